@@ -1,0 +1,62 @@
+// `npm test`: the type check, the build, then every test, against the build where a browser drives
+// it. Arguments go on to vitest (`npm test -- --project core`, `npm test -- tests/unit/clamp`).
+// Ends with one line, `N passed, N failed`; a type error, a failed build, a test file that does not
+// load or an error outside any test counts as one failure each. Exit 0 only if something ran and
+// nothing failed.
+
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const top = fileURLToPath(new URL('../..', import.meta.url));
+const report = join(top, '.cache', 'reports', 'vitest.json');
+const failures = [];
+
+function node(program, ...args) {
+  return (
+    spawnSync(process.execPath, [join(top, 'node_modules', program), ...args], { cwd: top, stdio: 'inherit' })
+      .status === 0
+  );
+}
+
+function countTests() {
+  try {
+    return JSON.parse(readFileSync(report, 'utf8'));
+  } catch {
+    return { numPassedTests: 0, numFailedTests: 0, numPendingTests: 0, numTodoTests: 0, testResults: [] };
+  }
+}
+
+if (!node('typescript/bin/tsc', '--noEmit')) failures.push('the type check');
+const isBuilt = node('vite/bin/vite.js', 'build', '--logLevel', 'warn');
+if (!isBuilt) failures.push('the build');
+
+mkdirSync(join(top, '.cache', 'reports'), { recursive: true });
+rmSync(report, { force: true });
+// Without a new build the browser specs would judge the last one.
+const selection = isBuilt ? [] : ['--project', 'core'];
+const isClean = node(
+  'vitest/vitest.mjs',
+  'run',
+  '--reporter=default',
+  '--reporter=json',
+  `--outputFile.json=${report}`,
+  ...selection,
+  ...process.argv.slice(2),
+);
+
+const counts = countTests();
+const unloaded = counts.testResults.filter(
+  (file) => file.status === 'failed' && file.assertionResults.every((test) => test.status !== 'failed'),
+);
+failures.push(...unloaded.map((file) => `loading ${file.name}`));
+if (!isClean && failures.length + counts.numFailedTests === 0) failures.push('vitest, outside any test');
+
+const passed = counts.numPassedTests;
+const failed = counts.numFailedTests + failures.length;
+const skipped = counts.numPendingTests + counts.numTodoTests;
+for (const name of failures) console.log(`failed: ${name}`);
+if (skipped > 0) console.log(`${skipped} skipped`);
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed === 0 && passed > 0 ? 0 : 1;

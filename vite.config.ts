@@ -1,0 +1,72 @@
+// How the app is built and served, and which tests run where.
+// The page lives in src/ so that the top level stays short; everything it needs is bundled, and
+// every address in the build is relative, so that the built folder works from any path.
+
+import { fileURLToPath } from 'node:url';
+import react from '@vitejs/plugin-react';
+import { defineConfig } from 'vitest/config';
+
+const here = fileURLToPath(new URL('.', import.meta.url));
+const underVitest = process.env.VITEST !== undefined;
+
+export default defineConfig({
+  // The tests name their files from the top of the repository, the page from src/.
+  root: underVitest ? here : `${here}src`,
+  base: './',
+  // A missing file is a 404, not the page again under another name.
+  appType: 'mpa',
+  publicDir: underVitest ? false : '../assets',
+  plugins: [react()],
+  server: { host: '127.0.0.1', fs: { allow: [here] } },
+  preview: { host: '127.0.0.1' },
+  worker: { format: 'es' },
+  build: {
+    outDir: '../dist',
+    emptyOutDir: true,
+    chunkSizeWarningLimit: 900,
+    rolldownOptions: {
+      output: {
+        codeSplitting: {
+          groups: [
+            // React first: everything else imports it, and a page without WebGL needs only it.
+            { name: 'react', test: /node_modules[\\/](react|react-dom|scheduler)[\\/]/, priority: 30 },
+            // Only the library itself: an exporter from its examples stays with the page that loads it.
+            { name: 'three', test: /node_modules[\\/]three[\\/](build|src)[\\/]/, priority: 20 },
+            {
+              name: 'fiber',
+              test: /node_modules[\\/](@react-three|three-stdlib|its-fine|react-use-measure|suspend-react)[\\/]/,
+              priority: 10,
+            },
+          ],
+        },
+      },
+    },
+  },
+  test: {
+    passWithNoTests: false,
+    projects: [
+      {
+        test: {
+          name: 'core',
+          root: here,
+          environment: 'node',
+          include: ['tests/unit/**/*.test.{ts,tsx}', 'tests/reference/**/*.test.ts'],
+          testTimeout: 30_000,
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          root: here,
+          environment: 'node',
+          include: ['tests/browser/**/*.spec.ts'],
+          // One software-rendered page at a time, and only after the core has had both cores.
+          fileParallelism: false,
+          sequence: { groupOrder: 1 },
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+    ],
+  },
+});
