@@ -1,0 +1,55 @@
+/**
+ * How stiffly a boss is held against sideways pushes by the rest of its member.
+ *
+ * Given by the model, or estimated as a cantilever: k = 3·E·I/L³ with I = h·t³/12, h the height and t the thickness of
+ * the web that carries the boss, L the distance to the web's other end (textbook beam formula). Several webs add up.
+ * Frames and shocks are rigid unless the model says otherwise: they are short and thick where they carry a pivot.
+ * N/mm, along z.
+ */
+import { borePlace } from './model/resolve.ts';
+import type { LinkageModel, Member, Web } from './model/schema.ts';
+import { material } from './standards/materials.ts';
+
+export interface Arm {
+  readonly stiffness_N_per_mm: number;
+  readonly isRigid: boolean;
+  readonly isEstimated: boolean;
+}
+
+const RIGID_KINDS: readonly Member['kind'][] = ['frame', 'shock-body', 'shock-shaft'];
+/** Stiffness where a boss has neither a figure nor a web, N/mm: an estimate of ours, a short aluminium arm. */
+const UNKNOWN_ARM_N_per_mm = 1000;
+const LEAST_LENGTH_mm = 10;
+
+/** The arm that carries a boss. */
+export function armOf(model: LinkageModel, memberId: string, boreId: string): Arm {
+  const member = model.members[memberId]!;
+  const bore = member.bores[boreId]!;
+  if (bore.arm_stiffness_N_per_mm !== undefined) {
+    return { stiffness_N_per_mm: bore.arm_stiffness_N_per_mm, isRigid: false, isEstimated: false };
+  }
+  if (bore.rigid ?? RIGID_KINDS.includes(member.kind)) return { stiffness_N_per_mm: Infinity, isRigid: true, isEstimated: false };
+  const webs = (member.webs ?? []).filter((web) => web.from === boreId || web.to === boreId);
+  const sum = webs.reduce((total, web) => total + cantilever(model, memberId, boreId, web), 0);
+  return { stiffness_N_per_mm: sum > 0 ? sum : UNKNOWN_ARM_N_per_mm, isRigid: false, isEstimated: true };
+}
+
+function cantilever(model: LinkageModel, memberId: string, boreId: string, web: Web): number {
+  const member = model.members[memberId]!;
+  const here = placeOf(model, memberId, boreId);
+  const there = placeOf(model, memberId, web.from === boreId ? web.to : web.from);
+  if (!here || !there) return 0;
+  const length = Math.hypot(here.x_mm - there.x_mm, here.y_mm - there.y_mm);
+  // A bridge that runs along z joins two arms; it does not carry the boss against z.
+  if (length < LEAST_LENGTH_mm) return 0;
+  const height = web.height_mm ?? Math.min(member.bores[boreId]!.boss_mm, there.boss_mm ?? Infinity);
+  const inertia = (height * web.thickness_mm ** 3) / 12;
+  return (3 * material(member.material).E_MPa * inertia) / length ** 3;
+}
+
+function placeOf(model: LinkageModel, memberId: string, name: string): { x_mm: number; y_mm: number; boss_mm?: number | undefined } | undefined {
+  const point = model.members[memberId]?.points?.[name];
+  if (point) return point;
+  const place = borePlace(model, memberId, name);
+  return place && { ...place, boss_mm: model.members[memberId]?.bores[name]?.boss_mm };
+}

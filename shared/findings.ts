@@ -1,0 +1,494 @@
+/**
+ * The fit check: what is wrong, doubtful or worth knowing about a solved pivot, as data.
+ *
+ * Each rule looks at the solved joint alone; limits stand in `limits.ts` or `standards/` and go with the finding. A
+ * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
+ * known. Words are made in `wording.ts`. N, mm, MPa.
+ */
+import { boreRadius_mm, type JointItem, type JointStack } from './joint.ts';
+import { LIMITS, type Limit } from './limits.ts';
+import { radiusRange, zRange } from './profile/polygon.ts';
+import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from './reading.ts';
+import { anchorOf, type SolvedJoint } from './solve.ts';
+import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from './standards/index.ts';
+import type { Shanked } from './thread.ts';
+import type { Finding, FindingCode, Measure, Passage, Severity } from './types.ts';
+
+/** What the rules may look at. */
+export interface Evidence {
+  readonly solved: SolvedJoint;
+  readonly met: readonly Met[];
+  readonly columns: ReadonlyMap<string, readonly Link[]>;
+  readonly clamp_N: ReadonlyMap<string, number>;
+  readonly passages: ReadonlyMap<string, Passage>;
+}
+
+const mm = (value: number): Measure => ({ value, unit: 'mm' });
+const N = (value: number): Measure => ({ value, unit: 'N' });
+const MPa = (value: number): Measure => ({ value, unit: 'MPa' });
+const share = (value: number): Measure => ({ value, unit: '1' });
+
+interface Draft {
+  readonly code: FindingCode;
+  readonly severity: Severity;
+  readonly items: readonly JointItem[];
+  readonly numbers: Record<string, Measure>;
+  readonly limit?: Measure & { readonly source: string };
+  readonly rests?: readonly string[];
+  readonly about?: Record<string, string>;
+  readonly stack?: string;
+}
+
+const limitOf = (limit: Limit, unit: Measure['unit']): Measure & { source: string } => ({ value: limit.value, unit, source: limit.source });
+
+type Rule = (evidence: Evidence) => Draft[];
+
+/** All findings of a solved pivot, worst first; estimates are noted by `analyse`, which knows what they could change. */
+export function findAll(evidence: Evidence): Finding[] {
+  const pivot = evidence.solved.joint.pivot.id;
+  const drafts = RULES.flatMap((rule) => mergeAlike(rule(evidence)));
+  return drafts
+    .map(({ items, stack, ...draft }): Finding => {
+      const stackId = stack ?? items[0]?.stack.id;
+      return { ...draft, pivot, ...(stackId === undefined ? {} : { stack: stackId }), parts: [...new Set(items.map((item) => item.id))] };
+    })
+    .sort((a, b) => SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity));
+}
+
+/** Findings of these codes that say the same of several parts of one stack become one, with the worst numbers. */
+const MERGED: readonly FindingCode[] = ['arm-drawn', 'bearing-side-loaded'];
+
+function mergeAlike(drafts: readonly Draft[]): Draft[] {
+  const merged: Draft[] = [];
+  for (const draft of drafts) {
+    const isSame = (other: Draft): boolean =>
+      other.code === draft.code && other.severity === draft.severity && other.limit?.value === draft.limit?.value && other.items[0]?.stack === draft.items[0]?.stack && other.about?.['way'] === draft.about?.['way'];
+    const at = MERGED.includes(draft.code) ? merged.findIndex(isSame) : -1;
+    if (at < 0) merged.push(draft);
+    else {
+      const known = merged[at]!;
+      const worse = firstNumber(draft) > firstNumber(known) ? draft : known;
+      merged[at] = { ...worse, items: [...known.items, ...draft.items] };
+    }
+  }
+  return merged;
+}
+
+function firstNumber(draft: Draft): number {
+  return Object.values(draft.numbers)[0]?.value ?? 0;
+}
+
+const SEVERITIES: readonly Severity[] = ['stop', 'warn', 'note'];
+
+/** One finding a stack: every ring the column fails to squeeze, and the least that any face of them carries. */
+const innerRingLoose: Rule = (evidence) =>
+  evidence.solved.joint.stacks.flatMap((own): Draft[] => {
+    const limit = LIMITS.leastRingShare.value * evidence.solved.tightening.get(own.stack.id)!.preload_N.spec;
+    const rings = own.items
+      .filter((item) => item.role === 'bearing')
+      .map((item) => ({ item, least: Math.min(...Object.values(innerRingForces(item, evidence.met))) }));
+    const loose = rings.filter(({ least }) => least < limit);
+    if (loose.length === 0) return [];
+    return [
+      {
+        code: 'inner-ring-loose',
+        severity: 'stop',
+        items: loose.map(({ item }) => item),
+        numbers: { least_N: N(Math.min(...loose.map(({ least }) => least))) },
+        limit: { value: limit, unit: 'N', source: LIMITS.leastRingShare.source },
+      },
+    ];
+  });
+
+/** Free parts against the column: outer rings, arms, and seals, each by its own code. */
+const rubs: Rule = ({ met }) =>
+  met.flatMap((meeting): Draft[] => {
+    if (!meeting.shouldBeFree) return [];
+    const { a, b, free_mm, force_N } = meeting;
+    const free = isColumnPiece(a) ? b : a;
+    const items = [free === a ? b.item : a.item, free.item];
+    const numbers = { gap_mm: mm(free_mm), force_N: N(force_N) };
+    if (meeting.law === undefined) return sealRub(meeting, items);
+    const isOuter = free.solid.role === 'outer-ring' && isColumnPiece(free === a ? b : a);
+    const near = force_N > 0 || free_mm <= LIMITS.rubClearance_mm.value;
+    if (!near && free_mm > LIMITS.tightClearance_mm.value) return [];
+    const other = ownerOf(free === a ? b : a);
+    return [
+      {
+        code: isOuter ? 'outer-ring-touched' : 'arm-rubbed',
+        severity: near ? 'stop' : 'warn',
+        items,
+        numbers,
+        limit: limitOf(near ? LIMITS.rubClearance_mm : LIMITS.tightClearance_mm, 'mm'),
+        ...(isOuter && free.item.bearing?.estimated.includes('shoulders') ? { rests: ['shoulders'] } : {}),
+        ...(other === undefined ? {} : { about: { member: other } }),
+      },
+    ];
+  });
+
+function sealRub({ a, b, gap, free_mm }: Met, items: readonly JointItem[]): Draft[] {
+  const seal = a.solid.role === 'seal' ? a : b;
+  const ring = seal === a ? b : a;
+  if (!isColumnPiece(ring) || free_mm > LIMITS.sealClearance_mm.value || gap.bands_mm.length === 0) return [];
+  const [inner] = radiusRange(seal.solid.polygon);
+  const cover = Math.max(...gap.bands_mm.map(([, r1]) => r1)) - inner;
+  const estimated = seal.item.bearing?.estimated.includes('shoulders') === true;
+  return [
+    {
+      code: 'seal-rubbed',
+      severity: cover >= LIMITS.sealCover_mm.value ? 'stop' : 'warn',
+      items,
+      numbers: { gap_mm: mm(free_mm), cover_mm: mm(cover) },
+      limit: limitOf(LIMITS.sealClearance_mm, 'mm'),
+      ...(estimated ? { rests: ['shoulders'] } : {}),
+    },
+  ];
+}
+
+/** A ring that bears on the inner ring beyond the maker's abutment limit, though not yet on the seal. */
+const abutment: Rule = ({ met }) =>
+  met.flatMap((meeting): Draft[] => {
+    const inner = [meeting.a, meeting.b].find((piece) => piece.solid.role === 'inner-ring');
+    if (!inner?.item.bearing || !meeting.isTouching || meeting.shouldBeFree) return [];
+    const reach = 2 * Math.max(...meeting.gap.bands_mm.map(([, r1]) => r1));
+    const limit = inner.item.bearing.abutmentMax_mm;
+    const other = inner === meeting.a ? meeting.b : meeting.a;
+    if (reach <= limit + 0.25 || limit >= inner.item.bearing.innerShoulder_mm) return [];
+    return [
+      {
+        code: 'seal-rubbed',
+        severity: 'warn',
+        items: [other.item, inner.item],
+        numbers: { reach_mm: mm(reach) },
+        limit: { value: limit, unit: 'mm', source: inner.item.bearing.source },
+        about: { rule: 'abutment' },
+      },
+    ];
+  });
+
+const armDrawn: Rule = ({ solved }) =>
+  solved.joint.arms.flatMap(({ body, base, item, arm }): Draft[] => {
+    const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
+    const isCarbon = material(solved.joint.model.members[item.member!]!.material).family === 'carbon';
+    const limit = isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
+    const severity = severityOf(Math.abs(bend), limit.value);
+    if (!severity) return [];
+    const middle = solved.joint.arms.filter((other) => other.base === base).reduce((sum, other, _, all) => sum + other.item.local[0]!.solid.polygon[0]![1] / all.length, 0);
+    const isInward = Math.sign(bend) === Math.sign(middle - item.local[0]!.solid.polygon[0]![1]);
+    return [
+      {
+        code: 'arm-drawn',
+        severity,
+        items: [item],
+        numbers: { bend_mm: mm(Math.abs(bend)), force_N: N(Math.abs(bend) * arm.stiffness_N_per_mm) },
+        limit: limitOf(limit, 'mm'),
+        about: { way: isInward ? 'in' : 'out', material: isCarbon ? 'carbon' : 'metal' },
+        ...(arm.isEstimated ? { rests: ['arm-stiffness'] } : {}),
+      },
+    ];
+  });
+
+function severityOf(value: number, limit: number): Severity | undefined {
+  return value > limit ? 'stop' : value > limit * LIMITS.warnShare.value ? 'warn' : undefined;
+}
+
+const memberOffLine: Rule = ({ solved }) => {
+  const { joint, spec } = solved;
+  const anchor = anchorOf(joint);
+  if (anchor === undefined) return [];
+  return [...joint.bases].flatMap(([id, base]): Draft[] => {
+    const shift = spec.shift_mm[base]!;
+    const severity = severityOf(Math.abs(shift), LIMITS.offLine_mm.value);
+    const bosses = joint.stacks.flatMap(({ items }) => items).filter((item) => item.member === id);
+    if (!severity || id === anchor || bosses.length === 0) return [];
+    return [
+      {
+        code: 'member-off-line',
+        severity,
+        items: bosses,
+        numbers: { shift_mm: mm(Math.abs(shift)) },
+        limit: limitOf(LIMITS.offLine_mm, 'mm'),
+        about: { side: shift > 0 ? 'drive' : 'non-drive', member: id, anchor },
+      },
+    ];
+  });
+};
+
+const sideLoad: Rule = ({ solved }) =>
+  solved.joint.bearingSprings.flatMap(({ item, spring }): Draft[] => {
+    const bearing = item.bearing!;
+    const load = Math.abs(solved.spec.spring_N[spring]!);
+    const rating = bearing.staticRating_N ?? estimateStaticRating_N(bearing);
+    const limit = PURE_AXIAL_SHARE * rating;
+    const severity = severityOf(load, limit);
+    if (!severity) return [];
+    return [
+      {
+        code: 'bearing-side-loaded',
+        severity,
+        items: [item],
+        numbers: { load_N: N(load) },
+        limit: { value: limit, unit: 'N', source: 'SKF18 p. 254: axial load at most 0.25 C0 for small and thin bearings' },
+        ...(bearing.staticRating_N === undefined ? { rests: ['static-rating'] } : {}),
+      },
+    ];
+  });
+
+const notHome: Rule = (evidence) =>
+  bearingsOf(evidence).flatMap((item): Draft[] =>
+    item.proud_mm <= LIMITS.home_mm.value
+      ? []
+      : [{ code: 'bearing-not-home', severity: 'stop', items: [item], numbers: { proud_mm: mm(item.proud_mm) }, limit: limitOf(LIMITS.home_mm, 'mm') }],
+  );
+
+const sidePlay: Rule = ({ columns, solved }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const open = columns.get(own.stack.id)!.filter((link) => link.gap_mm > LIMITS.touching_mm.value);
+    if (open.length === 0) return [];
+    const ids = new Set(open.flatMap((link) => [link.from, link.to]));
+    return [
+      {
+        code: 'side-play',
+        severity: 'stop',
+        items: own.items.filter((item) => ids.has(item.id)),
+        numbers: { play_mm: mm(open.reduce((sum, link) => sum + link.gap_mm, 0)) },
+        limit: limitOf(LIMITS.touching_mm, 'mm'),
+      },
+    ];
+  });
+
+const bottoms: Rule = ({ solved, met }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const pull = solved.pull_N.get(own.stack.id)!;
+    const onThread = own.threadLimit === undefined ? 0 : solved.spec.contact_N[own.threadLimit]!;
+    const ends = met.filter(({ a, b }) => new Set([a.item, b.item, own.axle, own.receiver]).size === 2);
+    const onTip = ends.reduce((sum, meeting) => sum + meeting.force_N, 0);
+    const lost = onThread + onTip;
+    if (pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
+    return [
+      {
+        code: 'bottoms-before-clamp',
+        severity: 'stop',
+        items: [own.axle, own.receiver],
+        numbers: { lost_N: N(lost), preload_N: N(pull) },
+        limit: { value: LIMITS.bottomShare.value * pull, unit: 'N', source: LIMITS.bottomShare.source },
+        about: { where: onThread >= onTip ? 'thread' : 'tip' },
+      },
+    ];
+  });
+
+const threads: Rule = ({ solved }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const { axle, receiver, matches } = own.thread;
+    const spec = own.stack.thread;
+    const differs = spec !== undefined && (spec.size_mm !== axle.size_mm || spec.pitch_mm !== axle.pitch_mm || spec.hand !== axle.hand);
+    const items = [own.axle, own.receiver];
+    if (!matches || differs) {
+      return [
+        {
+          code: 'thread-mismatch',
+          severity: 'stop',
+          items,
+          numbers: { axleSize_mm: mm(axle.size_mm), axlePitch_mm: mm(axle.pitch_mm), receiverSize_mm: mm((matches ? spec! : receiver).size_mm), receiverPitch_mm: mm((matches ? spec! : receiver).pitch_mm) },
+          about: { axleHand: axle.hand, receiverHand: (matches ? spec! : receiver).hand, against: matches ? 'spec' : 'receiver' },
+        },
+      ];
+    }
+    const { engagement_mm, engagementNeeded_mm } = solved.tightening.get(own.stack.id)!;
+    if (engagement_mm >= engagementNeeded_mm) return [];
+    const isStop = engagement_mm < LIMITS.leastThreadShare.value * engagementNeeded_mm;
+    return [
+      {
+        code: 'thread-too-short',
+        severity: isStop ? 'stop' : 'warn',
+        items,
+        numbers: { engagement_mm: mm(Math.max(0, engagement_mm)) },
+        limit: { value: engagementNeeded_mm, unit: 'mm', source: 'common practice, no source: 0.8 d in steel, 1 d in light alloy' },
+        about: { starts: engagement_mm > axle.pitch_mm ? 'yes' : 'no' },
+      },
+    ];
+  });
+
+const willNotPass: Rule = ({ solved, passages }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const passage = passages.get(own.stack.id)!;
+    if (passage.passes) return [];
+    const worst = [...passage.blocks].sort((a, b) => b.axle_mm - b.bore_mm - (a.axle_mm - a.bore_mm))[0];
+    const items = [own.axle, ...own.items.filter((item) => passage.blocks.some((block) => block.with === item.id))];
+    return [
+      {
+        code: 'axle-will-not-pass',
+        severity: 'stop',
+        items,
+        numbers: worst ? { axle_mm: mm(worst.axle_mm), bore_mm: mm(worst.bore_mm) } : {},
+        about: { side: passage.from, reason: passage.reason ?? 'bore-too-small' },
+      },
+    ];
+  });
+
+const boreMismatch: Rule = ({ solved }) =>
+  solved.joint.stacks.flatMap((own) => {
+    const axle = solved.joint.model.parts[own.stack.axle] as Shanked;
+    return own.items.flatMap((item): Draft[] => {
+      const found: Draft[] = [];
+      if (item.bearing && item.seatBore_mm !== undefined) {
+        const difference = item.seatBore_mm - item.bearing.outside_mm;
+        if (Math.abs(difference) > LIMITS.seatFit_mm.value) {
+          found.push({ code: 'bore-mismatch', severity: 'stop', items: [item], numbers: { seat_mm: mm(item.seatBore_mm), outside_mm: mm(item.bearing.outside_mm) }, limit: limitOf(LIMITS.seatFit_mm, 'mm'), about: { what: 'seat' } });
+        }
+      }
+      if (item.role !== 'bearing' && item.role !== 'ring') return found;
+      const [low, high] = zRange(item.local.map(({ solid }) => solid.polygon));
+      const shaft = thickestWithin(axle, own, item.z0 + low, item.z0 + high);
+      const bore = 2 * boreRadius_mm(solved.joint.pieces, item);
+      const limit = item.role === 'bearing' ? LIMITS.bearingFit_mm : LIMITS.ringFit_mm;
+      if (shaft > 0 && bore - shaft > limit.value) {
+        found.push({ code: 'bore-mismatch', severity: item.role === 'bearing' ? 'stop' : 'warn', items: [item, own.axle], numbers: { bore_mm: mm(bore), axle_mm: mm(shaft) }, limit: limitOf(limit, 'mm'), about: { what: 'axle' } });
+      }
+      return found;
+    });
+  });
+
+/** Thickest of the axle between two z, mm; 0 where it does not reach. */
+function thickestWithin(axle: Shanked, own: JointStack, from: number, to: number): number {
+  const sign = own.stack.from === 'non-drive' ? 1 : -1;
+  const near = Math.min(sign * (from - own.axle.z0), sign * (to - own.axle.z0));
+  const far = Math.max(sign * (from - own.axle.z0), sign * (to - own.axle.z0));
+  let start = 0;
+  let thickest = 0;
+  for (const cylinder of axle.shank) {
+    const end = start + cylinder.length_mm;
+    if (end > near && start < far) thickest = Math.max(thickest, cylinder.diameter_mm);
+    start = end;
+  }
+  return thickest;
+}
+
+/** A run of rings that is shorter than its place, by about the length of a ring of the parts list. */
+const missing: Rule = ({ solved }) =>
+  solved.joint.stacks.flatMap((own) => {
+    const runs = [...own.slack, ...emptyRuns(own)];
+    return runs.flatMap(({ items, before, after, free_mm }): Draft[] => {
+      if (free_mm <= LIMITS.missingRing_mm.value) return [];
+      const candidate = Object.entries(solved.joint.model.parts).find(
+        ([, part]) => (part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer') && Math.abs(part.length_mm - free_mm) < 0.15,
+      );
+      return [
+        {
+          code: 'part-missing',
+          severity: 'warn',
+          items: [...(before ? [before] : []), ...items, ...(after ? [after] : [])],
+          numbers: { free_mm: mm(free_mm) },
+          limit: limitOf(LIMITS.missingRing_mm, 'mm'),
+          stack: own.stack.id,
+          ...(candidate ? { about: { part: candidate[0], name: candidate[1].name } } : {}),
+        },
+      ];
+    });
+  });
+
+/** Neighbours in the column with nothing loose between them, and the gap the model leaves there. */
+function emptyRuns(own: JointStack): { items: JointItem[]; before: JointItem; after: JointItem; free_mm: number }[] {
+  const column = own.items.filter((item) => item.inColumn);
+  return column.slice(1).flatMap((after, k) => {
+    const before = column[k]!;
+    const bothFixed = [before, after].every((item) => item.role === 'bearing' || item.role === 'boss');
+    if (!bothFixed) return [];
+    const end = faceOf(before, 'drive');
+    const start = faceOf(after, 'non-drive');
+    return [{ items: [], before, after, free_mm: start - end }];
+  });
+}
+
+function faceOf(item: JointItem, side: 'drive' | 'non-drive'): number {
+  const solids = item.local.filter(({ solid }) => solid.role === 'inner-ring' || solid.role === 'body');
+  const [low, high] = zRange(solids.map(({ solid }) => solid.polygon));
+  return item.z0 + (side === 'drive' ? high : low);
+}
+
+const crushed: Rule = ({ met, solved }) =>
+  met.flatMap((meeting): Draft[] => {
+    if (meeting.law === undefined || meeting.shouldBeFree || isEdge(meeting)) return [];
+    const high = solved.high.contact_N[meeting.law]!;
+    if (high === 0 || meeting.pressure_MPa === 0) return [];
+    const pressure = (meeting.pressure_MPa * high) / Math.max(meeting.force_N, 1e-9);
+    const rows = [meeting.a, meeting.b].map((piece) => material(piece.solid.material));
+    const softer = rows[0]!.bearingPressure_MPa <= rows[1]!.bearingPressure_MPa ? rows[0]! : rows[1]!;
+    const ratio = pressure / softer.bearingPressure_MPa;
+    if (ratio <= LIMITS.pressureWarnShare.value) return [];
+    return [
+      {
+        code: 'face-crushed',
+        severity: ratio > 1 && !softer.isEstimate ? 'stop' : 'warn',
+        items: [meeting.a.item, meeting.b.item],
+        numbers: { pressure_MPa: MPa(pressure) },
+        limit: { value: softer.bearingPressure_MPa, unit: 'MPa', source: softer.source },
+        about: { material: softer.name },
+        ...(softer.isEstimate ? { rests: ['material'] } : {}),
+      },
+    ];
+  });
+
+const axleStress: Rule = ({ solved }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const { axleStress_MPa, axleYield_MPa } = solved.tightening.get(own.stack.id)!;
+    const limit = LIMITS.axleShare.value * axleYield_MPa;
+    if (axleStress_MPa <= limit) return [];
+    return [
+      {
+        code: 'axle-overstressed',
+        severity: axleStress_MPa > axleYield_MPa ? 'stop' : 'warn',
+        items: [own.axle],
+        numbers: { stress_MPa: MPa(axleStress_MPa), yield_MPa: MPa(axleYield_MPa) },
+        limit: { value: limit, unit: 'MPa', source: LIMITS.axleShare.source },
+      },
+    ];
+  });
+
+const clampLow: Rule = ({ solved, clamp_N }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const clamp = clamp_N.get(own.stack.id)!;
+    const spec = solved.tightening.get(own.stack.id)!.preload_N.spec;
+    const limit = LIMITS.leastClampShare.value * spec;
+    if (clamp >= limit || clamp < LIMITS.leastRingShare.value * spec) return [];
+    return [
+      {
+        code: 'clamp-too-low',
+        severity: 'warn',
+        items: [own.axle],
+        numbers: { clamp_N: N(clamp), preload_N: N(spec), share: share(clamp / spec) },
+        limit: { value: limit, unit: 'N', source: LIMITS.leastClampShare.source },
+      },
+    ];
+  });
+
+const edges: Rule = ({ met, solved }) =>
+  met.flatMap((meeting): Draft[] => {
+    if (meeting.shouldBeFree || meeting.force_N === 0 || !isEdge(meeting)) return [];
+    const pull = solved.pull_N.get(meeting.a.item.stack.id)!;
+    if (meeting.force_N < LIMITS.leastRingShare.value * pull) return [];
+    return [
+      {
+        code: 'edge-contact',
+        severity: 'warn',
+        items: [meeting.a.item, meeting.b.item],
+        numbers: { radius_mm: mm(meeting.gap.bands_mm[0]?.[0] ?? 0), force_N: N(meeting.force_N) },
+      },
+    ];
+  });
+
+const againstHabit: Rule = ({ solved }) =>
+  solved.joint.stacks.flatMap((own): Draft[] => {
+    const { turn, stand, turned } = solved.tightening.get(own.stack.id)!;
+    if (turn === 'clockwise') return [];
+    return [{ code: 'turns-against-habit', severity: 'note', items: [turned === 'receiver' ? own.receiver : own.axle], numbers: {}, about: { turn, side: stand, turned } }];
+  });
+
+function bearingsOf({ solved }: Evidence): JointItem[] {
+  return solved.joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'bearing'));
+}
+
+const RULES: readonly Rule[] = [
+  willNotPass, threads, bottoms, innerRingLoose, rubs, abutment, armDrawn, memberOffLine, sideLoad, notHome, sidePlay,
+  boreMismatch, missing, crushed, axleStress, clampLow, edges, againstHabit,
+];

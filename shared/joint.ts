@@ -1,0 +1,444 @@
+/**
+ * One pivot as the clamp solve sees it: which solids form which body, where they stand before tightening, and which
+ * laws act between them.
+ *
+ * Bodies: each loose ring, each bearing's inner ring, the axle, a loose receiver, and each boss of a member together
+ * with the outer rings and seals pressed into it. A member with several bosses in the pivot gets a base body that its
+ * arms are sprung to, unless a boss is rigid. Members and bearings start where the model puts them; loose rings are
+ * slid until they touch, and share the slack between their neighbours. Every pair of bodies whose solids share a
+ * radius gets a contact. All lengths mm, z to the drive side.
+ */
+import { bandArea_mm2, envelope, gapBetween, type Gap, type Span } from './contact.ts';
+import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp/clamp.ts';
+import { receiverBore, resolveBearing, seatsOf, type ResolvedBearing } from './model/resolve.ts';
+import type { LinkageModel, Pivot, Side, Stack } from './model/schema.ts';
+import { armOf, type Arm } from './arm.ts';
+import { bossSolid } from './profile/member.ts';
+import { partProfile, type PartProfile } from './profile/parts.ts';
+import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from './profile/polygon.ts';
+import { material } from './standards/materials.ts';
+import { threadPair, type ThreadPair } from './thread.ts';
+import type { PlacedItem, Solid } from './types.ts';
+
+/** What a joint takes for granted where the model is silent, and what a check may vary. */
+export interface Assumptions {
+  /** One stiffness for every contact, N/mm, instead of the sleeves' own. */
+  readonly contactStiffness_N_per_mm?: number;
+  /** Factor on every estimated arm stiffness. */
+  readonly armFactor?: number;
+  /** Added to every estimated inner shoulder diameter and taken from every estimated outer one, as a share of the doubt. */
+  readonly shoulderShift?: number;
+  /** Factor on estimated axial play and stiffness of bearings. */
+  readonly axialFactor?: number;
+}
+
+/** An item of a row before it is solved. */
+export interface JointItem {
+  readonly id: string;
+  readonly rowId: string;
+  readonly stack: Stack;
+  readonly role: PlacedItem['role'];
+  readonly kind: string;
+  readonly name: string;
+  readonly part?: string;
+  readonly member?: string;
+  readonly bore?: string;
+  readonly turned: boolean;
+  readonly profile?: PartProfile;
+  readonly bearing?: ResolvedBearing;
+  /** Body that carries the clamp force through this item: the inner ring for a bearing. */
+  readonly body: number;
+  /** For a bearing, the body its outer ring is pressed into. */
+  readonly seatBody?: number;
+  readonly seatBore_mm?: number;
+  readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side };
+  readonly proud_mm: number;
+  readonly inColumn: boolean;
+  /** Solids in the item's own frame, with their envelopes; a boss's frame is the bike's. */
+  readonly local: readonly LocalSolid[];
+  /** Where the item's frame stands before tightening: a ring's non-drive end, an axle's or nut's bearing face, 0 for a boss. */
+  z0: number;
+  /** For a receiver that is a boss: z of the face its thread is entered from. */
+  readonly entry_mm?: number;
+}
+
+interface LocalSolid {
+  readonly solid: Solid;
+  readonly upper: readonly Span[];
+  readonly lower: readonly Span[];
+}
+
+/** One solid of an item, at its place before tightening. */
+export interface Piece {
+  readonly item: JointItem;
+  readonly body: number;
+  readonly solid: Solid;
+  readonly local: LocalSolid;
+}
+
+/** A contact law and the pieces it stands for; `a` is on the non-drive side. */
+export interface Meeting {
+  readonly a: Piece;
+  readonly b: Piece;
+  readonly gap: Gap;
+  /** Index into the problem's contacts; undefined for a seal, which is too soft to carry force. */
+  readonly law?: number;
+}
+
+export interface JointStack {
+  readonly stack: Stack;
+  readonly items: readonly JointItem[];
+  readonly thread: ThreadPair;
+  readonly axle: JointItem;
+  readonly receiver: JointItem;
+  /** Index of the contact law that stands for the thread's limit. */
+  readonly threadLimit?: number;
+  /** Free length each run of loose rings had before tightening, < 0 where the rings are too long for their place. */
+  readonly slack: readonly { readonly items: readonly JointItem[]; readonly before?: JointItem; readonly after?: JointItem; readonly free_mm: number }[];
+}
+
+export interface Joint {
+  readonly model: LinkageModel;
+  readonly pivot: Pivot;
+  readonly stacks: readonly JointStack[];
+  readonly pieces: readonly Piece[];
+  readonly meetings: readonly Meeting[];
+  readonly contacts: readonly ContactLaw[];
+  readonly springs: readonly SpringLaw[];
+  readonly bodies: number;
+  readonly arms: readonly { readonly body: number; readonly base: number; readonly item: JointItem; readonly arm: Arm }[];
+  /** Body that stands for each member's base. */
+  readonly bases: ReadonlyMap<string, number>;
+  readonly bearingSprings: readonly { readonly item: JointItem; readonly spring: number }[];
+}
+
+const THREAD_STIFFNESS_N_per_mm = 1e6;
+/** Half-thickness beyond which the rest of a bulky part no longer yields under one face, mm: an estimate of ours. */
+const LOCAL_DEPTH_mm = 8;
+
+/** The laws of a pivot; the model must have passed its checks. */
+export function makeJoint(model: LinkageModel, pivot: Pivot, assumptions: Assumptions = {}): Joint {
+  const bodies = new BodyBook(model, pivot);
+  const stacks = pivot.stacks.map((stack) => {
+    const items = itemsOf(model, stack, bodies, assumptions);
+    const slack = seatItems(items, stack);
+    return { stack, items, slack, thread: threadPair(model, stack) };
+  });
+  const pieces = stacks.map(({ items }) => items.flatMap(piecesOf));
+  const contacts: ContactLaw[] = [];
+  const meetings = pieces.flatMap((own) => meetingsOf(own, contacts, assumptions));
+  const springs: SpringLaw[] = [];
+  const arms: Joint['arms'][number][] = [];
+  for (const { items } of stacks) {
+    for (const item of items) {
+      if (item.role !== 'boss' || item.member === undefined || item.bore === undefined) continue;
+      const base = bodies.bases.get(item.member);
+      if (base === undefined || base === item.body) continue;
+      const arm = armOf(model, item.member, item.bore);
+      const stiffness = arm.stiffness_N_per_mm * (arm.isEstimated ? (assumptions.armFactor ?? 1) : 1);
+      springs.push({ a: base, b: item.body, stiffness_N_per_mm: stiffness, play_mm: 0, rest_mm: 0 });
+      arms.push({ body: item.body, base, item, arm: { ...arm, stiffness_N_per_mm: stiffness } });
+    }
+  }
+  const bearingSprings: { item: JointItem; spring: number }[] = [];
+  for (const item of stacks.flatMap(({ items }) => items)) {
+    if (!item.bearing || item.seatBody === undefined) continue;
+    bearingSprings.push({ item, spring: springs.length });
+    springs.push({ a: item.seatBody, b: item.body, ...axialLaw(item.bearing, assumptions), rest_mm: 0 });
+  }
+  return {
+    model,
+    pivot,
+    stacks: stacks.map((own) => finishStack(own, contacts)),
+    pieces: pieces.flat(),
+    meetings,
+    contacts,
+    springs,
+    bodies: bodies.count,
+    arms,
+    bases: bodies.bases,
+    bearingSprings,
+  };
+}
+
+/** The clamp problem of a joint with one preload a stack, N. */
+export function clampProblem(joint: Joint, preload_N: (stack: JointStack) => number): ClampProblem {
+  const pulls = joint.stacks.flatMap((own): PullLaw[] => {
+    const force_N = preload_N(own);
+    const [a, b] = ends(own);
+    return a.body === b.body || force_N === 0 ? [] : [{ a: a.body, b: b.body, force_N }];
+  });
+  return { bodies: joint.bodies, contacts: joint.contacts, springs: joint.springs, pulls };
+}
+
+/** The two ends of the column: non-drive end first. */
+export function ends({ stack, axle, receiver }: Pick<JointStack, 'stack' | 'axle' | 'receiver'>): readonly [JointItem, JointItem] {
+  return stack.from === 'non-drive' ? [axle, receiver] : [receiver, axle];
+}
+
+function axialLaw(bearing: ResolvedBearing, assumptions: Assumptions): Pick<SpringLaw, 'stiffness_N_per_mm' | 'play_mm'> {
+  const factor = assumptions.axialFactor ?? 1;
+  return {
+    stiffness_N_per_mm: bearing.axialStiffness_N_per_mm * (bearing.estimated.includes('axial-stiffness') ? factor : 1),
+    play_mm: bearing.axialPlay_mm / (bearing.estimated.includes('axial-play') ? factor : 1),
+  };
+}
+
+/** Hands out body numbers in axle order, and knows which bosses of a member move as one. */
+class BodyBook {
+  count = 0;
+  readonly bases = new Map<string, number>();
+  private readonly bosses: ReadonlyMap<string, readonly string[]>;
+  private readonly model: LinkageModel;
+
+  constructor(model: LinkageModel, pivot: Pivot) {
+    this.model = model;
+    const bosses = new Map<string, string[]>();
+    for (const stack of pivot.stacks) {
+      const names = stack.row.flatMap((entry) => (entry.member && entry.bore ? [[entry.member, entry.bore] as const] : []));
+      const bore = receiverBore(model, stack);
+      if (bore) names.push([bore.member, bore.bore]);
+      for (const [member, name] of names) bosses.set(member, [...(bosses.get(member) ?? []), name]);
+    }
+    this.bosses = bosses;
+  }
+
+  next(): number {
+    return this.count++;
+  }
+
+  /** Body of a boss: the base itself when the boss is rigid or its member's only one here. */
+  boss(member: string, bore: string): number {
+    const isAlone = (this.bosses.get(member)?.length ?? 1) <= 1;
+    let base = this.bases.get(member);
+    if (base === undefined) {
+      base = this.next();
+      this.bases.set(member, base);
+    }
+    return isAlone || armOf(this.model, member, bore).isRigid ? base : this.next();
+  }
+}
+
+function itemsOf(model: LinkageModel, stack: Stack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
+  const seats = seatsOf(model, stack);
+  const turning = new Set([...seats.values()].map((seat) => seat.member));
+  // Bosses take their numbers first within their neighbourhood: a bearing needs its seat's body.
+  const bossBodies = new Map<string, number>();
+  const bodyOfBoss = (member: string, bore: string): number => {
+    const key = `${member}/${bore}`;
+    const known = bossBodies.get(key);
+    if (known !== undefined) return known;
+    const body = bodies.boss(member, bore);
+    bossBodies.set(key, body);
+    return body;
+  };
+  const blank = { stack, proud_mm: 0, z0: 0, turned: false };
+  const endItem = (role: 'axle' | 'receiver'): JointItem => {
+    const id = `${stack.id}/${role}`;
+    const bore = role === 'receiver' ? receiverBore(model, stack) : undefined;
+    if (bore) {
+      const member = model.members[bore.member]!;
+      const entry_mm = stack.from === 'non-drive' ? bore.sizes.z_from_mm : bore.sizes.z_to_mm;
+      return { ...blank, ...bossFields(model, bore.member, bore.bore), id, rowId: role, kind: member.kind, name: member.name, body: bodyOfBoss(bore.member, bore.bore), inColumn: true, entry_mm };
+    }
+    const partId = role === 'axle' ? stack.axle : stack.receiver;
+    const part = model.parts[partId]!;
+    // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an axle.
+    const turned = role === 'axle' ? stack.from === 'drive' : part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
+    const profile = partProfile(part);
+    return { ...blank, id, rowId: role, role, kind: part.kind, name: part.name, part: partId, turned, profile, local: localSolids(profile.solids, turned, 0), body: bodies.next(), inColumn: true };
+  };
+  const items: JointItem[] = [endItem(stack.from === 'non-drive' ? 'axle' : 'receiver')];
+  stack.row.forEach((entry, k) => {
+    const id = `${stack.id}/${entry.id}`;
+    if (entry.member !== undefined && entry.bore !== undefined) {
+      const member = model.members[entry.member]!;
+      items.push({ ...blank, ...bossFields(model, entry.member, entry.bore), id, rowId: entry.id, kind: member.kind, name: member.name, body: bodyOfBoss(entry.member, entry.bore), inColumn: !turning.has(entry.member) });
+      return;
+    }
+    const part = model.parts[entry.part!]!;
+    const shared = { ...blank, id, rowId: entry.id, kind: part.kind, name: part.name, part: entry.part!, turned: entry.turned === true, inColumn: true };
+    if (part.kind !== 'bearing') {
+      const profile = partProfile(part);
+      items.push({ ...shared, role: 'ring', profile, local: ringSolids(profile, shared.turned), body: bodies.next() });
+      return;
+    }
+    const bearing = shiftShoulders(resolveBearing(part), assumptions);
+    const seat = seats.get(k)!;
+    const sizes = model.members[seat.member]!.bores[seat.bore]!;
+    const opening = sizes.seats!.find((candidate) => candidate.side === seat.side)!;
+    const proud = entry.proud_mm ?? 0;
+    const z0 = seat.side === 'non-drive' ? sizes.z_from_mm + opening.depth_mm - bearing.width_mm - proud : sizes.z_to_mm - opening.depth_mm + proud;
+    const profile = partProfile({ ...part, inner_shoulder_mm: bearing.innerShoulder_mm, outer_shoulder_mm: bearing.outerShoulder_mm });
+    const seatBody = bodyOfBoss(seat.member, seat.bore);
+    items.push({ ...shared, role: 'bearing', profile, local: ringSolids(profile, shared.turned), bearing, body: bodies.next(), seatBody, seatBore_mm: opening.diameter_mm, seat: { member: seat.member, bore: seat.bore, side: seat.side }, proud_mm: proud, z0 });
+  });
+  items.push(endItem(stack.from === 'non-drive' ? 'receiver' : 'axle'));
+  return items;
+}
+
+function shiftShoulders(bearing: ResolvedBearing, { shoulderShift = 0 }: Assumptions): ResolvedBearing {
+  const shift = shoulderShift * bearing.shoulderDoubt_mm;
+  return shift === 0
+    ? bearing
+    : {
+        ...bearing,
+        innerShoulder_mm: Math.max(bearing.bore_mm + 0.4, bearing.innerShoulder_mm + shift),
+        outerShoulder_mm: Math.min(bearing.outside_mm - 0.4, bearing.outerShoulder_mm - shift),
+      };
+}
+
+function bossFields(model: LinkageModel, member: string, bore: string): Pick<JointItem, 'role' | 'local'> & { member: string; bore: string } {
+  const owner = model.members[member]!;
+  return { role: 'boss', member, bore, local: localSolids([bossSolid(owner.bores[bore]!, owner.material)], false, 0) };
+}
+
+/** A turned ring keeps its non-drive end at z = 0. */
+function ringSolids(profile: PartProfile, turned: boolean): readonly LocalSolid[] {
+  return localSolids(profile.solids, turned, turned ? profile.to_mm : 0);
+}
+
+function localSolids(solids: readonly Solid[], turned: boolean, by_mm: number): readonly LocalSolid[] {
+  return solids.map((raw) => {
+    const solid = placeSolid(raw, turned, by_mm);
+    return { solid, upper: envelope(solid.polygon, 'drive'), lower: envelope(solid.polygon, 'non-drive') };
+  });
+}
+
+function piecesOf(item: JointItem): Piece[] {
+  return item.local.map((local) => ({
+    item,
+    body: local.solid.role === 'outer-ring' || local.solid.role === 'seal' ? item.seatBody! : item.body,
+    solid: placeSolid(local.solid, false, item.z0),
+    local,
+  }));
+}
+
+/** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
+function seatItems(items: JointItem[], stack: Stack): JointStack['slack'] {
+  const isFixed = (item: JointItem): boolean => item.role === 'boss' || item.role === 'bearing';
+  const slack: { items: JointItem[]; before?: JointItem; after?: JointItem; free_mm: number }[] = [];
+  let k = 0;
+  while (k < items.length) {
+    if (isFixed(items[k]!)) {
+      k++;
+      continue;
+    }
+    let end = k;
+    while (end < items.length && !isFixed(items[end]!)) end++;
+    const run = items.slice(k, end);
+    const before = items.slice(0, k);
+    const after = items.slice(end);
+    if (before.length === 0 && after.length > 0) slideToward(run, after, 'drive');
+    else slideToward(run, before, 'non-drive');
+    if (before.length > 0 && after.length > 0) {
+      const free = leastGap(run, after.filter((item) => item.role !== 'axle'));
+      if (free !== undefined) {
+        for (const item of run) item.z0 += free / 2;
+        slack.push({ items: run, before: items[k - 1]!, after: items[end]!, free_mm: free });
+      }
+    }
+    k = end;
+  }
+  // The ends of the column close on the whole row, not only on the run they stand in.
+  const axle = items.find((item) => item.role === 'axle')!;
+  const row = items.filter((item) => item !== axle && item.role !== 'receiver');
+  slideToward([axle], row, stack.from === 'non-drive' ? 'drive' : 'non-drive');
+  const receiver = items.find((item) => item.role === 'receiver');
+  if (receiver) slideToward([receiver], row, stack.from === 'non-drive' ? 'non-drive' : 'drive');
+  return slack;
+}
+
+/** Slide each item of `run` until it touches what lies in that direction. */
+function slideToward(run: readonly JointItem[], others: readonly JointItem[], toward: Side): void {
+  const obstacles = [...others];
+  for (const item of toward === 'non-drive' ? run : [...run].reverse()) {
+    const free = toward === 'non-drive' ? leastGap(obstacles, [item]) : leastGap([item], obstacles);
+    if (free !== undefined) item.z0 += toward === 'non-drive' ? -free : free;
+    obstacles.push(item);
+  }
+}
+
+/** Smallest gap between items on the non-drive side and items on the drive side; seals give way. */
+function leastGap(left: readonly JointItem[], right: readonly JointItem[]): number | undefined {
+  let least: number | undefined;
+  for (const a of left) {
+    for (const b of right) {
+      for (const own of a.local) {
+        if (own.solid.role === 'seal') continue;
+        for (const other of b.local) {
+          if (other.solid.role === 'seal') continue;
+          const met = gapBetween(own.upper, other.lower);
+          const free = met && met.gap_mm + b.z0 - a.z0;
+          if (free !== undefined && (least === undefined || free < least)) least = free;
+        }
+      }
+    }
+  }
+  return least;
+}
+
+function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumptions: Assumptions): Meeting[] {
+  const meetings: Meeting[] = [];
+  for (let i = 0; i < pieces.length; i++) {
+    for (let j = i + 1; j < pieces.length; j++) {
+      const [a, b] = [pieces[i]!, pieces[j]!];
+      if (a.item === b.item || a.body === b.body) continue;
+      const local = gapBetween(a.local.upper, b.local.lower);
+      if (!local) continue;
+      const gap: Gap = { ...local, gap_mm: local.gap_mm + b.item.z0 - a.item.z0 };
+      const isSoft = a.solid.role === 'seal' || b.solid.role === 'seal';
+      if (isSoft) {
+        meetings.push({ a, b, gap });
+        continue;
+      }
+      const stiffness = assumptions.contactStiffness_N_per_mm ?? contactStiffness(a, b, gap);
+      meetings.push({ a, b, gap, law: contacts.length });
+      contacts.push({ a: a.body, b: b.body, gap_mm: gap.gap_mm, stiffness_N_per_mm: stiffness });
+    }
+  }
+  return meetings;
+}
+
+/** Two sleeves in series, E·A/L of half of each; the area is the part's own, but no more than three times what touches. */
+function contactStiffness(a: Piece, b: Piece, gap: Gap): number {
+  const touching = Math.max(bandArea_mm2(gap.bands_mm), edgeArea_mm2(gap));
+  return 1 / (halfCompliance(a, touching) + halfCompliance(b, touching));
+}
+
+function edgeArea_mm2(gap: Gap): number {
+  return gap.bands_mm.reduce((sum, [r0, r1]) => sum + Math.PI * (r0 + r1) * 0.05, 0);
+}
+
+function halfCompliance(piece: Piece, touching_mm2: number): number {
+  const [from, to] = zRange([piece.solid.polygon]);
+  const area = Math.min(revolvedVolume_mm3(piece.solid.polygon) / (to - from), 3 * touching_mm2);
+  return Math.min((to - from) / 2, LOCAL_DEPTH_mm) / (material(piece.solid.material).E_MPa * area);
+}
+
+function finishStack(own: Omit<JointStack, 'axle' | 'receiver' | 'threadLimit'>, contacts: ContactLaw[]): JointStack {
+  const axle = own.items.find((item) => item.rowId === 'axle')!;
+  const receiver = own.items.find((item) => item.rowId === 'receiver')!;
+  const stack: JointStack = { ...own, axle, receiver };
+  const least = own.thread.leastDistance_mm;
+  if (least === undefined || axle.body === receiver.body) return stack;
+  const [a, b] = ends(stack);
+  contacts.push({ a: a.body, b: b.body, gap_mm: receiverDistance_mm(stack) - least, stiffness_N_per_mm: THREAD_STIFFNESS_N_per_mm });
+  return { ...stack, threadLimit: contacts.length - 1 };
+}
+
+/** Distance from the axle's bearing face to the receiver's face along the axle before tightening, mm. */
+export function receiverDistance_mm({ stack, axle, receiver }: Pick<JointStack, 'stack' | 'axle' | 'receiver'>): number {
+  const sign = stack.from === 'non-drive' ? 1 : -1;
+  return sign * ((receiver.entry_mm ?? receiver.z0) - axle.z0);
+}
+
+/** A piece's solid moved by its body's shift. */
+export function movedSolid(piece: Piece, shift_mm: Float64Array): Solid {
+  return { ...piece.solid, polygon: shiftPolygon(piece.solid.polygon, shift_mm[piece.body]!) };
+}
+
+/** Smallest radius a shaft through this item meets, mm. */
+export function boreRadius_mm(pieces: readonly Piece[], item: JointItem): number {
+  return Math.min(...pieces.filter((piece) => piece.item === item).map((piece) => radiusRange(piece.solid.polygon)[0]));
+}

@@ -1,0 +1,55 @@
+/**
+ * Where the fit check draws its lines: each limit with the words that say where it comes from.
+ *
+ * Limits from a standard or table stand in `standards/`; these are the workshop's own, kept in one place so that they
+ * can be argued with. mm, N, MPa; shares are dimensionless.
+ */
+export interface Limit {
+  readonly value: number;
+  readonly source: string;
+}
+
+const HOUSE = 'our own rule, no source';
+const PRACTICE = 'common practice, no source';
+
+export const LIMITS = {
+  /** A clamped inner ring carries at least this share of the preload on both faces. */
+  leastRingShare: { value: 0.05, source: `${PRACTICE}: an inner ring is squeezed and stands still` },
+  /** Free parts nearer than this to the column rub once the bearing uses its axial play. */
+  rubClearance_mm: { value: 0.1, source: `${HOUSE}: the axial play of a pivot bearing` },
+  /** Free parts nearer than this deserve a look. */
+  tightClearance_mm: { value: 0.25, source: HOUSE },
+  /** A ring nearer than this to a seal's face drags on its lip. */
+  sealClearance_mm: { value: 0.2, source: `${HOUSE}: the seal stands about 0.1 mm below the ring faces` },
+  /** Width of seal a ring may cover before it is called a fault rather than a doubt. */
+  sealCover_mm: { value: 0.25, source: HOUSE },
+  /** Faces nearer than this in the column count as touching. */
+  touching_mm: { value: 0.02, source: HOUSE },
+  /** How far an arm may be bent sideways, by family. */
+  armDrawn_mm: { value: 0.5, source: `${HOUSE}: aluminium and steel arms` },
+  armDrawnCarbon_mm: { value: 0.25, source: `${HOUSE}: carbon arms take little of this` },
+  /** Share of the limit from which a warning is given. */
+  warnShare: { value: 0.5, source: HOUSE },
+  /** How far a member may be pushed off its line between its neighbours. */
+  offLine_mm: { value: 0.6, source: HOUSE },
+  /** A bearing further than this off its shoulder is not home. */
+  home_mm: { value: 0.05, source: PRACTICE },
+  /** Share of the preload that may be lost to a thread or tip that bottoms. */
+  bottomShare: { value: 0.05, source: HOUSE },
+  /** Share of the needed thread below which the joint is refused. */
+  leastThreadShare: { value: 0.75, source: HOUSE },
+  /** Share of the preload that must reach the weakest inner ring. */
+  leastClampShare: { value: 0.6, source: HOUSE },
+  /** Clearance of a bearing on its axle, diametral. */
+  bearingFit_mm: { value: 0.15, source: PRACTICE },
+  /** Clearance of a loose ring on its axle, diametral. */
+  ringFit_mm: { value: 1.2, source: `${HOUSE}: a looser ring hangs off centre` },
+  /** Difference of a bearing's outside and its seat, diametral. */
+  seatFit_mm: { value: 0.08, source: PRACTICE },
+  /** Free length in a run of rings from which a ring is missed. */
+  missingRing_mm: { value: 0.4, source: HOUSE },
+  /** Share of the face pressure limit from which a warning is given. */
+  pressureWarnShare: { value: 0.9, source: HOUSE },
+  /** Share of the axle's yield that tightening may use. */
+  axleShare: { value: 0.9, source: 'VDI 2230: 90 % of the 0.2 % yield while tightening' },
+} as const satisfies Record<string, Limit>;

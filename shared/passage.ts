@@ -1,0 +1,61 @@
+/**
+ * Whether an axle passes through its row from one side.
+ *
+ * Every item on the axle's way meets all of the axle that lies beyond it toward the tip once the head is home, and must
+ * be wide enough for the thickest of that. For the side the stack names, the places are those of the tight joint; for
+ * the other side the row is taken as it stands and the head against its outermost face there. A receiver that is a
+ * member takes the axle from one side only: through its thread, or from the face its thread opens at. Lengths mm.
+ */
+import { boreRadius_mm, type Joint, type JointItem, type JointStack } from './joint.ts';
+import type { LinkageModel, Side } from './model/schema.ts';
+import { shankLength_mm } from './profile/parts.ts';
+import { zRange } from './profile/polygon.ts';
+import type { Shanked } from './thread.ts';
+import type { Passage } from './types.ts';
+
+/** A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures, mm. */
+const FIT_mm = 0.005;
+
+/** Passage of the axle of `own` from `from`. */
+export function passage(joint: Joint, own: JointStack, from: Side): Passage {
+  const reason = blockedByReceiver(joint.model, own, from);
+  if (reason) return { from, passes: false, blocks: [], reason };
+  const axle = joint.model.parts[own.stack.axle] as Shanked;
+  const row = own.items.filter((item) => item.rowId !== 'axle' && item.rowId !== 'receiver');
+  const sign = from === 'non-drive' ? 1 : -1;
+  const head = from === own.stack.from ? own.axle.z0 : outermost(joint, row, from);
+  const blocks = row.flatMap((item) => {
+    const [low, high] = zRange(joint.pieces.filter((piece) => piece.item === item).map((piece) => piece.solid.polygon));
+    const near = sign > 0 ? low - head : head - high;
+    const thickest = thickestBeyond(axle, near);
+    const bore = 2 * boreRadius_mm(joint.pieces, item);
+    return thickest > bore + FIT_mm ? [{ with: item.id, bore_mm: bore, axle_mm: thickest }] : [];
+  });
+  return { from, passes: blocks.length === 0, blocks };
+}
+
+function blockedByReceiver(model: LinkageModel, own: JointStack, from: Side): Passage['reason'] {
+  const { receiver, stack } = own;
+  if (receiver.role !== 'boss') return undefined;
+  if (from !== stack.from) return 'receiver-is-here';
+  const bore = model.members[receiver.member!]!.bores[receiver.bore!]!;
+  const isThrough = bore.thread!.blind !== true && bore.bore_mm >= bore.thread!.size_mm;
+  return bore.thread!.opens === from || isThrough || bore.thread!.length_mm >= bore.z_to_mm - bore.z_from_mm ? undefined : 'thread-opens-other-side';
+}
+
+function outermost(joint: Joint, row: readonly JointItem[], side: Side): number {
+  const polygons = joint.pieces.filter((piece) => row.includes(piece.item)).map((piece) => piece.solid.polygon);
+  const [low, high] = zRange(polygons);
+  return side === 'non-drive' ? low : high;
+}
+
+/** Largest diameter of the axle at or beyond a distance from its bearing face, mm; 0 beyond the tip. */
+function thickestBeyond(axle: Shanked, distance_mm: number): number {
+  let end = 0;
+  let thickest = 0;
+  for (const cylinder of axle.shank) {
+    end += cylinder.length_mm;
+    if (end > distance_mm + 1e-6) thickest = Math.max(thickest, cylinder.diameter_mm);
+  }
+  return distance_mm >= shankLength_mm(axle) ? 0 : thickest;
+}

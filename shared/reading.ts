@@ -1,0 +1,232 @@
+/**
+ * From a solved joint to what a mechanic would read off it: where each part stands, what each face bears on and with
+ * what force, and how the clamp column runs.
+ *
+ * Nothing is declared: a face bears on whatever its contact band says. Where a face touches several things the worst
+ * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
+ */
+import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
+import { movedSolid, type Joint, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
+import { LIMITS } from './limits.ts';
+import { zRange } from './profile/polygon.ts';
+import type { SolvedJoint } from './solve.ts';
+import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from './types.ts';
+
+/** A meeting in the tight joint. */
+export interface Met extends Meeting {
+  readonly force_N: number;
+  /** Free distance when tight, 0 when pressed together. */
+  readonly free_mm: number;
+  /** One of the two should turn against the other. */
+  readonly shouldBeFree: boolean;
+  readonly isTouching: boolean;
+  readonly pressure_MPa: number;
+}
+
+/** True when a piece stands still with the clamp column. */
+export function isColumnPiece(piece: Piece): boolean {
+  return piece.item.inColumn && piece.solid.role !== 'outer-ring' && piece.solid.role !== 'seal';
+}
+
+/** Every meeting of a joint as the spec torque leaves it. */
+export function meetAll({ joint, spec }: SolvedJoint): Met[] {
+  return joint.meetings.map((meeting) => {
+    const { a, b, gap, law } = meeting;
+    const open = gap.gap_mm + spec.shift_mm[b.body]! - spec.shift_mm[a.body]!;
+    const force_N = law === undefined ? 0 : spec.contact_N[law]!;
+    const shouldBeFree = isColumnPiece(a) !== isColumnPiece(b) || (!isColumnPiece(a) && ownerOf(a) !== ownerOf(b));
+    const isSoft = law === undefined;
+    const near = isSoft ? LIMITS.sealClearance_mm.value : shouldBeFree ? LIMITS.rubClearance_mm.value : LIMITS.touching_mm.value;
+    const free_mm = force_N > 0 ? 0 : isSoft ? open : Math.max(0, open);
+    const area = bandArea_mm2(gap.bands_mm);
+    return {
+      ...meeting,
+      force_N,
+      free_mm,
+      shouldBeFree,
+      isTouching: force_N > 0 || open <= near,
+      pressure_MPa: force_N > 0 && area > 0 ? force_N / area : 0,
+    };
+  });
+}
+
+/** The member a free piece belongs to: its boss's, or that of the seat its outer ring is pressed into. */
+export function ownerOf(piece: Piece): string | undefined {
+  return piece.item.member ?? piece.item.seat?.member;
+}
+
+/** What the other side of a meeting is, to a face that bears on it. */
+function bearsOn(piece: Piece): Exclude<Bears, 'nothing'> {
+  switch (piece.solid.role) {
+    case 'inner-ring':
+    case 'outer-ring':
+    case 'seal':
+    case 'land':
+      return piece.solid.role;
+    case 'body':
+      return piece.item.role === 'boss' ? 'arm' : 'ring';
+  }
+}
+
+const WORST_FIRST: readonly Bears[] = ['outer-ring', 'seal'];
+
+function readFace(item: JointItem, side: 'nonDrive' | 'drive', met: readonly Met[]): FaceReading {
+  const mine = met.flatMap((meeting) => {
+    if (side === 'drive' && meeting.a.item === item) return [{ meeting, own: meeting.a, other: meeting.b }];
+    if (side === 'nonDrive' && meeting.b.item === item) return [{ meeting, own: meeting.b, other: meeting.a }];
+    return [];
+  });
+  const touching = mine.filter(({ meeting }) => meeting.isTouching);
+  const touches = touching
+    .map(({ meeting, own, other }): Touch => ({
+      with: other.item.id,
+      own: own.solid.role,
+      bears: bearsOn(other),
+      force_N: meeting.force_N,
+      gap_mm: meeting.free_mm,
+      bands_mm: meeting.gap.bands_mm,
+      pressure_MPa: meeting.pressure_MPa,
+    }))
+    .sort((p, q) => q.force_N - p.force_N);
+  const wrong = WORST_FIRST.find((role) => touches.some((touch) => touch.bears === role));
+  const freeArm = touching.find(({ meeting, other }) => meeting.shouldBeFree && bearsOn(other) === 'arm');
+  const bears: Bears = wrong ?? (freeArm ? 'arm' : (touches[0]?.bears ?? 'nothing'));
+  const ahead = mine.filter(({ meeting }) => !meeting.isTouching && meeting.free_mm > 0).sort((p, q) => p.meeting.free_mm - q.meeting.free_mm)[0];
+  return {
+    bears,
+    force_N: touches.reduce((sum, touch) => sum + touch.force_N, 0),
+    touches,
+    ...(touches.length === 0 && ahead ? { nearest: { with: ahead.other.item.id, gap_mm: ahead.meeting.free_mm } } : {}),
+  };
+}
+
+/** Every item of a stack, from the non-drive to the drive side, where the tight joint holds it. */
+export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly Met[]): PlacedItem[] {
+  const { joint, spec } = solved;
+  return own.items.map((item) => {
+    const pieces = joint.pieces.filter((piece) => piece.item === item);
+    const solids = pieces.map((piece) => movedSolid(piece, spec.shift_mm));
+    const [from_mm, to_mm] = zRange(solids.map((solid) => solid.polygon));
+    const part = item.part === undefined ? undefined : joint.model.parts[item.part]!;
+    const shift_mm = spec.shift_mm[item.body]!;
+    const frame = item.z0 + shift_mm;
+    const balls = item.profile?.balls;
+    return {
+      id: item.id,
+      rowId: item.rowId,
+      stackId: own.stack.id,
+      pivotId: joint.pivot.id,
+      role: item.role,
+      kind: item.kind,
+      name: item.name,
+      ...(item.part === undefined ? {} : { part: item.part }),
+      ...(item.member === undefined ? {} : { member: item.member }),
+      ...(item.bore === undefined ? {} : { bore: item.bore }),
+      ...(item.seat ? { seat: item.seat } : {}),
+      turned: item.turned,
+      solids,
+      ...(balls && item.seatBody !== undefined ? { balls: { ...balls, z_mm: (frame + item.z0 + spec.shift_mm[item.seatBody]!) / 2 + balls.z_mm } } : {}),
+      ...threadOf(joint, item, frame),
+      drives: drivesOf(own, item),
+      from_mm,
+      to_mm,
+      shift_mm,
+      inColumn: item.inColumn,
+      ...(part && (part.kind === 'tapered-spacer' || part.kind === 'end-cap') ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) } : {}),
+      nonDrive: readFace(item, 'nonDrive', met),
+      drive: readFace(item, 'drive', met),
+    };
+  });
+}
+
+function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem, 'thread'> {
+  if (item.part !== undefined) {
+    const part = joint.model.parts[item.part]!;
+    if (!('thread' in part)) return {};
+    const inner = part.kind === 'nut' || part.kind === 'sleeve';
+    const length = item.profile!.to_mm;
+    const ends = part.kind === 'nut' ? [0, part.thread.length_mm] : [length - part.thread.length_mm, length];
+    const placed = ends.map((z) => frame + (item.turned ? -z : z)).sort((a, b) => a - b);
+    return { thread: { ...part.thread, from_mm: placed[0]!, to_mm: placed[1]!, inner } };
+  }
+  const bore = joint.model.members[item.member!]?.bores[item.bore!];
+  if (!bore?.thread) return {};
+  const { opens, blind: _blind, ...thread } = bore.thread;
+  const from_mm = opens === 'non-drive' ? bore.z_from_mm : bore.z_to_mm - thread.length_mm;
+  return { thread: { ...thread, from_mm, to_mm: from_mm + thread.length_mm, inner: true } };
+}
+
+function drivesOf({ stack }: JointStack, item: JointItem): PlacedItem['drives'] {
+  const tip = stack.from === 'drive' ? 'non-drive' : 'drive';
+  const { head, tip: tipDrive, receiver } = stack.drives;
+  if (item.rowId === 'axle') {
+    return [
+      ...(head ? [{ tool: head, side: stack.from, turned: stack.turned === 'head' }] : []),
+      ...(tipDrive ? [{ tool: tipDrive, side: tip, turned: stack.turned === 'tip' } as const] : []),
+    ];
+  }
+  return item.role === 'receiver' && receiver ? [{ tool: receiver, side: tip, turned: stack.turned === 'receiver' }] : [];
+}
+
+/** A link of the column before its place along z is asked for. */
+export type Link = Omit<ColumnLink, 'z_mm'>;
+
+/** The clamp column between its neighbours, from the non-drive to the drive side. */
+export function readColumn(own: JointStack, met: readonly Met[]): Link[] {
+  const column = own.items.filter((item) => item.inColumn);
+  const rank = new Map(column.map((item, k) => [item, k] as const));
+  // Axle against receiver is bottoming, not clamping: that force goes round the rings.
+  const isBypass = ({ a, b }: Met): boolean => [a.item, b.item].every((item) => item === own.axle || item === own.receiver);
+  const links = met.filter((link) => isColumnPiece(link.a) && isColumnPiece(link.b) && rank.has(link.a.item) && rank.has(link.b.item) && !isBypass(link));
+  return column.slice(1).map((to, k) => {
+    const from = column[k]!;
+    const force_N = links.reduce((sum, link) => (rank.get(link.a.item)! <= k && rank.get(link.b.item)! > k ? sum + link.force_N : sum), 0);
+    const between = links.filter((link) => link.a.item === from && link.b.item === to);
+    const gap_mm = force_N > 0 || between.length === 0 ? 0 : Math.min(...between.map((link) => link.free_mm));
+    return { from: from.id, to: to.id, force_N, gap_mm };
+  });
+}
+
+/** The links with the z at which their two parts meet, mm. */
+export function placeColumn(links: readonly Link[], placed: readonly PlacedItem[]): ColumnLink[] {
+  const byId = new Map(placed.map((item) => [item.id, item] as const));
+  return links.map((link) => ({ ...link, z_mm: linkPlace(byId.get(link.from)!, byId.get(link.to)!) }));
+}
+
+/** Where two neighbours of the column meet: the face of the one that is a ring, or the middle between them. */
+function linkPlace(from: PlacedItem, to: PlacedItem): number {
+  const fromEnd = faceEnd(from, 'drive');
+  const toEnd = faceEnd(to, 'non-drive');
+  return fromEnd === undefined ? (toEnd ?? 0) : toEnd === undefined ? fromEnd : (fromEnd + toEnd) / 2;
+}
+
+function faceEnd(item: PlacedItem, side: 'drive' | 'non-drive'): number | undefined {
+  if (item.role === 'axle' || item.role === 'receiver') return undefined;
+  const inner = item.solids.filter((solid) => solid.role === 'inner-ring');
+  const [low, high] = zRange((inner.length > 0 ? inner : item.solids).map((solid) => solid.polygon));
+  return side === 'drive' ? high : low;
+}
+
+/** Smallest force an inner ring of the column carries on either face, or, without bearings, the smallest in the column; N. */
+export function clampForce_N(own: JointStack, met: readonly Met[], column: readonly Link[]): number {
+  const bearings = own.items.filter((item) => item.role === 'bearing');
+  if (bearings.length === 0) return column.length === 0 ? 0 : Math.min(...column.map((link) => link.force_N));
+  return Math.min(...bearings.flatMap((item) => Object.values(innerRingForces(item, met))));
+}
+
+/** Force of the column through an inner ring's two faces, N. */
+export function innerRingForces(item: JointItem, met: readonly Met[]): { readonly nonDrive: number; readonly drive: number } {
+  let nonDrive = 0;
+  let drive = 0;
+  for (const { a, b, force_N, shouldBeFree } of met) {
+    if (shouldBeFree) continue;
+    if (b.item === item && b.solid.role === 'inner-ring') nonDrive += force_N;
+    if (a.item === item && a.solid.role === 'inner-ring') drive += force_N;
+  }
+  return { nonDrive, drive };
+}
+
+/** True when two faces meet in edges only. */
+export function isEdge(met: Met): boolean {
+  return met.gap.bands_mm.every(([r0, r1]) => r1 - r0 <= EDGE_BAND_mm);
+}

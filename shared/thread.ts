@@ -1,0 +1,92 @@
+/**
+ * How far a receiver can run up an axle's thread, and how much thread the two share.
+ *
+ * Lengths are measured from the axle's bearing face toward its tip; `distance` is from there to the receiver's bearing
+ * face (its entry face, where the receiver is a member). An external thread that ends in a thicker shank stops an
+ * internal thread at its start. A screw that goes into a sleeve stops at the end of the sleeve's thread. What bottoms
+ * by plain contact (a tip in a blind hole, a sleeve under the screw's head) is left to the profiles. All mm.
+ */
+import type { LinkageModel, MemberBore, PartOf, Stack, Thread } from './model/schema.ts';
+import { receiverBore } from './model/resolve.ts';
+import { shankLength_mm } from './profile/parts.ts';
+import { metricThread } from './standards/threads.ts';
+
+export type Shanked = PartOf<'axle'> | PartOf<'bolt'> | PartOf<'screw'> | PartOf<'sleeve'>;
+
+/** Thread zone of an external thread and where its shank would stop a nut. */
+interface External {
+  readonly from: number;
+  readonly to: number;
+  readonly stopsAt?: number;
+}
+
+/** The two threads of a stack as functions of the distance between their faces. */
+export interface ThreadPair {
+  readonly axle: Thread;
+  readonly receiver: Thread;
+  readonly matches: boolean;
+  /** The receiver's face cannot come nearer to the axle's than this, mm; undefined where only profiles limit it. */
+  readonly leastDistance_mm?: number;
+  /** Shared thread length at a distance, mm; ≤ 0 when the threads do not meet. */
+  engagement(distance_mm: number): number;
+  readonly receiverMaterial: PartOf<'nut'>['material'];
+}
+
+/** The threads of a stack whose references have been checked. */
+export function threadPair(model: LinkageModel, stack: Stack): ThreadPair {
+  const axle = model.parts[stack.axle] as Shanked;
+  const bore = receiverBore(model, stack);
+  const part = bore ? undefined : (model.parts[stack.receiver] as PartOf<'nut'> | Shanked);
+  const receiver: Thread = bore ? bore.sizes.thread! : part!.thread;
+  const matches = axle.thread.size_mm === receiver.size_mm && axle.thread.pitch_mm === receiver.pitch_mm && axle.thread.hand === receiver.hand;
+  const receiverMaterial = bore ? model.members[bore.member]!.material : part!.material;
+  const length = shankLength_mm(axle);
+  if (axle.kind === 'sleeve') {
+    const screw = external(part as Shanked);
+    const inner = { from: length - axle.thread.length_mm, to: length };
+    const limits = [inner.from + screw.to];
+    if (screw.stopsAt !== undefined) limits.push(length + screw.stopsAt);
+    return {
+      axle: axle.thread,
+      receiver,
+      matches,
+      receiverMaterial,
+      leastDistance_mm: Math.max(...limits),
+      engagement: (distance) => shared(inner, { from: distance - screw.to, to: distance - screw.from }),
+    };
+  }
+  const outer = external(axle);
+  const lead = bore ? leadOf(bore.sizes, stack) : 0;
+  return {
+    axle: axle.thread,
+    receiver,
+    matches,
+    receiverMaterial,
+    ...(outer.stopsAt === undefined ? {} : { leastDistance_mm: outer.stopsAt - lead }),
+    engagement: (distance) => shared(outer, { from: distance + lead, to: distance + lead + receiver.length_mm }),
+  };
+}
+
+/** Distance from a member's entry face to where its thread starts, mm: 0 when the thread opens toward the axle's head. */
+function leadOf(bore: MemberBore, stack: Stack): number {
+  return bore.thread!.opens === stack.from ? 0 : bore.z_to_mm - bore.z_from_mm - bore.thread!.length_mm;
+}
+
+function external(part: Shanked): External {
+  const to = shankLength_mm(part);
+  const from = to - part.thread.length_mm;
+  const minor = metricThread({ size_mm: part.thread.size_mm, pitch_mm: part.thread.pitch_mm }).minorDiameter_mm;
+  let end = 0;
+  let before = part.head.diameter_mm;
+  for (const cylinder of part.shank) {
+    if (end >= from - 1e-9) break;
+    before = cylinder.diameter_mm;
+    end += cylinder.length_mm;
+  }
+  // A waist thinner than the nut's own bore lets the nut run on.
+  return from > 1e-9 && before <= minor ? { from, to } : { from, to, stopsAt: from };
+}
+
+function shared(a: { from: number; to: number }, b: { from: number; to: number }): number {
+  return Math.min(a.to, b.to) - Math.max(a.from, b.from);
+}

@@ -1,0 +1,102 @@
+/**
+ * What a stack's torque does: preload with its band, the stress it leaves in the axle, which end turns and which way.
+ *
+ * Preload by the long form of VDI 2230 with the friction band of the thread treatment and the wrench's permitted error
+ * (ISO 6789); the rubbing face is the one under what turns. Stress at the smallest section, bore and waist included.
+ * Which way it turns follows from the screw's geometry (`standards/tightening.ts`). N, N·m, MPa, mm.
+ */
+import type { JointStack } from './joint.ts';
+import { receiverBore } from './model/resolve.ts';
+import type { LinkageModel, Part, Side, Stack } from './model/schema.ts';
+import { friction, leastEngagement_mm, material, preloadBand, tighteningStress, tighteningTurn } from './standards/index.ts';
+import type { FrictionBand } from './standards/index.ts';
+import type { Shanked } from './thread.ts';
+import type { Tightening } from './types.ts';
+
+/** Torque card of a stack; `engagement_mm` is the shared thread length when tight. */
+export function tighten(model: LinkageModel, own: JointStack, engagement_mm: number): Tightening {
+  const { stack } = own;
+  const axle = model.parts[stack.axle] as Shanked;
+  const { size_mm, pitch_mm, hand } = own.thread.axle;
+  const bands = frictionOf(stack);
+  const band = preloadBand({
+    torque_Nm: stack.torque_Nm,
+    size_mm,
+    pitch_mm,
+    threadFriction: bands.thread,
+    faceFriction: bands.face,
+    faceMeanDiameter_mm: turningFace_mm(model, stack),
+  });
+  const head: Side = stack.from;
+  const tip: Side = head === 'drive' ? 'non-drive' : 'drive';
+  const stand = stack.turned === 'head' ? head : tip;
+  const turn = tighteningTurn({ threadHand: hand, turned: stack.turned === 'receiver' ? 'receiver' : 'axle', axleFrom: stack.from, standing: stand });
+  const tool = stack.drives[stack.turned];
+  const held = heldEnd(model, stack, head, tip);
+  return {
+    torque_Nm: stack.torque_Nm,
+    preload_N: { low: band.low_N, spec: band.nominal_N, high: band.high_N },
+    threadFriction: bands.thread,
+    turned: stack.turned,
+    stand,
+    turn,
+    ...(tool ? { tool } : {}),
+    ...(held ? { held } : {}),
+    engagement_mm,
+    engagementNeeded_mm: engagementNeeded(own, axle),
+    axleStress_MPa: worstStress(model, own, band.high_N, bands.thread.low),
+    axleYield_MPa: material(axle.material).yield_MPa,
+  };
+}
+
+/** Friction on thread and turning face: a threadlocked thread has a dry face unless the turning part was greased. */
+function frictionOf(stack: Stack): { thread: FrictionBand; face: FrictionBand } {
+  const treatment = friction(stack.thread_treatment);
+  const isGreased = (stack.greased ?? []).includes(stack.turned === 'receiver' ? 'receiver' : 'axle');
+  const face = isGreased ? friction('greased').face : stack.thread_treatment === 'threadlocked' ? friction('dry').face : treatment.face;
+  return { thread: treatment.thread, face };
+}
+
+/** Mean diameter of the face that turns on its seat, mm. */
+function turningFace_mm(model: LinkageModel, stack: Stack): number {
+  const part = model.parts[stack.turned === 'receiver' && !receiverBore(model, stack) ? stack.receiver : stack.axle]!;
+  const [outside, inside] = faceOf(part);
+  return (outside + inside) / 2;
+}
+
+function faceOf(part: Part): readonly [number, number] {
+  if (part.kind === 'nut') return [part.land_mm ?? part.outside_mm, part.thread.size_mm];
+  if ('head' in part) return [part.head.land_mm ?? part.head.diameter_mm, part.shank[0]!.diameter_mm];
+  throw new Error(`tightening: ${part.name}: a ${part.kind} has no face that turns`);
+}
+
+function heldEnd(model: LinkageModel, stack: Stack, head: Side, tip: Side): Tightening['held'] {
+  if (stack.turned === 'receiver') {
+    const tool = stack.drives.head ?? stack.drives.tip;
+    const side = stack.drives.head ? head : stack.drives.tip ? tip : head;
+    return { what: 'axle', side, ...(tool ? { tool } : {}) };
+  }
+  if (receiverBore(model, stack)) return undefined;
+  return { what: 'receiver', side: tip, ...(stack.drives.receiver ? { tool: stack.drives.receiver } : {}) };
+}
+
+function engagementNeeded(own: JointStack, axle: Shanked): number {
+  const size = own.thread.axle.size_mm;
+  const families = [material(axle.material).family, material(own.thread.receiverMaterial).family];
+  return Math.max(...families.map((family) => leastEngagement_mm(size, family) ?? 2 * size));
+}
+
+/** Largest stress while tightening over the sections that carry the preload, MPa. */
+function worstStress(model: LinkageModel, own: JointStack, preload_N: number, threadFriction: number): number {
+  const axle = model.parts[own.stack.axle] as Shanked;
+  const { size_mm, pitch_mm } = own.thread.axle;
+  const stressAt = (outside_mm: number | undefined, bore_mm: number): number =>
+    tighteningStress({ preload_N, size_mm, pitch_mm, threadFriction, bore_mm, ...(outside_mm === undefined ? {} : { outside_mm }) }).vonMises_MPa;
+  if (axle.kind === 'sleeve') {
+    const screw = model.parts[own.stack.receiver] as Shanked;
+    const tube = axle.shank.map((cylinder, k) => stressAt(cylinder.diameter_mm, k === axle.shank.length - 1 ? size_mm : (axle.bore_mm ?? 0)));
+    return Math.max(...tube, stressAt(undefined, screw.bore_mm ?? 0), ...screw.shank.map((cylinder) => stressAt(cylinder.diameter_mm, screw.bore_mm ?? 0)));
+  }
+  const bore = axle.bore_mm ?? 0;
+  return Math.max(stressAt(undefined, bore), ...axle.shank.map((cylinder) => stressAt(cylinder.diameter_mm, bore)));
+}

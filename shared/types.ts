@@ -1,0 +1,269 @@
+/**
+ * What `analyse(model)` gives: plain data, safe to print as JSON, the one input of stage, bench row and report.
+ *
+ * Lengths are mm, forces N, pressures MPa, angles degrees. z runs to the drive side; `nonDrive` is the face toward −z,
+ * `drive` the face toward +z. A polygon is closed, in (r, z), without its first point repeated, and stands where the
+ * tight joint holds the part. Words are not here: `wording.ts` makes them from these data.
+ */
+import type { DriveTool, LinkageModel, Side, Thread } from './model/schema.ts';
+import type { MaterialKey } from './standards/materials.ts';
+
+/** A corner of a profile: radius from the axle's axis, place along it; mm. */
+export type Corner = readonly [r_mm: number, z_mm: number];
+export type Polygon = readonly Corner[];
+
+/** What a solid is for, seen from its neighbours. */
+export type SolidRole = 'body' | 'land' | 'inner-ring' | 'outer-ring' | 'seal';
+
+/** One closed solid of revolution about the axle's axis. */
+export interface Solid {
+  readonly role: SolidRole;
+  readonly material: MaterialKey;
+  readonly polygon: Polygon;
+}
+
+/** The balls of a bearing, for the picture only: `count` spheres on a circle, all mm. */
+export interface Balls {
+  readonly count: number;
+  readonly diameter_mm: number;
+  readonly circle_mm: number;
+  readonly z_mm: number;
+}
+
+export type Severity = 'stop' | 'warn' | 'note';
+export type Verdict = 'sound' | 'faulty' | 'unsure';
+/** What a face bears on; `ring` is any loose ring, `land` the land or face of a head, nut or cap. */
+export type Bears = 'inner-ring' | 'outer-ring' | 'seal' | 'arm' | 'land' | 'ring' | 'nothing';
+
+/** One place where a face touches, or nearly touches, a neighbour. */
+export interface Touch {
+  /** Scene id of the neighbour (`stackId/rowId`). */
+  readonly with: string;
+  /** Which solid of this part touches (a bearing has several). */
+  readonly own: SolidRole;
+  readonly bears: Exclude<Bears, 'nothing'>;
+  readonly force_N: number;
+  /** Free distance along the axis when tight; 0 when pressed together. */
+  readonly gap_mm: number;
+  /** Radii between which the two faces lie flat on one another; equal ends mean an edge. */
+  readonly bands_mm: readonly (readonly [number, number])[];
+  readonly pressure_MPa: number;
+}
+
+/** One end face of a part in the tight joint. */
+export interface FaceReading {
+  /** The worst thing the face bears on: outer ring before seal before arm before the rest. */
+  readonly bears: Bears;
+  /** Whole axial force through the face, N, ≥ 0. */
+  readonly force_N: number;
+  readonly touches: readonly Touch[];
+  /** Nearest thing ahead that it does not touch, for an open face; undefined where nothing lies ahead. */
+  readonly nearest?: { readonly with: string; readonly gap_mm: number };
+}
+
+/** A part, bearing or member boss where it stands when the pivot is tight. */
+export interface PlacedItem {
+  /** Unique in the model: `stackId/rowId`, with `axle` and `receiver` as the row ids of those two. */
+  readonly id: string;
+  readonly rowId: string;
+  readonly stackId: string;
+  readonly pivotId: string;
+  readonly role: 'axle' | 'receiver' | 'ring' | 'bearing' | 'boss';
+  /** Kind of the part, or of the member a boss belongs to. */
+  readonly kind: string;
+  readonly name: string;
+  readonly part?: string;
+  readonly member?: string;
+  readonly bore?: string;
+  /** For a bearing: the bore its outer ring is pressed into, and the side that seat opens to. */
+  readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side };
+  readonly turned: boolean;
+  readonly solids: readonly Solid[];
+  readonly balls?: Balls;
+  /** External or internal thread, its ends along z. */
+  readonly thread?: Thread & { readonly from_mm: number; readonly to_mm: number; readonly inner: boolean };
+  /** Drive socket or flats, at which end, for the picture. */
+  readonly drives: readonly { readonly tool: DriveTool; readonly side: Side; readonly turned: boolean }[];
+  /** Non-drive and drive end of the part, mm. */
+  readonly from_mm: number;
+  readonly to_mm: number;
+  /** Moved by tightening, against where the model's members and a hand would place it; mm, + to the drive side. */
+  readonly shift_mm: number;
+  /** True when it belongs to the clamp column: it should carry the clamp force and stand still. */
+  readonly inColumn: boolean;
+  /** A ring that is not the same both ways, and where its small face looks. */
+  readonly smallFace?: Side;
+  readonly nonDrive: FaceReading;
+  readonly drive: FaceReading;
+}
+
+/** The clamp column between two neighbours of it. */
+export interface ColumnLink {
+  readonly from: string;
+  readonly to: string;
+  readonly z_mm: number;
+  readonly force_N: number;
+  /** > 0 where the column is broken. */
+  readonly gap_mm: number;
+}
+
+/** Torque and what it does, for one stack. */
+export interface Tightening {
+  readonly torque_Nm: number;
+  readonly preload_N: { readonly low: number; readonly spec: number; readonly high: number };
+  readonly threadFriction: { readonly low: number; readonly nominal: number; readonly high: number };
+  /** The end the wrench works at and where the mechanic stands for it. */
+  readonly turned: 'head' | 'tip' | 'receiver';
+  readonly stand: Side;
+  readonly turn: 'clockwise' | 'anticlockwise';
+  readonly tool?: DriveTool;
+  /** What holds still, and with which tool; absent where a member's thread holds. */
+  readonly held?: { readonly what: 'axle' | 'receiver'; readonly side: Side; readonly tool?: DriveTool };
+  readonly engagement_mm: number;
+  readonly engagementNeeded_mm: number;
+  readonly axleStress_MPa: number;
+  readonly axleYield_MPa: number;
+}
+
+/** Whether the axle passes when pushed in from one side. */
+export interface Passage {
+  readonly from: Side;
+  readonly passes: boolean;
+  readonly blocks: readonly { readonly with: string; readonly bore_mm: number; readonly axle_mm: number }[];
+  /** Why the side cannot serve although every bore is wide enough. */
+  readonly reason?: 'receiver-is-here' | 'thread-opens-other-side';
+}
+
+export interface StackAnalysis {
+  readonly id: string;
+  readonly name: string;
+  readonly pivotId: string;
+  readonly from: Side;
+  /** Smallest force that any inner ring (or, without bearings, any ring) of the column carries. */
+  readonly clamp_N: number;
+  /** From the non-drive to the drive side, axle and receiver included. */
+  readonly items: readonly PlacedItem[];
+  readonly column: readonly ColumnLink[];
+  readonly tightening: Tightening;
+  readonly passage: { readonly nonDrive: Passage; readonly drive: Passage };
+  readonly steps: readonly Step[];
+}
+
+export interface Measure {
+  readonly value: number;
+  readonly unit: 'mm' | 'N' | 'N·m' | 'MPa' | '1';
+}
+
+/** A verdict as data. */
+export interface Finding {
+  readonly code: FindingCode;
+  readonly severity: Severity;
+  readonly pivot: string;
+  readonly stack?: string;
+  /** Scene ids of the items concerned. */
+  readonly parts: readonly string[];
+  readonly numbers: Readonly<Record<string, Measure>>;
+  readonly limit?: Measure & { readonly source: string };
+  /** What the finding rests on that was estimated, not given. */
+  readonly rests?: readonly string[];
+  /** Words that belong to the finding but are no numbers (a side, a name). */
+  readonly about?: Readonly<Record<string, string>>;
+}
+
+export const FINDING_CODES = [
+  'inner-ring-loose',
+  'outer-ring-touched',
+  'seal-rubbed',
+  'arm-rubbed',
+  'arm-drawn',
+  'member-off-line',
+  'bearing-side-loaded',
+  'bearing-not-home',
+  'side-play',
+  'bottoms-before-clamp',
+  'thread-mismatch',
+  'thread-too-short',
+  'axle-will-not-pass',
+  'bore-mismatch',
+  'part-missing',
+  'part-left-over',
+  'face-crushed',
+  'axle-overstressed',
+  'clamp-too-low',
+  'edge-contact',
+  'turns-against-habit',
+  'estimate-used',
+] as const;
+export type FindingCode = (typeof FINDING_CODES)[number];
+
+export interface PivotAnalysis {
+  readonly id: string;
+  readonly name: string;
+  readonly x_mm: number;
+  readonly y_mm: number;
+  readonly verdict: Verdict;
+  readonly stacks: readonly StackAnalysis[];
+  readonly findings: readonly Finding[];
+  /** The solver's own check of the joint at the spec torque. */
+  readonly check: ClampCheck;
+}
+
+/** How well a clamp result holds: all three are 0 in exact arithmetic. */
+export interface ClampCheck {
+  readonly steps: number;
+  /** Largest unbalanced force on any body, N. */
+  readonly residual_N: number;
+  /** Largest of −gap, −force and gap·force over all contacts, N·mm or N or mm. */
+  readonly complementarity: number;
+  /** Sum of all forces along the column, N. */
+  readonly balance_N: number;
+}
+
+export type StepKind =
+  | 'prepare'
+  | 'offer-member'
+  | 'set-ring'
+  | 'push-axle'
+  | 'axle-home'
+  | 'start-receiver'
+  | 'threadlock'
+  | 'torque'
+  | 'free-check';
+
+/** One thing a hand does at the bench. */
+export interface Step {
+  readonly id: string;
+  readonly kind: StepKind;
+  readonly pivotId: string;
+  readonly stackId: string;
+  /** Scene ids of what is moved or worked on. */
+  readonly items: readonly string[];
+  /** Side the hand works from. */
+  readonly side: Side;
+  /** How far the axle has gone in, measured from its tip at the first face it meets; mm. */
+  readonly depth_mm: number;
+  readonly greased: boolean;
+  /** A hand or grease holds the ring until the axle reaches it. */
+  readonly heldBy?: 'fingertip' | 'grease' | 'axle';
+  /**
+   * Where every item of the stack is once the step is done: its distance along z from its tight place, mm
+   * (0 = home), and whether it is on the bike yet.
+   */
+  readonly places: Readonly<Record<string, StepPlace>>;
+}
+
+export interface StepPlace {
+  readonly offset_mm: number;
+  readonly on: boolean;
+}
+
+export interface Analysis {
+  readonly model: LinkageModel;
+  readonly variant?: string;
+  readonly verdict: Verdict;
+  readonly pivots: readonly PivotAnalysis[];
+  /** Steps of all stacks in the model's stated order. */
+  readonly order: readonly string[];
+  /** What a file cannot carry as a pivot’s finding: parts counted over the whole bike. */
+  readonly findings: readonly Finding[];
+}

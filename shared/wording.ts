@@ -1,0 +1,498 @@
+/**
+ * Words for everything the core finds: findings, facings, steps, turning directions and file problems.
+ *
+ * The only place where sentences are made, so that screen, command line and report say the same thing. Numbers come
+ * with their unit, forces as kN from 1 kN up. Nothing here promises more than was computed, and nothing says that a
+ * bike may be ridden.
+ */
+import type { Problem, ProblemCode } from './model/problems.ts';
+import type { DriveTool, LinkageModel, Side } from './model/schema.ts';
+import type { Analysis, Bears, FaceReading, Finding, FindingCode, Measure, PlacedItem, StackAnalysis, Step, StepKind, Tightening, Verdict } from './types.ts';
+
+export interface Worded {
+  readonly title: string;
+  readonly text: string;
+}
+
+/** What to heed whatever the model says; common workshop practice, no source. */
+export const CAUTIONS = {
+  air: 'Let all air out of the shock before you open a pivot, and support the frame so that nothing drops.',
+  body: 'Wear eye protection and gloves. Use solvents with the window open and away from flames.',
+  carbon: 'Carbon parts crack without warning: never pry on them, never force a bearing, stop if an arm moves while you tighten.',
+  torque: 'The torque in the frame maker’s manual for this year and size comes before the figure shown here.',
+  after: 'Check every torque again after the first ride, and test the bike at walking pace before anyone rides it.',
+  defer: 'Axlewright checks fit on paper. The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
+} as const;
+
+/** `drive side` or `non-drive side`. */
+export function sideWord(side: Side): string {
+  return side === 'drive' ? 'drive side' : 'non-drive side';
+}
+
+/** One word for a verdict. */
+export function wordVerdict(verdict: Verdict): string {
+  return { sound: 'Fits as built', faulty: 'Do not ride', unsure: 'Not sure' }[verdict];
+}
+
+/** A number with its unit, rounded as a mechanic would read it. */
+export function wordMeasure({ value, unit }: Measure): string {
+  switch (unit) {
+    case 'N':
+      return wordForce(value);
+    case 'mm':
+      return `${fixed(value, Math.abs(value) >= 10 ? 1 : 2)} mm`;
+    case 'MPa':
+      return `${fixed(value, 0)} MPa`;
+    case 'N·m':
+      return `${fixed(value, Math.abs(value) >= 10 ? 0 : 1)} N·m`;
+    case '1':
+      return fixed(value, 2);
+  }
+}
+
+/** A force, N below 1 kN, kN above. */
+export function wordForce(force_N: number): string {
+  return Math.abs(force_N) >= 1000 ? `${fixed(force_N / 1000, 1)} kN` : `${fixed(force_N, 0)} N`;
+}
+
+function fixed(value: number, digits: number): string {
+  const text = value.toFixed(digits);
+  const tidy = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+  return tidy === '-0' ? '0' : tidy;
+}
+
+function allItems(analysis: Analysis): readonly PlacedItem[] {
+  return analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items));
+}
+
+/** Name of an item as a mechanic would say it: told from its twins by its member, and by its side of the row. */
+export function nameOf(id: string, analysis: Analysis): string {
+  const item = allItems(analysis).find((candidate) => candidate.id === id);
+  if (!item) return id;
+  if (item.role === 'axle' || item.role === 'receiver') return item.name;
+  const name = item.role === 'boss' ? `${item.name} boss` : item.name;
+  const twins = allItems(analysis).filter((other) => other.stackId === item.stackId && other.name === item.name && other.role === item.role);
+  if (twins.length < 2) return name;
+  const owner = item.seat && new Set(twins.map((twin) => twin.seat?.member)).size > 1 ? item.seat.member : undefined;
+  const alike = owner === undefined ? twins : twins.filter((twin) => twin.seat?.member === owner);
+  const words = owner === undefined ? [] : [lower(memberName(analysis.model, owner))];
+  if (alike.length > 1) words.push(placeWord(alike.findIndex((other) => other.id === id), alike.length));
+  return `${name} (${words.join(', ')})`;
+}
+
+function placeWord(place: number, count: number): string {
+  if (place === 0) return 'non-drive';
+  return place === count - 1 ? 'drive' : count === 3 ? 'middle' : `no. ${place + 1} from non-drive`;
+}
+
+function names(finding: Finding, analysis: Analysis): string[] {
+  return finding.parts.map((id) => nameOf(id, analysis));
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+function list(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+type FindingWords = (finding: Finding, analysis: Analysis) => Worded;
+
+const num = (finding: Finding, key: string): string => {
+  const measure = finding.numbers[key];
+  return measure ? wordMeasure(measure) : '–';
+};
+const limit = (finding: Finding): string => (finding.limit ? wordMeasure(finding.limit) : '–');
+
+const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
+  'inner-ring-loose': (f, a) => ({
+    title: f.parts.length === 1 ? 'Inner ring not clamped' : 'Inner rings not clamped',
+    text: `${list(names(f, a))}: the clamp puts as little as ${num(f, 'least_N')} on a face of the inner ring; each needs at least ${limit(f)} on both. A loose inner ring turns on the axle and wears it.`,
+  }),
+  'outer-ring-touched': (f, a) => ({
+    title: 'Bears on the outer ring',
+    text: `${names(f, a)[0]} touches the outer ring of ${names(f, a)[1]} (${(f.numbers['force_N']?.value ?? 0) >= 1 ? `pressed with ${num(f, 'force_N')}` : `${num(f, 'gap_mm')} free`}); at least ${limit(f)} must stay free. The outer ring turns with its arm, so this drags and clamps the wrong ring.`,
+  }),
+  'seal-rubbed': (f, a) =>
+    f.about?.['rule'] === 'abutment'
+      ? {
+          title: 'Reaches past the inner ring’s face',
+          text: `${names(f, a)[0]} bears out to ${num(f, 'reach_mm')} on ${names(f, a)[1]}; the bearing table allows ${limit(f)} before the seal lip is in danger.`,
+        }
+      : {
+          title: 'Rubs the seal',
+          text: `${names(f, a)[0]} covers ${num(f, 'cover_mm')} of the seal of ${names(f, a)[1]} at ${num(f, 'gap_mm')}; ${limit(f)} must stay free. It drags, and the lip soon lets water in.`,
+        },
+  'arm-rubbed': (f, a) => ({
+    title: f.severity === 'stop' ? 'An arm rubs' : 'An arm runs close',
+    text: `${names(f, a)[1]} stands ${num(f, 'gap_mm')} from ${names(f, a)[0]}${(f.numbers['force_N']?.value ?? 0) >= 1 ? ` and presses on it with ${num(f, 'force_N')}` : ''}; ${f.severity === 'stop' ? 'it must turn free, with at least' : 'a comfortable gap is'} ${limit(f)}.`,
+  }),
+  'arm-drawn': (f, a) => ({
+    title: `${f.parts.length > 1 ? 'Arms' : 'Arm'} ${f.about?.['way'] === 'out' ? 'pushed out' : 'drawn in'}`,
+    text: `Tightening bends ${list(names(f, a))} ${f.about?.['way'] === 'out' ? 'outward' : 'inward'} by ${num(f, 'bend_mm')}${f.parts.length > 1 ? ' each' : ''}, which takes ${num(f, 'force_N')} of the clamp; ${limit(f)} is the most a ${f.about?.['material'] === 'carbon' ? 'carbon' : 'metal'} arm should see. The axle still comes up tight.`,
+  }),
+  'member-off-line': (f, a) => ({
+    title: 'A member sits off its line',
+    text: `${memberName(a.model, f.about?.['member'])} is ${num(f, 'shift_mm')} too far to the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')} against ${memberName(a.model, f.about?.['anchor'])}; at most ${limit(f)}. Its other pivots will hold it back, and bend it.`,
+  }),
+  'bearing-side-loaded': (f, a) => ({
+    title: f.parts.length > 1 ? 'Bearings carry a side load' : 'Bearing carries a side load',
+    text: `${list(names(f, a))}: pushed sideways with ${num(f, 'load_N')} by the assembly alone; ${limit(f)} is the limit. It will feel notchy and wear out early.`,
+  }),
+  'bearing-not-home': (f, a) => ({
+    title: 'Bearing not home',
+    text: `${names(f, a)[0]} stands ${num(f, 'proud_mm')} off its shoulder; ${limit(f)} at most. Press it home before you build on.`,
+  }),
+  'side-play': (f, a) => ({
+    title: 'Column not closed',
+    text: `${num(f, 'play_mm')} stay open in the clamp column at ${names(f, a).join(', ')}. The pivot has side play however tight the axle is.`,
+  }),
+  'bottoms-before-clamp': (f, a) => ({
+    title: 'Bottoms before it clamps',
+    text: `${names(f, a).join(' and ')} meet at the ${f.about?.['where'] === 'tip' ? 'tip' : 'end of the thread'} and take ${num(f, 'lost_N')} of the ${num(f, 'preload_N')}. The wrench clicks, but the rings are not squeezed.`,
+  }),
+  'thread-mismatch': (f, a) => ({
+    title: 'Threads do not match',
+    text: `${names(f, a)[0]} has ${threadWord(f, 'axle')}, ${f.about?.['against'] === 'spec' ? 'the pivot calls for' : `${names(f, a)[1]} has`} ${threadWord(f, 'receiver')}. Never force it.`,
+  }),
+  'thread-too-short': (f, a) => ({
+    title: f.about?.['starts'] === 'no' ? 'Thread does not reach' : 'Too little thread engaged',
+    text: `${names(f, a).join(' and ')} share ${num(f, 'engagement_mm')} of thread; ${limit(f)} are needed.`,
+  }),
+  'axle-will-not-pass': (f, a) => {
+    const side = sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive');
+    const why =
+      f.about?.['reason'] === 'thread-opens-other-side'
+        ? 'the thread it must reach opens to the other side'
+        : f.about?.['reason'] === 'receiver-is-here'
+          ? 'the thread it must reach is on this side'
+          : `it is ${num(f, 'axle_mm')} where ${names(f, a).slice(1).join(', ')} has a bore of ${num(f, 'bore_mm')}`;
+    return { title: 'Axle will not pass', text: `${names(f, a)[0]} cannot go in from the ${side}: ${why}.` };
+  },
+  'bore-mismatch': (f, a) =>
+    f.about?.['what'] === 'seat'
+      ? { title: 'Bearing does not suit its seat', text: `${names(f, a)[0]} is ${num(f, 'outside_mm')} outside, its seat ${num(f, 'seat_mm')}; they must agree within ${limit(f)}.` }
+      : { title: 'Bore too wide for the axle', text: `${names(f, a)[0]} has a bore of ${num(f, 'bore_mm')} on an axle of ${num(f, 'axle_mm')}; at most ${limit(f)} of clearance.` },
+  'part-missing': (f, a) =>
+    f.numbers['used']
+      ? { title: 'Fewer on the list than in the build', text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.` }
+      : {
+          title: 'A ring seems to be missing',
+          text: `${num(f, 'free_mm')} stand open between ${names(f, a)[0]} and ${names(f, a).at(-1)} before the axle is tightened.${f.about?.['name'] ? ` ${f.about['name']} has that length.` : ''}`,
+        },
+  'part-left-over': (f) => ({
+    title: 'Left over in the tray',
+    text: `The parts list has ${num(f, 'listed')} × ${f.about?.['name'] ?? ''}; the build uses ${num(f, 'used')}.`,
+  }),
+  'face-crushed': (f, a) => ({
+    title: f.severity === 'stop' ? 'Face crushed' : 'Face pressed hard',
+    text: `${names(f, a).join(' on ')}: ${num(f, 'pressure_MPa')} at the top of the torque’s band; ${f.about?.['material'] ?? 'the softer part'} takes ${limit(f)}.`,
+  }),
+  'axle-overstressed': (f, a) => ({
+    title: 'Axle overstressed',
+    text: `${names(f, a)[0]} reaches ${num(f, 'stress_MPa')} while it is tightened; its limit is ${limit(f)}.`,
+  }),
+  'clamp-too-low': (f) => ({
+    title: 'Clamp too low',
+    text: `Only ${num(f, 'clamp_N')} of the ${num(f, 'preload_N')} the axle pulls with reach the inner rings; at least ${limit(f)} should. The rest bends arms or is lost on the way.`,
+  }),
+  'edge-contact': (f, a) => ({
+    title: 'Bears on an edge',
+    text: `${names(f, a).join(' and ')} meet only on an edge at radius ${num(f, 'radius_mm')}, with ${num(f, 'force_N')}. It will dig in and the clamp will fade.`,
+  }),
+  'turns-against-habit': (f) => ({
+    title: 'Tightens anticlockwise',
+    text: `Seen from where you stand, on the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')}, this one tightens anticlockwise. It looks like undoing; it is not.`,
+  }),
+  'estimate-used': (f) => ({
+    title: f.about?.['decides'] === 'yes' ? 'An estimate decides' : 'Rests on estimates',
+    text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}${f.about?.['decides'] === 'yes' ? ': within its doubt the verdict changes. Measure before you trust it.' : ': the verdict stays the same within their doubt.'}`,
+  }),
+};
+
+function wordEstimate(what: string): string {
+  const known: Record<string, string> = {
+    shoulders: 'the ring faces of a bearing without a table row are estimated from its size',
+    'axial-play': 'the axial play and stiffness of the bearings are estimated from their size',
+    'arm-stiffness': 'the stiffness of an arm is estimated from its web',
+    'static-rating': 'the static rating of a bearing is estimated from its size',
+    material: 'the strength of the material is an estimate',
+  };
+  return known[what] ?? what;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function threadWord(finding: Finding, which: 'axle' | 'receiver'): string {
+  const size = finding.numbers[`${which}Size_mm`]?.value ?? 0;
+  const pitch = finding.numbers[`${which}Pitch_mm`]?.value ?? 0;
+  return `M${fixed(size, 1)}×${fixed(pitch, 2)}${finding.about?.[`${which}Hand`] === 'left' ? ' left-hand' : ''}`;
+}
+
+function memberName(model: LinkageModel, id: string | undefined): string {
+  return (id !== undefined && model.members[id]?.name) || 'the member';
+}
+
+/** Title and sentence of a finding. */
+export function wordFinding(finding: Finding, analysis: Analysis): Worded {
+  return FINDING_WORDS[finding.code](finding, analysis);
+}
+
+/** What a face bears on, in two or three words. */
+export function wordBears(bears: Bears): string {
+  return {
+    'inner-ring': 'inner ring',
+    'outer-ring': 'outer ring',
+    seal: 'seal',
+    arm: 'boss',
+    land: 'head or nut face',
+    ring: 'ring',
+    nothing: 'nothing',
+  }[bears];
+}
+
+/** One face in words: what it bears on and with what force, or how far the next thing is. */
+export function wordFace(reading: FaceReading, analysis: Analysis): string {
+  if (reading.bears === 'nothing') {
+    return reading.nearest ? `bears on nothing; ${nameOf(reading.nearest.with, analysis)} is ${wordMeasure({ value: reading.nearest.gap_mm, unit: 'mm' })} away` : 'bears on nothing';
+  }
+  const worst = reading.touches.find((touch) => touch.bears === reading.bears) ?? reading.touches[0]!;
+  const what = worst.bears === 'inner-ring' || worst.bears === 'outer-ring' || worst.bears === 'seal' ? `the ${wordBears(worst.bears)} of ${nameOf(worst.with, analysis)}` : nameOf(worst.with, analysis);
+  const others = reading.touches.filter((touch) => touch !== worst && touch.bears !== worst.bears).map((touch) => wordBears(touch.bears));
+  const also = others.length > 0 ? `, also ${[...new Set(others)].join(', ')}` : '';
+  return `${worst.bears === 'outer-ring' || worst.bears === 'seal' ? 'touches' : 'bears on'} ${what}${reading.force_N > 0 ? ` with ${wordForce(reading.force_N)}` : ''}${also}`;
+}
+
+/** Which way a ring faces and why that matters. */
+export function wordFacing(item: PlacedItem, analysis: Analysis): string {
+  const onBearing = (['nonDrive', 'drive'] as const).filter((face) => item[face].touches.some((touch) => touch.bears === 'inner-ring'));
+  if (item.role === 'ring' && item.smallFace !== undefined) {
+    const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
+    const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
+    const reason =
+      small.bears === 'inner-ring'
+        ? 'so that it bears on the inner ring only'
+        : large.bears === 'outer-ring' || large.bears === 'seal'
+          ? 'and so its large face meets the bearing, where only the inner ring may be touched'
+          : `its small face ${wordFace(small, analysis)}`;
+    return `Small face to the ${sideWord(item.smallFace)}, ${reason}.`;
+  }
+  if (item.role === 'ring') {
+    return onBearing.length > 0 ? 'Equal faces: either way round is the same ring, but its place is not.' : 'Equal faces: either way round is the same.';
+  }
+  if (item.role === 'bearing') return 'Its inner ring is squeezed and stands still; its outer ring turns with the arm.';
+  if (item.role === 'boss') return item.inColumn ? 'This boss is clamped and stands still with the column.' : 'This boss turns on its bearing and must touch nothing in the column.';
+  return item.role === 'axle' ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.` : 'Closes the column at the far end.';
+}
+
+function stackOf(item: PlacedItem, analysis: Analysis): StackAnalysis | undefined {
+  return analysis.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === item.stackId);
+}
+
+const TOOLS: Readonly<Record<DriveTool['tool'], string>> = {
+  'hex-key': 'hex key',
+  'star-key': 'star key',
+  spanner: 'spanner',
+  'pin-spanner': 'pin spanner',
+  'cassette-socket': 'splined socket',
+};
+
+/** A tool with its size: `6 mm hex key`. */
+export function wordTool(tool: DriveTool | undefined): string {
+  if (!tool) return 'right tool';
+  return tool.tool === 'star-key' ? `size ${fixed(tool.size_mm, 1)} star key` : `${fixed(tool.size_mm, 1)} mm ${TOOLS[tool.tool]}`;
+}
+
+/** A tool in a sentence: `an 8 mm hex key`, `the right tool`. */
+function aTool(tool: DriveTool | undefined): string {
+  const words = wordTool(tool);
+  return tool ? `${/^(8|11 |18 )/.test(words) ? 'an' : 'a'} ${words}` : `the ${words}`;
+}
+
+/** Which end turns, which holds, and which way it goes as the mechanic sees it. */
+export function wordTurn(tightening: Tightening): string {
+  const end = { head: 'the axle’s head', tip: 'the axle’s tip', receiver: 'the nut end' }[tightening.turned];
+  const held = tightening.held ? ` Hold the ${tightening.held.what === 'axle' ? 'axle' : 'nut end'} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.` : '';
+  const habit = tightening.turn === 'anticlockwise' ? ' It looks like undoing: the wrench stands at the far end of the screw.' : '';
+  return `Stand on the ${sideWord(tightening.stand)}, turn ${end} ${tightening.turn} with ${aTool(tightening.tool)}.${habit}${held}`;
+}
+
+const TREATMENTS: Readonly<Record<string, string>> = {
+  dry: 'thread dry and clean',
+  oiled: 'a drop of oil on the thread',
+  greased: 'grease on the thread',
+  threadlocked: 'threadlocker on the clean thread',
+  'anti-seize': 'anti-seize paste on the thread',
+};
+
+/** How the thread of a stack is treated. */
+export function wordTreatment(stackId: string, analysis: Analysis): string {
+  const stack = rawStack(stackId, analysis);
+  if (stack?.thread_treatment === 'threadlocked' && stack.threadlocker) return `threadlocker, ${stack.threadlocker}, on the clean thread`;
+  return TREATMENTS[stack?.thread_treatment ?? 'dry'] ?? 'thread dry and clean';
+}
+
+function rawStack(stackId: string, analysis: Analysis) {
+  return analysis.model.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === stackId);
+}
+
+export interface WordedStep extends Worded {
+  readonly cautions: readonly string[];
+}
+
+type StepWords = (step: Step, context: StepContext) => Worded;
+interface StepContext {
+  readonly analysis: Analysis;
+  readonly stack: StackAnalysis;
+  readonly items: readonly PlacedItem[];
+  readonly names: readonly string[];
+  readonly side: string;
+}
+
+const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
+  prepare: (step, { stack, analysis }) => ({
+    title: 'Clean and lay out',
+    text: `Wipe seats, faces, axle and threads until a white cloth stays white; old threadlocker off. Lay the parts out in bench-row order, ${stack.items.length} pieces from the non-drive to the drive side.${insideWords(stack, step)}${greaseWords(stack, analysis)}`,
+  }),
+  'offer-member': (_, { items, analysis }) => {
+    const member = memberName(analysis.model, items.find((item) => item.member)?.member);
+    const bearings = items.filter((item) => item.role === 'bearing').length;
+    const inside = items.filter((item) => item.role === 'ring').map((item) => lower(item.name));
+    const home = bearings === 0 ? '' : `, its ${bearings === 1 ? 'bearing' : `${bearings} bearings`} already home on the shoulder${inside.length > 0 ? ` with ${inside.join(', ')} between them` : ''},`;
+    return { title: `Offer up ${lower(member)}`, text: `Bring ${lower(member)} to the pivot${home} and line up the bores by eye.` };
+  },
+  'set-ring': (step, { items, names: [name], analysis, side }) => {
+    const item = items[0]!;
+    const how =
+      step.heldBy === 'grease'
+        ? 'A smear of grease holds it in place.'
+        : step.heldBy === 'axle'
+          ? `Slide it onto the axle from the ${side}.`
+          : 'Hold it in line with a fingertip until the axle has passed through.';
+    return { title: `Set ${lower(name ?? '')}`, text: `${wordFacing(item, analysis)} ${how}` };
+  },
+  'push-axle': (step, { names: [name], side }) => ({
+    title: 'Push the axle on',
+    text: `Push ${lower(name ?? 'the axle')} in from the ${side} to a depth of ${wordMeasure({ value: step.depth_mm, unit: 'mm' })}, just short of the next ring.`,
+  }),
+  'axle-home': (step, { names: [name], side }) => ({
+    title: 'Axle home',
+    text: `Push ${lower(name ?? 'the axle')} from the ${side} until its head seats, ${wordMeasure({ value: step.depth_mm, unit: 'mm' })} deep. If it stops early a ring has slipped: look, do not knock.`,
+  }),
+  threadlock: (_, { stack, analysis }) => ({
+    title: 'Threadlocker',
+    text: `Put ${wordTreatment(stack.id, analysis)}: two or three turns wide, none on faces or bearings.`,
+  }),
+  'start-receiver': (_, { names: [name], side, stack, analysis }) => ({
+    title: `Start ${lower(name ?? 'the thread')} by hand`,
+    text: `From the ${side}, at least two full turns by hand; it must run freely.${stack.tightening.engagement_mm > 0 ? ` When tight, ${wordMeasure({ value: stack.tightening.engagement_mm, unit: 'mm' })} of thread are engaged.` : ''}${rawStack(stack.id, analysis)?.thread_treatment === 'threadlocked' ? '' : ` ${capital(wordTreatment(stack.id, analysis))}.`}`,
+  }),
+  torque: (_, { stack }) => ({
+    title: `Tighten to ${fixed(stack.tightening.torque_Nm, 1)} N·m`,
+    text: `${wordTurn(stack.tightening)} Go up in two goes and watch that no arm moves.`,
+  }),
+  'free-check': (_, { stack }) => ({
+    title: 'Free check',
+    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. The inner rings should carry ${wordForce(stack.clamp_N)}.`,
+  }),
+};
+
+const STRIP_WORDS: Readonly<Record<StepKind, StepWords>> = {
+  prepare: () => ({ title: 'Keep the set together', text: 'Lay the parts on the mat in bench-row order and mark each ring’s small face before you wash it.' }),
+  'offer-member': (_, { items, analysis }) => {
+    const member = lower(memberName(analysis.model, items.find((item) => item.member)?.member));
+    return { title: `Take ${member} off`, text: `Support ${member} and draw it away from the pivot; its bearings stay in it.` };
+  },
+  'set-ring': (_, { items, names: [name], analysis }) => ({ title: `Take ${lower(name ?? '')} out`, text: `Note how it faced. ${wordFacing(items[0]!, analysis)}` }),
+  'push-axle': (step, { side }) => ({ title: 'Draw the axle on', text: `Draw the axle out toward the ${side} until ${wordMeasure({ value: step.depth_mm, unit: 'mm' })} are left in, just clear of the next ring.` }),
+  'axle-home': (_, { names: [name], side }) => ({ title: 'Free the axle', text: `Push ${lower(name ?? 'the axle')} from the tip until its head stands clear, then draw it toward the ${side}. Never hammer on a thread.` }),
+  threadlock: () => ({ title: 'Old threadlocker', text: 'Brush it out of both threads; fresh threadlocker does not hold on old.' }),
+  'start-receiver': (_, { names: [name] }) => ({ title: `Run ${lower(name ?? 'it')} off by hand`, text: 'It must come off freely; if it binds, stop and look at the thread.' }),
+  torque: (_, { stack }) => {
+    const back = stack.tightening.turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
+    const end = { head: 'the axle’s head', tip: 'the axle’s tip', receiver: 'the nut end' }[stack.tightening.turned];
+    return { title: 'Undo', text: `Stand on the ${sideWord(stack.tightening.stand)} and turn ${end} ${back} with ${aTool(stack.tightening.tool)}. Warm old threadlocker rather than lean on the wrench.` };
+  },
+  'free-check': () => ({ title: 'Feel before you open', text: 'Move the arm and rock it sideways: note any notch or play now, it tells which bearing to look at.' }),
+};
+
+/** Rings that are already on the bike when the row is begun: they went in with the bearings around them. */
+function insideWords(stack: StackAnalysis, step: Step): string {
+  const inside = stack.items.filter((item) => item.role === 'ring' && step.places[item.id]?.on === true);
+  return inside.length === 0 ? '' : ` ${capital(inside.map((item) => lower(item.name)).join(', '))} went in with the bearings around it: see that it is there.`;
+}
+
+function greaseWords(stack: StackAnalysis, analysis: Analysis): string {
+  const raw = rawStack(stack.id, analysis);
+  const greased = [...(raw?.greased ?? []), ...(raw?.row ?? []).flatMap((entry) => (entry.greased === true ? [entry.id] : []))];
+  return greased.length === 0 ? '' : ` Grease, thinly: ${greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))).join(', ')}.`;
+}
+
+/** A name inside a sentence: its first letter small unless it is a code such as M12. */
+function lower(name: string): string {
+  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
+}
+
+/** Title, sentence and cautions of a step, building up or stripping down. */
+export function wordStep(step: Step, analysis: Analysis, direction: 'build' | 'strip' = 'build'): WordedStep {
+  const stack = analysis.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === step.stackId)!;
+  const items = step.items.flatMap((id) => stack.items.filter((item) => item.id === id));
+  const context: StepContext = { analysis, stack, items, names: items.map((item) => nameOf(item.id, analysis)), side: sideWord(step.side) };
+  const words = (direction === 'build' ? BUILD_WORDS : STRIP_WORDS)[step.kind](step, context);
+  return { ...words, cautions: cautionsFor(step, direction, stack, analysis) };
+}
+
+function cautionsFor(step: Step, direction: 'build' | 'strip', stack: StackAnalysis, analysis: Analysis): string[] {
+  const isCarbon = stack.items.some((item) => item.member !== undefined && analysis.model.members[item.member]?.material === 'carbon-laminate');
+  switch (step.kind) {
+    case 'prepare':
+      return direction === 'build' ? [CAUTIONS.body] : [];
+    case 'offer-member':
+      return isCarbon ? [CAUTIONS.carbon] : [];
+    case 'torque':
+      return direction === 'build' ? [CAUTIONS.torque, ...(isCarbon ? [CAUTIONS.carbon] : [])] : [CAUTIONS.air, ...(isCarbon ? [CAUTIONS.carbon] : [])];
+    case 'free-check':
+      return direction === 'build' ? [CAUTIONS.after] : [CAUTIONS.air];
+    default:
+      return [];
+  }
+}
+
+const PROBLEM_WORDS: Readonly<Record<ProblemCode, string>> = {
+  'not-json': 'This is not JSON',
+  'too-large': 'The file is too large',
+  'too-deep': 'Nested too deep',
+  'forbidden-key': 'This name may not be used',
+  'unknown-key': 'Unknown key',
+  missing: 'Missing',
+  'wrong-type': 'Wrong kind of value',
+  'out-of-range': 'Out of range',
+  'not-one-of': 'Not one of the known values',
+  'bad-text': 'Not a valid name',
+  'bad-count': 'Too many or too few',
+  'duplicate-id': 'Used twice',
+  'no-such-part': 'No such part',
+  'no-such-member': 'No such member',
+  'no-such-bore': 'No such bore',
+  'no-such-stack': 'No such stack',
+  'no-such-point': 'No such bore or point',
+  'wrong-kind': 'Wrong kind of part',
+  'bearing-unknown': 'Bearing not in the table',
+  'bearing-contradicts': 'Contradicts the bearing table',
+  'impossible-size': 'Impossible size',
+  'seat-missing': 'No seat for this bearing',
+  'row-contradicts': 'The row contradicts itself',
+  'place-missing': 'No place given',
+  'drive-missing': 'No tool given',
+};
+
+/** A problem of a file in one line: where, what was met, what was allowed. */
+export function wordProblem(problem: Problem): string {
+  const meant = problem.suggestion === undefined ? '' : ` Did you mean “${problem.suggestion}”?`;
+  return `${problem.path}: ${PROBLEM_WORDS[problem.code].toLowerCase()}: met ${problem.met}, allowed: ${problem.allowed}.${meant}`;
+}
+
+/** The short name of a kind of problem. */
+export function wordProblemCode(code: ProblemCode): string {
+  return PROBLEM_WORDS[code];
+}
