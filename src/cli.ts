@@ -1,0 +1,163 @@
+/**
+ * The command line: `npm run -s axlewright -- <command> <model.json> [options]`.
+ *
+ * A thin shell round the same core as the app. Results go to stdout, problems and usage to stderr. Exit code 0: sound;
+ * 1: a stop finding, or a verdict that an estimate decides; 2: unreadable input or bad usage.
+ */
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
+import { parseArgs } from 'node:util';
+import { analyse, LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
+import { checkReport } from './output/check.ts';
+import { drawSection } from './output/section.ts';
+
+const USAGE = `Axlewright: how the parts of a linkage pivot fit together.
+
+  axlewright check   <model.json> [--json] [--variant ID]
+  axlewright section <model.json> --pivot ID [--stack ID] [--apart 0..1] [--theme light|dark|print] [--out FILE] [--variant ID]
+
+check    every pivot's verdict and findings; exit code 0 when sound, 1 when not
+section  one pivot's section drawing, non-drive side on the left, as SVG
+`;
+
+/** Trouble with what the user gave: words for stderr, exit code 2. */
+class Refusal extends Error {}
+
+const OPTIONS = {
+  json: { type: 'boolean' },
+  variant: { type: 'string' },
+  pivot: { type: 'string' },
+  stack: { type: 'string' },
+  apart: { type: 'string' },
+  theme: { type: 'string' },
+  out: { type: 'string' },
+  help: { type: 'boolean', short: 'h' },
+} as const;
+
+/** Which options a command knows; any other is refused by name. */
+const COMMANDS: Readonly<Record<string, { readonly options: readonly string[]; readonly run: (model: LinkageModel, options: Options) => number }>> = {
+  check: { options: ['json', 'variant'], run: check },
+  section: { options: ['pivot', 'stack', 'apart', 'theme', 'out', 'variant'], run: section },
+};
+
+type Options = ReturnType<typeof parse>['values'];
+
+function parse(args: string[]) {
+  try {
+    return parseArgs({ args, options: OPTIONS, allowPositionals: true, strict: true });
+  } catch (error) {
+    throw new Refusal(`${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`);
+  }
+}
+
+function main(args: string[]): number {
+  const { values, positionals } = parse(args);
+  if (values.help === true) {
+    process.stdout.write(USAGE);
+    return 0;
+  }
+  const [name, file, ...more] = positionals;
+  const command = name === undefined ? undefined : COMMANDS[name];
+  if (name === undefined || !command || !Object.hasOwn(COMMANDS, name)) {
+    throw new Refusal(`command: met ${name ?? 'nothing'}, allowed: ${Object.keys(COMMANDS).join(', ')}\n\n${USAGE}`);
+  }
+  if (file === undefined) throw new Refusal(`${name}: model file: met nothing, allowed: the path of a .json file\n\n${USAGE}`);
+  if (more.length > 0) throw new Refusal(`${name}: met ${more.join(' ')} after the model file, allowed: nothing more\n\n${USAGE}`);
+  for (const option of Object.keys(values)) {
+    if (!command.options.includes(option)) throw new Refusal(`${name}: option --${option} is not one of this command: ${command.options.map((known) => `--${known}`).join(', ')}`);
+  }
+  return command.run(open(file), values);
+}
+
+function open(file: string): LinkageModel {
+  let text: string;
+  try {
+    // The byte count bounds the characters, so that a huge file is refused before it is read.
+    const bytes = statSync(file).size;
+    if (bytes > 4 * LARGEST_FILE) throw new Refusal(`${file}: met ${bytes} bytes, allowed: at most ${LARGEST_FILE} characters`);
+    text = readFileSync(file, 'utf8');
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    throw new Refusal(`${file}: cannot be read (${error instanceof Error ? error.message : String(error)})`);
+  }
+  const reading = readModel(text);
+  if (reading.ok) return reading.model;
+  const count = reading.problems.length;
+  throw new Refusal([`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...reading.problems.map((problem) => `  ${wordProblem(problem)}`)].join('\n'));
+}
+
+function work(model: LinkageModel, options: Options): Analysis {
+  try {
+    return analyse(model, options.variant === undefined ? {} : { variant: options.variant });
+  } catch (error) {
+    if (error instanceof RangeError) throw new Refusal(error.message);
+    throw error;
+  }
+}
+
+function exitCode(analysis: Analysis): number {
+  return analysis.verdict === 'sound' ? 0 : 1;
+}
+
+function check(model: LinkageModel, options: Options): number {
+  const analysis = work(model, options);
+  if (options.json === true) process.stdout.write(`${JSON.stringify(checkReport(analysis), undefined, 2)}\n`);
+  else process.stdout.write(checkText(analysis));
+  return exitCode(analysis);
+}
+
+function checkText(analysis: Analysis): string {
+  const lines = [`${analysis.model.name}: ${wordVerdict(analysis.verdict)}`];
+  for (const pivot of analysis.pivots) {
+    lines.push('', `${pivot.name} (${pivot.id}): ${wordVerdict(pivot.verdict)}`);
+    for (const stack of pivot.stacks) {
+      lines.push(`  ${stack.name}: axle from the ${sideWord(stack.from)}, ${stack.tightening.torque_Nm} N·m, inner rings clamped with ${wordForce(stack.clamp_N)}`);
+      for (const item of stack.items.filter((candidate) => candidate.role === 'ring')) {
+        lines.push(`    ${nameOf(item.id, analysis)}: ${wordFacing(item, analysis)}`);
+        lines.push(`      non-drive face ${wordFace(item.nonDrive, analysis)}; drive face ${wordFace(item.drive, analysis)}`);
+      }
+      lines.push(`    ${wordTurn(stack.tightening)}`);
+    }
+    for (const finding of pivot.findings) {
+      const { title, text } = wordFinding(finding, analysis);
+      lines.push(`  ${finding.severity.toUpperCase()} ${title}. ${text}`);
+    }
+  }
+  for (const finding of analysis.findings) {
+    const { title, text } = wordFinding(finding, analysis);
+    lines.push('', `${finding.severity.toUpperCase()} ${title}. ${text}`);
+  }
+  lines.push('', 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.', '');
+  return lines.join('\n');
+}
+
+function section(model: LinkageModel, options: Options): number {
+  const analysis = work(model, options);
+  const pivot = analysis.pivots.find((candidate) => candidate.id === options.pivot);
+  if (!pivot) throw new Refusal(`section: --pivot: met ${options.pivot ?? 'nothing'}, allowed: ${analysis.pivots.map((candidate) => candidate.id).join(', ')}`);
+  const stack = options.stack === undefined ? pivot.stacks[0]! : pivot.stacks.find((candidate) => candidate.id === options.stack);
+  if (!stack) throw new Refusal(`section: --stack: met ${options.stack}, allowed: ${pivot.stacks.map((candidate) => candidate.id).join(', ')}`);
+  const apart = Number(options.apart ?? '0');
+  if (!(apart >= 0 && apart <= 1)) throw new Refusal(`section: --apart: met ${options.apart}, allowed: a number from 0 (closed) to 1 (apart)`);
+  const theme = options.theme ?? 'print';
+  if (theme !== 'light' && theme !== 'dark' && theme !== 'print') throw new Refusal(`section: --theme: met ${theme}, allowed: light, dark, print`);
+  const svg = drawSection(stack, analysis, { apart, theme });
+  if (options.out === undefined) process.stdout.write(svg);
+  else write(options.out, svg);
+  return exitCode(analysis);
+}
+
+function write(file: string, text: string): void {
+  try {
+    writeFileSync(file, text);
+  } catch (error) {
+    throw new Refusal(`--out: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`);
+  }
+}
+
+try {
+  process.exitCode = main(process.argv.slice(2));
+} catch (error) {
+  if (!(error instanceof Refusal)) throw error;
+  process.stderr.write(`${error.message}\n`);
+  process.exitCode = 2;
+}
