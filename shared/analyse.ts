@@ -45,7 +45,8 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     verdict: worst(pivots.map((pivot) => pivot.verdict)),
     pivots,
     order,
-    findings: countParts(model),
+    // The counts are the base build's: a variant displaces parts on purpose.
+    findings: variant ? [] : countParts(model),
   };
 }
 

@@ -329,10 +329,11 @@ function seatItems(items: JointItem[], stack: Stack): JointStack['slack'] {
     const run = items.slice(k, end);
     const before = items.slice(0, k);
     const after = items.slice(end);
-    if (before.length === 0 && after.length > 0) slideToward(run, after, 'drive');
+    if (before.length === 0 && after.length > 0) slideToward(run, after.filter(isFixed), 'drive');
     else slideToward(run, before, 'non-drive');
     if (before.length > 0 && after.length > 0) {
-      const free = leastGap(run, after.filter((item) => item.role !== 'axle'));
+      // Loose rings further on are not placed yet: only what is fixed can be measured against.
+      const free = leastGap(run, after.filter(isFixed));
       if (free !== undefined) {
         for (const item of run) item.z0 += free / 2;
         slack.push({ items: run, before: items[k - 1]!, after: items[end]!, free_mm: free });

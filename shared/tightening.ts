@@ -41,6 +41,7 @@ export function tighten(model: LinkageModel, own: JointStack, engagement_mm: num
     stand,
     turn,
     ...(tool ? { tool } : {}),
+    receiver: own.receiver.role === 'boss' ? 'member' : own.receiver.kind === 'nut' ? 'nut' : 'screw',
     ...(held ? { held } : {}),
     engagement_mm,
     engagementNeeded_mm: engagementNeeded(own, axle),

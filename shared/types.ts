@@ -117,6 +117,8 @@ export interface Tightening {
   readonly stand: Side;
   readonly turn: 'clockwise' | 'anticlockwise';
   readonly tool?: DriveTool;
+  /** What takes the axle's thread. */
+  readonly receiver: 'nut' | 'screw' | 'member';
   /** What holds still, and with which tool; absent where a member's thread holds. */
   readonly held?: { readonly what: 'axle' | 'receiver'; readonly side: Side; readonly tool?: DriveTool };
   readonly engagement_mm: number;

@@ -70,7 +70,7 @@ export function nameOf(id: string, analysis: Analysis): string {
   const item = allItems(analysis).find((candidate) => candidate.id === id);
   if (!item) return id;
   if (item.role === 'axle' || item.role === 'receiver') return item.name;
-  const name = item.role === 'boss' ? `${item.name} boss` : item.name;
+  const name = item.role === 'boss' ? `${item.name.split(',')[0]} boss` : item.name;
   const twins = allItems(analysis).filter((other) => other.stackId === item.stackId && other.name === item.name && other.role === item.role);
   if (twins.length < 2) return name;
   const owner = item.seat && new Set(twins.map((twin) => twin.seat?.member)).size > 1 ? item.seat.member : undefined;
@@ -89,6 +89,11 @@ function names(finding: Finding, analysis: Analysis): string[] {
   return finding.parts.map((id) => nameOf(id, analysis));
 }
 
+/** Names of all parts of a finding inside a sentence. */
+function listed(finding: Finding, analysis: Analysis): string {
+  return list(names(finding, analysis).map(lower));
+}
+
 /** `a`, `a and b`, `a, b and c`. */
 function list(words: readonly string[]): string {
   return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
@@ -98,64 +103,87 @@ type FindingWords = (finding: Finding, analysis: Analysis) => Worded;
 
 const num = (finding: Finding, key: string): string => {
   const measure = finding.numbers[key];
-  return measure ? wordMeasure(measure) : '–';
+  if (!measure) throw new Error(`wording: ${finding.code}: no number "${key}"`);
+  return wordMeasure(measure);
 };
-const limit = (finding: Finding): string => (finding.limit ? wordMeasure(finding.limit) : '–');
+const limit = (finding: Finding): string => {
+  if (!finding.limit) throw new Error(`wording: ${finding.code}: no limit`);
+  return wordMeasure(finding.limit);
+};
+/** Below this a gap reads as none and a force is not worth a number. */
+const NOTHING = { mm: 0.005, N: 1 } as const;
+const isPressed = (finding: Finding): boolean => (finding.numbers['force_N']?.value ?? 0) >= NOTHING.N;
+const isNoGap = (finding: Finding): boolean => (finding.numbers['gap_mm']?.value ?? 0) < NOTHING.mm;
+const isStop = (finding: Finding): boolean => finding.severity === 'stop';
 
 const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'inner-ring-loose': (f, a) => ({
     title: f.parts.length === 1 ? 'Inner ring not clamped' : 'Inner rings not clamped',
-    text: `${list(names(f, a))}: the clamp puts as little as ${num(f, 'least_N')} on a face of the inner ring; each needs at least ${limit(f)} on both. A loose inner ring turns on the axle and wears it.`,
+    text: `${capital(listed(f, a))}: ${f.parts.length === 1 ? 'a face of the inner ring' : 'the weakest inner-ring face'} carries only ${num(f, 'least_N')}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
   }),
-  'outer-ring-touched': (f, a) => ({
-    title: 'Bears on the outer ring',
-    text: `${names(f, a)[0]} touches the outer ring of ${names(f, a)[1]} (${(f.numbers['force_N']?.value ?? 0) >= 1 ? `pressed with ${num(f, 'force_N')}` : `${num(f, 'gap_mm')} free`}); at least ${limit(f)} must stay free. The outer ring turns with its arm, so this drags and clamps the wrong ring.`,
-  }),
-  'seal-rubbed': (f, a) =>
-    f.about?.['rule'] === 'abutment'
-      ? {
-          title: 'Reaches past the inner ring’s face',
-          text: `${names(f, a)[0]} bears out to ${num(f, 'reach_mm')} on ${names(f, a)[1]}; the bearing table allows ${limit(f)} before the seal lip is in danger.`,
-        }
-      : {
-          title: 'Rubs the seal',
-          text: `${names(f, a)[0]} covers ${num(f, 'cover_mm')} of the seal of ${names(f, a)[1]} at ${num(f, 'gap_mm')}; ${limit(f)} must stay free. It drags, and the lip soon lets water in.`,
-        },
-  'arm-rubbed': (f, a) => ({
-    title: f.severity === 'stop' ? 'An arm rubs' : 'An arm runs close',
-    text: `${names(f, a)[1]} stands ${num(f, 'gap_mm')} from ${names(f, a)[0]}${(f.numbers['force_N']?.value ?? 0) >= 1 ? ` and presses on it with ${num(f, 'force_N')}` : ''}; ${f.severity === 'stop' ? 'it must turn free, with at least' : 'a comfortable gap is'} ${limit(f)}.`,
-  }),
+  'outer-ring-touched': (f, a) => {
+    const [ring, bearing] = names(f, a);
+    const drags = 'The outer ring turns with its arm, so this drags, and what presses here does not squeeze the inner ring.';
+    if (isPressed(f)) return { title: 'Bears on the outer ring', text: `${ring} presses on the outer ring of ${lower(bearing)} with ${num(f, 'force_N')}; at least ${limit(f)} must stay free. ${drags}` };
+    if (isNoGap(f)) return { title: 'Bears on the outer ring', text: `${ring} touches the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free. ${drags}` };
+    return isStop(f)
+      ? { title: 'Too close to the outer ring', text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free, or the play in the bearing brings the two together.` }
+      : { title: 'Runs close to the outer ring', text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; a comfortable gap is ${limit(f)}.` };
+  },
+  'seal-rubbed': (f, a) => {
+    const [ring, bearing] = names(f, a);
+    if (f.about?.['rule'] === 'abutment') {
+      return {
+        title: 'Reaches past the inner ring’s face',
+        text: `${ring} bears out to ${num(f, 'reach_mm')} across on ${lower(bearing)}, whose seal lip is safe up to ${limit(f)}. Look whether it drags.`,
+      };
+    }
+    const gap = f.numbers['gap_mm']?.value ?? 0;
+    const depth = gap < 0 ? `pressed ${wordMeasure({ value: -gap, unit: 'mm' })} into it` : `${num(f, 'gap_mm')} from it`;
+    const cover = (f.numbers['cover_mm']?.value ?? 0) < NOTHING.mm ? 'stands over the edge of the seal' : `covers ${num(f, 'cover_mm')} of the seal`;
+    return {
+      title: isStop(f) ? 'Rubs the seal' : 'May rub the seal',
+      text: `${ring} ${cover} of ${lower(bearing)}, ${depth}; ${limit(f)} must stay free. ${isStop(f) ? 'It drags, and the lip soon lets water in.' : 'Turn the arm by hand and feel whether it drags.'}`,
+    };
+  },
+  'arm-rubbed': (f, a) => {
+    const [still, free] = names(f, a);
+    const rest = isStop(f) ? `it must turn free, with at least ${limit(f)}` : `a comfortable gap is ${limit(f)}`;
+    if (isPressed(f)) return { title: 'An arm rubs', text: `${free} presses on ${lower(still)} with ${num(f, 'force_N')}; ${rest}.` };
+    if (isNoGap(f)) return { title: 'An arm rubs', text: `${free} touches ${lower(still)}; ${rest}.` };
+    return { title: isStop(f) ? 'Too little room for an arm' : 'An arm runs close', text: `${free} stands ${num(f, 'gap_mm')} from ${lower(still)}; ${rest}.` };
+  },
   'arm-drawn': (f, a) => ({
     title: `${f.parts.length > 1 ? 'Arms' : 'Arm'} ${f.about?.['way'] === 'out' ? 'pushed out' : 'drawn in'}`,
-    text: `Tightening bends ${list(names(f, a))} ${f.about?.['way'] === 'out' ? 'outward' : 'inward'} by ${num(f, 'bend_mm')}${f.parts.length > 1 ? ' each' : ''}, which takes ${num(f, 'force_N')} of the clamp; ${limit(f)} is the most a ${f.about?.['material'] === 'carbon' ? 'carbon' : 'metal'} arm should see. The axle still comes up tight.`,
+    text: `Tightening bends ${listed(f, a)} ${f.about?.['way'] === 'out' ? 'outward' : 'inward'} by ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'bend_mm')}, which takes ${num(f, 'force_N')} of the clamp; ${limit(f)} is the most a ${f.about?.['material'] === 'carbon' ? 'carbon' : 'metal'} arm should see. The axle comes up tight all the same.`,
   }),
   'member-off-line': (f, a) => ({
     title: 'A member sits off its line',
-    text: `${memberName(a.model, f.about?.['member'])} is ${num(f, 'shift_mm')} too far to the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')} against ${memberName(a.model, f.about?.['anchor'])}; at most ${limit(f)}. Its other pivots will hold it back, and bend it.`,
+    text: `${capital(memberName(a.model, f.about?.['member']))} is pulled ${num(f, 'shift_mm')} to the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')} against ${lower(memberName(a.model, f.about?.['anchor']))}; ${limit(f)} is the most. Other pivots that hold it will pull it back and load their bearings sideways.`,
   }),
   'bearing-side-loaded': (f, a) => ({
     title: f.parts.length > 1 ? 'Bearings carry a side load' : 'Bearing carries a side load',
-    text: `${list(names(f, a))}: pushed sideways with ${num(f, 'load_N')} by the assembly alone; ${limit(f)} is the limit. It will feel notchy and wear out early.`,
+    text: `${capital(listed(f, a))}: pushed sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')} by the assembly alone; ${limit(f)} is the limit. ${isStop(f) ? 'It will feel tight or notchy and wear out early.' : 'More than half of it is used up before anyone sits on the bike.'}`,
   }),
   'bearing-not-home': (f, a) => ({
     title: 'Bearing not home',
-    text: `${names(f, a)[0]} stands ${num(f, 'proud_mm')} off its shoulder; ${limit(f)} at most. Press it home before you build on.`,
+    text: `${names(f, a)[0]} stands ${num(f, 'proud_mm')} off its shoulder; ${limit(f)} is the most. Press it home before you build on.`,
   }),
   'side-play': (f, a) => ({
     title: 'Column not closed',
-    text: `${num(f, 'play_mm')} stay open in the clamp column at ${names(f, a).join(', ')}. The pivot has side play however tight the axle is.`,
+    text: `${num(f, 'play_mm')} stays open in the clamp column at ${listed(f, a)}. The pivot has side play however tight the axle is.`,
   }),
   'bottoms-before-clamp': (f, a) => ({
     title: 'Bottoms before it clamps',
-    text: `${names(f, a).join(' and ')} meet at the ${f.about?.['where'] === 'tip' ? 'tip' : 'end of the thread'} and take ${num(f, 'lost_N')} of the ${num(f, 'preload_N')}. The wrench clicks, but the rings are not squeezed.`,
+    text: `${capital(listed(f, a))} meet at ${f.about?.['where'] === 'tip' ? 'the axle’s tip' : 'the end of the thread'} and take ${num(f, 'lost_N')} of the ${num(f, 'preload_N')}. The wrench clicks all the same; that much never reaches the rings.`,
   }),
   'thread-mismatch': (f, a) => ({
     title: 'Threads do not match',
-    text: `${names(f, a)[0]} has ${threadWord(f, 'axle')}, ${f.about?.['against'] === 'spec' ? 'the pivot calls for' : `${names(f, a)[1]} has`} ${threadWord(f, 'receiver')}. Never force it.`,
+    text: `${names(f, a)[0]} has ${threadWord(f, 'axle')}, ${f.about?.['against'] === 'spec' ? `and so has ${lower(names(f, a)[1])}; the pivot calls for` : `${lower(names(f, a)[1])} has`} ${threadWord(f, 'receiver')}. Never force a thread.`,
   }),
   'thread-too-short': (f, a) => ({
     title: f.about?.['starts'] === 'no' ? 'Thread does not reach' : 'Too little thread engaged',
-    text: `${names(f, a).join(' and ')} share ${num(f, 'engagement_mm')} of thread; ${limit(f)} are needed.`,
+    text: `${capital(listed(f, a))} share ${num(f, 'engagement_mm')} of thread; ${limit(f)} are needed.`,
   }),
   'axle-will-not-pass': (f, a) => {
     const side = sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive');
@@ -164,53 +192,57 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         ? 'the thread it must reach opens to the other side'
         : f.about?.['reason'] === 'receiver-is-here'
           ? 'the thread it must reach is on this side'
-          : `it is ${num(f, 'axle_mm')} where ${names(f, a).slice(1).join(', ')} has a bore of ${num(f, 'bore_mm')}`;
+          : `it is ${num(f, 'axle_mm')} thick, and the bore of ${list(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${num(f, 'bore_mm')}`;
     return { title: 'Axle will not pass', text: `${names(f, a)[0]} cannot go in from the ${side}: ${why}.` };
   },
   'bore-mismatch': (f, a) =>
     f.about?.['what'] === 'seat'
       ? { title: 'Bearing does not suit its seat', text: `${names(f, a)[0]} is ${num(f, 'outside_mm')} outside, its seat ${num(f, 'seat_mm')}; they must agree within ${limit(f)}.` }
-      : { title: 'Bore too wide for the axle', text: `${names(f, a)[0]} has a bore of ${num(f, 'bore_mm')} on an axle of ${num(f, 'axle_mm')}; at most ${limit(f)} of clearance.` },
-  'part-missing': (f, a) =>
-    f.numbers['used']
-      ? { title: 'Fewer on the list than in the build', text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.` }
-      : {
-          title: 'A ring seems to be missing',
-          text: `${num(f, 'free_mm')} stand open between ${names(f, a)[0]} and ${names(f, a).at(-1)} before the axle is tightened.${f.about?.['name'] ? ` ${f.about['name']} has that length.` : ''}`,
-        },
+      : { title: 'Bore too wide for the axle', text: `${names(f, a)[0]} has a bore of ${num(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${num(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.` },
+  'part-missing': (f, a) => {
+    if (f.numbers['used']) {
+      return { title: 'Fewer on the list than in the build', text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.` };
+    }
+    const [first, ...more] = names(f, a);
+    const between = more.slice(0, -1);
+    return {
+      title: 'A ring seems to be missing',
+      text: `${num(f, 'free_mm')} stands open between ${lower(first)} and ${lower(more.at(-1))}${between.length > 0 ? `, beside ${list(between.map(lower))},` : ''} before the axle is tightened.${f.about?.['name'] ? ` ${f.about['name']} has that length.` : ''}`,
+    };
+  },
   'part-left-over': (f) => ({
     title: 'Left over in the tray',
-    text: `The parts list has ${num(f, 'listed')} × ${f.about?.['name'] ?? ''}; the build uses ${num(f, 'used')}.`,
+    text: `The parts list has ${num(f, 'listed')} × ${f.about?.['name'] ?? ''}; the build uses ${num(f, 'used')}. Find out whether it was forgotten or belongs to another variant of the frame.`,
   }),
   'face-crushed': (f, a) => ({
-    title: f.severity === 'stop' ? 'Face crushed' : 'Face pressed hard',
-    text: `${names(f, a).join(' on ')}: ${num(f, 'pressure_MPa')} at the top of the torque’s band; ${f.about?.['material'] ?? 'the softer part'} takes ${limit(f)}.`,
+    title: isStop(f) ? 'Face crushed' : 'Face pressed hard',
+    text: `${names(f, a)[0]} on ${lower(names(f, a)[1])}: ${num(f, 'pressure_MPa')} at the top of the torque’s band; ${f.about?.['material'] ?? 'the softer part'} takes ${limit(f)}.`,
   }),
   'axle-overstressed': (f, a) => ({
-    title: 'Axle overstressed',
-    text: `${names(f, a)[0]} reaches ${num(f, 'stress_MPa')} while it is tightened; its limit is ${limit(f)}.`,
+    title: isStop(f) ? 'Axle overstressed' : 'Axle near its yield',
+    text: `${names(f, a)[0]} reaches ${num(f, 'stress_MPa')} at the top of the torque’s band; ${limit(f)} is the most while tightening, and its yield is ${num(f, 'yield_MPa')}.`,
   }),
-  'clamp-too-low': (f) => ({
+  'clamp-too-low': (f, a) => ({
     title: 'Clamp too low',
-    text: `Only ${num(f, 'clamp_N')} of the ${num(f, 'preload_N')} the axle pulls with reach the inner rings; at least ${limit(f)} should. The rest bends arms or is lost on the way.`,
+    text: `Of the ${num(f, 'preload_N')} that ${lower(names(f, a)[0])} pulls with, only ${num(f, 'clamp_N')} reach the weakest inner ring; at least ${limit(f)} should. The rest bends arms or is lost on the way.`,
   }),
   'edge-contact': (f, a) => ({
     title: 'Bears on an edge',
-    text: `${names(f, a).join(' and ')} meet only on an edge at radius ${num(f, 'radius_mm')}, with ${num(f, 'force_N')}. It will dig in and the clamp will fade.`,
+    text: `${capital(listed(f, a))} meet only on an edge at radius ${num(f, 'radius_mm')}, with ${num(f, 'force_N')}. An edge digs in, and the clamp fades.`,
   }),
-  'turns-against-habit': (f) => ({
+  'turns-against-habit': (f, a) => ({
     title: 'Tightens anticlockwise',
-    text: `Seen from where you stand, on the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')}, this one tightens anticlockwise. It looks like undoing; it is not.`,
+    text: `Seen from where you stand, on the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')}, ${lower(names(f, a)[0])} tightens anticlockwise. It looks like undoing; it is not.`,
   }),
   'estimate-used': (f) => ({
     title: f.about?.['decides'] === 'yes' ? 'An estimate decides' : 'Rests on estimates',
-    text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}${f.about?.['decides'] === 'yes' ? ': within its doubt the verdict changes. Measure before you trust it.' : ': the verdict stays the same within their doubt.'}`,
+    text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}. ${f.about?.['decides'] === 'yes' ? 'Within that doubt the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that doubt.'}`,
   }),
 };
 
 function wordEstimate(what: string): string {
   const known: Record<string, string> = {
-    shoulders: 'the ring faces of a bearing without a table row are estimated from its size',
+    shoulders: 'the ring faces of a bearing are estimated, not taken from its maker’s table',
     'axial-play': 'the axial play and stiffness of the bearings are estimated from their size',
     'arm-stiffness': 'the stiffness of an arm is estimated from its web',
     'static-rating': 'the static rating of a bearing is estimated from its size',
@@ -233,9 +265,11 @@ function memberName(model: LinkageModel, id: string | undefined): string {
   return (id !== undefined && model.members[id]?.name) || 'the member';
 }
 
-/** Title and sentence of a finding. */
+/** Title and sentence of a finding; one that rests on an estimate says so. */
 export function wordFinding(finding: Finding, analysis: Analysis): Worded {
-  return FINDING_WORDS[finding.code](finding, analysis);
+  const { title, text } = FINDING_WORDS[finding.code](finding, analysis);
+  const rests = finding.code === 'estimate-used' ? [] : (finding.rests ?? []);
+  return { title, text: rests.length === 0 ? text : `${text} This rests on an estimate: ${rests.map(wordEstimate).join('; ')}.` };
 }
 
 /** What a face bears on, in two or three words. */
@@ -278,7 +312,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     return `Small face to the ${sideWord(item.smallFace)}, ${reason}.`;
   }
   if (item.role === 'ring') {
-    return onBearing.length > 0 ? 'Equal faces: either way round is the same ring, but its place is not.' : 'Equal faces: either way round is the same.';
+    return onBearing.length > 0 ? 'Equal faces: either way round will do, but do not swap it for a look-alike.' : 'Equal faces: either way round will do.';
   }
   if (item.role === 'bearing') return 'Its inner ring is squeezed and stands still; its outer ring turns with the arm.';
   if (item.role === 'boss') return item.inColumn ? 'This boss is clamped and stands still with the column.' : 'This boss turns on its bearing and must touch nothing in the column.';
@@ -309,11 +343,17 @@ function aTool(tool: DriveTool | undefined): string {
   return tool ? `${/^(8|11 |18 )/.test(words) ? 'an' : 'a'} ${words}` : `the ${words}`;
 }
 
+/** The end the wrench works at. */
+function endWord(tightening: Tightening): string {
+  return { head: 'the axle’s head', tip: 'the axle’s tip', receiver: `the ${tightening.receiver}` }[tightening.turned];
+}
+
 /** Which end turns, which holds, and which way it goes as the mechanic sees it. */
 export function wordTurn(tightening: Tightening): string {
-  const end = { head: 'the axle’s head', tip: 'the axle’s tip', receiver: 'the nut end' }[tightening.turned];
-  const held = tightening.held ? ` Hold the ${tightening.held.what === 'axle' ? 'axle' : 'nut end'} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.` : '';
-  const habit = tightening.turn === 'anticlockwise' ? ' It looks like undoing: the wrench stands at the far end of the screw.' : '';
+  const end = endWord(tightening);
+  const held = tightening.held ? ` Hold the ${tightening.held.what === 'axle' ? 'axle' : tightening.receiver} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.` : '';
+  const why = tightening.turned === 'tip' ? 'the wrench stands at the far end of the screw' : 'the thread is left-hand';
+  const habit = tightening.turn === 'anticlockwise' ? ` It looks like undoing: ${why}.` : '';
   return `Stand on the ${sideWord(tightening.stand)}, turn ${end} ${tightening.turn} with ${aTool(tightening.tool)}.${habit}${held}`;
 }
 
@@ -352,7 +392,7 @@ interface StepContext {
 const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
   prepare: (step, { stack, analysis }) => ({
     title: 'Clean and lay out',
-    text: `Wipe seats, faces, axle and threads until a white cloth stays white; old threadlocker off. Lay the parts out in bench-row order, ${stack.items.length} pieces from the non-drive to the drive side.${insideWords(stack, step)}${greaseWords(stack, analysis)}`,
+    text: `Wipe seats, faces, axle and threads until a white cloth stays white; old threadlocker off. Lay the loose parts out in bench-row order from the non-drive to the drive side, ${looseCount(stack, step)}.${insideWords(stack, step)}${greaseWords(stack, analysis)}`,
   }),
   'offer-member': (_, { items, analysis }) => {
     const member = memberName(analysis.model, items.find((item) => item.member)?.member);
@@ -393,7 +433,7 @@ const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
   }),
   'free-check': (_, { stack }) => ({
     title: 'Free check',
-    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. The inner rings should carry ${wordForce(stack.clamp_N)}.`,
+    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. As computed, ${wordForce(stack.clamp_N)} ${stack.items.some((item) => item.role === 'bearing') ? 'squeeze each inner ring' : 'run through the column'} at least.`,
   }),
 };
 
@@ -410,11 +450,17 @@ const STRIP_WORDS: Readonly<Record<StepKind, StepWords>> = {
   'start-receiver': (_, { names: [name] }) => ({ title: `Run ${lower(name ?? 'it')} off by hand`, text: 'It must come off freely; if it binds, stop and look at the thread.' }),
   torque: (_, { stack }) => {
     const back = stack.tightening.turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
-    const end = { head: 'the axle’s head', tip: 'the axle’s tip', receiver: 'the nut end' }[stack.tightening.turned];
+    const end = endWord(stack.tightening);
     return { title: 'Undo', text: `Stand on the ${sideWord(stack.tightening.stand)} and turn ${end} ${back} with ${aTool(stack.tightening.tool)}. Warm old threadlocker rather than lean on the wrench.` };
   },
   'free-check': () => ({ title: 'Feel before you open', text: 'Move the arm and rock it sideways: note any notch or play now, it tells which bearing to look at.' }),
 };
+
+/** How many pieces a hand can pick up: axle, receiver and rings that are not on the bike yet. */
+function looseCount(stack: StackAnalysis, step: Step): string {
+  const count = stack.items.filter((item) => item.role !== 'boss' && item.role !== 'bearing' && step.places[item.id]?.on !== true).length;
+  return count === 1 ? 'one piece' : `${count} pieces`;
+}
 
 /** Rings that are already on the bike when the row is begun: they went in with the bearings around them. */
 function insideWords(stack: StackAnalysis, step: Step): string {
@@ -429,7 +475,7 @@ function greaseWords(stack: StackAnalysis, analysis: Analysis): string {
 }
 
 /** A name inside a sentence: its first letter small unless it is a code such as M12. */
-function lower(name: string): string {
+function lower(name = ''): string {
   return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }
 
@@ -489,7 +535,7 @@ const PROBLEM_WORDS: Readonly<Record<ProblemCode, string>> = {
 /** A problem of a file in one line: where, what was met, what was allowed. */
 export function wordProblem(problem: Problem): string {
   const meant = problem.suggestion === undefined ? '' : ` Did you mean “${problem.suggestion}”?`;
-  return `${problem.path}: ${PROBLEM_WORDS[problem.code].toLowerCase()}: met ${problem.met}, allowed: ${problem.allowed}.${meant}`;
+  return `${problem.path}: ${lower(PROBLEM_WORDS[problem.code])}: met ${problem.met}, allowed: ${problem.allowed}.${meant}`;
 }
 
 /** The short name of a kind of problem. */

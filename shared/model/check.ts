@@ -5,8 +5,8 @@
  */
 import { findBearing, suggestBearing } from '../standards/bearings.ts';
 import { nearestName, showValue, type Problem, type ProblemCode } from './problems.ts';
-import { seatsOf } from './resolve.ts';
-import type { LinkageModel, Member, Part, PartKind, Stack } from './schema.ts';
+import { entryOf, resolveBearing, seatsOf } from './resolve.ts';
+import type { LinkageModel, Member, Part, PartKind, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
 const AXLE_KINDS: readonly PartKind[] = ['axle', 'bolt', 'screw', 'sleeve'];
@@ -14,6 +14,8 @@ const RECEIVER_KINDS: readonly PartKind[] = ['nut', 'screw', 'bolt'];
 const ROW_KINDS: readonly PartKind[] = ['spacer', 'washer', 'tapered-spacer', 'end-cap', 'bearing'];
 /** Row ids that name the axle and what receives it. */
 const RESERVED = ['axle', 'receiver'];
+/** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against slips. */
+const LEAST_SECTION_mm = 1;
 
 /** All problems of a file that the schema let through; empty when it can be analysed. */
 export function checkModel(model: LinkageModel): Problem[] {
@@ -26,11 +28,23 @@ export function checkModel(model: LinkageModel): Problem[] {
     }
     const base = new Set(found.map((problem) => `${problem.code} ${problem.path}`));
     for (const problem of checkBase(applyVariant(model, variant))) {
-      if (!base.has(`${problem.code} ${problem.path}`)) found.push({ ...problem, path: `${at}: ${problem.path}` });
+      if (!base.has(`${problem.code} ${problem.path}`)) found.push({ ...problem, path: pathInVariant(model, variant, at, problem.path) });
     }
   });
   found.push(...duplicates((model.variants ?? []).map((variant) => variant.id), (k) => `variants[${k}].id`));
   return found;
+}
+
+/** Where the file says what a variant gets wrong: in the variant itself, or, for what it breaks elsewhere, beside its name. */
+function pathInVariant(model: LinkageModel, variant: Variant, at: string, path: string): string {
+  const stacks = model.pivots.flatMap((pivot, p) => pivot.stacks.map((stack, s) => ({ id: stack.id, path: `pivots[${p}].stacks[${s}].` })));
+  const stack = stacks.find((candidate) => path.startsWith(candidate.path));
+  if (stack) {
+    const rest = path.slice(stack.path.length);
+    if (Object.hasOwn(entryOf(variant.stacks, stack.id) ?? {}, rest.split(/[.[]/)[0]!)) return `${at}.stacks.${stack.id}.${rest}`;
+  }
+  const part = path.startsWith('parts.') ? path.split('.')[1] : undefined;
+  return entryOf(variant.parts, part) ? `${at}.${path}` : `${at}: ${path}`;
 }
 
 function checkBase(model: LinkageModel): Problem[] {
@@ -139,10 +153,10 @@ function checkShanked(part: Extract<Part, { kind: 'axle' | 'bolt' | 'screw' | 's
   ];
   if (part.bore_mm !== undefined) {
     const limit = inner ? tip : Math.min(thinnest, part.thread.size_mm - 1.227 * part.thread.pitch_mm);
-    found.push(...within(path, ['bore_mm', part.bore_mm], ['shank', limit]));
+    if (part.bore_mm >= limit) found.push(problem('impossible-size', `${path}.bore_mm`, part.bore_mm, `less than ${Math.round(limit * 1000) / 1000} (${inner ? 'the tip' : 'the thinnest of the shank and of the thread’s root'})`));
     if (inner) found.push(...noMore(path, 'bore_mm', part.bore_mm, part.thread.size_mm, 'the thread it ends in'));
   }
-  if (inner) found.push(...within(path, ['thread.size_mm', part.thread.size_mm], ['shank (tip) diameter_mm', tip]));
+  if (inner) found.push(...within(path, ['thread.size_mm', part.thread.size_mm], [`shank[${part.shank.length - 1}].diameter_mm`, tip]));
   else if (Math.abs(tip - part.thread.size_mm) > 0.35) {
     found.push(problem('impossible-size', `${path}.shank[${part.shank.length - 1}].diameter_mm`, tip, `the thread's size_mm (${part.thread.size_mm}) within 0.35`));
   }
@@ -165,13 +179,17 @@ function checkBearing(part: Extract<Part, { kind: 'bearing' }>, path: string): P
   const bore = part.bore_mm ?? row?.bore_mm;
   const outside = part.outside_mm ?? row?.outside_mm;
   if (bore === undefined || outside === undefined) return found;
-  found.push(...within(path, ['bore_mm', bore], ['outside_mm', outside]));
+  found.push(...within(path, [`bore_mm + ${LEAST_SECTION_mm}`, bore + LEAST_SECTION_mm], ['outside_mm', outside]));
   if (part.inner_shoulder_mm !== undefined) found.push(...within(path, ['bore_mm', bore], ['inner_shoulder_mm', part.inner_shoulder_mm]));
-  if (part.outer_shoulder_mm !== undefined) {
-    found.push(...within(path, ['inner_shoulder_mm', part.inner_shoulder_mm ?? bore], ['outer_shoulder_mm', part.outer_shoulder_mm]));
-    found.push(...noMore(path, 'outer_shoulder_mm', part.outer_shoulder_mm, outside, 'outside_mm'));
-  }
-  return found;
+  if (part.outer_shoulder_mm !== undefined) found.push(...noMore(path, 'outer_shoulder_mm', part.outer_shoulder_mm, outside, 'outside_mm'));
+  if (found.length > 0) return found;
+  // A shoulder may be given beside one from the table or the estimate: the two must still leave room for a seal.
+  const { innerShoulder_mm, outerShoulder_mm } = resolveBearing(part);
+  const given = part.outer_shoulder_mm === undefined ? 'inner_shoulder_mm' : 'outer_shoulder_mm';
+  if (innerShoulder_mm < outerShoulder_mm) return [];
+  return given === 'outer_shoulder_mm'
+    ? within(path, ['inner_shoulder_mm', innerShoulder_mm], [given, outerShoulder_mm])
+    : [problem('impossible-size', `${path}.${given}`, innerShoulder_mm, `less than outer_shoulder_mm (${outerShoulder_mm})`)];
 }
 
 function checkMember(model: LinkageModel, id: string, member: Member): Problem[] {
@@ -220,20 +238,24 @@ function isOnPivot(model: LinkageModel, memberId: string, boreId: string): boole
 function checkStack(model: LinkageModel, stack: Stack, path: string): Problem[] {
   const found: Problem[] = [];
   const partIds = Object.keys(model.parts);
-  const axle = model.parts[stack.axle];
+  const axle = entryOf(model.parts, stack.axle);
   if (!axle) found.push(noSuch('no-such-part', `${path}.axle`, stack.axle, partIds));
   else if (!AXLE_KINDS.includes(axle.kind)) found.push(problem('wrong-kind', `${path}.axle`, axle.kind, `a part of kind ${AXLE_KINDS.join(', ')}`));
   found.push(...checkReceiver(model, stack, axle, path));
   found.push(...duplicates(stack.row.map((entry) => entry.id), (k) => `${path}.row[${k}].id`));
   stack.row.forEach((entry, k) => found.push(...checkEntry(model, stack, k, `${path}.row[${k}]`)));
   const bores = stack.row.flatMap((entry, k) => {
-    const bore = entry.member && entry.bore ? model.members[entry.member]?.bores[entry.bore] : undefined;
+    const bore = entryOf(entryOf(model.members, entry.member)?.bores, entry.bore);
     return bore ? [{ k, z: (bore.z_from_mm + bore.z_to_mm) / 2 }] : [];
   });
   bores.slice(1).forEach((bore, k) => {
     if (bore.z <= bores[k]!.z) found.push(problem('row-contradicts', `${path}.row[${bore.k}]`, `z ${bore.z} mm`, `more than ${bores[k]!.z} mm: a row runs from the non-drive to the drive side`));
   });
-  if (!stack.drives[stack.turned]) found.push(problem('drive-missing', `${path}.drives.${stack.turned}`, undefined, 'the tool and size at the end that turns'));
+  if (stack.turned === 'receiver' && stack.receiver.includes('/')) {
+    found.push(problem('row-contradicts', `${path}.turned`, stack.turned, 'head or tip: the thread is in a member, which no wrench turns'));
+  } else if (!stack.drives[stack.turned]) {
+    found.push(problem('drive-missing', `${path}.drives.${stack.turned}`, undefined, 'the tool and size at the end that turns'));
+  }
   return found;
 }
 
@@ -241,9 +263,10 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
   const at = `${path}.receiver`;
   const [memberId, boreId, ...more] = stack.receiver.split('/');
   if (boreId !== undefined && memberId !== undefined) {
-    const member = model.members[memberId];
-    if (!member || more.length > 0) return [noSuch('no-such-member', at, memberId, Object.keys(model.members))];
-    const bore = member.bores[boreId];
+    if (more.length > 0) return [problem('row-contradicts', at, stack.receiver, 'a part, or member/bore with one slash between them')];
+    const member = entryOf(model.members, memberId);
+    if (!member) return [noSuch('no-such-member', at, memberId, Object.keys(model.members))];
+    const bore = entryOf(member.bores, boreId);
     if (!bore) return [noSuch('no-such-bore', at, boreId, Object.keys(member.bores))];
     if (!bore.thread) return [problem('wrong-kind', at, stack.receiver, 'a bore with a thread')];
     if (axle?.kind === 'sleeve') return [problem('wrong-kind', at, stack.receiver, 'a screw: a sleeve has its thread inside')];
@@ -251,7 +274,7 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
       ? [problem('row-contradicts', at, stack.receiver, 'a bore that the row does not name as well')]
       : [];
   }
-  const part = model.parts[stack.receiver];
+  const part = entryOf(model.parts, stack.receiver);
   if (!part) {
     const bores = Object.entries(model.members).flatMap(([m, member]) => Object.keys(member.bores).map((b) => `${m}/${b}`));
     return [noSuch('no-such-part', at, stack.receiver, [...Object.keys(model.parts), ...bores])];
@@ -276,12 +299,12 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): P
     if (entry.greased !== undefined) found.push(problem('unknown-key', `${at}.greased`, entry.greased, 'only beside part'));
     if (entry.proud_mm !== undefined) found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
     if (entry.member === undefined || entry.bore === undefined) return [...found, problem('missing', at, entry.id, 'member and bore together')];
-    const member = model.members[entry.member];
+    const member = entryOf(model.members, entry.member);
     if (!member) return [...found, noSuch('no-such-member', `${at}.member`, entry.member, Object.keys(model.members))];
-    if (!member.bores[entry.bore]) found.push(noSuch('no-such-bore', `${at}.bore`, entry.bore, Object.keys(member.bores)));
+    if (!entryOf(member.bores, entry.bore)) found.push(noSuch('no-such-bore', `${at}.bore`, entry.bore, Object.keys(member.bores)));
     return found;
   }
-  const part = model.parts[entry.part!];
+  const part = entryOf(model.parts, entry.part);
   if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, Object.keys(model.parts))];
   if (!ROW_KINDS.includes(part.kind)) return [...found, problem('wrong-kind', `${at}.part`, part.kind, `a part of kind ${ROW_KINDS.join(', ')}`)];
   if (part.kind !== 'bearing' && entry.proud_mm !== undefined) found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
@@ -329,7 +352,7 @@ function checkWhole(model: LinkageModel): Problem[] {
     }
   }
   if (model.wheel) {
-    const member = model.members[model.wheel.member];
+    const member = entryOf(model.members, model.wheel.member);
     const points = Object.keys(member?.points ?? {});
     if (!member) found.push(noSuch('no-such-member', 'wheel.member', model.wheel.member, members));
     else if (!points.includes(model.wheel.point)) found.push(noSuch('no-such-point', 'wheel.point', model.wheel.point, points));

@@ -41,12 +41,15 @@ export interface Problem {
   readonly suggestion?: string;
 }
 
+/** Longest value or name shown whole, in characters. */
+const LONGEST_SHOWN = 60;
+
 /** A path of keys and indices as a reader would write it. */
 export function writePath(path: readonly PropertyKey[]): string {
   let text = '';
   for (const step of path) {
     if (typeof step === 'number') text += `[${step}]`;
-    else text += text === '' ? String(step) : `.${String(step)}`;
+    else text += text === '' ? showName(String(step)) : `.${showName(String(step))}`;
   }
   return text === '' ? '(the whole file)' : text;
 }
@@ -56,11 +59,24 @@ export function showValue(value: unknown): string {
   if (value === undefined) return 'nothing';
   if (typeof value === 'number' || typeof value === 'bigint') return String(value);
   const text = JSON.stringify(value) ?? String(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+  return showName(text);
+}
+
+/** A text of a file on one line, control characters written out: a terminal must not act on them. */
+export function oneLine(text: string): string {
+  return text.replace(/[\p{Cc}\p{Zl}\p{Zp}]/gu, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`);
+}
+
+/** A name of a file as one short line, cut when long. */
+export function showName(name: string): string {
+  const line = oneLine(name);
+  return line === '' ? '""' : line.length > LONGEST_SHOWN ? `${line.slice(0, LONGEST_SHOWN - 3)}…` : line;
 }
 
 /** Of `known`, the name nearest to `met` by edit distance, when it is near enough to be what was meant. */
 export function nearestName(met: string, known: readonly string[]): string | undefined {
+  // Names of a file are short; a long text is no slip of the pen and not worth the quadratic comparison.
+  if (met.length > LONGEST_SHOWN) return undefined;
   let best: string | undefined;
   let bestDistance = Infinity;
   for (const name of known) {

@@ -6,8 +6,10 @@
  */
 import type * as z from 'zod';
 import { checkModel } from './check.ts';
-import { nearestName, showValue, writePath, type Problem, type ProblemCode } from './problems.ts';
+import { nearestName, oneLine, showName, showValue, writePath, type Problem, type ProblemCode } from './problems.ts';
+import { entryOf } from './resolve.ts';
 import { linkageModel, type LinkageModel } from './schema.ts';
+import { deepestNesting, repeatedNames } from './text.ts';
 
 /** Largest file read, in characters (about 1 MB). */
 export const LARGEST_FILE = 1_000_000;
@@ -26,13 +28,16 @@ export function readModel(text: string): Reading {
   if (tooDeep > DEEPEST) {
     return refused({ code: 'too-deep', path: '(the whole file)', met: `${tooDeep} levels of brackets`, allowed: `at most ${DEEPEST} levels` });
   }
+  const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   let data: unknown;
   try {
-    data = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
+    data = JSON.parse(body);
   } catch (error) {
-    return refused({ code: 'not-json', path: '(the whole file)', met: notJson(text, error), allowed: 'a JSON object' });
+    return refused({ code: 'not-json', path: '(the whole file)', met: notJson(body, error), allowed: 'a JSON object' });
   }
-  return readData(data);
+  const repeated = repeatedNames(body).map(({ name, path }): Problem => ({ code: 'duplicate-id', path, met: showName(name), allowed: 'each name once in one object' }));
+  const reading = readData(data);
+  return repeated.length === 0 ? reading : { ok: false, problems: [...repeated, ...(reading.ok ? [] : reading.problems)] };
 }
 
 /** Read a model that is already plain data; the same checks as `readModel` without those of the text. */
@@ -53,24 +58,7 @@ function refused(problem: Problem): Reading {
 
 function notJson(text: string, error: unknown): string {
   const reason = error instanceof Error ? error.message : String(error);
-  return text.trim() === '' ? 'an empty file' : reason.slice(0, 160);
-}
-
-/** Depth of brackets outside strings, counted on the text so that the parser never recurses into a bomb. */
-function deepestNesting(text: string): number {
-  let depth = 0;
-  let deepest = 0;
-  let inString = false;
-  for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    if (inString) {
-      if (c === 92) i++;
-      else if (c === 34) inString = false;
-    } else if (c === 34) inString = true;
-    else if (c === 123 || c === 91) deepest = Math.max(deepest, ++depth);
-    else if (c === 125 || c === 93) depth--;
-  }
-  return deepest;
+  return text.trim() === '' ? 'an empty file' : oneLine(reason.slice(0, 160));
 }
 
 function forbiddenKeys(data: unknown, path: readonly PropertyKey[]): Problem[] {
@@ -81,7 +69,7 @@ function forbiddenKeys(data: unknown, path: readonly PropertyKey[]): Problem[] {
   const found: Problem[] = [];
   for (const key of Object.keys(data)) {
     if (FORBIDDEN_KEYS.has(key)) {
-      found.push({ code: 'forbidden-key', path: writePath([...path, key]), met: key, allowed: 'any other name' });
+      found.push({ code: 'forbidden-key', path: writePath([...path, key]), met: showName(key), allowed: 'any other name' });
     } else {
       const step = Array.isArray(data) ? Number(key) : key;
       found.push(...forbiddenKeys((data as Record<string, unknown>)[key], [...path, step]));
@@ -91,6 +79,17 @@ function forbiddenKeys(data: unknown, path: readonly PropertyKey[]): Problem[] {
 }
 
 type Issue = z.core.$ZodIssue;
+
+/** The schema's words for a kind of value, as a reader of the file would say them. */
+const TYPE_WORDS: Readonly<Record<string, string>> = {
+  int: 'a whole number',
+  number: 'a finite number',
+  string: 'a text in quotes',
+  boolean: 'true or false',
+  array: 'a list in [ ]',
+  object: 'an object in { }',
+  record: 'an object in { }',
+};
 
 function asProblems(issue: Issue, data: unknown): Problem[] {
   const met = showValue(valueAt(data, issue.path));
@@ -109,7 +108,7 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
         return {
           code: 'unknown-key' as const,
           path: writePath([...issue.path, key]),
-          met: key,
+          met: showName(key),
           allowed: known.length === 0 ? 'no such key here' : known.join(', '),
           ...(suggestion === undefined ? {} : { suggestion }),
         };
@@ -117,7 +116,7 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
     }
     case 'invalid_type': {
       const missing = valueAt(data, issue.path) === undefined;
-      return [at(missing ? 'missing' : 'wrong-type', issue.expected === 'int' ? 'a whole number' : `a ${issue.expected}`)];
+      return [at(missing ? 'missing' : 'wrong-type', entryOf(TYPE_WORDS, issue.expected) ?? `a ${issue.expected}`)];
     }
     case 'too_small':
     case 'too_big': {
@@ -128,7 +127,9 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
     }
     case 'invalid_value': {
       const known = issue.values.map(String);
-      return [at('not-one-of', known.join(', '), nearestName(met.replaceAll('"', ''), known))];
+      const value = valueAt(data, issue.path);
+      if (value === undefined) return [at('missing', known.join(', '))];
+      return [at('not-one-of', known.join(', '), typeof value === 'string' ? nearestName(value, known) : undefined)];
     }
     case 'invalid_union': {
       const kinds = issue.path.includes('parts') ? partKinds() : [];
@@ -139,7 +140,7 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
     case 'invalid_format':
       return [at('bad-text', 'a kebab-case id: small letters, digits, single hyphens')];
     case 'invalid_key':
-      return [{ ...at('bad-text', 'a kebab-case id: small letters, digits, single hyphens'), met: String(issue.path.at(-1) ?? '') }];
+      return [{ ...at('bad-text', 'a kebab-case id: small letters, digits, single hyphens'), met: showName(String(issue.path.at(-1) ?? '')) }];
     default:
       return [at('wrong-type', issue.message)];
   }

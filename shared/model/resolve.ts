@@ -7,6 +7,11 @@
 import { estimateAxialPlay_mm, estimateAxialStiffness_N_per_mm, estimateShoulders, findBearing } from '../standards/bearings.ts';
 import type { LinkageModel, MemberBore, Pivot, PartOf, Side, Stack } from './schema.ts';
 
+/** The entry a file defines under `key`: never what every object inherits, such as `constructor`. */
+export function entryOf<T>(record: Readonly<Record<string, T>> | undefined, key: string | undefined): T | undefined {
+  return record !== undefined && key !== undefined && Object.hasOwn(record, key) ? record[key] : undefined;
+}
+
 /** A bearing with every size known; mm, N/mm, N. `estimated` lists what no source gives. */
 export interface ResolvedBearing {
   readonly designation?: string;
@@ -97,7 +102,7 @@ export interface SeatPlace {
 export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, SeatPlace> {
   const seats = new Map<number, SeatPlace>();
   const taken = new Set<string>();
-  const bearings = stack.row.flatMap((entry, k) => (entry.part !== undefined && model.parts[entry.part]?.kind === 'bearing' ? [k] : []));
+  const bearings = stack.row.flatMap((entry, k) => (entryOf(model.parts, entry.part)?.kind === 'bearing' ? [k] : []));
   for (let reach = 1; reach < stack.row.length; reach++) {
     for (const k of bearings) {
       if (seats.has(k)) continue;
@@ -105,7 +110,7 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
         const entry = stack.row[at];
         if (!entry?.member || !entry.bore || !isClear(stack, k, at)) continue;
         const key = `${at} ${side}`;
-        const bore = model.members[entry.member]?.bores[entry.bore];
+        const bore = entryOf(entryOf(model.members, entry.member)?.bores, entry.bore);
         if (taken.has(key) || !bore?.seats?.some((seat) => seat.side === side)) continue;
         taken.add(key);
         seats.set(k, { rowIndex: at, member: entry.member, bore: entry.bore, side });
@@ -124,7 +129,7 @@ function isClear(stack: Stack, a: number, b: number): boolean {
 /** A receiver named as `member/bore`, or undefined where it is a part. */
 export function receiverBore(model: LinkageModel, stack: Stack): { member: string; bore: string; sizes: MemberBore } | undefined {
   const [member, bore] = stack.receiver.split('/');
-  const sizes = member && bore ? model.members[member]?.bores[bore] : undefined;
+  const sizes = entryOf(entryOf(model.members, member)?.bores, bore);
   return member && bore && sizes ? { member, bore, sizes } : undefined;
 }
 
@@ -136,6 +141,6 @@ export function borePlace(model: LinkageModel, member: string, bore: string): { 
     ),
   );
   if (pivot) return { x_mm: pivot.x_mm, y_mm: pivot.y_mm, pivot };
-  const own = model.members[member]?.bores[bore];
+  const own = entryOf(entryOf(model.members, member)?.bores, bore);
   return own?.x_mm !== undefined && own.y_mm !== undefined ? { x_mm: own.x_mm, y_mm: own.y_mm } : undefined;
 }

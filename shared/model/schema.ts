@@ -11,9 +11,11 @@ import { MATERIAL_KEYS } from '../standards/materials.ts';
 
 /** Largest length a part of a linkage may have, mm: a bound against slips of the decimal point. */
 export const LARGEST_PART_mm = 400;
+/** Smallest length, mm: a thinner sleeve is a slip of the pen, and so stiff that the clamp solve loses its digits. */
+const SMALLEST_PART_mm = 0.01;
 const LARGEST_PLACE_mm = 3000;
 
-const size_mm = z.number().positive().max(LARGEST_PART_mm);
+const size_mm = z.number().min(SMALLEST_PART_mm).max(LARGEST_PART_mm);
 const place_mm = z.number().min(-LARGEST_PLACE_mm).max(LARGEST_PLACE_mm);
 const words = z.string().min(1).max(400);
 const shortName = z.string().min(1).max(80);

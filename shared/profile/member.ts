@@ -30,25 +30,24 @@ function bossPolygon(bore: MemberBore): Polygon {
 }
 
 function insideFromDriveSide(bore: MemberBore): Corner[] {
-  const steps: Corner[] = [];
+  const { seats = [], thread, z_from_mm: low, z_to_mm: high } = bore;
+  const width = high - low;
+  const middle = thread?.blind === true ? 0 : bore.bore_mm / 2;
+  const seatOn = (side: Side) => seats.find((candidate) => candidate.side === side);
   const opening = (side: Side): { r: number; depth: number } => {
-    const seat = bore.seats?.find((candidate) => candidate.side === side);
+    const seat = seatOn(side);
     if (seat) return { r: seat.diameter_mm / 2, depth: seat.depth_mm };
-    if (bore.thread?.opens === side) return { r: bore.thread.size_mm / 2, depth: bore.thread.length_mm };
-    return { r: bore.bore_mm / 2, depth: 0 };
+    if (thread?.opens !== side) return { r: middle, depth: 0 };
+    // A thread ends at the latest where a seat from the other side begins.
+    const across = seatOn(side === 'drive' ? 'non-drive' : 'drive')?.depth_mm ?? 0;
+    return { r: thread.size_mm / 2, depth: Math.min(thread.length_mm, width - across) };
   };
-  const drive = opening('drive');
-  const nonDrive = opening('non-drive');
-  const width = bore.z_to_mm - bore.z_from_mm;
+  const [drive, nonDrive] = [opening('drive'), opening('non-drive')];
   const through = [drive, nonDrive].find(({ depth }) => depth > width - 1e-9);
-  if (through && bore.thread?.blind !== true) return [[through.r, bore.z_to_mm], [through.r, bore.z_from_mm]];
-  const isBlind = bore.thread?.blind === true;
-  const middle = isBlind ? 0 : bore.bore_mm / 2;
-  steps.push([isBlind && bore.thread?.opens !== 'drive' ? 0 : drive.r, bore.z_to_mm]);
-  if (drive.depth > 0) steps.push([drive.r, bore.z_to_mm - drive.depth], [middle, bore.z_to_mm - drive.depth]);
-  if (nonDrive.depth > 0) steps.push([middle, bore.z_from_mm + nonDrive.depth], [nonDrive.r, bore.z_from_mm + nonDrive.depth]);
-  steps.push([isBlind && bore.thread?.opens !== 'non-drive' ? 0 : nonDrive.r, bore.z_from_mm]);
-  return steps;
+  if (through) return [[through.r, high], [through.r, low]];
+  const [fromDrive, fromNonDrive] = [high - drive.depth, low + nonDrive.depth];
+  const between: Corner[] = fromDrive - fromNonDrive > 1e-9 ? [[middle, fromDrive], [middle, fromNonDrive]] : [];
+  return [[drive.r, high], [drive.r, fromDrive], ...between, [nonDrive.r, fromNonDrive], [nonDrive.r, low]];
 }
 
 function widest(bore: MemberBore): number {

@@ -43,14 +43,15 @@ const taperedSpacer: Rule<'tapered-spacer'> = (part) => {
   const edge = Math.min(part.chamfer_mm ?? EDGE_mm, (part.small_mm - part.bore_mm) / 6, part.length_mm / 6);
   const [bore, small, large] = [part.bore_mm / 2, part.small_mm / 2, part.large_mm / 2];
   const length = part.length_mm;
-  const smallEnd = Math.max(part.small_land_mm ?? 0, edge);
-  const largeStart = length - Math.max(part.large_land_mm ?? 0, edge);
+  // A land may take the whole length: the other end keeps its broken edge all the same.
+  const largeStart = Math.max(edge, length - Math.max(part.large_land_mm ?? 0, edge));
+  const smallEnd = Math.min(Math.max(part.small_land_mm ?? 0, edge), largeStart);
   const polygon: Corner[] = [[bore, edge], [bore + edge, 0], [small - edge, 0], [small, edge]];
   if (smallEnd > edge) polygon.push([small, smallEnd]);
   polygon.push([large, largeStart]);
   if (largeStart < length - edge) polygon.push([large, length - edge]);
   polygon.push([large - edge, length], [bore + edge, length], [bore, length - edge]);
-  return { solids: [{ role: 'body', material: part.material, polygon }], from_mm: 0, to_mm: length, hasTwoWays: true };
+  return { solids: [{ role: 'body', material: part.material, polygon: withoutRepeats(polygon) }], from_mm: 0, to_mm: length, hasTwoWays: true };
 };
 
 const endCap: Rule<'end-cap'> = (part) => {
@@ -83,8 +84,8 @@ const bearing: Rule<'bearing'> = (part) => {
   const circle = inner + outer;
   return {
     solids: [
-      { role: 'inner-ring', material: 'bearing-steel', polygon: innerRing },
-      { role: 'outer-ring', material: 'bearing-steel', polygon: outerRing },
+      { role: 'inner-ring', material: 'bearing-steel', polygon: withoutRepeats(innerRing) },
+      { role: 'outer-ring', material: 'bearing-steel', polygon: withoutRepeats(outerRing) },
       { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(SEAL_RECESS_mm) },
       { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(width - SEAL_RECESS_mm - seal) },
     ],
@@ -111,11 +112,13 @@ const shanked = (part: Shanked): PartProfile => {
     outline.push([cylinder.diameter_mm / 2, z], [cylinder.diameter_mm / 2, z + cylinder.length_mm]);
     z += cylinder.length_mm;
   }
-  const tip = part.shank.at(-1)!.diameter_mm / 2;
-  const nose = Math.min(part.kind === 'sleeve' ? 0.2 : part.thread.pitch_mm / 2, 1, tip / 4);
+  const last = part.shank.at(-1)!;
+  const tip = last.diameter_mm / 2;
+  const bore = (part.bore_mm ?? 0) / 2;
+  const wall = tip - (part.kind === 'sleeve' ? part.thread.size_mm / 2 : bore);
+  const nose = Math.min(part.kind === 'sleeve' ? 0.2 : part.thread.pitch_mm / 2, 1, tip / 4, wall / 2, last.length_mm / 2);
   outline[outline.length - 1] = [tip, length - nose];
   outline.push([tip - nose, length]);
-  const bore = (part.bore_mm ?? 0) / 2;
   if (part.kind === 'sleeve') {
     // The thread opens at the tip; behind it the hole goes on at its own bore, or ends.
     const threadStart = length - part.thread.length_mm;
@@ -136,9 +139,11 @@ const shanked = (part: Shanked): PartProfile => {
 
 const nut: Rule<'nut'> = (part) => {
   const hole = part.thread.size_mm / 2;
-  const outside = part.outside_mm / 2;
   const land = (part.land_mm ?? part.outside_mm) / 2;
-  const height = part.land_mm === undefined ? 0 : (part.land_height_mm ?? 0);
+  // A land as long as the nut leaves no flange.
+  const isAllLand = part.land_mm !== undefined && (part.land_height_mm ?? 0) > part.length_mm - 1e-9;
+  const outside = isAllLand ? land : part.outside_mm / 2;
+  const height = part.land_mm === undefined || isAllLand ? 0 : (part.land_height_mm ?? 0);
   const edge = Math.min(0.4, (outside - hole) / 4, (part.length_mm - height) / 4);
   const corners: Corner[] = [[hole, 0], [land, 0]];
   if (height > 0) corners.push([land, height], [outside, height]);
