@@ -88,15 +88,16 @@ function hasStop(findings: readonly Finding[]): boolean {
   return findings.some((finding) => finding.severity === 'stop');
 }
 
-interface Judged {
+/** One pivot solved and checked under one set of assumptions: what `analyse` reads its verdict from. */
+export interface Judged {
   readonly joint: Joint;
   readonly solved: SolvedJoint;
   readonly evidence: Evidence;
   readonly findings: readonly Finding[];
 }
 
-/** Solve one pivot under one set of assumptions and check its fit. */
-function judge(model: LinkageModel, pivot: Pivot, options: AnalyseOptions, assumptions: Assumptions): Judged {
+/** Solve one pivot under one set of assumptions and check its fit, without the corners of the estimates. */
+export function judge(model: LinkageModel, pivot: Pivot, options: AnalyseOptions = {}, assumptions: Assumptions = {}): Judged {
   const joint = makeJoint(model, pivot, assumptions);
   const solved = solveJoint(joint, options.preload_N);
   const met = meetAll(solved);

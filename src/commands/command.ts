@@ -1,0 +1,66 @@
+/**
+ * What a command of the command line is: a name, its options, and a run that gives the exit code.
+ *
+ * Exit code 0: sound; 1: a stop finding, or a verdict that an estimate decides; 2: unreadable input or bad usage, said
+ * by throwing a `Refusal`.
+ */
+import { writeFileSync } from 'node:fs';
+import { analyse, type Analysis, type LinkageModel } from '../../shared/index.ts';
+
+/** Trouble with what the user gave: words for stderr, exit code 2. */
+export class Refusal extends Error {}
+
+/** Values of a command line's options, by name. */
+export type Options = Readonly<Record<string, string | boolean | undefined>>;
+
+/** One command. `usage` is its line in the help text, `options` every option it knows. */
+export interface Command {
+  readonly name: string;
+  readonly summary: string;
+  readonly usage: string;
+  readonly options: Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
+  /** Words after the model file that the command takes, for the usage and the check; none when left out. */
+  readonly takes?: readonly string[];
+  run(model: LinkageModel, options: Options, words: readonly string[]): number;
+}
+
+/** The option's text, or undefined where it was not given. */
+export function textOption(options: Options, name: string): string | undefined {
+  const value = options[name];
+  return typeof value === 'string' ? value : undefined;
+}
+
+/** Analyse a model with the `--variant` option; an unknown variant is refused in words. */
+export function analysed(model: LinkageModel, options: Options): Analysis {
+  const variant = textOption(options, 'variant');
+  try {
+    return analyse(model, variant === undefined ? {} : { variant });
+  } catch (error) {
+    if (error instanceof RangeError) throw new Refusal(error.message);
+    throw error;
+  }
+}
+
+/** 0 for a sound build, 1 for any other. */
+export function exitCode({ verdict }: Pick<Analysis, 'verdict'>): number {
+  return verdict === 'sound' ? 0 : 1;
+}
+
+/** Write to `--out` when it was given, else to stdout. */
+export function put(options: Options, text: string): void {
+  const file = textOption(options, 'out');
+  if (file === undefined) {
+    process.stdout.write(text);
+    return;
+  }
+  try {
+    writeFileSync(file, text);
+  } catch (error) {
+    throw new Refusal(`--out: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`);
+  }
+}
+
+/** A plain result as `--json` prints it. */
+export function putJson(value: unknown): void {
+  process.stdout.write(`${JSON.stringify(value, undefined, 2)}\n`);
+}
