@@ -1,0 +1,73 @@
+/**
+ * The labels themselves: HTML over the canvas, so that type is crisp, can be read by a screen reader and pressed.
+ *
+ * Pivots are real buttons, at least 44 px high. Part names are a second way to what the bench row already offers to
+ * keyboard and screen reader, and are therefore left out for those.
+ */
+import type { ReactNode } from 'react';
+import type { Board } from './board.ts';
+import type { LabelSpec } from './labels.ts';
+
+interface Props {
+  readonly board: Board;
+  readonly specs: readonly LabelSpec[];
+  readonly onPivot: (pivotId: string) => void;
+  readonly onSelect: (id?: string) => void;
+  readonly onLight: (id?: string) => void;
+}
+
+/** All labels, leader lines and pivot dots. */
+export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): ReactNode {
+  return (
+    <div className="scene-labels">
+      <svg className="scene-leaders" aria-hidden="true">
+        {specs.map((spec) => (
+          <g key={spec.id} className={classOf('scene-leader', spec)}>
+            {(spec.kind === 'part' || spec.kind === 'pivot') && <line ref={board.line(spec.id)} />}
+            {spec.kind === 'pivot' && (
+              <g ref={board.dot(spec.id)}>
+                <circle className="scene-dot-halo" r="9" />
+                <circle className="scene-dot" r="5" />
+              </g>
+            )}
+          </g>
+        ))}
+      </svg>
+      {specs.map((spec) =>
+        spec.kind === 'pivot' ? (
+          <button
+            key={spec.id}
+            ref={board.box(spec.id)}
+            type="button"
+            className={classOf('scene-pivot', spec)}
+            onClick={() => onPivot(spec.id.slice('pivot '.length))}
+          >
+            {spec.isTroubled && <TroubleMark />}
+            {spec.text}
+          </button>
+        ) : (
+          <div
+            key={spec.id}
+            ref={board.box(spec.id)}
+            className={classOf(spec.kind === 'part' ? 'scene-part' : `scene-side scene-side-${spec.kind}`, spec)}
+            aria-hidden="true"
+            {...(spec.kind === 'part'
+              ? { onClick: () => onSelect(spec.id), onPointerEnter: () => onLight(spec.id), onPointerLeave: () => onLight(undefined) }
+              : {})}
+          >
+            {spec.isTroubled && <TroubleMark />}
+            {spec.text}
+          </div>
+        ),
+      )}
+    </div>
+  );
+}
+
+function TroubleMark(): ReactNode {
+  return <span className="scene-trouble-mark">!</span>;
+}
+
+function classOf(base: string, spec: LabelSpec): string {
+  return [base, spec.isTroubled && 'is-troubled', spec.isPicked && 'is-picked', spec.isLit && 'is-lit'].filter(Boolean).join(' ');
+}

@@ -1,0 +1,159 @@
+/**
+ * The board of labels over the picture: HTML elements moved by hand, frame by frame, without React.
+ *
+ * React puts the elements on the board; a frame projects their anchors, asks `layout.ts` for free places and writes
+ * transforms and leader lines. Reading all sizes before writing anything keeps the browser from laying out twice.
+ */
+import { placeCallouts } from './callouts.ts';
+import { placeLabels, within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
+
+/** A projected label: its anchor and reach on the screen, px; `isSeen` false behind the camera. */
+export interface Projected {
+  readonly id: string;
+  readonly kind: 'part' | 'pivot' | 'drive' | 'non-drive';
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+  readonly isFirst: boolean;
+  readonly isSeen: boolean;
+  /** Distance from the camera, mm. */
+  readonly depth_mm: number;
+}
+
+/** Space the app keeps for its own controls, px from the edges of the picture. */
+export interface Clear {
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Share of the picture under which the two side markers, seen end-on, leave their ends and stand over and under it. */
+const TOO_CLOSE = 0.24;
+
+/** The elements of one stage. */
+export class Board {
+  private readonly boxes = new Map<string, HTMLElement>();
+  private readonly lines = new Map<string, SVGLineElement>();
+  private readonly dots = new Map<string, SVGGElement>();
+
+  /** Puts a label's element on the board; call it as a ref. */
+  box = (id: string) => ref(this.boxes, id);
+  /** Puts a label's leader line on the board. */
+  line = (id: string) => ref(this.lines, id);
+  /** Puts a pivot's dot on the board. */
+  dot = (id: string) => ref(this.dots, id);
+
+  /** Moves every label to its place. `axis` is the direction of the row of parts on the screen; `isTight` leaves out pivots' names. */
+  place(all: readonly Projected[], size: { readonly width: number; readonly height: number }, clear: Clear, axis: readonly [number, number], isTight: boolean): void {
+    const sizes = new Map([...this.boxes].map(([id, element]) => [id, { width: element.offsetWidth, height: element.offsetHeight }] as const));
+    const inner = { width: size.width, height: Math.max(60, size.height - clear.top - clear.bottom) };
+    const lifted = all.filter((one) => one.isSeen).map((one) => ({ ...one, y: one.y - clear.top }));
+    const sides = placeSides(lifted, sizes, inner);
+    const field: LabelField = { ...inner, axis, taken: [...sides.values()] };
+    const wishes = lifted.flatMap((one): LabelWish[] => {
+      const own = sizes.get(one.id);
+      return own && (one.kind === 'part' || one.kind === 'pivot') ? [{ ...one, ...own }] : [];
+    });
+    const isPivots = lifted.some((one) => one.kind === 'pivot') && !isTight;
+    const placed = isTight ? onDots(wishes) : new Map((isPivots ? placeCallouts(wishes, field) : placeLabels(wishes, field)).map((place) => [place.id, place] as const));
+    for (const [id, element] of this.boxes) {
+      const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
+      show(element, box !== undefined);
+      if (box && 'turn_deg' in box) element.style.setProperty('--turn', `${box.turn_deg.toFixed(0)}deg`);
+      if (box) element.style.transform = `translate(${box.left.toFixed(1)}px, ${(box.top + clear.top).toFixed(1)}px)`;
+    }
+    for (const [id, line] of this.lines) drawLine(line, placed.get(id), clear.top);
+    for (const one of lifted) {
+      this.dots.get(one.id)?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
+    }
+  }
+}
+
+/** Without room for names the buttons lie on the dots themselves. */
+function onDots(wishes: readonly LabelWish[]): Map<string, LabelPlace> {
+  return new Map(
+    wishes.map(({ id, x, y, width, height }) => {
+      const middle = [x, y] as const;
+      return [id, { id, left: x - width / 2, top: y - height / 2, width, height, from: middle, to: middle }] as const;
+    }),
+  );
+}
+
+type Sizes = ReadonlyMap<string, { readonly width: number; readonly height: number }>;
+
+interface SideBox extends Box {
+  /** Where the arrow points, degrees clockwise from the right. */
+  readonly turn_deg: number;
+}
+
+interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * The side markers. Of the whole bike they stand at the border of the picture, where their side lies; of an opened pivot
+ * (whose end parts have a radius) beside the last part of the row. Seen end-on, the near one stands below, the far one above.
+ */
+function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<string, SideBox> {
+  const boxes = new Map<string, SideBox>();
+  const non = all.find((one) => one.kind === 'non-drive');
+  const drive = all.find((one) => one.kind === 'drive');
+  if (!non || !drive) return boxes;
+  const [dx, dy] = [drive.x - non.x, drive.y - non.y];
+  const length = Math.hypot(dx, dy);
+  const isEndOn = length < TOO_CLOSE * Math.min(inner.width, inner.height);
+  for (const one of [non, drive]) {
+    const own = sizes.get(one.id);
+    if (!own) continue;
+    const sign = one === drive ? 1 : -1;
+    const out: readonly [number, number] = [(sign * dx) / (length || 1), (sign * dy) / (length || 1)];
+    const isNear = one.depth_mm === Math.min(non.depth_mm, drive.depth_mm);
+    const [x, y] =
+      isEndOn
+        ? [inner.width / 2, isNear ? inner.height : 0]
+        : one.r > 0
+          ? besideEnd(one, out, own)
+          : atBorder([inner.width / 2, inner.height / 2], out, own, inner);
+    const turn_deg = isEndOn ? (isNear ? 90 : -90) : (Math.atan2(out[1], out[0]) * 180) / Math.PI;
+    boxes.set(one.id, { ...within({ left: x - own.width / 2, top: y - own.height / 2, ...own }, inner), turn_deg });
+  }
+  return boxes;
+}
+
+/** Under the last part where the row runs across the picture, beyond it where it runs upright. */
+function besideEnd(end: Projected, out: readonly [number, number], own: Size): [number, number] {
+  if (Math.abs(out[1]) > 0.8) return [end.x, end.y + Math.sign(out[1]) * (end.r * 0.8 + own.height / 2 + 12)];
+  return [end.x + out[0] * own.width * 0.35, end.y + end.r + own.height / 2 + 10];
+}
+
+/** Where a ray from the middle meets the border, the box just inside it. */
+function atBorder(middle: readonly [number, number], out: readonly [number, number], own: Size, inner: Size): [number, number] {
+  const across = (inner.width - own.width) / 2 / Math.max(1e-6, Math.abs(out[0]));
+  const upward = (inner.height - own.height) / 2 / Math.max(1e-6, Math.abs(out[1]));
+  const reach = Math.min(across, upward);
+  return [middle[0] + out[0] * reach, middle[1] + out[1] * reach];
+}
+
+function drawLine(line: SVGLineElement, place: LabelPlace | undefined, top: number): void {
+  show(line, place !== undefined);
+  if (!place) return;
+  line.setAttribute('x1', place.from[0].toFixed(1));
+  line.setAttribute('y1', (place.from[1] + top).toFixed(1));
+  line.setAttribute('x2', place.to[0].toFixed(1));
+  line.setAttribute('y2', (place.to[1] + top).toFixed(1));
+}
+
+function show(element: HTMLElement | SVGElement, isShown: boolean): void {
+  const wanted = isShown ? 'visible' : 'hidden';
+  if (element.style.visibility !== wanted) element.style.visibility = wanted;
+}
+
+function ref<E>(map: Map<string, E>, id: string): (element: E | null) => (() => void) | undefined {
+  return (element) => {
+    if (!element) return undefined;
+    map.set(id, element);
+    return () => {
+      if (map.get(id) === element) map.delete(id);
+    };
+  };
+}

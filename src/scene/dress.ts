@@ -1,0 +1,72 @@
+/**
+ * An item as it is drawn: each solid with its thread ridges, drive sockets and spanner flats.
+ *
+ * Two profiles a solid: `turned` for the lathe, with the pocket as wide as the tool's hole is at its widest, and `cut` for
+ * the section, with the pocket as wide as the hole at its narrowest, where the cutting plane meets its flats. mm.
+ */
+import type { PlacedItem, Polygon, Solid } from '../../shared/index.ts';
+import { extent, flatsOf, openingAt, socketOf, withPocket, withThread, type Socket } from './detail.ts';
+import type { Flats } from './surface.ts';
+
+/** A socket's lining and the end it opens at; `sign` +1 opens to the drive side. */
+export interface Lining {
+  readonly socket: Socket;
+  readonly end_mm: number;
+  readonly sign: 1 | -1;
+  /** Radius of the plug that holds the hole. */
+  readonly plug_mm: number;
+}
+
+/** One solid ready to be drawn. */
+export interface DressedSolid {
+  readonly solid: Solid;
+  readonly turned: Polygon;
+  /** As `turned`, without thread ridges. */
+  readonly plain: Polygon;
+  readonly cut: Polygon;
+  readonly flats?: Flats;
+  readonly linings: readonly Lining[];
+}
+
+const dressed = new WeakMap<PlacedItem, readonly DressedSolid[]>();
+
+/** The solids of an item, dressed; computed once for each item. */
+export function dressItem(item: PlacedItem): readonly DressedSolid[] {
+  const known = dressed.get(item);
+  if (known) return known;
+  const fresh = item.solids.map((solid) => dressSolid(item, solid));
+  dressed.set(item, fresh);
+  return fresh;
+}
+
+function dressSolid(item: PlacedItem, solid: Solid): DressedSolid {
+  let turned = solid.polygon;
+  let cut = solid.polygon;
+  let flats: Flats | undefined;
+  const linings: Lining[] = [];
+  const ends = extent(solid.polygon);
+  for (const drive of item.drives) {
+    const sign = drive.side === 'drive' ? 1 : -1;
+    const end_mm = sign > 0 ? ends.to_mm : ends.from_mm;
+    const socket = socketOf(drive.tool);
+    if (!socket) {
+      flats = flatsOf(solid.polygon, end_mm, drive.tool.size_mm) ?? flats;
+      continue;
+    }
+    const depth_mm = Math.min(socket.depth_mm, (ends.to_mm - ends.from_mm) * 0.6);
+    const opening = openingAt(solid.polygon, end_mm);
+    if (opening < socket.around_mm) {
+      turned = withPocket(turned, end_mm, socket.around_mm, depth_mm);
+      cut = withPocket(cut, end_mm, socket.within_mm, depth_mm);
+    }
+    // A hollow axle as wide as its key has the hole's flats in its bore.
+    linings.push({ socket: { ...socket, depth_mm }, end_mm, sign, plug_mm: Math.max(opening, socket.around_mm) });
+  }
+  const plain = turned;
+  if (item.thread) {
+    turned = withThread(turned, item.thread);
+    // In a section the ridges of the axle alone are drawn: two facing rows of grooves would read as holes.
+    if (!item.thread.inner) cut = withThread(cut, item.thread);
+  }
+  return { solid, turned, plain, cut, ...(flats ? { flats } : {}), linings };
+}

@@ -1,0 +1,136 @@
+/**
+ * Where the camera stands so that a set of points fills the picture.
+ *
+ * Exact for a perspective camera: each point gives one linear bound per edge of the frame, and the widest pair of bounds
+ * sets the distance, across and upward by themselves, so that a narrow portrait screen is fitted as well as a wide one.
+ * Directions point from the target to the camera; up is +y. mm.
+ */
+import type { Place } from './placement.ts';
+
+/** Where one looks, and from where; mm. */
+export interface Stand {
+  readonly target: Place;
+  readonly direction: Place;
+  readonly distance_mm: number;
+}
+
+/** Part of the frame left free round the points: 0 none, 0.2 a fifth of the half frame. */
+export interface Margin {
+  readonly across: number;
+  readonly upward: number;
+}
+
+/** The named views. */
+export type View = 'drive' | 'non-drive' | 'above' | 'three-quarter';
+
+/** Nearest the camera comes, mm. */
+export const NEAREST_mm = 90;
+
+/** The stand from which all `points` are seen in a frame of this field of view and aspect (width over height). */
+export function fitStand(
+  points: readonly Place[],
+  direction: Place,
+  fieldOfView_deg: number,
+  aspect: number,
+  margin: Margin,
+): Stand {
+  const toCamera = unit(direction);
+  const [right, up] = frameAxes(toCamera);
+  const tanUp = Math.tan((fieldOfView_deg * Math.PI) / 360);
+  const slopeUp = tanUp * (1 - margin.upward);
+  const slopeAcross = tanUp * aspect * (1 - margin.across);
+  const across = bounds(points, right, toCamera, slopeAcross);
+  const upward = bounds(points, up, toCamera, slopeUp);
+  const distance = Math.max(across.distance, upward.distance);
+  const target = add(scale(right, across.centre), scale(up, upward.centre));
+  // The distance was measured from the plane through the origin; put the target amid the points instead.
+  const depths = points.map((point) => dot(point, toCamera));
+  const depth = points.length === 0 ? 0 : (Math.min(...depths) + Math.max(...depths)) / 2;
+  return {
+    target: add(target, scale(toCamera, depth)),
+    direction: toCamera,
+    distance_mm: Math.max(NEAREST_mm, distance - depth),
+  };
+}
+
+/** Direction of a view of the whole bike. The bike points right seen from the drive side. */
+export function overviewDirection(view: View): Place {
+  if (view === 'drive') return unit([-0.02, 0.06, 1]);
+  if (view === 'non-drive') return unit([-0.02, 0.06, -1]);
+  if (view === 'above') return unit([0, 1, 0.012]);
+  return unit([-0.52, 0.4, 0.86]);
+}
+
+/** Aspects (width over height) from which a picture counts as wide, and as low. */
+const WIDE = 1.05;
+const LOW = 1.9;
+
+/**
+ * Direction of a view of one pivot. On a wide picture one looks across the axis from behind the bike, so that the drive
+ * side lies on the right as on the bench row, flatter the lower the picture; on a narrow one the axis runs down it.
+ */
+export function pivotDirection(view: View, aspect: number): Place {
+  if (aspect > LOW) {
+    if (view === 'drive') return unit([-0.78, 0.28, 0.56]);
+    if (view === 'non-drive') return unit([-0.78, 0.28, -0.56]);
+    if (view === 'above') return unit([-0.02, 1, 0]);
+    return unit([-0.91, 0.3, 0.3]);
+  }
+  if (isWide(aspect)) {
+    if (view === 'drive') return unit([-0.66, 0.32, 0.72]);
+    if (view === 'non-drive') return unit([-0.66, 0.32, -0.72]);
+    if (view === 'above') return unit([-0.02, 1, 0]);
+    return unit([-0.84, 0.38, 0.42]);
+  }
+  if (view === 'drive') return unit([-0.2, 0.5, 0.84]);
+  if (view === 'non-drive') return unit([-0.2, 0.5, -0.84]);
+  if (view === 'above') return unit([-0.002, 1, 0.012]);
+  return unit([-0.2, 0.74, 0.64]);
+}
+
+/** Whether the rows of a pivot run across a picture of this aspect rather than down it. */
+export function isWide(aspect: number): boolean {
+  return aspect > WIDE;
+}
+
+/** Right and up of the picture for a camera in this direction. */
+export function frameAxes(toCamera: Place): readonly [right: Place, up: Place] {
+  // right = forward × up with forward = −toCamera and up = +y.
+  const right = unit([toCamera[2], 0, -toCamera[0]]);
+  return [right, cross(toCamera, right)];
+}
+
+/** Unit vector along a direction. */
+export function unit(a: Place): Place {
+  const length = Math.hypot(a[0], a[1], a[2]) || 1;
+  return [a[0] / length, a[1] / length, a[2] / length];
+}
+
+function bounds(points: readonly Place[], axis: Place, toCamera: Place, slope: number): { distance: number; centre: number } {
+  let high = -Infinity;
+  let low = Infinity;
+  for (const point of points) {
+    const side = dot(point, axis);
+    const reach = dot(point, toCamera) * slope;
+    high = Math.max(high, side + reach);
+    low = Math.min(low, side - reach);
+  }
+  if (high === -Infinity) return { distance: NEAREST_mm, centre: 0 };
+  return { distance: (high - low) / (2 * slope), centre: (high + low) / 2 };
+}
+
+function dot(a: Place, b: Place): number {
+  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+}
+
+function add(a: Place, b: Place): Place {
+  return [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
+}
+
+function scale(a: Place, s: number): Place {
+  return [a[0] * s, a[1] * s, a[2] * s];
+}
+
+function cross(a: Place, b: Place): Place {
+  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+}

@@ -1,0 +1,88 @@
+/**
+ * Which words stand on the picture: names of parts, of pivots to pick, and of the two sides.
+ *
+ * A pure function of the same things as the picture. Where the words go on the screen is settled frame by frame by
+ * `layout.ts`; here is only what they say and which point of the bike they belong to.
+ */
+import type { Analysis, PivotAnalysis } from '../../shared/index.ts';
+import type { Emphasis } from './emphasis.ts';
+import { drawnPivots, itemsOf, radiusOf, type ItemPlace, type Place } from './placement.ts';
+
+/** One label. `item` is set where the anchor slides with that item. */
+export interface LabelSpec {
+  readonly id: string;
+  readonly kind: 'part' | 'pivot' | 'drive' | 'non-drive';
+  readonly text: string;
+  readonly at: Place;
+  readonly radius_mm: number;
+  readonly item?: string;
+  readonly isTroubled: boolean;
+  readonly isPicked: boolean;
+  readonly isLit: boolean;
+  readonly isFirst: boolean;
+}
+
+/** Apart-ness from which every part is named. */
+export const NAMED_FROM = 0.35;
+const LONGEST_NAME = 28;
+
+/** Labels of the parts of an opened pivot. */
+export function partLabels(pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>, isNamed: boolean, emphasis: Emphasis): LabelSpec[] {
+  return itemsOf(pivot).flatMap((item): LabelSpec[] => {
+    const isPicked = item.id === emphasis.selectedId;
+    const isLit = item.id === emphasis.litId;
+    const isTroubled = emphasis.troubled.has(item.id);
+    const isActive = emphasis.active.has(item.id);
+    if (!isNamed && !isPicked && !isLit && !isTroubled && !isActive) return [];
+    return [
+      {
+        id: item.id,
+        kind: 'part',
+        text: shortName(item.name),
+        at: [pivot.x_mm, pivot.y_mm, (item.from_mm + item.to_mm) / 2],
+        radius_mm: radiusOf(item),
+        item: item.id,
+        isTroubled,
+        isPicked,
+        isLit,
+        isFirst: isPicked || isLit || isTroubled || isActive || places[item.id]?.isAway === true,
+      },
+    ];
+  });
+}
+
+/** Labels by which the pivots of the whole bike are picked. */
+export function pivotLabels(analysis: Analysis): LabelSpec[] {
+  return drawnPivots(analysis, undefined).map((pivot) => {
+    const ends = itemsOf(pivot).flatMap((item) => [item.from_mm, item.to_mm]);
+    const middle = ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
+    return {
+      id: `pivot ${pivot.id}`,
+      kind: 'pivot',
+      text: shortName(pivot.name),
+      at: [pivot.x_mm, pivot.y_mm, middle],
+      radius_mm: 0,
+      isTroubled: pivot.verdict === 'faulty',
+      isPicked: false,
+      isLit: false,
+      isFirst: true,
+    };
+  });
+}
+
+/** The two side markers, at the ends of a line along z; `radius_mm` of the parts that stand there, 0 where none does. */
+export function sideLabels(x_mm: number, y_mm: number, ends: readonly [number, number], radius_mm: number): LabelSpec[] {
+  const common = { radius_mm, isTroubled: false, isPicked: false, isLit: false, isFirst: true } as const;
+  return [
+    { ...common, id: 'side non-drive', kind: 'non-drive', text: 'NON-DRIVE SIDE', at: [x_mm, y_mm, ends[0]] },
+    { ...common, id: 'side drive', kind: 'drive', text: 'DRIVE SIDE', at: [x_mm, y_mm, ends[1]] },
+  ];
+}
+
+/** A name that fits a label: cut at a word where it is too long. */
+export function shortName(name: string): string {
+  if (name.length <= LONGEST_NAME) return name;
+  const cut = name.slice(0, LONGEST_NAME - 1);
+  const space = cut.lastIndexOf(' ');
+  return `${space > LONGEST_NAME / 2 ? cut.slice(0, space) : cut}…`;
+}

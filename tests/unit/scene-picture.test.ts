@@ -1,0 +1,549 @@
+// What stands where on the stage: offsets, frames, labels, marks, section and picking, all without a GPU.
+import { readFileSync, readdirSync } from 'node:fs';
+import fc from 'fast-check';
+import { BufferGeometry, Mesh, MeshBasicMaterial, Plane, Raycaster, Vector3, type Intersection } from 'three';
+import { describe, expect, test } from 'vitest';
+import { analyse, inAxleOrder, readModel, type Analysis, type FaceReading, type PivotAnalysis, type Polygon } from '../../shared/index.ts';
+import { ballPlaces } from '../../src/scene/balls.ts';
+import { placeCallouts } from '../../src/scene/callouts.ts';
+import { fitStand, frameAxes, overviewDirection, pivotDirection, type View } from '../../src/scene/fit.ts';
+import { capGeometry, edgeCircles, profileKey, toGeometry } from '../../src/scene/geometry.ts';
+import { partLabels, pivotLabels, shortName } from '../../src/scene/labels.ts';
+import { overlaps, placeLabels, type Box, type LabelField, type LabelWish } from '../../src/scene/layout.ts';
+import { annulus, arrowMarks, doubleLine, faceBands, PROUD_mm } from '../../src/scene/marks.ts';
+import { ease, Motion } from '../../src/scene/motion.ts';
+import { facingColour, SIGNAL, STAGE } from '../../src/scene/palette.ts';
+import { tilePixels } from '../../src/scene/patterns.ts';
+import { raycastBehind, raycastNothing } from '../../src/scene/picking.ts';
+import { anchorsOf, cornersOf, itemsOf, placeItems, reachOf, spreadPivot, troubledItems, type Place } from '../../src/scene/placement.ts';
+import { shockShape } from '../../src/scene/shock.ts';
+import { revolve } from '../../src/scene/surface.ts';
+
+const analyses = readdirSync('models')
+  .filter((name) => name.endsWith('.json'))
+  .map((name): Analysis => {
+    const read = readModel(readFileSync(`models/${name}`, 'utf8'));
+    if (!read.ok) throw new Error(`${name}: ${JSON.stringify(read.problems)}`);
+    return analyse(read.model);
+  });
+const pivots = analyses.flatMap((analysis) => analysis.pivots);
+const twoStacks = pivots.filter((pivot) => pivot.stacks.length === 2);
+
+describe('offsets', () => {
+  test('closed, everything is home', () => {
+    for (const pivot of pivots) for (const offset of Object.values(spreadPivot(pivot, 0))) expect(Math.abs(offset)).toBe(0);
+  });
+
+  test.each([0.25, 1])('apart by %f, parts of a row keep their order and never overlap more than when tight', (apart) => {
+    for (const pivot of pivots) {
+      const offsets = spreadPivot(pivot, apart);
+      for (const stack of pivot.stacks) {
+        const row = inAxleOrder(stack).filter((item) => item.role !== 'axle');
+        row.slice(1).forEach((item, k) => {
+          const before = row[k]!;
+          const homeGap = item.from_mm - before.to_mm;
+          const gap = homeGap + offsets[item.id]! - offsets[before.id]!;
+          expect(gap, `${before.id} ${item.id}`).toBeGreaterThan(homeGap - 1e-9);
+          if (apart === 1) expect(gap, `${before.id} ${item.id}`).toBeGreaterThan(0);
+        });
+      }
+    }
+  });
+
+  test('two stacks of one pivot spread outward from their inner ends and stay clear of one another', () => {
+    expect(twoStacks.length).toBeGreaterThan(0);
+    for (const pivot of twoStacks) {
+      const offsets = spreadPivot(pivot, 1);
+      const ends = pivot.stacks.map((stack) => {
+        const low = Math.min(...stack.items.map((item) => item.from_mm + offsets[item.id]!));
+        const high = Math.max(...stack.items.map((item) => item.to_mm + offsets[item.id]!));
+        return { low, high, homeLow: Math.min(...stack.items.map((item) => item.from_mm)), homeHigh: Math.max(...stack.items.map((item) => item.to_mm)) };
+      });
+      const [left, right] = ends.sort((a, b) => a.low - b.low);
+      expect(left!.high).toBeLessThanOrEqual(right!.low);
+      expect(left!.high).toBeCloseTo(left!.homeHigh, 9);
+      expect(right!.low).toBeCloseTo(right!.homeLow, 9);
+    }
+  });
+
+  test('a step puts fitted items where it says and the rest at their full spread', () => {
+    const pivot = pivots.find((candidate) => candidate.stacks.length === 1)!;
+    const [first, second] = itemsOf(pivot);
+    const places = placeItems(pivot, 0.2, { [first!.id]: { offset_mm: -7, on: true }, [second!.id]: { offset_mm: 99, on: false } });
+    expect(places[first!.id]).toEqual({ offset_mm: -7, isAway: false });
+    expect(places[second!.id]).toEqual({ offset_mm: spreadPivot(pivot, 1)[second!.id], isAway: true });
+    const third = itemsOf(pivot)[2]!;
+    expect(places[third.id]!.offset_mm).toBeCloseTo(spreadPivot(pivot, 0.2)[third.id]!, 12);
+  });
+});
+
+describe('places of members', () => {
+  test('a bore stands at the pivot that names it, in rows or as receiver', () => {
+    for (const { model } of analyses) {
+      const anchors = anchorsOf(model);
+      for (const pivot of model.pivots) {
+        for (const stack of pivot.stacks) {
+          const named = stack.row.flatMap((entry) => (entry.member !== undefined && entry.bore !== undefined ? [`${entry.member}/${entry.bore}`] : []));
+          if (stack.receiver.includes('/')) named.push(stack.receiver);
+          for (const name of named) {
+            const [member, bore] = name.split('/') as [string, string];
+            expect(anchors[member]![bore], name).toMatchObject({ x_mm: pivot.x_mm, y_mm: pivot.y_mm, isItem: true });
+          }
+        }
+      }
+    }
+  });
+
+  test('a shock lies between its eyes and shows at least its stroke of shaft', () => {
+    const withShock = analyses.filter(({ model }) => model.shock);
+    expect(withShock.length).toBeGreaterThan(0);
+    for (const { model } of withShock) {
+      const shape = shockShape(model, anchorsOf(model))!;
+      const length = Math.hypot(...shape.to.map((value, k) => value - shape.from[k]!));
+      expect(length).toBeCloseTo(model.shock!.eye_to_eye_mm, 0);
+      const canEnd = Math.max(...shape.can.map(([, z]) => z));
+      const lug = shape.shaft.find(([r, z]) => r === 5 && z > canEnd)![1];
+      expect(lug - canEnd).toBeGreaterThan(model.shock!.stroke_mm);
+    }
+  });
+});
+
+describe('camera', () => {
+  const views: View[] = ['drive', 'non-drive', 'above', 'three-quarter'];
+  const fov = 26;
+
+  /** The farthest that any point lies from the middle of the picture, across and upward; 1 is the border. */
+  function reach(points: readonly Place[], stand: ReturnType<typeof fitStand>, aspect: number): [number, number] {
+    const [right, up] = frameAxes(stand.direction);
+    const dot = (a: Place, b: Place): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    const tan = Math.tan((fov * Math.PI) / 360);
+    let across = 0;
+    let upward = 0;
+    for (const point of points) {
+      const off: Place = [point[0] - stand.target[0], point[1] - stand.target[1], point[2] - stand.target[2]];
+      const depth = stand.distance_mm - dot(off, stand.direction);
+      expect(depth).toBeGreaterThan(0);
+      across = Math.max(across, Math.abs(dot(off, right)) / (depth * tan * aspect));
+      upward = Math.max(upward, Math.abs(dot(off, up)) / (depth * tan));
+    }
+    return [across, upward];
+  }
+
+  test.each([16 / 9, 1, 390 / 600, 0.4])('at aspect %f every view keeps every pivot inside its margin, and fills it', (aspect) => {
+    for (const pivot of pivots) {
+      const corners = cornersOf(pivot, placeItems(pivot, 1));
+      for (const view of views) {
+        const margin = { across: 0.12, upward: 0.3 };
+        const stand = fitStand(corners, pivotDirection(view, aspect), fov, aspect, margin);
+        const [across, upward] = reach(corners, stand, aspect);
+        expect(across).toBeLessThan(1 - margin.across + 1e-6);
+        expect(upward).toBeLessThan(1 - margin.upward + 1e-6);
+        expect(Math.max(across / (1 - margin.across), upward / (1 - margin.upward))).toBeCloseTo(1, 4);
+      }
+    }
+  });
+
+  test('the side one stands on is the side of the view', () => {
+    for (const aspect of [2.4, 1.5, 0.6]) {
+      expect(pivotDirection('drive', aspect)[2]).toBeGreaterThan(0.4);
+      expect(pivotDirection('non-drive', aspect)[2]).toBeLessThan(-0.4);
+    }
+    expect(overviewDirection('drive')[2]).toBeGreaterThan(0.9);
+    expect(overviewDirection('non-drive')[2]).toBeLessThan(-0.9);
+  });
+
+  test('on a wide picture the drive side lies on the right in every view of a pivot, as on the bench row', () => {
+    for (const view of views) for (const aspect of [1.2, 2.4]) expect(frameAxes(pivotDirection(view, aspect))[0][2]).toBeGreaterThan(0.5);
+  });
+
+  test('seen from the drive side the bike points right', () => {
+    expect(frameAxes(overviewDirection('drive'))[0][0]).toBeGreaterThan(0.99);
+  });
+});
+
+describe('labels', () => {
+  const wish = fc.record({ x: fc.integer({ min: 0, max: 960 }), y: fc.integer({ min: 0, max: 440 }), r: fc.integer({ min: 0, max: 70 }), width: fc.integer({ min: 30, max: 170 }), isFirst: fc.boolean() });
+  const wishes = fc.array(wish, { minLength: 1, maxLength: 18 }).map((all) => all.map((one, k): LabelWish => ({ ...one, id: `p${k}`, height: 26 })));
+  const axis = fc.tuple(fc.integer({ min: -10, max: 10 }), fc.integer({ min: -10, max: 10 }));
+  const taken: Box[] = [{ left: 20, top: 380, width: 150, height: 22 }];
+  const settings = { seed: 20240611, numRuns: 150 };
+
+  function expectClear(boxes: readonly Box[], field: LabelField): void {
+    boxes.forEach((box, k) => {
+      expect(box.left).toBeGreaterThanOrEqual(0);
+      expect(box.top).toBeGreaterThanOrEqual(0);
+      expect(box.left + box.width).toBeLessThanOrEqual(field.width);
+      expect(box.top + box.height).toBeLessThanOrEqual(field.height);
+      for (const other of [...boxes.slice(k + 1), ...field.taken]) expect(overlaps(box, other, 0)).toBe(false);
+    });
+  }
+
+  test('no label of a row lies over another, over what is taken, or outside the picture (seed 20240611)', () => {
+    fc.assert(
+      fc.property(wishes, axis, (all, direction) => {
+        const field: LabelField = { width: 960, height: 440, axis: direction, taken };
+        expectClear(placeLabels(all, field), field);
+      }),
+      settings,
+    );
+  });
+
+  test('call-outs stay clear of the side markers as well (seed 20240611)', () => {
+    const dots = fc.array(fc.record({ x: fc.integer({ min: 250, max: 700 }), y: fc.integer({ min: 10, max: 330 }) }), { minLength: 1, maxLength: 6 });
+    fc.assert(
+      fc.property(dots, fc.integer({ min: 20, max: 640 }), (all, left) => {
+        const field: LabelField = { width: 960, height: 340, axis: [1, 0], taken: [{ left, top: 312, width: 130, height: 22 }] };
+        const placed = placeCallouts(all.map((dot, k): LabelWish => ({ ...dot, id: `p${k}`, r: 12, width: 150, height: 44, isFirst: true })), field);
+        expect(placed).toHaveLength(all.length);
+        expectClear(placed, field);
+      }),
+      settings,
+    );
+  });
+
+  test('a label that must be seen is there', () => {
+    fc.assert(
+      fc.property(wishes, axis, (all, direction) => {
+        const placed = placeLabels(all, { width: 960, height: 440, axis: direction, taken });
+        for (const one of all.filter(({ isFirst }) => isFirst)) expect(placed.some(({ id }) => id === one.id)).toBe(true);
+      }),
+      settings,
+    );
+  });
+
+  test('the picture decides, not the order in which parts come', () => {
+    const field: LabelField = { width: 960, height: 440, axis: [1, 0.2], taken };
+    const all: LabelWish[] = Array.from({ length: 9 }, (_, k) => ({ id: `p${k}`, x: 80 + 90 * k, y: 200 + 12 * k, r: 30, width: 110, height: 26, isFirst: false }));
+    const byId = (a: { id: string }, b: { id: string }): number => a.id.localeCompare(b.id);
+    expect(placeLabels([...all].reverse(), field).sort(byId)).toEqual(placeLabels(all, field).sort(byId));
+  });
+
+  test.each([
+    [960, 430],
+    [390, 480],
+  ])('call-outs of six pivots on %i × %i: all there, none over another', (width, height) => {
+    const dots = [
+      [400, 190],
+      [483, 186],
+      [527, 122],
+      [580, 307],
+      [524, 348],
+      [474, 400],
+    ].map(([x, y], k): LabelWish => ({ id: `p${k}`, x: (x! * width) / 960, y: (y! * height) / 540, r: 12, width: width > 500 ? 180 : 140, height: 44, isFirst: true }));
+    const field: LabelField = { width, height, axis: [1, 0], taken: [] };
+    const placed = placeCallouts(dots, field);
+    expect(placed).toHaveLength(6);
+    expectClear(placed, field);
+  });
+
+  test('parts are named when far enough apart; trouble, a pick and the active part always are', () => {
+    const pivot = pivots[0]!;
+    const [a, b, c] = itemsOf(pivot).map((item) => item.id) as [string, string, string];
+    const emphasis = { litId: undefined, selectedId: a, active: new Set([b]), troubled: new Set([c]), rubs: new Set<string>() };
+    const places = placeItems(pivot, 0);
+    const few = partLabels(pivot, places, false, emphasis);
+    expect(few.map(({ id }) => id).sort()).toEqual([a, b, c].sort());
+    expect(few.find(({ id }) => id === c)).toMatchObject({ isTroubled: true, isFirst: true });
+    expect(partLabels(pivot, places, true, emphasis)).toHaveLength(itemsOf(pivot).length);
+  });
+
+  test('pivot names carry the verdict; long names are cut at a word', () => {
+    const labels = pivotLabels(analyses[0]!);
+    expect(labels.map(({ text }) => text)).toEqual(analyses[0]!.pivots.map(({ name }) => shortName(name)));
+    expect(shortName('Tapered spacer with a very long description')).toBe('Tapered spacer with a very…');
+    expect(shortName('Frame tube, 30 mm')).toBe('Frame tube, 30 mm');
+  });
+});
+
+describe('marks', () => {
+  const cone: Polygon = [
+    [7.6, 0],
+    [8.9, 0],
+    [13, 4],
+    [13, 5],
+    [7.6, 5],
+  ];
+  const places = (positions: readonly number[]): { r: number; angle: number; z: number }[] =>
+    positions.flatMap((x, k) => (k % 3 === 0 ? [{ r: Math.hypot(x, positions[k + 1]!), angle: Math.atan2(positions[k + 1]!, x), z: positions[k + 2]! }] : []));
+
+  test.each(['drive', 'non-drive'] as const)('arrows toward the %s side have their tip there and their wings behind', (side) => {
+    const sign = side === 'drive' ? 1 : -1;
+    const points = places(arrowMarks(cone, side).positions);
+    const forward = Math.max(...points.map(({ z }) => sign * z));
+    const tips = points.filter(({ z }) => sign * z > forward - 1e-9);
+    const wings = points.filter(({ z }) => sign * z < Math.min(...points.map((p) => sign * p.z)) + 1e-9);
+    // One tip an arrow, at its middle angle: the first arrow is centred on angle 0.
+    expect(tips.some(({ angle }) => Math.abs(angle) < 1e-9)).toBe(true);
+    expect(wings.every(({ angle }) => Math.abs(angle) > 0.02)).toBe(true);
+  });
+
+  test('a mark follows the surface, a hair proud of it', () => {
+    for (const { r, z } of places(arrowMarks(cone, 'drive').positions)) {
+      const surface = z <= 4 ? 8.9 + (4.1 * z) / 4 : 13;
+      expect(r - surface).toBeCloseTo(PROUD_mm, 6);
+    }
+  });
+
+  test('a plain ring reads the same both ways', () => {
+    const ring: Polygon = [
+      [7.6, 0],
+      [9, 0],
+      [9, 6],
+      [7.6, 6],
+    ];
+    const z = places(doubleLine(ring).positions).map((point) => point.z - 3);
+    expect(Math.max(...z)).toBeCloseTo(-Math.min(...z), 9);
+  });
+
+  test('a band lies where the faces touch and says on what; an open face is outlined whole; an edge can still be seen', () => {
+    const reading = (touches: FaceReading['touches']): FaceReading => ({ bears: touches[0]?.bears ?? 'nothing', force_N: 0, touches });
+    const touch = { with: 's/b', own: 'body', bears: 'outer-ring', force_N: 900, gap_mm: 0, pressure_MPa: 1 } as const;
+    expect(faceBands(cone, reading([{ ...touch, bands_mm: [[11.5, 12.8]] }]), 1)).toEqual([{ pattern: 'hatched', r0_mm: 11.5, r1_mm: 12.8, z_mm: 5, sign: 1, with: 's/b' }]);
+    expect(faceBands(cone, reading([]), -1)).toEqual([{ pattern: 'open', r0_mm: 7.6, r1_mm: 8.9, z_mm: 0, sign: -1 }]);
+    const [edge] = faceBands(cone, reading([{ ...touch, bands_mm: [[12, 12]] }]), 1);
+    expect(edge!.r1_mm - edge!.r0_mm).toBeCloseTo(0.5, 9);
+  });
+
+  test('every ring of every shipped model carries a band or an outline on each flat face', () => {
+    for (const pivot of pivots) {
+      for (const item of itemsOf(pivot).filter(({ role }) => role === 'ring')) {
+        expect(faceBands(item.solids[0]!.polygon, item.drive, 1).length, item.id).toBeGreaterThan(0);
+        expect(faceBands(item.solids[0]!.polygon, item.nonDrive, -1).length, item.id).toBeGreaterThan(0);
+      }
+    }
+  });
+
+  test('an annulus looks the way it is told', () => {
+    for (const sign of [1, -1] as const) {
+      const { positions, index } = annulus(5, 8, 3, sign, 12);
+      const at = (k: number): Vector3 => new Vector3(...positions.slice(3 * index[k]!, 3 * index[k]! + 3));
+      expect(Math.sign(at(1).sub(at(0)).cross(at(2).sub(at(0))).z)).toBe(sign);
+    }
+  });
+});
+
+describe('section and picking', () => {
+  const ring: Polygon = [
+    [6, 0],
+    [12, 0],
+    [12, 9],
+    [6, 9],
+  ];
+
+  test('a cap is the profile and its mirror image: twice its area, facing the viewer', () => {
+    const geometry = capGeometry(ring);
+    expect(area(geometry)).toBeCloseTo(2 * 6 * 9, 9);
+    const position = geometry.getAttribute('position');
+    for (let k = 0; k < position.count; k += 1) expect(position.getY(k)).toBe(0);
+    for (const triangle of triangles(geometry)) expect(normalOf(triangle).y).toBeGreaterThan(0);
+  });
+
+  test('every cap of every shipped model has the area of its polygon', () => {
+    for (const item of pivots.flatMap(itemsOf)) {
+      for (const { polygon } of item.solids) {
+        let twice = 0;
+        polygon.forEach(([r, z], k) => {
+          const [r1, z1] = polygon[(k + 1) % polygon.length]!;
+          twice += r * z1 - r1 * z;
+        });
+        // The buffer holds single precision.
+        expect(area(capGeometry(polygon)) / Math.abs(twice), item.id).toBeCloseTo(1, 4);
+      }
+    }
+  });
+
+  test('balls lie in the plane or behind it, two of them in it', () => {
+    for (const count of [9, 10]) {
+      const places = ballPlaces({ count, diameter_mm: 4, circle_mm: 21.5, z_mm: 3 });
+      expect(places.every(([, y]) => y < 1e-6)).toBe(true);
+      expect(places.filter(([, y]) => Math.abs(y) < 1e-6).map(([x]) => Math.round(x * 100) / 100).sort((a, b) => a - b)).toEqual([-10.75, 10.75]);
+    }
+  });
+
+  const mesh = new Mesh(toGeometry(revolve(ring, 64)), new MeshBasicMaterial());
+  const cap = new Mesh(capGeometry(ring), new MeshBasicMaterial());
+  mesh.updateMatrixWorld();
+  cap.updateMatrixWorld();
+  // The viewer looks along −y; what lies at y > 0 is cut away.
+  const behind = raycastBehind(new Plane(new Vector3(0, -1, 0), 0));
+  const shoot = (from: Vector3, direction: Vector3): Intersection[] => {
+    const caster = new Raycaster(from, direction.normalize());
+    const hits: Intersection[] = [];
+    behind.call(mesh, caster, hits);
+    cap.raycast(caster, hits);
+    return hits.sort((a, b) => a.distance - b.distance);
+  };
+
+  test('a ray through the half that is gone meets the cut face', () => {
+    const [hit] = shoot(new Vector3(9, 50, 4), new Vector3(0, -1, 0));
+    expect(hit!.object).toBe(cap);
+    expect(hit!.point.y).toBeCloseTo(0, 9);
+  });
+
+  test('between the two halves of the section it meets the far wall of the bore', () => {
+    const [hit] = shoot(new Vector3(0, 50, 4), new Vector3(0, -1, 0));
+    expect(hit!.object).toBe(mesh);
+    expect(hit!.point.y).toBeCloseTo(-6, 1);
+  });
+
+  test('along the bore it meets nothing, and beside the part neither', () => {
+    expect(shoot(new Vector3(0, 0, -50), new Vector3(0, 0, 1))).toEqual([]);
+    expect(shoot(new Vector3(20, 50, 4), new Vector3(0, -1, 0))).toEqual([]);
+  });
+
+  test('from behind, the uncut half is met as ever', () => {
+    const [hit] = shoot(new Vector3(9, -50, 4), new Vector3(0, 1, 0));
+    expect(hit!.object).toBe(mesh);
+    expect(hit!.point.y).toBeLessThan(-7);
+  });
+
+  test('what no hand can touch reports no hit', () => {
+    const ghost = new Mesh(mesh.geometry, mesh.material);
+    ghost.raycast = raycastNothing;
+    expect(new Raycaster(new Vector3(9, 50, 4), new Vector3(0, -1, 0)).intersectObject(ghost)).toEqual([]);
+  });
+
+  test('drawn lines are circles at sharp corners; equal profiles share a key', () => {
+    expect(edgeCircles(ring, 12).getAttribute('position').count).toBe(4 * 12 * 2);
+    expect(profileKey(ring)).toBe(profileKey(ring.map(([r, z]) => [r + 1e-9, z] as const)));
+    expect(profileKey(ring)).not.toBe(profileKey(ring.map(([r, z]) => [r + 1e-3, z] as const)));
+  });
+});
+
+describe('motion', () => {
+  test('a value runs to its goal, lands exactly and stands still', () => {
+    const motion = new Motion();
+    motion.aim('a', 0, false);
+    motion.aim('a', 10, false);
+    let steps = 0;
+    while (motion.step(0.016, 0.05)) steps += 1;
+    expect(steps).toBeGreaterThan(5);
+    expect(motion.at('a')).toBe(10);
+    expect(motion.isStill()).toBe(true);
+    expect(motion.step(0.016, 0.05)).toBe(false);
+  });
+
+  test('two half steps are one whole step; a new goal needs no restart; instant is instant', () => {
+    const [one, two] = [new Motion(), new Motion()];
+    for (const motion of [one, two]) {
+      motion.aim('a', 0, false);
+      motion.aim('a', 10, false);
+    }
+    one.step(0.04, 0.1);
+    two.step(0.02, 0.1);
+    two.step(0.02, 0.1);
+    expect(one.at('a')).toBeCloseTo(two.at('a'), 12);
+    one.aim('a', -3, false);
+    one.step(0.01, 0.1);
+    expect(one.at('a')).toBeLessThan(two.at('a'));
+    one.aim('a', 4, true);
+    expect(one.at('a')).toBe(4);
+  });
+
+  test('a glide starts and ends at rest', () => {
+    expect([ease(0), ease(0.5), ease(1), ease(2)]).toEqual([0, 0.5, 1, 1]);
+    expect(ease(0.01)).toBeLessThan(1e-4);
+  });
+});
+
+describe('colours', () => {
+  // Relative luminance and contrast ratio as WCAG 2.2 defines them; 3:1 is its limit for marks, 4.5:1 for words.
+  const luminance = (hex: string): number => {
+    const [r, g, b] = [1, 3, 5].map((k) => {
+      const value = Number.parseInt(hex.slice(k, k + 2), 16) / 255;
+      return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
+    }) as [number, number, number];
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  };
+  const contrast = (a: string, b: string): number => {
+    const [high, low] = [luminance(a), luminance(b)].sort((p, q) => q - p) as [number, number];
+    return (high + 0.05) / (low + 0.05);
+  };
+
+  test('marks stand out from the ring they are on, bands from their plate', () => {
+    for (const body of [SIGNAL.smallToNonDrive, SIGNAL.smallToDrive, SIGNAL.sameBothWays]) expect(contrast(body, SIGNAL.ink)).toBeGreaterThan(3);
+    expect(contrast(SIGNAL.plate, SIGNAL.ink)).toBeGreaterThan(4.5);
+    expect(contrast(SIGNAL.plate, SIGNAL.trouble)).toBeGreaterThan(3);
+  });
+
+  test('the colour of a pick stands out from the ground of its stage', () => {
+    for (const stage of Object.values(STAGE)) expect(contrast(stage.pick, stage.outer)).toBeGreaterThan(3);
+  });
+
+  test('words on labels keep 4.5:1 in both themes', () => {
+    const css = readFileSync('src/scene/scene.css', 'utf8');
+    const block = (selector: string): string => css.slice(css.indexOf(selector), css.indexOf('}', css.indexOf(selector)));
+    const value = (text: string, name: string): string => {
+      const raw = new RegExp(`--${name}: ([^;]+);`).exec(text)![1]!;
+      const rgb = /rgb\((\d+) (\d+) (\d+)/.exec(raw);
+      return rgb ? `#${rgb.slice(1, 4).map((part) => Number(part).toString(16).padStart(2, '0')).join('')}` : raw;
+    };
+    const [dark, light] = [block('.scene {'), block(".scene[data-theme='light'] {")];
+    for (const [text, stage] of [[dark, STAGE.dark], [light, STAGE.light]] as const) {
+      expect(contrast(value(text, 'label'), value(text, 'label-words'))).toBeGreaterThan(4.5);
+      expect(contrast(value(text, 'pick'), value(text, 'on-pick'))).toBeGreaterThan(4.5);
+      expect(contrast(value(text, 'side'), stage.inner)).toBeGreaterThan(4.5);
+      expect(contrast(value(text, 'side'), stage.outer)).toBeGreaterThan(4.5);
+    }
+    expect(contrast('#b84c00', '#ffffff')).toBeGreaterThan(4.5);
+  });
+
+  test('facing is told by where the small face looks, and nothing else', () => {
+    const rings = pivots.flatMap(itemsOf).filter(({ role }) => role === 'ring');
+    for (const ring of rings) {
+      const wanted = ring.smallFace === undefined ? SIGNAL.sameBothWays : ring.smallFace === 'drive' ? SIGNAL.smallToDrive : SIGNAL.smallToNonDrive;
+      expect(facingColour(ring)).toBe(wanted);
+    }
+  });
+
+  test('tiles repeat without a seam and hold the ink they should', () => {
+    const size = 64;
+    for (const [tile, share] of [['hatch-a', 0.14], ['hatch-b', 0.14], ['hatch-bold', 0.45], ['diagonal', 0.13]] as const) {
+      const pixels = tilePixels(tile, size);
+      expect(pixels.reduce((sum, value) => sum + value, 0) / pixels.length).toBeCloseTo(share, 1);
+      const sign = tile === 'hatch-a' || tile === 'hatch-bold' ? -1 : 1;
+      // A slanted line leaves the tile on one side where it comes in on the other.
+      for (let y = 0; y < size; y += 1) expect(pixels[y * size]).toBeCloseTo(pixels[((y + sign + size) % size) * size + 1]!, 6);
+    }
+  });
+});
+
+describe('trouble', () => {
+  test('only findings that stop the job mark a part', () => {
+    const stopped = (pivot: PivotAnalysis): string[] => pivot.findings.filter(({ severity }) => severity === 'stop').flatMap(({ parts }) => parts);
+    const base = analyses.find(({ model }) => model.id === 'class-rig')!;
+    expect([...troubledItems(base)].sort()).toEqual([...new Set(base.pivots.flatMap(stopped))].sort());
+    const worse: Analysis = {
+      ...base,
+      pivots: base.pivots.map((pivot) => ({
+        ...pivot,
+        findings: [
+          { code: 'outer-ring-touched', severity: 'stop', pivot: pivot.id, parts: ['s/a'], numbers: {} },
+          { code: 'edge-contact', severity: 'warn', pivot: pivot.id, parts: ['s/b'], numbers: {} },
+        ],
+      })),
+    };
+    expect([...troubledItems(worse)]).toEqual(['s/a']);
+  });
+
+  test('the ends of a row move apart with it', () => {
+    const pivot = pivots[0]!;
+    const [low, high] = reachOf(pivot, placeItems(pivot, 0));
+    const [lowApart, highApart] = reachOf(pivot, placeItems(pivot, 1));
+    expect(highApart - lowApart).toBeGreaterThan(high - low + 40);
+  });
+});
+
+function triangles(geometry: BufferGeometry): Vector3[][] {
+  const position = geometry.getAttribute('position');
+  const index = geometry.getIndex()!;
+  return Array.from({ length: index.count / 3 }, (_, k) => [0, 1, 2].map((j) => new Vector3().fromBufferAttribute(position, index.getX(3 * k + j))));
+}
+
+function normalOf([a, b, c]: Vector3[]): Vector3 {
+  return b!.clone().sub(a!).cross(c!.clone().sub(a!));
+}
+
+function area(geometry: BufferGeometry): number {
+  return triangles(geometry).reduce((sum, triangle) => sum + normalOf(triangle).length() / 2, 0);
+}
