@@ -1,0 +1,13 @@
+/**
+ * Differences of length as a person at a bench reads them, the unit always beside.
+ */
+
+/** A length in mm with at most two decimals. */
+export function mm(length_mm: number): string {
+  return `${Number(length_mm.toFixed(2))} mm`;
+}
+
+/** A difference in words: `2 mm longer`, by the pair of words for more and less. */
+export function differenceWords(difference_mm: number, more: string, less: string): string {
+  return `${mm(Math.abs(difference_mm))} ${difference_mm > 0 ? more : less}`;
+}

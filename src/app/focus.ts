@@ -1,0 +1,13 @@
+/**
+ * Where the focus goes when the control that had it leaves the page, so that a keyboard never starts from the top again.
+ */
+
+/** To the region around a control that is about to go. */
+export function focusRegion(control: Element): void {
+  control.closest<HTMLElement>('section[tabindex="0"]')?.focus({ preventScroll: true });
+}
+
+/** To the button of the pivot that has just been picked, once it is drawn as such. */
+export function focusPicked(): void {
+  requestAnimationFrame(() => document.querySelector<HTMLElement>('.pivot-button[aria-pressed="true"]')?.focus({ preventScroll: true }));
+}

@@ -1,0 +1,91 @@
+/**
+ * The address of what is on the screen: a route in the URL's hash, written and read.
+ *
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
+ * out. Reading never throws: a value that cannot be meant is left aside, and unknown keys too, so that an old or a
+ * mistyped address still opens as much as it says.
+ */
+
+export const VIEWS = ['drive', 'non-drive', 'above', 'three-quarter'] as const;
+/** Where the camera stands. */
+export type View = (typeof VIEWS)[number];
+/** Putting together, or taking apart. */
+export type Direction = 'build' | 'strip';
+/** Steps of the picked pivot alone, or of all pivots in the model's order. */
+export type Scope = 'pivot' | 'bike';
+
+/** What an address holds. */
+export interface Route {
+  readonly model?: string;
+  readonly file?: string;
+  readonly variant?: string;
+  readonly pivot?: string;
+  readonly stack?: string;
+  /** 0 (tight) to 1 (fully apart). */
+  readonly apart?: number;
+  /** Index of the step shown, from 0. */
+  readonly step?: number;
+  readonly direction: Direction;
+  readonly scope: Scope;
+  readonly view: View;
+  readonly cut: boolean;
+}
+
+/** The view a pivot is first seen from. */
+export const USUAL_VIEW: View = 'three-quarter';
+const LONGEST_ID = 48;
+const LARGEST_STEP = 1e5;
+
+/** The hash of a route, `#` included; the same route always gives the same text. */
+export function writeRoute(route: Route): string {
+  const words = new URLSearchParams();
+  for (const key of ['model', 'file', 'variant', 'pivot', 'stack'] as const) {
+    const value = route[key];
+    if (value !== undefined) words.set(key, value);
+  }
+  if (route.apart !== undefined && route.pivot !== undefined) words.set('apart', String(Math.round(route.apart * 100) / 100));
+  if (route.step !== undefined) words.set('step', String(route.step + 1));
+  if (route.direction === 'strip') words.set('do', 'strip');
+  if (route.scope === 'bike') words.set('all', 'yes');
+  if (route.view !== USUAL_VIEW) words.set('view', route.view);
+  if (route.cut) words.set('cut', 'yes');
+  return `#${words.toString()}`;
+}
+
+/** What a hash says. */
+export function readRoute(hash: string): Route {
+  const words = new URLSearchParams(hash.replace(/^#\/?/, ''));
+  const apart = readNumber(words.get('apart'));
+  const step = readNumber(words.get('step'));
+  const view = VIEWS.find((known) => known === words.get('view'));
+  return {
+    ...ids(words),
+    ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
+    ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
+    direction: words.get('do') === 'strip' ? 'strip' : 'build',
+    scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
+    view: view ?? USUAL_VIEW,
+    cut: words.get('cut') === 'yes',
+  };
+}
+
+/** Whether going from one route to the other is a new place for the back button, not a movement within one. */
+export function isNewPlace(from: Route, to: Route): boolean {
+  return (['model', 'file', 'variant', 'pivot', 'stack'] as const).some((key) => from[key] !== to[key]);
+}
+
+function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' | 'pivot' | 'stack'> {
+  const found: Partial<Record<'model' | 'file' | 'variant' | 'pivot' | 'stack', string>> = {};
+  for (const key of ['model', 'file', 'variant', 'pivot', 'stack'] as const) {
+    const value = words.get(key);
+    if (value !== null && value.length <= LONGEST_ID && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(value)) found[key] = value;
+  }
+  return found;
+}
+
+function readNumber(text: string | null): number | undefined {
+  if (text === null || text.trim() === '') return undefined;
+  const value = Number(text);
+  return Number.isFinite(value) ? value : undefined;
+}

@@ -1,0 +1,49 @@
+/**
+ * The bench of the whole bike: its axles in the order they are built up, with torque and the side each goes in from.
+ */
+import type { ReactNode } from 'react';
+import { sideWord, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import { focusPicked } from '../app/focus.ts';
+import { useApp } from '../app/store.ts';
+import { SidePlate } from './marks.tsx';
+
+export function BuildOrder(): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  if (!analysis) return <p className="bench-empty">Opening…</p>;
+  return (
+    <div className="order" tabIndex={0} role="group" aria-labelledby="order-title">
+      <h2 id="order-title">Build order</h2>
+      <ol>
+        {stacksInOrder(analysis).map((stack, k) => (
+          <OrderRow key={stack.id} stack={stack} place={k + 1} />
+        ))}
+      </ol>
+    </div>
+  );
+}
+
+function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly place: number }): ReactNode {
+  const act = useApp((state) => state.act);
+  const pick = (): void => {
+    act.pickPivot(stack.pivotId);
+    act.pickStack(stack.id);
+    focusPicked();
+  };
+  return (
+    <li>
+      <button type="button" className="order-button" onClick={pick}>
+        <span className="order-place">{place}</span>
+        <span className="order-name">{stack.name}</span>
+        <span className="order-facts">
+          <strong className="fact-number">{stack.tightening.torque_Nm} N·m</strong>, in from <SidePlate side={stack.from} />
+          <span className="away">the {sideWord(stack.from)}</span>
+        </span>
+      </button>
+    </li>
+  );
+}
+
+function stacksInOrder(analysis: Analysis): readonly StackAnalysis[] {
+  const stacks = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
+  return analysis.order.flatMap((id) => stacks.get(id) ?? []);
+}

@@ -1,0 +1,35 @@
+/**
+ * The side card: one thing at a time, in large type. The picked part, else the picked pivot, else the bike.
+ */
+import { useEffect, useRef, type ReactNode } from 'react';
+import { itemOf, pivotOf } from '../app/state.ts';
+import { useApp } from '../app/store.ts';
+import { BikeCard } from './BikeCard.tsx';
+import { PartCard } from './PartCard.tsx';
+import { PivotCard } from './PivotCard.tsx';
+
+export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  const pivot = useApp(pivotOf);
+  const item = useApp((state) => itemOf(state, state.selectedId));
+  const page = useRef<HTMLElement>(null);
+
+  useEffect(() => {
+    if (page.current) page.current.scrollTop = 0;
+  }, [pivot, item]);
+
+  return (
+    <section className="card" aria-label="Side card" ref={page} tabIndex={0}>
+      {!analysis ? (
+        <p>Opening…</p>
+      ) : item && pivot ? (
+        <PartCard item={item} pivot={pivot} analysis={analysis} />
+      ) : pivot ? (
+        <PivotCard pivot={pivot} analysis={analysis} />
+      ) : (
+        <BikeCard analysis={analysis} />
+      )}
+      {children}
+    </section>
+  );
+}

@@ -1,0 +1,53 @@
+/**
+ * Findings, worst first; a tap marks the parts of one on stage and bench row.
+ */
+import type { ReactNode } from 'react';
+import { wordFinding, type Analysis, type Finding, type Severity } from '../../shared/index.ts';
+import { useApp } from '../app/store.ts';
+import { SeverityMark } from './marks.tsx';
+
+const RANK: Readonly<Record<Severity, number>> = { stop: 0, warn: 1, note: 2 };
+const WORD: Readonly<Record<Severity, string>> = { stop: 'Stop', warn: 'Look into', note: 'Note' };
+
+interface Props {
+  readonly findings: readonly Finding[];
+  readonly analysis: Analysis;
+}
+
+export function FindingList({ findings, analysis }: Props): ReactNode {
+  const sorted = [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity]);
+  if (sorted.length === 0) return null;
+  return (
+    <ul className="findings">
+      {sorted.map((finding, k) => (
+        <li key={`${finding.code} ${finding.parts.join(' ')} ${k}`}>
+          <FindingRow finding={finding} analysis={analysis} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function FindingRow({ finding, analysis }: { readonly finding: Finding; readonly analysis: Analysis }): ReactNode {
+  const isMarked = useApp((state) => state.marked === finding.parts);
+  const act = useApp((state) => state.act);
+  const { title, text } = wordFinding(finding, analysis);
+  const body = (
+    <>
+      <SeverityMark severity={finding.severity} />
+      <span className="finding-words">
+        <span className="finding-title">
+          <span className="away">{WORD[finding.severity]}: </span>
+          {title}
+        </span>
+        <span className="finding-text">{text}</span>
+      </span>
+    </>
+  );
+  if (finding.parts.length === 0) return <div className={`finding finding-${finding.severity}`}>{body}</div>;
+  return (
+    <button type="button" className={`finding finding-${finding.severity}`} aria-pressed={isMarked} onClick={() => act.mark(finding.parts)}>
+      {body}
+    </button>
+  );
+}

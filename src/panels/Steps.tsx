@@ -1,0 +1,241 @@
+/**
+ * The step slider and the words of the step: build or strip-down, this pivot or all of them.
+ *
+ * Back and Next stand at the two ends, under two thumbs; the slider between them has a tick a step. A sideways swipe
+ * over the words steps.
+ */
+import { useMemo, useRef, type PointerEvent, type ReactNode } from 'react';
+import { wordStep, type Step } from '../../shared/index.ts';
+import { swipeOf } from '../app/keys.ts';
+import type { Direction, Scope } from '../app/route.ts';
+import { pivotOf, runOf, scopeOf, stepOf } from '../app/state.ts';
+import { useApp } from '../app/store.ts';
+import { StepFactList } from './StepFactList.tsx';
+
+/** More ticks than this would be a grey bar. */
+const MOST_TICKS = 90;
+
+export function StepSlider(): ReactNode {
+  const run = useApp(runOf);
+  const at = useApp((state) => state.step);
+  const act = useApp((state) => state.act);
+  const analysis = useApp((state) => state.opened?.analysis);
+  const direction = useApp((state) => state.direction);
+  const step = at === undefined ? undefined : run[at];
+  const title = step && analysis ? wordStep(step, analysis, direction).title : 'no step chosen';
+  return (
+    <label className="step-slider">
+      <span className="away">Step</span>
+      <Ticks run={run} at={at} />
+      <input
+        type="range"
+        className="range"
+        min={0}
+        max={run.length}
+        step={1}
+        value={at === undefined ? 0 : at + 1}
+        disabled={run.length === 0}
+        aria-valuetext={at === undefined ? `Before the first of ${run.length}` : `Step ${at + 1} of ${run.length}: ${title}`}
+        onChange={(event) => {
+          const value = event.target.valueAsNumber;
+          act.stepTo(value === 0 ? undefined : value - 1);
+        }}
+      />
+    </label>
+  );
+}
+
+/** One tick a step, a taller one where another pivot begins. */
+function Ticks({ run, at }: { readonly run: readonly Step[]; readonly at: number | undefined }): ReactNode {
+  if (run.length === 0 || run.length > MOST_TICKS) return null;
+  return (
+    <span className={run.length > 24 ? 'ticks ticks-many' : 'ticks'} aria-hidden="true">
+      {run.map((step, k) => (
+        <span
+          key={step.id}
+          className={step.pivotId === run[k - 1]?.pivotId ? 'tick' : 'tick tick-first'}
+          data-passed={at !== undefined && k <= at}
+          style={{ left: `${((k + 1) / run.length) * 100}%` }}
+        />
+      ))}
+    </span>
+  );
+}
+
+export function BackButton(): ReactNode {
+  const canGo = useApp((state) => state.step !== undefined);
+  const act = useApp((state) => state.act);
+  return (
+    <button type="button" className="button step-button" aria-disabled={!canGo} onClick={() => act.stepBy(-1)}>
+      <Arrow isBack /> Back
+    </button>
+  );
+}
+
+export function NextButton(): ReactNode {
+  const canGo = useApp((state) => (state.step ?? -1) < runOf(state).length - 1);
+  const act = useApp((state) => state.act);
+  return (
+    <button type="button" className="button button-main step-button" aria-disabled={!canGo} onClick={() => act.stepBy(1)}>
+      Next <Arrow />
+    </button>
+  );
+}
+
+function Arrow({ isBack = false }: { readonly isBack?: boolean }): ReactNode {
+  return (
+    <svg className="arrow" viewBox="0 0 20 20" aria-hidden="true">
+      <path d={isBack ? 'M12.5 4 6.5 10l6 6' : 'm7.5 4 6 6-6 6'} />
+    </svg>
+  );
+}
+
+/** Where in the run the step shown is, in words. */
+export function StepCount(): ReactNode {
+  const total = useApp((state) => runOf(state).length);
+  const at = useApp((state) => state.step);
+  if (total === 0) return <span className="step-count">No steps</span>;
+  return <span className="step-count">{at === undefined ? `${total} steps` : `Step ${at + 1} of ${total}`}</span>;
+}
+
+export function StepChoices(): ReactNode {
+  const direction = useApp((state) => state.direction);
+  const scope = useApp(scopeOf);
+  const hasPivot = useApp((state) => state.pivotId !== undefined);
+  const act = useApp((state) => state.act);
+  const directions: readonly (readonly [Direction, string])[] = [
+    ['build', 'Build'],
+    ['strip', 'Strip down'],
+  ];
+  const scopes: readonly (readonly [Scope, string])[] = [
+    ['pivot', 'This pivot'],
+    ['bike', 'All pivots'],
+  ];
+  return (
+    <div className="step-choices">
+      <div className="segments" role="group" aria-label="Direction">
+        {directions.map(([value, word]) => (
+          <button key={value} type="button" className="segment" aria-pressed={direction === value} onClick={() => act.setDirection(value)}>
+            {word}
+          </button>
+        ))}
+      </div>
+      <div className="segments" role="group" aria-label="Steps of">
+        {scopes.map(([value, word]) => (
+          <button
+            key={value}
+            type="button"
+            className="segment"
+            aria-pressed={scope === value}
+            disabled={!hasPivot && value === 'pivot'}
+            onClick={() => act.setScope(value)}
+          >
+            {word}
+          </button>
+        ))}
+      </div>
+    </div>
+  );
+}
+
+/** Says each step to a screen reader, wherever on the page its words are, or are not. */
+export function StepAnnouncer(): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  const step = useApp(stepOf);
+  const direction = useApp((state) => state.direction);
+  const words = step && analysis ? wordStep(step, analysis, direction) : undefined;
+  return (
+    <p className="away" aria-live="polite" aria-atomic="true">
+      {words && (
+        <>
+          <StepCount />: {words.title}. {words.text} {words.cautions.join(' ')}
+        </>
+      )}
+    </p>
+  );
+}
+
+/** The words of the step shown. */
+export function StepWords(): ReactNode {
+  const step = useApp(stepOf);
+  const act = useApp((state) => state.act);
+  const from = useRef<{ readonly x: number; readonly y: number } | undefined>(undefined);
+
+  const end = (event: PointerEvent): void => {
+    const start = from.current;
+    from.current = undefined;
+    const by = start && swipeOf(event.clientX - start.x, event.clientY - start.y);
+    if (by) act.stepBy(by);
+  };
+
+  return (
+    <section
+      className="step-words"
+      aria-label="Step"
+      tabIndex={0}
+      onPointerDown={(event) => {
+        from.current = event.pointerType === 'mouse' ? undefined : { x: event.clientX, y: event.clientY };
+      }}
+      onPointerUp={end}
+      onPointerCancel={() => {
+        from.current = undefined;
+      }}
+    >
+      {step ? <StepText step={step} /> : <NoStep />}
+    </section>
+  );
+}
+
+function StepText({ step }: { readonly step: Step }): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  const direction = useApp((state) => state.direction);
+  const isWholeBike = useApp((state) => scopeOf(state) === 'bike');
+  const pivotName = useApp((state) => pivotOf(state)?.name);
+  const isFirst = useApp((state) => state.step === 0);
+  const act = useApp((state) => state.act);
+  const words = useMemo(() => analysis && wordStep(step, analysis, direction), [step, analysis, direction]);
+  if (!analysis || !words) return null;
+  return (
+    <>
+      <p className="step-place">
+        <StepCount />
+        {isWholeBike && pivotName !== undefined ? `, ${pivotName}` : ''}
+      </p>
+      <h2 className="step-title">{words.title}</h2>
+      <StepFactList step={step} analysis={analysis} direction={direction} />
+      <p className="step-text">{words.text}</p>
+      {words.cautions.length > 0 && (
+        <ul className="step-cautions">
+          {words.cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      )}
+      {isFirst && (
+        <button type="button" className="button" onClick={() => act.openDialog('safety')}>
+          Before you start
+        </button>
+      )}
+    </>
+  );
+}
+
+function NoStep(): ReactNode {
+  const direction = useApp((state) => state.direction);
+  const total = useApp((state) => runOf(state).length);
+  const pivotName = useApp((state) => pivotOf(state)?.name);
+  if (total === 0) return <p className="step-text">This pivot has no steps.</p>;
+  return (
+    <>
+      <p className="step-place">
+        <StepCount />
+        {pivotName === undefined ? ', all pivots' : ''}
+      </p>
+      <h2 className="step-title">{pivotName ?? 'The whole bike'}, as it is when tight</h2>
+      <p className="step-text">
+        {direction === 'build' ? 'Next lays the parts out and begins to build.' : 'Next begins to take it apart.'} Page Down, arrow keys and a
+        sideways swipe here step too.
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,50 @@
+/**
+ * The torque card of a stack: how much, with what, from which side, which way round, and what it gives.
+ */
+import type { ReactNode } from 'react';
+import { wordForce, wordTreatment, wordTurn, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import { SidePlate, TurnMark } from './marks.tsx';
+import { GoRound } from './StepFactList.tsx';
+
+interface Props {
+  readonly stack: StackAnalysis;
+  readonly analysis: Analysis;
+  readonly isOnlyOne: boolean;
+}
+
+export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
+  const { tightening } = stack;
+  const told = analysis.model.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stack.id);
+  const { low, spec, high } = tightening.preload_N;
+  return (
+    <section className="torque">
+      <h3>{isOnlyOne ? 'Torque' : `Torque: ${stack.name}`}</h3>
+      <p className="torque-number">
+        <span>
+          {tightening.torque_Nm} <span className="torque-unit">N·m</span>
+        </span>
+        <span className="torque-mark" aria-hidden="true">
+          <SidePlate side={tightening.stand} /> <TurnMark turn={tightening.turn} />
+        </span>
+      </p>
+      <p className="torque-turn">{wordTurn(tightening)}</p>
+      <GoRound side={tightening.stand} />
+      <dl className="facts">
+        <div className="fact">
+          <dt>Thread</dt>
+          <dd>{wordTreatment(stack.id, analysis)}</dd>
+        </div>
+        <div className="fact">
+          <dt>Clamp</dt>
+          <dd>
+            <strong className="fact-number">{wordForce(spec)}</strong> ({wordForce(low)} to {wordForce(high)}, as friction goes)
+          </dd>
+        </div>
+      </dl>
+      {told?.temporary !== undefined && <p className="temporary">Will be opened again: {told.temporary}</p>}
+      {told?.notes?.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
+    </section>
+  );
+}

@@ -1,0 +1,405 @@
+// The built page as a person meets it: models, pivots, steps, files, addresses, no WebGL, and what stands in a reader's way.
+import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+
+interface ModelFile {
+  id: string;
+  name: string;
+  parts: Record<string, { kind: string; name: string }>;
+  pivots: { id: string; name: string; stacks: { id: string; torque_Nm: number; row: { id: string; part?: string }[] }[] }[];
+}
+
+const folder = fileURLToPath(new URL('../../models/', import.meta.url));
+const models = readdirSync(folder)
+  .filter((name) => name.endsWith('.json'))
+  .map((name) => JSON.parse(readFileSync(folder + name, 'utf8')) as ModelFile);
+const first = models.find((model) => model.id === 'skarn-140') ?? models[0]!;
+const rig = models.find((model) => model.id === 'class-rig') ?? models[0]!;
+
+const desk: Opening = { width: 1024, height: 768, stillness: true };
+
+async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
+  const app = await openApp(opening);
+  try {
+    await waitReady(app.page);
+    await look(app, app.page);
+    expect(app.noise).toEqual([]);
+    expect(app.outside).toEqual([]);
+  } finally {
+    await app.close();
+  }
+}
+
+const pivotButton = (page: Page, name: string) => page.getByRole('navigation', { name: 'Pivots' }).getByRole('button', { name });
+
+/** A file held over the page and let go, as a hand does it. */
+async function dropFile(page: Page, name: string, text: string): Promise<void> {
+  const transfer = await page.evaluateHandle(
+    ([fileName, content]) => {
+      const data = new DataTransfer();
+      data.items.add(new File([content!], fileName!, { type: 'application/json' }));
+      return data;
+    },
+    [name, text],
+  );
+  await page.dispatchEvent('body', 'dragenter', { dataTransfer: transfer });
+  await expect.poll(() => page.getByText('Let go to open the model file').isVisible()).toBe(true);
+  await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
+  await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+}
+
+describe.each(models.map((model) => [model.id, model] as const))('%s', (id, model) => {
+  test('opens from its address, and every pivot can be picked by its name', async () => {
+    await using({ ...desk, path: `#model=${id}` }, async (_, page) => {
+      expect(await page.title()).toContain(model.name);
+      for (const pivot of model.pivots) {
+        await pivotButton(page, pivot.name).click();
+        await expect.poll(() => page.title()).toContain(pivot.name);
+        expect(await page.getByRole('heading', { level: 2, name: pivot.name, exact: true }).isVisible()).toBe(true);
+        const torque = await page.getByRole('region', { name: 'Side card' }).innerText();
+        for (const stack of pivot.stacks) expect(torque).toContain(`${stack.torque_Nm} N·m`);
+        expect(await page.locator('.drawing svg [data-item]').count()).toBeGreaterThan(pivot.stacks[0]!.row.length);
+      }
+    });
+  });
+});
+
+describe('the page', () => {
+  test('changes models in place', async () => {
+    await using(desk, async (_, page) => {
+      for (const model of models) {
+        await page.getByRole('combobox', { name: 'Model' }).selectOption(model.id);
+        await waitReady(page);
+        await expect.poll(() => page.title()).toContain(model.name);
+        expect(page.url()).toContain(`model=${model.id}`);
+      }
+    });
+  });
+
+  test('always says where one stands, and which view is which', async () => {
+    await using(desk, async (_, page) => {
+      const views = page.getByRole('group', { name: 'Look from' });
+      await views.getByRole('button', { name: 'Non-drive side' }).click();
+      await expect.poll(() => page.getByText('You are standing on the non-drive side').isVisible()).toBe(true);
+      await views.getByRole('button', { name: 'Drive side', exact: true }).click();
+      await expect.poll(() => page.getByText('You are standing on the drive side').isVisible()).toBe(true);
+    });
+  });
+
+  test.each([
+    [390, 844],
+    [844, 390],
+    [1024, 768],
+    [1440, 900],
+    [1920, 1080],
+  ])('nothing lies over that line at %d by %d', async (width, height) => {
+    await using({ ...desk, width, height, path: `#model=${first.id}&pivot=${first.pivots[0]!.id}&view=non-drive` }, async (_, page) => {
+      const line = (await page.getByText('You are standing on the non-drive side').boundingBox())!;
+      const views = (await page.getByRole('group', { name: 'Look from' }).boundingBox())!;
+      const isApart = line.x + line.width <= views.x || line.y + line.height <= views.y || views.y + views.height <= line.y;
+      expect(isApart, JSON.stringify({ line, views })).toBe(true);
+      expect(line.x + line.width).toBeLessThanOrEqual(width);
+    });
+  });
+
+  test('slides a pivot apart and together and says so in the address', async () => {
+    const pivot = first.pivots[0]!;
+    await using(desk, async (_, page) => {
+      await pivotButton(page, pivot.name).click();
+      const slider = page.getByRole('slider', { name: 'Apart' });
+      expect(await slider.inputValue()).toBe('1');
+      await slider.fill('0.4');
+      await expect.poll(() => page.url()).toContain('apart=0.4');
+      await slider.press('Home');
+      expect(await slider.getAttribute('aria-valuetext')).toBe('tight');
+    });
+  });
+
+  test('steps by remote, arrows, buttons and slider; strip-down walks back', async () => {
+    const pivot = first.pivots[0]!;
+    await using(desk, async (_, page) => {
+      const words = page.getByRole('region', { name: 'Step' });
+      await pivotButton(page, pivot.name).click();
+      await page.keyboard.press('PageDown');
+      await expect.poll(() => words.innerText()).toMatch(/Step 1 of \d+/);
+      const total = Number(/Step 1 of (\d+)/.exec(await words.innerText())![1]);
+      await page.keyboard.press('ArrowRight');
+      await expect.poll(() => words.innerText()).toContain(`Step 2 of ${total}`);
+      await page.getByRole('button', { name: 'Next' }).click();
+      await expect.poll(() => words.innerText()).toContain(`Step 3 of ${total}`);
+      const third = await words.getByRole('heading').innerText();
+      await page.getByRole('button', { name: 'Back', exact: true }).click();
+      await page.keyboard.press('PageUp');
+      await expect.poll(() => words.innerText()).toContain(`Step 1 of ${total}`);
+      await page.keyboard.press('End');
+      await expect.poll(() => words.innerText()).toContain(`Step ${total} of ${total}`);
+      expect(await page.getByRole('button', { name: 'Next' }).getAttribute('aria-disabled')).toBe('true');
+      await page.getByRole('slider', { name: 'Step' }).fill('3');
+      await expect.poll(() => words.getByRole('heading').innerText()).toBe(third);
+      await page.getByRole('button', { name: 'Strip down' }).click();
+      // Three of the build steps stand; undoing the fourth from the end of the run leaves them so.
+      await expect.poll(() => words.innerText()).toContain(`Step ${total - 3} of ${total}`);
+      await page.keyboard.press('Escape');
+      await expect.poll(() => page.url()).not.toContain('step=');
+    });
+  });
+
+  test('leads through all pivots in the model’s order', async () => {
+    await using(desk, async (_, page) => {
+      const words = page.getByRole('region', { name: 'Step' });
+      await page.getByRole('button', { name: 'Next' }).click();
+      await expect.poll(() => words.innerText()).toMatch(/Step 1 of \d+, /);
+      await page.keyboard.press('End');
+      await expect.poll(() => words.innerText()).toMatch(/Step (\d+) of \1, /);
+      const seen = new Set<string>();
+      for (const pivot of first.pivots) if ((await words.innerText()).includes(pivot.name)) seen.add(pivot.id);
+      expect(seen.size).toBeGreaterThan(0);
+    });
+  });
+
+  test('links bench row and card: a part tapped in the drawing is told of, by keyboard too', async () => {
+    const pivot = first.pivots[0]!;
+    await using(desk, async (_, page) => {
+      await pivotButton(page, pivot.name).click();
+      const card = page.getByRole('region', { name: 'Side card' });
+      const ring = pivot.stacks[0]!.row.find((entry) => entry.part !== undefined)!;
+      const name = first.parts[ring.part!]!.name;
+      await page.locator(`.drawing .aws-name[data-item="${pivot.stacks[0]!.id}/${ring.id}"]`).click();
+      await expect.poll(() => card.getByRole('heading', { level: 2 }).innerText()).toContain(name);
+      expect(await card.innerText()).toContain('What it bears on');
+      await page.keyboard.press('Escape');
+      await expect.poll(() => card.getByRole('heading', { level: 2 }).innerText()).toBe(pivot.name);
+      const parts = page.getByRole('toolbar');
+      await parts.getByRole('button').first().focus();
+      await page.keyboard.press('ArrowRight');
+      const second = await parts.getByRole('button').nth(1).innerText();
+      await page.keyboard.press('Enter');
+      await expect.poll(() => card.getByRole('heading', { level: 2 }).innerText()).toBe(second);
+    });
+  });
+});
+
+describe('addresses', () => {
+  const pivot = first.pivots.at(-1)!;
+  const address = `#model=${first.id}&pivot=${pivot.id}&apart=0.35&step=2&do=strip&view=non-drive&cut=yes`;
+
+  test('bring back model, pivot, step, view and cut', async () => {
+    await using({ ...desk, path: address }, async (_, page) => {
+      expect(await page.title()).toContain(pivot.name);
+      expect(await page.getByRole('region', { name: 'Step' }).innerText()).toContain('Step 2 of');
+      expect(await page.getByRole('button', { name: 'Strip down' }).getAttribute('aria-pressed')).toBe('true');
+      expect(await page.getByRole('button', { name: 'Cut open' }).getAttribute('aria-pressed')).toBe('true');
+      expect(await page.getByText('You are standing on the non-drive side').isVisible()).toBe(true);
+      await page.getByRole('button', { name: 'Leave the steps' }).click();
+      expect(await page.getByRole('slider', { name: 'Apart' }).inputValue()).toBe('0.35');
+    });
+  });
+
+  test('go back and forward between pivots, not between steps', async () => {
+    const [a, b] = first.pivots;
+    await using({ ...desk, path: `#model=${first.id}` }, async (_, page) => {
+      await pivotButton(page, a!.name).click();
+      await page.keyboard.press('PageDown');
+      await page.keyboard.press('PageDown');
+      await expect.poll(() => page.url()).toContain('step=2');
+      await pivotButton(page, b!.name).click();
+      await expect.poll(() => page.title()).toContain(b!.name);
+      await page.goBack();
+      await expect.poll(() => page.title()).toContain(a!.name);
+      expect(await page.getByRole('region', { name: 'Step' }).innerText()).toContain('Step 2 of');
+      await page.goForward();
+      await expect.poll(() => page.title()).toContain(b!.name);
+      await page.goBack();
+      await page.goBack();
+      await expect.poll(() => page.title()).toBe(`${first.name} · Axlewright`);
+    });
+  });
+
+  test('that name nothing we have open what we have and say so', async () => {
+    await using({ ...desk, path: '#model=no-such-bike&pivot=main' }, async (_, page) => {
+      expect(await page.getByRole('dialog').innerText()).toContain('no-such-bike');
+      expect(await page.title()).toContain(first.name);
+    });
+  });
+});
+
+describe('files of one’s own', () => {
+  test('a faulty assembly opens and shows its findings, and a reload keeps it', async () => {
+    const faulty = structuredClone(rig);
+    faulty.id = 'rig-with-a-slip';
+    faulty.name = 'Rig with a slip';
+    const stack = faulty.pivots[0]!.stacks[0]!;
+    const lost = stack.row.findIndex((entry) => entry.part !== undefined && faulty.parts[entry.part]!.kind.includes('spacer'));
+    expect(lost).toBeGreaterThanOrEqual(0);
+    stack.row.splice(lost, 1);
+    await using(desk, async (_, page) => {
+      await dropFile(page, 'slip.json', JSON.stringify(faulty));
+      await expect.poll(() => page.title()).toContain('Rig with a slip');
+      await waitReady(page);
+      await pivotButton(page, faulty.pivots[0]!.name).click();
+      const card = page.getByRole('region', { name: 'Side card' });
+      expect(await card.locator('.finding').count()).toBeGreaterThan(0);
+      expect(await card.innerText()).toContain('Do not ride');
+      await card.locator('button.finding').first().click();
+      expect(await page.locator('.drawing .is-marked').count()).toBeGreaterThan(0);
+      await page.reload();
+      await waitReady(page);
+      expect(await page.title()).toContain('Rig with a slip');
+    });
+  });
+
+  test('an unreadable file lists every problem and leaves the open model alone', async () => {
+    const broken = structuredClone(first) as unknown as {
+      parts: Record<string, unknown>;
+      pivots: { torque_Nm?: number; stacks: Record<string, unknown>[] }[];
+    };
+    const stack = broken.pivots[0]!.stacks[0]!;
+    stack.torque_Nm = 'tight';
+    stack.frm = stack.from;
+    delete stack.from;
+    await using(desk, async (_, page) => {
+      const before = await page.title();
+      await page
+        .getByLabel('Model file')
+        .setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(broken)) });
+      const sheet = page.getByRole('dialog');
+      await expect.poll(() => sheet.isVisible()).toBe(true);
+      // Rows out of sight are not laid out, and so have no innerText.
+      const words = (await sheet.textContent()) ?? '';
+      expect(words).toContain('broken.json');
+      expect(words).toContain('pivots[0].stacks[0].torque_Nm');
+      expect(words).toContain('frm');
+      expect(words).toContain('from');
+      expect(await sheet.getByRole('listitem').count()).toBeGreaterThanOrEqual(2);
+      expect(words).toContain(`${first.name} stays open`);
+      expect(await axe(page), 'the sheet of problems').toEqual([]);
+      await page.keyboard.press('Escape');
+      await expect.poll(() => sheet.count()).toBe(0);
+      expect(await page.title()).toBe(before);
+      await waitReady(page);
+    });
+  });
+
+  test.each([
+    ['empty.json', ''],
+    ['notes.txt', 'torque 12, thread clean'],
+    ['list.json', '[]'],
+  ])('%s is refused with a reason', async (name, text) => {
+    await using(desk, async (_, page) => {
+      await dropFile(page, name, text);
+      await expect.poll(() => page.getByRole('dialog').isVisible()).toBe(true);
+      expect(await page.getByRole('dialog').getByRole('listitem').count()).toBe(1);
+      await page.getByRole('button', { name: 'Close' }).click();
+      expect(await page.title()).toContain(first.name);
+    });
+  });
+});
+
+describe('without WebGL', () => {
+  test('a calm word stands for the stage, and bench row and steps carry on', async () => {
+    await using({ ...desk, webgl: false }, async (_, page) => {
+      expect(await page.getByText('No 3D picture here.').isVisible()).toBe(true);
+      await pivotButton(page, first.pivots[0]!.name).click();
+      expect(await page.locator('.drawing svg [data-item]').count()).toBeGreaterThan(3);
+      await page.getByRole('button', { name: 'Next' }).click();
+      await expect.poll(() => page.getByRole('region', { name: 'Step' }).innerText()).toContain('Step 1 of');
+      await page.getByRole('button', { name: 'Go round' }).first().click();
+    });
+  });
+});
+
+describe('when the graphics give up', () => {
+  test('the page says so, carries on, and can set the stage up again', async () => {
+    await using({ ...desk, path: `#model=${first.id}&pivot=${first.pivots[0]!.id}` }, async (app, page) => {
+      await page.evaluate(() => {
+        const context = document.querySelector('canvas')!.getContext('webgl2')!;
+        context.getExtension('WEBGL_lose_context')!.loseContext();
+      });
+      await expect.poll(() => page.getByText('The 3D picture has stopped.').isVisible()).toBe(true);
+      await page.getByRole('button', { name: 'Next' }).click();
+      await expect.poll(() => page.getByRole('region', { name: 'Step' }).innerText()).toContain('Step 1 of');
+      await page.getByRole('button', { name: 'Try it again' }).click();
+      await expect.poll(() => page.locator('canvas').count()).toBe(1);
+      await waitReady(page);
+      // three itself tells of the loss, and again when it lets go of what is lost already; that is no fault of the page.
+      app.noise.splice(0, app.noise.length, ...app.noise.filter((line) => !/Context Lost|WEBGL_lose_context/.test(line)));
+    });
+  });
+});
+
+describe('movement', () => {
+  test('a step glides there, may be overtaken by the next, and ends where it should', async () => {
+    const pivot = first.pivots[0]!;
+    const drawing = (page: Page) => page.locator('.drawing').innerHTML();
+    let still = '';
+    await using({ ...desk, path: `#model=${first.id}&pivot=${pivot.id}&step=5` }, async (_, page) => {
+      still = await drawing(page);
+    });
+    await using({ ...desk, stillness: false, path: `#model=${first.id}&pivot=${pivot.id}&step=2` }, async (_, page) => {
+      const seen = new Set<string>([await drawing(page)]);
+      for (let k = 0; k < 3; k += 1) await page.keyboard.press('PageDown');
+      for (let k = 0; k < 12; k += 1) seen.add(await drawing(page));
+      await expect.poll(() => drawing(page)).toBe(still);
+      expect(seen.size).toBeGreaterThan(2);
+    });
+  });
+});
+
+describe('nobody is kept out', () => {
+  const sizes = [
+    [390, 844],
+    [1024, 768],
+    [1920, 1080],
+  ] as const;
+  const pivot = first.pivots[0]!;
+  for (const theme of ['light', 'dark'] as const) {
+    test.each(sizes)(`no serious barrier in the ${theme} theme at %d by %d`, async (width, height) => {
+      await using({ ...desk, width, height, theme, path: `#model=${first.id}&pivot=${pivot.id}&step=2` }, async (_, page) => {
+        expect(await axe(page)).toEqual([]);
+        await page.getByRole('button', { name: 'Whole bike' }).click();
+        expect(await axe(page), 'whole bike').toEqual([]);
+        await pivotButton(page, pivot.name).click();
+        if (width < 900) {
+          for (const tab of ['Steps', 'Bench row', 'Findings']) {
+            await page.getByRole('tab', { name: tab }).click();
+            expect(await axe(page), tab).toEqual([]);
+          }
+        }
+        await page.getByRole('button', { name: 'Menu' }).click();
+        expect(await axe(page), 'menu').toEqual([]);
+        await page.getByRole('button', { name: 'Keys' }).click();
+        expect(await axe(page), 'keys').toEqual([]);
+      });
+    });
+  }
+
+  test('buttons are large enough for a thumb', async () => {
+    await using({ ...desk, width: 390, height: 844, touch: true, path: `#model=${first.id}&pivot=${pivot.id}` }, async (_, page) => {
+      for (const tab of ['Steps', 'Bench row', 'Findings']) {
+        await page.getByRole('tab', { name: tab }).click();
+        const small = await page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
+          all
+            .filter((element) => element.closest('.parts') === null && element.getBoundingClientRect().width > 1)
+            .filter((element) => element.getBoundingClientRect().height < 44 || element.getBoundingClientRect().width < 44)
+            .map((element) => `${element.textContent} ${element.className}`),
+        );
+        expect(small, tab).toEqual([]);
+      }
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    });
+  });
+
+  test('big words, theme and letter keys are kept', async () => {
+    await using({ ...desk, width: 1920, height: 1080 }, async (_, page) => {
+      await page.getByRole('button', { name: 'Menu' }).click();
+      await page.getByLabel('Big words, for a projector').check();
+      await page.getByLabel('Dark').check();
+      await page.reload();
+      await waitReady(page);
+      expect(await page.evaluate(() => ({ ...document.documentElement.dataset }))).toMatchObject({ theme: 'dark', words: 'big' });
+    });
+  });
+});
