@@ -28,7 +28,7 @@ export { bossSolid } from './profile/member.ts';
 export { partProfile, shankLength_mm } from './profile/parts.ts';
 export type { PartProfile } from './profile/parts.ts';
 export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
-export { inAxleOrder, spread, SPREAD_GAP_mm } from './spread.ts';
+export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';
 export { material, metricThread } from './standards/index.ts';
 export type { MaterialKey } from './standards/index.ts';
 export { FINDING_CODES } from './types.ts';

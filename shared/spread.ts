@@ -5,7 +5,7 @@
  * out beyond its end of the row; at 0 all stand where the tight joint holds them. The spread is centred on the row, so
  * that the picture does not wander. Offsets in mm, + to the drive side; a pure function of the analysis.
  */
-import type { PlacedItem, StackAnalysis } from './types.ts';
+import type { PivotAnalysis, PlacedItem, StackAnalysis } from './types.ts';
 
 /** Free gap between neighbours at apart-ness 1 unless told otherwise, mm. */
 export const SPREAD_GAP_mm = 12;
@@ -37,4 +37,37 @@ export function inAxleOrder(stack: StackAnalysis): readonly PlacedItem[] {
   const axle = stack.items.filter((item) => item.role === 'axle');
   const rest = stack.items.filter((item) => item.role !== 'axle');
   return stack.from === 'non-drive' ? [...axle, ...rest] : [...rest, ...axle];
+}
+
+/** Offsets of all items of a pivot, mm: one stack spreads about its middle, several spread outward from the inner ends. */
+export function spreadPivot(pivot: PivotAnalysis, apart: number): Record<string, number> {
+  const offsets: Record<string, number> = {};
+  const single = pivot.stacks.length < 2;
+  const byPlace = [...pivot.stacks].sort((a, b) => middleOf(a) - middleOf(b));
+  byPlace.forEach((stack, rank) => {
+    const own = spread(stack, apart);
+    const outward = rank < byPlace.length / 2 ? -1 : 1;
+    const shift = single ? 0 : -innermost(stack, own, outward);
+    for (const item of stack.items) offsets[item.id] = (own[item.id] ?? 0) + shift;
+  });
+  return offsets;
+}
+
+function middleOf(stack: StackAnalysis): number {
+  const items = stack.items.filter((item) => item.role !== 'axle');
+  const ends = (items.length > 0 ? items : stack.items).flatMap((item) => [item.from_mm, item.to_mm]);
+  return ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
+}
+
+/** How far the end of a stack that looks to the bike's middle has been moved by its own spread, mm. */
+function innermost(stack: StackAnalysis, offsets: Readonly<Record<string, number>>, outward: number): number {
+  let home = Infinity;
+  let moved = Infinity;
+  for (const item of stack.items) {
+    const offset = offsets[item.id] ?? 0;
+    const inner = outward > 0 ? item.from_mm : -item.to_mm;
+    home = Math.min(home, inner);
+    moved = Math.min(moved, inner + outward * offset);
+  }
+  return Number.isFinite(home) ? outward * (moved - home) : 0;
 }

@@ -5,8 +5,7 @@
  * and out of the last one.
  */
 import { useMemo } from 'react';
-import type { Analysis, PivotAnalysis, StepPlace } from '../../shared/index.ts';
-import { spreadPivot } from '../scene/placement.ts';
+import { spreadPivot, type Analysis, type PivotAnalysis, type StepPlace } from '../../shared/index.ts';
 import { placesAfter, type Places } from './run.ts';
 import { doneOf, pivotOf, scopeOf } from './state.ts';
 import { useApp } from './store.ts';

@@ -60,15 +60,18 @@ function Drawing({ stack, theme }: { readonly stack: StackAnalysis; readonly the
   const act = useApp((state) => state.act);
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px, typeScale } = useSize(frame);
-  const { places } = usePicture();
+  const { places, apart } = usePicture();
+  // Beside the stage the row shows the tight joint and its column; without a stage it comes apart itself.
+  const hasStage = useApp((state) => state.webgl === 'ok');
+  const rowApart = hasStage ? 0 : apart;
 
   const svg = useMemo(() => {
     if (!analysis || width_px === 0 || height_px === 0) return '';
     // The drawing knows one size of type; drawn for a smaller place and shown larger, it follows the page's.
     const scale = typeScale * enlarged(width_px / typeScale);
     const place = { width_px: width_px / scale, height_px: height_px / scale - SPARE_px };
-    return drawSection(stack, analysis, { theme, ...place, places, activeIds: active });
-  }, [stack, analysis, theme, width_px, height_px, typeScale, places, active]);
+    return drawSection(stack, analysis, { theme, ...place, apart: rowApart, places, activeIds: active });
+  }, [stack, analysis, theme, width_px, height_px, typeScale, rowApart, places, active]);
   const html = useMemo(() => ({ __html: svg }), [svg]);
 
   useEffect(() => {

@@ -5,12 +5,11 @@
  * spreads outward from its inner end, so that they never run through one another. mm, bike axes.
  */
 import {
-  spread,
+  spreadPivot,
   type Analysis,
   type LinkageModel,
   type PivotAnalysis,
   type PlacedItem,
-  type StackAnalysis,
   type StepPlace,
 } from '../../shared/index.ts';
 import type { WebEnd } from './web.ts';
@@ -39,20 +38,6 @@ export function placeItems(
     }
   }
   return result;
-}
-
-/** Offsets of all items of a pivot, mm: one stack spreads about its middle, several spread outward from the inner ends. */
-export function spreadPivot(pivot: PivotAnalysis, apart: number): Record<string, number> {
-  const offsets: Record<string, number> = {};
-  const single = pivot.stacks.length < 2;
-  const byPlace = [...pivot.stacks].sort((a, b) => middleOf(a) - middleOf(b));
-  byPlace.forEach((stack, rank) => {
-    const own = spread(stack, apart);
-    const outward = rank < byPlace.length / 2 ? -1 : 1;
-    const shift = single ? 0 : -innermost(stack, own, outward);
-    for (const item of stack.items) offsets[item.id] = (own[item.id] ?? 0) + shift;
-  });
-  return offsets;
 }
 
 /** Item ids named by a finding that stops the job. */
@@ -174,23 +159,4 @@ export function anchorsOf(model: LinkageModel): Readonly<Record<string, Readonly
     all[memberId] = own;
   }
   return all;
-}
-
-function middleOf(stack: StackAnalysis): number {
-  const items = stack.items.filter((item) => item.role !== 'axle');
-  const ends = (items.length > 0 ? items : stack.items).flatMap((item) => [item.from_mm, item.to_mm]);
-  return ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
-}
-
-/** How far the end of a stack that looks to the bike's middle has been moved by its own spread, mm. */
-function innermost(stack: StackAnalysis, offsets: Readonly<Record<string, number>>, outward: number): number {
-  let home = Infinity;
-  let moved = Infinity;
-  for (const item of stack.items) {
-    const offset = offsets[item.id] ?? 0;
-    const inner = outward > 0 ? item.from_mm : -item.to_mm;
-    home = Math.min(home, inner);
-    moved = Math.min(moved, inner + outward * offset);
-  }
-  return Number.isFinite(home) ? outward * (moved - home) : 0;
 }

@@ -8,8 +8,7 @@ import { useEffect, useMemo, useRef } from 'react';
 import { useThree, type ThreeEvent } from '@react-three/fiber';
 import { Vector3 } from 'three';
 import type { OrbitControls as Controls } from 'three-stdlib';
-import type { PivotAnalysis } from '../../shared/index.ts';
-import { spreadPivot } from './placement.ts';
+import { spreadPivot, type PivotAnalysis } from '../../shared/index.ts';
 
 interface Options {
   readonly pivot: PivotAnalysis | undefined;

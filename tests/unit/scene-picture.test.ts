@@ -3,7 +3,7 @@ import { readFileSync, readdirSync } from 'node:fs';
 import fc from 'fast-check';
 import { BufferGeometry, Mesh, MeshBasicMaterial, Plane, Raycaster, Vector3, type Intersection } from 'three';
 import { describe, expect, test } from 'vitest';
-import { analyse, inAxleOrder, readModel, type Analysis, type FaceReading, type PivotAnalysis, type Polygon } from '../../shared/index.ts';
+import { analyse, inAxleOrder, readModel, spreadPivot, type Analysis, type FaceReading, type PivotAnalysis, type Polygon } from '../../shared/index.ts';
 import { ballPlaces } from '../../src/scene/balls.ts';
 import { placeCallouts } from '../../src/scene/callouts.ts';
 import { fitStand, frameAxes, overviewDirection, pivotDirection, type View } from '../../src/scene/fit.ts';
@@ -15,7 +15,7 @@ import { ease, Motion } from '../../src/scene/motion.ts';
 import { facingColour, SIGNAL, STAGE } from '../../src/scene/palette.ts';
 import { tilePixels } from '../../src/scene/patterns.ts';
 import { raycastBehind, raycastNothing } from '../../src/scene/picking.ts';
-import { anchorsOf, cornersOf, itemsOf, placeItems, reachOf, spreadPivot, troubledItems, type Place } from '../../src/scene/placement.ts';
+import { anchorsOf, cornersOf, itemsOf, placeItems, reachOf, troubledItems, type Place } from '../../src/scene/placement.ts';
 import { shockShape } from '../../src/scene/shock.ts';
 import { revolve } from '../../src/scene/surface.ts';
 
