@@ -489,6 +489,6 @@ function bearingsOf({ solved }: Evidence): JointItem[] {
 }
 
 const RULES: readonly Rule[] = [
-  willNotPass, threads, bottoms, innerRingLoose, rubs, abutment, armDrawn, memberOffLine, sideLoad, notHome, sidePlay,
+  willNotPass, threads, rubs, abutment, bottoms, innerRingLoose, armDrawn, memberOffLine, sideLoad, notHome, sidePlay,
   boreMismatch, missing, crushed, axleStress, clampLow, edges, againstHabit,
 ];

@@ -52,7 +52,7 @@ export function wordMeasure({ value, unit }: Measure): string {
 
 /** A force, N below 1 kN, kN above. */
 export function wordForce(force_N: number): string {
-  return Math.abs(force_N) >= 1000 ? `${fixed(force_N / 1000, 1)} kN` : `${fixed(force_N, 0)} N`;
+  return Math.abs(force_N) >= 999.5 ? `${fixed(force_N / 1000, 1)} kN` : `${fixed(force_N, 0)} N`;
 }
 
 function fixed(value: number, digits: number): string {
@@ -65,13 +65,18 @@ function allItems(analysis: Analysis): readonly PlacedItem[] {
   return analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items));
 }
 
+/** What an item is called before it is told from its twins; of a member's name what stands behind a comma is left out. */
+function plainName({ role, name }: PlacedItem): string {
+  return role === 'boss' ? `${name.split(',')[0]} boss` : name;
+}
+
 /** Name of an item as a mechanic would say it: told from its twins by its member, and by its side of the row. */
 export function nameOf(id: string, analysis: Analysis): string {
   const item = allItems(analysis).find((candidate) => candidate.id === id);
   if (!item) return id;
   if (item.role === 'axle' || item.role === 'receiver') return item.name;
-  const name = item.role === 'boss' ? `${item.name.split(',')[0]} boss` : item.name;
-  const twins = allItems(analysis).filter((other) => other.stackId === item.stackId && other.name === item.name && other.role === item.role);
+  const name = plainName(item);
+  const twins = allItems(analysis).filter((other) => other.stackId === item.stackId && other.role === item.role && plainName(other) === name);
   if (twins.length < 2) return name;
   const owner = item.seat && new Set(twins.map((twin) => twin.seat?.member)).size > 1 ? item.seat.member : undefined;
   const alike = owner === undefined ? twins : twins.filter((twin) => twin.seat?.member === owner);
@@ -94,18 +99,22 @@ function listed(finding: Finding, analysis: Analysis): string {
   return list(names(finding, analysis).map(lower));
 }
 
-/** `a`, `a and b`, `a, b and c`. */
+/** `a`, `a and b`, `a, b and c`; parted by semicolons where a name holds a comma of its own. */
 function list(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+  const comma = words.some((word) => word.includes(',')) ? '; ' : ', ';
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(comma)}${words.length > 2 && comma === '; ' ? comma : ' '}and ${words.at(-1)}`;
 }
 
 type FindingWords = (finding: Finding, analysis: Analysis) => Worded;
 
-const num = (finding: Finding, key: string): string => {
+function measureOf(finding: Finding, key: string): Measure {
   const measure = finding.numbers[key];
   if (!measure) throw new Error(`wording: ${finding.code}: no number "${key}"`);
-  return wordMeasure(measure);
-};
+  return measure;
+}
+const num = (finding: Finding, key: string): string => wordMeasure(measureOf(finding, key));
+/** A diameter to the hundredth, however large: fits are told apart by it. */
+const fit = (finding: Finding, key: string): string => `${fixed(measureOf(finding, key).value, 2)} mm`;
 const limit = (finding: Finding): string => {
   if (!finding.limit) throw new Error(`wording: ${finding.code}: no limit`);
   return wordMeasure(finding.limit);
@@ -192,13 +201,13 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         ? 'the thread it must reach opens to the other side'
         : f.about?.['reason'] === 'receiver-is-here'
           ? 'the thread it must reach is on this side'
-          : `it is ${num(f, 'axle_mm')} thick, and the bore of ${list(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${num(f, 'bore_mm')}`;
+          : `it is ${fit(f, 'axle_mm')} thick, and the bore of ${list(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${fit(f, 'bore_mm')}`;
     return { title: 'Axle will not pass', text: `${names(f, a)[0]} cannot go in from the ${side}: ${why}.` };
   },
   'bore-mismatch': (f, a) =>
     f.about?.['what'] === 'seat'
-      ? { title: 'Bearing does not suit its seat', text: `${names(f, a)[0]} is ${num(f, 'outside_mm')} outside, its seat ${num(f, 'seat_mm')}; they must agree within ${limit(f)}.` }
-      : { title: 'Bore too wide for the axle', text: `${names(f, a)[0]} has a bore of ${num(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${num(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.` },
+      ? { title: 'Bearing does not suit its seat', text: `${names(f, a)[0]} is ${fit(f, 'outside_mm')} outside, its seat ${fit(f, 'seat_mm')}; they must agree within ${limit(f)}.` }
+      : { title: 'Bore too wide for the axle', text: `${names(f, a)[0]} has a bore of ${fit(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${fit(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.` },
   'part-missing': (f, a) => {
     if (f.numbers['used']) {
       return { title: 'Fewer on the list than in the build', text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.` };
@@ -269,7 +278,19 @@ function memberName(model: LinkageModel, id: string | undefined): string {
 export function wordFinding(finding: Finding, analysis: Analysis): Worded {
   const { title, text } = FINDING_WORDS[finding.code](finding, analysis);
   const rests = finding.code === 'estimate-used' ? [] : (finding.rests ?? []);
-  return { title, text: rests.length === 0 ? text : `${text} This rests on an estimate: ${rests.map(wordEstimate).join('; ')}.` };
+  const estimate = rests.length === 0 ? '' : ` This rests on an estimate: ${rests.map(wordEstimate).join('; ')}.`;
+  return { title, text: `${text}${facingHint(finding, analysis)}${estimate}` };
+}
+
+const RUBS: readonly FindingCode[] = ['outer-ring-touched', 'seal-rubbed', 'arm-rubbed'];
+
+/** Where a ring with two ways rubs with its large face, say so: turning it round is the first thing to try. */
+function facingHint({ code, parts }: Finding, analysis: Analysis): string {
+  if (!RUBS.includes(code)) return '';
+  const [ring, free] = parts.map((id) => allItems(analysis).find((item) => item.id === id));
+  if (!ring?.smallFace || !free) return '';
+  const side: Side = free.from_mm + free.to_mm > ring.from_mm + ring.to_mm ? 'drive' : 'non-drive';
+  return ring.smallFace === side ? '' : ' The large face looks this way: check that the ring is not turned round.';
 }
 
 /** What a face bears on, in two or three words. */
@@ -433,7 +454,7 @@ const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
   }),
   'free-check': (_, { stack }) => ({
     title: 'Free check',
-    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. As computed, ${wordForce(stack.clamp_N)} ${stack.items.some((item) => item.role === 'bearing') ? 'squeeze each inner ring' : 'run through the column'} at least.`,
+    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. By the numbers, at least ${wordForce(stack.clamp_N)} ${stack.items.some((item) => item.role === 'bearing') ? 'squeezes each inner ring' : 'runs through the column'}.`,
   }),
 };
 
@@ -465,13 +486,13 @@ function looseCount(stack: StackAnalysis, step: Step): string {
 /** Rings that are already on the bike when the row is begun: they went in with the bearings around them. */
 function insideWords(stack: StackAnalysis, step: Step): string {
   const inside = stack.items.filter((item) => item.role === 'ring' && step.places[item.id]?.on === true);
-  return inside.length === 0 ? '' : ` ${capital(inside.map((item) => lower(item.name)).join(', '))} went in with the bearings around it: see that it is there.`;
+  return inside.length === 0 ? '' : ` ${capital(list(inside.map((item) => lower(item.name))))} went in with the bearings around it: see that it is there.`;
 }
 
 function greaseWords(stack: StackAnalysis, analysis: Analysis): string {
   const raw = rawStack(stack.id, analysis);
   const greased = [...(raw?.greased ?? []), ...(raw?.row ?? []).flatMap((entry) => (entry.greased === true ? [entry.id] : []))];
-  return greased.length === 0 ? '' : ` Grease, thinly: ${greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))).join(', ')}.`;
+  return greased.length === 0 ? '' : ` Grease, thinly: ${list(greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))))}.`;
 }
 
 /** A name inside a sentence: its first letter small unless it is a code such as M12. */

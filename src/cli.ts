@@ -2,7 +2,8 @@
  * The command line: `npm run -s axlewright -- <command> <model.json> [options]`.
  *
  * A thin shell round the same core as the app. Results go to stdout, problems and usage to stderr. Exit code 0: sound;
- * 1: a stop finding, or a verdict that an estimate decides; 2: unreadable input or bad usage.
+ * 1: a stop finding, or a verdict that an estimate decides; 2: unreadable input or bad usage; 3: the program is wrong,
+ * so that a fault of ours is never read as a verdict.
  */
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
@@ -71,8 +72,10 @@ function main(args: string[]): number {
 function open(file: string): LinkageModel {
   let text: string;
   try {
-    // The byte count bounds the characters, so that a huge file is refused before it is read.
-    const bytes = statSync(file).size;
+    // A device may never end, and the byte count bounds the characters, so that a huge file is refused before it is read.
+    const entry = statSync(file);
+    if (!entry.isFile() && !entry.isFIFO()) throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .json file`);
+    const bytes = entry.size;
     if (bytes > 4 * LARGEST_FILE) throw new Refusal(`${file}: met ${bytes} bytes, allowed: at most ${LARGEST_FILE} characters`);
     text = readFileSync(file, 'utf8');
   } catch (error) {
@@ -86,12 +89,10 @@ function open(file: string): LinkageModel {
 }
 
 function work(model: LinkageModel, options: Options): Analysis {
-  try {
-    return analyse(model, options.variant === undefined ? {} : { variant: options.variant });
-  } catch (error) {
-    if (error instanceof RangeError) throw new Refusal(error.message);
-    throw error;
-  }
+  const known = (model.variants ?? []).map((variant) => variant.id);
+  if (options.variant === undefined) return analyse(model);
+  if (!known.includes(options.variant)) throw new Refusal(`--variant: met ${options.variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
+  return analyse(model, { variant: options.variant });
 }
 
 function exitCode(analysis: Analysis): number {
@@ -157,7 +158,7 @@ function write(file: string, text: string): void {
 try {
   process.exitCode = main(process.argv.slice(2));
 } catch (error) {
-  if (!(error instanceof Refusal)) throw error;
-  process.stderr.write(`${error.message}\n`);
-  process.exitCode = 2;
+  const isRefusal = error instanceof Refusal;
+  process.stderr.write(isRefusal ? `${error.message}\n` : `Axlewright has failed, not your file: ${error instanceof Error ? error.stack : String(error)}\n`);
+  process.exitCode = isRefusal ? 2 : 3;
 }

@@ -1,0 +1,143 @@
+/**
+ * `npm run bench`: how long the core takes, and how that compares with other people's programs on the same work.
+ *
+ * Every figure is a median after a warm-up, taken in this one run; compare ratios within a run, not times between runs
+ * or machines. Instances are seeded. Nothing here passes or fails: goals stand beside the ratios for a person to read.
+ */
+import { cpus, totalmem } from 'node:os';
+import { analyse, clamp, gap, shiftPolygon, type ClampProblem, type LinkageModel } from '../../shared/index.ts';
+import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import { tighten } from '../../shared/tightening.ts';
+import { random } from '../setup/random.ts';
+import { clampInstance } from './instances.ts';
+import { demoModels, repeatedModel } from './models.ts';
+import { clampByProximalRounds, clampProgramme, solidKernel, solveProgramme, turnedSolid } from './oracles.ts';
+import { randomProfile } from './profiles.ts';
+
+const SEEDS = Array.from({ length: 24 }, (_, k) => k + 1);
+/** Weakest proximal term that keeps the programme of a joint strictly convex, N/mm: one solve, not carried to its end. */
+const PROXIMAL_N_per_mm = 50;
+const FACETS = 64;
+
+interface Budget {
+  readonly warmUp_ms: number;
+  readonly measure_ms: number;
+  /** Runs at least this often, however long one takes. */
+  readonly least: number;
+}
+const SHORT: Budget = { warmUp_ms: 400, measure_ms: 800, least: 5 };
+const LONG: Budget = { warmUp_ms: 0, measure_ms: 2000, least: 3 };
+
+/** Median time of one call of each, ms; they take turns, so that what else the machine does falls on all alike. */
+function timedInTurn(works: readonly (() => unknown)[], { warmUp_ms, measure_ms, least }: Budget): number[] {
+  for (const work of works) {
+    const start = performance.now();
+    while (performance.now() - start < warmUp_ms) work();
+  }
+  const times = works.map((): number[] => []);
+  const from = performance.now();
+  while (times[0]!.length < least || performance.now() - from < measure_ms * works.length) {
+    works.forEach((work, k) => {
+      const before = performance.now();
+      work();
+      times[k]!.push(performance.now() - before);
+    });
+  }
+  return times.map((taken) => taken.sort((a, b) => a - b)[Math.floor(taken.length / 2)]!);
+}
+
+function timed(work: () => unknown, budget: Budget = SHORT): number {
+  return timedInTurn([work], budget)[0]!;
+}
+
+interface Row {
+  readonly what: string;
+  readonly ours_ms: number;
+  readonly theirs_ms?: number;
+  readonly ratio?: number;
+  readonly goal?: string;
+}
+
+function show(value: number | undefined): string {
+  return value === undefined ? '' : value < 0.1 ? `${(1000 * value).toPrecision(3)} µs` : `${value.toPrecision(3)} ms`;
+}
+
+function print(title: string, headings: readonly [string, string, string, string, string], rows: readonly Row[]): void {
+  const cells = rows.map(({ what, ours_ms, theirs_ms, ratio, goal }) => [what, show(ours_ms), show(theirs_ms), ratio === undefined ? '' : `${ratio.toPrecision(3)} ×`, goal ?? '']);
+  const table = [headings, ...cells];
+  const widths = headings.map((_, column) => Math.max(...table.map((row) => row[column]!.length)));
+  console.log(`\n${title}`);
+  for (const row of table) console.log(`  ${row.map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!))).join('  ')}`.trimEnd());
+}
+
+/** Time of our call and of theirs, with how many times longer theirs takes. */
+function against(what: string, ours: () => unknown, theirs: () => unknown, goal: string): Row {
+  const [ours_ms, theirs_ms] = timedInTurn([ours, theirs], SHORT);
+  return { what, ours_ms: ours_ms!, theirs_ms: theirs_ms!, ratio: theirs_ms! / ours_ms!, goal };
+}
+
+/** The clamp problem of every pivot of the models at its spec torque. */
+function pivotProblems(models: readonly LinkageModel[]): ClampProblem[] {
+  return models.flatMap((model) =>
+    model.pivots.map((pivot) => {
+      const joint = makeJoint(model, pivot);
+      return clampProblem(joint, (own) => tighten(model, own, 0).preload_N.spec);
+    }),
+  );
+}
+
+const machine = cpus();
+console.log(`${machine[0]?.model.trim() ?? 'unknown processor'}, ${machine.length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, ${process.platform} ${process.arch}, node ${process.version}`);
+console.log(`medians after a warm-up; seeds 1 to ${SEEDS.length}`);
+
+const models = demoModels();
+
+print(
+  'The whole model: from the file’s data to every finding and step',
+  ['model', 'analyse', '', '', ''],
+  models.map((model) => ({ what: `${model.id}, ${model.pivots.length} pivots`, ours_ms: timed(() => analyse(model)) })),
+);
+
+const problems = pivotProblems(models);
+const anchors = problems.map(({ bodies }) => new Array<number>(bodies).fill(0));
+const programmes = problems.map((problem, k) => clampProgramme(problem, PROXIMAL_N_per_mm, anchors[k]!));
+const sprung = SEEDS.map((seed) => clampInstance('sprung', seed));
+const sprungProgrammes = sprung.map((problem) => clampProgramme(problem, 0, []));
+const floating = SEEDS.map((seed) => clampInstance('floating', seed));
+const each = <T>(values: readonly T[], work: (value: T) => unknown) => (): void => values.forEach(work);
+print(
+  'Clamp solve, against the same instances through quadprog (programme written beforehand, not timed)',
+  ['instances', 'clamp', 'quadprog', 'theirs / ours', 'goal'],
+  [
+    against(`${problems.length} demo pivots from hand-tight to the spec; quadprog: one proximal step of it`, each(problems, (problem) => clamp(problem)), each(programmes, solveProgramme), '≥ 5 ×'),
+    against(`${sprung.length} strictly convex, 12 to 40 bodies; quadprog: all of it`, each(sprung, (problem) => clamp(problem)), each(sprungProgrammes, solveProgramme), '≥ 5 ×'),
+    against(`${floating.length} floating, 12 to 40 bodies; quadprog: proximal rounds to the end`, each(floating, (problem) => clamp(problem)), each(floating, (problem) => clampByProximalRounds(problem)), '≥ 5 ×'),
+  ],
+);
+
+const kernel = await solidKernel();
+const pairs = SEEDS.map((seed) => {
+  const draw = random(seed);
+  const [a, b] = [randomProfile(draw), shiftPolygon(randomProfile(draw), 16)] as const;
+  // How far theirs has to look is told beforehand: a wide search costs it much more.
+  const search_mm = (gap(a, b)?.gap_mm ?? 5) + 1;
+  return { a, b, search_mm, solidA: turnedSolid(kernel, a, FACETS), solidB: turnedSolid(kernel, b, FACETS) };
+});
+print(
+  `Contact of two profiles, against a solid kernel at ${FACETS} facets (solids built beforehand, not timed)`,
+  ['pairs', 'gap', 'minGap', 'theirs / ours', 'goal'],
+  [against(`${pairs.length} random pairs`, each(pairs, ({ a, b }) => gap(a, b)), each(pairs, ({ solidA, solidB, search_mm }) => solidA.minGap(solidB, search_mm)), '≥ 100 ×')],
+);
+for (const { solidA, solidB } of pairs) {
+  solidA.delete();
+  solidB.delete();
+}
+
+const growth: Row[] = [];
+for (const pivots of [10, 100, 1000]) {
+  const model = repeatedModel(models, pivots);
+  const ours_ms = timed(() => analyse(model), pivots === 10 ? SHORT : LONG);
+  const first = growth[0];
+  growth.push({ what: `${pivots} pivots`, ours_ms, theirs_ms: ours_ms / pivots, ratio: first ? ours_ms / pivots / first.theirs_ms! : 1, goal: first ? 'near 1 ×' : '' });
+}
+print('Growth: the demo pivots over and over', ['model', 'analyse', 'a pivot', 'a pivot / first row', 'goal'], growth);
