@@ -7,9 +7,10 @@
  */
 import { boreRadius_mm, type JointItem, type JointStack } from './joint.ts';
 import { LIMITS, type Limit } from './limits.ts';
+import type { LinkageModel, Part, PartOf } from './model/schema.ts';
 import { radiusRange, zRange } from './profile/polygon.ts';
 import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from './reading.ts';
-import { anchorOf, type SolvedJoint } from './solve.ts';
+import { frameOf, type SolvedJoint } from './solve.ts';
 import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from './standards/index.ts';
 import type { Shanked } from './thread.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from './types.ts';
@@ -194,8 +195,7 @@ function severityOf(value: number, limit: number): Severity | undefined {
 
 const memberOffLine: Rule = ({ solved }) => {
   const { joint, spec } = solved;
-  const anchor = anchorOf(joint);
-  if (anchor === undefined) return [];
+  const anchor = frameOf(joint);
   return [...joint.bases].flatMap(([id, base]): Draft[] => {
     const shift = spec.shift_mm[base]!;
     const severity = severityOf(Math.abs(shift), LIMITS.offLine_mm.value);
@@ -208,7 +208,7 @@ const memberOffLine: Rule = ({ solved }) => {
         items: bosses,
         numbers: { shift_mm: mm(Math.abs(shift)) },
         limit: limitOf(LIMITS.offLine_mm, 'mm'),
-        about: { side: shift > 0 ? 'drive' : 'non-drive', member: id, anchor },
+        about: { side: shift > 0 ? 'drive' : 'non-drive', member: id, ...(anchor === undefined ? {} : { anchor }) },
       },
     ];
   });
@@ -370,9 +370,7 @@ const missing: Rule = ({ solved }) =>
     const runs = [...own.slack, ...emptyRuns(own)];
     return runs.flatMap(({ items, before, after, free_mm }): Draft[] => {
       if (free_mm <= LIMITS.missingRing_mm.value) return [];
-      const candidate = Object.entries(solved.joint.model.parts).find(
-        ([, part]) => (part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer') && Math.abs(part.length_mm - free_mm) < 0.15,
-      );
+      const candidate = ringOfLength(solved.joint.model, own, free_mm);
       return [
         {
           code: 'part-missing',
@@ -386,6 +384,20 @@ const missing: Rule = ({ solved }) =>
       ];
     });
   });
+
+/** The ring of the parts list that would fill a gap on this axle: nearest in length, then narrowest, so that file order and names are nothing. */
+function ringOfLength(model: LinkageModel, own: JointStack, free_mm: number): readonly [string, Part] | undefined {
+  const shaft = Math.max(...(model.parts[own.stack.axle] as Shanked).shank.map((cylinder) => cylinder.diameter_mm));
+  return Object.entries(model.parts)
+    .flatMap(([id, part]) => (part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer' ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }] : []))
+    .filter(({ part, miss }) => miss < 0.15 && part.bore_mm - shaft > -0.02 && part.bore_mm - shaft < LIMITS.ringFit_mm.value)
+    .sort((a, b) => a.miss - b.miss || a.part.bore_mm - b.part.bore_mm || widthOf(a.part) - widthOf(b.part) || (a.id < b.id ? -1 : 1))
+    .map(({ id, part }) => [id, part] as const)[0];
+}
+
+function widthOf(part: PartOf<'spacer'> | PartOf<'washer'> | PartOf<'tapered-spacer'>): number {
+  return part.kind === 'tapered-spacer' ? part.large_mm : part.outside_mm;
+}
 
 /** Neighbours in the column with nothing loose between them, and the gap the model leaves there. */
 function emptyRuns(own: JointStack): { items: JointItem[]; before: JointItem; after: JointItem; free_mm: number }[] {

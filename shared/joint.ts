@@ -113,6 +113,8 @@ export interface Joint {
 }
 
 const THREAD_STIFFNESS_N_per_mm = 1e6;
+/** What brings a loose part to one place and no other, N/mm: 0.05 N at 5 mm, less than the friction of a greased ring. */
+const TETHER_N_per_mm = 0.01;
 /** Half-thickness beyond which the rest of a bulky part no longer yields under one face, mm: an estimate of ours. */
 const LOCAL_DEPTH_mm = 8;
 
@@ -168,7 +170,7 @@ export function clampProblem(joint: Joint, preload_N: (stack: JointStack) => num
     const [a, b] = ends(own);
     return a.body === b.body || force_N === 0 ? [] : [{ a: a.body, b: b.body, force_N }];
   });
-  return { bodies: joint.bodies, contacts: joint.contacts, springs: joint.springs, pulls };
+  return { bodies: joint.bodies, contacts: joint.contacts, springs: joint.springs, pulls, tether_N_per_mm: TETHER_N_per_mm };
 }
 
 /** The two ends of the column: non-drive end first. */
@@ -330,7 +332,8 @@ function seatItems(items: JointItem[], stack: Stack): JointStack['slack'] {
     const before = items.slice(0, k);
     const after = items.slice(end);
     if (before.length === 0 && after.length > 0) slideToward(run, after.filter(isFixed), 'drive');
-    else slideToward(run, before, 'non-drive');
+    // An axle's step is met when the axle is put in, not before: only the row itself places its rings.
+    else slideToward(run, before.filter((item) => item.role !== 'axle' && item.role !== 'receiver'), 'non-drive');
     if (before.length > 0 && after.length > 0) {
       // Loose rings further on are not placed yet: only what is fixed can be measured against.
       const free = leastGap(run, after.filter(isFixed));

@@ -2,16 +2,16 @@
  * Whether an axle passes through its row from one side.
  *
  * Every item on the axle's way meets all of the axle that lies beyond it toward the tip once the head is home, and must
- * be wide enough for the thickest of that. For the side the stack names, the places are those of the tight joint; for
- * the other side the row is taken as it stands and the head against its outermost face there. A receiver that is a
- * member takes the axle from one side only: through its thread, or from the face its thread opens at. Lengths mm.
+ * be wide enough for the thickest of that. The row is taken as it stands before tightening, and the head where its own
+ * faces would seat on it, whatever the shank may meet on the way. A receiver that is a member takes the axle from one side only: through its thread, or from the face its thread opens at. Lengths mm.
  */
+import { gap } from './contact.ts';
 import { boreRadius_mm, type Joint, type JointItem, type JointStack } from './joint.ts';
 import type { LinkageModel, Side } from './model/schema.ts';
 import { shankLength_mm } from './profile/parts.ts';
-import { zRange } from './profile/polygon.ts';
+import { mirrorPolygon, shiftPolygon, zRange } from './profile/polygon.ts';
 import type { Shanked } from './thread.ts';
-import type { Passage } from './types.ts';
+import type { Passage, Polygon } from './types.ts';
 
 /** A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures, mm. */
 const FIT_mm = 0.005;
@@ -23,7 +23,7 @@ export function passage(joint: Joint, own: JointStack, from: Side): Passage {
   const axle = joint.model.parts[own.stack.axle] as Shanked;
   const row = own.items.filter((item) => item.rowId !== 'axle' && item.rowId !== 'receiver');
   const sign = from === 'non-drive' ? 1 : -1;
-  const head = from === own.stack.from ? own.axle.z0 : outermost(joint, row, from);
+  const head = headHome(joint, axle, row, from);
   const blocks = row.flatMap((item) => {
     const [low, high] = zRange(joint.pieces.filter((piece) => piece.item === item).map((piece) => piece.solid.polygon));
     const near = sign > 0 ? low - head : head - high;
@@ -39,14 +39,32 @@ function blockedByReceiver(model: LinkageModel, own: JointStack, from: Side): Pa
   if (receiver.role !== 'boss') return undefined;
   if (from !== stack.from) return 'receiver-is-here';
   const bore = model.members[receiver.member!]!.bores[receiver.bore!]!;
+  const row = own.items.filter((item) => item !== receiver && (item.role === 'boss' || item.role === 'bearing'));
+  const [low, high] = zRange(row.flatMap((item) => item.local.map(({ solid }) => shiftPolygon(solid.polygon, item.z0))));
+  const isBeyond = from === 'non-drive' ? bore.z_from_mm + bore.z_to_mm > low + high : bore.z_from_mm + bore.z_to_mm < low + high;
+  if (row.length > 0 && !isBeyond) return 'receiver-is-here';
   const isThrough = bore.thread!.blind !== true && bore.bore_mm >= bore.thread!.size_mm;
   return bore.thread!.opens === from || isThrough || bore.thread!.length_mm >= bore.z_to_mm - bore.z_from_mm ? undefined : 'thread-opens-other-side';
 }
 
-function outermost(joint: Joint, row: readonly JointItem[], side: Side): number {
-  const polygons = joint.pieces.filter((piece) => row.includes(piece.item)).map((piece) => piece.solid.polygon);
-  const [low, high] = zRange(polygons);
-  return side === 'non-drive' ? low : high;
+/** z of the axle's bearing face with the head seated on the row from one side: the head's own faces decide, not the shank. */
+function headHome(joint: Joint, axle: Shanked, row: readonly JointItem[], from: Side): number {
+  const thin = Math.min(...axle.shank.map((cylinder) => cylinder.diameter_mm)) / 2;
+  const polygon: Polygon = [
+    [thin, -(axle.head.height_mm + (axle.head.land_height_mm ?? 0))],
+    [axle.head.diameter_mm / 2, -(axle.head.height_mm + (axle.head.land_height_mm ?? 0))],
+    [axle.head.diameter_mm / 2, -(axle.head.land_height_mm ?? 0)],
+    [(axle.head.land_mm ?? axle.head.diameter_mm) / 2, -(axle.head.land_height_mm ?? 0)],
+    [(axle.head.land_mm ?? axle.head.diameter_mm) / 2, 0],
+    [thin, 0],
+  ];
+  const hard = joint.pieces.filter((piece) => row.includes(piece.item) && piece.solid.role !== 'seal').map((piece) => piece.solid.polygon);
+  const free = hard.flatMap((other) => {
+    const met = from === 'non-drive' ? gap(polygon, other) : gap(other, mirrorPolygon(polygon));
+    return met ? [met.gap_mm] : [];
+  });
+  if (free.length === 0) return from === 'non-drive' ? zRange(hard)[0] : zRange(hard)[1];
+  return from === 'non-drive' ? Math.min(...free) : -Math.min(...free);
 }
 
 /** Largest diameter of the axle at or beyond a distance from its bearing face, mm; 0 beyond the tip. */

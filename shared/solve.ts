@@ -24,27 +24,26 @@ export interface SolvedJoint {
 /** Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). */
 export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
   const tightening = new Map(joint.stacks.map((own) => [own.stack.id, tighten(joint.model, own, 0)] as const));
-  const solve = (problem: ClampProblem, start?: Float64Array): ClampResult => anchored(joint, settle(problem, start));
-  const hand = solve(clampProblem(joint, () => 0));
+  const hand = settle(clampProblem(joint, () => 0));
   const holds = new Map(joint.stacks.map((own) => [own.stack.id, own.thread.matches]));
   const pullAt = (level: 'low' | 'spec' | 'high') => (own: JointStack) =>
     holds.get(own.stack.id) === true ? (preload_N ?? tightening.get(own.stack.id)!.preload_N[level]) : 0;
-  let spec = solve(clampProblem(joint, pullAt('spec')), hand.shift_mm);
+  let spec = settle(clampProblem(joint, pullAt('spec')), hand.shift_mm);
   // A thread that is still short of its partner when everything is drawn home cannot have drawn it there.
   for (const own of joint.stacks) {
     const engagement = engagementAt(own, spec);
     if (engagement <= own.thread.axle.pitch_mm && holds.get(own.stack.id) === true) holds.set(own.stack.id, false);
   }
-  if ([...holds.values()].includes(false)) spec = solve(clampProblem(joint, pullAt('spec')), hand.shift_mm);
-  const low = solve(clampProblem(joint, pullAt('low')), spec.shift_mm);
-  const high = solve(clampProblem(joint, pullAt('high')), spec.shift_mm);
+  if ([...holds.values()].includes(false)) spec = settle(clampProblem(joint, pullAt('spec')), hand.shift_mm);
+  const low = settle(clampProblem(joint, pullAt('low')), spec.shift_mm);
+  const high = settle(clampProblem(joint, pullAt('high')), spec.shift_mm);
   for (const own of joint.stacks) tightening.set(own.stack.id, { ...tightening.get(own.stack.id)!, engagement_mm: engagementAt(own, spec) });
   return {
     joint,
-    hand,
-    low,
-    spec,
-    high,
+    hand: anchored(joint, hand),
+    low: anchored(joint, low),
+    spec: anchored(joint, spec),
+    high: anchored(joint, high),
     check: checkClamp(clampProblem(joint, pullAt('spec')), spec),
     tightening,
     pull_N: new Map(joint.stacks.map((own) => [own.stack.id, pullAt('spec')(own)])),
@@ -52,19 +51,19 @@ export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
 }
 
 /**
- * The same state seen from the bike: nothing holds a joint as a whole, so its common drift is taken out, the frame (or
- * the first member met) staying where the model puts it.
+ * The same state seen from the bike: nothing holds a joint as a whole, so its common drift is taken out: the frame stays
+ * where the model puts it, or without one the middle of its members.
  */
 function anchored(joint: Joint, result: ClampResult): ClampResult {
-  const anchor = anchorOf(joint);
-  const drift = anchor === undefined ? 0 : result.shift_mm[joint.bases.get(anchor)!]!;
+  const frame = frameOf(joint);
+  const bases = frame === undefined ? [...joint.bases.values()] : [joint.bases.get(frame)!];
+  const drift = bases.reduce((sum, base) => sum + result.shift_mm[base]! / bases.length, 0);
   return { ...result, shift_mm: result.shift_mm.map((shift) => shift - drift) };
 }
 
-/** The member that others are measured against: the frame, else the first one of the pivot. */
-export function anchorOf(joint: Joint): string | undefined {
-  const members = [...joint.bases.keys()];
-  return members.find((id) => joint.model.members[id]!.kind === 'frame') ?? members[0];
+/** The frame where it takes part in the joint: what the other members are measured against. */
+export function frameOf(joint: Joint): string | undefined {
+  return [...joint.bases.keys()].find((id) => joint.model.members[id]!.kind === 'frame');
 }
 
 function settle(problem: ClampProblem, start?: Float64Array): ClampResult {

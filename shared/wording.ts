@@ -168,7 +168,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'member-off-line': (f, a) => ({
     title: 'A member sits off its line',
-    text: `${capital(memberName(a.model, f.about?.['member']))} is pulled ${num(f, 'shift_mm')} to the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')} against ${lower(memberName(a.model, f.about?.['anchor']))}; ${limit(f)} is the most. Other pivots that hold it will pull it back and load their bearings sideways.`,
+    text: `${capital(memberName(a.model, f.about?.['member']))} is pulled ${num(f, 'shift_mm')} to the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')} against ${f.about?.['anchor'] === undefined ? 'its neighbours' : lower(memberName(a.model, f.about['anchor']))}; ${limit(f)} is the most. Other pivots that hold it will pull it back and load their bearings sideways.`,
   }),
   'bearing-side-loaded': (f, a) => ({
     title: f.parts.length > 1 ? 'Bearings carry a side load' : 'Bearing carries a side load',

@@ -39,6 +39,8 @@ export interface ClampProblem {
   readonly contacts: readonly ContactLaw[];
   readonly springs: readonly SpringLaw[];
   readonly pulls: readonly PullLaw[];
+  /** Pull of every body back to where it started, N/mm: so weak that it decides only where loose parts come to rest. */
+  readonly tether_N_per_mm?: number;
 }
 /** Where the bodies come to rest. Contact forces ≥ 0; spring forces + when b is pushed to +z against a. */
 export interface ClampResult {
@@ -144,6 +146,8 @@ function forces(problem: ClampProblem, u: Float64Array, out: Float64Array): void
     out[law.a]! += law.force_N;
     out[law.b]! -= law.force_N;
   }
+  const tether = problem.tether_N_per_mm ?? 0;
+  for (let i = 0; i < u.length; i++) out[i]! -= tether * u[i]!;
 }
 
 function energy(problem: ClampProblem, u: Float64Array, proximal: number, anchor: Float64Array): number {
@@ -157,15 +161,16 @@ function energy(problem: ClampProblem, u: Float64Array, proximal: number, anchor
     sum += 0.5 * law.stiffness_N_per_mm * d * d;
   }
   for (const law of problem.pulls) sum += law.force_N * (u[law.b]! - u[law.a]!);
+  const tether = problem.tether_N_per_mm ?? 0;
   for (let i = 0; i < u.length; i++) {
     const d = u[i]! - anchor[i]!;
-    sum += 0.5 * proximal * d * d;
+    sum += 0.5 * proximal * d * d + 0.5 * tether * u[i]! * u[i]!;
   }
   return sum;
 }
 
 function fillMatrix(problem: ClampProblem, u: Float64Array, proximal: number, matrix: Skyline): void {
-  for (let i = 0; i < problem.bodies; i++) matrix.add(i, i, proximal);
+  for (let i = 0; i < problem.bodies; i++) matrix.add(i, i, proximal + (problem.tether_N_per_mm ?? 0));
   for (const law of problem.contacts) if (overlap(law, u) > 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
   for (const law of problem.springs) if (stretch(law, u) !== 0 || law.play_mm === 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
 }
@@ -191,7 +196,8 @@ function forcesOf(problem: ClampProblem, u: Float64Array): Pick<ClampResult, 'co
 
 /** The solver's own check, from the result alone: unbalanced force, complementarity, and balance at every cut of the column. */
 export function checkClamp(problem: ClampProblem, result: ClampResult): ClampCheck {
-  const net = new Float64Array(problem.bodies);
+  const tether = problem.tether_N_per_mm ?? 0;
+  const net = result.shift_mm.map((shift) => -tether * shift);
   let complementarity = 0;
   problem.contacts.forEach((law, k) => {
     const push = result.contact_N[k]!;

@@ -156,11 +156,21 @@ function checkShanked(part: Extract<Part, { kind: 'axle' | 'bolt' | 'screw' | 's
     if (part.bore_mm >= limit) found.push(problem('impossible-size', `${path}.bore_mm`, part.bore_mm, `less than ${Math.round(limit * 1000) / 1000} (${inner ? 'the tip' : 'the thinnest of the shank and of the thread’s root'})`));
     if (inner) found.push(...noMore(path, 'bore_mm', part.bore_mm, part.thread.size_mm, 'the thread it ends in'));
   }
-  if (inner) found.push(...within(path, ['thread.size_mm', part.thread.size_mm], [`shank[${part.shank.length - 1}].diameter_mm`, tip]));
+  if (inner) found.push(...checkTube(part, length, path));
   else if (Math.abs(tip - part.thread.size_mm) > 0.35) {
     found.push(problem('impossible-size', `${path}.shank[${part.shank.length - 1}].diameter_mm`, tip, `the thread's size_mm (${part.thread.size_mm}) within 0.35`));
   }
   return found;
+}
+
+/** Every cylinder that an inner thread runs under must be thicker than the thread. */
+function checkTube(part: Extract<Part, { kind: 'sleeve' }>, length: number, path: string): Problem[] {
+  let end = 0;
+  return part.shank.flatMap((cylinder, k) => {
+    end += cylinder.length_mm;
+    const isOverThread = end > length - part.thread.length_mm - 1e-9;
+    return isOverThread ? within(path, ['thread.size_mm', part.thread.size_mm], [`shank[${k}].diameter_mm`, cylinder.diameter_mm]) : [];
+  });
 }
 
 function checkBearing(part: Extract<Part, { kind: 'bearing' }>, path: string): Problem[] {

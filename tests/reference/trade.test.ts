@@ -101,6 +101,65 @@ describe('a tapered spacer turns its small face to a bearing', () => {
   });
 });
 
+describe('bearings sit home, and rings share what lies beside them', () => {
+  const modelWith = (change: (data: ReturnType<typeof referenceData>) => void) => {
+    const data = referenceData();
+    change(data);
+    const reading = readData(data);
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
+    return analyse(reading.model).pivots[0]!;
+  };
+  test('a bearing left 1 mm off its shoulder stands that much further out of its seat, on either side', () => {
+    for (const [id, way] of [['frame-bearing-nd', -1], ['frame-bearing-d', 1]] as const) {
+      const home = modelWith(() => undefined);
+      const proud = modelWith((data) => (data.pivots[0]!.stacks[0]!.row.find((entry) => entry['id'] === id)!['proud_mm'] = 1));
+      const outer = (pivot: typeof home): number => {
+        const corners = pivot.stacks[0]!.items.find((item) => item.rowId === id)!.solids.find(({ role }) => role === 'outer-ring')!.polygon.map(([, z]) => z);
+        return (Math.min(...corners) + Math.max(...corners)) / 2;
+      };
+      expect(outer(proud) - outer(home)).toBeCloseTo(way, 9);
+      expect(proud.findings.find(({ code }) => code === 'bearing-not-home')).toMatchObject({ severity: 'stop', parts: [`main/${id}`] });
+      expect(proud.verdict).toBe('faulty');
+    }
+  });
+
+  test('a ring on the seal alone carries nothing: the seal gives way, and the column closes past the ring', () => {
+    const pivot = modelWith((data) => (data.parts['spacer'] = { kind: 'spacer', name: 'Ring on the seals', outside_mm: 24.5, bore_mm: 19.5, length_mm: 5, material: 'steel', count: 2 }));
+    for (const id of ['spacer-nd', 'spacer-d']) {
+      const ring = pivot.stacks[0]!.items.find((item) => item.rowId === id)!;
+      expect([ring.nonDrive.bears, ring.drive.bears]).toEqual(['seal', 'seal']);
+      expect(ring.nonDrive.force_N + ring.drive.force_N).toBe(0);
+    }
+    expect(pivot.verdict).toBe('faulty');
+    expect(pivot.findings.map(({ code }) => code)).toEqual(expect.arrayContaining(['seal-rubbed', 'arm-drawn']));
+  });
+
+  test('a ring inside a lug of the same length shares the force with it, and the column adds them up', () => {
+    const reading = readData({
+      schema: 1, id: 'side-by-side', name: 'Side by side', units: 'mm, N, N·m, deg',
+      parts: {
+        axle: { kind: 'axle', name: 'Axle', material: 'steel', head: { diameter_mm: 28, height_mm: 5 }, shank: [{ diameter_mm: 12, length_mm: 30 }], thread: { size_mm: 12, pitch_mm: 1, length_mm: 24 } },
+        nut: { kind: 'nut', name: 'Nut', material: 'steel', outside_mm: 28, length_mm: 14, thread: { size_mm: 12, pitch_mm: 1, length_mm: 14 } },
+        ring: { kind: 'spacer', name: 'Ring', outside_mm: 18, bore_mm: 12.2, length_mm: 10, material: 'steel' },
+      },
+      members: { frame: { kind: 'frame', name: 'Frame', material: 'steel', bores: { lug: { z_from_mm: 0, z_to_mm: 10, bore_mm: 20, boss_mm: 30 } } } },
+      pivots: [{
+        id: 'one', name: 'One', x_mm: 0, y_mm: 0,
+        stacks: [{ id: 'one', axle: 'axle', receiver: 'nut', from: 'non-drive', torque_Nm: 20, thread_treatment: 'greased', drives: { head: { tool: 'hex-key', size_mm: 8 } }, turned: 'head', row: [{ id: 'lug', member: 'frame', bore: 'lug' }, { id: 'ring', part: 'ring' }] }],
+      }],
+    });
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
+    const stack = analyse(reading.model, { preload_N: 8000 }).pivots[0]!.stacks[0]!;
+    const [head, lug, ring] = ['axle', 'lug', 'ring'].map((id) => stack.items.find((item) => item.rowId === id)!);
+    expect(lug!.drive.force_N).toBeGreaterThan(1000);
+    expect(ring!.drive.force_N).toBeGreaterThan(1000);
+    expect(lug!.drive.force_N + ring!.drive.force_N).toBeCloseTo(8000, 3);
+    expect(head!.drive.force_N).toBeCloseTo(8000, 3);
+    expect(head!.drive.touches.length).toBe(2);
+    for (const link of stack.column) expect(link.force_N).toBeCloseTo(8000, 3);
+  });
+});
+
 describe('tightening', () => {
   const withHand = (turned: 'head' | 'tip' | 'receiver', hand: 'right' | 'left'): Analysis['pivots'][number]['stacks'][number]['tightening'] => {
     const data = referenceData();

@@ -120,6 +120,23 @@ describe('passage, demo models', () => {
       }),
     );
   });
+  test('an axle that goes into a lug does not pass from the lug’s own side, and a build that says so is told', () => {
+    let tried = 0;
+    for (const model of models) {
+      for (const { id, stacks } of model.pivots) {
+        for (const { id: stackId, from, receiver } of stacks) {
+          if (!receiver.includes('/')) continue;
+          tried++;
+          const across = otherSide(from);
+          const turned = withStacks(pivotAlone(model, id), (own) => (own.id === stackId ? { ...own, from: across } : own));
+          const pivot = analyse(turned).pivots[0]!;
+          expect(passageOf({ ...pivot, stacks: pivot.stacks.filter((stack) => stack.id === stackId) }, across), stackId).toMatchObject({ passes: false, reason: 'receiver-is-here' });
+          expect(pivot.findings.find(({ code, stack }) => code === 'axle-will-not-pass' && stack === stackId)?.about).toMatchObject({ reason: 'receiver-is-here' });
+        }
+      }
+    }
+    expect(tried).toBeGreaterThan(4);
+  });
   test.each(models.map((model) => [model.id, model] as const))('%s: an axle put in from the side it does not pass from is a fault', (_, model) => {
     for (const { id, stacks } of model.pivots) {
       for (const { id: stackId, from } of stacks) {
