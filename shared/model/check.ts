@@ -152,8 +152,8 @@ function checkShanked(part: Extract<Part, { kind: 'axle' | 'bolt' | 'screw' | 's
     ...within(path, ['thread.pitch_mm × 2', 2 * part.thread.pitch_mm], ['thread.size_mm', part.thread.size_mm]),
   ];
   if (part.bore_mm !== undefined) {
-    const limit = inner ? tip : Math.min(thinnest, part.thread.size_mm - 1.227 * part.thread.pitch_mm);
-    if (part.bore_mm >= limit) found.push(problem('impossible-size', `${path}.bore_mm`, part.bore_mm, `less than ${Math.round(limit * 1000) / 1000} (${inner ? 'the tip' : 'the thinnest of the shank and of the thread’s root'})`));
+    const limit = inner ? thinnest : Math.min(thinnest, part.thread.size_mm - 1.227 * part.thread.pitch_mm);
+    if (part.bore_mm >= limit) found.push(problem('impossible-size', `${path}.bore_mm`, part.bore_mm, `less than ${Math.round(limit * 1000) / 1000} (${inner ? 'the thinnest of the shank' : 'the thinnest of the shank and of the thread’s root'})`));
     if (inner) found.push(...noMore(path, 'bore_mm', part.bore_mm, part.thread.size_mm, 'the thread it ends in'));
   }
   if (inner) found.push(...checkTube(part, length, path));
