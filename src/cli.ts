@@ -5,9 +5,10 @@
  * 1: a stop finding, or a verdict that an estimate decides; 2: unreadable input or bad usage; 3: the program is wrong,
  * so that a fault of ours is never read as a verdict.
  */
-import { readFileSync, statSync, writeFileSync } from 'node:fs';
+import { readFileSync, statSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { analyse, LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
+import { LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
+import { analysed, exitCode, put, putJson, Refusal } from './commands/command.ts';
 import { checkReport } from './output/check.ts';
 import { drawSection } from './output/section.ts';
 
@@ -19,9 +20,6 @@ const USAGE = `Axlewright: how the parts of a linkage pivot fit together.
 check    every pivot's verdict and findings; exit code 0 when sound, 1 when not
 section  one pivot's section drawing, non-drive side on the left, as SVG
 `;
-
-/** Trouble with what the user gave: words for stderr, exit code 2. */
-class Refusal extends Error {}
 
 const OPTIONS = {
   json: { type: 'boolean' },
@@ -88,20 +86,9 @@ function open(file: string): LinkageModel {
   throw new Refusal([`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...reading.problems.map((problem) => `  ${wordProblem(problem)}`)].join('\n'));
 }
 
-function work(model: LinkageModel, options: Options): Analysis {
-  const known = (model.variants ?? []).map((variant) => variant.id);
-  if (options.variant === undefined) return analyse(model);
-  if (!known.includes(options.variant)) throw new Refusal(`--variant: met ${options.variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
-  return analyse(model, { variant: options.variant });
-}
-
-function exitCode(analysis: Analysis): number {
-  return analysis.verdict === 'sound' ? 0 : 1;
-}
-
 function check(model: LinkageModel, options: Options): number {
-  const analysis = work(model, options);
-  if (options.json === true) process.stdout.write(`${JSON.stringify(checkReport(analysis), undefined, 2)}\n`);
+  const analysis = analysed(model, options);
+  if (options.json === true) putJson(checkReport(analysis));
   else process.stdout.write(checkText(analysis));
   return exitCode(analysis);
 }
@@ -132,7 +119,7 @@ function checkText(analysis: Analysis): string {
 }
 
 function section(model: LinkageModel, options: Options): number {
-  const analysis = work(model, options);
+  const analysis = analysed(model, options);
   const pivot = analysis.pivots.find((candidate) => candidate.id === options.pivot);
   if (!pivot) throw new Refusal(`section: --pivot: met ${options.pivot ?? 'nothing'}, allowed: ${analysis.pivots.map((candidate) => candidate.id).join(', ')}`);
   const stack = options.stack === undefined ? pivot.stacks[0]! : pivot.stacks.find((candidate) => candidate.id === options.stack);
@@ -142,17 +129,8 @@ function section(model: LinkageModel, options: Options): number {
   const theme = options.theme ?? 'print';
   if (theme !== 'light' && theme !== 'dark' && theme !== 'print') throw new Refusal(`section: --theme: met ${theme}, allowed: light, dark, print`);
   const svg = drawSection(stack, analysis, { apart, theme });
-  if (options.out === undefined) process.stdout.write(svg);
-  else write(options.out, svg);
+  put(options, svg);
   return exitCode(analysis);
-}
-
-function write(file: string, text: string): void {
-  try {
-    writeFileSync(file, text);
-  } catch (error) {
-    throw new Refusal(`--out: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`);
-  }
 }
 
 try {

@@ -32,13 +32,11 @@ export function textOption(options: Options, name: string): string | undefined {
 
 /** Analyse a model with the `--variant` option; an unknown variant is refused in words. */
 export function analysed(model: LinkageModel, options: Options): Analysis {
+  const known = (model.variants ?? []).map((variant) => variant.id);
   const variant = textOption(options, 'variant');
-  try {
-    return analyse(model, variant === undefined ? {} : { variant });
-  } catch (error) {
-    if (error instanceof RangeError) throw new Refusal(error.message);
-    throw error;
-  }
+  if (variant === undefined) return analyse(model);
+  if (!known.includes(variant)) throw new Refusal(`--variant: met ${variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
+  return analyse(model, { variant });
 }
 
 /** 0 for a sound build, 1 for any other. */
