@@ -104,6 +104,12 @@ export function clampByProgramme(problem: ClampProblem): ClampOracle {
   return { ...readProgramme(problem, solution, 1), rounds: 1 };
 }
 
+/** Solve a clamp problem whose tether makes it strictly convex by itself. */
+export function clampByTetheredProgramme(problem: ClampProblem): ClampOracle {
+  const { solution } = solveProgramme(clampProgramme(problem, problem.tether_N_per_mm ?? 0, new Array<number>(problem.bodies).fill(0)));
+  return { ...readProgramme(problem, solution, 0), rounds: 1 };
+}
+
 /** Solve any clamp problem: the programme with a proximal term, its anchor moved to the last answer until it stands. */
 export function clampByProximalRounds(problem: ClampProblem, proximal_N_per_mm = 50, most = 400): ClampOracle {
   let anchor: number[] = new Array<number>(problem.bodies).fill(0);

@@ -7,8 +7,11 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, checkClamp, clamp, type ClampProblem, type ContactLaw, type SpringLaw } from '../../shared/index.ts';
+import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import { tighten } from '../../shared/tightening.ts';
 import { clampInstance, FAMILIES } from '../bench/instances.ts';
-import { clampByProgramme, clampByProximalRounds, solveProgramme } from '../bench/oracles.ts';
+import { demoModels } from '../bench/models.ts';
+import { clampByProgramme, clampByProximalRounds, clampByTetheredProgramme, solveProgramme } from '../bench/oracles.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import reference from './data/clamp-reference.json';
 import qp from './data/qp.json';
@@ -139,6 +142,17 @@ describe('clamp, against the quadratic programme', () => {
       oracle.contact_N.forEach((force, k) => expect(Math.abs(ours.contact_N[k]! - force), `contact ${k}, seed ${seed}`).toBeLessThan(allowedForce_N));
       oracle.spring_N.forEach((force, k) => expect(Math.abs(ours.spring_N[k]! - force), `spring ${k}, seed ${seed}`).toBeLessThan(allowedForce_N));
       if (family === 'sprung') oracle.shift_mm.forEach((u, k) => expect(Math.abs(ours.shift_mm[k]! - ours.shift_mm[0]! - u), `shift ${k}, seed ${seed}`).toBeLessThan(allowedShift_mm));
+    }
+  });
+
+  test('every demo pivot at its spec torque, tether and all: forces and places', () => {
+    const problems = demoModels().flatMap((model) => model.pivots.map((pivot) => [`${model.id} ${pivot.id}`, clampProblem(makeJoint(model, pivot), (own) => tighten(model, own, 0).preload_N.spec)] as const));
+    expect(problems.length).toBeGreaterThan(10);
+    for (const [name, problem] of problems) {
+      const [ours, oracle] = [clamp(problem), clampByTetheredProgramme(problem)];
+      oracle.contact_N.forEach((force, k) => expect(Math.abs(ours.contact_N[k]! - force), `${name}, contact ${k}`).toBeLessThan(allowedForce_N));
+      oracle.spring_N.forEach((force, k) => expect(Math.abs(ours.spring_N[k]! - force), `${name}, spring ${k}`).toBeLessThan(allowedForce_N));
+      oracle.shift_mm.forEach((u, k) => expect(Math.abs(ours.shift_mm[k]! - u), `${name}, shift ${k}`).toBeLessThan(qp.clamp.allowedTetheredShift_mm));
     }
   });
 });

@@ -86,6 +86,19 @@ describe('clamp, by hand', () => {
     expect(result.shift_mm[2]).toBe(7.5);
   });
 
+  test('a tether brings a loose body back to where it started, and takes no part in what presses', () => {
+    // Closing the 2 mm takes each body 1 mm from its start: 0.01 N of the pull. Forces balance to 1e-6 N, places to 1e-4 mm.
+    const tethered: ClampProblem = { ...pair(2), bodies: 3, tether_N_per_mm: 0.01 };
+    const result = clamp(tethered, Float64Array.from([0, 0, 7.5]));
+    expect(result.shift_mm[2]).toBeCloseTo(0, 3);
+    expect(result.contact_N[0]).toBeGreaterThan(1000 - 0.011);
+    expect(result.contact_N[0]).toBeLessThan(1000);
+    // Drawn together from where they started, each comes half of the way.
+    expect(result.shift_mm[0]! + result.shift_mm[1]!).toBeCloseTo(0, 3);
+    expect(checkClamp(tethered, result).residual_N).toBeLessThan(1e-4);
+    expect(checkClamp({ ...tethered, tether_N_per_mm: 1 }, result).residual_N).toBeGreaterThan(0.9);
+  });
+
   test('a pull with nothing to bear on is reported, not hidden', () => {
     const result = clamp({ ...none, bodies: 2, pulls: [{ a: 0, b: 1, force_N: 100 }] });
     expect(result.isSolved).toBe(false);
