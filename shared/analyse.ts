@@ -138,6 +138,11 @@ function cornersOf(estimates: readonly Estimate[]): { name: Estimate; assumption
   return estimates.flatMap((name) => ends[name].map((assumptions) => ({ name, assumptions })));
 }
 
+/** The ends of the doubt of everything a joint estimates: under which other assumptions its verdict must hold. */
+export function doubtsOf(joint: Joint): readonly Assumptions[] {
+  return cornersOf(estimatesOf(joint)).map(({ assumptions }) => assumptions);
+}
+
 function estimateNote(pivot: Pivot, estimates: readonly Estimate[], flips: readonly Estimate[]): Finding[] {
   if (estimates.length === 0) return [];
   const decides = [...new Set(flips)];

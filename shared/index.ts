@@ -28,6 +28,21 @@ export { bossSolid } from './profile/member.ts';
 export { partProfile, shankLength_mm } from './profile/parts.ts';
 export type { PartProfile } from './profile/parts.ts';
 export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
+export { isSamePart, sizeDifferences } from './slips/alike.ts';
+export type { SizeName } from './slips/alike.ts';
+export type { RevealingCheck } from './slips/check.ts';
+export { dragOf, frictionRadius_mm, frictionTorque_Nm } from './slips/felt.ts';
+export type { Drag, LetGo } from './slips/felt.ts';
+export { SLIP_LIMITS } from './slips/limits.ts';
+export { applySlip, listSlips, SLIP_KINDS, slipItems, undoSlip } from './slips/list.ts';
+export type { Slip, SlipKind } from './slips/list.ts';
+export { everyPlacement, placementOf, placements } from './slips/placements.ts';
+export type { Placement, Placements } from './slips/placements.ts';
+export { rankSlips, slips, trySlips } from './slips/table.ts';
+export type { SlipStep, SlipsOptions } from './slips/table.ts';
+export { beginSlips, trySlip } from './slips/try.ts';
+export type { Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
+export { weightMoment } from './slips/weight.ts';
 export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';
 export { material, metricThread } from './standards/index.ts';
 export type { MaterialKey } from './standards/index.ts';
@@ -41,3 +56,7 @@ export {
   wordTreatment, wordTurn, wordVerdict,
 } from './wording.ts';
 export type { Worded, WordedStep } from './wording.ts';
+export {
+  asSlipped, wordBench, wordBrief, wordCheck, wordFeel, wordPlacements, wordSlip, wordSlipFinding, wordSlipKind, wordSlipVerdict, wordTrail, wordTried,
+} from './wording-slips.ts';
+export type { WordedSlip } from './wording-slips.ts';

@@ -8,17 +8,23 @@
 import { readFileSync, statSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
-import { analysed, exitCode, put, putJson, Refusal } from './commands/command.ts';
+import { analysed, exitCode, put, putJson, Refusal, type Command } from './commands/command.ts';
+import { slipsCommand } from './commands/slips.ts';
 import { checkReport } from './output/check.ts';
 import { drawSection } from './output/section.ts';
+
+/** Commands with a file of their own; a new one is one more name here. */
+const JOBS: readonly Command[] = [slipsCommand];
 
 const USAGE = `Axlewright: how the parts of a linkage pivot fit together.
 
   axlewright check   <model.json> [--json] [--variant ID]
   axlewright section <model.json> --pivot ID [--stack ID] [--apart 0..1] [--theme light|dark|print] [--out FILE] [--variant ID]
+${JOBS.map(({ usage }) => `  axlewright ${usage}`).join('\n')}
 
 check    every pivot's verdict and findings; exit code 0 when sound, 1 when not
 section  one pivot's section drawing, non-drive side on the left, as SVG
+${JOBS.map(({ name, summary }) => `${name.padEnd(7)}  ${summary}`).join('\n')}
 `;
 
 const OPTIONS = {
@@ -42,7 +48,7 @@ type Options = ReturnType<typeof parse>['values'];
 
 function parse(args: string[]) {
   try {
-    return parseArgs({ args, options: OPTIONS, allowPositionals: true, strict: true });
+    return parseArgs({ args, options: { ...(Object.assign({}, ...JOBS.map(({ options }) => options)) as object), ...OPTIONS }, allowPositionals: true, strict: true });
   } catch (error) {
     throw new Refusal(`${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`);
   }
@@ -55,16 +61,22 @@ function main(args: string[]): number {
     return 0;
   }
   const [name, file, ...more] = positionals;
-  const command = name === undefined ? undefined : COMMANDS[name];
-  if (name === undefined || !command || !Object.hasOwn(COMMANDS, name)) {
-    throw new Refusal(`command: met ${name ?? 'nothing'}, allowed: ${Object.keys(COMMANDS).join(', ')}\n\n${USAGE}`);
+  const job = JOBS.find((candidate) => candidate.name === name);
+  const command = job ? commandOf(job, more) : name !== undefined && Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  if (name === undefined || !command) {
+    throw new Refusal(`command: met ${name ?? 'nothing'}, allowed: ${[...Object.keys(COMMANDS), ...JOBS.map((known) => known.name)].join(', ')}\n\n${USAGE}`);
   }
   if (file === undefined) throw new Refusal(`${name}: model file: met nothing, allowed: the path of a .json file\n\n${USAGE}`);
-  if (more.length > 0) throw new Refusal(`${name}: met ${more.join(' ')} after the model file, allowed: nothing more\n\n${USAGE}`);
+  const takes = job?.takes ?? [];
+  if (more.length !== takes.length) throw new Refusal(`${name}: met ${more.join(' ') || 'nothing'} after the model file, allowed: ${takes.join(' ') || 'nothing more'}\n\n${USAGE}`);
   for (const option of Object.keys(values)) {
     if (!command.options.includes(option)) throw new Refusal(`${name}: option --${option} is not one of this command: ${command.options.map((known) => `--${known}`).join(', ')}`);
   }
   return command.run(open(file), values);
+}
+
+function commandOf(job: Command, words: readonly string[]): (typeof COMMANDS)[string] {
+  return { options: Object.keys(job.options), run: (model, options) => job.run(model, options, words) };
 }
 
 function open(file: string): LinkageModel {

@@ -8,6 +8,7 @@ import { CompactPanels } from '../panels/CompactPanels.tsx';
 import { DropZone } from '../panels/DropZone.tsx';
 import { Header } from '../panels/Header.tsx';
 import { PivotStrip } from '../panels/PivotStrip.tsx';
+import { WhatIfBanner } from '../panels/slips/WhatIfBanner.tsx';
 import { Deference, Sheets } from '../panels/Sheets.tsx';
 import { StageArea } from '../panels/StageArea.tsx';
 import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWords } from '../panels/Steps.tsx';
@@ -25,7 +26,10 @@ export function App(): ReactNode {
   useReadyFlag();
   return (
     <div className="shell">
-      <Header room={room} />
+      <div>
+        <Header room={room} />
+        <WhatIfBanner />
+      </div>
       <main className="floor">
         <StageArea theme={theme} />
         {room === 'wide' ? <WidePanels theme={theme} /> : <CompactPanels theme={theme} room={room} />}

@@ -1,7 +1,7 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&do=strip&all=yes&view=above&cut=yes`. `model` names a
  * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
  * out. Reading never throws: a value that cannot be meant is left aside, and unknown keys too, so that an old or a
  * mistyped address still opens as much as it says.
@@ -26,6 +26,8 @@ export interface Route {
   readonly apart?: number;
   /** Index of the step shown, from 0. */
   readonly step?: number;
+  /** The slip whose build is shown instead of the written one. */
+  readonly slip?: string;
   readonly direction: Direction;
   readonly scope: Scope;
   readonly view: View;
@@ -36,6 +38,8 @@ export interface Route {
 export const USUAL_VIEW: View = 'three-quarter';
 const LONGEST_ID = 48;
 const LARGEST_STEP = 1e5;
+/** Two slips at once, each with two places of a stack and a row. */
+const LONGEST_SLIP = 480;
 
 /** The hash of a route, `#` included; the same route always gives the same text. */
 export function writeRoute(route: Route): string {
@@ -46,6 +50,7 @@ export function writeRoute(route: Route): string {
   }
   if (route.apart !== undefined && route.pivot !== undefined) words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
+  if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
   if (route.direction === 'strip') words.set('do', 'strip');
   if (route.scope === 'bike') words.set('all', 'yes');
   if (route.view !== USUAL_VIEW) words.set('view', route.view);
@@ -58,11 +63,13 @@ export function readRoute(hash: string): Route {
   const words = new URLSearchParams(hash.replace(/^#\/?/, ''));
   const apart = readNumber(words.get('apart'));
   const step = readNumber(words.get('step'));
+  const slip = words.get('slip');
   const view = VIEWS.find((known) => known === words.get('view'));
   return {
     ...ids(words),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
+    ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
     scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
     view: view ?? USUAL_VIEW,
@@ -72,7 +79,7 @@ export function readRoute(hash: string): Route {
 
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */
 export function isNewPlace(from: Route, to: Route): boolean {
-  return (['model', 'file', 'variant', 'pivot', 'stack'] as const).some((key) => from[key] !== to[key]);
+  return (['model', 'file', 'variant', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]);
 }
 
 function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' | 'pivot' | 'stack'> {

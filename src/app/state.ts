@@ -9,6 +9,7 @@ import type { Analysis, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis,
 import { USUAL_VIEW, type Direction, type Route, type Scope, type View } from './route.ts';
 import { doneAfter, stepsOf, turnedIndex } from './run.ts';
 import type { Settings } from './settings.ts';
+import { analyseSlip, trySlipId, type WhatIf } from './slips.ts';
 
 /** Where the text of the open model came from. */
 export type Source = { readonly kind: 'bundled'; readonly id: string } | { readonly kind: 'file'; readonly name: string };
@@ -32,6 +33,8 @@ export type DialogName = 'menu' | 'keys' | 'safety' | 'legend';
 
 export interface AppState {
   readonly opened: Opened | undefined;
+  /** The slip whose build is shown instead of the written one, if any. */
+  readonly whatIf: WhatIf | undefined;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
   readonly pivotId: string | undefined;
@@ -76,6 +79,7 @@ const NO_STEPS: readonly Step[] = [];
 export function firstState(settings: Settings, webgl: AppState['webgl']): AppState {
   return {
     opened: undefined,
+    whatIf: undefined,
     isOpening: true,
     trouble: undefined,
     pivotId: undefined,
@@ -142,6 +146,10 @@ export function doneOf(state: AppState): number | undefined {
 /** Pick a pivot, or none. */
 export function pickPivot(state: AppState, id: string | undefined): Change {
   if (id === state.pivotId) return {};
+  if (state.whatIf) {
+    const right = leaveWhatIf(state);
+    return { ...right, ...pickPivot({ ...state, ...right }, id) };
+  }
   const pivot = state.opened?.analysis.pivots.find((candidate) => candidate.id === id);
   if (!pivot) return { ...NOTHING_PICKED, apart: 0, isGliding: true };
   const isFirst = state.pivotId === undefined;
@@ -188,9 +196,13 @@ export function setApart(state: AppState, apart: number, isGliding: boolean): Ch
   return { apart: Math.min(Math.max(apart, 0), 1), isGliding };
 }
 
-/** Show step `index` of the run, or the built pivot. */
+/** Show step `index` of the run, or the built pivot. Only the written build has steps to follow. */
 export function stepTo(state: AppState, index: number | undefined): Change {
   if (index === undefined) return { step: undefined };
+  if (state.whatIf) {
+    const right = leaveWhatIf(state);
+    return { ...right, ...stepTo({ ...state, ...right }, index) };
+  }
   const run = runOf(state);
   const at = Math.min(Math.max(Math.trunc(index), 0), run.length - 1);
   const step = run[at];
@@ -235,9 +247,10 @@ export function setScope(state: AppState, scope: Scope): Change {
   return { scope, step: at < 0 ? undefined : at };
 }
 
-/** Back one level: problem sheet, part or finding, steps, pivot. */
+/** Back one level: problem sheet, part or finding, what-if, steps, pivot. */
 export function goBack(state: AppState): Change {
   if (state.selectedId !== undefined || state.marked.length > 0) return { selectedId: undefined, marked: [] };
+  if (state.whatIf) return leaveWhatIf(state);
   if (state.step !== undefined) return { step: undefined };
   return pickPivot(state, undefined);
 }
@@ -252,14 +265,38 @@ export function backToBench(state: AppState): Change {
   return { ...pickPivot(state, undefined), ...lookFrom(state, USUAL_VIEW), cut: false };
 }
 
+/** Show the build that a slip of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
+export function tryWhatIf(state: AppState, slipId: string): Change {
+  const right = leaveWhatIf(state);
+  const { opened, pivotId } = { ...state, ...right };
+  const row = opened && trySlipId(opened.analysis, pivotId, slipId);
+  if (!row || row.assembly.goes === 'no') return right;
+  const analysis = analyseSlip(opened.analysis, row.slip);
+  const stackId = row.slip.slots[0]?.stack;
+  return { opened: { ...opened, analysis }, whatIf: { row, written: opened.analysis }, stackId, step: undefined, selectedId: undefined, litId: undefined, marked: [] };
+}
+
+/** Back to the written build. */
+export function leaveWhatIf({ opened, whatIf }: AppState): Change {
+  if (!opened || !whatIf) return {};
+  return { opened: { ...opened, analysis: whatIf.written }, whatIf: undefined, selectedId: undefined, litId: undefined, marked: [] };
+}
+
 /** A model has been opened; `route` says what of it to show. */
 export function open(state: AppState, opened: Opened, route: Route): Change {
-  const fresh: AppState = { ...state, ...NOTHING_PICKED, opened, apart: 0, isGliding: false };
-  return { ...NOTHING_PICKED, opened, isOpening: false, trouble: undefined, apart: 0, isGliding: false, ...show(fresh, route) };
+  const fresh: AppState = { ...state, ...NOTHING_PICKED, opened, whatIf: undefined, apart: 0, isGliding: false };
+  return { ...NOTHING_PICKED, opened, whatIf: undefined, isOpening: false, trouble: undefined, apart: 0, isGliding: false, ...show(fresh, route) };
 }
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
 export function show(state: AppState, route: Route): Change {
+  if (route.slip !== undefined && route.slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId) return showPlace(state, route);
+  const right = leaveWhatIf(state);
+  const shown = { ...right, ...showPlace({ ...state, ...right }, route) };
+  return route.slip === undefined ? shown : { ...shown, ...tryWhatIf({ ...state, ...shown }, route.slip) };
+}
+
+function showPlace(state: AppState, route: Route): Change {
   const looked: Change = {
     direction: route.direction,
     scope: route.scope,
@@ -296,6 +333,7 @@ export function routeOf(state: AppState): Route {
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(state.step === undefined ? {} : { step: state.step }),
+    ...(state.whatIf ? { slip: state.whatIf.row.slip.id } : {}),
     direction: state.direction,
     scope: state.scope,
     view: state.view,

@@ -22,6 +22,8 @@ export interface Actions {
   stepBy: (by: 1 | -1) => void;
   setDirection: (direction: Direction) => void;
   setScope: (scope: Scope) => void;
+  tryWhatIf: (slipId: string) => void;
+  leaveWhatIf: () => void;
   goBack: () => void;
   lookFrom: (view: View) => void;
   stand: (side: Side) => void;
@@ -60,6 +62,8 @@ export const useApp = create<Store>((set, get) => ({
     stepBy: (by) => set((state) => turn.stepBy(state, by)),
     setDirection: (direction) => set((state) => turn.setDirection(state, direction)),
     setScope: (scope) => set((state) => turn.setScope(state, scope)),
+    tryWhatIf: (slipId) => set((state) => turn.tryWhatIf(state, slipId)),
+    leaveWhatIf: () => set((state) => turn.leaveWhatIf(state)),
     goBack: () => set((state) => turn.goBack(state)),
     lookFrom: (view) => set((state) => turn.lookFrom(state, view)),
     stand: (side) => {

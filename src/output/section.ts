@@ -42,6 +42,8 @@ export interface SectionOptions {
   readonly forces?: boolean | undefined;
   /** False: parts that are not on yet are left out. */
   readonly ghosts?: boolean | undefined;
+  /** True: parts and clamp column alone, for a drawing beside another one that has sides, names and key. */
+  readonly bare?: boolean | undefined;
   /** True: the stack's name as a heading, for a drawing that stands alone. */
   readonly heading?: boolean | undefined;
 }
@@ -49,8 +51,9 @@ export interface SectionOptions {
 const FONT = "'Inter Variable', Inter, system-ui, sans-serif";
 const STYLE = '.aws-item,.aws-name,.aws-list{cursor:pointer}.aws-item:hover .aws-o{stroke-width:2.4}';
 
-/** Below this height of the cut parts nothing can be read off them, px. */
+/** Below this height of the cut parts nothing can be read off them, px; beside a drawing that can be read less will do. */
 const LEAST_PARTS_px = 72;
+const LEAST_BARE_px = 44;
 
 /** Where the parts would be lower than this, px, the key and the row of facing marks make room for them. */
 const DENSE_PARTS_px = 150;
@@ -67,7 +70,7 @@ export function drawSection(stack: StackAnalysis, analysis: Analysis, options: S
   let fitting: Composed | undefined;
   for (let tries = 0; tries < 5; tries += 1) {
     const room_px = drawn.parts_px + height_px - drawn.height_px;
-    drawn = compose(stack, analysis, options, width_px, Math.min(most_px, Math.max(LEAST_PARTS_px, room_px)), isDense);
+    drawn = compose(stack, analysis, options, width_px, Math.min(most_px, Math.max(options.bare ? LEAST_BARE_px : LEAST_PARTS_px, room_px)), isDense);
     if (drawn.height_px <= height_px && (!fitting || drawn.parts_px > fitting.parts_px)) fitting = drawn;
     if (drawn.height_px <= height_px && height_px - drawn.height_px < 4) break;
   }
@@ -96,14 +99,15 @@ function compose(stack: StackAnalysis, analysis: Analysis, options: SectionOptio
 
   let y = options.heading ? size * 2.4 : size * 0.6;
   const heading = options.heading ? headingOf(stack, analysis, frame, colours) : '';
-  const sides = drawSides(stack, frame, y, colours);
+  const isBare = options.bare === true;
+  const sides = isBare ? { svg: '', height_px: 0 } : drawSides(stack, frame, y, colours);
   y += sides.height_px + size * 0.5;
 
-  const plan = planNames(shown, frame, troubled, options.names !== false);
+  const plan = isBare ? undefined : planNames(shown, frame, troubled, options.names !== false);
   const namesTop = y;
-  y += plan.rows * plan.row_px + plan.slant_px + 8;
+  y += plan ? plan.rows * plan.row_px + plan.slant_px + 8 : 0;
   const axis_px = y + frame.half_px;
-  const flags = drawFlags(plan, shown, { ...place, top_px: namesTop, axis_px });
+  const flags = plan ? drawFlags(plan, shown, { ...place, top_px: namesTop, axis_px }) : '';
   const parts = drawParts(shown, analysis, frame, axis_px, troubled, options);
   y = axis_px + frame.half_px + 10;
 
@@ -115,11 +119,11 @@ function compose(stack: StackAnalysis, analysis: Analysis, options: SectionOptio
   const figuresEnd_px = width_px - 12 - (isDense ? bar.width_px + 8 : 0);
   const column = drawColumnRow(stack, shown.filter((each) => each.on), frame, y, figuresEnd_px, options.forces !== false && isTight, colours);
   y += column === '' && !isDense ? 0 : COLUMN_px + size * (isDense ? 1.6 : 1.9) + 4;
-  const hasKey = !isDense && shown.some((each) => isFacingItem(each.item));
+  const hasKey = !isDense && !isBare && shown.some((each) => isFacingItem(each.item));
   const foot = isDense ? bar.at(width_px - 12 - bar.width_px, y - size * 0.25 - 4) : drawFoot(bar, frame, y + size, colours, hasKey);
   y += isDense ? 0 : size * 1.7;
 
-  const list = plan.mode === 'numbers' ? drawList(plan, shown, (id) => nameOf(id, analysis), y, place) : { svg: '', height_px: 0 };
+  const list = plan?.mode === 'numbers' ? drawList(plan, shown, (id) => nameOf(id, analysis), y, place) : { svg: '', height_px: 0 };
   const height_px = Math.ceil(y + list.height_px + 5);
   const label = `Section of ${stack.name}, from the non-drive side to the drive side`;
   const svg = tag(

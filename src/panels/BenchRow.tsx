@@ -13,6 +13,7 @@ import { useApp } from '../app/store.ts';
 import { usePicture } from '../app/usePicture.ts';
 import { useSize } from '../app/useSize.ts';
 import { BuildOrder } from './BuildOrder.tsx';
+import { RightBuild } from './slips/RightBuild.tsx';
 
 const NONE: readonly string[] = [];
 /** The drawing keeps to a height but for a few pixels of slanting leaders. */
@@ -29,6 +30,7 @@ export function BenchRow({ theme }: { readonly theme: 'dark' | 'light' }): React
         <>
           {pivot.stacks.length > 1 && <StackTabs stacks={pivot.stacks} picked={stack.id} />}
           <Drawing stack={stack} theme={theme} />
+          <RightBuild stackId={stack.id} theme={theme} />
           <PartButtons stack={stack} />
         </>
       ) : (

@@ -7,6 +7,7 @@ import { focusPicked } from '../app/focus.ts';
 import { useApp } from '../app/store.ts';
 import { FindingList } from './FindingList.tsx';
 import { VerdictMark } from './marks.tsx';
+import { SlipSection } from './slips/SlipSection.tsx';
 
 export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const act = useApp((state) => state.act);
@@ -44,6 +45,7 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
       )}
       <FindingList findings={analysis.findings} analysis={analysis} />
       <p className="card-hint">Pick a pivot, on the stage or by its name, to take it apart.</p>
+      <SlipSection analysis={analysis} />
     </>
   );
 }

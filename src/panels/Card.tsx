@@ -7,16 +7,18 @@ import { useApp } from '../app/store.ts';
 import { BikeCard } from './BikeCard.tsx';
 import { PartCard } from './PartCard.tsx';
 import { PivotCard } from './PivotCard.tsx';
+import { WhatIfCard } from './slips/WhatIfCard.tsx';
 
 export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);
   const pivot = useApp(pivotOf);
   const item = useApp((state) => itemOf(state, state.selectedId));
+  const whatIf = useApp((state) => state.whatIf);
   const page = useRef<HTMLElement>(null);
 
   useEffect(() => {
     if (page.current) page.current.scrollTop = 0;
-  }, [pivot, item]);
+  }, [pivot, item, whatIf]);
 
   return (
     <section className="card" aria-label="Side card" ref={page} tabIndex={0}>
@@ -24,6 +26,8 @@ export function Card({ children }: { readonly children?: ReactNode }): ReactNode
         <p>Opening…</p>
       ) : item && pivot ? (
         <PartCard item={item} pivot={pivot} analysis={analysis} />
+      ) : whatIf ? (
+        <WhatIfCard whatIf={whatIf} />
       ) : pivot ? (
         <PivotCard pivot={pivot} analysis={analysis} />
       ) : (

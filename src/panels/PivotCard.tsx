@@ -5,6 +5,7 @@ import type { ReactNode } from 'react';
 import { wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
 import { FindingList } from './FindingList.tsx';
 import { VerdictMark } from './marks.tsx';
+import { SlipSection } from './slips/SlipSection.tsx';
 import { TorqueCard } from './TorqueCard.tsx';
 
 export function PivotCard({ pivot, analysis }: { readonly pivot: PivotAnalysis; readonly analysis: Analysis }): ReactNode {
@@ -21,6 +22,7 @@ export function PivotCard({ pivot, analysis }: { readonly pivot: PivotAnalysis; 
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}
+      <SlipSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
       {notes.length > 0 && (
         <section>
           <h3>Good to know</h3>

@@ -4,10 +4,11 @@
  * The 3D scene is loaded when it is first needed; where there is no WebGL, or it is lost or fails, a calm word stands
  * in its place and bench row and steps carry on alone.
  */
-import { Suspense, lazy, useEffect, type ReactNode } from 'react';
-import { sideWord } from '../../shared/index.ts';
+import { Suspense, lazy, useEffect, useMemo, type ReactNode } from 'react';
+import { sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from '../app/usePicture.ts';
 import type { View } from '../app/route.ts';
+import { besideOf } from '../app/slips.ts';
 import { stepOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { useStillness } from '../app/useGlide.ts';
@@ -58,6 +59,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
   const looks = useApp((state) => state.looks);
   const act = useApp((state) => state.act);
   const isStill = useStillness();
+  const beside = useBeside();
   useRedraw();
   if (!analysis) return <p className="stage-note">Opening…</p>;
   const activeIds = step ? step.items : marked;
@@ -74,6 +76,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
           reducedMotion={isStill}
           activeIds={activeIds}
           {...(pivotId === undefined ? {} : { pivotId })}
+          {...(beside === undefined ? {} : { beside })}
           {...(places === undefined ? {} : { places })}
           {...(litId === undefined ? {} : { litId })}
           {...(selectedId === undefined ? {} : { selectedId })}
@@ -88,6 +91,17 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
       </Suspense>
     </StageBoundary>
   );
+}
+
+/** The right build, while a slip is looked at: the stage draws it pale beside the slipped one. */
+function useBeside(): PivotAnalysis | undefined {
+  const written = useApp((state) => state.whatIf?.written);
+  const pivotId = useApp((state) => state.pivotId);
+  const view = useApp((state) => state.view);
+  return useMemo(() => {
+    const pivot = written?.pivots.find((candidate) => candidate.id === pivotId);
+    return pivot && besideOf(pivot, view);
+  }, [written, pivotId, view]);
 }
 
 /**

@@ -62,7 +62,9 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
   const [cutAngle, faceCut] = useCutAngle(stand, materials, pivot);
   const isGhosting = useFade(pivot !== undefined, reducedMotion, materials);
 
-  for (const candidate of drawnPivots(analysis, pivotId)) {
+  const { beside } = stage;
+  const drawn = [...drawnPivots(analysis, pivotId), ...(beside ? [beside] : [])];
+  for (const candidate of drawn) {
     for (const stack of candidate.stacks) {
       for (const item of stack.items) motion.aim(item.id, places[item.id]?.offset_mm ?? 0, reducedMotion);
     }
@@ -87,13 +89,14 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
       <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} />
       <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting} />
       <Obstacles obstacles={analysis.model.obstacles ?? []} isBikeShown={!isGhosting} />
-      {drawnPivots(analysis, pivotId).map((candidate) => (
+      {drawn.map((candidate) => (
         <PivotParts
           key={candidate.id}
           pivot={candidate}
           members={analysis.model.members}
           isOpen={candidate === pivot}
-          isGhost={isGhosting && candidate !== pivot}
+          isGhost={isGhosting && candidate !== pivot && candidate !== beside}
+          isBeside={candidate === beside}
           isCut={stage.cut}
           cutAngle_rad={cutAngle}
           places={places}
@@ -131,21 +134,21 @@ function useHands(stage: StageProps, grab: Scene['hands']['grab'], root: { reado
 /** Where the camera should stand, and the key whose change is worth a glide. */
 function useStand(stage: StageProps, places: Readonly<Record<string, ItemPlace>>, clear: Clear): { stand: Stand; aim: string } {
   const { width, height } = useThree((state) => state.size);
-  const { analysis, pivotId, view } = stage;
+  const { analysis, pivotId, beside, view } = stage;
   const aspect = width / Math.max(1, height);
   const wide = isWide(aspect);
   const stand = useMemo(() => {
     const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-    const points = pivot ? cornersOf(pivot, places) : analysis.pivots.flatMap((candidate) => cornersOf(candidate, {}));
+    const points = pivot ? [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])] : analysis.pivots.flatMap((candidate) => cornersOf(candidate, {}));
     const direction = pivot ? pivotDirection(view, aspect) : overviewDirection(view);
-    const room = pivot ? Math.min(LABEL_ROOM_px, height * 0.16 + 10) : Math.min(wide ? 40 : 110, height * (wide ? 0.08 : 0.17));
+    const room = pivot ? Math.min(beside ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10) : Math.min(wide ? 40 : 110, height * (wide ? 0.08 : 0.17));
     const margin = {
       across: pivot ? (wide ? 0.1 : 0.16) : wide ? Math.min(0.5, (2 * CALLOUT_ROOM_px) / Math.max(1, width)) : 0.2,
       upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
     };
     return fitStand(points, direction, FIELD_OF_VIEW_deg, aspect, margin);
-  }, [analysis, pivotId, view, places, aspect, wide, width, height, clear]);
-  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${view} ${wide} ${stage.glide ?? 0}` };
+  }, [analysis, pivotId, beside, view, places, aspect, wide, width, height, clear]);
+  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${stage.glide ?? 0}` };
 }
 
 /** How far from face-on the cut may be seen before it turns to face the viewer again. */

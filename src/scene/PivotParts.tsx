@@ -21,6 +21,8 @@ interface Props {
   readonly members: Readonly<Record<string, Member>>;
   readonly isOpen: boolean;
   readonly isGhost: boolean;
+  /** Drawn beside the opened pivot, for comparison: nothing to press. */
+  readonly isBeside: boolean;
   readonly isCut: boolean;
   readonly cutAngle_rad: number;
   readonly places: Readonly<Record<string, ItemPlace>>;
@@ -28,7 +30,7 @@ interface Props {
 }
 
 /** One pivot. */
-export function PivotParts({ pivot, members, isOpen, isGhost, isCut, cutAngle_rad, places, emphasis }: Props): ReactNode {
+export function PivotParts({ pivot, members, isOpen, isGhost, isBeside, isCut, cutAngle_rad, places, emphasis }: Props): ReactNode {
   const { hands } = useScene();
   const items = useMemo(() => itemsOf(pivot), [pivot]);
   const ranks = useMemo(() => new Map(pivot.stacks.flatMap((stack) => inAxleOrder(stack).map((item, k) => [item.id, k] as const))), [pivot]);
@@ -52,7 +54,7 @@ export function PivotParts({ pivot, members, isOpen, isGhost, isCut, cutAngle_ra
           />
         );
       })}
-      {!isOpen && !isGhost && <HitDisc pivot={pivot} hands={hands} />}
+      {!isOpen && !isGhost && !isBeside && <HitDisc pivot={pivot} hands={hands} />}
       {isOpen && <AxisLine pivot={pivot} places={places} />}
     </group>
   );

@@ -14,7 +14,7 @@ import { NAMED_FROM, partLabels, pivotLabels, sideLabels, type LabelSpec } from 
 import { Labels } from './Labels.tsx';
 import { STAGE } from './palette.ts';
 import type { Emphasis } from './emphasis.ts';
-import { cornersOf, itemsOf, placeItems, radiusOf, reachOf, rubbingPairs, troubledItems, type ItemPlace } from './placement.ts';
+import { cornersOf, itemsOf, placeBeside, placeItems, radiusOf, reachOf, rubbingPairs, troubledItems, type ItemPlace } from './placement.ts';
 import type { StageProps } from './props.ts';
 import { Sharpener } from './Sharpener.tsx';
 import './scene.css';
@@ -24,6 +24,7 @@ export type { StageProps } from './props.ts';
 /** How far out the side markers of the whole bike are aimed, mm: enough for their direction to be plain. */
 const OVERVIEW_REACH_mm = 220;
 const NOWHERE: Readonly<Record<string, ItemPlace>> = {};
+const NONE: ReadonlySet<string> = new Set();
 /** Height of the app's own controls over and under the picture, px; narrow stages stack two rows below. */
 const CONTROLS_px = { top: 52, bottom: 56, bottomNarrow: 62, narrow: 640 } as const;
 
@@ -38,23 +39,24 @@ export default function Stage(props: StageProps): ReactNode {
 }
 
 function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly isSoftware: boolean }): ReactNode {
-  const { analysis, pivotId, apart, places: stepPlaces, theme, litId, selectedId, activeIds } = stage;
+  const { analysis, pivotId, beside, apart, places: stepPlaces, theme, litId, selectedId, activeIds } = stage;
   const root = useRef<HTMLDivElement>(null);
   const board = useMemo(() => new Board(), []);
   const { clear, width, height } = useClear(root);
   const room = roomFor(analysis.pivots.length, width, height);
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-  const places = useMemo(() => (pivot ? placeItems(pivot, apart, stepPlaces) : NOWHERE), [pivot, apart, stepPlaces]);
+  const places = useMemo(() => (pivot ? { ...placeItems(pivot, apart, stepPlaces), ...(beside ? placeBeside(beside, apart) : {}) } : NOWHERE), [pivot, beside, apart, stepPlaces]);
   const troubled = useMemo(() => troubledItems(analysis), [analysis]);
   const active = useMemo(() => new Set(activeIds), [activeIds]);
   const rubs = useMemo(() => rubbingPairs(analysis), [analysis]);
   const emphasis = useMemo<Emphasis>(() => ({ litId, selectedId, active, troubled, rubs }), [litId, selectedId, active, troubled, rubs]);
   const specs = useMemo((): LabelSpec[] => {
     if (!pivot) return [...pivotLabels(analysis), ...overviewSides(analysis)];
-    const isNamed = apart > NAMED_FROM || stepPlaces !== undefined;
+    const isNamed = !beside && (apart > NAMED_FROM || stepPlaces !== undefined);
     const [from, to] = reachOf(pivot, places);
-    return [...partLabels(pivot, places, isNamed, emphasis), ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot))];
-  }, [analysis, pivot, places, apart, stepPlaces, emphasis]);
+    // Names would lie over the row beside: there only what is pointed at is named.
+    return [...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis), ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot))];
+  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis]);
 
   return (
     <div ref={root} className="scene" data-theme={theme} data-room={room} style={{ background: ground(theme) }}>

@@ -40,6 +40,11 @@ export function placeItems(
   return result;
 }
 
+/** Where the items of a pivot stand that is drawn beside the opened one: as far apart, and not of the bike. */
+export function placeBeside(pivot: PivotAnalysis, apart: number): Readonly<Record<string, ItemPlace>> {
+  return Object.fromEntries(Object.entries(spreadPivot(pivot, apart)).map(([id, offset_mm]) => [id, { offset_mm, isAway: true }]));
+}
+
 /** Item ids named by a finding that stops the job. */
 export function troubledItems(analysis: Analysis): ReadonlySet<string> {
   const findings = [...analysis.findings, ...analysis.pivots.flatMap((pivot) => pivot.findings)];

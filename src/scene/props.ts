@@ -1,7 +1,7 @@
 /**
  * What the stage is told and what it tells back.
  */
-import type { Analysis, StepPlace } from '../../shared/index.ts';
+import type { Analysis, PivotAnalysis, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
 import type { Theme } from './palette.ts';
 
@@ -10,6 +10,8 @@ export interface StageProps {
   readonly analysis: Analysis;
   /** The opened pivot; without one the whole bike is shown. */
   readonly pivotId?: string;
+  /** Another pivot, drawn pale beside the opened one and as far apart: what it is to be compared with. */
+  readonly beside?: PivotAnalysis;
   /** 0 tight to 1 fully apart. */
   readonly apart: number;
   /** Where a step puts the items; overrides `apart` for those named. */

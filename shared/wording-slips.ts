@@ -1,0 +1,404 @@
+/**
+ * Words for slips: what the mistake is, what it does in numbers, how it feels, and the one check that shows it.
+ *
+ * Sentences say no more than the solve gave: a face that touches without force 'may' be felt, a weight is 'estimated',
+ * a build that passes 'passes the fit check'. Nothing here says that a bike may be ridden.
+ */
+import type { Part } from './model/schema.ts';
+import { everyPart, type SizeName } from './slips/alike.ts';
+import type { RevealingCheck } from './slips/check.ts';
+import type { Drag, LetGo } from './slips/felt.ts';
+import type { Slip, SlipKind, Slot } from './slips/list.ts';
+import type { Filled, Placements } from './slips/placements.ts';
+import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
+import type { Analysis, Finding, PlacedItem, Verdict } from './types.ts';
+import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './wording.ts';
+
+/** A kind of slip, as a filter shows it. */
+export function wordSlipKind(kind: SlipKind): string {
+  return {
+    'left-out': 'Left out',
+    turned: 'Turned round',
+    swapped: 'Swapped',
+    'other-part': 'Other axle or nut',
+    'wrong-side': 'From the other side',
+    'under-tightened': 'Too little torque',
+    'over-tightened': 'Too much torque',
+    'not-home': 'Bearing not home',
+    two: 'Two at once',
+  }[kind];
+}
+
+/** What a slip's verdict is called: it is about a build that nobody means to ride. */
+export function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict' | 'assembly'>): string {
+  if (assembly.goes === 'no') return 'Does not go together';
+  return { faulty: 'Faulty', unsure: 'Not sure', sound: 'Passes the fit check' }[verdict];
+}
+
+/** The analysis with every item named as the slip has it: a part that changed places keeps its own name. */
+export function asSlipped(analysis: Analysis, slip: Slip): Analysis {
+  const now = new Map<string, string>(slip.slots.flatMap((slot) => (slot.now ? [[`${slot.stack}/${slot.row}`, slot.now.part]] : [])));
+  const added = new Map(slip.changes.flatMap((change) => (change.what === 'part' ? [[change.part, change.after] as const] : [])));
+  const rename = (item: PlacedItem): PlacedItem => {
+    const part = now.get(item.id);
+    const known = part === undefined ? undefined : (added.get(part) ?? analysis.model.parts[part]);
+    return known ? { ...item, part: part!, name: known.name } : item;
+  };
+  return {
+    ...analysis,
+    pivots: analysis.pivots.map((pivot) => (slip.slots.some(({ stack }) => pivot.stacks.some(({ id }) => id === stack)) ? { ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, items: stack.items.map(rename) })) } : pivot)),
+  };
+}
+
+/** The mistake in a line; `analysis` is that of the written build. */
+export function wordSlip(slip: Slip, analysis: Analysis): string {
+  if (slip.of) return `${wordSlip(slip.of[0], analysis)}, and ${lower(wordSlip(slip.of[1], analysis))}`;
+  const slot = slip.slots[0]!;
+  const name = slotName(slot, analysis);
+  switch (slip.kind) {
+    case 'left-out':
+      return `${name} left out`;
+    case 'turned':
+      return `${name} ${slot.row === 'receiver' ? 'put on back to front' : 'turned round'}`;
+    case 'swapped': {
+      const other = slip.slots[1]!;
+      const way = /:(as-drawn|turned)$/.exec(slip.id)?.[1];
+      const facing = way === undefined ? '' : `, small face to the ${sideWord(way === 'turned' ? 'drive' : 'non-drive')}`;
+      if (slip.also === undefined) return `${name} and ${lower(slotName(other, analysis))} swapped${facing}`;
+      return `${name} swapped with ${lower(slotName(other, analysis))} of ${lower(pivotName(slip.also, analysis))}${facing}`;
+    }
+    case 'other-part':
+      return `${partOf(slot.now?.part, analysis)?.name ?? slot.now?.part} in place of ${lower(name)}`;
+    case 'wrong-side': {
+      const change = slip.changes.find((one) => one.what === 'from');
+      return `${name} put in from the ${change?.what === 'from' ? sideWord(change.after) : 'other side'}`;
+    }
+    case 'under-tightened':
+    case 'over-tightened': {
+      const change = slip.changes.find((one) => one.what === 'torque');
+      return change?.what === 'torque' ? `${name} tightened to ${newtonMetre(change.after)} instead of ${newtonMetre(change.before)}` : name;
+    }
+    case 'not-home': {
+      const change = slip.changes.find((one) => one.what === 'entry');
+      const off = change?.what === 'entry' ? (change.after?.proud_mm ?? 0) - (change.before.proud_mm ?? 0) : 0;
+      return `${name} ${millimetre(off)} off its shoulder`;
+    }
+    case 'two':
+      return name;
+  }
+}
+
+/** Name of what the written build has at a slot, told from the same part in another stack of the pivot. */
+function slotName({ stack, row }: Slot, analysis: Analysis): string {
+  const id = `${stack}/${row}`;
+  const name = nameOf(id, analysis);
+  const stacks = analysis.pivots.find((pivot) => pivot.stacks.some((one) => one.id === stack))?.stacks ?? [];
+  const own = stacks.find((one) => one.id === stack);
+  const twins = stacks.filter((one) => one.id !== stack && one.items.some((item) => nameOf(item.id, analysis) === name));
+  if (!own || twins.length === 0) return name;
+  const isTold = twins.every((one) => one.from !== own.from);
+  return `${name} (${isTold ? own.from : own.name})`;
+}
+
+function pivotName(id: string, analysis: Analysis): string {
+  return analysis.pivots.find((pivot) => pivot.id === id)?.name ?? id;
+}
+
+function partOf(id: string | undefined, analysis: Analysis): Part | undefined {
+  return everyPart(analysis.model).find(([known]) => known === id)?.[1];
+}
+
+/** What a slip does, ready to read. */
+export interface WordedSlip {
+  readonly title: string;
+  /** The numbers in one line. */
+  readonly brief: string;
+  readonly verdict: string;
+  /** What the clamp force does, what is touched, how far arms bend, what friction there is. */
+  readonly does: readonly string[];
+  readonly bench: string;
+  readonly trail: string;
+  readonly check: string;
+  /** What the same swap does at the other pivot. */
+  readonly elsewhere?: string;
+}
+
+/** All words of a row of the slip table; `analysis` is that of the written build. */
+export function wordTried(row: TriedSlip, analysis: Analysis): WordedSlip {
+  const slipped = asSlipped(analysis, row.slip);
+  return {
+    title: wordSlip(row.slip, analysis),
+    brief: wordBrief(row),
+    verdict: wordSlipVerdict(row),
+    does: wordDoes(row, slipped),
+    bench: wordBench(row),
+    trail: wordTrail(row),
+    check: wordCheck(row.check, analysis),
+    ...(row.elsewhere ? { elsewhere: wordElsewhere(row.elsewhere, analysis) } : {}),
+  };
+}
+
+/** The row's numbers in one line. */
+export function wordBrief(row: TriedSlip): string {
+  if (row.assembly.goes === 'no') return capital(WHY_NOT[row.assembly.why]);
+  const arm = row.arms[0];
+  const load = row.sideLoads[0];
+  const drag = heaviest(row.drags);
+  const touched = [...new Set(row.touched.map(({ what }) => TOUCHED_WORDS[what]))];
+  return [
+    ...(row.assembly.goes === 'by-force' ? [`takes ${wordForce(row.assembly.push_N)} to put together`] : []),
+    `clamp ${wordForce(row.clamp_N)} of ${wordForce(row.written_N)}`,
+    ...(touched.length > 0 ? [`touches ${touched.join(', ')}`] : []),
+    ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm ? [`arm ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}`] : []),
+    ...(load && load.load_N >= WORTH.load_N ? [`side load ${wordForce(load.load_N)}`] : []),
+    ...(row.open_mm > 0 ? [`${millimetre(row.open_mm)} open`] : []),
+    ...(drag && drag.torque_Nm.nominal >= WORTH.torque_Nm ? [`friction ${newtonMetre(drag.torque_Nm.nominal)}`] : []),
+  ].join(' · ');
+}
+
+/** Below these a number is not worth a word. */
+const WORTH = { bend_mm: 0.05, load_N: 20, torque_Nm: 0.005, force_N: 1 } as const;
+
+const TOUCHED_WORDS: Readonly<Record<TouchedFace['what'], string>> = { 'outer-ring': 'outer ring', seal: 'seal', arm: 'arm' };
+
+function heaviest(drags: readonly Drag[]): Drag | undefined {
+  return [...drags].sort((a, b) => b.torque_Nm.nominal - a.torque_Nm.nominal)[0];
+}
+
+function bendWord({ bend_mm }: ArmBend): string {
+  return bend_mm > 0 ? 'drawn in' : 'pushed out';
+}
+
+const WHY_NOT: Readonly<Record<Extract<Assembly, { goes: 'no' }>['why'], string>> = {
+  'axle-blocked': 'the axle does not pass',
+  'thread-on-this-side': 'the thread the axle must reach is on that side',
+  'thread-opens-other-side': 'the thread opens to the other side',
+  'thread-does-not-match': 'the threads do not match',
+  'thread-does-not-reach': 'the thread does not reach',
+  'no-room': 'the parts do not fit into their place',
+  'not-in-line': 'a member is pushed out of line with its other pivots',
+};
+
+function wordDoes(row: TriedSlip, slipped: Analysis): string[] {
+  const { assembly } = row;
+  if (assembly.goes === 'no') {
+    const push = assembly.push_N === undefined ? '' : `, which would take ${wordForce(assembly.push_N)}, more than the axle pulls with`;
+    const off = assembly.off_mm === undefined ? '' : ` by ${millimetre(assembly.off_mm)}`;
+    return [`It does not go together: ${WHY_NOT[assembly.why]}${push}${off}.`];
+  }
+  return [
+    ...(assembly.goes === 'by-force' ? [`It goes together only by force: ${wordForce(assembly.push_N)} before the axle is tight.`] : []),
+    clampWords(row),
+    ...row.findings.flatMap((finding) => (finding.severity === 'note' || SAID_ELSEWHERE.has(finding.code) ? [] : [wordSlipFinding(finding, slipped).text])),
+    ...bendWords(row, slipped),
+    ...dragWords(row.drags, slipped),
+    ...(row.verdict === 'sound' ? [passWords(row.slip)] : []),
+  ];
+}
+
+/** Findings whose numbers the other lines give. */
+const SAID_ELSEWHERE: ReadonlySet<Finding['code']> = new Set(['inner-ring-loose', 'arm-drawn', 'bearing-side-loaded', 'estimate-used', 'part-missing', 'part-left-over', 'turns-against-habit']);
+
+/** A finding of a slipped build: what is held against the written torque has words of its own. */
+export function wordSlipFinding(finding: Finding, slipped: Analysis): Worded {
+  if (finding.about?.['against'] !== 'written') return wordFinding(finding, slipped);
+  const clamp = finding.numbers['clamp_N'];
+  return {
+    title: 'Clamped too weakly',
+    text: `The weakest inner ring carries ${clamp ? wordMeasure(clamp) : 'too little'}; even a thread that rubs hard would give ${finding.limit ? wordMeasure(finding.limit) : 'more'} at the written torque.`,
+  };
+}
+
+function clampWords({ clamp_N, written_N, slip }: TriedSlip): string {
+  if (clamp_N < WORTH.force_N) return `Nothing clamps the weakest inner ring; as written it carries ${wordForce(written_N)}.`;
+  const share = written_N > 0 ? Math.round((100 * clamp_N) / written_N) : 100;
+  const same = Math.abs(share - 100) <= 2 ? (slip.kind === 'wrong-side' ? 'as from the written side' : 'as much as in the written build') : `${share} % of the ${wordForce(written_N)} as written`;
+  return `The weakest inner ring carries ${wordForce(clamp_N)}, ${same}.`;
+}
+
+function bendWords({ arms, sideLoads }: TriedSlip, slipped: Analysis): string[] {
+  const arm = arms[0];
+  const load = sideLoads[0];
+  return [
+    ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm ? [`${nameOf(arm.item, slipped)} is ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`] : []),
+    ...(load && load.load_N >= WORTH.load_N
+      ? [`${nameOf(load.item, slipped)} is pushed sideways with ${wordForce(load.load_N)} by the assembly alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`]
+      : []),
+  ];
+}
+
+const LET_GO: Readonly<Record<LetGo, string>> = {
+  falls: 'it should still fall by itself',
+  either: 'whether it falls by itself cannot be told',
+  sticks: 'it stays where it is let go',
+  'too-light': 'it is too light to tell by falling, so turn it by hand',
+  'no-weight': 'there is no weight to hold that against, so turn it by hand',
+};
+
+function dragWords(drags: readonly Drag[], slipped: Analysis): string[] {
+  const rubbing = drags.filter(({ torque_Nm }) => torque_Nm.nominal >= WORTH.torque_Nm);
+  if (drags.length > 0 && rubbing.length === 0) return ['No face that should turn is pressed: friction adds 0 N·m.'];
+  return rubbing.map(({ member, torque_Nm, hangs, weight, letGo }) => {
+    const name = slipped.model.members[member]?.name ?? member;
+    const hung = hangs === undefined || hangs === member ? 'its own weight' : `the weight of ${lower(slipped.model.members[hangs]?.name ?? hangs)}`;
+    const against = weight ? ` Held level, ${hung} turns with an estimated ${span(weight.low_Nm, weight.high_Nm)}: ${LET_GO[letGo]}.` : ` ${capital(LET_GO[letGo])}.`;
+    return `Faces pressed against ${lower(name)} rub with ${span(torque_Nm.low, torque_Nm.high)} when it turns.${against}`;
+  });
+}
+
+function span(low: number, high: number): string {
+  return `${figure(low)} to ${newtonMetre(high)}`;
+}
+
+/** A build that passes is not proof that it is meant. */
+function passWords({ kind }: Slip): string {
+  switch (kind) {
+    case 'swapped':
+      return 'Either will do as far as the fit check goes.';
+    case 'turned':
+      return 'Either way round is right as far as the fit check goes.';
+    case 'wrong-side':
+      return 'The axle fits from either side; a chainring, a hose or a tool in the way is not in this.';
+    case 'over-tightened':
+      return 'No face and no section of the axle passes its limit; the thread’s own strength is not in this.';
+    case 'other-part':
+      return 'It fits as well as the written one; whether its tool, its length and its strength suit is not in this.';
+    default:
+      return 'The fit check finds nothing that stops it; the maker may know more.';
+  }
+}
+
+const FEELS: Readonly<Record<BenchFeel, string>> = {
+  'will-not-go': 'It will not go together by hand.',
+  tight: 'The arm turns tight.',
+  notchy: 'The bearing feels notchy or tight, since it is loaded sideways past its limit.',
+  play: 'There is side play.',
+  'off-line': 'An arm or a member stands visibly off its line.',
+  grazes: 'The wrench clicks as usual. A face touches without force: it may graze, or feel free.',
+  free: 'The wrench clicks as usual and the arm feels free.',
+};
+
+/** What a hand notices at the bench. */
+export function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assembly'>): string {
+  if (assembly.goes === 'no') return 'You notice at once: it does not go together.';
+  return bench.map((feel) => FEELS[feel]).join(' ');
+}
+
+/** The same in one or two words, for a table. */
+export function wordFeel(feel: BenchFeel): string {
+  return { 'will-not-go': 'will not go', tight: 'tight', notchy: 'notchy', play: 'play', 'off-line': 'off line', grazes: 'grazes', free: 'free' }[feel];
+}
+
+const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
+  knocks: 'it knocks, and the wheel wanders',
+  'axle-may-break': 'the axle may stretch or break',
+  'thread-may-strip': 'the thread may strip',
+  'works-loose': 'it may work loose',
+  'ring-creeps': 'the inner ring creeps on the axle and wears it',
+  drags: 'it drags and rubs faces away',
+  'wears-early': 'bearings wear out early',
+  'arm-strained': 'an arm is bent all the time',
+  'clamp-fades': 'a face gives way and the clamp fades',
+  'lets-water-in': 'a seal wears and lets water in',
+  'ring-off-centre': 'a ring hangs off centre',
+  'bearing-moves': 'the bearing moves in its seat',
+};
+
+/** What riding would do to it. */
+export function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
+  if (assembly.goes === 'no') return 'It never gets there.';
+  if (trail.length === 0) return verdict === 'unsure' ? 'An estimate decides whether anything is wrong.' : 'The fit check finds nothing that would be felt.';
+  const said = trail.slice(0, 4).map((effect) => ON_TRAIL[effect]);
+  return `${capital(said.length === 1 ? said[0]! : `${said.slice(0, -1).join('; ')}; and ${said.at(-1)}`)}.`;
+}
+
+const SIZES: Readonly<Record<SizeName, string>> = {
+  bore: 'the bore', outside: 'the outside diameter', length: 'the length', 'small-face': 'the small face', 'large-face': 'the large face', land: 'the land’s diameter',
+  'land-height': 'the land’s height', width: 'the width', head: 'the head’s diameter', 'head-height': 'the head’s height', 'under-head': 'the length under the head',
+  shank: 'the thickest part of the shank', 'thread-length': 'the thread’s length',
+};
+
+/** The one check that gives the slip away; `analysis` is that of the written build. */
+export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
+  switch (check.kind) {
+    case 'count':
+      return `Count the tray: ${lower(partOf(check.part, analysis)?.name ?? check.part)} is left over.`;
+    case 'calliper':
+      return `Measure ${SIZES[check.size]} before it goes in: ${millimetre(check.right_mm)} is right, ${millimetre(check.wrong_mm)} is the other part.`;
+    case 'feeler':
+      return `Feeler gauge between ${lower(nameOf(check.between[0], analysis))} and ${lower(nameOf(check.between[1], analysis))}, tight: ${millimetre(check.right_mm)} when right, ${check.wrong_mm < LEAF_mm ? 'no leaf goes in' : millimetre(check.wrong_mm)} when wrong.`;
+    case 'depth':
+      return `Measure from the bearing’s face to the face of its boss before you build on: a bearing that is not home stands ${millimetre(check.wrong_mm)} further out than its fellow.`;
+    case 'look':
+      return check.at === 'head'
+        ? `Look which side the head of ${lower(nameOf(check.item, analysis))} is on.`
+        : check.at === 'part'
+          ? `Look at ${lower(nameOf(check.item, analysis))}: no size tells the two apart, only the material or the shape.`
+          : `Look which way ${check.at === 'land' ? 'the land' : 'the small face'} of ${lower(nameOf(check.item, analysis))} points, before the next part hides it.`;
+    case 'wrench':
+      return `Put the torque wrench on once more, set to ${newtonMetre(check.torque_Nm)}: too weak turns on, too tight never moves.`;
+    case 'hand':
+      return 'None needed: do not force it.';
+  }
+}
+
+/** A gap that no leaf of a common feeler gauge enters, mm. */
+const LEAF_mm = 0.05;
+
+function wordElsewhere({ pivot, verdicts }: NonNullable<TriedSlip['elsewhere']>, analysis: Analysis): string {
+  const name = pivotName(pivot, analysis);
+  const word = (verdict: Verdict): string => ({ faulty: 'is faulty', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
+  return verdicts.length === 1 ? `${name} then ${word(verdicts[0]!)} as well.`.replace('passes the fit check as well', 'passes the fit check') : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the ring lies there.`;
+}
+
+/** Whether the written build is the only way to lay the pivot's rings, in words; one line for each other way. */
+export function wordPlacements(found: Placements, analysis: Analysis): Worded & { readonly others: readonly string[] } {
+  const others = found.passing.filter(({ isWritten }) => !isWritten);
+  const isWrittenIn = found.passing.some(({ isWritten }) => isWritten);
+  const ways = `${found.ways} ${found.ways === 1 ? 'way' : 'ways'} to lay its loose rings, equal ones taken as one`;
+  const short = found.isWhole ? '' : ' Not all of them were tried: there are too many.';
+  if (found.ways === 1) return { title: 'There is only one way', text: 'The loose rings of this pivot can be laid in one way only: equal ones may be exchanged.', others: [] };
+  const rest = others.map(({ filled, verdict }) => `${filled.map((one) => filledWords(one, analysis)).join('; ')}${verdict === 'unsure' ? ' (an estimate decides)' : ''}`);
+  if (!isWrittenIn) {
+    const count = others.length === 0 ? 'none passes' : `${others.length} pass, the written one not among them`;
+    return { title: 'The written way does not pass', text: `Of ${ways}, ${count}.${short}`, others: rest };
+  }
+  if (others.length === 0) return { title: 'It is the only way', text: `Of ${ways}, only the written one passes the fit check.${short}`, others: [] };
+  return {
+    title: others.length === 1 ? 'Another way passes as well' : 'Other ways pass as well',
+    text: `Of ${ways}, ${others.length + 1} pass the fit check, the written one and ${others.length === 1 ? 'this one: either is right as far as the fit check goes' : 'these'}.${short}`,
+    others: rest,
+  };
+}
+
+function filledWords({ stack, row, part, turned }: Filled, analysis: Analysis): string {
+  const known = analysis.model.parts[part];
+  const hasFaces = known?.kind === 'tapered-spacer' || known?.kind === 'end-cap';
+  return `${known?.name ?? part} in the place of ${lower(nameOf(`${stack}/${row}`, analysis))}${hasFaces ? `, small face to the ${sideWord(turned ? 'drive' : 'non-drive')}` : ''}`;
+}
+
+function millimetre(value: number): string {
+  return `${trim(value.toFixed(2))} mm`;
+}
+
+function newtonMetre(value: number): string {
+  return `${figure(value)} N·m`;
+}
+
+/** A torque to about two figures. */
+function figure(value: number): string {
+  return trim(value.toFixed(value >= 10 ? 1 : 2));
+}
+
+function trim(text: string): string {
+  return text.replace(/\.?0+$/, '') || '0';
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** A name inside a sentence: its first letter small unless it is a code such as M12. */
+function lower(name: string): string {
+  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
+}

@@ -1,0 +1,35 @@
+/**
+ * The written build in the bench row, grey, under the slip it is compared with.
+ */
+import { useMemo, useRef, type ReactNode } from 'react';
+import type { Analysis, StackAnalysis } from '../../../shared/index.ts';
+import { drawSection } from '../../output/section.ts';
+import { useApp } from '../../app/store.ts';
+import { useSize } from '../../app/useSize.ts';
+
+export function RightBuild({ stackId, theme }: { readonly stackId: string; readonly theme: 'dark' | 'light' }): ReactNode {
+  const written = useApp((state) => state.whatIf?.written);
+  const stack = written?.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
+  return written && stack ? <Drawing written={written} stack={stack} theme={theme} /> : null;
+}
+
+interface Props {
+  readonly written: Analysis;
+  readonly stack: StackAnalysis;
+  readonly theme: 'dark' | 'light';
+}
+
+function Drawing({ written, stack, theme }: Props): ReactNode {
+  const frame = useRef<HTMLDivElement>(null);
+  const { width_px, height_px } = useSize(frame);
+  const html = useMemo(() => {
+    if (width_px === 0 || height_px === 0) return { __html: '' };
+    return { __html: drawSection(stack, written, { theme, width_px, height_px, bare: true }) };
+  }, [stack, written, theme, width_px, height_px]);
+  return (
+    <div className="right-build">
+      <p className="right-build-word">As written</p>
+      <div ref={frame} className="right-build-drawing" role="group" aria-label="Section of the row as written, for comparison" dangerouslySetInnerHTML={html} />
+    </div>
+  );
+}

@@ -1,0 +1,45 @@
+/**
+ * The card of a slip that is looked at: what it does, how it feels, what riding would do, and the check that shows it.
+ */
+import type { ReactNode } from 'react';
+import { wordTried } from '../../../shared/index.ts';
+import type { WhatIf } from '../../app/slips.ts';
+import { VerdictMark } from '../marks.tsx';
+import { BackToRight } from './WhatIfBanner.tsx';
+
+export function WhatIfCard({ whatIf }: { readonly whatIf: WhatIf }): ReactNode {
+  const { row, written } = whatIf;
+  const words = wordTried(row, written);
+  return (
+    <>
+      <BackToRight />
+      <h2 className="card-title">What if: {words.title}</h2>
+      <p className="verdict-line">
+        <VerdictMark verdict={row.verdict} /> {words.verdict}
+        {row.isSilent && <span className="silent-word">silent</span>}
+      </p>
+      <section>
+        <h3>What gives it away</h3>
+        <p className="slip-key">{words.check}</p>
+      </section>
+      <section>
+        <h3>At the bench</h3>
+        <p>{words.bench}</p>
+      </section>
+      <section>
+        <h3>On the trail</h3>
+        <p>{words.trail}</p>
+        {words.elsewhere !== undefined && <p>{words.elsewhere}</p>}
+      </section>
+      <section>
+        <h3>In numbers</h3>
+        <ul className="slip-does">
+          {words.does.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      </section>
+      <p className="card-hint">The weight of an arm and the friction of its faces are estimates; the clamp, gaps and forces are solved.</p>
+    </>
+  );
+}

@@ -1,0 +1,118 @@
+/**
+ * Is it the only way? The pruned search against its brute-force twin, on the demo pivots and on pivots made worse, and
+ * against hand-counted numbers of ways.
+ */
+import { describe, expect, test } from 'vitest';
+import { analyse, everyPlacement, placements, wordPlacements, type LinkageModel, type Part, type Placement } from '../../shared/index.ts';
+import { demoModels, withRow } from '../bench/models.ts';
+import { placementsByBruteForce } from '../bench/placements.ts';
+import { referenceModel } from '../fixtures/reference-joint.ts';
+import { random, type Random } from '../setup/random.ts';
+
+const MODELS = demoModels();
+const rig = MODELS.find(({ id }) => id === 'class-rig')!;
+const pivots = MODELS.flatMap((model) => model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot: pivot.id })));
+const keys = (found: readonly Placement[]): string[] => found.map(({ filled, isWritten, verdict }) => JSON.stringify([filled, isWritten, verdict])).sort();
+
+describe('the pruned search agrees with solving every way', () => {
+  test.each(pivots)('$name', ({ model, pivot }) => {
+    const pruned = placements(model, pivot);
+    const brute = placementsByBruteForce(model, pivot);
+    expect(keys(pruned.passing)).toEqual(keys(brute.passing));
+    expect(pruned.ways).toBe(brute.ways);
+    expect(pruned.solved).toBeLessThanOrEqual(pruned.ways);
+    expect(pruned.isWhole).toBe(true);
+    // The written build of a demo model is sound, so that it is always among them, and first.
+    expect(pruned.passing[0]!.isWritten).toBe(true);
+  });
+
+  /** A ring of a demo model bent a little: other length, other faces. */
+  function bent(part: Part, draw: Random): Part {
+    const longer = draw.pick([0, 0, 0.1, -0.1, 0.4, -0.4, 1, -1]);
+    if (part.kind === 'spacer') return { ...part, length_mm: part.length_mm + longer, outside_mm: draw.chance(0.3) ? part.outside_mm + draw.between(0, 8) : part.outside_mm };
+    if (part.kind !== 'tapered-spacer') return part;
+    return { ...part, length_mm: part.length_mm + longer, small_mm: draw.chance(0.3) ? part.small_mm + draw.between(0, 4) : part.small_mm };
+  }
+
+  const SEEDS = 120;
+  test(`on pivots with bent rings, seeds 1 to ${SEEDS}`, () => {
+    let passing = 0;
+    let struck = 0;
+    for (let seed = 1; seed <= SEEDS; seed++) {
+      const draw = random(seed);
+      const { model, pivot } = draw.pick(pivots);
+      const parts = Object.fromEntries(Object.entries(model.parts).map(([id, part]) => [id, bent(part, draw)] as const));
+      const changed: LinkageModel = { ...model, parts };
+      const pruned = placements(changed, pivot);
+      const brute = placementsByBruteForce(changed, pivot);
+      expect(keys(pruned.passing), `seed ${seed}: ${model.id} ${pivot}`).toEqual(keys(brute.passing));
+      passing += brute.passing.length;
+      struck += pruned.ways - pruned.solved;
+    }
+    // Neither side of the comparison may be empty.
+    expect(passing).toBeGreaterThan(20);
+    expect(struck).toBeGreaterThan(200);
+  });
+});
+
+describe('how many ways there are', () => {
+  test.each([
+    ['class-rig', 'rig-pivot', 4, 'two equal cones, each both ways: 2 · 2'],
+    ['skarn-140', 'lower-frame', 24, 'three different rings, two of them cones: 3! · 2 · 2'],
+    ['skarn-140', 'rocker-swingarm', 3, 'two equal spacers and a tube: 3'],
+    ['skarn-140', 'trunnion', 1, 'two equal spacers in two stacks: 1'],
+    ['skarn-140', 'shock-lower', 12, 'two equal cones and a tube: 3 · 2 · 2'],
+  ])('%s %s: %i (%s)', (id, pivot, ways) => {
+    const model = MODELS.find((one) => one.id === id)!;
+    expect(placements(model, pivot).ways).toBe(ways);
+    const all = [...everyPlacement(model, pivot)];
+    expect(all).toHaveLength(ways);
+    expect(new Set(all.map((filled) => JSON.stringify(filled))).size).toBe(ways);
+  });
+});
+
+describe('more than one way', () => {
+  /** The reference joint with spacers of two materials: either may go to either side. */
+  function twoMetals(): LinkageModel {
+    const model = referenceModel();
+    const spacer = model.parts['spacer'] as Extract<Part, { kind: 'spacer' }>;
+    const parts: LinkageModel['parts'] = { ...model.parts, spacer: { ...spacer, count: 1 }, steel: { ...spacer, name: 'Steel spacer, 5 mm', material: 'steel', count: 1 } };
+    return withRow({ ...model, parts }, 'main', (row) => row.map((entry) => (entry.id === 'spacer-d' ? { ...entry, part: 'steel' } : entry)));
+  }
+
+  test('is said, and the written one comes first', () => {
+    const model = twoMetals();
+    const found = placements(model, 'main');
+    expect(found.passing.map(({ isWritten, verdict }) => [isWritten, verdict])).toEqual([[true, 'sound'], [false, 'sound']]);
+    const words = wordPlacements(found, analyse(model));
+    expect(words.title).toBe('Another way passes as well');
+    expect(words.text).toContain('either is right');
+    expect(words.others).toHaveLength(1);
+    expect(words.others[0]).toContain('Steel spacer, 5 mm in the place of spacer, 5 mm');
+  });
+
+  test('parts that differ in name only are one', () => {
+    const model = twoMetals();
+    const spacer = model.parts['spacer'] as Extract<Part, { kind: 'spacer' }>;
+    const alike: LinkageModel = { ...model, parts: { ...model.parts, steel: { ...spacer, name: 'The same under another name' } } };
+    expect(placements(alike, 'main').passing).toHaveLength(1);
+    expect(placements(alike, 'main').ways).toBe(3);
+  });
+
+  test('a written build that does not pass is not called right', () => {
+    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    const found = placements(wrong, 'rig-pivot');
+    expect(found.passing.map(({ isWritten }) => isWritten)).toEqual([false]);
+    const words = wordPlacements(found, analyse(wrong));
+    expect(words.title).toBe('The written way does not pass');
+    expect(words.others).toHaveLength(1);
+  });
+
+  test('the only way of the rig is said to be so', () => {
+    expect(wordPlacements(placements(rig, 'rig-pivot'), analyse(rig)).title).toBe('It is the only way');
+  });
+
+  test('an unknown pivot is refused by name', () => {
+    expect(() => placements(rig, 'no-such')).toThrow(/no-such.*rig-pivot/);
+  });
+});

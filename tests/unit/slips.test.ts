@@ -1,0 +1,327 @@
+/**
+ * Slips of the demo models: what is listed, that each can be taken back, that each has the verdict the whole analysis
+ * gives it, and in which order the table shows them.
+ */
+import { describe, expect, test } from 'vitest';
+import {
+  analyse, applySlip, asSlipped, beginSlips, isSamePart, listSlips, partProfile, rankSlips, SLIP_KINDS, slipItems, slips, trySlip, trySlips, undoSlip, wordSlip, wordSlipFinding, wordTried,
+  type LinkageModel, type Slip, type SlipKind, type TriedSlip,
+} from '../../shared/index.ts';
+import { demoModels, withRow, withStacks } from '../bench/models.ts';
+import { random } from '../setup/random.ts';
+
+const MODELS = demoModels();
+const RINGS = ['spacer', 'washer', 'tapered-spacer', 'end-cap'];
+const rig = MODELS.find(({ id }) => id === 'class-rig')!;
+const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+
+/** One table a model: most tests look at the same rows. */
+const TABLES = new Map<string, readonly TriedSlip[]>(MODELS.map((model) => [model.id, slips(model)] as const));
+const tableOf = (model: LinkageModel): readonly TriedSlip[] => TABLES.get(model.id)!;
+const rowOf = (rows: readonly TriedSlip[], id: string): TriedSlip => {
+  const row = rows.find(({ slip }) => slip.id === id);
+  if (!row) throw new Error(`no slip ${id} among ${rows.length}`);
+  return row;
+};
+const allSlips = (model: LinkageModel, two = false): readonly Slip[] => model.pivots.flatMap(({ id }) => listSlips(model, id, { two }));
+
+describe.each(MODELS)('what can go wrong on $id', (model) => {
+  const entries = model.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.row.flatMap((entry) => (entry.part === undefined ? [] : [{ stack, entry, part: model.parts[entry.part]! }]))));
+  const rings = entries.filter(({ part }) => RINGS.includes(part.kind));
+  const listed = allSlips(model);
+  const count = (kind: SlipKind): number => listed.filter((slip) => slip.kind === kind).length;
+
+  test('every loose ring left out, every two-faced one turned, every bearing off its shoulder, every torque halved and doubled', () => {
+    const stacks = model.pivots.flatMap((pivot) => pivot.stacks);
+    const nuts = stacks.filter(({ receiver }) => {
+      const part = model.parts[receiver];
+      return part?.kind === 'nut' && part.land_mm !== undefined;
+    });
+    expect(count('left-out')).toBe(rings.length);
+    expect(count('turned')).toBe(rings.filter(({ part }) => partProfile(part).hasTwoWays).length + nuts.length);
+    expect(count('not-home')).toBe(entries.length - rings.length);
+    for (const kind of ['under-tightened', 'over-tightened', 'wrong-side'] as const) expect(count(kind)).toBe(stacks.length);
+  });
+
+  test('ids are unique, and a swap of two pivots is seen from both', () => {
+    expect(new Set(listed.map(({ id }) => id)).size).toBe(listed.length);
+    for (const { also, pivot, slots } of listed.filter((slip) => slip.also !== undefined)) {
+      const [here, there] = slots.map(({ stack, row }) => `${stack}/${row}`);
+      const back = listed.filter((slip) => slip.pivot === also && slip.also === pivot && slipItems(slip)[0] === there && slipItems(slip)[1] === here);
+      expect(back.length, `${here} ↔ ${there}`).toBeGreaterThan(0);
+    }
+  });
+
+  test('every pair of rings of one bore that differ at all is swapped, and no two that are the same', () => {
+    const boreOf = (part: (typeof rings)[number]['part']): number => ('bore_mm' in part ? part.bore_mm! : NaN);
+    const pairs = listed.filter(({ kind }) => kind === 'swapped').map((slip) => [...slipItems(slip)].sort().join(' ↔ '));
+    rings.forEach((a, k) =>
+      rings.slice(k + 1).forEach((b) => {
+        const pair = [`${a.stack.id}/${a.entry.id}`, `${b.stack.id}/${b.entry.id}`].sort().join(' ↔ ');
+        if (isSamePart(a.part, b.part)) expect(pairs).not.toContain(pair);
+        else if (Math.abs(boreOf(a.part) - boreOf(b.part)) < 0.05) expect(pairs).toContain(pair);
+      }),
+    );
+  });
+
+  test('another axle or nut is listed where its thread is the same, variants’ parts included', () => {
+    const parts = Object.entries({ ...Object.assign({}, ...(model.variants ?? []).map((variant) => variant.parts ?? {})), ...model.parts } as LinkageModel['parts']);
+    for (const stack of model.pivots.flatMap((pivot) => pivot.stacks)) {
+      const mine = model.parts[stack.receiver];
+      if (mine?.kind !== 'nut') continue;
+      const fitting = parts.filter(([id, part]) => part.kind === 'nut' && id !== stack.receiver && part.thread.size_mm === mine.thread.size_mm && part.thread.pitch_mm === mine.thread.pitch_mm && !isSamePart(part, mine));
+      const found = listed.filter((slip) => slip.kind === 'other-part' && slip.slots[0]!.stack === stack.id && slip.slots[0]!.row === 'receiver').map((slip) => slip.slots[0]!.now!.part);
+      expect(found.sort()).toEqual(fitting.map(([id]) => id).sort());
+    }
+  });
+
+  test('every slip has a verdict, the one that the whole analysis gives', () => {
+    const rows = tableOf(model);
+    expect(rows.map(({ slip }) => slip.id).sort()).toEqual(listed.map(({ id }) => id).sort());
+    const seen = new Set<string>();
+    for (const row of rows) {
+      expect(['sound', 'unsure', 'faulty']).toContain(row.verdict);
+      if (row.assembly.goes === 'no') {
+        expect(row.verdict).toBe('faulty');
+        expect(row.clamp_N).toBe(0);
+        continue;
+      }
+      const built = applySlip(model, row.slip);
+      const pivot = built.pivots.find(({ id }) => id === row.pivot)!;
+      // Swaps with equal rings elsewhere leave this pivot alike; each of them is analysed once.
+      const key = JSON.stringify(pivot);
+      if (seen.has(key)) continue;
+      seen.add(key);
+      const analysed = analyse(built).pivots.find(({ id }) => id === row.pivot)!;
+      if (row.findings.some(({ about }) => about?.['against'] === 'written')) expect(row.verdict).toBe('faulty');
+      else expect(row.verdict, row.slip.id).toBe(analysed.verdict);
+      const touched = analysed.stacks.filter(({ id }) => row.slip.slots.some(({ stack }) => stack === id));
+      expect(row.clamp_N).toBe(Math.min(...touched.map(({ clamp_N }) => clamp_N)));
+      const codes = analysed.findings.map(({ code }) => code).filter((code) => code !== 'estimate-used');
+      expect(row.findings.filter(({ about }) => about?.['against'] !== 'written').map(({ code }) => code)).toEqual(codes);
+    }
+  });
+});
+
+describe('a slip taken back', () => {
+  const frozen = (value: unknown): void => {
+    if (typeof value !== 'object' || value === null || Object.isFrozen(value)) return;
+    Object.freeze(value);
+    Object.values(value).forEach(frozen);
+  };
+
+  test.each(MODELS)('leaves $id as it was, two at once included, and never writes to it', (given) => {
+    const model = structuredClone(given);
+    frozen(model);
+    for (const slip of allSlips(model, true)) {
+      const slipped = applySlip(model, slip);
+      expect(slipped, slip.id).not.toEqual(model);
+      // Text, not deep equality: key order and every last digit count.
+      expect(JSON.stringify(undoSlip(slipped, slip)), slip.id).toBe(JSON.stringify(model));
+    }
+  });
+
+  test.each(MODELS)('gives the analysis of $id again, bit for bit', (model) => {
+    const before = JSON.stringify(analyse(model));
+    const done = new Set<string>();
+    for (const slip of allSlips(model)) {
+      const kind = `${slip.pivot} ${slip.kind}`;
+      if (done.has(kind)) continue;
+      done.add(kind);
+      const slipped = applySlip(model, slip);
+      analyse(slipped);
+      expect(JSON.stringify(analyse(undoSlip(slipped, slip))) === before, slip.id).toBe(true);
+    }
+  });
+
+  test('two slips of different slots do not mind the order', () => {
+    for (const slip of listSlips(skarn, 'lower-frame', { two: true }).filter(({ of }) => of)) {
+      const [first, second] = slip.of!;
+      const either = JSON.stringify(applySlip(applySlip(skarn, second), first).pivots);
+      expect(JSON.stringify(applySlip(skarn, slip).pivots), slip.id).toBe(either);
+    }
+  });
+
+  test('no slot is wrong twice in two at once', () => {
+    for (const slip of listSlips(skarn, 'shock-lower', { two: true }).filter(({ of }) => of)) {
+      const written = slip.changes.flatMap((change) => (change.what === 'part' ? [] : [`${change.stack} ${change.what === 'entry' ? change.row : change.what}`]));
+      expect(new Set(written).size).toBe(written.length);
+    }
+  });
+});
+
+describe('the table', () => {
+  test.each(MODELS)('of $id names the silent ones first, then faulty before unsure before sound', (model) => {
+    const rows = tableOf(model);
+    const firstLoud = rows.findIndex(({ isSilent }) => !isSilent);
+    expect(rows.slice(0, firstLoud).every(({ isSilent }) => isSilent)).toBe(true);
+    expect(rows.slice(firstLoud).some(({ isSilent }) => isSilent)).toBe(false);
+    const order = rows.slice(firstLoud).map(({ verdict }) => ['faulty', 'unsure', 'sound'].indexOf(verdict));
+    expect(order).toEqual([...order].sort());
+    expect(rows.some(({ isSilent }) => isSilent)).toBe(true);
+  });
+
+  test.each(MODELS)('of $id calls silent only what goes together, tightens, feels free and is not right', (model) => {
+    for (const row of tableOf(model)) {
+      const isQuiet = row.assembly.goes === 'yes' && row.drags.every(({ torque_Nm }) => torque_Nm.nominal < 0.1) && row.open_mm === 0 && row.sideLoads.every(({ load_N, limit_N }) => load_N <= limit_N);
+      if (row.isSilent) {
+        expect(isQuiet, row.slip.id).toBe(true);
+        expect(row.verdict).not.toBe('sound');
+        expect(row.check.kind).not.toBe('hand');
+      } else if (row.verdict !== 'sound' && isQuiet) {
+        // Light arms may be held up by less than a hand feels, and an eye sees what stands far off its line.
+        expect(row.drags.some(({ letGo }) => letGo === 'sticks') || row.bench.includes('off-line'), row.slip.id).toBe(true);
+      }
+    }
+  });
+
+  test('ranks the same whatever order the rows come in', () => {
+    const rows = tableOf(skarn);
+    const draw = random(7);
+    expect(rankSlips(draw.shuffled(rows)).map(({ slip }) => slip.id)).toEqual(rows.map(({ slip }) => slip.id));
+  });
+
+  test('counts up, one slip a step, and may be left at any', () => {
+    const steps = trySlips(rig, { pivot: 'rig-pivot' });
+    const first = steps.next();
+    if (first.done) throw new Error('no slip at all');
+    expect(first.value).toMatchObject({ done: 1, total: 10 });
+    const second = steps.next();
+    if (second.done) throw new Error('one slip only');
+    expect(second.value.done).toBe(2);
+    expect(steps.return([]).done).toBe(true);
+  });
+
+  test('keeps to the kinds asked for', () => {
+    for (const kind of SLIP_KINDS.filter((one) => one !== 'two')) {
+      const rows = slips(rig, { kinds: [kind] });
+      expect(rows.map(({ slip }) => slip.id).sort()).toEqual(tableOf(rig).filter(({ slip }) => slip.kind === kind).map(({ slip }) => slip.id).sort());
+    }
+  });
+
+  test('does not know what it has been asked before: a row solved alone is the row of the table', () => {
+    for (const row of tableOf(skarn).filter((_, k) => k % 9 === 0)) expect(trySlip(beginSlips(skarn), row.slip)).toEqual(row);
+  });
+
+  test('an unknown pivot is refused by name', () => {
+    expect(() => listSlips(rig, 'no-such')).toThrow(/no-such.*rig-pivot/);
+  });
+});
+
+describe('what a slip does', () => {
+  test('a ring left out draws the arms of the rig in and loads its bearings', () => {
+    const row = rowOf(tableOf(rig), 'left-out:rig-axle/spacer-left');
+    expect(row.bench).toEqual(['notchy']);
+    expect(row.arms.map(({ bend_mm }) => Math.sign(bend_mm))).toEqual([1, 1]);
+    // What bends the arms is what the bearings carry: the one has nothing else to push against.
+    expect(Math.abs(row.arms[0]!.force_N - row.sideLoads[0]!.load_N)).toBeLessThan(1);
+    expect(row.check).toEqual({ kind: 'count', part: 'rig-spacer' });
+  });
+
+  test('a turned cone is silent, and the feeler gauge finds it', () => {
+    const row = rowOf(tableOf(rig), 'turned:rig-axle/spacer-left');
+    expect(row.isSilent).toBe(true);
+    expect(row.bench).toEqual(['grazes']);
+    expect(row.touched.map(({ what }) => what)).toContain('outer-ring');
+    if (row.check.kind !== 'feeler') throw new Error(row.check.kind);
+    expect(row.check.between).toEqual(['rig-axle/spacer-left', 'rig-axle/bearing-left']);
+    expect(row.check.right_mm).toBeGreaterThan(1);
+    expect(row.check.wrong_mm).toBeLessThan(0.1);
+  });
+
+  test('half the torque clamps half, twice the torque twice', () => {
+    for (const row of tableOf(rig)) {
+      if (row.slip.kind === 'under-tightened') expect(row.clamp_N / row.written_N).toBeCloseTo(0.5, 2);
+      if (row.slip.kind === 'over-tightened') expect(row.clamp_N / row.written_N).toBeCloseTo(2, 2);
+    }
+  });
+
+  test('look-alikes of another length are told by the calliper', () => {
+    const row = rowOf(tableOf(skarn), 'swapped:lower-frame/cone-left:lower-frame/cone-right');
+    expect(row.check).toEqual({ kind: 'calliper', item: 'lower-frame/cone-left', size: 'length', right_mm: 4, wrong_mm: 5.5 });
+    expect(row.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code)).toEqual(['member-off-line']);
+  });
+
+  test('a bolt into the frame has one way in', () => {
+    const row = rowOf(tableOf(skarn), 'wrong-side:shock-lower');
+    expect(row.assembly).toEqual({ goes: 'no', why: 'thread-on-this-side' });
+    expect(row.bench).toEqual(['will-not-go']);
+  });
+
+  test('a ring 30 mm long does not go where 4 mm are free', () => {
+    const model = withRow(rig, 'rig-axle', (row) => row);
+    const long: LinkageModel = { ...model, parts: { ...model.parts, long: { kind: 'spacer', name: 'Long ring', outside_mm: 17.8, bore_mm: 15.2, length_mm: 30, material: 'steel' } } };
+    const built = withRow(long, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, part: 'long' } : entry)));
+    const swap = listSlips(built, 'rig-pivot').find(({ kind }) => kind === 'swapped')!;
+    const row = trySlip(beginSlips(built), swap);
+    expect(row.assembly.goes).toBe('no');
+  });
+
+  test('a stepped axle that clamps past its bearings leaves them loose', () => {
+    const holt = MODELS.find(({ id }) => id === 'holt-120')!;
+    const row = rowOf(tableOf(holt), 'left-out:main/spacer-left');
+    // The 6 mm that the spacer filled are there to slide in, less what the step and the bent lug have taken up.
+    expect(row.open_mm).toBeGreaterThan(4);
+    expect(row.open_mm).toBeLessThan(6);
+    expect(row.bench).toEqual(['play']);
+    expect(row.isSilent).toBe(false);
+  });
+
+  test('rings that push two plates far apart leave them out of line with their other pivots', () => {
+    const holt = MODELS.find(({ id }) => id === 'holt-120')!;
+    const row = rowOf(tableOf(holt), 'swapped:rocker-link/spacer-left:rocker-link/tube');
+    if (row.assembly.goes !== 'no') throw new Error(row.assembly.goes);
+    expect(row.assembly.why).toBe('not-in-line');
+    // A tube of 52 mm in the place of 8 mm.
+    expect(row.assembly.off_mm).toBeGreaterThan(20);
+    expect(row.assembly.off_mm).toBeLessThanOrEqual(44);
+  });
+
+  test('a slip that mends a wrong build passes', () => {
+    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    expect(analyse(wrong).verdict).toBe('faulty');
+    const mended = rowOf(slips(wrong), 'turned:rig-axle/spacer-left');
+    expect(mended.verdict).toBe('sound');
+    expect(mended.isSilent).toBe(false);
+  });
+
+  test('a longer torque never clamps less', () => {
+    for (const factor of [0.3, 0.7, 1.5]) {
+      const model = withStacks(rig, (stack) => ({ ...stack, torque_Nm: stack.torque_Nm * factor }));
+      const rows = slips(model, { kinds: ['under-tightened', 'over-tightened'] });
+      expect(rowOf(rows, 'over-tightened:rig-axle').clamp_N).toBeGreaterThan(rowOf(rows, 'under-tightened:rig-axle').clamp_N);
+    }
+  });
+});
+
+describe('the words', () => {
+  test.each(MODELS)('of every slip of $id are whole', (model) => {
+    const analysis = analyse(model);
+    for (const row of tableOf(model)) {
+      const words = wordTried(row, analysis);
+      const said = [words.title, words.brief, words.verdict, ...words.does, words.bench, words.trail, words.check, words.elsewhere ?? ''].join('\n');
+      expect(said, row.slip.id).not.toMatch(/undefined|NaN|Infinity|null|\[object|-0 |  /);
+      expect(words.does.length).toBeGreaterThan(0);
+      for (const finding of row.findings) expect(wordSlipFinding(finding, asSlipped(analysis, row.slip)).text.length).toBeGreaterThan(10);
+    }
+  });
+
+  test('titles tell the slips of a pivot apart', () => {
+    for (const model of MODELS) {
+      const analysis = analyse(model);
+      for (const { id } of model.pivots) {
+        const titles = listSlips(model, id).map((slip) => wordSlip(slip, analysis));
+        expect(titles.filter((title, k) => titles.indexOf(title) !== k), `${model.id} ${id}`).toEqual([]);
+      }
+    }
+  });
+
+  test('a swapped ring keeps its own name in the findings', () => {
+    const analysis = analyse(skarn);
+    const row = rowOf(tableOf(skarn), 'swapped:lower-frame/cone-left:lower-frame/cone-right');
+    const slipped = asSlipped(analysis, row.slip);
+    const items = slipped.pivots.find(({ id }) => id === 'lower-frame')!.stacks[0]!.items;
+    expect(items.find(({ rowId }) => rowId === 'cone-left')!.name).toBe('Tapered spacer, 5.5 mm');
+    expect(wordSlip(row.slip, analysis)).toBe('Tapered spacer, 4 mm and tapered spacer, 5.5 mm swapped');
+  });
+});
