@@ -43,9 +43,69 @@ export type { SlipStep, SlipsOptions } from './slips/table.ts';
 export { beginSlips, trySlip } from './slips/try.ts';
 export type { Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
 export { weightMoment } from './slips/weight.ts';
+export { assign, kBest } from './sort/assign.ts';
+export type { AssignProblem, Assignment } from './sort/assign.ts';
+export { differences, listed, nearestLookAlike, standardCandidates } from './sort/candidates.ts';
+export type { Candidate, Difference } from './sort/candidates.ts';
+export { readDrive, readLength, readNumber, readReadings, readThread } from './sort/csv.ts';
+export { measuredSizes, withMeasured } from './sort/measured.ts';
+export type { MeasuredModel, MeasuredSize } from './sort/measured.ts';
+export { BELIEFS, DEFAULT_DOUBT_mm } from './sort/misfit.ts';
+export type { Fit, Setting as TraySetting, SizeFit } from './sort/misfit.ts';
+export { caliperPlace, nextForRow, nextReading } from './sort/next.ts';
+export type { CaliperPlace, NextName, NextReading } from './sort/next.ts';
+export { placesOf } from './sort/places.ts';
+export type { PartPlace } from './sort/places.ts';
+export { checkReadings, DEFAULT_SETTING, DRIVE_TOOLS, isEmptyReading, PART_KINDS, readReading, READING_PROBLEM_CODES } from './sort/reading.ts';
+export type { CaliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
+export { hasDrive, partSizes, SIZE_NAMES, SIZES_OF_KIND } from './sort/sizes.ts';
+export type { SizeName as CaliperSize } from './sort/sizes.ts';
+export { CLOSE_ODDS, sortTray, WEAR_LIMITS, wholeSorts } from './sort/tray.ts';
+export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, WholeSort, Worn } from './sort/tray.ts';
 export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';
+export { GENERAL_CLASSES } from './standards/general-tolerances.ts';
+export type { GeneralClass } from './standards/general-tolerances.ts';
 export { material, metricThread } from './standards/index.ts';
 export type { MaterialKey } from './standards/index.ts';
+export { clearances, hullGap } from './travel/clearance.ts';
+export type { HullGap, Passing, PassingPart } from './travel/clearance.ts';
+export { fall, pivotDrags } from './travel/fall.ts';
+export type { Fall, FallStep, PivotDrag } from './travel/fall.ts';
+export { linkageOf } from './travel/linkage.ts';
+export type { Linkage } from './travel/linkage.ts';
+export type { BearingLoad, PivotWork } from './travel/loads.ts';
+export { outlinesOf } from './travel/outline.ts';
+export type { Outline } from './travel/outline.ts';
+export type { Motion, Place } from './travel/planar.ts';
+export { axleAt, memberMotions, pivotPlaces, poseAt, runShock, turnsAt } from './travel/poses.ts';
+export type { PivotTurn, Pose, Run } from './travel/poses.ts';
+export { DEFAULT_LOAD_N, travel, TRAVEL_FINDING_CODES } from './travel/travel.ts';
+export type { ShockReport, Travel, TravelFinding, TravelFindingCode, TravelOptions, TravelPose, TravelResult } from './travel/travel.ts';
+export { BUILD_CLASSES, setUpBuilds } from './tolerance/build.ts';
+export type { Build, BuildBench, BuildClass, BuildReason } from './tolerance/build.ts';
+export type { Dimension, DimensionKind, ToleranceOptions } from './tolerance/dimensions.ts';
+export { checkTolerances, listDimensions, measuredModel } from './tolerance/report.ts';
+export type { ChainReport, ToleranceQuestion, ToleranceReport } from './tolerance/report.ts';
+export { DEFAULT_BUILDS, DEFAULT_SEED, sampleAll, sampleBuilds } from './tolerance/sampling.ts';
+export type { Bin, DimensionShare, Draw, Sampling, SamplingProgress, Spread } from './tolerance/sampling.ts';
+export type { ShimAdvice } from './tolerance/shims.ts';
+export { stackUp } from './tolerance/stack-up.ts';
+export type { ChainTerm, StackUp } from './tolerance/stack-up.ts';
+export { benchStack, setUpBench } from './torque/bench.ts';
+export type { BenchStack, TorqueBench } from './torque/bench.ts';
+export { torqueCards } from './torque/card.ts';
+export type { TorqueCard, WrenchInHand } from './torque/card.ts';
+export { TORQUE_LIMITS, WORKSHOP_WRENCHES_Nm } from './torque/limits.ts';
+export { torqueList } from './torque/list.ts';
+export type { TorqueRow } from './torque/list.ts';
+export { torqueForClamp } from './torque/reverse.ts';
+export type { TorqueForClamp } from './torque/reverse.ts';
+export { inAllUnits, inUnit, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';
+export type { TorqueInUnits, TorqueUnit } from './torque/units.ts';
+export { torqueWindow, WINDOW_LIMITS } from './torque/window.ts';
+export type { Sureness, TorqueWindow, WindowLimit, WindowLimitKind, WindowVerdict } from './torque/window.ts';
+export { adviseWrench, judgeWrench } from './torque/wrench.ts';
+export type { Adapter, WrenchAdvice, WrenchChoice } from './torque/wrench.ts';
 export { FINDING_CODES } from './types.ts';
 export type {
   Analysis, Balls, Bears, ClampCheck, ColumnLink, Corner, FaceReading, Finding, FindingCode, Measure, Passage, PivotAnalysis, PlacedItem, Polygon,
@@ -60,3 +120,15 @@ export {
   asSlipped, wordBench, wordBrief, wordCheck, wordFeel, wordPlacements, wordSlip, wordSlipFinding, wordSlipKind, wordSlipVerdict, wordTrail, wordTried,
 } from './wording-slips.ts';
 export type { WordedSlip } from './wording-slips.ts';
+export {
+  wordAlternative, wordDifference, wordFit, wordHow, wordKind, wordMeasured, wordMissing, wordNext, wordOdds, wordPartPlace, wordReading,
+  wordReadingProblem, wordReadingSizes, wordReadingTrouble, wordSetting, wordSize, wordSizeValue, wordTrayRow, wordWorn,
+} from './wording-sort.ts';
+export {
+  wordAngle, wordDrag, wordFall, wordLowPivots, wordPassing, wordPivotReason, wordPivotTravel, wordPlace, wordRanking, wordSafeties, wordTravelFeel, wordTravelFinding,
+  wordTravelVerdict,
+} from './wording-travel.ts';
+export {
+  wordAdapter, wordBuildClass, wordBuildReason, wordChain, wordChoice, wordDimension, wordDimensionLimits, wordFriction, wordHabit, wordLimit, wordOtherUnits, wordSampling,
+  wordShimPlace, wordShims, wordShortForm, wordTake, wordTorque, wordTorqueForClamp, wordWindow, wordWindowStrip, wordWindowVerdict, wordWrench,
+} from './wording-torque.ts';

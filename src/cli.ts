@@ -10,11 +10,14 @@ import { parseArgs } from 'node:util';
 import { LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
 import { analysed, exitCode, put, putJson, Refusal, type Command } from './commands/command.ts';
 import { slipsCommand } from './commands/slips.ts';
+import { sortCommand } from './commands/sort.ts';
+import { torqueCommand } from './commands/torque.ts';
+import { travelCommand } from './commands/travel.ts';
 import { checkReport } from './output/check.ts';
 import { drawSection } from './output/section.ts';
 
 /** Commands with a file of their own; a new one is one more name here. */
-const JOBS: readonly Command[] = [slipsCommand];
+const JOBS: readonly Command[] = [slipsCommand, sortCommand, torqueCommand, travelCommand];
 
 const USAGE = `Axlewright: how the parts of a linkage pivot fit together.
 

@@ -5,13 +5,17 @@
  * a generator: each yield is a place where it may be left. Between stretches the worker looks whether it was told to
  * stop. A new job is one line in `JOBS` and one in `Jobs`.
  */
-import { placements, trySlips, type LinkageModel, type Placements, type TriedSlip } from '../shared/index.ts';
+import { checkTolerances, placements, trySlips, type LinkageModel, type Placements, type ToleranceQuestion, type ToleranceReport, type TriedSlip } from '../shared/index.ts';
 
 /** What each job takes and gives. */
 export interface Jobs {
   readonly slips: {
     readonly asked: { readonly model: LinkageModel; readonly pivot?: string; readonly two: boolean };
     readonly given: { readonly rows: readonly TriedSlip[]; readonly placements: readonly Placements[] };
+  };
+  readonly tolerance: {
+    readonly asked: { readonly model: LinkageModel; readonly question: ToleranceQuestion };
+    readonly given: ToleranceReport;
   };
 }
 export type JobKind = keyof Jobs;
@@ -31,7 +35,7 @@ interface Step {
 }
 type Job<K extends JobKind> = (asked: Jobs[K]['asked']) => Generator<Step, Jobs[K]['given']>;
 
-const JOBS: { readonly [K in JobKind]: Job<K> } = { slips: tryAll };
+const JOBS: { readonly [K in JobKind]: Job<K> } = { slips: tryAll, tolerance: ({ model, question }) => checkTolerances(model, question) };
 
 function* tryAll({ model, pivot, two }: Jobs['slips']['asked']): Generator<Step, Jobs['slips']['given']> {
   const rows = yield* trySlips(model, { two, ...(pivot === undefined ? {} : { pivot }) });

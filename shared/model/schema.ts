@@ -52,7 +52,9 @@ const shank = z
   .describe('cylinders from under the head to the tip; a waist or a step is one cylinder of another diameter');
 
 const common = { name: shortName, count: count.optional(), notes: z.array(words).max(20).optional() };
-const ring = { outside_mm: size_mm, bore_mm: size_mm, length_mm: size_mm, chamfer_mm: z.number().min(0).max(5).optional() };
+const tol_mm = z.number().min(0).max(2).optional();
+const lengthTol = { length_tol_mm: tol_mm.describe('± tolerance of the length') };
+const ring = { outside_mm: size_mm, bore_mm: size_mm, length_mm: size_mm, ...lengthTol, chamfer_mm: z.number().min(0).max(5).optional() };
 const shanked = { head, shank, thread, bore_mm: size_mm.optional().describe('bore of a hollow axle'), material };
 
 const spacer = z.strictObject({ kind: z.literal('spacer'), ...common, ...ring, material });
@@ -66,6 +68,7 @@ const taperedSpacer = z.strictObject({
   length_mm: size_mm,
   small_land_mm: z.number().min(0).max(50).optional().describe('length of the cylinder behind the small face'),
   large_land_mm: z.number().min(0).max(50).optional().describe('length of the cylinder behind the large face'),
+  ...lengthTol,
   chamfer_mm: z.number().min(0).max(5).optional(),
   material,
 });
@@ -75,6 +78,7 @@ const endCap = z.strictObject({
   outside_mm: size_mm.describe('outside diameter of the flange'),
   bore_mm: size_mm,
   length_mm: size_mm.describe('whole length, land included'),
+  ...lengthTol,
   land_mm: size_mm.describe('outside diameter of the land; unturned it looks to the non-drive side'),
   land_height_mm: z.number().positive().max(50),
   material,
@@ -115,7 +119,7 @@ const nut = z.strictObject({
 const part = z.discriminatedUnion('kind', [spacer, washer, taperedSpacer, endCap, bearing, axle, bolt, screw, sleeve, nut]);
 
 const seat = z
-  .strictObject({ side, diameter_mm: size_mm, depth_mm: size_mm })
+  .strictObject({ side, diameter_mm: size_mm, depth_mm: size_mm, depth_tol_mm: tol_mm.describe('± tolerance of the depth') })
   .describe('a bearing seat, open to `side`, its stop shoulder `depth_mm` in from that face');
 
 const bore = z.strictObject({
@@ -153,6 +157,7 @@ const member = z.strictObject({
   material,
   bores: z.record(id, bore),
   points: z.record(id, z.strictObject({ x_mm: place_mm, y_mm: place_mm, z_mm: place_mm, boss_mm: size_mm.optional() })).optional(),
+  span_tol_mm: tol_mm.describe('± tolerance of the span between two of its bosses along z'),
   webs: z.array(web).max(60).optional(),
   notes: z.array(words).max(20).optional(),
 });

@@ -7,6 +7,7 @@ import { Card } from '../panels/Card.tsx';
 import { CompactPanels } from '../panels/CompactPanels.tsx';
 import { DropZone } from '../panels/DropZone.tsx';
 import { Header } from '../panels/Header.tsx';
+import { Places } from '../panels/Places.tsx';
 import { PivotStrip } from '../panels/PivotStrip.tsx';
 import { WhatIfBanner } from '../panels/slips/WhatIfBanner.tsx';
 import { Deference, Sheets } from '../panels/Sheets.tsx';
@@ -20,6 +21,7 @@ import { useScreen } from './useScreen.ts';
 
 export function App(): ReactNode {
   const { room, theme } = useScreen();
+  const place = useApp((state) => state.place);
   useKeys();
   useEffect(() => followAddress(), []);
   useTitle();
@@ -30,11 +32,15 @@ export function App(): ReactNode {
         <Header room={room} />
         <WhatIfBanner />
       </div>
-      <main className="floor">
-        <StageArea theme={theme} />
-        {room === 'wide' ? <WidePanels theme={theme} /> : <CompactPanels theme={theme} room={room} />}
-      </main>
-      {room === 'wide' && (
+      {place === undefined ? (
+        <main className="floor">
+          <StageArea theme={theme} />
+          {room === 'wide' ? <WidePanels theme={theme} /> : <CompactPanels theme={theme} room={room} />}
+        </main>
+      ) : (
+        <Places place={place} />
+      )}
+      {room === 'wide' && place === undefined && (
         <footer className="foot">
           <Deference />
         </footer>

@@ -1,7 +1,7 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&travel=0.5&shock=out&do=strip&all=yes&view=above&cut=yes`. `model` names a
  * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
  * out. Reading never throws: a value that cannot be meant is left aside, and unknown keys too, so that an old or a
  * mistyped address still opens as much as it says.
@@ -15,11 +15,16 @@ export type Direction = 'build' | 'strip';
 /** Steps of the picked pivot alone, or of all pivots in the model's order. */
 export type Scope = 'pivot' | 'bike';
 
+/** What can stand in place of the bench; none is the bench itself. */
+export const PLACES = ['tray', 'mat'] as const;
+export type PlaceName = (typeof PLACES)[number];
+
 /** What an address holds. */
 export interface Route {
   readonly model?: string;
   readonly file?: string;
   readonly variant?: string;
+  readonly place?: PlaceName;
   readonly pivot?: string;
   readonly stack?: string;
   /** 0 (tight) to 1 (fully apart). */
@@ -28,6 +33,8 @@ export interface Route {
   readonly step?: number;
   /** The slip whose build is shown instead of the written one. */
   readonly slip?: string;
+  /** How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as drawn. */
+  readonly travel?: { readonly share: number; readonly isOut: boolean };
   readonly direction: Direction;
   readonly scope: Scope;
   readonly view: View;
@@ -48,9 +55,12 @@ export function writeRoute(route: Route): string {
     const value = route[key];
     if (value !== undefined) words.set(key, value);
   }
+  if (route.place !== undefined) words.set('place', route.place);
   if (route.apart !== undefined && route.pivot !== undefined) words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
   if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
+  if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
+  if (route.travel?.isOut === true) words.set('shock', 'out');
   if (route.direction === 'strip') words.set('do', 'strip');
   if (route.scope === 'bike') words.set('all', 'yes');
   if (route.view !== USUAL_VIEW) words.set('view', route.view);
@@ -64,12 +74,16 @@ export function readRoute(hash: string): Route {
   const apart = readNumber(words.get('apart'));
   const step = readNumber(words.get('step'));
   const slip = words.get('slip');
+  const share = readNumber(words.get('travel'));
+  const place = PLACES.find((known) => known === words.get('place'));
   const view = VIEWS.find((known) => known === words.get('view'));
   return {
     ...ids(words),
+    ...(place ? { place } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
+    ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut: words.get('shock') === 'out' } } : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
     scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
     view: view ?? USUAL_VIEW,
@@ -79,7 +93,7 @@ export function readRoute(hash: string): Route {
 
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */
 export function isNewPlace(from: Route, to: Route): boolean {
-  return (['model', 'file', 'variant', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]);
+  return (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]) || (from.travel === undefined) !== (to.travel === undefined);
 }
 
 function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' | 'pivot' | 'stack'> {

@@ -6,10 +6,11 @@
  * ties the state to the address bar.
  */
 import type { Analysis, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis, Step } from '../../shared/index.ts';
-import { USUAL_VIEW, type Direction, type Route, type Scope, type View } from './route.ts';
+import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import { doneAfter, stepsOf, turnedIndex } from './run.ts';
 import type { Settings } from './settings.ts';
 import { analyseSlip, trySlipId, type WhatIf } from './slips.ts';
+import { travelledOf, type TravelView } from './travel.ts';
 
 /** Where the text of the open model came from. */
 export type Source = { readonly kind: 'bundled'; readonly id: string } | { readonly kind: 'file'; readonly name: string };
@@ -29,12 +30,16 @@ export type Trouble =
   | { readonly kind: 'not-here'; readonly name: string };
 
 export type Tab = 'steps' | 'bench-row' | 'card';
-export type DialogName = 'menu' | 'keys' | 'safety' | 'legend';
+export type DialogName = 'menu' | 'keys' | 'safety' | 'legend' | 'torque-list' | 'tolerance';
 
 export interface AppState {
   readonly opened: Opened | undefined;
   /** The slip whose build is shown instead of the written one, if any. */
   readonly whatIf: WhatIf | undefined;
+  /** The moment of the travel that is shown instead of the bike as drawn, if any. */
+  readonly travel: TravelView | undefined;
+  /** What stands in place of the bench, if anything. */
+  readonly place: PlaceName | undefined;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
   readonly pivotId: string | undefined;
@@ -70,7 +75,7 @@ export type Change = Partial<AppState>;
 /** How far apart a pivot is when it is picked. */
 export const PICKED_APART = 1;
 
-const NOTHING_PICKED: Change = { pivotId: undefined, stackId: undefined, step: undefined, litId: undefined, selectedId: undefined, marked: [] };
+const NOTHING_PICKED: Change = { travel: undefined, pivotId: undefined, stackId: undefined, step: undefined, litId: undefined, selectedId: undefined, marked: [] };
 
 /** One list for all: a new one at every look would never let the page come to rest. */
 const NO_STEPS: readonly Step[] = [];
@@ -80,6 +85,8 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
   return {
     opened: undefined,
     whatIf: undefined,
+    travel: undefined,
+    place: undefined,
     isOpening: true,
     trouble: undefined,
     pivotId: undefined,
@@ -145,7 +152,7 @@ export function doneOf(state: AppState): number | undefined {
 
 /** Pick a pivot, or none. */
 export function pickPivot(state: AppState, id: string | undefined): Change {
-  if (id === state.pivotId) return {};
+  if (id === state.pivotId) return state.travel ? { travel: undefined } : {};
   if (state.whatIf) {
     const right = leaveWhatIf(state);
     return { ...right, ...pickPivot({ ...state, ...right }, id) };
@@ -210,6 +217,7 @@ export function stepTo(state: AppState, index: number | undefined): Change {
   const isElsewhere = step.pivotId !== state.pivotId;
   return {
     step: at,
+    travel: undefined,
     // With no pivot picked it was the whole bike that was stepped through; picking one must not change that.
     scope: scopeOf(state),
     pivotId: step.pivotId,
@@ -247,8 +255,9 @@ export function setScope(state: AppState, scope: Scope): Change {
   return { scope, step: at < 0 ? undefined : at };
 }
 
-/** Back one level: problem sheet, part or finding, what-if, steps, pivot. */
+/** Back one level: travel, part or finding, what-if, steps, pivot. */
 export function goBack(state: AppState): Change {
+  if (state.travel) return { travel: undefined };
   if (state.selectedId !== undefined || state.marked.length > 0) return { selectedId: undefined, marked: [] };
   if (state.whatIf) return leaveWhatIf(state);
   if (state.step !== undefined) return { step: undefined };
@@ -263,6 +272,21 @@ export function lookFrom(state: AppState, view: View): Change {
 /** The whole bike, tight, from where it is first seen. */
 export function backToBench(state: AppState): Change {
   return { ...pickPivot(state, undefined), ...lookFrom(state, USUAL_VIEW), cut: false };
+}
+
+/** Go to another place of the page, or back to the bench, whose stage has to be drawn again. */
+export function goToPlace(state: AppState, place: PlaceName | undefined): Change {
+  if (place === state.place) return {};
+  return { place, dialog: undefined, ...(place === undefined ? { drawn: 0 } : {}) };
+}
+
+/** Show a moment of the travel, or the bike as drawn; what does not move has none. */
+export function setTravel(state: AppState, view: TravelView | undefined): Change {
+  if (!view) return { travel: undefined };
+  if (!state.opened || !travelledOf(state.opened.analysis)) return {};
+  const share = Math.min(1, Math.max(0, view.share));
+  const isEntered = state.travel === undefined;
+  return { travel: { ...view, share }, ...(isEntered ? { step: undefined, selectedId: undefined, litId: undefined, marked: [], tab: 'card' as const } : {}) };
 }
 
 /** Show the build that a slip of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
@@ -290,14 +314,19 @@ export function open(state: AppState, opened: Opened, route: Route): Change {
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
 export function show(state: AppState, route: Route): Change {
-  if (route.slip !== undefined && route.slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId) return showPlace(state, route);
+  if (route.slip !== undefined && route.slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId) {
+    const same = showPlace(state, route);
+    return { ...same, ...setTravel({ ...state, ...same }, route.travel) };
+  }
   const right = leaveWhatIf(state);
   const shown = { ...right, ...showPlace({ ...state, ...right }, route) };
-  return route.slip === undefined ? shown : { ...shown, ...tryWhatIf({ ...state, ...shown }, route.slip) };
+  const tried = route.slip === undefined ? shown : { ...shown, ...tryWhatIf({ ...state, ...shown }, route.slip) };
+  return { ...tried, ...setTravel({ ...state, ...tried }, route.travel) };
 }
 
 function showPlace(state: AppState, route: Route): Change {
   const looked: Change = {
+    ...goToPlace(state, route.place),
     direction: route.direction,
     scope: route.scope,
     cut: route.cut,
@@ -330,10 +359,12 @@ export function routeOf(state: AppState): Route {
   return {
     ...(opened ? (opened.source.kind === 'bundled' ? { model: opened.source.id } : { file: opened.analysis.model.id }) : {}),
     ...(opened?.analysis.variant === undefined ? {} : { variant: opened.analysis.variant }),
+    ...(state.place === undefined ? {} : { place: state.place }),
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(state.step === undefined ? {} : { step: state.step }),
     ...(state.whatIf ? { slip: state.whatIf.row.slip.id } : {}),
+    ...(state.travel ? { travel: state.travel } : {}),
     direction: state.direction,
     scope: state.scope,
     view: state.view,
@@ -343,5 +374,5 @@ export function routeOf(state: AppState): Route {
 
 /** Whether the screen shows what the state says, so that a picture of it may be taken. */
 export function isReady(state: AppState): boolean {
-  return state.opened !== undefined && !state.isOpening && (state.webgl !== 'ok' || state.drawn === state.opened.count);
+  return state.opened !== undefined && !state.isOpening && (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count);
 }

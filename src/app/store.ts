@@ -3,9 +3,10 @@
  */
 import { create } from 'zustand';
 import type { Side } from '../../shared/index.ts';
-import type { Direction, Route, Scope, View } from './route.ts';
+import type { Direction, PlaceName, Route, Scope, View } from './route.ts';
 import { loadSettings, saveSettings, type Settings } from './settings.ts';
 import * as turn from './state.ts';
+import type { TravelView } from './travel.ts';
 import { hasWebGL } from './webgl.ts';
 
 /** What a panel may do. */
@@ -24,6 +25,8 @@ export interface Actions {
   setScope: (scope: Scope) => void;
   tryWhatIf: (slipId: string) => void;
   leaveWhatIf: () => void;
+  setTravel: (view: TravelView | undefined) => void;
+  goToPlace: (place: PlaceName | undefined) => void;
   goBack: () => void;
   lookFrom: (view: View) => void;
   stand: (side: Side) => void;
@@ -64,6 +67,8 @@ export const useApp = create<Store>((set, get) => ({
     setScope: (scope) => set((state) => turn.setScope(state, scope)),
     tryWhatIf: (slipId) => set((state) => turn.tryWhatIf(state, slipId)),
     leaveWhatIf: () => set((state) => turn.leaveWhatIf(state)),
+    setTravel: (view) => set((state) => turn.setTravel(state, view)),
+    goToPlace: (place) => set((state) => turn.goToPlace(state, place)),
     goBack: () => set((state) => turn.goBack(state)),
     lookFrom: (view) => set((state) => turn.lookFrom(state, view)),
     stand: (side) => {

@@ -14,7 +14,7 @@ export function useKeys(): void {
       const action = actionOf({
         key: event.key,
         focus: focusOf(event.target),
-        hasDialog: document.querySelector('dialog[open]') !== null,
+        hasDialog: document.querySelector('dialog[open]') !== null || useApp.getState().place !== undefined,
         hasModifier: event.ctrlKey || event.altKey || event.metaKey,
         letters: useApp.getState().settings.letterKeys,
       });
@@ -36,6 +36,7 @@ function perform(action: KeyAction): void {
     case 'step-end':
       return act.stepTo(action.end === 'first' ? 0 : runOf(state).length - 1);
     case 'apart':
+      if (state.travel) return act.setTravel({ ...state.travel, share: state.travel.share + action.by });
       return state.step === undefined ? act.glideApart(state.apart + action.by) : undefined;
     case 'view':
       return act.lookFrom(action.view);

@@ -8,6 +8,7 @@ import { useApp } from '../app/store.ts';
 import { FindingList } from './FindingList.tsx';
 import { VerdictMark } from './marks.tsx';
 import { SlipSection } from './slips/SlipSection.tsx';
+import { TravelEntry } from './travel/TravelBar.tsx';
 
 export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const act = useApp((state) => state.act);
@@ -45,6 +46,13 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
       )}
       <FindingList findings={analysis.findings} analysis={analysis} />
       <p className="card-hint">Pick a pivot, on the stage or by its name, to take it apart.</p>
+      <TravelEntry />
+      <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
+        Sort a tray of loose parts
+      </button>
+      <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
+        Torque list for the wall
+      </button>
       <SlipSection analysis={analysis} />
     </>
   );

@@ -8,22 +8,26 @@ import { BikeCard } from './BikeCard.tsx';
 import { PartCard } from './PartCard.tsx';
 import { PivotCard } from './PivotCard.tsx';
 import { WhatIfCard } from './slips/WhatIfCard.tsx';
+import { TravelCard } from './travel/TravelCard.tsx';
 
 export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);
   const pivot = useApp(pivotOf);
   const item = useApp((state) => itemOf(state, state.selectedId));
   const whatIf = useApp((state) => state.whatIf);
+  const isTravelling = useApp((state) => state.travel !== undefined);
   const page = useRef<HTMLElement>(null);
 
   useEffect(() => {
     if (page.current) page.current.scrollTop = 0;
-  }, [pivot, item, whatIf]);
+  }, [pivot, item, whatIf, isTravelling]);
 
   return (
     <section className="card" aria-label="Side card" ref={page} tabIndex={0}>
       {!analysis ? (
         <p>Opening…</p>
+      ) : isTravelling ? (
+        <TravelCard analysis={analysis} />
       ) : item && pivot ? (
         <PartCard item={item} pivot={pivot} analysis={analysis} />
       ) : whatIf ? (

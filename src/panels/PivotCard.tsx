@@ -3,12 +3,14 @@
  */
 import type { ReactNode } from 'react';
 import { wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
+import { useApp } from '../app/store.ts';
 import { FindingList } from './FindingList.tsx';
 import { VerdictMark } from './marks.tsx';
 import { SlipSection } from './slips/SlipSection.tsx';
 import { TorqueCard } from './TorqueCard.tsx';
 
 export function PivotCard({ pivot, analysis }: { readonly pivot: PivotAnalysis; readonly analysis: Analysis }): ReactNode {
+  const act = useApp((state) => state.act);
   const pressing = pivot.findings.filter((finding) => finding.severity !== 'note');
   const notes = pivot.findings.filter((finding) => finding.severity === 'note');
   const told = analysis.model.pivots.find((candidate) => candidate.id === pivot.id);
@@ -22,6 +24,9 @@ export function PivotCard({ pivot, analysis }: { readonly pivot: PivotAnalysis; 
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}
+      <button type="button" className="button" onClick={() => act.openDialog('tolerance')}>
+        How far parts may stray
+      </button>
       <SlipSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
       {notes.length > 0 && (
         <section>

@@ -9,6 +9,7 @@ import { useApp } from '../app/store.ts';
 import { Dialog } from './Dialog.tsx';
 import { Legend } from './Legend.tsx';
 import { ModelControls } from './ModelControls.tsx';
+import { TorqueSheets } from './torque/TorqueSheets.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
 
 /** Whichever sheet is open. */
@@ -31,6 +32,9 @@ export function Sheets(): ReactNode {
           <Legend />
         </Dialog>
       );
+    case 'torque-list':
+    case 'tolerance':
+      return <TorqueSheets key={dialog} which={dialog} onClose={close} />;
     case undefined:
       return null;
   }
@@ -74,6 +78,12 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
         <div className="choices">
           <button type="button" className="button" onClick={() => act.openDialog('safety')}>
             Before you start
+          </button>
+          <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
+            Sorting tray
+          </button>
+          <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
+            Torque list
           </button>
           <button type="button" className="button" onClick={() => act.openDialog('legend')}>
             Colours and marks

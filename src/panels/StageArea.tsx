@@ -12,8 +12,10 @@ import { besideOf } from '../app/slips.ts';
 import { stepOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { useStillness } from '../app/useGlide.ts';
+import { useMoment } from '../app/useTravel.ts';
 import { SidePlate } from './marks.tsx';
 import { StageBoundary } from './StageBoundary.tsx';
+import { TravelBar, TravelButton } from './travel/TravelBar.tsx';
 
 const Stage = lazy(() => import('../scene/Stage.tsx'));
 
@@ -43,6 +45,7 @@ export function StageArea({ theme }: { readonly theme: 'dark' | 'light' }): Reac
           <Apart />
         </>
       )}
+      <TravelBar />
     </section>
   );
 }
@@ -60,6 +63,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
   const act = useApp((state) => state.act);
   const isStill = useStillness();
   const beside = useBeside();
+  const moment = useMoment();
   useRedraw();
   if (!analysis) return <p className="stage-note">Opening…</p>;
   const activeIds = step ? step.items : marked;
@@ -75,9 +79,11 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
           theme={theme}
           reducedMotion={isStill}
           activeIds={activeIds}
-          {...(pivotId === undefined ? {} : { pivotId })}
-          {...(beside === undefined ? {} : { beside })}
-          {...(places === undefined ? {} : { places })}
+          {...(moment?.picture ?? {
+            ...(pivotId === undefined ? {} : { pivotId }),
+            ...(beside === undefined ? {} : { beside }),
+            ...(places === undefined ? {} : { places }),
+          })}
           {...(litId === undefined ? {} : { litId })}
           {...(selectedId === undefined ? {} : { selectedId })}
           onLight={act.light}
@@ -199,6 +205,8 @@ function Apart(): ReactNode {
   const isStepping = useApp((state) => state.step !== undefined);
   const cut = useApp((state) => state.cut);
   const act = useApp((state) => state.act);
+  const isTravelling = useApp((state) => state.travel !== undefined);
+  if (isTravelling) return null;
   return (
     <div className="stage-foot">
       {hasPivot && !isStepping && (
@@ -222,6 +230,7 @@ function Apart(): ReactNode {
         </button>
       )}
       <span className="stage-foot-end">
+        <TravelButton />
         {hasPivot && (
           <button type="button" className="button" aria-pressed={cut} onClick={() => act.setCut(!cut)}>
             <ViewIcon name="cut" />

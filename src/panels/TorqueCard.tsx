@@ -2,9 +2,11 @@
  * The torque card of a stack: how much, with what, from which side, which way round, and what it gives.
  */
 import type { ReactNode } from 'react';
-import { wordForce, wordTreatment, wordTurn, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import { sideWord, wordForce, wordHabit, wordOtherUnits, wordTreatment, wordTurn, type Analysis, type StackAnalysis } from '../../shared/index.ts';
 import { SidePlate, TurnMark } from './marks.tsx';
 import { GoRound } from './StepFactList.tsx';
+import { TorqueWindow } from './torque/TorqueWindow.tsx';
+import { TurnDrawing } from './torque/TurnDrawing.tsx';
 
 interface Props {
   readonly stack: StackAnalysis;
@@ -27,7 +29,15 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
           <SidePlate side={tightening.stand} /> <TurnMark turn={tightening.turn} />
         </span>
       </p>
-      <p className="torque-turn">{wordTurn(tightening)}</p>
+      <p className="torque-other">{wordOtherUnits(tightening.torque_Nm)}</p>
+      {tightening.turn === 'anticlockwise' && <p className="habit">{wordHabit({ tightening })}</p>}
+      <div className="torque-how">
+        <div>
+          <TurnDrawing tightening={tightening} />
+          <p className="turn-seen">seen from the {sideWord(tightening.stand)}</p>
+        </div>
+        <p className="torque-turn">{wordTurn(tightening)}</p>
+      </div>
       <GoRound side={tightening.stand} />
       <dl className="facts">
         <div className="fact">
@@ -41,6 +51,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
           </dd>
         </div>
       </dl>
+      <TorqueWindow stack={stack} analysis={analysis} />
       {told?.temporary !== undefined && <p className="temporary">Will be opened again: {told.temporary}</p>}
       {told?.notes?.map((note) => (
         <p key={note}>{note}</p>

@@ -6,6 +6,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';
 import type { Group, Vector3 } from 'three';
+import type { Obstacle } from '../../shared/index.ts';
 import type { Board, Clear } from './board.ts';
 import { CameraRig } from './CameraRig.tsx';
 import { SceneContext, type Scene } from './context.ts';
@@ -42,6 +43,8 @@ const FADE_s = 0.16;
 const LABEL_ROOM_px = 62;
 /** Width kept free on each side of the whole linkage for the pivots' names, px. */
 const CALLOUT_ROOM_px = 190;
+
+const NO_OBSTACLES: readonly Obstacle[] = [];
 
 /** All of it. */
 export function Content({ stage, board, specs, places, emphasis, clear, isTight, root }: Props): ReactNode {
@@ -86,13 +89,14 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
     <SceneContext value={scene}>
       <Studio theme={theme} generation={generation} />
       <CameraRig stand={stand} aim={aim} clear={clear} isInstant={reducedMotion} isHeld={isHeld} isGliding={isGliding} onStand={stage.onStand} onLook={faceCut} />
-      <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} />
-      <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting} />
-      <Obstacles obstacles={analysis.model.obstacles ?? []} isBikeShown={!isGhosting} />
-      {drawn.map((candidate) => (
+      <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} pose={stage.pose} hidden={stage.hidden} />
+      {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting} pose={stage.pose} />}
+      <Obstacles obstacles={analysis.model.obstacles ?? NO_OBSTACLES} isBikeShown={!isGhosting} wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']} />
+      {drawn.filter(({ id }) => stage.hidden?.has(id) !== true).map((candidate) => (
         <PivotParts
           key={candidate.id}
           pivot={candidate}
+          at={stage.pivotPlaces?.[candidate.id]}
           members={analysis.model.members}
           isOpen={candidate === pivot}
           isGhost={isGhosting && candidate !== pivot && candidate !== beside}
@@ -134,12 +138,12 @@ function useHands(stage: StageProps, grab: Scene['hands']['grab'], root: { reado
 /** Where the camera should stand, and the key whose change is worth a glide. */
 function useStand(stage: StageProps, places: Readonly<Record<string, ItemPlace>>, clear: Clear): { stand: Stand; aim: string } {
   const { width, height } = useThree((state) => state.size);
-  const { analysis, pivotId, beside, view } = stage;
+  const { analysis, pivotId, beside, sweep, view } = stage;
   const aspect = width / Math.max(1, height);
   const wide = isWide(aspect);
   const stand = useMemo(() => {
     const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-    const points = pivot ? [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])] : analysis.pivots.flatMap((candidate) => cornersOf(candidate, {}));
+    const points = pivot ? [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])] : [...analysis.pivots.flatMap((candidate) => cornersOf(candidate, {})), ...(sweep ?? [])];
     const direction = pivot ? pivotDirection(view, aspect) : overviewDirection(view);
     const room = pivot ? Math.min(beside ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10) : Math.min(wide ? 40 : 110, height * (wide ? 0.08 : 0.17));
     const margin = {
@@ -147,8 +151,8 @@ function useStand(stage: StageProps, places: Readonly<Record<string, ItemPlace>>
       upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
     };
     return fitStand(points, direction, FIELD_OF_VIEW_deg, aspect, margin);
-  }, [analysis, pivotId, beside, view, places, aspect, wide, width, height, clear]);
-  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${stage.glide ?? 0}` };
+  }, [analysis, pivotId, beside, sweep, view, places, aspect, wide, width, height, clear]);
+  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${stage.glide ?? 0}` };
 }
 
 /** How far from face-on the cut may be seen before it turns to face the viewer again. */

@@ -40,6 +40,7 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
             ref={board.box(spec.id)}
             type="button"
             className={classOf('scene-pivot', spec)}
+            aria-label={spec.spoken}
             onClick={() => onPivot(spec.id.slice('pivot '.length))}
           >
             {spec.isTroubled && <TroubleMark />}

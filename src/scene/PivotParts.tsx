@@ -4,7 +4,7 @@
 import { memo, useCallback, useMemo, type ReactNode } from 'react';
 import type { ThreeEvent } from '@react-three/fiber';
 import type { Group } from 'three';
-import { inAxleOrder, type Member, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';
+import { inAxleOrder, type Member, type PivotAnalysis, type Place, type PlacedItem } from '../../shared/index.ts';
 import { useScene, type Hands } from './context.ts';
 import { Section } from './Cut.tsx';
 import { lineGeometry, useGeometry } from './geometry.ts';
@@ -18,6 +18,8 @@ import { Solids } from './Solids.tsx';
 
 interface Props {
   readonly pivot: PivotAnalysis;
+  /** Where the travel has brought it; as drawn when absent. */
+  readonly at?: Place | undefined;
   readonly members: Readonly<Record<string, Member>>;
   readonly isOpen: boolean;
   readonly isGhost: boolean;
@@ -30,12 +32,12 @@ interface Props {
 }
 
 /** One pivot. */
-export function PivotParts({ pivot, members, isOpen, isGhost, isBeside, isCut, cutAngle_rad, places, emphasis }: Props): ReactNode {
+export function PivotParts({ pivot, at = pivot, members, isOpen, isGhost, isBeside, isCut, cutAngle_rad, places, emphasis }: Props): ReactNode {
   const { hands } = useScene();
   const items = useMemo(() => itemsOf(pivot), [pivot]);
   const ranks = useMemo(() => new Map(pivot.stacks.flatMap((stack) => inAxleOrder(stack).map((item, k) => [item.id, k] as const))), [pivot]);
   return (
-    <group position={[pivot.x_mm, pivot.y_mm, 0]}>
+    <group position={[at.x_mm, at.y_mm, 0]}>
       {items.map((item) => {
         // Bearings lie hidden in their bosses: a ghost shows only its hull.
         if (isGhost && item.role === 'bearing') return null;

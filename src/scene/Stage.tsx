@@ -27,6 +27,8 @@ const NOWHERE: Readonly<Record<string, ItemPlace>> = {};
 const NONE: ReadonlySet<string> = new Set();
 /** Height of the app's own controls over and under the picture, px; narrow stages stack two rows below. */
 const CONTROLS_px = { top: 52, bottom: 56, bottomNarrow: 62, narrow: 640 } as const;
+/** Narrower than this the labels of a travel are the angles alone, px. */
+const BRIEF_px = 900;
 
 /** The 3D picture. */
 export default function Stage(props: StageProps): ReactNode {
@@ -39,11 +41,13 @@ export default function Stage(props: StageProps): ReactNode {
 }
 
 function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly isSoftware: boolean }): ReactNode {
-  const { analysis, pivotId, beside, apart, places: stepPlaces, theme, litId, selectedId, activeIds } = stage;
+  const { analysis, pivotId, beside, apart, places: stepPlaces, theme, litId, selectedId, activeIds, pivotPlaces, pivotWords, hidden } = stage;
   const root = useRef<HTMLDivElement>(null);
   const board = useMemo(() => new Board(), []);
   const { clear, width, height } = useClear(root);
-  const room = roomFor(analysis.pivots.length, width, height);
+  // Angles alone are short: they fit where names do not.
+  const isBrief = pivotWords !== undefined && width < BRIEF_px;
+  const room = isBrief ? 'narrow' : roomFor(analysis.pivots.length, width, height);
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
   const places = useMemo(() => (pivot ? { ...placeItems(pivot, apart, stepPlaces), ...(beside ? placeBeside(beside, apart) : {}) } : NOWHERE), [pivot, beside, apart, stepPlaces]);
   const troubled = useMemo(() => troubledItems(analysis), [analysis]);
@@ -51,12 +55,12 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
   const rubs = useMemo(() => rubbingPairs(analysis), [analysis]);
   const emphasis = useMemo<Emphasis>(() => ({ litId, selectedId, active, troubled, rubs }), [litId, selectedId, active, troubled, rubs]);
   const specs = useMemo((): LabelSpec[] => {
-    if (!pivot) return [...pivotLabels(analysis), ...overviewSides(analysis)];
+    if (!pivot) return [...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, isBrief }), ...overviewSides(analysis)];
     const isNamed = !beside && (apart > NAMED_FROM || stepPlaces !== undefined);
     const [from, to] = reachOf(pivot, places);
     // Names would lie over the row beside: there only what is pointed at is named.
     return [...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis), ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot))];
-  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis]);
+  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, isBrief]);
 
   return (
     <div ref={root} className="scene" data-theme={theme} data-room={room} style={{ background: ground(theme) }}>

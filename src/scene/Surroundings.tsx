@@ -1,28 +1,31 @@
 /**
  * The shock's bodies, and wheel, chainset and chainring as faint shapes: where the pivots are, not what is checked.
  */
-import { useMemo, type ReactNode } from 'react';
+import { memo, useMemo, type ReactNode } from 'react';
 import { Quaternion, Vector3 } from 'three';
-import type { LinkageModel, Obstacle, Polygon } from '../../shared/index.ts';
+import type { LinkageModel, Motion, Obstacle, Polygon } from '../../shared/index.ts';
 import { useScene } from './context.ts';
 import { edgeCircles, profileKey, toGeometry, useGeometry } from './geometry.ts';
 import type { State } from './materials.ts';
 import { memberLook, type Look } from './palette.ts';
 import { raycastNothing } from './picking.ts';
 import type { Anchor } from './placement.ts';
+import { movedBy, Posed } from './Posed.tsx';
 import { shockShape } from './shock.ts';
 import { revolve } from './surface.ts';
 
 const RUBBER: Look = { colour: '#202326', metal: 0, rough: 0.7 };
+const STEEL = memberLook('shock-shaft', 'steel');
 
 interface ShockProps {
   readonly model: LinkageModel;
   readonly anchors: Readonly<Record<string, Readonly<Record<string, Anchor>>>>;
   readonly isGhost: boolean;
+  readonly pose?: Readonly<Record<string, Motion>> | undefined;
 }
 
-/** Can, shaft and travel ring along the line between the eyes. */
-export function Shock({ model, anchors, isGhost }: ShockProps): ReactNode {
+/** Can, shaft and travel ring along the line between the eyes; the shaft slides into the can, which pushes the ring. */
+export function Shock({ model, anchors, isGhost, pose }: ShockProps): ReactNode {
   const shape = useMemo(() => shockShape(model, anchors), [model, anchors]);
   const turn = useMemo(() => {
     if (!shape) return undefined;
@@ -33,26 +36,43 @@ export function Shock({ model, anchors, isGhost }: ShockProps): ReactNode {
   const state: State = isGhost ? 'ghost' : 'plain';
   const body = model.members[model.shock?.body ?? ''];
   return (
-    <group position={[...shape.from]} quaternion={turn}>
-      <Turned polygon={shape.can} look={memberLook('shock-body', body?.material ?? 'aluminium-6061')} state={state} />
-      <Turned polygon={shape.shaft} look={memberLook('shock-shaft', 'steel')} state={state} />
-      <Turned polygon={shape.travelRing} look={RUBBER} state={state} />
-    </group>
+    <>
+      <Posed motion={pose?.[model.shock?.body ?? '']}>
+        <group position={[...shape.from]} quaternion={turn}>
+          <Turned polygon={shape.can} look={memberLook('shock-body', body?.material ?? 'aluminium-6061')} state={state} />
+          <Turned polygon={shape.travelRing} look={RUBBER} state={state} />
+        </group>
+      </Posed>
+      <Posed motion={pose?.[model.shock?.shaft ?? '']}>
+        <group position={[...shape.from]} quaternion={turn}>
+          <Turned polygon={shape.shaft} look={STEEL} state={state} />
+        </group>
+      </Posed>
+    </>
   );
 }
 
+interface ObstaclesProps {
+  readonly obstacles: readonly Obstacle[];
+  readonly isBikeShown: boolean;
+  /** Of the member that carries the wheel. */
+  readonly wheelMotion?: Motion | undefined;
+}
+
 /** Wheel, chainset and chainring. */
-export function Obstacles({ obstacles, isBikeShown }: { readonly obstacles: readonly Obstacle[]; readonly isBikeShown: boolean }): ReactNode {
+export function Obstacles({ obstacles, isBikeShown, wheelMotion }: ObstaclesProps): ReactNode {
   // A wheel is too big a veil before an opened pivot; cranks and chainring stay, since they say which side is free.
   const shown = obstacles.filter(({ kind }) => isBikeShown || kind !== 'wheel');
   return shown.map((obstacle) => (
-    <group key={obstacle.id} position={[obstacle.x_mm, obstacle.y_mm, 0]}>
-      {obstacleProfiles(obstacle).map((polygon, k) => (
-        <Turned key={k} polygon={polygon} look={RUBBER} state="faint" facets={96} />
-      ))}
+    <group key={obstacle.id} position={[...movedBy(obstacle.kind === 'wheel' ? wheelMotion : undefined, obstacle.x_mm, obstacle.y_mm), 0]}>
+      <ObstacleBody obstacle={obstacle} />
     </group>
   ));
 }
+
+const ObstacleBody = memo(function ObstacleBody({ obstacle }: { readonly obstacle: Obstacle }): ReactNode {
+  return obstacleProfiles(obstacle).map((polygon, k) => <Turned key={k} polygon={polygon} look={RUBBER} state="faint" facets={96} />);
+});
 
 interface TurnedProps {
   readonly polygon: Polygon;
@@ -61,7 +81,7 @@ interface TurnedProps {
   readonly facets?: number;
 }
 
-function Turned({ polygon, look, state, facets = 56 }: TurnedProps): ReactNode {
+const Turned = memo(function Turned({ polygon, look, state, facets = 56 }: TurnedProps): ReactNode {
   const { materials } = useScene();
   const key = `${profileKey(polygon)} ${facets}`;
   const geometry = useGeometry(`lathe ${key}`, () => toGeometry(revolve(polygon, facets)));
@@ -75,7 +95,7 @@ function Turned({ polygon, look, state, facets = 56 }: TurnedProps): ReactNode {
       <lineSegments geometry={lines} material={materials.line(state, false)} renderOrder={isVeiled ? order + 1 : 1} raycast={raycastNothing} />
     </>
   );
-}
+});
 
 /** Profiles of an obstacle: a tyre and its rim, or a ring of teeth, or a plain disc. */
 export function obstacleProfiles({ kind, radius_mm, z_from_mm, z_to_mm }: Obstacle): Polygon[] {

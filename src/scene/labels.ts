@@ -13,6 +13,8 @@ export interface LabelSpec {
   readonly id: string;
   readonly kind: 'part' | 'pivot' | 'drive' | 'non-drive';
   readonly text: string;
+  /** What a screen reader says, where the text is cut short for want of room. */
+  readonly spoken?: string;
   readonly at: Place;
   readonly radius_mm: number;
   readonly item?: string;
@@ -51,16 +53,28 @@ export function partLabels(pivot: PivotAnalysis, places: Readonly<Record<string,
   });
 }
 
-/** Labels by which the pivots of the whole bike are picked. */
-export function pivotLabels(analysis: Analysis): LabelSpec[] {
-  return drawnPivots(analysis, undefined).map((pivot) => {
+/** Where a travel has brought the pivots, what each has turned, and what is not on the bike. */
+export interface Travelled {
+  readonly pivotPlaces?: Readonly<Record<string, { readonly x_mm: number; readonly y_mm: number }>> | undefined;
+  readonly pivotWords?: Readonly<Record<string, string>> | undefined;
+  readonly hidden?: ReadonlySet<string> | undefined;
+  /** No room for names beside the angles. */
+  readonly isBrief?: boolean;
+}
+
+/** Labels by which the pivots of the whole bike are picked; in a travel each says what it has turned. */
+export function pivotLabels(analysis: Analysis, { pivotPlaces, pivotWords, hidden, isBrief = false }: Travelled = {}): LabelSpec[] {
+  return drawnPivots(analysis, undefined).filter(({ id }) => hidden?.has(id) !== true).map((pivot) => {
+    const place = pivotPlaces?.[pivot.id] ?? pivot;
+    const turned = pivotWords?.[pivot.id];
     const ends = itemsOf(pivot).flatMap((item) => [item.from_mm, item.to_mm]);
     const middle = ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
     return {
       id: `pivot ${pivot.id}`,
       kind: 'pivot',
-      text: shortName(pivot.name),
-      at: [pivot.x_mm, pivot.y_mm, middle],
+      text: turned === undefined ? shortName(pivot.name) : isBrief ? turned : `${shortName(pivot.name)} ${turned}`,
+      ...(turned !== undefined && isBrief ? { spoken: `${pivot.name} ${turned}` } : {}),
+      at: [place.x_mm, place.y_mm, middle],
       radius_mm: 0,
       isTroubled: pivot.verdict === 'faulty',
       isPicked: false,

@@ -1,7 +1,7 @@
 /**
  * What the stage is told and what it tells back.
  */
-import type { Analysis, PivotAnalysis, StepPlace } from '../../shared/index.ts';
+import type { Analysis, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
 import type { Theme } from './palette.ts';
 
@@ -18,6 +18,15 @@ export interface StageProps {
   readonly places?: Readonly<Record<string, StepPlace>>;
   /** Items the current step moves. */
   readonly activeIds?: readonly string[];
+  /** Where the travel has brought every member; without it the bike stands as drawn. */
+  readonly pose?: Readonly<Record<string, Motion>>;
+  /** Where every pivot stands then, and what it has turned, in words. */
+  readonly pivotPlaces?: Readonly<Record<string, Place>>;
+  readonly pivotWords?: Readonly<Record<string, string>>;
+  /** Members and pivots that are not on the bike: the shock, when it is out. */
+  readonly hidden?: ReadonlySet<string>;
+  /** Places that the picture of the whole bike must hold beside its pivots, mm. */
+  readonly sweep?: readonly (readonly [x: number, y: number, z: number])[];
   readonly litId?: string;
   readonly selectedId?: string;
   readonly cut: boolean;

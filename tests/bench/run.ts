@@ -13,6 +13,11 @@ import { clampInstance } from './instances.ts';
 import { demoModels, repeatedModel } from './models.ts';
 import { clampByProximalRounds, clampProgramme, solidKernel, solveProgramme, turnedSolid } from './oracles.ts';
 import { randomProfile } from './profiles.ts';
+import type { BenchRow } from './row.ts';
+import { benchSlips } from './slips.ts';
+import { benchSort } from './sort.ts';
+import { benchTorque } from './torque.ts';
+import { benchTravel } from './travel.ts';
 
 const SEEDS = Array.from({ length: 24 }, (_, k) => k + 1);
 const FACETS = 64;
@@ -59,19 +64,11 @@ function processorTime(work: () => unknown, runs: number): number {
   return times.sort((a, b) => a - b)[Math.floor(runs / 2)]!;
 }
 
-interface Row {
-  readonly what: string;
-  readonly ours_ms: number;
-  readonly theirs_ms?: number;
-  readonly ratio?: number;
-  readonly goal?: string;
-}
-
 function show(value: number | undefined): string {
   return value === undefined ? '' : value < 0.1 ? `${(1000 * value).toPrecision(3)} µs` : `${value.toPrecision(3)} ms`;
 }
 
-function print(title: string, headings: readonly [string, string, string, string, string], rows: readonly Row[]): void {
+function print(title: string, headings: readonly [string, string, string, string, string], rows: readonly BenchRow[]): void {
   const cells = rows.map(({ what, ours_ms, theirs_ms, ratio, goal }) => [what, show(ours_ms), show(theirs_ms), ratio === undefined ? '' : `${ratio.toPrecision(3)} ×`, goal ?? '']);
   const table = [headings, ...cells];
   const widths = headings.map((_, column) => Math.max(...table.map((row) => row[column]!.length)));
@@ -80,7 +77,7 @@ function print(title: string, headings: readonly [string, string, string, string
 }
 
 /** Time of our call and of theirs, with how many times longer theirs takes. */
-function against(what: string, ours: () => unknown, theirs: () => unknown, goal: string): Row {
+function against(what: string, ours: () => unknown, theirs: () => unknown, goal: string): BenchRow {
   const [ours_ms, theirs_ms] = timedInTurn([ours, theirs], SHORT);
   return { what, ours_ms: ours_ms!, theirs_ms: theirs_ms!, ratio: theirs_ms! / ours_ms!, goal };
 }
@@ -142,7 +139,7 @@ for (const { solidA, solidB } of pairs) {
   solidB.delete();
 }
 
-const growth: Row[] = [];
+const growth: BenchRow[] = [];
 for (const pivots of [10, 100, 1000]) {
   const model = repeatedModel(models, pivots);
   const ours_ms = processorTime(() => analyse(model), pivots === 1000 ? 3 : 1000 / pivots / 2);
@@ -150,3 +147,9 @@ for (const pivots of [10, 100, 1000]) {
   growth.push({ what: `${pivots} pivots`, ours_ms, theirs_ms: ours_ms / pivots, ratio: first ? ours_ms / pivots / first.theirs_ms! : 1, goal: first ? 'near 1 ×' : '' });
 }
 print('Growth: the demo pivots over and over, processor time', ['model', 'analyse', 'a pivot', 'a pivot / first row', 'goal'], growth);
+
+const JOB_HEADINGS = ['work', 'ours', 'theirs', 'theirs / ours', 'goal'] as const;
+print('Slips', JOB_HEADINGS, benchSlips());
+print('Tolerance: sampled builds', JOB_HEADINGS, benchTorque());
+print('Travel', JOB_HEADINGS, benchTravel());
+print('Sorting tray', JOB_HEADINGS, benchSort());

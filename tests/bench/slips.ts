@@ -9,15 +9,7 @@ import { clampProblem, makeJoint, type Joint } from '../../shared/joint.ts';
 import { tighten } from '../../shared/tightening.ts';
 import { demoModels } from './models.ts';
 import { placementsByBruteForce } from './placements.ts';
-
-/** One line of the bench: `ratio` is theirs / ours. */
-export interface BenchRow {
-  readonly what: string;
-  readonly ours_ms: number;
-  readonly theirs_ms?: number;
-  readonly ratio?: number;
-  readonly goal?: string;
-}
+import type { BenchRow } from './row.ts';
 
 const TURNS = 7;
 

@@ -5,6 +5,7 @@ import type { ReactNode } from 'react';
 import { wordTried } from '../../../shared/index.ts';
 import type { WhatIf } from '../../app/slips.ts';
 import { VerdictMark } from '../marks.tsx';
+import { FallEntry } from '../travel/TravelBar.tsx';
 import { BackToRight } from './WhatIfBanner.tsx';
 
 export function WhatIfCard({ whatIf }: { readonly whatIf: WhatIf }): ReactNode {
@@ -25,6 +26,7 @@ export function WhatIfCard({ whatIf }: { readonly whatIf: WhatIf }): ReactNode {
       <section>
         <h3>At the bench</h3>
         <p>{words.bench}</p>
+        <FallEntry />
       </section>
       <section>
         <h3>On the trail</h3>

@@ -1,0 +1,121 @@
+/**
+ * What a loose part can turn out to be: every entry of the parts list with the number it calls for, and, where the list
+ * has none like it, the bearings and threads of the standard tables.
+ *
+ * Candidates are sorted by id, so that nothing depends on the order of a file. How many of an entry there are is its
+ * stated count, or the number of places that name it where that is more; what the build does not use is a spare.
+ */
+import { entryOf } from '../model/resolve.ts';
+import type { DriveTool, LinkageModel, Part, PartKind } from '../model/schema.ts';
+import { BEARINGS, THREADS, metricThread } from '../standards/index.ts';
+import { doubtOf, type Target } from './misfit.ts';
+import { bearingSizes, isSameDrive, isSameFamily, partSizes, SIZE_NAMES, threadSizes, type SizeName, type Sizes } from './sizes.ts';
+
+/** One thing a reading can be matched with. */
+export interface Candidate extends Target {
+  /** A part's id, or `bearing:61902`, `thread:M12×1` for a standard one. */
+  readonly id: string;
+  readonly from: 'list' | 'standard';
+  readonly name: string;
+  readonly part?: Part;
+  readonly kind?: PartKind;
+  readonly sizes: Sizes;
+  readonly drives: readonly DriveTool[];
+  /** How many there can be; Infinity for a standard part. */
+  readonly count: number;
+  /** How many the build uses. */
+  readonly used: number;
+}
+
+/** Number of places of the build that name each part. */
+export function partUses(model: LinkageModel): ReadonlyMap<string, number> {
+  const uses = new Map<string, number>();
+  const add = (id: string | undefined): void => {
+    if (id !== undefined && entryOf(model.parts, id)) uses.set(id, (uses.get(id) ?? 0) + 1);
+  };
+  for (const pivot of model.pivots) {
+    for (const stack of pivot.stacks) {
+      add(stack.axle);
+      add(stack.receiver);
+      for (const entry of stack.row) add(entry.part);
+    }
+  }
+  return uses;
+}
+
+/** Every tool the build puts on a part. */
+function drivesOf(model: LinkageModel, partId: string): DriveTool[] {
+  const found: DriveTool[] = [];
+  for (const stack of model.pivots.flatMap((pivot) => pivot.stacks)) {
+    const own = [...(stack.axle === partId ? [stack.drives.head, stack.drives.tip] : []), ...(stack.receiver === partId ? [stack.drives.receiver] : [])];
+    for (const drive of own) if (drive && !found.some((known) => isSameDrive(known, drive))) found.push(drive);
+  }
+  return found;
+}
+
+/** What the parts list of a model offers, by id. */
+export function listed(model: LinkageModel): Candidate[] {
+  const uses = partUses(model);
+  return Object.entries(model.parts)
+    .map(([id, part]): Candidate => {
+      const used = uses.get(id) ?? 0;
+      return { id, from: 'list', name: part.name, part, kind: part.kind, sizes: partSizes(part), drives: drivesOf(model, id), count: Math.max(used, part.count ?? 1), used };
+    })
+    .sort(byId);
+}
+
+/** Standard bearings and threads that the list does not already offer, by id. Sources: `standards/bearings.ts`, `standards/threads.ts`. */
+export function standardCandidates(list: readonly Candidate[]): Candidate[] {
+  const bearings = new Map<string, Candidate>();
+  for (const row of BEARINGS) {
+    const dimensions = `${row.bore_mm} × ${row.outside_mm} × ${row.width_mm}`;
+    const sizes = bearingSizes(row);
+    const isListed = list.some((known) => known.kind === 'bearing' && (['bore_mm', 'outside_mm', 'length_mm'] as const).every((name) => known.sizes[name]?.nominal === sizes[name]?.nominal));
+    // Open and sealed types of the same dimensions cannot be told apart by a caliper.
+    if (isListed || bearings.has(dimensions)) continue;
+    const designation = row.designation.replace(/ open$/, '');
+    bearings.set(dimensions, { id: `bearing:${designation}`, from: 'standard', name: `Bearing ${designation}, ${dimensions}`, kind: 'bearing', sizes, drives: [], count: Infinity, used: 0 });
+  }
+  const threads = THREADS.filter((row) => !list.some((known) => known.sizes.thread_mm?.nominal === row.size_mm && known.sizes.pitch_mm?.nominal === row.pitch_mm)).map((row): Candidate => {
+    const { designation } = metricThread(row);
+    return { id: `thread:${designation}`, from: 'standard', name: `Part with thread ${designation}`, sizes: threadSizes(row), drives: [], count: Infinity, used: 0 };
+  });
+  return [...bearings.values(), ...threads].sort(byId);
+}
+
+function byId(one: Candidate, other: Candidate): number {
+  return one.id < other.id ? -1 : one.id > other.id ? 1 : 0;
+}
+
+/** How far apart two candidates are in one size. */
+export interface Difference {
+  readonly name: SizeName;
+  /** Nominal size of the other less that of the one, mm (turns for a count). */
+  readonly by: number;
+  /** Distance between their nearest limits in units of doubt, ≥ 0. */
+  readonly doubts: number;
+}
+
+/** The sizes in which two candidates differ, the most telling first; in ties the one that is quicker to take. */
+export function differences(one: Target, other: Target, doubt_mm: number, names: readonly SizeName[] = SIZE_NAMES): Difference[] {
+  const found: Difference[] = [];
+  for (const name of names) {
+    const [mine, its] = [one.sizes[name], other.sizes[name]];
+    if (!mine || !its) continue;
+    const clear = Math.max(its.low - mine.high, mine.low - its.high);
+    if (clear > 0) found.push({ name, by: its.nominal - mine.nominal, doubts: clear / doubtOf(name, doubt_mm) });
+  }
+  return found.sort((a, b) => b.doubts - a.doubts);
+}
+
+/** The candidate most easily taken for another, and the size that tells them apart best; undefined where none is like it. */
+export function nearestLookAlike(own: Candidate, candidates: readonly Candidate[], doubt_mm: number): { readonly other: Candidate; readonly telling?: Difference } | undefined {
+  let best: { other: Candidate; telling?: Difference; doubts: number } | undefined;
+  for (const other of candidates) {
+    if (other.id === own.id || own.kind === undefined || other.kind === undefined || !isSameFamily(own.kind, other.kind)) continue;
+    const telling = differences(own, other, doubt_mm)[0];
+    const doubts = telling?.doubts ?? 0;
+    if (!best || doubts < best.doubts) best = { other, doubts, ...(telling ? { telling } : {}) };
+  }
+  return best && { other: best.other, ...(best.telling ? { telling: best.telling } : {}) };
+}

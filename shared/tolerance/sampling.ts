@@ -1,0 +1,209 @@
+/**
+ * Sampled builds: of so many, how many clamp, pinch or play, and whose tolerance that is.
+ *
+ * Every dimension is drawn by itself from a seeded stream: `bell` is the normal curve whose three standard deviations
+ * reach the limits (untruncated, so that a linear chain's spread is the root-sum-square), `even` is any value between
+ * the limits alike, a careless shop. Each build goes through the clamp solve. A generator hands back after every chunk,
+ * so that a worker can report and stop. Shares of variance are a chain's own, exact. Blame: how much further than usual
+ * each dimension strayed (its mean square, in terms of its variance, less one) in the builds that do not clamp; both
+ * ends of a dimension count, which a correlation would miss. Lengths mm, forces N.
+ */
+import { refuse, requireAtLeast } from '../standards/guard.ts';
+import { BUILD_CLASSES, type BuildBench, type BuildClass, type BuildReason } from './build.ts';
+import { travel_mm } from './effect.ts';
+import { randomStream } from './random.ts';
+import { SIGMAS } from './stack-up.ts';
+
+/** Ways a dimension may stray. */
+export const DRAWS = ['bell', 'even'] as const;
+/** How a dimension strays between its limits. */
+export type Draw = (typeof DRAWS)[number];
+
+/** What to sample. */
+export interface SamplingOptions {
+  readonly builds?: number;
+  readonly seed?: number;
+  readonly draw?: Draw;
+  /** Builds between two reports. */
+  readonly chunk?: number;
+}
+
+/** Builds of a run that names no number. */
+export const DEFAULT_BUILDS = 10_000;
+/** Seed of a run that names none. */
+export const DEFAULT_SEED = 1;
+/** Most builds a run may ask for: an hour of a slow tablet. */
+export const MOST_BUILDS = 1_000_000;
+const DEFAULT_CHUNK = 250;
+const BINS = 36;
+
+/** How far a run is. */
+export interface SamplingProgress {
+  readonly done: number;
+  readonly total: number;
+  readonly counts: Readonly<Record<BuildClass, number>>;
+}
+
+/** Builds of one bin by what they do. */
+export interface Bin {
+  readonly from_mm: number;
+  readonly to_mm: number;
+  readonly counts: Readonly<Record<BuildClass, number>>;
+}
+
+/** What came of a run. */
+export interface Sampling {
+  readonly builds: number;
+  readonly seed: number;
+  readonly draw: Draw;
+  readonly counts: Readonly<Record<BuildClass, number>>;
+  /** 95 % interval of each count's share, by Wilson's formula: what so many builds can tell. */
+  readonly shares: Readonly<Record<BuildClass, { readonly share: number; readonly low: number; readonly high: number }>>;
+  readonly reasons: Readonly<Partial<Record<BuildReason, number>>>;
+  readonly clamp_N: Spread;
+  readonly sideLoad_N: Spread;
+  /** One a chain, in the bench's order: its sampled gap and what the builds in each bin do. */
+  readonly chains: readonly { readonly id: string; readonly gap_mm: Spread; readonly bins: readonly Bin[]; readonly shares: readonly DimensionShare[] }[];
+  /** Whose tolerance shows in the builds that do not clamp, greatest first; empty where too few of them were met. */
+  readonly blame: readonly DimensionShare[];
+}
+
+/** Share of a variance, or of the blame, that goes with one dimension. */
+export interface DimensionShare {
+  readonly dimension: string;
+  readonly share: number;
+}
+
+/** Mean, standard deviation, ends and the middle 95 % of a sampled number. */
+export interface Spread {
+  readonly mean: number;
+  readonly sigma: number;
+  readonly least: number;
+  readonly most: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Sample a bench; hands back progress after each chunk, and the result at the end. */
+export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}): Generator<SamplingProgress, Sampling> {
+  const { builds = DEFAULT_BUILDS, seed = DEFAULT_SEED, draw = 'bell', chunk = DEFAULT_CHUNK } = options;
+  requireWhole('builds', builds, 1, MOST_BUILDS);
+  requireWhole('chunk', chunk, 1, MOST_BUILDS);
+  if (!Number.isSafeInteger(seed)) refuse('sampling', 'seed', seed, 'a whole number');
+  if (!DRAWS.includes(draw)) refuse('sampling', 'draw', draw, DRAWS.join(', '));
+  const { list } = bench.dimensions;
+  const stream = randomStream(seed);
+  const middle = Float64Array.from(list, ({ lower_mm, upper_mm }) => (lower_mm + upper_mm) / 2);
+  const half = Float64Array.from(list, ({ lower_mm, upper_mm }) => (upper_mm - lower_mm) / 2);
+  const deviation = new Float64Array(list.length);
+  const clamp = new Float64Array(builds);
+  const load = new Float64Array(builds);
+  const classes: BuildClass[] = [];
+  const gaps = bench.chains.map(() => new Float64Array(builds));
+  const deviations = list.map(() => new Float64Array(builds));
+  const counts: Record<BuildClass, number> = { clamps: 0, pinches: 0, plays: 0 };
+  const reasons: Partial<Record<BuildReason, number>> = {};
+  for (let k = 0; k < builds; k++) {
+    for (let i = 0; i < deviation.length; i++) {
+      deviation[i] = middle[i]! + half[i]! * (draw === 'bell' ? stream.bell() / SIGMAS : 2 * stream.even() - 1);
+      deviations[i]![k] = deviation[i]!;
+    }
+    const build = bench.build(deviation);
+    clamp[k] = build.clamp_N;
+    load[k] = build.sideLoad_N;
+    classes.push(build.class);
+    counts[build.class]++;
+    for (const reason of build.reasons) reasons[reason] = (reasons[reason] ?? 0) + 1;
+    bench.chains.forEach((chain, c) => {
+      gaps[c]![k] = chain.gap_mm + travel_mm(chain.effect, deviation);
+    });
+    if ((k + 1) % chunk === 0 && k + 1 < builds) yield { done: k + 1, total: builds, counts: { ...counts } };
+  }
+  return {
+    builds,
+    seed,
+    draw,
+    counts,
+    shares: Object.fromEntries(BUILD_CLASSES.map((name) => [name, wilson(counts[name], builds)])) as Sampling['shares'],
+    reasons,
+    clamp_N: spreadOf(clamp),
+    sideLoad_N: spreadOf(load),
+    chains: bench.chains.map((chain, c) => ({
+      id: chain.id,
+      gap_mm: spreadOf(gaps[c]!),
+      bins: binsOf(gaps[c]!, classes),
+      shares: chain.terms.map(({ dimension }, t) => ({ dimension: dimension.id, share: chain.sum.shares[t]! })).sort((a, b) => b.share - a.share),
+    })),
+    blame: blameOf(list.map(({ id }) => id), deviations, middle, half, draw, classes),
+  };
+}
+
+/** Run a sampling to its end. */
+export function sampleAll(bench: BuildBench, options: SamplingOptions = {}): Sampling {
+  const run = sampleBuilds(bench, options);
+  for (;;) {
+    const step = run.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+function requireWhole(quantity: string, value: number, least: number, most: number): void {
+  requireAtLeast('sampling', quantity, value, least);
+  if (!Number.isSafeInteger(value) || value > most) refuse('sampling', quantity, value, `a whole number from ${least} to ${most}`);
+}
+
+/** Spread of sampled values. */
+export function spreadOf(values: Float64Array): Spread {
+  const n = values.length;
+  const mean = values.reduce((sum, value) => sum + value, 0) / n;
+  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  const sorted = Float64Array.from(values).sort();
+  const at = (share: number): number => sorted[Math.min(n - 1, Math.max(0, Math.round(share * (n - 1))))]!;
+  return { mean, sigma: n > 1 ? Math.sqrt(squares / (n - 1)) : 0, least: sorted[0]!, most: sorted[n - 1]!, low: at(0.025), high: at(0.975) };
+}
+
+/** Standard deviations of a 95 % interval. */
+const Z95 = 1.959964;
+
+/** Wilson's 95 % interval of a share seen in n draws. */
+export function wilson(count: number, n: number): { readonly share: number; readonly low: number; readonly high: number } {
+  const share = count / n;
+  const z2 = Z95 * Z95;
+  const middle = (share + z2 / (2 * n)) / (1 + z2 / n);
+  const half = (Z95 / (1 + z2 / n)) * Math.sqrt((share * (1 - share)) / n + z2 / (4 * n * n));
+  return { share, low: count === 0 ? 0 : middle - half, high: count === n ? 1 : middle + half };
+}
+
+/** Even bins over what was met, a little beyond at both ends. */
+function binsOf(values: Float64Array, classes: readonly BuildClass[]): Bin[] {
+  let least = Infinity;
+  let most = -Infinity;
+  for (const value of values) {
+    least = Math.min(least, value);
+    most = Math.max(most, value);
+  }
+  const width = (most - least) / BINS || 1e-6;
+  const bins = Array.from({ length: BINS }, (_, k) => ({ from_mm: least + k * width, to_mm: least + (k + 1) * width, counts: { clamps: 0, pinches: 0, plays: 0 } as Record<BuildClass, number> }));
+  values.forEach((value, k) => {
+    bins[Math.min(BINS - 1, Math.max(0, Math.floor((value - least) / width)))]!.counts[classes[k]!]++;
+  });
+  return bins;
+}
+
+/** Builds that do not clamp from which blame can be told. */
+const LEAST_FAILED = 20;
+
+function blameOf(ids: readonly string[], deviations: readonly Float64Array[], middle: Float64Array, half: Float64Array, draw: Draw, classes: readonly BuildClass[]): DimensionShare[] {
+  const failed = classes.flatMap((name, k) => (name === 'clamps' ? [] : [k]));
+  if (failed.length < LEAST_FAILED) return [];
+  const variance = draw === 'bell' ? 1 / (SIGMAS * SIGMAS) : 1 / 3;
+  const beyond = ids.map((_, i) => {
+    if (half[i] === 0) return 0;
+    const square = failed.reduce((sum, k) => sum + ((deviations[i]![k]! - middle[i]!) / half[i]!) ** 2, 0) / failed.length;
+    // A dimension without a say strays by chance alone: three standard errors of its mean square.
+    const chance = 3 * Math.sqrt((draw === 'bell' ? 2 : 0.8) / failed.length);
+    return Math.max(0, square / variance - 1 - chance);
+  });
+  const sum = beyond.reduce((total, value) => total + value, 0);
+  return sum === 0 ? [] : ids.map((dimension, i) => ({ dimension, share: beyond[i]! / sum })).filter(({ share }) => share > 0).sort((a, b) => b.share - a.share);
+}

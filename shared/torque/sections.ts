@@ -1,0 +1,142 @@
+/**
+ * The sections of an axle that carry its preload: thread, shanks, waists, tubes, and those a drive socket weakens.
+ *
+ * Each is a round tube: outside, bore, its share of the preload and the twist it carries a newton of preload while it is
+ * being tightened. A socket counts by its corner circle and reaches as deep as it is wide, since a model says no more.
+ * Behind the face of what receives it an axle's pull falls off evenly along the engaged thread. Turned at the tip, an
+ * axle takes the whole wrench torque there, loses what its thread takes along the engagement, and twists by what its
+ * head rubs beyond; turned at either other end, it twists by its thread. Stress as in VDI 2230, from
+ * `standards/torque.ts`. N, mm, MPa.
+ */
+import { receiverDistance_mm, type JointItem } from '../joint.ts';
+import { receiverBore } from '../model/resolve.ts';
+import type { DriveTool } from '../model/schema.ts';
+import { shankLength_mm } from '../profile/parts.ts';
+import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
+import type { Shanked } from '../thread.ts';
+import type { BenchStack } from './bench.ts';
+import { TORQUE_LIMITS } from './limits.ts';
+
+/** What a section is. */
+export type SectionKind = 'thread' | 'shank' | 'waist' | 'tube' | 'head-socket' | 'tip-socket';
+
+/** One section; MPa at 1 N of preload, since stress goes with it in proportion. */
+export interface Section {
+  readonly kind: SectionKind;
+  readonly item: JointItem;
+  /** Outside diameter, the stress diameter for a thread. */
+  readonly outside_mm: number;
+  readonly bore_mm: number;
+  /** Share of the preload this section carries. */
+  readonly share: number;
+  readonly yield_MPa: number;
+  readonly tension_MPa_per_N: number;
+  readonly vonMises_MPa_per_N: number;
+  /** The socket's depth is an estimate. */
+  readonly isEstimate: boolean;
+}
+
+/** Corner circles of star keys by size, mm. Source: ISO 10664, from memory. */
+const STAR_mm: Readonly<Record<number, number>> = { 20: 3.94, 25: 4.5, 27: 5.07, 30: 5.6, 40: 6.75, 45: 7.93, 50: 8.95, 55: 11.35, 60: 13.45 };
+
+/** Every section of the stack's axle, and of the screw where a sleeve takes one, that carries preload. */
+export function sectionsOf(bench: BenchStack): Section[] {
+  const { own, joint } = bench;
+  const axle = joint.model.parts[own.stack.axle] as Shanked;
+  const bore = axle.bore_mm ?? 0;
+  if (axle.kind === 'sleeve') {
+    const screw = joint.model.parts[own.stack.receiver] as Shanked;
+    const last = axle.shank.length - 1;
+    return [
+      ...axle.shank.map((cylinder, k) => round(bench, own.axle, 'tube', cylinder.diameter_mm, k === last ? own.thread.axle.size_mm : bore)),
+      ...socketUnderHead(bench, own.axle, axle, own.stack.drives.head),
+      ...shankedSections(bench, own.receiver, screw, own.stack.drives.receiver),
+    ];
+  }
+  return [...shankedSections(bench, own.axle, axle, own.stack.drives.head), ...socketInTip(bench, axle), ...twistedTip(bench, axle)];
+}
+
+function shankedSections(bench: BenchStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
+  const bore = part.bore_mm ?? 0;
+  const { size_mm } = part.thread;
+  return [
+    round(bench, item, 'thread', undefined, bore),
+    // The cylinder that carries the thread is the thread section already.
+    ...part.shank.flatMap((cylinder, k) => (k === part.shank.length - 1 && cylinder.diameter_mm >= size_mm - 0.35 && part.shank.length > 1 ? [] : [round(bench, item, isWaist(part, k) ? 'waist' : 'shank', cylinder.diameter_mm, bore)])),
+    ...socketUnderHead(bench, item, part, drive),
+  ];
+}
+
+function isWaist({ shank }: Shanked, k: number): boolean {
+  const [before, here, after] = [shank[k - 1], shank[k]!, shank[k + 1]];
+  return before !== undefined && after !== undefined && here.diameter_mm < before.diameter_mm && here.diameter_mm < after.diameter_mm;
+}
+
+/** The part of a head's socket that reaches below the head into the shank. */
+function socketUnderHead(bench: BenchStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
+  const socket = socketOf(drive);
+  if (!socket || socket.depth_mm <= part.head.height_mm + (part.head.land_height_mm ?? 0)) return [];
+  const shank = part.shank[0]!.diameter_mm;
+  return socket.corner_mm <= (part.bore_mm ?? 0) || socket.corner_mm >= shank ? [] : [round(bench, item, 'head-socket', shank, socket.corner_mm, 1, true)];
+}
+
+/** The floor of a tip's socket: what pull is left there once the engaged thread has taken its part. */
+function socketInTip(bench: BenchStack, axle: Shanked): Section[] {
+  const { own, joint, tightening, solved } = bench;
+  const socket = socketOf(own.stack.drives.tip);
+  const { stressDiameter_mm } = metricThread(own.thread.axle);
+  if (!socket || socket.corner_mm <= (axle.bore_mm ?? 0) || socket.corner_mm >= stressDiameter_mm) return [];
+  const sign = own.stack.from === 'non-drive' ? 1 : -1;
+  const moved = sign * (solved.spec.shift_mm[own.receiver.body]! - solved.spec.shift_mm[own.axle.body]!);
+  const bore = receiverBore(joint.model, own.stack);
+  const lead = bore && bore.sizes.thread!.opens !== own.stack.from ? bore.sizes.z_to_mm - bore.sizes.z_from_mm - bore.sizes.thread!.length_mm : 0;
+  const end = Math.min(shankLength_mm(axle), receiverDistance_mm(own) + moved + lead + own.thread.receiver.length_mm);
+  const floor = shankLength_mm(axle) - socket.depth_mm;
+  const share = tightening.engagement_mm <= 0 ? 0 : Math.min(1, Math.max(0, (end - floor) / tightening.engagement_mm));
+  return share === 0 ? [] : [round(bench, own.axle, 'tip-socket', undefined, socket.corner_mm, share, true)];
+}
+
+/** An axle turned at its tip: the last engaged thread carries no pull and all the torque. */
+function twistedTip(bench: BenchStack, axle: Shanked): Section[] {
+  if (bench.tightening.turned !== 'tip') return [];
+  const corner = socketOf(bench.own.stack.drives.tip)?.corner_mm ?? 0;
+  return [round(bench, bench.own.axle, 'tip-socket', undefined, Math.max(corner, axle.bore_mm ?? 0), 0, corner > 0)];
+}
+
+function socketOf(drive: DriveTool | undefined): { readonly corner_mm: number; readonly depth_mm: number } | undefined {
+  if (drive?.tool === 'hex-key') return { corner_mm: drive.size_mm * TORQUE_LIMITS.hexCorner.value, depth_mm: drive.size_mm * TORQUE_LIMITS.socketDepth.value };
+  const star = drive?.tool === 'star-key' ? STAR_mm[drive.size_mm] : undefined;
+  return star === undefined ? undefined : { corner_mm: star, depth_mm: star * TORQUE_LIMITS.socketDepth.value };
+}
+
+function round(bench: BenchStack, item: JointItem, kind: SectionKind, outside_mm: number | undefined, bore_mm: number, share = 1, isEstimate = false): Section {
+  const { own, tightening, joint } = bench;
+  const { size_mm, pitch_mm } = own.thread.axle;
+  const screw = { size_mm, pitch_mm, threadFriction: tightening.threadFriction.low };
+  const stress = tighteningStress({ ...screw, preload_N: 1, bore_mm, ...(outside_mm === undefined ? {} : { outside_mm }) });
+  const tension = share * stress.tension_MPa;
+  const threadLever = threadLever_mm(screw);
+  const twist = tightening.turned === 'tip' && item === own.axle ? wholeLever_mm(bench) - share * threadLever : threadLever;
+  const torsion = stress.torsion_MPa * (twist / threadLever);
+  return {
+    kind,
+    item,
+    outside_mm: outside_mm ?? metricThread({ size_mm, pitch_mm }).stressDiameter_mm,
+    bore_mm,
+    share,
+    yield_MPa: material((joint.model.parts[item.part!] as Shanked).material).yield_MPa,
+    tension_MPa_per_N: tension,
+    vonMises_MPa_per_N: Math.hypot(tension, Math.sqrt(3) * torsion),
+    isEstimate,
+  };
+}
+
+/** Twist of the thread a newton of preload, mm: the long form with a face of known lever taken off. */
+function threadLever_mm(screw: { readonly size_mm: number; readonly pitch_mm: number; readonly threadFriction: number }): number {
+  return 1000 * torqueFromPreload({ ...screw, preload_N: 1, faceFriction: 1, faceMeanDiameter_mm: 1 }) - 0.5;
+}
+
+/** Wrench torque a newton of preload at the low end of friction, mm. */
+function wholeLever_mm({ tightening }: BenchStack): number {
+  return (1000 * tightening.torque_Nm * (1 + wrenchScatter(tightening.torque_Nm))) / tightening.preload_N.high;
+}

@@ -1,0 +1,270 @@
+/**
+ * The torque window of a stack: too little, right, too much, and the spec in it.
+ *
+ * Below: the lowest clamp at which no inner ring can creep (`creep.ts`). Above: yield and proof of the axle at its
+ * weakest section, stripping of the weaker thread, pressure on every clamped face against the softer material, and the
+ * thinnest wall of every clamped part; carbon has its own row. Each limit is a preload; friction turns it into a band
+ * of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other end.
+ * N, N·m, mm, MPa.
+ */
+import { bandArea_mm2 } from '../contact.ts';
+import type { JointItem, Piece } from '../joint.ts';
+import { LIMITS } from '../limits.ts';
+import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../reading.ts';
+import { material, type Material } from '../standards/index.ts';
+import { stripForce } from '../standards/thread-strip.ts';
+import type { Measure, Polygon } from '../types.ts';
+import { leastPreload_N, meetAt, torqueAt, type BenchStack } from './bench.ts';
+import { creep } from './creep.ts';
+import { TORQUE_LIMITS } from './limits.ts';
+import { sectionsOf, type Section, type SectionKind } from './sections.ts';
+
+/** What may end a window. */
+export const WINDOW_LIMITS = ['rings-creep', 'axle-yield', 'axle-proof', 'thread-strips', 'face-pressed', 'carbon-pressed', 'wall-pressed'] as const;
+/** What ends the window. */
+export type WindowLimitKind = (typeof WINDOW_LIMITS)[number];
+
+/** One end of the window. */
+export interface WindowLimit {
+  readonly kind: WindowLimitKind;
+  /** Preload at which it is met, N. */
+  readonly preload_N: number;
+  /** Torque that keeps to the limit whatever the friction, N·m. */
+  readonly sure_Nm: number;
+  /** Torque that keeps to it only at the kindest friction, N·m. */
+  readonly possible_Nm: number;
+  /** Scene ids of the parts concerned. */
+  readonly parts: readonly string[];
+  /** What must not be passed (or must be reached). */
+  readonly at: Measure;
+  readonly section?: SectionKind;
+  readonly material?: string;
+  readonly isEstimate: boolean;
+  readonly source: string;
+}
+
+/** How sure it is that the spec keeps to one end. */
+export type Sureness = 'sure' | 'maybe' | 'no';
+export type WindowVerdict = 'too-little' | 'perhaps-too-little' | 'right' | 'perhaps-too-much' | 'too-much';
+
+/** The window of one stack. */
+export interface TorqueWindow {
+  readonly spec_Nm: number;
+  /** Lower end; undefined where no preload holds the rings. */
+  readonly least?: WindowLimit;
+  /** Upper ends, the lowest first. */
+  readonly most: readonly WindowLimit[];
+  readonly enough: Sureness;
+  readonly notTooMuch: Sureness;
+  readonly verdict: WindowVerdict;
+  /** Where the right zone begins (undefined where nothing holds) and ends for sure, N·m; friction may leave no sure torque between. */
+  readonly from_Nm?: number;
+  readonly to_Nm: number;
+}
+
+/** How far above the spec's highest preload the lowest clamp is looked for. */
+const SEARCH = 4;
+
+/** The window of a stack. */
+export function torqueWindow(bench: BenchStack): TorqueWindow {
+  const { tightening } = bench;
+  const least = creepLimit(bench);
+  const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort((a, b) => a.preload_N - b.preload_N);
+  const spec = tightening.torque_Nm;
+  const enough = least === undefined ? 'no' : sureness(spec >= least.sure_Nm, spec >= least.possible_Nm);
+  const to_Nm = Math.min(...most.map((limit) => limit.sure_Nm));
+  const notTooMuch = sureness(spec <= to_Nm, spec <= Math.min(...most.map((limit) => limit.possible_Nm)));
+  return {
+    spec_Nm: spec,
+    ...(least ? { least } : {}),
+    most,
+    enough,
+    notTooMuch,
+    verdict: verdictOf(enough, notTooMuch),
+    ...(least ? { from_Nm: least.sure_Nm } : {}),
+    to_Nm,
+  };
+}
+
+function sureness(isSure: boolean, isPossible: boolean): Sureness {
+  return isSure ? 'sure' : isPossible ? 'maybe' : 'no';
+}
+
+function verdictOf(enough: Sureness, notTooMuch: Sureness): WindowVerdict {
+  if (enough === 'no') return 'too-little';
+  if (notTooMuch === 'no') return 'too-much';
+  return notTooMuch === 'maybe' ? 'perhaps-too-much' : enough === 'maybe' ? 'perhaps-too-little' : 'right';
+}
+
+function creepLimit(bench: BenchStack): WindowLimit | undefined {
+  const { own, tightening } = bench;
+  if (!own.items.some((item) => item.bearing)) return noRings(bench);
+  const most_N = SEARCH * tightening.preload_N.high;
+  const preload_N = leastPreload_N((force) => creep(own, meetAt(bench, force)).margin, most_N);
+  if (preload_N === undefined) return undefined;
+  const met = meetAt(bench, preload_N);
+  const worst = creep(own, met);
+  return {
+    kind: 'rings-creep',
+    preload_N,
+    sure_Nm: torqueAt(bench, preload_N, 'low'),
+    possible_Nm: torqueAt(bench, preload_N, 'high'),
+    parts: worst.items.filter((item) => item.bearing).map((item) => item.id),
+    at: { value: clampForce_N(own, met, readColumn(own, met)), unit: 'N' },
+    isEstimate: true,
+    source: 'face friction at the low end of VDI 2230 class B (greased) or C (dry) against bearings whose balls slide under half their static rating: an upper estimate',
+  };
+}
+
+/** A column without bearings has no ring to creep: any clamp will do. */
+function noRings(bench: BenchStack): WindowLimit {
+  return { kind: 'rings-creep', preload_N: 0, sure_Nm: 0, possible_Nm: 0, parts: [bench.own.axle.id], at: { value: 0, unit: 'N' }, isEstimate: false, source: 'no bearing in this column' };
+}
+
+function upper(bench: BenchStack, preload_N: number, rest: Omit<WindowLimit, 'preload_N' | 'sure_Nm' | 'possible_Nm'>): WindowLimit {
+  return { ...rest, preload_N, sure_Nm: torqueAt(bench, preload_N, 'high'), possible_Nm: torqueAt(bench, preload_N, 'low') };
+}
+
+/** Yield in pull and twist together, and proof in pull alone, each at the section that reaches it first. */
+function axleLimits(bench: BenchStack): WindowLimit[] {
+  const sections = sectionsOf(bench);
+  const limitAt = (kind: 'axle-yield' | 'axle-proof', share: number, stress: (section: Section) => number, source: string): WindowLimit => {
+    const first = sections.map((section) => ({ section, preload_N: (share * section.yield_MPa) / stress(section) })).reduce((a, b) => (b.preload_N < a.preload_N ? b : a));
+    const { section } = first;
+    return upper(bench, first.preload_N, { kind, parts: [section.item.id], at: { value: share * section.yield_MPa, unit: 'MPa' }, section: section.kind, isEstimate: section.isEstimate, source });
+  };
+  return [
+    limitAt('axle-yield', LIMITS.axleShare.value, (section) => section.vonMises_MPa_per_N, LIMITS.axleShare.source),
+    limitAt('axle-proof', TORQUE_LIMITS.proofShare.value, (section) => section.tension_MPa_per_N, TORQUE_LIMITS.proofShare.source),
+  ];
+}
+
+function stripLimit(bench: BenchStack): WindowLimit[] {
+  const { own, joint, tightening } = bench;
+  if (!own.thread.matches) return [];
+  const { size_mm, pitch_mm } = own.thread.axle;
+  const axleMaterial = material((joint.model.parts[own.stack.axle] as { material: Material['key'] }).material);
+  const receiverMaterial = material(own.thread.receiverMaterial);
+  // A sleeve carries the internal thread; its screw, the receiver, the external one.
+  const isSleeve = own.axle.kind === 'sleeve';
+  const [external, internal] = isSleeve ? [receiverMaterial, axleMaterial] : [axleMaterial, receiverMaterial];
+  const bearing_mm = tightening.engagement_mm - TORQUE_LIMITS.lostPitches.value * pitch_mm;
+  const { force_N, weaker } = stripForce({ size_mm, pitch_mm, engagement_mm: Math.max(0, bearing_mm), externalTensile_MPa: external.tensile_MPa, internalTensile_MPa: internal.tensile_MPa });
+  const softer = weaker === 'external' ? external : internal;
+  const item = (weaker === 'external') === isSleeve ? own.receiver : own.axle;
+  return [
+    upper(bench, TORQUE_LIMITS.stripShare.value * force_N, {
+      kind: 'thread-strips',
+      parts: [item.id],
+      at: { value: Math.max(0, tightening.engagement_mm), unit: 'mm' },
+      material: softer.name,
+      isEstimate: softer.isEstimate,
+      source: `shear areas of ASME B1.1, shear strength tensile/√3; ${TORQUE_LIMITS.stripShare.source}`,
+    }),
+  ];
+}
+
+/** The clamped face that reaches what its softer side takes first; faces of carbon have a row of their own. */
+function pressureLimits(bench: BenchStack): WindowLimit[] {
+  const limits: WindowLimit[] = [];
+  const high_N = bench.tightening.preload_N.high;
+  const faces = meetAt(bench, high_N).flatMap((met, k) => {
+    const softer = softerOf(met);
+    const allowed = softer.bearingPressure_MPa * bandArea_mm2(met.gap.bands_mm);
+    const isClamped = met.law !== undefined && !met.shouldBeFree && !isEdge(met) && met.force_N > 0 && met.a.item.stack === bench.own.stack;
+    return isClamped ? [{ k, met, softer, allowed_N: allowed, first_N: (high_N * allowed) / met.force_N }] : [];
+  });
+  for (const kind of ['face-pressed', 'carbon-pressed'] as const) {
+    const mine = faces.filter(({ softer }) => (softer.family === 'carbon') === (kind === 'carbon-pressed'));
+    if (mine.length === 0) continue;
+    const first = mine.reduce((a, b) => (b.first_N < a.first_N ? b : a));
+    limits.push(
+      upper(bench, settle(bench, first.first_N, (met) => met[first.k]!.force_N, first.allowed_N), {
+        kind,
+        parts: [first.met.a.item.id, first.met.b.item.id],
+        at: { value: first.softer.bearingPressure_MPa, unit: 'MPa' },
+        material: first.softer.name,
+        isEstimate: first.softer.isEstimate,
+        source: first.softer.source,
+      }),
+    );
+  }
+  return limits;
+}
+
+/** Preload at which a force that all but follows it reaches `wanted_N`: a few secants from a first guess. */
+function settle(bench: BenchStack, first_N: number, force: (met: readonly Met[]) => number, wanted_N: number): number {
+  let preload_N = first_N;
+  for (let round = 0; round < 4; round++) {
+    const here = force(meetAt(bench, preload_N));
+    if (here <= 0) return preload_N;
+    preload_N *= wanted_N / here;
+  }
+  return preload_N;
+}
+
+function softerOf({ a, b }: Met): Material {
+  const [one, other] = [material(a.solid.material), material(b.solid.material)];
+  return one.bearingPressure_MPa <= other.bearingPressure_MPa ? one : other;
+}
+
+/** The clamped part (no axle, no inner ring) whose thinnest section reaches its share of the yield first. */
+function wallLimit(bench: BenchStack): WindowLimit[] {
+  const { own, joint, tightening } = bench;
+  const high_N = tightening.preload_N.high;
+  const met = meetAt(bench, high_N);
+  const walls = joint.pieces.flatMap((piece) => {
+    if (piece.item.stack !== own.stack || piece.solid.role !== 'body' || !isColumnPiece(piece)) return [];
+    const through = through_N(met, piece.item);
+    const { area_mm2, isThin } = thinnest(piece.solid.polygon);
+    const row = material(piece.solid.material);
+    const allowed = row.yield_MPa * (isThin ? TORQUE_LIMITS.thinYieldShare.value : 1);
+    return through <= 0 ? [] : [{ piece, row, isThin, allowed_MPa: allowed, allowed_N: allowed * area_mm2, first_N: (high_N * allowed * area_mm2) / through }];
+  });
+  if (walls.length === 0) return [];
+  const first = walls.reduce((a, b) => (b.first_N < a.first_N ? b : a));
+  const { piece, row, isThin } = first;
+  return [
+    upper(bench, settle(bench, first.first_N, (here) => through_N(here, piece.item), first.allowed_N), {
+      kind: 'wall-pressed',
+      parts: [piece.item.id],
+      at: { value: first.allowed_MPa, unit: 'MPa' },
+      material: row.name,
+      isEstimate: isThin || row.isEstimate,
+      source: isThin ? `half the yield of a thin wall: ${TORQUE_LIMITS.thinYieldShare.source}` : row.source,
+    }),
+  ];
+}
+
+/** Force that runs through a part of the column: the greater of its two faces. */
+function through_N(met: readonly Met[], item: JointItem): number {
+  const sum = (own: (meeting: Met) => Piece): number => met.reduce((total, meeting) => (own(meeting).item === item && isColumnPiece(own(meeting)) ? total + meeting.force_N : total), 0);
+  return Math.max(sum((meeting) => meeting.a), sum((meeting) => meeting.b));
+}
+
+/** Least area of a solid's cross-sections, and whether its wall is thin there; between two corners it is least at one of them. */
+function thinnest(polygon: Polygon): { readonly area_mm2: number; readonly isThin: boolean } {
+  const levels = [...new Set(polygon.map(([, z]) => z))].sort((a, b) => a - b);
+  let least = { area_mm2: Infinity, isThin: false };
+  for (let k = 0; k + 1 < levels.length; k++) {
+    // Broken edges are no section: only what is more than a tenth of the part long counts.
+    if (levels[k + 1]! - levels[k]! < 0.1 * (levels.at(-1)! - levels[0]!)) continue;
+    for (const z of [levels[k]! + 1e-6, levels[k + 1]! - 1e-6]) {
+      const radii = crossings(polygon, z);
+      let area = 0;
+      for (let j = 0; j + 1 < radii.length; j += 2) area += Math.PI * (radii[j + 1]! ** 2 - radii[j]! ** 2);
+      const wall = radii.length < 2 ? 0 : radii.at(-1)! - radii[0]!;
+      if (area > 0 && area < least.area_mm2) least = { area_mm2: area, isThin: wall < TORQUE_LIMITS.thinWallShare.value * 2 * radii.at(-1)! };
+    }
+  }
+  return least;
+}
+
+function crossings(polygon: Polygon, z: number): number[] {
+  const radii: number[] = [];
+  polygon.forEach(([r0, z0], k) => {
+    const [r1, z1] = polygon[(k + 1) % polygon.length]!;
+    if (z0 > z !== z1 > z) radii.push(r0 + ((z - z0) * (r1 - r0)) / (z1 - z0));
+  });
+  return radii.sort((a, b) => a - b);
+}

@@ -1,0 +1,173 @@
+/**
+ * From a linkage model to the bodies, pins and slider of its side plane.
+ *
+ * A pivot pins the members that its rows and receivers name, all at its place. Members of kind `frame` stand still.
+ * Members that share two pivots cannot move against one another and count as one body (a left and a right plate); one
+ * that shares two with the frame stands still with it. The shock is a slider: its shaft slides in its body along the
+ * line between their eyes, the two places furthest apart. With the shock out neither of its halves is there. mm.
+ */
+import { receiverBore } from '../model/resolve.ts';
+import type { LinkageModel, Pivot } from '../model/schema.ts';
+import { GROUND, type Driver, type Pin, type Place, type PlanarSystem, type Slider } from './planar.ts';
+
+/** Members that move as one. */
+export interface Body {
+  readonly members: readonly string[];
+}
+
+/** A pivot and what meets there. */
+export interface LinkPivot {
+  readonly id: string;
+  readonly place: Place;
+  /** Bodies that meet, each once; `GROUND` first where it is among them. */
+  readonly bodies: readonly number[];
+  /** Its pins: pin k joins the first body (a) to body k + 1 (b). Indices into the system's pins. */
+  readonly pins: readonly number[];
+}
+
+/** The side plane of a model. */
+export interface Linkage {
+  readonly model: LinkageModel;
+  readonly bodies: readonly Body[];
+  /** Members that stand still, those that two pivots tie to the frame among them. */
+  readonly ground: readonly string[];
+  /** Body of every member that a pivot holds; `GROUND` for those that stand still. */
+  readonly bodyOf: ReadonlyMap<string, number>;
+  readonly pivots: readonly LinkPivot[];
+  readonly pins: readonly Pin[];
+  /** The shock, where both its eyes are held and can move against one another. */
+  readonly shock?: Slider;
+  /** The point that carries the wheel, as drawn, and its body. */
+  readonly wheel?: { readonly body: number; readonly place: Place };
+  /** Members that no pivot holds. */
+  readonly unattached: readonly string[];
+}
+
+/** The linkage of a model as drawn; `isShockOut` leaves both halves of the shock away. */
+export function linkageOf(model: LinkageModel, isShockOut = false): Linkage {
+  const { shock } = model;
+  const away = isShockOut && shock ? [shock.body, shock.shaft] : [];
+  const present = Object.keys(model.members).filter((id) => !away.includes(id));
+  const meets = model.pivots.map((pivot) => ({ pivot, members: membersAt(model, pivot).filter((id) => present.includes(id)) }));
+  const groups = rigidGroups(model, present, meets);
+  const held = new Set(meets.flatMap(({ members }) => members));
+  const frame = present.filter((id) => model.members[id]!.kind === 'frame');
+  const groundGroup = frame[0] === undefined ? undefined : groups.get(frame[0]);
+  const movers = [...new Set(present.filter((id) => held.has(id)).map((id) => groups.get(id)!))].filter((group) => group !== groundGroup);
+  const bodyOf = new Map(
+    present.flatMap((id): [string, number][] => {
+      const group = groups.get(id)!;
+      if (group === groundGroup) return [[id, GROUND]];
+      const body = movers.indexOf(group);
+      return body < 0 ? [] : [[id, body]];
+    }),
+  );
+  const pins: Pin[] = [];
+  const pivots = meets.map(({ pivot, members }): LinkPivot => {
+    const place = { x_mm: pivot.x_mm, y_mm: pivot.y_mm };
+    const bodies = [...new Set(members.map((id) => bodyOf.get(id)!))].sort((one, other) => Number(other === GROUND) - Number(one === GROUND));
+    const own = bodies.slice(1).map((body) => pins.push({ a: bodies[0]!, b: body, onA: place, onB: place }) - 1);
+    return { id: pivot.id, place, bodies, pins: own };
+  });
+  const slider = isShockOut ? undefined : shockSlider(model, meets, bodyOf);
+  const wheel = wheelOf(model, bodyOf);
+  return {
+    model,
+    bodies: movers.map((group) => ({ members: present.filter((id) => groups.get(id) === group && held.has(id)) })),
+    ground: present.filter((id) => bodyOf.get(id) === GROUND),
+    bodyOf,
+    pivots,
+    pins,
+    ...(slider ? { shock: slider } : {}),
+    ...(wheel ? { wheel } : {}),
+    unattached: present.filter((id) => !held.has(id) && !frame.includes(id)),
+  };
+}
+
+interface Meet {
+  readonly pivot: Pivot;
+  readonly members: readonly string[];
+}
+
+/** Members that a pivot's rows and receivers name, each once. */
+export function membersAt(model: LinkageModel, pivot: Pivot): string[] {
+  return [
+    ...new Set(
+      pivot.stacks.flatMap((stack) => {
+        const receiver = receiverBore(model, stack);
+        return [...stack.row.flatMap((entry) => (entry.member === undefined ? [] : [entry.member])), ...(receiver ? [receiver.member] : [])];
+      }),
+    ),
+  ];
+}
+
+/** Two places this near are one: the file's figures are rounded, mm. */
+const SAME_mm = 1e-3;
+
+/** A group number for every member: members that cannot move against one another share it. */
+function rigidGroups(model: LinkageModel, present: readonly string[], meets: readonly Meet[]): Map<string, number> {
+  const groups = new Map(present.map((id, k) => [id, model.members[id]!.kind === 'frame' ? -1 : k]));
+  const join = (from: number, to: number): void => {
+    for (const [id, group] of groups) if (group === from) groups.set(id, to);
+  };
+  for (let again = true; again; ) {
+    again = false;
+    const shared = new Map<string, Place>();
+    for (const { pivot, members } of meets) {
+      const here = [...new Set(members.map((id) => groups.get(id)!))].sort((one, other) => one - other);
+      for (const [k, one] of here.entries()) {
+        for (const other of here.slice(k + 1)) {
+          const first = shared.get(`${one} ${other}`);
+          if (!first) shared.set(`${one} ${other}`, pivot);
+          else if (!again && Math.hypot(first.x_mm - pivot.x_mm, first.y_mm - pivot.y_mm) > SAME_mm) {
+            join(other, one);
+            again = true;
+          }
+        }
+      }
+    }
+  }
+  return groups;
+}
+
+function shockSlider(model: LinkageModel, meets: readonly Meet[], bodyOf: ReadonlyMap<string, number>): Slider | undefined {
+  const { shock } = model;
+  if (!shock) return undefined;
+  const [a, b] = [bodyOf.get(shock.body), bodyOf.get(shock.shaft)];
+  if (a === undefined || b === undefined || a === b) return undefined;
+  const placesOf = (id: string): Place[] => meets.filter(({ members }) => members.includes(id)).map(({ pivot }) => ({ x_mm: pivot.x_mm, y_mm: pivot.y_mm }));
+  let best: Slider | undefined;
+  let most = SAME_mm;
+  for (const from of placesOf(shock.body)) {
+    for (const to of placesOf(shock.shaft)) {
+      const length = Math.hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm);
+      if (length <= most) continue;
+      most = length;
+      best = { a, b, from, to };
+    }
+  }
+  return best;
+}
+
+function wheelOf(model: LinkageModel, bodyOf: ReadonlyMap<string, number>): { body: number; place: Place } | undefined {
+  const { wheel } = model;
+  if (!wheel) return undefined;
+  const body = bodyOf.get(wheel.member);
+  const point = model.members[wheel.member]?.points?.[wheel.point];
+  return body === undefined || !point ? undefined : { body, place: { x_mm: point.x_mm, y_mm: point.y_mm } };
+}
+
+/** The body the wheel moves with; it stands still where nothing carries it. */
+export function wheelBody(linkage: Linkage): number {
+  return linkage.wheel?.body ?? GROUND;
+}
+
+/** The linkage as the position solver takes it, with the given driver. */
+export function systemOf(linkage: Linkage, driver: Driver): PlanarSystem {
+  const bodies = linkage.bodies.map((_, body): Place => {
+    const places = linkage.pivots.filter((pivot) => pivot.bodies.includes(body)).map((pivot) => pivot.place);
+    const mean = (key: 'x_mm' | 'y_mm'): number => places.reduce((sum, place) => sum + place[key], 0) / places.length;
+    return { x_mm: mean('x_mm'), y_mm: mean('y_mm') };
+  });
+  return { bodies, pins: linkage.pins, sliders: linkage.shock ? [linkage.shock] : [], driver };
+}

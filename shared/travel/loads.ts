@@ -1,0 +1,166 @@
+/**
+ * What every bearing of a linkage carries through the travel, and which pivots work hardest.
+ *
+ * The force on a body at a pivot (`statics.ts`) is shared among the bearings pressed into its members there: by the
+ * lever rule along the axle for a push in the middle plane of the bike, by least squares for more than two. The push
+ * along the axle is what the tightened assembly alone leaves in the bearing. Static safety after ISO 76
+ * (`standards/static-load.ts`). How hard a pivot works is the sum of its force times the angle it turns, N·m of force on
+ * turn: what wears a bearing and works a thread loose. N, mm.
+ */
+import { entryOf, resolveBearing, seatsOf } from '../model/resolve.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { estimateStaticRating_N } from '../standards/bearings.ts';
+import { axialLimit_N, staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
+import type { Analysis, PlacedItem } from '../types.ts';
+import type { Linkage } from './linkage.ts';
+import type { PivotTurn, Run } from './poses.ts';
+import type { Statics } from './statics.ts';
+
+/** A bearing of the linkage and its share of what its body feels. */
+export interface BearingPlace {
+  /** Scene id, `stackId/rowId`. */
+  readonly id: string;
+  readonly part: string;
+  readonly pivot: string;
+  readonly body: number;
+  readonly z_mm: number;
+  /** Of the force on its body at its pivot; more than 1 where the bearings stand to one side. */
+  readonly share: number;
+}
+
+/** Every bearing that a member carries, with its share. */
+export function bearingPlaces(linkage: Linkage): BearingPlace[] {
+  const { model } = linkage;
+  return linkage.pivots.flatMap(({ id, bodies }) => {
+    const stacks = model.pivots.find((pivot) => pivot.id === id)!.stacks;
+    const found = stacks.flatMap((stack) =>
+      [...seatsOf(model, stack)].flatMap(([row, seat]): Omit<BearingPlace, 'share'>[] => {
+        const entry = stack.row[row]!;
+        const body = linkage.bodyOf.get(seat.member);
+        const part = entryOf(model.parts, entry.part);
+        if (body === undefined || part?.kind !== 'bearing') return [];
+        const bore = model.members[seat.member]!.bores[seat.bore]!;
+        const depth = bore.seats!.find((own) => own.side === seat.side)!.depth_mm;
+        const half = resolveBearing(part).width_mm / 2;
+        const z_mm = seat.side === 'drive' ? bore.z_to_mm - depth + half : bore.z_from_mm + depth - half;
+        return [{ id: `${stack.id}/${entry.id}`, part: entry.part!, pivot: id, body, z_mm }];
+      }),
+    );
+    return bodies.flatMap((body) => shared(found.filter((bearing) => bearing.body === body)));
+  });
+}
+
+/** The lever rule: shares that add up to 1 and turn nothing about the middle plane. */
+function shared(bearings: readonly Omit<BearingPlace, 'share'>[]): BearingPlace[] {
+  const middle = bearings.reduce((sum, { z_mm }) => sum + z_mm, 0) / Math.max(1, bearings.length);
+  const spread = bearings.reduce((sum, { z_mm }) => sum + (z_mm - middle) ** 2, 0);
+  return bearings.map((bearing) => ({ ...bearing, share: 1 / bearings.length - (spread > 1e-6 ? (middle * (bearing.z_mm - middle)) / spread : 0) }));
+}
+
+/** What a bearing carries at its worst. */
+export interface BearingLoad extends BearingPlace {
+  readonly radial_N: number;
+  /** Left by the tightened assembly, N; 0 where no analysis was given. */
+  readonly axial_N: number;
+  readonly equivalent_N: number;
+  readonly staticRating_N: number;
+  readonly isRatingEstimated: boolean;
+  /** s0 = C0/P0. */
+  readonly safety: number;
+  readonly axialLimit_N: number;
+}
+
+/** Loads of all bearings at the worst pose for each; `analysis` adds the push along the axle. */
+export function bearingLoads(linkage: Linkage, statics: readonly Statics[], analysis?: Analysis): BearingLoad[] {
+  const items = new Map((analysis?.pivots ?? []).flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items)).map((item) => [item.id, item]));
+  return bearingPlaces(linkage).map((place) => {
+    const bearing = resolveBearing(bearingPart(linkage.model, place.part));
+    const most = statics.reduce((largest, pose) => Math.max(largest, forceOn(pose, place.pivot, place.body)), 0);
+    const radial_N = Math.abs(place.share) * most;
+    const item = items.get(place.id);
+    const axial_N = item ? sidePush_N(item) : 0;
+    const equivalent_N = staticEquivalentLoad_N(radial_N, axial_N);
+    const staticRating_N = bearing.staticRating_N ?? estimateStaticRating_N(bearing);
+    return {
+      ...place,
+      radial_N,
+      axial_N,
+      equivalent_N,
+      staticRating_N,
+      isRatingEstimated: bearing.staticRating_N === undefined,
+      safety: staticSafety(staticRating_N, equivalent_N),
+      axialLimit_N: axialLimit_N(staticRating_N, bearing.bore_mm),
+    };
+  });
+}
+
+function bearingPart(model: LinkageModel, id: string) {
+  const part = entryOf(model.parts, id);
+  if (part?.kind !== 'bearing') throw new Error(`loads: ${id} is no bearing; the model was not checked`);
+  return part;
+}
+
+/** What a body feels at a pivot in a pose, N. */
+export function forceOn(statics: Statics, pivot: string, body: number): number {
+  return statics.pivots.find((candidate) => candidate.pivot === pivot)?.bodies.find((candidate) => candidate.body === body)?.size_N ?? 0;
+}
+
+/** The push along the axle that a tightened column leaves in a bearing: what its inner ring's two faces do not balance, N. */
+export function sidePush_N(item: PlacedItem): number {
+  const onInner = (face: 'nonDrive' | 'drive'): number =>
+    item[face].touches.reduce((sum, touch) => sum + (touch.own === 'inner-ring' ? touch.force_N : 0), 0);
+  return Math.abs(onInner('nonDrive') - onInner('drive'));
+}
+
+/** How hard a pivot works in a run. */
+export interface PivotWork {
+  readonly pivot: string;
+  /** Largest force on any of its bodies, N, and the stroke where, mm. */
+  readonly most_N: number;
+  readonly at: number;
+  readonly turn_deg: number;
+  /** Force times angle summed over the run, N·rad. */
+  readonly work_Nrad: number;
+  /** Between its outermost bearings along the axle, mm; 0 with one or none. */
+  readonly base_mm: number;
+  /** Bearings that turn in it. */
+  readonly bearings: number;
+  /** Hardly higher than the wheel's axle, where the wheel throws water and grit. */
+  readonly isLow: boolean;
+}
+
+/** A pivot less than this above the rear axle as drawn sits low, mm: our own rule, about where a crank's mud reaches. */
+const LOW_mm = 100;
+
+/** The work of every pivot at which bodies meet, hardest first, without a load by their turn. `statics` holds one entry a pose of the run. */
+export function pivotWork(run: Run, turns: readonly PivotTurn[], statics: readonly Statics[]): PivotWork[] {
+  const places = bearingPlaces(run.linkage);
+  return run.linkage.pivots
+    .filter(({ bodies }) => bodies.length > 1)
+    .map((pivot): PivotWork => {
+      const turn = turns.find((candidate) => candidate.pivot === pivot.id)!;
+      const forces = statics.map((pose) => pose.pivots.find((candidate) => candidate.pivot === pivot.id)?.most_N ?? 0);
+      const most_N = Math.max(0, ...forces);
+      const own = places.filter((place) => place.pivot === pivot.id);
+      const widest = turn.pairs.find((pair) => pair.range_deg === turn.range_deg);
+      return {
+        pivot: pivot.id,
+        most_N,
+        at: run.poses[Math.max(0, forces.indexOf(most_N))]?.drive ?? 0,
+        turn_deg: turn.range_deg,
+        work_Nrad: widest ? workOf(widest.turn_deg, forces) : 0,
+        base_mm: own.length < 2 ? 0 : Math.max(...own.map((place) => place.z_mm)) - Math.min(...own.map((place) => place.z_mm)),
+        bearings: own.length,
+        isLow: run.linkage.wheel !== undefined && pivot.place.y_mm < run.linkage.wheel.place.y_mm + LOW_mm,
+      };
+    })
+    .sort((one, other) => other.work_Nrad - one.work_Nrad || other.turn_deg - one.turn_deg || one.pivot.localeCompare(other.pivot));
+}
+
+function workOf(turn_deg: readonly number[], forces: readonly number[]): number {
+  let sum = 0;
+  for (let k = 1; k < Math.min(turn_deg.length, forces.length); k++) {
+    sum += ((forces[k]! + forces[k - 1]!) / 2) * Math.abs(((turn_deg[k]! - turn_deg[k - 1]!) * Math.PI) / 180);
+  }
+  return sum;
+}

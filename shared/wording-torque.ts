@@ -1,0 +1,380 @@
+/**
+ * Words for the torque card, its window, the wrench and the torque list, and for tolerances: dimensions, chains, sampled
+ * builds and shims.
+ *
+ * Every figure keeps its unit and every estimate is called one. A window is never a licence: the frame maker's figure
+ * comes before it. Nothing here says that a bike may be ridden.
+ */
+import type { Side } from './model/schema.ts';
+import type { BuildClass, BuildReason } from './tolerance/build.ts';
+import type { Chain } from './tolerance/chain.ts';
+import type { Dimension } from './tolerance/dimensions.ts';
+import type { Sampling } from './tolerance/sampling.ts';
+import type { ShimAdvice, ShimPlace, ShimRefusal, SpacerAdvice } from './tolerance/shims.ts';
+import type { TorqueCard } from './torque/card.ts';
+import type { TorqueForClamp } from './torque/reverse.ts';
+import type { SectionKind } from './torque/sections.ts';
+import type { ShortForm } from './torque/short-form.ts';
+import { inUnit, type TorqueUnit } from './torque/units.ts';
+import type { TorqueWindow, WindowLimit, WindowVerdict } from './torque/window.ts';
+import type { WrenchAdvice, WrenchChoice } from './torque/wrench.ts';
+import type { Analysis } from './types.ts';
+import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './wording.ts';
+
+/** Digits after the point by unit: what a wrench's scale can be read to. */
+const DIGITS: Readonly<Record<TorqueUnit, number>> = { 'N·m': 1, 'ft·lb': 1, 'in·lb': 0 };
+
+/** A torque in a unit, as a wrench is read: `11 N·m`, `8.1 ft·lb`, `97 in·lb`. */
+export function wordTorque(torque_Nm: number, unit: TorqueUnit = 'N·m'): string {
+  return `${figure(inUnit(torque_Nm, unit), DIGITS[unit])} ${unit}`;
+}
+
+function figure(value: number, digits: number): string {
+  const text = value.toFixed(digits);
+  const tidy = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+  return tidy === '-0' ? '0' : tidy.replace('-', '−');
+}
+
+function mm(value: number): string {
+  return `${figure(value, 2)} mm`;
+}
+
+function percent(share: number): string {
+  const value = 100 * share;
+  return `${value > 0 && value < 0.095 ? '<0.1' : figure(value, value < 9.95 ? 1 : 0)} %`;
+}
+
+function lower(text: string): string {
+  return /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function list(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/** The other two units of a card's large number. */
+export function wordOtherUnits(torque_Nm: number): string {
+  return `${wordTorque(torque_Nm, 'ft·lb')}, ${wordTorque(torque_Nm, 'in·lb')}`;
+}
+
+const VERDICTS: Readonly<Record<WindowVerdict, string>> = {
+  'too-little': 'Too little',
+  'perhaps-too-little': 'Perhaps too little',
+  right: 'In the window',
+  'perhaps-too-much': 'Perhaps too much',
+  'too-much': 'Too much',
+};
+
+/** Two or three words for where the spec stands in its window. */
+export function wordWindowVerdict(verdict: WindowVerdict): string {
+  return VERDICTS[verdict];
+}
+
+/** Where the spec stands, in a sentence or two. */
+export function wordWindow(window: TorqueWindow): Worded {
+  const spec = wordTorque(window.spec_Nm);
+  const { least } = window;
+  const top = window.most.find((limit) => limit.sure_Nm === window.to_Nm);
+  const upTo = `up to ${wordTorque(window.to_Nm)} ${top ? `${LIMIT_ENDS[top.kind]}` : ''}`.trim();
+  const text = ((): string => {
+    switch (window.verdict) {
+      case 'right':
+        return `${spec} stands in the window whatever the friction: from ${wordTorque(window.from_Nm!)} the inner rings hold, ${upTo}.`;
+      case 'perhaps-too-little':
+        return `${spec} holds the inner rings only while friction is kind: at the harsh end of its band ${wordTorque(window.from_Nm!)} would be needed. Keep to the frame maker’s figure, treat the thread as told, and check again after the first ride.`;
+      case 'too-little':
+        return least
+          ? `${spec} cannot hold the inner rings even at the kindest friction: ${wordTorque(least.possible_Nm)} is the least, ${wordTorque(least.sure_Nm)} is sure.`
+          : 'No torque within reach squeezes every inner ring: the column is not closed. Look at the findings first.';
+      case 'perhaps-too-much':
+        return `${spec} may be too much where friction is low: ${upTo} is sure.`;
+      case 'too-much':
+        return `${spec} is too much at any friction: ${upTo} is sure.`;
+    }
+  })();
+  return { title: VERDICTS[window.verdict], text };
+}
+
+const LIMIT_ENDS: Readonly<Record<WindowLimit['kind'], string>> = {
+  'rings-creep': 'before the inner rings creep',
+  'axle-yield': 'before the axle yields',
+  'axle-proof': 'before the axle is stretched for good',
+  'thread-strips': 'before a thread strips',
+  'face-pressed': 'before a face is crushed',
+  'carbon-pressed': 'before carbon is crushed',
+  'wall-pressed': 'before a thin wall gives',
+};
+
+const SECTIONS: Readonly<Record<SectionKind, string>> = {
+  thread: 'in the thread',
+  shank: 'in the shank',
+  waist: 'at the waist',
+  tube: 'in the tube',
+  'head-socket': 'where the socket runs into the shank',
+  'tip-socket': 'at the bottom of the tip’s socket',
+};
+
+/** One end of a window: what happens there, to which part, at which torque. */
+export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
+  const parts = list(limit.parts.map((id) => lower(nameOf(id, analysis))));
+  const estimate = limit.isEstimate ? ' (an estimate)' : '';
+  const band = limit.kind === 'rings-creep' ? `${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure` : `${wordTorque(limit.sure_Nm)} to be sure, ${wordTorque(limit.possible_Nm)} at the harshest friction`;
+  const what = ((): string => {
+    switch (limit.kind) {
+      case 'rings-creep':
+        return limit.at.value === 0 ? 'no bearing here, so no ring can creep' : `${parts}: with less than ${wordForce(limit.at.value)} on the rings a dragging bearing could turn ${limit.parts.length > 1 ? 'them' : 'its inner ring'} on the axle${estimate}`;
+      case 'axle-yield':
+        return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
+      case 'axle-proof':
+        return `${parts}: the pull alone reaches ${wordMeasure(limit.at)}, its proof stress, ${SECTIONS[limit.section!]}${estimate}`;
+      case 'thread-strips':
+        return `${parts}: ${mm(limit.at.value)} of engaged thread in ${limit.material ?? 'the softer material'} shears off${estimate}`;
+      case 'face-pressed':
+      case 'carbon-pressed':
+        return `${list(limit.parts.map((id) => lower(nameOf(id, analysis))))}: their faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}`;
+      case 'wall-pressed':
+        return `${parts}: its thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
+    }
+  })();
+  return { title: LIMIT_TITLES[limit.kind], text: `${capital(what)}: ${band}.` };
+}
+
+const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
+  'rings-creep': 'Inner rings creep',
+  'axle-yield': 'Axle yields',
+  'axle-proof': 'Axle past its proof load',
+  'thread-strips': 'Thread strips',
+  'face-pressed': 'Face crushed',
+  'carbon-pressed': 'Carbon crushed',
+  'wall-pressed': 'Wall gives',
+};
+
+/** The window as one line of text, the spec in it. */
+export function wordWindowStrip(window: TorqueWindow): string {
+  const least = window.least;
+  const top = Math.min(...window.most.map((limit) => limit.possible_Nm));
+  const marks = [
+    ...(least ? [{ at: least.possible_Nm, words: '| perhaps' }, { at: least.sure_Nm, words: '| right' }] : []),
+    { at: window.to_Nm, words: '| perhaps' },
+    { at: top, words: '| too much' },
+    { at: window.spec_Nm, words: '[spec]' },
+  ].sort((a, b) => a.at - b.at);
+  const isOrdered = least !== undefined && least.sure_Nm <= window.to_Nm;
+  const shown = isOrdered ? marks : marks.map((mark) => (mark.words === '| right' ? { ...mark, words: '| enough' } : mark));
+  return `too little ${shown.map(({ at, words }) => (words === '[spec]' ? `[${figure(at, 1)} spec]` : `${figure(at, 1)} ${words}`)).join(' ')} (N·m)`;
+}
+
+/** What the preload's band rests on. */
+export function wordFriction({ friction }: Pick<TorqueCard, 'friction'>): string {
+  const { treatment, thread, classes, wrenchScatter } = friction;
+  const said = { dry: 'A dry thread', oiled: 'An oiled thread', greased: 'A greased thread', threadlocked: 'A threadlocked thread', 'anti-seize': 'A thread with anti-seize paste' }[treatment];
+  return `${said} rubs with ${figure(thread.low, 2)} to ${figure(thread.high, 2)} (VDI 2230 friction ${classes.includes('-') ? 'classes' : 'class'} ${classes.replace('-', ' to ')}); the wrench may be off by ±${percent(wrenchScatter)} (ISO 6789).`;
+}
+
+/** The short form beside the long one. */
+export function wordShortForm(short: ShortForm, tightening: TorqueCard['tightening']): string {
+  const { low, spec, high } = tightening.preload_N;
+  return (
+    `Long form: ${wordForce(spec)} of preload, ${wordForce(low)} to ${wordForce(high)} as friction and wrench go; that is a nut factor of ${figure(short.ownFactor, 2)}. ` +
+    `Beside it the short form with ${figure(short.published.nutFactor, 2)} (${short.published.surface}): ${wordForce(short.preload_N.spec_N)}, ${wordForce(short.preload_N.low_N)} to ${wordForce(short.preload_N.high_N)} with ±${percent(short.uncertainty)} on it. It decides nothing here.`
+  );
+}
+
+function rangeWords({ from_Nm, to_Nm }: Pick<WrenchChoice, 'from_Nm' | 'to_Nm'>): string {
+  return `${figure(from_Nm, 1)} to ${figure(to_Nm, 1)} N·m`;
+}
+
+const FIT_WORDS: Readonly<Record<WrenchChoice['fit'], string>> = {
+  good: 'serves well',
+  'lowest-fifth': 'works in the lowest fifth of its range: a poor choice',
+  'below-range': 'cannot be set so low',
+  'above-range': 'does not reach so far',
+};
+
+/** One wrench and how it serves. */
+export function wordChoice(choice: WrenchChoice): string {
+  return `${rangeWords(choice)}: ${FIT_WORDS[choice.fit]}`;
+}
+
+/** What an adapter does to the setting; undefined without one. */
+export function wordAdapter({ adapter, setting, torque_Nm }: WrenchAdvice): string | undefined {
+  if (!adapter) return undefined;
+  const change = setting['N·m'] - torque_Nm;
+  const does = Math.abs(change) < 0.005 ? 'changes nothing' : change < 0 ? 'makes the wrench longer' : 'makes the wrench shorter';
+  return `For ${wordTorque(torque_Nm)} at the bolt: the adapter stands ${figure(adapter.angle_deg, 0)}° from straight ahead and ${does}. Hold the wrench at its grip mark.`;
+}
+
+/** Which wrench to take. */
+export function wordTake({ best, choices }: WrenchAdvice): string {
+  if (!best) return `None of these wrenches serves: ${choices.map(wordChoice).join('; ')}.`;
+  return best.fit === 'good'
+    ? `Take the wrench of ${rangeWords(best)}; it may be off by ±${percent(best.scatter)}.`
+    : `Of these only the wrench of ${rangeWords(best)} reaches, in the lowest fifth of its range, where it reads poorly: find a smaller one.`;
+}
+
+/** What to set, on which wrench, and why. */
+export function wordWrench(advice: WrenchAdvice): Worded {
+  const setting = advice.setting['N·m'];
+  const set = `Set ${wordTorque(setting)} (${wordOtherUnits(setting)}).`;
+  return { title: `Set ${wordTorque(setting)}`, text: [set, wordAdapter(advice), wordTake(advice)].filter((words) => words !== undefined).join(' ') };
+}
+
+/** The torque for a wanted clamp, or why there is none. */
+export function wordTorqueForClamp(found: TorqueForClamp | undefined, clamp_N: number): string {
+  if (!found) return `No torque within reach puts ${wordForce(clamp_N)} on the weakest inner ring: the column is not closed, or something gives first.`;
+  const warning = found.passes ? ` That may pass a limit: ${lower(LIMIT_TITLES[found.passes.kind])} from ${wordTorque(found.passes.sure_Nm)}.` : '';
+  return `For ${wordForce(clamp_N)} on the weakest inner ring: ${wordTorque(found.torque_Nm)} at the usual friction, ${wordTorque(found.least_Nm)} at the kindest, ${wordTorque(found.sure_Nm)} to be sure.${warning} The frame maker’s figure comes first.`;
+}
+
+/** Said loudly where a screw tightens anticlockwise. */
+export function wordHabit({ tightening }: Pick<TorqueCard, 'tightening'>): string {
+  return `Against habit: from the ${sideWord(tightening.stand)} this one tightens anticlockwise. Clockwise undoes it.`;
+}
+
+/** A dimension as a mechanic would ask for it. */
+export function wordDimension(dimension: Dimension, analysis: Analysis): string {
+  const [first, second] = dimension.items.map((id) => lower(nameOf(id, analysis)));
+  const side = dimension.side === undefined ? '' : ` on the ${sideWord(dimension.side satisfies Side)}`;
+  switch (dimension.kind) {
+    case 'length':
+      return `Length of ${first}`;
+    case 'land-height':
+      return `Land of ${first}`;
+    case 'bearing-width':
+      return `Width of ${first}`;
+    case 'boss-width':
+      return `Width of ${first}`;
+    case 'seat-depth':
+      return `Seat depth of ${first}${side}`;
+    case 'behind-seat':
+      return `Wall behind the seat of ${first}`;
+    case 'between-seats':
+      return `Distance between the shoulders of ${first}`;
+    case 'span':
+      return `Distance from ${first} to ${second}`;
+    case 'step':
+      return `Step of ${first} at ${mm(dimension.nominal_mm)}`;
+    case 'thread-start':
+      return `Start of the thread of ${first}`;
+    case 'thread-depth':
+      return `Thread depth of ${first}`;
+  }
+}
+
+/** Limits of a dimension: `7 mm +0/−0.12`. */
+export function wordDimensionLimits({ nominal_mm, lower_mm, upper_mm, basis }: Dimension): string {
+  if (basis === 'measured') return `${mm(nominal_mm + (lower_mm + upper_mm) / 2)} measured, ±${figure((upper_mm - lower_mm) / 2, 2)}`;
+  const signed = (value: number): string => (value > 0 ? `+${figure(value, 3)}` : value < 0 ? `−${figure(-value, 3)}` : '0');
+  return Math.abs(lower_mm + upper_mm) < 1e-9 ? `${mm(nominal_mm)} ±${figure(upper_mm, 3)}` : `${mm(nominal_mm)} ${signed(upper_mm)}/${signed(lower_mm)}`;
+}
+
+/** A chain: what it is about and what it adds up to. */
+export function wordChain(chain: Pick<Chain, 'kind' | 'parts' | 'member' | 'sum' | 'isOneBoss'>, analysis: Analysis): Worded {
+  const { sum } = chain;
+  const ends = list([chain.parts[0]!, chain.parts.at(-1)!].map((id) => lower(nameOf(id, analysis))));
+  const figures = `${mm(sum.mean_mm)} in the middle of all tolerances, ±${mm(sum.rss_mm)} for nearly all builds, ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)} at worst`;
+  if (chain.kind === 'room') return { title: 'Room left on the thread', text: `Once the column is closed the thread could run on by ${figures}. Below nothing it bottoms before it clamps.` };
+  const member = chain.member === undefined ? 'the member' : lower((analysis.model.members[chain.member]?.name ?? chain.member).split(',')[0]!);
+  return {
+    title: `Span of ${member} between ${ends}`,
+    text: `The column is short of its place by ${figures}. ${chain.isOneBoss ? 'More than nothing presses the two inner rings together, less holds them apart: either loads the bearings sideways once their play is used up.' : `More than nothing draws ${member} in when the axle is tightened, less pushes it out.`}`,
+  };
+}
+
+/** What a class of builds does, in a word or two. */
+export function wordBuildClass(name: BuildClass): string {
+  return { clamps: 'clamp', pinches: 'pinch', plays: 'play' }[name];
+}
+
+const REASONS: Readonly<Record<BuildReason, string>> = {
+  'inner-ring-loose': 'an inner ring is not clamped',
+  'side-play': 'the column stays open',
+  'bottoms-before-clamp': 'the thread bottoms first',
+  'outer-ring-touched': 'an outer ring is touched',
+  'arm-rubbed': 'an arm rubs',
+  'arm-drawn': 'an arm is bent too far',
+  'member-off-line': 'a member is pulled off its line',
+  'bearing-side-loaded': 'a bearing carries too much side load',
+};
+
+/** Why a build does not clamp. */
+export function wordBuildReason(reason: BuildReason): string {
+  return REASONS[reason];
+}
+
+/** What came of a sampling, in a few sentences. */
+export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[], analysis: Analysis): Worded {
+  const { builds, counts, shares, reasons, blame } = sampling;
+  const bad = builds - counts.clamps;
+  const said = (name: BuildClass): string => `${counts[name].toLocaleString('en-GB')} ${wordBuildClass(name)}`;
+  const [least, most] = [percent(1 - shares.clamps.high), percent(1 - shares.clamps.low)];
+  const sure = bad === 0 ? `fewer than ${most} do otherwise` : counts.clamps === 0 ? 'no build clamps as it should' : `between ${least} and ${most} do not clamp as they should`;
+  const why = Object.entries(reasons).sort(([, a], [, b]) => b - a).map(([reason, count]) => `${REASONS[reason as BuildReason]} (${count.toLocaleString('en-GB')})`);
+  const named = blame.slice(0, 3).filter(({ share }) => share >= 0.05).map(({ dimension, share }) => `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${percent(share)})`);
+  return {
+    title: `Of ${builds.toLocaleString('en-GB')} builds ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,
+    text: [
+      `As far as so many builds can tell, ${sure}.`,
+      ...(why.length > 0 ? [`Where they do not: ${why.join('; ')}.`] : []),
+      ...(named.length > 0 ? [`What shows in those builds: ${list(named)}. Measure there first.`] : []),
+      `Side load of the worst bearing: ${wordForce(sampling.sideLoad_N.mean)} on average, up to ${wordForce(sampling.sideLoad_N.most)}.`,
+    ].join(' '),
+  };
+}
+
+const SHIM_REFUSALS: Readonly<Record<ShimRefusal, string>> = {
+  'on-seal': 'it would lie on the seal',
+  'on-outer-ring': 'it would lie on the outer ring',
+  overhangs: 'it would stand over the edge',
+  'hole-too-small': 'no face is wide enough',
+};
+
+/** A place in a span and why a shim may or may not go there. */
+export function wordShimPlace(place: ShimPlace, analysis: Analysis): string {
+  const between = list(place.between.map((id) => lower(nameOf(id, analysis))));
+  return place.refusal === undefined ? `between ${between}` : `not between ${between}: ${SHIM_REFUSALS[place.refusal]} of ${lower(nameOf(place.against!, analysis))}; ${mm(place.widest_mm)} is the widest that will do`;
+}
+
+/** Places where a shim may not go, those with one reason said together. */
+function wordShut(places: readonly ShimPlace[], analysis: Analysis): string[] {
+  const groups = new Map<string, Set<string>>();
+  for (const { refusal, against, widest_mm } of places) {
+    if (refusal === undefined) continue;
+    const why = `${SHIM_REFUSALS[refusal]}; ${mm(widest_mm)} across is the most there`;
+    groups.set(why, (groups.get(why) ?? new Set()).add(lower(nameOf(against!, analysis))));
+  }
+  return [...groups].map(([why, names]) => `not beside ${[...names].join(' or ')}: ${why}`);
+}
+
+function wordSpacer(spacer: SpacerAdvice, analysis: Analysis): string {
+  const from = spacer.part === undefined ? `one turned to ${mm(spacer.length_mm)}` : `${lower(analysis.model.parts[spacer.part]?.name ?? spacer.part)}, which is on the parts list`;
+  return `in place of ${lower(nameOf(spacer.replaces, analysis))} (${mm(spacer.now_mm)}): ${from}`;
+}
+
+/** What would put a span right. */
+export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
+  const { gap_mm, now } = advice;
+  const off = gap_mm > 0 ? `${mm(gap_mm)} too short for its place` : `${mm(-gap_mm)} too long for its place`;
+  const state = now === 'clamps' ? 'It still clamps as it is' : now === 'pinches' ? 'As it is the joint pinches' : 'As it is the joint has play';
+  if (advice.what === 'none') return { title: 'Nothing to mend', text: `The column fits its span within 0.05 mm. ${state}.` };
+  const spacers = advice.spacers.length > 0 ? ` ${advice.what === 'shim' ? 'Or another spacer' : 'Take another spacer'}: ${advice.spacers.map((spacer) => wordSpacer(spacer, analysis)).join('; or ')}.` : '';
+  if (advice.what === 'shim') {
+    const ring = advice.ring!;
+    const stack = advice.thicknesses_mm!.map((thickness) => `${figure(thickness, 2)} mm`).join(' and ');
+    const open = advice.places.filter(({ refusal }) => refusal === undefined).map((place) => wordShimPlace(place, analysis));
+    const shut = wordShut(advice.places, analysis);
+    const after = advice.becomes === 'clamps' ? '' : ` That alone does not do: the joint still ${advice.becomes === 'plays' ? 'has play' : 'pinches'}.`;
+    return {
+      title: `Shim of ${stack}`,
+      text: `The column is ${off}. ${state}. Shim ring ${figure(ring.bore_mm, 1)} × ${figure(ring.outside_mm, 1)}, ${stack}, ${open.join(', or ')}; ${mm(Math.abs(advice.leaves_mm!))} is left.${after}${shut.length > 0 ? ` But ${shut.join('; ')}.` : ''}${spacers}`,
+    };
+  }
+  const shut = wordShut(advice.places, analysis);
+  const isShut = advice.places.every(({ refusal }) => refusal !== undefined);
+  const noShim = gap_mm < 0 ? 'No shim shortens a column.' : advice.ring && !isShut ? 'A shim alone does not bring the joint to clamp.' : advice.ring ? `No standard shim ring (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in: ${shut.join('; ')}.` : 'No standard shim ring fits this axle.';
+  return { title: 'Another spacer, no shim', text: `The column is ${off}. ${state}. ${noShim}${spacers}` };
+}

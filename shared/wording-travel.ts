@@ -1,0 +1,258 @@
+/**
+ * Words for the travel check: its findings, what a pivot does, which ones work hardest, and how the free check went.
+ *
+ * Beside `wording.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed. Turns
+ * are whole degrees, as a hand feels them.
+ */
+import type { LinkageModel } from './model/schema.ts';
+import type { Passing } from './travel/clearance.ts';
+import type { Fall, PivotDrag } from './travel/fall.ts';
+import type { PivotWork } from './travel/loads.ts';
+import type { Travel, TravelFinding, TravelFindingCode } from './travel/travel.ts';
+import type { Measure } from './types.ts';
+import { wordForce, wordMeasure, type Worded } from './wording.ts';
+
+/** An angle as a hand feels it: whole degrees, one digit below ten. */
+export function wordAngle(angle_deg: number): string {
+  const size = Math.abs(angle_deg);
+  const text = size < 9.95 ? size.toFixed(1).replace(/\.0$/, '') : size.toFixed(0);
+  return `${text}°`;
+}
+
+/** Name of a member, obstacle or pivot of a model; the id where it has none. */
+export function wordPlace(model: LinkageModel, id: string): string {
+  const member = Object.hasOwn(model.members, id) ? model.members[id] : undefined;
+  return member?.name ?? model.obstacles?.find((obstacle) => obstacle.id === id)?.name ?? model.pivots.find((pivot) => pivot.id === id)?.name ?? id;
+}
+
+function short(model: LinkageModel, id: string): string {
+  return lower(wordPlace(model, id).replace(/, (one piece|tyre included)$/, ''));
+}
+
+function lower(name: string): string {
+  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function list(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+function measureOf(finding: TravelFinding, key: string): Measure {
+  const measure = finding.numbers[key];
+  if (!measure) throw new Error(`wording-travel: ${finding.code}: no number "${key}"`);
+  return measure;
+}
+
+const num = (finding: TravelFinding, key: string): string => wordMeasure(measureOf(finding, key));
+const limit = (finding: TravelFinding): string => {
+  if (!finding.limit) throw new Error(`wording-travel: ${finding.code}: no limit`);
+  return wordMeasure(finding.limit);
+};
+const members = (finding: TravelFinding, model: LinkageModel): string => list(finding.members.map((id) => short(model, id)));
+/** `at 32 mm of stroke`, or of a swing `at a turn of 12°`. */
+const when = (finding: TravelFinding, key: 'at' | 'from'): string => {
+  const angle = finding.numbers[`${key}_deg`];
+  return angle ? `a turn of ${wordAngle(angle.value)}` : `${num(finding, `${key}_mm`)} of stroke`;
+};
+
+/** A boss or web of a part, with the part: `upper boss of swingarm`. */
+function partOf(finding: TravelFinding, model: LinkageModel, k: 0 | 1): string {
+  const id = finding.members[k] ?? '';
+  const what = finding.about?.[k === 0 ? 'one' : 'other'] ?? '';
+  const name = short(model, id);
+  return Object.hasOwn(model.members, id) ? `${name} (${wordWhat(model, id, what)})` : name;
+}
+
+/** Which boss or web of a member, by the ids of the file made readable. */
+export function wordWhat(model: LinkageModel, member: string, what: string): string {
+  const [from = '', to] = what.split(' ').map((id) => id.replaceAll('-', ' '));
+  if (to !== undefined) return `between ${from} and ${to}`;
+  return Object.hasOwn(model.members[member]?.bores ?? {}, what) ? `boss ${from}` : from;
+}
+
+type Words = (finding: TravelFinding, model: LinkageModel) => Worded;
+
+const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
+  'nothing-moves': () => ({ title: 'Nothing moves', text: 'No pivot of this model holds a member that can turn against the frame.' }),
+  'member-unattached': (f, m) => ({ title: 'Held by no pivot', text: `${capital(members(f, m))}: no row names it, so it is left out of the travel.` }),
+  'linkage-locked': (f, m) => ({
+    title: 'The linkage cannot move',
+    text: `The places of the pivots lock ${members(f, m)}: no stroke is possible. Check their places in the model.`,
+  }),
+  'member-loose': (f, m) => ({
+    title: 'More moves than the shock holds',
+    text: `The joints leave ${num(f, 'ways')} ways to move; with the shock held still, ${members(f, m)} can still move. Is a pivot missing from the model?`,
+  }),
+  'shock-out-of-reach': (f, m) => ({
+    title: 'A shock of this length does not fit',
+    text: `${num(f, 'length_mm')} between the eyes cannot be reached: the linkage stops at ${num(f, 'nearest_mm')}, where ${members(f, m)} come into line.`,
+  }),
+  'dead-centre': (f, m) =>
+    f.numbers['at_deg']
+      ? { title: 'Swings no further', text: `At ${when(f, 'at')} the linkage is in line: ${members(f, m)} cannot be turned further that way.` }
+      : {
+          title: 'Dead centre within the stroke',
+          text: `At ${num(f, 'at_mm')} of ${num(f, 'stroke_mm')} the shock cannot push further: ${members(f, m)} stand in line.`,
+        },
+  'eye-to-eye-differs': (f) => ({
+    title: 'Shock length does not match the drawing',
+    text: `The eyes stand ${num(f, 'drawn_mm')} apart in the model, the shock is said to be ${num(f, 'stated_mm')} long; they must agree within ${limit(f)}.`,
+  }),
+  'other-shock': (f) => {
+    const shift = f.numbers['shift_mm'];
+    const stands = !shift || Math.abs(shift.value) < 0.05 ? '' : ` At full length the rear axle stands ${wordMeasure({ value: Math.abs(shift.value), unit: 'mm' })} ${shift.value > 0 ? 'higher' : 'lower'} than with the shock the model states.`;
+    const ends = { 'dead-centre': 'a dead centre ends it', contact: 'parts touch there', 'out-of-reach': 'it does not fit at all' }[f.about?.['endedBy'] ?? ''];
+    return {
+      title: 'Another shock than the model’s',
+      text: `${num(f, 'used_mm')} × ${num(f, 'stroke_mm')} instead of ${num(f, 'stated_mm')} × ${num(f, 'statedStroke_mm')}.${stands} ${ends ? `Only ${num(f, 'reached_mm')} of its stroke can be used: ${ends}.` : 'All of its stroke can be used.'} Fit only what the frame maker allows.`,
+    };
+  },
+  'travel-differs': (f) => ({
+    title: 'Rear travel is not what is stated',
+    text: `The axle rises ${num(f, 'rise_mm')} over the stroke; ${num(f, 'stated_mm')} are stated, and ${limit(f)} of difference would pass as rounding.`,
+  }),
+  'parts-rub': (f, m) => {
+    const depth = -measureOf(f, 'gap_mm').value;
+    const much = depth < 0.005 ? 'just touch' : `overlap by ${wordMeasure({ value: depth, unit: 'mm' })}`;
+    return {
+      title: 'Parts rub in the travel',
+      text: `${capital(partOf(f, m, 0))} and ${partOf(f, m, 1)} ${much} at ${when(f, 'at')}${f.numbers['from_mm'] || f.numbers['from_deg'] ? `; they touch from ${when(f, 'from')} on` : ''}.`,
+    };
+  },
+  'parts-run-close': (f, m) => ({
+    title: 'Parts run close',
+    text: `${capital(partOf(f, m, 0))} passes ${partOf(f, m, 1)} with ${num(f, 'gap_mm')} at ${when(f, 'at')}; ${limit(f)} is a comfortable gap.`,
+  }),
+  'tyre-runs-close': (f, m) => ({
+    title: 'Tyre runs close',
+    text: `${capital(partOf(f, m, 0))} has ${num(f, 'gap_mm')} to the tyre at ${when(f, 'at')}; ${limit(f)} is the least. Mud and a bent wheel need more.`,
+  }),
+  'bearing-overloaded': (f, m) => ({
+    title: f.severity === 'warn' ? 'Bearing overloaded' : 'Bearing with little reserve',
+    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for and is rated for ${num(f, 'rating_N')} at rest, a safety of ${num(f, 'safety')}; ${limit(f)} is called for where shocks are likely.${rated(f)}`,
+  }),
+  'bearing-side-limit': (f, m) => ({
+    title: 'Bearing pushed sideways by the build',
+    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing; a thin bearing takes ${limit(f)}, although its static safety of ${num(f, 'safety')} looks well enough.${rated(f)}`,
+  }),
+};
+
+function rated(finding: TravelFinding): string {
+  return finding.about?.['rating'] === 'estimated' ? ' The rating is estimated from its size.' : '';
+}
+
+/** Title and sentence of a finding. */
+export function wordTravelFinding(finding: TravelFinding, model: LinkageModel): Worded {
+  return WORDS[finding.code](finding, model);
+}
+
+/** What one pivot does in the travel: `turns 52°, carries up to 4.8 kN`. */
+export function wordPivotTravel(work: PivotWork, load_N: number): string {
+  const carries = work.most_N > 0 ? `, carries up to ${wordForce(work.most_N)} at ${wordForce(load_N)} on the wheel` : '';
+  return `turns ${wordAngle(work.turn_deg)}${carries}`;
+}
+
+/** Where a hand feels for notches and play in the free check: the pivots that turn most and least. */
+export function wordTravelFeel({ pivots }: Travel, model: LinkageModel): string {
+  const turning = [...pivots].sort((one, other) => other.turn_deg - one.turn_deg);
+  const [most, least] = [turning[0], turning.at(-1)];
+  if (!most || !least) return 'Nothing turns.';
+  if (most === least) return `${wordPlace(model, most.pivot)} turns ${wordAngle(most.turn_deg)}.`;
+  return `${wordPlace(model, most.pivot)} turns ${wordAngle(most.turn_deg)}, ${short(model, least.pivot)} only ${wordAngle(least.turn_deg)}: notches show at the first, play at both.`;
+}
+
+/** A pivot that hardly turns wears in one spot: below this angle the balls never leave their own track, deg. Our own rule. */
+const HARDLY_deg = 8;
+/** Pivots whose work is within this share of the hardest count as hard as it. */
+const AS_HARD = 0.8;
+
+/** What a pivot's place in the ranking means for who services it; empty where there is nothing to add. */
+export function wordPivotReason(work: PivotWork, { pivots }: Travel): string {
+  const hardest = pivots[0]?.work_Nrad ?? 0;
+  const words: string[] = [];
+  if (hardest > 0 && work === pivots[0]) words.push('Most force while turning of all: expect wear and a loosening thread here first.');
+  else if (hardest > 0 && work.work_Nrad >= AS_HARD * hardest) words.push('It works about as hard as the first.');
+  if (work.most_N > 0 && work.turn_deg < HARDLY_deg) words.push('It hardly turns: the balls press on one spot, so feel for dents, not for wear all round.');
+  if (work.isLow) words.push('It sits low.');
+  return words.join(' ');
+}
+
+/** The ranking in words, hardest first: what each pivot turns, carries, and therefore does to its bearings. */
+export function wordRanking(travel: Travel, model: LinkageModel): string[] {
+  return travel.pivots.map((work, k) => {
+    const reason = wordPivotReason(work, travel);
+    return `${k + 1}. ${wordPlace(model, work.pivot)} ${wordPivotTravel(work, travel.load_N)}.${reason === '' ? '' : ` ${reason}`}`;
+  });
+}
+
+/** Why the lower pivots loosen first, or what says otherwise on this bike; empty where none sits low or nothing is loaded. */
+export function wordLowPivots({ pivots }: Travel, model: LinkageModel): string {
+  const hardest = pivots[0];
+  const hardestLow = pivots.find(({ isLow }) => isLow);
+  if (!hardest || !hardestLow || hardest.work_Nrad === 0) return '';
+  const share = hardestLow.work_Nrad / hardest.work_Nrad;
+  const wet = 'low pivots sit in water and grit, which take the grease first (common practice, no source)';
+  if (hardestLow === hardest) return `The lower pivots loosen first here: ${short(model, hardest.pivot)} does most work of all, and ${wet}.`;
+  return `By load and angle ${short(model, hardest.pivot)} works hardest; of the low pivots ${short(model, hardestLow.pivot)} does ${Math.round(100 * share)} % of that. Where a low one loosens first all the same it is not the load: ${wet}, and they are hard to reach with a torque wrench.`;
+}
+
+/** The verdict on a travel, in a few words. */
+export function wordTravelVerdict({ verdict, drive }: Travel): string {
+  if (drive.kind === 'none') return 'Nothing moves';
+  return verdict === 'sound' ? 'Nothing rubs, nothing locks' : 'Something stops it';
+}
+
+/** A gap of two passing parts in one line. */
+export function wordPassing({ one, other, gap_mm, at, isFixed }: Passing, model: LinkageModel, isTurn = false): string {
+  const where = isFixed ? 'all the way' : isTurn ? `at ${wordAngle(at)}` : `at ${wordMeasure({ value: at, unit: 'mm' })} of stroke`;
+  const what = (part: Passing['one']): string => (part.isObstacle ? short(model, part.id) : `${short(model, part.id)} (${wordWhat(model, part.id, part.what)})`);
+  const much = gap_mm < 0 ? `overlap ${wordMeasure({ value: -gap_mm, unit: 'mm' })}` : wordMeasure({ value: gap_mm, unit: 'mm' });
+  return `${capital(what(one))} to ${what(other)}: ${much} ${where}`;
+}
+
+const CAUSES: Readonly<Record<NonNullable<PivotDrag['cause']>['kind'], string>> = {
+  'outer-ring': 'something presses on an outer ring',
+  seal: 'something rubs on a seal',
+  arm: 'an arm is pressed by the clamp column',
+  'side-load': 'the build pushes its bearings sideways beyond their limit',
+};
+
+function torqueWord(torque_Nm: number): string {
+  return `${torque_Nm.toFixed(torque_Nm < 0.1 ? 2 : 1)} N·m`;
+}
+
+/** The drag of one pivot and what makes it. */
+export function wordDrag({ pivot, drag_Nm, cause }: PivotDrag, model: LinkageModel): string {
+  return `${wordPlace(model, pivot)}: about ${torqueWord(drag_Nm)}, ${cause ? CAUSES[cause.kind] : 'its seals alone'}`;
+}
+
+/** Static safety of the hardest pressed bearing of every pivot, weakest pivot first. */
+export function wordSafeties({ bearings }: Travel, model: LinkageModel): string[] {
+  const pivots = [...new Set(bearings.map(({ pivot }) => pivot))];
+  return pivots
+    .map((pivot) => bearings.filter((bearing) => bearing.pivot === pivot).reduce((worst, next) => (next.safety < worst.safety ? next : worst)))
+    .filter(({ safety }) => Number.isFinite(safety))
+    .sort((one, other) => one.safety - other.safety)
+    .map(({ pivot, safety, equivalent_N, staticRating_N, axial_N, isRatingEstimated }) => {
+      const side = axial_N < 1 ? '' : `, ${wordForce(axial_N)} of it along the axle from tightening`;
+      return `${wordPlace(model, pivot)}: ${safety.toFixed(2)} (${wordForce(equivalent_N)} of ${wordForce(staticRating_N)}${isRatingEstimated ? ', rating estimated' : ''}${side})`;
+    });
+}
+
+/** How the free check went, and what holds the linkage up where it hangs. */
+export function wordFall(result: Fall, drags: readonly PivotDrag[], model: LinkageModel): Worded {
+  if (result.isFree) {
+    return { title: 'Falls through', text: `Lifted to full travel with the shock out, the linkage falls all the way under its own weight, about ${wordForce(result.weight_N)}. Do the same by hand, and feel each pivot for notches and side play.` };
+  }
+  const held = result.held!;
+  const drag = drags.find((candidate) => candidate.pivot === held.pivot);
+  const cause = drag?.cause ? CAUSES[drag.cause.kind] : 'its seals drag';
+  return {
+    title: `Hangs at ${lower(wordPlace(model, held.pivot))}`,
+    text: `${capital(wordPlace(model, held.pivot))} is pinched: ${cause}, about ${torqueWord(drag?.drag_Nm ?? 0)} to turn it. The weight of the linkage, about ${wordForce(result.weight_N)}, is not enough. Weight and drag are estimates; a pivot that does not fall is opened, whatever the sum says.`,
+  };
+}

@@ -1,0 +1,93 @@
+/**
+ * The travel of the open build for a component, and the clock that plays it or lets it fall.
+ *
+ * A moment is solved once however many ask for it: they all hold the same view. The clock sets the share of the travel
+ * frame by frame and stops when a hand takes the slider, when its component goes, or when the travel is left.
+ */
+import { useCallback, useEffect, useRef, useState } from 'react';
+import { useApp } from './store.ts';
+import { fallFrom, momentOf, shareInFall, shareInPlay, SLOW, timeInPlay, travelledOf, type Moment, type Travelled, type TravelView } from './travel.ts';
+
+const solved = new WeakMap<TravelView, { readonly travelled: Travelled; readonly moment: Moment }>();
+
+/** The moment of the travel that is shown; undefined while the bike stands as drawn. */
+export function useMoment(): Moment | undefined {
+  const view = useApp((state) => state.travel);
+  const analysis = useApp((state) => state.opened?.analysis);
+  const travelled = view && analysis && travelledOf(analysis);
+  if (!view || !travelled) return undefined;
+  const known = solved.get(view);
+  if (known?.travelled === travelled) return known.moment;
+  const moment = momentOf(travelled, view);
+  solved.set(view, { travelled, moment });
+  return moment;
+}
+
+/** What the clock is doing. */
+export type Running = 'no' | 'playing' | 'falling';
+
+/** The clock of the travel. */
+export interface Runner {
+  readonly running: Running;
+  /** How the last fall ended: the linkage fell through, or hangs; undefined before one, and when it was lifted again. */
+  readonly fell: 'through' | 'hangs' | undefined;
+  /** To and fro from where it stands. */
+  readonly play: () => void;
+  /** Let go from where it stands, or from full travel where it is down already. */
+  readonly letGo: () => void;
+  readonly stop: () => void;
+}
+
+/** Below this share the linkage is down: letting go lifts it first. */
+const DOWN = 0.02;
+
+/** Runs the travel of the open build. */
+export function useRunner(): Runner {
+  const [running, setRunning] = useState<Running>('no');
+  const [fell, setFell] = useState<Runner['fell']>(undefined);
+  const frame = useRef(0);
+
+  const stop = useCallback(() => {
+    cancelAnimationFrame(frame.current);
+    setRunning('no');
+    setFell(undefined);
+  }, []);
+
+  /** Frame by frame: `shareAt` a time, s, until it says that it is over. */
+  const run = useCallback((how: Exclude<Running, 'no'>, shareAt: (time_s: number) => { readonly share: number; readonly isOver: boolean }, ended: () => void) => {
+    cancelAnimationFrame(frame.current);
+    setRunning(how);
+    setFell(undefined);
+    let start: number | undefined;
+    const move = (now: number): void => {
+      start ??= now;
+      const { act, travel } = useApp.getState();
+      if (!travel) return setRunning('no');
+      const { share, isOver } = shareAt((now - start) / 1000);
+      act.setTravel({ ...travel, share });
+      if (!isOver) frame.current = requestAnimationFrame(move);
+      else {
+        setRunning('no');
+        ended();
+      }
+    };
+    frame.current = requestAnimationFrame(move);
+  }, []);
+
+  const play = useCallback(() => {
+    const from = timeInPlay(useApp.getState().travel?.share ?? 0);
+    run('playing', (time_s) => ({ share: shareInPlay(from + time_s), isOver: false }), () => undefined);
+  }, [run]);
+
+  const letGo = useCallback(() => {
+    const { opened, travel } = useApp.getState();
+    const travelled = opened && travelledOf(opened.analysis);
+    if (!travelled || !travel) return;
+    const fall = fallFrom(travelled, travel.share <= DOWN ? 1 : travel.share);
+    const whole_s = (fall.steps.at(-1)?.time_s ?? 0) * SLOW;
+    run('falling', (time_s) => ({ share: shareInFall(travelled, fall, time_s), isOver: time_s >= whole_s }), () => setFell(fall.isFree ? 'through' : 'hangs'));
+  }, [run]);
+
+  useEffect(() => () => cancelAnimationFrame(frame.current), []);
+  return { running, fell, play, letGo, stop };
+}

@@ -1,0 +1,158 @@
+/**
+ * `sort`: which part each reading of a loose part is, where it goes, what cannot be told apart, and what to measure next.
+ *
+ * Exit code 0 when every reading has its one place and nothing is worn out; 1 when a reading fits nothing, is left over,
+ * could as well be another part, or belongs to a part worn beyond its limit. A part that is missing from the tray is told
+ * but decides nothing: a tray may be measured in parts.
+ */
+import { readFileSync, statSync } from 'node:fs';
+import {
+  CAUTIONS, checkReadings, nextReading, placesOf, readReadings, sortTray, wordAlternative, wordMissing, wordNext, wordPartPlace, wordReading, wordReadingProblem, wordReadingSizes,
+  wordSetting, wordTrayRow, wordWorn, type Analysis, type LinkageModel, type NextReading, type PartPlace, type ReadingProblem, type Readings, type Tray, type TrayRow,
+} from '../../shared/index.ts';
+import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
+
+/** The fixed form of `sort --json`. */
+export interface SortReport {
+  readonly model: string;
+  readonly doubt_mm: number;
+  readonly wear: boolean;
+  readonly readings: readonly {
+    readonly row: number;
+    readonly label?: string;
+    readonly sure: boolean;
+    readonly placements: readonly {
+      readonly part: string;
+      readonly from: 'list' | 'standard';
+      readonly pieces: number;
+      readonly misfit_doubts: number;
+      readonly sizes: readonly { readonly name: string; readonly read: number; readonly nominal: number; readonly doubts: number }[];
+      readonly worn: TrayRow['placements'][number]['worn'];
+      readonly places: readonly PartPlace[];
+    }[];
+    readonly leftOver: number;
+    readonly looksLike?: string;
+    readonly alternatives: readonly { readonly part?: string; readonly odds: number; readonly cannotBeTold: boolean; readonly text: string }[];
+    readonly text: string;
+  }[];
+  readonly missing: readonly { readonly part: string; readonly pieces: number }[];
+  readonly next?: NextReading & { readonly text: string };
+}
+
+/** The command. */
+export const sortCommand: Command = {
+  name: 'sort',
+  summary: 'which part each loose part is, from caliper readings in a table (units in the header row) or JSON; --doubt states the caliper’s',
+  usage: 'sort    <model.json> <readings.csv|json> [--doubt MM] [--json] [--variant ID]',
+  options: { doubt: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
+  takes: ['readings.csv|json'],
+  run,
+};
+
+/** Largest file of readings opened, bytes. */
+const LARGEST_BYTES = 2_000_000;
+
+function run(base: LinkageModel, options: Options, words: readonly string[]): number {
+  const [file] = words;
+  if (file === undefined) throw new Refusal('sort: readings: met nothing, allowed: the path of a .csv or .json file of readings');
+  const analysis = analysed(base, options);
+  const readings = readingsOf(file, analysis.model, options);
+  const tray = sortTray(analysis.model, readings);
+  if (options['json'] === true) putJson(report(tray, analysis));
+  else process.stdout.write(text(tray, analysis));
+  return tray.rows.every(isSettled) ? 0 : 1;
+}
+
+function isSettled({ isSure, placements }: TrayRow): boolean {
+  return isSure && placements.every(({ worn }) => worn.every(({ isBeyond }) => !isBeyond));
+}
+
+function readingsOf(file: string, model: LinkageModel, options: Options): Readings {
+  const result = readReadings(open(file));
+  if (!result.ok) throw refusal(file, result.problems);
+  const doubt = textOption(options, 'doubt');
+  const doubt_mm = doubt === undefined ? result.setting.doubt_mm : Number(doubt.replace(',', '.'));
+  if (!(doubt_mm >= 0.001 && doubt_mm <= 2)) throw new Refusal(`sort: --doubt: met ${doubt}, allowed: 0.001 to 2 mm`);
+  const readings: Readings = { readings: result.readings, setting: { ...result.setting, doubt_mm } };
+  const problems = checkReadings(readings, model);
+  if (problems.length > 0) throw refusal(file, problems);
+  return readings;
+}
+
+function refusal(file: string, problems: readonly ReadingProblem[]): Refusal {
+  const count = problems.length;
+  return new Refusal([`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...problems.map((problem) => `  ${wordReadingProblem(problem)}`)].join('\n'));
+}
+
+function open(file: string): string {
+  try {
+    const entry = statSync(file);
+    if (!entry.isFile() && !entry.isFIFO()) throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .csv or .json file`);
+    if (entry.size > LARGEST_BYTES) throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${LARGEST_BYTES}`);
+    return readFileSync(file, 'utf8');
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    throw new Refusal(`${file}: cannot be read (${error instanceof Error ? error.message : String(error)})`);
+  }
+}
+
+function report(tray: Tray, analysis: Analysis): SortReport {
+  const next = nextReading(tray);
+  return {
+    model: analysis.model.id,
+    ...tray.setting,
+    readings: tray.rows.map((row, index) => ({
+      row: index + 1,
+      ...(row.reading.label === undefined ? {} : { label: row.reading.label }),
+      sure: row.isSure,
+      placements: row.placements.map(({ candidate, pieces, fit, worn }) => ({
+        part: candidate,
+        from: tray.candidates.get(candidate)!.from,
+        pieces,
+        misfit_doubts: fit.misfit_doubts,
+        sizes: fit.sizes.map(({ name, read, nominal, doubts }) => ({ name, read, nominal, doubts })),
+        worn,
+        places: placesOf(analysis, candidate),
+      })),
+      leftOver: row.leftOver,
+      ...(row.looksLike === undefined ? {} : { looksLike: row.looksLike }),
+      alternatives: row.alternatives.map((alternative) => ({
+        ...(alternative.candidate === undefined ? {} : { part: alternative.candidate }),
+        odds: alternative.odds,
+        cannotBeTold: alternative.cannotBeTold,
+        text: wordAlternative(alternative, row, tray),
+      })),
+      text: sentence(row, tray),
+    })),
+    missing: tray.missing.map(({ candidate, pieces }) => ({ part: candidate, pieces })),
+    ...(next ? { next: { ...next, text: `${wordNext(next, tray).title}. ${wordNext(next, tray).text}` } } : {}),
+  };
+}
+
+function sentence(row: TrayRow, tray: Tray): string {
+  const { title, text: said } = wordTrayRow(row, tray);
+  return `${title}. ${said}`;
+}
+
+function text(tray: Tray, analysis: Analysis): string {
+  const sure = tray.rows.filter(isSettled).length;
+  const lines = [`${analysis.model.name}: ${tray.rows.length} readings, ${sure} settled`, wordSetting(tray.setting)];
+  tray.rows.forEach((row, index) => {
+    lines.push('', `${capital(wordReading(row.reading, index))}, ${wordReadingSizes(row.reading)}`, `  ${sentence(row, tray)}`);
+    for (const { candidate, worn } of row.placements) {
+      const { kind } = tray.candidates.get(candidate)!;
+      for (const size of worn) lines.push(`  ${size.isBeyond ? 'STOP' : 'NOTE'} ${capital(wordWorn(size, kind))}`);
+      for (const place of placesOf(analysis, candidate)) lines.push(`    ${wordPartPlace(place, analysis)}`);
+    }
+    for (const alternative of row.alternatives) lines.push(`  ${wordAlternative(alternative, row, tray)}`);
+  });
+  if (tray.missing.length > 0) lines.push('', 'Not on the tray:', ...tray.missing.map((part) => `  ${wordMissing(part, tray)}`));
+  const next = nextReading(tray);
+  if (next) lines.push('', `${wordNext(next, tray).title}.`, `  ${wordNext(next, tray).text}`);
+  lines.push('', CAUTIONS.defer, '');
+  return lines.join('\n');
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}

@@ -1,0 +1,19 @@
+/**
+ * What stands in place of the bench, loaded when it is first asked for.
+ */
+import { lazy, Suspense, type ReactNode } from 'react';
+import type { PlaceName } from '../app/route.ts';
+import { useApp } from '../app/store.ts';
+
+const Tray = lazy(() => import('./tray/TrayPlace.tsx'));
+const Mat = lazy(() => import('./tray/MatPlace.tsx'));
+
+export function Places({ place }: { readonly place: PlaceName }): ReactNode {
+  const analysis = useApp((state) => state.whatIf?.written ?? state.opened?.analysis);
+  if (!analysis) return <main className="tray-wait">Opening…</main>;
+  return (
+    <Suspense fallback={<main className="tray-wait">Opening…</main>}>
+      {place === 'tray' ? <Tray analysis={analysis} /> : <Mat analysis={analysis} />}
+    </Suspense>
+  );
+}

@@ -1,0 +1,21 @@
+/**
+ * The two sheets of this subject, for whatever is open: the bike's torque list, and the tolerances of the picked pivot.
+ */
+import type { ReactNode } from 'react';
+import { pivotOf } from '../../app/state.ts';
+import { useApp } from '../../app/store.ts';
+import { ToleranceSheet } from './ToleranceSheet.tsx';
+import { TorqueListSheet } from './TorqueListSheet.tsx';
+
+interface Props {
+  readonly which: 'torque-list' | 'tolerance';
+  readonly onClose: () => void;
+}
+
+export function TorqueSheets({ which, onClose }: Props): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  const pivot = useApp(pivotOf);
+  if (!analysis) return null;
+  if (which === 'torque-list') return <TorqueListSheet analysis={analysis} onClose={onClose} />;
+  return pivot ? <ToleranceSheet key={pivot.id} pivot={pivot} analysis={analysis} onClose={onClose} /> : null;
+}

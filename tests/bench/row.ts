@@ -1,0 +1,8 @@
+/** A line of the bench: a figure of ours, what it is compared with, and what was hoped for. Times in ms. */
+export interface BenchRow {
+  readonly what: string;
+  readonly ours_ms: number;
+  readonly theirs_ms?: number;
+  readonly ratio?: number;
+  readonly goal?: string;
+}

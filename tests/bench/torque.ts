@@ -1,0 +1,54 @@
+/**
+ * How long sampled builds take: ten thousand of the largest demo pivot, and the same sampling with each build solved by
+ * `quadprog` (one proximal step of it, its programme's gaps rewritten for every build) instead of the clamp solve.
+ *
+ * Fewer builds stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
+ */
+import { DEFAULT_BUILDS, sampleAll, setUpBuilds, torqueCards, analyse, type BuildBench } from '../../shared/index.ts';
+import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import { gapEffects } from '../../shared/tolerance/faces.ts';
+import { travel_mm } from '../../shared/tolerance/effect.ts';
+import { randomStream } from '../../shared/tolerance/random.ts';
+import { demoModels } from './models.ts';
+import { clampProgramme, solveProgramme } from './oracles.ts';
+import type { BenchRow } from './row.ts';
+
+const THEIR_BUILDS = 200;
+const PROXIMAL_N_per_mm = 50;
+
+/** Milliseconds of a call. */
+function once(work: () => unknown): number {
+  const from = performance.now();
+  work();
+  return performance.now() - from;
+}
+
+/** The same builds by the quadratic programme. */
+function sampleByProgramme({ joint, solved, dimensions }: BuildBench, builds: number): void {
+  const problem = clampProblem(joint, (own) => solved.pull_N.get(own.stack.id)!);
+  const effects = gapEffects(joint, dimensions);
+  const anchor = [...solved.spec.shift_mm];
+  const stream = randomStream(1);
+  for (let k = 0; k < builds; k++) {
+    const deviation = dimensions.list.map(({ lower_mm, upper_mm }) => (lower_mm + upper_mm) / 2 + ((upper_mm - lower_mm) / 6) * stream.bell());
+    const contacts = problem.contacts.map((law, i) => ({ ...law, gap_mm: law.gap_mm + travel_mm(effects[i]!, deviation) }));
+    solveProgramme(clampProgramme({ ...problem, contacts }, PROXIMAL_N_per_mm, anchor));
+  }
+}
+
+/** The rows of the bench. */
+export function benchTorque(): BenchRow[] {
+  const pivots = demoModels().flatMap((model) => model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(model, pivot) })));
+  const largest = [...pivots].sort((a, b) => b.joint.bodies - a.joint.bodies)[0]!;
+  const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;
+  const rows = [largest, busiest].map(({ model, pivot, joint }): BenchRow => {
+    const bench = setUpBuilds(joint);
+    sampleAll(bench, { builds: 500 });
+    const ours_ms = once(() => sampleAll(bench, { builds: DEFAULT_BUILDS }));
+    const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_BUILDS)) * DEFAULT_BUILDS) / THEIR_BUILDS;
+    const size = `${joint.bodies} bodies, ${joint.contacts.length} contacts, ${bench.dimensions.list.length} dimensions`;
+    return { what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_BUILDS} sampled builds; by quadprog from ${THEIR_BUILDS} of them`, ours_ms, theirs_ms, ratio: theirs_ms / ours_ms, goal: 'under 3000 ms, ≥ 5 ×' };
+  });
+  const analysis = analyse(largest.model);
+  return [...rows, { what: `${largest.model.id}: torque cards of all ${largest.model.pivots.length} pivots`, ours_ms: once(() => largest.model.pivots.map(({ id }) => torqueCards(analysis, id))) }];
+}

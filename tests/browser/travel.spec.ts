@@ -1,0 +1,221 @@
+// The travel as a person meets it: slider, play, shock out, let go, a slip that pinches, and what the card says.
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+
+interface ModelFile {
+  pivots: { id: string; name: string }[];
+  shock: { stroke_mm: number };
+}
+
+const skarn = JSON.parse(readFileSync(fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url)), 'utf8')) as ModelFile;
+const desk: Opening = { width: 1024, height: 768, stillness: true };
+
+async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
+  const app = await openApp(opening);
+  try {
+    await waitReady(app.page);
+    await look(app, app.page);
+    expect(app.noise).toEqual([]);
+    expect(app.outside).toEqual([]);
+  } finally {
+    await app.close();
+  }
+}
+
+const bar = (page: Page) => page.getByRole('group', { name: 'Travel', exact: true });
+const slider = (page: Page) => bar(page).getByRole('slider');
+const share = async (page: Page): Promise<number> => Number(await slider(page).inputValue());
+const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
+
+test('runs the linkage from the stage, says what turns, and leaves again', async () => {
+  await using({ ...desk, path: '#model=skarn-140' }, async (_, page) => {
+    await page.getByRole('region', { name: 'Stage' }).getByRole('button', { name: 'Travel' }).click();
+    await expect.poll(() => page.url()).toContain('travel=0');
+    expect(await card(page).getByRole('heading', { level: 2 }).innerText()).toBe('Travel');
+    expect(await card(page).innerText()).toMatch(/rises 139\.\d mm \(stated 140 mm\)/);
+    await slider(page).fill('1');
+    await expect.poll(() => bar(page).innerText()).toContain('55.0 mm of 55 mm stroke');
+    expect(await slider(page).getAttribute('aria-valuetext')).toMatch(/^55\.0 mm of 55 mm stroke, axle 139\.\d mm up$/);
+    await expect.poll(() => page.getByRole('button', { name: 'Rocker to frame 52°' }).count()).toBe(1);
+    await expect.poll(() => page.url()).toContain('travel=1');
+    await bar(page).getByRole('button', { name: 'Done' }).click();
+    await expect.poll(() => bar(page).count()).toBe(0);
+    await expect.poll(() => page.url()).not.toContain('travel=');
+    await page.goBack();
+    await expect.poll(() => bar(page).count()).toBe(1);
+    await page.keyboard.press('Escape');
+    await expect.poll(() => bar(page).count()).toBe(0);
+  });
+});
+
+test('the picture moves, and comes back to what it was', async () => {
+  await using({ ...desk, path: '#model=skarn-140&travel=0&view=drive' }, async (_, page) => {
+    const shot = async (): Promise<Buffer> => {
+      await page.waitForFunction(() => document.querySelector<HTMLElement>('.scene')?.dataset.moving === 'false');
+      return page.locator('.scene canvas').screenshot();
+    };
+    /** The picture at a share, once it is the same twice over: a slow machine draws it sharper when it rests. */
+    const at = async (value: string): Promise<Buffer> => {
+      await slider(page).fill(value);
+      await page.waitForTimeout(800);
+      let last = await shot();
+      await expect.poll(async () => {
+        const next = await shot();
+        const isSame = next.equals(last);
+        last = next;
+        return isSame;
+      }, { interval: 800, timeout: 20_000 }).toBe(true);
+      return last;
+    };
+    const moved = await at('0.8');
+    const still = await at('0');
+    expect(moved.equals(still)).toBe(false);
+    expect((await at('0.8')).equals(moved)).toBe(true);
+    expect((await at('0')).equals(still)).toBe(true);
+  });
+});
+
+test('moving the linkage sends no geometry to the graphics card', async () => {
+  await using({ ...desk, path: '#model=skarn-140&travel=0' }, async (_, page) => {
+    await slider(page).fill('0.1');
+    await page.waitForTimeout(1200);
+    await page.evaluate(() => {
+      const counts = { uploads: 0, draws: 0 };
+      Object.assign(window, { counts });
+      const { bufferData, drawElements } = WebGL2RenderingContext.prototype;
+      WebGL2RenderingContext.prototype.bufferData = function (this: WebGL2RenderingContext, ...given: unknown[]) {
+        counts.uploads += 1;
+        return Reflect.apply(bufferData, this, given) as void;
+      };
+      WebGL2RenderingContext.prototype.drawElements = function (this: WebGL2RenderingContext, ...given: unknown[]) {
+        counts.draws += 1;
+        return Reflect.apply(drawElements, this, given) as void;
+      };
+    });
+    for (const value of ['0.2', '0.35', '0.5', '0.9']) {
+      await slider(page).fill(value);
+      await page.waitForTimeout(250);
+    }
+    const { uploads, draws } = await page.evaluate(() => (window as unknown as { counts: { uploads: number; draws: number } }).counts);
+    expect(draws).toBeGreaterThan(100);
+    expect(uploads).toBe(0);
+  });
+});
+
+test('keys move the slider, plus and minus from anywhere', async () => {
+  await using({ ...desk, path: '#model=holt-120&travel=0.5' }, async (_, page) => {
+    await slider(page).press('ArrowRight');
+    await expect.poll(() => share(page)).toBeCloseTo(0.51, 5);
+    await slider(page).press('End');
+    await expect.poll(() => share(page)).toBe(1);
+    await page.locator('body').press('-');
+    await expect.poll(() => share(page)).toBeCloseTo(0.9, 5);
+  });
+});
+
+test('plays to and fro until it is paused or a hand takes the slider', async () => {
+  await using({ ...desk, path: '#model=holt-120&travel=0.2' }, async (_, page) => {
+    await bar(page).getByRole('button', { name: 'Play' }).click();
+    await expect.poll(() => share(page), { timeout: 20_000 }).toBeGreaterThan(0.3);
+    await bar(page).getByRole('button', { name: 'Pause' }).click();
+    const paused = await share(page);
+    await page.waitForTimeout(300);
+    expect(await share(page)).toBe(paused);
+    await bar(page).getByRole('button', { name: 'Play' }).click();
+    await slider(page).fill('0.1');
+    await expect.poll(() => bar(page).getByRole('button', { name: 'Play' }).count()).toBe(1);
+    await page.waitForTimeout(300);
+    expect(await share(page)).toBeCloseTo(0.1, 5);
+  });
+});
+
+describe('shock out', () => {
+  test('a sound build falls through under its own weight', async () => {
+    await using({ ...desk, path: '#model=skarn-140&travel=0' }, async (_, page) => {
+      await bar(page).getByRole('button', { name: 'Shock out' }).click();
+      await expect.poll(() => page.url()).toContain('shock=out');
+      await expect.poll(() => page.getByRole('button', { name: /^Lower shock eye \d/ }).count()).toBe(0);
+      await slider(page).fill('1');
+      await bar(page).getByRole('button', { name: 'Let go' }).click();
+      await expect.poll(() => bar(page).getByRole('status').innerText(), { timeout: 30_000 }).toBe('It falls through under its own weight.');
+      expect(await share(page)).toBe(0);
+      expect(await card(page).innerText()).toContain('Falls through.');
+    });
+  });
+
+  test('a slip that pinches a pivot makes it hang there, and the card says which and why', async () => {
+    await using({ ...desk, path: '#model=skarn-140&pivot=rocker-frame&slip=turned:rocker-frame/cone-left' }, async (_, page) => {
+      await card(page).getByRole('button', { name: 'Shock out: see whether it still falls' }).click();
+      await bar(page).getByRole('button', { name: 'Let go' }).click();
+      await expect.poll(() => bar(page).getByRole('status').innerText(), { timeout: 30_000 }).toBe('It hangs: a pivot holds it.');
+      expect(await share(page)).toBe(1);
+      expect(await card(page).innerText()).toMatch(/Hangs at rocker to frame\.[^]*pinched/);
+      await page.getByRole('button', { name: '‹ Right build' }).first().click();
+      await expect.poll(() => card(page).innerText()).toContain('Falls through.');
+      await expect.poll(() => bar(page).getByRole('status').innerText()).toBe('');
+    });
+  });
+});
+
+test('the ranking leads to its pivots', async () => {
+  await using({ ...desk, path: '#model=skarn-140&travel=0.5' }, async (_, page) => {
+    const ranks = card(page).locator('.travel-ranks button');
+    expect(await ranks.count()).toBe(skarn.pivots.length);
+    expect(await ranks.first().innerText()).toMatch(/Rocker to frame[^]*turns 52°, carries up to/);
+    await ranks.first().click();
+    await expect.poll(() => page.title()).toContain('Rocker to frame');
+    expect(await bar(page).count()).toBe(0);
+  });
+});
+
+test('poses side by side unfold and can be saved', async () => {
+  await using({ ...desk, path: '#model=holt-120&travel=0' }, async (_, page) => {
+    await card(page).getByText('Poses side by side').click();
+    await expect.poll(() => card(page).locator('.travel-strip svg [data-pose]').count()).toBe(5);
+    const download = page.waitForEvent('download');
+    await card(page).getByRole('button', { name: 'Save the strip for printing' }).click();
+    const saved = await download;
+    expect(saved.suggestedFilename()).toBe('holt-120-travel.svg');
+    expect(readFileSync(await saved.path(), 'utf8')).toMatch(/^<svg/);
+  });
+});
+
+test('a rig of one pivot swings without a shock', async () => {
+  await using({ ...desk, path: '#model=class-rig&travel=1' }, async (_, page) => {
+    expect(await bar(page).innerText()).toContain('30° from as drawn');
+    expect(await bar(page).getByRole('button', { name: 'Shock out' }).count()).toBe(0);
+  });
+});
+
+test('works from the card where there is no picture', async () => {
+  await using({ ...desk, webgl: false, path: '#model=skarn-140' }, async (_, page) => {
+    await page.getByRole('button', { name: 'Run it through its travel' }).click();
+    await slider(page).fill('0.5');
+    await expect.poll(() => bar(page).innerText()).toContain('27.5 mm of 55 mm stroke');
+  });
+});
+
+describe.each([
+  [390, 844, 'dark'],
+  [844, 390, 'light'],
+  [1024, 768, 'light'],
+  [1920, 1080, 'dark'],
+] as const)('at %d by %d, %s', (width, height, theme) => {
+  test('bar and card stand in nobody’s way, and every control is big enough', async () => {
+    await using({ ...desk, width, height, theme, touch: width < 500, path: '#model=skarn-140&travel=0.5&shock=out&view=drive' }, async (_, page) => {
+      for (const control of [...(await bar(page).getByRole('button').all()), slider(page)]) {
+        const box = (await control.boundingBox())!;
+        expect(box.height).toBeGreaterThanOrEqual(44);
+        expect(box.x).toBeGreaterThanOrEqual(0);
+        expect(box.x + box.width).toBeLessThanOrEqual(width);
+      }
+      const stage = (await page.getByRole('region', { name: 'Stage' }).boundingBox())!;
+      const whole = (await bar(page).boundingBox())!;
+      expect(whole.y + whole.height).toBeLessThanOrEqual(stage.y + stage.height + 1);
+      expect(await axe(page)).toEqual([]);
+    });
+  });
+});

@@ -1,0 +1,268 @@
+/**
+ * The sorting tray in the built app, as a person at a bench uses it: a part in the hand, its kind by picture, its sizes by
+ * thumb, what it is at every key, the next measurement, nothing lost, and from a row to its place on the stage.
+ */
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+
+const TABLE = readFileSync(fileURLToPath(new URL('../fixtures/sort/skarn-tray.csv', import.meta.url)), 'utf8');
+const TRAY = '#model=skarn-140&place=tray';
+const PHONE: Opening = { width: 390, height: 844, touch: true, stillness: true, path: TRAY };
+const DESK: Opening = { width: 1440, height: 900, stillness: true, webgl: false, path: TRAY };
+
+async function using(opening: Opening, work: (page: Page, app: OpenedApp) => Promise<void>): Promise<void> {
+  const app = await openApp(opening);
+  try {
+    await waitReady(app.page);
+    await app.page.getByRole('heading', { name: /Sorting/ }).first().waitFor();
+    await work(app.page, app);
+    expect(app.noise).toEqual([]);
+    expect(app.outside).toEqual([]);
+  } finally {
+    await app.close();
+  }
+}
+
+const board = (page: Page) => page.getByRole('region', { name: 'What lies on the tray' });
+const hand = (page: Page) => page.getByRole('region', { name: 'Part in the hand' });
+const pad = async (page: Page, keys: string): Promise<void> => {
+  for (const key of keys) await page.getByRole('button', { name: key === ',' ? 'Comma' : key, exact: true }).tap();
+};
+async function paste(page: Page, table = TABLE): Promise<void> {
+  await page.getByRole('button', { name: 'Paste a table' }).click();
+  await page.getByRole('textbox', { name: 'Table' }).fill(table);
+  await page.getByRole('button', { name: 'Put on the tray' }).click();
+}
+
+describe('a phone in one hand', () => {
+  test('kind by picture, sizes by thumb, the answer at every key, the next measurement, and all of it still there after a reload', async () => {
+    await using(PHONE, async (page) => {
+      await page.getByRole('button', { name: 'Add a loose part' }).tap();
+      await page.getByRole('button', { name: /^Tapered spacer/ }).tap();
+      await pad(page, '26');
+      await expect.poll(() => hand(page).getByRole('status').innerText()).toContain('or one of 2 more');
+      await page.getByRole('button', { name: 'Next size' }).tap();
+      await pad(page, '17,8');
+      expect(await page.getByLabel('Small face, mm').inputValue()).toBe('17,8');
+      await page.getByRole('button', { name: 'Done' }).tap();
+      const next = page.getByRole('region', { name: 'Next measurement' });
+      expect(await next.innerText()).toContain('Measure next: the length of no. 1');
+      expect(await next.getByRole('img').count()).toBe(1);
+      await next.getByRole('button', { name: 'Enter it' }).tap();
+      expect(await page.evaluate(() => document.activeElement?.getAttribute('data-field'))).toBe('length');
+      await pad(page, '8,5');
+      await expect.poll(() => hand(page).getByRole('status').innerText()).toBe('Tapered spacer, 8.5 mm');
+      await page.getByRole('button', { name: 'Next part' }).tap();
+      await page.getByRole('button', { name: /^Bearing/ }).tap();
+      await pad(page, '28');
+      await page.reload();
+      await waitReady(page);
+      await expect.poll(() => board(page).innerText()).toContain('Bearing 15 × 28 × 7');
+      expect(await board(page).innerText()).toContain('Tapered spacer, 8.5 mm');
+      expect(await board(page).innerText()).toContain('1.5 mm longer than Tapered spacer, 7 mm');
+    });
+  });
+
+  test('what cannot be right is said in words, nothing typed is lost, and it is no part of the sort', async () => {
+    await using(PHONE, async (page) => {
+      await page.getByRole('button', { name: 'Add a loose part' }).tap();
+      await page.getByRole('button', { name: /^Spacer/ }).tap();
+      await pad(page, '15');
+      await page.getByRole('button', { name: 'Next size' }).tap();
+      await pad(page, '17,2');
+      await expect.poll(() => hand(page).getByRole('status').innerText()).toBe('The bore cannot be as wide as the outside.');
+      expect(await page.getByLabel('Bore, mm').getAttribute('aria-invalid')).toBe('true');
+      await page.getByRole('button', { name: 'Done' }).tap();
+      expect(await board(page).innerText()).toContain('Cannot be right');
+      await page.reload();
+      await waitReady(page);
+      await board(page).getByRole('button', { name: /Cannot be right/ }).tap();
+      expect(await page.getByLabel('Bore, mm').inputValue()).toBe('17,2');
+      await page.getByRole('button', { name: 'Rub out' }).tap();
+      await page.getByRole('button', { name: 'Take off' }).tap();
+      await expect.poll(() => board(page).innerText()).toContain('Nothing on the tray yet.');
+      await page.getByRole('button', { name: 'Undo' }).tap();
+      await expect.poll(() => board(page).innerText()).toContain('Cannot be right');
+    });
+  });
+
+  test('every button is at least 44 px high and wide, and nothing runs out of the side', async () => {
+    await using(PHONE, async (page) => {
+      const small = () =>
+        page.evaluate(() =>
+          [...document.querySelectorAll<HTMLElement>('main button, main select, main input:not(.away)')]
+            .filter((element) => element.offsetParent !== null)
+            .map((element) => ({ name: element.innerText || element.getAttribute('aria-label') || element.id, box: element.getBoundingClientRect() }))
+            .filter(({ box }) => box.width < 43.5 || box.height < 43.5)
+            .map(({ name, box }) => `${name}: ${Math.round(box.width)} × ${Math.round(box.height)}`),
+        );
+      const tooWide = () => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+      await page.getByRole('button', { name: 'Add a loose part' }).tap();
+      expect(await small(), 'kinds').toEqual([]);
+      for (const kind of ['Axle', 'Nut', 'End cap']) {
+        await page.getByRole('button', { name: new RegExp(`^${kind}`) }).tap();
+        expect(await small(), kind).toEqual([]);
+        expect(await tooWide(), kind).toBe(0);
+        await page.getByRole('button', { name: /change the kind/ }).tap();
+      }
+      await page.getByRole('button', { name: 'Done' }).tap();
+      await paste(page);
+      expect(await small(), 'board').toEqual([]);
+      expect(await tooWide()).toBe(0);
+    });
+  });
+});
+
+describe('a desk with a keyboard', () => {
+  test('Enter goes on to the next size, Escape puts the part down, letters mean nothing to the stage', async () => {
+    await using(DESK, async (page) => {
+      await page.getByRole('button', { name: 'Add a part', exact: true }).press('Enter');
+      await page.getByRole('button', { name: /^Nut/ }).press('Enter');
+      await page.keyboard.type('24');
+      await page.keyboard.press('Enter');
+      await page.keyboard.press('Enter');
+      await page.keyboard.type('M15x1');
+      await expect.poll(() => hand(page).getByRole('status').innerText()).toBe('Lower link nut, 13 mm');
+      await page.keyboard.press('Escape');
+      expect(await hand(page).innerText()).toContain('Take the next part');
+      await page.getByRole('button', { name: 'Caliper' }).focus();
+      const before = page.url();
+      for (const key of ['d', 'n', 'p', 'b', 'c', 'ArrowRight', 'PageDown']) await page.keyboard.press(key);
+      await page.waitForTimeout(400);
+      expect(page.url()).toBe(before);
+      expect(await board(page).innerText()).toContain('Lower link nut, 13 mm');
+    });
+  });
+
+  test('a table is refused in words with the text kept, then taken; alternatives are all there', async () => {
+    await using(DESK, async (page) => {
+      const bad = TABLE.replace('outside mm', 'outside');
+      await paste(page, bad);
+      const sheet = page.getByRole('dialog', { name: 'Paste a table' });
+      expect(await sheet.getByRole('alert').innerText()).toContain('the unit is missing');
+      expect(await sheet.getByRole('textbox').inputValue()).toBe(bad);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Paste a table' }).click();
+      expect(await sheet.getByRole('textbox').inputValue()).toBe(bad);
+      await sheet.getByRole('textbox').fill(TABLE);
+      await page.getByRole('button', { name: 'Put on the tray' }).click();
+      await expect.poll(() => page.locator('.tray-count').innerText()).toBe('9 on the tray, 6 found');
+      await board(page).getByRole('button', { name: /Tapered spacer, 7 mm/ }).click();
+      const words = await board(page).innerText();
+      expect(words).toContain('It could as well be Tapered spacer, 10 mm: the two cannot be told apart by what you measured.');
+      expect(words).toContain('It could as well be Tapered spacer, 8.5 mm: the two cannot be told apart by what you measured.');
+      expect(words).toContain('4 × Bearing 12 × 24 × 6');
+    });
+  });
+
+  test('true relative size: every drawing has the same px a millimetre', async () => {
+    await using(DESK, async (page) => {
+      await paste(page);
+      const scales = await page.evaluate(() =>
+        [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map((svg) => svg.getBoundingClientRect().width / svg.viewBox.baseVal.width),
+      );
+      expect(scales.length).toBe(9);
+      for (const scale of scales) expect(scale).toBeCloseTo(scales[0]!, 2);
+      const left = await page.evaluate(() => [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map((svg) => svg.getBoundingClientRect().left));
+      for (const at of left) expect(at).toBeCloseTo(left[0]!, 0);
+    });
+  });
+
+  test('from a row to its pivot and part, and back by the browser’s button', async () => {
+    await using(DESK, async (page) => {
+      await paste(page);
+      await board(page).getByRole('button', { name: /^A/ }).click();
+      await board(page).getByRole('button', { name: /Lower link to frame: non-drive side.*small face to the drive side/ }).click();
+      await expect.poll(() => page.url()).toContain('pivot=lower-frame');
+      await expect.poll(() => page.getByRole('region', { name: 'Side card' }).innerText()).toContain('Tapered spacer, 4 mm');
+      await page.goBack();
+      await expect.poll(() => page.url()).toContain('place=tray');
+      await expect.poll(() => page.locator('.tray-count').innerText()).toBe('9 on the tray, 6 found');
+    });
+  });
+
+  test('measured sizes go into the job as a model of its own', async () => {
+    await using(DESK, async (page) => {
+      await paste(page, 'kind;outside mm;bore mm;length mm;alike\nspacer;17,8;15,2;4,6;2\n');
+      await expect.poll(() => board(page).innerText()).toContain('length 4.6 mm instead of 5.5 mm');
+      await board(page).getByRole('button', { name: 'Check the fit with these sizes' }).click();
+      await expect.poll(() => page.getByRole('region', { name: 'Side card' }).innerText()).toContain('Skarn 140, as measured');
+      expect(await page.getByRole('region', { name: 'Side card' }).innerText()).toContain('Rocker to swingarm');
+      expect(page.url()).toContain('file=skarn-140-measured');
+    });
+  });
+
+  test('a browser that keeps nothing is told, and the tray works', async () => {
+    const app = await openApp({ ...DESK, path: '' });
+    try {
+      await app.page.addInitScript(() => {
+        Object.defineProperty(window, 'localStorage', { get: () => { throw new Error('refused'); } });
+      });
+      await app.page.goto(`${app.origin}${TRAY}`);
+      await app.page.reload();
+      await waitReady(app.page);
+      await app.page.getByRole('button', { name: 'Add a part', exact: true }).click();
+      await app.page.getByRole('button', { name: /^Bearing/ }).click();
+      await app.page.keyboard.type('24');
+      await expect.poll(() => board(app.page).innerText()).toContain('Bearing 12 × 24 × 6');
+      expect(await board(app.page).innerText()).toContain('This browser keeps nothing');
+      expect(app.noise).toEqual([]);
+    } finally {
+      await app.close();
+    }
+  });
+
+  test('the mat prints at 1:1: the bar is 100 mm, and nothing but the mat is on the paper', async () => {
+    await using({ ...DESK, path: '#model=skarn-140&place=mat' }, async (page) => {
+      await page.emulateMedia({ media: 'print' });
+      const { bar, ring, isAlone } = await page.evaluate(() => {
+        // 96 CSS px to the inch, by definition of the px.
+        const mm = (px: number): number => (px * 25.4) / 96;
+        const line = document.querySelector<SVGPathElement>('.mat-head path')!;
+        const circle = document.querySelector<SVGCircleElement>('.mat-cell circle')!;
+        const shown = [...document.querySelectorAll<HTMLElement>('header.head, .tray-head, .foot')].filter((element) => element.offsetParent !== null);
+        return { bar: mm(line.getBBox().width * line.getScreenCTM()!.a), ring: mm(circle.getBoundingClientRect().width), isAlone: shown.length === 0 };
+      });
+      // The layout rounds to 1/64 px.
+      expect(Math.abs(bar - 100)).toBeLessThan(0.02);
+      // The first part of the first row: the lower link nut, 24 mm outside; its line adds 0.3 mm to the box.
+      expect(ring).toBeGreaterThan(23.9);
+      expect(ring).toBeLessThan(24.4);
+      expect(isAlone).toBe(true);
+      const paper = await page.pdf({ format: 'A4', margin: { top: '10mm', bottom: '10mm', left: '10mm', right: '10mm' } });
+      expect(paper.length).toBeGreaterThan(10_000);
+    });
+  });
+});
+
+describe('no barrier that axe finds', () => {
+  const sizes = [
+    { width: 390, height: 844, theme: 'dark', touch: true },
+    { width: 1024, height: 768, theme: 'light' },
+    { width: 1920, height: 1080, theme: 'dark' },
+    { width: 1920, height: 1080, theme: 'light' },
+  ] as const;
+  test.each(sizes)('$width × $height, $theme', async (size) => {
+    await using({ ...size, stillness: true, webgl: false, path: TRAY }, async (page) => {
+      expect(await axe(page), 'empty').toEqual([]);
+      await page.locator('.tray-add:visible, .tray-begin .button:visible').first().click();
+      expect(await axe(page), 'kinds').toEqual([]);
+      await page.getByRole('button', { name: /^Axle/ }).click();
+      await page.getByRole('textbox', { name: 'Length' }).fill('5,5,5');
+      expect(await axe(page), 'entry').toEqual([]);
+      await page.getByRole('button', { name: 'Done' }).click();
+      await paste(page);
+      await board(page).getByRole('button', { name: /^D, 2 alike/ }).click();
+      expect(await axe(page), 'board').toEqual([]);
+      await page.getByRole('button', { name: 'Caliper' }).click();
+      expect(await axe(page), 'caliper').toEqual([]);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Sorting mat' }).click();
+      await page.getByRole('heading', { name: 'Sorting mat' }).waitFor();
+      expect(await axe(page), 'mat').toEqual([]);
+    });
+  });
+});

@@ -1,0 +1,320 @@
+/**
+ * Tolerances of the demo joints: chains add up to what the model says, the quick build agrees with a rebuilt model, the
+ * classes are the fit check's own, and sampled chains spread as root-sum-square says.
+ */
+import { describe, expect, it, test } from 'vitest';
+import { judge } from '../../shared/analyse.ts';
+import { clamp } from '../../shared/clamp/clamp.ts';
+import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import type { LinkageModel } from '../../shared/model/schema.ts';
+import { BUILD_REASONS, setUpBuilds, type BuildBench } from '../../shared/tolerance/build.ts';
+import { chainsOf } from '../../shared/tolerance/chain.ts';
+import { dimensionsOf, type ToleranceOptions } from '../../shared/tolerance/dimensions.ts';
+import { travel_mm } from '../../shared/tolerance/effect.ts';
+import { randomStream } from '../../shared/tolerance/random.ts';
+import { rebuildModel } from '../../shared/tolerance/rebuild.ts';
+import { checkTolerances, listDimensions, measuredModel } from '../../shared/tolerance/report.ts';
+import { sampleAll, sampleBuilds, wilson } from '../../shared/tolerance/sampling.ts';
+import { adviseShims } from '../../shared/tolerance/shims.ts';
+import { spanLimits } from '../../shared/tolerance/span-limits.ts';
+import { stackUp } from '../../shared/tolerance/stack-up.ts';
+import { demoModels, flippedModel, movedModel } from '../bench/models.ts';
+
+const MODELS = demoModels();
+const PIVOTS = MODELS.flatMap((model) => model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot })));
+const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+
+function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): BuildBench {
+  return setUpBuilds(makeJoint(model, model.pivots.find(({ id }) => id === pivotId)!), options);
+}
+
+/** Every dimension anywhere between its limits. */
+function drawn({ dimensions }: BuildBench, seed: number): Float64Array {
+  const stream = randomStream(seed);
+  return Float64Array.from(dimensions.list, ({ lower_mm, upper_mm }) => lower_mm + (upper_mm - lower_mm) * stream.even());
+}
+
+describe('chains from the model', () => {
+  test.each(PIVOTS)('$name: the signed nominal dimensions are the gap itself', ({ model, pivot }) => {
+    const joint = makeJoint(model, pivot);
+    const chains = chainsOf(joint, dimensionsOf(joint));
+    expect(chains.length).toBeGreaterThan(0);
+    for (const chain of chains) {
+      expect(stackUp(chain.terms).nominal_mm).toBeCloseTo(chain.gap_mm, 9);
+      expect(chain.sum.nominal_mm).toBeCloseTo(chain.gap_mm, 9);
+      for (const { coefficient } of chain.terms) expect(Math.abs(coefficient)).toBeCloseTo(1, 12);
+    }
+  });
+
+  it('hand-worked: the rocker of skarn-140, 52 between its shoulders, 7 + 38 + 7 between its bearings', () => {
+    const span = benchOf(skarn, 'rocker-frame').chains.find(({ kind }) => kind === 'span')!;
+    expect(span.terms.map(({ coefficient, nominal_mm }) => coefficient * nominal_mm)).toEqual([52, -7, -38, -7]);
+    // ISO 2768-1 f: ±0.15 for 52 and 38, ±0.1 for 7. Root of the sum of squares 0.065.
+    expect(span.sum.worstHigh_mm).toBeCloseTo(0.5, 12);
+    expect(span.sum.rss_mm).toBeCloseTo(Math.sqrt(0.065), 12);
+    expect(span.isOneBoss).toBe(false);
+  });
+
+  it('hand-worked: the column of skarn-140’s lower link, two bearings of 7 +0/−0.12 in it', () => {
+    const span = benchOf(skarn, 'lower-frame').chains.find(({ kind, member }) => kind === 'span' && member === 'lower-link')!;
+    expect(span.gap_mm).toBeCloseTo(53.5 - 4 - 7 - 30 - 7 - 5.5, 12);
+    expect(span.sum.mean_mm).toBeCloseTo(0.12, 12);
+    // 0.15 + 0.05 + 0.06 + 0.1 + 0.06 + 0.05 about the mean.
+    expect(span.sum.worstLow_mm).toBeCloseTo(0.12 - 0.47, 12);
+  });
+
+  it('the frame’s shell: tube against the shoulders on both sides, in one boss', () => {
+    const spans = benchOf(skarn, 'lower-frame').chains.filter(({ kind }) => kind === 'span');
+    expect(spans.find(({ member }) => member === 'frame')).toMatchObject({ isOneBoss: true, gap_mm: 0 });
+  });
+});
+
+describe('the quick build against the same build made from a changed model', () => {
+  // One stiffness for every contact: a rebuilt part's own changes with its length, which the quick way leaves aside.
+  const STIFF = { contactStiffness_N_per_mm: 3e5 };
+  test.each(PIVOTS)('$name: forces, chains and reasons (class c, seeds 1 to 6)', ({ model: base, pivot: { id } }) => {
+    for (const model of [base, flippedModel(base)]) {
+      const pivot = model.pivots.find((candidate) => candidate.id === id)!;
+      const joint = makeJoint(model, pivot, STIFF);
+      const quick = setUpBuilds(joint, { generalClass: 'c' });
+      const own = setUpBuilds(makeJoint(model, pivot), { generalClass: 'c' });
+      for (let seed = 1; seed <= 6; seed++) {
+        const deviation = drawn(quick, seed);
+        const rebuilt = rebuildModel(joint, quick.dimensions, deviation);
+        const same = rebuilt.pivots.find((candidate) => candidate.id === id)!;
+        const slowJoint = makeJoint(rebuilt, same, STIFF);
+        const slow = clamp(clampProblem(slowJoint, (stack) => quick.solved.pull_N.get(stack.stack.id)!));
+        const fast = quick.solve(deviation);
+        const off = (a: Float64Array, b: Float64Array): number => a.reduce((most, value, k) => Math.max(most, Math.abs(value - b[k]!)), 0);
+        expect(slow.contact_N).toHaveLength(fast.contact_N.length);
+        expect(off(fast.contact_N, slow.contact_N)).toBeLessThan(0.1);
+        expect(off(fast.spring_N, slow.spring_N)).toBeLessThan(0.1);
+        const chains = chainsOf(slowJoint, dimensionsOf(slowJoint));
+        quick.chains.forEach((chain, k) => expect(chain.gap_mm + travel_mm(chain.effect, deviation)).toBeCloseTo(chains[k]!.gap_mm, 9));
+        const judged = judge(rebuilt, same);
+        const codes = new Set<string>(judged.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code));
+        const build = own.build(deviation);
+        expect([...build.reasons].sort()).toEqual([...BUILD_REASONS].filter((code) => codes.has(code)).sort());
+        // With its own stiffness each build is within a hundredth of the preload.
+        const clamp_N = Math.min(...judged.evidence.clamp_N.values());
+        const preload = Math.max(...[...quick.solved.pull_N.values()]);
+        expect(Math.abs(build.clamp_N - clamp_N)).toBeLessThan(0.01 * preload + 1);
+      }
+    }
+  });
+
+  it('meets every kind of trouble it can name at least twice, so that the agreement says something', () => {
+    const met = new Map<string, number>();
+    for (const { model, pivot } of PIVOTS) {
+      const bench = setUpBuilds(makeJoint(model, pivot), { generalClass: 'c' });
+      for (let seed = 1; seed <= 40; seed++) for (const reason of bench.build(drawn(bench, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
+    }
+    for (const reason of ['inner-ring-loose', 'side-play', 'arm-drawn', 'member-off-line', 'bearing-side-loaded']) expect(met.get(reason) ?? 0, reason).toBeGreaterThan(1);
+  });
+
+  it('the written lengths clamp at every demo pivot', () => {
+    for (const { model, pivot, name } of PIVOTS) {
+      const bench = setUpBuilds(makeJoint(model, pivot));
+      expect(bench.build(new Float64Array(bench.dimensions.list.length)), name).toMatchObject({ class: 'clamps', reasons: [] });
+    }
+  });
+});
+
+describe('sampled builds', () => {
+  test.each([{ pivot: 'rocker-frame', seed: 1 }, { pivot: 'lower-frame', seed: 2 }, { pivot: 'shock-lower', seed: 3 }])('chains spread as root-sum-square says: $pivot, seed $seed', ({ pivot, seed }) => {
+    const bench = benchOf(skarn, pivot);
+    const builds = 3000;
+    const sampling = sampleAll(bench, { builds, seed });
+    bench.chains.forEach((chain, k) => {
+      const { gap_mm } = sampling.chains[k]!;
+      expect(Math.abs(gap_mm.mean - chain.sum.mean_mm)).toBeLessThan((4 * chain.sum.sigma_mm) / Math.sqrt(builds));
+      expect(Math.abs(gap_mm.sigma / chain.sum.sigma_mm - 1)).toBeLessThan(4 / Math.sqrt(2 * builds));
+      expect(sampling.chains[k]!.bins.reduce((sum, { counts }) => sum + counts.clamps + counts.pinches + counts.plays, 0)).toBe(builds);
+    });
+    expect(sampling.counts.clamps + sampling.counts.pinches + sampling.counts.plays).toBe(builds);
+  });
+
+  it('`even` never leaves the limits and spreads wider', () => {
+    const bench = benchOf(skarn, 'rocker-frame');
+    const [even, bell] = (['even', 'bell'] as const).map((draw) => sampleAll(bench, { builds: 2000, draw }));
+    bench.chains.forEach((chain, k) => {
+      const gap = even!.chains[k]!.gap_mm;
+      expect(gap.least).toBeGreaterThanOrEqual(chain.sum.worstLow_mm);
+      expect(gap.most).toBeLessThanOrEqual(chain.sum.worstHigh_mm);
+      // Uniform has √3 times the standard deviation of a bell whose limits are three of them.
+      expect(gap.sigma / bell!.chains[k]!.gap_mm.sigma).toBeCloseTo(Math.sqrt(3), 0);
+    });
+  });
+
+  it('the same seed gives the same builds, another seed others', () => {
+    const bench = benchOf(skarn, 'lower-frame', { generalClass: 'm' });
+    const [first, again, other] = [5, 5, 6].map((seed) => sampleAll(bench, { builds: 600, seed, chunk: 7 }));
+    expect(again).toEqual(first);
+    expect(other!.sideLoad_N.mean).not.toBe(first!.sideLoad_N.mean);
+    expect(sampleAll(bench, { builds: 600, seed: 5, chunk: 600 })).toEqual(first);
+  });
+
+  it('sees the bike from the other side and moved along its axis alike', () => {
+    const pivot = 'lower-frame';
+    const options = { generalClass: 'm' } as const;
+    const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map((model) => sampleAll(benchOf(model, pivot, options), { builds: 4000 }).counts);
+    // Dimensions come in another order from the other side, so that single builds differ: shares agree within their error.
+    const share = counts.map(({ clamps }) => wilson(clamps, 4000));
+    expect(share[1]!.share).toBeGreaterThan(share[0]!.low - 0.01);
+    expect(share[1]!.share).toBeLessThan(share[0]!.high + 0.01);
+    expect(counts[2]).toEqual(counts[0]);
+  });
+
+  it('blames the dimensions that decide: tube and shoulders of the shell', () => {
+    const { blame } = sampleAll(benchOf(skarn, 'lower-frame', { generalClass: 'm' }), { builds: 4000 });
+    expect(new Set(blame.slice(0, 2).map(({ dimension }) => dimension))).toEqual(new Set(['lower-frame/tube:length', 'frame/lower-link:between-seats']));
+    expect(blame[0]!.share + blame[1]!.share).toBeGreaterThan(0.9);
+  });
+
+  it('reports after every chunk, and may be left there', () => {
+    const run = sampleBuilds(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
+    const seen: number[] = [];
+    for (let step = run.next(); step.done !== true; step = run.next()) {
+      expect(step.value.total).toBe(100);
+      expect(step.value.counts.clamps + step.value.counts.pinches + step.value.counts.plays).toBe(step.value.done);
+      seen.push(step.value.done);
+    }
+    expect(seen).toEqual([30, 60, 90]);
+    const left = sampleBuilds(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
+    left.next();
+    expect(left.return({} as never).done).toBe(true);
+    expect(left.next().done).toBe(true);
+  });
+
+  it('Wilson’s interval: none of 100 means at most 3.7 %, half of 100 is 40 to 60 % (first principles, hand-worked)', () => {
+    expect(wilson(0, 100)).toMatchObject({ share: 0, low: 0 });
+    expect(wilson(0, 100).high).toBeCloseTo(0.03699, 4);
+    expect(wilson(50, 100).low).toBeCloseTo(0.4038, 4);
+    expect(wilson(50, 100).high).toBeCloseTo(0.5962, 4);
+  });
+
+  it('refuses in words', () => {
+    const bench = benchOf(skarn, 'rocker-frame');
+    expect(() => sampleAll(bench, { builds: 0 })).toThrow(/builds is 0/);
+    expect(() => sampleAll(bench, { builds: 1.5 })).toThrow(/builds is 1.5, allowed: a whole number/);
+    expect(() => sampleAll(bench, { seed: NaN })).toThrow(/seed is NaN/);
+    expect(() => sampleAll(bench, { draw: 'flat' as never })).toThrow(/draw is flat, allowed: bell, even/);
+    expect(() => benchOf(skarn, 'rocker-frame', { given_mm: { 'rocker-frame/cone-left:length': { lower_mm: 1, upper_mm: 0 } } })).toThrow(/the lower one first/);
+    expect(() => benchOf(skarn, 'rocker-frame', { caliper_mm: -1 })).toThrow(/caliper_mm is -1/);
+    expect(() => benchOf(skarn, 'rocker-frame', { measured_mm: { nothing: 3 } })).toThrow(/measured dimension is nothing, allowed: .*rocker-frame\/cone-left:length/);
+  });
+});
+
+describe('tolerances the model gives', () => {
+  it('stand before the class, for a ring, a seat and a span', () => {
+    const data = structuredClone(skarn);
+    data.parts['rocker-cone'] = { ...data.parts['rocker-cone']!, length_tol_mm: 0.02 } as (typeof data.parts)[string];
+    const rocker = data.members['rocker']!;
+    rocker.span_tol_mm = 0.08;
+    rocker.bores['frame-left']!.seats![0]!.depth_tol_mm = 0.03;
+    const given = listDimensions(data, 'rocker-frame').filter(({ basis }) => basis === 'given');
+    const limits = Object.fromEntries(given.map(({ id, lower_mm, upper_mm }) => [id.replace(/^.*[/:](?=[^/:]*:)/, ''), [lower_mm, upper_mm]]));
+    expect(given.every(({ source }) => /from the model file/.test(source))).toBe(true);
+    expect(limits['cone-left:length']).toEqual([-0.02, 0.02]);
+    expect(Object.entries(limits).find(([id]) => id.endsWith(':span'))?.[1]).toEqual([-0.08, 0.08]);
+    expect(Object.entries(limits).find(([id]) => id.includes('depth-'))?.[1]).toEqual([-0.03, 0.03]);
+    expect(listDimensions(skarn, 'rocker-frame').some(({ basis }) => basis === 'given')).toBe(false);
+  });
+});
+
+describe('limits of a span', () => {
+  it('beyond them the build no longer clamps, within them it does', () => {
+    for (const pivot of ['lower-frame', 'rocker-frame', 'shock-lower']) {
+      const bench = benchOf(skarn, pivot);
+      for (const chain of bench.chains.filter(({ kind }) => kind === 'span')) {
+        const limits = spanLimits(bench, chain)!;
+        const term = chain.terms.find(({ dimension }) => dimension.kind === 'span' || dimension.kind === 'between-seats')!;
+        const at = (gap: number): string => {
+          const deviation = new Float64Array(bench.dimensions.list.length);
+          deviation[bench.dimensions.list.indexOf(term.dimension)] = gap - chain.gap_mm;
+          return bench.build(deviation).class;
+        };
+        for (const edge of [limits.low_mm!, limits.high_mm!]) {
+          expect(at(edge)).toBe('clamps');
+          expect(at(edge + Math.sign(edge) * 0.01)).not.toBe('clamps');
+        }
+      }
+    }
+  });
+});
+
+describe('measured lengths and shims', () => {
+  const SPAN = 'rocker-frame:bearing-left~bearing-right';
+  it('a measured length takes the nominal’s place, with the calliper’s doubt', () => {
+    const dimension = listDimensions(skarn, 'rocker-frame', { measured_mm: { 'cone-left': 6.6 } }).find(({ basis }) => basis === 'measured')!;
+    expect(dimension.id).toBe('rocker-frame/cone-left:length');
+    expect([dimension.nominal_mm + dimension.lower_mm, dimension.nominal_mm + dimension.upper_mm]).toEqual([6.58, 6.62].map((value) => expect.closeTo(value, 12)));
+  });
+
+  it('a short column takes a shim where it bears on spacer and boss, never beside a bearing', () => {
+    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 6.38 } });
+    const advice = adviseShims(bench, SPAN);
+    expect(advice).toMatchObject({ what: 'shim', ring: { bore_mm: 15, outside_mm: 21 }, becomes: 'clamps' });
+    expect(advice.gap_mm).toBeCloseTo(0.62, 9);
+    expect(advice.thicknesses_mm).toEqual([0.6]);
+    // 61902: the inner ring's face is safe up to 18.3 mm across; the shim is 21 wide and its seal begins there.
+    for (const place of advice.places) {
+      const beside = place.between.some((id) => id.includes('bearing'));
+      expect(place.refusal).toBe(beside ? 'on-seal' : undefined);
+      if (beside) expect(place.widest_mm).toBeCloseTo(18.3, 9);
+    }
+  });
+
+  it('where every place is beside a bearing no shim is advised, but the right spacer is', () => {
+    const bench = benchOf(skarn, 'lower-frame', { measured_mm: { 'lower-frame/tube:length': 29.4 } });
+    const advice = adviseShims(bench, 'lower-frame:bearing-left~bearing-right');
+    expect(advice.what).toBe('spacer');
+    expect(advice.now).toBe('pinches');
+    expect(advice.places.every(({ refusal }) => refusal === 'on-seal')).toBe(true);
+    expect(advice.spacers).toMatchObject([{ replaces: 'lower-frame/tube', length_mm: 30, becomes: 'clamps' }]);
+    // The outer span is short by the same tube: a shim there would leave the bearings pressed together.
+    expect(adviseShims(bench, 'lower-frame:link-left~link-right').what).toBe('spacer');
+  });
+
+  it('a column that is too long takes a shorter spacer: no shim shortens it', () => {
+    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.6 } });
+    const advice = adviseShims(bench, SPAN);
+    expect(advice.what).toBe('spacer');
+    expect(advice.thicknesses_mm).toBeUndefined();
+    expect(advice.spacers.map(({ replaces, length_mm }) => [replaces, length_mm])).toEqual([['rocker-frame/cone-left', 7], ['rocker-frame/cone-right', 6.4]]);
+  });
+
+  it('a part of the list that has the length comes before one to be turned', () => {
+    const listed: LinkageModel = { ...skarn, parts: { ...skarn.parts, 'cone-thin': { ...skarn.parts['rocker-cone']!, name: 'Thin cone', length_mm: 6.4 } as LinkageModel['parts'][string] } };
+    const bench = benchOf(listed, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.6 } });
+    expect(adviseShims(bench, SPAN).spacers.find(({ replaces }) => replaces === 'rocker-frame/cone-right')).toMatchObject({ part: 'cone-thin', length_mm: 6.4 });
+  });
+
+  it('a span that fits is left alone, and only spans are mended', () => {
+    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.02 } });
+    expect(adviseShims(bench, SPAN).what).toBe('none');
+    expect(() => adviseShims(bench, 'rocker-frame:room')).toThrow(/span is rocker-frame:room, allowed: rocker-frame:bearing-left~bearing-right/);
+  });
+
+  it('the measured model says what the build said: a tube 0.6 mm short side-loads the shell’s bearings', () => {
+    const model = measuredModel(skarn, 'lower-frame', { tube: 29.4 });
+    const codes = judge(model, model.pivots.find(({ id }) => id === 'lower-frame')!).findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code);
+    expect(codes).toContain('bearing-side-loaded');
+    expect(judge(skarn, skarn.pivots[0]!).findings.filter(({ severity }) => severity === 'stop')).toEqual([]);
+  });
+
+  it('refuses a length that cannot be that part’s', () => {
+    expect(() => measuredModel(skarn, 'lower-frame', { tube: 3 })).toThrow(/within 3 mm of the nominal 30 mm/);
+    expect(() => listDimensions(skarn, 'nowhere')).toThrow(/pivot is nowhere, allowed: lower-frame/);
+  });
+
+  it('the report is plain data', () => {
+    const run = checkTolerances(skarn, { pivotId: 'lower-frame', builds: 200, measured_mm: { tube: 29.9 } });
+    let step = run.next();
+    while (step.done !== true) step = run.next();
+    const report = step.value;
+    expect(JSON.parse(JSON.stringify(report))).toEqual(report);
+    expect(report.shims.map(({ chainId }) => chainId)).toEqual(['lower-frame:link-left~link-right', 'lower-frame:bearing-left~bearing-right']);
+    for (const chain of report.chains) expect(chain.terms.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+  });
+});

@@ -1,0 +1,180 @@
+/**
+ * The command `torque` and its words: the list, the card, the JSON form, refusals, and that no sentence has a hole in it.
+ */
+import { afterEach, describe, expect, it, test, vi } from 'vitest';
+import {
+  analyse, benchStack, checkTolerances, setUpBench, torqueCards, torqueWindow, wordChain, wordDimension, wordDimensionLimits, wordLimit, wordSampling, wordShims, wordTorque, wordWindow,
+  wordWindowStrip, wordWrench, type LinkageModel, type ToleranceReport,
+} from '../../shared/index.ts';
+import { Refusal, type Options } from '../../src/commands/command.ts';
+import { torqueCommand, type TorqueReport } from '../../src/commands/torque.ts';
+import { demoModels, withRow, withStacks } from '../bench/models.ts';
+
+const MODELS = demoModels();
+const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+const rig = MODELS.find(({ id }) => id === 'class-rig')!;
+
+function run(model: LinkageModel, options: Options = {}): { code: number; out: string } {
+  const said: string[] = [];
+  vi.spyOn(process.stdout, 'write').mockImplementation((chunk) => {
+    said.push(String(chunk));
+    return true;
+  });
+  const code = torqueCommand.run(model, options, []);
+  vi.restoreAllMocks();
+  return { code, out: said.join('') };
+}
+const json = (model: LinkageModel, options: Options = {}): TorqueReport => JSON.parse(run(model, { ...options, json: true }).out) as TorqueReport;
+const HOLE = /undefined|NaN|Infinity|\[object|null/;
+
+afterEach(() => vi.restoreAllMocks());
+
+describe('the list', () => {
+  test.each(MODELS)('$id: one entry a stack in build order, with tool, side and turn', (model) => {
+    const { code, out } = run(model);
+    expect(code).toBe(0);
+    expect(out).not.toMatch(HOLE);
+    const order = model.order ?? model.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id));
+    const places = order.map((id) => out.indexOf(`(${id})`));
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+    expect(places[0]).toBeGreaterThan(0);
+    expect(out.match(/Stand on the/g)).toHaveLength(order.length);
+    expect(out).toContain('qualified mechanic');
+  });
+
+  it('says the one against habit loudly, in three units', () => {
+    const { out } = run(skarn);
+    expect(out).toContain('!! Against habit: from the non-drive side this one tightens anticlockwise.');
+    expect(out.match(/!! /g)).toHaveLength(1);
+    expect(out).toContain('16 N·m  (11.8 ft·lb, 142 in·lb)');
+  });
+});
+
+describe('one pivot', () => {
+  it('shows window, short form, wrench and the torque for a clamp', () => {
+    const { code, out } = run(skarn, { pivot: 'rocker-frame', clamp_N: '4000', 'wrench-length_mm': '300', 'adapter-length_mm': '40', wrenches_Nm: '2-10,5-25' });
+    expect(code).toBe(0);
+    expect(out).not.toMatch(HOLE);
+    for (const words of ['In the window', 'nut factor', 'too little', 'Inner rings creep', 'Axle yields', 'Thread strips', 'Set 9.7 N·m', 'For 4 kN on the weakest inner ring']) expect(out).toContain(words);
+  });
+
+  it('samples builds and says what a measured tube needs', () => {
+    const { out } = run(skarn, { pivot: 'lower-frame', builds: '300', class: 'm', measured_mm: 'tube=29.4' });
+    expect(out).not.toMatch(HOLE);
+    for (const words of ['Of 300 builds', 'No standard shim ring (15 × 21) may go in', 'it would lie on the seal', 'one turned to 30 mm', 'ISO 2768-1', 'ISO 492']) expect(out).toContain(words);
+  });
+
+  it('--json has list and cards, and the tolerances asked for', () => {
+    const report = json(skarn, { pivot: 'trunnion', builds: '200', seed: '4' });
+    expect(report.list).toHaveLength(7);
+    expect(report.cards.map(({ stackId }) => stackId)).toEqual(['trunnion-left', 'trunnion-right']);
+    expect(report.tolerance!.sampling).toMatchObject({ builds: 200, seed: 4 });
+    expect(json(skarn).cards).toHaveLength(7);
+    expect(json(skarn, { pivot: 'trunnion', clamp_N: '3000' }).cards[0]!.forClamp!.torque_Nm).toBeGreaterThan(4);
+    expect(json(skarn, { variant: 'first-year' }).variant).toBe('first-year');
+  });
+
+  it('gives exit code 1 for a wrong build and for a torque beyond its window', () => {
+    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    expect(run(wrong).code).toBe(1);
+    const weak = withStacks(rig, (stack) => ({ ...stack, torque_Nm: 1 }));
+    expect(run(weak).code).toBe(1);
+    expect(run(weak, { pivot: 'rig-pivot' }).out).toContain('Too little. 1 N·m cannot hold the inner rings');
+  });
+
+  it('converts units', () => {
+    expect(run(rig, { convert: '97 in-lb' }).out).toBe('11 N·m, 8.1 ft·lb, 97 in·lb\n');
+    expect(run(rig, { convert: '10Nm' }).out).toContain('7.4 ft·lb');
+  });
+});
+
+describe('refusals', () => {
+  test.each<[Options, RegExp]>([
+    [{ pivot: 'nowhere' }, /--pivot: met nowhere, allowed: rig-pivot/],
+    [{ variant: 'nowhere' }, /variant/],
+    [{ pivot: 'rig-pivot', clamp_N: '-3' }, /--clamp_N: met -3, allowed: a force above 0/],
+    [{ clamp_N: '3000' }, /--clamp_N: met without --pivot/],
+    [{ pivot: 'rig-pivot', builds: '0' }, /--builds: met 0/],
+    [{ pivot: 'rig-pivot', builds: 'many' }, /--builds: met many/],
+    [{ builds: '10' }, /without --pivot/],
+    [{ pivot: 'rig-pivot', seed: '1.5' }, /--seed: met 1.5/],
+    [{ pivot: 'rig-pivot', draw: 'flat' }, /--draw: met flat, allowed: bell, even/],
+    [{ pivot: 'rig-pivot', class: 'z' }, /--class: met z, allowed: f, m, c/],
+    [{ pivot: 'rig-pivot', measured_mm: 'tube' }, /--measured_mm: met tube/],
+    [{ pivot: 'rig-pivot', measured_mm: 'spacer-left=0' }, /--measured_mm: met spacer-left=0/],
+    [{ pivot: 'rig-pivot', measured_mm: 'spacer-left=60' }, /within 3 mm of the nominal 6 mm/],
+    [{ pivot: 'rig-pivot', measured_mm: 'tube=30' }, /measured dimension is tube, allowed: .*spacer-left:length/],
+    [{ wrenches_Nm: '25-5' }, /--wrenches_Nm: met 25-5/],
+    [{ wrenches_Nm: '5' }, /--wrenches_Nm: met 5/],
+    [{ 'wrench-length_mm': '300' }, /both lengths together/],
+    [{ 'adapter-angle_deg': '30' }, /without its lengths/],
+    [{ 'wrench-length_mm': '0', 'adapter-length_mm': '10' }, /--wrench-length_mm: met 0/],
+    [{ 'wrench-length_mm': '50', 'adapter-length_mm': '60', 'adapter-angle_deg': '180' }, /bolt stays ahead of the grip/],
+    [{ convert: '-3 Nm' }, /--convert: met -3 Nm, allowed: a number of at least 0/],
+    [{ convert: '3 kg' }, /--convert: met 3 kg/],
+    [{ convert: '' }, /--convert/],
+  ])('%j', (options, words) => {
+    expect(() => run(rig, options)).toThrow(Refusal);
+    expect(() => run(rig, options)).toThrow(words);
+  });
+});
+
+describe('words', () => {
+  it('every verdict and every limit of every demo stack is a whole sentence', () => {
+    const titles = new Set<string>();
+    for (const model of MODELS) {
+      for (const torque of [0.3, 1, 3, 30]) {
+        const changed = withStacks(model, (stack) => ({ ...stack, torque_Nm: stack.torque_Nm * torque }));
+        const analysis = analyse(changed);
+        for (const pivot of changed.pivots) {
+          for (const card of torqueCards(analysis, pivot.id)) {
+            const { title, text } = wordWindow(card.window);
+            titles.add(title);
+            const limits = [...(card.window.least ? [card.window.least] : []), ...card.window.most].map((limit) => wordLimit(limit, analysis));
+            for (const said of [title, text, wordWindowStrip(card.window), wordWrench(card.wrench).text, ...limits.flatMap((limit) => [limit.title, limit.text])]) expect(said).not.toMatch(HOLE);
+          }
+        }
+      }
+    }
+    expect(titles.size).toBeGreaterThanOrEqual(4);
+  });
+
+  it('a column that cannot hold says so instead of naming a torque', () => {
+    const bench = benchStack(setUpBench(rig, rig.pivots[0]!), 'rig-axle');
+    const { least: _least, from_Nm: _from, ...rest } = torqueWindow(bench);
+    expect(wordWindow({ ...rest, enough: 'no', verdict: 'too-little' }).text).toContain('No torque within reach');
+    expect(wordWindowStrip({ ...rest, enough: 'no', verdict: 'too-little' })).not.toMatch(HOLE);
+  });
+
+  it('every dimension, chain, sampling and shim of the demo pivots is a whole sentence', () => {
+    for (const model of MODELS) {
+      const analysis = analyse(model);
+      for (const { id } of model.pivots) {
+        const run = checkTolerances(model, { pivotId: id, builds: 60, generalClass: 'c' });
+        let step = run.next();
+        while (step.done !== true) step = run.next();
+        const report: ToleranceReport = step.value;
+        const said = [
+          ...report.dimensions.flatMap((dimension) => [wordDimension(dimension, analysis), wordDimensionLimits(dimension)]),
+          ...report.chains.flatMap((chain) => Object.values(wordChain(chain, analysis))),
+          ...Object.values(wordSampling(report.sampling, report.dimensions, analysis)),
+        ];
+        for (const words of said) expect(words).not.toMatch(HOLE);
+      }
+    }
+  });
+
+  it('torques keep the digits a scale can be read to', () => {
+    expect([wordTorque(12.54), wordTorque(11), wordTorque(11, 'ft·lb'), wordTorque(11, 'in·lb')]).toEqual(['12.5 N·m', '11 N·m', '8.1 ft·lb', '97 in·lb']);
+  });
+
+  it('shim words name the places, those shut for one reason said together', () => {
+    const run = checkTolerances(skarn, { pivotId: 'rocker-frame', builds: 50, measured_mm: { 'cone-left': 6.4 } });
+    let step = run.next();
+    while (step.done !== true) step = run.next();
+    const { title, text } = wordShims(step.value.shims[0]!, analyse(skarn));
+    expect(title).toBe('Shim of 0.6 mm');
+    expect(text).toContain('Shim ring 15 × 21, 0.6 mm, between tapered spacer, 7 mm (non-drive) and frame boss');
+    expect(text.match(/lie on the seal/g)).toHaveLength(1);
+  });
+});
