@@ -3,7 +3,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+import { axe, waitReady, type Opening } from './harness.ts';
+import { using } from './using.ts';
 
 interface ModelFile {
   id: string;
@@ -20,18 +21,6 @@ const first = models.find((model) => model.id === 'skarn-140') ?? models[0]!;
 const rig = models.find((model) => model.id === 'class-rig') ?? models[0]!;
 
 const desk: Opening = { width: 1024, height: 768, stillness: true };
-
-async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
-  const app = await openApp(opening);
-  try {
-    await waitReady(app.page);
-    await look(app, app.page);
-    expect(app.noise).toEqual([]);
-    expect(app.outside).toEqual([]);
-  } finally {
-    await app.close();
-  }
-}
 
 const pivotButton = (page: Page, name: string) => page.getByRole('navigation', { name: 'Pivots' }).getByRole('button', { name });
 

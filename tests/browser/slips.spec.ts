@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+import { axe, type Opening } from './harness.ts';
+import { using } from './using.ts';
 
 interface ModelFile {
   pivots: { id: string; name: string; stacks: { id: string; row: { id: string; part?: string }[] }[] }[];
@@ -18,18 +19,6 @@ const ring = `${rigPivot.stacks[0]!.id}/${rings[0]!.id}`;
 const desk: Opening = { width: 1024, height: 768, stillness: true };
 const atRig: Opening = { ...desk, path: `#model=class-rig&pivot=${rigPivot.id}` };
 const inWhatIf = (kind: string): string => `#model=class-rig&pivot=${rigPivot.id}&apart=0&slip=${encodeURIComponent(`${kind}:${ring}`)}`;
-
-async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
-  const app = await openApp(opening);
-  try {
-    await waitReady(app.page);
-    await look(app, app.page);
-    expect(app.noise).toEqual([]);
-    expect(app.outside).toEqual([]);
-  } finally {
-    await app.close();
-  }
-}
 
 const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
 const slipRow = (page: Page, name: RegExp) => card(page).getByRole('button', { name });

@@ -1,22 +1,11 @@
 // Torque and tolerance as a person meets them: the card's window and drawing, wrench, clamp, the list for the wall, sampled builds with progress and stop.
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+import { axe, type Opening } from './harness.ts';
+import { using } from './using.ts';
 
 const desk: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
 const at = (pivot: string, opening: Opening = desk): Opening => ({ ...opening, path: `#model=skarn-140&pivot=${pivot}` });
-
-async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
-  const app = await openApp(opening);
-  try {
-    await waitReady(app.page);
-    await look(app, app.page);
-    expect(app.noise).toEqual([]);
-    expect(app.outside).toEqual([]);
-  } finally {
-    await app.close();
-  }
-}
 
 const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
 const fold = (page: Page, title: string) => page.locator('summary', { hasText: title }).first();

@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+import { axe, type Opening } from './harness.ts';
+import { using } from './using.ts';
 
 interface ModelFile {
   pivots: { id: string; name: string }[];
@@ -12,18 +13,6 @@ interface ModelFile {
 
 const skarn = JSON.parse(readFileSync(fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url)), 'utf8')) as ModelFile;
 const desk: Opening = { width: 1024, height: 768, stillness: true };
-
-async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
-  const app = await openApp(opening);
-  try {
-    await waitReady(app.page);
-    await look(app, app.page);
-    expect(app.noise).toEqual([]);
-    expect(app.outside).toEqual([]);
-  } finally {
-    await app.close();
-  }
-}
 
 const bar = (page: Page) => page.getByRole('group', { name: 'Travel', exact: true });
 const slider = (page: Page) => bar(page).getByRole('slider');
