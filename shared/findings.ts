@@ -349,6 +349,9 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
+/** Places nearer than this are one place, mm: less than any caliper, more than rounding. */
+const SAME_mm = 1e-6;
+
 /** Thickest of the axle between two z, mm; 0 where it does not reach. */
 function thickestWithin(axle: Shanked, own: JointStack, from: number, to: number): number {
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
@@ -358,7 +361,7 @@ function thickestWithin(axle: Shanked, own: JointStack, from: number, to: number
   let thickest = 0;
   for (const cylinder of axle.shank) {
     const end = start + cylinder.length_mm;
-    if (end > near && start < far) thickest = Math.max(thickest, cylinder.diameter_mm);
+    if (end > near + SAME_mm && start < far - SAME_mm) thickest = Math.max(thickest, cylinder.diameter_mm);
     start = end;
   }
   return thickest;

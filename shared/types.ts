@@ -217,7 +217,7 @@ export interface ClampCheck {
   readonly residual_N: number;
   /** Largest of −gap, −force and gap·force over all contacts, N·mm or N or mm. */
   readonly complementarity: number;
-  /** Sum of all forces along the column, N. */
+  /** Largest unbalanced force on one side of any cut of the column, N. */
   readonly balance_N: number;
 }
 
