@@ -25,11 +25,13 @@ export default defineConfig({
     emptyOutDir: true,
     chunkSizeWarningLimit: 900,
     rolldownOptions: {
+      // The core does nothing when it is loaded: what its one door names goes to the chunk that uses it, not to the first.
+      treeshake: { moduleSideEffects: [{ test: /[\\/]shared[\\/]/, sideEffects: false }] },
       output: {
         codeSplitting: {
           groups: [
             // React first: everything else imports it, and a page without WebGL needs only it.
-            { name: 'react', test: /node_modules[\\/](react|react-dom|scheduler)[\\/]/, priority: 30 },
+            { name: 'react', test: /node_modules[\\/](react|react-dom|scheduler|zustand|use-sync-external-store)[\\/]/, priority: 30 },
             // Only the library itself: an exporter from its examples stays with the page that loads it.
             { name: 'three', test: /node_modules[\\/]three[\\/](build|src)[\\/]/, priority: 20 },
             {

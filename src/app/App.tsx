@@ -16,6 +16,7 @@ import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWor
 import { followAddress } from './history.ts';
 import { isReady, pivotOf } from './state.ts';
 import { useApp } from './store.ts';
+import { useKeepAwake } from './useAwake.ts';
 import { useKeys } from './useKeys.ts';
 import { useScreen } from './useScreen.ts';
 
@@ -23,6 +24,7 @@ export function App(): ReactNode {
   const { room, theme } = useScreen();
   const place = useApp((state) => state.place);
   useKeys();
+  useKeepAwake();
   useEffect(() => followAddress(), []);
   useTitle();
   useReadyFlag();
@@ -34,7 +36,7 @@ export function App(): ReactNode {
       </div>
       {place === undefined ? (
         <main className="floor">
-          <StageArea theme={theme} />
+          <StageArea theme={theme} room={room} />
           {room === 'wide' ? <WidePanels theme={theme} /> : <CompactPanels theme={theme} room={room} />}
         </main>
       ) : (

@@ -64,13 +64,16 @@ export interface AppState {
   readonly stand: Side;
   readonly settings: Settings;
   readonly webgl: 'ok' | 'missing' | 'lost';
-  /** `count` of the opening the stage has drawn. */
+  /** `count` of the opening the stage has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not drawn since. */
   readonly drawn: number;
   readonly tab: Tab;
   readonly dialog: DialogName | undefined;
 }
 
 export type Change = Partial<AppState>;
+
+/** What `drawn` is from the return of a lost picture to its next frame. */
+export const NOT_SINCE = -1;
 
 /** How far apart a pivot is when it is picked. */
 export const PICKED_APART = 1;

@@ -38,6 +38,7 @@ export interface Actions {
   openDialog: (dialog: turn.DialogName | undefined) => void;
   stageDrew: () => void;
   stageLost: () => void;
+  stageBack: () => void;
   stageAgain: () => void;
   opening: () => void;
   opened: (opened: turn.Opened, route: Route) => void;
@@ -86,7 +87,11 @@ export const useApp = create<Store>((set, get) => ({
     openDialog: (dialog) => set({ dialog }),
     stageDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
     stageLost: () => set({ webgl: 'lost' }),
-    stageAgain: () => set({ webgl: hasWebGL() ? 'ok' : 'missing', drawn: 0 }),
+    stageBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
+    // While a graphics process starts anew there is none for a moment: then the stage stays lost, and may be tried again.
+    stageAgain: () => {
+      if (hasWebGL()) set({ webgl: 'ok', drawn: 0 });
+    },
     opening: () => set({ isOpening: true }),
     opened: (opened, route) => set((state) => turn.open(state, opened, route)),
     failed: (trouble) => set({ isOpening: false, trouble }),

@@ -1,14 +1,15 @@
 /**
  * The side card: one thing at a time, in large type. The picked part, else the picked pivot, else the bike.
  */
-import { useEffect, useRef, type ReactNode } from 'react';
+import { lazy, Suspense, useEffect, useRef, type ReactNode } from 'react';
 import { itemOf, pivotOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { BikeCard } from './BikeCard.tsx';
 import { PartCard } from './PartCard.tsx';
 import { PivotCard } from './PivotCard.tsx';
 import { WhatIfCard } from './slips/WhatIfCard.tsx';
-import { TravelCard } from './travel/TravelCard.tsx';
+
+const TravelCard = lazy(() => import('./travel/TravelCard.tsx'));
 
 export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);
@@ -27,7 +28,9 @@ export function Card({ children }: { readonly children?: ReactNode }): ReactNode
       {!analysis ? (
         <p>Opening…</p>
       ) : isTravelling ? (
-        <TravelCard analysis={analysis} />
+        <Suspense fallback={<p>Opening…</p>}>
+          <TravelCard analysis={analysis} />
+        </Suspense>
       ) : item && pivot ? (
         <PartCard item={item} pivot={pivot} analysis={analysis} />
       ) : whatIf ? (

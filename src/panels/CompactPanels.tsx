@@ -6,6 +6,7 @@ import { useRef, type KeyboardEvent, type ReactNode } from 'react';
 import type { Room } from '../app/room.ts';
 import type { Tab } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
+import { HandRow } from './ApartControl.tsx';
 import { BenchRow } from './BenchRow.tsx';
 import { Card } from './Card.tsx';
 import { PivotStrip } from './PivotStrip.tsx';
@@ -46,6 +47,7 @@ export function CompactPanels({ theme, room }: Props): ReactNode {
           </Card>
         )}
       </div>
+      {room === 'tall' && <HandRow />}
       <div className="step-bar">
         <BackButton />
         <div className="step-bar-middle">

@@ -1,7 +1,7 @@
 /**
  * The sheets that lie over the page: menu, keys, cautions, legend, and the trouble of a file that did not open.
  */
-import type { ReactNode } from 'react';
+import { lazy, Suspense, type ReactNode } from 'react';
 import { CAUTIONS } from '../../shared/index.ts';
 import { KEY_LIST } from '../app/keys.ts';
 import type { Theme } from '../app/settings.ts';
@@ -9,8 +9,9 @@ import { useApp } from '../app/store.ts';
 import { Dialog } from './Dialog.tsx';
 import { Legend } from './Legend.tsx';
 import { ModelControls } from './ModelControls.tsx';
-import { TorqueSheets } from './torque/TorqueSheets.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
+
+const TorqueSheets = lazy(() => import('./torque/TorqueSheets.tsx'));
 
 /** Whichever sheet is open. */
 export function Sheets(): ReactNode {
@@ -34,7 +35,11 @@ export function Sheets(): ReactNode {
       );
     case 'torque-list':
     case 'tolerance':
-      return <TorqueSheets key={dialog} which={dialog} onClose={close} />;
+      return (
+        <Suspense>
+          <TorqueSheets key={dialog} which={dialog} onClose={close} />
+        </Suspense>
+      );
     case undefined:
       return null;
   }

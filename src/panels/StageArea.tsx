@@ -7,15 +7,20 @@
 import { Suspense, lazy, useEffect, useMemo, type ReactNode } from 'react';
 import { sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from '../app/usePicture.ts';
+import type { Room } from '../app/room.ts';
 import type { View } from '../app/route.ts';
 import { besideOf } from '../app/slips.ts';
 import { stepOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { useStillness } from '../app/useGlide.ts';
+import { useReturn } from '../app/useReturn.ts';
 import { useMoment } from '../app/useTravel.ts';
+import { ApartControl, CutButton } from './ApartControl.tsx';
 import { SidePlate } from './marks.tsx';
+import { useStageHand } from './stageHand.ts';
 import { StageBoundary } from './StageBoundary.tsx';
 import { TravelBar, TravelButton } from './travel/TravelBar.tsx';
+import { ViewIcon } from './ViewIcon.tsx';
 
 const Stage = lazy(() => import('../scene/Stage.tsx'));
 
@@ -27,24 +32,26 @@ const VIEW_WORDS: Readonly<Record<View, string>> = {
 };
 const VIEW_ORDER: readonly View[] = ['non-drive', 'three-quarter', 'above', 'drive'];
 
-export function StageArea({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
+interface Props {
+  readonly theme: 'dark' | 'light';
+  readonly room: Room;
+}
+
+export function StageArea({ theme, room }: Props): ReactNode {
   const webgl = useApp((state) => state.webgl);
+  const { tries, again, picture } = useReturn();
   return (
     <section className={webgl === 'ok' ? 'stage' : 'stage stage-off'} aria-label="Stage">
-      {webgl === 'ok' ? (
-        <div className="stage-picture">
-          <Picture theme={theme} />
+      {/* A lost picture stays in the page, unseen: only then may the browser give its context back, and the hand's view with it. */}
+      {webgl !== 'missing' && (
+        <div className="stage-picture" ref={picture} hidden={webgl === 'lost'}>
+          <Picture key={tries} theme={theme} />
         </div>
-      ) : (
-        <NoPicture isLost={webgl === 'lost'} />
       )}
+      {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
       <StandLine />
-      {webgl === 'ok' && (
-        <>
-          <Views />
-          <Apart />
-        </>
-      )}
+      {webgl === 'ok' && <Views />}
+      <StageFoot room={room} />
       <TravelBar />
     </section>
   );
@@ -61,6 +68,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
   const view = useApp((state) => state.view);
   const looks = useApp((state) => state.looks);
   const act = useApp((state) => state.act);
+  const apartOf = useStageHand((state) => state.apartOf);
   const isStill = useStillness();
   const beside = useBeside();
   const moment = useMoment();
@@ -73,6 +81,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
         <Stage
           analysis={analysis}
           apart={apart}
+          apartOf={apartOf}
           cut={cut}
           view={view}
           glide={looks}
@@ -112,30 +121,30 @@ function useBeside(): PivotAnalysis | undefined {
 
 /**
  * The stage reports its first frame alone. A model opened later on the same stage is drawn in the frame after the page
- * has handed it over; one more frame and it has been seen.
+ * has handed it over; one more frame and it has been seen. The same holds for a picture that has come back.
  */
 function useRedraw(): void {
   const count = useApp((state) => state.opened?.count);
+  const isShown = useApp((state) => state.webgl === 'ok');
   const act = useApp((state) => state.act);
   useEffect(() => {
-    if (useApp.getState().drawn === 0) return;
+    if (!isShown || useApp.getState().drawn === 0) return;
     let frame = requestAnimationFrame(() => {
       frame = requestAnimationFrame(act.stageDrew);
     });
     return () => cancelAnimationFrame(frame);
-  }, [count, act]);
+  }, [count, isShown, act]);
 }
 
-function NoPicture({ isLost }: { readonly isLost: boolean }): ReactNode {
-  const act = useApp((state) => state.act);
+function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onAgain: () => void }): ReactNode {
   return (
     <div className="stage-notice" role="status">
       <p>
         <strong>{isLost ? 'The 3D picture has stopped.' : 'No 3D picture here.'}</strong>{' '}
-        {isLost ? 'The graphics of this machine gave up.' : 'This browser gives no WebGL.'} Bench row, steps and fit check work without it.
+        {isLost ? 'The graphics of this machine gave up; it comes back here when they do.' : 'This browser gives no WebGL.'} Bench row, steps and fit check work without it.
       </p>
       {isLost && (
-        <button type="button" className="button" onClick={act.stageAgain}>
+        <button type="button" className="button" onClick={onAgain}>
           Try it again
         </button>
       )}
@@ -163,7 +172,7 @@ function StandLine(): ReactNode {
   );
 }
 
-function Views(): ReactNode {
+export function Views(): ReactNode {
   const view = useApp((state) => state.view);
   const act = useApp((state) => state.act);
   return (
@@ -182,61 +191,16 @@ function Views(): ReactNode {
   );
 }
 
-function ViewIcon({ name }: { readonly name: View | 'bench' | 'cut' | 'legend' }): ReactNode {
-  return (
-    <svg className="view-icon" viewBox="0 0 24 24" aria-hidden="true">
-      {(name === 'drive' || name === 'non-drive') && (
-        <text x="12" y="17.5">
-          {name === 'drive' ? 'D' : 'N'}
-        </text>
-      )}
-      {name === 'three-quarter' && <path d="m12 3 8 4.5v9L12 21l-8-4.5v-9ZM4 7.5l8 4.5 8-4.5M12 12v9" />}
-      {name === 'above' && <path d="M12 3v10m-4-4 4 4 4-4M4 18h16" />}
-      {name === 'bench' && <path d="M3 9h18M6 9v10M18 9v10M6 14h12" />}
-      {name === 'cut' && <path d="M4 5h16v14H4ZM4 12h16M7 15l2 4M12 12l4 7M18 12l2 3.5" />}
-      {name === 'legend' && <path d="M4 6h5v4H4ZM4 14h5v4H4ZM13 8h7M13 16h7" />}
-    </svg>
-  );
-}
-
-function Apart(): ReactNode {
-  const hasPivot = useApp((state) => state.pivotId !== undefined);
-  const apart = useApp((state) => state.apart);
-  const isStepping = useApp((state) => state.step !== undefined);
-  const cut = useApp((state) => state.cut);
+function StageFoot({ room }: { readonly room: Room }): ReactNode {
   const act = useApp((state) => state.act);
   const isTravelling = useApp((state) => state.travel !== undefined);
   if (isTravelling) return null;
   return (
     <div className="stage-foot">
-      {hasPivot && !isStepping && (
-        <label className="apart">
-          <span className="apart-word">Apart</span>
-          <input
-            type="range"
-            className="range"
-            min={0}
-            max={1}
-            step={0.01}
-            value={apart}
-            aria-valuetext={apart === 0 ? 'tight' : apart === 1 ? 'fully apart' : `${Math.round(apart * 100)} %`}
-            onChange={(event) => act.setApart(event.target.valueAsNumber)}
-          />
-        </label>
-      )}
-      {hasPivot && isStepping && (
-        <button type="button" className="button leave" onClick={() => act.stepTo(undefined)}>
-          Leave the steps
-        </button>
-      )}
+      {room !== 'tall' && <ApartControl />}
       <span className="stage-foot-end">
         <TravelButton />
-        {hasPivot && (
-          <button type="button" className="button" aria-pressed={cut} onClick={() => act.setCut(!cut)}>
-            <ViewIcon name="cut" />
-            <span className="view-long">Cut open</span>
-          </button>
-        )}
+        {room !== 'tall' && <CutButton />}
         <button type="button" className="button" onClick={() => act.openDialog('legend')}>
           <ViewIcon name="legend" />
           <span className="view-long">Legend</span>

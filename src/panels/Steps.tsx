@@ -10,6 +10,7 @@ import { swipeOf } from '../app/keys.ts';
 import type { Direction, Scope } from '../app/route.ts';
 import { pivotOf, runOf, scopeOf, stepOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
+import { AwakeLine } from './AwakeLine.tsx';
 import { StepFactList } from './StepFactList.tsx';
 
 /** More ticks than this would be a grey bar. */
@@ -216,6 +217,7 @@ function StepText({ step }: { readonly step: Step }): ReactNode {
           Before you start
         </button>
       )}
+      <AwakeLine />
     </>
   );
 }

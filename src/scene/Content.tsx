@@ -5,12 +5,13 @@
  */
 import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';
-import type { Group, Vector3 } from 'three';
-import type { Obstacle } from '../../shared/index.ts';
+import type { Group, PerspectiveCamera } from 'three';
+import type { Obstacle, PivotAnalysis, PlacedItem } from '../../shared/index.ts';
 import type { Board, Clear } from './board.ts';
 import { CameraRig } from './CameraRig.tsx';
+import { Counter } from './Counter.tsx';
+import { CutDriver, type HandleParts } from './CutHandle.tsx';
 import { SceneContext, type Scene } from './context.ts';
-import { fitStand, isWide, overviewDirection, pivotDirection, type Stand } from './fit.ts';
 import type { LabelSpec } from './labels.ts';
 import { LabelDriver } from './LabelDriver.tsx';
 import { Materials } from './materials.ts';
@@ -18,36 +19,36 @@ import { Members } from './Members.tsx';
 import { LONGEST_STEP_s, Motion } from './motion.ts';
 import type { Emphasis } from './emphasis.ts';
 import { PivotParts } from './PivotParts.tsx';
-import { anchorsOf, cornersOf, drawnPivots, type ItemPlace } from './placement.ts';
+import { anchorsOf, drawnPivots, itemsOf, radiusOf, reachOf, type ItemPlace, type Layout, type Place } from './placement.ts';
 import type { StageProps } from './props.ts';
-import { Studio } from './Studio.tsx';
+import { Studio, type Focus } from './Studio.tsx';
 import { Obstacles, Shock } from './Surroundings.tsx';
+import { handlePlace, useCut } from './useCut.ts';
 import { useGrab } from './useGrab.ts';
+import { useStand } from './useStand.ts';
 
 interface Props {
   readonly stage: StageProps;
   readonly board: Board;
   readonly specs: readonly LabelSpec[];
+  readonly layout: Layout;
   readonly places: Readonly<Record<string, ItemPlace>>;
   readonly emphasis: Emphasis;
   readonly clear: Clear;
   readonly isTight: boolean;
+  /** How far a hand has rolled the cut, rad, and the handle it does so by. */
+  readonly turn_rad: number;
+  readonly handle: HandleParts;
   readonly root: { readonly current: HTMLElement | null };
 }
 
-/** Field of view upward, degrees: a long lens, as in a manual. */
-export const FIELD_OF_VIEW_deg = 26;
 const SLIDE_s = 0.055;
 const FADE_s = 0.16;
-/** Height kept free over and under an opened pivot for its labels, px. */
-const LABEL_ROOM_px = 62;
-/** Width kept free on each side of the whole linkage for the pivots' names, px. */
-const CALLOUT_ROOM_px = 190;
 
 const NO_OBSTACLES: readonly Obstacle[] = [];
 
 /** All of it. */
-export function Content({ stage, board, specs, places, emphasis, clear, isTight, root }: Props): ReactNode {
+export function Content({ stage, board, specs, layout, places, emphasis, clear, isTight, turn_rad, handle, root }: Props): ReactNode {
   const { analysis, pivotId, theme, reducedMotion } = stage;
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
   const invalidate = useThree((state) => state.invalidate);
@@ -57,12 +58,14 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
   const isHeld = useRef(false);
   const isGliding = useRef(false);
   const generation = useContext3D(stage.onLost);
-  const grab = useGrab({ pivot, apart: stage.apart, isStepping: stage.places !== undefined, onApart: stage.onApart, isHeld });
+  const grab = useGrab({ pivot, layout, apart: stage.apart, isStepping: stage.places !== undefined, onApart: stage.onApart, isHeld });
   const hands = useHands(stage, grab, root);
   const scene = useMemo<Scene>(() => ({ theme, materials, motion, sliders, hands }), [theme, materials, motion, sliders, hands]);
   const anchors = useMemo(() => anchorsOf(analysis.model), [analysis.model]);
+  const materialOf = useCallback((item: PlacedItem) => (item.member === undefined ? undefined : analysis.model.members[item.member]?.material), [analysis.model]);
   const { stand, aim } = useStand(stage, places, clear);
-  const [cutAngle, faceCut] = useCutAngle(stand, materials, pivot);
+  const focus = useFocus(pivot, analysis, places);
+  const [cut, faceCut] = useCut(stand, materials, pivot, turn_rad);
   const isGhosting = useFade(pivot !== undefined, reducedMotion, materials);
 
   const { beside } = stage;
@@ -72,7 +75,8 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
       for (const item of stack.items) motion.aim(item.id, places[item.id]?.offset_mm ?? 0, reducedMotion);
     }
   }
-  useFrame((_, delta_s) => {
+  useFrame(({ camera, size }, delta_s) => {
+    materials.pixel.value = (2 * Math.tan(((camera as PerspectiveCamera).fov * Math.PI) / 360)) / Math.max(1, size.height);
     const moves = motion.step(Math.min(delta_s, LONGEST_STEP_s), SLIDE_s);
     for (const [id, group] of sliders) group.position.z = motion.at(id);
     if (moves) invalidate();
@@ -87,8 +91,9 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
 
   return (
     <SceneContext value={scene}>
-      <Studio theme={theme} generation={generation} />
-      <CameraRig stand={stand} aim={aim} clear={clear} isInstant={reducedMotion} isHeld={isHeld} isGliding={isGliding} onStand={stage.onStand} onLook={faceCut} />
+      <Counter root={root} />
+      <Studio theme={theme} generation={generation} focus={focus} hasShadows ground={pivot && stage.view !== 'above' ? groundOf(pivot, focus) : undefined} />
+      <CameraRig stand={stand} aim={aim} clear={clear} isRow={pivot !== undefined} isInstant={reducedMotion} isHeld={isHeld} isGliding={isGliding} onStand={stage.onStand} onLook={faceCut} />
       <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} pose={stage.pose} hidden={stage.hidden} />
       {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting} pose={stage.pose} />}
       <Obstacles obstacles={analysis.model.obstacles ?? NO_OBSTACLES} isBikeShown={!isGhosting} wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']} />
@@ -97,19 +102,43 @@ export function Content({ stage, board, specs, places, emphasis, clear, isTight,
           key={candidate.id}
           pivot={candidate}
           at={stage.pivotPlaces?.[candidate.id]}
-          members={analysis.model.members}
+          materialOf={materialOf}
           isOpen={candidate === pivot}
           isGhost={isGhosting && candidate !== pivot && candidate !== beside}
           isBeside={candidate === beside}
           isCut={stage.cut}
-          cutAngle_rad={cutAngle}
+          cutAngle_rad={cut.facing_rad - Math.PI / 2}
+          isClamped={stage.places === undefined}
           places={places}
           emphasis={emphasis}
         />
       ))}
+      {pivot && stage.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />
     </SceneContext>
   );
+}
+
+/** How far the unseen bench lies under the widest part, mm. */
+const BENCH_mm = 9;
+
+function groundOf(pivot: PivotAnalysis, { at, radius_mm }: Focus): { y_mm: number; at: Place; size_mm: number } {
+  return { y_mm: pivot.y_mm - Math.max(...itemsOf(pivot).map(radiusOf)) - BENCH_mm, at, size_mm: 2 * radius_mm };
+}
+
+/** What the shadow's frame must hold: the opened pivot as far apart as it is, or all pivots. */
+function useFocus(pivot: PivotAnalysis | undefined, analysis: StageProps['analysis'], places: Readonly<Record<string, ItemPlace>>): Focus {
+  const [low, high] = pivot ? reachOf(pivot, places) : [0, 0];
+  // In whole steps, so that a hand on the slider does not lay a new frame in every picture.
+  const reach = 40 * Math.ceil(Math.max(high - low, 60) / 40);
+  const middle = 20 * Math.round((low + high) / 40);
+  return useMemo(() => {
+    if (pivot) return { at: [pivot.x_mm, pivot.y_mm, middle], radius_mm: reach / 2 + 30 };
+    const xs = analysis.pivots.map(({ x_mm }) => x_mm);
+    const ys = analysis.pivots.map(({ y_mm }) => y_mm);
+    const at: Place = [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2, 0];
+    return { at, radius_mm: Math.min(600, Math.hypot(Math.max(...xs) - at[0], Math.max(...ys) - at[1]) + 160) };
+  }, [pivot, analysis, middle, reach]);
 }
 
 function useMaterials(theme: StageProps['theme']): Materials {
@@ -133,51 +162,6 @@ function useHands(stage: StageProps, grab: Scene['hands']['grab'], root: { reado
     }),
     [grab, root],
   );
-}
-
-/** Where the camera should stand, and the key whose change is worth a glide. */
-function useStand(stage: StageProps, places: Readonly<Record<string, ItemPlace>>, clear: Clear): { stand: Stand; aim: string } {
-  const { width, height } = useThree((state) => state.size);
-  const { analysis, pivotId, beside, sweep, view } = stage;
-  const aspect = width / Math.max(1, height);
-  const wide = isWide(aspect);
-  const stand = useMemo(() => {
-    const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-    const points = pivot ? [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])] : [...analysis.pivots.flatMap((candidate) => cornersOf(candidate, {})), ...(sweep ?? [])];
-    const direction = pivot ? pivotDirection(view, aspect) : overviewDirection(view);
-    const room = pivot ? Math.min(beside ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10) : Math.min(wide ? 40 : 110, height * (wide ? 0.08 : 0.17));
-    const margin = {
-      across: pivot ? (wide ? 0.1 : 0.16) : wide ? Math.min(0.5, (2 * CALLOUT_ROOM_px) / Math.max(1, width)) : 0.2,
-      upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
-    };
-    return fitStand(points, direction, FIELD_OF_VIEW_deg, aspect, margin);
-  }, [analysis, pivotId, beside, sweep, view, places, aspect, wide, width, height, clear]);
-  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${stage.glide ?? 0}` };
-}
-
-/** How far from face-on the cut may be seen before it turns to face the viewer again. */
-const FACING_LIMIT = Math.cos((72 * Math.PI) / 180);
-
-/** The angle of the section about the axis; its open side faces the viewer. */
-function useCutAngle(stand: Stand, materials: Materials, pivot: { readonly x_mm: number; readonly y_mm: number } | undefined): [number, (look: Vector3) => void] {
-  const wanted = Math.atan2(stand.direction[1], stand.direction[0]);
-  const [turned, setTurned] = useState<{ from: number; facing: number } | undefined>(undefined);
-  const facing = turned && turned.from === wanted ? turned.facing : wanted;
-  const x = pivot?.x_mm ?? 0;
-  const y = pivot?.y_mm ?? 0;
-  // Materials hold the plane itself: moving it is enough.
-  materials.plane.normal.set(-Math.cos(facing), -Math.sin(facing), 0);
-  materials.plane.constant = Math.cos(facing) * x + Math.sin(facing) * y;
-  const faceCut = useCallback(
-    (look: Vector3) => {
-      const across = Math.hypot(look.x, look.y);
-      if (across < 0.25) return;
-      const cosine = (look.x * Math.cos(facing) + look.y * Math.sin(facing)) / across;
-      if (cosine < FACING_LIMIT) setTurned({ from: wanted, facing: Math.atan2(look.y, look.x) });
-    },
-    [facing, wanted],
-  );
-  return [facing - Math.PI / 2, faceCut];
 }
 
 /** Whether the rest of the bike is drawn as a ghost, fading there and back. */

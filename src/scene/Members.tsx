@@ -3,13 +3,14 @@
  */
 import { memo, useMemo, type ReactNode } from 'react';
 import type { Member, Motion } from '../../shared/index.ts';
-import { useScene } from './context.ts';
-import { toGeometry, useGeometry } from './geometry.ts';
+import { toPaintedGeometry, useGeometry } from './geometry.ts';
 import { memberSurface } from './members.ts';
+import { PaintedMesh } from './PaintedMesh.tsx';
+import { Painted } from './painted.ts';
 import { memberLook } from './palette.ts';
-import { raycastNothing } from './picking.ts';
 import type { Anchor } from './placement.ts';
 import { Posed } from './Posed.tsx';
+import { insideOut } from './surface.ts';
 
 interface Props {
   readonly members: Readonly<Record<string, Member>>;
@@ -31,14 +32,11 @@ export function Members({ members, anchors, isGhost, pose, hidden }: Props): Rea
 }
 
 const Body = memo(function Body({ member, anchors, isGhost }: { readonly member: Member; readonly anchors: Readonly<Record<string, Anchor>>; readonly isGhost: boolean }): ReactNode {
-  const { materials } = useScene();
-  const key = useMemo(() => `member ${JSON.stringify([member.kind, member.webs, member.points, anchors])}`, [member, anchors]);
-  const geometry = useGeometry(key, () => toGeometry(memberSurface(member, anchors)));
-  const material = materials.surface(memberLook(member.kind, member.material), isGhost ? 'ghost' : 'plain', false);
-  return (
-    <>
-      {isGhost && <mesh geometry={geometry} material={materials.depth()} renderOrder={9} raycast={raycastNothing} />}
-      <mesh geometry={geometry} material={material} renderOrder={isGhost ? 10 : 0} raycast={raycastNothing} />
-    </>
-  );
+  const key = useMemo(() => `member ${JSON.stringify([member.kind, member.material, member.webs, member.points, anchors])}`, [member, anchors]);
+  const geometry = useGeometry(key, () => {
+    const surface = memberSurface(member, anchors);
+    const painted = new Painted().add(surface, { kind: 'lit', look: memberLook(member.kind, member.material) }).mark('touched').mark('marked');
+    return toPaintedGeometry(painted.add(insideOut(surface), { kind: 'shell' }));
+  });
+  return geometry.index?.count === 0 ? null : <PaintedMesh geometry={geometry} state={isGhost ? 'ghost' : 'plain'} />;
 });

@@ -1,62 +1,68 @@
 /**
  * Everything on the axles of one pivot, and the hit disc by which the closed pivot is picked.
+ *
+ * Parts of the opened pivot are meshes of their own, since each slides; those of a closed one that need no attention are
+ * joined into a single mesh.
  */
-import { memo, useCallback, useMemo, type ReactNode } from 'react';
-import type { ThreeEvent } from '@react-three/fiber';
-import type { Group } from 'three';
-import { inAxleOrder, type Member, type PivotAnalysis, type Place, type PlacedItem } from '../../shared/index.ts';
+import { useMemo, type ReactNode } from 'react';
+import type { PivotAnalysis, Place, PlacedItem } from '../../shared/index.ts';
+import { clampBands } from './band.ts';
 import { useScene, type Hands } from './context.ts';
-import { Section } from './Cut.tsx';
-import { lineGeometry, useGeometry } from './geometry.ts';
+import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
 import type { Emphasis } from './emphasis.ts';
+import { FACETS, itemKey, itemLines, paintItems } from './item.ts';
+import { Item, type MemberMaterials } from './Item.tsx';
 import type { State } from './materials.ts';
-import { STAGE } from './palette.ts';
+import { PaintedMesh } from './PaintedMesh.tsx';
 import { raycastNothing } from './picking.ts';
 import { itemsOf, radiusOf, reachOf, type ItemPlace } from './placement.ts';
-import { FaceMarks, RingMarks } from './RingMarks.tsx';
-import { Solids } from './Solids.tsx';
+import { pivotHatches } from './section.ts';
 
 interface Props {
   readonly pivot: PivotAnalysis;
   /** Where the travel has brought it; as drawn when absent. */
   readonly at?: Place | undefined;
-  readonly members: Readonly<Record<string, Member>>;
+  readonly materialOf: MemberMaterials;
   readonly isOpen: boolean;
   readonly isGhost: boolean;
   /** Drawn beside the opened pivot, for comparison: nothing to press. */
   readonly isBeside: boolean;
   readonly isCut: boolean;
   readonly cutAngle_rad: number;
+  /** The joint is tight: its parts carry the clamp force. */
+  readonly isClamped: boolean;
   readonly places: Readonly<Record<string, ItemPlace>>;
   readonly emphasis: Emphasis;
 }
 
 /** One pivot. */
-export function PivotParts({ pivot, at = pivot, members, isOpen, isGhost, isBeside, isCut, cutAngle_rad, places, emphasis }: Props): ReactNode {
+export function PivotParts({ pivot, at = pivot, materialOf, isOpen, isGhost, isBeside, isCut, cutAngle_rad, isClamped, places, emphasis }: Props): ReactNode {
   const { hands } = useScene();
   const items = useMemo(() => itemsOf(pivot), [pivot]);
-  const ranks = useMemo(() => new Map(pivot.stacks.flatMap((stack) => inAxleOrder(stack).map((item, k) => [item.id, k] as const))), [pivot]);
+  const hatches = useMemo(() => pivotHatches(pivot.stacks), [pivot]);
+  const bands = useMemo(() => new Map(pivot.stacks.flatMap((stack) => [...clampBands(stack)])), [pivot]);
+  const isApart = isOpen || isBeside;
+  const stateFor = (item: PlacedItem): State => stateOf(item.id, places[item.id]?.isAway === true, emphasis);
+  const own = isApart ? items : isGhost ? [] : items.filter((item) => stateFor(item) !== 'plain');
+  const joined = isApart ? [] : isGhost ? items : items.filter((item) => !own.includes(item));
   return (
     <group position={[at.x_mm, at.y_mm, 0]}>
-      {items.map((item) => {
-        // Bearings lie hidden in their bosses: a ghost shows only its hull.
-        if (isGhost && item.role === 'bearing') return null;
-        const member = item.member === undefined ? undefined : members[item.member];
-        return (
-          <Item
-            key={item.id}
-            item={item}
-            state={isGhost ? 'ghost' : stateOf(item.id, places[item.id]?.isAway === true, emphasis)}
-            isOpen={isOpen}
-            isCut={isOpen && isCut}
-            cutAngle_rad={cutAngle_rad}
-            rank={ranks.get(item.id) ?? 0}
-            rubs={emphasis.rubs}
-            {...(member ? { memberMaterial: member.material } : {})}
-          />
-        );
-      })}
-      {!isOpen && !isGhost && !isBeside && <HitDisc pivot={pivot} hands={hands} />}
+      {joined.length > 0 && <Joined items={joined} isGhost={isGhost} materialOf={materialOf} />}
+      {own.map((item) => (
+        <Item
+          key={item.id}
+          item={item}
+          state={stateFor(item)}
+          isOpen={isOpen}
+          isCut={isOpen && isCut}
+          cutAngle_rad={cutAngle_rad}
+          hatch={hatches.get(item.id)}
+          band={isClamped ? bands.get(item.id) : undefined}
+          rubs={emphasis.rubs}
+          memberMaterial={materialOf(item)}
+        />
+      ))}
+      {!isApart && !isGhost && <HitDisc pivot={pivot} hands={hands} />}
       {isOpen && <AxisLine pivot={pivot} places={places} />}
     </group>
   );
@@ -70,70 +76,23 @@ function stateOf(id: string, isAway: boolean, emphasis: Emphasis): State {
   return emphasis.active.has(id) ? 'active' : 'plain';
 }
 
-interface ItemProps {
-  readonly item: PlacedItem;
-  readonly state: State;
-  readonly isOpen: boolean;
-  readonly isCut: boolean;
-  readonly cutAngle_rad: number;
-  readonly rank: number;
-  readonly rubs: ReadonlySet<string>;
-  readonly memberMaterial?: string;
+interface JoinedProps {
+  readonly items: readonly PlacedItem[];
+  readonly isGhost: boolean;
+  readonly materialOf: MemberMaterials;
 }
 
-const Item = memo(function Item({ item, state, isOpen, isCut, cutAngle_rad, rank, rubs, memberMaterial }: ItemProps): ReactNode {
-  const { hands, motion, sliders } = useScene();
-  const { id } = item;
-  const slide = useCallback(
-    (group: Group | null) => {
-      if (!group) return;
-      group.position.z = motion.at(id);
-      sliders.set(id, group);
-      return () => {
-        if (sliders.get(id) === group) sliders.delete(id);
-      };
-    },
-    [id, motion, sliders],
-  );
-  // A part that is not on the bike yet is a picture of where it will come from: it carries no marks and is not cut.
-  const isAway = state === 'away';
-  const isSplit = isCut && !isAway;
-  const own = memberMaterial === undefined ? {} : { memberMaterial };
-  const handlers = isOpen
-    ? {
-        onPointerOver: (event: ThreeEvent<PointerEvent>) => {
-          event.stopPropagation();
-          hands.light(id);
-          hands.over(true);
-        },
-        onPointerOut: () => {
-          hands.light(undefined);
-          hands.over(false);
-        },
-        onPointerDown: (event: ThreeEvent<PointerEvent>) => {
-          event.stopPropagation();
-          hands.grab(id, event);
-        },
-        onClick: (event: ThreeEvent<MouseEvent>) => {
-          event.stopPropagation();
-          // A drag ends in a click as well; it is no pick.
-          if (event.delta <= 6) hands.select(id);
-        },
-      }
-    : {};
-  return (
-    <group ref={slide} {...handlers}>
-      <Solids item={item} state={state} isOpen={isOpen} isCut={isSplit} {...own} />
-      {item.role === 'ring' && state !== 'ghost' && !isAway && <RingMarks item={item} isCut={isSplit} />}
-      {isOpen && !isAway && item.role !== 'boss' && item.role !== 'bearing' && <FaceMarks item={item} isCut={isSplit} rubs={rubs} />}
-      {isSplit && (
-        <group rotation={[0, 0, cutAngle_rad]}>
-          <Section item={item} rank={rank} {...own} />
-        </group>
-      )}
-    </group>
-  );
-});
+const NO_RUBS: ReadonlySet<string> = new Set();
+
+/** The parts of a closed pivot as one mesh. Bearings lie hidden in their bosses: a ghost goes without. */
+function Joined({ items, isGhost, materialOf }: JoinedProps): ReactNode {
+  const drawn = useMemo(() => (isGhost ? items.filter(({ role }) => role !== 'bearing') : items), [items, isGhost]);
+  const key = drawn.map((item) => itemKey(item, materialOf(item))).join(' ');
+  const geometry = useGeometry(`joined ${key}`, () => toPaintedGeometry(paintItems(drawn, { facets: FACETS.rest, rubs: NO_RUBS, hasBands: false }, materialOf)));
+  const lines = useGeometry(`joined lines ${key}`, () => lineGeometry(drawn.flatMap((item) => itemLines(item, FACETS.rest))));
+  const state: State = isGhost ? 'ghost' : 'plain';
+  return <PaintedMesh geometry={geometry} lines={lines} state={state} />;
+}
 
 const HIT_mm = 20;
 
@@ -165,12 +124,12 @@ const DASH_mm = { long: 10, gap: 2.2, short: 1.6 } as const;
 
 /** The centre line, long dash and short dash as on a drawing. */
 function AxisLine({ pivot, places }: { readonly pivot: PivotAnalysis; readonly places: Readonly<Record<string, ItemPlace>> }): ReactNode {
-  const { materials, theme } = useScene();
+  const { materials } = useScene();
   const [low, high] = reachOf(pivot, places);
   const from = 2 * Math.round((low - AXIS_OVERHANG_mm) / 2);
   const to = 2 * Math.round((high + AXIS_OVERHANG_mm) / 2);
   const geometry = useGeometry(`axis ${from} ${to}`, () => lineGeometry(centreLine(from, to)));
-  return <lineSegments geometry={geometry} material={materials.axis(STAGE[theme].axis)} raycast={raycastNothing} />;
+  return <lineSegments geometry={geometry} material={materials.axis()} raycast={raycastNothing} />;
 }
 
 function centreLine(from_mm: number, to_mm: number): number[] {

@@ -4,19 +4,25 @@
  * Draws on demand alone: no frame while nothing changes. The canvas is clear, the ground of the stage is CSS, the labels
  * are HTML above it.
  */
-import { useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
-import { Canvas } from '@react-three/fiber';
+import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { NeutralToneMapping } from 'three';
+import type { PivotAnalysis, PlacedItem } from '../../shared/index.ts';
+import { layoutFor } from './apart.ts';
 import { Board, type Clear } from './board.ts';
-import { Content, FIELD_OF_VIEW_deg } from './Content.tsx';
+import { Canvas } from './Canvas.tsx';
+import { Content } from './Content.tsx';
+import { CutHandle, type HandleParts } from './CutHandle.tsx';
+import type { Emphasis } from './emphasis.ts';
+import type { Frame } from './fit.ts';
 import { readGpu } from './gpu.ts';
+import { hasInset } from './inset.ts';
+import { Inset } from './Inset.tsx';
 import { NAMED_FROM, partLabels, pivotLabels, sideLabels, type LabelSpec } from './labels.ts';
 import { Labels } from './Labels.tsx';
+import { Pace } from './Pace.tsx';
 import { STAGE } from './palette.ts';
-import type { Emphasis } from './emphasis.ts';
-import { cornersOf, itemsOf, placeBeside, placeItems, radiusOf, reachOf, rubbingPairs, troubledItems, type ItemPlace } from './placement.ts';
+import { cornersOf, itemsOf, placeBeside, placeItems, radiusOf, reachOf, rubbingPairs, troubledItems, type ItemPlace, type Layout } from './placement.ts';
 import type { StageProps } from './props.ts';
-import { Sharpener } from './Sharpener.tsx';
 import './scene.css';
 
 export type { StageProps } from './props.ts';
@@ -24,9 +30,12 @@ export type { StageProps } from './props.ts';
 /** How far out the side markers of the whole bike are aimed, mm: enough for their direction to be plain. */
 const OVERVIEW_REACH_mm = 220;
 const NOWHERE: Readonly<Record<string, ItemPlace>> = {};
+const NO_LAYOUT: Layout = {};
 const NONE: ReadonlySet<string> = new Set();
-/** Height of the app's own controls over and under the picture, px; narrow stages stack two rows below. */
+/** Height of the app's own controls over and under the picture, px at the usual size of words; narrow stages stack two rows below. */
 const CONTROLS_px = { top: 52, bottom: 56, bottomNarrow: 62, narrow: 640 } as const;
+/** Taken for the picture's size until it has been measured. */
+const UNMEASURED_px = { width: 960, height: 540 } as const;
 /** Narrower than this the labels of a travel are the angles alone, px. */
 const BRIEF_px = 900;
 
@@ -41,15 +50,24 @@ export default function Stage(props: StageProps): ReactNode {
 }
 
 function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly isSoftware: boolean }): ReactNode {
-  const { analysis, pivotId, beside, apart, places: stepPlaces, theme, litId, selectedId, activeIds, pivotPlaces, pivotWords, hidden } = stage;
+  const { analysis, pivotId, beside, apart, apartOf = 'both', view, places: stepPlaces, theme, litId, selectedId, activeIds, pivotPlaces, pivotWords, hidden } = stage;
   const root = useRef<HTMLDivElement>(null);
   const board = useMemo(() => new Board(), []);
+  const [turn, setTurn] = useTurn(`${analysis.model.id} ${pivotId ?? ''}`);
+  const [isClose, setClose] = useState(false);
+  const handle: HandleParts = { button: useRef<HTMLDivElement>(null), line: useRef<SVGLineElement>(null) };
   const { clear, width, height } = useClear(root);
   // Angles alone are short: they fit where names do not.
   const isBrief = pivotWords !== undefined && width < BRIEF_px;
   const room = isBrief ? 'narrow' : roomFor(analysis.pivots.length, width, height);
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-  const places = useMemo(() => (pivot ? { ...placeItems(pivot, apart, stepPlaces), ...(beside ? placeBeside(beside, apart) : {}) } : NOWHERE), [pivot, beside, apart, stepPlaces]);
+  const frame = useMemo<Frame>(() => ({ width: width || UNMEASURED_px.width, height: height || UNMEASURED_px.height, clear, isPaired: beside !== undefined }), [width, height, clear, beside]);
+  const layout = useMemo(() => (pivot ? layoutFor(pivot, view, frame, apartOf) : NO_LAYOUT), [pivot, view, frame, apartOf]);
+  const besideLayout = useMemo(() => (beside ? layoutFor(beside, view, frame, apartOf) : NO_LAYOUT), [beside, view, frame, apartOf]);
+  const places = useMemo(
+    () => (pivot ? { ...placeItems(pivot, layout, apart, stepPlaces), ...placeBeside(besideLayout, apart) } : NOWHERE),
+    [pivot, layout, besideLayout, apart, stepPlaces],
+  );
   const troubled = useMemo(() => troubledItems(analysis), [analysis]);
   const active = useMemo(() => new Set(activeIds), [activeIds]);
   const rubs = useMemo(() => rubbingPairs(analysis), [analysis]);
@@ -62,27 +80,50 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
     return [...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis), ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot))];
   }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, isBrief]);
 
+  const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
+  const insetSide = picked && pivot && isOnRight(picked, pivot) ? 'left' : 'right';
   return (
     <div ref={root} className="scene" data-theme={theme} data-room={room} style={{ background: ground(theme) }}>
       <Canvas
-        frameloop="demand"
         dpr={isSoftware ? 1 : [1, 2]}
-        gl={{ antialias: !isSoftware, alpha: true, powerPreference: 'high-performance' }}
-        camera={{ fov: FIELD_OF_VIEW_deg, near: 12, far: 9000, position: [-500, 400, 900] }}
+        isAntialiased={!isSoftware}
         onCreated={({ gl }) => {
           gl.localClippingEnabled = true;
           gl.toneMapping = NeutralToneMapping;
         }}
-        onPointerMissed={(event) => {
+        onMissed={(event) => {
           if (event.type === 'click') stage.onSelect(undefined);
         }}
       >
-        <Content stage={stage} board={board} specs={specs} places={places} emphasis={emphasis} clear={clear} isTight={room === 'tight'} root={root} />
-        {isSoftware && <Sharpener />}
+        <Content stage={stage} board={board} specs={specs} layout={layout} places={places} emphasis={emphasis} clear={clear} isTight={room === 'tight'} turn_rad={turn} handle={handle} root={root} />
+        <Pace isSoftware={isSoftware} />
       </Canvas>
+      {picked && (
+        <button ref={board.keep('closer')} type="button" className={`scene-closer beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`} aria-pressed={isClose} onClick={() => setClose(!isClose)}>
+          <svg viewBox="0 0 24 24" aria-hidden="true">
+            <path d="M10 3a7 7 0 1 0 0 14a7 7 0 0 0 0-14Zm5 12 6 6M7 10h6m-3-3v6" />
+          </svg>
+          <span>Closer</span>
+        </button>
+      )}
+      {pivot && stage.cut && <CutHandle parts={handle} board={board} turn_rad={turn} onTurn={setTurn} />}
       <Labels board={board} specs={specs} onPivot={stage.onPivot} onSelect={stage.onSelect} onLight={stage.onLight} />
+      {picked && pivot && isClose && <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />}
     </div>
   );
+}
+
+/** Whether a part stands in the drive half of its pivot, which lies on the right on a wide picture. */
+function isOnRight(item: PlacedItem, pivot: PivotAnalysis): boolean {
+  const [low, high] = reachOf(pivot, NOWHERE);
+  return item.from_mm + item.to_mm > low + high;
+}
+
+/** How far a hand has rolled the cut of a pivot, rad; another pivot is cut facing the viewer again. */
+function useTurn(of: string): [number, (turn_rad: number) => void] {
+  const [turn, setTurn] = useState({ of, turn_rad: 0 });
+  const roll = useCallback((turn_rad: number) => setTurn({ of, turn_rad }), [of]);
+  return [turn.of === of ? turn.turn_rad : 0, roll];
 }
 
 /** `narrow` sets small names above and below the linkage; `tight` has no room for names: the dots alone are pressed. */
@@ -114,17 +155,28 @@ function endRadius(pivot: StageProps['analysis']['pivots'][number]): number {
 
 /** What the app's controls cover, taken back where the stage is low. */
 function useClear(root: { readonly current: HTMLElement | null }): { clear: Clear; width: number; height: number } {
-  const [size, setSize] = useState({ width: 0, height: 0 });
+  const [{ scale, ...size }, setSize] = useState({ width: 0, height: 0, scale: 1 });
   useEffect(() => {
     const element = root.current;
     if (!element) return undefined;
-    const watch = new ResizeObserver(() => setSize({ width: element.clientWidth, height: element.clientHeight }));
+    const page = document.documentElement;
+    // A stage that is hidden for a while keeps the size it had.
+    const measure = (): void => {
+      if (element.clientWidth > 0) setSize({ width: element.clientWidth, height: element.clientHeight, scale: parseFloat(getComputedStyle(page).fontSize) / 16 });
+    };
+    const watch = new ResizeObserver(measure);
     watch.observe(element);
-    return () => watch.disconnect();
+    const words = new MutationObserver(measure);
+    words.observe(page, { attributeFilter: ['data-words'] });
+    return () => {
+      watch.disconnect();
+      words.disconnect();
+    };
   }, [root]);
+  const { width, height } = size;
   return useMemo(() => {
-    const most = size.height * 0.2;
-    const bottom = size.width > 0 && size.width < CONTROLS_px.narrow ? CONTROLS_px.bottomNarrow : CONTROLS_px.bottom;
-    return { clear: { top: Math.min(CONTROLS_px.top, most), bottom: Math.min(bottom, most) }, ...size };
-  }, [size]);
+    const most = height * (scale > 1 ? 0.3 : 0.2);
+    const bottom = width > 0 && width < CONTROLS_px.narrow ? CONTROLS_px.bottomNarrow : CONTROLS_px.bottom;
+    return { clear: { top: Math.min(CONTROLS_px.top * scale, most), bottom: Math.min(bottom * scale, most) }, width, height };
+  }, [width, height, scale]);
 }

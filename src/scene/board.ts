@@ -14,6 +14,8 @@ export interface Projected {
   readonly x: number;
   readonly y: number;
   readonly r: number;
+  /** Reach of a part along the axis on the screen, px. */
+  readonly half?: number;
   readonly isFirst: boolean;
   readonly isSeen: boolean;
   /** Distance from the camera, mm. */
@@ -35,6 +37,8 @@ export class Board {
   private readonly lines = new Map<string, SVGLineElement>();
   private readonly dots = new Map<string, SVGGElement>();
 
+  private readonly keepers = new Map<string, HTMLElement>();
+
   /** Puts a label's element on the board; call it as a ref. */
   box = (id: string) => ref(this.boxes, id);
   /** Puts a label's leader line on the board. */
@@ -42,13 +46,16 @@ export class Board {
   /** Puts a pivot's dot on the board. */
   dot = (id: string) => ref(this.dots, id);
 
+  /** An element that no label may cover. */
+  keep = (id: string) => ref(this.keepers, id);
+
   /** Moves every label to its place. `axis` is the direction of the row of parts on the screen; `isTight` leaves out pivots' names. */
   place(all: readonly Projected[], size: { readonly width: number; readonly height: number }, clear: Clear, axis: readonly [number, number], isTight: boolean): void {
     const sizes = new Map([...this.boxes].map(([id, element]) => [id, { width: element.offsetWidth, height: element.offsetHeight }] as const));
     const inner = { width: size.width, height: Math.max(60, size.height - clear.top - clear.bottom) };
     const lifted = all.filter((one) => one.isSeen).map((one) => ({ ...one, y: one.y - clear.top }));
     const sides = placeSides(lifted, sizes, inner);
-    const field: LabelField = { ...inner, axis, taken: [...sides.values()] };
+    const field: LabelField = { ...inner, axis, taken: [...sides.values(), ...this.keptBoxes(clear)] };
     const wishes = lifted.flatMap((one): LabelWish[] => {
       const own = sizes.get(one.id);
       return own && (one.kind === 'part' || one.kind === 'pivot') ? [{ ...one, ...own }] : [];
@@ -65,6 +72,14 @@ export class Board {
     for (const one of lifted) {
       this.dots.get(one.id)?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
     }
+  }
+
+  private keptBoxes(clear: Clear): Box[] {
+    return [...this.keepers.values()].map((element) => {
+      const own = element.getBoundingClientRect();
+      const around = element.closest('.scene')!.getBoundingClientRect();
+      return { left: own.left - around.left, top: own.top - around.top - clear.top, width: own.width, height: own.height };
+    });
   }
 }
 
@@ -112,7 +127,7 @@ function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<s
       isEndOn
         ? [inner.width / 2, isNear ? inner.height : 0]
         : one.r > 0
-          ? besideEnd(one, out, own)
+          ? besideEnd(one, out, own, inner)
           : atBorder([inner.width / 2, inner.height / 2], out, own, inner);
     const turn_deg = isEndOn ? (isNear ? 90 : -90) : (Math.atan2(out[1], out[0]) * 180) / Math.PI;
     boxes.set(one.id, { ...within({ left: x - own.width / 2, top: y - own.height / 2, ...own }, inner), turn_deg });
@@ -120,10 +135,10 @@ function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<s
   return boxes;
 }
 
-/** Under the last part where the row runs across the picture, beyond it where it runs upright. */
-function besideEnd(end: Projected, out: readonly [number, number], own: Size): [number, number] {
+/** In the corner beside the last part that lies farther from it, where the row runs across; beyond it where it runs upright. */
+function besideEnd(end: Projected, out: readonly [number, number], own: Size, inner: Size): [number, number] {
   if (Math.abs(out[1]) > 0.8) return [end.x, end.y + Math.sign(out[1]) * (end.r * 0.8 + own.height / 2 + 12)];
-  return [end.x + out[0] * own.width * 0.35, end.y + end.r + own.height / 2 + 10];
+  return [out[0] > 0 ? inner.width : 0, end.y > inner.height / 2 ? 0 : inner.height];
 }
 
 /** Where a ray from the middle meets the border, the box just inside it. */

@@ -1,12 +1,12 @@
 /**
- * Profiles dressed for the picture: thread ridges, drive sockets, and what the drawing asks of a profile (its radius at a
- * place, its faces, the corners that carry a line).
+ * Profiles dressed for the picture: rounded edges, thread ridges, drive sockets, seal lips, nut chamfers, and what the
+ * drawing asks of a profile (its radius at a place, its faces, the corners that carry a line).
  *
  * A dressed profile is again a closed polygon in (r, z), so lathe and section cap come from the same one. Contact is
  * computed elsewhere, from the plain profile. Lengths in mm.
  */
 import type { Corner, DriveTool, Polygon } from '../../shared/index.ts';
-import { CREASE_deg, signedArea2, type Flats } from './surface.ts';
+import { CREASE_deg, emptySurface, signedArea2, type Flats, type Knurl, type Surface } from './surface.ts';
 
 const NEAR_mm = 1e-4;
 /** Depth of an ISO metric external thread over its pitch, 17/24 · H with H = 0.866 · pitch (ISO 68-1), rounded. */
@@ -39,6 +39,84 @@ export function withThread(
     const inOrder = b[1] > a[1] ? grooves : grooves.reverse();
     return [a, ...inOrder.filter((corner) => !same(corner, a) && !same(corner, b))];
   });
+}
+
+/** Rounding of an edge that the file leaves sharp, mm: enough to catch a light. */
+const ROUND_mm = 0.3;
+/** Edges shorter than this are bevels already, mm. */
+const SHORTEST_ROUNDED_mm = 0.9;
+const SHARP_deg = 50;
+
+/** Rounds every sharp outward corner between two edges long enough for it; takes material away and adds none. */
+export function rounded(polygon: Polygon, radius_mm: number = ROUND_mm): Polygon {
+  const turn = signedArea2(polygon) >= 0 ? 1 : -1;
+  return polygon.flatMap((corner, k): Corner[] => {
+    const before = polygon[(k + polygon.length - 1) % polygon.length]!;
+    const after = polygon[(k + 1) % polygon.length]!;
+    const u = [corner[0] - before[0], corner[1] - before[1]] as const;
+    const v = [after[0] - corner[0], after[1] - corner[1]] as const;
+    const [lu, lv] = [Math.hypot(...u), Math.hypot(...v)];
+    const bend = Math.atan2(turn * (u[0] * v[1] - u[1] * v[0]), u[0] * v[0] + u[1] * v[1]);
+    if (corner[0] < NEAR_mm || lu < SHORTEST_ROUNDED_mm || lv < SHORTEST_ROUNDED_mm || bend < (SHARP_deg * Math.PI) / 180) return [corner];
+    const [cut, cutAfter] = [Math.min(radius_mm, lu * 0.28) / lu, Math.min(radius_mm, lv * 0.28) / lv];
+    const a = [corner[0] - u[0] * cut, corner[1] - u[1] * cut] as const;
+    const b = [corner[0] + v[0] * cutAfter, corner[1] + v[1] * cutAfter] as const;
+    // A curve with the corner as its control point stays within the corner.
+    return [0, 1 / 3, 2 / 3, 1].map((t) => [0, 1].map((c) => (1 - t) ** 2 * a[c]! + 2 * t * (1 - t) * corner[c]! + t * t * b[c]!) as unknown as Corner);
+  });
+}
+
+/**
+ * A seal's outer face as it is moulded: a flat where it is pressed into the outer ring, a groove, and a lip that runs on
+ * the inner ring. `sign` tells which way it looks. Proportions from memory of common seals.
+ */
+export function withLip(seal: Polygon, sign: 1 | -1): Polygon {
+  const { from_mm, to_mm } = extent(seal);
+  const inner = Math.min(...seal.map(([r]) => r));
+  const outer = Math.max(...seal.map(([r]) => r));
+  const [wide, thick] = [outer - inner, to_mm - from_mm];
+  if (wide < 0.8 || thick < 0.2) return seal;
+  const face = (share: number, depth: number): Corner => [inner + wide * share, (sign > 0 ? to_mm : from_mm) - sign * thick * depth];
+  const back = sign > 0 ? from_mm : to_mm;
+  const front = [face(0, 0.1), face(0.07, 0), face(0.2, 0.05), face(0.28, 0.55), face(0.42, 0.55), face(0.52, 0.22), face(0.72, 0.16), face(0.76, 0), face(1, 0)];
+  // Anticlockwise in (r, z): a face toward the drive side is walked inward.
+  return sign > 0 ? [[inner, back], [outer, back], ...front.reverse()] : [...front, [outer, back], [inner, back]];
+}
+
+/** Angle of the chamfer on a hexagon's end, degrees: ISO 4032 allows 15 to 30; from memory. */
+const NUT_CHAMFER_deg = 27;
+
+/** The corners of a hexagon turned off at its free end: the profile meets the end a little outside the flats. */
+export function withNutChamfer(polygon: Polygon, end_mm: number, flats: Flats): Polygon {
+  const corner = Math.min(flats.across_mm / Math.sqrt(3), extent(polygon).radius_mm);
+  const start = (flats.across_mm / 2) * 0.985;
+  const inward = end_mm > centre(polygon) ? -1 : 1;
+  const deep = (corner - start) * Math.tan((NUT_CHAMFER_deg * Math.PI) / 180);
+  if (deep < 0.1 || deep > (flats.to_mm - flats.from_mm) / 2) return polygon;
+  const steps = 4;
+  const slope = Array.from({ length: steps + 1 }, (_, k): Corner => [start + ((corner - start) * k) / steps, end_mm + (inward * deep * k) / steps]);
+  const isGone = ([r, z]: Corner): boolean => r > start && Math.abs(z - end_mm) < deep + NEAR_mm;
+  const first = polygon.findIndex((point, k) => isGone(point) && !isGone(polygon[(k + polygon.length - 1) % polygon.length]!));
+  if (first < 0) return polygon;
+  const turned = [...polygon.slice(first), ...polygon.slice(0, first)];
+  const kept = turned.filter((point) => !isGone(point));
+  // Where the walk comes from tells which way the slope is climbed.
+  const comesFromEnd = Math.abs(turned.at(-1)![1] - end_mm) < NEAR_mm;
+  const lastCorner: Corner = [extent(polygon).radius_mm, end_mm + inward * deep];
+  const climb = extent(polygon).radius_mm > corner + NEAR_mm ? [...slope, lastCorner] : slope;
+  return [...(comesFromEnd ? climb : [...climb].reverse()), ...kept];
+}
+
+/** A head that fingers start: knurled, as socket screws are (ISO 4762 allows it plain or knurled; from memory). */
+export function knurlOf(polygon: Polygon, end_mm: number): Knurl | undefined {
+  const { from_mm, to_mm } = extent(polygon);
+  const inward = end_mm > (from_mm + to_mm) / 2 ? -1 : 1;
+  const head = outerRadius(polygon, end_mm + inward * 1.2);
+  let deep = 1.2;
+  while (deep < 8 && Math.abs(outerRadius(polygon, end_mm + inward * (deep + 0.1)) - head) < 0.02) deep += 0.1;
+  if (deep < 2.2) return undefined;
+  const [a, b] = [end_mm + inward * 0.8, end_mm + inward * (deep - 0.5)];
+  return { depth_mm: 0.26, from_mm: Math.min(a, b), to_mm: Math.max(a, b) };
 }
 
 /** What a drive tool leaves in the end of a part: the outline of the hole, its radii and depth; mm. */
@@ -110,6 +188,42 @@ export function socketOutline(socket: Socket): [x: number, y: number][] {
     const r = middle + swing * wave;
     return [r * Math.cos(t), r * Math.sin(t)];
   });
+}
+
+/**
+ * The lining of a drive socket: a plug of a radius with the tool's hole in it, from z = 0 `depth_mm` toward −z; no floor.
+ * With `sign` −1 it opens the other way, turned about the x axis, so that it stays wound outward.
+ */
+export function socketSurface(socket: Socket, plug_mm: number, sign: 1 | -1): Surface {
+  const surface = emptySurface();
+  const outline = socketOutline(socket);
+  const count = socket.shape === 'hex' ? 72 : outline.length;
+  const edge = (j: number): readonly [number, number] => {
+    const at = (j * outline.length) / count;
+    const [a, b] = [outline[Math.floor(at) % outline.length]!, outline[(Math.floor(at) + 1) % outline.length]!];
+    const t = at - Math.floor(at);
+    return [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+  };
+  const push = (points: readonly (readonly [number, number, number])[], normal: readonly [number, number, number]): void => {
+    const base = surface.positions.length / 3;
+    for (const [x, y, z] of points) surface.positions.push(x, sign * y, sign * z);
+    for (const _ of points) surface.normals.push(normal[0], sign * normal[1], sign * normal[2]);
+    for (const [x, y] of points) surface.uvs.push(x, y);
+    surface.index.push(base, base + 1, base + 2, base, base + 2, base + 3);
+  };
+  for (let j = 0; j < count; j += 1) {
+    const [x0, y0] = edge(j);
+    const [x1, y1] = edge(j + 1);
+    const length = Math.hypot(x1 - x0, y1 - y0) || 1;
+    const [inX, inY] = [-(y1 - y0) / length, (x1 - x0) / length];
+    push([[x0, y0, 0], [x1, y1, 0], [x1, y1, -socket.depth_mm], [x0, y0, -socket.depth_mm]], [inX, inY, 0]);
+    const rim = (x: number, y: number): readonly [number, number, number] => {
+      const r = Math.hypot(x, y) || 1;
+      return [(x / r) * (plug_mm + 0.02), (y / r) * (plug_mm + 0.02), 0];
+    };
+    push([[x0, y0, 0], rim(x0, y0), rim(x1, y1), [x1, y1, 0]], [0, 0, 1]);
+  }
+  return surface;
 }
 
 /** Spanner flats at one end of a part, reaching as far along it as it is thick enough. */
@@ -187,28 +301,6 @@ export function sharpCorners(polygon: Polygon): Corner[] {
     const cosine = (u[0] * v[0] + u[1] * v[1]) / (Math.hypot(...u) * Math.hypot(...v) || 1);
     return corner[0] > NEAR_mm && cosine < sharp;
   });
-}
-
-/** The profile moved outward by `grow_mm` along the mean normal of its corners: a shell for a drawn outline. */
-export function grown(polygon: Polygon, grow_mm: number): Polygon {
-  const turn = signedArea2(polygon) >= 0 ? 1 : -1;
-  return polygon.map((corner, k) => {
-    const before = polygon[(k + polygon.length - 1) % polygon.length]!;
-    const after = polygon[(k + 1) % polygon.length]!;
-    const n1 = outward(before, corner, turn);
-    const n2 = outward(corner, after, turn);
-    const r = n1[0] + n2[0];
-    const z = n1[1] + n2[1];
-    const length = Math.hypot(r, z) || 1;
-    // A mitre at a sharp corner may be at most twice as long as the growth.
-    const mitre = Math.min(2, 2 / length);
-    return [Math.max(0, corner[0] + (r / length) * grow_mm * mitre), corner[1] + (z / length) * grow_mm * mitre] as const;
-  });
-}
-
-function outward(a: Corner, b: Corner, turn: number): Corner {
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
-  return [(turn * (b[1] - a[1])) / length, (-turn * (b[0] - a[0])) / length];
 }
 
 function forEachEdge(polygon: Polygon, visit: (a: Corner, b: Corner) => void): void {

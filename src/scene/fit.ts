@@ -23,20 +23,29 @@ export interface Margin {
 /** The named views. */
 export type View = 'drive' | 'non-drive' | 'above' | 'three-quarter';
 
+/** Half the angle across the longer side of the picture, degrees: a long lens draws nearly parallel, as a manual does. */
+export const LENS_deg = 12;
+
+/** Field of view upward of a picture of this aspect (width over height), degrees. */
+export function fieldOfView_deg(aspect: number): number {
+  const across = Math.tan((LENS_deg * Math.PI) / 180);
+  return (2 * Math.atan(aspect > 1 ? across / aspect : across) * 180) / Math.PI;
+}
+
 /** Nearest the camera comes, mm. */
-export const NEAREST_mm = 90;
+export const NEAREST_mm = 180;
 
 /** The stand from which all `points` are seen in a frame of this field of view and aspect (width over height). */
 export function fitStand(
   points: readonly Place[],
   direction: Place,
-  fieldOfView_deg: number,
+  up_deg: number,
   aspect: number,
   margin: Margin,
 ): Stand {
   const toCamera = unit(direction);
   const [right, up] = frameAxes(toCamera);
-  const tanUp = Math.tan((fieldOfView_deg * Math.PI) / 360);
+  const tanUp = Math.tan((up_deg * Math.PI) / 360);
   const slopeUp = tanUp * (1 - margin.upward);
   const slopeAcross = tanUp * aspect * (1 - margin.across);
   const across = bounds(points, right, toCamera, slopeAcross);
@@ -86,6 +95,26 @@ export function pivotDirection(view: View, aspect: number): Place {
   if (view === 'non-drive') return unit([-0.2, 0.5, -0.84]);
   if (view === 'above') return unit([-0.002, 1, 0.012]);
   return unit([-0.2, 0.74, 0.64]);
+}
+
+/** The picture a pivot is fitted into, px; `clear` is what the app's controls cover. */
+export interface Frame {
+  readonly width: number;
+  readonly height: number;
+  readonly clear: { readonly top: number; readonly bottom: number };
+  /** Another pivot stands beside the opened one: no names then. */
+  readonly isPaired: boolean;
+}
+
+/** Height kept free over and under an opened pivot for its labels, px. */
+const LABEL_ROOM_px = 62;
+
+/** The stand from which an opened pivot whose parts have these corners fills the picture. */
+export function pivotStand(points: readonly Place[], view: View, { width, height, clear, isPaired }: Frame): Stand {
+  const aspect = width / Math.max(1, height);
+  const room = Math.min(isPaired ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10);
+  const margin = { across: isWide(aspect) ? 0.1 : 0.16, upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)) };
+  return fitStand(points, pivotDirection(view, aspect), fieldOfView_deg(aspect), aspect, margin);
 }
 
 /** Whether the rows of a pivot run across a picture of this aspect rather than down it. */

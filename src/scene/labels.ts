@@ -17,6 +17,8 @@ export interface LabelSpec {
   readonly spoken?: string;
   readonly at: Place;
   readonly radius_mm: number;
+  /** Half the length of a part along the axis, mm. */
+  readonly half_mm?: number;
   readonly item?: string;
   readonly isTroubled: boolean;
   readonly isPicked: boolean;
@@ -43,6 +45,7 @@ export function partLabels(pivot: PivotAnalysis, places: Readonly<Record<string,
         text: shortName(item.name),
         at: [pivot.x_mm, pivot.y_mm, (item.from_mm + item.to_mm) / 2],
         radius_mm: radiusOf(item),
+        half_mm: (item.to_mm - item.from_mm) / 2,
         item: item.id,
         isTroubled,
         isPicked,

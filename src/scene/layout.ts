@@ -1,9 +1,10 @@
 /**
  * Places for labels: boxes near what they name, none over another, all within the picture.
  *
- * Parts of one pivot lie in a row on the screen. Their labels stand in rows of their own above and below it (beside it,
- * where the row runs upright), each at the nearest free place; a leader line joins box and part. Greedy, in the row's
- * order, the labels that must be seen first. Pixels, y down; a pure function.
+ * Parts of one pivot lie in a row on the screen, each in a strip of its own across the axis. A leader line leaves its part
+ * square to the axis, so that it stays in that strip: it crosses no other part and no other line. Boxes stand at the ends
+ * of the lines, above and below the row (beside it, where the row runs upright), clear of parts, boxes and lines. Greedy;
+ * where a name finds no room, other orders are tried and the best one is taken. Pixels, y down; a pure function.
  */
 
 /** A label to be placed: where its part is on the screen and how big the box is; px. */
@@ -11,8 +12,10 @@ export interface LabelWish {
   readonly id: string;
   readonly x: number;
   readonly y: number;
-  /** How far the part reaches round its middle on the screen. */
+  /** How far the part reaches round its middle on the screen, across the axis. */
   readonly r: number;
+  /** The same along the axis; as far as across it when absent. */
+  readonly half?: number;
   readonly width: number;
   readonly height: number;
   /** Placed first, and never left out. */
@@ -42,38 +45,193 @@ export interface LabelField {
   readonly taken: readonly Box[];
 }
 
-const GAP_px = 14;
+const GAP_px = 13;
 const BETWEEN_px = 4;
 const EDGE_px = 6;
-const TIERS = 6;
-/** How far from its part a label that may be left out can stand, and what lying over a part counts for; px. */
-const FARTHEST_px = 190;
+const TIERS = 9;
+/** Clear space between a line and what it may not touch, px. */
+const LINE_px = 3;
+/** What lying over a part counts for, px. */
 const OVER_PARTS_px = 200;
+/** Where along its near edge a box may hang on its line: the middle first. */
+const HANGS = [0.5, 0.3, 0.7, 0.1, 0.9] as const;
+/** From this share of the axis that runs upward on the screen, names stand beside the row. */
+const UPRIGHT = 0.8;
+/** Share of its reach at which a line ends within its part. */
+const RIM = 0.82;
+
+type Point = readonly [x: number, y: number];
+
+/** A part on the screen: a rectangle that lies along the axis. */
+interface Part {
+  readonly wish: LabelWish;
+  readonly half: number;
+}
+
+interface Row {
+  readonly field: LabelField;
+  /** Along the axis, and square to it. */
+  readonly u: Point;
+  readonly n: Point;
+  readonly parts: readonly Part[];
+  /** Largest reach of a part across the axis. */
+  readonly reach: number;
+  /** Places for a label within the picture and clear of the parts, the best first. */
+  readonly tries: (wish: LabelWish, preferred: 1 | -1) => readonly LabelPlace[];
+}
 
 /** Places the labels of a row of parts. Labels for which no room is left are missing from the result. */
 export function placeLabels(wishes: readonly LabelWish[], field: LabelField): LabelPlace[] {
   const length = Math.hypot(...field.axis);
-  const axis = length < 1e-6 ? ([1, 0] as const) : ([field.axis[0] / length, field.axis[1] / length] as const);
-  const isUpright = Math.abs(axis[1]) > 0.8;
-  const along = (wish: LabelWish): number => wish.x * axis[0] + wish.y * axis[1];
-  const row = [...wishes].sort((a, b) => along(a) - along(b) || a.id.localeCompare(b.id));
-  const reach = Math.max(0, ...row.map((wish) => wish.r));
-  const sides = new Map(row.map((wish, k) => [wish.id, k % 2 === 0 ? -1 : 1]));
-  // Boxes lie clear of the parts themselves where they can, over a neighbour where they must.
-  const parts = row.map((wish): Box => ({ left: wish.x - wish.r * 0.7, top: wish.y - wish.r * 0.7, width: wish.r * 1.4, height: wish.r * 1.4 }));
-  const first = [...row.filter((wish) => wish.isFirst), ...row.filter((wish) => !wish.isFirst)];
+  const u: Point = length < 1e-6 ? [1, 0] : [field.axis[0] / length, field.axis[1] / length];
+  const along = (wish: LabelWish): number => wish.x * u[0] + wish.y * u[1];
+  const line = [...wishes].sort((a, b) => along(a) - along(b) || a.id.localeCompare(b.id));
+  const known = new Map<string, readonly LabelPlace[]>();
+  const row: Row = {
+    tries: (wish, preferred) => {
+      const key = `${preferred} ${wish.id}`;
+      let tries = known.get(key);
+      if (!tries) known.set(key, (tries = triesFor(wish, row, preferred)));
+      return tries;
+    },
+    field,
+    u,
+    n: [-u[1], u[0]],
+    parts: line.map((wish) => ({ wish, half: wish.half ?? wish.r })),
+    reach: Math.max(0, ...line.map((wish) => wish.r)),
+  };
+  let best: readonly LabelPlace[] = [];
+  for (const order of [line, [...line].reverse(), fromMiddle(line)]) {
+    for (const parity of [0, 1]) {
+      const placed = placeInOrder(order, row, parity);
+      if (placed.length > best.length || best.length === 0) best = placed;
+      if (best.length === line.length) return withForced(best, line, row);
+    }
+  }
+  return withForced(best, line, row);
+}
+
+/** The outermost parts last: they have the border's room. */
+function fromMiddle(line: readonly LabelWish[]): LabelWish[] {
+  const middle = (line.length - 1) / 2;
+  return line.map((wish, k) => ({ wish, k })).sort((a, b) => Math.abs(a.k - middle) - Math.abs(b.k - middle) || a.k - b.k).map(({ wish }) => wish);
+}
+
+/** Labels placed one after the other, those that must be seen first; sides alternate along the row. */
+function placeInOrder(order: readonly LabelWish[], row: Row, parity: number): LabelPlace[] {
+  const side = new Map(row.parts.map(({ wish }, k) => [wish.id, (k + parity) % 2 === 0 ? -1 : 1] as const));
   const placed: LabelPlace[] = [];
-  const taken: Box[] = [...field.taken];
-  for (const wish of first) {
-    const preferred = sides.get(wish.id) ?? 1;
-    const tries = isUpright ? beside(wish, axis, preferred, reach) : overAndUnder(wish, axis, preferred, reach);
-    const boxes = tries.map((at): Box => ({ ...at, width: wish.width, height: wish.height })).filter((at) => isFree(at, taken, field));
-    const box = boxes.find((at) => !overlapsAny(at, parts)) ?? boxes[0] ?? scan(wish, taken, parts, field, wish.isFirst ? Infinity : FARTHEST_px);
-    if (!box) continue;
-    taken.push(box);
-    placed.push({ id: wish.id, ...box, ...leader(wish, box) });
+  for (const wish of [...order.filter(({ isFirst }) => isFirst), ...order.filter(({ isFirst }) => !isFirst)]) {
+    const tries = row.tries(wish, side.get(wish.id) ?? 1);
+    const free = tries.filter((one) => isFree(one, placed, row));
+    // Of parts that stand close together a line may have to cross a neighbour; it does so where nothing else is left.
+    const place = free.find((one) => !crossesPart(one, wish, row)) ?? free[0];
+    if (place) placed.push(place);
   }
   return placed;
+}
+
+/** A label that must be seen is put where there is room, wherever that is. */
+function withForced(placed: readonly LabelPlace[], line: readonly LabelWish[], row: Row): LabelPlace[] {
+  const all = [...placed];
+  for (const wish of line) {
+    if (!wish.isFirst || all.some(({ id }) => id === wish.id)) continue;
+    const box = scan(wish, [...row.field.taken, ...all], row) ?? scan(wish, row.field.taken, row);
+    if (!box) continue;
+    // What only may be seen gives way.
+    for (let k = all.length - 1; k >= 0; k -= 1) if (overlaps(all[k]!, box) && line.some(({ id, isFirst }) => id === all[k]!.id && !isFirst)) all.splice(k, 1);
+    all.push({ id: wish.id, ...box, ...leader(wish, box) });
+  }
+  return all;
+}
+
+/** Places at the ends of lines square to the axis, the nearest first, on the preferred side first. */
+function triesFor(wish: LabelWish, row: Row, preferred: 1 | -1): LabelPlace[] {
+  const { u, n, reach, field } = row;
+  const isUpright = Math.abs(u[1]) > UPRIGHT;
+  const { x, y, r, width, height } = wish;
+  const step = isUpright ? 26 : height + BETWEEN_px + 1;
+  const distances = [r + GAP_px, ...Array.from({ length: TIERS }, (_, tier) => reach + GAP_px + tier * step)];
+  const places: (LabelPlace & { readonly cost: number })[] = [];
+  for (const side of [preferred, -preferred]) {
+    for (const distance of distances) {
+      const to: Point = [x + side * n[0] * r * RIM, y + side * n[1] * r * RIM];
+      const from: Point = [x + side * n[0] * distance, y + side * n[1] * distance];
+      for (const hang of HANGS) {
+        const box = isUpright
+          ? { left: side * n[0] > 0 ? from[0] : from[0] - width, top: from[1] - hang * height }
+          : { left: from[0] - hang * width, top: side * n[1] > 0 ? from[1] : from[1] - height };
+        const place = { id: wish.id, ...box, width, height, from, to };
+        if (!isInside(place, field) || row.parts.some((part) => liesOn(place, part, row))) continue;
+        const cost = distance + (side === preferred ? 0 : step * 1.5) + Math.abs(hang - 0.5) * 14;
+        places.push({ ...place, cost });
+      }
+    }
+  }
+  return places.sort((a, b) => a.cost - b.cost).map(({ cost: _, ...place }) => place);
+}
+
+function isFree(place: LabelPlace, placed: readonly LabelPlace[], row: Row): boolean {
+  for (const other of row.field.taken) if (overlaps(place, other) || crosses(place.from, place.to, other)) return false;
+  for (const other of placed) {
+    if (overlaps(place, other) || crosses(place.from, place.to, other) || crosses(other.from, other.to, place) || meet(place, other)) return false;
+  }
+  return true;
+}
+
+/** Whether a box lies over a part: two rectangles, one upright, one along the axis. */
+function liesOn(box: Box, { wish, half }: Part, { u, n }: Row): boolean {
+  const middle: Point = [box.left + box.width / 2 - wish.x, box.top + box.height / 2 - wish.y];
+  const [w, h] = [box.width / 2 + 2, box.height / 2 + 2];
+  if (Math.abs(middle[0]) > w + half * Math.abs(u[0]) + wish.r * Math.abs(n[0])) return false;
+  if (Math.abs(middle[1]) > h + half * Math.abs(u[1]) + wish.r * Math.abs(n[1])) return false;
+  if (Math.abs(middle[0] * u[0] + middle[1] * u[1]) > half + w * Math.abs(u[0]) + h * Math.abs(u[1])) return false;
+  return Math.abs(middle[0] * n[0] + middle[1] * n[1]) <= wish.r + w * Math.abs(n[0]) + h * Math.abs(n[1]);
+}
+
+/** Whether a line crosses a part other than its own. */
+function crossesPart(place: LabelPlace, own: LabelWish, { parts, u, n }: Row): boolean {
+  return parts.some(({ wish, half }) => {
+    if (wish.id === own.id) return false;
+    const local = ([x, y]: Point): Point => [(x - wish.x) * u[0] + (y - wish.y) * u[1], (x - wish.x) * n[0] + (y - wish.y) * n[1]];
+    return crosses(local(place.from), local(place.to), { left: -half, top: -wish.r, width: 2 * half, height: 2 * wish.r }, 0);
+  });
+}
+
+/** True when a line from a to b meets a box, a small distance round it included. */
+export function crosses(a: Point, b: Point, box: Box, between = LINE_px): boolean {
+  let [enter, leave] = [0, 1];
+  const bounds = [
+    [box.left - between, box.left + box.width + between],
+    [box.top - between, box.top + box.height + between],
+  ] as const;
+  for (const k of [0, 1] as const) {
+    const run = b[k] - a[k];
+    const [low, high] = bounds[k];
+    if (Math.abs(run) < 1e-9) {
+      if (a[k] <= low || a[k] >= high) return false;
+      continue;
+    }
+    const [t0, t1] = [(low - a[k]) / run, (high - a[k]) / run];
+    enter = Math.max(enter, Math.min(t0, t1));
+    leave = Math.min(leave, Math.max(t0, t1));
+  }
+  return enter < leave;
+}
+
+/** True when the lines of two labels cross or run into one another. */
+function meet(one: LabelPlace, other: LabelPlace): boolean {
+  const side = (a: Point, b: Point, p: Point): number => (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+  const isCrossed = side(one.from, one.to, other.from) * side(one.from, one.to, other.to) < 0 && side(other.from, other.to, one.from) * side(other.from, other.to, one.to) < 0;
+  if (isCrossed) return true;
+  // Lines are parallel: those of one side run into one another where they are too near.
+  return [one.from, one.to].some((end) => nearLine(end, other)) || [other.from, other.to].some((end) => nearLine(end, one));
+}
+
+function nearLine([x, y]: Point, { from, to }: LabelPlace): boolean {
+  const run: Point = [to[0] - from[0], to[1] - from[1]];
+  const t = Math.min(1, Math.max(0, ((x - from[0]) * run[0] + (y - from[1]) * run[1]) / (run[0] ** 2 + run[1] ** 2 || 1)));
+  return Math.hypot(x - from[0] - t * run[0], y - from[1] - t * run[1]) < LINE_px;
 }
 
 /** True when two boxes share more than their edges, a small distance between them included. */
@@ -95,48 +253,6 @@ export function within(box: Box, field: { readonly width: number; readonly heigh
   };
 }
 
-interface At {
-  readonly left: number;
-  readonly top: number;
-}
-
-/** Places over and under a row that runs across the picture: the nearest tier first, shifted a little along it. */
-function overAndUnder(wish: LabelWish, axis: readonly [number, number], preferred: number, reach: number): At[] {
-  const tries: At[] = [];
-  for (const side of [preferred, -preferred]) {
-    for (let tier = 0; tier < TIERS; tier += 1) {
-      const distance = reach + GAP_px + tier * (wish.height + BETWEEN_px + 1);
-      for (const shift of [0, -0.3, 0.3, -0.6, 0.6]) {
-        // Rows run parallel to the axis: a label moved along it moves up or down with it.
-        const dx = shift * wish.width;
-        const middle = wish.y + (dx * axis[1]) / (Math.abs(axis[0]) < 0.2 ? 1 : axis[0]) + side * distance;
-        tries.push({ left: wish.x + dx - wish.width / 2, top: side < 0 ? middle - wish.height : middle });
-      }
-    }
-  }
-  return tries;
-}
-
-/** Places left and right of an upright row. */
-function beside(wish: LabelWish, axis: readonly [number, number], preferred: number, reach: number): At[] {
-  const tries: At[] = [];
-  for (let tier = 0; tier < TIERS + 2; tier += 1) {
-    for (const side of [preferred, -preferred]) {
-      for (const step of tier === 0 ? [0] : [tier, -tier]) {
-        const top = wish.y - wish.height / 2 + (step * (wish.height + BETWEEN_px)) / 2;
-        const lean = ((top + wish.height / 2 - wish.y) * axis[0]) / axis[1];
-        const x = wish.x + lean + side * (reach + GAP_px);
-        tries.push({ left: side < 0 ? x - wish.width : x, top });
-      }
-    }
-  }
-  return tries;
-}
-
-function isFree(box: Box, taken: readonly Box[], field: LabelField): boolean {
-  return isInside(box, field) && !overlapsAny(box, taken);
-}
-
 function isInside(box: Box, field: LabelField): boolean {
   return (
     box.left >= EDGE_px - 0.01 &&
@@ -146,21 +262,18 @@ function isInside(box: Box, field: LabelField): boolean {
   );
 }
 
-function overlapsAny(box: Box, taken: readonly Box[]): boolean {
-  return taken.some((other) => overlaps(box, other));
-}
-
-/** The free place nearest to the part on a coarse grid, no farther than `limit`; over parts only where it must be seen. */
-function scan(wish: LabelWish, taken: readonly Box[], parts: readonly Box[], field: LabelField, limit: number): Box | undefined {
+/** The free place nearest to the part on a coarse grid, over parts only where nothing else is left. */
+function scan(wish: LabelWish, taken: readonly Box[], row: Row): Box | undefined {
+  const { field, parts } = row;
   let best: Box | undefined;
-  let nearest = limit;
+  let nearest = Infinity;
   const step = Math.max(8, wish.height / 2);
   for (let top = EDGE_px; top + wish.height <= field.height - EDGE_px; top += step) {
     for (let left = EDGE_px; left + wish.width <= field.width - EDGE_px; left += step) {
       const box = { left, top, width: wish.width, height: wish.height };
       const away = Math.hypot(left + wish.width / 2 - wish.x, top + wish.height / 2 - wish.y);
-      const cost = away + (overlapsAny(box, parts) ? OVER_PARTS_px : 0);
-      if (cost < nearest && !overlapsAny(box, taken)) {
+      const cost = away + (parts.some((part) => liesOn(box, part, row)) ? OVER_PARTS_px : 0);
+      if (cost < nearest && !taken.some((other) => overlaps(box, other))) {
         best = box;
         nearest = cost;
       }

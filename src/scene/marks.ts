@@ -1,5 +1,5 @@
 /**
- * Marks on a ring, as plain arrays: arrow marks toward its small face, the double line of a plain ring, and the bands on
+ * Marks on a ring, as plain arrays: solid arrows toward its small face, the double line of a plain ring, and the bands on
  * its end faces.
  *
  * All of them lie a hair proud of the surface they mark and follow it, also round a cone. A mark carries the meaning that
@@ -12,31 +12,35 @@ import { emptySurface, type Surface } from './surface.ts';
 /** How far a mark stands off the surface, mm. */
 export const PROUD_mm = 0.07;
 
-const STROKES_PER_mm = 2;
+/** Slices of half an arrow, and places along each slice. */
+const SLICES = 4;
+const ALONG = 8;
+/** Share of the ring's length that an arrow takes, and of the arrow's that its tail is notched. */
+const TALL = 0.86;
+const NOTCH = 0.34;
+const TALLEST_mm = 9;
 
-/** Arrow marks round the outside of a profile, their points toward `toward`. */
+/** Solid arrows round the outside of a profile, their points toward `toward`, their tails notched. */
 export function arrowMarks(polygon: Polygon, toward: Side): Surface {
   const surface = emptySurface();
   const { from_mm, to_mm, radius_mm } = extent(polygon);
-  const length = to_mm - from_mm;
-  const tall = Math.min(length * 0.62, 7);
+  const tall = Math.min((to_mm - from_mm) * TALL, TALLEST_mm);
   const sign = toward === 'drive' ? 1 : -1;
   const middle = (from_mm + to_mm) / 2;
-  // On a steep cone the mark is longer than it is tall along the axis: its width follows the length that is seen.
+  // On a steep cone an arrow is longer than it is tall along the axis: its width follows the length that is seen.
   const rise = (outerRadius(polygon, middle + tall / 2) - outerRadius(polygon, middle - tall / 2)) / tall;
-  const slant = Math.hypot(1, rise);
-  const wide = Math.min(Math.max(2.4, tall * slant * 1.1), radius_mm * 0.7);
-  const count = Math.max(5, Math.round((2 * Math.PI * radius_mm) / (wide * 1.9)));
-  const thick = Math.min(tall * 0.36, 1.7 / slant);
+  const wide = Math.min(Math.max(3, tall * Math.hypot(1, rise) * 0.8), radius_mm * 0.75);
+  const count = Math.max(5, Math.round((2 * Math.PI * radius_mm) / (wide * 1.8)));
   for (let k = 0; k < count; k += 1) {
     const centre = (2 * Math.PI * k) / count;
     for (const half of [-1, 1]) {
-      // Each arrow is two slanted strokes from its tip back to a wing.
-      const steps = Math.max(4, Math.ceil((wide / 2) * STROKES_PER_mm));
-      pushStrip(surface, polygon, steps, (t) => {
+      pushStrip(surface, polygon, SLICES, ALONG, (share) => {
+        // Both halves are laid in the sense of the angle, so that both look outward.
+        const t = half > 0 ? share : 1 - share;
+        const tip = middle + sign * tall * (0.5 - t);
+        const tail = middle - sign * tall * (0.5 - NOTCH * (1 - t));
         const angle = centre + (half * t * wide) / 2 / radius_mm;
-        const tip = middle + sign * (tall / 2) - sign * t * (tall - thick);
-        return { angle, z0: tip - sign * thick, z1: tip };
+        return sign > 0 ? { angle, z0: tail, z1: tip } : { angle, z0: tip, z1: tail };
       });
     }
   }
@@ -51,7 +55,7 @@ export function doubleLine(polygon: Polygon, segments = 64): Surface {
   const wide = Math.min(0.5, (to_mm - from_mm) * 0.1);
   const apart = Math.min(0.9, (to_mm - from_mm) * 0.16);
   for (const sign of [-1, 1]) {
-    pushStrip(surface, polygon, segments, (t) => ({
+    pushStrip(surface, polygon, segments, 2, (t) => ({
       angle: 2 * Math.PI * t,
       z0: middle + sign * apart - wide / 2,
       z1: middle + sign * apart + wide / 2,
@@ -140,8 +144,7 @@ interface Slice {
 }
 
 /** A ribbon on the outer surface; wide slices are broken where the profile bends. */
-function pushStrip(surface: Surface, polygon: Polygon, steps: number, slice: (t: number) => Slice): void {
-  const across = 3;
+function pushStrip(surface: Surface, polygon: Polygon, steps: number, across: number, slice: (t: number) => Slice): void {
   const base = surface.positions.length / 3;
   for (let j = 0; j <= steps; j += 1) {
     const { angle, z0, z1 } = slice(j / steps);

@@ -1,13 +1,15 @@
 /**
  * A member's body as one surface: its webs, bridges, plain points, and the bosses no pivot draws.
  *
- * Frames and stays are tubes, rockers and links are forged plates with a shallow recess. A web whose ends stand over one
+ * Frames and stays are tubes, rockers and links are forged plates with a shallow recess and, where there is room, a
+ * cut-out. A web whose ends stand over one
  * another in the side plane is a bridge: a tube along z from boss to boss, bored where they are. mm, bike axes.
  */
 import type { Member, Polygon, Web } from '../../shared/index.ts';
 import type { Anchor } from './placement.ts';
 import { joinSurfaces, revolve, type Surface } from './surface.ts';
 import { isBridge, loftWeb, type WebShape, type WebSize } from './web.ts';
+import { windowOf, type Keep } from './window.ts';
 
 type Anchors = Readonly<Record<string, Anchor>>;
 
@@ -61,13 +63,29 @@ function shapeOf(member: Member, anchors: Anchors, web: Web): WebShape {
       ...(web.height_mm === undefined ? {} : { height_mm: flared(web.height_mm, 2 * ((anchor?.radius_mm ?? 0) - BURIED_mm)) }),
     };
   };
+  const window = isPlate ? cutOut(member, anchors, web) : undefined;
   return {
     start: sizeAt(web.from),
     end: sizeAt(web.to),
     ...(web.z_mm === undefined ? {} : { z_mm: web.z_mm }),
     rounding: isPlate ? 0.14 : isShock ? 0.4 : 0.8,
     recess_mm: isPlate ? Math.min(2, web.thickness_mm * 0.17) : 0,
+    ...(window ? { window } : {}),
   };
+}
+
+/** The window of a plate, clear of the member's other webs and of bosses that only stand in it. */
+function cutOut(member: Member, anchors: Anchors, web: Web) {
+  const [a, b] = [anchors[web.from], anchors[web.to]];
+  if (!a || !b) return undefined;
+  const webs = (member.webs ?? []).flatMap((other): Keep[] => {
+    const [from, to] = [anchors[other.from], anchors[other.to]];
+    return other !== web && from && to ? [{ a: from, b: to, thickness_mm: isBridge(from, to) ? Math.abs(to.z_mm - from.z_mm) : other.thickness_mm }] : [];
+  });
+  const lone = Object.entries(anchors).flatMap(([id, anchor]): Keep[] =>
+    id === web.from || id === web.to ? [] : [{ a: anchor, b: anchor, thickness_mm: anchor.to_mm - anchor.from_mm }],
+  );
+  return windowOf(a, b, web.height_mm, web.thickness_mm, [...webs, ...lone]);
 }
 
 function bridge(a: Anchor, b: Anchor, web: Web): Surface[] {

@@ -23,6 +23,7 @@ export const SIGNAL = {
   smallToDrive: '#56b4e9',
   sameBothWays: '#009e73',
   trouble: '#d55e00',
+  clamp: '#cc79a7',
   ink: '#0f1316',
   plate: '#f2eee4',
 } as const;
@@ -84,6 +85,9 @@ export function facingColour(item: PlacedItem): string {
 
 /** The look of a bearing's balls. */
 export const BALL_LOOK: Look = { colour: '#e8ebed', metal: 0.95, rough: 0.08 };
+
+/** The look of the cage that holds them: pressed sheet, a little dark. */
+export const CAGE_LOOK: Look = { colour: '#8f8470', metal: 0.75, rough: 0.4 };
 
 /** A colour between two, `share` of the second. */
 export function mix(first: string, second: string, share: number): string {

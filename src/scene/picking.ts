@@ -10,11 +10,21 @@ type Raycast = (this: Mesh, raycaster: Raycaster, hits: Intersection[]) => void;
 
 const HAIR_mm = 1e-4;
 
-/** A mesh's own raycast, deaf on the negative side of `plane`. */
+/** A painted mesh's raycast: what a hand can touch of it, not the marks on it and not its shell. */
+export function raycastTouched(this: Mesh, raycaster: Raycaster, hits: Intersection[]): void {
+  const { geometry } = this;
+  const { start, count } = geometry.drawRange;
+  const touched: unknown = geometry.userData.touched;
+  if (typeof touched === 'number') geometry.setDrawRange(0, touched);
+  Mesh.prototype.raycast.call(this, raycaster, hits);
+  geometry.setDrawRange(start, count);
+}
+
+/** The same, deaf on the negative side of `plane`. */
 export function raycastBehind(plane: Plane): Raycast {
   return function raycast(this: Mesh, raycaster: Raycaster, hits: Intersection[]): void {
     const own: Intersection[] = [];
-    Mesh.prototype.raycast.call(this, raycaster, own);
+    raycastTouched.call(this, raycaster, own);
     for (const hit of own) if (plane.distanceToPoint(hit.point) >= -HAIR_mm) hits.push(hit);
   };
 }

@@ -1,11 +1,10 @@
 /**
  * Where everything of the picture stands: item offsets along the axis, bosses and points of members, boxes to frame.
  *
- * A pure function of analysis, pivot, apart-ness and step. Offsets come from `spread`; where one pivot has two stacks each
- * spreads outward from its inner end, so that they never run through one another. mm, bike axes.
+ * A pure function of analysis, pivot, apart-ness, sight and step. Offsets come from `layApart`; where one pivot has two
+ * stacks each goes outward from its inner end, so that they never run through one another. mm, bike axes.
  */
 import {
-  spreadPivot,
   type Analysis,
   type LinkageModel,
   type PivotAnalysis,
@@ -20,29 +19,25 @@ export interface ItemPlace {
   readonly isAway: boolean;
 }
 
-/** Where the items of one pivot stand at an apart-ness, or within a step. */
-export function placeItems(
-  pivot: PivotAnalysis,
-  apart: number,
-  places?: Readonly<Record<string, StepPlace>>,
-): Readonly<Record<string, ItemPlace>> {
+/** Offsets of all items of a pivot when it is fully apart, mm, by scene id. */
+export type Layout = Readonly<Record<string, number>>;
+
+/** Where the items of one pivot stand at an apart-ness, or within a step; what is not fitted yet stands fully apart. */
+export function placeItems(pivot: PivotAnalysis, layout: Layout, apart: number, places?: Readonly<Record<string, StepPlace>>): Readonly<Record<string, ItemPlace>> {
   const result: Record<string, ItemPlace> = {};
-  const now = spreadPivot(pivot, apart);
-  const full = places ? spreadPivot(pivot, 1) : now;
-  for (const stack of pivot.stacks) {
-    for (const item of stack.items) {
-      const place = places?.[item.id];
-      if (!place) result[item.id] = { offset_mm: now[item.id] ?? 0, isAway: false };
-      else if (place.on) result[item.id] = { offset_mm: place.offset_mm, isAway: false };
-      else result[item.id] = { offset_mm: full[item.id] ?? 0, isAway: true };
-    }
+  for (const { id } of itemsOf(pivot)) {
+    const place = places?.[id];
+    const full = layout[id] ?? 0;
+    if (!place) result[id] = { offset_mm: full * apart, isAway: false };
+    else if (place.on) result[id] = { offset_mm: place.offset_mm, isAway: false };
+    else result[id] = { offset_mm: full, isAway: true };
   }
   return result;
 }
 
 /** Where the items of a pivot stand that is drawn beside the opened one: as far apart, and not of the bike. */
-export function placeBeside(pivot: PivotAnalysis, apart: number): Readonly<Record<string, ItemPlace>> {
-  return Object.fromEntries(Object.entries(spreadPivot(pivot, apart)).map(([id, offset_mm]) => [id, { offset_mm, isAway: true }]));
+export function placeBeside(layout: Layout, apart: number): Readonly<Record<string, ItemPlace>> {
+  return Object.fromEntries(Object.entries(layout).map(([id, offset_mm]) => [id, { offset_mm: offset_mm * apart, isAway: true }]));
 }
 
 /** Item ids named by a finding that stops the job. */

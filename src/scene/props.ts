@@ -1,7 +1,7 @@
 /**
  * What the stage is told and what it tells back.
  */
-import type { Analysis, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
+import type { Analysis, ApartOf, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
 import type { Theme } from './palette.ts';
 
@@ -14,6 +14,8 @@ export interface StageProps {
   readonly beside?: PivotAnalysis;
   /** 0 tight to 1 fully apart. */
   readonly apart: number;
+  /** What comes apart: the whole row, or what lies on one side of its middle; both when absent. */
+  readonly apartOf?: ApartOf;
   /** Where a step puts the items; overrides `apart` for those named. */
   readonly places?: Readonly<Record<string, StepPlace>>;
   /** Items the current step moves. */

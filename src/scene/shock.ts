@@ -1,11 +1,16 @@
 /**
  * The shock as two turned bodies along the line between its eyes; for the picture only. mm.
  *
- * The can starts at the body's eye, the shaft shows as much of itself as the stroke needs, and a travel ring sits against
- * the can, as it does before the first ride.
+ * The air can starts at the body's eye and ends in a seal head that a wire ring holds; the shaft shows as much of itself
+ * as the stroke needs, and a travel ring sits against the seal head, as it does before the first ride. A valve stands off
+ * the can. Proportions are ours: nothing is checked against them.
  */
 import type { LinkageModel, Polygon } from '../../shared/index.ts';
+import { rounded } from './detail.ts';
+import { Painted } from './painted.ts';
+import { memberLook, type Look } from './palette.ts';
 import type { Anchor, Place } from './placement.ts';
+import { insideOut, revolve, type Surface } from './surface.ts';
 
 /** Where the shock lies and its profiles; z of a profile runs from the body's eye to the shaft's. */
 export interface ShockShape {
@@ -14,6 +19,10 @@ export interface ShockShape {
   readonly can: Polygon;
   readonly shaft: Polygon;
   readonly travelRing: Polygon;
+  /** The wire ring that holds the seal head. */
+  readonly wire: Polygon;
+  /** Where the valve stands off the can: along it, its radius there. */
+  readonly valve: { readonly z_mm: number; readonly r_mm: number };
 }
 
 const LARGEST_CAN_mm = 25;
@@ -43,7 +52,7 @@ export function shockShape(model: LinkageModel, anchors: Readonly<Record<string,
     can: [
       [0, start], [neck, start], [neck, shoulder - 3], [r * 0.8, shoulder], [r * 0.8, head - 3],
       [r * 0.86, head - 3], [r * 0.86, head - 1], [r, head + 1], [r, end - 9], [r - 0.7, end - 9], [r - 0.7, end - 7.6], [r, end - 7.6],
-      [r, end - 2], [r - 2, end], [SHAFT_mm + 2, end], [SHAFT_mm + 2, end + 1], [0, end + 1],
+      [r, end - 2], [r - 2, end], [SHAFT_mm + 4, end], [SHAFT_mm + 4, end - 1.2], [SHAFT_mm + 2, end - 1.2], [SHAFT_mm + 2, end + 1], [0, end + 1],
     ],
     shaft: [
       [0, end], [SHAFT_mm, end], [SHAFT_mm, lug], [lugRadius - 1.5, lug], [lugRadius, lug + 1.5],
@@ -52,7 +61,49 @@ export function shockShape(model: LinkageModel, anchors: Readonly<Record<string,
     travelRing: [
       [SHAFT_mm, end + 2], [SHAFT_mm + 1.8, end + 2.4], [SHAFT_mm + 1.8, end + 4], [SHAFT_mm, end + 4.4],
     ],
+    wire: [
+      [SHAFT_mm + 3.2, end - 1.1], [SHAFT_mm + 4, end - 1.1], [SHAFT_mm + 4, end - 0.3], [SHAFT_mm + 3.2, end - 0.3],
+    ],
+    valve: { z_mm: shoulder + (head - shoulder) * 0.35, r_mm: r * 0.8 },
   };
+}
+
+const RUBBER: Look = { colour: '#16181a', metal: 0, rough: 0.6 };
+const STEEL = memberLook('shock-shaft', 'steel');
+const WIRE: Look = { colour: '#d4d8da', metal: 0.9, rough: 0.25 };
+const FACETS = 60;
+
+/** Can, wire ring, travel ring and valve; z runs from the body's eye. */
+export function paintShockBody(shape: ShockShape, material: string): Painted {
+  const can = revolve(rounded(shape.can, 0.8), FACETS);
+  const valve = valveSurface(shape);
+  const painted = new Painted();
+  painted.add(can, { kind: 'lit', look: memberLook('shock-body', material) });
+  painted.add(revolve(shape.wire, FACETS), { kind: 'lit', look: WIRE });
+  painted.add(valve, { kind: 'lit', look: RUBBER });
+  painted.add(revolve(shape.travelRing, FACETS), { kind: 'lit', look: RUBBER });
+  painted.mark('touched').mark('marked');
+  return painted.add(insideOut(can), { kind: 'shell' }).add(insideOut(valve), { kind: 'shell' });
+}
+
+/** The shaft with the lug that carries its eye. */
+export function paintShockShaft(shape: ShockShape): Painted {
+  const shaft = revolve(rounded(shape.shaft, 0.8), FACETS);
+  return new Painted().add(shaft, { kind: 'lit', look: STEEL }).mark('touched').mark('marked').add(insideOut(shaft), { kind: 'shell' });
+}
+
+/** A capped valve square to the can. */
+function valveSurface({ valve }: ShockShape): Surface {
+  const [foot, top] = [valve.r_mm - 2, valve.r_mm + 9];
+  const stem = revolve([[0, foot], [4.2, foot], [4.2, top - 7], [4.8, top - 6.5], [4.8, top - 0.8], [4, top], [0, top]], 24);
+  // The stem was turned about z: lay it along x.
+  for (let k = 0; k < stem.positions.length; k += 3) {
+    const [x, y, z] = [stem.positions[k]!, stem.positions[k + 1]!, stem.positions[k + 2]!];
+    [stem.positions[k], stem.positions[k + 1], stem.positions[k + 2]] = [z, y, valve.z_mm - x];
+    const [nx, ny, nz] = [stem.normals[k]!, stem.normals[k + 1]!, stem.normals[k + 2]!];
+    [stem.normals[k], stem.normals[k + 1], stem.normals[k + 2]] = [nz, ny, -nx];
+  }
+  return stem;
 }
 
 /** The middle of a member's bored ends that share the first one's place in the side plane. */

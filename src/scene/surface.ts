@@ -2,9 +2,10 @@
  * Surfaces as plain arrays: what a profile in (r, z) becomes when it is turned about the axis.
  *
  * Every edge of the polygon sweeps one band of quads. Neighbouring bands share a normal only where the profile bends by
- * less than `CREASE_deg`, so that a chamfer stays a chamfer and a polished curve stays smooth. The seam repeats its first
- * column exactly: merged by place, the surface is closed. Lengths in mm, the axis is z, triangles wound outward. No three
- * here: `geometry.ts` is the one adapter.
+ * less than `CREASE_deg`, so that a chamfer stays a chamfer and a polished curve stays smooth; the longer band has the
+ * greater say, so that a rounded edge does not dull the face beside it. The seam repeats its first column exactly: merged
+ * by place, the surface is closed. Lengths in mm, the axis is z, triangles wound outward. No three here: `geometry.ts` is
+ * the one adapter.
  */
 import type { Corner, Polygon } from '../../shared/index.ts';
 
@@ -24,8 +25,15 @@ export interface Flats {
   readonly to_mm: number;
 }
 
+/** A straight knurl on a cylinder between two places along the axis: a groove of `depth_mm` to every second facet. */
+export interface Knurl {
+  readonly depth_mm: number;
+  readonly from_mm: number;
+  readonly to_mm: number;
+}
+
 /** Bend of a profile from which its shading breaks, degrees. */
-export const CREASE_deg = 28;
+export const CREASE_deg = 33;
 
 const ON_AXIS_mm = 1e-7;
 
@@ -58,21 +66,25 @@ export function signedArea2(polygon: Polygon): number {
 }
 
 /** Turns a closed profile about the axis into `segments` facets. */
-export function revolve(polygon: Polygon, segments: number, flats?: Flats): Surface {
+export function revolve(polygon: Polygon, segments: number, flats?: Flats, knurl?: Knurl): Surface {
   const ring = anticlockwise(polygon);
   const surface = emptySurface();
   const turn = circle(segments);
   const slopes = ring.map((corner, k) => edgeNormal(corner, ring[(k + 1) % ring.length]!));
+  const lengths = ring.map(([r, z], k) => Math.hypot(ring[(k + 1) % ring.length]![0] - r, ring[(k + 1) % ring.length]![1] - z));
   let along_mm = 0;
   ring.forEach((a, k) => {
     const b = ring[(k + 1) % ring.length]!;
     const slope = slopes[k]!;
-    const length_mm = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    const length_mm = lengths[k]!;
     if (length_mm > 0 && (a[0] > ON_AXIS_mm || b[0] > ON_AXIS_mm)) {
-      const before = slopes[(k + ring.length - 1) % ring.length]!;
-      const after = slopes[(k + 1) % ring.length]!;
-      const band: Band = { a, b, na: blend(slope, before), nb: blend(slope, after), along_mm, length_mm };
+      const before = (k + ring.length - 1) % ring.length;
+      const after = (k + 1) % ring.length;
+      const na = blend(slope, slopes[before]!, length_mm, lengths[before]!);
+      const nb = blend(slope, slopes[after]!, length_mm, lengths[after]!);
+      const band: Band = { a, b, na, nb, along_mm, length_mm };
       if (flats && isCutBack(band, flats)) pushFlatBand(surface, band, turn, flats);
+      else if (knurl && isKnurled(band, knurl)) pushKnurl(surface, band, turn, knurl);
       else pushBand(surface, band, turn);
     }
     along_mm += length_mm;
@@ -117,11 +129,11 @@ function edgeNormal(a: Corner, b: Corner): Normal {
   return [(b[1] - a[1]) / length, -(b[0] - a[0]) / length];
 }
 
-function blend(own: Normal, other: Normal): Normal {
+function blend(own: Normal, other: Normal, ownLength: number, otherLength: number): Normal {
   const cosine = own[0] * other[0] + own[1] * other[1];
-  if (cosine < Math.cos((CREASE_deg * Math.PI) / 180)) return own;
-  const r = own[0] + other[0];
-  const z = own[1] + other[1];
+  if (otherLength === 0 || cosine < Math.cos((CREASE_deg * Math.PI) / 180)) return own;
+  const r = own[0] * ownLength + other[0] * otherLength;
+  const z = own[1] * ownLength + other[1] * otherLength;
   const length = Math.hypot(r, z) || 1;
   return [r / length, z / length];
 }
@@ -139,6 +151,89 @@ function pushBand(surface: Surface, band: Band, turn: ReturnType<typeof circle>)
     if (band.a[0] > ON_AXIS_mm) surface.index.push(a, a + 2, a + 1);
     if (band.b[0] > ON_AXIS_mm) surface.index.push(a + 1, a + 2, a + 3);
   }
+}
+
+function isKnurled({ a, b }: Band, knurl: Knurl): boolean {
+  const [low, high] = a[1] < b[1] ? [a[1], b[1]] : [b[1], a[1]];
+  return Math.abs(a[0] - b[0]) < 1e-6 && b[1] > a[1] && low < knurl.to_mm && high > knurl.from_mm;
+}
+
+/**
+ * The grooves of a knurl on one outer band: ridges at the band's own radius, roots below it, flat between. The two ends of
+ * the band stay round, so that its neighbours meet it.
+ */
+function pushKnurl(surface: Surface, { a, b, na, along_mm }: Band, turn: ReturnType<typeof circle>, knurl: Knurl): void {
+  const low = Math.max(a[1], knurl.from_mm);
+  const high = Math.min(b[1], knurl.to_mm);
+  const fade = Math.min(knurl.depth_mm, (high - low) / 4);
+  const places = [a[1], low, low + fade, high - fade, high, b[1]].filter((z, k, all) => k === 0 || z - all[k - 1]! > 1e-6);
+  const last = turn.length - 1;
+  const radius = (z: number, j: number): number => ((j % last) % 2 === 0 || z <= low + 1e-9 || z >= high - 1e-9 ? a[0] : a[0] - knurl.depth_mm);
+  for (let j = 0; j < last; j += 1) {
+    const [c0, s0, t0] = turn[j]!;
+    const [c1, s1, t1] = turn[j + 1]!;
+    for (let k = 0; k + 1 < places.length; k += 1) {
+      const [z0, z1] = [places[k]!, places[k + 1]!];
+      const [ra0, rb0, ra1, rb1] = [radius(z0, j), radius(z1, j), radius(z0, j + 1), radius(z1, j + 1)];
+      const corners = [
+        [ra0 * c0, ra0 * s0, z0],
+        [rb0 * c0, rb0 * s0, z1],
+        [ra1 * c1, ra1 * s1, z0],
+        [rb1 * c1, rb1 * s1, z1],
+      ] as const;
+      const isRound = [ra0, rb0, ra1, rb1].every((r) => r === a[0]);
+      const flat = faceNormal(corners);
+      const base = surface.positions.length / 3;
+      corners.forEach((corner, c) => {
+        const [cos, sin] = c < 2 ? [c0, s0] : [c1, s1];
+        surface.positions.push(...corner);
+        surface.normals.push(...(isRound ? [na[0] * cos, na[0] * sin, na[1]] : flat));
+        surface.uvs.push((c < 2 ? t0 : t1) * a[0], along_mm + corner[2] - a[1]);
+      });
+      surface.index.push(base, base + 2, base + 1, base + 1, base + 2, base + 3);
+    }
+  }
+}
+
+/**
+ * The profile turned inside out, each corner's normal leaning outward as far as a mitre does: moved along it and drawn
+ * behind the solid, it leaves a rim of ink round the silhouette.
+ */
+export function shell(polygon: Polygon, segments: number, flats?: Flats): Surface {
+  const ring = anticlockwise(polygon);
+  const surface = emptySurface();
+  const turn = circle(segments);
+  ring.forEach(([r, z], k) => {
+    const before = edgeNormal(ring[(k + ring.length - 1) % ring.length]!, [r, z]);
+    const after = edgeNormal([r, z], ring[(k + 1) % ring.length]!);
+    const sum = [before[0] + after[0], before[1] + after[1]] as const;
+    const length = Math.hypot(...sum) || 1;
+    // A mitre at a sharp corner is at most twice as long as the rim is wide.
+    const lean = Math.min(2, 2 / length) / length;
+    for (const [cos, sin, angle] of turn) {
+      const own = flats ? flattenedRadius([r, z], angle, flats) : r;
+      surface.positions.push(own * cos, own * sin, z);
+      surface.normals.push(sum[0] * lean * cos, sum[0] * lean * sin, sum[1] * lean);
+      surface.uvs.push(0, 0);
+    }
+  });
+  const wide = turn.length;
+  ring.forEach(([r], k) => {
+    const next = (k + 1) % ring.length;
+    if (r < ON_AXIS_mm && ring[next]![0] < ON_AXIS_mm) return;
+    for (let j = 0; j + 1 < wide; j += 1) {
+      const [a, b] = [k * wide + j, next * wide + j];
+      surface.index.push(a, b, a + 1, a + 1, b, b + 1);
+    }
+  });
+  return surface;
+}
+
+/** Any surface turned inside out, as `shell` does it to a profile. */
+export function insideOut(surface: Surface): Surface {
+  const index: number[] = [];
+  for (let k = 0; k < surface.index.length; k += 3) index.push(surface.index[k]!, surface.index[k + 2]!, surface.index[k + 1]!);
+  return { ...surface, index };
 }
 
 function isCutBack(band: Band, flats: Flats): boolean {

@@ -8,10 +8,12 @@ import { useEffect, useMemo, useRef } from 'react';
 import { useThree, type ThreeEvent } from '@react-three/fiber';
 import { Vector3 } from 'three';
 import type { OrbitControls as Controls } from 'three-stdlib';
-import { spreadPivot, type PivotAnalysis } from '../../shared/index.ts';
+import type { PivotAnalysis } from '../../shared/index.ts';
+import type { Layout } from './placement.ts';
 
 interface Options {
   readonly pivot: PivotAnalysis | undefined;
+  readonly layout: Layout;
   readonly apart: number;
   /** A step decides where the parts are: no pulling then. */
   readonly isStepping: boolean;
@@ -35,7 +37,7 @@ export function useGrab(options: Options): (id: string, event: ThreeEvent<Pointe
 
   return useMemo(
     () => (id, event) => {
-      const { pivot, apart: apartAtStart, isStepping } = latest.current;
+      const { pivot, layout, apart: apartAtStart, isStepping } = latest.current;
       if (!pivot || isStepping || ending.current) return;
       const { camera, size, controls, invalidate } = get();
       const orbit = controls as Controls | null;
@@ -48,7 +50,7 @@ export function useGrab(options: Options): (id: string, event: ThreeEvent<Pointe
       const [x1, y1] = project(z + 5);
       const px_per_mm = Math.hypot(x1 - x0, y1 - y0) / 10;
       const axis = [(x1 - x0) / (10 * px_per_mm || 1), (y1 - y0) / (10 * px_per_mm || 1)] as const;
-      const own = spreadPivot(pivot, 1)[id] ?? 0;
+      const own = layout[id] ?? 0;
       const reach = Math.abs(own) < SHORTEST_REACH_mm ? SHORTEST_REACH_mm * (own < 0 ? -1 : 1) : own;
       const { pointerId, clientX, clientY } = event.nativeEvent;
       let isPulling = false;

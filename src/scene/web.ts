@@ -7,6 +7,7 @@
  * Lengths in mm, x forward, y up, z to the drive side.
  */
 import { emptySurface, type Surface } from './surface.ts';
+import { onWindow, type Window } from './window.ts';
 
 /** One end of a web: the circle of its boss in the side plane, and the middle of that boss along z; mm. */
 export interface WebEnd {
@@ -31,15 +32,19 @@ export interface WebShape {
   readonly rounding: number;
   /** Depth of the forged recess in both faces. */
   readonly recess_mm: number;
+  /** A cut-out through both faces. */
+  readonly window?: Window;
 }
 
 type Point2 = readonly [x: number, y: number];
 
 /** How deep a web dips into its bosses, so that no gap shows between a facet and an arc; mm. */
 const BURIED_mm = 0.5;
-const STEPS_ALONG = 14;
-const STEPS_ACROSS = 7;
+const STEPS_ALONG = 10;
+const STEPS_ACROSS = 6;
 const STEPS_CORNER = 3;
+/** Rings of a face round a window. */
+const WINDOW_RINGS = 4;
 
 /**
  * The hull of two circles as a polygon, anticlockwise: both outer tangents and the two far arcs. Empty when one circle
@@ -84,19 +89,80 @@ export function loftWeb(a: WebEnd, b: WebEnd, shape: WebShape): Surface {
       surface.uvs.push(place[0], place[1]);
     }
   }
+  const isOpen = (j: number): boolean => shape.window !== undefined && (section[j]!.isFace || section[(j + 1) % columns]!.isFace);
   for (let i = 0; i < STEPS_ALONG; i += 1) {
     for (let j = 0; j < columns; j += 1) {
+      if (isOpen(j)) continue;
       const here = i * columns + j;
       const beside = i * columns + ((j + 1) % columns);
       surface.index.push(here, beside, here + columns, beside, beside + columns, here + columns);
     }
   }
+  if (shape.window) cutWindow(surface, shape.window, section, at, rails);
   closeEnd(surface, at(0, 0, 0), 0, columns, -1);
   closeEnd(surface, at(1, 0, 0), STEPS_ALONG * columns, columns, 1);
   return surface;
 }
 
 type Point3 = readonly [number, number, number];
+type At = (u: number, v: number, w: number) => Point3;
+
+/** Both faces round a window, ring by ring from the face's border inward, and the wall between them. */
+function cutWindow(surface: Surface, window: Window, section: readonly SectionPoint[], at: At, rails: Rails): void {
+  const add = (place: Point3, normal: Point3): number => {
+    surface.positions.push(...place);
+    surface.normals.push(...normal);
+    surface.uvs.push(place[0], place[1]);
+    return surface.positions.length / 3 - 1;
+  };
+  const columns = section.length;
+  const middle = (window.from + window.to) / 2;
+  const half = (window.to - window.from) / 2;
+  const edge = (u: number, v: number): readonly [number, number] => {
+    const [x, y] = onWindow(Math.atan2(v / window.width, (u - middle) / half));
+    return [middle + half * x, window.width * y];
+  };
+  for (const sign of [1, -1]) {
+    const faces = section.map((point, j) => (point.isFace && point.w === sign ? j : -1)).filter((j) => j >= 0);
+    const [first, last] = [faces[0]! - 1, faces.at(-1)! + 1];
+    const loop: (readonly [i: number, j: number])[] = [];
+    for (let j = first; j < last; j += 1) loop.push([0, j]);
+    for (let i = 0; i < STEPS_ALONG; i += 1) loop.push([i, last]);
+    for (let j = last; j > first; j -= 1) loop.push([STEPS_ALONG, j]);
+    for (let i = STEPS_ALONG; i > 0; i -= 1) loop.push([i, first]);
+    const border = loop.map(([i, j]) => ({ u: i / STEPS_ALONG, v: section[j]!.v }));
+    const rims = border.map(({ u, v }) => edge(u, v));
+    let outer = loop.map(([i, j]) => i * columns + j);
+    for (let k = 1; k <= WINDOW_RINGS; k += 1) {
+      const share = k / WINDOW_RINGS;
+      const inner = border.map(({ u, v }, p): number => {
+        const [ru, rv] = rims[p]!;
+        const [pu, pv] = [u + (ru - u) * share, v + (rv - v) * share];
+        return add(at(pu, pv, sign), normalAt(at, pu, { v: pv, w: sign, nv: 0, nw: sign, isFace: true }, rails));
+      });
+      outer.forEach((here, p) => {
+        const next = (p + 1) % outer.length;
+        surface.index.push(here, outer[next]!, inner[p]!, outer[next]!, inner[next]!, inner[p]!);
+      });
+      outer = inner;
+    }
+    if (sign < 0) continue;
+    const hub = at(middle, 0, 0);
+    const wall = rims.map(([u, v], p) => {
+      const [before, after] = [rims.at(p - 1)!, rims[(p + 1) % rims.length]!].map(([a, b]) => at(a, b, 0)) as [Point3, Point3];
+      const along = minus(after, before);
+      const out = unit([along[1], -along[0], 0]);
+      const own = at(u, v, 0);
+      const isInward = out[0] * (hub[0] - own[0]) + out[1] * (hub[1] - own[1]) >= 0;
+      const normal: Point3 = isInward ? out : [-out[0], -out[1], 0];
+      return [add(at(u, v, 1), normal), add(at(u, v, -1), normal)] as const;
+    });
+    wall.forEach(([top, bottom], p) => {
+      const [nextTop, nextBottom] = wall[(p + 1) % wall.length]!;
+      surface.index.push(top, nextTop, bottom, nextTop, nextBottom, bottom);
+    });
+  }
+}
 
 interface Rails {
   readonly start: (v: number) => Point2;

@@ -79,7 +79,7 @@ describe('the torque list', () => {
     await using({ ...desk, path: '#model=skarn-140', theme: 'dark' }, async (_, page) => {
       await page.getByRole('button', { name: 'Torque list for the wall' }).click();
       const list = sheet(page, /^Torque list$/);
-      expect(await list.locator('.torque-row').count()).toBe(7);
+      await expect.poll(() => list.locator('.torque-row').count()).toBe(7);
       expect(await list.locator('.torque-row').first().innerText()).toContain('16 N·m');
       expect(await list.innerText()).toContain('Against habit');
       await page.emulateMedia({ media: 'print' });

@@ -89,7 +89,8 @@ test('moving the linkage sends no geometry to the graphics card', async () => {
       await page.waitForTimeout(250);
     }
     const { uploads, draws } = await page.evaluate(() => (window as unknown as { counts: { uploads: number; draws: number } }).counts);
-    expect(draws).toBeGreaterThan(100);
+    // One whole frame at least: the bike takes some thirty calls.
+    expect(draws).toBeGreaterThan(20);
     expect(uploads).toBe(0);
   });
 });

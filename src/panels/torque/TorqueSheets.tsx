@@ -12,7 +12,7 @@ interface Props {
   readonly onClose: () => void;
 }
 
-export function TorqueSheets({ which, onClose }: Props): ReactNode {
+export default function TorqueSheets({ which, onClose }: Props): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);
   const pivot = useApp(pivotOf);
   if (!analysis) return null;

@@ -15,7 +15,7 @@ import { Strip } from './Strip.tsx';
 const WORD: Readonly<Record<Severity, string>> = { stop: 'Stop', warn: 'Look into', note: 'Note' };
 const GAPS = 6;
 
-export const TravelCard = memo(function TravelCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
+export default memo(function TravelCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const travelled = travelledOf(analysis);
   if (!travelled) return <p>Nothing of this model moves.</p>;
   const { travel } = travelled;

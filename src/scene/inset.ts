@@ -1,0 +1,73 @@
+/**
+ * What the magnified inset shows: the upper half of a section round one ring or bearing in the tight joint, with the bands
+ * where its faces touch.
+ *
+ * The window reaches a little beyond the part on all sides. Place across is z, place upward the radius; everything in mm,
+ * as plain shapes that the component scales. A pure function of pivot and item.
+ */
+import type { Balls, PivotAnalysis, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
+import { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
+import { faceBands, type FaceBand } from './marks.ts';
+import { radiusOf } from './placement.ts';
+
+/** A rectangle of the section, mm. */
+export interface InsetWindow {
+  readonly z0_mm: number;
+  readonly z1_mm: number;
+  readonly r0_mm: number;
+  readonly r1_mm: number;
+}
+
+/** One cut face in the window. */
+export interface InsetSolid {
+  readonly polygon: Polygon;
+  readonly role: Solid['role'];
+  readonly isOwn: boolean;
+  /** Direction of its hatching; undefined where it is left uncut. */
+  readonly rise: HatchStyle['rise'] | undefined;
+}
+
+/** Everything in the window. */
+export interface InsetView {
+  readonly window: InsetWindow;
+  readonly solids: readonly InsetSolid[];
+  readonly balls: readonly Balls[];
+  readonly bands: readonly FaceBand[];
+}
+
+const BEYOND_mm = 2.2;
+
+/** True for the parts whose faces are worth a closer look. */
+export function hasInset(item: PlacedItem): boolean {
+  return item.role === 'ring' || item.role === 'bearing';
+}
+
+/** The view of an item of a pivot. */
+export function insetView(pivot: PivotAnalysis, item: PlacedItem): InsetView {
+  const radii = item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r));
+  const window: InsetWindow = {
+    z0_mm: item.from_mm - BEYOND_mm,
+    z1_mm: item.to_mm + BEYOND_mm,
+    r0_mm: Math.max(0, Math.min(...radii) - BEYOND_mm),
+    r1_mm: Math.max(...radii) + BEYOND_mm,
+  };
+  const stack = pivot.stacks.find(({ items }) => items.some(({ id }) => id === item.id));
+  const near = (stack?.items ?? [item]).filter((other) => other.from_mm < window.z1_mm && other.to_mm > window.z0_mm && radiusOf(other) > window.r0_mm);
+  const styles = hatchStyles(stack?.items ?? [item]);
+  return {
+    window,
+    solids: near.flatMap((other) =>
+      other.solids.map(({ polygon, role }): InsetSolid => {
+        const rise = isUncut(other) || role === 'seal' ? undefined : role === 'outer-ring' ? -1 : styles.get(other.id)?.rise;
+        return { polygon, role, isOwn: other.id === item.id, rise };
+      }),
+    ),
+    balls: near.flatMap(({ balls }) => balls ?? []),
+    bands: item.solids.flatMap(({ polygon, role }) => {
+      // A bearing's rings each carry their own touches; its faces as a whole are told by its neighbours' bands.
+      if (item.role === 'bearing' && role !== 'inner-ring') return [];
+      const own = (face: PlacedItem['drive']): PlacedItem['drive'] => (item.role === 'bearing' ? { ...face, touches: face.touches.filter((touch) => touch.own === role) } : face);
+      return [...faceBands(polygon, own(item.nonDrive), -1), ...faceBands(polygon, own(item.drive), 1)];
+    }),
+  };
+}

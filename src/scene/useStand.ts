@@ -1,0 +1,35 @@
+/**
+ * Where the camera should stand for what the stage is told to show.
+ */
+import { useMemo } from 'react';
+import { useThree } from '@react-three/fiber';
+import type { Clear } from './board.ts';
+import { fieldOfView_deg, fitStand, isWide, overviewDirection, pivotStand, type Stand } from './fit.ts';
+import { cornersOf, type ItemPlace } from './placement.ts';
+import type { StageProps } from './props.ts';
+
+/** Width kept free on each side of the whole linkage for the pivots' names, px. */
+const CALLOUT_ROOM_px = 190;
+
+/** Where the camera should stand, and the key whose change is worth a glide. */
+export function useStand(stage: StageProps, places: Readonly<Record<string, ItemPlace>>, clear: Clear): { stand: Stand; aim: string } {
+  const { width, height } = useThree((state) => state.size);
+  const { analysis, pivotId, beside, sweep, view } = stage;
+  const aspect = width / Math.max(1, height);
+  const wide = isWide(aspect);
+  const stand = useMemo(() => {
+    const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
+    if (pivot) {
+      const points = [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])];
+      return pivotStand(points, view, { width, height, clear, isPaired: beside !== undefined });
+    }
+    const points = [...analysis.pivots.flatMap((candidate) => cornersOf(candidate, {})), ...(sweep ?? [])];
+    const room = Math.min(wide ? 40 : 110, height * (wide ? 0.08 : 0.17));
+    const margin = {
+      across: wide ? Math.min(0.5, (2 * CALLOUT_ROOM_px) / Math.max(1, width)) : 0.2,
+      upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
+    };
+    return fitStand(points, overviewDirection(view), fieldOfView_deg(aspect), aspect, margin);
+  }, [analysis, pivotId, beside, sweep, view, places, aspect, wide, width, height, clear]);
+  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${stage.glide ?? 0}` };
+}
