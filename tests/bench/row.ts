@@ -6,3 +6,10 @@ export interface BenchRow {
   readonly ratio?: number;
   readonly goal?: string;
 }
+
+/** A line of the bench that is no time beside a time: figures in words with their units, and what was hoped for. */
+export interface FigureRow {
+  readonly what: string;
+  readonly figure: string;
+  readonly goal?: string;
+}

@@ -16,6 +16,7 @@ import { randomProfile } from './profiles.ts';
 import type { BenchRow } from './row.ts';
 import { benchSlips } from './slips.ts';
 import { benchSort } from './sort.ts';
+import { benchStage } from './stage.ts';
 import { benchTorque } from './torque.ts';
 import { benchTravel } from './travel.ts';
 
@@ -69,11 +70,14 @@ function show(value: number | undefined): string {
 }
 
 function print(title: string, headings: readonly [string, string, string, string, string], rows: readonly BenchRow[]): void {
-  const cells = rows.map(({ what, ours_ms, theirs_ms, ratio, goal }) => [what, show(ours_ms), show(theirs_ms), ratio === undefined ? '' : `${ratio.toPrecision(3)} ×`, goal ?? '']);
-  const table = [headings, ...cells];
-  const widths = headings.map((_, column) => Math.max(...table.map((row) => row[column]!.length)));
+  table(title, headings, rows.map(({ what, ours_ms, theirs_ms, ratio, goal }) => [what, show(ours_ms), show(theirs_ms), ratio === undefined ? '' : `${ratio.toPrecision(3)} ×`, goal ?? '']));
+}
+
+function table(title: string, headings: readonly string[], cells: readonly (readonly string[])[]): void {
+  const rows = [headings, ...cells];
+  const widths = headings.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
   console.log(`\n${title}`);
-  for (const row of table) console.log(`  ${row.map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!))).join('  ')}`.trimEnd());
+  for (const row of rows) console.log(`  ${row.map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!))).join('  ')}`.trimEnd());
 }
 
 /** Time of our call and of theirs, with how many times longer theirs takes. */
@@ -153,3 +157,7 @@ print('Slips', JOB_HEADINGS, benchSlips());
 print('Tolerance: sampled builds', JOB_HEADINGS, benchTorque());
 print('Travel', JOB_HEADINGS, benchTravel());
 print('Sorting tray', JOB_HEADINGS, benchSort());
+
+const stage = await benchStage();
+print('Stage: times', ['what', 'ours', '', '', 'goal'], stage.times);
+table('Stage: the built app in the browser of the tests', ['what', 'figure', 'goal'], stage.figures.map(({ what, figure, goal }) => [what, figure, goal ?? '']));
