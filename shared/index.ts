@@ -24,6 +24,22 @@ export type {
   DriveTool, Head, LinkageModel, Member, MemberBore, Obstacle, Part, PartKind, PartOf, Pivot, RowEntry, Side, Stack, Thread, Variant, Web,
 } from './model/schema.ts';
 export { applyVariant } from './model/variant.ts';
+export { JOB_KINDS } from './order/jobs.ts';
+export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
+export type { Shift } from './order/bodies.ts';
+export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/motion.ts';
+export type { Frame, ItemPose, StepMotion, ToolPose } from './order/motion.ts';
+export { checkOrder } from './order/own.ts';
+export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
+export { REASON_CODES } from './order/precedence.ts';
+export type { ReasonCode } from './order/precedence.ts';
+export { reachOf, reachTargets, targetOf } from './order/reach.ts';
+export { stripOf } from './order/strip.ts';
+export type {
+  Approach, Because, BenchTool, Block, Cost, DriveInHand, JobKind, OrderCheck, OrderFault, Pinned, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, PlanStepKind,
+  PlanTool, Reach, ReachTarget, Reason, Strip, StripOnlyKind, StripStep, VariantOrder, WholeStepKind,
+} from './order/types.ts';
+export { compareVariants } from './order/variants.ts';
 export { bossSolid } from './profile/member.ts';
 export { partProfile, shankLength_mm } from './profile/parts.ts';
 export type { PartProfile } from './profile/parts.ts';
@@ -117,6 +133,11 @@ export {
   wordTreatment, wordTurn, wordVerdict,
 } from './wording.ts';
 export type { Worded, WordedStep } from './wording.ts';
+export {
+  wordBecause, wordBlock, wordChange, wordCost, wordCount, wordFault, wordJob, wordMoved, wordOwn, wordPinned, wordPlanStep, wordPlanTool, wordReach, wordReachTarget, wordReason,
+  wordRecommended, wordStripStep, wordVariantOrder,
+} from './wording-order.ts';
+export type { WordedReach } from './wording-order.ts';
 export {
   asSlipped, wordBench, wordBrief, wordCheck, wordFeel, wordPlacements, wordSlip, wordSlipFinding, wordSlipKind, wordSlipVerdict, wordTrail, wordTried,
 } from './wording-slips.ts';

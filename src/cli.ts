@@ -9,6 +9,8 @@ import { readFileSync, statSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
 import { analysed, exitCode, put, putJson, Refusal, type Command } from './commands/command.ts';
+import { orderCommand } from './commands/order.ts';
+import { reachCommand } from './commands/reach.ts';
 import { slipsCommand } from './commands/slips.ts';
 import { sortCommand } from './commands/sort.ts';
 import { torqueCommand } from './commands/torque.ts';
@@ -17,7 +19,7 @@ import { checkReport } from './output/check.ts';
 import { drawSection } from './output/section.ts';
 
 /** Commands with a file of their own; a new one is one more name here. */
-const JOBS: readonly Command[] = [slipsCommand, sortCommand, torqueCommand, travelCommand];
+const JOBS: readonly Command[] = [slipsCommand, orderCommand, reachCommand, sortCommand, torqueCommand, travelCommand];
 
 const USAGE = `Axlewright: how the parts of a linkage pivot fit together.
 
@@ -50,8 +52,10 @@ const COMMANDS: Readonly<Record<string, { readonly options: readonly string[]; r
 type Options = ReturnType<typeof parse>['values'];
 
 function parse(args: string[]) {
+  // Two commands may give one option's name two meanings: the one asked for has its own.
+  const asked = JOBS.filter(({ name }) => name === args.find((word) => !word.startsWith('-')));
   try {
-    return parseArgs({ args, options: { ...(Object.assign({}, ...JOBS.map(({ options }) => options)) as object), ...OPTIONS }, allowPositionals: true, strict: true });
+    return parseArgs({ args, options: { ...(Object.assign({}, ...[...JOBS, ...asked].map(({ options }) => options)) as object), ...OPTIONS }, allowPositionals: true, strict: true });
   } catch (error) {
     throw new Refusal(`${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`);
   }

@@ -13,6 +13,7 @@ import { clampInstance } from './instances.ts';
 import { demoModels, repeatedModel } from './models.ts';
 import { clampByProximalRounds, clampProgramme, solidKernel, solveProgramme, turnedSolid } from './oracles.ts';
 import { randomProfile } from './profiles.ts';
+import { benchOrder } from './order.ts';
 import type { BenchRow } from './row.ts';
 import { benchSlips } from './slips.ts';
 import { benchSort } from './sort.ts';
@@ -157,6 +158,7 @@ print('Slips', JOB_HEADINGS, benchSlips());
 print('Tolerance: sampled builds', JOB_HEADINGS, benchTorque());
 print('Travel', JOB_HEADINGS, benchTravel());
 print('Sorting tray', JOB_HEADINGS, benchSort());
+print('Build order', JOB_HEADINGS, benchOrder());
 
 const stage = await benchStage();
 print('Stage: times', ['what', 'ours', '', '', 'goal'], stage.times);

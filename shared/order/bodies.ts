@@ -1,0 +1,327 @@
+/**
+ * Solid bodies of the bike for motion: units, obstacles, everything on the axles, tools, and how deep two of them run
+ * into one another.
+ *
+ * A body is a set of shapes, each the hull of two discs with a reach along z. What is turned about an axle is cut into
+ * slices, each a ring between two radii; a web is open where the bosses at its ends stand, whose own rings count there.
+ * Two shapes run into one another by the lesser of what they share along z and in the side plane. Parts that are drawn
+ * into one another at their places (a thread in its nut, a web in its boss) may be so elsewhere, as deep and no deeper:
+ * `excess_mm` is what lies beyond that. mm, rad, places as drawn; slices of a cone are off by a quarter of a mm at most.
+ */
+import { hullGap } from '../travel/clearance.ts';
+import type { Disc } from '../travel/outline.ts';
+import type { PlacedItem, Polygon } from '../types.ts';
+import type { Bike, Joined, Piece } from './bike.ts';
+import { outward, type ToolRoom } from './room.ts';
+
+/** From the place as drawn: a turn about the bike's origin, anticlockwise seen from the drive side, then a shift. */
+export interface Shift {
+  readonly x_mm: number;
+  readonly y_mm: number;
+  readonly z_mm: number;
+  readonly angle_rad: number;
+}
+
+/** At the place as drawn. */
+export const HOME: Shift = { x_mm: 0, y_mm: 0, z_mm: 0, angle_rad: 0 };
+
+/** The hull of two discs over a reach along z. */
+export interface Shape {
+  readonly a: Disc;
+  readonly b: Disc;
+  /** A ring's inner radius, mm; 0 of what is full. */
+  readonly hole_mm: number;
+  /** Where a web is open because a boss of its own stands there. */
+  readonly openings: readonly Disc[];
+  readonly zFrom_mm: number;
+  readonly zTo_mm: number;
+}
+
+/** What moves or stands as one piece. */
+export interface Body {
+  /** Of a unit, an obstacle, an item, or a tool. */
+  readonly id: string;
+  readonly kind: 'unit' | 'obstacle' | 'item' | 'tool';
+  readonly shapes: readonly Shape[];
+  /** A circle and a reach that hold it all. */
+  readonly around: Disc;
+  readonly zFrom_mm: number;
+  readonly zTo_mm: number;
+}
+
+/** Slices of a round bar. */
+const BAR_SLICES = 10;
+const ON_AXIS_mm = 0.01;
+/** A slanted edge is cut so that its slices differ by no more than this, mm. */
+const SLICE_mm = 0.5;
+
+/** A body of shapes. */
+export function bodyOf(id: string, kind: Body['kind'], shapes: readonly Shape[]): Body {
+  const box = { x0: Infinity, x1: -Infinity, y0: Infinity, y1: -Infinity, z0: Infinity, z1: -Infinity };
+  for (const { a, b, zFrom_mm, zTo_mm } of shapes) {
+    for (const { x_mm, y_mm, radius_mm } of [a, b]) {
+      box.x0 = Math.min(box.x0, x_mm - radius_mm);
+      box.x1 = Math.max(box.x1, x_mm + radius_mm);
+      box.y0 = Math.min(box.y0, y_mm - radius_mm);
+      box.y1 = Math.max(box.y1, y_mm + radius_mm);
+    }
+    box.z0 = Math.min(box.z0, zFrom_mm);
+    box.z1 = Math.max(box.z1, zTo_mm);
+  }
+  const around = { x_mm: (box.x0 + box.x1) / 2, y_mm: (box.y0 + box.y1) / 2, radius_mm: Math.hypot(box.x1 - box.x0, box.y1 - box.y0) / 2 };
+  return { id, kind, shapes, around: shapes.length === 0 ? { x_mm: 0, y_mm: 0, radius_mm: 0 } : around, zFrom_mm: box.z0, zTo_mm: box.z1 };
+}
+
+/** Rings of a profile: at every slice along z each stretch of material between two radii, mm. */
+export function slices(polygon: Polygon): { readonly inner_mm: number; readonly outer_mm: number; readonly from_mm: number; readonly to_mm: number }[] {
+  const edges = polygon.map((corner, k) => [corner, polygon[(k + 1) % polygon.length]!] as const);
+  const cuts = new Set(polygon.map(([, z]) => z));
+  for (const [[r0, z0], [r1, z1]] of edges) {
+    const count = Math.abs(z1 - z0) < 1e-9 ? 1 : Math.ceil(Math.abs(r1 - r0) / SLICE_mm);
+    for (let k = 1; k < count; k++) cuts.add(z0 + ((z1 - z0) * k) / count);
+  }
+  const heights = [...cuts].sort((one, other) => one - other);
+  return heights.slice(1).flatMap((to_mm, k) => {
+    const from_mm = heights[k]!;
+    if (to_mm - from_mm < 1e-9) return [];
+    const z = (from_mm + to_mm) / 2;
+    const radii = edges
+      .flatMap(([[r0, z0], [r1, z1]]) => (z0 < z !== z1 < z ? [r0 + ((r1 - r0) * (z - z0)) / (z1 - z0)] : []))
+      .sort((one, other) => one - other);
+    return radii.flatMap((inner_mm, at) => (at % 2 === 0 && radii[at + 1] !== undefined ? [{ inner_mm, outer_mm: radii[at + 1]!, from_mm, to_mm }] : []));
+  });
+}
+
+/** What an item is made of, as rings about its axle. */
+export function itemShapes(item: PlacedItem, place: { readonly x_mm: number; readonly y_mm: number }): Shape[] {
+  return item.solids.flatMap(({ polygon }) =>
+    slices(polygon).map(({ inner_mm, outer_mm, from_mm, to_mm }): Shape => {
+      const disc = { ...place, radius_mm: outer_mm };
+      return { a: disc, b: disc, hole_mm: inner_mm, openings: [], zFrom_mm: from_mm, zTo_mm: to_mm };
+    }),
+  );
+}
+
+/** All bodies of a bike: its units with their bosses, its obstacles, and every item that is no boss. */
+export function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
+  const bodies = new Map<string, Body>();
+  const bosses = new Map<string, { readonly item: PlacedItem; readonly own: Joined }>();
+  for (const own of bike.stacks) {
+    for (const item of own.items) {
+      if (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined)) bosses.set(`${item.member ?? ''}/${item.bore ?? ''}`, { item, own });
+      if (item.member === undefined) bodies.set(item.id, bodyOf(item.id, 'item', itemShapes(item, own.place)));
+    }
+  }
+  const make = (owner: string, share: number): Body =>
+    bodyOf(owner, bike.units.has(owner) ? 'unit' : 'obstacle', bike.pieces.get(owner)!.flatMap((piece) => pieceShapes(thinned(piece, share), bike.pieces.get(owner)!, bosses)));
+  for (const owner of bike.pieces.keys()) bodies.set(owner, make(owner, 1));
+  const units = [...bike.units.keys()];
+  for (const [owner, pieces] of bike.pieces) {
+    if (!pieces.some(({ isEstimate }) => isEstimate)) continue;
+    const others = units.filter((id) => id !== owner).map((id) => bodies.get(id)!);
+    for (let share = 1; share > LEAST_SHARE && others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0); share -= 0.04) bodies.set(owner, make(owner, share));
+  }
+  return bodies;
+}
+
+/** How much thinner than estimated a part may be, so that it is not drawn into its neighbours. */
+const LEAST_SHARE = 0.4;
+
+/** A part whose thickness is estimated, as thin as a share of it. */
+function thinned(piece: Piece, share: number): Piece {
+  if (!piece.isEstimate || share === 1) return piece;
+  const [middle, half] = [(piece.zFrom_mm + piece.zTo_mm) / 2, ((piece.zTo_mm - piece.zFrom_mm) / 2) * share];
+  const thin = (disc: Disc): Disc => ({ ...disc, radius_mm: disc.radius_mm * share });
+  return { ...piece, a: thin(piece.a), b: thin(piece.b), zFrom_mm: middle - half, zTo_mm: middle + half };
+}
+
+function pieceShapes(piece: Piece, all: readonly Piece[], bosses: ReadonlyMap<string, { readonly item: PlacedItem; readonly own: Joined }>): Shape[] {
+  const boss = bosses.get(`${piece.member}/${piece.what}`);
+  if (boss) return itemShapes(boss.item, boss.own.place);
+  const { owner } = piece;
+  const openings = all.flatMap((other) => (other.owner === owner && bosses.has(`${other.member}/${other.what}`) && isAtEnd(piece, other.a) ? [other.a] : []));
+  // A shock's can and shaft are round bars: thinner the further from their middle.
+  const bars = piece.isEstimate ? barSlices(piece) : [{ a: piece.a, b: piece.b, zFrom_mm: piece.zFrom_mm, zTo_mm: piece.zTo_mm }];
+  return bars.map(({ a, b, zFrom_mm, zTo_mm }): Shape => {
+    const from = drawnBack(a, b, openings);
+    return { a: from, b: a === b ? from : drawnBack(b, a, openings), hole_mm: 0, openings, zFrom_mm, zTo_mm };
+  });
+}
+
+/** The end of a web drawn back to where its edges come out of the boss it ends in. */
+function drawnBack(end: Disc, other: Disc, openings: readonly Disc[]): Disc {
+  const length = Math.hypot(other.x_mm - end.x_mm, other.y_mm - end.y_mm);
+  const boss = openings.find((opening) => Math.hypot(opening.x_mm - end.x_mm, opening.y_mm - end.y_mm) < ON_AXIS_mm && opening.radius_mm > end.radius_mm);
+  if (!boss || length === 0) return end;
+  const share = Math.min(0.5, Math.sqrt(boss.radius_mm ** 2 - end.radius_mm ** 2) / length);
+  return { x_mm: end.x_mm + (other.x_mm - end.x_mm) * share, y_mm: end.y_mm + (other.y_mm - end.y_mm) * share, radius_mm: end.radius_mm + (other.radius_mm - end.radius_mm) * share };
+}
+
+/** A round bar along its line, cut across z. */
+function barSlices({ a, b, zFrom_mm, zTo_mm }: Piece): Pick<Shape, 'a' | 'b' | 'zFrom_mm' | 'zTo_mm'>[] {
+  const [middle, half] = [(zFrom_mm + zTo_mm) / 2, (zTo_mm - zFrom_mm) / 2];
+  return Array.from({ length: BAR_SLICES }, (_, k) => {
+    const [low, high] = [k, k + 1].map((at) => -half * Math.cos((Math.PI * at) / BAR_SLICES));
+    const share = Math.sin((Math.PI * (k + 0.5)) / BAR_SLICES);
+    const thin = (disc: Disc): Disc => ({ ...disc, radius_mm: disc.radius_mm * share });
+    return { a: thin(a), b: thin(b), zFrom_mm: middle + low!, zTo_mm: middle + high! };
+  });
+}
+
+/** Whether a boss stands within a web: one at its end, or the eye that a shock's can or shaft ends in. */
+function isAtEnd(piece: Piece, boss: Disc): boolean {
+  const eye = piece.isEstimate ? boss : { ...boss, radius_mm: 0 };
+  return hullGap(piece, { a: eye, b: eye }).gap_mm <= 0;
+}
+
+/** Of a bit in its socket: how far the bare bit stands out, mm, and its radius for its size across flats. */
+const BIT = { bare_mm: 24, radius_per_size: 0.58 } as const;
+
+/** Radius of a bit, mm. Star keys go by a number; above 12 it is no width. From memory: number 30 is 5.6 mm across. */
+function bitRadius_mm({ tool, size_mm }: ToolRoom['tool']): number {
+  return tool === 'star-key' && size_mm > 12 ? (size_mm * 0.187) / 2 : size_mm * BIT.radius_per_size;
+}
+
+/** A tool with its handle at an angle: shank about the axle, open where it goes over what it works on. */
+export function toolBody(room: ToolRoom, handle_rad: number, over_mm: number): Body {
+  const { shank, handle, tool } = room;
+  const place = { x_mm: shank.x_mm, y_mm: shank.y_mm };
+  const ring = (radius_mm: number, hole_mm: number, from: number, to: number): Shape => {
+    const disc = { ...place, radius_mm };
+    return { a: disc, b: disc, hole_mm, openings: [], zFrom_mm: Math.min(from, to), zTo_mm: Math.max(from, to) };
+  };
+  const half = handle.width_mm / 2;
+  const reach = handle.length_mm - half;
+  const end = { x_mm: place.x_mm + reach * Math.cos(handle_rad), y_mm: place.y_mm + reach * Math.sin(handle_rad), radius_mm: half };
+  const isBit = room.role === 'turns' && (tool.tool === 'hex-key' || tool.tool === 'star-key');
+  const hole = !isBit && over_mm < shank.radius_mm ? over_mm : 0;
+  const start = { ...place, radius_mm: half };
+  const [near, far] = outward(room.side) > 0 ? [shank.zFrom_mm, shank.zTo_mm] : [shank.zTo_mm, shank.zFrom_mm];
+  const bare = near + outward(room.side) * BIT.bare_mm;
+  return bodyOf(`${room.item} ${room.role}`, 'tool', [
+    ...(isBit ? [ring(bitRadius_mm(tool), 0, near, bare), ring(shank.radius_mm, 0, bare, far)] : [ring(shank.radius_mm, hole, near, far)]),
+    { a: start, b: end, hole_mm: 0, openings: hole > 0 ? [{ ...place, radius_mm: hole }] : [], zFrom_mm: handle.zFrom_mm, zTo_mm: handle.zTo_mm },
+  ]);
+}
+
+/** A shape where it stands, with a circle that holds it. */
+interface Placed {
+  readonly shape: Shape;
+  readonly a: Disc;
+  readonly b: Disc;
+  readonly around: Disc;
+  readonly zFrom_mm: number;
+  readonly zTo_mm: number;
+}
+
+/** A body where it stands. */
+export interface Posed {
+  readonly body: Body;
+  readonly at: Shift;
+  readonly around: Disc;
+  readonly zFrom_mm: number;
+  readonly zTo_mm: number;
+  readonly shapes: readonly Placed[];
+}
+
+function moved(disc: Disc, at: Shift, cos: number, sin: number): Disc {
+  if (at === HOME) return disc;
+  return { x_mm: at.x_mm + cos * disc.x_mm - sin * disc.y_mm, y_mm: at.y_mm + sin * disc.x_mm + cos * disc.y_mm, radius_mm: disc.radius_mm };
+}
+
+/** A body placed. */
+export function pose(body: Body, at: Shift): Posed {
+  const [cos, sin] = [Math.cos(at.angle_rad), Math.sin(at.angle_rad)];
+  const shapes = body.shapes.map((shape): Placed => {
+    const a = moved(shape.a, at, cos, sin);
+    const b = shape.b === shape.a ? a : moved(shape.b, at, cos, sin);
+    return { shape, a, b, around: a === b ? a : circleOf(a, b), zFrom_mm: shape.zFrom_mm + at.z_mm, zTo_mm: shape.zTo_mm + at.z_mm };
+  });
+  return { body, at, around: moved(body.around, at, cos, sin), zFrom_mm: body.zFrom_mm + at.z_mm, zTo_mm: body.zTo_mm + at.z_mm, shapes };
+}
+
+function circleOf(a: Disc, b: Disc): Disc {
+  return { x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2, radius_mm: Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) / 2 + Math.max(a.radius_mm, b.radius_mm) };
+}
+
+function areNear(one: Posed | Placed, other: Posed | Placed): boolean {
+  if (one.zTo_mm <= other.zFrom_mm || other.zTo_mm <= one.zFrom_mm) return false;
+  const [x, y, reach] = [one.around.x_mm - other.around.x_mm, one.around.y_mm - other.around.y_mm, one.around.radius_mm + other.around.radius_mm];
+  return x * x + y * y < reach * reach;
+}
+
+/** How deep two shapes that are near run into one another, mm; 0 where they do not. */
+function depth(one: Placed, oneAt: Shift, other: Placed, otherAt: Shift): number {
+  const shared = Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
+  const isRound = one.a === one.b && other.a === other.b;
+  const apart = isRound ? Math.hypot(one.a.x_mm - other.a.x_mm, one.a.y_mm - other.a.y_mm) - one.a.radius_mm - other.a.radius_mm : hullGap(one, other).gap_mm;
+  if (apart >= 0) return 0;
+  const gap = Math.max(apart, within(one, other, otherAt), within(other, one, oneAt));
+  return gap >= 0 ? 0 : Math.min(-gap, shared);
+}
+
+/** Room left where `inner` lies within a hole of `outer`, mm; far below 0 where there is no hole. */
+function within(inner: Placed, outer: Placed, outerAt: Shift): number {
+  const { hole_mm, openings } = outer.shape;
+  if (hole_mm === 0 && openings.length === 0) return -Infinity;
+  const room = (x_mm: number, y_mm: number, radius_mm: number): number =>
+    radius_mm - Math.max(Math.hypot(inner.a.x_mm - x_mm, inner.a.y_mm - y_mm) + inner.a.radius_mm, inner.a === inner.b ? 0 : Math.hypot(inner.b.x_mm - x_mm, inner.b.y_mm - y_mm) + inner.b.radius_mm);
+  let most = hole_mm > 0 ? room(outer.a.x_mm, outer.a.y_mm, hole_mm) : -Infinity;
+  if (openings.length === 0) return most;
+  const [cos, sin] = [Math.cos(outerAt.angle_rad), Math.sin(outerAt.angle_rad)];
+  for (const opening of openings) {
+    const { x_mm, y_mm, radius_mm } = moved(opening, outerAt, cos, sin);
+    most = Math.max(most, room(x_mm, y_mm, radius_mm));
+  }
+  return most;
+}
+
+/** Bodies in space; remembers how deep which of them are drawn into one another. */
+export class Space {
+  private readonly home = new Map<string, Drawn>();
+
+  /** How much deeper two bodies run into one another than they are drawn at their places, mm; 0 where they do not. */
+  excess_mm(one: Posed, other: Posed): number {
+    if (!areNear(one, other)) return 0;
+    let most = 0;
+    one.shapes.forEach((own, k) => {
+      if (!areNear(own, other)) return;
+      other.shapes.forEach((their, at) => {
+        if (!areNear(own, their)) return;
+        const deep = depth(own, one.at, their, other.at);
+        if (deep > most) most = Math.max(most, deep - this.drawn_mm(one.body, k, other.body, at));
+      });
+    });
+    return most;
+  }
+
+  /** Depth as drawn: of two units shape by shape, of what is turned about an axle as a whole. */
+  private drawn_mm(one: Body, k: number, other: Body, at: number): number {
+    if (one.kind === 'tool' || other.kind === 'tool') return 0;
+    const key = `${one.id} ${other.id}`;
+    let known = this.home.get(key);
+    if (known === undefined) {
+      known = drawnDepths(one, other);
+      this.home.set(key, known);
+    }
+    const isWhole = one.kind === 'item' || other.kind === 'item';
+    return isWhole ? known.most_mm : (known.each.get(k * other.shapes.length + at) ?? 0);
+  }
+}
+
+interface Drawn {
+  readonly most_mm: number;
+  readonly each: ReadonlyMap<number, number>;
+}
+
+function drawnDepths(one: Body, other: Body): Drawn {
+  const each = new Map<number, number>();
+  const [here, there] = [pose(one, HOME), pose(other, HOME)];
+  here.shapes.forEach((own, k) => {
+    there.shapes.forEach((their, at) => {
+      const deep = areNear(own, their) ? depth(own, HOME, their, HOME) : 0;
+      if (deep > 0) each.set(k * other.shapes.length + at, deep);
+    });
+  });
+  return { most_mm: Math.max(0, ...each.values()), each };
+}

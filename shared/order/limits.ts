@@ -1,0 +1,67 @@
+/**
+ * What the build order takes for granted: room a hand and a tool need, how big tools are, what each change costs.
+ *
+ * Sizes of hand tools are a workshop's own, roughly those of ordinary keys, sockets and wrenches; none is from a
+ * standard. mm, deg; costs are bare numbers, compared only with one another.
+ */
+import type { Limit } from '../limits.ts';
+
+const PRACTICE = 'common practice, no source';
+const HOUSE = 'our own rule, no source';
+
+export const ORDER_LIMITS = {
+  /** Reaches along z that share less than this pass one another, mm. */
+  shared_mm: { value: 0.05, source: HOUSE },
+  /** A ring that reaches less than this into a bore still slips in from the side: members give that much by hand, mm. */
+  intoBore_mm: { value: 0.5, source: HOUSE },
+  /** Overlap of two outlines as drawn that is taken for the drawing's own, mm. */
+  drawnOverlap_mm: { value: 0.05, source: HOUSE },
+  /** Straight way that frees a member's bosses; beyond it a hand turns the member out. What stands further off is not in the way, mm. */
+  wayIn_mm: { value: 70, source: HOUSE },
+  /** Room kept to the side of a member on its way in, mm. */
+  wayMargin_mm: { value: 0.5, source: HOUSE },
+  /** Least open angle through which a member can be brought in, deg. */
+  leastWay_deg: { value: 8, source: HOUSE },
+  /** Sweep of the torque wrench that makes a pull possible, deg. */
+  leastSweep_deg: { value: 45, source: `${PRACTICE}: one pull of a ratcheting wrench` },
+  /** A turn between two members that nobody sees, deg: with it the next bore stands off. */
+  unseenTurn_deg: { value: 1, source: HOUSE },
+} as const satisfies Record<string, Limit>;
+
+/** Sizes of the tools in a hand, mm: ours, no source. */
+export const TOOL_SIZES = {
+  /** Torque wrench: its head, and its handle from the axis to the end of the grip. */
+  wrenchHead_radius_mm: 17,
+  wrenchHead_height_mm: 28,
+  wrenchHandle_length_mm: 230,
+  wrenchHandle_width_mm: 24,
+  /** A socket on the wrench, or a bit in one. */
+  socket_length_mm: 45,
+  bit_radius_mm: 9,
+  socketWall_mm: 3.5,
+  /** A bent key that holds: its short arm in the socket, its long arm the handle. */
+  keyArm_mm: 14,
+  keyLong_mm: 34,
+  keyLong_per_size: 9,
+  /** A flat spanner that holds. */
+  spannerThickness_per_size: 0.35,
+  spannerHead_per_size: 1.05,
+  spannerLength_mm: 60,
+  spannerLength_per_size: 6,
+} as const;
+
+/** What a change costs when orders are compared: ours. */
+export const ORDER_COSTS = {
+  /** Going round to the other side, or from bench to bike. */
+  side: 40,
+  /** Taking another tool in hand. */
+  tool: 12,
+  /** A job done while threadlocker on a started thread waits. */
+  wait: 30,
+  /** A job done before a pivot that is hard to reach, for each thing that would cover it. */
+  late: 6,
+  /** A job done after a pivot that will be opened again. */
+  reopen: 3,
+  /** Moving members that met already apart again. */
+  swing: 45,
+} as const;

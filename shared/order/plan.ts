@@ -1,0 +1,161 @@
+/**
+ * The build order of a bike: from its analysis to jobs, edges, the order that is recommended, and every step.
+ *
+ * Edges by `precedence.ts`, the rule beyond them by `sense.ts`, the order by `recommend.ts`, steps by `hands.ts`. Where
+ * no order is legal the plan does as much as can be done and names what is stuck and why. Pure and deterministic.
+ */
+import type { Analysis, StepPlace } from '../types.ts';
+import { edgeReasons, senseReasons, tellAt, isTelling } from './because.ts';
+import { countOrders, digraph, findCycle, multinomial, pairsOf, topologicalOrder, transitiveReduction, type OrderCount } from './graph.ts';
+import { drivesOf, handsOf, placesBefore } from './hands.ts';
+import { faultsOf } from './own.ts';
+import { pinnedOf } from './pinned.ts';
+import { costOf, recommend } from './recommend.ts';
+import { move } from './strip.ts';
+import type { Because, Plan, PlanCount, PlanEdge, PlanJob, PlanStep } from './types.ts';
+import { worksOf, type Works } from './works.ts';
+
+/** The plan of an analysis. */
+export function planOf(analysis: Analysis): Plan {
+  const works = worksOf(analysis);
+  const { jobs, graph } = works;
+  const best = topologicalOrder(graph) && recommend(graph, works.costs, works.mayGo);
+  const order = best?.order ?? asFarAsItGoes(works);
+  // Where the cheapest next job led into an end, the plain order of the model may still go through.
+  const stuck = best ? [] : faultsOf(works, order);
+  const isLegal = stuck.length === 0;
+  const cycle = findCycle(graph)?.map((node) => jobs[node]!.id);
+  const why = reasonsOf(works, order);
+  const steps = withReasons(handsOf(works.sense, order.map((node) => jobs[node]!)), works, why);
+  const pinned = pinnedOf(works, order);
+  return {
+    analysis,
+    ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
+    jobs: order.map((node) => planJob(works, node, why.get(node)!, steps)),
+    edges: edgesOf(works, cycle !== undefined),
+    blocks: works.blocks,
+    stuck,
+    ...(cycle ? { cycle } : {}),
+    cost: best?.cost ?? costOf(order, works.costs),
+    isBest: best?.isBest ?? false,
+    orders: isLegal ? countAtBike(works) : inWords({ isExact: true, orders: 0n }),
+    ...(pinned ? { pinned } : {}),
+    steps,
+  };
+}
+
+/** The steps of a plan's jobs in another order, which must be legal; ids the plan does not know are left out. */
+export function stepsInOrder(plan: Plan, jobIds: readonly string[]): PlanStep[] {
+  const works = worksOf(plan.analysis);
+  const order = jobIds.flatMap((id) => works.at.get(id) ?? []);
+  return withReasons(handsOf(works.sense, order.map((node) => works.jobs[node]!)), works, reasonsOf(works, order));
+}
+
+function reasonsOf(works: Works, order: readonly number[]): Map<number, readonly Because[]> {
+  return new Map(order.map((node) => [node, [...edgeReasons(works, works.jobs[node]!.id), ...senseReasons(works, order, node)]] as const));
+}
+
+/** Every job that can be done, in the jobs' own order, and then those that cannot. */
+function asFarAsItGoes({ jobs, graph, mayGo }: Works): number[] {
+  const open = new Int32Array(graph.count);
+  for (const list of graph.next) for (const after of list) open[after]!++;
+  const done = new Set<number>();
+  for (let again = true; again; ) {
+    again = false;
+    for (let node = 0; node < jobs.length; node++) {
+      if (done.has(node) || open[node]! > 0 || !mayGo(node, (other) => done.has(other))) continue;
+      done.add(node);
+      for (const after of graph.next[node]!) open[after]!--;
+      again = true;
+    }
+  }
+  return [...done, ...jobs.flatMap((_, node) => (done.has(node) ? [] : [node]))];
+}
+
+function withReasons(steps: readonly PlanStep[], works: Works, why: ReadonlyMap<number, readonly Because[]>): PlanStep[] {
+  const byJob = new Map<string, PlanStep[]>();
+  for (const step of steps) byJob.set(step.jobId, [...(byJob.get(step.jobId) ?? []), step]);
+  return [...byJob].flatMap(([job, list]) => tellAt(list, why.get(works.at.get(job)!)!));
+}
+
+function planJob(works: Works, node: number, because: readonly Because[], steps: readonly PlanStep[]): PlanJob {
+  const { bike, jobs } = works;
+  const { id, kind, stackId, pivotId, begins, brings } = jobs[node]!;
+  const own = steps.filter((step) => step.jobId === id);
+  const comes = own.filter((step) => step.kind === 'offer-member' || step.kind === 'shock').flatMap(({ units }) => units);
+  const joined = kind === 'tighten' && stackId !== undefined ? bike.byStack.get(stackId) : undefined;
+  return {
+    id,
+    kind,
+    ...(stackId === undefined ? {} : { stackId }),
+    ...(pivotId === undefined ? {} : { pivotId }),
+    ...(begins === undefined ? {} : { side: begins }),
+    tools: joined ? drivesOf(bike, joined, new Set(own[0]?.on ?? [])) : [],
+    brings: [...comes, ...brings],
+    because: because.filter(isTelling),
+    steps: own.map((step) => step.id),
+  };
+}
+
+function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
+  const direct = isCyclic ? undefined : new Set(pairsOf(transitiveReduction(graph)).map((pair) => pair.join(' ')));
+  return edges.map((edge) => ({ ...edge, isDirect: direct === undefined || direct.has(`${at.get(edge.before)!} ${at.get(edge.after)!}`) }));
+}
+
+/**
+ * Orders of all jobs but those at the bench, which can be done in any order before the rest. The first and the last job
+ * are the same in every order; parts of the bike that have nothing to do with one another are counted apart and shuffled.
+ */
+function countAtBike(works: Works): PlanCount {
+  const { jobs, graph, mayGo } = works;
+  const kept = jobs.flatMap(({ kind }, node) => (kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node]));
+  const parts = apart(works, kept);
+  const counts = parts.map((part): OrderCount => {
+    const place = new Map(part.map((node, k) => [node, k]));
+    const pairs = part.flatMap((before) => graph.next[before]!.flatMap((after) => (place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [])));
+    return countOrders(digraph(part.length, pairs), { mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)) });
+  });
+  const shuffles = multinomial(parts.map((part) => part.length));
+  const product = (of: (count: OrderCount) => bigint): bigint => counts.reduce((so, count) => so * of(count), shuffles);
+  if (counts.every(({ isExact }) => isExact)) return inWords({ isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) });
+  // A legal order is known, so that a part's own lower bound of none is too modest.
+  const least = (count: OrderCount): bigint => (count.isExact ? count.orders : count.atLeast > 0n ? count.atLeast : 1n);
+  return inWords({ isExact: false, atLeast: product(least), atMost: product((count) => (count.isExact ? count.orders : count.atMost)) });
+}
+
+/** Jobs in groups: no edge and nothing that stands in the way joins one group to another. */
+function apart(works: Works, kept: readonly number[]): number[][] {
+  const { jobs, graph, bike } = works;
+  const group = new Map(kept.map((node) => [node, node]));
+  const rootOf = (node: number): number => {
+    let root = node;
+    while (group.get(root) !== root) root = group.get(root)!;
+    group.set(node, root);
+    return root;
+  };
+  const join = (one: number, other: number): void => {
+    if (group.has(one) && group.has(other)) group.set(rootOf(one), rootOf(other));
+  };
+  const bringers = kept.filter((node) => jobs[node]!.brings.length > 0);
+  for (const node of kept) {
+    for (const after of graph.next[node]!) join(node, after);
+    if (jobs[node]!.kind !== 'fit') continue;
+    for (const other of works.relevantTo(bike.byStack.get(jobs[node]!.stackId!)!)) join(node, other);
+    for (const other of bringers) join(node, other);
+  }
+  const parts = new Map<number, number[]>();
+  for (const node of kept) parts.set(rootOf(node), [...(parts.get(rootOf(node)) ?? []), node]);
+  return [...parts.values()];
+}
+
+function inWords(count: OrderCount): PlanCount {
+  if (count.isExact) return { isExact: true, orders: String(count.orders) };
+  return { isExact: false, atLeast: String(count.atLeast), atMost: String(count.atMost) };
+}
+
+/** Where every item stands after the first `count` steps of a plan: on the bike or not, and how far from home. */
+export function placesAfter(plan: Plan, count: number): ReadonlyMap<string, StepPlace> {
+  const places = placesBefore(worksOf(plan.analysis).sense);
+  for (const step of plan.steps.slice(0, count)) move(places, step);
+  return places;
+}

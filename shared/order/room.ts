@@ -1,0 +1,221 @@
+/**
+ * Room an axle, a nut and a tool need at a pivot, and what takes it.
+ *
+ * The axle comes in along its own line: from the row's face outward, as deep as it goes in, the head's circle must be
+ * free of every outline, that is: no outline grown by the head's radius may hold the axis. The nut needs the same for
+ * its own length beyond the tip. At the end where a tool works it needs a cylinder for socket or key, and beside it room
+ * for the handle: the torque wrench a sweep, a holding tool any angle. Angles are tried a few degrees apart. All as
+ * drawn; mm, deg, rad.
+ */
+import type { DriveTool, Side } from '../model/schema.ts';
+import { hullGap } from '../travel/clearance.ts';
+import { boxGap_mm, isBeside, type Bike, type Joined, type Piece } from './bike.ts';
+import { ORDER_LIMITS, TOOL_SIZES } from './limits.ts';
+
+/** A cylinder along z that must be free. */
+export interface Cylinder {
+  readonly x_mm: number;
+  readonly y_mm: number;
+  readonly radius_mm: number;
+  readonly zFrom_mm: number;
+  readonly zTo_mm: number;
+}
+
+/** What reaches into a cylinder, and how far. */
+export interface Cover {
+  readonly owner: string;
+  /** Overlap of the two in the side plane, mm, > 0. */
+  readonly cover_mm: number;
+  readonly isEstimate: boolean;
+}
+
+/** +1 to the drive side. */
+export function outward(side: Side): 1 | -1 {
+  return side === 'drive' ? 1 : -1;
+}
+
+function cylinder(own: Joined, radius_mm: number, from_mm: number, to_mm: number): Cylinder {
+  return { ...own.place, radius_mm, zFrom_mm: Math.min(from_mm, to_mm), zTo_mm: Math.max(from_mm, to_mm) };
+}
+
+/** Largest radius of an item, mm. */
+export function radiusOf(item: { readonly solids: Joined['axle']['solids'] }): number {
+  return Math.max(0, ...item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
+}
+
+/** How deep an axle's tip goes beyond the first face it meets, mm. */
+export function depthOf(own: Joined): number {
+  const sign = outward(own.from);
+  const first = firstFace(own);
+  const tip = sign > 0 ? own.axle.from_mm : own.axle.to_mm;
+  return Math.max(0, sign * (first - tip));
+}
+
+/** z of the first face the tip meets: the outermost boss or bearing on the side it comes from. */
+export function firstFace(own: Joined): number {
+  const row = own.items.filter((item) => item.rowId !== 'axle' && item.rowId !== 'receiver');
+  const hard = row.filter((item) => item.role === 'boss' || item.role === 'bearing');
+  const faces = (hard.length > 0 ? hard : row).map((item) => (own.from === 'drive' ? item.to_mm : item.from_mm));
+  return own.from === 'drive' ? Math.max(...faces) : Math.min(...faces);
+}
+
+/** The axle's way in: its head's circle from where the head comes to rest to where the tip stands clear. */
+export function axlePath(own: Joined): Cylinder {
+  const sign = outward(own.from);
+  const head = sign > 0 ? own.axle.to_mm : own.axle.from_mm;
+  const rest = firstFace(own);
+  return cylinder(own, radiusOf(own.axle), rest, head + sign * depthOf(own));
+}
+
+/** Room to bring a loose nut or screw to the axle's tip; undefined where the axle screws into a member. */
+export function receiverPath(own: Joined): Cylinder | undefined {
+  if (own.receiver.role === 'boss') return undefined;
+  const sign = outward(own.tipSide);
+  const near = sign > 0 ? own.receiver.from_mm : own.receiver.to_mm;
+  const length = own.receiver.to_mm - own.receiver.from_mm;
+  return cylinder(own, radiusOf(own.receiver), near, near + sign * (2 * length + own.stack.tightening.engagement_mm));
+}
+
+/** Nothing further from an axis than this is asked about, mm: a handle's length and more. */
+const REACH_mm = 300;
+
+/**
+ * What could be in an axle's way, by owner: everything near it but the bosses it goes through and the roots of their
+ * webs, which the fit check judges by their profiles.
+ */
+export function aroundOf(bike: Bike, own: Joined): ReadonlyMap<string, readonly Piece[]> {
+  const { x_mm, y_mm } = own.place;
+  const here = { xFrom_mm: x_mm, xTo_mm: x_mm, yFrom_mm: y_mm, yTo_mm: y_mm };
+  const axis = { a: { x_mm, y_mm, radius_mm: 0 }, b: { x_mm, y_mm, radius_mm: 0 } };
+  const around = new Map<string, readonly Piece[]>();
+  for (const [owner, pieces] of bike.pieces) {
+    if (boxGap_mm(here, bike.boxes.get(owner)!) > REACH_mm) continue;
+    around.set(owner, own.units.includes(owner) ? pieces.filter((piece) => hullGap(axis, piece).gap_mm > 0) : pieces);
+  }
+  return around;
+}
+
+/** Everything that reaches into a cylinder: of each owner the piece that reaches in furthest. */
+export function covers(room: Cylinder, pieces: Iterable<Piece>): Cover[] {
+  const found = new Map<string, Cover>();
+  const disc = { x_mm: room.x_mm, y_mm: room.y_mm, radius_mm: room.radius_mm };
+  for (const piece of pieces) {
+    if (!isBeside(room, piece)) continue;
+    const cover_mm = -hullGap({ a: disc, b: disc }, piece).gap_mm;
+    if (cover_mm <= ORDER_LIMITS.drawnOverlap_mm.value || cover_mm <= (found.get(piece.owner)?.cover_mm ?? 0)) continue;
+    found.set(piece.owner, { owner: piece.owner, cover_mm, isEstimate: piece.isEstimate });
+  }
+  return [...found.values()];
+}
+
+/** A tool at one end of an axle: what it is, where it works, and what room it needs. */
+export interface ToolRoom {
+  readonly tool: DriveTool;
+  readonly role: 'turns' | 'holds';
+  readonly side: Side;
+  /** What it sits on. */
+  readonly item: string;
+  /** z of the face it is put on, and that of the handle's two sides. */
+  readonly end_mm: number;
+  readonly shank: Cylinder;
+  readonly handle: { readonly zFrom_mm: number; readonly zTo_mm: number; readonly length_mm: number; readonly width_mm: number };
+  /** Free angle in one piece that the handle needs, deg. */
+  readonly sweep_deg: number;
+}
+
+/** The tools of a stack: the one that turns first, then the one that holds. */
+export function toolsOf(own: Joined): ToolRoom[] {
+  const { tightening: tight } = own.stack;
+  const rooms: ToolRoom[] = [];
+  const turnedItem = tight.turned === 'receiver' ? own.receiver : own.axle;
+  if (tight.tool) rooms.push(roomAt(own, tight.tool, 'turns', tight.stand, turnedItem));
+  if (tight.held?.tool) rooms.push(roomAt(own, tight.held.tool, 'holds', tight.held.side, tight.held.what === 'axle' ? own.axle : own.receiver));
+  return rooms;
+}
+
+const isKey = ({ tool }: DriveTool): boolean => tool === 'hex-key' || tool === 'star-key';
+
+/** Width of a tool over its flats or points. Star keys go by a number; above 12 it is no width. From memory: number 30 is 5.6 mm across. */
+function across_mm({ tool, size_mm }: DriveTool): number {
+  return tool === 'star-key' && size_mm > 12 ? size_mm * 0.187 : size_mm;
+}
+
+function roomAt(own: Joined, tool: DriveTool, role: ToolRoom['role'], side: Side, item: Joined['axle']): ToolRoom {
+  const sign = outward(side);
+  const end = sign > 0 ? item.to_mm : item.from_mm;
+  const at = (distance_mm: number): number => end + sign * distance_mm;
+  const band = (from: number, to: number, length_mm: number, width_mm: number): ToolRoom['handle'] => ({
+    zFrom_mm: Math.min(at(from), at(to)), zTo_mm: Math.max(at(from), at(to)), length_mm, width_mm,
+  });
+  const shared = { tool, role, side, item: item.id, end_mm: end };
+  const size = across_mm(tool);
+  if (role === 'turns') {
+    const { socket_length_mm: socket, wrenchHead_height_mm: head } = TOOL_SIZES;
+    const radius = isKey(tool) ? Math.max(TOOL_SIZES.bit_radius_mm, size / 2 + 2) : size / 2 + TOOL_SIZES.socketWall_mm;
+    // A socket goes over the nut it turns; a bit stands before the face.
+    const start = isKey(tool) ? 0 : -Math.min(item.to_mm - item.from_mm, 8);
+    return {
+      ...shared,
+      shank: cylinder(own, radius, at(start), at(socket)),
+      handle: band(socket, socket + head, TOOL_SIZES.wrenchHandle_length_mm, TOOL_SIZES.wrenchHandle_width_mm),
+      sweep_deg: ORDER_LIMITS.leastSweep_deg.value,
+    };
+  }
+  if (isKey(tool)) {
+    const { keyArm_mm: arm } = TOOL_SIZES;
+    return {
+      ...shared,
+      shank: cylinder(own, size / 2 + 1, end, at(arm + size)),
+      handle: band(arm, arm + size, TOOL_SIZES.keyLong_mm + TOOL_SIZES.keyLong_per_size * size, size + 2),
+      sweep_deg: 0,
+    };
+  }
+  const thick = Math.max(4, TOOL_SIZES.spannerThickness_per_size * size);
+  const inward = Math.min(item.to_mm - item.from_mm, thick);
+  return {
+    ...shared,
+    shank: cylinder(own, TOOL_SIZES.spannerHead_per_size * size, at(-inward), at(thick - inward)),
+    handle: band(-inward, thick - inward, TOOL_SIZES.spannerLength_mm + TOOL_SIZES.spannerLength_per_size * size, size * 0.55),
+    sweep_deg: 0,
+  };
+}
+
+/** Angles at which a handle is tried, deg apart. */
+export const SWEEP_STEP_deg = 5;
+
+/** For each tried angle, from 0 on: whether the handle meets any of the pieces there. */
+export function shutAngles(room: ToolRoom, pieces: Iterable<Piece>): boolean[] {
+  const near = [...pieces].filter((piece) => isBeside(room.handle, piece));
+  const half = room.handle.width_mm / 2;
+  const start = { x_mm: room.shank.x_mm, y_mm: room.shank.y_mm, radius_mm: half };
+  return Array.from({ length: 360 / SWEEP_STEP_deg }, (_, k) => {
+    const angle = (k * SWEEP_STEP_deg * Math.PI) / 180;
+    const reach = room.handle.length_mm - half;
+    const end = { x_mm: start.x_mm + reach * Math.cos(angle), y_mm: start.y_mm + reach * Math.sin(angle), radius_mm: half };
+    return near.some((piece) => hullGap({ a: start, b: end }, piece).gap_mm < -ORDER_LIMITS.drawnOverlap_mm.value);
+  });
+}
+
+/** The widest run of open angles, deg: where it begins and how wide it is; 360 wide where none is shut, none at all where all are. */
+export function widestSweep(shut: readonly boolean[]): { readonly from_deg: number; readonly wide_deg: number } | undefined {
+  const count = shut.length;
+  const first = shut.indexOf(true);
+  if (first < 0) return { from_deg: 0, wide_deg: 360 };
+  let best: { from: number; length: number } | undefined;
+  let run = 0;
+  for (let k = 1; k <= count; k++) {
+    if (shut[(first + k) % count]) {
+      run = 0;
+      continue;
+    }
+    run++;
+    if (!best || run > best.length) best = { from: first + k - run + 1, length: run };
+  }
+  return best && { from_deg: (best.from % count) * SWEEP_STEP_deg, wide_deg: (best.length - 1) * SWEEP_STEP_deg };
+}
+
+/** Whether a handle has the room it needs. */
+export function hasSweep(room: ToolRoom, shut: readonly boolean[]): boolean {
+  const open = widestSweep(shut);
+  return open !== undefined && open.wide_deg >= room.sweep_deg;
+}

@@ -1,0 +1,253 @@
+/**
+ * What `planOf(analysis)` gives: plain data, safe to print as JSON, the one input of step slider, order panel and command.
+ *
+ * A plan is the whole bike from bare frame to hand-over: jobs (what is begun and finished in one go), what must come
+ * before what and why, the order that is recommended, and every step a hand does in it. Places are as in `steps.ts`:
+ * offsets along z from the tight place. Lengths mm, angles of the side plane rad anticlockwise from x (forward) seen from
+ * the drive side, counts of any size as decimal strings. Words are not here: `wording-order.ts` makes them.
+ */
+import type { DriveTool, Side } from '../model/schema.ts';
+import type { Analysis, StepKind, StepPlace } from '../types.ts';
+import type { JobKind } from './jobs.ts';
+import type { Block, Edge, Reason } from './precedence.ts';
+import type { Cost } from './recommend.ts';
+import type { Approach } from './way-in.ts';
+
+/** Steps that only the whole bike knows, besides those of one stack. */
+export type WholeStepKind =
+  | 'stand'
+  | 'clean-seat'
+  | 'clean-axle'
+  | 'clean-thread'
+  | 'press-bearing'
+  | 'grease'
+  | 'shock'
+  | 'swing-away'
+  | 'swing-back'
+  | 'hold-turn'
+  | 'cables'
+  | 'chainset'
+  | 'wheel'
+  | 'air'
+  | 'travel-ring'
+  | 'hand-over';
+/** What a step of a plan is: those of one stack, and those of the whole bike. */
+export type PlanStepKind = StepKind | WholeStepKind;
+
+/** A tool with a size, at the end of an axle where it works. */
+export interface DriveInHand {
+  readonly kind: 'drive';
+  readonly role: 'turns' | 'holds';
+  readonly tool: DriveTool;
+  readonly side: Side;
+  /** Scene id of what it sits on. */
+  readonly item: string;
+  /** z of the face it is put on. */
+  readonly end_mm: number;
+  /** Where its handle has room: from an angle anticlockwise seen from the drive side; nothing where it has none. */
+  readonly open?: { readonly from_deg: number; readonly wide_deg: number };
+  /** Pulled tight with the torque wrench. */
+  readonly isTorque: boolean;
+}
+/** Anything else a hand takes up. */
+export interface BenchTool {
+  readonly kind: 'bench';
+  readonly what: 'stand' | 'cloth' | 'brush' | 'bearing-press' | 'grease' | 'threadlocker' | 'anti-seize' | 'oil' | 'shock-pump' | 'heat' | 'marker' | 'tray';
+}
+/** What a step takes in hand. */
+export type PlanTool = DriveInHand | BenchTool;
+
+/** Why a step or a job stands where it does. Without `before` it waits for nothing that one job alone could give. */
+export interface Because {
+  readonly before?: string;
+  readonly after?: string;
+  readonly reason: Reason;
+}
+
+/** One thing a hand does, of the whole bike. */
+export interface PlanStep {
+  /** `jobId:number`. */
+  readonly id: string;
+  readonly jobId: string;
+  readonly kind: PlanStepKind;
+  readonly pivotId?: string;
+  readonly stackId?: string;
+  /** Scene ids of what is moved or worked on, of its own stack. */
+  readonly items: readonly string[];
+  /** Scene ids at other stacks that come in with it: bosses and what is pressed into them. */
+  readonly carried: readonly string[];
+  /** Units that come onto the bike (or are moved away and back), their members, and obstacles that come. */
+  readonly units: readonly string[];
+  readonly members: readonly string[];
+  readonly obstacles: readonly string[];
+  /** Side the hand works from. */
+  readonly side: Side;
+  /** Done at the bench: what is worked on is not on the bike, although `places` shows it. */
+  readonly atBench: boolean;
+  /** How far the axle has gone in, its tip from the first face it meets, mm; only where there is one. */
+  readonly depth_mm?: number;
+  readonly greased: boolean;
+  readonly heldBy?: 'fingertip' | 'grease' | 'axle';
+  /** How units are brought in: from an angle of the side plane, or along the axle from a side. */
+  readonly approach?: Approach;
+  readonly tools: readonly PlanTool[];
+  readonly torque_Nm?: number;
+  /** Where every item of its stack is once it is done; empty for a step about none. */
+  readonly places: Readonly<Record<string, StepPlace>>;
+  /** Units and obstacles on the bike once it is done, the frame among them. */
+  readonly on: readonly string[];
+  readonly because: readonly Because[];
+}
+
+/** A job of a plan. */
+export interface PlanJob {
+  readonly id: string;
+  readonly kind: JobKind;
+  readonly stackId?: string;
+  readonly pivotId?: string;
+  /** Side one stands on as it begins; none where it does not matter. */
+  readonly side?: Side | 'bench';
+  readonly tools: readonly DriveInHand[];
+  /** Units it brings onto the bike in this order, and obstacles. */
+  readonly brings: readonly string[];
+  readonly because: readonly Because[];
+  /** Ids of its steps. */
+  readonly steps: readonly string[];
+}
+
+/** An edge of the plan. `isDirect`: not implied by others. */
+export interface PlanEdge extends Edge {
+  readonly isDirect: boolean;
+}
+
+/** How many legal orders there are, exactly or between two bounds; whole numbers in decimal. */
+export type PlanCount =
+  | { readonly isExact: true; readonly orders: string }
+  | { readonly isExact: false; readonly atLeast: string; readonly atMost: string };
+
+/** One job that stands too early in an order. */
+export interface OrderFault {
+  readonly job: string;
+  /** Jobs that stand after it and must come before. */
+  readonly blockedBy: readonly string[];
+  readonly reasons: readonly Because[];
+  /** Index at which it would be legal, nearest to where it stands, counted in the order without it; undefined where none is. */
+  readonly nearestLegalIndex?: number;
+}
+
+/** An order checked job by job. */
+export interface OrderCheck {
+  readonly faults: readonly OrderFault[];
+  /** Jobs of the plan that the order leaves out, and those it names that the plan does not know or names twice. */
+  readonly missing: readonly string[];
+  readonly unknown: readonly string[];
+  readonly cost: Cost;
+}
+
+/** Axles in the order the model's author pins, against the computed one. */
+export interface Pinned {
+  /** Stack ids as the model writes them. */
+  readonly stacks: readonly string[];
+  /** The pinned order is the recommended one. */
+  readonly isSame: boolean;
+  /** Jobs in the cheapest legal order that keeps the pinned sequence of axles; empty where none does. */
+  readonly jobs: readonly string[];
+  readonly cost?: Cost;
+  /** What stands against it: axles of the pinned order that cannot be fitted when it is their turn. */
+  readonly conflicts: readonly OrderFault[];
+  /** Jobs round which pin and geometry chase one another, each before the next and the last before the first. */
+  readonly cycle?: readonly { readonly job: string; readonly isPin: boolean; readonly because: readonly Because[] }[];
+}
+
+/** The build order of a bike. */
+export interface Plan {
+  readonly analysis: Analysis;
+  readonly variant?: string;
+  /** In the recommended order. */
+  readonly jobs: readonly PlanJob[];
+  readonly edges: readonly PlanEdge[];
+  /** Trouble that no order mends. */
+  readonly blocks: readonly Block[];
+  /** Jobs that cannot be done at all: then `jobs` ends with them, in the model's order. */
+  readonly stuck: readonly OrderFault[];
+  /** Edges that chase one another: then no order is legal. */
+  readonly cycle?: readonly string[];
+  readonly cost: Cost;
+  /** No legal order costs less. */
+  readonly isBest: boolean;
+  /** Legal orders of the work at the bike; what is done at the bench can be done in any order before. */
+  readonly orders: PlanCount;
+  readonly pinned?: Pinned;
+  readonly steps: readonly PlanStep[];
+}
+
+/** Steps that only taking apart knows. */
+export type StripOnlyKind = 'release-air' | 'support' | 'feel' | 'mark-facing' | 'warm-threadlocker' | 'keep-together';
+
+/** One thing a hand does when taking apart. */
+export interface StripStep {
+  readonly id: string;
+  readonly kind: StripOnlyKind | 'undo';
+  /** The build step it takes back; none for what only taking apart needs. */
+  readonly undoes?: string;
+  /** The build step, or for one of its own a step of the same form. */
+  readonly step: PlanStep;
+  /** Where every item of its stack is before it, and after. */
+  readonly before: Readonly<Record<string, StepPlace>>;
+  readonly after: Readonly<Record<string, StepPlace>>;
+  /** Units and obstacles on the bike once it is done. */
+  readonly on: readonly string[];
+}
+
+/** Taking a whole bike apart. */
+export interface Strip {
+  readonly jobs: readonly string[];
+  readonly steps: readonly StripStep[];
+}
+
+/** What can be asked for. */
+export interface ReachTarget {
+  readonly kind: 'item' | 'unit' | 'obstacle';
+  readonly id: string;
+}
+
+/** What must come off to get at one part, and how it goes back. */
+export interface Reach {
+  readonly target: ReachTarget;
+  /** Stacks that are opened, in the order they are. */
+  readonly stacks: readonly string[];
+  /** Jobs taken back, in the order they are. */
+  readonly jobs: readonly string[];
+  /** Units and obstacles that come off. */
+  readonly off: readonly string[];
+  /** Nothing smaller frees it. */
+  readonly isLeast: boolean;
+  readonly strip: readonly StripStep[];
+  readonly back: readonly PlanStep[];
+  /** Tools with a size, each once, those that turn before those that hold. */
+  readonly tools: readonly DriveTool[];
+  /** Stacks whose thread wants new threadlocker. */
+  readonly threadlocker: readonly { readonly stackId: string; readonly strength?: string }[];
+  /** Stacks opened whose axle the model calls temporary. */
+  readonly temporary: readonly { readonly stackId: string; readonly why: string }[];
+  /** Why each stack beyond the target's own is opened. */
+  readonly because: readonly Because[];
+  /** Nothing frees it: what stands against it. */
+  readonly blocked: readonly Because[];
+}
+
+/** One variant's order beside the base build's. */
+export interface VariantOrder {
+  /** Undefined for the base build. */
+  readonly variant?: string;
+  readonly plan: Plan;
+  /** Jobs whose place among the others differs from the base build's: they have to be moved, as few as can be. */
+  readonly moved: readonly string[];
+  /** Edges that only the one of the two has. */
+  readonly gained: readonly PlanEdge[];
+  readonly lost: readonly PlanEdge[];
+  /** Jobs whose side or tools differ. */
+  readonly changed: readonly { readonly job: string; readonly what: readonly ('side' | 'tools')[] }[];
+}
+
+export type { Approach, Block, Cost, Edge, JobKind, Reason };

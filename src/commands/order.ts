@@ -1,0 +1,168 @@
+/**
+ * `order`: the build order from bare frame to hand-over, why it is so, and taking apart; job ids after the model check an own one.
+ *
+ * Exit code 0 where an order is legal and nothing blocks it (an own one: where every job of it can be done when it is its
+ * turn), 1 where not.
+ */
+import {
+  checkOrder, compareVariants, planOf, stripOf, wordBecause, wordBlock, wordChange, wordCost, wordCount, wordFault, wordJob, wordPinned, wordPlanStep, wordPlanTool, wordRecommended, wordStripStep,
+  wordVariantOrder, type Analysis, type LinkageModel, type Plan, type PlanJob, type PlanStep, type Strip, type StripStep, type WordedStep,
+} from '../../shared/index.ts';
+import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
+
+/** The command. */
+export const orderCommand: Command = {
+  name: 'order',
+  summary: 'the build order, every step and its reason; --strip takes apart, --own "a, b, c" checks your own order of jobs',
+  usage: 'order   <model.json> [--strip] [--own "JOB, JOB, …"] [--json] [--variant ID]',
+  options: { strip: { type: 'boolean' }, own: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
+  run,
+};
+
+function run(base: LinkageModel, options: Options): number {
+  const analysis = analysed(base, options);
+  const plan = planOf(analysis);
+  const own = textOption(options, 'own');
+  if (own !== undefined) return checkOwn(plan, own, options);
+  const isLegal = plan.stuck.length === 0 && plan.blocks.length === 0;
+  if (options['strip'] === true) {
+    const strip = stripOf(plan);
+    if (options['json'] === true) putJson(stripReport(strip, analysis));
+    else process.stdout.write(stripText(strip, analysis));
+  } else if (options['json'] === true) putJson(planReport(plan));
+  else process.stdout.write(planText(plan, base));
+  return isLegal ? 0 : 1;
+}
+
+/** The plan as plain data: without the analysis it was made from, every step with its words. */
+function planReport({ analysis, ...plan }: Plan): unknown {
+  return { model: analysis.model.id, ...plan, steps: buildSteps(plan.steps, analysis) };
+}
+
+function stripReport({ jobs, steps }: Strip, analysis: Analysis): unknown {
+  return {
+    model: analysis.model.id,
+    ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
+    jobs,
+    steps: stripSteps(steps, analysis),
+  };
+}
+
+/** Steps of taking apart as plain data, each with its words. */
+export function stripSteps(steps: readonly StripStep[], analysis: Analysis): unknown[] {
+  return steps.map((strip) => {
+    const { step, ...own } = strip;
+    return { ...own, jobId: step.jobId, build: step.kind, items: step.items, side: step.side, ...worded(wordStripStep(strip, analysis)) };
+  });
+}
+
+/** Steps of building up as plain data, each with its words. */
+export function buildSteps(steps: readonly PlanStep[], analysis: Analysis): unknown[] {
+  return steps.map((step) => ({ ...step, ...worded(wordPlanStep(step, analysis)) }));
+}
+
+function worded({ title, text, cautions }: WordedStep): { readonly title: string; readonly text: string; readonly cautions: readonly string[] } {
+  return { title, text, cautions };
+}
+
+function planText(plan: Plan, base: LinkageModel): string {
+  const { analysis } = plan;
+  const name = analysis.variant === undefined ? '' : `, ${base.variants?.find(({ id }) => id === analysis.variant)?.name ?? analysis.variant}`;
+  const lines = [`${analysis.model.name}${name}: build order, ${plan.jobs.length} jobs, ${plan.steps.length} steps`, wordRecommended(plan), wordCount(plan.orders)];
+  for (const block of plan.blocks) lines.push(`STOP ${wordBlock(block, analysis)}`);
+  for (const fault of plan.stuck) lines.push(`STOP ${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`);
+  const steps = new Map(plan.steps.map((step) => [step.id, step]));
+  let stand: PlanJob['side'];
+  plan.jobs.forEach((job, k) => {
+    if (job.side !== undefined && job.side !== stand) lines.push('', `— ${wordChange(job.side)} —`);
+    stand = job.side ?? stand;
+    lines.push('', `${k + 1}. ${wordJob(job.id, analysis)}  [${job.id}]`);
+    for (const id of job.steps) lines.push(...stepLines(steps.get(id)!, analysis));
+  });
+  if (plan.pinned) {
+    const { title, text, lines: more } = wordPinned(plan.pinned, plan);
+    lines.push('', `${title}. ${text}`, ...more.map((line) => `  ${line}`));
+  }
+  if (analysis.variant === undefined && (base.variants ?? []).length > 0) {
+    for (const order of compareVariants(base).slice(1)) {
+      const { title, text, lines: more } = wordVariantOrder(order, analysis);
+      lines.push('', `Variant ${title} (${order.variant}): ${text}`, ...more.map((line) => `  ${line}`));
+    }
+  }
+  return ended(lines);
+}
+
+function stepLines(step: PlanStep, analysis: Analysis): string[] {
+  const { title, text, cautions } = wordPlanStep(step, analysis);
+  const tools = step.tools.map((tool) => wordPlanTool(tool, analysis)).join('; ');
+  const because = [...new Set(step.because.map((one) => wordBecause(one, analysis)))];
+  return [
+    `   ${title}${tools === '' ? '' : `  (${tools})`}`,
+    `      ${text}`,
+    ...because.map((line) => `      · ${line}`),
+    ...cautions.map((line) => `      ! ${line}`),
+  ];
+}
+
+function stripText({ steps }: Strip, analysis: Analysis): string {
+  const lines = [`${analysis.model.name}: taking apart, ${steps.length} steps`];
+  lines.push(...stripLines(steps, analysis));
+  return ended(lines);
+}
+
+/** Steps of taking apart under their jobs. */
+export function stripLines(steps: readonly StripStep[], analysis: Analysis): string[] {
+  const lines: string[] = [];
+  let job: string | undefined;
+  for (const strip of steps) {
+    const { title, text, cautions } = wordStripStep(strip, analysis);
+    if (strip.step.jobId !== job && strip.kind !== 'support') {
+      job = strip.step.jobId;
+      lines.push('', wordJob(job, analysis, 'strip'));
+    }
+    lines.push(`   ${title}`, `      ${text}`, ...cautions.map((line) => `      ! ${line}`));
+  }
+  return lines;
+}
+
+/** Steps of building up under their jobs. */
+export function buildLines(steps: readonly PlanStep[], analysis: Analysis): string[] {
+  const lines: string[] = [];
+  let job: string | undefined;
+  for (const step of steps) {
+    if (step.jobId !== job) {
+      job = step.jobId;
+      lines.push('', wordJob(job, analysis));
+    }
+    lines.push(...stepLines(step, analysis));
+  }
+  return lines;
+}
+
+function checkOwn(plan: Plan, words: string, options: Options): number {
+  const { analysis } = plan;
+  const ids = words.split(/[\s,]+/).filter((id) => id !== '');
+  const check = checkOrder(plan, ids);
+  const known = plan.jobs.map(({ id }) => id);
+  if (check.unknown.length > 0) throw new Refusal(`order: --own: met ${check.unknown.join(', ')}, allowed, each once: ${known.join(', ')}`);
+  if (options['json'] === true) putJson({ model: analysis.model.id, ...check });
+  else {
+    const lines = [
+      `${analysis.model.name}: your order of ${ids.length} of ${known.length} jobs`,
+      check.faults.length === 0 ? 'Every job of it can be done when it is its turn.' : `${check.faults.length} of them cannot be done when it is their turn.`,
+      wordCost(check.cost, check.missing.length === 0 ? plan.cost : undefined),
+    ];
+    for (const fault of check.faults) {
+      const { title, text } = wordFault(fault, analysis);
+      lines.push('', `STOP ${ids.indexOf(fault.job) + 1}. ${wordJob(fault.job, analysis)}: ${title} ${text}`);
+    }
+    if (check.missing.length > 0) lines.push('', `Not named: ${check.missing.join(', ')}`);
+    process.stdout.write(ended(lines));
+  }
+  return check.faults.length === 0 ? 0 : 1;
+}
+
+/** Lines with the last word. */
+export function ended(lines: readonly string[]): string {
+  return [...lines, '', 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.', ''].join('\n');
+}

@@ -1,0 +1,183 @@
+/**
+ * Reach and taking apart: the least that frees a part against brute force over all sets, what each part asks for by its
+ * geometry, the steps off and back, and reversal.
+ */
+import { describe, expect, test } from 'vitest';
+import { analyse, nameOf, placesAfter, planOf, reachOf, reachTargets, stripOf, targetOf, wordBecause, wordJob, wordReach, wordReachTarget, wordStripStep, type Plan, type StepPlace } from '../../shared/index.ts';
+import { worksOf, type Works } from '../../shared/order/works.ts';
+import { demoModels } from '../bench/models.ts';
+
+const PLANS = demoModels().map((model) => planOf(analyse(model)));
+const plan = (id: string): Plan => PLANS.find(({ analysis }) => analysis.model.id === id)!;
+
+/** Sets of axles and obstacles that can come off and go back, by trying all of them, smallest first. */
+function everySet(works: Works): { readonly off: ReadonlySet<number>; readonly size: number }[] {
+  const { jobs, edges, at, bike } = works;
+  const choice = jobs.flatMap(({ kind, brings }, node) => (kind === 'fit' || brings.length > 0 ? [node] : []));
+  const fits = choice.filter((node) => jobs[node]!.kind === 'fit');
+  const solid = edges.filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid)).map(({ before, after }) => [at.get(before)!, at.get(after)!] as const);
+  const tightenOf = (node: number): number => at.get(`tighten:${jobs[node]!.stackId}`)!;
+  const found: { off: ReadonlySet<number>; size: number }[] = [];
+  for (let mask = 0; mask < 2 ** choice.length; mask++) {
+    const picked = choice.filter((_, k) => (mask >> k) & 1);
+    const off = new Set([...picked, ...picked.filter((node) => fits.includes(node)).map(tightenOf)]);
+    // Nothing stays that has to be off before what is off.
+    if (solid.some(([before, after]) => off.has(before) && !off.has(after))) continue;
+    const kept = fits.filter((node) => !off.has(node)).map((node) => jobs[node]!.stackId!);
+    const held = new Set([...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id));
+    for (let before = -1; before !== held.size; ) {
+      before = held.size;
+      for (const id of kept) if (bike.byStack.get(id)!.units.some((unit) => held.has(unit))) for (const unit of bike.byStack.get(id)!.units) held.add(unit);
+    }
+    if (kept.some((id) => bike.byStack.get(id)!.units.some((unit) => !held.has(unit)))) continue;
+    if (!goesBack(works, off)) continue;
+    found.push({ off, size: off.size });
+  }
+  return found.sort((one, other) => one.size - other.size);
+}
+
+/** Whether some order puts a set back, by trying all. */
+function goesBack(works: Works, off: ReadonlySet<number>): boolean {
+  const { edges, at } = works;
+  const needs = (node: number): number[] => edges.flatMap(({ before, after }) => (at.get(after) === node && off.has(at.get(before)!) ? [at.get(before)!] : []));
+  const dead = new Set<string>();
+  const walk = (done: ReadonlySet<number>): boolean => {
+    if (done.size === off.size) return true;
+    const key = [...done].sort().join();
+    if (dead.has(key)) return false;
+    for (const node of off) {
+      if (done.has(node) || needs(node).some((need) => !done.has(need)) || !works.mayGo(node, (other) => (off.has(other) ? done.has(other) : true))) continue;
+      if (walk(new Set([...done, node]))) return true;
+    }
+    dead.add(key);
+    return false;
+  };
+  return walk(new Set());
+}
+
+describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name', ({ own }) => {
+  const works = worksOf(own.analysis);
+  const sets = everySet(works);
+
+  test('whole pieces, axles and nuts: no smaller set frees them', () => {
+    for (const target of reachTargets(own)) {
+      const item = works.bike.stacks.flatMap(({ items }) => items).find(({ id }) => id === target.id);
+      if (item?.role === 'ring' || item?.role === 'bearing') continue;
+      const wanted =
+        target.kind === 'unit'
+          ? works.bike.byUnit.get(target.id)!.map(({ id }) => works.at.get(`fit:${id}`)!)
+          : target.kind === 'obstacle'
+            ? works.jobs.flatMap(({ brings }, node) => (brings.includes(target.id) ? [node] : []))
+            : [works.at.get(`fit:${item!.stackId}`)!];
+      const least = sets.find(({ off }) => wanted.every((node) => off.has(node)))!;
+      const reach = reachOf(own, target.id);
+      const taken = reach.jobs.filter((id) => /^(fit|tighten|wheel|chainset)/.test(id));
+      expect(reach.isLeast, target.id).toBe(true);
+      expect(taken.length, target.id).toBe(least.size);
+    }
+  });
+
+  test('rings and bearings: at least their own axle, and no more than the whole bike', () => {
+    for (const target of reachTargets(own).filter(({ kind }) => kind === 'item')) {
+      const reach = reachOf(own, target.id);
+      expect(reach.blocked).toEqual([]);
+      expect(reach.stacks, target.id).toContain(target.id.split('/')[0]);
+      const taken = reach.jobs.filter((id) => /^(fit|tighten|wheel|chainset)/.test(id)).map((id) => works.at.get(id)!);
+      // What it takes off is one of the sets that can be taken off.
+      expect(sets.some(({ off }) => off.size === taken.length && taken.every((node) => off.has(node))), target.id).toBe(true);
+    }
+  });
+
+  test('what comes off goes back: the last step leaves everything on and tight', () => {
+    for (const target of reachTargets(own)) {
+      const reach = reachOf(own, target.id);
+      const places = new Map<string, StepPlace>(placesAfter(own, own.steps.length));
+      for (const { after, kind } of reach.strip) if (kind === 'undo') for (const [id, place] of Object.entries(after)) places.set(id, place);
+      if (target.kind === 'item') expect(places.get(target.id)!.on, target.id).toBe(false);
+      for (const step of reach.back) for (const [id, place] of Object.entries(step.places)) if (!step.atBench) places.set(id, place);
+      for (const step of reach.back) for (const id of step.carried) places.set(id, { offset_mm: 0, on: true });
+      for (const [id, place] of places) expect(place, `${target.id}: ${id}`).toEqual({ offset_mm: 0, on: true });
+      expect(reach.strip.at(-1)!.on.some((id) => reach.off.includes(id))).toBe(false);
+      if (reach.stacks.length > 0 && own.analysis.model.shock) expect(reach.strip.findIndex(({ kind }) => kind === 'release-air')).toBeLessThan(reach.strip.findIndex(({ kind, step }) => kind === 'undo' && step.kind === 'torque'));
+    }
+  });
+
+  test('its words are whole', () => {
+    for (const target of reachTargets(own)) {
+      const reach = reachOf(own, target.id);
+      const words = wordReach(reach, own.analysis);
+      const all = [words.title, words.text, ...words.notes, ...words.threadlocker, wordReachTarget(target, own.analysis), ...reach.because.map((one) => wordBecause(one, own.analysis))];
+      for (const sentence of all) expect(sentence, target.id).not.toMatch(/undefined|NaN|\[object|the the|\s{2}/);
+      expect(words.threadlocker).toHaveLength(reach.threadlocker.length);
+    }
+  });
+
+  test('taking apart is the build turned round, with what only taking apart needs', () => {
+    const strip = stripOf(own);
+    expect(strip.jobs).toEqual(own.jobs.map(({ id }) => id).reverse());
+    const undone = strip.steps.flatMap(({ kind, undoes }) => (kind === 'undo' ? [undoes] : []));
+    const order = own.steps.map(({ id }) => id);
+    const places = undone.map((id) => order.indexOf(id!));
+    expect(places).toEqual([...places].sort((a, b) => b - a));
+    // Nothing is on at the end but what was there at the start.
+    const now = new Map<string, StepPlace>(placesAfter(own, own.steps.length));
+    for (const { kind, step, before, after } of strip.steps) {
+      if (kind !== 'undo' || step.atBench) continue;
+      for (const [id, place] of Object.entries(before)) expect(now.get(id), `${step.id} ${id}`).toEqual(place);
+      for (const [id, place] of Object.entries(after)) now.set(id, place);
+      for (const id of step.carried) now.set(id, { offset_mm: 0, on: false });
+    }
+    const axles = [...now].filter(([id]) => id.endsWith('/axle'));
+    for (const [id, place] of axles) expect(place.on, id).toBe(false);
+    const kinds = strip.steps.map(({ kind }) => kind);
+    expect(kinds[0]).toBe('support');
+    if (own.analysis.model.shock) expect(kinds.indexOf('release-air')).toBeLessThan(strip.steps.findIndex(({ step, kind }) => kind === 'undo' && step.kind === 'torque'));
+    for (const { stackId } of own.jobs.filter(({ kind }) => kind === 'tighten')) {
+      const at = strip.steps.findIndex(({ kind, step }) => kind === 'undo' && step.kind === 'torque' && step.stackId === stackId);
+      expect(strip.steps.slice(0, at).some(({ kind, step }) => kind === 'feel' && step.stackId === stackId), stackId).toBe(true);
+      const isLocked = works.bike.byStack.get(stackId!)!.isThreadlocked;
+      expect(strip.steps.slice(0, at).some(({ kind, step }) => kind === 'warm-threadlocker' && step.stackId === stackId), stackId).toBe(isLocked);
+    }
+    for (const step of strip.steps) expect(Object.values(wordStripStep(step, own.analysis)).join(' ')).not.toMatch(/undefined|NaN|\[object|the the|\s{2}/);
+    for (const id of strip.jobs) expect(wordJob(id, own.analysis, 'strip')).not.toBe(id);
+  });
+});
+
+describe('by geometry', () => {
+  test('a frame bearing behind the lower link: 4 mm stand before its seat, the bearing is 7 mm wide', () => {
+    const own = plan('skarn-140');
+    const reach = reachOf(own, 'lower-frame/bearing-left');
+    // With its axle out the link still hangs on the swingarm and swings away: nothing more has to be opened.
+    expect(reach.stacks).toEqual(['lower-frame']);
+    expect(reach.strip.some(({ step, kind }) => kind === 'undo' && step.kind === 'press-bearing')).toBe(true);
+    expect(reach.back.filter(({ kind }) => kind === 'press-bearing').map(({ items }) => items)).toEqual([['lower-frame/bearing-left']]);
+  });
+
+  test('the axle behind the chainring wants the chainset off, by how much it covers', () => {
+    const own = plan('skarn-140');
+    const reach = reachOf(own, 'lower-swingarm/axle');
+    expect(reach.off).toEqual(expect.arrayContaining(['chainset', 'chainring', 'rear-wheel']));
+    const because = reach.because.find(({ reason }) => reason.code === 'axle-path')!;
+    expect(wordBecause(because, own.analysis)).toMatch(/covers the path of the axle .* by 20\.9 mm/);
+  });
+
+  test('the shock alone: both its ends, and neither wheel nor chainset; what the model calls temporary is named', () => {
+    const own = plan('fjordside-150');
+    const reach = reachOf(own, 'shock-body');
+    expect([...reach.stacks].sort()).toEqual(['shock-frame', 'shock-rocker']);
+    expect(reach.off).toEqual(['shock-body']);
+    expect(reach.temporary.map(({ stackId }) => stackId)).toEqual(['shock-frame']);
+    expect(reach.threadlocker).toEqual([{ stackId: 'shock-rocker', strength: 'medium strength' }]);
+    expect(reach.tools).toEqual([{ tool: 'spanner', size_mm: 20 }, { tool: 'hex-key', size_mm: 6 }]);
+    expect(wordReach(reach, own.analysis).notes.join(' ')).toMatch(/stand-in shock is fitted\? To swap it later you reopen .*lower shock eye/);
+  });
+
+  test('what cannot be asked for is refused by name', () => {
+    const own = plan('skarn-140');
+    expect(() => reachOf(own, 'nonsense')).toThrow(/met "nonsense", allowed: /);
+    expect(() => reachOf(own, 'frame')).toThrow(/never comes off/);
+    expect(targetOf(own, 'shock-shaft')).toEqual({ kind: 'unit', id: 'shock-body' });
+    expect(targetOf(own, 'rocker-frame/rocker-left')).toEqual({ kind: 'unit', id: 'rocker' });
+    expect(nameOf('lower-frame/tube', own.analysis)).toBe('Frame tube, 30 mm');
+  });
+});
