@@ -6,6 +6,7 @@
  * out. Reading never throws: a value that cannot be meant is left aside, and unknown keys too, so that an old or a
  * mistyped address still opens as much as it says.
  */
+import { readOrder, writeOrder, type OrderView } from './order.ts';
 
 export const VIEWS = ['drive', 'non-drive', 'above', 'three-quarter'] as const;
 /** Where the camera stands. */
@@ -16,7 +17,7 @@ export type Direction = 'build' | 'strip';
 export type Scope = 'pivot' | 'bike';
 
 /** What can stand in place of the bench; none is the bench itself. */
-export const PLACES = ['tray', 'mat'] as const;
+export const PLACES = ['tray', 'mat', 'order'] as const;
 export type PlaceName = (typeof PLACES)[number];
 
 /** What an address holds. */
@@ -25,6 +26,8 @@ export interface Route {
   readonly file?: string;
   readonly variant?: string;
   readonly place?: PlaceName;
+  /** What the build order's place shows; only there. */
+  readonly order?: OrderView;
   readonly pivot?: string;
   readonly stack?: string;
   /** 0 (tight) to 1 (fully apart). */
@@ -56,6 +59,7 @@ export function writeRoute(route: Route): string {
     if (value !== undefined) words.set(key, value);
   }
   if (route.place !== undefined) words.set('place', route.place);
+  if (route.place === 'order' && route.order) writeOrder(words, route.order);
   if (route.apart !== undefined && route.pivot !== undefined) words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
   if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
@@ -80,6 +84,7 @@ export function readRoute(hash: string): Route {
   return {
     ...ids(words),
     ...(place ? { place } : {}),
+    ...(place === 'order' ? { order: readOrder(words) } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),

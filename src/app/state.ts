@@ -6,6 +6,7 @@
  * ties the state to the address bar.
  */
 import type { Analysis, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis, Step } from '../../shared/index.ts';
+import { FIRST_VIEW, type OrderView } from './order.ts';
 import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import { doneAfter, stepsOf, turnedIndex } from './run.ts';
 import type { Settings } from './settings.ts';
@@ -40,6 +41,8 @@ export interface AppState {
   readonly travel: TravelView | undefined;
   /** What stands in place of the bench, if anything. */
   readonly place: PlaceName | undefined;
+  /** What the build order's place shows. */
+  readonly order: OrderView;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
   readonly pivotId: string | undefined;
@@ -90,6 +93,7 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     whatIf: undefined,
     travel: undefined,
     place: undefined,
+    order: FIRST_VIEW,
     isOpening: true,
     trouble: undefined,
     pivotId: undefined,
@@ -312,7 +316,7 @@ export function leaveWhatIf({ opened, whatIf }: AppState): Change {
 /** A model has been opened; `route` says what of it to show. */
 export function open(state: AppState, opened: Opened, route: Route): Change {
   const fresh: AppState = { ...state, ...NOTHING_PICKED, opened, whatIf: undefined, apart: 0, isGliding: false };
-  return { ...NOTHING_PICKED, opened, whatIf: undefined, isOpening: false, trouble: undefined, apart: 0, isGliding: false, ...show(fresh, route) };
+  return { ...NOTHING_PICKED, order: FIRST_VIEW, opened, whatIf: undefined, isOpening: false, trouble: undefined, apart: 0, isGliding: false, ...show(fresh, route) };
 }
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
@@ -330,6 +334,7 @@ export function show(state: AppState, route: Route): Change {
 function showPlace(state: AppState, route: Route): Change {
   const looked: Change = {
     ...goToPlace(state, route.place),
+    ...(route.order ? { order: route.order } : {}),
     direction: route.direction,
     scope: route.scope,
     cut: route.cut,
@@ -363,6 +368,7 @@ export function routeOf(state: AppState): Route {
     ...(opened ? (opened.source.kind === 'bundled' ? { model: opened.source.id } : { file: opened.analysis.model.id }) : {}),
     ...(opened?.analysis.variant === undefined ? {} : { variant: opened.analysis.variant }),
     ...(state.place === undefined ? {} : { place: state.place }),
+    ...(state.place === 'order' ? { order: state.order } : {}),
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(state.step === undefined ? {} : { step: state.step }),

@@ -3,6 +3,7 @@
  */
 import { create } from 'zustand';
 import type { Side } from '../../shared/index.ts';
+import type { OrderView } from './order.ts';
 import type { Direction, PlaceName, Route, Scope, View } from './route.ts';
 import { loadSettings, saveSettings, type Settings } from './settings.ts';
 import * as turn from './state.ts';
@@ -27,6 +28,7 @@ export interface Actions {
   leaveWhatIf: () => void;
   setTravel: (view: TravelView | undefined) => void;
   goToPlace: (place: PlaceName | undefined) => void;
+  setOrder: (order: OrderView) => void;
   goBack: () => void;
   lookFrom: (view: View) => void;
   stand: (side: Side) => void;
@@ -70,6 +72,7 @@ export const useApp = create<Store>((set, get) => ({
     leaveWhatIf: () => set((state) => turn.leaveWhatIf(state)),
     setTravel: (view) => set((state) => turn.setTravel(state, view)),
     goToPlace: (place) => set((state) => turn.goToPlace(state, place)),
+    setOrder: (order) => set({ order }),
     goBack: () => set((state) => turn.goBack(state)),
     lookFrom: (view) => set((state) => turn.lookFrom(state, view)),
     stand: (side) => {

@@ -53,7 +53,8 @@ function perform(action: KeyAction): void {
   }
 }
 
-function focusOf(target: EventTarget | null): Focus {
+/** What the control an event comes from does with keys of its own. */
+export function focusOf(target: EventTarget | null): Focus {
   if (!(target instanceof HTMLElement)) return 'nothing';
   if (target.isContentEditable || target instanceof HTMLTextAreaElement) return 'text';
   if (target instanceof HTMLInputElement)

@@ -47,6 +47,9 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
       <FindingList findings={analysis.findings} analysis={analysis} />
       <p className="card-hint">Pick a pivot, on the stage or by its name, to take it apart.</p>
       <TravelEntry />
+      <button type="button" className="button" onClick={() => act.goToPlace('order')}>
+        Build order of the whole bike
+      </button>
       <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
         Sort a tray of loose parts
       </button>

@@ -19,6 +19,7 @@ import { useApp } from '../app/store.ts';
 import { FindingList } from './FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from './marks.tsx';
+import { ReachEntry } from './order/ReachEntry.tsx';
 
 interface Props {
   readonly item: PlacedItem;
@@ -53,6 +54,7 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
       <Face side="drive" reading={item.drive} analysis={analysis} />
       {item.part !== undefined && <LookAlikes partId={item.part} analysis={analysis} />}
       <PartNotes item={item} analysis={analysis} />
+      {item.role !== 'boss' && <ReachEntry id={item.id} />}
     </>
   );
 }

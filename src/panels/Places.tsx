@@ -7,13 +7,14 @@ import { useApp } from '../app/store.ts';
 
 const Tray = lazy(() => import('./tray/TrayPlace.tsx'));
 const Mat = lazy(() => import('./tray/MatPlace.tsx'));
+const Order = lazy(() => import('./order/OrderPlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
   const analysis = useApp((state) => state.whatIf?.written ?? state.opened?.analysis);
   if (!analysis) return <main className="tray-wait">Opening…</main>;
   return (
     <Suspense fallback={<main className="tray-wait">Opening…</main>}>
-      {place === 'tray' ? <Tray analysis={analysis} /> : <Mat analysis={analysis} />}
+      {place === 'order' ? <Order analysis={analysis} /> : place === 'tray' ? <Tray analysis={analysis} /> : <Mat analysis={analysis} />}
     </Suspense>
   );
 }

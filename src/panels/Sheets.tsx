@@ -84,6 +84,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           <button type="button" className="button" onClick={() => act.openDialog('safety')}>
             Before you start
           </button>
+          <button type="button" className="button" onClick={() => act.goToPlace('order')}>
+            Build order
+          </button>
           <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
             Sorting tray
           </button>

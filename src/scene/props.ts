@@ -1,7 +1,7 @@
 /**
  * What the stage is told and what it tells back.
  */
-import type { Analysis, ApartOf, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
+import type { Analysis, ApartOf, Frame, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
 import type { Theme } from './palette.ts';
 
@@ -18,6 +18,8 @@ export interface StageProps {
   readonly apartOf?: ApartOf;
   /** Where a step puts the items; overrides `apart` for those named. */
   readonly places?: Readonly<Record<string, StepPlace>>;
+  /** A moment of a step: what it names stands where it says, nothing else is there. Goes before `pose`, `places` and `hidden`. */
+  readonly frame?: Frame;
   /** Items the current step moves. */
   readonly activeIds?: readonly string[];
   /** Where the travel has brought every member; without it the bike stands as drawn. */

@@ -1,0 +1,67 @@
+/**
+ * The user's own order of a plan: in the address, and kept for the browser's tab.
+ */
+import { useCallback, useEffect, useMemo, useState } from 'react';
+import { checkOrder, type Plan } from '../../shared/index.ts';
+import { isOrderOf, lettered, type OrderView } from './order.ts';
+import { buildName, recallOrder, rememberOrder } from './orderKept.ts';
+import { useApp } from './store.ts';
+
+/** The own order in force, the one before it, and what changes them; kept for the browser's tab. */
+export function useOwnOrder(plan: Plan, view: OrderView): {
+  readonly order: readonly number[];
+  readonly before: readonly number[] | undefined;
+  readonly isOwn: boolean;
+  readonly isLegal: boolean;
+  /** How many of its jobs, from the first, can be done as they stand. */
+  readonly good: number;
+  readonly isKept: boolean;
+  readonly change: (own: readonly number[]) => void;
+  readonly putBack: () => void;
+} {
+  const { model, variant } = plan.analysis;
+  const name = buildName(model.id, variant);
+  const usual = useMemo(() => plan.jobs.map((_, k) => k), [plan]);
+  const count = usual.length;
+  const letters = useMemo(() => lettered(plan.jobs.map(({ id }) => id)), [plan]);
+  const order = useMemo(() => (view.own && isOrderOf(view.own, count) ? view.own.map((letter) => letters.toPlace[letter]!) : usual), [view.own, count, letters, usual]);
+  const [before, setBefore] = useState<readonly number[] | undefined>(undefined);
+  const [isKept, setKept] = useState(true);
+
+  useEffect(() => {
+    const kept = recallOrder(name);
+    setBefore(kept.before && isOrderOf(kept.before, count) ? kept.before.map((letter) => letters.toPlace[letter]!) : undefined);
+    const { act, order: now } = useApp.getState();
+    if (!now.own && kept.own && isOrderOf(kept.own, count)) act.setOrder({ ...now, own: kept.own });
+  }, [name, count, letters]);
+
+  const put = useCallback(
+    (own: readonly number[], was: readonly number[]) => {
+      const { act, order: now } = useApp.getState();
+      const { own: _, ...rest } = now;
+      const isUsual = own.every((job, k) => job === k);
+      setBefore(was);
+      const write = (list: readonly number[]): number[] => list.map((place) => letters.toLetter[place]!);
+      setKept(rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }));
+      act.setOrder({ ...rest, at: now.of === 'own' ? 0 : now.at, ...(isUsual ? {} : { own: write(own) }) });
+    },
+    [name, letters],
+  );
+  const isOwn = order.some((job, k) => job !== k);
+  const good = useMemo(() => {
+    if (!isOwn) return count;
+    const ids = order.map((k) => plan.jobs[k]!.id);
+    const first = checkOrder(plan, ids).faults[0];
+    return first ? ids.indexOf(first.job) : ids.length;
+  }, [plan, order, isOwn, count]);
+  return {
+    order,
+    before,
+    isOwn,
+    isLegal: good === count,
+    good,
+    isKept,
+    change: useCallback((own) => put(own, order), [put, order]),
+    putBack: useCallback(() => before && put(before, order), [put, before, order]),
+  };
+}

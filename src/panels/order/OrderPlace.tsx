@@ -1,0 +1,134 @@
+/**
+ * The build order's place: the whole bike step by step on the stage, beside it the order and why, the user's own order,
+ * reach, and the variants.
+ */
+import { useMemo, useState, type ReactNode } from 'react';
+import { reachTargets, type Analysis, type LinkageModel, type Plan, type Strip } from '../../../shared/index.ts';
+import type { OrderTab, OrderView } from '../../app/order.ts';
+import { baseModel } from '../../app/orderBase.ts';
+import { useOrderClock } from '../../app/orderClock.ts';
+import { buildRun, emptyRun, jobStarts, stripRun, turnedAt, type Run } from '../../app/orderRun.ts';
+import { pickTab } from '../../app/orderTab.ts';
+import { useApp } from '../../app/store.ts';
+import { useOwnSteps, usePlan, useReach, useVariants } from '../../app/useOrder.ts';
+import { useOrderKeys } from '../../app/useOrderKeys.ts';
+import { useOwnOrder } from '../../app/useOwnOrder.ts';
+import { useScreen } from '../../app/useScreen.ts';
+import { Deference } from '../Sheets.tsx';
+import { jobRows, JobList } from './JobList.tsx';
+import { JobSheet } from './JobSheet.tsx';
+import { OrderHead } from './OrderHead.tsx';
+import { OrderStage } from './OrderStage.tsx';
+import { OrderTabs, type TabWord } from './OrderTabs.tsx';
+import { OwnOrder } from './OwnOrder.tsx';
+import { Player } from './Player.tsx';
+import { ReachPanel } from './ReachPanel.tsx';
+import { StepNow, stepWords } from './StepNow.tsx';
+import { Summary } from './Summary.tsx';
+import { VariantPanel } from './VariantPanel.tsx';
+
+const TABS: readonly TabWord[] = [
+  { tab: 'step', word: 'Step' },
+  { tab: 'plan', word: 'Order' },
+  { tab: 'own', word: 'Your own' },
+  { tab: 'reach', word: 'Reach' },
+  { tab: 'variants', word: 'Variants' },
+];
+
+export default function OrderPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
+  const worked = usePlan(analysis);
+  if (worked.is === 'running') return <main className="tray-wait" role="status">Working out the order…</main>;
+  if (worked.is === 'failed') return <main className="tray-wait" role="alert">The order could not be worked out: {worked.message}</main>;
+  return <Planned analysis={analysis} plan={worked.given.plan} strip={worked.given.strip} />;
+}
+
+interface PlannedProps {
+  readonly analysis: Analysis;
+  readonly plan: Plan;
+  readonly strip: Strip;
+}
+
+function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
+  const { room, theme } = useScreen();
+  const view = useApp((state) => state.order);
+  const text = useApp((state) => state.opened?.text);
+  const base = useMemo<LinkageModel | undefined>(() => baseModel(analysis, text), [analysis, text]);
+  const isNarrow = room === 'tall' || room === 'short';
+  const tab: OrderTab = view.tab === 'step' && !isNarrow ? view.of : view.tab;
+  const [isClose, setClose] = useState(true);
+  const own = useOwnOrder(plan, view);
+  const isReach = view.of === 'reach';
+  const targets = useMemo(() => (isReach ? reachTargets(plan) : []), [plan, isReach]);
+  const target = targets.find(({ id }) => id === view.reach);
+  const reach = useReach(analysis, target?.id);
+  const variants = useVariants(analysis, tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
+  // An order with a job in a wrong place is gone through as far as it works.
+  const ownJobs = useMemo(() => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined), [own.isOwn, own.good, own.order, plan]);
+  const ownSteps = useOwnSteps(analysis, ownJobs);
+
+  const recommended = useMemo(() => (view.way === 'strip' ? stripRun(analysis, strip.steps, { of: 'plan', way: 'strip' }) : buildRun(analysis, plan.steps, { of: 'plan', way: 'build' })), [analysis, plan, strip, view.way]);
+  const ownRun = useMemo((): Run => {
+    if (!ownJobs) return recommended;
+    if (ownSteps.is !== 'done') return emptyRun(analysis, view.way === 'strip');
+    const source = { of: 'own', way: view.way, jobs: ownJobs } as const;
+    return view.way === 'strip' ? stripRun(analysis, ownSteps.given.strip.steps, source) : buildRun(analysis, ownSteps.given.steps, source);
+  }, [ownJobs, ownSteps, recommended, analysis, view.way]);
+  const reachRun = useMemo(() => (reach.is === 'done' ? stripRun(analysis, reach.given.strip, { of: 'reach', way: 'strip', id: reach.given.target.id }, reach.given.back) : emptyRun(analysis, true)), [reach, analysis]);
+  const run = { plan: recommended, own: ownRun, reach: reachRun }[view.of];
+  const rows = useMemo(() => jobRows(run, plan), [run, plan]);
+  const planRows = useMemo(() => jobRows(recommended, plan), [recommended, plan]);
+  const total = run.steps.length;
+  const at = Math.min(view.at, total);
+  useOrderClock(analysis, run);
+  useOrderKeys(total);
+  const shown = run.steps[at - 1];
+  const title = shown && stepWords(shown, analysis).title;
+  const now = <StepNow run={run} at={at} analysis={analysis} />;
+  const sheet = view.of === 'reach' ? 'reach' : view.way === 'strip' ? 'strip-down' : view.of === 'own' && own.isOwn ? 'build, own order' : 'build';
+  const take = (jobs: readonly string[]): void => {
+    own.change(jobs.map((id) => plan.jobs.findIndex((job) => job.id === id)));
+    pickTab('own');
+  };
+  const turn = (way: OrderView['way']): void => {
+    const steps = view.of === 'own' && ownSteps.is === 'done' ? ownSteps.given : { steps: plan.steps, strip };
+    useApp.getState().act.setOrder({ ...view, way, at: turnedAt(steps.steps, steps.strip.steps, at, way) });
+  };
+
+  return (
+    <main className="plan" data-tab={tab} data-of={view.of}>
+      <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isLegal)} />
+      <OrderStage analysis={analysis} run={run} theme={theme} isClose={isClose} setClose={setClose} />
+      {!isNarrow && now}
+      <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
+      <OrderTabs tabs={isNarrow ? TABS : TABS.slice(1)} tab={tab} pick={pickTab} />
+      <div className="plan-page" role="tabpanel" id="plan-page" aria-labelledby={`plan-tab-${tab}`} tabIndex={0} data-scrolls>
+        {tab === 'step' && now}
+        {tab === 'plan' && (
+          <>
+            <Summary plan={plan} analysis={analysis} take={take} />
+            <JobList rows={planRows} run={recommended} at={view.of === 'plan' ? at : 0} analysis={analysis} />
+          </>
+        )}
+        {tab === 'own' && <OwnOrder plan={plan} analysis={analysis} own={own.order} before={own.before} change={own.change} putBack={own.putBack} isKept={own.isKept} />}
+        {tab === 'reach' && <ReachPanel analysis={analysis} targets={targets} target={target} worked={reach} run={reachRun} at={at} pick={pickReach} />}
+        {tab === 'variants' && <VariantPanel model={base} analysis={analysis} worked={variants} against={view.against} pick={pickVariant} />}
+        <Deference />
+      </div>
+      <p className="away" aria-live="polite" aria-atomic="true">
+        {shown && title !== undefined ? `Step ${at} of ${total}: ${title}. ${stepWords(shown, analysis).text}` : ''}
+      </p>
+      <JobSheet title={sheet} rows={rows} run={run} analysis={analysis} />
+    </main>
+  );
+}
+
+function pickReach(reach: string | undefined): void {
+  const { act, order } = useApp.getState();
+  const { reach: _, ...rest } = order;
+  act.setOrder({ ...rest, at: 0, ...(reach === undefined ? {} : { reach }) });
+}
+
+function pickVariant(against: string): void {
+  const { act, order } = useApp.getState();
+  act.setOrder({ ...order, against });
+}
