@@ -140,7 +140,9 @@ export function wordPlanTool(tool: PlanTool, analysis: Analysis): string {
     return BENCH_TOOLS[tool.what];
   }
   const at = nameOf(tool.item, analysis);
-  return `${wordTool(tool.tool)}${tool.isTorque ? ' on the torque wrench' : ''}, at ${lower(at)}`;
+  // No spanner sits on a torque wrench.
+  const head = tool.isTorque && tool.tool.tool === 'spanner' ? wordTool(tool.tool).replace('spanner', 'socket or jaw insert') : wordTool(tool.tool);
+  return `${head}${tool.isTorque ? ' on the torque wrench' : ''}, at ${lower(at)}`;
 }
 
 /** Direction of the side plane that something comes from, in words. */

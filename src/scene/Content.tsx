@@ -8,6 +8,7 @@ import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';
 import type { Group, PerspectiveCamera } from 'three';
 import type { Obstacle, PivotAnalysis, PlacedItem } from '../../shared/index.ts';
 import type { Board, Clear } from './board.ts';
+import { BuildTools } from './BuildTools.tsx';
 import { CameraRig } from './CameraRig.tsx';
 import { Counter } from './Counter.tsx';
 import { CutDriver, type HandleParts } from './CutHandle.tsx';
@@ -72,7 +73,7 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
   const drawn = [...drawnPivots(analysis, pivotId), ...(beside ? [beside] : [])];
   for (const candidate of drawn) {
     for (const stack of candidate.stacks) {
-      for (const item of stack.items) motion.aim(item.id, places[item.id]?.offset_mm ?? 0, reducedMotion);
+      for (const item of stack.items) motion.aim(item.id, stage.frame ? (stage.frame.items[item.id]?.z_mm ?? 0) : (places[item.id]?.offset_mm ?? 0), reducedMotion || stage.frame !== undefined);
     }
   }
   useFrame(({ camera, size }, delta_s) => {
@@ -94,9 +95,9 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
       <Counter root={root} />
       <Studio theme={theme} generation={generation} focus={focus} hasShadows ground={pivot && stage.view !== 'above' ? groundOf(pivot, focus) : undefined} />
       <CameraRig stand={stand} aim={aim} clear={clear} isRow={pivot !== undefined} isInstant={reducedMotion} isHeld={isHeld} isGliding={isGliding} onStand={stage.onStand} onLook={faceCut} />
-      <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} pose={stage.pose} hidden={stage.hidden} />
-      {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting} pose={stage.pose} />}
-      <Obstacles obstacles={analysis.model.obstacles ?? NO_OBSTACLES} isBikeShown={!isGhosting} wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']} />
+      <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} pose={stage.pose} hidden={stage.hidden} moving={stage.frame?.moving} />
+      {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting && stage.frame?.moving.includes(analysis.model.shock?.body ?? '') !== true} pose={stage.pose} />}
+      <Obstacles obstacles={analysis.model.obstacles ?? NO_OBSTACLES} isBikeShown={!isGhosting} wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']} at={stage.frame?.obstacles} hidden={stage.hidden} />
       {drawn.filter(({ id }) => stage.hidden?.has(id) !== true).map((candidate) => (
         <PivotParts
           key={candidate.id}
@@ -111,8 +112,10 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
           isClamped={stage.places === undefined}
           places={places}
           emphasis={emphasis}
+          frame={stage.frame}
         />
       ))}
+      {stage.frame && <BuildTools frame={stage.frame} analysis={analysis} />}
       {pivot && stage.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />
     </SceneContext>

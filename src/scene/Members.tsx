@@ -18,15 +18,17 @@ interface Props {
   readonly isGhost: boolean;
   readonly pose?: Readonly<Record<string, Motion>> | undefined;
   readonly hidden?: ReadonlySet<string> | undefined;
+  /** Drawn solid, whatever else is a ghost. */
+  readonly moving?: readonly string[] | undefined;
 }
 
 const NONE: Readonly<Record<string, Anchor>> = {};
 
 /** All members of the model. */
-export function Members({ members, anchors, isGhost, pose, hidden }: Props): ReactNode {
+export function Members({ members, anchors, isGhost, pose, hidden, moving }: Props): ReactNode {
   return Object.entries(members).map(([id, member]) => (
     <Posed key={id} motion={pose?.[id]}>
-      {hidden?.has(id) !== true && <Body member={member} anchors={anchors[id] ?? NONE} isGhost={isGhost} />}
+      {hidden?.has(id) !== true && <Body member={member} anchors={anchors[id] ?? NONE} isGhost={isGhost && moving?.includes(id) !== true} />}
     </Posed>
   ));
 }

@@ -5,7 +5,8 @@
  * joined into a single mesh.
  */
 import { useMemo, type ReactNode } from 'react';
-import type { PivotAnalysis, Place, PlacedItem } from '../../shared/index.ts';
+import type { Frame, PivotAnalysis, Place, PlacedItem } from '../../shared/index.ts';
+import { asideOf, isLoose, isThere } from './build.ts';
 import { clampBands } from './band.ts';
 import { useScene, type Hands } from './context.ts';
 import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
@@ -33,37 +34,50 @@ interface Props {
   readonly isClamped: boolean;
   readonly places: Readonly<Record<string, ItemPlace>>;
   readonly emphasis: Emphasis;
+  /** A moment of a step. */
+  readonly frame?: Frame | undefined;
 }
 
 /** One pivot. */
-export function PivotParts({ pivot, at = pivot, materialOf, isOpen, isGhost, isBeside, isCut, cutAngle_rad, isClamped, places, emphasis }: Props): ReactNode {
+export function PivotParts({ pivot, at = pivot, materialOf, isOpen, isGhost, isBeside, isCut, cutAngle_rad, isClamped, places, emphasis, frame }: Props): ReactNode {
   const { hands } = useScene();
   const items = useMemo(() => itemsOf(pivot), [pivot]);
   const hatches = useMemo(() => pivotHatches(pivot.stacks), [pivot]);
   const bands = useMemo(() => new Map(pivot.stacks.flatMap((stack) => [...clampBands(stack)])), [pivot]);
   const isApart = isOpen || isBeside;
   const stateFor = (item: PlacedItem): State => stateOf(item.id, places[item.id]?.isAway === true, emphasis);
-  const own = isApart ? items : isGhost ? [] : items.filter((item) => stateFor(item) !== 'plain');
-  const joined = isApart ? [] : isGhost ? items : items.filter((item) => !own.includes(item));
+  const there = items.filter(({ id }) => isThere(frame, id));
+  const own = isApart ? there : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
+  const joined = isApart ? [] : there.filter((item) => !own.includes(item));
   return (
     <group position={[at.x_mm, at.y_mm, 0]}>
       {joined.length > 0 && <Joined items={joined} isGhost={isGhost} materialOf={materialOf} />}
       {own.map((item) => (
-        <Item
-          key={item.id}
-          item={item}
-          state={stateFor(item)}
-          isOpen={isOpen}
-          isCut={isOpen && isCut}
-          cutAngle_rad={cutAngle_rad}
-          hatch={hatches.get(item.id)}
-          band={isClamped ? bands.get(item.id) : undefined}
-          rubs={emphasis.rubs}
-          memberMaterial={materialOf(item)}
-        />
+        <Aside key={item.id} at={asideOf(frame, item.id)}>
+          <Item
+            item={item}
+            state={stateFor(item)}
+            isOpen={isOpen}
+            isCut={isOpen && isCut}
+            cutAngle_rad={cutAngle_rad}
+            hatch={hatches.get(item.id)}
+            band={isClamped ? bands.get(item.id) : undefined}
+            rubs={emphasis.rubs}
+            memberMaterial={materialOf(item)}
+          />
+        </Aside>
       ))}
       {!isApart && !isGhost && <HitDisc pivot={pivot} hands={hands} />}
       {isOpen && <AxisLine pivot={pivot} places={places} />}
+    </group>
+  );
+}
+
+/** Beside its axle and turned, while it is on its way. */
+function Aside({ at, children }: { readonly at: ReturnType<typeof asideOf>; readonly children: ReactNode }): ReactNode {
+  return (
+    <group position={[at?.x_mm ?? 0, at?.y_mm ?? 0, 0]} rotation={[0, 0, at?.turn_rad ?? 0]}>
+      {children}
     </group>
   );
 }

@@ -6,14 +6,14 @@ import type { Motion } from '../../shared/index.ts';
 
 interface Props {
   /** From the drawn place to where it stands; as drawn when absent. */
-  readonly motion?: Motion | undefined;
+  readonly motion?: (Motion & { readonly z_mm?: number }) | undefined;
   readonly children: ReactNode;
 }
 
 /** The children, moved. */
 export function Posed({ motion, children }: Props): ReactNode {
   return (
-    <group position={[motion?.x_mm ?? 0, motion?.y_mm ?? 0, 0]} rotation={[0, 0, motion?.angle_rad ?? 0]}>
+    <group position={[motion?.x_mm ?? 0, motion?.y_mm ?? 0, motion?.z_mm ?? 0]} rotation={[0, 0, motion?.angle_rad ?? 0]}>
       {children}
     </group>
   );

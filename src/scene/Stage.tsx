@@ -9,6 +9,7 @@ import { NeutralToneMapping } from 'three';
 import type { PivotAnalysis, PlacedItem } from '../../shared/index.ts';
 import { layoutFor } from './apart.ts';
 import { Board, type Clear } from './board.ts';
+import { framed, labelled } from './build.ts';
 import { Canvas } from './Canvas.tsx';
 import { Content } from './Content.tsx';
 import { CutHandle, type HandleParts } from './CutHandle.tsx';
@@ -46,7 +47,7 @@ export default function Stage(props: StageProps): ReactNode {
   useEffect(() => {
     if (!gpu.hasWebGL) onLost();
   }, [gpu, onLost]);
-  return gpu.hasWebGL ? <Picture stage={props} isSoftware={gpu.isSoftware} /> : null;
+  return gpu.hasWebGL ? <Picture stage={framed(props)} isSoftware={gpu.isSoftware} /> : null;
 }
 
 function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly isSoftware: boolean }): ReactNode {
@@ -80,6 +81,7 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
     return [...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis), ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot))];
   }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, isBrief]);
 
+  const shown = useMemo(() => labelled(stage.frame, specs), [stage.frame, specs]);
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
   const insetSide = picked && pivot && isOnRight(picked, pivot) ? 'left' : 'right';
   return (
@@ -95,7 +97,7 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
           if (event.type === 'click') stage.onSelect(undefined);
         }}
       >
-        <Content stage={stage} board={board} specs={specs} layout={layout} places={places} emphasis={emphasis} clear={clear} isTight={room === 'tight'} turn_rad={turn} handle={handle} root={root} />
+        <Content stage={stage} board={board} specs={shown} layout={layout} places={places} emphasis={emphasis} clear={clear} isTight={room === 'tight'} turn_rad={turn} handle={handle} root={root} />
         <Pace isSoftware={isSoftware} />
       </Canvas>
       {picked && (
@@ -107,7 +109,7 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
         </button>
       )}
       {pivot && stage.cut && <CutHandle parts={handle} board={board} turn_rad={turn} onTurn={setTurn} />}
-      <Labels board={board} specs={specs} onPivot={stage.onPivot} onSelect={stage.onSelect} onLight={stage.onLight} />
+      <Labels board={board} specs={shown} onPivot={stage.onPivot} onSelect={stage.onSelect} onLight={stage.onLight} />
       {picked && pivot && isClose && <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />}
     </div>
   );

@@ -3,7 +3,7 @@
  */
 import { memo, useMemo, type ReactNode } from 'react';
 import { Quaternion, Vector3 } from 'three';
-import type { LinkageModel, Motion, Obstacle } from '../../shared/index.ts';
+import type { Frame, LinkageModel, Motion, Obstacle } from '../../shared/index.ts';
 import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
 import type { State } from './materials.ts';
 import { obstacleShape } from './obstacles.ts';
@@ -55,14 +55,17 @@ interface ObstaclesProps {
   readonly isBikeShown: boolean;
   /** Of the member that carries the wheel. */
   readonly wheelMotion?: Motion | undefined;
+  /** Where a step has them. */
+  readonly at?: Frame['obstacles'] | undefined;
+  readonly hidden?: ReadonlySet<string> | undefined;
 }
 
 /** Wheel, chainset and chainring. */
-export function Obstacles({ obstacles, isBikeShown, wheelMotion }: ObstaclesProps): ReactNode {
+export function Obstacles({ obstacles, isBikeShown, wheelMotion, at, hidden }: ObstaclesProps): ReactNode {
   // A wheel is too big a veil before an opened pivot; cranks and chainring stay, since they say which side is free.
-  const shown = obstacles.filter(({ kind }) => isBikeShown || kind !== 'wheel');
+  const shown = obstacles.filter(({ id, kind }) => hidden?.has(id) !== true && (isBikeShown || kind !== 'wheel'));
   return shown.map((obstacle) => (
-    <group key={obstacle.id} position={[...movedBy(obstacle.kind === 'wheel' ? wheelMotion : undefined, obstacle.x_mm, obstacle.y_mm), 0]}>
+    <group key={obstacle.id} position={[...movedBy(at ? at[obstacle.id] : obstacle.kind === 'wheel' ? wheelMotion : undefined, obstacle.x_mm, obstacle.y_mm), at?.[obstacle.id]?.z_mm ?? 0]}>
       <ObstacleBody obstacle={obstacle} />
     </group>
   ));
