@@ -42,8 +42,8 @@ export function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> 
   return found;
 }
 
-/** Whether a ring lies in its place already, given the axles that are in and the units that are on. */
-function isSet(bike: Bike, { own, low, high }: Between, fitted: ReadonlySet<string>, on: ReadonlySet<string>): boolean {
+/** Whether a ring lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
+export function isSet(bike: Bike, { own, low, high }: Between, fitted: ReadonlySet<string>, on: ReadonlySet<string>): boolean {
   if (fitted.has(own.id) || (isOneBody(bike, low, high) && on.has(low) && on.has(high))) return true;
   return bike.byAxis.get(own.axis)!.some((other) => fitted.has(other.id) && other.units.includes(low) && other.units.includes(high));
 }

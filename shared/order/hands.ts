@@ -7,7 +7,7 @@
  * turned, then pulled to its torque. Depths and turns are those of `steps.ts`; mm, offsets along z from the tight place.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { clear_mm, movables, toSet, type Between } from './between.ts';
+import { clear_mm, isSet, movables, toSet, type Between } from './between.ts';
 import { isBeside, type Bike, type Joined } from './bike.ts';
 import type { Job } from './jobs.ts';
 import { depthOf, firstFace, outward, shutAngles, toolsOf, aroundOf, widestSweep, type ToolRoom } from './room.ts';
@@ -78,7 +78,10 @@ class Hands {
       const isFitted = this.fitted.has(own.id);
       for (const item of own.items) this.places.set(item.id, { offset_mm: 0, on: isFitted });
     }
-    if (begun.pressedOut) this.leavePressed(begun.pressedOut);
+    if (begun.pressedOut) {
+      this.leavePressed(begun.pressedOut);
+      this.leaveShutIn();
+    }
     for (const unit of standing.units) this.show(this.groupEverywhere(unit));
   }
 
@@ -87,6 +90,15 @@ class Hands {
     for (const own of this.bike.stacks) {
       for (const item of own.items) if (item.seat && !out.includes(item.id)) this.pressed.add(item.id);
       for (const { item, shutBy } of own.rings) if (shutBy?.[0].seat && !out.includes(item.id)) this.laid.set(item.id, this.bike.unitOf.get(shutBy[0].seat.member)!);
+    }
+  }
+
+  /** So has it the rings of an opened axle whose two bosses another axle still holds together. */
+  private leaveShutIn(): void {
+    for (const between of new Set([...this.sense.between.values()].flat())) {
+      const { own, ring, low, high } = between;
+      if (low === high || this.fitted.has(own.id) || !isSet(this.bike, between, this.fitted, this.on)) continue;
+      this.laid.set(ring.item.id, ring.low!.into_mm >= ring.high!.into_mm ? low : high);
     }
   }
 
@@ -141,17 +153,16 @@ class Hands {
     this.benchStep('clean-thread', own, [own.axle, own.receiver], [], { side: own.tipSide, tools: bench('brush', 'cloth') });
     for (const boss of seats) {
       const inHere = bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore);
-      const between = own.rings.filter(({ shutBy }) => shutBy && inHere.includes(shutBy[0])).map(({ item }) => item);
-      inHere.forEach((bearing, k) => {
+      for (const bearing of inHere) {
+        // What lies between this bearing and one that is home already can come in no other way any more.
+        const shutIn = own.rings.filter(({ item, shutBy }) => shutBy?.includes(bearing) && !this.laid.has(item.id) && shutBy.every((one) => one === bearing || this.pressed.has(one.id)));
+        for (const { item: ring } of shutIn) {
+          this.laid.set(ring.id, this.bike.unitOf.get(boss.member!)!);
+          this.benchStep('set-ring', own, [ring], [boss], { side: bearing.seat!.side, heldBy: this.holder(own, ring), greased: this.isGreased(own, ring) });
+        }
         this.pressed.add(bearing.id);
         this.benchStep('press-bearing', own, [bearing], [boss], { side: bearing.seat!.side, tools: bench('bearing-press'), greased: this.isGreased(own, bearing) });
-        if (k > 0) return;
-        for (const ring of between) {
-          this.laid.set(ring.id, this.bike.unitOf.get(boss.member!)!);
-          const last = inHere.at(-1)!;
-          this.benchStep('set-ring', own, [ring], [boss], { side: last.seat!.side, heldBy: this.holder(own, ring), greased: this.isGreased(own, ring) });
-        }
-      });
+      }
     }
   }
 
