@@ -25,8 +25,8 @@ const FIRST_FRAMES = 5;
 /** On a slow machine shadows are drawn anew in every frame of this many. */
 const SHADOW_EVERY = 3;
 
-/** Put inside the canvas once. */
-export function Pace({ isSoftware }: { readonly isSoftware: boolean }): ReactNode {
+/** Put inside the canvas once. `data-still` of the root says whether the picture that stands is the fine one. */
+export function Pace({ isSoftware, root }: { readonly isSoftware: boolean; readonly root: { readonly current: HTMLElement | null } }): ReactNode {
   const gl = useThree((state) => state.gl);
   const invalidate = useThree((state) => state.invalidate);
   const isFine = useRef(false);
@@ -46,8 +46,10 @@ export function Pace({ isSoftware }: { readonly isSoftware: boolean }): ReactNod
     const isHurried = now.isSlow && !isFine.current;
     gl.shadowMap.autoUpdate = !isHurried;
     if (isHurried && now.frames % SHADOW_EVERY === 0) gl.shadowMap.needsUpdate = true;
-    if (isFine.current) isFine.current = false;
-    else if (isHurried || (isWorthIt && ratio < finest)) {
+    const isLast = isFine.current || !(isHurried || (isWorthIt && ratio < finest));
+    isFine.current = false;
+    if (root.current) root.current.dataset.still = String(isLast);
+    if (!isLast) {
       timer.current = setTimeout(() => {
         isFine.current = true;
         invalidate();

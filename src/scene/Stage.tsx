@@ -98,7 +98,7 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
         }}
       >
         <Content stage={stage} board={board} specs={shown} layout={layout} places={places} emphasis={emphasis} clear={clear} isTight={room === 'tight'} turn_rad={turn} handle={handle} root={root} />
-        <Pace isSoftware={isSoftware} />
+        <Pace isSoftware={isSoftware} root={root} />
       </Canvas>
       {picked && (
         <button ref={board.keep('closer')} type="button" className={`scene-closer beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`} aria-pressed={isClose} onClick={() => setClose(!isClose)}>

@@ -66,7 +66,7 @@ const UNTIL_REST = `new Promise((resolve) => {
   let turns = 0;
   const look = (now) => {
     const { dataset } = document.querySelector('.scene') ?? {};
-    const isStill = document.documentElement.dataset.ready === 'true' && dataset?.moving === 'false' && dataset.frames === frames;
+    const isStill = document.documentElement.dataset.ready === 'true' && dataset?.moving === 'false' && dataset.still === 'true' && dataset.frames === frames;
     turns = isStill ? turns + 1 : 0;
     if (!isStill) from = now;
     frames = dataset?.frames;
