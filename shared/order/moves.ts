@@ -201,15 +201,23 @@ class Moves {
     this.add(course, [whole(path)], { obstacles: ids });
   }
 
+  /** One body after another: what is held aside first, the unit itself last; back the other way round. */
   private swing(from: ReadonlyMap<string, Shift>, to: ReadonlyMap<string, Shift>): void {
-    for (const unit of new Set([...from.keys(), ...to.keys()])) {
-      const items = [...this.items.keys()].filter((id) => this.worlds.hostOf.get(id) === unit);
-      const course = this.course([unit, ...items], [...items, unit]);
+    const { worlds, index } = this;
+    const isAway = to.size > 0;
+    const units = [...(isAway ? to : from).keys()];
+    const bodies = [...new Set(units.map((unit) => worlds.bike.units.get(unit)!.body))];
+    if (!isAway) bodies.reverse();
+    const swung = units.map((unit) => ({ unit, items: [...this.items.keys()].filter((id) => worlds.hostOf.get(id) === unit) }));
+    const courses = swung.map(({ unit, items }) => this.course([unit, ...items], [...items, unit]));
+    swung.forEach(({ unit, items }, k) => {
       this.units.delete(unit);
       for (const id of items) this.items.delete(id);
-      const path = swingPath(this.worlds, this.row, this.index, unit, from.get(unit) ?? HOME, to.get(unit) ?? HOME);
-      this.add(course, [whole(path)], { units: [unit], items });
-    }
+      const { body } = worlds.bike.units.get(unit)!;
+      const turn = bodies.indexOf(body);
+      const path = swingPath(worlds, index, units.filter((id) => worlds.bike.units.get(id)!.body === body), from.get(unit) ?? HOME, to.get(unit) ?? HOME);
+      this.add(courses[k]!, [{ ...whole(path), from: turn / bodies.length, to: (turn + 1) / bodies.length }], { units: [unit], items });
+    });
   }
 
   /** What hangs on one axle is turned to and fro, one body after another, as far as it goes and no further than a hand does it. */
@@ -229,9 +237,9 @@ class Moves {
   }
 
   private rockOf(units: readonly string[]): { readonly course: Course; readonly units: readonly string[]; readonly items: readonly string[]; readonly path: Path } | undefined {
-    const { row, index, worlds } = this;
+    const { index, worlds } = this;
     if (units.some((unit) => worlds.bike.units.get(unit)!.isFrame)) return undefined;
-    const places = units.map((unit) => swingAxle(worlds, row, index, unit));
+    const places = units.map((unit) => swingAxle(worlds, index, [unit]));
     const about = places[0];
     if (!about || places.some((place) => place?.x_mm !== about.x_mm || place.y_mm !== about.y_mm)) return undefined;
     const items = [...this.items.keys()].filter((id) => units.includes(worlds.hostOf.get(id) ?? ''));

@@ -1,7 +1,8 @@
 /**
  * Swinging a unit away about the axle it hangs on, so that a ring can be laid between it and another, and back.
  *
- * As far as the rings need to get in one after another, and no further. By bodies, looked at every degree and a half both
+ * As far as the rings need to get in one after another, and no further; what hangs on one axle besides and is in the way is
+ * held aside first. By bodies, looked at every degree and a half both
  * ways. mm, rad.
  */
 import { HOME, type Shift } from './bodies.ts';
@@ -30,8 +31,8 @@ export function awayAt(row: StepRow, index: number): ReadonlyMap<string, Shift> 
 }
 
 /**
- * The least turn of the unit that lets in the rings that are set before it is swung back. Where something stops it before, the other member
- * that they lie between gives way instead.
+ * The least turn of the unit that lets in the rings that are set before it is swung back. Where something stops it before,
+ * the other member that they lie between gives way instead.
  */
 function swungAway(row: StepRow, index: number): ReadonlyMap<string, Shift> {
   const worlds = worldsOf(row);
@@ -44,40 +45,126 @@ function swungAway(row: StepRow, index: number): ReadonlyMap<string, Shift> {
     return [place?.low, place?.high].flatMap((side) => (side?.boss.member === undefined ? [] : [worlds.bike.unitOf.get(side.boss.member)!]));
   });
   if (named === undefined || rings.length === 0) return NOTHING_AWAY;
-  let furthest: ReadonlyMap<string, Shift> = NOTHING_AWAY;
-  for (const unit of new Set([named, ...beside])) {
-    const { at, isEnough } = leastSwing(worlds, row, index, unit, rings);
-    if (isEnough) return new Map([[unit, at]]);
-    if (unit === named) furthest = new Map([[unit, at]]);
+  // A piece by itself, or with those that make one body with it.
+  const candidates = [...new Set([named, ...beside])].flatMap((unit): Swinger[] => {
+    const body = bodyOf(worlds, index, unit);
+    return (body.length > 1 ? [[unit], body] : [body]).flatMap((units) => swingerOf(worlds, index, units) ?? []);
+  });
+  for (const swinger of candidates) {
+    const enough = leastSwing(worlds, index, swinger, rings, []);
+    if (enough) return enough;
   }
-  return furthest;
+  for (const swinger of candidates) {
+    const enough = leastSwing(worlds, index, swinger, rings, helpers(worlds, index, swinger));
+    if (enough) return enough;
+  }
+  return candidates[0] ? furthest(worlds, index, candidates[0]) : NOTHING_AWAY;
 }
 
-function leastSwing(worlds: Worlds, row: StepRow, index: number, unit: string, rings: readonly string[]): { readonly at: Shift; readonly isEnough: boolean } {
-  let furthest: Shift = HOME;
-  const about = swingAxle(worlds, row, index, unit);
-  if (!about || worlds.bike.units.get(unit)!.isFrame) return { at: furthest, isEnough: false };
-  const rest = standersBut(worlds, row, index, unit);
-  const own = hosted(worlds, row, index, unit);
-  const course = new Course(worlds.space, own, rest);
+/** Units of one body that hang on one axis, with what is pressed or laid into them. */
+interface Swinger {
+  readonly units: readonly string[];
+  readonly about: { readonly x_mm: number; readonly y_mm: number };
+  readonly bodies: readonly Stander[];
+}
+
+/** Units on the bike that make one body with a unit. */
+function bodyOf({ bike, before }: Worlds, index: number, unit: string): string[] {
+  const body = bike.units.get(unit)?.body;
+  return [...before[index]!.on].filter((id) => bike.units.get(id)?.body === body);
+}
+
+function swingerOf(worlds: Worlds, index: number, units: readonly string[]): Swinger | undefined {
+  const about = swingAxle(worlds, index, units);
+  if (!about || units.some((id) => worlds.bike.units.get(id)!.isFrame)) return undefined;
+  const hosted = [...worlds.before[index]!.items].filter(([id]) => units.includes(worlds.hostOf.get(id) ?? ''));
+  return { units, about, bodies: [...units.map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })), ...hosted.map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) }))] };
+}
+
+/** Others that hang on one axis, too, and may be held aside by a hand. */
+function helpers(worlds: Worlds, index: number, swinger: Swinger): Swinger[] {
+  const found = new Map<string, Swinger>();
+  for (const unit of worlds.before[index]!.on) {
+    if (!worlds.bike.units.has(unit)) continue;
+    const body = bodyOf(worlds, index, unit);
+    const helper = body.some((id) => swinger.units.includes(id)) ? undefined : swingerOf(worlds, index, body);
+    if (helper) found.set(helper.units.join(' '), helper);
+  }
+  return [...found.values()];
+}
+
+/** Signed turns to one side, as far as the course is free. */
+function* turns(course: Course, about: Swinger['about']): Generator<number> {
   for (const sign of [1, -1]) {
     for (let angle = SWING.step_rad; angle <= SWING.most_rad; angle += SWING.step_rad) {
-      const at = turnAbout(about, sign * angle);
-      if (!course.isFree(at)) break;
-      if (angle > Math.abs(furthest.angle_rad)) furthest = at;
-      const standing = [...rest, ...own.map(({ body, at: home }) => ({ body, at: after(home, at) }))];
-      if (canBeLaid(worlds, rings, unit, at, standing)) return { at, isEnough: true };
+      if (!course.isFree(turnAbout(about, sign * angle))) break;
+      yield sign * angle;
     }
   }
-  return { at: furthest, isEnough: false };
+}
+
+function moved(bodies: readonly Stander[], at: Shift): Stander[] {
+  return bodies.map(({ body, at: home }) => ({ body, at: after(home, at) }));
+}
+
+/** The least turn that lets the rings in, with what has to be held aside for it; undefined where none does. */
+function leastSwing(worlds: Worlds, index: number, swinger: Swinger, rings: readonly string[], others: readonly Swinger[]): ReadonlyMap<string, Shift> | undefined {
+  const firm = standersBut(worlds, index, [swinger, ...others]);
+  const course = new Course(worlds.space, swinger.bodies, firm);
+  for (const angle of turns(course, swinger.about)) {
+    const at = turnAbout(swinger.about, angle);
+    const there = [...firm, ...moved(swinger.bodies, at)];
+    if (!canBeLaid(worlds, rings, swinger, at, there)) continue;
+    const aside = heldAside(worlds, swinger, angle, others, firm);
+    if (!aside || (others.length > 0 && !canBeLaid(worlds, rings, swinger, at, [...there, ...aside.bodies]))) continue;
+    return new Map([...aside.at, ...swinger.units.map((unit) => [unit, at] as const)]);
+  }
+  return undefined;
+}
+
+/** Where the others have to be for a whole swing, one after another: at home where they are in nobody's way. */
+function heldAside(worlds: Worlds, swinger: Swinger, angle: number, others: readonly Swinger[], firm: readonly Stander[]): { readonly at: ReadonlyMap<string, Shift>; readonly bodies: readonly Stander[] } | undefined {
+  const at = new Map<string, Shift>();
+  const count = Math.ceil(Math.abs(angle) / SWING.step_rad);
+  const way = Array.from({ length: count + 1 }, (_, k) => turnAbout(swinger.about, (angle * (count - k)) / count));
+  const isPassed = (bodies: readonly Stander[]): boolean => {
+    const course = new Course(worlds.space, swinger.bodies, bodies);
+    return way.every((turn) => course.isFree(turn));
+  };
+  let bodies: readonly Stander[] = [];
+  for (const [k, other] of others.entries()) {
+    if (isPassed(other.bodies)) {
+      bodies = [...bodies, ...other.bodies];
+      continue;
+    }
+    const waiting = others.slice(k + 1).flatMap((later) => later.bodies);
+    const course = new Course(worlds.space, other.bodies, [...firm, ...swinger.bodies, ...bodies, ...waiting]);
+    let found: Shift | undefined;
+    for (const turn of turns(course, other.about)) {
+      if (!isPassed(moved(other.bodies, turnAbout(other.about, turn)))) continue;
+      found = turnAbout(other.about, turn);
+      break;
+    }
+    if (!found) return undefined;
+    for (const unit of other.units) at.set(unit, found);
+    bodies = [...bodies, ...moved(other.bodies, found)];
+  }
+  return { at, bodies };
+}
+
+/** As far as it goes by itself. */
+function furthest(worlds: Worlds, index: number, swinger: Swinger): ReadonlyMap<string, Shift> {
+  const course = new Course(worlds.space, swinger.bodies, standersBut(worlds, index, [swinger]));
+  const angle = [...turns(course, swinger.about)].reduce((most, turn) => (Math.abs(turn) > Math.abs(most) ? turn : most), 0);
+  return new Map(swinger.units.map((unit) => [unit, turnAbout(swinger.about, angle)] as const));
 }
 
 /** Whether rings find their way in one after another with a unit swung away. */
-function canBeLaid(worlds: Worlds, rings: readonly string[], unit: string, at: Shift, standing: readonly Stander[]): boolean {
+function canBeLaid(worlds: Worlds, rings: readonly string[], swinger: Swinger, at: Shift, standing: readonly Stander[]): boolean {
   const there = [...standing];
   return rings.every((ring) => {
     const { own } = worlds.items.get(ring)!;
-    const goal = worlds.hostOf.get(ring) === unit ? at : HOME;
+    const goal = swinger.units.includes(worlds.hostOf.get(ring) ?? '') ? at : HOME;
     const body = worlds.bodies.get(ring)!;
     const path = ringPath(new Course(worlds.space, [{ body, at: HOME }], there), goal, own, ring, own.from, 0);
     there.push({ body, at: goal });
@@ -86,30 +173,27 @@ function canBeLaid(worlds: Worlds, rings: readonly string[], unit: string, at: S
   });
 }
 
-/** The one axis a unit hangs on and can turn about; undefined where it hangs on none or on several. */
-export function swingAxle(worlds: Worlds, row: StepRow, index: number, unit: string): { readonly x_mm: number; readonly y_mm: number } | undefined {
-  const { fitted } = worlds.before[index]!;
-  const held = (worlds.bike.byUnit.get(unit) ?? []).filter((own) => fitted.has(own.id));
+/** The one axis that units hang on together and can turn about; undefined where they hang on none or on several. */
+export function swingAxle({ bike, before }: Worlds, index: number, units: readonly string[]): { readonly x_mm: number; readonly y_mm: number } | undefined {
+  const { fitted } = before[index]!;
+  const isOwn = (id: string): boolean => units.includes(id);
+  const held = bike.stacks.filter((own) => fitted.has(own.id) && own.units.some(isOwn) && !own.units.every(isOwn));
   const own = held[0];
   return own && held.every((other) => other.axis === own.axis) ? own.place : undefined;
 }
 
-function hosted(worlds: Worlds, row: StepRow, index: number, unit: string): Stander[] {
-  const items = [...worlds.before[index]!.items].filter(([id]) => worlds.hostOf.get(id) === unit);
-  return [{ body: worlds.bodies.get(unit)!, at: HOME }, ...items.map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) }))];
-}
-
-function standersBut(worlds: Worlds, row: StepRow, index: number, unit: string): Stander[] {
+function standersBut(worlds: Worlds, index: number, swingers: readonly Swinger[]): Stander[] {
   const { on, items } = worlds.before[index]!;
+  const isFirm = (id: string): boolean => !swingers.some(({ units }) => units.includes(id));
   return [
-    ...[...on].flatMap((id) => (id === unit ? [] : [{ body: worlds.bodies.get(id)!, at: HOME }])),
-    ...[...items].flatMap(([id, offset]) => (worlds.hostOf.get(id) === unit ? [] : [{ body: worlds.bodies.get(id)!, at: along(offset) }])),
+    ...[...on].filter(isFirm).map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })),
+    ...[...items].filter(([id]) => isFirm(worlds.hostOf.get(id) ?? '')).map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) })),
   ];
 }
 
 /** From one turn about its axle to another, in steps small enough to be straight. */
-export function swingPath(worlds: Worlds, row: StepRow, index: number, unit: string, from: Shift, to: Shift): Path {
-  const about = swingAxle(worlds, row, index, unit);
+export function swingPath(worlds: Worlds, index: number, units: readonly string[], from: Shift, to: Shift): Path {
+  const about = swingAxle(worlds, index, units);
   if (!about) return [from, to];
   const by = to.angle_rad - from.angle_rad;
   const count = Math.max(1, Math.ceil(Math.abs(by) / (SWING.step_rad / 2)));

@@ -155,6 +155,24 @@ test.each(DEMOS)('reaching one member of $name and putting all back leads nothin
   expect(Object.keys(last.items).length).toBe(plan.analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items)).length);
 }, 60_000);
 
+test.each(DEMOS)('whatever axle of $name is reached, every ring has a way out and in, past what is held aside for it', ({ plan }) => {
+  const { model, pivots } = plan.analysis;
+  const on = [...Object.keys(model.members), ...(model.obstacles ?? []).map(({ id }) => id)];
+  const found = pivots.flatMap(({ stacks }) => stacks).flatMap(({ id }) => {
+    const reach = reachOf(plan, `${id}/axle`);
+    const run = [...reach.strip.map((strip) => ({ step: strip.step, strip })), ...reach.back.map((step) => ({ step }))];
+    const motions = motionsOf(plan.analysis, run, on);
+    return run.flatMap(({ step }, k) => {
+      const motion = motions(k);
+      const isRing = step.kind === 'set-ring';
+      const isThere = isRing && motion.movers.some(({ phases }) => phases.every(({ path }) => path.length < 2));
+      const met = isRing || step.kind === 'swing-away' || step.kind === 'swing-back' ? meetings(motion, 12) : [];
+      return [...(isThere ? [`${id} ${k} ${step.items.join()}: simply there`] : []), ...met.map((pair) => `${id} ${k} ${step.kind}: ${pair}`)];
+    });
+  });
+  expect(found).toEqual([]);
+}, 60_000);
+
 describe('a motion that is wrong is found', () => {
   const { plan } = DEMOS.find(({ name }) => name === 'holt-120')!;
   const stepOf = (kind: string, id: string): number => plan.steps.findIndex((step) => step.kind === kind && (step.units.includes(id) || step.items.includes(id)));

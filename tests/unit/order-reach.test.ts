@@ -181,3 +181,25 @@ describe('by geometry', () => {
     expect(nameOf('lower-frame/tube', own.analysis)).toBe('Frame tube, 30 mm');
   });
 });
+
+describe('what is shut in', () => {
+  const kinds = (steps: readonly { readonly kind: string; readonly items: readonly string[] }[]): string[] =>
+    steps.filter(({ kind }) => kind === 'press-bearing' || kind === 'set-ring').map(({ kind, items }) => `${kind} ${items.join()}`);
+
+  test('a tube between two bearings of one eye comes out after one of them, and goes in before it', () => {
+    const reach = reachOf(plan('fjordside-150'), 'shock-rocker/tube');
+    const off = kinds(reach.strip.filter(({ kind }) => kind === 'undo').map(({ step }) => step));
+    const back = kinds(reach.back);
+    expect(off.slice(-2)).toEqual(['press-bearing shock-rocker/bearing-right', 'set-ring shock-rocker/tube']);
+    expect(back.slice(0, 2)).toEqual(['set-ring shock-rocker/tube', 'press-bearing shock-rocker/bearing-right']);
+  });
+
+  test('a ring that two members hold between them stays where it is while another axle keeps them together', () => {
+    const reach = reachOf(plan('skarn-140'), 'trunnion-left/axle');
+    expect(reach.stacks).toEqual(['trunnion-left']);
+    expect(kinds(reach.back).join()).not.toContain('trunnion-left/spacer-left');
+    // It is what is asked for: then the other axle is opened, too.
+    expect(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').stacks).toContain('trunnion-right');
+    expect(kinds(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').back).join()).toContain('set-ring trunnion-left/spacer-left');
+  });
+});
