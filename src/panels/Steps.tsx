@@ -4,14 +4,14 @@
  * Back and Next stand at the two ends, under two thumbs; the slider between them has a tick a step. A sideways swipe
  * over the words steps.
  */
-import { useMemo, useRef, type PointerEvent, type ReactNode } from 'react';
+import { useMemo, type ReactNode } from 'react';
 import { wordStep, type Step } from '../../shared/index.ts';
-import { swipeOf } from '../app/keys.ts';
 import type { Direction, Scope } from '../app/route.ts';
 import { pivotOf, runOf, scopeOf, stepOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { AwakeLine } from './AwakeLine.tsx';
 import { StepFactList } from './StepFactList.tsx';
+import { useSwipe } from './useSwipe.ts';
 
 /** More ticks than this would be a grey bar. */
 const MOST_TICKS = 90;
@@ -160,28 +160,10 @@ export function StepAnnouncer(): ReactNode {
 export function StepWords(): ReactNode {
   const step = useApp(stepOf);
   const act = useApp((state) => state.act);
-  const from = useRef<{ readonly x: number; readonly y: number } | undefined>(undefined);
-
-  const end = (event: PointerEvent): void => {
-    const start = from.current;
-    from.current = undefined;
-    const by = start && swipeOf(event.clientX - start.x, event.clientY - start.y);
-    if (by) act.stepBy(by);
-  };
+  const swipe = useSwipe(act.stepBy);
 
   return (
-    <section
-      className="step-words"
-      aria-label="Step"
-      tabIndex={0}
-      onPointerDown={(event) => {
-        from.current = event.pointerType === 'mouse' ? undefined : { x: event.clientX, y: event.clientY };
-      }}
-      onPointerUp={end}
-      onPointerCancel={() => {
-        from.current = undefined;
-      }}
-    >
+    <section className="step-words" aria-label="Step" tabIndex={0} {...swipe}>
       {step ? <StepText step={step} /> : <NoStep />}
     </section>
   );

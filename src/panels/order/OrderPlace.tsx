@@ -15,11 +15,11 @@ import { useOrderKeys } from '../../app/useOrderKeys.ts';
 import { useOwnOrder } from '../../app/useOwnOrder.ts';
 import { useScreen } from '../../app/useScreen.ts';
 import { Deference } from '../Sheets.tsx';
+import { TabList, type TabWord } from '../TabList.tsx';
 import { jobRows, JobList } from './JobList.tsx';
 import { JobSheet } from './JobSheet.tsx';
 import { OrderHead } from './OrderHead.tsx';
 import { OrderStage } from './OrderStage.tsx';
-import { OrderTabs, type TabWord } from './OrderTabs.tsx';
 import { OwnOrder } from './OwnOrder.tsx';
 import { Player } from './Player.tsx';
 import { ReachPanel } from './ReachPanel.tsx';
@@ -27,7 +27,7 @@ import { StepNow, stepWords } from './StepNow.tsx';
 import { Summary } from './Summary.tsx';
 import { VariantPanel } from './VariantPanel.tsx';
 
-const TABS: readonly TabWord[] = [
+const TABS: readonly TabWord<OrderTab>[] = [
   { tab: 'step', word: 'Step' },
   { tab: 'plan', word: 'Order' },
   { tab: 'own', word: 'Your own' },
@@ -100,7 +100,7 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
       <OrderStage analysis={analysis} run={run} theme={theme} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
       <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
-      <OrderTabs tabs={isNarrow ? TABS : TABS.slice(1)} tab={tab} pick={pickTab} />
+      <TabList tabs={isNarrow ? TABS : TABS.slice(1)} tab={tab} label="Build order" className="plan-tabs" idFrom="plan-tab-" panelId="plan-page" onPick={pickTab} />
       <div className="plan-page" role="tabpanel" id="plan-page" aria-labelledby={`plan-tab-${tab}`} tabIndex={0} data-scrolls>
         {tab === 'step' && now}
         {tab === 'plan' && (

@@ -1,11 +1,11 @@
 /**
  * The step shown: what a hand does, from which side, with what, and why it comes now.
  */
-import { useRef, type PointerEvent, type ReactNode } from 'react';
+import type { ReactNode } from 'react';
 import { CAUTIONS, sideWord, wordJob, wordMeasure, wordPlanStep, wordPlanTool, wordStripStep, type Analysis, type PlanStep, type WordedStep } from '../../../shared/index.ts';
-import { swipeOf } from '../../app/keys.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run, type RunStep } from '../../app/orderRun.ts';
+import { useSwipe } from '../useSwipe.ts';
 import { BecauseFold } from './Because.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
@@ -28,29 +28,13 @@ export function stepWords(shown: RunStep, analysis: Analysis): WordedStep {
 }
 
 export function StepNow({ run, at, analysis }: Props): ReactNode {
-  const from = useRef<{ readonly x: number; readonly y: number } | undefined>(undefined);
   const shown = run.steps[at - 1];
-  const end = (event: PointerEvent): void => {
-    const start = from.current;
-    from.current = undefined;
-    const by = start && swipeOf(event.clientX - start.x, event.clientY - start.y);
-    if (!by) return;
+  const swipe = useSwipe((by) => {
     setPlaying(false);
     goTo(at + by, run.steps.length);
-  };
+  });
   return (
-    <section
-      className="plan-now"
-      aria-label="Step"
-      tabIndex={0}
-      onPointerDown={(event) => {
-        from.current = event.pointerType === 'mouse' ? undefined : { x: event.clientX, y: event.clientY };
-      }}
-      onPointerUp={end}
-      onPointerCancel={() => {
-        from.current = undefined;
-      }}
-    >
+    <section className="plan-now" aria-label="Step" tabIndex={0} {...swipe}>
       {shown ? <Shown shown={shown} analysis={analysis} /> : <Before total={run.steps.length} isBuilt={run.isBuilt} />}
     </section>
   );
