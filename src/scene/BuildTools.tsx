@@ -16,7 +16,7 @@ interface Props {
 }
 
 /** All tools of a moment. */
-export function BuildTools({ frame, analysis }: Props): ReactNode {
+export default function BuildTools({ frame, analysis }: Props): ReactNode {
   const radii = useMemo(() => new Map(analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items.map((item) => [item.id, radiusOf(item)] as const)))), [analysis]);
   return frame.tools.map((pose) => <Tool key={`${pose.item} ${pose.role}`} pose={pose} over_mm={radii.get(pose.item) ?? 0} />);
 }

@@ -3,12 +3,11 @@
  *
  * A pure function of the stage's props once motion has settled; in between, offsets and ghosts are on their way there.
  */
-import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
+import { lazy, Suspense, useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';
 import type { Group, PerspectiveCamera } from 'three';
 import type { Obstacle, PivotAnalysis, PlacedItem } from '../../shared/index.ts';
 import type { Board, Clear } from './board.ts';
-import { BuildTools } from './BuildTools.tsx';
 import { CameraRig } from './CameraRig.tsx';
 import { Counter } from './Counter.tsx';
 import { CutDriver, type HandleParts } from './CutHandle.tsx';
@@ -27,6 +26,9 @@ import { Obstacles, Shock } from './Surroundings.tsx';
 import { handlePlace, useCut } from './useCut.ts';
 import { useGrab } from './useGrab.ts';
 import { useStand } from './useStand.ts';
+
+/** Only a build has tools: they do not belong to the first picture. */
+const BuildTools = lazy(() => import('./BuildTools.tsx'));
 
 interface Props {
   readonly stage: StageProps;
@@ -115,7 +117,11 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
           frame={stage.frame}
         />
       ))}
-      {stage.frame && <BuildTools frame={stage.frame} analysis={analysis} />}
+      {stage.frame && (
+        <Suspense>
+          <BuildTools frame={stage.frame} analysis={analysis} />
+        </Suspense>
+      )}
       {pivot && stage.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />
     </SceneContext>
