@@ -4,7 +4,8 @@
  * Pivots are real buttons, at least 44 px high. Part names are a second way to what the bench row already offers to
  * keyboard and screen reader, and are therefore left out for those.
  */
-import type { ReactNode } from 'react';
+import { useLayoutEffect, type ReactNode } from 'react';
+import { invalidate } from '@react-three/fiber';
 import type { Board } from './board.ts';
 import type { LabelSpec } from './labels.ts';
 
@@ -18,6 +19,8 @@ interface Props {
 
 /** All labels, leader lines and pivot dots. */
 export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): ReactNode {
+  // A frame may have been drawn before these elements were there to be measured and placed.
+  useLayoutEffect(() => invalidate(), [specs]);
   return (
     <div className="scene-labels">
       <svg className="scene-leaders" aria-hidden="true">

@@ -125,7 +125,7 @@ describe('a lost graphics context', () => {
       await page.getByRole('button', { name: 'Leave the steps' }).click();
       await soon(() => page.url()).toBe(address);
       await settled(page);
-      expect(unlike(before, shrink(await takeStage(page), 960))).toBeLessThanOrEqual(MOST_UNLIKE);
+      await soon(async () => unlike(before, shrink(await takeStage(page), 960))).toBeLessThanOrEqual(MOST_UNLIKE);
       // three tells of the loss, and lets go later of what was lost already; neither is a fault of the page.
       app.noise.splice(0, app.noise.length, ...app.noise.filter((line) => !/Context (Lost|Restored)|CONTEXT_LOST_WEBGL|does not belong to this context/.test(line)));
     });
