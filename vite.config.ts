@@ -66,8 +66,6 @@ export default defineConfig({
           fileParallelism: false,
           sequence: { groupOrder: 1 },
           testTimeout: 120_000,
-          // A busy machine's renderer may drop behind once; what is wrong fails twice.
-          retry: 1,
           hookTimeout: 120_000,
         },
       },

@@ -2,8 +2,7 @@
  * Swinging a unit away about the axle it hangs on, so that a ring can be laid between it and another, and back.
  *
  * As far as the rings need to get in one after another, and no further; what hangs on one axle besides and is in the way is
- * held aside first. By bodies, looked at every degree and a half both
- * ways. mm, rad.
+ * held aside first. By bodies, looked at every degree and a half both ways. mm, rad.
  */
 import { HOME, type Shift } from './bodies.ts';
 import { after, Course, turnAbout, type Path, type Stander } from './paths.ts';
