@@ -81,7 +81,7 @@ function firstNumber(draft: Draft): number {
 
 const SEVERITIES: readonly Severity[] = ['stop', 'warn', 'note'];
 
-/** One finding a stack: every ring the column fails to squeeze, and the least that any face of them carries. */
+/** One finding a stack: every ring the column fails to clamp, and the least that any face of them carries. */
 const innerRingLoose: Rule = (evidence) =>
   evidence.solved.joint.stacks.flatMap((own): Draft[] => {
     const limit = LIMITS.leastRingShare.value * evidence.solved.tightening.get(own.stack.id)!.preload_N.spec;
@@ -228,7 +228,7 @@ const sideLoad: Rule = ({ solved }) =>
         severity,
         items: [item],
         numbers: { load_N: N(load) },
-        limit: { value: limit, unit: 'N', source: 'SKF18 p. 254: axial load at most 0.25 C0 for small and thin bearings' },
+        limit: { value: limit, unit: 'N', source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings' },
         ...(bearing.staticRating_N === undefined ? { rests: ['static-rating'] } : {}),
       },
     ];

@@ -14,7 +14,7 @@ const PRACTICE = 'common practice, no source';
 
 export const LIMITS = {
   /** A clamped inner ring carries at least this share of the preload on both faces. */
-  leastRingShare: { value: 0.05, source: `${PRACTICE}: an inner ring is squeezed and stands still` },
+  leastRingShare: { value: 0.05, source: `${PRACTICE}: an inner ring is clamped and stands still` },
   /** Free parts nearer than this to the column rub once the bearing uses its axial play. */
   rubClearance_mm: { value: 0.1, source: `${HOUSE}: the axial play of a pivot bearing` },
   /** Free parts nearer than this deserve a look. */

@@ -334,7 +334,7 @@ function openNote(step: PlanStep, analysis: Analysis): string {
 function freeCheck(step: PlanStep, analysis: Analysis): Worded {
   const own = toldOf(step.stackId, analysis)!;
   const { shock } = analysis.model;
-  const clamp = `By the numbers, at least ${wordMeasure({ value: own.stack.clamp_N, unit: 'N' })} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'squeezes each inner ring' : 'runs through the column'}.`;
+  const clamp = `By the numbers, at least ${wordMeasure({ value: own.stack.clamp_N, unit: 'N' })} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'clamps each inner ring' : 'runs through the column'}.`;
   const what = list(step.units.map((unit) => pieceName(unit, analysis)));
   if (shock && own.stack.items.some(({ member }) => member === shock.body || member === shock.shaft)) {
     const turn = step.units.length > 0 ? ' While its other end is free, turn it on the eye by hand: it must go round without a notch.' : '';
@@ -631,13 +631,13 @@ export function wordReach(reach: Reach, analysis: Analysis): WordedReach {
           reach.isLeast ? 'Nothing less frees it.' : 'This frees it; whether less would do is not known.',
         ].join(' ');
   const title = reach.stacks.length === 0 ? `${capital(target)}: no pivot to open.` : `${capital(target)}: ${count(reach.stacks.length, 'pivot axle')} to open.`;
-  const temporary = reach.temporary.map(({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${why}`);
+  const fittedForNow = reach.fitted_for_now.map(({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${why}`);
   const isShock = analysis.model.shock?.body === reach.target.id;
   const standIn = isShock && opened.length > 0 ? [`A stand-in shock is fitted? To swap it later you reopen ${list(opened)}. Until the right one is in, hang a note on the bike: not finished, not to be ridden.`] : [];
   return {
     title,
     text,
-    notes: [...(reach.stacks.length > 0 && analysis.model.shock ? [CAUTIONS.air] : []), ...standIn, ...temporary, ...(reach.stacks.length > 0 ? [CAUTIONS.after] : [])],
+    notes: [...(reach.stacks.length > 0 && analysis.model.shock ? [CAUTIONS.air] : []), ...standIn, ...fittedForNow, ...(reach.stacks.length > 0 ? [CAUTIONS.after] : [])],
     threadlocker: reach.threadlocker.map(({ stackId, strength }) => `${capital(stackName(stackId, analysis))}: ${strength ?? 'strength as the maker says'}`),
   };
 }

@@ -89,7 +89,7 @@ export function wordWindow(window: TorqueWindow): Worded {
       case 'too-little':
         return least
           ? `${spec} cannot hold the inner rings even at the kindest friction: ${wordTorque(least.possible_Nm)} is the least, ${wordTorque(least.sure_Nm)} is sure.`
-          : 'No torque within reach squeezes every inner ring: the column is not closed. Look at the findings first.';
+          : 'No torque within reach clamps every inner ring: the column is not closed. Look at the findings first.';
       case 'perhaps-too-much':
         return `${spec} may be too much where friction is low: ${upTo} is sure.`;
       case 'too-much':

@@ -174,7 +174,7 @@ const AS_HARD = 0.8;
 export function wordPivotReason(work: PivotWork, { pivots }: Travel): string {
   const hardest = pivots[0]?.work_Nrad ?? 0;
   const words: string[] = [];
-  if (hardest > 0 && work === pivots[0]) words.push('Most force while turning of all: expect wear and a loosening thread here first.');
+  if (hardest > 0 && work === pivots[0]) words.push('Most force while turning of all.');
   else if (hardest > 0 && work.work_Nrad >= AS_HARD * hardest) words.push('It works about as hard as the first.');
   if (work.most_N > 0 && work.turn_deg < HARDLY_deg) words.push('It hardly turns: the balls press on one spot, so feel for dents, not for wear all round.');
   if (work.isLow) words.push('It sits low.');
@@ -189,15 +189,15 @@ export function wordRanking(travel: Travel, model: LinkageModel): string[] {
   });
 }
 
-/** Why the lower pivots loosen first, or what says otherwise on this bike; empty where none sits low or nothing is loaded. */
+/** What load and angle say of the low pivots, and what else they live in; empty where none sits low or nothing is loaded. */
 export function wordLowPivots({ pivots }: Travel, model: LinkageModel): string {
   const hardest = pivots[0];
   const hardestLow = pivots.find(({ isLow }) => isLow);
   if (!hardest || !hardestLow || hardest.work_Nrad === 0) return '';
   const share = hardestLow.work_Nrad / hardest.work_Nrad;
-  const wet = 'low pivots sit in water and grit, which take the grease first (common practice, no source)';
-  if (hardestLow === hardest) return `The lower pivots loosen first here: ${short(model, hardest.pivot)} does most work of all, and ${wet}.`;
-  return `By load and angle ${short(model, hardest.pivot)} works hardest; of the low pivots ${short(model, hardestLow.pivot)} does ${Math.round(100 * share)} % of that. Where a low one loosens first all the same it is not the load: ${wet}, and they are hard to reach with a torque wrench.`;
+  const wet = 'Low pivots sit in water and grit (common practice, no source).';
+  if (hardestLow === hardest) return `By load and angle ${short(model, hardest.pivot)} works hardest, and it sits low. ${wet}`;
+  return `By load and angle ${short(model, hardest.pivot)} works hardest; of the low pivots ${short(model, hardestLow.pivot)} does ${Math.round(100 * share)} % of that. ${wet}`;
 }
 
 /** The verdict on a travel, in a few words. */

@@ -132,7 +132,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'outer-ring-touched': (f, a) => {
     const [ring, bearing] = names(f, a);
-    const drags = 'The outer ring turns with its arm, so this drags, and what presses here does not squeeze the inner ring.';
+    const drags = 'The outer ring turns with its arm, so this drags, and what presses here does not clamp the inner ring.';
     if (isPressed(f)) return { title: 'Bears on the outer ring', text: `${ring} presses on the outer ring of ${lower(bearing)} with ${num(f, 'force_N')}; at least ${limit(f)} must stay free. ${drags}` };
     if (isNoGap(f)) return { title: 'Bears on the outer ring', text: `${ring} touches the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free. ${drags}` };
     return isStop(f)
@@ -335,7 +335,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   if (item.role === 'ring') {
     return onBearing.length > 0 ? 'Equal faces: either way round will do, but do not swap it for a look-alike.' : 'Equal faces: either way round will do.';
   }
-  if (item.role === 'bearing') return 'Its inner ring is squeezed and stands still; its outer ring turns with the arm.';
+  if (item.role === 'bearing') return 'Its inner ring is clamped and stands still; its outer ring turns with the arm.';
   if (item.role === 'boss') return item.inColumn ? 'This boss is clamped and stands still with the column.' : 'This boss turns on its bearing and must touch nothing in the column.';
   return item.role === 'axle' ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.` : 'Closes the column at the far end.';
 }
@@ -454,7 +454,7 @@ const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
   }),
   'free-check': (_, { stack }) => ({
     title: 'Free check',
-    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. By the numbers, at least ${wordForce(stack.clamp_N)} ${stack.items.some((item) => item.role === 'bearing') ? 'squeezes each inner ring' : 'runs through the column'}.`,
+    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. By the numbers, at least ${wordForce(stack.clamp_N)} ${stack.items.some((item) => item.role === 'bearing') ? 'clamps each inner ring' : 'runs through the column'}.`,
   }),
 };
 

@@ -191,7 +191,7 @@ const stack = z.strictObject({
   drives: z.strictObject({ head: drive.optional(), tip: drive.optional(), receiver: drive.optional() }),
   turned: z.enum(['head', 'tip', 'receiver']).describe('which of the drives the torque wrench works at'),
   greased: z.array(z.enum(['axle', 'receiver'])).max(2).optional().describe('shank of the axle, face of the receiver; rings say so in their row'),
-  temporary: words.optional().describe('why this pivot will be opened again'),
+  fitted_for_now: words.optional().describe('why this pivot will be opened again'),
   notes: z.array(words).max(20).optional(),
 });
 

@@ -63,7 +63,7 @@ export interface Joined {
   /** It holds an end of the shock and joins no two bodies besides. */
   readonly isShockEnd: boolean;
   readonly isThreadlocked: boolean;
-  readonly isTemporary: boolean;
+  readonly isFittedForNow: boolean;
 }
 
 /** The bike. */
@@ -215,7 +215,7 @@ function joinedOf(
     rings: ringsOf(stack, written),
     isShockEnd: shock !== undefined && own.includes(shock) && bodies.size <= 1,
     isThreadlocked: written.thread_treatment === 'threadlocked',
-    isTemporary: written.temporary !== undefined,
+    isFittedForNow: written.fitted_for_now !== undefined,
   };
 }
 

@@ -280,7 +280,7 @@ function report(works: Works, wanted: Wanted, { jobs: set, back }: Taken, isLeas
     back: told,
     tools: toolList(works, order),
     threadlocker: opened.filter(({ isThreadlocked }) => isThreadlocked).map(({ id, written }) => ({ stackId: id, ...(written.threadlocker === undefined ? {} : { strength: written.threadlocker }) })),
-    temporary: opened.flatMap(({ id, written }) => (written.temporary === undefined ? [] : [{ stackId: id, why: written.temporary }])),
+    fitted_for_now: opened.flatMap(({ id, written }) => (written.fitted_for_now === undefined ? [] : [{ stackId: id, why: written.fitted_for_now }])),
     because: plainly(because),
     blocked: back ? [] : [...wanted.shutBy(new Set(fitted), standing.units).map((reason): Because => ({ reason })), ...works.blocks.map(({ reason }): Because => ({ reason }))],
   };

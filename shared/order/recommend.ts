@@ -23,7 +23,7 @@ export interface Work {
   readonly axle?: number;
   readonly part?: 'fit' | 'tighten';
   readonly isThreadlocked?: boolean;
-  readonly isTemporary?: boolean;
+  readonly isFittedForNow?: boolean;
   /** Things that would cover it later. */
   readonly covered: number;
   /** Whether members that stand together have to be moved apart for it, when these jobs are done; never where left out. */
@@ -69,10 +69,10 @@ interface At {
   /** Axles that are in but not tight and whose threadlocker waits. */
   readonly wet: number;
   /** Temporary axles that are tight. */
-  readonly temporary: number;
+  readonly fitted_for_now: number;
 }
 
-const START: At = { place: undefined, tools: [], done: 0, wet: 0, temporary: 0 };
+const START: At = { place: undefined, tools: [], done: 0, wet: 0, fitted_for_now: 0 };
 
 function step(at: At, work: Work, isDone: (other: number) => boolean): { readonly at: At; readonly cost: Cost } {
   const isMove = work.begins !== undefined && at.place !== undefined && work.begins !== at.place;
@@ -82,7 +82,7 @@ function step(at: At, work: Work, isDone: (other: number) => boolean): { readonl
   const closes = work.part === 'tighten' && work.isThreadlocked === true;
   const waits = work.isBench ? 0 : at.wet - (closes ? 1 : 0);
   const lateness = work.part ? work.covered * at.done : 0;
-  const reopened = work.part ? at.temporary : 0;
+  const reopened = work.part ? at.fitted_for_now : 0;
   const swings = work.isSwung?.(isDone) === true ? 1 : 0;
   const total =
     ORDER_COSTS.side * sideChanges + ORDER_COSTS.tool * toolChanges + ORDER_COSTS.wait * waits + ORDER_COSTS.late * lateness + ORDER_COSTS.reopen * reopened + ORDER_COSTS.swing * swings;
@@ -92,7 +92,7 @@ function step(at: At, work: Work, isDone: (other: number) => boolean): { readonl
       tools: work.tools.length > 0 ? work.tools : at.tools,
       done: at.done + (work.isBench ? 0 : 1),
       wet: at.wet + (work.part === 'fit' && work.isThreadlocked === true ? 1 : 0) - (closes ? 1 : 0),
-      temporary: at.temporary + (work.part === 'tighten' && work.isTemporary === true ? 1 : 0),
+      fitted_for_now: at.fitted_for_now + (work.part === 'tighten' && work.isFittedForNow === true ? 1 : 0),
     },
     cost: { sideChanges, toolChanges, waits, lateness, reopened, swings, total },
   };

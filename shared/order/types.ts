@@ -228,8 +228,8 @@ export interface Reach {
   readonly tools: readonly DriveTool[];
   /** Stacks whose thread wants new threadlocker. */
   readonly threadlocker: readonly { readonly stackId: string; readonly strength?: string }[];
-  /** Stacks opened whose axle the model calls temporary. */
-  readonly temporary: readonly { readonly stackId: string; readonly why: string }[];
+  /** Stacks opened whose axle the model calls fitted for now. */
+  readonly fitted_for_now: readonly { readonly stackId: string; readonly why: string }[];
   /** Why each stack beyond the target's own is opened. */
   readonly because: readonly Because[];
   /** Nothing frees it: what stands against it. */

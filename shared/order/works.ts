@@ -107,7 +107,7 @@ export class Works {
       ...(job.ends === undefined ? {} : { ends: job.ends }),
       isBench: job.kind === 'inspect',
       tools: job.tools.map(({ tool }) => `${tool.tool} ${tool.size_mm}`),
-      ...(own && isAxle ? { axle: this.bike.stacks.indexOf(own), part: job.kind as 'fit' | 'tighten', isThreadlocked: own.isThreadlocked, isTemporary: own.isTemporary } : {}),
+      ...(own && isAxle ? { axle: this.bike.stacks.indexOf(own), part: job.kind as 'fit' | 'tighten', isThreadlocked: own.isThreadlocked, isFittedForNow: own.isFittedForNow } : {}),
       covered: covering.length,
       ...(own && job.kind === 'fit' ? { isSwung: (isDone: (other: number) => boolean) => this.isSwung(own, isDone) } : {}),
     };

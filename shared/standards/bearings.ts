@@ -2,11 +2,11 @@
  * Ball bearings of linkage pivots: boundary dimensions, what the side faces of their rings are like, ratings,
  * tolerances and play.
  *
- * A table, attributed row by row (SKF18 unless it says otherwise; ratings in N), with the tolerances of ISO 492 Normal
- * and the clearances of ISO 5753-1 as SKF18 reprints them. What no table gives (the ring faces of a bearing known by its
+ * A table, attributed row by row (bearing catalogue, 2018 unless it says otherwise; ratings in N), with the tolerances of ISO 492 Normal
+ * and the clearances of ISO 5753-1 as bearing catalogue, 2018 reprints them. What no table gives (the ring faces of a bearing known by its
  * boundary dimensions, its ball set, its stiffness along the axis) is estimated by rules stated beside each function and
  * carries a doubt. Convention: linkage bearings are sealed on both sides, so a bare designation means the sealed type
- * (-2RS1, -2RSH); the open type is written with 'open' behind it. `innerShoulder_mm` is the outside diameter of the
+ * (-2RS); the open type is written with 'open' behind it. `innerShoulder_mm` is the outside diameter of the
  * inner ring's side face, `outerShoulder_mm` the inside diameter of the outer ring's; between the two stand seal or
  * balls. Lengths mm, forces N; a deviation is signed from nominal.
  */
@@ -55,8 +55,8 @@ type Dimensions = readonly [bore_mm: number, outside_mm: number, width_mm: numbe
 type Faces = readonly [innerShoulder_mm: number, outerShoulder_mm: number, innerAbutmentMax_mm: number];
 type Ratings = readonly [static_N: number, dynamic_N: number, f0?: number];
 
-/** Makers' endings for contact seals on both sides; they vary in lip and grease, not in the faces at stake here. */
-const SEALED_ENDINGS = ['-2RS1', '-2RS', '-2RSH', '-2RSR'] as const;
+/** The ending for contact seals on both sides. */
+const SEALED_ENDING = '-2RS';
 
 function makeRow(
   names: readonly [string, ...string[]],
@@ -88,9 +88,9 @@ function sealed(
   dimensions: Dimensions,
   faces: Faces,
   ratings: Ratings,
-  { source = 'SKF18', estimated = [], ballRows = 1 }: Partial<Pick<BearingRow, 'source' | 'estimated' | 'ballRows'>> = {},
+  { source = 'bearing catalogue, 2018', estimated = [], ballRows = 1 }: Partial<Pick<BearingRow, 'source' | 'estimated' | 'ballRows'>> = {},
 ): BearingRow {
-  const aliases = names.flatMap((name) => SEALED_ENDINGS.map((ending) => name + ending));
+  const aliases = names.map((name) => name + SEALED_ENDING);
   return makeRow(names, aliases, dimensions, faces, ratings, { isSealed: true, ballRows, estimated, source });
 }
 
@@ -106,19 +106,19 @@ function open(
     isSealed: false,
     ballRows: 1,
     estimated: ['innerAbutmentMax_mm'],
-    source: 'SKF18',
+    source: 'bearing catalogue, 2018',
   });
 }
 
-const WIDE = 'SKF18 boundary dimensions; faces and ratings taken as those of the narrow bearing of the same bore and outside';
+const WIDE = 'bearing catalogue, 2018 boundary dimensions; faces and ratings taken as those of the narrow bearing of the same bore and outside';
 const WIDE_ESTIMATES = ['innerShoulder_mm', 'outerShoulder_mm', 'innerAbutmentMax_mm', 'staticRating_N', 'dynamicRating_N'] as const;
-const DOUBLE = 'HR1 pp. 258-259; outer face and abutment taken as those of the one-row bearing of the same size (SKF18)';
+const DOUBLE = 'bearing catalogue, 2006, pp. 258-259; outer face and abutment taken as those of the one-row bearing of the same size (bearing catalogue, 2018)';
 const DOUBLE_ESTIMATES = ['outerShoulder_mm', 'innerAbutmentMax_mm'] as const;
 
 /** The bearing table: sealed rows first, so that a search by size meets the type a linkage uses. */
 export const BEARINGS: readonly BearingRow[] = [
-  sealed(['688', '628/8'], [8, 16, 5, 0.2], [10.1, 14.2, 9.4], [570, 1330, 11], { source: 'SKF18, shoulder page joined by row order: trust faces to 0.3 mm' }),
-  sealed(['698', '619/8'], [8, 19, 6, 0.3], [9.8, 16.7, 9.8], [465, 1460, 6.6], { source: 'SKF18 (its ratings are the lowest of three makers)' }),
+  sealed(['688', '628/8'], [8, 16, 5, 0.2], [10.1, 14.2, 9.4], [570, 1330, 11], { source: 'bearing catalogue, 2018, shoulder page joined by row order: trust faces to 0.3 mm' }),
+  sealed(['698', '619/8'], [8, 19, 6, 0.3], [9.8, 16.7, 9.8], [465, 1460, 6.6], { source: 'bearing catalogue, 2018 (its ratings are the lowest of three makers)' }),
   sealed(['608'], [8, 22, 7, 0.3], [10.5, 19.2, 10.5], [1370, 3450, 12]),
   sealed(['61800', '6800'], [10, 19, 5, 0.3], [11.8, 17.2, 11.8], [830, 1720, 15]),
   sealed(['61801', '6801'], [12, 21, 5, 0.3], [14.1, 19, 13.8], [915, 1740, 13]),
@@ -142,8 +142,8 @@ export const BEARINGS: readonly BearingRow[] = [
   sealed(['63001'], [12, 28, 12, 0.3], [14.7, 24.8, 15], [2360, 5400], { source: WIDE, estimated: WIDE_ESTIMATES }),
   sealed(['63002'], [15, 32, 13, 0.3], [18.3, 28.2, 18.5], [2850, 5850], { source: WIDE, estimated: WIDE_ESTIMATES }),
   sealed(['63003'], [17, 35, 14, 0.3], [20.4, 31.2, 20.5], [3250, 6370], { source: WIDE, estimated: WIDE_ESTIMATES }),
-  sealed(['3802', '3802-B'], [15, 24, 7, 0.3], [18, 22.2, 17.8], [1960, 2430], { source: DOUBLE, estimated: DOUBLE_ESTIMATES, ballRows: 2 }),
-  sealed(['3803', '3803-B'], [17, 26, 7, 0.3], [20, 24.2, 18.6], [2080, 2480], { source: DOUBLE, estimated: DOUBLE_ESTIMATES, ballRows: 2 }),
+  sealed(['3802'], [15, 24, 7, 0.3], [18, 22.2, 17.8], [1960, 2430], { source: DOUBLE, estimated: DOUBLE_ESTIMATES, ballRows: 2 }),
+  sealed(['3803'], [17, 26, 7, 0.3], [20, 24.2, 18.6], [2080, 2480], { source: DOUBLE, estimated: DOUBLE_ESTIMATES, ballRows: 2 }),
   open(['618/8', '688'], [8, 16, 4, 0.2], [10.5, 13.5], [570, 1330, 11]),
   open(['619/8', '698'], [8, 19, 6, 0.3], [10.5, 16.7], [465, 1460, 6.6]),
   open(['608'], [8, 22, 7, 0.3], [12.1, 19.2], [1370, 3450, 12]),
@@ -167,7 +167,12 @@ export const BEARINGS: readonly BearingRow[] = [
   open(['6003'], [17, 35, 10, 0.3], [23, 31.2], [3250, 6370, 14]),
 ];
 
-const plain = (designation: string) => designation.toUpperCase().replace(/[\s\-/_.]/g, '');
+/** Makers put a letter or figure of their own behind the seals' ending; it tells of lip and grease, not of the faces at stake. */
+const plain = (designation: string) =>
+  designation
+    .toUpperCase()
+    .replace(/[\s\-/_.]/g, '')
+    .replace(/2RS[A-Z0-9]{1,2}$/, '2RS');
 
 const NAMES: readonly { readonly name: string; readonly key: string; readonly row: BearingRow }[] = BEARINGS.flatMap((row) =>
   [row.designation, ...row.aliases].map((name) => ({ name, key: plain(name), row })),
@@ -267,18 +272,18 @@ function inRange<T>(quantity: string, value_mm: number, over_mm: number, ranges:
   return found ? found[1] : refuse('bearings', quantity, value_mm, `above ${over_mm} and up to ${ranges.at(-1)?.[0]}`);
 }
 
-/** Width of a single ring, mm: 0/−0.12. Source: ISO 492 Normal, SKF18 Table 2 p. 38 (bores over 2.5 up to 50 mm). */
+/** Width of a single ring, mm: 0/−0.12. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38 (bores over 2.5 up to 50 mm). */
 export function ringWidthTolerance(bore_mm: number): RingTolerance {
   return inRange('bore_mm', bore_mm, 2.5, [[50, { lower_mm: -0.12, upper_mm: 0 }]]);
 }
 
-/** Mean bore diameter, mm. Source: ISO 492 Normal, SKF18 Table 2 p. 38. */
+/** Mean bore diameter, mm. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38. */
 export function boreTolerance(bore_mm: number): RingTolerance {
   const lower_mm = inRange('bore_mm', bore_mm, 2.5, [[18, -0.008], [30, -0.01], [50, -0.012]]);
   return { lower_mm, upper_mm: 0 };
 }
 
-/** Mean outside diameter, mm. Source: ISO 492 Normal, SKF18 Table 2 p. 38. */
+/** Mean outside diameter, mm. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38. */
 export function outsideTolerance(outside_mm: number): RingTolerance {
   const lower_mm = inRange('outside_mm', outside_mm, 2.5, [[18, -0.008], [30, -0.009], [50, -0.011], [80, -0.013]]);
   return { lower_mm, upper_mm: 0 };
@@ -304,7 +309,7 @@ const CLEARANCES_um: readonly (readonly [number, Readonly<Partial<Record<Clearan
   [40, { C2: [1, 11], CN: [6, 20], C3: [15, 33] }],
 ];
 
-/** Radial internal clearance of an unmounted deep-groove bearing, mm. Source: ISO 5753-1, SKF18 Table 6 p. 252. */
+/** Radial internal clearance of an unmounted deep-groove bearing, mm. Source: ISO 5753-1, bearing catalogue, 2018, table 6 p. 252. */
 export function radialClearance(bore_mm: number, group: ClearanceGroup = 'CN'): Clearance {
   const groups = inRange('bore_mm', bore_mm, 2.5, CLEARANCES_um);
   const limits_um = Object.hasOwn(groups, group) ? groups[group] : undefined;
@@ -312,7 +317,7 @@ export function radialClearance(bore_mm: number, group: ClearanceGroup = 'CN'): 
   return { low_mm: limits_um[0] / 1000, high_mm: limits_um[1] / 1000 };
 }
 
-/** Whole axial play from the radial clearance, mm: Δa ≈ K·√Δr, K in mm^½. Source: NSK section 15.3 p. A132. */
+/** Whole axial play from the radial clearance, mm: Δa ≈ K·√Δr, K in mm^½. Source: second bearing catalogue, section 15.3 p. A132. */
 export function axialPlay_mm(radialClearance_mm: number, grooveConstantK: number): number {
   requireAtLeast('bearings', 'radialClearance_mm', radialClearance_mm, 0);
   requireAbove('bearings', 'grooveConstantK', grooveConstantK, 0);
@@ -329,13 +334,13 @@ export function axialPlayExact_mm(radialClearance_mm: number, grooveOffset_mm: n
   return 2 * grooveOffset_mm * Math.sin(Math.acos(1 - radialClearance_mm / (2 * grooveOffset_mm)));
 }
 
-/** The groove offset A a constant K stands for, mm: K = 2√A. Source: NSK section 15.3. */
+/** The groove offset A a constant K stands for, mm: K = 2√A. Source: second bearing catalogue, section 15.3. */
 export function grooveOffset_mm(grooveConstantK: number): number {
   requireAbove('bearings', 'grooveConstantK', grooveConstantK, 0);
   return (grooveConstantK / 2) ** 2;
 }
 
-/** Published groove constants K of the 60 series, mm^½. Source: NSK Table 15.4. */
+/** Published groove constants K of the 60 series, mm^½. Source: second bearing catalogue, table 15.4. */
 export const GROOVE_CONSTANTS: Readonly<Record<string, number>> = { '6001': 0.8, '6002': 0.93, '6003': 0.93 };
 
 const BALL_SHARE = 0.3;
@@ -385,12 +390,12 @@ export function estimateStaticRating_N(bearing: BearingBore): number {
   return TYPICAL_f0 * ballCount * ballDiameter_mm ** 2;
 }
 
-/** Share of C0 a small or thin bearing may carry along its axis. Source: SKF18 p. 254. */
+/** Share of C0 a small or thin bearing may carry along its axis. Source: bearing catalogue, 2018, p. 254. */
 export const PURE_AXIAL_SHARE = 0.25;
 
 /**
  * Axial stiffness of a bearing beyond its play, N/mm: the secant from the end of the play to the pure axial load limit,
- * 0.25 C0 (SKF18 p. 254), by point contact (ISO/TS 16281) on `estimateBalls`; some 19 kN/mm for 15×28×7. An estimate: true
+ * 0.25 C0 (bearing catalogue, 2018, p. 254), by point contact (ISO/TS 16281) on `estimateBalls`; some 19 kN/mm for 15×28×7. An estimate: true
  * stiffness rises from almost nothing to more than twice this at the limit. Of two rows one carries a push from one side.
  */
 export function estimateAxialStiffness_N_per_mm(bearing: BearingBore & { readonly staticRating_N?: number }): number {

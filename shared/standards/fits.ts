@@ -2,7 +2,7 @@
  * ISO 286 limit deviations of the shafts and bores that carry bearings, and the play or squeeze of two mated limits.
  *
  * A table lookup: deviations in µm for four diameter ranges, 'over 6 up to and including 10' to 'over 30 up to and
- * including 50', as a bearing maker prints ISO 286-2 (SKF18, shaft and housing tables from p. 154). Small letters are
+ * including 50', as a bearing maker prints ISO 286-2 (bearing catalogue, 2018, shaft and housing tables from p. 154). Small letters are
  * shafts, capitals holes. A fit is the difference of limits; its probable range takes both tolerances as independent
  * and adds them by squares. Convention: deviations in mm from nominal; fit positive for play, negative for
  * interference.
@@ -69,7 +69,7 @@ const TABLE: Readonly<Record<FitSymbol, Limits>> = {
   P7: [[-24, -9], [-29, -11], [-35, -14], [-42, -17]],
 };
 
-/** Limit deviations of a tolerance zone at a nominal diameter over 6 up to 50 mm, mm. Source: ISO 286-2 as SKF18 prints it. */
+/** Limit deviations of a tolerance zone at a nominal diameter over 6 up to 50 mm, mm. Source: ISO 286-2 as bearing catalogue, 2018 prints it. */
 export function deviation(symbol: FitSymbol, diameter_mm: number): Deviation {
   if (!Object.hasOwn(TABLE, symbol)) refuse('fits', 'symbol', symbol, [...SHAFT_SYMBOLS, ...HOLE_SYMBOLS].join(', '));
   requireAbove('fits', 'diameter_mm', diameter_mm, OVER_mm);

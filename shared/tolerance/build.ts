@@ -4,7 +4,7 @@
  *
  * The joint is built and solved once at the spec preload; a build adds the travel of every gap to it and solves again
  * from there. Judged by the same limits as the findings that stop a pivot: a build plays when the column does not
- * squeeze its rings (inner ring loose, column open, bottomed), pinches when something is squeezed that must not be
+ * clamp its rings (inner ring loose, column open, bottomed), pinches when something is pressed that must not be
  * (side load, arms bent, member off its line, outer ring or arm touched), and clamps otherwise. Stiffness is that of
  * the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
  */

@@ -143,7 +143,7 @@ class DimensionBook {
     }
     if (tol_mm !== undefined) return { lower_mm: -tol_mm, upper_mm: tol_mm, basis: 'given', source: `±${tol_mm} mm from the model file` };
     if (bearingBore_mm !== undefined && bearingBore_mm > 2.5 && bearingBore_mm <= 50) {
-      return { ...ringWidthTolerance(bearingBore_mm), basis: 'standard', source: 'ISO 492 Normal, width of a ring (SKF18 table 2 p. 38)' };
+      return { ...ringWidthTolerance(bearingBore_mm), basis: 'standard', source: 'ISO 492 Normal, width of a ring (bearing catalogue, 2018, table 2 p. 38)' };
     }
     const tolerance = generalTolerance_mm(Math.abs(nominal_mm), generalClass);
     return { lower_mm: -tolerance, upper_mm: tolerance, basis: 'class', source: `${GENERAL_SOURCE}, class ${generalClass}: the model gives no tolerance` };

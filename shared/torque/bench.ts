@@ -47,7 +47,7 @@ export function meetAt({ joint, solved, own }: BenchStack, preload_N: number): M
   return meetAll({ ...solved, spec });
 }
 
-/** Force that squeezes the weakest inner ring at a preload, N. */
+/** Force that clamps the weakest inner ring at a preload, N. */
 export function clampAt(bench: BenchStack, preload_N: number): number {
   const met = meetAt(bench, preload_N);
   return clampForce_N(bench.own, met, readColumn(bench.own, met));

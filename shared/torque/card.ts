@@ -29,7 +29,7 @@ export interface TorqueCard {
   readonly shortForm: ShortForm;
   readonly wrench: WrenchAdvice;
   /** Why this pivot will be opened again. */
-  readonly temporary?: string;
+  readonly fitted_for_now?: string;
 }
 
 /** What a mechanic may say about the wrench. */
@@ -49,7 +49,7 @@ export function torqueCards(analysis: Analysis, pivotId: string, wrench: WrenchI
 
 function cardOf(bench: TorqueBench, analysis: Analysis, stack: StackAnalysis, wrench: WrenchInHand): TorqueCard {
   const own = benchStack(bench, stack.id);
-  const { temporary, thread_treatment } = own.own.stack;
+  const { fitted_for_now, thread_treatment } = own.own.stack;
   const { classes, source } = friction(thread_treatment);
   return {
     pivotId: stack.pivotId,
@@ -63,6 +63,6 @@ function cardOf(bench: TorqueBench, analysis: Analysis, stack: StackAnalysis, wr
     window: torqueWindow(own),
     shortForm: shortForm(own),
     wrench: adviseWrench({ torque_Nm: stack.tightening.torque_Nm, ...wrench }),
-    ...(temporary === undefined ? {} : { temporary }),
+    ...(fitted_for_now === undefined ? {} : { fitted_for_now }),
   };
 }

@@ -20,7 +20,7 @@ export interface TorqueRow {
   readonly treatment: ThreadTreatment;
   readonly isAgainstHabit: boolean;
   /** Why this pivot will be opened again. */
-  readonly temporary?: string;
+  readonly fitted_for_now?: string;
 }
 
 /** Rows of every stack of the bike in build order. */
@@ -29,7 +29,7 @@ export function torqueList(analysis: Analysis): TorqueRow[] {
   const told = new Map(analysis.model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
   return analysis.order.map((id, k) => {
     const { pivot, stack } = stacks.get(id)!;
-    const { thread_treatment, temporary } = told.get(id)!;
+    const { thread_treatment, fitted_for_now } = told.get(id)!;
     return {
       place: k + 1,
       pivotId: pivot.id,
@@ -40,7 +40,7 @@ export function torqueList(analysis: Analysis): TorqueRow[] {
       tightening: stack.tightening,
       treatment: thread_treatment,
       isAgainstHabit: stack.tightening.turn === 'anticlockwise',
-      ...(temporary === undefined ? {} : { temporary }),
+      ...(fitted_for_now === undefined ? {} : { fitted_for_now }),
     };
   });
 }

@@ -1,5 +1,5 @@
 /**
- * The torque for a wanted clamp: from the force that shall squeeze the weakest inner ring back to the wrench.
+ * The torque for a wanted clamp: from the force that shall clamp the weakest inner ring back to the wrench.
  *
  * What arms and gaps take of the preload is found by solving the joint, not by a share. Friction makes the answer a
  * band. N, N·m.
@@ -25,7 +25,7 @@ export interface TorqueForClamp {
 /** Most preload tried, as a multiple of the lowest upper limit of the window. */
 const REACH = 2;
 
-/** Torque that squeezes the weakest inner ring with `clamp_N`; undefined where the column cannot be brought to it. */
+/** Torque that clamps the weakest inner ring with `clamp_N`; undefined where the column cannot be brought to it. */
 export function torqueForClamp(bench: BenchStack, clamp_N: number): TorqueForClamp | undefined {
   requireAbove('torque', 'clamp_N', clamp_N, 0);
   const window = torqueWindow(bench);

@@ -371,7 +371,7 @@ function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
         finding('bearing-overloaded', weakest.safety < LEAST_STATIC_SAFETY_CERTAIN ? 'warn' : 'note', {
           pivots: [pivot],
           numbers: { safety: plain(weakest.safety), equivalent_N: N(weakest.equivalent_N), rating_N: N(weakest.staticRating_N) },
-          limit: { value: LEAST_STATIC_SAFETY, unit: '1', source: 'ISO 76; SKF18 Table 7 p. 106: load of low certainty, infrequent motion' },
+          limit: { value: LEAST_STATIC_SAFETY, unit: '1', source: 'ISO 76; bearing catalogue, 2018, table 7 p. 106: load of low certainty, infrequent motion' },
           about: about(weakest),
         }),
       );
@@ -381,7 +381,7 @@ function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
         finding('bearing-side-limit', 'warn', {
           pivots: [pivot],
           numbers: { axial_N: N(pushed.axial_N), safety: plain(pushed.safety) },
-          limit: { value: pushed.axialLimit_N, unit: 'N', source: 'SKF18 p. 254: axial load at most 0.25 C0 for small and thin bearings' },
+          limit: { value: pushed.axialLimit_N, unit: 'N', source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings' },
           about: about(pushed),
         }),
       );

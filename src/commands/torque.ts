@@ -185,7 +185,7 @@ function listText(report: TorqueReport, analysis: Analysis): string {
     lines.push(`${String(row.place).padStart(2)}. ${wordTorque(row.torque['N·m'])}  (${wordOtherUnits(row.torque['N·m'])})  ${row.stackName} (${row.stackId})`);
     lines.push(`    ${wordTurn(row.tightening)}`, `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}: ${wordWindowStrip(card.window)}`);
     if (row.isAgainstHabit) lines.push(`    !! ${wordHabit(row)}`);
-    if (row.temporary !== undefined) lines.push(`    Will be opened again: ${row.temporary}`);
+    if (row.fitted_for_now !== undefined) lines.push(`    Will be opened again: ${row.fitted_for_now}`);
   }
   lines.push('', CAUTIONS.after, LAST_WORD, '');
   return lines.join('\n');
@@ -208,7 +208,7 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
     lines.push(`  ${wordWrench(card.wrench).text}`, ...card.wrench.choices.map((choice) => `    ${wordChoice(choice)}`));
     const clamp_N = Number(textOption(options, 'clamp_N'));
     if (clamp_N > 0) lines.push(`  ${wordTorqueForClamp(card.forClamp, clamp_N)}`);
-    if (card.temporary !== undefined) lines.push(`  Will be opened again: ${card.temporary}`);
+    if (card.fitted_for_now !== undefined) lines.push(`  Will be opened again: ${card.fitted_for_now}`);
   }
   if (report.tolerance) lines.push('', ...toleranceText(report.tolerance, analysis));
   lines.push('', CAUTIONS.after, LAST_WORD, '');

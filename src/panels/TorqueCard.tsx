@@ -52,7 +52,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
         </div>
       </dl>
       <TorqueWindow stack={stack} analysis={analysis} />
-      {told?.temporary !== undefined && <p className="temporary">Will be opened again: {told.temporary}</p>}
+      {told?.fitted_for_now !== undefined && <p className="fitted-for-now">Will be opened again: {told.fitted_for_now}</p>}
       {told?.notes?.map((note) => (
         <p key={note}>{note}</p>
       ))}

@@ -31,12 +31,12 @@ function cheapest(graph: Digraph, works: readonly Work[], mayGo: MayGo): number 
 /** Members have to be moved apart for it once another job is done. */
 const swung = (when: number): Pick<Work, 'isSwung'> => ({ isSwung: (isDone) => isDone(when) });
 
-/** Jobs of up to four axles, each fitted and tightened, some threadlocked, some temporary, some covered, with sides and tools. */
+/** Jobs of up to four axles, each fitted and tightened, some threadlocked, some fitted for now, some covered, with sides and tools. */
 function jobs(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
   const axles = draw.whole(1, 4);
   const sides = ['drive', 'non-drive'] as const;
   const works = Array.from({ length: axles }, (_, axle): Work[] => {
-    const shared = { isBench: false, axle, isThreadlocked: draw.chance(0.6), isTemporary: draw.chance(0.2), covered: draw.whole(0, 2) };
+    const shared = { isBench: false, axle, isThreadlocked: draw.chance(0.6), isFittedForNow: draw.chance(0.2), covered: draw.whole(0, 2) };
     const begins = draw.pick(sides);
     return [
       { ...shared, part: 'fit', tools: [], begins, ends: draw.pick(sides), ...(draw.chance(0.3) ? swung(draw.whole(0, 2 * axles - 1)) : {}) },

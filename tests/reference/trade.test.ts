@@ -18,7 +18,7 @@ test('the demo models hold enough sound pivots to say something', () => {
   expect(new Set(sound.map(([, , { model }]) => model.id)).size).toBeGreaterThan(2);
 });
 
-describe('the inner ring is squeezed and stands still, the outer ring turns with its arm', () => {
+describe('the inner ring is clamped and stands still, the outer ring turns with its arm', () => {
   test.each(sound)('%s', (_, stack) => {
     const { spec } = stack.tightening.preload_N;
     expect(bearingsOf(stack).length).toBeGreaterThan(0);
@@ -189,7 +189,7 @@ describe('tightening', () => {
     expect(analyse(referenceModel(['spacer-nd'])).verdict).toBe('faulty');
   });
 
-  test('more torque squeezes harder, and never less anywhere', () => {
+  test('more torque clamps harder, and never less anywhere', () => {
     const model = referenceModel();
     const at = (torque_Nm: number): StackAnalysis => analyse(withStacks(model, (stack) => ({ ...stack, torque_Nm }))).pivots[0]!.stacks[0]!;
     const [low, high] = [at(8), at(20)];

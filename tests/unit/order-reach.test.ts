@@ -161,12 +161,12 @@ describe('by geometry', () => {
     expect(wordBecause(because, own.analysis)).toMatch(/covers the path of the axle .* by 20\.9 mm/);
   });
 
-  test('the shock alone: both its ends, and neither wheel nor chainset; what the model calls temporary is named', () => {
+  test('the shock alone: both its ends, and neither wheel nor chainset; what the model calls fitted for now is named', () => {
     const own = plan('fjordside-150');
     const reach = reachOf(own, 'shock-body');
     expect([...reach.stacks].sort()).toEqual(['shock-frame', 'shock-rocker']);
     expect(reach.off).toEqual(['shock-body']);
-    expect(reach.temporary.map(({ stackId }) => stackId)).toEqual(['shock-frame']);
+    expect(reach.fitted_for_now.map(({ stackId }) => stackId)).toEqual(['shock-frame']);
     expect(reach.threadlocker).toEqual([{ stackId: 'shock-rocker', strength: 'medium strength' }]);
     expect(reach.tools).toEqual([{ tool: 'spanner', size_mm: 20 }, { tool: 'hex-key', size_mm: 6 }]);
     expect(wordReach(reach, own.analysis).notes.join(' ')).toMatch(/stand-in shock is fitted\? To swap it later you reopen .*lower shock eye/);

@@ -123,8 +123,8 @@ describe('names of bearings', () => {
   it('reads a designation whatever its case, spaces, hyphens and slashes', () => {
     const row = findBearing('61902');
     expect(row).toBeDefined();
-    for (const name of ['6902', ' 6902-2rs ', '61902-2RS1', '6902 2RS', '61902_2rs1']) expect(findBearing(name)).toBe(row);
-    expect(findBearing('628/8-2RS1')).toBe(findBearing('688'));
+    for (const name of ['6902', ' 6902-2rs ', '61902-2RSX', '6902 2RS', '61902_2rs']) expect(findBearing(name)).toBe(row);
+    expect(findBearing('628/8-2RS')).toBe(findBearing('688'));
   });
   it('takes a bare designation for the sealed type and keeps the open one apart', () => {
     for (const row of BEARINGS.filter(({ isSealed }) => !isSealed)) {

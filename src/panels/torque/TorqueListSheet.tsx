@@ -62,7 +62,7 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
           </span>
         )}
         <span>{capital(wordTreatment(row.stackId, analysis))}</span>
-        {row.temporary !== undefined && <span>Will be opened again: {row.temporary}</span>}
+        {row.fitted_for_now !== undefined && <span>Will be opened again: {row.fitted_for_now}</span>}
       </span>
       <span className="torque-row-tick" aria-hidden="true" />
     </li>
