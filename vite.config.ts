@@ -31,7 +31,11 @@ export default defineConfig({
         codeSplitting: {
           groups: [
             // React first: everything else imports it, and a page without WebGL needs only it.
-            { name: 'react', test: /node_modules[\\/](react|react-dom|scheduler|zustand|use-sync-external-store)[\\/]/, priority: 30 },
+            {
+              name: 'react',
+              test: /node_modules[\\/](react|react-dom|scheduler|zustand|use-sync-external-store)[\\/]/,
+              priority: 30,
+            },
             // Only the library itself: an exporter from its examples stays with the page that loads it.
             { name: 'three', test: /node_modules[\\/]three[\\/](build|src)[\\/]/, priority: 20 },
             {

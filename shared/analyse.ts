@@ -26,7 +26,8 @@ export interface AnalyseOptions {
 
 /** Analyse a model that has been read without problems. Throws when `variant` names none of its variants. */
 export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analysis {
-  const variant = options.variant === undefined ? undefined : base.variants?.find((candidate) => candidate.id === options.variant);
+  const variant =
+    options.variant === undefined ? undefined : base.variants?.find((candidate) => candidate.id === options.variant);
   if (options.variant !== undefined && !variant) {
     const known = (base.variants ?? []).map((candidate) => candidate.id).join(', ') || 'none';
     throw new RangeError(`analyse: variant: met "${options.variant}", allowed: ${known}`);
@@ -60,8 +61,18 @@ function workPivot(model: LinkageModel, pivot: Pivot, options: AnalyseOptions): 
   const { joint, solved, evidence } = judged;
   const estimates = estimatesOf(joint);
   const isFaulty = hasStop(judged.findings);
-  const flips = cornersOf(estimates).filter((corner) => hasStop(judge(model, pivot, options, { ...options.assumptions, ...corner.assumptions }).findings) !== isFaulty);
-  const findings = [...judged.findings, ...estimateNote(pivot, estimates, flips.map((corner) => corner.name))];
+  const flips = cornersOf(estimates).filter(
+    (corner) =>
+      hasStop(judge(model, pivot, options, { ...options.assumptions, ...corner.assumptions }).findings) !== isFaulty,
+  );
+  const findings = [
+    ...judged.findings,
+    ...estimateNote(
+      pivot,
+      estimates,
+      flips.map((corner) => corner.name),
+    ),
+  ];
   const verdict: Verdict = flips.length > 0 ? 'unsure' : isFaulty ? 'faulty' : 'sound';
   const stacks = joint.stacks.map((own): StackAnalysis => {
     const { stack } = own;
@@ -81,7 +92,19 @@ function workPivot(model: LinkageModel, pivot: Pivot, options: AnalyseOptions): 
       steps: [],
     };
   });
-  return { joint, analysis: { id: pivot.id, name: pivot.name, x_mm: pivot.x_mm, y_mm: pivot.y_mm, verdict, stacks, findings, check: solved.check } };
+  return {
+    joint,
+    analysis: {
+      id: pivot.id,
+      name: pivot.name,
+      x_mm: pivot.x_mm,
+      y_mm: pivot.y_mm,
+      verdict,
+      stacks,
+      findings,
+      check: solved.check,
+    },
+  };
 }
 
 function hasStop(findings: readonly Finding[]): boolean {
@@ -97,7 +120,12 @@ export interface Judged {
 }
 
 /** Solve one pivot under one set of assumptions and check its fit, without the corners of the estimates. */
-export function judge(model: LinkageModel, pivot: Pivot, options: AnalyseOptions = {}, assumptions: Assumptions = {}): Judged {
+export function judge(
+  model: LinkageModel,
+  pivot: Pivot,
+  options: AnalyseOptions = {},
+  assumptions: Assumptions = {},
+): Judged {
   const joint = makeJoint(model, pivot, assumptions);
   const solved = solveJoint(joint, options.preload_N);
   const met = meetAll(solved);
@@ -159,11 +187,19 @@ function estimateNote(pivot: Pivot, estimates: readonly Estimate[], flips: reado
   ];
 }
 
-function stepsInOrder(model: LinkageModel, order: readonly string[], worked: ReadonlyMap<string, Worked>): Map<string, StackAnalysis['steps']> {
-  const onBike = new Set(Object.entries(model.members).flatMap(([id, member]) => (member.kind === 'frame' ? [id] : [])));
+function stepsInOrder(
+  model: LinkageModel,
+  order: readonly string[],
+  worked: ReadonlyMap<string, Worked>,
+): Map<string, StackAnalysis['steps']> {
+  const onBike = new Set(
+    Object.entries(model.members).flatMap(([id, member]) => (member.kind === 'frame' ? [id] : [])),
+  );
   const steps = new Map<string, StackAnalysis['steps']>();
   const stacks = new Map(
-    [...worked.values()].flatMap(({ joint, analysis }) => joint.stacks.map((own, k) => [own.stack.id, { own, stack: analysis.stacks[k]! }] as const)),
+    [...worked.values()].flatMap(({ joint, analysis }) =>
+      joint.stacks.map((own, k) => [own.stack.id, { own, stack: analysis.stacks[k]! }] as const),
+    ),
   );
   for (const id of order) {
     const { own, stack } = stacks.get(id)!;

@@ -36,7 +36,11 @@ export function layApart(pivot: PivotAnalysis, eye: Eye, of: ApartOf = 'both'): 
     const outward: Side = rank < byPlace.length / 2 ? 'non-drive' : 'drive';
     if (!single && of !== 'both' && of !== outward) for (const item of stack.items) offsets[item.id] = 0;
     else if (single && of === 'both') Object.assign(offsets, bothWays(stack, eye));
-    else Object.assign(offsets, oneWay(stack, eye, single ? (of as Side) : outward, single, byPlace.slice(0, rank).flatMap(innermost)));
+    else
+      Object.assign(
+        offsets,
+        oneWay(stack, eye, single ? (of as Side) : outward, single, byPlace.slice(0, rank).flatMap(innermost)),
+      );
   });
   return offsets;
 }
@@ -59,7 +63,13 @@ function bothWays(stack: StackAnalysis, eye: Eye): Record<string, number> {
 }
 
 /** What lies on one side of the middle laid out from what stays, and clear of what stands `beside` it at home. */
-function oneWay(stack: StackAnalysis, eye: Eye, side: Side, keepsMiddle: boolean, beside: readonly PlacedItem[]): Record<string, number> {
+function oneWay(
+  stack: StackAnalysis,
+  eye: Eye,
+  side: Side,
+  keepsMiddle: boolean,
+  beside: readonly PlacedItem[],
+): Record<string, number> {
   const sign = side === 'drive' ? 1 : -1;
   const axles = stack.items.filter((item) => item.role === 'axle');
   const row = stack.items.filter((item) => item.role !== 'axle');
@@ -80,7 +90,13 @@ function oneWay(stack: StackAnalysis, eye: Eye, side: Side, keepsMiddle: boolean
  * Offsets of the items of a line, each after the one before it in direction `sign`, the first after the sight line of
  * slope `start`, if any, or at home. The next ones up to `fixed` stay home.
  */
-function layLine(line: readonly PlacedItem[], sign: 1 | -1, eye: Eye, fixed: number, start = -Infinity): Map<PlacedItem, number> {
+function layLine(
+  line: readonly PlacedItem[],
+  sign: 1 | -1,
+  eye: Eye,
+  fixed: number,
+  start = -Infinity,
+): Map<PlacedItem, number> {
   const at = new Map<PlacedItem, number>();
   let edge = start;
   line.forEach((item, k) => {
@@ -105,8 +121,18 @@ function farEdge(item: PlacedItem, sign: 1 | -1, { away_mm, along_mm }: Eye, off
 
 /** The corners of an item in the plane of eye and axis, on the eye's side (r > 0) and beyond the axis; mm. */
 function rim(item: PlacedItem): Corner[] {
-  const corners = item.solids.flatMap(({ polygon }) => polygon.flatMap(([r, z]): Corner[] => [[r, z], [-r, z]]));
-  return corners.length > 0 ? corners : [[0, item.from_mm], [0, item.to_mm]];
+  const corners = item.solids.flatMap(({ polygon }) =>
+    polygon.flatMap(([r, z]): Corner[] => [
+      [r, z],
+      [-r, z],
+    ]),
+  );
+  return corners.length > 0
+    ? corners
+    : [
+        [0, item.from_mm],
+        [0, item.to_mm],
+      ];
 }
 
 /** The part of a stack that stands nearest to its other stack, where the first stack lies to the non-drive side. */

@@ -28,7 +28,8 @@ export function armOf(model: LinkageModel, memberId: string, boreId: string): Ar
   if (bore.arm_stiffness_N_per_mm !== undefined) {
     return { stiffness_N_per_mm: bore.arm_stiffness_N_per_mm, isRigid: false, isEstimated: false };
   }
-  if (bore.rigid ?? RIGID_KINDS.includes(member.kind)) return { stiffness_N_per_mm: Infinity, isRigid: true, isEstimated: false };
+  if (bore.rigid ?? RIGID_KINDS.includes(member.kind))
+    return { stiffness_N_per_mm: Infinity, isRigid: true, isEstimated: false };
   const webs = (member.webs ?? []).filter((web) => web.from === boreId || web.to === boreId);
   const sum = webs.reduce((total, web) => total + cantilever(model, memberId, boreId, web), 0);
   return { stiffness_N_per_mm: sum > 0 ? sum : UNKNOWN_ARM_N_per_mm, isRigid: false, isEstimated: true };
@@ -47,7 +48,11 @@ function cantilever(model: LinkageModel, memberId: string, boreId: string, web: 
   return (3 * material(member.material).E_MPa * inertia) / length ** 3;
 }
 
-function placeOf(model: LinkageModel, memberId: string, name: string): { x_mm: number; y_mm: number; boss_mm?: number | undefined } | undefined {
+function placeOf(
+  model: LinkageModel,
+  memberId: string,
+  name: string,
+): { x_mm: number; y_mm: number; boss_mm?: number | undefined } | undefined {
   const point = model.members[memberId]?.points?.[name];
   if (point) return point;
   const place = borePlace(model, memberId, name);

@@ -88,7 +88,10 @@ function zAt(span: Span, r: number): number {
   return width < SAME_mm ? span.z0 : span.z0 + ((span.z1 - span.z0) * (r - span.r0)) / width;
 }
 
-function bandsAt(pieces: readonly { r0: number; r1: number; d0: number; d1: number }[], least: number): [number, number][] {
+function bandsAt(
+  pieces: readonly { r0: number; r1: number; d0: number; d1: number }[],
+  least: number,
+): [number, number][] {
   const bands: [number, number][] = [];
   for (const { r0, r1, d0, d1 } of pieces) {
     const low = d0 - least < SAME_mm;

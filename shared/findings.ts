@@ -40,7 +40,11 @@ interface Draft {
   readonly stack?: string;
 }
 
-const limitOf = (limit: Limit, unit: Measure['unit']): Measure & { source: string } => ({ value: limit.value, unit, source: limit.source });
+const limitOf = (limit: Limit, unit: Measure['unit']): Measure & { source: string } => ({
+  value: limit.value,
+  unit,
+  source: limit.source,
+});
 
 type Rule = (evidence: Evidence) => Draft[];
 
@@ -51,7 +55,12 @@ export function findAll(evidence: Evidence): Finding[] {
   return drafts
     .map(({ items, stack, ...draft }): Finding => {
       const stackId = stack ?? items[0]?.stack.id;
-      return { ...draft, pivot, ...(stackId === undefined ? {} : { stack: stackId }), parts: [...new Set(items.map((item) => item.id))] };
+      return {
+        ...draft,
+        pivot,
+        ...(stackId === undefined ? {} : { stack: stackId }),
+        parts: [...new Set(items.map((item) => item.id))],
+      };
     })
     .sort((a, b) => SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity));
 }
@@ -63,7 +72,11 @@ function mergeAlike(drafts: readonly Draft[]): Draft[] {
   const merged: Draft[] = [];
   for (const draft of drafts) {
     const isSame = (other: Draft): boolean =>
-      other.code === draft.code && other.severity === draft.severity && other.limit?.value === draft.limit?.value && other.items[0]?.stack === draft.items[0]?.stack && other.about?.['way'] === draft.about?.['way'];
+      other.code === draft.code &&
+      other.severity === draft.severity &&
+      other.limit?.value === draft.limit?.value &&
+      other.items[0]?.stack === draft.items[0]?.stack &&
+      other.about?.['way'] === draft.about?.['way'];
     const at = MERGED.includes(draft.code) ? merged.findIndex(isSame) : -1;
     if (at < 0) merged.push(draft);
     else {
@@ -174,7 +187,9 @@ const armDrawn: Rule = ({ solved }) =>
     const limit = isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
     const severity = severityOf(Math.abs(bend), limit.value);
     if (!severity) return [];
-    const middle = solved.joint.arms.filter((other) => other.base === base).reduce((sum, other, _, all) => sum + other.item.local[0]!.solid.polygon[0]![1] / all.length, 0);
+    const middle = solved.joint.arms
+      .filter((other) => other.base === base)
+      .reduce((sum, other, _, all) => sum + other.item.local[0]!.solid.polygon[0]![1] / all.length, 0);
     const isInward = Math.sign(bend) === Math.sign(middle - item.local[0]!.solid.polygon[0]![1]);
     return [
       {
@@ -228,7 +243,11 @@ const sideLoad: Rule = ({ solved }) =>
         severity,
         items: [item],
         numbers: { load_N: N(load) },
-        limit: { value: limit, unit: 'N', source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings' },
+        limit: {
+          value: limit,
+          unit: 'N',
+          source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings',
+        },
         ...(bearing.staticRating_N === undefined ? { rests: ['static-rating'] } : {}),
       },
     ];
@@ -238,7 +257,15 @@ const notHome: Rule = (evidence) =>
   bearingsOf(evidence).flatMap((item): Draft[] =>
     item.proud_mm <= LIMITS.home_mm.value
       ? []
-      : [{ code: 'bearing-not-home', severity: 'stop', items: [item], numbers: { proud_mm: mm(item.proud_mm) }, limit: limitOf(LIMITS.home_mm, 'mm') }],
+      : [
+          {
+            code: 'bearing-not-home',
+            severity: 'stop',
+            items: [item],
+            numbers: { proud_mm: mm(item.proud_mm) },
+            limit: limitOf(LIMITS.home_mm, 'mm'),
+          },
+        ],
   );
 
 const sidePlay: Rule = ({ columns, solved }) =>
@@ -281,7 +308,9 @@ const threads: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const { axle, receiver, matches } = own.thread;
     const spec = own.stack.thread;
-    const differs = spec !== undefined && (spec.size_mm !== axle.size_mm || spec.pitch_mm !== axle.pitch_mm || spec.hand !== axle.hand);
+    const differs =
+      spec !== undefined &&
+      (spec.size_mm !== axle.size_mm || spec.pitch_mm !== axle.pitch_mm || spec.hand !== axle.hand);
     const items = [own.axle, own.receiver];
     if (!matches || differs) {
       return [
@@ -289,8 +318,17 @@ const threads: Rule = ({ solved }) =>
           code: 'thread-mismatch',
           severity: 'stop',
           items,
-          numbers: { axleSize_mm: mm(axle.size_mm), axlePitch_mm: mm(axle.pitch_mm), receiverSize_mm: mm((matches ? spec! : receiver).size_mm), receiverPitch_mm: mm((matches ? spec! : receiver).pitch_mm) },
-          about: { axleHand: axle.hand, receiverHand: (matches ? spec! : receiver).hand, against: matches ? 'spec' : 'receiver' },
+          numbers: {
+            axleSize_mm: mm(axle.size_mm),
+            axlePitch_mm: mm(axle.pitch_mm),
+            receiverSize_mm: mm((matches ? spec! : receiver).size_mm),
+            receiverPitch_mm: mm((matches ? spec! : receiver).pitch_mm),
+          },
+          about: {
+            axleHand: axle.hand,
+            receiverHand: (matches ? spec! : receiver).hand,
+            against: matches ? 'spec' : 'receiver',
+          },
         },
       ];
     }
@@ -303,7 +341,11 @@ const threads: Rule = ({ solved }) =>
         severity: isStop ? 'stop' : 'warn',
         items,
         numbers: { engagement_mm: mm(Math.max(0, engagement_mm)) },
-        limit: { value: engagementNeeded_mm, unit: 'mm', source: 'common practice, no source: 0.8 d in steel, 1 d in light alloy' },
+        limit: {
+          value: engagementNeeded_mm,
+          unit: 'mm',
+          source: 'common practice, no source: 0.8 d in steel, 1 d in light alloy',
+        },
         about: { starts: engagement_mm > axle.pitch_mm ? 'yes' : 'no' },
       },
     ];
@@ -334,7 +376,14 @@ const boreMismatch: Rule = ({ solved }) =>
       if (item.bearing && item.seatBore_mm !== undefined) {
         const difference = item.seatBore_mm - item.bearing.outside_mm;
         if (Math.abs(difference) > LIMITS.seatFit_mm.value) {
-          found.push({ code: 'bore-mismatch', severity: 'stop', items: [item], numbers: { seat_mm: mm(item.seatBore_mm), outside_mm: mm(item.bearing.outside_mm) }, limit: limitOf(LIMITS.seatFit_mm, 'mm'), about: { what: 'seat' } });
+          found.push({
+            code: 'bore-mismatch',
+            severity: 'stop',
+            items: [item],
+            numbers: { seat_mm: mm(item.seatBore_mm), outside_mm: mm(item.bearing.outside_mm) },
+            limit: limitOf(LIMITS.seatFit_mm, 'mm'),
+            about: { what: 'seat' },
+          });
         }
       }
       if (item.role !== 'bearing' && item.role !== 'ring') return found;
@@ -343,7 +392,14 @@ const boreMismatch: Rule = ({ solved }) =>
       const bore = 2 * boreRadius_mm(solved.joint.pieces, item);
       const limit = item.role === 'bearing' ? LIMITS.bearingFit_mm : LIMITS.ringFit_mm;
       if (shaft > 0 && bore - shaft > limit.value) {
-        found.push({ code: 'bore-mismatch', severity: item.role === 'bearing' ? 'stop' : 'warn', items: [item, own.axle], numbers: { bore_mm: mm(bore), axle_mm: mm(shaft) }, limit: limitOf(limit, 'mm'), about: { what: 'axle' } });
+        found.push({
+          code: 'bore-mismatch',
+          severity: item.role === 'bearing' ? 'stop' : 'warn',
+          items: [item, own.axle],
+          numbers: { bore_mm: mm(bore), axle_mm: mm(shaft) },
+          limit: limitOf(limit, 'mm'),
+          about: { what: 'axle' },
+        });
       }
       return found;
     });
@@ -392,9 +448,21 @@ const missing: Rule = ({ solved }) =>
 function ringOfLength(model: LinkageModel, own: JointStack, free_mm: number): readonly [string, Part] | undefined {
   const shaft = Math.max(...(model.parts[own.stack.axle] as Shanked).shank.map((cylinder) => cylinder.diameter_mm));
   return Object.entries(model.parts)
-    .flatMap(([id, part]) => (part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer' ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }] : []))
-    .filter(({ part, miss }) => miss < 0.15 && part.bore_mm - shaft > -0.02 && part.bore_mm - shaft < LIMITS.ringFit_mm.value)
-    .sort((a, b) => a.miss - b.miss || a.part.bore_mm - b.part.bore_mm || widthOf(a.part) - widthOf(b.part) || (a.id < b.id ? -1 : 1))
+    .flatMap(([id, part]) =>
+      part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer'
+        ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }]
+        : [],
+    )
+    .filter(
+      ({ part, miss }) => miss < 0.15 && part.bore_mm - shaft > -0.02 && part.bore_mm - shaft < LIMITS.ringFit_mm.value,
+    )
+    .sort(
+      (a, b) =>
+        a.miss - b.miss ||
+        a.part.bore_mm - b.part.bore_mm ||
+        widthOf(a.part) - widthOf(b.part) ||
+        (a.id < b.id ? -1 : 1),
+    )
     .map(({ id, part }) => [id, part] as const)[0];
 }
 
@@ -496,7 +564,15 @@ const againstHabit: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const { turn, stand, turned } = solved.tightening.get(own.stack.id)!;
     if (turn === 'clockwise') return [];
-    return [{ code: 'turns-against-habit', severity: 'note', items: [turned === 'receiver' ? own.receiver : own.axle], numbers: {}, about: { turn, side: stand, turned } }];
+    return [
+      {
+        code: 'turns-against-habit',
+        severity: 'note',
+        items: [turned === 'receiver' ? own.receiver : own.axle],
+        numbers: {},
+        about: { turn, side: stand, turned },
+      },
+    ];
   });
 
 function bearingsOf({ solved }: Evidence): JointItem[] {
@@ -504,6 +580,22 @@ function bearingsOf({ solved }: Evidence): JointItem[] {
 }
 
 const RULES: readonly Rule[] = [
-  willNotPass, threads, rubs, abutment, bottoms, innerRingLoose, armDrawn, memberOffLine, sideLoad, notHome, sidePlay,
-  boreMismatch, missing, crushed, axleStress, clampLow, edges, againstHabit,
+  willNotPass,
+  threads,
+  rubs,
+  abutment,
+  bottoms,
+  innerRingLoose,
+  armDrawn,
+  memberOffLine,
+  sideLoad,
+  notHome,
+  sidePlay,
+  boreMismatch,
+  missing,
+  crushed,
+  axleStress,
+  clampLow,
+  edges,
+  againstHabit,
 ];

@@ -21,7 +21,22 @@ export { borePlace, receiverBore, resolveBearing } from './model/resolve.ts';
 export type { ResolvedBearing } from './model/resolve.ts';
 export { linkageModel } from './model/schema.ts';
 export type {
-  DriveTool, Head, LinkageModel, Member, MemberBore, Obstacle, Part, PartKind, PartOf, Pivot, RowEntry, Side, Stack, Thread, Variant, Web,
+  DriveTool,
+  Head,
+  LinkageModel,
+  Member,
+  MemberBore,
+  Obstacle,
+  Part,
+  PartKind,
+  PartOf,
+  Pivot,
+  RowEntry,
+  Side,
+  Stack,
+  Thread,
+  Variant,
+  Web,
 } from './model/schema.ts';
 export { applyVariant } from './model/variant.ts';
 export { JOB_KINDS } from './order/jobs.ts';
@@ -36,8 +51,31 @@ export type { ReasonCode } from './order/precedence.ts';
 export { reachOf, reachTargets, targetOf } from './order/reach.ts';
 export { stripOf } from './order/strip.ts';
 export type {
-  Approach, Because, BenchTool, Block, Cost, DriveInHand, JobKind, OrderCheck, OrderFault, Pinned, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, PlanStepKind,
-  PlanTool, Reach, ReachTarget, Reason, Strip, StripOnlyKind, StripStep, VariantOrder, WholeStepKind,
+  Approach,
+  Because,
+  BenchTool,
+  Block,
+  Cost,
+  DriveInHand,
+  JobKind,
+  OrderCheck,
+  OrderFault,
+  Pinned,
+  Plan,
+  PlanCount,
+  PlanEdge,
+  PlanJob,
+  PlanStep,
+  PlanStepKind,
+  PlanTool,
+  Reach,
+  ReachTarget,
+  Reason,
+  Strip,
+  StripOnlyKind,
+  StripStep,
+  VariantOrder,
+  WholeStepKind,
 } from './order/types.ts';
 export { compareVariants } from './order/variants.ts';
 export { bossSolid } from './profile/member.ts';
@@ -72,7 +110,15 @@ export { caliperPlace, nextForRow, nextReading } from './sort/next.ts';
 export type { CaliperPlace, NextName, NextReading } from './sort/next.ts';
 export { placesOf } from './sort/places.ts';
 export type { PartPlace } from './sort/places.ts';
-export { checkReadings, DEFAULT_SETTING, DRIVE_TOOLS, isEmptyReading, PART_KINDS, readReading, READING_PROBLEM_CODES } from './sort/reading.ts';
+export {
+  checkReadings,
+  DEFAULT_SETTING,
+  DRIVE_TOOLS,
+  isEmptyReading,
+  PART_KINDS,
+  readReading,
+  READING_PROBLEM_CODES,
+} from './sort/reading.ts';
 export type { CaliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
 export { hasDrive, partSizes, SIZE_NAMES, SIZES_OF_KIND } from './sort/sizes.ts';
 export type { SizeName as CaliperSize } from './sort/sizes.ts';
@@ -97,7 +143,15 @@ export type { Motion, Place } from './travel/planar.ts';
 export { axleAt, memberMotions, pivotPlaces, poseAt, runShock, turnsAt } from './travel/poses.ts';
 export type { PivotTurn, Pose, Run } from './travel/poses.ts';
 export { DEFAULT_LOAD_N, travel, TRAVEL_FINDING_CODES } from './travel/travel.ts';
-export type { ShockReport, Travel, TravelFinding, TravelFindingCode, TravelOptions, TravelPose, TravelResult } from './travel/travel.ts';
+export type {
+  ShockReport,
+  Travel,
+  TravelFinding,
+  TravelFindingCode,
+  TravelOptions,
+  TravelPose,
+  TravelResult,
+} from './travel/travel.ts';
 export { BUILD_CLASSES, setUpBuilds } from './tolerance/build.ts';
 export type { Build, BuildBench, BuildClass, BuildReason } from './tolerance/build.ts';
 export type { Dimension, DimensionKind, ToleranceOptions } from './tolerance/dimensions.ts';
@@ -125,32 +179,143 @@ export { adviseWrench, judgeWrench } from './torque/wrench.ts';
 export type { Adapter, WrenchAdvice, WrenchChoice } from './torque/wrench.ts';
 export { FINDING_CODES } from './types.ts';
 export type {
-  Analysis, Balls, Bears, ClampCheck, ColumnLink, Corner, FaceReading, Finding, FindingCode, Measure, Passage, PivotAnalysis, PlacedItem, Polygon,
-  Severity, Solid, SolidRole, StackAnalysis, Step, StepKind, StepPlace, Tightening, Touch, Verdict,
+  Analysis,
+  Balls,
+  Bears,
+  ClampCheck,
+  ColumnLink,
+  Corner,
+  FaceReading,
+  Finding,
+  FindingCode,
+  Measure,
+  Passage,
+  PivotAnalysis,
+  PlacedItem,
+  Polygon,
+  Severity,
+  Solid,
+  SolidRole,
+  StackAnalysis,
+  Step,
+  StepKind,
+  StepPlace,
+  Tightening,
+  Touch,
+  Verdict,
 } from './types.ts';
 export {
-  CAUTIONS, nameOf, sideWord, wordBears, wordFace, wordFacing, wordFinding, wordForce, wordMeasure, wordProblem, wordProblemCode, wordStep, wordTool,
-  wordTreatment, wordTurn, wordVerdict,
+  CAUTIONS,
+  nameOf,
+  sideWord,
+  wordBears,
+  wordFace,
+  wordFacing,
+  wordFinding,
+  wordForce,
+  wordMeasure,
+  wordProblem,
+  wordProblemCode,
+  wordStep,
+  wordTool,
+  wordTreatment,
+  wordTurn,
+  wordVerdict,
 } from './wording.ts';
 export type { Worded, WordedStep } from './wording.ts';
 export {
-  wordBecause, wordBlock, wordChange, wordCost, wordCount, wordFault, wordJob, wordMoved, wordOwn, wordPinned, wordPlanStep, wordPlanTool, wordReach, wordReachTarget, wordReason,
-  wordRecommended, wordStripStep, wordVariantOrder,
+  wordBecause,
+  wordBlock,
+  wordChange,
+  wordCost,
+  wordCount,
+  wordFault,
+  wordJob,
+  wordMoved,
+  wordOwn,
+  wordPinned,
+  wordPlanStep,
+  wordPlanTool,
+  wordReach,
+  wordReachTarget,
+  wordReason,
+  wordRecommended,
+  wordStripStep,
+  wordVariantOrder,
 } from './wording-order.ts';
 export type { WordedReach } from './wording-order.ts';
 export {
-  asSlipped, wordBench, wordBrief, wordCheck, wordFeel, wordPlacements, wordSlip, wordSlipFinding, wordSlipKind, wordSlipVerdict, wordTrail, wordTried,
+  asSlipped,
+  wordBench,
+  wordBrief,
+  wordCheck,
+  wordFeel,
+  wordPlacements,
+  wordSlip,
+  wordSlipFinding,
+  wordSlipKind,
+  wordSlipVerdict,
+  wordTrail,
+  wordTried,
 } from './wording-slips.ts';
 export type { WordedSlip } from './wording-slips.ts';
 export {
-  wordAlternative, wordDifference, wordFit, wordHow, wordKind, wordMeasured, wordMissing, wordNext, wordOdds, wordPartPlace, wordReading,
-  wordReadingProblem, wordReadingSizes, wordReadingTrouble, wordSetting, wordSize, wordSizeValue, wordTrayRow, wordWorn,
+  wordAlternative,
+  wordDifference,
+  wordFit,
+  wordHow,
+  wordKind,
+  wordMeasured,
+  wordMissing,
+  wordNext,
+  wordOdds,
+  wordPartPlace,
+  wordReading,
+  wordReadingProblem,
+  wordReadingSizes,
+  wordReadingTrouble,
+  wordSetting,
+  wordSize,
+  wordSizeValue,
+  wordTrayRow,
+  wordWorn,
 } from './wording-sort.ts';
 export {
-  wordAngle, wordDrag, wordFall, wordLowPivots, wordPassing, wordPivotReason, wordPivotTravel, wordPlace, wordRanking, wordSafeties, wordTravelFeel, wordTravelFinding,
+  wordAngle,
+  wordDrag,
+  wordFall,
+  wordLowPivots,
+  wordPassing,
+  wordPivotReason,
+  wordPivotTravel,
+  wordPlace,
+  wordRanking,
+  wordSafeties,
+  wordTravelFeel,
+  wordTravelFinding,
   wordTravelVerdict,
 } from './wording-travel.ts';
 export {
-  wordAdapter, wordBuildClass, wordBuildReason, wordChain, wordChoice, wordDimension, wordDimensionLimits, wordFriction, wordHabit, wordLimit, wordOtherUnits, wordSampling,
-  wordShimPlace, wordShims, wordShortForm, wordTake, wordTorque, wordTorqueForClamp, wordWindow, wordWindowStrip, wordWindowVerdict, wordWrench,
+  wordAdapter,
+  wordBuildClass,
+  wordBuildReason,
+  wordChain,
+  wordChoice,
+  wordDimension,
+  wordDimensionLimits,
+  wordFriction,
+  wordHabit,
+  wordLimit,
+  wordOtherUnits,
+  wordSampling,
+  wordShimPlace,
+  wordShims,
+  wordShortForm,
+  wordTake,
+  wordTorque,
+  wordTorqueForClamp,
+  wordWindow,
+  wordWindowStrip,
+  wordWindowVerdict,
+  wordWrench,
 } from './wording-torque.ts';

@@ -94,7 +94,12 @@ export interface JointStack {
   /** Index of the contact law that stands for the thread's limit. */
   readonly threadLimit?: number;
   /** Free length each run of loose rings had before tightening, < 0 where the rings are too long for their place. */
-  readonly slack: readonly { readonly items: readonly JointItem[]; readonly before?: JointItem; readonly after?: JointItem; readonly free_mm: number }[];
+  readonly slack: readonly {
+    readonly items: readonly JointItem[];
+    readonly before?: JointItem;
+    readonly after?: JointItem;
+    readonly free_mm: number;
+  }[];
 }
 
 export interface Joint {
@@ -106,7 +111,12 @@ export interface Joint {
   readonly contacts: readonly ContactLaw[];
   readonly springs: readonly SpringLaw[];
   readonly bodies: number;
-  readonly arms: readonly { readonly body: number; readonly base: number; readonly item: JointItem; readonly arm: Arm }[];
+  readonly arms: readonly {
+    readonly body: number;
+    readonly base: number;
+    readonly item: JointItem;
+    readonly arm: Arm;
+  }[];
   /** Body that stands for each member's base. */
   readonly bases: ReadonlyMap<string, number>;
   readonly bearingSprings: readonly { readonly item: JointItem; readonly spring: number }[];
@@ -170,15 +180,28 @@ export function clampProblem(joint: Joint, preload_N: (stack: JointStack) => num
     const [a, b] = ends(own);
     return a.body === b.body || force_N === 0 ? [] : [{ a: a.body, b: b.body, force_N }];
   });
-  return { bodies: joint.bodies, contacts: joint.contacts, springs: joint.springs, pulls, tether_N_per_mm: TETHER_N_per_mm };
+  return {
+    bodies: joint.bodies,
+    contacts: joint.contacts,
+    springs: joint.springs,
+    pulls,
+    tether_N_per_mm: TETHER_N_per_mm,
+  };
 }
 
 /** The two ends of the column: non-drive end first. */
-export function ends({ stack, axle, receiver }: Pick<JointStack, 'stack' | 'axle' | 'receiver'>): readonly [JointItem, JointItem] {
+export function ends({
+  stack,
+  axle,
+  receiver,
+}: Pick<JointStack, 'stack' | 'axle' | 'receiver'>): readonly [JointItem, JointItem] {
   return stack.from === 'non-drive' ? [axle, receiver] : [receiver, axle];
 }
 
-function axialLaw(bearing: ResolvedBearing, assumptions: Assumptions): Pick<SpringLaw, 'stiffness_N_per_mm' | 'play_mm'> {
+function axialLaw(
+  bearing: ResolvedBearing,
+  assumptions: Assumptions,
+): Pick<SpringLaw, 'stiffness_N_per_mm' | 'play_mm'> {
   const factor = assumptions.axialFactor ?? 1;
   return {
     stiffness_N_per_mm: bearing.axialStiffness_N_per_mm * (bearing.estimated.includes('axial-stiffness') ? factor : 1),
@@ -197,7 +220,9 @@ class BodyBook {
     this.model = model;
     const bosses = new Map<string, string[]>();
     for (const stack of pivot.stacks) {
-      const names = stack.row.flatMap((entry) => (entry.member && entry.bore ? [[entry.member, entry.bore] as const] : []));
+      const names = stack.row.flatMap((entry) =>
+        entry.member && entry.bore ? [[entry.member, entry.bore] as const] : [],
+      );
       const bore = receiverBore(model, stack);
       if (bore) names.push([bore.member, bore.bore]);
       for (const [member, name] of names) bosses.set(member, [...(bosses.get(member) ?? []), name]);
@@ -241,25 +266,71 @@ function itemsOf(model: LinkageModel, stack: Stack, bodies: BodyBook, assumption
     if (bore) {
       const member = model.members[bore.member]!;
       const entry_mm = stack.from === 'non-drive' ? bore.sizes.z_from_mm : bore.sizes.z_to_mm;
-      return { ...blank, ...bossFields(model, bore.member, bore.bore), id, rowId: role, kind: member.kind, name: member.name, body: bodyOfBoss(bore.member, bore.bore), inColumn: true, entry_mm };
+      return {
+        ...blank,
+        ...bossFields(model, bore.member, bore.bore),
+        id,
+        rowId: role,
+        kind: member.kind,
+        name: member.name,
+        body: bodyOfBoss(bore.member, bore.bore),
+        inColumn: true,
+        entry_mm,
+      };
     }
     const partId = role === 'axle' ? stack.axle : stack.receiver;
     const part = model.parts[partId]!;
     // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an axle.
-    const turned = role === 'axle' ? stack.from === 'drive' : part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
+    const turned =
+      role === 'axle'
+        ? stack.from === 'drive'
+        : part.kind === 'nut'
+          ? stack.from === 'drive'
+          : stack.from === 'non-drive';
     const profile = partProfile(part);
-    return { ...blank, id, rowId: role, role, kind: part.kind, name: part.name, part: partId, turned, profile, local: localSolids(profile.solids, turned, 0), body: bodies.next(), inColumn: true };
+    return {
+      ...blank,
+      id,
+      rowId: role,
+      role,
+      kind: part.kind,
+      name: part.name,
+      part: partId,
+      turned,
+      profile,
+      local: localSolids(profile.solids, turned, 0),
+      body: bodies.next(),
+      inColumn: true,
+    };
   };
   const items: JointItem[] = [endItem(stack.from === 'non-drive' ? 'axle' : 'receiver')];
   stack.row.forEach((entry, k) => {
     const id = `${stack.id}/${entry.id}`;
     if (entry.member !== undefined && entry.bore !== undefined) {
       const member = model.members[entry.member]!;
-      items.push({ ...blank, ...bossFields(model, entry.member, entry.bore), id, rowId: entry.id, kind: member.kind, name: member.name, body: bodyOfBoss(entry.member, entry.bore), inColumn: !turning.has(entry.member) });
+      items.push({
+        ...blank,
+        ...bossFields(model, entry.member, entry.bore),
+        id,
+        rowId: entry.id,
+        kind: member.kind,
+        name: member.name,
+        body: bodyOfBoss(entry.member, entry.bore),
+        inColumn: !turning.has(entry.member),
+      });
       return;
     }
     const part = model.parts[entry.part!]!;
-    const shared = { ...blank, id, rowId: entry.id, kind: part.kind, name: part.name, part: entry.part!, turned: entry.turned === true, inColumn: true };
+    const shared = {
+      ...blank,
+      id,
+      rowId: entry.id,
+      kind: part.kind,
+      name: part.name,
+      part: entry.part!,
+      turned: entry.turned === true,
+      inColumn: true,
+    };
     if (part.kind !== 'bearing') {
       const profile = partProfile(part);
       items.push({ ...shared, role: 'ring', profile, local: ringSolids(profile, shared.turned), body: bodies.next() });
@@ -270,10 +341,29 @@ function itemsOf(model: LinkageModel, stack: Stack, bodies: BodyBook, assumption
     const sizes = model.members[seat.member]!.bores[seat.bore]!;
     const opening = sizes.seats!.find((candidate) => candidate.side === seat.side)!;
     const proud = entry.proud_mm ?? 0;
-    const z0 = seat.side === 'non-drive' ? sizes.z_from_mm + opening.depth_mm - bearing.width_mm - proud : sizes.z_to_mm - opening.depth_mm + proud;
-    const profile = partProfile({ ...part, inner_shoulder_mm: bearing.innerShoulder_mm, outer_shoulder_mm: bearing.outerShoulder_mm });
+    const z0 =
+      seat.side === 'non-drive'
+        ? sizes.z_from_mm + opening.depth_mm - bearing.width_mm - proud
+        : sizes.z_to_mm - opening.depth_mm + proud;
+    const profile = partProfile({
+      ...part,
+      inner_shoulder_mm: bearing.innerShoulder_mm,
+      outer_shoulder_mm: bearing.outerShoulder_mm,
+    });
     const seatBody = bodyOfBoss(seat.member, seat.bore);
-    items.push({ ...shared, role: 'bearing', profile, local: ringSolids(profile, shared.turned), bearing, body: bodies.next(), seatBody, seatBore_mm: opening.diameter_mm, seat: { member: seat.member, bore: seat.bore, side: seat.side }, proud_mm: proud, z0 });
+    items.push({
+      ...shared,
+      role: 'bearing',
+      profile,
+      local: ringSolids(profile, shared.turned),
+      bearing,
+      body: bodies.next(),
+      seatBody,
+      seatBore_mm: opening.diameter_mm,
+      seat: { member: seat.member, bore: seat.bore, side: seat.side },
+      proud_mm: proud,
+      z0,
+    });
   });
   items.push(endItem(stack.from === 'non-drive' ? 'receiver' : 'axle'));
   return items;
@@ -290,7 +380,11 @@ function shiftShoulders(bearing: ResolvedBearing, { shoulderShift = 0 }: Assumpt
       };
 }
 
-function bossFields(model: LinkageModel, member: string, bore: string): Pick<JointItem, 'role' | 'local'> & { member: string; bore: string } {
+function bossFields(
+  model: LinkageModel,
+  member: string,
+  bore: string,
+): Pick<JointItem, 'role' | 'local'> & { member: string; bore: string } {
   const owner = model.members[member]!;
   return { role: 'boss', member, bore, local: localSolids([bossSolid(owner.bores[bore]!, owner.material)], false, 0) };
 }
@@ -333,7 +427,12 @@ function seatItems(items: JointItem[], stack: Stack): JointStack['slack'] {
     const after = items.slice(end);
     if (before.length === 0 && after.length > 0) slideToward(run, after.filter(isFixed), 'drive');
     // An axle's step is met when the axle is put in, not before: only the row itself places its rings.
-    else slideToward(run, before.filter((item) => item.role !== 'axle' && item.role !== 'receiver'), 'non-drive');
+    else
+      slideToward(
+        run,
+        before.filter((item) => item.role !== 'axle' && item.role !== 'receiver'),
+        'non-drive',
+      );
     if (before.length > 0 && after.length > 0) {
       // Loose rings further on are not placed yet: only what is fixed can be measured against.
       const free = leastGap(run, after.filter(isFixed));
@@ -427,12 +526,21 @@ function finishStack(own: Omit<JointStack, 'axle' | 'receiver' | 'threadLimit'>,
   const least = own.thread.leastDistance_mm;
   if (least === undefined || axle.body === receiver.body) return stack;
   const [a, b] = ends(stack);
-  contacts.push({ a: a.body, b: b.body, gap_mm: receiverDistance_mm(stack) - least, stiffness_N_per_mm: THREAD_STIFFNESS_N_per_mm });
+  contacts.push({
+    a: a.body,
+    b: b.body,
+    gap_mm: receiverDistance_mm(stack) - least,
+    stiffness_N_per_mm: THREAD_STIFFNESS_N_per_mm,
+  });
   return { ...stack, threadLimit: contacts.length - 1 };
 }
 
 /** Distance from the axle's bearing face to the receiver's face along the axle before tightening, mm. */
-export function receiverDistance_mm({ stack, axle, receiver }: Pick<JointStack, 'stack' | 'axle' | 'receiver'>): number {
+export function receiverDistance_mm({
+  stack,
+  axle,
+  receiver,
+}: Pick<JointStack, 'stack' | 'axle' | 'receiver'>): number {
   const sign = stack.from === 'non-drive' ? 1 : -1;
   return sign * ((receiver.entry_mm ?? receiver.z0) - axle.z0);
 }

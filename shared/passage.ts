@@ -40,11 +40,16 @@ function blockedByReceiver(model: LinkageModel, own: JointStack, from: Side): Pa
   if (from !== stack.from) return 'receiver-is-here';
   const bore = model.members[receiver.member!]!.bores[receiver.bore!]!;
   const row = own.items.filter((item) => item !== receiver && (item.role === 'boss' || item.role === 'bearing'));
-  const [low, high] = zRange(row.flatMap((item) => item.local.map(({ solid }) => shiftPolygon(solid.polygon, item.z0))));
-  const isBeyond = from === 'non-drive' ? bore.z_from_mm + bore.z_to_mm > low + high : bore.z_from_mm + bore.z_to_mm < low + high;
+  const [low, high] = zRange(
+    row.flatMap((item) => item.local.map(({ solid }) => shiftPolygon(solid.polygon, item.z0))),
+  );
+  const isBeyond =
+    from === 'non-drive' ? bore.z_from_mm + bore.z_to_mm > low + high : bore.z_from_mm + bore.z_to_mm < low + high;
   if (row.length > 0 && !isBeyond) return 'receiver-is-here';
   const isThrough = bore.thread!.blind !== true && bore.bore_mm >= bore.thread!.size_mm;
-  return bore.thread!.opens === from || isThrough || bore.thread!.length_mm >= bore.z_to_mm - bore.z_from_mm ? undefined : 'thread-opens-other-side';
+  return bore.thread!.opens === from || isThrough || bore.thread!.length_mm >= bore.z_to_mm - bore.z_from_mm
+    ? undefined
+    : 'thread-opens-other-side';
 }
 
 /** z of the axle's bearing face with the head seated on the row from one side: the head's own faces decide, not the shank. */
@@ -58,7 +63,9 @@ function headHome(joint: Joint, axle: Shanked, row: readonly JointItem[], from: 
     [(axle.head.land_mm ?? axle.head.diameter_mm) / 2, 0],
     [thin, 0],
   ];
-  const hard = joint.pieces.filter((piece) => row.includes(piece.item) && piece.solid.role !== 'seal').map((piece) => piece.solid.polygon);
+  const hard = joint.pieces
+    .filter((piece) => row.includes(piece.item) && piece.solid.role !== 'seal')
+    .map((piece) => piece.solid.polygon);
   const free = hard.flatMap((other) => {
     const met = from === 'non-drive' ? gap(polygon, other) : gap(other, mirrorPolygon(polygon));
     return met ? [met.gap_mm] : [];

@@ -36,7 +36,11 @@ export function meetAll({ joint, spec }: SolvedJoint): Met[] {
     const force_N = law === undefined ? 0 : spec.contact_N[law]!;
     const shouldBeFree = isColumnPiece(a) !== isColumnPiece(b) || (!isColumnPiece(a) && ownerOf(a) !== ownerOf(b));
     const isSoft = law === undefined;
-    const near = isSoft ? LIMITS.sealClearance_mm.value : shouldBeFree ? LIMITS.rubClearance_mm.value : LIMITS.touching_mm.value;
+    const near = isSoft
+      ? LIMITS.sealClearance_mm.value
+      : shouldBeFree
+        ? LIMITS.rubClearance_mm.value
+        : LIMITS.touching_mm.value;
     const free_mm = force_N > 0 ? 0 : isSoft ? open : Math.max(0, open);
     const area = bandArea_mm2(gap.bands_mm);
     return {
@@ -78,20 +82,24 @@ function readFace(item: JointItem, side: 'nonDrive' | 'drive', met: readonly Met
   });
   const touching = mine.filter(({ meeting }) => meeting.isTouching);
   const touches = touching
-    .map(({ meeting, own, other }): Touch => ({
-      with: other.item.id,
-      own: own.solid.role,
-      bears: bearsOn(other),
-      force_N: meeting.force_N,
-      gap_mm: meeting.free_mm,
-      bands_mm: meeting.gap.bands_mm,
-      pressure_MPa: meeting.pressure_MPa,
-    }))
+    .map(
+      ({ meeting, own, other }): Touch => ({
+        with: other.item.id,
+        own: own.solid.role,
+        bears: bearsOn(other),
+        force_N: meeting.force_N,
+        gap_mm: meeting.free_mm,
+        bands_mm: meeting.gap.bands_mm,
+        pressure_MPa: meeting.pressure_MPa,
+      }),
+    )
     .sort((p, q) => q.force_N - p.force_N);
   const wrong = WORST_FIRST.find((role) => touches.some((touch) => touch.bears === role));
   const freeArm = touching.find(({ meeting, other }) => meeting.shouldBeFree && bearsOn(other) === 'arm');
   const bears: Bears = wrong ?? (freeArm ? 'arm' : (touches[0]?.bears ?? 'nothing'));
-  const ahead = mine.filter(({ meeting }) => !meeting.isTouching && meeting.free_mm > 0).sort((p, q) => p.meeting.free_mm - q.meeting.free_mm)[0];
+  const ahead = mine
+    .filter(({ meeting }) => !meeting.isTouching && meeting.free_mm > 0)
+    .sort((p, q) => p.meeting.free_mm - q.meeting.free_mm)[0];
   return {
     bears,
     force_N: touches.reduce((sum, touch) => sum + touch.force_N, 0),
@@ -125,14 +133,18 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       ...(item.seat ? { seat: item.seat } : {}),
       turned: item.turned,
       solids,
-      ...(balls && item.seatBody !== undefined ? { balls: { ...balls, z_mm: (frame + item.z0 + spec.shift_mm[item.seatBody]!) / 2 + balls.z_mm } } : {}),
+      ...(balls && item.seatBody !== undefined
+        ? { balls: { ...balls, z_mm: (frame + item.z0 + spec.shift_mm[item.seatBody]!) / 2 + balls.z_mm } }
+        : {}),
       ...threadOf(joint, item, frame),
       drives: drivesOf(own, item),
       from_mm,
       to_mm,
       shift_mm,
       inColumn: item.inColumn,
-      ...(part && (part.kind === 'tapered-spacer' || part.kind === 'end-cap') ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) } : {}),
+      ...(part && (part.kind === 'tapered-spacer' || part.kind === 'end-cap')
+        ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) }
+        : {}),
       nonDrive: readFace(item, 'nonDrive', met),
       drive: readFace(item, 'drive', met),
     };
@@ -165,7 +177,9 @@ function drivesOf({ stack }: JointStack, item: JointItem): PlacedItem['drives'] 
       ...(tipDrive ? [{ tool: tipDrive, side: tip, turned: stack.turned === 'tip' } as const] : []),
     ];
   }
-  return item.role === 'receiver' && receiver ? [{ tool: receiver, side: tip, turned: stack.turned === 'receiver' }] : [];
+  return item.role === 'receiver' && receiver
+    ? [{ tool: receiver, side: tip, turned: stack.turned === 'receiver' }]
+    : [];
 }
 
 /** A link of the column before its place along z is asked for. */
@@ -176,11 +190,22 @@ export function readColumn(own: JointStack, met: readonly Met[]): Link[] {
   const column = own.items.filter((item) => item.inColumn);
   const rank = new Map(column.map((item, k) => [item, k] as const));
   // Axle against receiver is bottoming, not clamping: that force goes round the rings.
-  const isBypass = ({ a, b }: Met): boolean => [a.item, b.item].every((item) => item === own.axle || item === own.receiver);
-  const links = met.filter((link) => isColumnPiece(link.a) && isColumnPiece(link.b) && rank.has(link.a.item) && rank.has(link.b.item) && !isBypass(link));
+  const isBypass = ({ a, b }: Met): boolean =>
+    [a.item, b.item].every((item) => item === own.axle || item === own.receiver);
+  const links = met.filter(
+    (link) =>
+      isColumnPiece(link.a) &&
+      isColumnPiece(link.b) &&
+      rank.has(link.a.item) &&
+      rank.has(link.b.item) &&
+      !isBypass(link),
+  );
   return column.slice(1).map((to, k) => {
     const from = column[k]!;
-    const force_N = links.reduce((sum, link) => (rank.get(link.a.item)! <= k && rank.get(link.b.item)! > k ? sum + link.force_N : sum), 0);
+    const force_N = links.reduce(
+      (sum, link) => (rank.get(link.a.item)! <= k && rank.get(link.b.item)! > k ? sum + link.force_N : sum),
+      0,
+    );
     const between = links.filter((link) => link.a.item === from && link.b.item === to);
     const gap_mm = force_N > 0 || between.length === 0 ? 0 : Math.min(...between.map((link) => link.free_mm));
     return { from: from.id, to: to.id, force_N, gap_mm };
@@ -215,7 +240,10 @@ export function clampForce_N(own: JointStack, met: readonly Met[], column: reado
 }
 
 /** Force of the column through an inner ring's two faces, N. */
-export function innerRingForces(item: JointItem, met: readonly Met[]): { readonly nonDrive: number; readonly drive: number } {
+export function innerRingForces(
+  item: JointItem,
+  met: readonly Met[],
+): { readonly nonDrive: number; readonly drive: number } {
   let nonDrive = 0;
   let drive = 0;
   for (const { a, b, force_N, shouldBeFree } of met) {

@@ -37,7 +37,8 @@ export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
   if ([...holds.values()].includes(false)) spec = settle(clampProblem(joint, pullAt('spec')), hand.shift_mm);
   const low = settle(clampProblem(joint, pullAt('low')), spec.shift_mm);
   const high = settle(clampProblem(joint, pullAt('high')), spec.shift_mm);
-  for (const own of joint.stacks) tightening.set(own.stack.id, { ...tightening.get(own.stack.id)!, engagement_mm: engagementAt(own, spec) });
+  for (const own of joint.stacks)
+    tightening.set(own.stack.id, { ...tightening.get(own.stack.id)!, engagement_mm: engagementAt(own, spec) });
   return {
     joint,
     hand: anchored(joint, hand),
@@ -68,7 +69,10 @@ export function frameOf(joint: Joint): string | undefined {
 
 function settle(problem: ClampProblem, start?: Float64Array): ClampResult {
   const result = clamp(problem, start);
-  if (!result.isSolved) throw new Error(`clamp: no balance after ${result.steps} steps (${problem.bodies} bodies, ${problem.contacts.length} contacts)`);
+  if (!result.isSolved)
+    throw new Error(
+      `clamp: no balance after ${result.steps} steps (${problem.bodies} bodies, ${problem.contacts.length} contacts)`,
+    );
   return result;
 }
 

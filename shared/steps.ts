@@ -16,7 +16,12 @@ const TIP_CLEARANCE_mm = 1;
 const STARTED_TURNS = 2;
 
 /** Steps of one stack. `onBike` names the members already in place and is added to. */
-export function buildSteps(own: JointStack, placed: readonly PlacedItem[], engagement_mm: number, onBike: Set<string>): Step[] {
+export function buildSteps(
+  own: JointStack,
+  placed: readonly PlacedItem[],
+  engagement_mm: number,
+  onBike: Set<string>,
+): Step[] {
   const bench = new Bench(own, placed, onBike);
   const { stack } = own;
   bench.step('prepare', [], stack.from);
@@ -63,8 +68,16 @@ export function buildSteps(own: JointStack, placed: readonly PlacedItem[], engag
   bench.start(left, isScrewedIn);
   bench.step('start-receiver', [isScrewedIn ? bench.axle : bench.receiver], isScrewedIn ? stack.from : bench.tipSide);
   bench.tight();
-  bench.step('torque', [stack.turned === 'receiver' ? bench.receiver : bench.axle], stack.turned === 'head' ? stack.from : bench.tipSide);
-  bench.step('free-check', placed.filter((item) => item.role === 'boss' && !item.inColumn), stack.from);
+  bench.step(
+    'torque',
+    [stack.turned === 'receiver' ? bench.receiver : bench.axle],
+    stack.turned === 'head' ? stack.from : bench.tipSide,
+  );
+  bench.step(
+    'free-check',
+    placed.filter((item) => item.role === 'boss' && !item.inColumn),
+    stack.from,
+  );
   return bench.steps;
 }
 
@@ -101,7 +114,9 @@ class Bench {
 
   /** Members of this stack that are not on the bike yet, in the order the axle meets them. */
   missingMembers(): string[] {
-    const members = this.inInsertionOrder().flatMap((item) => (item.member !== undefined && !this.places.get(item.id)!.on ? [item.member] : []));
+    const members = this.inInsertionOrder().flatMap((item) =>
+      item.member !== undefined && !this.places.get(item.id)!.on ? [item.member] : [],
+    );
     return [...new Set(members)];
   }
 
@@ -118,15 +133,22 @@ class Bench {
   private enclosing(item: JointItem): string | undefined {
     if (item.role !== 'ring') return undefined;
     const at = this.own.items.indexOf(item);
-    const before = this.own.items.slice(0, at).reverse().find((other) => other.role === 'bearing');
+    const before = this.own.items
+      .slice(0, at)
+      .reverse()
+      .find((other) => other.role === 'bearing');
     const after = this.own.items.slice(at + 1).find((other) => other.role === 'bearing');
-    const isShut = before?.seat !== undefined && before.seat.member === after?.seat?.member && before.seat.bore === after.seat.bore;
+    const isShut =
+      before?.seat !== undefined && before.seat.member === after?.seat?.member && before.seat.bore === after.seat.bore;
     return isShut ? before.seat?.member : undefined;
   }
 
   isGreased(item: PlacedItem): boolean {
     const { greased, row } = this.own.stack;
-    return row.some((entry) => entry.id === item.rowId && entry.greased === true) || (greased ?? []).some((id) => id === item.rowId);
+    return (
+      row.some((entry) => entry.id === item.rowId && entry.greased === true) ||
+      (greased ?? []).some((id) => id === item.rowId)
+    );
   }
 
   isOn(item: PlacedItem): boolean {
@@ -191,7 +213,9 @@ class Bench {
 
   /** The first face the tip meets: the outermost item of the row on its side. */
   private firstFace(): number {
-    const first = this.inInsertionOrder().find((item) => item.role === 'boss' || item.role === 'bearing') ?? this.inInsertionOrder()[0]!;
+    const first =
+      this.inInsertionOrder().find((item) => item.role === 'boss' || item.role === 'bearing') ??
+      this.inInsertionOrder()[0]!;
     return this.sign > 0 ? first.from_mm : first.to_mm;
   }
 }

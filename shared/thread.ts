@@ -38,7 +38,10 @@ export function threadPair(model: LinkageModel, stack: Stack): ThreadPair {
   const bore = receiverBore(model, stack);
   const part = bore ? undefined : (model.parts[stack.receiver] as PartOf<'nut'> | Shanked);
   const receiver: Thread = bore ? bore.sizes.thread! : part!.thread;
-  const matches = axle.thread.size_mm === receiver.size_mm && axle.thread.pitch_mm === receiver.pitch_mm && axle.thread.hand === receiver.hand;
+  const matches =
+    axle.thread.size_mm === receiver.size_mm &&
+    axle.thread.pitch_mm === receiver.pitch_mm &&
+    axle.thread.hand === receiver.hand;
   const receiverMaterial = bore ? model.members[bore.member]!.material : part!.material;
   const length = shankLength_mm(axle);
   if (axle.kind === 'sleeve') {

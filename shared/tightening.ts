@@ -8,7 +8,14 @@
 import type { JointStack } from './joint.ts';
 import { receiverBore } from './model/resolve.ts';
 import type { LinkageModel, Part, Side, Stack } from './model/schema.ts';
-import { friction, leastEngagement_mm, material, preloadBand, tighteningStress, tighteningTurn } from './standards/index.ts';
+import {
+  friction,
+  leastEngagement_mm,
+  material,
+  preloadBand,
+  tighteningStress,
+  tighteningTurn,
+} from './standards/index.ts';
 import type { FrictionBand } from './standards/index.ts';
 import type { Shanked } from './thread.ts';
 import type { Tightening } from './types.ts';
@@ -30,7 +37,12 @@ export function tighten(model: LinkageModel, own: JointStack, engagement_mm: num
   const head: Side = stack.from;
   const tip: Side = head === 'drive' ? 'non-drive' : 'drive';
   const stand = stack.turned === 'head' ? head : tip;
-  const turn = tighteningTurn({ threadHand: hand, turned: stack.turned === 'receiver' ? 'receiver' : 'axle', axleFrom: stack.from, standing: stand });
+  const turn = tighteningTurn({
+    threadHand: hand,
+    turned: stack.turned === 'receiver' ? 'receiver' : 'axle',
+    axleFrom: stack.from,
+    standing: stand,
+  });
   const tool = stack.drives[stack.turned];
   const held = heldEnd(model, stack, head, tip);
   return {
@@ -54,7 +66,11 @@ export function tighten(model: LinkageModel, own: JointStack, engagement_mm: num
 function frictionOf(stack: Stack): { thread: FrictionBand; face: FrictionBand } {
   const treatment = friction(stack.thread_treatment);
   const isGreased = (stack.greased ?? []).includes(stack.turned === 'receiver' ? 'receiver' : 'axle');
-  const face = isGreased ? friction('greased').face : stack.thread_treatment === 'threadlocked' ? friction('dry').face : treatment.face;
+  const face = isGreased
+    ? friction('greased').face
+    : stack.thread_treatment === 'threadlocked'
+      ? friction('dry').face
+      : treatment.face;
   return { thread: treatment.thread, face };
 }
 
@@ -92,11 +108,24 @@ function worstStress(model: LinkageModel, own: JointStack, preload_N: number, th
   const axle = model.parts[own.stack.axle] as Shanked;
   const { size_mm, pitch_mm } = own.thread.axle;
   const stressAt = (outside_mm: number | undefined, bore_mm: number): number =>
-    tighteningStress({ preload_N, size_mm, pitch_mm, threadFriction, bore_mm, ...(outside_mm === undefined ? {} : { outside_mm }) }).vonMises_MPa;
+    tighteningStress({
+      preload_N,
+      size_mm,
+      pitch_mm,
+      threadFriction,
+      bore_mm,
+      ...(outside_mm === undefined ? {} : { outside_mm }),
+    }).vonMises_MPa;
   if (axle.kind === 'sleeve') {
     const screw = model.parts[own.stack.receiver] as Shanked;
-    const tube = axle.shank.map((cylinder, k) => stressAt(cylinder.diameter_mm, k === axle.shank.length - 1 ? size_mm : (axle.bore_mm ?? 0)));
-    return Math.max(...tube, stressAt(undefined, screw.bore_mm ?? 0), ...screw.shank.map((cylinder) => stressAt(cylinder.diameter_mm, screw.bore_mm ?? 0)));
+    const tube = axle.shank.map((cylinder, k) =>
+      stressAt(cylinder.diameter_mm, k === axle.shank.length - 1 ? size_mm : (axle.bore_mm ?? 0)),
+    );
+    return Math.max(
+      ...tube,
+      stressAt(undefined, screw.bore_mm ?? 0),
+      ...screw.shank.map((cylinder) => stressAt(cylinder.diameter_mm, screw.bore_mm ?? 0)),
+    );
   }
   const bore = axle.bore_mm ?? 0;
   return Math.max(stressAt(undefined, bore), ...axle.shank.map((cylinder) => stressAt(cylinder.diameter_mm, bore)));

@@ -5,12 +5,42 @@
  * nothing that says a bike may be ridden. What a hand looks for when it cleans is common practice, no source.
  */
 import type { Side, Stack } from './model/schema.ts';
-import type { Because, Block, Cost, DriveInHand, JobKind, OrderCheck, OrderFault, Pinned, Plan, PlanCount, PlanStep, PlanTool, Reach, ReachTarget, Reason, StripStep, VariantOrder } from './order/types.ts';
+import type {
+  Because,
+  Block,
+  Cost,
+  DriveInHand,
+  JobKind,
+  OrderCheck,
+  OrderFault,
+  Pinned,
+  Plan,
+  PlanCount,
+  PlanStep,
+  PlanTool,
+  Reach,
+  ReachTarget,
+  Reason,
+  StripStep,
+  VariantOrder,
+} from './order/types.ts';
 import { ORDER_LIMITS } from './order/limits.ts';
 import type { ReasonCode } from './order/precedence.ts';
 import { ringsOf } from './order/rings.ts';
 import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from './types.ts';
-import { CAUTIONS, nameOf, sideWord, wordFacing, wordMeasure, wordStep, wordTool, wordTreatment, wordTurn, type Worded, type WordedStep } from './wording.ts';
+import {
+  CAUTIONS,
+  nameOf,
+  sideWord,
+  wordFacing,
+  wordMeasure,
+  wordStep,
+  wordTool,
+  wordTreatment,
+  wordTurn,
+  type Worded,
+  type WordedStep,
+} from './wording.ts';
 
 function lower(name: string): string {
   return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
@@ -38,7 +68,8 @@ const degrees = (value: number): string => `${Math.round(value)}°`;
 function pieceName(id: string, analysis: Analysis): string {
   const { shock } = analysis.model;
   if (shock && (id === shock.body || id === shock.shaft)) return 'the shock';
-  const name = analysis.model.members[id]?.name ?? analysis.model.obstacles?.find((obstacle) => obstacle.id === id)?.name ?? id;
+  const name =
+    analysis.model.members[id]?.name ?? analysis.model.obstacles?.find((obstacle) => obstacle.id === id)?.name ?? id;
   const [plain = name, side] = name.split(', ');
   const about = side === 'non-drive side' || side === 'drive side' ? ` on the ${side}` : '';
   return `the ${lower(plain)}${about}`;
@@ -56,8 +87,14 @@ const kept = new WeakMap<Analysis, ReadonlyMap<string, Told>>();
 function stacksOf(analysis: Analysis): ReadonlyMap<string, Told> {
   const known = kept.get(analysis);
   if (known) return known;
-  const written = new Map(analysis.model.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack] as const)));
-  const found = new Map(analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, { stack, written: written.get(stack.id)! }] as const)));
+  const written = new Map(
+    analysis.model.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack] as const)),
+  );
+  const found = new Map(
+    analysis.pivots.flatMap(({ stacks }) =>
+      stacks.map((stack) => [stack.id, { stack, written: written.get(stack.id)! }] as const),
+    ),
+  );
   kept.set(analysis, found);
   return found;
 }
@@ -109,7 +146,14 @@ export function wordJob(id: string, analysis: Analysis, way: 'build' | 'strip' =
 
 /** A job in the middle of a sentence. */
 function job(id: string, analysis: Analysis): string {
-  const known: Partial<Record<string, string>> = { stand: 'the frame is in the stand', cables: 'the cables', chainset: 'the chainset', wheel: 'the wheel', air: 'the air', 'hand-over': 'hand-over' };
+  const known: Partial<Record<string, string>> = {
+    stand: 'the frame is in the stand',
+    cables: 'the cables',
+    chainset: 'the chainset',
+    wheel: 'the wheel',
+    air: 'the air',
+    'hand-over': 'hand-over',
+  };
   return known[id] ?? `“${lower(wordJob(id, analysis))}”`;
 }
 
@@ -141,14 +185,26 @@ export function wordPlanTool(tool: PlanTool, analysis: Analysis): string {
   }
   const at = nameOf(tool.item, analysis);
   // No spanner sits on a torque wrench.
-  const head = tool.isTorque && tool.tool.tool === 'spanner' ? wordTool(tool.tool).replace('spanner', 'socket or jaw insert') : wordTool(tool.tool);
+  const head =
+    tool.isTorque && tool.tool.tool === 'spanner'
+      ? wordTool(tool.tool).replace('spanner', 'socket or jaw insert')
+      : wordTool(tool.tool);
   return `${head}${tool.isTorque ? ' on the torque wrench' : ''}, at ${lower(at)}`;
 }
 
 /** Direction of the side plane that something comes from, in words. */
 function fromWord(angle_rad: number): string {
   const eighth = ((Math.round((angle_rad * 4) / Math.PI) % 8) + 8) % 8;
-  return ['the front', 'the front and above', 'above', 'behind and above', 'behind', 'behind and below', 'below', 'the front and below'][eighth]!;
+  return [
+    'the front',
+    'the front and above',
+    'above',
+    'behind and above',
+    'behind',
+    'behind and below',
+    'below',
+    'the front and below',
+  ][eighth]!;
 }
 
 const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set(['clean-seat', 'press-bearing', 'set-ring']);
@@ -173,14 +229,25 @@ function names(items: readonly PlacedItem[], analysis: Analysis): string {
 /** The foundation’s form of a step of one axle. */
 function asStep(step: PlanStep, kind: StepKind): Step {
   return {
-    id: step.id, kind, pivotId: step.pivotId!, stackId: step.stackId!, items: step.items, side: step.side, depth_mm: step.depth_mm ?? 0, greased: step.greased,
-    ...(step.heldBy ? { heldBy: step.heldBy } : {}), places: step.places,
+    id: step.id,
+    kind,
+    pivotId: step.pivotId!,
+    stackId: step.stackId!,
+    items: step.items,
+    side: step.side,
+    depth_mm: step.depth_mm ?? 0,
+    greased: step.greased,
+    ...(step.heldBy ? { heldBy: step.heldBy } : {}),
+    places: step.places,
   };
 }
 
 type StepWords = (step: PlanStep, analysis: Analysis, items: readonly PlacedItem[]) => Worded;
 
-const fromFoundation = (kind: StepKind): StepWords => (step, analysis) => wordStep(asStep(step, kind), analysis);
+const fromFoundation =
+  (kind: StepKind): StepWords =>
+  (step, analysis) =>
+    wordStep(asStep(step, kind), analysis);
 
 const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   stand: (_, analysis) =>
@@ -189,7 +256,10 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
           title: 'Frame in the stand',
           text: `Clamp the bare frame by its seatpost, never by a tube, with the pivots at the height of your hands. Wheel, chain and chainset are off${analysis.model.shock ? ', and the shock is on the bench' : ''}.`,
         }
-      : { title: 'Held fast', text: `Hold ${frameName(analysis)} fast, with the pivot at the height of your hands and room all round it.` },
+      : {
+          title: 'Held fast',
+          text: `Hold ${frameName(analysis)} fast, with the pivot at the height of your hands and room all round it.`,
+        },
   'clean-seat': (step, analysis, items) => ({
     title: `Clean and look: ${items.length === 1 ? 'bearing seat' : 'bearing seats'}`,
     text: `Wipe the bearing ${items.length === 1 ? 'seat' : 'seats'} in ${list([...new Set(items.flatMap(({ member }) => (member === undefined ? [] : [pieceName(member, analysis)])))])} until a white cloth stays white.${isCarbon(step, analysis) ? ' No solvent in a carbon seat: wipe it dry.' : ''} Look for a crack running out from the edge, a shiny band where an outer ring has turned, burrs and rust. A bearing must not drop into its seat by its own weight.`,
@@ -200,11 +270,16 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'clean-thread': (step, analysis, items) => ({
     title: 'Clean and look: threads',
-    text: `Brush old threadlocker and dirt out of the threads of ${list(items.map((item) => (item.role === 'boss' || item.role === 'receiver') && item.member !== undefined ? pieceName(item.member, analysis) : `the ${lower(nameOf(item.id, analysis))}`))}. Look for torn or flattened crests, most of all in the first turns. Run the two together by hand once: ${mm(toldOf(step.stackId, analysis)?.stack.tightening.engagement_mm ?? 0)} of thread must take hold without force.`,
+    text: `Brush old threadlocker and dirt out of the threads of ${list(items.map((item) => ((item.role === 'boss' || item.role === 'receiver') && item.member !== undefined ? pieceName(item.member, analysis) : `the ${lower(nameOf(item.id, analysis))}`)))}. Look for torn or flattened crests, most of all in the first turns. Run the two together by hand once: ${mm(toldOf(step.stackId, analysis)?.stack.tightening.engagement_mm ?? 0)} of thread must take hold without force.`,
   }),
   'press-bearing': (step, analysis, items) => {
     const bearing = items[0];
-    const depth = bearing?.seat === undefined ? undefined : analysis.model.members[bearing.seat.member]?.bores[bearing.seat.bore]?.seats?.find(({ side }) => side === bearing.seat!.side)?.depth_mm;
+    const depth =
+      bearing?.seat === undefined
+        ? undefined
+        : analysis.model.members[bearing.seat.member]?.bores[bearing.seat.bore]?.seats?.find(
+            ({ side }) => side === bearing.seat!.side,
+          )?.depth_mm;
     return {
       title: `Press ${names(items, analysis)} home`,
       text: `${step.greased ? 'A thin film of grease in the seat. ' : ''}From the ${sideWord(step.side)}, square, with a drift that touches the outer ring only, until it stands on its shoulder${depth === undefined ? '' : `, ${mm(depth)} from the face`}. Turn it with a finger: smooth, without a notch.`,
@@ -225,27 +300,47 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     const isOthers = step.jobId !== `fit:${step.stackId}` && step.jobId !== `inspect:${step.stackId}`;
     const whose = isOthers ? ` It belongs to ${stackName(step.stackId, analysis)} and cannot go in any later.` : '';
     // A ring in a bore is put there; one on an axle is slid on.
-    return boss === undefined ? words : { title: words.title, text: `Into the bore of ${pieceName(boss, analysis)}, from the ${sideWord(step.side)}. ${words.text}${whose}` };
+    return boss === undefined
+      ? words
+      : {
+          title: words.title,
+          text: `Into the bore of ${pieceName(boss, analysis)}, from the ${sideWord(step.side)}. ${words.text}${whose}`,
+        };
   },
   'offer-member': (step, analysis, items) => {
     const unit = step.units[0] ?? '';
     const bearings = items.filter(({ role }) => role === 'bearing').length;
     const rings = items.filter(({ role }) => role === 'ring');
-    const home = bearings === 0 ? '' : ` Its ${bearings === 1 ? 'bearing here is' : `${bearings} bearings here are`} home on the shoulder${rings.length > 0 ? `, with ${names(rings, analysis)} in place` : ''}.`;
-    return { title: `Offer up ${pieceName(unit, analysis)}`, text: `Bring ${pieceName(unit, analysis)} to ${stackName(step.stackId, analysis)} ${approachWord(step)} and line up the bores by eye.${home}` };
+    const home =
+      bearings === 0
+        ? ''
+        : ` Its ${bearings === 1 ? 'bearing here is' : `${bearings} bearings here are`} home on the shoulder${rings.length > 0 ? `, with ${names(rings, analysis)} in place` : ''}.`;
+    return {
+      title: `Offer up ${pieceName(unit, analysis)}`,
+      text: `Bring ${pieceName(unit, analysis)} to ${stackName(step.stackId, analysis)} ${approachWord(step)} and line up the bores by eye.${home}`,
+    };
   },
   shock: (step, analysis, items) => {
     const { shock } = analysis.model;
     const ends = shock ? [endsOf(shock.body, analysis), endsOf(shock.shaft, analysis)] : [];
-    const which = ends.length === 2 && ends.every((end) => end !== '') ? ` The right way round: body at ${ends[0]}, shaft at ${ends[1]}.` : '';
+    const which =
+      ends.length === 2 && ends.every((end) => end !== '')
+        ? ` The right way round: body at ${ends[0]}, shaft at ${ends[1]}.`
+        : '';
     const rings = items.filter(({ role }) => role === 'ring');
     return {
       title: 'Offer up the shock',
       text: `Bring the shock, without air, to ${stackName(step.stackId, analysis)} ${approachWord(step)}.${which} Valve and levers as the frame maker shows them.${rings.length > 0 ? ` In its eye: ${names(rings, analysis)}.` : ''}`,
     };
   },
-  'swing-away': (step, analysis) => ({ title: `Swing ${pieceName(step.units[0] ?? '', analysis)} away`, text: `Turn ${pieceName(step.units[0] ?? '', analysis)} about the axle it hangs on until the bores at ${stackName(step.stackId, analysis)} stand clear of one another.` }),
-  'swing-back': (step, analysis) => ({ title: `Swing ${pieceName(step.units[0] ?? '', analysis)} back`, text: `Turn ${pieceName(step.units[0] ?? '', analysis)} back and line up the bores by eye; watch that no ring is pushed out.` }),
+  'swing-away': (step, analysis) => ({
+    title: `Swing ${pieceName(step.units[0] ?? '', analysis)} away`,
+    text: `Turn ${pieceName(step.units[0] ?? '', analysis)} about the axle it hangs on until the bores at ${stackName(step.stackId, analysis)} stand clear of one another.`,
+  }),
+  'swing-back': (step, analysis) => ({
+    title: `Swing ${pieceName(step.units[0] ?? '', analysis)} back`,
+    text: `Turn ${pieceName(step.units[0] ?? '', analysis)} back and line up the bores by eye; watch that no ring is pushed out.`,
+  }),
   'push-axle': (step, analysis, items) => ({
     title: 'Push the axle on',
     text: `Push the ${names(items, analysis)} in from the ${sideWord(step.side)} to a depth of ${mm(step.depth_mm ?? 0)} and stop: what comes next goes in before its tip.`,
@@ -254,15 +349,24 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   threadlock: (step, analysis) => {
     const own = toldOf(step.stackId, analysis);
     const receiver = own?.stack.items.find(({ rowId }) => rowId === 'receiver');
-    const where = receiver?.role === 'boss' ? `, in the thread of ${pieceName(receiver.member ?? '', analysis)} so that none is wiped off on the way through` : '';
+    const where =
+      receiver?.role === 'boss'
+        ? `, in the thread of ${pieceName(receiver.member ?? '', analysis)} so that none is wiped off on the way through`
+        : '';
     const on = receiver?.role === 'boss' ? '' : ` of the ${lower(itemsOf(step, analysis)[0]?.name ?? 'axle')}`;
-    return { title: 'Threadlocker', text: `Put ${wordTreatment(step.stackId ?? '', analysis)}${on}${where}: two or three turns wide, none on faces or bearings.` };
+    return {
+      title: 'Threadlocker',
+      text: `Put ${wordTreatment(step.stackId ?? '', analysis)}${on}${where}: two or three turns wide, none on faces or bearings.`,
+    };
   },
   'start-receiver': fromFoundation('start-receiver'),
   'hold-turn': (step, analysis) => {
     const own = toldOf(step.stackId, analysis)!;
     const { tightening } = own.stack;
-    return { title: tightening.held ? 'Hold and turn' : 'Turn until the faces meet', text: `${wordTurn(tightening)} Only until all faces meet; then look along the column: no ring askew, no gap.${openNote(step, analysis)}` };
+    return {
+      title: tightening.held ? 'Hold and turn' : 'Turn until the faces meet',
+      text: `${wordTurn(tightening)} Only until all faces meet; then look along the column: no ring askew, no gap.${openNote(step, analysis)}`,
+    };
   },
   torque: fromFoundation('torque'),
   'free-check': (step, analysis) => freeCheck(step, analysis),
@@ -270,10 +374,22 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     title: 'Cables, and once through the travel',
     text: `Lay brake hose and cables as they were, with a free loop past every pivot that turns. With the shock out move ${pieceName(carrier(analysis), analysis)} by hand through its whole travel: nothing pulls tight, nothing is pinched.`,
   }),
-  chainset: (step, analysis) => ({ title: 'Chainset and chain', text: `Fit ${list([...[...step.obstacles].reverse().map((id) => pieceName(id, analysis)), 'the chain'])} as their makers say. From now on what stands behind the chainring cannot be reached.` }),
-  wheel: (_, analysis) => ({ title: 'Rear wheel', text: `Set the wheel into ${pieceName(carrier(analysis), analysis)}, close its axle as its maker says, and look that the brake disc runs free.` }),
-  air: () => ({ title: 'Air', text: 'Pump the shock to the pressure for its rider, by its maker’s table. Push the bike down through its travel a few times and listen.' }),
-  'travel-ring': () => ({ title: 'Travel ring', text: 'Slide the rubber ring on the shaft up against the wiper seal: after the first ride it shows how much of the stroke was used.' }),
+  chainset: (step, analysis) => ({
+    title: 'Chainset and chain',
+    text: `Fit ${list([...[...step.obstacles].reverse().map((id) => pieceName(id, analysis)), 'the chain'])} as their makers say. From now on what stands behind the chainring cannot be reached.`,
+  }),
+  wheel: (_, analysis) => ({
+    title: 'Rear wheel',
+    text: `Set the wheel into ${pieceName(carrier(analysis), analysis)}, close its axle as its maker says, and look that the brake disc runs free.`,
+  }),
+  air: () => ({
+    title: 'Air',
+    text: 'Pump the shock to the pressure for its rider, by its maker’s table. Push the bike down through its travel a few times and listen.',
+  }),
+  'travel-ring': () => ({
+    title: 'Travel ring',
+    text: 'Slide the rubber ring on the shaft up against the wiper seal: after the first ride it shows how much of the stroke was used.',
+  }),
   'hand-over': (_, analysis) => ({
     title: 'Hand-over',
     text: `Go round once more with the torque list, every axle by name: ${list([...stacksOf(analysis).values()].map(({ stack }) => `${lower(stack.name)} ${wordMeasure({ value: stack.tightening.torque_Nm, unit: 'N·m' })}`))}. No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is to be checked again after the first ride' : ''}.`,
@@ -296,18 +412,29 @@ function inRow(items: readonly PlacedItem[]): PlacedItem[] {
 
 function treatmentNote(step: PlanStep, analysis: Analysis): string {
   const own = toldOf(step.stackId, analysis);
-  return own?.written.thread_treatment === 'threadlocked' ? 'Keep it off the thread: threadlocker does not hold on grease, and a greased thread pulls harder at the same torque.' : `Thread: ${wordTreatment(step.stackId ?? '', analysis)}.`;
+  return own?.written.thread_treatment === 'threadlocked'
+    ? 'Keep it off the thread: threadlocker does not hold on grease, and a greased thread pulls harder at the same torque.'
+    : `Thread: ${wordTreatment(step.stackId ?? '', analysis)}.`;
 }
 
 function approachWord({ approach }: PlanStep): string {
   if (!approach) return 'by hand';
-  return approach.how === 'axle' ? `straight along the axle from the ${sideWord(approach.side)}` : `from ${fromWord(approach.angle_rad)}`;
+  return approach.how === 'axle'
+    ? `straight along the axle from the ${sideWord(approach.side)}`
+    : `from ${fromWord(approach.angle_rad)}`;
 }
 
 /** The pivots an end of the shock is held at. */
 function endsOf(member: string, analysis: Analysis): string {
-  const held = [...stacksOf(analysis).values()].filter(({ stack, written }) => stack.items.some((item) => item.member === member) || written.receiver.startsWith(`${member}/`));
-  return list([...new Set(held.map(({ stack }) => analysis.pivots.find(({ id }) => id === stack.pivotId)!.name))].map((name) => `the ${lower(name)}`));
+  const held = [...stacksOf(analysis).values()].filter(
+    ({ stack, written }) =>
+      stack.items.some((item) => item.member === member) || written.receiver.startsWith(`${member}/`),
+  );
+  return list(
+    [...new Set(held.map(({ stack }) => analysis.pivots.find(({ id }) => id === stack.pivotId)!.name))].map(
+      (name) => `the ${lower(name)}`,
+    ),
+  );
 }
 
 function carrier(analysis: Analysis): string {
@@ -320,7 +447,9 @@ function bossAbout(step: PlanStep, ring: PlacedItem, analysis: Analysis): string
   const own = toldOf(step.stackId, analysis);
   const place = own && ringsOf(own.stack, own.written).find(({ item }) => item.id === ring.id);
   if (place?.shutBy) return place.shutBy[0].seat?.member;
-  const deep = [place?.low, place?.high].filter((side) => side !== undefined && side.into_mm > ORDER_LIMITS.intoBore_mm.value).sort((one, other) => other!.into_mm - one!.into_mm)[0];
+  const deep = [place?.low, place?.high]
+    .filter((side) => side !== undefined && side.into_mm > ORDER_LIMITS.intoBore_mm.value)
+    .sort((one, other) => other!.into_mm - one!.into_mm)[0];
   return deep?.boss.member;
 }
 
@@ -337,13 +466,22 @@ function freeCheck(step: PlanStep, analysis: Analysis): Worded {
   const clamp = `By the numbers, at least ${wordMeasure({ value: own.stack.clamp_N, unit: 'N' })} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'clamps each inner ring' : 'runs through the column'}.`;
   const what = list(step.units.map((unit) => pieceName(unit, analysis)));
   if (shock && own.stack.items.some(({ member }) => member === shock.body || member === shock.shaft)) {
-    const turn = step.units.length > 0 ? ' While its other end is free, turn it on the eye by hand: it must go round without a notch.' : '';
+    const turn =
+      step.units.length > 0
+        ? ' While its other end is free, turn it on the eye by hand: it must go round without a notch.'
+        : '';
     return { title: 'Free check', text: `Rock the shock’s eye along the axle: no play.${turn} ${clamp}` };
   }
   if (shock && step.on.includes(shock.body)) {
-    return { title: 'Free check', text: `With the shock in but empty, lift ${what} by hand as far as the shock lets ${step.units.length > 1 ? 'them' : 'it'}, then rock ${step.units.length > 1 ? 'them' : 'it'} along the axle: no notch, no side play. How the linkage falls by its own weight is felt only with the shock out. ${clamp}` };
+    return {
+      title: 'Free check',
+      text: `With the shock in but empty, lift ${what} by hand as far as the shock lets ${step.units.length > 1 ? 'them' : 'it'}, then rock ${step.units.length > 1 ? 'them' : 'it'} along the axle: no notch, no side play. How the linkage falls by its own weight is felt only with the shock out. ${clamp}`,
+    };
   }
-  return { title: 'Free check', text: `${shock ? 'Without shock and wheel, let' : 'Let'} ${what} fall through ${step.units.length > 1 ? 'their' : 'its'} travel under ${step.units.length > 1 ? 'their' : 'its'} own weight, then rock ${step.units.length > 1 ? 'them' : 'it'} along the axle: no notch, no side play. Not right? Open this pivot now, not at the end. ${clamp}` };
+  return {
+    title: 'Free check',
+    text: `${shock ? 'Without shock and wheel, let' : 'Let'} ${what} fall through ${step.units.length > 1 ? 'their' : 'its'} travel under ${step.units.length > 1 ? 'their' : 'its'} own weight, then rock ${step.units.length > 1 ? 'them' : 'it'} along the axle: no notch, no side play. Not right? Open this pivot now, not at the end. ${clamp}`,
+  };
 }
 
 /** Title, sentence and cautions of a step of a plan. */
@@ -383,35 +521,71 @@ function stripWords(strip: StripStep, analysis: Analysis): Worded {
   switch (kind) {
     case 'support':
       return isBike(analysis)
-        ? { title: 'Support the bike', text: 'Clamp it by the seatpost and put a strap or a block under the rear end: the moment an axle is out it drops.' }
-        : { title: 'Held fast', text: `Hold ${frameName(analysis)} fast and put a hand under what hangs on it: the moment the axle is out it drops.` };
+        ? {
+            title: 'Support the bike',
+            text: 'Clamp it by the seatpost and put a strap or a block under the rear end: the moment an axle is out it drops.',
+          }
+        : {
+            title: 'Held fast',
+            text: `Hold ${frameName(analysis)} fast and put a hand under what hangs on it: the moment the axle is out it drops.`,
+          };
     case 'release-air':
-      return { title: 'Let the air out', text: 'Write the pressure down, let all air out of the shock, and push the bike down once: nothing may push back.' };
+      return {
+        title: 'Let the air out',
+        text: 'Write the pressure down, let all air out of the shock, and push the bike down once: nothing may push back.',
+      };
     case 'feel':
-      return { title: 'Feel before you open', text: `Move what turns at ${stackName(step.stackId, analysis)}, and rock it along the axle. Note any notch or play now: it tells which bearing to look at.` };
+      return {
+        title: 'Feel before you open',
+        text: `Move what turns at ${stackName(step.stackId, analysis)}, and rock it along the axle. Note any notch or play now: it tells which bearing to look at.`,
+      };
     case 'warm-threadlocker':
-      return { title: 'Warm the threadlocker', text: `Warm air on the thread${own?.written.threadlocker === undefined ? '' : ` (threadlocker of ${own.written.threadlocker})`} until it gives; cold it wants force. Keep the heat off seals and paint.` };
+      return {
+        title: 'Warm the threadlocker',
+        text: `Warm air on the thread${own?.written.threadlocker === undefined ? '' : ` (threadlocker of ${own.written.threadlocker})`} until it gives; cold it wants force. Keep the heat off seals and paint.`,
+      };
     case 'mark-facing':
-      return { title: `Mark ${names(items, analysis)}`, text: `A dot of paint on the face toward the drive side, before it moves. ${items[0] ? wordFacing(items[0], analysis) : ''}` };
+      return {
+        title: `Mark ${names(items, analysis)}`,
+        text: `A dot of paint on the face toward the drive side, before it moves. ${items[0] ? wordFacing(items[0], analysis) : ''}`,
+      };
     case 'keep-together':
-      return { title: 'Keep the set together', text: `Thread the parts of ${stackName(step.stackId, analysis)} onto a wire in the order they came off, from the non-drive to the drive side: ${names(inRow(items), analysis)}.` };
+      return {
+        title: 'Keep the set together',
+        text: `Thread the parts of ${stackName(step.stackId, analysis)} onto a wire in the order they came off, from the non-drive to the drive side: ${names(inRow(items), analysis)}.`,
+      };
     case 'undo':
       break;
   }
   switch (step.kind) {
     case 'offer-member':
     case 'shock':
-      return { title: `Take ${unit} off`, text: `Hold ${unit} and draw it away ${step.approach?.how === 'axle' ? `along the axle to the ${sideWord(step.approach.side)}` : step.approach ? `to ${fromWord(step.approach.angle_rad)}` : 'by hand'}; its bearings stay in it.` };
+      return {
+        title: `Take ${unit} off`,
+        text: `Hold ${unit} and draw it away ${step.approach?.how === 'axle' ? `along the axle to the ${sideWord(step.approach.side)}` : step.approach ? `to ${fromWord(step.approach.angle_rad)}` : 'by hand'}; its bearings stay in it.`,
+      };
     case 'swing-away':
       return { title: `Swing ${unit} back`, text: `Turn ${unit} back to where it was.` };
     case 'swing-back':
-      return { title: `Swing ${unit} away`, text: `Turn ${unit} about the axle it still hangs on, so that the ring behind it comes free.` };
+      return {
+        title: `Swing ${unit} away`,
+        text: `Turn ${unit} about the axle it still hangs on, so that the ring behind it comes free.`,
+      };
     case 'press-bearing':
-      return { title: `Press ${names(items, analysis)} out`, text: `Toward the ${sideWord(step.side)}, square, on the outer ring where it can be reached. A bearing that was pressed out by its inner ring goes into the bin.` };
+      return {
+        title: `Press ${names(items, analysis)} out`,
+        text: `Toward the ${sideWord(step.side)}, square, on the outer ring where it can be reached. A bearing that was pressed out by its inner ring goes into the bin.`,
+      };
     case 'cables':
-      return { title: 'Free the cables', text: 'Open the clips and guides along what comes off; leave the brake closed, with a block between its pads.' };
+      return {
+        title: 'Free the cables',
+        text: 'Open the clips and guides along what comes off; leave the brake closed, with a block between its pads.',
+      };
     case 'chainset':
-      return { title: 'Chainset off', text: `Take off ${list(['the chain', ...step.obstacles.map((id) => pieceName(id, analysis))])}.` };
+      return {
+        title: 'Chainset off',
+        text: `Take off ${list(['the chain', ...step.obstacles.map((id) => pieceName(id, analysis))])}.`,
+      };
     case 'wheel':
       return { title: 'Rear wheel out', text: 'Shift to the smallest sprocket, open the axle and let the wheel down.' };
     case 'push-axle':
@@ -424,7 +598,9 @@ function stripWords(strip: StripStep, analysis: Analysis): Worded {
       return { title: step.kind === 'torque' ? `Undo ${stackName(step.stackId, analysis)}` : title, text };
     }
     default:
-      throw new Error(`wording-order: strip: met a step "${step.kind}" turned round, allowed: one that taking apart has`);
+      throw new Error(
+        `wording-order: strip: met a step "${step.kind}" turned round, allowed: one that taking apart has`,
+      );
   }
 }
 
@@ -433,18 +609,29 @@ function drawOut({ step, before, after }: StripStep, analysis: Analysis): Worded
   const axle = itemsOf(step, analysis)[0];
   const [at, to] = axle ? [before[axle.id], after[axle.id]] : [];
   const side = sideWord(step.side);
-  const free = step.kind === 'axle-home' ? `Push the ${lower(axle?.name ?? 'axle')} from its tip until the head stands clear; never hammer on a thread. ` : '';
-  if (!at || to?.on !== true) return { title: 'Draw the axle out', text: `${free}Draw it right out toward the ${side}.` };
+  const free =
+    step.kind === 'axle-home'
+      ? `Push the ${lower(axle?.name ?? 'axle')} from its tip until the head stands clear; never hammer on a thread. `
+      : '';
+  if (!at || to?.on !== true)
+    return { title: 'Draw the axle out', text: `${free}Draw it right out toward the ${side}.` };
   const left = Math.max(0, (step.depth_mm ?? 0) - Math.abs(at.offset_mm - to.offset_mm));
-  return { title: 'Draw the axle back', text: `${free}Draw it toward the ${side} until ${mm(left)} of it are left in: what lies before its tip comes out now.` };
+  return {
+    title: 'Draw the axle back',
+    text: `${free}Draw it toward the ${side} until ${mm(left)} of it are left in: what lies before its tip comes out now.`,
+  };
 }
 
 function stripCautions({ kind, step }: StripStep, analysis: Analysis): string[] {
   if (kind === 'support') return [CAUTIONS.body];
   if (kind === 'release-air') return [CAUTIONS.air];
-  if (kind === 'warm-threadlocker') return isCarbon(step, analysis) ? ['No heat near carbon: it softens the resin. Use a longer lever and patience.', CAUTIONS.body] : [CAUTIONS.body];
+  if (kind === 'warm-threadlocker')
+    return isCarbon(step, analysis)
+      ? ['No heat near carbon: it softens the resin. Use a longer lever and patience.', CAUTIONS.body]
+      : [CAUTIONS.body];
   if (kind === 'undo' && step.kind === 'torque') return isCarbon(step, analysis) ? [CAUTIONS.carbon] : [];
-  if (kind === 'undo' && (step.kind === 'offer-member' || step.kind === 'press-bearing') && isCarbon(step, analysis)) return [CAUTIONS.carbon];
+  if (kind === 'undo' && (step.kind === 'offer-member' || step.kind === 'press-bearing') && isCarbon(step, analysis))
+    return [CAUTIONS.carbon];
   return [];
 }
 
@@ -471,38 +658,51 @@ function toolWord(reason: Reason, analysis: Analysis): string {
 
 const REASON_WORDS: Readonly<Record<ReasonCode, ReasonWords>> = {
   'stand-first': () => 'the frame is held before anything else',
-  'clean-first': (reason, analysis) => `the parts of ${stackName(reason.about['stack'], analysis)} have been cleaned and looked at`,
+  'clean-first': (reason, analysis) =>
+    `the parts of ${stackName(reason.about['stack'], analysis)} have been cleaned and looked at`,
   'bearing-first': (reason, analysis) => {
     const number = num(reason, 'count');
     const depth = num(reason, 'depth_mm');
     return `${number === 1 ? 'the bearing' : number === 2 ? 'both bearings' : `the ${number} bearings`} of ${pieceName(reason.about['unit'] ?? '', analysis)} at ${stackName(reason.about['stack'], analysis)} ${number === 1 ? 'goes' : 'go'} home${depth > 0 ? ` ${mm(depth)} deep` : ''} while ${pieceName(reason.about['unit'] ?? '', analysis)} is in the hand: on the bike no press stands square`;
   },
-  'started-first': (reason, analysis) => `the thread of ${stackName(reason.about['stack'], analysis)} is started by hand before a tool turns it; tight, ${mm(num(reason, 'engagement_mm'))} of it take hold`,
-  'axle-path': (reason, analysis) => `${owner(reason, analysis)} covers the path of the axle of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; the axle comes in over ${mm(num(reason, 'length_mm'))} straight from the ${sideWord(toldOf(reason.about['stack'], analysis)?.stack.from ?? 'drive')}`,
-  'nut-path': (reason, analysis) => `${owner(reason, analysis)} covers the place of the nut of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; it needs ${mm(num(reason, 'length_mm'))} beyond the tip`,
-  'tool-room': (reason, analysis) => `${owner(reason, analysis)} reaches ${mm(num(reason, 'cover_mm'))} into the room of ${toolWord(reason, analysis)}, ${mm(num(reason, 'length_mm'))} long`,
+  'started-first': (reason, analysis) =>
+    `the thread of ${stackName(reason.about['stack'], analysis)} is started by hand before a tool turns it; tight, ${mm(num(reason, 'engagement_mm'))} of it take hold`,
+  'axle-path': (reason, analysis) =>
+    `${owner(reason, analysis)} covers the path of the axle of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; the axle comes in over ${mm(num(reason, 'length_mm'))} straight from the ${sideWord(toldOf(reason.about['stack'], analysis)?.stack.from ?? 'drive')}`,
+  'nut-path': (reason, analysis) =>
+    `${owner(reason, analysis)} covers the place of the nut of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; it needs ${mm(num(reason, 'length_mm'))} beyond the tip`,
+  'tool-room': (reason, analysis) =>
+    `${owner(reason, analysis)} reaches ${mm(num(reason, 'cover_mm'))} into the room of ${toolWord(reason, analysis)}, ${mm(num(reason, 'length_mm'))} long`,
   'handle-room': (reason, analysis) => {
     const needed = num(reason, 'needed_deg');
     const open = num(reason, 'open_deg');
     const by = reason.about['owner'] === undefined ? 'what is always there' : owner(reason, analysis);
     return `${by} leaves the handle of ${toolWord(reason, analysis)} ${open > 0 ? `only ${degrees(open)} to swing` : 'no room'}${needed > 0 ? `; one pull takes ${degrees(needed)}` : ''}`;
   },
-  'sibling-started': (reason, analysis) => `${stackName(reason.about['stack'], analysis)} and ${stackName(reason.about['other'], analysis)} are both started by hand before either is tight: only ${mm(num(reason, 'play_mm'))} of play in the bore let the second find its thread`,
-  'bores-line-up': (reason, analysis) => `${stackName(reason.about['other'], analysis)} is in before ${stackName(reason.about['stack'], analysis)} clamps: over ${mm(num(reason, 'apart_mm'))} a turn of one degree that nobody sees sets the bores ${mm(num(reason, 'off_mm'))} apart`,
-  'carries-wheel': (reason, analysis) => `${pieceName(reason.about['unit'] ?? '', analysis)} carries the wheel: with it in, its weight hangs on every axle that holds ${pieceName(reason.about['unit'] ?? '', analysis)}`,
-  'free-check-bare': (reason, analysis) => `every free check is felt without ${reason.about['owner'] === 'wheel' ? 'the wheel' : pieceName(reason.about['owner'] ?? '', analysis)}: with it on, the linkage cannot fall by its own weight`,
+  'sibling-started': (reason, analysis) =>
+    `${stackName(reason.about['stack'], analysis)} and ${stackName(reason.about['other'], analysis)} are both started by hand before either is tight: only ${mm(num(reason, 'play_mm'))} of play in the bore let the second find its thread`,
+  'bores-line-up': (reason, analysis) =>
+    `${stackName(reason.about['other'], analysis)} is in before ${stackName(reason.about['stack'], analysis)} clamps: over ${mm(num(reason, 'apart_mm'))} a turn of one degree that nobody sees sets the bores ${mm(num(reason, 'off_mm'))} apart`,
+  'carries-wheel': (reason, analysis) =>
+    `${pieceName(reason.about['unit'] ?? '', analysis)} carries the wheel: with it in, its weight hangs on every axle that holds ${pieceName(reason.about['unit'] ?? '', analysis)}`,
+  'free-check-bare': (reason, analysis) =>
+    `every free check is felt without ${reason.about['owner'] === 'wheel' ? 'the wheel' : pieceName(reason.about['owner'] ?? '', analysis)}: with it on, the linkage cannot fall by its own weight`,
   'travel-bare': () => 'cables are tried through the whole travel by hand, and with the shock in no hand can move it',
   'all-on-first': () => 'cables are laid when every moving member hangs where it belongs',
   'air-last': () => 'no pivot is worked on while the shock holds air',
   'check-last': () => 'hand-over comes when all is done',
-  'nothing-to-hang-on': (reason, analysis) => `nothing that ${stackName(reason.about['stack'], analysis)} joins is on the bike: there is nothing to hang it on`,
+  'nothing-to-hang-on': (reason, analysis) =>
+    `nothing that ${stackName(reason.about['stack'], analysis)} joins is on the bike: there is nothing to hang it on`,
   'no-way-in': (reason, analysis) => {
     const owners = (reason.about['owners'] ?? '').split(' ').filter((id) => id !== '');
     return `${pieceName(reason.about['unit'] ?? '', analysis)} finds no straight way to its place${owners.length > 0 ? ` past ${list(owners.map((id) => pieceName(id, analysis)))}` : ''}${num(reason, 'frame_deg') > 0 ? `; with the bare frame alone ${degrees(num(reason, 'frame_deg'))} are open` : ''}`;
   },
-  'ring-shut-out': (reason, analysis) => `${lower(nameOf(reason.about['item'] ?? '', analysis))} reaches ${mm(num(reason, 'into_mm'))} into a bore: it lies there before ${pieceName(reason.about['unit'] ?? '', analysis)} and ${pieceName(reason.about['owner'] ?? '', analysis)} meet, and comes out only when they part`,
-  'holds-it': (reason, analysis) => `${stackName(reason.about['stack'], analysis)} holds ${pieceName(reason.about['unit'] ?? '', analysis)}`,
-  'seat-covered': (reason, analysis) => `${pieceName(reason.about['owner'] ?? '', analysis)} stands ${mm(num(reason, 'room_mm'))} before the seat of ${lower(nameOf(reason.about['item'] ?? '', analysis))}, which is ${mm(num(reason, 'width_mm'))} wide and must come out that way`,
+  'ring-shut-out': (reason, analysis) =>
+    `${lower(nameOf(reason.about['item'] ?? '', analysis))} reaches ${mm(num(reason, 'into_mm'))} into a bore: it lies there before ${pieceName(reason.about['unit'] ?? '', analysis)} and ${pieceName(reason.about['owner'] ?? '', analysis)} meet, and comes out only when they part`,
+  'holds-it': (reason, analysis) =>
+    `${stackName(reason.about['stack'], analysis)} holds ${pieceName(reason.about['unit'] ?? '', analysis)}`,
+  'seat-covered': (reason, analysis) =>
+    `${pieceName(reason.about['owner'] ?? '', analysis)} stands ${mm(num(reason, 'room_mm'))} before the seat of ${lower(nameOf(reason.about['item'] ?? '', analysis))}, which is ${mm(num(reason, 'width_mm'))} wide and must come out that way`,
 };
 
 /** A reason as a sentence, without what it comes before or after. */
@@ -511,7 +711,21 @@ export function wordReason(reason: Reason, analysis: Analysis): string {
 }
 
 /** What holds for every job alike needs no name of the other. */
-const UNNAMED: ReadonlySet<ReasonCode> = new Set(['stand-first', 'clean-first', 'bearing-first', 'started-first', 'all-on-first', 'travel-bare', 'air-last', 'check-last', 'holds-it', 'free-check-bare', 'sibling-started', 'bores-line-up', 'carries-wheel']);
+const UNNAMED: ReadonlySet<ReasonCode> = new Set([
+  'stand-first',
+  'clean-first',
+  'bearing-first',
+  'started-first',
+  'all-on-first',
+  'travel-bare',
+  'air-last',
+  'check-last',
+  'holds-it',
+  'free-check-bare',
+  'sibling-started',
+  'bores-line-up',
+  'carries-wheel',
+]);
 
 /** Why something stands where it does: before or after what, and the reason with its numbers. */
 export function wordBecause({ before, after, reason }: Because, analysis: Analysis): string {
@@ -519,7 +733,8 @@ export function wordBecause({ before, after, reason }: Because, analysis: Analys
   if (UNNAMED.has(reason.code)) return sentence;
   if (after !== undefined) return `Before ${job(after, analysis)}: ${lower(sentence)}`;
   if (before === undefined) return sentence;
-  if (reason.code === 'nothing-to-hang-on') return `After ${job(before, analysis)}: until then nothing that ${stackName(reason.about['stack'], analysis)} joins is on the bike.`;
+  if (reason.code === 'nothing-to-hang-on')
+    return `After ${job(before, analysis)}: until then nothing that ${stackName(reason.about['stack'], analysis)} joins is on the bike.`;
   return `After ${job(before, analysis)}: ${lower(sentence)}`;
 }
 
@@ -537,9 +752,18 @@ export function wordFault(fault: OrderFault, analysis: Analysis): Worded {
   const sentences = [...new Set(fault.reasons.map(({ reason }) => wordReason(reason, analysis)))];
   const told = sentences.slice(0, 3).join(' ');
   const more = sentences.length > 3 ? ` And ${count(sentences.length - 3, 'reason')} more.` : '';
-  const where = fault.nearestLegalIndex === undefined ? ' In the order of the others there is no place for it.' : ` Nearest place that works: ${fault.nearestLegalIndex + 1}.`;
-  const needs = [...(waits.length > 0 ? [`waits for ${list(waits)}`] : []), ...(shuts.length > 0 ? [`is shut out by ${list(shuts)}`] : [])];
-  return { title: waits.length > 0 ? 'Too early here.' : shuts.length > 0 ? 'Too late here.' : 'Cannot be done here.', text: `${needs.length > 0 ? `${capital(list(needs))}. ` : ''}${told}${more}${where}` };
+  const where =
+    fault.nearestLegalIndex === undefined
+      ? ' In the order of the others there is no place for it.'
+      : ` Nearest place that works: ${fault.nearestLegalIndex + 1}.`;
+  const needs = [
+    ...(waits.length > 0 ? [`waits for ${list(waits)}`] : []),
+    ...(shuts.length > 0 ? [`is shut out by ${list(shuts)}`] : []),
+  ];
+  return {
+    title: waits.length > 0 ? 'Too early here.' : shuts.length > 0 ? 'Too late here.' : 'Cannot be done here.',
+    text: `${needs.length > 0 ? `${capital(list(needs))}. ` : ''}${told}${more}${where}`,
+  };
 }
 
 /** What an order costs in going round and changing tools, beside another where one is given. */
@@ -548,16 +772,26 @@ export function wordCost(cost: Cost, against?: Cost): string {
   if (!against) return own;
   const more = cost.sideChanges - against.sideChanges;
   const tools = cost.toolChanges - against.toolChanges;
-  if (more === 0 && tools === 0) return `${own} ${cost.total === against.total ? 'As good as the recommended order.' : 'As the recommended order.'}`;
-  const than = (difference: number, what: string): string => `${Math.abs(difference)} ${difference > 0 ? 'more' : 'fewer'} ${what}`;
+  if (more === 0 && tools === 0)
+    return `${own} ${cost.total === against.total ? 'As good as the recommended order.' : 'As the recommended order.'}`;
+  const than = (difference: number, what: string): string =>
+    `${Math.abs(difference)} ${difference > 0 ? 'more' : 'fewer'} ${what}`;
   return `${own} That is ${list([...(more === 0 ? [] : [than(more, 'of side')]), ...(tools === 0 ? [] : [than(tools, 'of tool')])])} than recommended.`;
 }
 
 /** How an own order stands: whether it works, and what it costs beside the recommended one. */
 export function wordOwn(check: Pick<OrderCheck, 'faults' | 'cost'>, plan: Pick<Plan, 'cost'>, isOwn: boolean): Worded {
   const { faults, cost } = check;
-  const title = faults.length > 0 ? `${capital(count(faults.length, 'job stands', 'jobs stand'))} where it cannot be done.` : isOwn ? 'Your order works.' : 'This is the recommended order.';
-  return { title: faults.length > 1 ? title.replace('it cannot', 'they cannot') : title, text: isOwn ? wordCost(cost, plan.cost) : wordCost(cost) };
+  const title =
+    faults.length > 0
+      ? `${capital(count(faults.length, 'job stands', 'jobs stand'))} where it cannot be done.`
+      : isOwn
+        ? 'Your order works.'
+        : 'This is the recommended order.';
+  return {
+    title: faults.length > 1 ? title.replace('it cannot', 'they cannot') : title,
+    text: isOwn ? wordCost(cost, plan.cost) : wordCost(cost),
+  };
 }
 
 /** What is said aloud when a job has been moved: its place, and what it runs into there. */
@@ -567,13 +801,19 @@ export function wordMoved(name: string, place: number, of: number, fault?: Worde
 
 /** What a plan costs, and whether anything legal costs less. */
 export function wordRecommended(plan: Pick<Plan, 'cost' | 'isBest' | 'stuck' | 'cycle'>): string {
-  if (plan.stuck.length > 0 || plan.cycle) return 'No order of all jobs is legal: what can be done comes first, what is stuck comes last.';
+  if (plan.stuck.length > 0 || plan.cycle)
+    return 'No order of all jobs is legal: what can be done comes first, what is stuck comes last.';
   return `${wordCost(plan.cost)} ${plan.isBest ? 'No legal order costs less, with waiting threadlocker and pivots that get covered counted in.' : 'The cheapest that was found; whether one costs less is not known.'}`;
 }
 
 /** How many legal orders there are: exact, or between bounds and said to be so. */
 export function wordCount(orders: PlanCount): string {
-  if (orders.isExact) return orders.orders === '0' ? 'No order is legal.' : orders.orders === '1' ? 'This is the only legal order at the bike.' : `${capital(grouped(orders.orders))} orders of the work at the bike are legal.`;
+  if (orders.isExact)
+    return orders.orders === '0'
+      ? 'No order is legal.'
+      : orders.orders === '1'
+        ? 'This is the only legal order at the bike.'
+        : `${capital(grouped(orders.orders))} orders of the work at the bike are legal.`;
   return `At least ${grouped(orders.atLeast)} and at most ${grouped(orders.atMost)} orders of the work at the bike are legal: bounds, not a count.`;
 }
 
@@ -584,7 +824,10 @@ function grouped(digits: string): string {
 }
 
 /** The author's pinned order against the computed one: the same, legal, or what stands against it. */
-export function wordPinned(pinned: Pinned, plan: Pick<Plan, 'analysis' | 'cost'>): Worded & { readonly lines: readonly string[] } {
+export function wordPinned(
+  pinned: Pinned,
+  plan: Pick<Plan, 'analysis' | 'cost'>,
+): Worded & { readonly lines: readonly string[] } {
   const { analysis } = plan;
   const said = list(pinned.stacks.map((id) => stackName(id, analysis)));
   if (pinned.cycle) {
@@ -593,16 +836,27 @@ export function wordPinned(pinned: Pinned, plan: Pick<Plan, 'analysis' | 'cost'>
       text: `The model pins ${said}. Pin and geometry chase one another:`,
       lines: pinned.cycle.map((link, k) => {
         const next = pinned.cycle![(k + 1) % pinned.cycle!.length]!;
-        const why = link.isPin ? 'the model pins it so' : link.because.map(({ reason }) => lower(wordReason(reason, analysis)).replace(/\.$/, '')).join('; ');
+        const why = link.isPin
+          ? 'the model pins it so'
+          : link.because.map(({ reason }) => lower(wordReason(reason, analysis)).replace(/\.$/, '')).join('; ');
         return `${wordJob(link.job, analysis)} comes before ${lower(wordJob(next.job, analysis))}: ${why}.`;
       }),
     };
   }
   if (pinned.conflicts.length > 0) {
-    return { title: 'The pinned order cannot be kept', text: `The model pins ${said}.`, lines: pinned.conflicts.map((fault) => `${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`) };
+    return {
+      title: 'The pinned order cannot be kept',
+      text: `The model pins ${said}.`,
+      lines: pinned.conflicts.map((fault) => `${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`),
+    };
   }
-  if (pinned.isSame) return { title: 'The pinned order is the recommended one', text: `The model pins ${said}.`, lines: [] };
-  return { title: 'The pinned order is legal', text: `The model pins ${said}. Kept, it costs ${wordCost(pinned.cost!, plan.cost)}`, lines: [] };
+  if (pinned.isSame)
+    return { title: 'The pinned order is the recommended one', text: `The model pins ${said}.`, lines: [] };
+  return {
+    title: 'The pinned order is legal',
+    text: `The model pins ${said}. Kept, it costs ${wordCost(pinned.cost!, plan.cost)}`,
+    lines: [],
+  };
 }
 
 /** What a target of reach is called. */
@@ -619,7 +873,8 @@ export interface WordedReach extends Worded {
 
 /** What must come off to get at a part. */
 export function wordReach(reach: Reach, analysis: Analysis): WordedReach {
-  const target = reach.target.kind === 'item' ? lower(nameOf(reach.target.id, analysis)) : pieceName(reach.target.id, analysis);
+  const target =
+    reach.target.kind === 'item' ? lower(nameOf(reach.target.id, analysis)) : pieceName(reach.target.id, analysis);
   const opened = reach.stacks.map((id) => stackName(id, analysis));
   const off = reach.off.filter((id) => id !== reach.target.id).map((id) => pieceName(id, analysis));
   const text =
@@ -630,15 +885,33 @@ export function wordReach(reach: Reach, analysis: Analysis): WordedReach {
           ...(off.length > 0 ? [`Besides, ${list(off)} ${off.length === 1 ? 'comes' : 'come'} off.`] : []),
           reach.isLeast ? 'Nothing less frees it.' : 'This frees it; whether less would do is not known.',
         ].join(' ');
-  const title = reach.stacks.length === 0 ? `${capital(target)}: no pivot to open.` : `${capital(target)}: ${count(reach.stacks.length, 'pivot axle')} to open.`;
-  const fittedForNow = reach.fitted_for_now.map(({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${why}`);
+  const title =
+    reach.stacks.length === 0
+      ? `${capital(target)}: no pivot to open.`
+      : `${capital(target)}: ${count(reach.stacks.length, 'pivot axle')} to open.`;
+  const fittedForNow = reach.fitted_for_now.map(
+    ({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${why}`,
+  );
   const isShock = analysis.model.shock?.body === reach.target.id;
-  const standIn = isShock && opened.length > 0 ? [`A stand-in shock is fitted? To swap it later you reopen ${list(opened)}. Until the right one is in, hang a note on the bike: not finished, not to be ridden.`] : [];
+  const standIn =
+    isShock && opened.length > 0
+      ? [
+          `A stand-in shock is fitted? To swap it later you reopen ${list(opened)}. Until the right one is in, hang a note on the bike: not finished, not to be ridden.`,
+        ]
+      : [];
   return {
     title,
     text,
-    notes: [...(reach.stacks.length > 0 && analysis.model.shock ? [CAUTIONS.air] : []), ...standIn, ...fittedForNow, ...(reach.stacks.length > 0 ? [CAUTIONS.after] : [])],
-    threadlocker: reach.threadlocker.map(({ stackId, strength }) => `${capital(stackName(stackId, analysis))}: ${strength ?? 'strength as the maker says'}`),
+    notes: [
+      ...(reach.stacks.length > 0 && analysis.model.shock ? [CAUTIONS.air] : []),
+      ...standIn,
+      ...fittedForNow,
+      ...(reach.stacks.length > 0 ? [CAUTIONS.after] : []),
+    ],
+    threadlocker: reach.threadlocker.map(
+      ({ stackId, strength }) =>
+        `${capital(stackName(stackId, analysis))}: ${strength ?? 'strength as the maker says'}`,
+    ),
   };
 }
 
@@ -647,10 +920,34 @@ export function wordVariantOrder(order: VariantOrder, base: Analysis): Worded & 
   const { analysis: own } = order.plan;
   const variant = base.model.variants?.find(({ id }) => id === order.variant);
   const lines = [
-    ...order.moved.map((id) => `${wordJob(id, own)} comes at another place: ${order.plan.jobs.findIndex((entry) => entry.id === id) + 1} of ${order.plan.jobs.length}.`),
-    ...order.changed.map(({ job: id, what }) => `${wordJob(id, own)}: ${list(what.map((word) => (word === 'side' ? 'from another side' : 'with other tools')))}.`),
-    ...order.gained.flatMap(({ before, after, reasons }) => reasons.filter(({ isSolid }) => isSolid).map((reason) => `New: ${lower(wordJob(before, own))} before ${lower(wordJob(after, own))}, for ${lower(wordReason(reason, own))}`)),
-    ...order.lost.flatMap(({ before, after, reasons }) => reasons.filter(({ isSolid }) => isSolid).map((reason) => `No longer: ${lower(wordJob(before, own))} before ${lower(wordJob(after, own))}; as first built ${lower(wordReason(reason, base))}`)),
+    ...order.moved.map(
+      (id) =>
+        `${wordJob(id, own)} comes at another place: ${order.plan.jobs.findIndex((entry) => entry.id === id) + 1} of ${order.plan.jobs.length}.`,
+    ),
+    ...order.changed.map(
+      ({ job: id, what }) =>
+        `${wordJob(id, own)}: ${list(what.map((word) => (word === 'side' ? 'from another side' : 'with other tools')))}.`,
+    ),
+    ...order.gained.flatMap(({ before, after, reasons }) =>
+      reasons
+        .filter(({ isSolid }) => isSolid)
+        .map(
+          (reason) =>
+            `New: ${lower(wordJob(before, own))} before ${lower(wordJob(after, own))}, for ${lower(wordReason(reason, own))}`,
+        ),
+    ),
+    ...order.lost.flatMap(({ before, after, reasons }) =>
+      reasons
+        .filter(({ isSolid }) => isSolid)
+        .map(
+          (reason) =>
+            `No longer: ${lower(wordJob(before, own))} before ${lower(wordJob(after, own))}; as first built ${lower(wordReason(reason, base))}`,
+        ),
+    ),
   ];
-  return { title: variant?.name ?? 'As first built', text: variant?.why ?? '', lines: lines.length > 0 ? lines : ['The build order is the same.'] };
+  return {
+    title: variant?.name ?? 'As first built',
+    text: variant?.why ?? '',
+    lines: lines.length > 0 ? lines : ['The build order is the same.'],
+  };
 }

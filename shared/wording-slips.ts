@@ -37,8 +37,12 @@ export function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict'
 
 /** The analysis with every item named as the slip has it: a part that changed places keeps its own name. */
 export function asSlipped(analysis: Analysis, slip: Slip): Analysis {
-  const now = new Map<string, string>(slip.slots.flatMap((slot) => (slot.now ? [[`${slot.stack}/${slot.row}`, slot.now.part]] : [])));
-  const added = new Map(slip.changes.flatMap((change) => (change.what === 'part' ? [[change.part, change.after] as const] : [])));
+  const now = new Map<string, string>(
+    slip.slots.flatMap((slot) => (slot.now ? [[`${slot.stack}/${slot.row}`, slot.now.part]] : [])),
+  );
+  const added = new Map(
+    slip.changes.flatMap((change) => (change.what === 'part' ? [[change.part, change.after] as const] : [])),
+  );
   const rename = (item: PlacedItem): PlacedItem => {
     const part = now.get(item.id);
     const known = part === undefined ? undefined : (added.get(part) ?? analysis.model.parts[part]);
@@ -46,7 +50,11 @@ export function asSlipped(analysis: Analysis, slip: Slip): Analysis {
   };
   return {
     ...analysis,
-    pivots: analysis.pivots.map((pivot) => (slip.slots.some(({ stack }) => pivot.stacks.some(({ id }) => id === stack)) ? { ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, items: stack.items.map(rename) })) } : pivot)),
+    pivots: analysis.pivots.map((pivot) =>
+      slip.slots.some(({ stack }) => pivot.stacks.some(({ id }) => id === stack))
+        ? { ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, items: stack.items.map(rename) })) }
+        : pivot,
+    ),
   };
 }
 
@@ -63,7 +71,8 @@ export function wordSlip(slip: Slip, analysis: Analysis): string {
     case 'swapped': {
       const other = slip.slots[1]!;
       const way = /:(as-drawn|turned)$/.exec(slip.id)?.[1];
-      const facing = way === undefined ? '' : `, small face to the ${sideWord(way === 'turned' ? 'drive' : 'non-drive')}`;
+      const facing =
+        way === undefined ? '' : `, small face to the ${sideWord(way === 'turned' ? 'drive' : 'non-drive')}`;
       if (slip.also === undefined) return `${name} and ${lower(slotName(other, analysis))} swapped${facing}`;
       return `${name} swapped with ${lower(slotName(other, analysis))} of ${lower(pivotName(slip.also, analysis))}${facing}`;
     }
@@ -76,7 +85,9 @@ export function wordSlip(slip: Slip, analysis: Analysis): string {
     case 'under-tightened':
     case 'over-tightened': {
       const change = slip.changes.find((one) => one.what === 'torque');
-      return change?.what === 'torque' ? `${name} tightened to ${newtonMetre(change.after)} instead of ${newtonMetre(change.before)}` : name;
+      return change?.what === 'torque'
+        ? `${name} tightened to ${newtonMetre(change.after)} instead of ${newtonMetre(change.before)}`
+        : name;
     }
     case 'not-home': {
       const change = slip.changes.find((one) => one.what === 'entry');
@@ -94,7 +105,9 @@ function slotName({ stack, row }: Slot, analysis: Analysis): string {
   const name = nameOf(id, analysis);
   const stacks = analysis.pivots.find((pivot) => pivot.stacks.some((one) => one.id === stack))?.stacks ?? [];
   const own = stacks.find((one) => one.id === stack);
-  const twins = stacks.filter((one) => one.id !== stack && one.items.some((item) => nameOf(item.id, analysis) === name));
+  const twins = stacks.filter(
+    (one) => one.id !== stack && one.items.some((item) => nameOf(item.id, analysis) === name),
+  );
   if (!own || twins.length === 0) return name;
   const isTold = twins.every((one) => one.from !== own.from);
   return `${name} (${isTold ? own.from : own.name})`;
@@ -149,7 +162,9 @@ export function wordBrief(row: TriedSlip): string {
     ...(row.assembly.goes === 'by-force' ? [`takes ${wordForce(row.assembly.push_N)} to put together`] : []),
     `clamp ${wordForce(row.clamp_N)} of ${wordForce(row.written_N)}`,
     ...(touched.length > 0 ? [`touches ${touched.join(', ')}`] : []),
-    ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm ? [`arm ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}`] : []),
+    ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm
+      ? [`arm ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}`]
+      : []),
     ...(load && load.load_N >= WORTH.load_N ? [`side load ${wordForce(load.load_N)}`] : []),
     ...(row.open_mm > 0 ? [`${millimetre(row.open_mm)} open`] : []),
     ...(drag && drag.torque_Nm.nominal >= WORTH.torque_Nm ? [`friction ${newtonMetre(drag.torque_Nm.nominal)}`] : []),
@@ -159,7 +174,11 @@ export function wordBrief(row: TriedSlip): string {
 /** Below these a number is not worth a word. */
 const WORTH = { bend_mm: 0.05, load_N: 20, torque_Nm: 0.005, force_N: 1 } as const;
 
-const TOUCHED_WORDS: Readonly<Record<TouchedFace['what'], string>> = { 'outer-ring': 'outer ring', seal: 'seal', arm: 'arm' };
+const TOUCHED_WORDS: Readonly<Record<TouchedFace['what'], string>> = {
+  'outer-ring': 'outer ring',
+  seal: 'seal',
+  arm: 'arm',
+};
 
 function heaviest(drags: readonly Drag[]): Drag | undefined {
   return [...drags].sort((a, b) => b.torque_Nm.nominal - a.torque_Nm.nominal)[0];
@@ -182,14 +201,21 @@ const WHY_NOT: Readonly<Record<Extract<Assembly, { goes: 'no' }>['why'], string>
 function wordDoes(row: TriedSlip, slipped: Analysis): string[] {
   const { assembly } = row;
   if (assembly.goes === 'no') {
-    const push = assembly.push_N === undefined ? '' : `, which would take ${wordForce(assembly.push_N)}, more than the axle pulls with`;
+    const push =
+      assembly.push_N === undefined
+        ? ''
+        : `, which would take ${wordForce(assembly.push_N)}, more than the axle pulls with`;
     const off = assembly.off_mm === undefined ? '' : ` by ${millimetre(assembly.off_mm)}`;
     return [`It does not go together: ${WHY_NOT[assembly.why]}${push}${off}.`];
   }
   return [
-    ...(assembly.goes === 'by-force' ? [`It goes together only by force: ${wordForce(assembly.push_N)} before the axle is tight.`] : []),
+    ...(assembly.goes === 'by-force'
+      ? [`It goes together only by force: ${wordForce(assembly.push_N)} before the axle is tight.`]
+      : []),
     clampWords(row),
-    ...row.findings.flatMap((finding) => (finding.severity === 'note' || SAID_ELSEWHERE.has(finding.code) ? [] : [wordSlipFinding(finding, slipped).text])),
+    ...row.findings.flatMap((finding) =>
+      finding.severity === 'note' || SAID_ELSEWHERE.has(finding.code) ? [] : [wordSlipFinding(finding, slipped).text],
+    ),
     ...bendWords(row, slipped),
     ...dragWords(row.drags, slipped),
     ...(row.verdict === 'sound' ? [passWords(row.slip)] : []),
@@ -197,7 +223,15 @@ function wordDoes(row: TriedSlip, slipped: Analysis): string[] {
 }
 
 /** Findings whose numbers the other lines give. */
-const SAID_ELSEWHERE: ReadonlySet<Finding['code']> = new Set(['inner-ring-loose', 'arm-drawn', 'bearing-side-loaded', 'estimate-used', 'part-missing', 'part-left-over', 'turns-against-habit']);
+const SAID_ELSEWHERE: ReadonlySet<Finding['code']> = new Set([
+  'inner-ring-loose',
+  'arm-drawn',
+  'bearing-side-loaded',
+  'estimate-used',
+  'part-missing',
+  'part-left-over',
+  'turns-against-habit',
+]);
 
 /** A finding of a slipped build: what is held against the written torque has words of its own. */
 export function wordSlipFinding(finding: Finding, slipped: Analysis): Worded {
@@ -210,9 +244,15 @@ export function wordSlipFinding(finding: Finding, slipped: Analysis): Worded {
 }
 
 function clampWords({ clamp_N, written_N, slip }: TriedSlip): string {
-  if (clamp_N < WORTH.force_N) return `Nothing clamps the weakest inner ring; as written it carries ${wordForce(written_N)}.`;
+  if (clamp_N < WORTH.force_N)
+    return `Nothing clamps the weakest inner ring; as written it carries ${wordForce(written_N)}.`;
   const share = written_N > 0 ? Math.round((100 * clamp_N) / written_N) : 100;
-  const same = Math.abs(share - 100) <= 2 ? (slip.kind === 'wrong-side' ? 'as from the written side' : 'as much as in the written build') : `${share} % of the ${wordForce(written_N)} as written`;
+  const same =
+    Math.abs(share - 100) <= 2
+      ? slip.kind === 'wrong-side'
+        ? 'as from the written side'
+        : 'as much as in the written build'
+      : `${share} % of the ${wordForce(written_N)} as written`;
   return `The weakest inner ring carries ${wordForce(clamp_N)}, ${same}.`;
 }
 
@@ -220,9 +260,15 @@ function bendWords({ arms, sideLoads }: TriedSlip, slipped: Analysis): string[] 
   const arm = arms[0];
   const load = sideLoads[0];
   return [
-    ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm ? [`${nameOf(arm.item, slipped)} is ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`] : []),
+    ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm
+      ? [
+          `${nameOf(arm.item, slipped)} is ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`,
+        ]
+      : []),
     ...(load && load.load_N >= WORTH.load_N
-      ? [`${nameOf(load.item, slipped)} is pushed sideways with ${wordForce(load.load_N)} by the assembly alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`]
+      ? [
+          `${nameOf(load.item, slipped)} is pushed sideways with ${wordForce(load.load_N)} by the assembly alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`,
+        ]
       : []),
   ];
 }
@@ -240,8 +286,13 @@ function dragWords(drags: readonly Drag[], slipped: Analysis): string[] {
   if (drags.length > 0 && rubbing.length === 0) return ['No face that should turn is pressed: friction adds 0 N·m.'];
   return rubbing.map(({ member, torque_Nm, hangs, weight, letGo }) => {
     const name = slipped.model.members[member]?.name ?? member;
-    const hung = hangs === undefined || hangs === member ? 'its own weight' : `the weight of ${lower(slipped.model.members[hangs]?.name ?? hangs)}`;
-    const against = weight ? ` Held level, ${hung} turns with an estimated ${span(weight.low_Nm, weight.high_Nm)}: ${LET_GO[letGo]}.` : ` ${capital(LET_GO[letGo])}.`;
+    const hung =
+      hangs === undefined || hangs === member
+        ? 'its own weight'
+        : `the weight of ${lower(slipped.model.members[hangs]?.name ?? hangs)}`;
+    const against = weight
+      ? ` Held level, ${hung} turns with an estimated ${span(weight.low_Nm, weight.high_Nm)}: ${LET_GO[letGo]}.`
+      : ` ${capital(LET_GO[letGo])}.`;
     return `Faces pressed against ${lower(name)} rub with ${span(torque_Nm.low, torque_Nm.high)} when it turns.${against}`;
   });
 }
@@ -286,7 +337,15 @@ export function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assemb
 
 /** The same in one or two words, for a table. */
 export function wordFeel(feel: BenchFeel): string {
-  return { 'will-not-go': 'will not go', tight: 'tight', notchy: 'notchy', play: 'play', 'off-line': 'off line', grazes: 'grazes', free: 'free' }[feel];
+  return {
+    'will-not-go': 'will not go',
+    tight: 'tight',
+    notchy: 'notchy',
+    play: 'play',
+    'off-line': 'off line',
+    grazes: 'grazes',
+    free: 'free',
+  }[feel];
 }
 
 const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
@@ -307,15 +366,28 @@ const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
 /** What riding would do to it. */
 export function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
   if (assembly.goes === 'no') return 'It never gets there.';
-  if (trail.length === 0) return verdict === 'unsure' ? 'An estimate decides whether anything is wrong.' : 'The fit check finds nothing that would be felt.';
+  if (trail.length === 0)
+    return verdict === 'unsure'
+      ? 'An estimate decides whether anything is wrong.'
+      : 'The fit check finds nothing that would be felt.';
   const said = trail.slice(0, 4).map((effect) => ON_TRAIL[effect]);
   return `${capital(said.length === 1 ? said[0]! : `${said.slice(0, -1).join('; ')}; and ${said.at(-1)}`)}.`;
 }
 
 const SIZES: Readonly<Record<SizeName, string>> = {
-  bore: 'the bore', outside: 'the outside diameter', length: 'the length', 'small-face': 'the small face', 'large-face': 'the large face', land: 'the land’s diameter',
-  'land-height': 'the land’s height', width: 'the width', head: 'the head’s diameter', 'head-height': 'the head’s height', 'under-head': 'the length under the head',
-  shank: 'the thickest part of the shank', 'thread-length': 'the thread’s length',
+  bore: 'the bore',
+  outside: 'the outside diameter',
+  length: 'the length',
+  'small-face': 'the small face',
+  'large-face': 'the large face',
+  land: 'the land’s diameter',
+  'land-height': 'the land’s height',
+  width: 'the width',
+  head: 'the head’s diameter',
+  'head-height': 'the head’s height',
+  'under-head': 'the length under the head',
+  shank: 'the thickest part of the shank',
+  'thread-length': 'the thread’s length',
 };
 
 /** The one check that gives the slip away; `analysis` is that of the written build. */
@@ -347,8 +419,11 @@ const LEAF_mm = 0.05;
 
 function wordElsewhere({ pivot, verdicts }: NonNullable<TriedSlip['elsewhere']>, analysis: Analysis): string {
   const name = pivotName(pivot, analysis);
-  const word = (verdict: Verdict): string => ({ faulty: 'is faulty', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
-  return verdicts.length === 1 ? `${name} then ${word(verdicts[0]!)} as well.`.replace('passes the fit check as well', 'passes the fit check') : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the ring lies there.`;
+  const word = (verdict: Verdict): string =>
+    ({ faulty: 'is faulty', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
+  return verdicts.length === 1
+    ? `${name} then ${word(verdicts[0]!)} as well.`.replace('passes the fit check as well', 'passes the fit check')
+    : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the ring lies there.`;
 }
 
 /** Whether the written build is the only way to lay the pivot's rings, in words; one line for each other way. */
@@ -357,13 +432,26 @@ export function wordPlacements(found: Placements, analysis: Analysis): Worded & 
   const isWrittenIn = found.passing.some(({ isWritten }) => isWritten);
   const ways = `${found.ways} ${found.ways === 1 ? 'way' : 'ways'} to lay its loose rings, equal ones taken as one`;
   const short = found.isWhole ? '' : ' Not all of them were tried: there are too many.';
-  if (found.ways === 1) return { title: 'There is only one way', text: 'The loose rings of this pivot can be laid in one way only: equal ones may be exchanged.', others: [] };
-  const rest = others.map(({ filled, verdict }) => `${filled.map((one) => filledWords(one, analysis)).join('; ')}${verdict === 'unsure' ? ' (an estimate decides)' : ''}`);
+  if (found.ways === 1)
+    return {
+      title: 'There is only one way',
+      text: 'The loose rings of this pivot can be laid in one way only: equal ones may be exchanged.',
+      others: [],
+    };
+  const rest = others.map(
+    ({ filled, verdict }) =>
+      `${filled.map((one) => filledWords(one, analysis)).join('; ')}${verdict === 'unsure' ? ' (an estimate decides)' : ''}`,
+  );
   if (!isWrittenIn) {
     const count = others.length === 0 ? 'none passes' : `${others.length} pass, the written one not among them`;
     return { title: 'The written way does not pass', text: `Of ${ways}, ${count}.${short}`, others: rest };
   }
-  if (others.length === 0) return { title: 'It is the only way', text: `Of ${ways}, only the written one passes the fit check.${short}`, others: [] };
+  if (others.length === 0)
+    return {
+      title: 'It is the only way',
+      text: `Of ${ways}, only the written one passes the fit check.${short}`,
+      others: [],
+    };
   return {
     title: others.length === 1 ? 'Another way passes as well' : 'Other ways pass as well',
     text: `Of ${ways}, ${others.length + 1} pass the fit check, the written one and ${others.length === 1 ? 'this one: either is right as far as the fit check goes' : 'these'}.${short}`,

@@ -93,7 +93,10 @@ export function wordReadingSizes(reading: CaliperReading): string {
 
 /** How well a reading fits: the largest misfit in doubts, and the size it is in. */
 export function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
-  const worst = fit.sizes.reduce<SizeFit | undefined>((most, size) => (most === undefined || Math.abs(size.doubts) > Math.abs(most.doubts) ? size : most), undefined);
+  const worst = fit.sizes.reduce<SizeFit | undefined>(
+    (most, size) => (most === undefined || Math.abs(size.doubts) > Math.abs(most.doubts) ? size : most),
+    undefined,
+  );
   if (!worst) return 'no size to go by';
   if (Math.abs(worst.doubts) < 0.05) return 'fits in every size';
   const much = `${number(Math.abs(worst.doubts), 1)} ${number(Math.abs(worst.doubts), 1) === '1' ? 'doubt' : 'doubts'}`;
@@ -103,13 +106,17 @@ export function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): strin
 /** A worn size in words. */
 export function wordWorn({ name, read, nominal, gone_mm, limit_mm, isBeyond }: Worn, kind?: PartKind): string {
   const what = `${wordSize(name, kind)} ${wordSizeValue(name, read)} instead of ${wordSizeValue(name, nominal)}: worn by ${number(gone_mm)} mm`;
-  return isBeyond ? `${what}, more than the ${number(limit_mm)} mm it may have lost. Do not fit it again.` : `${what}, within the ${number(limit_mm)} mm it may lose.`;
+  return isBeyond
+    ? `${what}, more than the ${number(limit_mm)} mm it may have lost. Do not fit it again.`
+    : `${what}, within the ${number(limit_mm)} mm it may lose.`;
 }
 
 /** How much likelier the placement is than an alternative. */
 export function wordOdds(odds: number): string {
   if (odds < 1.5) return 'as likely';
-  return odds >= CLOSE_ODDS * 0.999 ? `less likely by ${CLOSE_ODDS} to 1` : `less likely by ${number(odds, odds < 10 ? 1 : 0)} to 1`;
+  return odds >= CLOSE_ODDS * 0.999
+    ? `less likely by ${CLOSE_ODDS} to 1`
+    : `less likely by ${number(odds, odds < 10 ? 1 : 0)} to 1`;
 }
 
 function nameIn(tray: Tray, id: string): string {
@@ -118,10 +125,13 @@ function nameIn(tray: Tray, id: string): string {
 
 /** An alternative in a sentence of its own. */
 export function wordAlternative(alternative: Alternative, row: TrayRow, tray: Tray): string {
-  if (alternative.candidate === undefined) return `It could also be one too many, or no part of this bike (${wordOdds(alternative.odds)}).`;
+  if (alternative.candidate === undefined)
+    return `It could also be one too many, or no part of this bike (${wordOdds(alternative.odds)}).`;
   const name = nameIn(tray, alternative.candidate);
-  if (row.placements.length === 0) return `It could be ${name} in place of what was taken for it (${wordOdds(alternative.odds)}).`;
-  const telling = alternative.apart.find((difference) => row.reading[difference.name] === undefined) ?? alternative.apart[0];
+  if (row.placements.length === 0)
+    return `It could be ${name} in place of what was taken for it (${wordOdds(alternative.odds)}).`;
+  const telling =
+    alternative.apart.find((difference) => row.reading[difference.name] === undefined) ?? alternative.apart[0];
   const tells = telling
     ? ` What tells them apart: ${name} is ${wordDifference({ ...telling, by: -telling.by })}.`
     : ' The parts list gives both the same sizes: either will do where their places allow it.';
@@ -135,19 +145,33 @@ export function wordTrayRow(row: TrayRow, tray: Tray): Worded {
   const [main] = row.placements;
   if (!main) {
     if (row.looksLike !== undefined) {
-      return { title: `Left over: looks like ${nameIn(tray, row.looksLike)}`, text: 'All the parts list calls for are found already. Count again, and look for a part that was swapped.' };
+      return {
+        title: `Left over: looks like ${nameIn(tray, row.looksLike)}`,
+        text: 'All the parts list calls for are found already. Count again, and look for a part that was swapped.',
+      };
     }
-    return { title: 'Fits nothing', text: 'No part of this bike and no standard bearing or thread in our tables has these sizes. Measure again; if they stand, it belongs elsewhere.' };
+    return {
+      title: 'Fits nothing',
+      text: 'No part of this bike and no standard bearing or thread in our tables has these sizes. Measure again; if they stand, it belongs elsewhere.',
+    };
   }
   const candidate = tray.candidates.get(main.candidate)!;
-  const pieces = row.placements.length > 1 || main.pieces < row.reading.count ? `${main.pieces} of ${row.reading.count}: ` : '';
-  const strange = candidate.from === 'standard' ? ' This bike’s parts list has none; the sizes are those of the standard.' : '';
-  const others = row.placements.slice(1).map(({ candidate: id, pieces: count }) => `${count} of them ${nameIn(tray, id)}`);
-  const more = others.length === 0 ? [] : [` The parts list has not so many alike: ${others.join(', ')}. Measure each by itself.`];
+  const pieces =
+    row.placements.length > 1 || main.pieces < row.reading.count ? `${main.pieces} of ${row.reading.count}: ` : '';
+  const strange =
+    candidate.from === 'standard' ? ' This bike’s parts list has none; the sizes are those of the standard.' : '';
+  const others = row.placements
+    .slice(1)
+    .map(({ candidate: id, pieces: count }) => `${count} of them ${nameIn(tray, id)}`);
+  const more =
+    others.length === 0 ? [] : [` The parts list has not so many alike: ${others.join(', ')}. Measure each by itself.`];
   const over = row.leftOver > 0 ? ` ${row.leftOver} left over: the parts list calls for no more.` : '';
   const sure = row.isSure ? '' : row.alternatives.length > 0 ? 'Likeliest, not certain: ' : '';
   const last = row.byElimination ? ' By elimination: what else would fit these sizes is found already.' : '';
-  return { title: `${pieces}${candidate.name}`, text: `${capital(`${sure}${wordFit(main, candidate.kind)}`)}.${last}${strange}${more.join('')}${over}` };
+  return {
+    title: `${pieces}${candidate.name}`,
+    text: `${capital(`${sure}${wordFit(main, candidate.kind)}`)}.${last}${strange}${more.join('')}${over}`,
+  };
 }
 
 function capital(text: string): string {
@@ -159,7 +183,8 @@ export function wordPartPlace(place: PartPlace, analysis: Analysis): string {
   const pivot = analysis.pivots.find(({ id }) => id === place.pivotId)?.name ?? place.pivotId;
   const side = place.side === 'middle' ? 'in the middle' : sideWord(place.side);
   if (place.role === 'axle') return `${pivot}: goes in from the ${sideWord(place.from ?? 'drive')}`;
-  if (place.role === 'receiver') return `${pivot}: on the ${place.side === 'middle' ? 'tip of the axle' : sideWord(place.side)}`;
+  if (place.role === 'receiver')
+    return `${pivot}: on the ${place.side === 'middle' ? 'tip of the axle' : sideWord(place.side)}`;
   const facing = place.smallFace === undefined ? '' : `, small face to the ${sideWord(place.smallFace)}`;
   const between = place.between.map((id) => nameOf(id, analysis));
   return `${pivot}: ${side}, between ${between.join(' and ')}${facing}`;
@@ -182,10 +207,14 @@ const HOW: Readonly<Record<NextName, string>> = {
 /** How a size is taken, as an instruction. */
 export function wordHow(name: NextName, kind?: PartKind): string {
   const isShanked = kind === 'axle' || kind === 'bolt' || kind === 'screw' || kind === 'sleeve';
-  if (isShanked && name === 'length_mm') return 'Stand the end of the scale on the face under the head and run the depth rod to the tip';
-  if (isShanked && name === 'outside_mm') return 'Close the outside jaws on the thickest part of the shank, clear of the thread';
-  if (isShanked && name === 'small_mm') return 'Close the outside jaws across the face under the head that bears on the ring';
-  if (kind === 'sleeve' && name === 'thread_mm') return 'Open the inside jaws in the thread, or try a screw of known thread';
+  if (isShanked && name === 'length_mm')
+    return 'Stand the end of the scale on the face under the head and run the depth rod to the tip';
+  if (isShanked && name === 'outside_mm')
+    return 'Close the outside jaws on the thickest part of the shank, clear of the thread';
+  if (isShanked && name === 'small_mm')
+    return 'Close the outside jaws across the face under the head that bears on the ring';
+  if (kind === 'sleeve' && name === 'thread_mm')
+    return 'Open the inside jaws in the thread, or try a screw of known thread';
   if (kind === 'nut' && name === 'thread_mm') return 'Try a screw of known thread, or read the size off the part';
   if (kind === 'bearing' && name === 'length_mm') return 'Close the outside jaws on both faces of the inner ring';
   return HOW[name];
@@ -198,7 +227,12 @@ export function wordNext(next: NextReading, tray: Tray): Worded {
   const what = next.name === 'kind' ? 'kind' : next.name === 'drive' ? 'drive' : wordSize(next.name, kind);
   const names = next.between.slice(0, 3).map((id) => nameIn(tray, id));
   const more = next.between.length - names.length;
-  const among = names.length < 2 ? names.join('') : more > 0 ? `${names.join(', ')} and ${more} more` : `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
+  const among =
+    names.length < 2
+      ? names.join('')
+      : more > 0
+        ? `${names.join(', ')} and ${more} more`
+        : `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
   return {
     title: `Measure next: the ${what} of ${wordReading(reading, next.row)}${next.again ? ', once more' : ''}`,
     text: `${wordHow(next.name, kind)}. It tells ${among} apart: the likeliest is ${percent(next.sureNow)} now, and should be ${percent(next.sureAfter)} then.`,
@@ -215,7 +249,10 @@ export function wordMissing({ candidate, pieces }: Tray['missing'][number], tray
 }
 
 /** A size taken over into the job. */
-export function wordMeasured({ part, name, nominal_mm, measured_mm }: MeasuredSize, analysis: Pick<Analysis, 'model'>): string {
+export function wordMeasured(
+  { part, name, nominal_mm, measured_mm }: MeasuredSize,
+  analysis: Pick<Analysis, 'model'>,
+): string {
   const known = analysis.model.parts[part];
   return `${known?.name ?? part}: ${wordSize(name, known?.kind)} ${wordSizeValue(name, measured_mm)} instead of ${wordSizeValue(name, nominal_mm)}`;
 }
@@ -249,14 +286,24 @@ const PROBLEM_WORDS: Readonly<Record<ReadingProblemCode, string>> = {
 
 /** A problem of a reading as one sentence: where, what, what was met, what is allowed. */
 export function wordReadingProblem({ code, row, label, field, met, allowed, suggestion }: ReadingProblem): string {
-  const where = [row === undefined ? '' : `row ${row}`, label === undefined ? '' : `“${label}”`, field ?? ''].filter((part) => part !== '').join(', ');
+  const where = [row === undefined ? '' : `row ${row}`, label === undefined ? '' : `“${label}”`, field ?? '']
+    .filter((part) => part !== '')
+    .join(', ');
   const meant = suggestion === undefined ? '' : ` Did you mean “${suggestion}”?`;
   return `${where === '' ? '' : `${where}: `}${PROBLEM_WORDS[code]}: met ${met}, allowed: ${allowed}.${meant}`;
 }
 
 /** What is wrong, beside the field it is wrong in: no more than that, and what would be right where it is not plain. */
 export function wordReadingTrouble({ code, allowed }: ReadingProblem): string {
-  const isPlain = !['out-of-range', 'wrong-type', 'unknown-drive', 'unknown-kind', 'pitch-over-thread', 'pitch-against-count', 'label-twice'].includes(code);
+  const isPlain = ![
+    'out-of-range',
+    'wrong-type',
+    'unknown-drive',
+    'unknown-kind',
+    'pitch-over-thread',
+    'pitch-against-count',
+    'label-twice',
+  ].includes(code);
   const words = capital(PROBLEM_WORDS[code]);
   return isPlain ? (words.endsWith('?') ? words : `${words}.`) : `${words}: ${allowed}.`;
 }

@@ -22,7 +22,7 @@ import type { Analysis } from './types.ts';
 import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './wording.ts';
 
 /** Digits after the point by unit: what a wrench's scale can be read to. */
-const DIGITS: Readonly<Record<TorqueUnit, number>> = { 'N·m': 1, 'ft·lb': 1, 'in·lb': 0 };
+const DIGITS: Readonly<Record<TorqueUnit, number>> = { N·m: 1, ft·lb: 1, in·lb: 0 };
 
 /** A torque in a unit, as a wrench is read: `11 N·m`, `8.1 ft·lb`, `97 in·lb`. */
 export function wordTorque(torque_Nm: number, unit: TorqueUnit = 'N·m'): string {
@@ -122,11 +122,16 @@ const SECTIONS: Readonly<Record<SectionKind, string>> = {
 export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const parts = list(limit.parts.map((id) => lower(nameOf(id, analysis))));
   const estimate = limit.isEstimate ? ' (an estimate)' : '';
-  const band = limit.kind === 'rings-creep' ? `${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure` : `${wordTorque(limit.sure_Nm)} to be sure, ${wordTorque(limit.possible_Nm)} at the harshest friction`;
+  const band =
+    limit.kind === 'rings-creep'
+      ? `${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure`
+      : `${wordTorque(limit.sure_Nm)} to be sure, ${wordTorque(limit.possible_Nm)} at the harshest friction`;
   const what = ((): string => {
     switch (limit.kind) {
       case 'rings-creep':
-        return limit.at.value === 0 ? 'no bearing here, so no ring can creep' : `${parts}: with less than ${wordForce(limit.at.value)} on the rings a dragging bearing could turn ${limit.parts.length > 1 ? 'them' : 'its inner ring'} on the axle${estimate}`;
+        return limit.at.value === 0
+          ? 'no bearing here, so no ring can creep'
+          : `${parts}: with less than ${wordForce(limit.at.value)} on the rings a dragging bearing could turn ${limit.parts.length > 1 ? 'them' : 'its inner ring'} on the axle${estimate}`;
       case 'axle-yield':
         return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
       case 'axle-proof':
@@ -158,20 +163,33 @@ export function wordWindowStrip(window: TorqueWindow): string {
   const least = window.least;
   const top = Math.min(...window.most.map((limit) => limit.possible_Nm));
   const marks = [
-    ...(least ? [{ at: least.possible_Nm, words: '| perhaps' }, { at: least.sure_Nm, words: '| right' }] : []),
+    ...(least
+      ? [
+          { at: least.possible_Nm, words: '| perhaps' },
+          { at: least.sure_Nm, words: '| right' },
+        ]
+      : []),
     { at: window.to_Nm, words: '| perhaps' },
     { at: top, words: '| too much' },
     { at: window.spec_Nm, words: '[spec]' },
   ].sort((a, b) => a.at - b.at);
   const isOrdered = least !== undefined && least.sure_Nm <= window.to_Nm;
-  const shown = isOrdered ? marks : marks.map((mark) => (mark.words === '| right' ? { ...mark, words: '| enough' } : mark));
+  const shown = isOrdered
+    ? marks
+    : marks.map((mark) => (mark.words === '| right' ? { ...mark, words: '| enough' } : mark));
   return `too little ${shown.map(({ at, words }) => (words === '[spec]' ? `[${figure(at, 1)} spec]` : `${figure(at, 1)} ${words}`)).join(' ')} (N·m)`;
 }
 
 /** What the preload's band rests on. */
 export function wordFriction({ friction }: Pick<TorqueCard, 'friction'>): string {
   const { treatment, thread, classes, wrenchScatter } = friction;
-  const said = { dry: 'A dry thread', oiled: 'An oiled thread', greased: 'A greased thread', threadlocked: 'A threadlocked thread', 'anti-seize': 'A thread with anti-seize paste' }[treatment];
+  const said = {
+    dry: 'A dry thread',
+    oiled: 'An oiled thread',
+    greased: 'A greased thread',
+    threadlocked: 'A threadlocked thread',
+    'anti-seize': 'A thread with anti-seize paste',
+  }[treatment];
   return `${said} rubs with ${figure(thread.low, 2)} to ${figure(thread.high, 2)} (VDI 2230 friction ${classes.includes('-') ? 'classes' : 'class'} ${classes.replace('-', ' to ')}); the wrench may be off by ±${percent(wrenchScatter)} (ISO 6789).`;
 }
 
@@ -204,7 +222,8 @@ export function wordChoice(choice: WrenchChoice): string {
 export function wordAdapter({ adapter, setting, torque_Nm }: WrenchAdvice): string | undefined {
   if (!adapter) return undefined;
   const change = setting['N·m'] - torque_Nm;
-  const does = Math.abs(change) < 0.005 ? 'changes nothing' : change < 0 ? 'makes the wrench longer' : 'makes the wrench shorter';
+  const does =
+    Math.abs(change) < 0.005 ? 'changes nothing' : change < 0 ? 'makes the wrench longer' : 'makes the wrench shorter';
   return `For ${wordTorque(torque_Nm)} at the bolt: the adapter stands ${figure(adapter.angle_deg, 0)}° from straight ahead and ${does}. Hold the wrench at its grip mark.`;
 }
 
@@ -220,13 +239,19 @@ export function wordTake({ best, choices }: WrenchAdvice): string {
 export function wordWrench(advice: WrenchAdvice): Worded {
   const setting = advice.setting['N·m'];
   const set = `Set ${wordTorque(setting)} (${wordOtherUnits(setting)}).`;
-  return { title: `Set ${wordTorque(setting)}`, text: [set, wordAdapter(advice), wordTake(advice)].filter((words) => words !== undefined).join(' ') };
+  return {
+    title: `Set ${wordTorque(setting)}`,
+    text: [set, wordAdapter(advice), wordTake(advice)].filter((words) => words !== undefined).join(' '),
+  };
 }
 
 /** The torque for a wanted clamp, or why there is none. */
 export function wordTorqueForClamp(found: TorqueForClamp | undefined, clamp_N: number): string {
-  if (!found) return `No torque within reach puts ${wordForce(clamp_N)} on the weakest inner ring: the column is not closed, or something gives first.`;
-  const warning = found.passes ? ` That may pass a limit: ${lower(LIMIT_TITLES[found.passes.kind])} from ${wordTorque(found.passes.sure_Nm)}.` : '';
+  if (!found)
+    return `No torque within reach puts ${wordForce(clamp_N)} on the weakest inner ring: the column is not closed, or something gives first.`;
+  const warning = found.passes
+    ? ` That may pass a limit: ${lower(LIMIT_TITLES[found.passes.kind])} from ${wordTorque(found.passes.sure_Nm)}.`
+    : '';
   return `For ${wordForce(clamp_N)} on the weakest inner ring: ${wordTorque(found.torque_Nm)} at the usual friction, ${wordTorque(found.least_Nm)} at the kindest, ${wordTorque(found.sure_Nm)} to be sure.${warning} The frame maker’s figure comes first.`;
 }
 
@@ -267,18 +292,32 @@ export function wordDimension(dimension: Dimension, analysis: Analysis): string 
 
 /** Limits of a dimension: `7 mm +0/−0.12`. */
 export function wordDimensionLimits({ nominal_mm, lower_mm, upper_mm, basis }: Dimension): string {
-  if (basis === 'measured') return `${mm(nominal_mm + (lower_mm + upper_mm) / 2)} measured, ±${figure((upper_mm - lower_mm) / 2, 2)}`;
-  const signed = (value: number): string => (value > 0 ? `+${figure(value, 3)}` : value < 0 ? `−${figure(-value, 3)}` : '0');
-  return Math.abs(lower_mm + upper_mm) < 1e-9 ? `${mm(nominal_mm)} ±${figure(upper_mm, 3)}` : `${mm(nominal_mm)} ${signed(upper_mm)}/${signed(lower_mm)}`;
+  if (basis === 'measured')
+    return `${mm(nominal_mm + (lower_mm + upper_mm) / 2)} measured, ±${figure((upper_mm - lower_mm) / 2, 2)}`;
+  const signed = (value: number): string =>
+    value > 0 ? `+${figure(value, 3)}` : value < 0 ? `−${figure(-value, 3)}` : '0';
+  return Math.abs(lower_mm + upper_mm) < 1e-9
+    ? `${mm(nominal_mm)} ±${figure(upper_mm, 3)}`
+    : `${mm(nominal_mm)} ${signed(upper_mm)}/${signed(lower_mm)}`;
 }
 
 /** A chain: what it is about and what it adds up to. */
-export function wordChain(chain: Pick<Chain, 'kind' | 'parts' | 'member' | 'sum' | 'isOneBoss'>, analysis: Analysis): Worded {
+export function wordChain(
+  chain: Pick<Chain, 'kind' | 'parts' | 'member' | 'sum' | 'isOneBoss'>,
+  analysis: Analysis,
+): Worded {
   const { sum } = chain;
   const ends = list([chain.parts[0]!, chain.parts.at(-1)!].map((id) => lower(nameOf(id, analysis))));
   const figures = `${mm(sum.mean_mm)} in the middle of all tolerances, ±${mm(sum.rss_mm)} for nearly all builds, ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)} at worst`;
-  if (chain.kind === 'room') return { title: 'Room left on the thread', text: `Once the column is closed the thread could run on by ${figures}. Below nothing it bottoms before it clamps.` };
-  const member = chain.member === undefined ? 'the member' : lower((analysis.model.members[chain.member]?.name ?? chain.member).split(',')[0]!);
+  if (chain.kind === 'room')
+    return {
+      title: 'Room left on the thread',
+      text: `Once the column is closed the thread could run on by ${figures}. Below nothing it bottoms before it clamps.`,
+    };
+  const member =
+    chain.member === undefined
+      ? 'the member'
+      : lower((analysis.model.members[chain.member]?.name ?? chain.member).split(',')[0]!);
   return {
     title: `Span of ${member} between ${ends}`,
     text: `The column is short of its place by ${figures}. ${chain.isOneBoss ? 'More than nothing presses the two inner rings together, less holds them apart: either loads the bearings sideways once their play is used up.' : `More than nothing draws ${member} in when the axle is tightened, less pushes it out.`}`,
@@ -312,9 +351,22 @@ export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[
   const bad = builds - counts.clamps;
   const said = (name: BuildClass): string => `${counts[name].toLocaleString('en-GB')} ${wordBuildClass(name)}`;
   const [least, most] = [percent(1 - shares.clamps.high), percent(1 - shares.clamps.low)];
-  const sure = bad === 0 ? `fewer than ${most} do otherwise` : counts.clamps === 0 ? 'no build clamps as it should' : `between ${least} and ${most} do not clamp as they should`;
-  const why = Object.entries(reasons).sort(([, a], [, b]) => b - a).map(([reason, count]) => `${REASONS[reason as BuildReason]} (${count.toLocaleString('en-GB')})`);
-  const named = blame.slice(0, 3).filter(({ share }) => share >= 0.05).map(({ dimension, share }) => `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${percent(share)})`);
+  const sure =
+    bad === 0
+      ? `fewer than ${most} do otherwise`
+      : counts.clamps === 0
+        ? 'no build clamps as it should'
+        : `between ${least} and ${most} do not clamp as they should`;
+  const why = Object.entries(reasons)
+    .sort(([, a], [, b]) => b - a)
+    .map(([reason, count]) => `${REASONS[reason as BuildReason]} (${count.toLocaleString('en-GB')})`);
+  const named = blame
+    .slice(0, 3)
+    .filter(({ share }) => share >= 0.05)
+    .map(
+      ({ dimension, share }) =>
+        `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${percent(share)})`,
+    );
   return {
     title: `Of ${builds.toLocaleString('en-GB')} builds ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,
     text: [
@@ -336,7 +388,9 @@ const SHIM_REFUSALS: Readonly<Record<ShimRefusal, string>> = {
 /** A place in a span and why a shim may or may not go there. */
 export function wordShimPlace(place: ShimPlace, analysis: Analysis): string {
   const between = list(place.between.map((id) => lower(nameOf(id, analysis))));
-  return place.refusal === undefined ? `between ${between}` : `not between ${between}: ${SHIM_REFUSALS[place.refusal]} of ${lower(nameOf(place.against!, analysis))}; ${mm(place.widest_mm)} is the widest that will do`;
+  return place.refusal === undefined
+    ? `between ${between}`
+    : `not between ${between}: ${SHIM_REFUSALS[place.refusal]} of ${lower(nameOf(place.against!, analysis))}; ${mm(place.widest_mm)} is the widest that will do`;
 }
 
 /** Places where a shim may not go, those with one reason said together. */
@@ -351,7 +405,10 @@ function wordShut(places: readonly ShimPlace[], analysis: Analysis): string[] {
 }
 
 function wordSpacer(spacer: SpacerAdvice, analysis: Analysis): string {
-  const from = spacer.part === undefined ? `one turned to ${mm(spacer.length_mm)}` : `${lower(analysis.model.parts[spacer.part]?.name ?? spacer.part)}, which is on the parts list`;
+  const from =
+    spacer.part === undefined
+      ? `one turned to ${mm(spacer.length_mm)}`
+      : `${lower(analysis.model.parts[spacer.part]?.name ?? spacer.part)}, which is on the parts list`;
   return `in place of ${lower(nameOf(spacer.replaces, analysis))} (${mm(spacer.now_mm)}): ${from}`;
 }
 
@@ -359,15 +416,29 @@ function wordSpacer(spacer: SpacerAdvice, analysis: Analysis): string {
 export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
   const { gap_mm, now } = advice;
   const off = gap_mm > 0 ? `${mm(gap_mm)} too short for its place` : `${mm(-gap_mm)} too long for its place`;
-  const state = now === 'clamps' ? 'It still clamps as it is' : now === 'pinches' ? 'As it is the joint pinches' : 'As it is the joint has play';
-  if (advice.what === 'none') return { title: 'Nothing to mend', text: `The column fits its span within 0.05 mm. ${state}.` };
-  const spacers = advice.spacers.length > 0 ? ` ${advice.what === 'shim' ? 'Or another spacer' : 'Take another spacer'}: ${advice.spacers.map((spacer) => wordSpacer(spacer, analysis)).join('; or ')}.` : '';
+  const state =
+    now === 'clamps'
+      ? 'It still clamps as it is'
+      : now === 'pinches'
+        ? 'As it is the joint pinches'
+        : 'As it is the joint has play';
+  if (advice.what === 'none')
+    return { title: 'Nothing to mend', text: `The column fits its span within 0.05 mm. ${state}.` };
+  const spacers =
+    advice.spacers.length > 0
+      ? ` ${advice.what === 'shim' ? 'Or another spacer' : 'Take another spacer'}: ${advice.spacers.map((spacer) => wordSpacer(spacer, analysis)).join('; or ')}.`
+      : '';
   if (advice.what === 'shim') {
     const ring = advice.ring!;
     const stack = advice.thicknesses_mm!.map((thickness) => `${figure(thickness, 2)} mm`).join(' and ');
-    const open = advice.places.filter(({ refusal }) => refusal === undefined).map((place) => wordShimPlace(place, analysis));
+    const open = advice.places
+      .filter(({ refusal }) => refusal === undefined)
+      .map((place) => wordShimPlace(place, analysis));
     const shut = wordShut(advice.places, analysis);
-    const after = advice.becomes === 'clamps' ? '' : ` That alone does not do: the joint still ${advice.becomes === 'plays' ? 'has play' : 'pinches'}.`;
+    const after =
+      advice.becomes === 'clamps'
+        ? ''
+        : ` That alone does not do: the joint still ${advice.becomes === 'plays' ? 'has play' : 'pinches'}.`;
     return {
       title: `Shim of ${stack}`,
       text: `The column is ${off}. ${state}. Shim ring ${figure(ring.bore_mm, 1)} × ${figure(ring.outside_mm, 1)}, ${stack}, ${open.join(', or ')}; ${mm(Math.abs(advice.leaves_mm!))} is left.${after}${shut.length > 0 ? ` But ${shut.join('; ')}.` : ''}${spacers}`,
@@ -375,6 +446,13 @@ export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
   }
   const shut = wordShut(advice.places, analysis);
   const isShut = advice.places.every(({ refusal }) => refusal !== undefined);
-  const noShim = gap_mm < 0 ? 'No shim shortens a column.' : advice.ring && !isShut ? 'A shim alone does not bring the joint to clamp.' : advice.ring ? `No standard shim ring (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in: ${shut.join('; ')}.` : 'No standard shim ring fits this axle.';
+  const noShim =
+    gap_mm < 0
+      ? 'No shim shortens a column.'
+      : advice.ring && !isShut
+        ? 'A shim alone does not bring the joint to clamp.'
+        : advice.ring
+          ? `No standard shim ring (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in: ${shut.join('; ')}.`
+          : 'No standard shim ring fits this axle.';
   return { title: 'Another spacer, no shim', text: `The column is ${off}. ${state}. ${noShim}${spacers}` };
 }

@@ -22,7 +22,12 @@ export function wordAngle(angle_deg: number): string {
 /** Name of a member, obstacle or pivot of a model; the id where it has none. */
 export function wordPlace(model: LinkageModel, id: string): string {
   const member = Object.hasOwn(model.members, id) ? model.members[id] : undefined;
-  return member?.name ?? model.obstacles?.find((obstacle) => obstacle.id === id)?.name ?? model.pivots.find((pivot) => pivot.id === id)?.name ?? id;
+  return (
+    member?.name ??
+    model.obstacles?.find((obstacle) => obstacle.id === id)?.name ??
+    model.pivots.find((pivot) => pivot.id === id)?.name ??
+    id
+  );
 }
 
 function short(model: LinkageModel, id: string): string {
@@ -52,7 +57,8 @@ const limit = (finding: TravelFinding): string => {
   if (!finding.limit) throw new Error(`wording-travel: ${finding.code}: no limit`);
   return wordMeasure(finding.limit);
 };
-const members = (finding: TravelFinding, model: LinkageModel): string => list(finding.members.map((id) => short(model, id)));
+const members = (finding: TravelFinding, model: LinkageModel): string =>
+  list(finding.members.map((id) => short(model, id)));
 /** `at 32 mm of stroke`, or of a swing `at a turn of 12°`. */
 const when = (finding: TravelFinding, key: 'at' | 'from'): string => {
   const angle = finding.numbers[`${key}_deg`];
@@ -77,8 +83,14 @@ export function wordWhat(model: LinkageModel, member: string, what: string): str
 type Words = (finding: TravelFinding, model: LinkageModel) => Worded;
 
 const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
-  'nothing-moves': () => ({ title: 'Nothing moves', text: 'No pivot of this model holds a member that can turn against the frame.' }),
-  'member-unattached': (f, m) => ({ title: 'Held by no pivot', text: `${capital(members(f, m))}: no row names it, so it is left out of the travel.` }),
+  'nothing-moves': () => ({
+    title: 'Nothing moves',
+    text: 'No pivot of this model holds a member that can turn against the frame.',
+  }),
+  'member-unattached': (f, m) => ({
+    title: 'Held by no pivot',
+    text: `${capital(members(f, m))}: no row names it, so it is left out of the travel.`,
+  }),
   'linkage-locked': (f, m) => ({
     title: 'The linkage cannot move',
     text: `The places of the pivots lock ${members(f, m)}: no stroke is possible. Check their places in the model.`,
@@ -93,7 +105,10 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'dead-centre': (f, m) =>
     f.numbers['at_deg']
-      ? { title: 'Swings no further', text: `At ${when(f, 'at')} the linkage is in line: ${members(f, m)} cannot be turned further that way.` }
+      ? {
+          title: 'Swings no further',
+          text: `At ${when(f, 'at')} the linkage is in line: ${members(f, m)} cannot be turned further that way.`,
+        }
       : {
           title: 'Dead centre within the stroke',
           text: `At ${num(f, 'at_mm')} of ${num(f, 'stroke_mm')} the shock cannot push further: ${members(f, m)} stand in line.`,
@@ -104,8 +119,15 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'other-shock': (f) => {
     const shift = f.numbers['shift_mm'];
-    const stands = !shift || Math.abs(shift.value) < 0.05 ? '' : ` At full length the rear axle stands ${wordMeasure({ value: Math.abs(shift.value), unit: 'mm' })} ${shift.value > 0 ? 'higher' : 'lower'} than with the shock the model states.`;
-    const ends = { 'dead-centre': 'a dead centre ends it', contact: 'parts touch there', 'out-of-reach': 'it does not fit at all' }[f.about?.['endedBy'] ?? ''];
+    const stands =
+      !shift || Math.abs(shift.value) < 0.05
+        ? ''
+        : ` At full length the rear axle stands ${wordMeasure({ value: Math.abs(shift.value), unit: 'mm' })} ${shift.value > 0 ? 'higher' : 'lower'} than with the shock the model states.`;
+    const ends = {
+      'dead-centre': 'a dead centre ends it',
+      contact: 'parts touch there',
+      'out-of-reach': 'it does not fit at all',
+    }[f.about?.['endedBy'] ?? ''];
     return {
       title: 'Another shock than the model’s',
       text: `${num(f, 'used_mm')} × ${num(f, 'stroke_mm')} instead of ${num(f, 'stated_mm')} × ${num(f, 'statedStroke_mm')}.${stands} ${ends ? `Only ${num(f, 'reached_mm')} of its stroke can be used: ${ends}.` : 'All of its stroke can be used.'} Fit only what the frame maker allows.`,
@@ -152,7 +174,8 @@ export function wordTravelFinding(finding: TravelFinding, model: LinkageModel): 
 
 /** What one pivot does in the travel: `turns 52°, carries up to 4.8 kN`. */
 export function wordPivotTravel(work: PivotWork, load_N: number): string {
-  const carries = work.most_N > 0 ? `, carries up to ${wordForce(work.most_N)} at ${wordForce(load_N)} on the wheel` : '';
+  const carries =
+    work.most_N > 0 ? `, carries up to ${wordForce(work.most_N)} at ${wordForce(load_N)} on the wheel` : '';
   return `turns ${wordAngle(work.turn_deg)}${carries}`;
 }
 
@@ -176,7 +199,8 @@ export function wordPivotReason(work: PivotWork, { pivots }: Travel): string {
   const words: string[] = [];
   if (hardest > 0 && work === pivots[0]) words.push('Most force while turning of all.');
   else if (hardest > 0 && work.work_Nrad >= AS_HARD * hardest) words.push('It works about as hard as the first.');
-  if (work.most_N > 0 && work.turn_deg < HARDLY_deg) words.push('It hardly turns: the balls press on one spot, so feel for dents, not for wear all round.');
+  if (work.most_N > 0 && work.turn_deg < HARDLY_deg)
+    words.push('It hardly turns: the balls press on one spot, so feel for dents, not for wear all round.');
   if (work.isLow) words.push('It sits low.');
   return words.join(' ');
 }
@@ -196,7 +220,8 @@ export function wordLowPivots({ pivots }: Travel, model: LinkageModel): string {
   if (!hardest || !hardestLow || hardest.work_Nrad === 0) return '';
   const share = hardestLow.work_Nrad / hardest.work_Nrad;
   const wet = 'Low pivots sit in water and grit (common practice, no source).';
-  if (hardestLow === hardest) return `By load and angle ${short(model, hardest.pivot)} works hardest, and it sits low. ${wet}`;
+  if (hardestLow === hardest)
+    return `By load and angle ${short(model, hardest.pivot)} works hardest, and it sits low. ${wet}`;
   return `By load and angle ${short(model, hardest.pivot)} works hardest; of the low pivots ${short(model, hardestLow.pivot)} does ${Math.round(100 * share)} % of that. ${wet}`;
 }
 
@@ -208,9 +233,15 @@ export function wordTravelVerdict({ verdict, drive }: Travel): string {
 
 /** A gap of two passing parts in one line. */
 export function wordPassing({ one, other, gap_mm, at, isFixed }: Passing, model: LinkageModel, isTurn = false): string {
-  const where = isFixed ? 'all the way' : isTurn ? `at ${wordAngle(at)}` : `at ${wordMeasure({ value: at, unit: 'mm' })} of stroke`;
-  const what = (part: Passing['one']): string => (part.isObstacle ? short(model, part.id) : `${short(model, part.id)} (${wordWhat(model, part.id, part.what)})`);
-  const much = gap_mm < 0 ? `overlap ${wordMeasure({ value: -gap_mm, unit: 'mm' })}` : wordMeasure({ value: gap_mm, unit: 'mm' });
+  const where = isFixed
+    ? 'all the way'
+    : isTurn
+      ? `at ${wordAngle(at)}`
+      : `at ${wordMeasure({ value: at, unit: 'mm' })} of stroke`;
+  const what = (part: Passing['one']): string =>
+    part.isObstacle ? short(model, part.id) : `${short(model, part.id)} (${wordWhat(model, part.id, part.what)})`;
+  const much =
+    gap_mm < 0 ? `overlap ${wordMeasure({ value: -gap_mm, unit: 'mm' })}` : wordMeasure({ value: gap_mm, unit: 'mm' });
   return `${capital(what(one))} to ${what(other)}: ${much} ${where}`;
 }
 
@@ -234,7 +265,11 @@ export function wordDrag({ pivot, drag_Nm, cause }: PivotDrag, model: LinkageMod
 export function wordSafeties({ bearings }: Travel, model: LinkageModel): string[] {
   const pivots = [...new Set(bearings.map(({ pivot }) => pivot))];
   return pivots
-    .map((pivot) => bearings.filter((bearing) => bearing.pivot === pivot).reduce((worst, next) => (next.safety < worst.safety ? next : worst)))
+    .map((pivot) =>
+      bearings
+        .filter((bearing) => bearing.pivot === pivot)
+        .reduce((worst, next) => (next.safety < worst.safety ? next : worst)),
+    )
     .filter(({ safety }) => Number.isFinite(safety))
     .sort((one, other) => one.safety - other.safety)
     .map(({ pivot, safety, equivalent_N, staticRating_N, axial_N, isRatingEstimated }) => {
@@ -246,7 +281,10 @@ export function wordSafeties({ bearings }: Travel, model: LinkageModel): string[
 /** How the free check went, and what holds the linkage up where it hangs. */
 export function wordFall(result: Fall, drags: readonly PivotDrag[], model: LinkageModel): Worded {
   if (result.isFree) {
-    return { title: 'Falls through', text: `Lifted to full travel with the shock out, the linkage falls all the way under its own weight, about ${wordForce(result.weight_N)}. Do the same by hand, and feel each pivot for notches and side play.` };
+    return {
+      title: 'Falls through',
+      text: `Lifted to full travel with the shock out, the linkage falls all the way under its own weight, about ${wordForce(result.weight_N)}. Do the same by hand, and feel each pivot for notches and side play.`,
+    };
   }
   const held = result.held!;
   const drag = drags.find((candidate) => candidate.pivot === held.pivot);

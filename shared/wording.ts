@@ -7,7 +7,20 @@
  */
 import type { Problem, ProblemCode } from './model/problems.ts';
 import type { DriveTool, LinkageModel, Side } from './model/schema.ts';
-import type { Analysis, Bears, FaceReading, Finding, FindingCode, Measure, PlacedItem, StackAnalysis, Step, StepKind, Tightening, Verdict } from './types.ts';
+import type {
+  Analysis,
+  Bears,
+  FaceReading,
+  Finding,
+  FindingCode,
+  Measure,
+  PlacedItem,
+  StackAnalysis,
+  Step,
+  StepKind,
+  Tightening,
+  Verdict,
+} from './types.ts';
 
 export interface Worded {
   readonly title: string;
@@ -18,10 +31,12 @@ export interface Worded {
 export const CAUTIONS = {
   air: 'Let all air out of the shock before you open a pivot, and support the frame so that nothing drops.',
   body: 'Wear eye protection and gloves. Use solvents with the window open and away from flames.',
-  carbon: 'Carbon parts crack without warning: never pry on them, never force a bearing, stop if an arm moves while you tighten.',
+  carbon:
+    'Carbon parts crack without warning: never pry on them, never force a bearing, stop if an arm moves while you tighten.',
   torque: 'The torque in the frame maker’s manual for this year and size comes before the figure shown here.',
   after: 'Check every torque again after the first ride, and test the bike at walking pace before anyone rides it.',
-  defer: 'Axlewright checks fit on paper. The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
+  defer:
+    'Axlewright checks fit on paper. The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
 } as const;
 
 /** `drive side` or `non-drive side`. */
@@ -76,12 +91,20 @@ export function nameOf(id: string, analysis: Analysis): string {
   if (!item) return id;
   if (item.role === 'axle' || item.role === 'receiver') return item.name;
   const name = plainName(item);
-  const twins = allItems(analysis).filter((other) => other.stackId === item.stackId && other.role === item.role && plainName(other) === name);
+  const twins = allItems(analysis).filter(
+    (other) => other.stackId === item.stackId && other.role === item.role && plainName(other) === name,
+  );
   if (twins.length < 2) return name;
   const owner = item.seat && new Set(twins.map((twin) => twin.seat?.member)).size > 1 ? item.seat.member : undefined;
   const alike = owner === undefined ? twins : twins.filter((twin) => twin.seat?.member === owner);
   const words = owner === undefined ? [] : [lower(memberName(analysis.model, owner))];
-  if (alike.length > 1) words.push(placeWord(alike.findIndex((other) => other.id === id), alike.length));
+  if (alike.length > 1)
+    words.push(
+      placeWord(
+        alike.findIndex((other) => other.id === id),
+        alike.length,
+      ),
+    );
   return `${name} (${words.join(', ')})`;
 }
 
@@ -102,7 +125,9 @@ function listed(finding: Finding, analysis: Analysis): string {
 /** `a`, `a and b`, `a, b and c`; parted by semicolons where a name holds a comma of its own. */
 function list(words: readonly string[]): string {
   const comma = words.some((word) => word.includes(',')) ? '; ' : ', ';
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(comma)}${words.length > 2 && comma === '; ' ? comma : ' '}and ${words.at(-1)}`;
+  return words.length < 2
+    ? (words[0] ?? '')
+    : `${words.slice(0, -1).join(comma)}${words.length > 2 && comma === '; ' ? comma : ' '}and ${words.at(-1)}`;
 }
 
 type FindingWords = (finding: Finding, analysis: Analysis) => Worded;
@@ -132,12 +157,27 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'outer-ring-touched': (f, a) => {
     const [ring, bearing] = names(f, a);
-    const drags = 'The outer ring turns with its arm, so this drags, and what presses here does not clamp the inner ring.';
-    if (isPressed(f)) return { title: 'Bears on the outer ring', text: `${ring} presses on the outer ring of ${lower(bearing)} with ${num(f, 'force_N')}; at least ${limit(f)} must stay free. ${drags}` };
-    if (isNoGap(f)) return { title: 'Bears on the outer ring', text: `${ring} touches the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free. ${drags}` };
+    const drags =
+      'The outer ring turns with its arm, so this drags, and what presses here does not clamp the inner ring.';
+    if (isPressed(f))
+      return {
+        title: 'Bears on the outer ring',
+        text: `${ring} presses on the outer ring of ${lower(bearing)} with ${num(f, 'force_N')}; at least ${limit(f)} must stay free. ${drags}`,
+      };
+    if (isNoGap(f))
+      return {
+        title: 'Bears on the outer ring',
+        text: `${ring} touches the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free. ${drags}`,
+      };
     return isStop(f)
-      ? { title: 'Too close to the outer ring', text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free, or the play in the bearing brings the two together.` }
-      : { title: 'Runs close to the outer ring', text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; a comfortable gap is ${limit(f)}.` };
+      ? {
+          title: 'Too close to the outer ring',
+          text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free, or the play in the bearing brings the two together.`,
+        }
+      : {
+          title: 'Runs close to the outer ring',
+          text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; a comfortable gap is ${limit(f)}.`,
+        };
   },
   'seal-rubbed': (f, a) => {
     const [ring, bearing] = names(f, a);
@@ -148,8 +188,12 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
       };
     }
     const gap = f.numbers['gap_mm']?.value ?? 0;
-    const depth = gap < 0 ? `pressed ${wordMeasure({ value: -gap, unit: 'mm' })} into it` : `${num(f, 'gap_mm')} from it`;
-    const cover = (f.numbers['cover_mm']?.value ?? 0) < NOTHING.mm ? 'stands over the edge of the seal' : `covers ${num(f, 'cover_mm')} of the seal`;
+    const depth =
+      gap < 0 ? `pressed ${wordMeasure({ value: -gap, unit: 'mm' })} into it` : `${num(f, 'gap_mm')} from it`;
+    const cover =
+      (f.numbers['cover_mm']?.value ?? 0) < NOTHING.mm
+        ? 'stands over the edge of the seal'
+        : `covers ${num(f, 'cover_mm')} of the seal`;
     return {
       title: isStop(f) ? 'Rubs the seal' : 'May rub the seal',
       text: `${ring} ${cover} of ${lower(bearing)}, ${depth}; ${limit(f)} must stay free. ${isStop(f) ? 'It drags, and the lip soon lets water in.' : 'Turn the arm by hand and feel whether it drags.'}`,
@@ -158,9 +202,13 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'arm-rubbed': (f, a) => {
     const [still, free] = names(f, a);
     const rest = isStop(f) ? `it must turn free, with at least ${limit(f)}` : `a comfortable gap is ${limit(f)}`;
-    if (isPressed(f)) return { title: 'An arm rubs', text: `${free} presses on ${lower(still)} with ${num(f, 'force_N')}; ${rest}.` };
+    if (isPressed(f))
+      return { title: 'An arm rubs', text: `${free} presses on ${lower(still)} with ${num(f, 'force_N')}; ${rest}.` };
     if (isNoGap(f)) return { title: 'An arm rubs', text: `${free} touches ${lower(still)}; ${rest}.` };
-    return { title: isStop(f) ? 'Too little room for an arm' : 'An arm runs close', text: `${free} stands ${num(f, 'gap_mm')} from ${lower(still)}; ${rest}.` };
+    return {
+      title: isStop(f) ? 'Too little room for an arm' : 'An arm runs close',
+      text: `${free} stands ${num(f, 'gap_mm')} from ${lower(still)}; ${rest}.`,
+    };
   },
   'arm-drawn': (f, a) => ({
     title: `${f.parts.length > 1 ? 'Arms' : 'Arm'} ${f.about?.['way'] === 'out' ? 'pushed out' : 'drawn in'}`,
@@ -206,11 +254,20 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   },
   'bore-mismatch': (f, a) =>
     f.about?.['what'] === 'seat'
-      ? { title: 'Bearing does not suit its seat', text: `${names(f, a)[0]} is ${fit(f, 'outside_mm')} outside, its seat ${fit(f, 'seat_mm')}; they must agree within ${limit(f)}.` }
-      : { title: 'Bore too wide for the axle', text: `${names(f, a)[0]} has a bore of ${fit(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${fit(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.` },
+      ? {
+          title: 'Bearing does not suit its seat',
+          text: `${names(f, a)[0]} is ${fit(f, 'outside_mm')} outside, its seat ${fit(f, 'seat_mm')}; they must agree within ${limit(f)}.`,
+        }
+      : {
+          title: 'Bore too wide for the axle',
+          text: `${names(f, a)[0]} has a bore of ${fit(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${fit(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.`,
+        },
   'part-missing': (f, a) => {
     if (f.numbers['used']) {
-      return { title: 'Fewer on the list than in the build', text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.` };
+      return {
+        title: 'Fewer on the list than in the build',
+        text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.`,
+      };
     }
     const [first, ...more] = names(f, a);
     const between = more.slice(0, -1);
@@ -309,18 +366,27 @@ export function wordBears(bears: Bears): string {
 /** One face in words: what it bears on and with what force, or how far the next thing is. */
 export function wordFace(reading: FaceReading, analysis: Analysis): string {
   if (reading.bears === 'nothing') {
-    return reading.nearest ? `bears on nothing; ${nameOf(reading.nearest.with, analysis)} is ${wordMeasure({ value: reading.nearest.gap_mm, unit: 'mm' })} away` : 'bears on nothing';
+    return reading.nearest
+      ? `bears on nothing; ${nameOf(reading.nearest.with, analysis)} is ${wordMeasure({ value: reading.nearest.gap_mm, unit: 'mm' })} away`
+      : 'bears on nothing';
   }
   const worst = reading.touches.find((touch) => touch.bears === reading.bears) ?? reading.touches[0]!;
-  const what = worst.bears === 'inner-ring' || worst.bears === 'outer-ring' || worst.bears === 'seal' ? `the ${wordBears(worst.bears)} of ${nameOf(worst.with, analysis)}` : nameOf(worst.with, analysis);
-  const others = reading.touches.filter((touch) => touch !== worst && touch.bears !== worst.bears).map((touch) => wordBears(touch.bears));
+  const what =
+    worst.bears === 'inner-ring' || worst.bears === 'outer-ring' || worst.bears === 'seal'
+      ? `the ${wordBears(worst.bears)} of ${nameOf(worst.with, analysis)}`
+      : nameOf(worst.with, analysis);
+  const others = reading.touches
+    .filter((touch) => touch !== worst && touch.bears !== worst.bears)
+    .map((touch) => wordBears(touch.bears));
   const also = others.length > 0 ? `, also ${[...new Set(others)].join(', ')}` : '';
   return `${worst.bears === 'outer-ring' || worst.bears === 'seal' ? 'touches' : 'bears on'} ${what}${reading.force_N > 0 ? ` with ${wordForce(reading.force_N)}` : ''}${also}`;
 }
 
 /** Which way a ring faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
-  const onBearing = (['nonDrive', 'drive'] as const).filter((face) => item[face].touches.some((touch) => touch.bears === 'inner-ring'));
+  const onBearing = (['nonDrive', 'drive'] as const).filter((face) =>
+    item[face].touches.some((touch) => touch.bears === 'inner-ring'),
+  );
   if (item.role === 'ring' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
@@ -333,11 +399,18 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     return `Small face to the ${sideWord(item.smallFace)}, ${reason}.`;
   }
   if (item.role === 'ring') {
-    return onBearing.length > 0 ? 'Equal faces: either way round will do, but do not swap it for a look-alike.' : 'Equal faces: either way round will do.';
+    return onBearing.length > 0
+      ? 'Equal faces: either way round will do, but do not swap it for a look-alike.'
+      : 'Equal faces: either way round will do.';
   }
   if (item.role === 'bearing') return 'Its inner ring is clamped and stands still; its outer ring turns with the arm.';
-  if (item.role === 'boss') return item.inColumn ? 'This boss is clamped and stands still with the column.' : 'This boss turns on its bearing and must touch nothing in the column.';
-  return item.role === 'axle' ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.` : 'Closes the column at the far end.';
+  if (item.role === 'boss')
+    return item.inColumn
+      ? 'This boss is clamped and stands still with the column.'
+      : 'This boss turns on its bearing and must touch nothing in the column.';
+  return item.role === 'axle'
+    ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.`
+    : 'Closes the column at the far end.';
 }
 
 function stackOf(item: PlacedItem, analysis: Analysis): StackAnalysis | undefined {
@@ -355,7 +428,9 @@ const TOOLS: Readonly<Record<DriveTool['tool'], string>> = {
 /** A tool with its size: `6 mm hex key`. */
 export function wordTool(tool: DriveTool | undefined): string {
   if (!tool) return 'right tool';
-  return tool.tool === 'star-key' ? `size ${fixed(tool.size_mm, 1)} star key` : `${fixed(tool.size_mm, 1)} mm ${TOOLS[tool.tool]}`;
+  return tool.tool === 'star-key'
+    ? `size ${fixed(tool.size_mm, 1)} star key`
+    : `${fixed(tool.size_mm, 1)} mm ${TOOLS[tool.tool]}`;
 }
 
 /** A tool in a sentence: `an 8 mm hex key`, `the right tool`. */
@@ -372,7 +447,9 @@ function endWord(tightening: Tightening): string {
 /** Which end turns, which holds, and which way it goes as the mechanic sees it. */
 export function wordTurn(tightening: Tightening): string {
   const end = endWord(tightening);
-  const held = tightening.held ? ` Hold the ${tightening.held.what === 'axle' ? 'axle' : tightening.receiver} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.` : '';
+  const held = tightening.held
+    ? ` Hold the ${tightening.held.what === 'axle' ? 'axle' : tightening.receiver} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.`
+    : '';
   const why = tightening.turned === 'tip' ? 'the wrench stands at the far end of the screw' : 'the thread is left-hand';
   const habit = tightening.turn === 'anticlockwise' ? ` It looks like undoing: ${why}.` : '';
   return `Stand on the ${sideWord(tightening.stand)}, turn ${end} ${tightening.turn} with ${aTool(tightening.tool)}.${habit}${held}`;
@@ -389,7 +466,8 @@ const TREATMENTS: Readonly<Record<string, string>> = {
 /** How the thread of a stack is treated. */
 export function wordTreatment(stackId: string, analysis: Analysis): string {
   const stack = rawStack(stackId, analysis);
-  if (stack?.thread_treatment === 'threadlocked' && stack.threadlocker) return `threadlocker, ${stack.threadlocker}, on the clean thread`;
+  if (stack?.thread_treatment === 'threadlocked' && stack.threadlocker)
+    return `threadlocker, ${stack.threadlocker}, on the clean thread`;
   return TREATMENTS[stack?.thread_treatment ?? 'dry'] ?? 'thread dry and clean';
 }
 
@@ -419,8 +497,14 @@ const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
     const member = memberName(analysis.model, items.find((item) => item.member)?.member);
     const bearings = items.filter((item) => item.role === 'bearing').length;
     const inside = items.filter((item) => item.role === 'ring').map((item) => lower(item.name));
-    const home = bearings === 0 ? '' : `, its ${bearings === 1 ? 'bearing' : `${bearings} bearings`} already home on the shoulder${inside.length > 0 ? ` with ${inside.join(', ')} between them` : ''},`;
-    return { title: `Offer up ${lower(member)}`, text: `Bring ${lower(member)} to the pivot${home} and line up the bores by eye.` };
+    const home =
+      bearings === 0
+        ? ''
+        : `, its ${bearings === 1 ? 'bearing' : `${bearings} bearings`} already home on the shoulder${inside.length > 0 ? ` with ${inside.join(', ')} between them` : ''},`;
+    return {
+      title: `Offer up ${lower(member)}`,
+      text: `Bring ${lower(member)} to the pivot${home} and line up the bores by eye.`,
+    };
   },
   'set-ring': (step, { items, names: [name], analysis, side }) => {
     const item = items[0]!;
@@ -459,40 +543,76 @@ const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
 };
 
 const STRIP_WORDS: Readonly<Record<StepKind, StepWords>> = {
-  prepare: () => ({ title: 'Keep the set together', text: 'Lay the parts on the mat in bench-row order and mark each ring’s small face before you wash it.' }),
+  prepare: () => ({
+    title: 'Keep the set together',
+    text: 'Lay the parts on the mat in bench-row order and mark each ring’s small face before you wash it.',
+  }),
   'offer-member': (_, { items, analysis }) => {
     const member = lower(memberName(analysis.model, items.find((item) => item.member)?.member));
-    return { title: `Take ${member} off`, text: `Support ${member} and draw it away from the pivot; its bearings stay in it.` };
+    return {
+      title: `Take ${member} off`,
+      text: `Support ${member} and draw it away from the pivot; its bearings stay in it.`,
+    };
   },
-  'set-ring': (_, { items, names: [name], analysis }) => ({ title: `Take ${lower(name ?? '')} out`, text: `Note how it faced. ${wordFacing(items[0]!, analysis)}` }),
-  'push-axle': (step, { side }) => ({ title: 'Draw the axle on', text: `Draw the axle out toward the ${side} until ${wordMeasure({ value: step.depth_mm, unit: 'mm' })} are left in, just clear of the next ring.` }),
-  'axle-home': (_, { names: [name], side }) => ({ title: 'Free the axle', text: `Push ${lower(name ?? 'the axle')} from the tip until its head stands clear, then draw it toward the ${side}. Never hammer on a thread.` }),
-  threadlock: () => ({ title: 'Old threadlocker', text: 'Brush it out of both threads; fresh threadlocker does not hold on old.' }),
-  'start-receiver': (_, { names: [name] }) => ({ title: `Run ${lower(name ?? 'it')} off by hand`, text: 'It must come off freely; if it binds, stop and look at the thread.' }),
+  'set-ring': (_, { items, names: [name], analysis }) => ({
+    title: `Take ${lower(name ?? '')} out`,
+    text: `Note how it faced. ${wordFacing(items[0]!, analysis)}`,
+  }),
+  'push-axle': (step, { side }) => ({
+    title: 'Draw the axle on',
+    text: `Draw the axle out toward the ${side} until ${wordMeasure({ value: step.depth_mm, unit: 'mm' })} are left in, just clear of the next ring.`,
+  }),
+  'axle-home': (_, { names: [name], side }) => ({
+    title: 'Free the axle',
+    text: `Push ${lower(name ?? 'the axle')} from the tip until its head stands clear, then draw it toward the ${side}. Never hammer on a thread.`,
+  }),
+  threadlock: () => ({
+    title: 'Old threadlocker',
+    text: 'Brush it out of both threads; fresh threadlocker does not hold on old.',
+  }),
+  'start-receiver': (_, { names: [name] }) => ({
+    title: `Run ${lower(name ?? 'it')} off by hand`,
+    text: 'It must come off freely; if it binds, stop and look at the thread.',
+  }),
   torque: (_, { stack }) => {
     const back = stack.tightening.turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
     const end = endWord(stack.tightening);
-    return { title: 'Undo', text: `Stand on the ${sideWord(stack.tightening.stand)} and turn ${end} ${back} with ${aTool(stack.tightening.tool)}. Warm old threadlocker rather than lean on the wrench.` };
+    return {
+      title: 'Undo',
+      text: `Stand on the ${sideWord(stack.tightening.stand)} and turn ${end} ${back} with ${aTool(stack.tightening.tool)}. Warm old threadlocker rather than lean on the wrench.`,
+    };
   },
-  'free-check': () => ({ title: 'Feel before you open', text: 'Move the arm and rock it sideways: note any notch or play now, it tells which bearing to look at.' }),
+  'free-check': () => ({
+    title: 'Feel before you open',
+    text: 'Move the arm and rock it sideways: note any notch or play now, it tells which bearing to look at.',
+  }),
 };
 
 /** How many pieces a hand can pick up: axle, receiver and rings that are not on the bike yet. */
 function looseCount(stack: StackAnalysis, step: Step): string {
-  const count = stack.items.filter((item) => item.role !== 'boss' && item.role !== 'bearing' && step.places[item.id]?.on !== true).length;
+  const count = stack.items.filter(
+    (item) => item.role !== 'boss' && item.role !== 'bearing' && step.places[item.id]?.on !== true,
+  ).length;
   return count === 1 ? 'one piece' : `${count} pieces`;
 }
 
 /** Rings that are already on the bike when the row is begun: they went in with the bearings around them. */
 function insideWords(stack: StackAnalysis, step: Step): string {
   const inside = stack.items.filter((item) => item.role === 'ring' && step.places[item.id]?.on === true);
-  return inside.length === 0 ? '' : ` ${capital(list(inside.map((item) => lower(item.name))))} went in with the bearings around it: see that it is there.`;
+  return inside.length === 0
+    ? ''
+    : ` ${capital(list(inside.map((item) => lower(item.name))))} went in with the bearings around it: see that it is there.`;
 }
 
 function greaseWords(stack: StackAnalysis, analysis: Analysis): string {
   const raw = rawStack(stack.id, analysis);
-  const greased = [...(raw?.greased ?? []), ...(raw?.row ?? []).flatMap((entry) => (entry.greased === true ? [entry.id] : []))];
-  return greased.length === 0 ? '' : ` Grease, thinly: ${list(greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))))}.`;
+  const greased = [
+    ...(raw?.greased ?? []),
+    ...(raw?.row ?? []).flatMap((entry) => (entry.greased === true ? [entry.id] : [])),
+  ];
+  return greased.length === 0
+    ? ''
+    : ` Grease, thinly: ${list(greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))))}.`;
 }
 
 /** A name inside a sentence: its first letter small unless it is a code such as M12. */
@@ -504,20 +624,30 @@ function lower(name = ''): string {
 export function wordStep(step: Step, analysis: Analysis, direction: 'build' | 'strip' = 'build'): WordedStep {
   const stack = analysis.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === step.stackId)!;
   const items = step.items.flatMap((id) => stack.items.filter((item) => item.id === id));
-  const context: StepContext = { analysis, stack, items, names: items.map((item) => nameOf(item.id, analysis)), side: sideWord(step.side) };
+  const context: StepContext = {
+    analysis,
+    stack,
+    items,
+    names: items.map((item) => nameOf(item.id, analysis)),
+    side: sideWord(step.side),
+  };
   const words = (direction === 'build' ? BUILD_WORDS : STRIP_WORDS)[step.kind](step, context);
   return { ...words, cautions: cautionsFor(step, direction, stack, analysis) };
 }
 
 function cautionsFor(step: Step, direction: 'build' | 'strip', stack: StackAnalysis, analysis: Analysis): string[] {
-  const isCarbon = stack.items.some((item) => item.member !== undefined && analysis.model.members[item.member]?.material === 'carbon-laminate');
+  const isCarbon = stack.items.some(
+    (item) => item.member !== undefined && analysis.model.members[item.member]?.material === 'carbon-laminate',
+  );
   switch (step.kind) {
     case 'prepare':
       return direction === 'build' ? [CAUTIONS.body] : [];
     case 'offer-member':
       return isCarbon ? [CAUTIONS.carbon] : [];
     case 'torque':
-      return direction === 'build' ? [CAUTIONS.torque, ...(isCarbon ? [CAUTIONS.carbon] : [])] : [CAUTIONS.air, ...(isCarbon ? [CAUTIONS.carbon] : [])];
+      return direction === 'build'
+        ? [CAUTIONS.torque, ...(isCarbon ? [CAUTIONS.carbon] : [])]
+        : [CAUTIONS.air, ...(isCarbon ? [CAUTIONS.carbon] : [])];
     case 'free-check':
       return direction === 'build' ? [CAUTIONS.after] : [CAUTIONS.air];
     default:

@@ -7,7 +7,21 @@
  */
 import { readFileSync, statSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { LARGEST_FILE, readModel, sideWord, wordFace, wordFacing, wordFinding, wordForce, wordProblem, wordTurn, wordVerdict, nameOf, type Analysis, type LinkageModel } from '../shared/index.ts';
+import {
+  LARGEST_FILE,
+  readModel,
+  sideWord,
+  wordFace,
+  wordFacing,
+  wordFinding,
+  wordForce,
+  wordProblem,
+  wordTurn,
+  wordVerdict,
+  nameOf,
+  type Analysis,
+  type LinkageModel,
+} from '../shared/index.ts';
 import { analysed, exitCode, put, putJson, Refusal, type Command } from './commands/command.ts';
 import { orderCommand } from './commands/order.ts';
 import { reachCommand } from './commands/reach.ts';
@@ -44,7 +58,12 @@ const OPTIONS = {
 } as const;
 
 /** Which options a command knows; any other is refused by name. */
-const COMMANDS: Readonly<Record<string, { readonly options: readonly string[]; readonly run: (model: LinkageModel, options: Options) => number }>> = {
+const COMMANDS: Readonly<
+  Record<
+    string,
+    { readonly options: readonly string[]; readonly run: (model: LinkageModel, options: Options) => number }
+  >
+> = {
   check: { options: ['json', 'variant'], run: check },
   section: { options: ['pivot', 'stack', 'apart', 'theme', 'out', 'variant'], run: section },
 };
@@ -55,7 +74,12 @@ function parse(args: string[]) {
   // Two commands may give one option's name two meanings: the one asked for has its own.
   const asked = JOBS.filter(({ name }) => name === args.find((word) => !word.startsWith('-')));
   try {
-    return parseArgs({ args, options: { ...(Object.assign({}, ...[...JOBS, ...asked].map(({ options }) => options)) as object), ...OPTIONS }, allowPositionals: true, strict: true });
+    return parseArgs({
+      args,
+      options: { ...(Object.assign({}, ...[...JOBS, ...asked].map(({ options }) => options)) as object), ...OPTIONS },
+      allowPositionals: true,
+      strict: true,
+    });
   } catch (error) {
     throw new Refusal(`${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`);
   }
@@ -69,15 +93,28 @@ function main(args: string[]): number {
   }
   const [name, file, ...more] = positionals;
   const job = JOBS.find((candidate) => candidate.name === name);
-  const command = job ? commandOf(job, more) : name !== undefined && Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  const command = job
+    ? commandOf(job, more)
+    : name !== undefined && Object.hasOwn(COMMANDS, name)
+      ? COMMANDS[name]
+      : undefined;
   if (name === undefined || !command) {
-    throw new Refusal(`command: met ${name ?? 'nothing'}, allowed: ${[...Object.keys(COMMANDS), ...JOBS.map((known) => known.name)].join(', ')}\n\n${USAGE}`);
+    throw new Refusal(
+      `command: met ${name ?? 'nothing'}, allowed: ${[...Object.keys(COMMANDS), ...JOBS.map((known) => known.name)].join(', ')}\n\n${USAGE}`,
+    );
   }
-  if (file === undefined) throw new Refusal(`${name}: model file: met nothing, allowed: the path of a .json file\n\n${USAGE}`);
+  if (file === undefined)
+    throw new Refusal(`${name}: model file: met nothing, allowed: the path of a .json file\n\n${USAGE}`);
   const takes = job?.takes ?? [];
-  if (more.length !== takes.length) throw new Refusal(`${name}: met ${more.join(' ') || 'nothing'} after the model file, allowed: ${takes.join(' ') || 'nothing more'}\n\n${USAGE}`);
+  if (more.length !== takes.length)
+    throw new Refusal(
+      `${name}: met ${more.join(' ') || 'nothing'} after the model file, allowed: ${takes.join(' ') || 'nothing more'}\n\n${USAGE}`,
+    );
   for (const option of Object.keys(values)) {
-    if (!command.options.includes(option)) throw new Refusal(`${name}: option --${option} is not one of this command: ${command.options.map((known) => `--${known}`).join(', ')}`);
+    if (!command.options.includes(option))
+      throw new Refusal(
+        `${name}: option --${option} is not one of this command: ${command.options.map((known) => `--${known}`).join(', ')}`,
+      );
   }
   return command.run(open(file), values);
 }
@@ -91,9 +128,11 @@ function open(file: string): LinkageModel {
   try {
     // A device may never end, and the byte count bounds the characters, so that a huge file is refused before it is read.
     const entry = statSync(file);
-    if (!entry.isFile() && !entry.isFIFO()) throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .json file`);
+    if (!entry.isFile() && !entry.isFIFO())
+      throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .json file`);
     const bytes = entry.size;
-    if (bytes > 4 * LARGEST_FILE) throw new Refusal(`${file}: met ${bytes} bytes, allowed: at most ${LARGEST_FILE} characters`);
+    if (bytes > 4 * LARGEST_FILE)
+      throw new Refusal(`${file}: met ${bytes} bytes, allowed: at most ${LARGEST_FILE} characters`);
     text = readFileSync(file, 'utf8');
   } catch (error) {
     if (error instanceof Refusal) throw error;
@@ -102,7 +141,12 @@ function open(file: string): LinkageModel {
   const reading = readModel(text);
   if (reading.ok) return reading.model;
   const count = reading.problems.length;
-  throw new Refusal([`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...reading.problems.map((problem) => `  ${wordProblem(problem)}`)].join('\n'));
+  throw new Refusal(
+    [
+      `${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`,
+      ...reading.problems.map((problem) => `  ${wordProblem(problem)}`),
+    ].join('\n'),
+  );
 }
 
 function check(model: LinkageModel, options: Options): number {
@@ -117,10 +161,14 @@ function checkText(analysis: Analysis): string {
   for (const pivot of analysis.pivots) {
     lines.push('', `${pivot.name} (${pivot.id}): ${wordVerdict(pivot.verdict)}`);
     for (const stack of pivot.stacks) {
-      lines.push(`  ${stack.name}: axle from the ${sideWord(stack.from)}, ${stack.tightening.torque_Nm} N·m, inner rings clamped with ${wordForce(stack.clamp_N)}`);
+      lines.push(
+        `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${stack.tightening.torque_Nm} N·m, inner rings clamped with ${wordForce(stack.clamp_N)}`,
+      );
       for (const item of stack.items.filter((candidate) => candidate.role === 'ring')) {
         lines.push(`    ${nameOf(item.id, analysis)}: ${wordFacing(item, analysis)}`);
-        lines.push(`      non-drive face ${wordFace(item.nonDrive, analysis)}; drive face ${wordFace(item.drive, analysis)}`);
+        lines.push(
+          `      non-drive face ${wordFace(item.nonDrive, analysis)}; drive face ${wordFace(item.drive, analysis)}`,
+        );
       }
       lines.push(`    ${wordTurn(stack.tightening)}`);
     }
@@ -140,13 +188,22 @@ function checkText(analysis: Analysis): string {
 function section(model: LinkageModel, options: Options): number {
   const analysis = analysed(model, options);
   const pivot = analysis.pivots.find((candidate) => candidate.id === options.pivot);
-  if (!pivot) throw new Refusal(`section: --pivot: met ${options.pivot ?? 'nothing'}, allowed: ${analysis.pivots.map((candidate) => candidate.id).join(', ')}`);
-  const stack = options.stack === undefined ? pivot.stacks[0]! : pivot.stacks.find((candidate) => candidate.id === options.stack);
-  if (!stack) throw new Refusal(`section: --stack: met ${options.stack}, allowed: ${pivot.stacks.map((candidate) => candidate.id).join(', ')}`);
+  if (!pivot)
+    throw new Refusal(
+      `section: --pivot: met ${options.pivot ?? 'nothing'}, allowed: ${analysis.pivots.map((candidate) => candidate.id).join(', ')}`,
+    );
+  const stack =
+    options.stack === undefined ? pivot.stacks[0]! : pivot.stacks.find((candidate) => candidate.id === options.stack);
+  if (!stack)
+    throw new Refusal(
+      `section: --stack: met ${options.stack}, allowed: ${pivot.stacks.map((candidate) => candidate.id).join(', ')}`,
+    );
   const apart = Number(options.apart ?? '0');
-  if (!(apart >= 0 && apart <= 1)) throw new Refusal(`section: --apart: met ${options.apart}, allowed: a number from 0 (closed) to 1 (apart)`);
+  if (!(apart >= 0 && apart <= 1))
+    throw new Refusal(`section: --apart: met ${options.apart}, allowed: a number from 0 (closed) to 1 (apart)`);
   const theme = options.theme ?? 'print';
-  if (theme !== 'light' && theme !== 'dark' && theme !== 'print') throw new Refusal(`section: --theme: met ${theme}, allowed: light, dark, print`);
+  if (theme !== 'light' && theme !== 'dark' && theme !== 'print')
+    throw new Refusal(`section: --theme: met ${theme}, allowed: light, dark, print`);
   const svg = drawSection(stack, analysis, { apart, theme });
   put(options, svg);
   return exitCode(analysis);
@@ -156,6 +213,10 @@ try {
   process.exitCode = main(process.argv.slice(2));
 } catch (error) {
   const isRefusal = error instanceof Refusal;
-  process.stderr.write(isRefusal ? `${error.message}\n` : `Axlewright has failed, not your file: ${error instanceof Error ? error.stack : String(error)}\n`);
+  process.stderr.write(
+    isRefusal
+      ? `${error.message}\n`
+      : `Axlewright has failed, not your file: ${error instanceof Error ? error.stack : String(error)}\n`,
+  );
   process.exitCode = isRefusal ? 2 : 3;
 }

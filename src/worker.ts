@@ -6,9 +6,31 @@
  * stop. A new job is one line in `JOBS` and one in `Jobs`.
  */
 import {
-  checkTolerances, compareVariants, frameAt, motionsOf, placements, planOf, reachOf, stepsInOrder, stretchOf, stripOf, trySlips,
-  type Analysis, type Frame, type LinkageModel, type Placements, type Plan, type PlanStep, type Reach, type StepMotion, type Strip, type StripStep, 
-  type ToleranceQuestion, type ToleranceReport, type TriedSlip, type VariantOrder,
+  checkTolerances,
+  compareVariants,
+  frameAt,
+  motionsOf,
+  placements,
+  planOf,
+  reachOf,
+  stepsInOrder,
+  stretchOf,
+  stripOf,
+  trySlips,
+  type Analysis,
+  type Frame,
+  type LinkageModel,
+  type Placements,
+  type Plan,
+  type PlanStep,
+  type Reach,
+  type StepMotion,
+  type Strip,
+  type StripStep,
+  type ToleranceQuestion,
+  type ToleranceReport,
+  type TriedSlip,
+  type VariantOrder,
 } from '../shared/index.ts';
 
 /** What each job takes and gives. */
@@ -22,11 +44,20 @@ export interface Jobs {
     readonly given: ToleranceReport;
   };
   readonly 'order-plan': { readonly asked: OfBuild; readonly given: { readonly plan: Plan; readonly strip: Strip } };
-  readonly 'order-own': { readonly asked: OfBuild & { readonly jobs: readonly string[] }; readonly given: { readonly steps: readonly PlanStep[]; readonly strip: Strip } };
+  readonly 'order-own': {
+    readonly asked: OfBuild & { readonly jobs: readonly string[] };
+    readonly given: { readonly steps: readonly PlanStep[]; readonly strip: Strip };
+  };
   readonly 'order-reach': { readonly asked: OfBuild & { readonly id: string }; readonly given: Reach };
   /** Moments of one step of a run, evenly from its begin to its end: the first and the last alone where nothing moves. */
-  readonly 'order-frames': { readonly asked: OfBuild & { readonly source: RunSource; readonly on: readonly string[]; readonly index: number }; readonly given: StepFrames };
-  readonly 'order-variants': { readonly asked: { readonly model: LinkageModel }; readonly given: readonly VariantOrder[] };
+  readonly 'order-frames': {
+    readonly asked: OfBuild & { readonly source: RunSource; readonly on: readonly string[]; readonly index: number };
+    readonly given: StepFrames;
+  };
+  readonly 'order-variants': {
+    readonly asked: { readonly model: LinkageModel };
+    readonly given: readonly VariantOrder[];
+  };
 }
 /** A run of steps as the page goes through it: of the recommended order, an own one, or what it takes to reach a part. */
 export interface RunSource {
@@ -50,7 +81,9 @@ interface OfBuild {
 export type JobKind = keyof Jobs;
 
 /** A message to the worker; `id` is the page's own count. */
-export type Ask = { readonly [K in JobKind]: { readonly id: number; readonly kind: K; readonly asked: Jobs[K]['asked'] } }[JobKind] | { readonly id: number; readonly kind: 'stop' };
+export type Ask =
+  | { readonly [K in JobKind]: { readonly id: number; readonly kind: K; readonly asked: Jobs[K]['asked'] } }[JobKind]
+  | { readonly id: number; readonly kind: 'stop' };
 
 /** A message from the worker. */
 export type Answer =
@@ -103,7 +136,9 @@ function ownOrder(plan: Plan, jobs: readonly string[]): Jobs['order-own']['given
 
 function* tryAll({ model, pivot, two }: Jobs['slips']['asked']): Generator<Step, Jobs['slips']['given']> {
   const rows = yield* trySlips(model, { two, ...(pivot === undefined ? {} : { pivot }) });
-  const found = model.pivots.filter(({ id }) => pivot === undefined || id === pivot).map(({ id }) => placements(model, id));
+  const found = model.pivots
+    .filter(({ id }) => pivot === undefined || id === pivot)
+    .map(({ id }) => placements(model, id));
   return { rows, placements: found };
 }
 
@@ -132,7 +167,10 @@ function motionsIn(asked: Jobs['order-frames']['asked']): (index: number) => Ste
   return motions;
 }
 
-function runSteps(plan: Plan, { of, way, jobs, id }: RunSource): { readonly step: PlanStep; readonly strip?: StripStep }[] {
+function runSteps(
+  plan: Plan,
+  { of, way, jobs, id }: RunSource,
+): { readonly step: PlanStep; readonly strip?: StripStep }[] {
   if (of === 'reach' && id !== undefined) {
     const { strip, back } = reachOf(plan, id);
     return [...taken(strip), ...back.map((step) => ({ step }))];
@@ -161,7 +199,13 @@ scope.onmessage = ({ data }) => {
   else run(data.id, begin(data));
 };
 
-function begin<K extends JobKind>({ kind, asked }: { readonly kind: K; readonly asked: Jobs[K]['asked'] }): Generator<Step, Jobs[K]['given']> {
+function begin<K extends JobKind>({
+  kind,
+  asked,
+}: {
+  readonly kind: K;
+  readonly asked: Jobs[K]['asked'];
+}): Generator<Step, Jobs[K]['given']> {
   return JOBS[kind](asked);
 }
 

@@ -172,7 +172,8 @@ function energy(problem: ClampProblem, u: Float64Array, proximal: number, anchor
 function fillMatrix(problem: ClampProblem, u: Float64Array, proximal: number, matrix: Skyline): void {
   for (let i = 0; i < problem.bodies; i++) matrix.add(i, i, proximal + (problem.tether_N_per_mm ?? 0));
   for (const law of problem.contacts) if (overlap(law, u) > 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
-  for (const law of problem.springs) if (stretch(law, u) !== 0 || law.play_mm === 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
+  for (const law of problem.springs)
+    if (stretch(law, u) !== 0 || law.play_mm === 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
 }
 
 function couple(matrix: Skyline, a: number, b: number, k: number): void {

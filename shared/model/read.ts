@@ -17,16 +17,28 @@ export const LARGEST_FILE = 1_000_000;
 export const DEEPEST = 24;
 const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 
-export type Reading = { readonly ok: true; readonly model: LinkageModel } | { readonly ok: false; readonly problems: readonly Problem[] };
+export type Reading =
+  | { readonly ok: true; readonly model: LinkageModel }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
 
 /** Read a model file. Never throws on what a file says; `problems` is never empty when `ok` is false. */
 export function readModel(text: string): Reading {
   if (text.length > LARGEST_FILE) {
-    return refused({ code: 'too-large', path: '(the whole file)', met: `${text.length} characters`, allowed: `at most ${LARGEST_FILE} characters` });
+    return refused({
+      code: 'too-large',
+      path: '(the whole file)',
+      met: `${text.length} characters`,
+      allowed: `at most ${LARGEST_FILE} characters`,
+    });
   }
   const tooDeep = deepestNesting(text);
   if (tooDeep > DEEPEST) {
-    return refused({ code: 'too-deep', path: '(the whole file)', met: `${tooDeep} levels of brackets`, allowed: `at most ${DEEPEST} levels` });
+    return refused({
+      code: 'too-deep',
+      path: '(the whole file)',
+      met: `${tooDeep} levels of brackets`,
+      allowed: `at most ${DEEPEST} levels`,
+    });
   }
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   let data: unknown;
@@ -35,9 +47,18 @@ export function readModel(text: string): Reading {
   } catch (error) {
     return refused({ code: 'not-json', path: '(the whole file)', met: notJson(body, error), allowed: 'a JSON object' });
   }
-  const repeated = repeatedNames(body).map(({ name, path }): Problem => ({ code: 'duplicate-id', path, met: showName(name), allowed: 'each name once in one object' }));
+  const repeated = repeatedNames(body).map(
+    ({ name, path }): Problem => ({
+      code: 'duplicate-id',
+      path,
+      met: showName(name),
+      allowed: 'each name once in one object',
+    }),
+  );
   const reading = readData(data);
-  return repeated.length === 0 ? reading : { ok: false, problems: [...repeated, ...(reading.ok ? [] : reading.problems)] };
+  return repeated.length === 0
+    ? reading
+    : { ok: false, problems: [...repeated, ...(reading.ok ? [] : reading.problems)] };
 }
 
 /** Read a model that is already plain data; the same checks as `readModel` without those of the text. */
@@ -64,12 +85,24 @@ function notJson(text: string, error: unknown): string {
 function forbiddenKeys(data: unknown, path: readonly PropertyKey[]): Problem[] {
   if (typeof data !== 'object' || data === null) return [];
   if (path.length > DEEPEST) {
-    return [{ code: 'too-deep', path: writePath(path.slice(0, 6)), met: `more than ${DEEPEST} levels`, allowed: `at most ${DEEPEST} levels` }];
+    return [
+      {
+        code: 'too-deep',
+        path: writePath(path.slice(0, 6)),
+        met: `more than ${DEEPEST} levels`,
+        allowed: `at most ${DEEPEST} levels`,
+      },
+    ];
   }
   const found: Problem[] = [];
   for (const key of Object.keys(data)) {
     if (FORBIDDEN_KEYS.has(key)) {
-      found.push({ code: 'forbidden-key', path: writePath([...path, key]), met: showName(key), allowed: 'any other name' });
+      found.push({
+        code: 'forbidden-key',
+        path: writePath([...path, key]),
+        met: showName(key),
+        allowed: 'any other name',
+      });
     } else {
       const step = Array.isArray(data) ? Number(key) : key;
       found.push(...forbiddenKeys((data as Record<string, unknown>)[key], [...path, step]));
@@ -121,7 +154,14 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
     case 'too_small':
     case 'too_big': {
       const bound = issue.code === 'too_small' ? issue.minimum : issue.maximum;
-      const word = issue.code === 'too_small' ? (issue.inclusive ? 'at least' : 'more than') : issue.inclusive ? 'at most' : 'less than';
+      const word =
+        issue.code === 'too_small'
+          ? issue.inclusive
+            ? 'at least'
+            : 'more than'
+          : issue.inclusive
+            ? 'at most'
+            : 'less than';
       const noun = issue.origin === 'string' ? ' characters' : issue.origin === 'array' ? ' entries' : '';
       return [at(noun === '' ? 'out-of-range' : 'bad-count', `${word} ${String(bound)}${noun}`)];
     }
@@ -135,12 +175,23 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
       const kinds = issue.path.includes('parts') ? partKinds() : [];
       const kind = valueAt(data, issue.path);
       const name = typeof kind === 'string' ? kind : '';
-      return [at(kind === undefined ? 'missing' : 'not-one-of', kinds.join(', ') || 'one of the forms of the format', nearestName(name, kinds))];
+      return [
+        at(
+          kind === undefined ? 'missing' : 'not-one-of',
+          kinds.join(', ') || 'one of the forms of the format',
+          nearestName(name, kinds),
+        ),
+      ];
     }
     case 'invalid_format':
       return [at('bad-text', 'a kebab-case id: small letters, digits, single hyphens')];
     case 'invalid_key':
-      return [{ ...at('bad-text', 'a kebab-case id: small letters, digits, single hyphens'), met: showName(String(issue.path.at(-1) ?? '')) }];
+      return [
+        {
+          ...at('bad-text', 'a kebab-case id: small letters, digits, single hyphens'),
+          met: showName(String(issue.path.at(-1) ?? '')),
+        },
+      ];
     default:
       return [at('wrong-type', issue.message)];
   }

@@ -4,7 +4,12 @@
  * Where a ring's shoulders are not known they are estimated by the stated rule of `standards/bearings.ts`, and the
  * resolved bearing says so.
  */
-import { estimateAxialPlay_mm, estimateAxialStiffness_N_per_mm, estimateShoulders, findBearing } from '../standards/bearings.ts';
+import {
+  estimateAxialPlay_mm,
+  estimateAxialStiffness_N_per_mm,
+  estimateShoulders,
+  findBearing,
+} from '../standards/bearings.ts';
 import type { LinkageModel, MemberBore, Pivot, PartOf, Side, Stack } from './schema.ts';
 
 /** The entry a file defines under `key`: never what every object inherits, such as `constructor`. */
@@ -65,7 +70,8 @@ export function resolveBearing(part: PartOf<'bearing'>): ResolvedBearing {
     chamfer_mm: part.chamfer_mm ?? row?.chamfer_mm ?? Math.min(0.3, width_mm / 20),
     innerShoulder_mm,
     outerShoulder_mm: outerKnown ?? guess.outerShoulder_mm,
-    abutmentMax_mm: part.inner_shoulder_mm ?? row?.innerAbutmentMax_mm ?? (isGuessed ? guess.innerAbutmentMax_mm : innerShoulder_mm),
+    abutmentMax_mm:
+      part.inner_shoulder_mm ?? row?.innerAbutmentMax_mm ?? (isGuessed ? guess.innerAbutmentMax_mm : innerShoulder_mm),
     axialPlay_mm: part.axial_play_mm ?? estimateAxialPlay_mm({ bore_mm, outside_mm }),
     axialStiffness_N_per_mm: part.axial_stiffness_N_per_mm ?? stiffnessOf(bore_mm, outside_mm, row?.staticRating_N),
     source: row?.source ?? 'sizes from the model file',
@@ -81,7 +87,11 @@ function stiffnessOf(bore_mm: number, outside_mm: number, staticRating_N: number
   const key = `${bore_mm} ${outside_mm} ${staticRating_N ?? ''}`;
   const known = STIFFNESS.get(key);
   if (known !== undefined) return known;
-  const stiffness = estimateAxialStiffness_N_per_mm({ bore_mm, outside_mm, ...(staticRating_N === undefined ? {} : { staticRating_N }) });
+  const stiffness = estimateAxialStiffness_N_per_mm({
+    bore_mm,
+    outside_mm,
+    ...(staticRating_N === undefined ? {} : { staticRating_N }),
+  });
   STIFFNESS.set(key, stiffness);
   return stiffness;
 }
@@ -106,7 +116,10 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
   for (let reach = 1; reach < stack.row.length; reach++) {
     for (const k of bearings) {
       if (seats.has(k)) continue;
-      for (const [at, side] of [[k - reach, 'drive'], [k + reach, 'non-drive']] as const) {
+      for (const [at, side] of [
+        [k - reach, 'drive'],
+        [k + reach, 'non-drive'],
+      ] as const) {
         const entry = stack.row[at];
         if (!entry?.member || !entry.bore || !isClear(stack, k, at)) continue;
         const key = `${at} ${side}`;
@@ -127,17 +140,26 @@ function isClear(stack: Stack, a: number, b: number): boolean {
 }
 
 /** A receiver named as `member/bore`, or undefined where it is a part. */
-export function receiverBore(model: LinkageModel, stack: Stack): { member: string; bore: string; sizes: MemberBore } | undefined {
+export function receiverBore(
+  model: LinkageModel,
+  stack: Stack,
+): { member: string; bore: string; sizes: MemberBore } | undefined {
   const [member, bore] = stack.receiver.split('/');
   const sizes = entryOf(entryOf(model.members, member)?.bores, bore);
   return member && bore && sizes ? { member, bore, sizes } : undefined;
 }
 
 /** Where a bore of a member stands in the side plane, mm; undefined where neither a row nor the bore itself says. */
-export function borePlace(model: LinkageModel, member: string, bore: string): { x_mm: number; y_mm: number; pivot?: Pivot } | undefined {
+export function borePlace(
+  model: LinkageModel,
+  member: string,
+  bore: string,
+): { x_mm: number; y_mm: number; pivot?: Pivot } | undefined {
   const pivot = model.pivots.find((candidate) =>
     candidate.stacks.some(
-      (stack) => stack.receiver === `${member}/${bore}` || stack.row.some((entry) => entry.member === member && entry.bore === bore),
+      (stack) =>
+        stack.receiver === `${member}/${bore}` ||
+        stack.row.some((entry) => entry.member === member && entry.bore === bore),
     ),
   );
   if (pivot) return { x_mm: pivot.x_mm, y_mm: pivot.y_mm, pivot };

@@ -54,7 +54,13 @@ const shank = z
 const common = { name: shortName, count: count.optional(), notes: z.array(words).max(20).optional() };
 const tol_mm = z.number().min(0).max(2).optional();
 const lengthTol = { length_tol_mm: tol_mm.describe('± tolerance of the length') };
-const ring = { outside_mm: size_mm, bore_mm: size_mm, length_mm: size_mm, ...lengthTol, chamfer_mm: z.number().min(0).max(5).optional() };
+const ring = {
+  outside_mm: size_mm,
+  bore_mm: size_mm,
+  length_mm: size_mm,
+  ...lengthTol,
+  chamfer_mm: z.number().min(0).max(5).optional(),
+};
 const shanked = { head, shank, thread, bore_mm: size_mm.optional().describe('bore of a hollow axle'), material };
 
 const spacer = z.strictObject({ kind: z.literal('spacer'), ...common, ...ring, material });
@@ -116,10 +122,26 @@ const nut = z.strictObject({
   material,
 });
 
-const part = z.discriminatedUnion('kind', [spacer, washer, taperedSpacer, endCap, bearing, axle, bolt, screw, sleeve, nut]);
+const part = z.discriminatedUnion('kind', [
+  spacer,
+  washer,
+  taperedSpacer,
+  endCap,
+  bearing,
+  axle,
+  bolt,
+  screw,
+  sleeve,
+  nut,
+]);
 
 const seat = z
-  .strictObject({ side, diameter_mm: size_mm, depth_mm: size_mm, depth_tol_mm: tol_mm.describe('± tolerance of the depth') })
+  .strictObject({
+    side,
+    diameter_mm: size_mm,
+    depth_mm: size_mm,
+    depth_tol_mm: tol_mm.describe('± tolerance of the depth'),
+  })
   .describe('a bearing seat, open to `side`, its stop shoulder `depth_mm` in from that face');
 
 const bore = z.strictObject({
@@ -156,7 +178,9 @@ const member = z.strictObject({
   name: shortName,
   material,
   bores: z.record(id, bore),
-  points: z.record(id, z.strictObject({ x_mm: place_mm, y_mm: place_mm, z_mm: place_mm, boss_mm: size_mm.optional() })).optional(),
+  points: z
+    .record(id, z.strictObject({ x_mm: place_mm, y_mm: place_mm, z_mm: place_mm, boss_mm: size_mm.optional() }))
+    .optional(),
   span_tol_mm: tol_mm.describe('± tolerance of the span between two of its bosses along z'),
   webs: z.array(web).max(60).optional(),
   notes: z.array(words).max(20).optional(),
@@ -185,12 +209,22 @@ const stack = z.strictObject({
   from: side.describe('the side the axle goes in from, where its head ends up'),
   row: z.array(rowEntry).min(1).max(40),
   torque_Nm: z.number().positive().max(200),
-  thread: z.strictObject({ size_mm: z.number().min(3).max(40), pitch_mm: z.number().min(0.35).max(4), hand: z.enum(['right', 'left']) }).optional(),
+  thread: z
+    .strictObject({
+      size_mm: z.number().min(3).max(40),
+      pitch_mm: z.number().min(0.35).max(4),
+      hand: z.enum(['right', 'left']),
+    })
+    .optional(),
   thread_treatment: z.enum(['dry', 'oiled', 'greased', 'threadlocked', 'anti-seize']),
   threadlocker: z.enum(['low strength', 'medium strength', 'high strength']).optional(),
   drives: z.strictObject({ head: drive.optional(), tip: drive.optional(), receiver: drive.optional() }),
   turned: z.enum(['head', 'tip', 'receiver']).describe('which of the drives the torque wrench works at'),
-  greased: z.array(z.enum(['axle', 'receiver'])).max(2).optional().describe('shank of the axle, face of the receiver; rings say so in their row'),
+  greased: z
+    .array(z.enum(['axle', 'receiver']))
+    .max(2)
+    .optional()
+    .describe('shank of the axle, face of the receiver; rings say so in their row'),
   fitted_for_now: words.optional().describe('why this pivot will be opened again'),
   notes: z.array(words).max(20).optional(),
 });

@@ -10,7 +10,10 @@ export function applyVariant(model: LinkageModel, variant: Variant): LinkageMode
   return {
     ...model,
     parts: { ...model.parts, ...variant.parts },
-    pivots: model.pivots.map((pivot) => ({ ...pivot, stacks: pivot.stacks.map((stack) => changeStack(stack, variant)) })),
+    pivots: model.pivots.map((pivot) => ({
+      ...pivot,
+      stacks: pivot.stacks.map((stack) => changeStack(stack, variant)),
+    })),
   };
 }
 

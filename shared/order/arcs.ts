@@ -42,7 +42,10 @@ export function openArcs(shut: readonly Arc[]): Arc[] {
 
 /** The widest of some arcs, the first of equals; undefined of none. */
 export function widest(arcs: readonly Arc[]): Arc | undefined {
-  return arcs.reduce<Arc | undefined>((best, next) => (best && best.to - best.from >= next.to - next.from - 1e-9 ? best : next), undefined);
+  return arcs.reduce<Arc | undefined>(
+    (best, next) => (best && best.to - best.from >= next.to - next.from - 1e-9 ? best : next),
+    undefined,
+  );
 }
 
 /** The middle of an arc, rad. */

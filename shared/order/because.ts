@@ -65,7 +65,16 @@ const TOLD_AT: Readonly<Record<ReasonCode, readonly PlanStepKind[]>> = {
 /** What every later job waits for and what waits for hand-over is true and says nothing. */
 const IDLE: ReadonlySet<ReasonCode> = new Set(['stand-first', 'check-last']);
 /** Told at the later of the two jobs alone, where it is what is waited for. */
-const TOLD_LATER: ReadonlySet<ReasonCode> = new Set(['clean-first', 'started-first', 'sibling-started', 'bores-line-up', 'carries-wheel', 'travel-bare', 'all-on-first', 'air-last']);
+const TOLD_LATER: ReadonlySet<ReasonCode> = new Set([
+  'clean-first',
+  'started-first',
+  'sibling-started',
+  'bores-line-up',
+  'carries-wheel',
+  'travel-bare',
+  'all-on-first',
+  'air-last',
+]);
 /** Told at the earlier alone, where the work is done. */
 const TOLD_EARLIER: ReadonlySet<ReasonCode> = new Set(['bearing-first']);
 

@@ -43,9 +43,16 @@ export function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> 
 }
 
 /** Whether a ring lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
-export function isSet(bike: Bike, { own, low, high }: Between, fitted: ReadonlySet<string>, on: ReadonlySet<string>): boolean {
+export function isSet(
+  bike: Bike,
+  { own, low, high }: Between,
+  fitted: ReadonlySet<string>,
+  on: ReadonlySet<string>,
+): boolean {
   if (fitted.has(own.id) || (isOneBody(bike, low, high) && on.has(low) && on.has(high))) return true;
-  return bike.byAxis.get(own.axis)!.some((other) => fitted.has(other.id) && other.units.includes(low) && other.units.includes(high));
+  return bike.byAxis
+    .get(own.axis)!
+    .some((other) => fitted.has(other.id) && other.units.includes(low) && other.units.includes(high));
 }
 
 function isOneBody(bike: Bike, one: string, other: string): boolean {
@@ -61,7 +68,13 @@ export interface ToSet {
 }
 
 /** What has to be set as the axle `own` is fitted, with these axles in and these units on. */
-export function toSet(bike: Bike, all: ReadonlyMap<string, readonly Between[]>, own: Joined, fitted: ReadonlySet<string>, on: ReadonlySet<string>): ToSet {
+export function toSet(
+  bike: Bike,
+  all: ReadonlyMap<string, readonly Between[]>,
+  own: Joined,
+  fitted: ReadonlySet<string>,
+  on: ReadonlySet<string>,
+): ToSet {
   const comes = (unit: string): boolean => own.units.includes(unit) && !on.has(unit);
   const beforeIn: Between[] = [];
   const apart: Between[] = [];
@@ -94,7 +107,13 @@ export function clear_mm({ ring }: Pick<Between, 'ring'>): number {
  * axis alone, and the swing about it that is left moves their bores by `clear_mm`. What else stands in its way is `others`;
  * without it only the frame and the other unit are looked at.
  */
-export function movables(bike: Bike, between: Pick<Between, 'own' | 'low' | 'high'>, fitted: ReadonlySet<string>, clear_mm: number, others: Iterable<string> = []): Movable[] {
+export function movables(
+  bike: Bike,
+  between: Pick<Between, 'own' | 'low' | 'high'>,
+  fitted: ReadonlySet<string>,
+  clear_mm: number,
+  others: Iterable<string> = [],
+): Movable[] {
   if (isOneBody(bike, between.low, between.high)) return [];
   const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
   const on = new Set([...frame, between.low, between.high, ...others]);

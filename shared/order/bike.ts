@@ -99,17 +99,22 @@ export function bikeOf(analysis: Analysis): Bike {
   const unitOf = unitNames(model);
   const units = unitsOf(model, linkage, unitOf);
   const all = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
-  const written = new Map(model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { stack, pivot }] as const)));
+  const written = new Map(
+    model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { stack, pivot }] as const)),
+  );
   const named = [...analysis.order, ...[...all.keys()].filter((id) => !analysis.order.includes(id))];
   const shock = model.shock && unitOf.get(model.shock.body);
   const stacks = named.flatMap((id): Joined[] => {
     const stack = all.get(id);
     const own = written.get(id);
-    return stack && own ? [joinedOf(model, stack, own.stack, { x_mm: own.pivot.x_mm, y_mm: own.pivot.y_mm }, unitOf, units, shock)] : [];
+    return stack && own
+      ? [joinedOf(model, stack, own.stack, { x_mm: own.pivot.x_mm, y_mm: own.pivot.y_mm }, unitOf, units, shock)]
+      : [];
   });
   const pieces = piecesOf(model, linkage, units);
   const obstacles = model.obstacles ?? [];
-  const idsOf = (kinds: readonly string[]): string[] => obstacles.filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id);
+  const idsOf = (kinds: readonly string[]): string[] =>
+    obstacles.filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id);
   return {
     analysis,
     model,
@@ -163,7 +168,12 @@ export function boxGap_mm(one: Box, other: Box): number {
 /** The shock's halves carry one name, that of its body; every other member its own. */
 function unitNames(model: LinkageModel): Map<string, string> {
   const { shock } = model;
-  return new Map(Object.keys(model.members).map((id) => [id, shock && id === shock.shaft && model.members[shock.body] ? shock.body : id]));
+  return new Map(
+    Object.keys(model.members).map((id) => [
+      id,
+      shock && id === shock.shaft && model.members[shock.body] ? shock.body : id,
+    ]),
+  );
 }
 
 function unitsOf(model: LinkageModel, linkage: Linkage, unitOf: ReadonlyMap<string, string>): Map<string, Unit> {
@@ -173,7 +183,12 @@ function unitsOf(model: LinkageModel, linkage: Linkage, unitOf: ReadonlyMap<stri
     const known = units.get(id);
     const isFrame = model.members[member]!.kind === 'frame' || !held.has(member);
     const body = linkage.bodyOf.get(member) ?? GROUND;
-    units.set(id, known ? { ...known, members: [...known.members, member], isFrame: known.isFrame && isFrame } : { id, members: [member], isFrame, body });
+    units.set(
+      id,
+      known
+        ? { ...known, members: [...known.members, member], isFrame: known.isFrame && isFrame }
+        : { id, members: [member], isFrame, body },
+    );
   }
   // A linkage without a frame is built on its first member.
   const first = [...units.values()].find(({ id }) => held.has(id));
@@ -195,7 +210,10 @@ function joinedOf(
   const receiver = receiverBore(model, written);
   const axle = entryOf(model.parts, written.axle);
   const bosses = way.filter((item) => item.role === 'boss' && item.member !== undefined);
-  const named = [...bosses.map((item) => unitOf.get(item.member!)!), ...(receiver ? [unitOf.get(receiver.member)!] : [])];
+  const named = [
+    ...bosses.map((item) => unitOf.get(item.member!)!),
+    ...(receiver ? [unitOf.get(receiver.member)!] : []),
+  ];
   const own = [...new Set(named)];
   const bodies = new Set(own.filter((id) => id !== shock).map((id) => units.get(id)!.body));
   return {
@@ -222,11 +240,28 @@ function joinedOf(
 function piecesOf(model: LinkageModel, linkage: Linkage, units: ReadonlyMap<string, Unit>): Map<string, Piece[]> {
   const pieces = new Map<string, Piece[]>();
   for (const { id, members } of units.values()) {
-    pieces.set(id, members.flatMap((member) => outlinesOf(model, member).map((outline): Piece => ({ ...outline, owner: id, isEstimate: false }))));
+    pieces.set(
+      id,
+      members.flatMap((member) =>
+        outlinesOf(model, member).map((outline): Piece => ({ ...outline, owner: id, isEstimate: false })),
+      ),
+    );
   }
   for (const { id, kind, x_mm, y_mm, radius_mm, z_from_mm, z_to_mm } of model.obstacles ?? []) {
     const disc = { x_mm, y_mm, radius_mm };
-    pieces.set(id, [{ owner: id, member: id, what: kind, a: disc, b: disc, zFrom_mm: z_from_mm, zTo_mm: z_to_mm, volume_mm3: 0, isEstimate: false }]);
+    pieces.set(id, [
+      {
+        owner: id,
+        member: id,
+        what: kind,
+        a: disc,
+        b: disc,
+        zFrom_mm: z_from_mm,
+        zTo_mm: z_to_mm,
+        volume_mm3: 0,
+        isEstimate: false,
+      },
+    ]);
   }
   const { shock } = model;
   const unit = shock && units.get(shock.body);
@@ -238,28 +273,56 @@ function piecesOf(model: LinkageModel, linkage: Linkage, units: ReadonlyMap<stri
 const CAN = { largest_mm: 25, least_mm: 14, share: 0.125, shaft_mm: 12, lug_mm: 17 } as const;
 
 /** Can and shaft as two hulls along the line between the eyes. */
-function shockPieces(model: LinkageModel, shock: NonNullable<LinkageModel['shock']>, { from, to }: NonNullable<Linkage['shock']>, owner: string): Piece[] {
+function shockPieces(
+  model: LinkageModel,
+  shock: NonNullable<LinkageModel['shock']>,
+  { from, to }: NonNullable<Linkage['shock']>,
+  owner: string,
+): Piece[] {
   const [x, y] = [to.x_mm - from.x_mm, to.y_mm - from.y_mm];
   const length = Math.hypot(x, y);
   const z = (member: string): number => {
     const bores = Object.values(model.members[member]?.bores ?? {});
-    return bores.length === 0 ? 0 : bores.reduce((sum, bore) => sum + (bore.z_from_mm + bore.z_to_mm) / 2, 0) / bores.length;
+    return bores.length === 0
+      ? 0
+      : bores.reduce((sum, bore) => sum + (bore.z_from_mm + bore.z_to_mm) / 2, 0) / bores.length;
   };
   const radius_mm = Math.min(CAN.largest_mm, Math.max(CAN.least_mm, length * CAN.share));
   const canEnd = Math.max(length * 0.3, length - shock.stroke_mm - CAN.lug_mm - radius_mm);
-  const at = (share_mm: number, radius: number) => ({ x_mm: from.x_mm + (x * share_mm) / length, y_mm: from.y_mm + (y * share_mm) / length, radius_mm: radius });
-  const piece = (member: string, what: string, start: number, end: number, radius: number): Piece => ({
-    owner, member, what, a: at(start, radius), b: at(end, radius), zFrom_mm: z(member) - radius, zTo_mm: z(member) + radius, volume_mm3: 0, isEstimate: true,
+  const at = (share_mm: number, radius: number) => ({
+    x_mm: from.x_mm + (x * share_mm) / length,
+    y_mm: from.y_mm + (y * share_mm) / length,
+    radius_mm: radius,
   });
-  return [piece(shock.body, 'can', Math.min(radius_mm, canEnd / 2), canEnd - radius_mm / 2, radius_mm), piece(shock.shaft, 'shaft', canEnd, length, CAN.shaft_mm)];
+  const piece = (member: string, what: string, start: number, end: number, radius: number): Piece => ({
+    owner,
+    member,
+    what,
+    a: at(start, radius),
+    b: at(end, radius),
+    zFrom_mm: z(member) - radius,
+    zTo_mm: z(member) + radius,
+    volume_mm3: 0,
+    isEstimate: true,
+  });
+  return [
+    piece(shock.body, 'can', Math.min(radius_mm, canEnd / 2), canEnd - radius_mm / 2, radius_mm),
+    piece(shock.shaft, 'shaft', canEnd, length, CAN.shaft_mm),
+  ];
 }
 
 /** Length of z that two reaches share, mm; below 0 where they are apart. */
-export function sharedZ_mm(one: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>, other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>): number {
+export function sharedZ_mm(
+  one: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
+  other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
+): number {
   return Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
 }
 
 /** Whether two reaches pass one another at some z. */
-export function isBeside(one: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>, other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>): boolean {
+export function isBeside(
+  one: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
+  other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
+): boolean {
   return sharedZ_mm(one, other) >= ORDER_LIMITS.shared_mm.value;
 }

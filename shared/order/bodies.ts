@@ -68,12 +68,25 @@ export function bodyOf(id: string, kind: Body['kind'], shapes: readonly Shape[])
     box.z0 = Math.min(box.z0, zFrom_mm);
     box.z1 = Math.max(box.z1, zTo_mm);
   }
-  const around = { x_mm: (box.x0 + box.x1) / 2, y_mm: (box.y0 + box.y1) / 2, radius_mm: Math.hypot(box.x1 - box.x0, box.y1 - box.y0) / 2 };
-  return { id, kind, shapes, around: shapes.length === 0 ? { x_mm: 0, y_mm: 0, radius_mm: 0 } : around, zFrom_mm: box.z0, zTo_mm: box.z1 };
+  const around = {
+    x_mm: (box.x0 + box.x1) / 2,
+    y_mm: (box.y0 + box.y1) / 2,
+    radius_mm: Math.hypot(box.x1 - box.x0, box.y1 - box.y0) / 2,
+  };
+  return {
+    id,
+    kind,
+    shapes,
+    around: shapes.length === 0 ? { x_mm: 0, y_mm: 0, radius_mm: 0 } : around,
+    zFrom_mm: box.z0,
+    zTo_mm: box.z1,
+  };
 }
 
 /** Rings of a profile: at every slice along z each stretch of material between two radii, mm. */
-export function slices(polygon: Polygon): { readonly inner_mm: number; readonly outer_mm: number; readonly from_mm: number; readonly to_mm: number }[] {
+export function slices(
+  polygon: Polygon,
+): { readonly inner_mm: number; readonly outer_mm: number; readonly from_mm: number; readonly to_mm: number }[] {
   const edges = polygon.map((corner, k) => [corner, polygon[(k + 1) % polygon.length]!] as const);
   const cuts = new Set(polygon.map(([, z]) => z));
   for (const [[r0, z0], [r1, z1]] of edges) {
@@ -88,7 +101,9 @@ export function slices(polygon: Polygon): { readonly inner_mm: number; readonly 
     const radii = edges
       .flatMap(([[r0, z0], [r1, z1]]) => (z0 < z !== z1 < z ? [r0 + ((r1 - r0) * (z - z0)) / (z1 - z0)] : []))
       .sort((one, other) => one - other);
-    return radii.flatMap((inner_mm, at) => (at % 2 === 0 && radii[at + 1] !== undefined ? [{ inner_mm, outer_mm: radii[at + 1]!, from_mm, to_mm }] : []));
+    return radii.flatMap((inner_mm, at) =>
+      at % 2 === 0 && radii[at + 1] !== undefined ? [{ inner_mm, outer_mm: radii[at + 1]!, from_mm, to_mm }] : [],
+    );
   });
 }
 
@@ -108,18 +123,28 @@ export function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
   const bosses = new Map<string, { readonly item: PlacedItem; readonly own: Joined }>();
   for (const own of bike.stacks) {
     for (const item of own.items) {
-      if (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined)) bosses.set(`${item.member ?? ''}/${item.bore ?? ''}`, { item, own });
+      if (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined))
+        bosses.set(`${item.member ?? ''}/${item.bore ?? ''}`, { item, own });
       if (item.member === undefined) bodies.set(item.id, bodyOf(item.id, 'item', itemShapes(item, own.place)));
     }
   }
   const make = (owner: string, share: number): Body =>
-    bodyOf(owner, bike.units.has(owner) ? 'unit' : 'obstacle', bike.pieces.get(owner)!.flatMap((piece) => pieceShapes(thinned(piece, share), bike.pieces.get(owner)!, bosses)));
+    bodyOf(
+      owner,
+      bike.units.has(owner) ? 'unit' : 'obstacle',
+      bike.pieces.get(owner)!.flatMap((piece) => pieceShapes(thinned(piece, share), bike.pieces.get(owner)!, bosses)),
+    );
   for (const owner of bike.pieces.keys()) bodies.set(owner, make(owner, 1));
   const units = [...bike.units.keys()];
   for (const [owner, pieces] of bike.pieces) {
     if (!pieces.some(({ isEstimate }) => isEstimate)) continue;
     const others = units.filter((id) => id !== owner).map((id) => bodies.get(id)!);
-    for (let share = 1; share > LEAST_SHARE && others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0); share -= 0.04) bodies.set(owner, make(owner, share));
+    for (
+      let share = 1;
+      share > LEAST_SHARE && others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0);
+      share -= 0.04
+    )
+      bodies.set(owner, make(owner, share));
   }
   return bodies;
 }
@@ -135,13 +160,21 @@ function thinned(piece: Piece, share: number): Piece {
   return { ...piece, a: thin(piece.a), b: thin(piece.b), zFrom_mm: middle - half, zTo_mm: middle + half };
 }
 
-function pieceShapes(piece: Piece, all: readonly Piece[], bosses: ReadonlyMap<string, { readonly item: PlacedItem; readonly own: Joined }>): Shape[] {
+function pieceShapes(
+  piece: Piece,
+  all: readonly Piece[],
+  bosses: ReadonlyMap<string, { readonly item: PlacedItem; readonly own: Joined }>,
+): Shape[] {
   const boss = bosses.get(`${piece.member}/${piece.what}`);
   if (boss) return itemShapes(boss.item, boss.own.place);
   const { owner } = piece;
-  const openings = all.flatMap((other) => (other.owner === owner && bosses.has(`${other.member}/${other.what}`) && isAtEnd(piece, other.a) ? [other.a] : []));
+  const openings = all.flatMap((other) =>
+    other.owner === owner && bosses.has(`${other.member}/${other.what}`) && isAtEnd(piece, other.a) ? [other.a] : [],
+  );
   // A shock's can and shaft are round bars: thinner the further from their middle.
-  const bars = piece.isEstimate ? barSlices(piece) : [{ a: piece.a, b: piece.b, zFrom_mm: piece.zFrom_mm, zTo_mm: piece.zTo_mm }];
+  const bars = piece.isEstimate
+    ? barSlices(piece)
+    : [{ a: piece.a, b: piece.b, zFrom_mm: piece.zFrom_mm, zTo_mm: piece.zTo_mm }];
   return bars.map(({ a, b, zFrom_mm, zTo_mm }): Shape => {
     const from = drawnBack(a, b, openings);
     return { a: from, b: a === b ? from : drawnBack(b, a, openings), hole_mm: 0, openings, zFrom_mm, zTo_mm };
@@ -151,10 +184,17 @@ function pieceShapes(piece: Piece, all: readonly Piece[], bosses: ReadonlyMap<st
 /** The end of a web drawn back to where its edges come out of the boss it ends in. */
 function drawnBack(end: Disc, other: Disc, openings: readonly Disc[]): Disc {
   const length = Math.hypot(other.x_mm - end.x_mm, other.y_mm - end.y_mm);
-  const boss = openings.find((opening) => Math.hypot(opening.x_mm - end.x_mm, opening.y_mm - end.y_mm) < ON_AXIS_mm && opening.radius_mm > end.radius_mm);
+  const boss = openings.find(
+    (opening) =>
+      Math.hypot(opening.x_mm - end.x_mm, opening.y_mm - end.y_mm) < ON_AXIS_mm && opening.radius_mm > end.radius_mm,
+  );
   if (!boss || length === 0) return end;
   const share = Math.min(0.5, Math.sqrt(boss.radius_mm ** 2 - end.radius_mm ** 2) / length);
-  return { x_mm: end.x_mm + (other.x_mm - end.x_mm) * share, y_mm: end.y_mm + (other.y_mm - end.y_mm) * share, radius_mm: end.radius_mm + (other.radius_mm - end.radius_mm) * share };
+  return {
+    x_mm: end.x_mm + (other.x_mm - end.x_mm) * share,
+    y_mm: end.y_mm + (other.y_mm - end.y_mm) * share,
+    radius_mm: end.radius_mm + (other.radius_mm - end.radius_mm) * share,
+  };
 }
 
 /** A round bar along its line, cut across z. */
@@ -192,15 +232,28 @@ export function toolBody(room: ToolRoom, handle_rad: number, over_mm: number): B
   };
   const half = handle.width_mm / 2;
   const reach = handle.length_mm - half;
-  const end = { x_mm: place.x_mm + reach * Math.cos(handle_rad), y_mm: place.y_mm + reach * Math.sin(handle_rad), radius_mm: half };
+  const end = {
+    x_mm: place.x_mm + reach * Math.cos(handle_rad),
+    y_mm: place.y_mm + reach * Math.sin(handle_rad),
+    radius_mm: half,
+  };
   const isBit = room.role === 'turns' && (tool.tool === 'hex-key' || tool.tool === 'star-key');
   const hole = !isBit && over_mm < shank.radius_mm ? over_mm : 0;
   const start = { ...place, radius_mm: half };
   const [near, far] = outward(room.side) > 0 ? [shank.zFrom_mm, shank.zTo_mm] : [shank.zTo_mm, shank.zFrom_mm];
   const bare = near + outward(room.side) * BIT.bare_mm;
   return bodyOf(`${room.item} ${room.role}`, 'tool', [
-    ...(isBit ? [ring(bitRadius_mm(tool), 0, near, bare), ring(shank.radius_mm, 0, bare, far)] : [ring(shank.radius_mm, hole, near, far)]),
-    { a: start, b: end, hole_mm: 0, openings: hole > 0 ? [{ ...place, radius_mm: hole }] : [], zFrom_mm: handle.zFrom_mm, zTo_mm: handle.zTo_mm },
+    ...(isBit
+      ? [ring(bitRadius_mm(tool), 0, near, bare), ring(shank.radius_mm, 0, bare, far)]
+      : [ring(shank.radius_mm, hole, near, far)]),
+    {
+      a: start,
+      b: end,
+      hole_mm: 0,
+      openings: hole > 0 ? [{ ...place, radius_mm: hole }] : [],
+      zFrom_mm: handle.zFrom_mm,
+      zTo_mm: handle.zTo_mm,
+    },
   ]);
 }
 
@@ -226,7 +279,11 @@ export interface Posed {
 
 function moved(disc: Disc, at: Shift, cos: number, sin: number): Disc {
   if (at === HOME) return disc;
-  return { x_mm: at.x_mm + cos * disc.x_mm - sin * disc.y_mm, y_mm: at.y_mm + sin * disc.x_mm + cos * disc.y_mm, radius_mm: disc.radius_mm };
+  return {
+    x_mm: at.x_mm + cos * disc.x_mm - sin * disc.y_mm,
+    y_mm: at.y_mm + sin * disc.x_mm + cos * disc.y_mm,
+    radius_mm: disc.radius_mm,
+  };
 }
 
 /** A body placed. */
@@ -235,18 +292,40 @@ export function pose(body: Body, at: Shift): Posed {
   const shapes = body.shapes.map((shape): Placed => {
     const a = moved(shape.a, at, cos, sin);
     const b = shape.b === shape.a ? a : moved(shape.b, at, cos, sin);
-    return { shape, a, b, around: a === b ? a : circleOf(a, b), zFrom_mm: shape.zFrom_mm + at.z_mm, zTo_mm: shape.zTo_mm + at.z_mm };
+    return {
+      shape,
+      a,
+      b,
+      around: a === b ? a : circleOf(a, b),
+      zFrom_mm: shape.zFrom_mm + at.z_mm,
+      zTo_mm: shape.zTo_mm + at.z_mm,
+    };
   });
-  return { body, at, around: moved(body.around, at, cos, sin), zFrom_mm: body.zFrom_mm + at.z_mm, zTo_mm: body.zTo_mm + at.z_mm, shapes };
+  return {
+    body,
+    at,
+    around: moved(body.around, at, cos, sin),
+    zFrom_mm: body.zFrom_mm + at.z_mm,
+    zTo_mm: body.zTo_mm + at.z_mm,
+    shapes,
+  };
 }
 
 function circleOf(a: Disc, b: Disc): Disc {
-  return { x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2, radius_mm: Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) / 2 + Math.max(a.radius_mm, b.radius_mm) };
+  return {
+    x_mm: (a.x_mm + b.x_mm) / 2,
+    y_mm: (a.y_mm + b.y_mm) / 2,
+    radius_mm: Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) / 2 + Math.max(a.radius_mm, b.radius_mm),
+  };
 }
 
 function areNear(one: Posed | Placed, other: Posed | Placed): boolean {
   if (one.zTo_mm <= other.zFrom_mm || other.zTo_mm <= one.zFrom_mm) return false;
-  const [x, y, reach] = [one.around.x_mm - other.around.x_mm, one.around.y_mm - other.around.y_mm, one.around.radius_mm + other.around.radius_mm];
+  const [x, y, reach] = [
+    one.around.x_mm - other.around.x_mm,
+    one.around.y_mm - other.around.y_mm,
+    one.around.radius_mm + other.around.radius_mm,
+  ];
   return x * x + y * y < reach * reach;
 }
 
@@ -254,7 +333,9 @@ function areNear(one: Posed | Placed, other: Posed | Placed): boolean {
 function depth(one: Placed, oneAt: Shift, other: Placed, otherAt: Shift): number {
   const shared = Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
   const isRound = one.a === one.b && other.a === other.b;
-  const apart = isRound ? Math.hypot(one.a.x_mm - other.a.x_mm, one.a.y_mm - other.a.y_mm) - one.a.radius_mm - other.a.radius_mm : hullGap(one, other).gap_mm;
+  const apart = isRound
+    ? Math.hypot(one.a.x_mm - other.a.x_mm, one.a.y_mm - other.a.y_mm) - one.a.radius_mm - other.a.radius_mm
+    : hullGap(one, other).gap_mm;
   if (apart >= 0) return 0;
   const gap = Math.max(apart, within(one, other, otherAt), within(other, one, oneAt));
   return gap >= 0 ? 0 : Math.min(-gap, shared);
@@ -265,7 +346,11 @@ function within(inner: Placed, outer: Placed, outerAt: Shift): number {
   const { hole_mm, openings } = outer.shape;
   if (hole_mm === 0 && openings.length === 0) return -Infinity;
   const room = (x_mm: number, y_mm: number, radius_mm: number): number =>
-    radius_mm - Math.max(Math.hypot(inner.a.x_mm - x_mm, inner.a.y_mm - y_mm) + inner.a.radius_mm, inner.a === inner.b ? 0 : Math.hypot(inner.b.x_mm - x_mm, inner.b.y_mm - y_mm) + inner.b.radius_mm);
+    radius_mm -
+    Math.max(
+      Math.hypot(inner.a.x_mm - x_mm, inner.a.y_mm - y_mm) + inner.a.radius_mm,
+      inner.a === inner.b ? 0 : Math.hypot(inner.b.x_mm - x_mm, inner.b.y_mm - y_mm) + inner.b.radius_mm,
+    );
   let most = hole_mm > 0 ? room(outer.a.x_mm, outer.a.y_mm, hole_mm) : -Infinity;
   if (openings.length === 0) return most;
   const [cos, sin] = [Math.cos(outerAt.angle_rad), Math.sin(outerAt.angle_rad)];

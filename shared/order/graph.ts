@@ -30,7 +30,10 @@ export function pairsOf(graph: Digraph): (readonly [before: number, after: numbe
 
 /** The graph with every pair turned round. */
 export function reversed(graph: Digraph): Digraph {
-  return digraph(graph.count, pairsOf(graph).map(([before, after]) => [after, before] as const));
+  return digraph(
+    graph.count,
+    pairsOf(graph).map(([before, after]) => [after, before] as const),
+  );
 }
 
 /** The order that takes the smallest node whenever it has the choice; undefined where there is a cycle. */
@@ -109,7 +112,12 @@ function cyclic(graph: Digraph): Set<number> {
 }
 
 /** A shortest way from one node to another along the edges, both named; from a node to itself round a cycle. */
-export function shortestPath(graph: Digraph, from: number, to: number, within?: ReadonlySet<number>): number[] | undefined {
+export function shortestPath(
+  graph: Digraph,
+  from: number,
+  to: number,
+  within?: ReadonlySet<number>,
+): number[] | undefined {
   const before = new Map<number, number>();
   let front = [from];
   while (front.length > 0) {
@@ -180,11 +188,18 @@ export function closureOf(graph: Digraph): Closure | undefined {
 export function transitiveReduction(graph: Digraph): Digraph {
   const closure = closureOf(graph);
   if (!closure) throw new Error('graph: transitiveReduction: met a graph with a cycle, allowed: one without');
-  return { count: graph.count, next: graph.next.map((list) => list.filter((after) => !list.some((other) => other !== after && closure.has(other, after)))) };
+  return {
+    count: graph.count,
+    next: graph.next.map((list) =>
+      list.filter((after) => !list.some((other) => other !== after && closure.has(other, after))),
+    ),
+  };
 }
 
 /** How many legal orders a graph has. */
-export type OrderCount = { readonly isExact: true; readonly orders: bigint } | { readonly isExact: false; readonly atLeast: bigint; readonly atMost: bigint };
+export type OrderCount =
+  | { readonly isExact: true; readonly orders: bigint }
+  | { readonly isExact: false; readonly atLeast: bigint; readonly atMost: bigint };
 
 /** More down-sets than this are not summed over: the count would take longer than a person waits. */
 export const MOST_DOWN_SETS = 60_000;
@@ -198,7 +213,10 @@ export type MayGo = (node: number, isDone: (other: number) => boolean) => boolea
  * How many orders put every node after all it needs; 0 with a cycle. A rule beyond the edges is counted in, but leaves
  * only the sum over down-sets: where there are too many of them the bounds are those of the edges alone, and 0 below.
  */
-export function countOrders(graph: Digraph, { most = MOST_DOWN_SETS, mayGo }: { readonly most?: number; readonly mayGo?: MayGo } = {}): OrderCount {
+export function countOrders(
+  graph: Digraph,
+  { most = MOST_DOWN_SETS, mayGo }: { readonly most?: number; readonly mayGo?: MayGo } = {},
+): OrderCount {
   const order = topologicalOrder(graph);
   if (!order) return { isExact: true, orders: 0n };
   const closure = new Closure(graph, order);
@@ -216,18 +234,30 @@ function countPart(closure: Closure, order: readonly number[], budget: { left: n
   const apart = components(closure, order);
   if (apart.length > 1) {
     const shuffles = multinomial(apart.map((part) => part.length));
-    return times(shuffles, apart.map((part) => countPart(closure, part, budget)));
+    return times(
+      shuffles,
+      apart.map((part) => countPart(closure, part, budget)),
+    );
   }
   const inRow = levels(closure, order);
-  if (inRow.length > 1) return times(1n, inRow.map((part) => countPart(closure, part, budget)));
+  if (inRow.length > 1)
+    return times(
+      1n,
+      inRow.map((part) => countPart(closure, part, budget)),
+    );
   const chains = chainCover(closure, order);
   return countDownSets(closure, chains, budget) ?? bounds(closure, order, chains);
 }
 
 function times(factor: bigint, counts: readonly OrderCount[]): OrderCount {
   const product = (of: (count: OrderCount) => bigint): bigint => counts.reduce((so, count) => so * of(count), factor);
-  if (counts.every((count) => count.isExact)) return { isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) };
-  return { isExact: false, atLeast: product((count) => (count.isExact ? count.orders : count.atLeast)), atMost: product((count) => (count.isExact ? count.orders : count.atMost)) };
+  if (counts.every((count) => count.isExact))
+    return { isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) };
+  return {
+    isExact: false,
+    atLeast: product((count) => (count.isExact ? count.orders : count.atLeast)),
+    atMost: product((count) => (count.isExact ? count.orders : count.atMost)),
+  };
 }
 
 /** Parts that no edge joins, each in order. */
@@ -304,13 +334,20 @@ function greedyChains(closure: Closure, order: readonly number[]): number[][] {
 }
 
 /** Sum over all down-sets, level by level; undefined where there are more than the budget allows. */
-function countDownSets(closure: Closure, chains: readonly (readonly number[])[], budget: { left: number }, mayGo?: MayGo): OrderCount | undefined {
+function countDownSets(
+  closure: Closure,
+  chains: readonly (readonly number[])[],
+  budget: { left: number },
+  mayGo?: MayGo,
+): OrderCount | undefined {
   const radix = chains.map((_, k) => chains.slice(0, k).reduce((size, chain) => size * (chain.length + 1), 1));
   const whole = radix.at(-1)! * (chains.at(-1)!.length + 1);
   if (whole > Number.MAX_SAFE_INTEGER) return undefined;
   // How far every chain must have come before a node may go.
   const needs = new Map(
-    chains.flat().map((node) => [node, chains.map((chain) => chain.filter((other) => closure.has(other, node)).length)] as const),
+    chains
+      .flat()
+      .map((node) => [node, chains.map((chain) => chain.filter((other) => closure.has(other, node)).length)] as const),
   );
   const total = chains.reduce((sum, chain) => sum + chain.length, 0);
   const placeOf = new Map(chains.flatMap((chain, k) => chain.map((node, at) => [node, [k, at] as const] as const)));
@@ -340,11 +377,21 @@ function countDownSets(closure: Closure, chains: readonly (readonly number[])[],
 
 function bounds(closure: Closure, order: readonly number[], chains: readonly (readonly number[])[]): OrderCount {
   const all = factorial(order.length);
-  const up = order.reduce((product, node) => product * BigInt(order.filter((other) => closure.has(node, other)).length + 1), 1n);
-  const down = order.reduce((product, node) => product * BigInt(order.filter((other) => closure.has(other, node)).length + 1), 1n);
+  const up = order.reduce(
+    (product, node) => product * BigInt(order.filter((other) => closure.has(node, other)).length + 1),
+    1n,
+  );
+  const down = order.reduce(
+    (product, node) => product * BigInt(order.filter((other) => closure.has(other, node)).length + 1),
+    1n,
+  );
   const ceiling = (a: bigint, b: bigint): bigint => (a + b - 1n) / b;
   const atLeast = ceiling(all, up < down ? up : down);
-  return { isExact: false, atLeast: atLeast > 1n ? atLeast : 1n, atMost: multinomial(chains.map((chain) => chain.length)) };
+  return {
+    isExact: false,
+    atLeast: atLeast > 1n ? atLeast : 1n,
+    atMost: multinomial(chains.map((chain) => chain.length)),
+  };
 }
 
 /** Ways to shuffle rows of these lengths into one, each keeping its own order. */

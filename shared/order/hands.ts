@@ -46,14 +46,44 @@ export function placesBefore(sense: Sense, begun: Begun = { fitted: [], obstacle
 export function drivesOf(bike: Bike, own: Joined, on: ReadonlySet<string>): DriveInHand[] {
   const around = [...aroundOf(bike, own)].flatMap(([owner, pieces]) => (on.has(owner) ? pieces : []));
   return toolsOf(own).map((room: ToolRoom): DriveInHand => {
-    const open = widestSweep(shutAngles(room, around.filter((piece) => isBeside(room.handle, piece))));
-    return { kind: 'drive', role: room.role, tool: room.tool, side: room.side, item: room.item, end_mm: room.end_mm, isTorque: false, ...(open ? { open } : {}) };
+    const open = widestSweep(
+      shutAngles(
+        room,
+        around.filter((piece) => isBeside(room.handle, piece)),
+      ),
+    );
+    return {
+      kind: 'drive',
+      role: room.role,
+      tool: room.tool,
+      side: room.side,
+      item: room.item,
+      end_mm: room.end_mm,
+      isTorque: false,
+      ...(open ? { open } : {}),
+    };
   });
 }
 
-const bench = (...what: readonly BenchTool['what'][]): BenchTool[] => what.map((tool) => ({ kind: 'bench', what: tool }));
+const bench = (...what: readonly BenchTool['what'][]): BenchTool[] =>
+  what.map((tool) => ({ kind: 'bench', what: tool }));
 
-type Draft = Partial<Pick<PlanStep, 'items' | 'carried' | 'units' | 'obstacles' | 'atBench' | 'heldBy' | 'approach' | 'tools' | 'depth_mm' | 'torque_Nm' | 'greased'>> & { readonly side: PlanStep['side'] };
+type Draft = Partial<
+  Pick<
+    PlanStep,
+    | 'items'
+    | 'carried'
+    | 'units'
+    | 'obstacles'
+    | 'atBench'
+    | 'heldBy'
+    | 'approach'
+    | 'tools'
+    | 'depth_mm'
+    | 'torque_Nm'
+    | 'greased'
+  >
+> & { readonly side: PlanStep['side'] };
 
 class Hands {
   readonly steps: PlanStep[] = [];
@@ -89,7 +119,9 @@ class Hands {
   private leavePressed(out: readonly string[]): void {
     for (const own of this.bike.stacks) {
       for (const item of own.items) if (item.seat && !out.includes(item.id)) this.pressed.add(item.id);
-      for (const { item, shutBy } of own.rings) if (shutBy?.[0].seat && !out.includes(item.id)) this.laid.set(item.id, this.bike.unitOf.get(shutBy[0].seat.member)!);
+      for (const { item, shutBy } of own.rings)
+        if (shutBy?.[0].seat && !out.includes(item.id))
+          this.laid.set(item.id, this.bike.unitOf.get(shutBy[0].seat.member)!);
     }
   }
 
@@ -146,36 +178,70 @@ class Hands {
   private inspect(own: Joined): void {
     const bosses = own.items.filter((item) => item.role === 'boss');
     const bearings = own.items.filter((item) => item.role === 'bearing' && item.seat && !this.pressed.has(item.id));
-    const seatsOf = (member: string, bore: string): PlacedItem[] => bosses.filter((boss) => boss.member === member && boss.bore === bore);
+    const seatsOf = (member: string, bore: string): PlacedItem[] =>
+      bosses.filter((boss) => boss.member === member && boss.bore === bore);
     const seats = [...new Set(bearings.flatMap(({ seat }) => seatsOf(seat!.member, seat!.bore)))];
-    if (seats.length > 0) this.benchStep('clean-seat', own, seats, [], { side: own.from, tools: bench('cloth', 'brush') });
+    if (seats.length > 0)
+      this.benchStep('clean-seat', own, seats, [], { side: own.from, tools: bench('cloth', 'brush') });
     this.benchStep('clean-axle', own, [own.axle], [], { side: own.from, tools: bench('cloth') });
-    this.benchStep('clean-thread', own, [own.axle, own.receiver], [], { side: own.tipSide, tools: bench('brush', 'cloth') });
+    this.benchStep('clean-thread', own, [own.axle, own.receiver], [], {
+      side: own.tipSide,
+      tools: bench('brush', 'cloth'),
+    });
     for (const boss of seats) {
       const inHere = bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore);
       for (const bearing of inHere) {
         // What lies between this bearing and one that is home already can come in no other way any more.
-        const shutIn = own.rings.filter(({ item, shutBy }) => shutBy?.includes(bearing) && !this.laid.has(item.id) && shutBy.every((one) => one === bearing || this.pressed.has(one.id)));
+        const shutIn = own.rings.filter(
+          ({ item, shutBy }) =>
+            shutBy?.includes(bearing) &&
+            !this.laid.has(item.id) &&
+            shutBy.every((one) => one === bearing || this.pressed.has(one.id)),
+        );
         for (const { item: ring } of shutIn) {
           this.laid.set(ring.id, this.bike.unitOf.get(boss.member!)!);
-          this.benchStep('set-ring', own, [ring], [boss], { side: bearing.seat!.side, heldBy: this.holder(own, ring), greased: this.isGreased(own, ring) });
+          this.benchStep('set-ring', own, [ring], [boss], {
+            side: bearing.seat!.side,
+            heldBy: this.holder(own, ring),
+            greased: this.isGreased(own, ring),
+          });
         }
         this.pressed.add(bearing.id);
-        this.benchStep('press-bearing', own, [bearing], [boss], { side: bearing.seat!.side, tools: bench('bearing-press'), greased: this.isGreased(own, bearing) });
+        this.benchStep('press-bearing', own, [bearing], [boss], {
+          side: bearing.seat!.side,
+          tools: bench('bearing-press'),
+          greased: this.isGreased(own, bearing),
+        });
       }
     }
   }
 
   /** A step at the bench: a member that is not on the bike is drawn for it, with what is in it, and gone again after. */
-  private benchStep(kind: PlanStepKind, own: Joined, items: readonly PlacedItem[], bosses: readonly PlacedItem[], draft: Draft): void {
+  private benchStep(
+    kind: PlanStepKind,
+    own: Joined,
+    items: readonly PlacedItem[],
+    bosses: readonly PlacedItem[],
+    draft: Draft,
+  ): void {
     const worked = [...items, ...bosses].filter((item) => item.role === 'boss');
     const units = [...new Set(worked.map((boss) => this.bike.unitOf.get(boss.member!)!))];
     const isOnBike = worked.length > 0 && units.every((unit) => this.on.has(unit));
     // A loose axle or nut lies at the bench however much of the bike is there.
-    const shown = [...units.flatMap((unit) => this.groupAt(own, unit)), ...items.filter(({ role, member }) => !isOnBike || (role !== 'axle' && (role !== 'receiver' || member !== undefined)))];
+    const shown = [
+      ...units.flatMap((unit) => this.groupAt(own, unit)),
+      ...items.filter(
+        ({ role, member }) => !isOnBike || (role !== 'axle' && (role !== 'receiver' || member !== undefined)),
+      ),
+    ];
     const was = new Map(shown.map((item) => [item.id, this.places.get(item.id)!]));
     this.show(shown);
-    this.step(kind, own, { ...draft, items: items.map(({ id }) => id), units: isOnBike ? [] : units, atBench: !isOnBike });
+    this.step(kind, own, {
+      ...draft,
+      items: items.map(({ id }) => id),
+      units: isOnBike ? [] : units,
+      atBench: !isOnBike,
+    });
     if (!isOnBike) for (const [id, place] of was) this.places.set(id, place);
   }
 
@@ -184,13 +250,21 @@ class Hands {
     const row = own.items.filter((item) => item.role !== 'axle' && item.role !== 'receiver');
     const way = own.from === 'non-drive' ? row : [...row].reverse();
     const { beforeIn, apart } = toSet(bike, sense.between, own, this.fitted, this.on);
-    const isBefore = (ring: PlacedItem): boolean => [...beforeIn, ...apart].some((between) => between.ring.item.id === ring.id);
-    const isFree = (ring: PlacedItem): boolean => ring.role === 'ring' && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
+    const isBefore = (ring: PlacedItem): boolean =>
+      [...beforeIn, ...apart].some((between) => between.ring.item.id === ring.id);
+    const isFree = (ring: PlacedItem): boolean =>
+      ring.role === 'ring' && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
     const loose = (): PlacedItem[] => way.filter((ring) => isFree(ring) && !isBefore(ring));
     const pieces = [own.axle, ...(own.receiver.role === 'boss' ? [] : [own.receiver]), ...way.filter(isFree)];
     this.step('prepare', own, { side: own.from, items: pieces.map(({ id }) => id), tools: bench('tray') });
     const greased = own.items.filter((item) => this.isGreased(own, item) && item.role !== 'ring');
-    if (greased.length > 0) this.step('grease', own, { side: own.from, items: greased.map(({ id }) => id), tools: bench('grease'), greased: true });
+    if (greased.length > 0)
+      this.step('grease', own, {
+        side: own.from,
+        items: greased.map(({ id }) => id),
+        tools: bench('grease'),
+        greased: true,
+      });
 
     this.setApart(own, apart);
     const missing = own.units.filter((unit) => !this.on.has(unit));
@@ -205,7 +279,12 @@ class Hands {
     for (const item of way.slice(0, firstBoss).filter((ring) => loose().includes(ring))) {
       this.carried.push(item);
       this.pushTo(own, 0);
-      this.step('set-ring', own, { side: own.from, items: [item.id], heldBy: 'axle', greased: this.isGreased(own, item) });
+      this.step('set-ring', own, {
+        side: own.from,
+        items: [item.id],
+        heldBy: 'axle',
+        greased: this.isGreased(own, item),
+      });
     }
     for (const item of way.slice(firstBoss, lastBoss + 1)) {
       const unit = item.role === 'boss' ? bike.unitOf.get(item.member!)! : undefined;
@@ -218,7 +297,12 @@ class Hands {
         this.offer(own, unit, beforeIn);
       } else {
         this.show([item]);
-        this.step('set-ring', own, { side: own.from, items: [item.id], heldBy: this.holder(own, item), greased: this.isGreased(own, item) });
+        this.step('set-ring', own, {
+          side: own.from,
+          items: [item.id],
+          heldBy: this.holder(own, item),
+          greased: this.isGreased(own, item),
+        });
       }
     }
     const receiver = own.receiver;
@@ -229,25 +313,49 @@ class Hands {
       this.offer(own, unit, beforeIn);
     }
     const treat = own.written.thread_treatment;
-    const agent = treat === 'threadlocked' ? 'threadlocker' : treat === 'anti-seize' ? 'anti-seize' : treat === 'oiled' ? 'oil' : treat === 'greased' ? 'grease' : undefined;
+    const agent =
+      treat === 'threadlocked'
+        ? 'threadlocker'
+        : treat === 'anti-seize'
+          ? 'anti-seize'
+          : treat === 'oiled'
+            ? 'oil'
+            : treat === 'greased'
+              ? 'grease'
+              : undefined;
     if (isScrewedIn) {
       this.pushBefore(own, receiver);
-      if (treat === 'threadlocked') this.step('threadlock', own, { side: own.from, items: [own.axle.id], tools: bench('threadlocker') });
+      if (treat === 'threadlocked')
+        this.step('threadlock', own, { side: own.from, items: [own.axle.id], tools: bench('threadlocker') });
     } else {
       this.pushTo(own, this.full);
       this.step('axle-home', own, { side: own.from, items: [own.axle.id] });
       for (const item of way.slice(lastBoss + 1).filter((ring) => loose().includes(ring))) {
         this.show([item]);
-        this.step('set-ring', own, { side: own.tipSide, items: [item.id], heldBy: 'axle', greased: this.isGreased(own, item) });
+        this.step('set-ring', own, {
+          side: own.tipSide,
+          items: [item.id],
+          heldBy: 'axle',
+          greased: this.isGreased(own, item),
+        });
       }
-      if (treat === 'threadlocked') this.step('threadlock', own, { side: own.tipSide, items: [(own.axle.thread?.inner === true ? receiver : own.axle).id], tools: bench('threadlocker') });
+      if (treat === 'threadlocked')
+        this.step('threadlock', own, {
+          side: own.tipSide,
+          items: [(own.axle.thread?.inner === true ? receiver : own.axle).id],
+          tools: bench('threadlocker'),
+        });
     }
     const left = Math.max(0, own.stack.tightening.engagement_mm - STARTED_TURNS * (own.axle.thread?.pitch_mm ?? 1));
     if (isScrewedIn) this.pushTo(own, this.full - left);
     else this.places.set(receiver.id, { offset_mm: outward(own.tipSide) * left, on: true });
     this.fitted.add(own.id);
     const tools = agent === undefined || agent === 'threadlocker' ? [] : bench(agent);
-    this.step('start-receiver', own, { side: isScrewedIn ? own.from : own.tipSide, items: [isScrewedIn ? own.axle.id : receiver.id], tools });
+    this.step('start-receiver', own, {
+      side: isScrewedIn ? own.from : own.tipSide,
+      items: [isScrewedIn ? own.axle.id : receiver.id],
+      tools,
+    });
     this.depth = undefined;
   }
 
@@ -261,18 +369,31 @@ class Hands {
     const items = [...new Set([turned.id, ...held.map(({ id }) => id)])];
     this.step('hold-turn', own, { side: tightening.stand, items, tools });
     const pulled = tools.map((tool): DriveInHand => ({ ...tool, isTorque: tool.role === 'turns' }));
-    this.step('torque', own, { side: tightening.stand, items: [turned.id], tools: pulled, torque_Nm: tightening.torque_Nm });
+    this.step('torque', own, {
+      side: tightening.stand,
+      items: [turned.id],
+      tools: pulled,
+      torque_Nm: tightening.torque_Nm,
+    });
     const turns = this.turning(own);
     const felt = own.items.filter((item) => item.role === 'boss' && turns.includes(bike.unitOf.get(item.member!)!));
-    const eye = own.items.filter((item) => item.role === 'boss' && item.member !== undefined && bike.unitOf.get(item.member) === bike.shock);
-    this.step('free-check', own, { side: own.from, items: (felt.length > 0 ? felt : eye).map(({ id }) => id), units: turns });
+    const eye = own.items.filter(
+      (item) => item.role === 'boss' && item.member !== undefined && bike.unitOf.get(item.member) === bike.shock,
+    );
+    this.step('free-check', own, {
+      side: own.from,
+      items: (felt.length > 0 ? felt : eye).map(({ id }) => id),
+      units: turns,
+    });
   }
 
   /** What can be turned by hand about an axle once it is tight: not the frame, nor a shock whose other end is held. */
   private turning(own: Joined): string[] {
     const { bike } = this;
     if (own.isShockEnd) {
-      const isHeld = bike.stacks.some((other) => other.axis !== own.axis && other.units.includes(bike.shock!) && this.fitted.has(other.id));
+      const isHeld = bike.stacks.some(
+        (other) => other.axis !== own.axis && other.units.includes(bike.shock!) && this.fitted.has(other.id),
+      );
       return isHeld ? [] : [bike.shock!];
     }
     const free = own.units.filter((unit) => !bike.units.get(unit)!.isFrame && unit !== bike.shock);
@@ -283,7 +404,12 @@ class Hands {
   /** Rings that have to lie between it and what is there, then the unit itself, from where it can come. */
   private offer(own: Joined, unit: string, beforeIn: readonly Between[]): void {
     const { bike, sense } = this;
-    const now = beforeIn.filter(({ low, high, ring }) => !this.laid.has(ring.item.id) && [low, high].includes(unit) && [low, high].every((id) => id === unit || this.on.has(id)));
+    const now = beforeIn.filter(
+      ({ low, high, ring }) =>
+        !this.laid.has(ring.item.id) &&
+        [low, high].includes(unit) &&
+        [low, high].every((id) => id === unit || this.on.has(id)),
+    );
     for (const between of now) this.lay(between, unit);
     const isAlong = now.some((between) => between.isAlong);
     const way = sense.ways.into(unit, this.on);
@@ -294,7 +420,11 @@ class Hands {
     this.show(everywhere);
     const side = approach?.how === 'axle' ? approach.side : own.from;
     this.step(unit === bike.shock ? 'shock' : 'offer-member', own, {
-      side, items: group.map(({ id }) => id), carried: everywhere.filter((item) => !group.includes(item)).map(({ id }) => id), units: [unit], ...(approach ? { approach } : {}),
+      side,
+      items: group.map(({ id }) => id),
+      carried: everywhere.filter((item) => !group.includes(item)).map(({ id }) => id),
+      units: [unit],
+      ...(approach ? { approach } : {}),
     });
   }
 
@@ -318,12 +448,26 @@ class Hands {
   private setApart(own: Joined, betweens: readonly Between[]): void {
     let left = betweens.filter(({ ring }) => !this.laid.has(ring.item.id));
     while (left.length > 0) {
-      const ways = left.flatMap((between) => movables(this.bike, between, this.fitted, clear_mm(between)).map(({ unit, about }) => ({ unit, about, between })));
+      const ways = left.flatMap((between) =>
+        movables(this.bike, between, this.fitted, clear_mm(between)).map(({ unit, about }) => ({
+          unit,
+          about,
+          between,
+        })),
+      );
       // The unit that serves the most rings; of equals the one with more room to swing.
-      const rank = ({ unit, about }: (typeof ways)[number]): readonly [number, number] => [among(ways, unit), swingRoom_rad(this.bike, unit, about.place, this.on)];
-      const ranked = ways.map((way) => ({ unit: way.unit, rank: rank(way) })).sort((one, other) => other.rank[0] - one.rank[0] || other.rank[1] - one.rank[1]);
+      const rank = ({ unit, about }: (typeof ways)[number]): readonly [number, number] => [
+        among(ways, unit),
+        swingRoom_rad(this.bike, unit, about.place, this.on),
+      ];
+      const ranked = ways
+        .map((way) => ({ unit: way.unit, rank: rank(way) }))
+        .sort((one, other) => other.rank[0] - one.rank[0] || other.rank[1] - one.rank[1]);
       const most = ranked[0]?.unit;
-      const now = most === undefined ? left : left.filter((between) => ways.some((way) => way.unit === most && way.between === between));
+      const now =
+        most === undefined
+          ? left
+          : left.filter((between) => ways.some((way) => way.unit === most && way.between === between));
       const group = (): readonly string[] => (most === undefined ? [] : this.groupAt(own, most).map(({ id }) => id));
       if (most !== undefined) this.step('swing-away', own, { side: own.from, units: [most], items: group() });
       for (const between of now) this.lay(between, '');
@@ -354,7 +498,10 @@ class Hands {
   }
 
   private isGreased(own: Joined, item: PlacedItem): boolean {
-    return own.written.row.some((entry) => entry.id === item.rowId && entry.greased === true) || (own.written.greased ?? []).some((id) => id === item.rowId);
+    return (
+      own.written.row.some((entry) => entry.id === item.rowId && entry.greased === true) ||
+      (own.written.greased ?? []).some((id) => id === item.rowId)
+    );
   }
 
   private holder(own: Joined, ring: PlacedItem): 'grease' | 'fingertip' {
@@ -366,7 +513,8 @@ class Hands {
     return own.items.filter((item) => {
       if (item.role === 'boss') return item.member !== undefined && this.bike.unitOf.get(item.member) === unit;
       if (item.role === 'receiver') return item.member !== undefined && this.bike.unitOf.get(item.member) === unit;
-      if (item.role === 'bearing') return item.seat !== undefined && this.pressed.has(item.id) && this.bike.unitOf.get(item.seat.member) === unit;
+      if (item.role === 'bearing')
+        return item.seat !== undefined && this.pressed.has(item.id) && this.bike.unitOf.get(item.seat.member) === unit;
       return this.laid.get(item.id) === unit;
     });
   }

@@ -9,7 +9,17 @@ import type { Bike, Joined } from './bike.ts';
 import { toolsOf, type ToolRoom } from './room.ts';
 
 /** Kinds of job, in the order in which what is otherwise the same is done. */
-export const JOB_KINDS = ['stand', 'inspect', 'fit', 'tighten', 'cables', 'chainset', 'wheel', 'air', 'hand-over'] as const;
+export const JOB_KINDS = [
+  'stand',
+  'inspect',
+  'fit',
+  'tighten',
+  'cables',
+  'chainset',
+  'wheel',
+  'air',
+  'hand-over',
+] as const;
 /** What a job is about. */
 export type JobKind = (typeof JOB_KINDS)[number];
 
@@ -32,14 +42,25 @@ export interface Job {
 export function jobsOf(bike: Bike): Job[] {
   const { stacks } = bike;
   const bare = { brings: [], tools: [] };
-  const about = (kind: JobKind, own: Joined): Pick<Job, 'id' | 'kind' | 'stackId' | 'pivotId'> => ({ id: `${kind}:${own.id}`, kind, stackId: own.id, pivotId: own.stack.pivotId });
+  const about = (kind: JobKind, own: Joined): Pick<Job, 'id' | 'kind' | 'stackId' | 'pivotId'> => ({
+    id: `${kind}:${own.id}`,
+    kind,
+    stackId: own.id,
+    pivotId: own.stack.pivotId,
+  });
   const jobs: Job[] = [{ id: 'stand', kind: 'stand', ...bare }];
   for (const own of stacks) jobs.push({ ...about('inspect', own), ...bare, begins: 'bench', ends: 'bench' });
   for (const own of stacks) {
     // The hand ends where it started the thread.
     const ends = own.receiver.role === 'boss' ? own.from : own.tipSide;
     jobs.push({ ...about('fit', own), ...bare, begins: own.from, ends });
-    jobs.push({ ...about('tighten', own), brings: [], tools: toolsOf(own), begins: own.stack.tightening.stand, ends: own.stack.tightening.stand });
+    jobs.push({
+      ...about('tighten', own),
+      brings: [],
+      tools: toolsOf(own),
+      begins: own.stack.tightening.stand,
+      ends: own.stack.tightening.stand,
+    });
   }
   const isBike = bike.wheel.length > 0 || bike.model.wheel !== undefined;
   if (isBike) jobs.push({ id: 'cables', kind: 'cables', ...bare });

@@ -88,14 +88,24 @@ export interface RunStep {
  * `on` are the units and obstacles that are there before its first step. What is taken apart is the build of the same
  * steps run backward, in the world in which it is taken apart.
  */
-export function motionsOf(analysis: Analysis, run: readonly RunStep[], on: readonly string[]): (index: number) => StepMotion {
+export function motionsOf(
+  analysis: Analysis,
+  run: readonly RunStep[],
+  on: readonly string[],
+): (index: number) => StepMotion {
   const off = run.filter(({ strip }) => strip).length;
   const strips = run.slice(0, off).flatMap(({ strip }) => (strip ? [strip] : []));
   const rest = run.slice(off).map(({ step }) => step);
   const left = strips.at(-1)?.on ?? on;
   const back: StepRow = off > 0 ? { analysis, steps: rest, on: left } : { analysis, steps: rest };
   // Backward: the last strip step is built first, and ends with what was there before it.
-  const undo: StepRow = { analysis, on: left, steps: strips.map((strip, k): PlanStep => ({ ...strip.step, places: strip.before, on: strips[k - 1]?.on ?? on })).reverse() };
+  const undo: StepRow = {
+    analysis,
+    on: left,
+    steps: strips
+      .map((strip, k): PlanStep => ({ ...strip.step, places: strip.before, on: strips[k - 1]?.on ?? on }))
+      .reverse(),
+  };
   return (index) => {
     if (index >= off) return motionOf(back, index - off);
     const strip = strips[index];
@@ -132,7 +142,9 @@ function handleShare(share: number, strokes: number, isPulled: boolean): number 
   if (isPulled) return eased(share);
   const at = Math.min(share * strokes, strokes - 1e-9);
   const within = at - Math.floor(at);
-  return within < 1 - BACK_SHARE ? eased(within / (1 - BACK_SHARE)) : 1 - eased((within - (1 - BACK_SHARE)) / BACK_SHARE);
+  return within < 1 - BACK_SHARE
+    ? eased(within / (1 - BACK_SHARE))
+    : 1 - eased((within - (1 - BACK_SHARE)) / BACK_SHARE);
 }
 
 function phaseAt(phases: readonly Phase[], t: number): { readonly phase: Phase; readonly share: number } {
@@ -164,7 +176,11 @@ export function frameAt(motion: StepMotion, t: number): Frame {
     const turn_rad = phase.spin_rad[0] + (phase.spin_rad[1] - phase.spin_rad[0]) * done;
     for (const id of [...mover.units, ...mover.obstacles]) units.set(id, at);
     for (const id of mover.items) offsets.set(id, { at: after(along(mover.offsets_mm[id] ?? 0), at), turn_rad });
-    moving.push(...mover.units.flatMap((unit) => worlds.bike.units.get(unit)?.members ?? []), ...mover.obstacles, ...mover.items);
+    moving.push(
+      ...mover.units.flatMap((unit) => worlds.bike.units.get(unit)?.members ?? []),
+      ...mover.obstacles,
+      ...mover.items,
+    );
   }
   for (const [id, at] of units) {
     const unit = worlds.bike.units.get(id);
@@ -176,7 +192,12 @@ export function frameAt(motion: StepMotion, t: number): Frame {
     const here = item.member === undefined ? offsets.get(item.id) : unit && { at: unit, turn_rad: 0 };
     if (!here) continue;
     const place = shiftedPlace(here.at, own.place);
-    items[item.id] = { x_mm: place.x_mm - own.place.x_mm, y_mm: place.y_mm - own.place.y_mm, z_mm: here.at.z_mm, turn_rad: here.turn_rad };
+    items[item.id] = {
+      x_mm: place.x_mm - own.place.x_mm,
+      y_mm: place.y_mm - own.place.y_mm,
+      z_mm: here.at.z_mm,
+      turn_rad: here.turn_rad,
+    };
   }
   const tools = motion.tools.map((move) => toolAt(move, time, items[move.room.item]?.z_mm ?? 0, worlds, isUndo));
   return { members, obstacles, items, tools, moving };
@@ -202,14 +223,20 @@ function toolAt(move: ToolMove, t: number, z_mm: number, worlds: Worlds, isUndo:
     off_mm: move.standoff_mm * (1 - on),
     handle_rad: move.handle_rad + move.pull_rad * handleShare(share, move.strokes, move.isPulled),
     room,
-    ...(room.role === 'turns' ? { turn: isUndo ? back : turn, pull_rad: isUndo ? [pulled, move.handle_rad] : [move.handle_rad, pulled] } : {}),
+    ...(room.role === 'turns'
+      ? { turn: isUndo ? back : turn, pull_rad: isUndo ? [pulled, move.handle_rad] : [move.handle_rad, pulled] }
+      : {}),
   };
 }
 
 /** How long a motion is worth, as a share of the longest: the length of its longest way, 0 where nothing moves. */
 export function stretchOf(motion: StepMotion): number {
   const lengths = motion.movers.map(({ phases, middle, reach_mm }) =>
-    phases.reduce((sum, { path }) => sum + path.slice(1).reduce((all, to, k) => all + legLength_mm(path[k]!, to, middle, reach_mm), 0), 0),
+    phases.reduce(
+      (sum, { path }) =>
+        sum + path.slice(1).reduce((all, to, k) => all + legLength_mm(path[k]!, to, middle, reach_mm), 0),
+      0,
+    ),
   );
   return Math.min(1, Math.max(0, ...lengths) / FROM_mm.unit);
 }

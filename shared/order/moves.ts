@@ -9,7 +9,18 @@
  */
 import { HOME, toolBody, type Body, type Shift } from './bodies.ts';
 import type { Joined } from './bike.ts';
-import { after, alongAxle, Course, inPlane, moveOn, pathIn, turnAbout, type Direction, type Path, type Stander } from './paths.ts';
+import {
+  after,
+  alongAxle,
+  Course,
+  inPlane,
+  moveOn,
+  pathIn,
+  turnAbout,
+  type Direction,
+  type Path,
+  type Stander,
+} from './paths.ts';
 import { depthOf, firstFace, outward, radiusOf, toolsOf, type ToolRoom } from './room.ts';
 import { awayAt, swingAxle, swingPath } from './swing.ts';
 import type { DriveInHand, PlanStep } from './types.ts';
@@ -109,7 +120,15 @@ class Moves {
   motion(): StepMotion {
     if (this.step.atBench) this.atBench();
     else this.onBike();
-    return { row: this.row, index: this.index, units: this.units, items: this.items, movers: this.movers, tools: this.tools, isUndo: false };
+    return {
+      row: this.row,
+      index: this.index,
+      units: this.units,
+      items: this.items,
+      movers: this.movers,
+      tools: this.tools,
+      isUndo: false,
+    };
   }
 
   /** The unit alone, with what is in it already; what is pressed or laid goes in. */
@@ -119,7 +138,8 @@ class Moves {
     const moving = step.kind === 'press-bearing' || step.kind === 'set-ring' ? step.items : [];
     for (const [id, { on }] of Object.entries(step.places)) {
       const host = worlds.hostOf.get(id);
-      if (on && this.isPart(id) && (step.items.includes(id) || (host !== undefined && step.units.includes(host)))) this.items.set(id, 0);
+      if (on && this.isPart(id) && (step.items.includes(id) || (host !== undefined && step.units.includes(host))))
+        this.items.set(id, 0);
     }
     for (const id of moving) {
       this.items.delete(id);
@@ -136,7 +156,9 @@ class Moves {
     for (const id of before.on) this.units.set(id, away.get(id) ?? HOME);
     for (const [id, offset] of before.items) this.items.set(id, offset);
     const comesAlong = (id: string): boolean => newUnits.includes(worlds.hostOf.get(id) ?? '');
-    const changed = [...then.items].filter(([id, offset]) => this.isPart(id) && !comesAlong(id) && before.items.get(id) !== offset);
+    const changed = [...then.items].filter(
+      ([id, offset]) => this.isPart(id) && !comesAlong(id) && before.items.get(id) !== offset,
+    );
     if (newUnits.length > 0) this.bringUnits(newUnits, [...then.items.keys()].filter(comesAlong));
     if (newObstacles.length > 0) this.bringObstacles(newObstacles);
     if (step.kind === 'swing-away' || step.kind === 'swing-back') this.swing(away, awayAt(this.row, index + 1));
@@ -159,11 +181,15 @@ class Moves {
   }
 
   private standingUnits(without: readonly string[] = []): Stander[] {
-    return [...this.units].flatMap(([id, at]) => (without.includes(id) ? [] : [{ body: this.worlds.bodies.get(id)!, at }]));
+    return [...this.units].flatMap(([id, at]) =>
+      without.includes(id) ? [] : [{ body: this.worlds.bodies.get(id)!, at }],
+    );
   }
 
   private standingItems(without: readonly string[]): Stander[] {
-    return [...this.items].flatMap(([id, offset]) => (without.includes(id) ? [] : [{ body: this.worlds.bodies.get(id)!, at: this.itemAt(id, offset) }]));
+    return [...this.items].flatMap(([id, offset]) =>
+      without.includes(id) ? [] : [{ body: this.worlds.bodies.get(id)!, at: this.itemAt(id, offset) }],
+    );
   }
 
   /** Where an item stands: with its unit where that is swung away. */
@@ -178,13 +204,29 @@ class Moves {
     return new Course(this.worlds.space, moving, [...this.standing(without), ...more]);
   }
 
-  private add(course: Course, phases: readonly Phase[], what: Partial<Pick<Mover, 'units' | 'obstacles' | 'items' | 'offsets_mm'>>): void {
-    this.movers.push({ units: [], obstacles: [], items: [], offsets_mm: {}, ...what, phases, middle: course.middle, reach_mm: course.reach_mm });
+  private add(
+    course: Course,
+    phases: readonly Phase[],
+    what: Partial<Pick<Mover, 'units' | 'obstacles' | 'items' | 'offsets_mm'>>,
+  ): void {
+    this.movers.push({
+      units: [],
+      obstacles: [],
+      items: [],
+      offsets_mm: {},
+      ...what,
+      phases,
+      middle: course.middle,
+      reach_mm: course.reach_mm,
+    });
   }
 
   private bringUnits(units: readonly string[], items: readonly string[]): void {
     const { approach } = this.step;
-    const wanted: Direction[] = approach === undefined ? [] : [approach.how === 'axle' ? alongAxle(outward(approach.side)) : inPlane(approach.angle_rad)];
+    const wanted: Direction[] =
+      approach === undefined
+        ? []
+        : [approach.how === 'axle' ? alongAxle(outward(approach.side)) : inPlane(approach.angle_rad)];
     const course = this.course([...units, ...items], items);
     for (const id of [...units, ...items]) {
       this.units.delete(id);
@@ -197,7 +239,9 @@ class Moves {
     const isWheel = this.step.kind === 'wheel';
     const course = this.course(ids);
     // A wheel drops out of its ends downward; a chainset goes in from the drive side.
-    const path = pathIn(course, HOME, [isWheel ? inPlane(-Math.PI / 2) : alongAxle(1)], { length_mm: isWheel ? FROM_mm.wheel : FROM_mm.chainset });
+    const path = pathIn(course, HOME, [isWheel ? inPlane(-Math.PI / 2) : alongAxle(1)], {
+      length_mm: isWheel ? FROM_mm.wheel : FROM_mm.chainset,
+    });
     this.add(course, [whole(path)], { obstacles: ids });
   }
 
@@ -208,15 +252,27 @@ class Moves {
     const units = [...(isAway ? to : from).keys()];
     const bodies = [...new Set(units.map((unit) => worlds.bike.units.get(unit)!.body))];
     if (!isAway) bodies.reverse();
-    const swung = units.map((unit) => ({ unit, items: [...this.items.keys()].filter((id) => worlds.hostOf.get(id) === unit) }));
+    const swung = units.map((unit) => ({
+      unit,
+      items: [...this.items.keys()].filter((id) => worlds.hostOf.get(id) === unit),
+    }));
     const courses = swung.map(({ unit, items }) => this.course([unit, ...items], [...items, unit]));
     swung.forEach(({ unit, items }, k) => {
       this.units.delete(unit);
       for (const id of items) this.items.delete(id);
       const { body } = worlds.bike.units.get(unit)!;
       const turn = bodies.indexOf(body);
-      const path = swingPath(worlds, index, units.filter((id) => worlds.bike.units.get(id)!.body === body), from.get(unit) ?? HOME, to.get(unit) ?? HOME);
-      this.add(courses[k]!, [{ ...whole(path), from: turn / bodies.length, to: (turn + 1) / bodies.length }], { units: [unit], items });
+      const path = swingPath(
+        worlds,
+        index,
+        units.filter((id) => worlds.bike.units.get(id)!.body === body),
+        from.get(unit) ?? HOME,
+        to.get(unit) ?? HOME,
+      );
+      this.add(courses[k]!, [{ ...whole(path), from: turn / bodies.length, to: (turn + 1) / bodies.length }], {
+        units: [unit],
+        items,
+      });
     });
   }
 
@@ -232,11 +288,21 @@ class Moves {
     rocked.forEach(({ course, units, items, path }, k) => {
       for (const unit of units) this.units.delete(unit);
       for (const id of items) this.items.delete(id);
-      this.add(course, [{ from: k / rocked.length, to: (k + 1) / rocked.length, path, spin_rad: [0, 0], strokes: 1 }], { units, items });
+      this.add(course, [{ from: k / rocked.length, to: (k + 1) / rocked.length, path, spin_rad: [0, 0], strokes: 1 }], {
+        units,
+        items,
+      });
     });
   }
 
-  private rockOf(units: readonly string[]): { readonly course: Course; readonly units: readonly string[]; readonly items: readonly string[]; readonly path: Path } | undefined {
+  private rockOf(units: readonly string[]):
+    | {
+        readonly course: Course;
+        readonly units: readonly string[];
+        readonly items: readonly string[];
+        readonly path: Path;
+      }
+    | undefined {
     const { index, worlds } = this;
     if (units.some((unit) => worlds.bike.units.get(unit)!.isFrame)) return undefined;
     const places = units.map((unit) => swingAxle(worlds, index, [unit]));
@@ -244,9 +310,13 @@ class Moves {
     if (!about || places.some((place) => place?.x_mm !== about.x_mm || place.y_mm !== about.y_mm)) return undefined;
     const items = [...this.items.keys()].filter((id) => units.includes(worlds.hostOf.get(id) ?? ''));
     const course = this.course([...units, ...items], [...units, ...items]);
-    const wide = ROCK_rad.find((angle) => [1, -1].every((sign) => course.isLegFree(HOME, turnAbout(about, sign * angle))));
+    const wide = ROCK_rad.find((angle) =>
+      [1, -1].every((sign) => course.isLegFree(HOME, turnAbout(about, sign * angle))),
+    );
     if (wide === undefined) return undefined;
-    const path = Array.from({ length: 4 * ROCK_STEPS - 1 }, (_, k) => turnAbout(about, wide * Math.sin(((k + 1) / (4 * ROCK_STEPS)) * 2 * Math.PI)));
+    const path = Array.from({ length: 4 * ROCK_STEPS - 1 }, (_, k) =>
+      turnAbout(about, wide * Math.sin(((k + 1) / (4 * ROCK_STEPS)) * 2 * Math.PI)),
+    );
     return { course, units, items, path: [HOME, ...path, HOME] };
   }
 
@@ -269,7 +339,19 @@ class Moves {
   private slide(own: Joined, id: string, from_mm: number, to_mm: number): void {
     const course = this.course([id], [id]);
     if (this.isToolStep()) {
-      this.add(course, [{ from: ON_SHARE, to: 1, path: [along(from_mm), along(to_mm)], spin_rad: [0, this.spinOf(own, id, to_mm - from_mm)], strokes: STROKES }], { items: [id] });
+      this.add(
+        course,
+        [
+          {
+            from: ON_SHARE,
+            to: 1,
+            path: [along(from_mm), along(to_mm)],
+            spin_rad: [0, this.spinOf(own, id, to_mm - from_mm)],
+            strokes: STROKES,
+          },
+        ],
+        { items: [id] },
+      );
       this.turnStill(own, id, to_mm - from_mm);
       return;
     }
@@ -287,7 +369,11 @@ class Moves {
     const at = along(this.items.get(turned)!);
     const course = this.course([turned], [turned]);
     this.items.delete(turned);
-    this.add(course, [{ from: ON_SHARE, to: 1, path: [at], spin_rad: [0, -this.pitchTurn(own, by_mm)], strokes: STROKES }], { items: [turned] });
+    this.add(
+      course,
+      [{ from: ON_SHARE, to: 1, path: [at], spin_rad: [0, -this.pitchTurn(own, by_mm)], strokes: STROKES }],
+      { items: [turned] },
+    );
   }
 
   /** What an item turns while it runs along the thread, rad; 0 of what is held. */
@@ -326,14 +412,18 @@ class Moves {
       // Its tip begins outside, however deep it goes in this step.
       const outside = depthOf(own) - Math.abs(offset_mm) + FROM_mm.axle;
       const path: Path = [moveOn(goal, out, course.freeLength_mm(goal, out, Math.max(FROM_mm.axle, outside))), goal];
-      this.add(course, step.kind === 'start-receiver' ? this.started(own, id, [path[0]!], offset_mm) : [whole(path)], { items: [id] });
+      this.add(course, step.kind === 'start-receiver' ? this.started(own, id, [path[0]!], offset_mm) : [whole(path)], {
+        items: [id],
+      });
     } else if (item.role === 'receiver') {
       const out = alongAxle(outward(own.tipSide));
       const far = moveOn(goal, out, course.freeLength_mm(goal, out, FROM_mm.receiver));
       this.add(course, this.started(own, id, [far], offset_mm), { items: [id] });
     } else if (item.role === 'bearing') {
       const out = alongAxle(outward(item.seat?.side ?? step.side));
-      this.add(course, [whole([moveOn(goal, out, course.freeLength_mm(goal, out, FROM_mm.bearing)), goal])], { items: [id] });
+      this.add(course, [whole([moveOn(goal, out, course.freeLength_mm(goal, out, FROM_mm.bearing)), goal])], {
+        items: [id],
+      });
     } else {
       this.add(course, [whole(ringPath(course, goal, own, id, step.side))], { items: [id] });
     }
@@ -348,8 +438,12 @@ class Moves {
     const sign = outward(own.tipSide);
     const length = item.to_mm - item.from_mm;
     const back = length + 2 * SLIP_mm;
-    const others = [...this.worlds.before[this.index + 1]!.items].filter(([other, at]) => other !== id && at === offset_mm && this.worlds.items.get(other)!.own === own).map(([other]) => other);
-    const drawn = others.map((other): Stander => ({ body: this.worlds.bodies.get(other)!, at: along(offset_mm - sign * back) }));
+    const others = [...this.worlds.before[this.index + 1]!.items]
+      .filter(([other, at]) => other !== id && at === offset_mm && this.worlds.items.get(other)!.own === own)
+      .map(([other]) => other);
+    const drawn = others.map(
+      (other): Stander => ({ body: this.worlds.bodies.get(other)!, at: along(offset_mm - sign * back) }),
+    );
     for (const other of others) this.items.delete(other);
     const isFresh = !before.has(own.axle.id);
     const withAxle = this.course(others);
@@ -360,15 +454,23 @@ class Moves {
     const ahead = along(firstFace(own) - sign * SLIP_mm - front);
     const course = this.course([id], [id], drawn);
     const up = pathIn(course, ahead, [inPlane(Math.PI / 2)], { length_mm: FROM_mm.ring });
-    this.add(withAxle, [
-      { from: 0, to: 0.3, path: [start, behind], spin_rad: [0, 0], strokes: 1 },
-      { from: 0.75, to: 1, path: [behind, along(offset_mm)], spin_rad: [0, 0], strokes: 1 },
-    ], { items: others });
-    this.add(course, [
-      { from: 0.3, to: 0.55, path: up, spin_rad: [0, 0], strokes: 1 },
-      { from: 0.55, to: 0.75, path: [ahead, behind], spin_rad: [0, 0], strokes: 1 },
-      { from: 0.75, to: 1, path: [behind, along(offset_mm)], spin_rad: [0, 0], strokes: 1 },
-    ], { items: [id] });
+    this.add(
+      withAxle,
+      [
+        { from: 0, to: 0.3, path: [start, behind], spin_rad: [0, 0], strokes: 1 },
+        { from: 0.75, to: 1, path: [behind, along(offset_mm)], spin_rad: [0, 0], strokes: 1 },
+      ],
+      { items: others },
+    );
+    this.add(
+      course,
+      [
+        { from: 0.3, to: 0.55, path: up, spin_rad: [0, 0], strokes: 1 },
+        { from: 0.55, to: 0.75, path: [ahead, behind], spin_rad: [0, 0], strokes: 1 },
+        { from: 0.75, to: 1, path: [behind, along(offset_mm)], spin_rad: [0, 0], strokes: 1 },
+      ],
+      { items: [id] },
+    );
   }
 
   /** Tools onto the ends where they work; for the last pull they are there already. */
@@ -393,27 +495,55 @@ class Moves {
     return this.worlds.before[this.index]!.items.get(id) ?? 0;
   }
 
-  private takeTool(own: Joined, drive: DriveInHand, room: ToolRoom, taken: readonly Stander[], isPull: boolean): ToolMove | undefined {
+  private takeTool(
+    own: Joined,
+    drive: DriveInHand,
+    room: ToolRoom,
+    taken: readonly Stander[],
+    isPull: boolean,
+  ): ToolMove | undefined {
     const turns = room.role === 'turns';
     const sense = turns ? senseOf(own) : 0;
     // What moves along with the tool, and the item it sits on, is judged as it stands when the step begins.
     const still = this.standingAll(room.item);
     const z = along(this.offsetOf(room.item));
     const home = along(0);
-    const isFree = (handle_rad: number, at: Shift): boolean => new Course(this.worlds.space, [{ body: bodyAt(this.worlds, room, handle_rad), at: HOME }], [...still, ...taken]).isFree(at);
+    const isFree = (handle_rad: number, at: Shift): boolean =>
+      new Course(
+        this.worlds.space,
+        [{ body: bodyAt(this.worlds, room, handle_rad), at: HOME }],
+        [...still, ...taken],
+      ).isFree(at);
     const angles = anglesBy(drive);
     let best: { readonly handle_rad: number; readonly pull_rad: number } | undefined;
     for (const middle of angles) {
-      const pull = turns ? freePull(middle, (handle) => isFree(handle, z) && isFree(handle, home)) : isFree(middle, z) && isFree(middle, home) ? 0 : -1;
+      const pull = turns
+        ? freePull(middle, (handle) => isFree(handle, z) && isFree(handle, home))
+        : isFree(middle, z) && isFree(middle, home)
+          ? 0
+          : -1;
       if (pull < (turns ? PULL_rad.least : 0)) continue;
       if (!best || pull > best.pull_rad + 1e-9) best = { handle_rad: middle - (sense * pull) / 2, pull_rad: pull };
       if (!turns || pull >= PULL_rad.most - 1e-9) break;
     }
     if (!best) return undefined;
     const { handle_rad } = best;
-    const course = new Course(this.worlds.space, [{ body: bodyAt(this.worlds, room, handle_rad), at: HOME }], [...still, ...taken]);
+    const course = new Course(
+      this.worlds.space,
+      [{ body: bodyAt(this.worlds, room, handle_rad), at: HOME }],
+      [...still, ...taken],
+    );
     const standoff_mm = isPull ? 0 : course.freeLength_mm(z, alongAxle(outward(room.side)), FROM_mm.tool);
-    return { drive, room, standoff_mm, onAt: isPull ? 0 : ON_SHARE, handle_rad, pull_rad: sense * best.pull_rad, strokes: isPull ? 1 : STROKES, isPulled: isPull };
+    return {
+      drive,
+      room,
+      standoff_mm,
+      onAt: isPull ? 0 : ON_SHARE,
+      handle_rad,
+      pull_rad: sense * best.pull_rad,
+      strokes: isPull ? 1 : STROKES,
+      isPulled: isPull,
+    };
   }
 
   /** Everything but one item, as it stands when the step begins. */
@@ -422,7 +552,9 @@ class Moves {
     const before = worlds.before[index]!;
     return [
       ...this.standingUnits(),
-      ...[...before.items].flatMap(([id, offset]) => (id === without ? [] : [{ body: worlds.bodies.get(id)!, at: this.itemAt(id, offset) }])),
+      ...[...before.items].flatMap(([id, offset]) =>
+        id === without ? [] : [{ body: worlds.bodies.get(id)!, at: this.itemAt(id, offset) }],
+      ),
     ];
   }
 }
@@ -453,7 +585,10 @@ function anglesBy(drive: DriveInHand): number[] {
   const middle = drive.open ? ((drive.open.from_deg + drive.open.wide_deg / 2) * Math.PI) / 180 : 0;
   // A handle with all the room there is points down and back, out of the picture's middle.
   const start = drive.open && drive.open.wide_deg < 360 ? middle : (drive.role === 'turns' ? -0.25 : -0.75) * Math.PI;
-  return Array.from({ length: TRIED_ANGLES }, (_, k) => start + ((k % 2 === 0 ? 1 : -1) * Math.ceil(k / 2) * 2 * Math.PI) / TRIED_ANGLES);
+  return Array.from(
+    { length: TRIED_ANGLES },
+    (_, k) => start + ((k % 2 === 0 ? 1 : -1) * Math.ceil(k / 2) * 2 * Math.PI) / TRIED_ANGLES,
+  );
 }
 
 /** How far a handle can be pulled about a middle, rad; −1 where it has no room at all. */

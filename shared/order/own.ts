@@ -30,14 +30,25 @@ export function faultsOf(works: Works, order: readonly number[]): OrderFault[] {
     const isDone = (other: number): boolean => (place.get(other) ?? Infinity) < k;
     const reasons = [...missingEdges(works, job, needs, isDone), ...outOfSense(works, order, job, k, place)];
     if (reasons.length === 0) return [];
-    const blockedBy = [...new Set(reasons.flatMap(({ before, after }) => [before, after].filter((id) => id !== undefined)))];
+    const blockedBy = [
+      ...new Set(reasons.flatMap(({ before, after }) => [before, after].filter((id) => id !== undefined))),
+    ];
     const nearest = nearestPlace(works, order, job, k, needs);
-    return [{ job: works.jobs[job]!.id, blockedBy, reasons, ...(nearest === undefined ? {} : { nearestLegalIndex: nearest }) }];
+    return [
+      {
+        job: works.jobs[job]!.id,
+        blockedBy,
+        reasons,
+        ...(nearest === undefined ? {} : { nearestLegalIndex: nearest }),
+      },
+    ];
   });
 }
 
 /** For each job the edges into it. */
-export function needsOf(works: Works): readonly (readonly { readonly need: number; readonly edge: Works['edges'][number] }[])[] {
+export function needsOf(
+  works: Works,
+): readonly (readonly { readonly need: number; readonly edge: Works['edges'][number] }[])[] {
   const needs = works.jobs.map((): { need: number; edge: Works['edges'][number] }[] => []);
   for (const edge of works.edges) needs[works.at.get(edge.after)!]!.push({ need: works.at.get(edge.before)!, edge });
   return needs;
@@ -46,31 +57,49 @@ export function needsOf(works: Works): readonly (readonly { readonly need: numbe
 type Needs = ReturnType<typeof needsOf>;
 
 function missingEdges(works: Works, job: number, needs: Needs, isDone: (other: number) => boolean): Because[] {
-  return needs[job]!.flatMap(({ need, edge }) => (isDone(need) ? [] : edge.reasons.map((reason): Because => ({ before: works.jobs[need]!.id, reason }))));
+  return needs[job]!.flatMap(({ need, edge }) =>
+    isDone(need) ? [] : edge.reasons.map((reason): Because => ({ before: works.jobs[need]!.id, reason })),
+  );
 }
 
 /** What is on the bike too much or too little: named by the jobs that brought it, or that will make it possible. */
-function outOfSense(works: Works, order: readonly number[], job: number, k: number, place: ReadonlyMap<number, number>): Because[] {
+function outOfSense(
+  works: Works,
+  order: readonly number[],
+  job: number,
+  k: number,
+  place: ReadonlyMap<number, number>,
+): Because[] {
   const isDone = (other: number): boolean => (place.get(other) ?? Infinity) < k;
   const reasons = works.whyNot(job, isDone);
   return reasons.flatMap((reason): Because[] => {
-    const owners = reason.about['owners']?.split(' ') ?? (reason.about['owner'] === undefined ? [] : [reason.about['owner']]);
+    const owners =
+      reason.about['owners']?.split(' ') ?? (reason.about['owner'] === undefined ? [] : [reason.about['owner']]);
     const early = order.slice(0, k).filter((other) => owners.some((owner) => works.brings(other).includes(owner)));
     if (early.length > 0) return early.map((other) => ({ after: works.jobs[other]!.id, reason }));
     const later = order.slice(k + 1).find((_, n) => {
       const until = k + 1 + n;
-      return works.whyNot(job, (other) => other !== job && (place.get(other) ?? Infinity) <= until).every(({ code }) => code !== reason.code);
+      return works
+        .whyNot(job, (other) => other !== job && (place.get(other) ?? Infinity) <= until)
+        .every(({ code }) => code !== reason.code);
     });
     return later === undefined ? [{ reason }] : [{ before: works.jobs[later]!.id, reason }];
   });
 }
 
-function nearestPlace(works: Works, order: readonly number[], job: number, k: number, needs: Needs): number | undefined {
+function nearestPlace(
+  works: Works,
+  order: readonly number[],
+  job: number,
+  k: number,
+  needs: Needs,
+): number | undefined {
   const rest = order.filter((other) => other !== job);
   const place = new Map(rest.map((other, n) => [other, n]));
   const low = Math.max(0, ...needs[job]!.map(({ need }) => (place.get(need) ?? -1) + 1));
   const high = Math.min(rest.length, ...works.graph.next[job]!.map((after) => place.get(after) ?? Infinity));
-  const isLegal = (index: number): boolean => works.whyNot(job, (other) => (place.get(other) ?? Infinity) < index).length === 0;
+  const isLegal = (index: number): boolean =>
+    works.whyNot(job, (other) => (place.get(other) ?? Infinity) < index).length === 0;
   const nearest = (from: number, to: number): number | undefined => {
     const all = Array.from({ length: Math.max(0, to - from + 1) }, (_, n) => from + n);
     return all.sort((one, other) => Math.abs(one - k) - Math.abs(other - k) || other - one).find(isLegal);

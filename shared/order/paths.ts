@@ -44,7 +44,12 @@ export function alongAxle(sign: 1 | -1): Direction {
 
 /** A shift moved on by `length_mm`. */
 export function moveOn(at: Shift, { x, y, z }: Direction, length_mm: number): Shift {
-  return { x_mm: at.x_mm + x * length_mm, y_mm: at.y_mm + y * length_mm, z_mm: at.z_mm + z * length_mm, angle_rad: at.angle_rad };
+  return {
+    x_mm: at.x_mm + x * length_mm,
+    y_mm: at.y_mm + y * length_mm,
+    z_mm: at.z_mm + z * length_mm,
+    angle_rad: at.angle_rad,
+  };
 }
 
 /** Two shifts one after the other: `first` of the place as drawn, then `then`. */
@@ -65,28 +70,50 @@ export function turnAbout({ x_mm, y_mm }: { readonly x_mm: number; readonly y_mm
 }
 
 /** Where a place of the side plane goes. */
-export function shiftedPlace(at: Shift, { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number }): { readonly x_mm: number; readonly y_mm: number } {
+export function shiftedPlace(
+  at: Shift,
+  { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number },
+): { readonly x_mm: number; readonly y_mm: number } {
   const [cos, sin] = [Math.cos(at.angle_rad), Math.sin(at.angle_rad)];
   return { x_mm: at.x_mm + cos * x_mm - sin * y_mm, y_mm: at.y_mm + sin * x_mm + cos * y_mm };
 }
 
 /** A share of the way between two shifts; turns about the middle that moves with the body. */
-export function between(one: Shift, other: Shift, share: number, middle: { readonly x_mm: number; readonly y_mm: number }): Shift {
+export function between(
+  one: Shift,
+  other: Shift,
+  share: number,
+  middle: { readonly x_mm: number; readonly y_mm: number },
+): Shift {
   if (share <= 0) return one;
   if (share >= 1) return other;
   const mix = (from: number, to: number): number => from + (to - from) * share;
   const z_mm = mix(one.z_mm, other.z_mm);
-  if (one.angle_rad === other.angle_rad) return { x_mm: mix(one.x_mm, other.x_mm), y_mm: mix(one.y_mm, other.y_mm), z_mm, angle_rad: one.angle_rad };
+  if (one.angle_rad === other.angle_rad)
+    return { x_mm: mix(one.x_mm, other.x_mm), y_mm: mix(one.y_mm, other.y_mm), z_mm, angle_rad: one.angle_rad };
   const [from, to] = [shiftedPlace(one, middle), shiftedPlace(other, middle)];
   const turned = turnAbout({ x_mm: 0, y_mm: 0 }, mix(one.angle_rad, other.angle_rad));
   const here = shiftedPlace(turned, middle);
-  return { x_mm: mix(from.x_mm, to.x_mm) - here.x_mm, y_mm: mix(from.y_mm, to.y_mm) - here.y_mm, z_mm, angle_rad: turned.angle_rad };
+  return {
+    x_mm: mix(from.x_mm, to.x_mm) - here.x_mm,
+    y_mm: mix(from.y_mm, to.y_mm) - here.y_mm,
+    z_mm,
+    angle_rad: turned.angle_rad,
+  };
 }
 
 /** How far a leg takes the furthest point of a body of that reach, mm. */
-export function legLength_mm(one: Shift, other: Shift, middle: { readonly x_mm: number; readonly y_mm: number }, reach_mm: number): number {
+export function legLength_mm(
+  one: Shift,
+  other: Shift,
+  middle: { readonly x_mm: number; readonly y_mm: number },
+  reach_mm: number,
+): number {
   const [from, to] = [shiftedPlace(one, middle), shiftedPlace(other, middle)];
-  return Math.hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm, other.z_mm - one.z_mm) + Math.abs(other.angle_rad - one.angle_rad) * reach_mm;
+  return (
+    Math.hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm, other.z_mm - one.z_mm) +
+    Math.abs(other.angle_rad - one.angle_rad) * reach_mm
+  );
 }
 
 /** What moves as one, and what stands in its way. */
@@ -102,7 +129,10 @@ export class Course {
     this.space = space;
     this.moving = moving;
     this.standing = standing.map(({ body, at }) => pose(body, at));
-    const largest = moving.reduce<Stander | undefined>((most, next) => (most && most.body.around.radius_mm >= next.body.around.radius_mm ? most : next), undefined);
+    const largest = moving.reduce<Stander | undefined>(
+      (most, next) => (most && most.body.around.radius_mm >= next.body.around.radius_mm ? most : next),
+      undefined,
+    );
     this.middle = largest ? shiftedPlace(largest.at, largest.body.around) : { x_mm: 0, y_mm: 0 };
     this.reach_mm = largest?.body.around.radius_mm ?? 0;
   }
@@ -141,7 +171,8 @@ export class Course {
 
   /** How far one can go from `at` in a direction, mm, in whole strides and at most `most_mm`. */
   freeLength_mm(at: Shift, direction: Direction, most_mm: number): number {
-    for (let k = 1; k * STRIDE_mm <= most_mm; k++) if (!this.isFree(moveOn(at, direction, k * STRIDE_mm))) return (k - 1) * STRIDE_mm;
+    for (let k = 1; k * STRIDE_mm <= most_mm; k++)
+      if (!this.isFree(moveOn(at, direction, k * STRIDE_mm))) return (k - 1) * STRIDE_mm;
     return Math.floor(most_mm / STRIDE_mm) * STRIDE_mm;
   }
 }
@@ -153,7 +184,9 @@ const ROUND = 72;
 function directions(wanted: readonly Direction[]): Direction[] {
   const first = wanted.find(({ z }) => z === 0);
   const start = first ? Math.atan2(first.y, first.x) : Math.PI / 2;
-  const round = Array.from({ length: ROUND - 1 }, (_, k) => inPlane(start + (k % 2 === 0 ? 1 : -1) * Math.ceil((k + 1) / 2) * ((2 * Math.PI) / ROUND)));
+  const round = Array.from({ length: ROUND - 1 }, (_, k) =>
+    inPlane(start + (k % 2 === 0 ? 1 : -1) * Math.ceil((k + 1) / 2) * ((2 * Math.PI) / ROUND)),
+  );
   return [...wanted, alongAxle(1), alongAxle(-1), inPlane(start), ...round];
 }
 
@@ -190,13 +223,19 @@ export function pathIn(course: Course, goal: Shift, wanted: readonly Direction[]
     if (length + STRIDE_mm > needed) return [moveOn(goal, direction, length), goal];
     if (!best || length > best.length) best = { direction, length };
   }
-  const round = cornered(course, goal, wanted, asked) ?? searched(course, goal, asked.length_mm, asked.looks ?? LATTICE.most);
+  const round =
+    cornered(course, goal, wanted, asked) ?? searched(course, goal, asked.length_mm, asked.looks ?? LATTICE.most);
   return round ?? (best && best.length >= LEAST_mm ? [moveOn(goal, best.direction, best.length), goal] : [goal]);
 }
 
 /** Two legs, the first as short as it can be. */
 function cornered(course: Course, goal: Shift, wanted: readonly Direction[], asked: Asked): Path | undefined {
-  const few = [...wanted, alongAxle(1), alongAxle(-1), ...Array.from({ length: CORNER_DIRECTIONS }, (_, k) => inPlane((2 * Math.PI * k) / CORNER_DIRECTIONS))];
+  const few = [
+    ...wanted,
+    alongAxle(1),
+    alongAxle(-1),
+    ...Array.from({ length: CORNER_DIRECTIONS }, (_, k) => inPlane((2 * Math.PI * k) / CORNER_DIRECTIONS)),
+  ];
   const free = few.map((direction) => course.freeLength_mm(goal, direction, FIRST_LEGS_mm.at(-1)!));
   for (const first of FIRST_LEGS_mm) {
     for (const [k, direction] of few.entries()) {
@@ -231,13 +270,25 @@ function searched(course: Course, goal: Shift, length_mm: number, most: number):
     if (here.out_mm >= length_mm) return shortened(course, trailOf(here));
     for (const axis of [0, 1, 2, 3]) {
       for (const sign of [1, -1]) {
-        const cell = here.cell.map((value, k) => (k === axis ? value + sign : value)) as [number, number, number, number];
+        const cell = here.cell.map((value, k) => (k === axis ? value + sign : value)) as [
+          number,
+          number,
+          number,
+          number,
+        ];
         const key = cell.join(' ');
         if (seen.has(key)) continue;
         seen.add(key);
         const place = moveOn(goal, { x: cell[0], y: cell[1], z: cell[2] }, LATTICE.place_mm);
         const at = after(turnAbout(course.middle, cell[3] * LATTICE.turn_rad), place);
-        if (course.isLegFree(here.at, at)) open.push({ at, cell, out_mm: Math.hypot(cell[0], cell[1], cell[2]) * LATTICE.place_mm, legs: here.legs + 1, before: here });
+        if (course.isLegFree(here.at, at))
+          open.push({
+            at,
+            cell,
+            out_mm: Math.hypot(cell[0], cell[1], cell[2]) * LATTICE.place_mm,
+            legs: here.legs + 1,
+            before: here,
+          });
       }
     }
   }
@@ -273,7 +324,12 @@ function shortened(course: Course, path: readonly Shift[]): Path {
 }
 
 /** Where a path is at a share of its length. */
-export function alongPath(path: Path, share: number, middle: { readonly x_mm: number; readonly y_mm: number }, reach_mm: number): Shift {
+export function alongPath(
+  path: Path,
+  share: number,
+  middle: { readonly x_mm: number; readonly y_mm: number },
+  reach_mm: number,
+): Shift {
   const last = path.at(-1) ?? HOME;
   if (path.length < 2 || share >= 1) return last;
   const lengths = path.slice(1).map((to, k) => legLength_mm(path[k]!, to, middle, reach_mm));

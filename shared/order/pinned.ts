@@ -21,9 +21,17 @@ export function pinnedOf(works: Works, order: readonly number[]): Pinned | undef
   const own = order.filter((node) => works.jobs[node]!.kind === 'fit');
   const isSame = own.length === fits.length && own.every((node, k) => node === fits[k]);
   const cycle = findCycle(graph);
-  if (cycle) return { stacks, isSame, jobs: [], conflicts: [], cycle: cycle.map((node, k) => link(works, node, cycle[(k + 1) % cycle.length]!, pins)) };
+  if (cycle)
+    return {
+      stacks,
+      isSame,
+      jobs: [],
+      conflicts: [],
+      cycle: cycle.map((node, k) => link(works, node, cycle[(k + 1) % cycle.length]!, pins)),
+    };
   const kept = recommend(graph, works.costs, works.mayGo);
-  if (kept) return { stacks, isSame, jobs: kept.order.map((node) => works.jobs[node]!.id), cost: kept.cost, conflicts: [] };
+  if (kept)
+    return { stacks, isSame, jobs: kept.order.map((node) => works.jobs[node]!.id), cost: kept.cost, conflicts: [] };
   // The work at the bench is done before; what is left is the axles alone.
   const rest = works.jobs.flatMap((_, node) => (fits.includes(node) ? [] : [node]));
   const first = rest.filter((node) => works.jobs[node]!.kind === 'inspect' || works.jobs[node]!.kind === 'stand');
@@ -31,7 +39,12 @@ export function pinnedOf(works: Works, order: readonly number[]): Pinned | undef
   return { stacks, isSame, jobs: [], conflicts };
 }
 
-function link(works: Works, node: number, next: number, pins: readonly (readonly [number, number])[]): NonNullable<Pinned['cycle']>[number] {
+function link(
+  works: Works,
+  node: number,
+  next: number,
+  pins: readonly (readonly [number, number])[],
+): NonNullable<Pinned['cycle']>[number] {
   const [job, after] = [works.jobs[node]!.id, works.jobs[next]!.id];
   const edge = works.edges.find((candidate) => candidate.before === job && candidate.after === after);
   const isPin = !edge && pins.some(([one, other]) => one === node && other === next);

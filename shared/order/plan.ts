@@ -6,7 +6,16 @@
  */
 import type { Analysis, StepPlace } from '../types.ts';
 import { edgeReasons, senseReasons, tellAt, isTelling } from './because.ts';
-import { countOrders, digraph, findCycle, multinomial, pairsOf, topologicalOrder, transitiveReduction, type OrderCount } from './graph.ts';
+import {
+  countOrders,
+  digraph,
+  findCycle,
+  multinomial,
+  pairsOf,
+  topologicalOrder,
+  transitiveReduction,
+  type OrderCount,
+} from './graph.ts';
 import { drivesOf, handsOf, placesBefore } from './hands.ts';
 import { faultsOf } from './own.ts';
 import { pinnedOf } from './pinned.ts';
@@ -26,7 +35,14 @@ export function planOf(analysis: Analysis): Plan {
   const isLegal = stuck.length === 0;
   const cycle = findCycle(graph)?.map((node) => jobs[node]!.id);
   const why = reasonsOf(works, order);
-  const steps = withReasons(handsOf(works.sense, order.map((node) => jobs[node]!)), works, why);
+  const steps = withReasons(
+    handsOf(
+      works.sense,
+      order.map((node) => jobs[node]!),
+    ),
+    works,
+    why,
+  );
   const pinned = pinnedOf(works, order);
   return {
     analysis,
@@ -48,11 +64,22 @@ export function planOf(analysis: Analysis): Plan {
 export function stepsInOrder(plan: Plan, jobIds: readonly string[]): PlanStep[] {
   const works = worksOf(plan.analysis);
   const order = jobIds.flatMap((id) => works.at.get(id) ?? []);
-  return withReasons(handsOf(works.sense, order.map((node) => works.jobs[node]!)), works, reasonsOf(works, order));
+  return withReasons(
+    handsOf(
+      works.sense,
+      order.map((node) => works.jobs[node]!),
+    ),
+    works,
+    reasonsOf(works, order),
+  );
 }
 
 function reasonsOf(works: Works, order: readonly number[]): Map<number, readonly Because[]> {
-  return new Map(order.map((node) => [node, [...edgeReasons(works, works.jobs[node]!.id), ...senseReasons(works, order, node)]] as const));
+  return new Map(
+    order.map(
+      (node) => [node, [...edgeReasons(works, works.jobs[node]!.id), ...senseReasons(works, order, node)]] as const,
+    ),
+  );
 }
 
 /** Every job that can be done, in the jobs' own order, and then those that cannot. */
@@ -72,7 +99,11 @@ function asFarAsItGoes({ jobs, graph, mayGo }: Works): number[] {
   return [...done, ...jobs.flatMap((_, node) => (done.has(node) ? [] : [node]))];
 }
 
-function withReasons(steps: readonly PlanStep[], works: Works, why: ReadonlyMap<number, readonly Because[]>): PlanStep[] {
+function withReasons(
+  steps: readonly PlanStep[],
+  works: Works,
+  why: ReadonlyMap<number, readonly Because[]>,
+): PlanStep[] {
   const byJob = new Map<string, PlanStep[]>();
   for (const step of steps) byJob.set(step.jobId, [...(byJob.get(step.jobId) ?? []), step]);
   return [...byJob].flatMap(([job, list]) => tellAt(list, why.get(works.at.get(job)!)!));
@@ -82,7 +113,9 @@ function planJob(works: Works, node: number, because: readonly Because[], steps:
   const { bike, jobs } = works;
   const { id, kind, stackId, pivotId, begins, brings } = jobs[node]!;
   const own = steps.filter((step) => step.jobId === id);
-  const comes = own.filter((step) => step.kind === 'offer-member' || step.kind === 'shock').flatMap(({ units }) => units);
+  const comes = own
+    .filter((step) => step.kind === 'offer-member' || step.kind === 'shock')
+    .flatMap(({ units }) => units);
   const joined = kind === 'tighten' && stackId !== undefined ? bike.byStack.get(stackId) : undefined;
   return {
     id,
@@ -99,7 +132,10 @@ function planJob(works: Works, node: number, because: readonly Because[], steps:
 
 function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
   const direct = isCyclic ? undefined : new Set(pairsOf(transitiveReduction(graph)).map((pair) => pair.join(' ')));
-  return edges.map((edge) => ({ ...edge, isDirect: direct === undefined || direct.has(`${at.get(edge.before)!} ${at.get(edge.after)!}`) }));
+  return edges.map((edge) => ({
+    ...edge,
+    isDirect: direct === undefined || direct.has(`${at.get(edge.before)!} ${at.get(edge.after)!}`),
+  }));
 }
 
 /**
@@ -108,19 +144,32 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
  */
 function countAtBike(works: Works): PlanCount {
   const { jobs, graph, mayGo } = works;
-  const kept = jobs.flatMap(({ kind }, node) => (kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node]));
+  const kept = jobs.flatMap(({ kind }, node) =>
+    kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node],
+  );
   const parts = apart(works, kept);
   const counts = parts.map((part): OrderCount => {
     const place = new Map(part.map((node, k) => [node, k]));
-    const pairs = part.flatMap((before) => graph.next[before]!.flatMap((after) => (place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [])));
-    return countOrders(digraph(part.length, pairs), { mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)) });
+    const pairs = part.flatMap((before) =>
+      graph.next[before]!.flatMap((after) =>
+        place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
+      ),
+    );
+    return countOrders(digraph(part.length, pairs), {
+      mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)),
+    });
   });
   const shuffles = multinomial(parts.map((part) => part.length));
   const product = (of: (count: OrderCount) => bigint): bigint => counts.reduce((so, count) => so * of(count), shuffles);
-  if (counts.every(({ isExact }) => isExact)) return inWords({ isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) });
+  if (counts.every(({ isExact }) => isExact))
+    return inWords({ isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) });
   // A legal order is known, so that a part's own lower bound of none is too modest.
   const least = (count: OrderCount): bigint => (count.isExact ? count.orders : count.atLeast > 0n ? count.atLeast : 1n);
-  return inWords({ isExact: false, atLeast: product(least), atMost: product((count) => (count.isExact ? count.orders : count.atMost)) });
+  return inWords({
+    isExact: false,
+    atLeast: product(least),
+    atMost: product((count) => (count.isExact ? count.orders : count.atMost)),
+  });
 }
 
 /** Jobs in groups: no edge and nothing that stands in the way joins one group to another. */

@@ -66,14 +66,21 @@ export interface Block {
 }
 
 /** All edges of a bike, and what no order mends. */
-export function precedence(bike: Bike, jobs: readonly Job[]): { readonly edges: readonly Edge[]; readonly blocks: readonly Block[] } {
+export function precedence(
+  bike: Bike,
+  jobs: readonly Job[],
+): { readonly edges: readonly Edge[]; readonly blocks: readonly Block[] } {
   const book = new EdgeBook(jobs);
   const { stacks } = bike;
   const blocks: Block[] = [];
   for (const { id } of jobs) if (id !== 'stand') book.add('stand', id, plain('stand-first'));
   for (const own of stacks) {
     book.add(`inspect:${own.id}`, `fit:${own.id}`, plain('clean-first', { stack: own.id }));
-    book.add(`fit:${own.id}`, `tighten:${own.id}`, solid('started-first', { stack: own.id }, { engagement_mm: mm(own.stack.tightening.engagement_mm) }));
+    book.add(
+      `fit:${own.id}`,
+      `tighten:${own.id}`,
+      solid('started-first', { stack: own.id }, { engagement_mm: mm(own.stack.tightening.engagement_mm) }),
+    );
     bearings(bike, own, book);
     rooms(bike, own, book, blocks);
     settled(bike, own, book);
@@ -120,13 +127,16 @@ class EdgeBook {
 function bearings(bike: Bike, own: Joined, book: EdgeBook): void {
   for (const unit of own.units) {
     if (bike.units.get(unit)!.isFrame) continue;
-    const seated = own.items.filter((item) => item.role === 'bearing' && item.seat && bike.unitOf.get(item.seat.member) === unit);
+    const seated = own.items.filter(
+      (item) => item.role === 'bearing' && item.seat && bike.unitOf.get(item.seat.member) === unit,
+    );
     const seat = seated[0]?.seat;
     if (!seat) continue;
     const sizes = bike.model.members[seat.member]?.bores[seat.bore]?.seats?.find(({ side }) => side === seat.side);
     const numbers = { count: { value: seated.length, unit: '1' } as const, depth_mm: mm(sizes?.depth_mm ?? 0) };
     for (const other of bike.byUnit.get(unit) ?? []) {
-      if (other !== own) book.add(`inspect:${own.id}`, `fit:${other.id}`, plain('bearing-first', { stack: own.id, unit }, numbers));
+      if (other !== own)
+        book.add(`inspect:${own.id}`, `fit:${other.id}`, plain('bearing-first', { stack: own.id, unit }, numbers));
     }
   }
 }
@@ -147,28 +157,65 @@ function rooms(bike: Bike, own: Joined, book: EdgeBook, blocks: Block[]): void {
     else for (const later of bringers(bike, owner)) book.add(job, later, reason);
   };
   const all = [...around.values()].flat();
-  const paths = [['axle-path', axlePath(own), own.axle], ['nut-path', receiverPath(own), own.receiver]] as const;
+  const paths = [
+    ['axle-path', axlePath(own), own.axle],
+    ['nut-path', receiverPath(own), own.receiver],
+  ] as const;
   for (const [code, room, item] of paths) {
     if (!room) continue;
     for (const { owner, cover_mm, isEstimate } of covers(room, all)) {
-      settle(`fit:${own.id}`, owner, solid(code, { stack: own.id, owner, item: item.id }, { cover_mm: mm(cover_mm), length_mm: mm(room.zTo_mm - room.zFrom_mm) }, isEstimate));
+      settle(
+        `fit:${own.id}`,
+        owner,
+        solid(
+          code,
+          { stack: own.id, owner, item: item.id },
+          { cover_mm: mm(cover_mm), length_mm: mm(room.zTo_mm - room.zFrom_mm) },
+          isEstimate,
+        ),
+      );
     }
   }
   const tighten = `tighten:${own.id}`;
   for (const tool of toolsOf(own)) {
     const about = { stack: own.id, role: tool.role };
     for (const { owner, cover_mm, isEstimate } of covers(tool.shank, all)) {
-      settle(tighten, owner, solid('tool-room', { ...about, owner }, { cover_mm: mm(cover_mm), length_mm: mm(tool.shank.zTo_mm - tool.shank.zFrom_mm) }, isEstimate));
+      settle(
+        tighten,
+        owner,
+        solid(
+          'tool-room',
+          { ...about, owner },
+          { cover_mm: mm(cover_mm), length_mm: mm(tool.shank.zTo_mm - tool.shank.zFrom_mm) },
+          isEstimate,
+        ),
+      );
     }
-    const numbers = (shut: readonly boolean[]): Reason['numbers'] => ({ open_deg: { value: widestSweep(shut)?.wide_deg ?? 0, unit: '1' }, needed_deg: { value: tool.sweep_deg, unit: '1' } });
-    const always = shutAngles(tool, [...around].flatMap(([owner, pieces]) => (isThere(owner) ? pieces : [])));
+    const numbers = (shut: readonly boolean[]): Reason['numbers'] => ({
+      open_deg: { value: widestSweep(shut)?.wide_deg ?? 0, unit: '1' },
+      needed_deg: { value: tool.sweep_deg, unit: '1' },
+    });
+    const always = shutAngles(
+      tool,
+      [...around].flatMap(([owner, pieces]) => (isThere(owner) ? pieces : [])),
+    );
     if (!hasSweep(tool, always)) blocks.push({ job: tighten, reason: solid('handle-room', about, numbers(always)) });
     else {
       for (const [owner, pieces] of around) {
         if (isThere(owner)) continue;
         const theirs = shutAngles(tool, pieces);
         const both = always.map((isShut, k) => isShut || theirs[k]!);
-        if (!hasSweep(tool, both)) settle(tighten, owner, solid('handle-room', { ...about, owner }, numbers(both), pieces.some((piece) => piece.isEstimate)));
+        if (!hasSweep(tool, both))
+          settle(
+            tighten,
+            owner,
+            solid(
+              'handle-room',
+              { ...about, owner },
+              numbers(both),
+              pieces.some((piece) => piece.isEstimate),
+            ),
+          );
       }
     }
   }
@@ -177,14 +224,21 @@ function rooms(bike: Bike, own: Joined, book: EdgeBook, blocks: Block[]): void {
 /** No torque while what it clamps must still be shifted: bolts of one pivot side by side, and units clamped to one another. */
 function settled(bike: Bike, own: Joined, book: EdgeBook): void {
   const clamped = own.clamped.filter((unit) => !bike.units.get(unit)!.isFrame);
-  const isOneBody = (unit: string): boolean => clamped.some((other) => other !== unit && bike.units.get(other)!.body === bike.units.get(unit)!.body);
-  for (const other of new Set(own.units.flatMap((unit) => (bike.units.get(unit)!.isFrame ? [] : (bike.byUnit.get(unit) ?? []))))) {
+  const isOneBody = (unit: string): boolean =>
+    clamped.some((other) => other !== unit && bike.units.get(other)!.body === bike.units.get(unit)!.body);
+  for (const other of new Set(
+    own.units.flatMap((unit) => (bike.units.get(unit)!.isFrame ? [] : (bike.byUnit.get(unit) ?? []))),
+  )) {
     if (other === own) continue;
     const shared = other.units.filter((unit) => own.units.includes(unit) && !bike.units.get(unit)!.isFrame);
     if (own.axis === other.axis) {
       if (shared.length > 0) {
         const play_mm = Math.min(...[own, other].map(boltPlay_mm));
-        book.add(`fit:${other.id}`, `tighten:${own.id}`, plain('sibling-started', { stack: own.id, other: other.id, unit: shared[0]! }, { play_mm: mm(play_mm) }));
+        book.add(
+          `fit:${other.id}`,
+          `tighten:${own.id}`,
+          plain('sibling-started', { stack: own.id, other: other.id, unit: shared[0]! }, { play_mm: mm(play_mm) }),
+        );
       }
       continue;
     }
@@ -192,13 +246,23 @@ function settled(bike: Bike, own: Joined, book: EdgeBook): void {
     if (turned === undefined) continue;
     const apart_mm = Math.hypot(own.place.x_mm - other.place.x_mm, own.place.y_mm - other.place.y_mm);
     const off_mm = apart_mm * Math.tan((ORDER_LIMITS.unseenTurn_deg.value * Math.PI) / 180);
-    book.add(`fit:${other.id}`, `tighten:${own.id}`, plain('bores-line-up', { stack: own.id, other: other.id, unit: turned }, { apart_mm: mm(apart_mm), off_mm: mm(off_mm) }));
+    book.add(
+      `fit:${other.id}`,
+      `tighten:${own.id}`,
+      plain(
+        'bores-line-up',
+        { stack: own.id, other: other.id, unit: turned },
+        { apart_mm: mm(apart_mm), off_mm: mm(off_mm) },
+      ),
+    );
   }
 }
 
 /** Play of an axle in the tightest of its loose rings, mm. */
 function boltPlay_mm(own: Joined): number {
-  const bores = own.rings.map(({ item }) => 2 * Math.min(...item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r))));
+  const bores = own.rings.map(
+    ({ item }) => 2 * Math.min(...item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r))),
+  );
   return bores.length === 0 ? 0 : Math.max(0, Math.min(...bores) - own.shank_mm);
 }
 
@@ -207,13 +271,20 @@ function checks(bike: Bike, book: EdgeBook): void {
   const ends = bike.stacks.filter((own) => own.isShockEnd);
   const others = bike.stacks.filter((own) => !own.isShockEnd);
   for (const own of others) {
-    for (const end of ends) book.add(`tighten:${own.id}`, `fit:${end.id}`, plain('free-check-bare', { stack: own.id, owner: bike.shock! }));
-    book.add(`tighten:${own.id}`, 'wheel', plain('free-check-bare', { stack: own.id, owner: bike.wheel[0] ?? 'wheel' }));
+    for (const end of ends)
+      book.add(`tighten:${own.id}`, `fit:${end.id}`, plain('free-check-bare', { stack: own.id, owner: bike.shock! }));
+    book.add(
+      `tighten:${own.id}`,
+      'wheel',
+      plain('free-check-bare', { stack: own.id, owner: bike.wheel[0] ?? 'wheel' }),
+    );
     book.add(`fit:${own.id}`, 'cables', plain('all-on-first', { stack: own.id }));
   }
   const carrier = bike.model.wheel && bike.unitOf.get(bike.model.wheel.member);
-  for (const own of bike.byUnit.get(carrier ?? '') ?? []) book.add(`fit:${own.id}`, 'wheel', solid('carries-wheel', { stack: own.id, unit: carrier! }, {}));
-  for (const end of ends) book.add('cables', `fit:${end.id}`, plain('travel-bare', { stack: end.id, owner: bike.shock! }));
+  for (const own of bike.byUnit.get(carrier ?? '') ?? [])
+    book.add(`fit:${own.id}`, 'wheel', solid('carries-wheel', { stack: own.id, unit: carrier! }, {}));
+  for (const end of ends)
+    book.add('cables', `fit:${end.id}`, plain('travel-bare', { stack: end.id, owner: bike.shock! }));
   for (const own of bike.stacks) {
     book.add(`tighten:${own.id}`, 'air', plain('air-last', { stack: own.id }));
     book.add(`tighten:${own.id}`, 'hand-over', plain('check-last'));

@@ -27,7 +27,9 @@ const MOST_SETS = 4000;
 /** Everything that can be asked for on a plan's bike: parts, units that come off, obstacles. */
 export function reachTargets(plan: Plan): ReachTarget[] {
   const { bike } = worksOf(plan.analysis);
-  const items = bike.stacks.flatMap((own) => own.items.filter(({ role }) => role !== 'boss' && !(own.receiver.role === 'boss' && role === 'receiver')));
+  const items = bike.stacks.flatMap((own) =>
+    own.items.filter(({ role }) => role !== 'boss' && !(own.receiver.role === 'boss' && role === 'receiver')),
+  );
   return [
     ...[...bike.units.values()].filter(({ isFrame }) => !isFrame).map(({ id }): ReachTarget => ({ kind: 'unit', id })),
     ...[...bike.wheel, ...bike.chainset].map((id): ReachTarget => ({ kind: 'obstacle', id })),
@@ -50,8 +52,18 @@ export function targetOf(plan: Plan, id: string): ReachTarget | undefined {
 export function reachOf(plan: Plan, id: string): Reach {
   const works = worksOf(plan.analysis);
   const target = targetOf(plan, id);
-  if (!target) throw new RangeError(`reach: met "${id}", allowed: ${reachTargets(plan).map((known) => known.id).join(', ')}`);
-  if (target.kind === 'unit' && works.bike.units.get(target.id)!.isFrame) throw new RangeError(`reach: met "${id}", which never comes off, allowed: ${reachTargets(plan).map((known) => known.id).join(', ')}`);
+  if (!target)
+    throw new RangeError(
+      `reach: met "${id}", allowed: ${reachTargets(plan)
+        .map((known) => known.id)
+        .join(', ')}`,
+    );
+  if (target.kind === 'unit' && works.bike.units.get(target.id)!.isFrame)
+    throw new RangeError(
+      `reach: met "${id}", which never comes off, allowed: ${reachTargets(plan)
+        .map((known) => known.id)
+        .join(', ')}`,
+    );
   const wanted = new Wanted(works, target);
   const { taken, isLeast } = new Search(works, wanted).find();
   return report(works, wanted, taken, isLeast);
@@ -79,7 +91,8 @@ class Wanted {
       this.own = own;
       this.item = item;
     }
-    const fitsOf = (unit: string): number[] => (bike.byUnit.get(unit) ?? []).map((joined) => works.at.get(`fit:${joined.id}`)!);
+    const fitsOf = (unit: string): number[] =>
+      (bike.byUnit.get(unit) ?? []).map((joined) => works.at.get(`fit:${joined.id}`)!);
     this.base =
       target.kind === 'unit'
         ? fitsOf(target.id)
@@ -93,14 +106,26 @@ class Wanted {
   shutBy(fitted: ReadonlySet<string>, units: ReadonlySet<string>): Reason[] {
     const { own, item, works } = this;
     if (!own || !item) return [];
-    const isStuck = (between: Between): boolean => units.has(between.low) && units.has(between.high) && movables(works.bike, between, fitted, clear_mm(between), units).length === 0;
+    const isStuck = (between: Between): boolean =>
+      units.has(between.low) &&
+      units.has(between.high) &&
+      movables(works.bike, between, fitted, clear_mm(between), units).length === 0;
     if (item.role === 'ring') {
       const ring = own.rings.find((candidate) => candidate.item.id === item.id)!;
       const way = wayOf(ring);
-      const between = works.sense.between.get(works.bike.unitOf.get(ring.low?.boss.member ?? '') ?? '')?.find((candidate) => candidate.ring.item.id === item.id);
+      const between = works.sense.between
+        .get(works.bike.unitOf.get(ring.low?.boss.member ?? '') ?? '')
+        ?.find((candidate) => candidate.ring.item.id === item.id);
       if ((way === 'before-they-meet' || way === 'before-they-meet-along') && between && isStuck(between)) {
         const into_mm = Math.max(ring.low!.into_mm, ring.high!.into_mm);
-        return [{ code: 'ring-shut-out', isSolid: true, numbers: { into_mm: { value: into_mm, unit: 'mm' } }, about: { stack: own.id, item: item.id, unit: between.low, owner: between.high } }];
+        return [
+          {
+            code: 'ring-shut-out',
+            isSolid: true,
+            numbers: { into_mm: { value: into_mm, unit: 'mm' } },
+            about: { stack: own.id, item: item.id, unit: between.low, owner: between.high },
+          },
+        ];
       }
       if (way !== 'shut-in') return [];
       const shut = ring.shutBy!.map((bearing) => this.seatShut(bearing, fitted, units));
@@ -118,14 +143,26 @@ class Wanted {
     const isDrive = bearing.seat.side === 'drive';
     const at = own.items.indexOf(bearing);
     const beyond = isDrive ? own.items.slice(at + 1) : own.items.slice(0, at).reverse();
-    const boss = beyond.find((item) => (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined)) && bike.unitOf.get(item.member!) !== unit);
+    const boss = beyond.find(
+      (item) =>
+        (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined)) &&
+        bike.unitOf.get(item.member!) !== unit,
+    );
     const other = boss && bike.unitOf.get(boss.member!)!;
     if (!boss || other === undefined || !units.has(unit) || !units.has(other)) return [];
     const width_mm = bearing.to_mm - bearing.from_mm;
     const room_mm = Math.max(0, isDrive ? boss.from_mm - bearing.to_mm : bearing.from_mm - boss.to_mm);
     if (room_mm >= width_mm) return [];
-    if (movables(bike, { own, low: unit, high: other }, fitted, radiusOf(bearing) + radiusOf(boss), units).length > 0) return [];
-    return [{ code: 'seat-covered', isSolid: true, numbers: { room_mm: { value: room_mm, unit: 'mm' }, width_mm: { value: width_mm, unit: 'mm' } }, about: { stack: own.id, item: bearing.id, unit, owner: other } }];
+    if (movables(bike, { own, low: unit, high: other }, fitted, radiusOf(bearing) + radiusOf(boss), units).length > 0)
+      return [];
+    return [
+      {
+        code: 'seat-covered',
+        isSolid: true,
+        numbers: { room_mm: { value: room_mm, unit: 'mm' }, width_mm: { value: width_mm, unit: 'mm' } },
+        about: { stack: own.id, item: bearing.id, unit, owner: other },
+      },
+    ];
   }
 }
 
@@ -152,7 +189,10 @@ class Search {
     this.works = works;
     this.wanted = wanted;
     const solid = works.edges.filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid));
-    this.after = digraph(works.jobs.length, solid.map(({ before, after }) => [works.at.get(before)!, works.at.get(after)!] as const)).next;
+    this.after = digraph(
+      works.jobs.length,
+      solid.map(({ before, after }) => [works.at.get(before)!, works.at.get(after)!] as const),
+    ).next;
   }
 
   find(): { taken: Taken; isLeast: boolean } {
@@ -206,7 +246,9 @@ class Search {
     if (wanted.shutBy(new Set(fitted), units).length > 0 || !hangs(works, fitted, units)) return undefined;
     const redone = [...redoneWith(works, set)].sort((one, other) => one - other);
     const place = new Map(redone.map((node, k) => [node, k]));
-    const pairs = pairsOf(works.graph).flatMap(([before, after]) => (place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : []));
+    const pairs = pairsOf(works.graph).flatMap(([before, after]) =>
+      place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
+    );
     const costs = redone.map((node) => works.costs[node]!);
     const best = recommend(digraph(redone.length, pairs), costs, (k, isDone) =>
       works.mayGo(redone[k]!, (node) => (place.has(node) ? isDone(place.get(node)!) : true)),
@@ -262,14 +304,31 @@ function redoneWith(works: Works, set: ReadonlySet<number>): Set<number> {
 function report(works: Works, wanted: Wanted, { jobs: set, back }: Taken, isLeast: boolean): Reach {
   const { jobs, bike, sense } = works;
   const fitted = stays(works, set);
-  const standing = sense.standing(fitted, jobs.flatMap(({ brings }, node) => (set.has(node) ? [] : brings)));
-  const off = [...bike.units.keys(), ...bike.wheel, ...bike.chainset].filter((id) => !standing.units.has(id) && !standing.obstacles.has(id));
+  const standing = sense.standing(
+    fitted,
+    jobs.flatMap(({ brings }, node) => (set.has(node) ? [] : brings)),
+  );
+  const off = [...bike.units.keys(), ...bike.wheel, ...bike.chainset].filter(
+    (id) => !standing.units.has(id) && !standing.obstacles.has(id),
+  );
   const order = back ?? [];
   const begun: Begun = { fitted, obstacles: [...standing.obstacles], pressedOut: wanted.pressedOut };
   const because = whyOpened(works, wanted, set);
-  const steps = handsOf(sense, order.map((node) => jobs[node]!), begun);
-  const told = order.flatMap((node) => tellAt(steps.filter(({ jobId }) => jobId === jobs[node]!.id), because.filter(({ before }) => before === jobs[node]!.id)));
-  const opened = order.filter((node) => jobs[node]!.kind === 'fit').reverse().map((node) => bike.byStack.get(jobs[node]!.stackId!)!);
+  const steps = handsOf(
+    sense,
+    order.map((node) => jobs[node]!),
+    begun,
+  );
+  const told = order.flatMap((node) =>
+    tellAt(
+      steps.filter(({ jobId }) => jobId === jobs[node]!.id),
+      because.filter(({ before }) => before === jobs[node]!.id),
+    ),
+  );
+  const opened = order
+    .filter((node) => jobs[node]!.kind === 'fit')
+    .reverse()
+    .map((node) => bike.byStack.get(jobs[node]!.stackId!)!);
   return {
     target: wanted.target,
     stacks: opened.map(({ id }) => id),
@@ -279,10 +338,22 @@ function report(works: Works, wanted: Wanted, { jobs: set, back }: Taken, isLeas
     strip: turnRound(works, steps, begun, wanted.pressedOut.length > 0),
     back: told,
     tools: toolList(works, order),
-    threadlocker: opened.filter(({ isThreadlocked }) => isThreadlocked).map(({ id, written }) => ({ stackId: id, ...(written.threadlocker === undefined ? {} : { strength: written.threadlocker }) })),
-    fitted_for_now: opened.flatMap(({ id, written }) => (written.fitted_for_now === undefined ? [] : [{ stackId: id, why: written.fitted_for_now }])),
+    threadlocker: opened
+      .filter(({ isThreadlocked }) => isThreadlocked)
+      .map(({ id, written }) => ({
+        stackId: id,
+        ...(written.threadlocker === undefined ? {} : { strength: written.threadlocker }),
+      })),
+    fitted_for_now: opened.flatMap(({ id, written }) =>
+      written.fitted_for_now === undefined ? [] : [{ stackId: id, why: written.fitted_for_now }],
+    ),
     because: plainly(because),
-    blocked: back ? [] : [...wanted.shutBy(new Set(fitted), standing.units).map((reason): Because => ({ reason })), ...works.blocks.map(({ reason }): Because => ({ reason }))],
+    blocked: back
+      ? []
+      : [
+          ...wanted.shutBy(new Set(fitted), standing.units).map((reason): Because => ({ reason })),
+          ...works.blocks.map(({ reason }): Because => ({ reason })),
+        ],
   };
 }
 
@@ -294,7 +365,8 @@ function plainly(because: readonly Because[]): Because[] {
 function toolList({ jobs }: Works, order: readonly number[]): DriveTool[] {
   const rooms = order.flatMap((node) => jobs[node]!.tools);
   const seen = new Map<string, DriveTool>();
-  for (const role of ['turns', 'holds']) for (const { tool } of rooms.filter((room) => room.role === role)) seen.set(`${tool.tool} ${tool.size_mm}`, tool);
+  for (const role of ['turns', 'holds'])
+    for (const { tool } of rooms.filter((room) => room.role === role)) seen.set(`${tool.tool} ${tool.size_mm}`, tool);
   return [...seen.values()];
 }
 
@@ -304,12 +376,24 @@ function whyOpened(works: Works, wanted: Wanted, set: ReadonlySet<number>): Beca
   const found: Because[] = [];
   const holding = new Set(wanted.base);
   if (wanted.target.kind === 'unit') {
-    for (const node of wanted.base) found.push({ before: jobs[node]!.id, reason: { code: 'holds-it', isSolid: true, numbers: {}, about: { stack: jobs[node]!.stackId!, unit: wanted.target.id } } });
+    for (const node of wanted.base)
+      found.push({
+        before: jobs[node]!.id,
+        reason: {
+          code: 'holds-it',
+          isSolid: true,
+          numbers: {},
+          about: { stack: jobs[node]!.stackId!, unit: wanted.target.id },
+        },
+      });
   }
   for (const node of set) {
     const { id, kind, stackId } = jobs[node]!;
     if (holding.has(node) || kind === 'tighten') continue;
-    const edges = works.edges.filter(({ before, after, reasons }) => after === id && set.has(works.at.get(before)!) && reasons.some(({ isSolid }) => isSolid));
+    const edges = works.edges.filter(
+      ({ before, after, reasons }) =>
+        after === id && set.has(works.at.get(before)!) && reasons.some(({ isSolid }) => isSolid),
+    );
     const bodies = edges.flatMap(({ reasons }) => reasons.filter(({ isSolid }) => isSolid));
     if (bodies.length > 0) {
       found.push(...bodies.map((reason) => ({ before: id, reason })));
@@ -320,7 +404,9 @@ function whyOpened(works: Works, wanted: Wanted, set: ReadonlySet<number>): Beca
     const shut = wanted.shutBy(new Set(kept), sense.standing(kept).units);
     const others = [...set].filter((other) => other !== node && jobs[other]!.kind === 'fit');
     const isDone = (other: number): boolean => !set.has(other) || other === node;
-    const ways = others.flatMap((other) => works.whyNot(other, isDone)).filter(({ code }) => code !== 'nothing-to-hang-on');
+    const ways = others
+      .flatMap((other) => works.whyNot(other, isDone))
+      .filter(({ code }) => code !== 'nothing-to-hang-on');
     found.push(...[...shut, ...ways].slice(0, 1).map((reason) => ({ before: id, reason })));
   }
   return found;

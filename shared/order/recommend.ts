@@ -85,7 +85,12 @@ function step(at: At, work: Work, isDone: (other: number) => boolean): { readonl
   const reopened = work.part ? at.fitted_for_now : 0;
   const swings = work.isSwung?.(isDone) === true ? 1 : 0;
   const total =
-    ORDER_COSTS.side * sideChanges + ORDER_COSTS.tool * toolChanges + ORDER_COSTS.wait * waits + ORDER_COSTS.late * lateness + ORDER_COSTS.reopen * reopened + ORDER_COSTS.swing * swings;
+    ORDER_COSTS.side * sideChanges +
+    ORDER_COSTS.tool * toolChanges +
+    ORDER_COSTS.wait * waits +
+    ORDER_COSTS.late * lateness +
+    ORDER_COSTS.reopen * reopened +
+    ORDER_COSTS.swing * swings;
   return {
     at: {
       place: work.ends ?? work.begins ?? at.place,
@@ -128,7 +133,8 @@ export function costOf(order: readonly number[], works: readonly Work[]): Cost {
 export function recommend(graph: Digraph, works: readonly Work[], mayGo: MayGo): Recommendation | undefined {
   const needs = needsOf(graph);
   const bench = benchFirst(graph, works, needs);
-  const found = graph.count > MANY ? greedy(graph, works, needs, bench, mayGo) : search(graph, works, needs, bench, mayGo);
+  const found =
+    graph.count > MANY ? greedy(graph, works, needs, bench, mayGo) : search(graph, works, needs, bench, mayGo);
   return found && { order: found.order, cost: costOf(found.order, works), isBest: found.isBest };
 }
 
@@ -145,7 +151,9 @@ function benchFirst(graph: Digraph, works: readonly Work[], needs: readonly (rea
     again = false;
     for (let job = 0; job < graph.count; job++) {
       const isReady = !first.has(job) && needs[job]!.every((need) => first.has(need));
-      const isUseful = works[job]!.isBench || (works[job]!.begins === undefined && graph.next[job]!.some((after) => works[after]!.isBench));
+      const isUseful =
+        works[job]!.isBench ||
+        (works[job]!.begins === undefined && graph.next[job]!.some((after) => works[after]!.isBench));
       if (!isReady || !isUseful) continue;
       first.add(job);
       again = true;
@@ -166,8 +174,21 @@ interface State {
   rank: number;
 }
 
-function search(graph: Digraph, works: readonly Work[], needs: readonly (readonly number[])[], bench: readonly number[], mayGo: MayGo): { order: number[]; isBest: boolean } | undefined {
-  const first: State = { at: START, total: 0, done: new Uint8Array(graph.count), open: Int16Array.from(needs, (list) => list.length), job: -1, rank: 0 };
+function search(
+  graph: Digraph,
+  works: readonly Work[],
+  needs: readonly (readonly number[])[],
+  bench: readonly number[],
+  mayGo: MayGo,
+): { order: number[]; isBest: boolean } | undefined {
+  const first: State = {
+    at: START,
+    total: 0,
+    done: new Uint8Array(graph.count),
+    open: Int16Array.from(needs, (list) => list.length),
+    job: -1,
+    rank: 0,
+  };
   let level: State[] = [bench.reduce((state, job) => go(graph, works, state, job), first)];
   let isBest = true;
   for (let length = bench.length; length < graph.count; length++) {
@@ -185,10 +206,15 @@ function search(graph: Digraph, works: readonly Work[], needs: readonly (readonl
     level = ranked([...next.values()]);
     if (level.length > WIDEST) {
       isBest = false;
-      level = ranked([...level].sort((one, other) => one.total - other.total || one.rank - other.rank).slice(0, WIDEST));
+      level = ranked(
+        [...level].sort((one, other) => one.total - other.total || one.rank - other.rank).slice(0, WIDEST),
+      );
     }
   }
-  const best = level.reduce<State | undefined>((least, state) => (least && least.total <= state.total ? least : state), undefined);
+  const best = level.reduce<State | undefined>(
+    (least, state) => (least && least.total <= state.total ? least : state),
+    undefined,
+  );
   return best && { order: trail(best), isBest };
 }
 
@@ -214,7 +240,13 @@ function trail(state: State): number[] {
   return order.reverse();
 }
 
-function greedy(graph: Digraph, works: readonly Work[], needs: readonly (readonly number[])[], bench: readonly number[], mayGo: MayGo): { order: number[]; isBest: boolean } | undefined {
+function greedy(
+  graph: Digraph,
+  works: readonly Work[],
+  needs: readonly (readonly number[])[],
+  bench: readonly number[],
+  mayGo: MayGo,
+): { order: number[]; isBest: boolean } | undefined {
   const order: number[] = [];
   const done = new Uint8Array(graph.count);
   const open = needs.map((list) => list.length);
@@ -231,7 +263,9 @@ function greedy(graph: Digraph, works: readonly Work[], needs: readonly (readonl
   };
   for (const job of bench) take(job);
   while (order.length < graph.count) {
-    const choice = [...ready].map((job) => ({ job, total: step(at, works[job]!, isDone).cost.total })).sort((one, other) => one.total - other.total || one.job - other.job);
+    const choice = [...ready]
+      .map((job) => ({ job, total: step(at, works[job]!, isDone).cost.total }))
+      .sort((one, other) => one.total - other.total || one.job - other.job);
     const next = choice.find(({ job }) => mayGo(job, isDone));
     if (!next) return undefined;
     take(next.job);

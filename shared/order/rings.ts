@@ -28,9 +28,13 @@ export function ringsOf(stack: StackAnalysis, written: Stack): RingPlace[] {
     const before = stack.items.slice(0, at).reverse();
     const after = stack.items.slice(at + 1);
     const [lowBearing, highBearing] = [before, after].map((side) => side.find((other) => other.role === 'bearing'));
-    const isShut = lowBearing?.seat !== undefined && lowBearing.seat.member === highBearing?.seat?.member && lowBearing.seat.bore === highBearing.seat.bore;
+    const isShut =
+      lowBearing?.seat !== undefined &&
+      lowBearing.seat.member === highBearing?.seat?.member &&
+      lowBearing.seat.bore === highBearing.seat.bore;
     const [low, high] = [before, after].map((side) => side.find((other) => other.role === 'boss'));
-    const into = (boss: PlacedItem | undefined) => boss && { boss, into_mm: Math.max(0, Math.min(item.to_mm, boss.to_mm) - Math.max(item.from_mm, boss.from_mm)) };
+    const into = (boss: PlacedItem | undefined) =>
+      boss && { boss, into_mm: Math.max(0, Math.min(item.to_mm, boss.to_mm) - Math.max(item.from_mm, boss.from_mm)) };
     const [lowSide, highSide] = [into(low), into(high)];
     return [
       {

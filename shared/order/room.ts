@@ -118,7 +118,12 @@ export interface ToolRoom {
   /** z of the face it is put on, and that of the handle's two sides. */
   readonly end_mm: number;
   readonly shank: Cylinder;
-  readonly handle: { readonly zFrom_mm: number; readonly zTo_mm: number; readonly length_mm: number; readonly width_mm: number };
+  readonly handle: {
+    readonly zFrom_mm: number;
+    readonly zTo_mm: number;
+    readonly length_mm: number;
+    readonly width_mm: number;
+  };
   /** Free angle in one piece that the handle needs, deg. */
   readonly sweep_deg: number;
 }
@@ -129,7 +134,10 @@ export function toolsOf(own: Joined): ToolRoom[] {
   const rooms: ToolRoom[] = [];
   const turnedItem = tight.turned === 'receiver' ? own.receiver : own.axle;
   if (tight.tool) rooms.push(roomAt(own, tight.tool, 'turns', tight.stand, turnedItem));
-  if (tight.held?.tool) rooms.push(roomAt(own, tight.held.tool, 'holds', tight.held.side, tight.held.what === 'axle' ? own.axle : own.receiver));
+  if (tight.held?.tool)
+    rooms.push(
+      roomAt(own, tight.held.tool, 'holds', tight.held.side, tight.held.what === 'axle' ? own.axle : own.receiver),
+    );
   return rooms;
 }
 
@@ -145,7 +153,10 @@ function roomAt(own: Joined, tool: DriveTool, role: ToolRoom['role'], side: Side
   const end = sign > 0 ? item.to_mm : item.from_mm;
   const at = (distance_mm: number): number => end + sign * distance_mm;
   const band = (from: number, to: number, length_mm: number, width_mm: number): ToolRoom['handle'] => ({
-    zFrom_mm: Math.min(at(from), at(to)), zTo_mm: Math.max(at(from), at(to)), length_mm, width_mm,
+    zFrom_mm: Math.min(at(from), at(to)),
+    zTo_mm: Math.max(at(from), at(to)),
+    length_mm,
+    width_mm,
   });
   const shared = { tool, role, side, item: item.id, end_mm: end };
   const size = across_mm(tool);
@@ -175,7 +186,12 @@ function roomAt(own: Joined, tool: DriveTool, role: ToolRoom['role'], side: Side
   return {
     ...shared,
     shank: cylinder(own, TOOL_SIZES.spannerHead_per_size * size, at(-inward), at(thick - inward)),
-    handle: band(-inward, thick - inward, TOOL_SIZES.spannerLength_mm + TOOL_SIZES.spannerLength_per_size * size, size * 0.55),
+    handle: band(
+      -inward,
+      thick - inward,
+      TOOL_SIZES.spannerLength_mm + TOOL_SIZES.spannerLength_per_size * size,
+      size * 0.55,
+    ),
     sweep_deg: 0,
   };
 }
@@ -191,13 +207,19 @@ export function shutAngles(room: ToolRoom, pieces: Iterable<Piece>): boolean[] {
   return Array.from({ length: 360 / SWEEP_STEP_deg }, (_, k) => {
     const angle = (k * SWEEP_STEP_deg * Math.PI) / 180;
     const reach = room.handle.length_mm - half;
-    const end = { x_mm: start.x_mm + reach * Math.cos(angle), y_mm: start.y_mm + reach * Math.sin(angle), radius_mm: half };
+    const end = {
+      x_mm: start.x_mm + reach * Math.cos(angle),
+      y_mm: start.y_mm + reach * Math.sin(angle),
+      radius_mm: half,
+    };
     return near.some((piece) => hullGap({ a: start, b: end }, piece).gap_mm < -ORDER_LIMITS.drawnOverlap_mm.value);
   });
 }
 
 /** The widest run of open angles, deg: where it begins and how wide it is; 360 wide where none is shut, none at all where all are. */
-export function widestSweep(shut: readonly boolean[]): { readonly from_deg: number; readonly wide_deg: number } | undefined {
+export function widestSweep(
+  shut: readonly boolean[],
+): { readonly from_deg: number; readonly wide_deg: number } | undefined {
   const count = shut.length;
   const first = shut.indexOf(true);
   if (first < 0) return { from_deg: 0, wide_deg: 360 };

@@ -55,27 +55,42 @@ export class Sense {
 
   private find(own: Joined, standing: Standing): Reason[] {
     const isHeld = own.units.some((unit) => standing.units.has(unit));
-    if (!isHeld) return [{ code: 'nothing-to-hang-on', isSolid: true, numbers: {}, about: { stack: own.id, unit: own.units[0] ?? '' } }];
+    if (!isHeld)
+      return [
+        { code: 'nothing-to-hang-on', isSolid: true, numbers: {}, about: { stack: own.id, unit: own.units[0] ?? '' } },
+      ];
     const { beforeIn, apart } = toSet(this.bike, this.between, own, standing.fitted, standing.units);
     const reasons: Reason[] = [];
     const on = new Set([...standing.units, ...standing.obstacles]);
     for (const unit of own.units.filter((id) => !standing.units.has(id))) {
-      const mustBeAlong = beforeIn.some((between) => between.isAlong && (between.low === unit ? on.has(between.high) : between.high === unit && on.has(between.low)));
+      const mustBeAlong = beforeIn.some(
+        (between) =>
+          between.isAlong &&
+          (between.low === unit ? on.has(between.high) : between.high === unit && on.has(between.low)),
+      );
       const way = this.ways.into(unit, on);
-      if (mustBeAlong ? way.sides.length === 0 : way.sides.length + way.arcs.length === 0) reasons.push(this.noWay(own, unit, on, mustBeAlong));
+      if (mustBeAlong ? way.sides.length === 0 : way.sides.length + way.arcs.length === 0)
+        reasons.push(this.noWay(own, unit, on, mustBeAlong));
       on.add(unit);
     }
     for (const between of apart) {
       if (movables(this.bike, between, standing.fitted, clear_mm(between)).length > 0) continue;
       const into = Math.max(between.ring.low!.into_mm, between.ring.high!.into_mm);
-      reasons.push({ code: 'ring-shut-out', isSolid: true, numbers: { into_mm: { value: into, unit: 'mm' } }, about: { stack: own.id, item: between.ring.item.id, unit: between.low, owner: between.high } });
+      reasons.push({
+        code: 'ring-shut-out',
+        isSolid: true,
+        numbers: { into_mm: { value: into, unit: 'mm' } },
+        about: { stack: own.id, item: between.ring.item.id, unit: between.low, owner: between.high },
+      });
     }
     return reasons;
   }
 
   /** Names what shuts the way: everything whose absence alone would open it, or else all that shuts something. */
   private noWay(own: Joined, unit: string, on: ReadonlySet<string>, isAlong: boolean): Reason {
-    const shutting = [...on].filter((owner) => owner !== unit && this.bike.units.get(owner)?.isFrame !== true && this.shuts(unit, owner));
+    const shutting = [...on].filter(
+      (owner) => owner !== unit && this.bike.units.get(owner)?.isFrame !== true && this.shuts(unit, owner),
+    );
     const opens = shutting.filter((owner) => {
       const way = this.ways.into(unit, new Set([...on].filter((other) => other !== owner)));
       return isAlong ? way.sides.length > 0 : way.sides.length + way.arcs.length > 0;

@@ -12,13 +12,27 @@ import { worksOf, type Works } from './works.ts';
 
 /** Build steps that taking apart turns round. */
 const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
-  'offer-member', 'shock', 'set-ring', 'push-axle', 'axle-home', 'start-receiver', 'torque', 'swing-away', 'swing-back', 'cables', 'chainset', 'wheel',
+  'offer-member',
+  'shock',
+  'set-ring',
+  'push-axle',
+  'axle-home',
+  'start-receiver',
+  'torque',
+  'swing-away',
+  'swing-back',
+  'cables',
+  'chainset',
+  'wheel',
 ]);
 
 /** Take a whole plan back. */
 export function stripOf(plan: Plan): Strip {
   const works = worksOf(plan.analysis);
-  return { jobs: plan.jobs.map(({ id }) => id).reverse(), steps: turnRound(works, plan.steps, { fitted: [], obstacles: [] }) };
+  return {
+    jobs: plan.jobs.map(({ id }) => id).reverse(),
+    steps: turnRound(works, plan.steps, { fitted: [], obstacles: [] }),
+  };
 }
 
 /** What a step changes, carried into a bike's places; a step at the bench changes none. */
@@ -57,7 +71,12 @@ class StripBook {
     this.works = works;
   }
 
-  take(step: PlanStep, was: Readonly<Record<string, StepPlace>>, onBefore: readonly string[], isBearingOut: boolean): void {
+  take(
+    step: PlanStep,
+    was: Readonly<Record<string, StepPlace>>,
+    onBefore: readonly string[],
+    isBearingOut: boolean,
+  ): void {
     if (!this.isBegun) {
       this.isBegun = true;
       this.add('support', step);
@@ -70,7 +89,15 @@ class StripBook {
     // A shut-in ring and a bearing come out of their seat only where that is what is wanted.
     const isSeat = kind === 'press-bearing' || (kind === 'set-ring' && step.jobId.startsWith('inspect:'));
     if (isSeat ? isBearingOut : REVERSED.has(kind)) {
-      this.steps.push({ id: `strip:${step.id}`, kind: 'undo', undoes: step.id, step, before: step.places, after: step.atBench ? this.without(step) : was, on: onBefore });
+      this.steps.push({
+        id: `strip:${step.id}`,
+        kind: 'undo',
+        undoes: step.id,
+        step,
+        before: step.places,
+        after: step.atBench ? this.without(step) : was,
+        on: onBefore,
+      });
     }
     if (kind === 'prepare') this.add('keep-together', step);
   }
@@ -81,7 +108,14 @@ class StripBook {
   }
 
   private add(kind: StripOnlyKind, step: PlanStep): void {
-    this.steps.push({ id: `strip:${step.id}:${kind}`, kind, step, before: step.places, after: step.places, on: step.on });
+    this.steps.push({
+      id: `strip:${step.id}:${kind}`,
+      kind,
+      step,
+      before: step.places,
+      after: step.places,
+      on: step.on,
+    });
   }
 
   private isThreadlocked(step: PlanStep): boolean {
@@ -100,7 +134,13 @@ class StripBook {
     const { parts } = this.works.bike.model;
     const own = ring.part === undefined ? undefined : parts[ring.part];
     if (own?.kind !== 'spacer' && own?.kind !== 'washer') return false;
-    return Object.entries(parts).some(([id, other]) => id !== ring.part && other.kind === own.kind && Math.abs(other.outside_mm - own.outside_mm) < LOOK_ALIKE_mm * 2 && Math.abs(other.length_mm - own.length_mm) < LOOK_ALIKE_mm);
+    return Object.entries(parts).some(
+      ([id, other]) =>
+        id !== ring.part &&
+        other.kind === own.kind &&
+        Math.abs(other.outside_mm - own.outside_mm) < LOOK_ALIKE_mm * 2 &&
+        Math.abs(other.length_mm - own.length_mm) < LOOK_ALIKE_mm,
+    );
   }
 }
 

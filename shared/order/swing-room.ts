@@ -13,7 +13,12 @@ export const SWING = { step_rad: Math.PI / 120, most_rad: (75 * Math.PI) / 180 }
 const known = new WeakMap<Bike, { readonly bodies: ReadonlyMap<string, Body>; readonly rooms: Map<string, number> }>();
 
 /** The widest free swing of a unit about a place with these owners on the bike, rad. */
-export function swingRoom_rad(bike: Bike, unit: string, about: { readonly x_mm: number; readonly y_mm: number }, on: ReadonlySet<string>): number {
+export function swingRoom_rad(
+  bike: Bike,
+  unit: string,
+  about: { readonly x_mm: number; readonly y_mm: number },
+  on: ReadonlySet<string>,
+): number {
   const { bodies, rooms } = known.get(bike) ?? { bodies: bodiesOf(bike), rooms: new Map<string, number>() };
   known.set(bike, { bodies, rooms });
   const swept = sweptBox(bike.boxes.get(unit)!, about);
@@ -25,7 +30,8 @@ export function swingRoom_rad(bike: Bike, unit: string, about: { readonly x_mm: 
   const course = new Course(new Space(), [{ body: bodies.get(unit)!, at: HOME }], others);
   const free = (sign: number): number => {
     let angle = 0;
-    while (angle < SWING.most_rad && course.isFree(turnAbout(about, sign * (angle + SWING.step_rad)))) angle += SWING.step_rad;
+    while (angle < SWING.most_rad && course.isFree(turnAbout(about, sign * (angle + SWING.step_rad))))
+      angle += SWING.step_rad;
     return angle;
   };
   const room = Math.max(free(1), free(-1));
@@ -34,7 +40,12 @@ export function swingRoom_rad(bike: Bike, unit: string, about: { readonly x_mm: 
 }
 
 /** Everywhere a unit can get to by turning about a place. */
-function sweptBox({ xFrom_mm, xTo_mm, yFrom_mm, yTo_mm }: Box, { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number }): Box {
-  const reach = Math.max(...[xFrom_mm, xTo_mm].flatMap((x) => [yFrom_mm, yTo_mm].map((y) => Math.hypot(x - x_mm, y - y_mm))));
+function sweptBox(
+  { xFrom_mm, xTo_mm, yFrom_mm, yTo_mm }: Box,
+  { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number },
+): Box {
+  const reach = Math.max(
+    ...[xFrom_mm, xTo_mm].flatMap((x) => [yFrom_mm, yTo_mm].map((y) => Math.hypot(x - x_mm, y - y_mm))),
+  );
   return { xFrom_mm: x_mm - reach, xTo_mm: x_mm + reach, yFrom_mm: y_mm - reach, yTo_mm: y_mm + reach };
 }

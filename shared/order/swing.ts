@@ -37,11 +37,15 @@ function swungAway(row: StepRow, index: number): ReadonlyMap<string, Shift> {
   const worlds = worldsOf(row);
   const later = row.steps.slice(index + 1);
   const back = later.findIndex(({ kind }) => kind === 'swing-back');
-  const rings = later.slice(0, back < 0 ? later.length : back).flatMap(({ kind, items }) => (kind === 'set-ring' ? items : []));
+  const rings = later
+    .slice(0, back < 0 ? later.length : back)
+    .flatMap(({ kind, items }) => (kind === 'set-ring' ? items : []));
   const named = row.steps[index]!.units[0];
   const beside = rings.flatMap((ring) => {
     const place = worlds.items.get(ring)?.own.rings.find(({ item }) => item.id === ring);
-    return [place?.low, place?.high].flatMap((side) => (side?.boss.member === undefined ? [] : [worlds.bike.unitOf.get(side.boss.member)!]));
+    return [place?.low, place?.high].flatMap((side) =>
+      side?.boss.member === undefined ? [] : [worlds.bike.unitOf.get(side.boss.member)!],
+    );
   });
   if (named === undefined || rings.length === 0) return NOTHING_AWAY;
   // A piece by itself, or with those that make one body with it.
@@ -77,7 +81,14 @@ function swingerOf(worlds: Worlds, index: number, units: readonly string[]): Swi
   const about = swingAxle(worlds, index, units);
   if (!about || units.some((id) => worlds.bike.units.get(id)!.isFrame)) return undefined;
   const hosted = [...worlds.before[index]!.items].filter(([id]) => units.includes(worlds.hostOf.get(id) ?? ''));
-  return { units, about, bodies: [...units.map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })), ...hosted.map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) }))] };
+  return {
+    units,
+    about,
+    bodies: [
+      ...units.map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })),
+      ...hosted.map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) })),
+    ],
+  };
 }
 
 /** Others that hang on one axis, too, and may be held aside by a hand. */
@@ -107,7 +118,13 @@ function moved(bodies: readonly Stander[], at: Shift): Stander[] {
 }
 
 /** The least turn that lets the rings in, with what has to be held aside for it; undefined where none does. */
-function leastSwing(worlds: Worlds, index: number, swinger: Swinger, rings: readonly string[], others: readonly Swinger[]): ReadonlyMap<string, Shift> | undefined {
+function leastSwing(
+  worlds: Worlds,
+  index: number,
+  swinger: Swinger,
+  rings: readonly string[],
+  others: readonly Swinger[],
+): ReadonlyMap<string, Shift> | undefined {
   const firm = standersBut(worlds, index, [swinger, ...others]);
   const course = new Course(worlds.space, swinger.bodies, firm);
   for (const angle of turns(course, swinger.about)) {
@@ -122,7 +139,13 @@ function leastSwing(worlds: Worlds, index: number, swinger: Swinger, rings: read
 }
 
 /** Where the others have to be for a whole swing, one after another: at home where they are in nobody's way. */
-function heldAside(worlds: Worlds, swinger: Swinger, angle: number, others: readonly Swinger[], firm: readonly Stander[]): { readonly at: ReadonlyMap<string, Shift>; readonly bodies: readonly Stander[] } | undefined {
+function heldAside(
+  worlds: Worlds,
+  swinger: Swinger,
+  angle: number,
+  others: readonly Swinger[],
+  firm: readonly Stander[],
+): { readonly at: ReadonlyMap<string, Shift>; readonly bodies: readonly Stander[] } | undefined {
   const at = new Map<string, Shift>();
   const count = Math.ceil(Math.abs(angle) / SWING.step_rad);
   const way = Array.from({ length: count + 1 }, (_, k) => turnAbout(swinger.about, (angle * (count - k)) / count));
@@ -154,12 +177,21 @@ function heldAside(worlds: Worlds, swinger: Swinger, angle: number, others: read
 /** As far as it goes by itself. */
 function furthest(worlds: Worlds, index: number, swinger: Swinger): ReadonlyMap<string, Shift> {
   const course = new Course(worlds.space, swinger.bodies, standersBut(worlds, index, [swinger]));
-  const angle = [...turns(course, swinger.about)].reduce((most, turn) => (Math.abs(turn) > Math.abs(most) ? turn : most), 0);
+  const angle = [...turns(course, swinger.about)].reduce(
+    (most, turn) => (Math.abs(turn) > Math.abs(most) ? turn : most),
+    0,
+  );
   return new Map(swinger.units.map((unit) => [unit, turnAbout(swinger.about, angle)] as const));
 }
 
 /** Whether rings find their way in one after another with a unit swung away. */
-function canBeLaid(worlds: Worlds, rings: readonly string[], swinger: Swinger, at: Shift, standing: readonly Stander[]): boolean {
+function canBeLaid(
+  worlds: Worlds,
+  rings: readonly string[],
+  swinger: Swinger,
+  at: Shift,
+  standing: readonly Stander[],
+): boolean {
   const there = [...standing];
   return rings.every((ring) => {
     const { own } = worlds.items.get(ring)!;
@@ -173,7 +205,11 @@ function canBeLaid(worlds: Worlds, rings: readonly string[], swinger: Swinger, a
 }
 
 /** The one axis that units hang on together and can turn about; undefined where they hang on none or on several. */
-export function swingAxle({ bike, before }: Worlds, index: number, units: readonly string[]): { readonly x_mm: number; readonly y_mm: number } | undefined {
+export function swingAxle(
+  { bike, before }: Worlds,
+  index: number,
+  units: readonly string[],
+): { readonly x_mm: number; readonly y_mm: number } | undefined {
   const { fitted } = before[index]!;
   const isOwn = (id: string): boolean => units.includes(id);
   const held = bike.stacks.filter((own) => fitted.has(own.id) && own.units.some(isOwn) && !own.units.every(isOwn));
@@ -186,7 +222,9 @@ function standersBut(worlds: Worlds, index: number, swingers: readonly Swinger[]
   const isFirm = (id: string): boolean => !swingers.some(({ units }) => units.includes(id));
   return [
     ...[...on].filter(isFirm).map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })),
-    ...[...items].filter(([id]) => isFirm(worlds.hostOf.get(id) ?? '')).map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) })),
+    ...[...items]
+      .filter(([id]) => isFirm(worlds.hostOf.get(id) ?? ''))
+      .map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) })),
   ];
 }
 

@@ -52,7 +52,19 @@ export interface DriveInHand {
 /** Anything else a hand takes up. */
 export interface BenchTool {
   readonly kind: 'bench';
-  readonly what: 'stand' | 'cloth' | 'brush' | 'bearing-press' | 'grease' | 'threadlocker' | 'anti-seize' | 'oil' | 'shock-pump' | 'heat' | 'marker' | 'tray';
+  readonly what:
+    | 'stand'
+    | 'cloth'
+    | 'brush'
+    | 'bearing-press'
+    | 'grease'
+    | 'threadlocker'
+    | 'anti-seize'
+    | 'oil'
+    | 'shock-pump'
+    | 'heat'
+    | 'marker'
+    | 'tray';
 }
 /** What a step takes in hand. */
 export type PlanTool = DriveInHand | BenchTool;

@@ -21,7 +21,8 @@ export function beside(base: Plan, plan: Plan): VariantOrder {
   const before = new Map(base.jobs.map((job, k) => [job.id, { job, k }]));
   const shared = plan.jobs.filter(({ id }) => before.has(id));
   const stay = longestRise(shared.map(({ id }) => before.get(id)!.k));
-  const key = ({ before: one, after, reasons }: PlanEdge): string => `${one} ${after} ${[...new Set(reasons.filter(({ isSolid }) => isSolid).map(({ code }) => code))].join()}`;
+  const key = ({ before: one, after, reasons }: PlanEdge): string =>
+    `${one} ${after} ${[...new Set(reasons.filter(({ isSolid }) => isSolid).map(({ code }) => code))].join()}`;
   const keys = [base, plan].map(({ edges }) => new Set(edges.map(key)));
   return {
     ...(plan.variant === undefined ? {} : { variant: plan.variant }),
@@ -37,8 +38,12 @@ export function beside(base: Plan, plan: Plan): VariantOrder {
 }
 
 function differences(one: PlanJob, other: PlanJob): ('side' | 'tools')[] {
-  const tools = ({ tools: list }: PlanJob): string => list.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
-  return [...(one.side === other.side ? [] : (['side'] as const)), ...(tools(one) === tools(other) ? [] : (['tools'] as const))];
+  const tools = ({ tools: list }: PlanJob): string =>
+    list.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
+  return [
+    ...(one.side === other.side ? [] : (['side'] as const)),
+    ...(tools(one) === tools(other) ? [] : (['tools'] as const)),
+  ];
 }
 
 /** Places of a longest strictly rising row of numbers. */

@@ -88,19 +88,27 @@ export class Ways {
     const known = this.near.get(unit);
     if (known) return known;
     const box = this.bike.boxes.get(unit)!;
-    const found = [...this.bike.boxes].flatMap(([owner, other]) => (owner !== unit && boxGap_mm(box, other) <= ORDER_LIMITS.wayIn_mm.value ? [owner] : []));
+    const found = [...this.bike.boxes].flatMap(([owner, other]) =>
+      owner !== unit && boxGap_mm(box, other) <= ORDER_LIMITS.wayIn_mm.value ? [owner] : [],
+    );
     this.near.set(unit, found);
     return found;
   }
 
   /** The way in of a unit with these owners on the bike. */
   into(unit: string, on: ReadonlySet<string>): WayIn {
-    return openWay(this.nearOf(unit).filter((owner) => on.has(owner)).map((owner) => this.shut(unit, owner)));
+    return openWay(
+      this.nearOf(unit)
+        .filter((owner) => on.has(owner))
+        .map((owner) => this.shut(unit, owner)),
+    );
   }
 }
 
 /** How a unit is best brought in: from a direction of the side plane, or along the axle from a side. */
-export type Approach = { readonly how: 'plane'; readonly angle_rad: number } | { readonly how: 'axle'; readonly side: Side };
+export type Approach =
+  | { readonly how: 'plane'; readonly angle_rad: number }
+  | { readonly how: 'axle'; readonly side: Side };
 
 /** The best approach of what is open: along the axle where it must be so, or where a plate lies wholly on one open side; else by the widest arc. */
 export function approachOf(way: WayIn, pieces: readonly Piece[], mustBeAlong: boolean): Approach | undefined {

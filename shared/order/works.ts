@@ -36,7 +36,10 @@ export class Works {
     const { edges, blocks } = precedence(this.bike, this.jobs);
     this.edges = edges;
     this.blocks = blocks;
-    this.graph = digraph(this.jobs.length, edges.map(({ before, after }) => [this.at.get(before)!, this.at.get(after)!] as const));
+    this.graph = digraph(
+      this.jobs.length,
+      edges.map(({ before, after }) => [this.at.get(before)!, this.at.get(after)!] as const),
+    );
     this.sense = new Sense(this.bike);
     const edgesAt = new Map<string, Edge[]>(this.jobs.map(({ id }) => [id, []]));
     for (const edge of edges) for (const id of new Set([edge.before, edge.after])) edgesAt.get(id)!.push(edge);
@@ -54,7 +57,10 @@ export class Works {
     const key = `${node}:${fits.join()}:${bringers.join()}`;
     let found = this.known.get(key);
     if (!found) {
-      const standing = this.sense.standing(fits.map((k) => this.jobs[k]!.stackId!), bringers.flatMap((k) => this.jobs[k]!.brings));
+      const standing = this.sense.standing(
+        fits.map((k) => this.jobs[k]!.stackId!),
+        bringers.flatMap((k) => this.jobs[k]!.brings),
+      );
       found = this.sense.whyNot(job.stackId!, standing);
       this.known.set(key, found);
     }
@@ -69,8 +75,12 @@ export class Works {
     const known = this.relevant.get(own.id);
     if (known) return known;
     const { byUnit, units } = this.bike;
-    const near = new Set(own.units.flatMap((unit) => [unit, ...this.sense.ways.nearOf(unit)]).filter((id) => units.has(id)));
-    const found = new Set([...near].flatMap((unit) => (byUnit.get(unit) ?? []).map(({ id }) => this.at.get(`fit:${id}`)!)));
+    const near = new Set(
+      own.units.flatMap((unit) => [unit, ...this.sense.ways.nearOf(unit)]).filter((id) => units.has(id)),
+    );
+    const found = new Set(
+      [...near].flatMap((unit) => (byUnit.get(unit) ?? []).map(({ id }) => this.at.get(`fit:${id}`)!)),
+    );
     const sorted = [...found].sort((one, other) => one - other);
     this.relevant.set(own.id, sorted);
     return sorted;
@@ -101,15 +111,26 @@ export class Works {
   private workOf(job: Job): Work {
     const own = job.stackId === undefined ? undefined : this.bike.byStack.get(job.stackId);
     const isAxle = job.kind === 'fit' || job.kind === 'tighten';
-    const covering = this.edgesAt.get(job.id)!.filter(({ before, reasons }) => before === job.id && reasons.some(({ code }) => COVERING.has(code)));
+    const covering = this.edgesAt
+      .get(job.id)!
+      .filter(({ before, reasons }) => before === job.id && reasons.some(({ code }) => COVERING.has(code)));
     return {
       ...(job.begins === undefined ? {} : { begins: job.begins }),
       ...(job.ends === undefined ? {} : { ends: job.ends }),
       isBench: job.kind === 'inspect',
       tools: job.tools.map(({ tool }) => `${tool.tool} ${tool.size_mm}`),
-      ...(own && isAxle ? { axle: this.bike.stacks.indexOf(own), part: job.kind as 'fit' | 'tighten', isThreadlocked: own.isThreadlocked, isFittedForNow: own.isFittedForNow } : {}),
+      ...(own && isAxle
+        ? {
+            axle: this.bike.stacks.indexOf(own),
+            part: job.kind as 'fit' | 'tighten',
+            isThreadlocked: own.isThreadlocked,
+            isFittedForNow: own.isFittedForNow,
+          }
+        : {}),
       covered: covering.length,
-      ...(own && job.kind === 'fit' ? { isSwung: (isDone: (other: number) => boolean) => this.isSwung(own, isDone) } : {}),
+      ...(own && job.kind === 'fit'
+        ? { isSwung: (isDone: (other: number) => boolean) => this.isSwung(own, isDone) }
+        : {}),
     };
   }
 }

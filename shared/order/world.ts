@@ -44,7 +44,17 @@ export interface Worlds {
 }
 
 /** Kinds of steps after which what they handle is on the bike. */
-const PUTTING: ReadonlySet<PlanStep['kind']> = new Set(['press-bearing', 'set-ring', 'offer-member', 'shock', 'push-axle', 'axle-home', 'start-receiver', 'hold-turn', 'torque']);
+const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
+  'press-bearing',
+  'set-ring',
+  'offer-member',
+  'shock',
+  'push-axle',
+  'axle-home',
+  'start-receiver',
+  'hold-turn',
+  'torque',
+]);
 
 const kept = new WeakMap<StepRow, Worlds>();
 
@@ -79,11 +89,20 @@ function begun(bike: Bike, { on, steps }: StepRow): World {
   const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
   if (!on) return { on: new Set(frame), items: new Map(), fitted: new Set() };
   const put = new Set(steps.flatMap((step) => (PUTTING.has(step.kind) ? [...step.items, ...step.carried] : [])));
-  const fitted = steps.flatMap(({ kind, stackId }) => (kind === 'start-receiver' && stackId !== undefined ? [stackId] : []));
+  const fitted = steps.flatMap(({ kind, stackId }) =>
+    kind === 'start-receiver' && stackId !== undefined ? [stackId] : [],
+  );
   const hosts = hostsOf(bike);
-  const isThere = (id: string): boolean => !put.has(id) && (!hosts.has(id) || on.includes(hosts.get(id)!) || frame.includes(hosts.get(id)!));
-  const items = bike.stacks.flatMap((own) => own.items.filter(({ id, member }) => member === undefined && isThere(id)).map(({ id }) => [id, 0] as const));
-  return { on: known(bike, [...frame, ...on]), items: new Map(items), fitted: new Set(bike.stacks.map(({ id }) => id).filter((id) => !fitted.includes(id))) };
+  const isThere = (id: string): boolean =>
+    !put.has(id) && (!hosts.has(id) || on.includes(hosts.get(id)!) || frame.includes(hosts.get(id)!));
+  const items = bike.stacks.flatMap((own) =>
+    own.items.filter(({ id, member }) => member === undefined && isThere(id)).map(({ id }) => [id, 0] as const),
+  );
+  return {
+    on: known(bike, [...frame, ...on]),
+    items: new Map(items),
+    fitted: new Set(bike.stacks.map(({ id }) => id).filter((id) => !fitted.includes(id))),
+  };
 }
 
 function next(world: World, step: PlanStep, all: Worlds['items'], bike: Bike): World {
@@ -92,13 +111,17 @@ function next(world: World, step: PlanStep, all: Worlds['items'], bike: Bike): W
   const items = new Map(world.items);
   // A step puts on what it handles and nothing else: an axle that is cleaned in the hand is not on the bike.
   const puts = new Set(PUTTING.has(step.kind) ? [...step.items, ...step.carried] : []);
-  if (step.heldBy === 'axle') for (const id of Object.keys(step.places)) if (all.get(id)?.item.role === 'axle') puts.add(id);
+  if (step.heldBy === 'axle')
+    for (const id of Object.keys(step.places)) if (all.get(id)?.item.role === 'axle') puts.add(id);
   for (const [id, { on: isOn, offset_mm }] of Object.entries(step.places)) {
     if (!isOn) items.delete(id);
     else if (all.get(id)?.item.member === undefined && (items.has(id) || puts.has(id))) items.set(id, offset_mm);
   }
   for (const id of step.carried) if (all.get(id)?.item.member === undefined) items.set(id, 0);
-  const fitted = step.kind === 'start-receiver' && step.stackId !== undefined ? new Set([...world.fitted, step.stackId]) : world.fitted;
+  const fitted =
+    step.kind === 'start-receiver' && step.stackId !== undefined
+      ? new Set([...world.fitted, step.stackId])
+      : world.fitted;
   return { on, items, fitted };
 }
 

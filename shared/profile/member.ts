@@ -44,9 +44,19 @@ function insideFromDriveSide(bore: MemberBore): Corner[] {
   };
   const [drive, nonDrive] = [opening('drive'), opening('non-drive')];
   const through = [drive, nonDrive].find(({ depth }) => depth > width - 1e-9);
-  if (through) return [[through.r, high], [through.r, low]];
+  if (through)
+    return [
+      [through.r, high],
+      [through.r, low],
+    ];
   const [fromDrive, fromNonDrive] = [high - drive.depth, low + nonDrive.depth];
-  const between: Corner[] = fromDrive - fromNonDrive > 1e-9 ? [[middle, fromDrive], [middle, fromNonDrive]] : [];
+  const between: Corner[] =
+    fromDrive - fromNonDrive > 1e-9
+      ? [
+          [middle, fromDrive],
+          [middle, fromNonDrive],
+        ]
+      : [];
   return [[drive.r, high], [drive.r, fromDrive], ...between, [nonDrive.r, fromNonDrive], [nonDrive.r, low]];
 }
 

@@ -32,7 +32,13 @@ type Rule<K extends PartKind> = (part: PartOf<K>) => PartProfile;
 const ring: Rule<'spacer'> & Rule<'washer'> = (part) => {
   const edge = part.chamfer_mm ?? Math.min(EDGE_mm, part.length_mm / 5);
   return {
-    solids: [{ role: 'body', material: part.material, polygon: ringPolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge }) }],
+    solids: [
+      {
+        role: 'body',
+        material: part.material,
+        polygon: ringPolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge }),
+      },
+    ],
     from_mm: 0,
     to_mm: part.length_mm,
     hasTwoWays: false,
@@ -46,22 +52,43 @@ const taperedSpacer: Rule<'tapered-spacer'> = (part) => {
   // A land may take the whole length: the other end keeps its broken edge all the same.
   const largeStart = Math.max(edge, length - Math.max(part.large_land_mm ?? 0, edge));
   const smallEnd = Math.min(Math.max(part.small_land_mm ?? 0, edge), largeStart);
-  const polygon: Corner[] = [[bore, edge], [bore + edge, 0], [small - edge, 0], [small, edge]];
+  const polygon: Corner[] = [
+    [bore, edge],
+    [bore + edge, 0],
+    [small - edge, 0],
+    [small, edge],
+  ];
   if (smallEnd > edge) polygon.push([small, smallEnd]);
   polygon.push([large, largeStart]);
   if (largeStart < length - edge) polygon.push([large, length - edge]);
   polygon.push([large - edge, length], [bore + edge, length], [bore, length - edge]);
-  return { solids: [{ role: 'body', material: part.material, polygon: withoutRepeats(polygon) }], from_mm: 0, to_mm: length, hasTwoWays: true };
+  return {
+    solids: [{ role: 'body', material: part.material, polygon: withoutRepeats(polygon) }],
+    from_mm: 0,
+    to_mm: length,
+    hasTwoWays: true,
+  };
 };
 
 const endCap: Rule<'end-cap'> = (part) => {
   const [bore, land, outside] = [part.bore_mm / 2, part.land_mm / 2, part.outside_mm / 2];
   const edge = Math.min(EDGE_mm, (land - bore) / 6, part.land_height_mm / 3);
   const polygon: Polygon = [
-    [bore, edge], [bore + edge, 0], [land - edge, 0], [land, edge], [land, part.land_height_mm],
-    [outside, part.land_height_mm], [outside, part.length_mm], [bore, part.length_mm],
+    [bore, edge],
+    [bore + edge, 0],
+    [land - edge, 0],
+    [land, edge],
+    [land, part.land_height_mm],
+    [outside, part.land_height_mm],
+    [outside, part.length_mm],
+    [bore, part.length_mm],
   ];
-  return { solids: [{ role: 'land', material: part.material, polygon }], from_mm: 0, to_mm: part.length_mm, hasTwoWays: true };
+  return {
+    solids: [{ role: 'land', material: part.material, polygon }],
+    from_mm: 0,
+    to_mm: part.length_mm,
+    hasTwoWays: true,
+  };
 };
 
 const bearing: Rule<'bearing'> = (part) => {
@@ -72,10 +99,20 @@ const bearing: Rule<'bearing'> = (part) => {
   // Each ring is chamfered at its fitting edge and square at its shoulder, where the face zones are measured.
   const chamfer = Math.min(size.chamfer_mm, (inner - bore) / 3, (outside - outer) / 3, width / 6);
   const innerRing: Polygon = [
-    [bore, chamfer], [bore + chamfer, 0], [inner, 0], [inner, width], [bore + chamfer, width], [bore, width - chamfer],
+    [bore, chamfer],
+    [bore + chamfer, 0],
+    [inner, 0],
+    [inner, width],
+    [bore + chamfer, width],
+    [bore, width - chamfer],
   ];
   const outerRing: Polygon = [
-    [outer, 0], [outside - chamfer, 0], [outside, chamfer], [outside, width - chamfer], [outside - chamfer, width], [outer, width],
+    [outer, 0],
+    [outside - chamfer, 0],
+    [outside, chamfer],
+    [outside, width - chamfer],
+    [outside - chamfer, width],
+    [outer, width],
   ];
   const seal = Math.min(0.7, width / 8);
   const sealAt = (z: number) => ringPolygon(inner, outer, z, z + seal);
@@ -89,7 +126,12 @@ const bearing: Rule<'bearing'> = (part) => {
       { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(SEAL_RECESS_mm) },
       { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(width - SEAL_RECESS_mm - seal) },
     ],
-    balls: { count: Math.max(7, Math.floor((Math.PI * circle) / (ball * 1.6))), diameter_mm: ball, circle_mm: circle, z_mm: width / 2 },
+    balls: {
+      count: Math.max(7, Math.floor((Math.PI * circle) / (ball * 1.6))),
+      diameter_mm: ball,
+      circle_mm: circle,
+      z_mm: width / 2,
+    },
     from_mm: 0,
     to_mm: width,
     hasTwoWays: false,
@@ -116,7 +158,13 @@ const shanked = (part: Shanked): PartProfile => {
   const tip = last.diameter_mm / 2;
   const bore = (part.bore_mm ?? 0) / 2;
   const wall = tip - (part.kind === 'sleeve' ? part.thread.size_mm / 2 : bore);
-  const nose = Math.min(part.kind === 'sleeve' ? 0.2 : part.thread.pitch_mm / 2, 1, tip / 4, wall / 2, last.length_mm / 2);
+  const nose = Math.min(
+    part.kind === 'sleeve' ? 0.2 : part.thread.pitch_mm / 2,
+    1,
+    tip / 4,
+    wall / 2,
+    last.length_mm / 2,
+  );
   outline[outline.length - 1] = [tip, length - nose];
   outline.push([tip - nose, length]);
   if (part.kind === 'sleeve') {
@@ -145,10 +193,14 @@ const nut: Rule<'nut'> = (part) => {
   const outside = isAllLand ? land : part.outside_mm / 2;
   const height = part.land_mm === undefined || isAllLand ? 0 : (part.land_height_mm ?? 0);
   const edge = Math.min(0.4, (outside - hole) / 4, (part.length_mm - height) / 4);
-  const corners: Corner[] = [[hole, 0], [land, 0]];
+  const corners: Corner[] = [
+    [hole, 0],
+    [land, 0],
+  ];
   if (height > 0) corners.push([land, height], [outside, height]);
   corners.push([outside, part.length_mm - edge], [outside - edge, part.length_mm]);
-  if (part.closed === true) corners.push([0, part.length_mm], [0, part.thread.length_mm], [hole, part.thread.length_mm]);
+  if (part.closed === true)
+    corners.push([0, part.length_mm], [0, part.thread.length_mm], [hole, part.thread.length_mm]);
   else corners.push([hole, part.length_mm]);
   return {
     solids: [{ role: 'land', material: part.material, polygon: withoutRepeats(corners) }],

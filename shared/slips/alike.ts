@@ -12,7 +12,19 @@ import { SLIP_LIMITS } from './limits.ts';
 
 /** A size of a part that a calliper takes. */
 export type SizeName =
-  | 'bore' | 'outside' | 'length' | 'small-face' | 'large-face' | 'land' | 'land-height' | 'width' | 'head' | 'head-height' | 'under-head' | 'shank' | 'thread-length';
+  | 'bore'
+  | 'outside'
+  | 'length'
+  | 'small-face'
+  | 'large-face'
+  | 'land'
+  | 'land-height'
+  | 'width'
+  | 'head'
+  | 'head-height'
+  | 'under-head'
+  | 'shank'
+  | 'thread-length';
 export type Sizes = Readonly<Partial<Record<SizeName, number>>>;
 
 /** One size in which two parts differ. */
@@ -39,13 +51,23 @@ export function sizesOf(part: Part): Sizes {
     case 'tapered-spacer':
       return { bore: part.bore_mm, length: part.length_mm, 'small-face': part.small_mm, 'large-face': part.large_mm };
     case 'end-cap':
-      return { bore: part.bore_mm, outside: part.outside_mm, length: part.length_mm, land: part.land_mm, 'land-height': part.land_height_mm };
+      return {
+        bore: part.bore_mm,
+        outside: part.outside_mm,
+        length: part.length_mm,
+        land: part.land_mm,
+        'land-height': part.land_height_mm,
+      };
     case 'bearing': {
       const { bore_mm, outside_mm, width_mm } = resolveBearing(part);
       return { bore: bore_mm, outside: outside_mm, width: width_mm };
     }
     case 'nut':
-      return { outside: part.outside_mm, length: part.length_mm, ...(part.land_mm === undefined ? {} : { land: part.land_mm, 'land-height': part.land_height_mm ?? 0 }) };
+      return {
+        outside: part.outside_mm,
+        length: part.length_mm,
+        ...(part.land_mm === undefined ? {} : { land: part.land_mm, 'land-height': part.land_height_mm ?? 0 }),
+      };
     case 'axle':
     case 'bolt':
     case 'screw':
@@ -69,7 +91,9 @@ export function sizeDifferences(mine: Part, other: Part): readonly SizeDifferenc
   return (Object.entries(sizesOf(mine)) as [SizeName, number][])
     .flatMap(([size, mine_mm]): SizeDifference[] => {
       const other_mm = theirs[size];
-      return other_mm === undefined || Math.abs(other_mm - mine_mm) <= SLIP_LIMITS.sameSize_mm.value ? [] : [{ size, mine_mm, other_mm }];
+      return other_mm === undefined || Math.abs(other_mm - mine_mm) <= SLIP_LIMITS.sameSize_mm.value
+        ? []
+        : [{ size, mine_mm, other_mm }];
     })
     .sort((a, b) => Math.abs(b.other_mm - b.mine_mm) - Math.abs(a.other_mm - a.mine_mm));
 }
@@ -115,7 +139,8 @@ export function everyPart(model: LinkageModel): readonly (readonly [string, Part
 export function startsInstead(mine: Part, other: Part): boolean {
   const isSleeve = mine.kind === 'sleeve' || other.kind === 'sleeve';
   const isSameRole = SHANKED.includes(mine.kind) ? SHANKED.includes(other.kind) : mine.kind === other.kind;
-  if (!isSameRole || (isSleeve && mine.kind !== other.kind) || !('thread' in mine) || !('thread' in other)) return false;
+  if (!isSameRole || (isSleeve && mine.kind !== other.kind) || !('thread' in mine) || !('thread' in other))
+    return false;
   const [a, b] = [mine.thread, other.thread];
   return a.size_mm === b.size_mm && a.pitch_mm === b.pitch_mm && a.hand === b.hand && !isSamePart(mine, other);
 }

@@ -8,7 +8,14 @@ import type { LinkageModel, Part, RowEntry, Side, Stack } from '../model/schema.
 
 /** What a stack's slot held, and holds. `follows` are the entries that stand before it in the file, nearest last. */
 export type Change =
-  | { readonly what: 'entry'; readonly stack: string; readonly row: string; readonly before: RowEntry; readonly after?: RowEntry; readonly follows: readonly string[] }
+  | {
+      readonly what: 'entry';
+      readonly stack: string;
+      readonly row: string;
+      readonly before: RowEntry;
+      readonly after?: RowEntry;
+      readonly follows: readonly string[];
+    }
   | { readonly what: 'axle' | 'receiver'; readonly stack: string; readonly before: string; readonly after: string }
   | { readonly what: 'from'; readonly stack: string; readonly before: Side; readonly after: Side }
   | { readonly what: 'torque'; readonly stack: string; readonly before: number; readonly after: number }
@@ -32,7 +39,9 @@ function make(model: LinkageModel, change: Change): LinkageModel {
       const { row, after } = change;
       return inStack(model, change.stack, (stack) => ({
         ...stack,
-        row: after ? stack.row.map((entry) => (entry.id === row ? after : entry)) : stack.row.filter((entry) => entry.id !== row),
+        row: after
+          ? stack.row.map((entry) => (entry.id === row ? after : entry))
+          : stack.row.filter((entry) => entry.id !== row),
       }));
     }
     default:
@@ -68,7 +77,9 @@ function inStack(model: LinkageModel, stackId: string, change: (stack: Stack) =>
   return {
     ...model,
     pivots: model.pivots.map((pivot) =>
-      pivot.stacks.some((stack) => stack.id === stackId) ? { ...pivot, stacks: pivot.stacks.map((stack) => (stack.id === stackId ? change(stack) : stack)) } : pivot,
+      pivot.stacks.some((stack) => stack.id === stackId)
+        ? { ...pivot, stacks: pivot.stacks.map((stack) => (stack.id === stackId ? change(stack) : stack)) }
+        : pivot,
     ),
   };
 }

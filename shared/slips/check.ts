@@ -17,9 +17,20 @@ export type RevealingCheck =
   /** Count the tray: this part lies there. */
   | { readonly kind: 'count'; readonly part: string }
   /** Measure the part that sits at `item`. */
-  | { readonly kind: 'calliper'; readonly item: string; readonly size: SizeName; readonly right_mm: number; readonly wrong_mm: number }
+  | {
+      readonly kind: 'calliper';
+      readonly item: string;
+      readonly size: SizeName;
+      readonly right_mm: number;
+      readonly wrong_mm: number;
+    }
   /** Feeler gauge between two items when the pivot is tight. */
-  | { readonly kind: 'feeler'; readonly between: readonly [string, string]; readonly right_mm: number; readonly wrong_mm: number }
+  | {
+      readonly kind: 'feeler';
+      readonly between: readonly [string, string];
+      readonly right_mm: number;
+      readonly wrong_mm: number;
+    }
   /** Depth from the bearing's face to its boss's face. */
   | { readonly kind: 'depth'; readonly item: string; readonly wrong_mm: number }
   /** Look which way round it lies, before the next part hides it. */
@@ -52,7 +63,9 @@ export function checkFor(model: LinkageModel, written: Judged, slip: Slip, judge
     case 'over-tightened':
       return { kind: 'wrench', stack: slot.stack, torque_Nm: stackOf(written, slot.stack).torque_Nm };
     default:
-      return feelerGap(written, judged, item) ?? { kind: 'look', item, at: slot.row === 'receiver' ? 'land' : 'small-face' };
+      return (
+        feelerGap(written, judged, item) ?? { kind: 'look', item, at: slot.row === 'receiver' ? 'land' : 'small-face' }
+      );
   }
 }
 
@@ -69,7 +82,15 @@ function stackOf({ joint }: Judged, stackId: string): Stack {
 function measured(model: LinkageModel, { stack, row, part, now }: Slot): RevealingCheck | undefined {
   const [mine, other] = [model.parts[part ?? ''], model.parts[now?.part ?? '']];
   const widest = mine && other && sizeDifferences(mine, other)[0];
-  return widest && { kind: 'calliper', item: `${stack}/${row}`, size: widest.size, right_mm: widest.mine_mm, wrong_mm: widest.other_mm };
+  return (
+    widest && {
+      kind: 'calliper',
+      item: `${stack}/${row}`,
+      size: widest.size,
+      right_mm: widest.mine_mm,
+      wrong_mm: widest.other_mm,
+    }
+  );
 }
 
 function proudOf({ joint }: Judged, id: string): number {
@@ -81,7 +102,9 @@ function feelerGap(written: Judged, slipped: Judged, itemId: string): RevealingC
   const right = gapsAt(written, itemId);
   const found = [...gapsAt(slipped, itemId)].flatMap(([id, { between, free_mm }]) => {
     const before = right.get(id)?.free_mm ?? 0;
-    return before > LIMITS.tightClearance_mm.value && free_mm <= LIMITS.tightClearance_mm.value ? [{ between, right_mm: before, wrong_mm: free_mm }] : [];
+    return before > LIMITS.tightClearance_mm.value && free_mm <= LIMITS.tightClearance_mm.value
+      ? [{ between, right_mm: before, wrong_mm: free_mm }]
+      : [];
   });
   const nearest = found.sort((a, b) => a.wrong_mm - b.wrong_mm)[0];
   return nearest && { kind: 'feeler', ...nearest };
@@ -95,7 +118,8 @@ function gapsAt(judged: Judged, itemId: string): Map<string, { between: readonly
     const other = otherOf(meeting, itemId);
     if (!other) continue;
     const known = gaps.get(other);
-    if (!known || meeting.free_mm < known.free_mm) gaps.set(other, { between: [itemId, other], free_mm: meeting.free_mm });
+    if (!known || meeting.free_mm < known.free_mm)
+      gaps.set(other, { between: [itemId, other], free_mm: meeting.free_mm });
   }
   return gaps;
 }

@@ -41,7 +41,15 @@ export function frictionRadius_mm(bands_mm: readonly (readonly [number, number])
 }
 
 /** Friction torque of one pressed face at one coefficient, N·m. */
-export function frictionTorque_Nm({ force_N, bands_mm, friction: mu }: { readonly force_N: number; readonly bands_mm: readonly (readonly [number, number])[]; readonly friction: number }): number {
+export function frictionTorque_Nm({
+  force_N,
+  bands_mm,
+  friction: mu,
+}: {
+  readonly force_N: number;
+  readonly bands_mm: readonly (readonly [number, number])[];
+  readonly friction: number;
+}): number {
   return (mu * force_N * frictionRadius_mm(bands_mm)) / N_mm_PER_N_m;
 }
 
@@ -57,7 +65,12 @@ export function dragOf({ joint, evidence }: Pick<Judged, 'joint' | 'evidence'>):
       return weight ? [{ id, weight }] : [];
     });
     const lightest = hung.sort((a, b) => a.weight.low_Nm - b.weight.low_Nm)[0];
-    return { member, torque_Nm, ...(lightest ? { hangs: lightest.id, weight: lightest.weight } : {}), letGo: letGo(torque_Nm, lightest?.weight) };
+    return {
+      member,
+      torque_Nm,
+      ...(lightest ? { hangs: lightest.id, weight: lightest.weight } : {}),
+      letGo: letGo(torque_Nm, lightest?.weight),
+    };
   });
 }
 
@@ -69,20 +82,28 @@ function hanging(model: LinkageModel, own: string, others: readonly string[]): r
 
 /** A face that presses and should turn, on `member`: against the column, or against another member. */
 function isRubbing(meeting: Met, member: string): boolean {
-  return meeting.shouldBeFree && meeting.force_N > 0 && [meeting.a, meeting.b].some((piece) => !isColumnPiece(piece) && ownerOf(piece) === member);
+  return (
+    meeting.shouldBeFree &&
+    meeting.force_N > 0 &&
+    [meeting.a, meeting.b].some((piece) => !isColumnPiece(piece) && ownerOf(piece) === member)
+  );
 }
 
 function sumTorque(rubbing: readonly Met[]): FrictionBand {
   const sum = { low: 0, nominal: 0, high: 0 };
   for (const { a, b, gap, force_N } of rubbing) {
     const band = friction(isGreased(a.item) || isGreased(b.item) ? 'greased' : 'dry').face;
-    for (const end of ['low', 'nominal', 'high'] as const) sum[end] += frictionTorque_Nm({ force_N, bands_mm: gap.bands_mm, friction: band[end] });
+    for (const end of ['low', 'nominal', 'high'] as const)
+      sum[end] += frictionTorque_Nm({ force_N, bands_mm: gap.bands_mm, friction: band[end] });
   }
   return sum;
 }
 
 function isGreased({ stack, rowId }: JointItem): boolean {
-  return stack.row.some((entry) => entry.id === rowId && entry.greased === true) || (stack.greased ?? []).some((id) => id === rowId);
+  return (
+    stack.row.some((entry) => entry.id === rowId && entry.greased === true) ||
+    (stack.greased ?? []).some((id) => id === rowId)
+  );
 }
 
 /** The seals drag beside the faces: an arm that weighs less than they do tells nothing by staying up. */

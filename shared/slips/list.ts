@@ -14,7 +14,17 @@ import { applyChanges, undoChanges, type Change } from './change.ts';
 import { SLIP_LIMITS } from './limits.ts';
 
 /** Kinds of slip, in the order a list shows them. */
-export const SLIP_KINDS = ['left-out', 'turned', 'swapped', 'other-part', 'wrong-side', 'under-tightened', 'over-tightened', 'not-home', 'two'] as const;
+export const SLIP_KINDS = [
+  'left-out',
+  'turned',
+  'swapped',
+  'other-part',
+  'wrong-side',
+  'under-tightened',
+  'over-tightened',
+  'not-home',
+  'two',
+] as const;
 export type SlipKind = (typeof SLIP_KINDS)[number];
 
 /** A place of a stack that a slip gets wrong, and the part that the written build has there. */
@@ -67,7 +77,10 @@ export interface SlipOptions {
 /** Every slip of one pivot; throws a RangeError when the model has no such pivot. */
 export function listSlips(model: LinkageModel, pivotId: string, { two = false }: SlipOptions = {}): readonly Slip[] {
   const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot) throw new RangeError(`slips: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`);
+  if (!pivot)
+    throw new RangeError(
+      `slips: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`,
+    );
   const singles = [
     ...pivot.stacks.flatMap((stack) => leftOut(model, pivot, stack)),
     ...pivot.stacks.flatMap((stack) => turned(model, pivot, stack)),
@@ -155,7 +168,9 @@ function swapped(model: LinkageModel, pivot: Pivot): Slip[] {
 }
 
 function held(model: LinkageModel, pivot: Pivot): Held[] {
-  return pivot.stacks.flatMap((stack) => entries(model, stack, (part) => isRing(part) || part.kind === 'bearing').map((one) => ({ pivot, stack, ...one })));
+  return pivot.stacks.flatMap((stack) =>
+    entries(model, stack, (part) => isRing(part) || part.kind === 'bearing').map((one) => ({ pivot, stack, ...one })),
+  );
 }
 
 function swap(mine: Held, other: Held): Slip[] {
@@ -163,7 +178,8 @@ function swap(mine: Held, other: Held): Slip[] {
   const isAcross = mine.pivot.id !== other.pivot.id;
   const here = waysInto(mine, other.part);
   const there = waysInto(other, mine.part);
-  const into = (slot: Held, from: Held, way: boolean): Change => entryChange(slot.stack, slot.entry, facing(slot.entry, from.entry.part!, way));
+  const into = (slot: Held, from: Held, way: boolean): Change =>
+    entryChange(slot.stack, slot.entry, facing(slot.entry, from.entry.part!, way));
   const one = (way: boolean, otherWay: boolean, suffix: string): Slip => ({
     id: `swapped:${mine.slot.stack}/${mine.slot.row}:${other.slot.stack}/${other.slot.row}${suffix}`,
     kind: 'swapped',
@@ -179,7 +195,9 @@ function swap(mine: Held, other: Held): Slip[] {
   // Which way round it lies at the other pivot makes no difference here; that pivot's own table has both.
   if (isAcross) return here.map((way) => one(way, there[0]!, here.length > 1 ? `:${wayWord(way)}` : ''));
   const isOne = here.length * there.length === 1;
-  return here.flatMap((way) => there.map((otherWay) => one(way, otherWay, isOne ? '' : `:${wayWord(here.length > 1 ? way : otherWay)}`)));
+  return here.flatMap((way) =>
+    there.map((otherWay) => one(way, otherWay, isOne ? '' : `:${wayWord(here.length > 1 ? way : otherWay)}`)),
+  );
 }
 
 function wayWord(isTurned: boolean): string {
@@ -205,7 +223,10 @@ function otherParts(model: LinkageModel, pivot: Pivot, stack: Stack): Slip[] {
           kind: 'other-part',
           pivot: pivot.id,
           slots: [{ stack: stack.id, row: role, part: stack[role], now: { part: id, turned: false } }],
-          changes: [...(isKnown ? [] : [{ what: 'part', part: id, after: other } as const]), { what: role, stack: stack.id, before: stack[role], after: id }],
+          changes: [
+            ...(isKnown ? [] : [{ what: 'part', part: id, after: other } as const]),
+            { what: role, stack: stack.id, before: stack[role], after: id },
+          ],
         };
       });
   });
@@ -217,7 +238,9 @@ function wrongSide(pivot: Pivot, stack: Stack): Slip {
     kind: 'wrong-side',
     pivot: pivot.id,
     slots: [{ stack: stack.id, row: 'axle', part: stack.axle }],
-    changes: [{ what: 'from', stack: stack.id, before: stack.from, after: stack.from === 'drive' ? 'non-drive' : 'drive' }],
+    changes: [
+      { what: 'from', stack: stack.id, before: stack.from, after: stack.from === 'drive' ? 'non-drive' : 'drive' },
+    ],
   };
 }
 
@@ -273,7 +296,11 @@ function rings(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot
   return entries(model, stack, isRing);
 }
 
-function entries(model: LinkageModel, stack: Stack, wanted: (part: Part) => boolean): { entry: RowEntry; slot: Slot; part: Part }[] {
+function entries(
+  model: LinkageModel,
+  stack: Stack,
+  wanted: (part: Part) => boolean,
+): { entry: RowEntry; slot: Slot; part: Part }[] {
   return stack.row.flatMap((entry) => {
     const part = entry.part === undefined ? undefined : model.parts[entry.part];
     return part && wanted(part) ? [{ entry, part, slot: { stack: stack.id, row: entry.id, part: entry.part! } }] : [];
@@ -288,5 +315,12 @@ function facing(entry: RowEntry, part: string, isTurned: boolean): RowEntry {
 
 function entryChange(stack: Stack, before: RowEntry, after?: RowEntry): Change {
   const at = stack.row.findIndex((entry) => entry.id === before.id);
-  return { what: 'entry', stack: stack.id, row: before.id, before, ...(after ? { after } : {}), follows: stack.row.slice(0, at).map((entry) => entry.id) };
+  return {
+    what: 'entry',
+    stack: stack.id,
+    row: before.id,
+    before,
+    ...(after ? { after } : {}),
+    follows: stack.row.slice(0, at).map((entry) => entry.id),
+  };
 }

@@ -10,7 +10,15 @@
  * twin in the tests, which solves them all. mm.
  */
 import { judge } from '../analyse.ts';
-import { boreRadius_mm, makeJoint, type Joint, type JointItem, type JointStack, type Meeting, type Piece } from '../joint.ts';
+import {
+  boreRadius_mm,
+  makeJoint,
+  type Joint,
+  type JointItem,
+  type JointStack,
+  type Meeting,
+  type Piece,
+} from '../joint.ts';
 import { LIMITS } from '../limits.ts';
 import type { LinkageModel, Pivot } from '../model/schema.ts';
 import { partProfile } from '../profile/parts.ts';
@@ -77,7 +85,13 @@ export function placements(model: LinkageModel, pivotId: string): Placements {
     const placement = solvePlacement(model, pivotId, slots, filled);
     if (placement) found.push(placement);
   }
-  return { pivot: pivotId, ways: countWays(kinds, slots.length), solved, isWhole: solved < MOST_SOLVED, passing: writtenFirst(found) };
+  return {
+    pivot: pivotId,
+    ways: countWays(kinds, slots.length),
+    solved,
+    isWhole: solved < MOST_SOLVED,
+    passing: writtenFirst(found),
+  };
 }
 
 /** Every placement that differs to the solve, in a fixed order: what the pruned search is held against. */
@@ -91,7 +105,12 @@ export function placementOf(model: LinkageModel, pivotId: string, filled: readon
   return solvePlacement(model, pivotId, slotsOf(model, pivotOf(model, pivotId)), filled);
 }
 
-function solvePlacement(model: LinkageModel, pivotId: string, slots: readonly Slot[], filled: readonly Filled[]): Placement | undefined {
+function solvePlacement(
+  model: LinkageModel,
+  pivotId: string,
+  slots: readonly Slot[],
+  filled: readonly Filled[],
+): Placement | undefined {
   const built = layInto(model, pivotId, filled);
   const pivot = pivotOf(built, pivotId);
   const judged = judge(built, pivot);
@@ -107,7 +126,10 @@ function writtenFirst(found: readonly Placement[]): readonly Placement[] {
 
 function pivotOf(model: LinkageModel, pivotId: string): Pivot {
   const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot) throw new RangeError(`placements: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`);
+  if (!pivot)
+    throw new RangeError(
+      `placements: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`,
+    );
   return pivot;
 }
 
@@ -115,7 +137,13 @@ function slotsOf(model: LinkageModel, pivot: Pivot): Slot[] {
   return pivot.stacks.flatMap((stack) =>
     stack.row.flatMap((entry): Slot[] => {
       if (entry.part === undefined || !isRing(model.parts[entry.part])) return [];
-      return [{ stack: stack.id, row: entry.id, written: { stack: stack.id, row: entry.id, part: entry.part, turned: entry.turned === true } }];
+      return [
+        {
+          stack: stack.id,
+          row: entry.id,
+          written: { stack: stack.id, row: entry.id, part: entry.part, turned: entry.turned === true },
+        },
+      ];
     }),
   );
 }
@@ -127,18 +155,28 @@ function kindsOf(model: LinkageModel, slots: readonly Slot[]): Kind[] {
     const part = model.parts[written.part]!;
     const key = signature(part);
     const known = kinds.get(key);
-    kinds.set(key, { part: known?.part ?? written.part, hasTwoWays: partProfile(part).hasTwoWays, count: (known?.count ?? 0) + 1 });
+    kinds.set(key, {
+      part: known?.part ?? written.part,
+      hasTwoWays: partProfile(part).hasTwoWays,
+      count: (known?.count ?? 0) + 1,
+    });
   }
   return [...kinds.values()];
 }
 
 function isSameFilling(model: LinkageModel, a: Filled, b: Filled): boolean {
   const part = model.parts[a.part]!;
-  return signature(part) === signature(model.parts[b.part]!) && (!partProfile(part).hasTwoWays || a.turned === b.turned);
+  return (
+    signature(part) === signature(model.parts[b.part]!) && (!partProfile(part).hasTwoWays || a.turned === b.turned)
+  );
 }
 
 /** Ways to fill slots from a supply, each ring both ways round where that matters. */
-function* layOut(slots: readonly Slot[], kinds: readonly Kind[], filled: readonly Filled[] = []): Generator<readonly Filled[]> {
+function* layOut(
+  slots: readonly Slot[],
+  kinds: readonly Kind[],
+  filled: readonly Filled[] = [],
+): Generator<readonly Filled[]> {
   const slot = slots[filled.length];
   if (!slot) {
     yield filled;
@@ -146,7 +184,8 @@ function* layOut(slots: readonly Slot[], kinds: readonly Kind[], filled: readonl
   }
   for (const kind of kinds) {
     if (filled.filter(({ part }) => part === kind.part).length >= kind.count) continue;
-    for (const turned of kind.hasTwoWays ? [false, true] : [false]) yield* layOut(slots, kinds, [...filled, { stack: slot.stack, row: slot.row, part: kind.part, turned }]);
+    for (const turned of kind.hasTwoWays ? [false, true] : [false])
+      yield* layOut(slots, kinds, [...filled, { stack: slot.stack, row: slot.row, part: kind.part, turned }]);
   }
 }
 
@@ -202,7 +241,12 @@ function runsOf(model: LinkageModel, pivot: Pivot, slots: readonly Slot[]): Run[
 }
 
 /** The fillings of one run that some build of the others might pass with. */
-function* fillRun(model: LinkageModel, pivotId: string, run: Run, kinds: readonly Kind[]): Generator<readonly Filled[]> {
+function* fillRun(
+  model: LinkageModel,
+  pivotId: string,
+  run: Run,
+  kinds: readonly Kind[],
+): Generator<readonly Filled[]> {
   for (const filled of layOut(run, kinds)) {
     const built = layInto(model, pivotId, filled);
     if (mayPass(makeJoint(built, pivotOf(built, pivotId)), filled)) yield filled;
@@ -210,7 +254,11 @@ function* fillRun(model: LinkageModel, pivotId: string, run: Run, kinds: readonl
 }
 
 /** One filling of every run such that each ring is used as often as there is one. */
-function* combine(fillings: readonly (readonly (readonly Filled[])[])[], kinds: readonly Kind[], chosen: readonly Filled[] = []): Generator<readonly Filled[]> {
+function* combine(
+  fillings: readonly (readonly (readonly Filled[])[])[],
+  kinds: readonly Kind[],
+  chosen: readonly Filled[] = [],
+): Generator<readonly Filled[]> {
   const [first, ...rest] = fillings;
   if (!first) {
     yield chosen;
@@ -218,7 +266,8 @@ function* combine(fillings: readonly (readonly (readonly Filled[])[])[], kinds: 
   }
   for (const filled of first) {
     const all = [...chosen, ...filled];
-    if (kinds.every(({ part, count }) => all.filter((one) => one.part === part).length <= count)) yield* combine(rest, kinds, all);
+    if (kinds.every(({ part, count }) => all.filter((one) => one.part === part).length <= count))
+      yield* combine(rest, kinds, all);
   }
 }
 
@@ -272,7 +321,9 @@ function ringGive_mm({ bearing }: JointItem): number {
 function isClear(joint: Joint, own: JointStack, rings: readonly JointItem[]): boolean {
   return own.items.every((bearing, at) => {
     if (bearing.role !== 'bearing') return true;
-    const beside = [own.items[at - 1], own.items[at + 1]].filter((item): item is JointItem => item !== undefined && rings.includes(item));
+    const beside = [own.items[at - 1], own.items[at + 1]].filter(
+      (item): item is JointItem => item !== undefined && rings.includes(item),
+    );
     return beside.every((ring) => {
       const faces = joint.meetings.flatMap((meeting) => {
         const { a, b } = meeting;

@@ -30,7 +30,10 @@ export interface SlipsOptions extends SlipOptions {
 }
 
 /** Solve slip after slip, in no order of weight; stop by not asking for the next. */
-export function* trySlips(model: LinkageModel, { pivot, kinds, two = false, judging }: SlipsOptions = {}): Generator<SlipStep, readonly TriedSlip[]> {
+export function* trySlips(
+  model: LinkageModel,
+  { pivot, kinds, two = false, judging }: SlipsOptions = {},
+): Generator<SlipStep, readonly TriedSlip[]> {
   const pivots = pivot === undefined ? model.pivots.map(({ id }) => id) : [pivot];
   const list = pivots.flatMap((id) => listSlips(model, id, { two })).filter((slip) => isWanted(slip, kinds));
   const work = beginSlips(model, judging);
@@ -55,13 +58,30 @@ export function slips(model: LinkageModel, options: SlipsOptions = {}): readonly
 
 /** The rows with the silent ones first, then worst first. */
 export function rankSlips(rows: readonly TriedSlip[]): readonly TriedSlip[] {
-  return rows.map((row) => ({ row, rank: rankOf(row) })).sort((a, b) => compare(a.rank, b.rank)).map(({ row }) => row);
+  return rows
+    .map((row) => ({ row, rank: rankOf(row) }))
+    .sort((a, b) => compare(a.rank, b.rank))
+    .map(({ row }) => row);
 }
 
 /** Stop findings from what may hurt a rider most to what wears a part; our own judgement, no source. */
 const GRAVEST: readonly Finding['code'][] = [
-  'axle-overstressed', 'thread-too-short', 'inner-ring-loose', 'side-play', 'bottoms-before-clamp', 'clamp-too-low', 'arm-drawn', 'bearing-side-loaded',
-  'outer-ring-touched', 'arm-rubbed', 'member-off-line', 'bearing-not-home', 'face-crushed', 'bore-mismatch', 'edge-contact', 'seal-rubbed',
+  'axle-overstressed',
+  'thread-too-short',
+  'inner-ring-loose',
+  'side-play',
+  'bottoms-before-clamp',
+  'clamp-too-low',
+  'arm-drawn',
+  'bearing-side-loaded',
+  'outer-ring-touched',
+  'arm-rubbed',
+  'member-off-line',
+  'bearing-not-home',
+  'face-crushed',
+  'bore-mismatch',
+  'edge-contact',
+  'seal-rubbed',
 ];
 const VERDICTS = ['faulty', 'unsure', 'sound'] as const;
 
@@ -71,7 +91,14 @@ function rankOf(row: TriedSlip): Rank {
   const stops = row.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => GRAVEST.indexOf(code));
   const gravest = Math.min(GRAVEST.length, ...stops.filter((at) => at >= 0));
   const lost = row.written_N > 0 ? row.clamp_N / row.written_N : 1;
-  return [row.isSilent ? 0 : 1, VERDICTS.indexOf(row.verdict), ['yes', 'by-force', 'no'].indexOf(row.assembly.goes), gravest, lost, `${row.pivot} ${row.slip.id}`];
+  return [
+    row.isSilent ? 0 : 1,
+    VERDICTS.indexOf(row.verdict),
+    ['yes', 'by-force', 'no'].indexOf(row.assembly.goes),
+    gravest,
+    lost,
+    `${row.pivot} ${row.slip.id}`,
+  ];
 }
 
 function compare(a: Rank, b: Rank): number {

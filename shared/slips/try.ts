@@ -26,13 +26,36 @@ import { verdictOf } from './verdict.ts';
 export type Assembly =
   | { readonly goes: 'yes' }
   | { readonly goes: 'by-force'; readonly push_N: number }
-  | { readonly goes: 'no'; readonly why: 'axle-blocked' | 'thread-on-this-side' | 'thread-opens-other-side' | 'thread-does-not-match' | 'thread-does-not-reach' | 'no-room' | 'not-in-line'; readonly push_N?: number; readonly off_mm?: number };
+  | {
+      readonly goes: 'no';
+      readonly why:
+        | 'axle-blocked'
+        | 'thread-on-this-side'
+        | 'thread-opens-other-side'
+        | 'thread-does-not-match'
+        | 'thread-does-not-reach'
+        | 'no-room'
+        | 'not-in-line';
+      readonly push_N?: number;
+      readonly off_mm?: number;
+    };
 
 /** What a hand notices at the bench once the wrench has clicked; the first is the strongest. */
 export type BenchFeel = 'will-not-go' | 'tight' | 'notchy' | 'play' | 'off-line' | 'grazes' | 'free';
 /** What riding would do to it. */
 export type TrailEffect =
-  | 'knocks' | 'axle-may-break' | 'thread-may-strip' | 'works-loose' | 'ring-creeps' | 'drags' | 'wears-early' | 'arm-strained' | 'clamp-fades' | 'lets-water-in' | 'ring-off-centre' | 'bearing-moves';
+  | 'knocks'
+  | 'axle-may-break'
+  | 'thread-may-strip'
+  | 'works-loose'
+  | 'ring-creeps'
+  | 'drags'
+  | 'wears-early'
+  | 'arm-strained'
+  | 'clamp-fades'
+  | 'lets-water-in'
+  | 'ring-off-centre'
+  | 'bearing-moves';
 
 /** A free face that is touched, or so near that it will be. */
 export interface TouchedFace {
@@ -116,12 +139,23 @@ export function beginSlips(model: LinkageModel, judging: Judging = {}): SlipWork
 /** A pivot of the written or of a slipped model, solved now or before. */
 function solvedPivot(work: SlipWork, model: LinkageModel, pivotId: string): SolvedPivot {
   const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot) throw new RangeError(`slips: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`);
+  if (!pivot)
+    throw new RangeError(
+      `slips: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`,
+    );
   // Only the stacks and the part named in them differ between builds, and a part's name stands for one part.
-  const key = JSON.stringify([pivotId, pivot.stacks.map(({ axle, receiver, from, torque_Nm, row }) => [axle, receiver, from, torque_Nm, row])]);
+  const key = JSON.stringify([
+    pivotId,
+    pivot.stacks.map(({ axle, receiver, from, torque_Nm, row }) => [axle, receiver, from, torque_Nm, row]),
+  ]);
   const known = work.solved.get(key);
   if (known) return known;
-  const solved: SolvedPivot = { judged: judge(model, pivot, work.judging, work.judging.assumptions), pivot, model, judging: work.judging };
+  const solved: SolvedPivot = {
+    judged: judge(model, pivot, work.judging, work.judging.assumptions),
+    pivot,
+    model,
+    judging: work.judging,
+  };
   work.solved.set(key, solved);
   return solved;
 }
@@ -137,17 +171,33 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
   const solved = solvedPivot(work, model, slip.pivot);
   const { judged } = solved;
   const blocked = blocks(judged, written);
-  if (blocked) return { ...fixed, ...unbuilt(slip, blocked, judged.findings.filter(({ code }) => BLOCKING.includes(code))) };
-  const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort((a, b) => SEVERITY[a.severity] - SEVERITY[b.severity]);
+  if (blocked)
+    return {
+      ...fixed,
+      ...unbuilt(
+        slip,
+        blocked,
+        judged.findings.filter(({ code }) => BLOCKING.includes(code)),
+      ),
+    };
+  const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort(
+    (a, b) => SEVERITY[a.severity] - SEVERITY[b.severity],
+  );
   const push_N = handPush_N(judged);
-  const assembly: Assembly = push_N > Math.max(SLIP_LIMITS.handPush_N.value, handPush_N(written)) ? { goes: 'by-force', push_N } : { goes: 'yes' };
+  const assembly: Assembly =
+    push_N > Math.max(SLIP_LIMITS.handPush_N.value, handPush_N(written))
+      ? { goes: 'by-force', push_N }
+      : { goes: 'yes' };
   const verdict = findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
   const touched = findings.flatMap(touchedFace);
   const drags = dragOf(judged);
   const sideLoads = sideLoadsOf(judged);
   const open = open_mm(judged);
   const arms = armsOf(judged);
-  const off_mm = Math.max(offLine_mm(judged.solved, judged.solved.spec), ...arms.map(({ bend_mm }) => Math.abs(bend_mm)));
+  const off_mm = Math.max(
+    offLine_mm(judged.solved, judged.solved.spec),
+    ...arms.map(({ bend_mm }) => Math.abs(bend_mm)),
+  );
   const bench = feel({ assembly, drags, sideLoads, open_mm: open, touched }, off_mm);
   return {
     ...fixed,
@@ -161,7 +211,9 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
     open_mm: open,
     drags,
     bench,
-    trail: [...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : [])))],
+    trail: [
+      ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
+    ],
     isSilent: verdict !== 'sound' && assembly.goes === 'yes' && (bench[0] === 'free' || bench[0] === 'grazes'),
     check: checkFor(work.model, written, slip, judged),
   };
@@ -170,35 +222,67 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
 function lookElsewhere(work: SlipWork, slip: Slip, model: LinkageModel): Pick<TriedSlip, 'elsewhere'> {
   if (slip.also === undefined) return {};
   const builds = [model, ...(slip.otherWay ? [applyChanges(work.model, slip.otherWay)] : [])];
-  return { elsewhere: { pivot: slip.also, verdicts: [...new Set(builds.map((build) => verdictAt(solvedPivot(work, build, slip.also!))))] } };
+  return {
+    elsewhere: {
+      pivot: slip.also,
+      verdicts: [...new Set(builds.map((build) => verdictAt(solvedPivot(work, build, slip.also!))))],
+    },
+  };
 }
 
 const SEVERITY = { stop: 0, warn: 1, note: 2 } as const;
 const BLOCKING: readonly Finding['code'][] = ['axle-will-not-pass', 'thread-mismatch', 'thread-too-short'];
 
-function unbuilt(slip: Slip, assembly: Assembly, findings: readonly Finding[]): Omit<TriedSlip, 'slip' | 'pivot' | 'written_N' | 'elsewhere'> {
+function unbuilt(
+  slip: Slip,
+  assembly: Assembly,
+  findings: readonly Finding[],
+): Omit<TriedSlip, 'slip' | 'pivot' | 'written_N' | 'elsewhere'> {
   return {
-    verdict: 'faulty', assembly, clamp_N: 0, findings, touched: [], arms: [], sideLoads: [], open_mm: 0, drags: [], bench: ['will-not-go'], trail: [],
-    isSilent: false, check: { kind: 'hand', stack: slip.slots[0]!.stack },
+    verdict: 'faulty',
+    assembly,
+    clamp_N: 0,
+    findings,
+    touched: [],
+    arms: [],
+    sideLoads: [],
+    open_mm: 0,
+    drags: [],
+    bench: ['will-not-go'],
+    trail: [],
+    isSilent: false,
+    check: { kind: 'hand', stack: slip.slots[0]!.stack },
   };
 }
 
 /** An axle that screws into a member has one way in: from the other side there is nothing to solve. */
-function cannotEnter(written: Judged, model: LinkageModel): { assembly: Assembly; findings: readonly Finding[] } | undefined {
+function cannotEnter(
+  written: Judged,
+  model: LinkageModel,
+): { assembly: Assembly; findings: readonly Finding[] } | undefined {
   for (const own of written.joint.stacks) {
     const now = model.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === own.stack.id)!;
     if (now.from === own.stack.from || own.receiver.role !== 'boss') continue;
     const { reason } = passage(written.joint, own, now.from);
     if (!reason) continue;
     const finding: Finding = {
-      code: 'axle-will-not-pass', severity: 'stop', pivot: written.joint.pivot.id, stack: own.stack.id, parts: [own.axle.id], numbers: {}, about: { side: now.from, reason },
+      code: 'axle-will-not-pass',
+      severity: 'stop',
+      pivot: written.joint.pivot.id,
+      stack: own.stack.id,
+      parts: [own.axle.id],
+      numbers: {},
+      about: { side: now.from, reason },
     };
     return { assembly: { goes: 'no', why: WAY_SHUT[reason] }, findings: [finding] };
   }
   return undefined;
 }
 
-const WAY_SHUT = { 'receiver-is-here': 'thread-on-this-side', 'thread-opens-other-side': 'thread-opens-other-side' } as const;
+const WAY_SHUT = {
+  'receiver-is-here': 'thread-on-this-side',
+  'thread-opens-other-side': 'thread-opens-other-side',
+} as const;
 
 /**
  * What keeps a build from being put together at all: the way, the thread, more push than the axle itself has, or a ring
@@ -209,7 +293,8 @@ function blocks({ solved, evidence }: Judged, written: Judged): Extract<Assembly
     const way = evidence.passages.get(own.stack.id)!;
     if (!way.passes) return { goes: 'no', why: way.reason ? WAY_SHUT[way.reason] : 'axle-blocked' };
     if (!own.thread.matches) return { goes: 'no', why: 'thread-does-not-match' };
-    if (solved.tightening.get(own.stack.id)!.engagement_mm <= own.thread.axle.pitch_mm) return { goes: 'no', why: 'thread-does-not-reach' };
+    if (solved.tightening.get(own.stack.id)!.engagement_mm <= own.thread.axle.pitch_mm)
+      return { goes: 'no', why: 'thread-does-not-reach' };
   }
   const push_N = handPush_N({ solved });
   const strongest = Math.max(...[...written.solved.tightening.values()].map(({ preload_N }) => preload_N.spec));
@@ -247,8 +332,15 @@ function clampAgainstWritten(written: Judged, { solved, evidence }: Judged): Fin
         pivot: written.joint.pivot.id,
         stack: own.stack.id,
         parts: [own.axle.id],
-        numbers: { clamp_N: newton(clamp_N), preload_N: newton(asked.preload_N.spec), share: { value: clamp_N / asked.preload_N.spec, unit: '1' } },
-        limit: { ...newton(asked.preload_N.low), source: 'low end of the written torque’s own band: VDI 2230 friction, ISO 6789 wrench' },
+        numbers: {
+          clamp_N: newton(clamp_N),
+          preload_N: newton(asked.preload_N.spec),
+          share: { value: clamp_N / asked.preload_N.spec, unit: '1' },
+        },
+        limit: {
+          ...newton(asked.preload_N.low),
+          source: 'low end of the written torque’s own band: VDI 2230 friction, ISO 6789 wrench',
+        },
         about: { against: 'written' },
       },
     ];
@@ -260,7 +352,11 @@ function verdictAt(solved: SolvedPivot): Verdict {
   return solved.verdict;
 }
 
-const TOUCHED: Readonly<Partial<Record<Finding['code'], TouchedFace['what']>>> = { 'outer-ring-touched': 'outer-ring', 'seal-rubbed': 'seal', 'arm-rubbed': 'arm' };
+const TOUCHED: Readonly<Partial<Record<Finding['code'], TouchedFace['what']>>> = {
+  'outer-ring-touched': 'outer-ring',
+  'seal-rubbed': 'seal',
+  'arm-rubbed': 'arm',
+};
 
 function touchedFace({ code, severity, parts: [by, of], numbers }: Finding): TouchedFace[] {
   const what = TOUCHED[code];
@@ -279,7 +375,11 @@ function armsOf({ solved }: Judged): ArmBend[] {
   return arms
     .map(({ body, base, item, arm }): ArmBend => {
       const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
-      return { item: item.id, bend_mm: bend * (middleOf(item.member) < zOf(item) ? -1 : 1), force_N: Math.abs(bend) * arm.stiffness_N_per_mm };
+      return {
+        item: item.id,
+        bend_mm: bend * (middleOf(item.member) < zOf(item) ? -1 : 1),
+        force_N: Math.abs(bend) * arm.stiffness_N_per_mm,
+      };
     })
     .sort((a, b) => Math.abs(b.bend_mm) - Math.abs(a.bend_mm));
 }
@@ -303,14 +403,21 @@ function sideLoadsOf({ solved }: Judged): SideLoad[] {
  */
 function open_mm({ joint, evidence }: Judged): number {
   const breaks = [...evidence.columns.values()].flat().filter((link) => link.gap_mm > LIMITS.touching_mm.value);
-  const rings = joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'bearing')).map((item) => roomOf(item, evidence.met));
-  return Math.max(breaks.reduce((sum, link) => sum + link.gap_mm, 0), ...rings.filter((room) => room > LIMITS.touching_mm.value));
+  const rings = joint.stacks
+    .flatMap(({ items }) => items.filter((item) => item.role === 'bearing'))
+    .map((item) => roomOf(item, evidence.met));
+  return Math.max(
+    breaks.reduce((sum, link) => sum + link.gap_mm, 0),
+    ...rings.filter((room) => room > LIMITS.touching_mm.value),
+  );
 }
 
 /** How far an inner ring could be slid between what stands still on its two sides, mm. */
 function roomOf(item: JointItem, met: readonly Met[]): number {
   const beside = met.filter(({ law, shouldBeFree }) => law !== undefined && !shouldBeFree);
-  const nonDrive = beside.flatMap(({ b, free_mm }) => (b.item === item && b.solid.role === 'inner-ring' ? [free_mm] : []));
+  const nonDrive = beside.flatMap(({ b, free_mm }) =>
+    b.item === item && b.solid.role === 'inner-ring' ? [free_mm] : [],
+  );
   const drive = beside.flatMap(({ a, free_mm }) => (a.item === item && a.solid.role === 'inner-ring' ? [free_mm] : []));
   return nonDrive.length === 0 || drive.length === 0 ? 0 : Math.min(...nonDrive) + Math.min(...drive);
 }
@@ -320,10 +427,20 @@ function roomOf(item: JointItem, met: readonly Met[]): number {
  * its limit, so that its balls are pressed into their tracks. Play: the column stays open. Off line: an arm or a member
  * stands so far off that an eye sees it. Grazes: a free face is touched without force, which a hand may feel or not.
  */
-function feel({ assembly, drags, sideLoads, open_mm, touched }: Pick<TriedSlip, 'assembly' | 'drags' | 'sideLoads' | 'open_mm' | 'touched'>, off_mm: number): readonly BenchFeel[] {
+function feel(
+  {
+    assembly,
+    drags,
+    sideLoads,
+    open_mm,
+    touched,
+  }: Pick<TriedSlip, 'assembly' | 'drags' | 'sideLoads' | 'open_mm' | 'touched'>,
+  off_mm: number,
+): readonly BenchFeel[] {
   const felt: BenchFeel[] = [];
   if (assembly.goes === 'by-force') felt.push('will-not-go');
-  if (drags.some(({ letGo, torque_Nm }) => letGo === 'sticks' || torque_Nm.nominal >= SLIP_LIMITS.felt_Nm.value)) felt.push('tight');
+  if (drags.some(({ letGo, torque_Nm }) => letGo === 'sticks' || torque_Nm.nominal >= SLIP_LIMITS.felt_Nm.value))
+    felt.push('tight');
   if (sideLoads.some(({ load_N, limit_N }) => load_N > limit_N)) felt.push('notchy');
   if (open_mm > 0) felt.push('play');
   if (off_mm > SLIP_LIMITS.seen_mm.value) felt.push('off-line');

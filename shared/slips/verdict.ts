@@ -12,10 +12,18 @@ import type { Finding, Verdict } from '../types.ts';
 const CERTAIN: readonly Finding['code'][] = ['bearing-not-home', 'thread-mismatch'];
 
 /** The verdict of a pivot that has been judged under the model's own figures. */
-export function verdictOf(model: LinkageModel, pivot: Pivot, { joint, findings }: Pick<Judged, 'joint' | 'findings'>, judging: AnalyseOptions = {}): Verdict {
+export function verdictOf(
+  model: LinkageModel,
+  pivot: Pivot,
+  { joint, findings }: Pick<Judged, 'joint' | 'findings'>,
+  judging: AnalyseOptions = {},
+): Verdict {
   if (findings.some(({ code, severity }) => severity === 'stop' && CERTAIN.includes(code))) return 'faulty';
   const isFaulty = hasStop(findings);
-  const flips = doubtsOf(joint).some((assumptions) => hasStop(judge(model, pivot, judging, { ...judging.assumptions, ...assumptions }).findings) !== isFaulty);
+  const flips = doubtsOf(joint).some(
+    (assumptions) =>
+      hasStop(judge(model, pivot, judging, { ...judging.assumptions, ...assumptions }).findings) !== isFaulty,
+  );
   return flips ? 'unsure' : isFaulty ? 'faulty' : 'sound';
 }
 

@@ -32,13 +32,19 @@ interface Lump {
 }
 
 /** Moment of a member's weight about a place in the side plane; undefined for the frame and for shocks. */
-export function weightMoment(model: LinkageModel, memberId: string, about: { readonly x_mm: number; readonly y_mm: number }): WeightMoment | undefined {
+export function weightMoment(
+  model: LinkageModel,
+  memberId: string,
+  about: { readonly x_mm: number; readonly y_mm: number },
+): WeightMoment | undefined {
   const member = model.members[memberId];
   if (!member || UNWEIGHED.includes(member.kind)) return undefined;
   const bosses = Object.keys(member.bores).flatMap((bore) => boss(model, memberId, bore));
   const webs = (member.webs ?? []).flatMap((one) => web(model, memberId, one));
   if (webs.length === 0) return undefined;
-  const ends = [SLIP_LIMITS.hollowShare.value, 1].map((share) => moment_Nm([...bosses, ...webs.map((lump) => ({ ...lump, kg: lump.kg * share }))], about));
+  const ends = [SLIP_LIMITS.hollowShare.value, 1].map((share) =>
+    moment_Nm([...bosses, ...webs.map((lump) => ({ ...lump, kg: lump.kg * share }))], about),
+  );
   return { low_Nm: Math.min(...ends), high_Nm: Math.max(...ends) };
 }
 
@@ -69,11 +75,21 @@ function web(model: LinkageModel, memberId: string, { from, to, thickness_mm, he
   // A bridge runs along z: its thickness is its length, and its block is as high as it is long in the plane.
   const wide = height_mm ?? (a.boss_mm + b.boss_mm) / 2;
   const clear = isBridge ? wide : Math.max(0, between - (a.bored_mm + b.bored_mm) / 2);
-  return [{ kg: thickness_mm * wide * clear * density_kg_mm3(member), x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2 }];
+  return [
+    {
+      kg: thickness_mm * wide * clear * density_kg_mm3(member),
+      x_mm: (a.x_mm + b.x_mm) / 2,
+      y_mm: (a.y_mm + b.y_mm) / 2,
+    },
+  ];
 }
 
 /** An end of a web: its place, its width, and how much of the length is a boss already weighed. */
-function endOf(model: LinkageModel, memberId: string, name: string): { x_mm: number; y_mm: number; boss_mm: number; bored_mm: number } | undefined {
+function endOf(
+  model: LinkageModel,
+  memberId: string,
+  name: string,
+): { x_mm: number; y_mm: number; boss_mm: number; bored_mm: number } | undefined {
   const member = model.members[memberId]!;
   const point = member.points?.[name];
   if (point) return { x_mm: point.x_mm, y_mm: point.y_mm, boss_mm: point.boss_mm ?? 0, bored_mm: 0 };

@@ -51,7 +51,10 @@ export function assign(problem: AssignProblem): Assignment | undefined {
   return assignWithin(problem, []);
 }
 
-function assignWithin({ supply, capacity, cost, unmatched }: AssignProblem, bounds: readonly Bound[]): Assignment | undefined {
+function assignWithin(
+  { supply, capacity, cost, unmatched }: AssignProblem,
+  bounds: readonly Bound[],
+): Assignment | undefined {
   const rows = supply.length;
   const columns = capacity.length + (unmatched ? 1 : 0);
   // 'Unmatched' is a last column with room for all.
@@ -110,7 +113,8 @@ function assignWithin({ supply, capacity, cost, unmatched }: AssignProblem, boun
   const findNearest = (): void => {
     nearest = -1;
     for (let column = 0; column < columns; column++) {
-      if (isScanned[column] === 0 && distance[column]! < (nearest < 0 ? Infinity : distance[nearest]!)) nearest = column;
+      if (isScanned[column] === 0 && distance[column]! < (nearest < 0 ? Infinity : distance[nearest]!))
+        nearest = column;
     }
   };
 
@@ -140,7 +144,8 @@ function assignWithin({ supply, capacity, cost, unmatched }: AssignProblem, boun
       if (nearest < 0) return undefined;
       const length = distance[nearest]!;
       for (let row = 0; row < rows; row++) if (reached[row]! < length) u[row]! += length - reached[row]!;
-      for (let column = 0; column < columns; column++) if (isScanned[column] === 1) v[column]! -= length - distance[column]!;
+      for (let column = 0; column < columns; column++)
+        if (isScanned[column] === 1) v[column]! -= length - distance[column]!;
       push(nearest);
     }
   }
@@ -150,7 +155,9 @@ function assignWithin({ supply, capacity, cost, unmatched }: AssignProblem, boun
    * it outbids the row there by the distance to its own second best. Potentials stay valid throughout.
    */
   function outbid(): void {
-    const waiting = Array.from({ length: rows }, (_, row) => row).filter((row) => left[row] === 1).reverse();
+    const waiting = Array.from({ length: rows }, (_, row) => row)
+      .filter((row) => left[row] === 1)
+      .reverse();
     for (let bids = 12 * rows; bids > 0 && waiting.length > 0; bids--) {
       const row = waiting.pop()!;
       const own = c[row]!;
@@ -253,15 +260,24 @@ export function kBest(problem: AssignProblem, k: number, within = Infinity): Ass
   if (!best) return found;
   const waiting: { assignment: Assignment; bounds: readonly Bound[] }[] = [{ assignment: best, bounds: [] }];
   while (found.length < k && waiting.length > 0) {
-    const next = waiting.reduce((least, entry, index) => (entry.assignment.total < waiting[least]!.assignment.total ? index : least), 0);
+    const next = waiting.reduce(
+      (least, entry, index) => (entry.assignment.total < waiting[least]!.assignment.total ? index : least),
+      0,
+    );
     const [entry] = waiting.splice(next, 1);
     const { assignment, bounds } = entry!;
     found.push(assignment);
-    const pairs = [...assignment.chosen, ...assignment.unmatched.flatMap((pieces, row) => (pieces > 0 ? [{ row, column: problem.capacity.length, pieces }] : []))];
+    const pairs = [
+      ...assignment.chosen,
+      ...assignment.unmatched.flatMap((pieces, row) =>
+        pieces > 0 ? [{ row, column: problem.capacity.length, pieces }] : [],
+      ),
+    ];
     let fixed: readonly Bound[] = bounds;
     for (const { row, column, pieces } of pairs) {
       const rest = assignWithin(problem, withBound(fixed, { row, column, least: 0, most: pieces - 1 }));
-      if (rest && rest.total <= best.total + within) waiting.push({ assignment: rest, bounds: withBound(fixed, { row, column, least: 0, most: pieces - 1 }) });
+      if (rest && rest.total <= best.total + within)
+        waiting.push({ assignment: rest, bounds: withBound(fixed, { row, column, least: 0, most: pieces - 1 }) });
       fixed = withBound(fixed, { row, column, least: pieces, most: Infinity });
     }
   }
@@ -271,5 +287,9 @@ export function kBest(problem: AssignProblem, k: number, within = Infinity): Ass
 function withBound(bounds: readonly Bound[], more: Bound): Bound[] {
   const known = bounds.find((bound) => bound.row === more.row && bound.column === more.column);
   if (!known) return [...bounds, more];
-  return bounds.map((bound) => (bound === known ? { ...known, least: Math.max(known.least, more.least), most: Math.min(known.most, more.most) } : bound));
+  return bounds.map((bound) =>
+    bound === known
+      ? { ...known, least: Math.max(known.least, more.least), most: Math.min(known.most, more.most) }
+      : bound,
+  );
 }

@@ -9,7 +9,16 @@ import { entryOf } from '../model/resolve.ts';
 import type { DriveTool, LinkageModel, Part, PartKind } from '../model/schema.ts';
 import { BEARINGS, THREADS, metricThread } from '../standards/index.ts';
 import { doubtOf, type Target } from './misfit.ts';
-import { bearingSizes, isSameDrive, isSameFamily, partSizes, SIZE_NAMES, threadSizes, type SizeName, type Sizes } from './sizes.ts';
+import {
+  bearingSizes,
+  isSameDrive,
+  isSameFamily,
+  partSizes,
+  SIZE_NAMES,
+  threadSizes,
+  type SizeName,
+  type Sizes,
+} from './sizes.ts';
 
 /** One thing a reading can be matched with. */
 export interface Candidate extends Target {
@@ -47,7 +56,10 @@ export function partUses(model: LinkageModel): ReadonlyMap<string, number> {
 function drivesOf(model: LinkageModel, partId: string): DriveTool[] {
   const found: DriveTool[] = [];
   for (const stack of model.pivots.flatMap((pivot) => pivot.stacks)) {
-    const own = [...(stack.axle === partId ? [stack.drives.head, stack.drives.tip] : []), ...(stack.receiver === partId ? [stack.drives.receiver] : [])];
+    const own = [
+      ...(stack.axle === partId ? [stack.drives.head, stack.drives.tip] : []),
+      ...(stack.receiver === partId ? [stack.drives.receiver] : []),
+    ];
     for (const drive of own) if (drive && !found.some((known) => isSameDrive(known, drive))) found.push(drive);
   }
   return found;
@@ -59,7 +71,17 @@ export function listed(model: LinkageModel): Candidate[] {
   return Object.entries(model.parts)
     .map(([id, part]): Candidate => {
       const used = uses.get(id) ?? 0;
-      return { id, from: 'list', name: part.name, part, kind: part.kind, sizes: partSizes(part), drives: drivesOf(model, id), count: Math.max(used, part.count ?? 1), used };
+      return {
+        id,
+        from: 'list',
+        name: part.name,
+        part,
+        kind: part.kind,
+        sizes: partSizes(part),
+        drives: drivesOf(model, id),
+        count: Math.max(used, part.count ?? 1),
+        used,
+      };
     })
     .sort(byId);
 }
@@ -70,15 +92,43 @@ export function standardCandidates(list: readonly Candidate[]): Candidate[] {
   for (const row of BEARINGS) {
     const dimensions = `${row.bore_mm} × ${row.outside_mm} × ${row.width_mm}`;
     const sizes = bearingSizes(row);
-    const isListed = list.some((known) => known.kind === 'bearing' && (['bore_mm', 'outside_mm', 'length_mm'] as const).every((name) => known.sizes[name]?.nominal === sizes[name]?.nominal));
+    const isListed = list.some(
+      (known) =>
+        known.kind === 'bearing' &&
+        (['bore_mm', 'outside_mm', 'length_mm'] as const).every(
+          (name) => known.sizes[name]?.nominal === sizes[name]?.nominal,
+        ),
+    );
     // Open and sealed types of the same dimensions cannot be told apart by a caliper.
     if (isListed || bearings.has(dimensions)) continue;
     const designation = row.designation.replace(/ open$/, '');
-    bearings.set(dimensions, { id: `bearing:${designation}`, from: 'standard', name: `Bearing ${designation}, ${dimensions}`, kind: 'bearing', sizes, drives: [], count: Infinity, used: 0 });
+    bearings.set(dimensions, {
+      id: `bearing:${designation}`,
+      from: 'standard',
+      name: `Bearing ${designation}, ${dimensions}`,
+      kind: 'bearing',
+      sizes,
+      drives: [],
+      count: Infinity,
+      used: 0,
+    });
   }
-  const threads = THREADS.filter((row) => !list.some((known) => known.sizes.thread_mm?.nominal === row.size_mm && known.sizes.pitch_mm?.nominal === row.pitch_mm)).map((row): Candidate => {
+  const threads = THREADS.filter(
+    (row) =>
+      !list.some(
+        (known) => known.sizes.thread_mm?.nominal === row.size_mm && known.sizes.pitch_mm?.nominal === row.pitch_mm,
+      ),
+  ).map((row): Candidate => {
     const { designation } = metricThread(row);
-    return { id: `thread:${designation}`, from: 'standard', name: `Part with thread ${designation}`, sizes: threadSizes(row), drives: [], count: Infinity, used: 0 };
+    return {
+      id: `thread:${designation}`,
+      from: 'standard',
+      name: `Part with thread ${designation}`,
+      sizes: threadSizes(row),
+      drives: [],
+      count: Infinity,
+      used: 0,
+    };
   });
   return [...bearings.values(), ...threads].sort(byId);
 }
@@ -97,7 +147,12 @@ export interface Difference {
 }
 
 /** The sizes in which two candidates differ, the most telling first; in ties the one that is quicker to take. */
-export function differences(one: Target, other: Target, doubt_mm: number, names: readonly SizeName[] = SIZE_NAMES): Difference[] {
+export function differences(
+  one: Target,
+  other: Target,
+  doubt_mm: number,
+  names: readonly SizeName[] = SIZE_NAMES,
+): Difference[] {
   const found: Difference[] = [];
   for (const name of names) {
     const [mine, its] = [one.sizes[name], other.sizes[name]];
@@ -109,10 +164,20 @@ export function differences(one: Target, other: Target, doubt_mm: number, names:
 }
 
 /** The candidate most easily taken for another, and the size that tells them apart best; undefined where none is like it. */
-export function nearestLookAlike(own: Candidate, candidates: readonly Candidate[], doubt_mm: number): { readonly other: Candidate; readonly telling?: Difference } | undefined {
+export function nearestLookAlike(
+  own: Candidate,
+  candidates: readonly Candidate[],
+  doubt_mm: number,
+): { readonly other: Candidate; readonly telling?: Difference } | undefined {
   let best: { other: Candidate; telling?: Difference; doubts: number } | undefined;
   for (const other of candidates) {
-    if (other.id === own.id || own.kind === undefined || other.kind === undefined || !isSameFamily(own.kind, other.kind)) continue;
+    if (
+      other.id === own.id ||
+      own.kind === undefined ||
+      other.kind === undefined ||
+      !isSameFamily(own.kind, other.kind)
+    )
+      continue;
     const telling = differences(own, other, doubt_mm)[0];
     const doubts = telling?.doubts ?? 0;
     if (!best || doubts < best.doubts) best = { other, doubts, ...(telling ? { telling } : {}) };

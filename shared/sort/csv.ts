@@ -9,7 +9,16 @@
  */
 import { showName } from '../model/problems.ts';
 import { DEFAULT_DOUBT_mm } from './misfit.ts';
-import { DRIVE_TOOLS, gather, LONGEST_READINGS, MOST_READINGS, readReading, readReadingsJson, type ReadingProblem, type ReadingsResult } from './reading.ts';
+import {
+  DRIVE_TOOLS,
+  gather,
+  LONGEST_READINGS,
+  MOST_READINGS,
+  readReading,
+  readReadingsJson,
+  type ReadingProblem,
+  type ReadingsResult,
+} from './reading.ts';
 
 /** Millimetres in an inch, exact by definition. */
 export const INCH_mm = 25.4;
@@ -74,7 +83,16 @@ const COLUMNS: Readonly<Record<string, Field>> = {
 };
 
 /** Columns that are lengths, and so need a unit. */
-const LENGTHS: ReadonlySet<Field> = new Set(['length_mm', 'outside_mm', 'bore_mm', 'head_mm', 'large_mm', 'small_mm', 'thread_mm', 'pitch_mm']);
+const LENGTHS: ReadonlySet<Field> = new Set([
+  'length_mm',
+  'outside_mm',
+  'bore_mm',
+  'head_mm',
+  'large_mm',
+  'small_mm',
+  'thread_mm',
+  'pitch_mm',
+]);
 type Unit = 'mm' | 'in';
 
 interface Column {
@@ -85,7 +103,13 @@ interface Column {
 
 /** Readings from a text, JSON or table by its first sign. */
 export function readReadings(text: string): ReadingsResult {
-  if (text.length > LONGEST_READINGS) return { ok: false, problems: [{ code: 'not-readings', met: `${text.length} characters`, allowed: `at most ${LONGEST_READINGS} characters` }] };
+  if (text.length > LONGEST_READINGS)
+    return {
+      ok: false,
+      problems: [
+        { code: 'not-readings', met: `${text.length} characters`, allowed: `at most ${LONGEST_READINGS} characters` },
+      ],
+    };
   return /^[\uFEFF\s]*[[{]/.test(text) ? readReadingsJson(text) : readReadingsCsv(text);
 }
 
@@ -93,12 +117,27 @@ export function readReadings(text: string): ReadingsResult {
 export function readReadingsCsv(text: string): ReadingsResult {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   const parting = partingOf(body);
-  const rows = cellsOf(body, parting).filter((cells) => cells.some((cell) => cell !== '') && !cells[0]!.startsWith('#'));
+  const rows = cellsOf(body, parting).filter(
+    (cells) => cells.some((cell) => cell !== '') && !cells[0]!.startsWith('#'),
+  );
   const [header, ...lines] = rows;
   if (!header || lines.length === 0) {
-    return { ok: false, problems: [{ code: 'not-readings', met: header ? 'a header row alone' : 'an empty table', allowed: 'a header row and one row for each reading' }] };
+    return {
+      ok: false,
+      problems: [
+        {
+          code: 'not-readings',
+          met: header ? 'a header row alone' : 'an empty table',
+          allowed: 'a header row and one row for each reading',
+        },
+      ],
+    };
   }
-  if (lines.length > MOST_READINGS) return { ok: false, problems: [{ code: 'too-many', met: `${lines.length} rows`, allowed: `at most ${MOST_READINGS} readings` }] };
+  if (lines.length > MOST_READINGS)
+    return {
+      ok: false,
+      problems: [{ code: 'too-many', met: `${lines.length} rows`, allowed: `at most ${MOST_READINGS} readings` }],
+    };
   const { columns, problems } = readHeader(header);
   if (problems.length > 0) return { ok: false, problems };
   return gather(
@@ -155,34 +194,56 @@ function readHeader(header: readonly string[]): { columns: (Column | undefined)[
       problems.push({ code: 'unknown-column', field: showName(cell), met: showName(cell), allowed: COLUMN_WORDS });
       return undefined;
     }
-    if (seen.has(field)) problems.push({ code: 'column-twice', field: showName(cell), met: showName(cell), allowed: 'each column once' });
+    if (seen.has(field))
+      problems.push({ code: 'column-twice', field: showName(cell), met: showName(cell), allowed: 'each column once' });
     seen.add(field);
     // A thread may be written by its name, which says its own unit.
     if (LENGTHS.has(field) && unit === undefined && field !== 'thread_mm') {
-      problems.push({ code: 'unit-missing', field: showName(cell), met: showName(cell), allowed: `a unit in the header: “${words} mm” or “${words} in”` });
+      problems.push({
+        code: 'unit-missing',
+        field: showName(cell),
+        met: showName(cell),
+        allowed: `a unit in the header: “${words} mm” or “${words} in”`,
+      });
     }
     return { field, header: showName(cell), ...(unit === undefined ? {} : { unit }) };
   });
   return { columns, problems };
 }
 
-const COLUMN_WORDS = 'label, kind, outside mm, bore mm, length mm, small face mm, large face mm, head mm, thread mm, pitch mm, turns in 10 mm, socket, slides on, alike';
+const COLUMN_WORDS =
+  'label, kind, outside mm, bore mm, length mm, small face mm, large face mm, head mm, thread mm, pitch mm, turns in 10 mm, socket, slides on, alike';
 
 /** The words of a header and its unit: `Outside (mm)`, `outside_mm`, `bore [in]`. */
 function headerWords(cell: string): { words: string; unit?: Unit } {
-  const plain = cell.toLowerCase().replace(/[_()[\],:.]+/g, ' ').replace(/\s+/g, ' ').trim();
+  const plain = cell
+    .toLowerCase()
+    .replace(/[_()[\],:.]+/g, ' ')
+    .replace(/\s+/g, ' ')
+    .trim();
   if (Object.hasOwn(COLUMNS, plain)) return { words: plain };
   const match = /^(.*?)\s*(mm|millimetres?|in|inch|inches|")$/.exec(plain);
   if (!match) return { words: plain };
   return { words: match[1]!, unit: match[2]!.startsWith('m') ? 'mm' : 'in' };
 }
 
-function readLine(cells: readonly string[], columns: readonly (Column | undefined)[], row: number): ReturnType<typeof readReading> {
+function readLine(
+  cells: readonly string[],
+  columns: readonly (Column | undefined)[],
+  row: number,
+): ReturnType<typeof readReading> {
   const problems: ReadingProblem[] = [];
   const data: Record<string, unknown> = {};
   const label = cells[columns.findIndex((column) => column?.field === 'label')];
   const say = (code: ReadingProblem['code'], column: Column | undefined, met: string, allowed: string): void => {
-    problems.push({ code, row, ...(label ? { label: label.slice(0, 40) } : {}), ...(column ? { field: column.header } : {}), met: showName(met), allowed });
+    problems.push({
+      code,
+      row,
+      ...(label ? { label: label.slice(0, 40) } : {}),
+      ...(column ? { field: column.header } : {}),
+      met: showName(met),
+      allowed,
+    });
   };
   cells.forEach((cell, index) => {
     if (cell === '' || cell === '-' || cell === '–') return;
@@ -241,7 +302,12 @@ function readLine(cells: readonly string[], columns: readonly (Column | undefine
   });
   function setLength(column: Column, cell: string, refuse: (allowed: string) => void): void {
     const length = readLength(cell, column.unit);
-    if (length === undefined) refuse(column.unit === undefined ? 'a number with its unit, or a thread such as M12×1' : 'a number with a point or a comma');
+    if (length === undefined)
+      refuse(
+        column.unit === undefined
+          ? 'a number with its unit, or a thread such as M12×1'
+          : 'a number with a point or a comma',
+      );
     // A pitch that a thread's name gave already is kept when the pitch column repeats it.
     else data[column.field] = length;
   }

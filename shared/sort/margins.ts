@@ -27,9 +27,13 @@ interface Move {
 export function margins(problem: AssignProblem, { chosen, unmatched, u, v }: Assignment, bound: number): Margin[] {
   const nowhere = problem.capacity.length;
   const columns = v.length;
-  const priceOf = (row: number, column: number): number => (column === nowhere ? problem.unmatched![row]! : problem.cost[row]![column]!);
+  const priceOf = (row: number, column: number): number =>
+    column === nowhere ? problem.unmatched![row]! : problem.cost[row]![column]!;
   const reduced = (row: number, column: number): number => Math.max(0, priceOf(row, column) - u[row]! - v[column]!);
-  const placed = [...chosen, ...unmatched.flatMap((pieces, row) => (pieces > 0 ? [{ row, column: nowhere, pieces }] : []))];
+  const placed = [
+    ...chosen,
+    ...unmatched.flatMap((pieces, row) => (pieces > 0 ? [{ row, column: nowhere, pieces }] : [])),
+  ];
   const taken = new Float64Array(columns);
   for (const { column, pieces } of placed) taken[column]! += pieces;
   const hasRoom = (column: number): boolean => column === nowhere || taken[column]! < problem.capacity[column]!;

@@ -39,7 +39,11 @@ export function measuredSizes(tray: Tray): MeasuredSize[] {
         if (Math.abs(doubts) <= 1) continue;
         const key = `${candidate} ${name}`;
         const before = worst.get(key);
-        if (before === undefined || Math.abs(off) > Math.abs(before.off) || (Math.abs(off) === Math.abs(before.off) && read < before.measured_mm)) {
+        if (
+          before === undefined ||
+          Math.abs(off) > Math.abs(before.off) ||
+          (Math.abs(off) === Math.abs(before.off) && read < before.measured_mm)
+        ) {
           worst.set(key, { part: candidate, name, nominal_mm: nominal, measured_mm: read, off });
         }
       }
@@ -70,13 +74,19 @@ function resized(part: Part, name: SizeName, to_mm: number): Part | undefined {
   switch (part.kind) {
     case 'spacer':
     case 'washer':
-      return name === 'length_mm' || name === 'bore_mm' || name === 'outside_mm' ? { ...part, [name]: to_mm } : undefined;
+      return name === 'length_mm' || name === 'bore_mm' || name === 'outside_mm'
+        ? { ...part, [name]: to_mm }
+        : undefined;
     case 'tapered-spacer':
       if (name === 'outside_mm') return { ...part, large_mm: to_mm };
-      return name === 'length_mm' || name === 'bore_mm' || name === 'small_mm' || name === 'large_mm' ? { ...part, [name]: to_mm } : undefined;
+      return name === 'length_mm' || name === 'bore_mm' || name === 'small_mm' || name === 'large_mm'
+        ? { ...part, [name]: to_mm }
+        : undefined;
     case 'end-cap':
       if (name === 'small_mm') return { ...part, land_mm: to_mm };
-      return name === 'length_mm' || name === 'bore_mm' || name === 'outside_mm' ? { ...part, [name]: to_mm } : undefined;
+      return name === 'length_mm' || name === 'bore_mm' || name === 'outside_mm'
+        ? { ...part, [name]: to_mm }
+        : undefined;
     case 'nut':
       if (name === 'small_mm' && part.land_mm !== undefined) return { ...part, land_mm: to_mm };
       return name === 'length_mm' || name === 'outside_mm' ? { ...part, [name]: to_mm } : undefined;
@@ -85,10 +95,16 @@ function resized(part: Part, name: SizeName, to_mm: number): Part | undefined {
     case 'screw':
     case 'sleeve': {
       if (name === 'head_mm') return { ...part, head: { ...part.head, diameter_mm: to_mm } };
-      if (name === 'small_mm' && part.head.land_mm !== undefined) return { ...part, head: { ...part.head, land_mm: to_mm } };
+      if (name === 'small_mm' && part.head.land_mm !== undefined)
+        return { ...part, head: { ...part.head, land_mm: to_mm } };
       if (name !== 'outside_mm') return undefined;
       const thickest = Math.max(...part.shank.map(({ diameter_mm }) => diameter_mm));
-      return { ...part, shank: part.shank.map((cylinder) => (cylinder.diameter_mm === thickest ? { ...cylinder, diameter_mm: to_mm } : cylinder)) };
+      return {
+        ...part,
+        shank: part.shank.map((cylinder) =>
+          cylinder.diameter_mm === thickest ? { ...cylinder, diameter_mm: to_mm } : cylinder,
+        ),
+      };
     }
     case 'bearing':
       return undefined;

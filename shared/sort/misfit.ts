@@ -95,7 +95,11 @@ export function doubtOf(name: SizeName, doubt_mm: number): number {
 }
 
 function rangeOf(name: SizeName): number {
-  return name === 'pitch_mm' ? BELIEFS.unknownPitch_mm : name === 'turns_in_10mm' ? BELIEFS.unknownTurns : BELIEFS.unknownRange_mm;
+  return name === 'pitch_mm'
+    ? BELIEFS.unknownPitch_mm
+    : name === 'turns_in_10mm'
+      ? BELIEFS.unknownTurns
+      : BELIEFS.unknownRange_mm;
 }
 
 /** Negative log likelihood of one size, against the peak of the caliper's own error. */
@@ -122,7 +126,14 @@ export function unknownSizeCost(name: SizeName, setting: Setting): number {
 function sizeFit(name: SizeName, read: number, size: Size, setting: Setting): SizeFit {
   const nearest = Math.min(Math.max(read, size.low), size.high);
   const off = read - nearest;
-  return { name, read, nominal: size.nominal, off, doubts: off / doubtOf(name, setting.doubt_mm), isWearSide: size.wears !== 0 && Math.sign(off) === size.wears };
+  return {
+    name,
+    read,
+    nominal: size.nominal,
+    off,
+    doubts: off / doubtOf(name, setting.doubt_mm),
+    isWearSide: size.wears !== 0 && Math.sign(off) === size.wears,
+  };
 }
 
 /** Negative log chance that a bore slides on an axle: it must clear one of its diameters, and not hang loose on it. */
@@ -131,13 +142,17 @@ function slideCost(axles_mm: readonly number[], bore: Size | undefined, setting:
   if (!bore) return Math.log(2);
   const sd = setting.doubt_mm / DEVIATIONS_PER_DOUBT;
   const loosest = LIMITS.ringFit_mm.value;
-  const best = Math.max(...axles_mm.map((axle) => logShareBetween((bore.low - axle - loosest) / sd, (bore.high - axle) / sd)));
+  const best = Math.max(
+    ...axles_mm.map((axle) => logShareBetween((bore.low - axle - loosest) / sd, (bore.high - axle) / sd)),
+  );
   return Math.min(-best, -Math.log(BELIEFS.slip));
 }
 
 function driveCost(drive: DriveTool, target: Target): number {
   if (target.drives.length === 0) return -Math.log(BELIEFS.unknownDrive);
-  return target.drives.some((known) => isSameDrive(known, drive)) ? -Math.log(1 - BELIEFS.slip) : -Math.log(BELIEFS.slip);
+  return target.drives.some((known) => isSameDrive(known, drive))
+    ? -Math.log(1 - BELIEFS.slip)
+    : -Math.log(BELIEFS.slip);
 }
 
 function kindCost(kind: PartKind, target: Target): number | undefined {

@@ -51,7 +51,12 @@ interface Rival {
 export function nextReading(tray: Tray): NextReading | undefined {
   const all = tray.rows.flatMap((_, row) => nextForRow(tray, row) ?? []);
   // Equal gains go to the reading that would be worked first whatever the order of entry.
-  return all.sort((a, b) => b.gain_bits - a.gain_bits || SIZE_ORDER.indexOf(a.name) - SIZE_ORDER.indexOf(b.name) || compare(keyOf(a), keyOf(b)))[0];
+  return all.sort(
+    (a, b) =>
+      b.gain_bits - a.gain_bits ||
+      SIZE_ORDER.indexOf(a.name) - SIZE_ORDER.indexOf(b.name) ||
+      compare(keyOf(a), keyOf(b)),
+  )[0];
 
   function keyOf({ row }: NextReading): string {
     return readingKey(tray.rows[row]!.reading);
@@ -72,10 +77,20 @@ export function nextForRow(tray: Tray, row: number): NextReading | undefined {
   const { reading } = tray.rows[row]!;
   const sureNow = Math.max(...rivals.map(({ weight }) => weight));
   const options = SIZE_ORDER.flatMap((name) => {
-    const again = name !== 'kind' && name !== 'drive' && (reading[name] !== undefined || (name === 'pitch_mm' && reading.turns_in_10mm !== undefined));
+    const again =
+      name !== 'kind' &&
+      name !== 'drive' &&
+      (reading[name] !== undefined || (name === 'pitch_mm' && reading.turns_in_10mm !== undefined));
     if ((name === 'kind' && reading.kind !== undefined) || (name === 'drive' && reading.drive !== undefined)) return [];
-    const worth = name === 'kind' ? worthOfGroups(rivals, ({ kind }) => kind) : name === 'drive' ? worthOfGroups(rivals, ({ drives }) => toolsOf(drives)) : worthOfSize(rivals, name, tray.setting.doubt_mm);
-    return worth && worth.gain_bits >= LEAST_GAIN_bits ? [{ row, name, again, ...worth, sureNow, between: rivals.map(({ candidate }) => candidate.id) }] : [];
+    const worth =
+      name === 'kind'
+        ? worthOfGroups(rivals, ({ kind }) => kind)
+        : name === 'drive'
+          ? worthOfGroups(rivals, ({ drives }) => toolsOf(drives))
+          : worthOfSize(rivals, name, tray.setting.doubt_mm);
+    return worth && worth.gain_bits >= LEAST_GAIN_bits
+      ? [{ row, name, again, ...worth, sureNow, between: rivals.map(({ candidate }) => candidate.id) }]
+      : [];
   });
   const best = Math.max(...options.map(({ gain_bits }) => gain_bits));
   const alike = options.filter(({ gain_bits }) => gain_bits >= best * ALIKE);
@@ -84,14 +99,21 @@ export function nextForRow(tray: Tray, row: number): NextReading | undefined {
 
 /** The parts a row can be, their weights adding up to 1, the likeliest first. */
 function rivalsOf(tray: Tray, row: TrayRow): Rival[] {
-  const main = row.placements.reduce<(typeof row.placements)[number] | undefined>((most, own) => (most === undefined || own.pieces > most.pieces ? own : most), undefined);
+  const main = row.placements.reduce<(typeof row.placements)[number] | undefined>(
+    (most, own) => (most === undefined || own.pieces > most.pieces ? own : most),
+    undefined,
+  );
   if (!main) return [];
   const raw = [
     { id: main.candidate, weight: 1 },
-    ...row.alternatives.flatMap(({ candidate, odds, cannotBeTold }) => (candidate === undefined ? [] : [{ id: candidate, weight: Math.max(1 / odds, cannotBeTold ? UNTOLD_WEIGHT : 0) }])),
+    ...row.alternatives.flatMap(({ candidate, odds, cannotBeTold }) =>
+      candidate === undefined ? [] : [{ id: candidate, weight: Math.max(1 / odds, cannotBeTold ? UNTOLD_WEIGHT : 0) }],
+    ),
   ];
   const sum = raw.reduce((total, { weight }) => total + weight, 0);
-  return raw.map(({ id, weight }) => ({ candidate: tray.candidates.get(id)!, weight: weight / sum })).sort((a, b) => b.weight - a.weight);
+  return raw
+    .map(({ id, weight }) => ({ candidate: tray.candidates.get(id)!, weight: weight / sum }))
+    .sort((a, b) => b.weight - a.weight);
 }
 
 interface Worth {
@@ -100,7 +122,10 @@ interface Worth {
 }
 
 /** Worth of something that is seen without error: the parts fall into groups. */
-function worthOfGroups(rivals: readonly Rival[], groupOf: (candidate: Candidate) => string | undefined): Worth | undefined {
+function worthOfGroups(
+  rivals: readonly Rival[],
+  groupOf: (candidate: Candidate) => string | undefined,
+): Worth | undefined {
   const groups = new Map<string, { weight: number; most: number }>();
   for (const { candidate, weight } of rivals) {
     const key = groupOf(candidate);
@@ -109,11 +134,19 @@ function worthOfGroups(rivals: readonly Rival[], groupOf: (candidate: Candidate)
     groups.set(key, { weight: group.weight + weight, most: Math.max(group.most, weight) });
   }
   const all = [...groups.values()];
-  return { gain_bits: all.reduce((sum, { weight }) => sum - weight * Math.log2(weight), 0), sureAfter: all.reduce((sum, { most }) => sum + most, 0) };
+  return {
+    gain_bits: all.reduce((sum, { weight }) => sum - weight * Math.log2(weight), 0),
+    sureAfter: all.reduce((sum, { most }) => sum + most, 0),
+  };
 }
 
 function toolsOf(drives: readonly DriveTool[]): string | undefined {
-  return drives.length === 0 ? undefined : drives.map(({ tool, size_mm }) => `${tool} ${size_mm}`).sort().join();
+  return drives.length === 0
+    ? undefined
+    : drives
+        .map(({ tool, size_mm }) => `${tool} ${size_mm}`)
+        .sort()
+        .join();
 }
 
 /** Steps of the trapezoid rule, in deviations: with a normal weight it is exact to many digits. */
@@ -128,14 +161,20 @@ function worthOfSize(rivals: readonly Rival[], name: SizeName, doubt_mm: number)
     const size = candidate.sizes[name];
     if (!size) return undefined;
     // A size spread evenly over a tolerance has the deviation width/√12.
-    shapes.push({ weight, middle: (size.low + size.high) / 2, sd: Math.hypot(sd, (size.high - size.low) / Math.sqrt(12)) });
+    shapes.push({
+      weight,
+      middle: (size.low + size.high) / 2,
+      sd: Math.hypot(sd, (size.high - size.low) / Math.sqrt(12)),
+    });
   }
   let gain = 0;
   let sureAfter = 0;
   for (const own of shapes) {
     for (let z = -REACH; z <= REACH; z += STEP) {
       const read = own.middle + z * own.sd;
-      const density = shapes.map((shape) => shape.weight * Math.exp(logNormal((read - shape.middle) / shape.sd) - Math.log(shape.sd)));
+      const density = shapes.map(
+        (shape) => shape.weight * Math.exp(logNormal((read - shape.middle) / shape.sd) - Math.log(shape.sd)),
+      );
       const whole = density.reduce((sum, value) => sum + value, 0);
       const here = Math.exp(logNormal(z)) * STEP * own.weight;
       gain += here * Math.log2(Math.exp(logNormal(z) - Math.log(own.sd)) / whole);
@@ -157,7 +196,11 @@ export function caliperPlace(part: Part, name: NextName): CaliperPlace | undefin
   const { from_mm, to_mm } = partProfile(part);
   const across = (jaws: CaliperPlace['jaws'], diameter_mm: number | undefined, z: number): CaliperPlace | undefined =>
     diameter_mm === undefined ? undefined : { jaws, from: [diameter_mm / 2, z], to: [-diameter_mm / 2, z] };
-  const along = (jaws: CaliperPlace['jaws'], r: number, from: number, to: number): CaliperPlace => ({ jaws, from: [r, from], to: [r, to] });
+  const along = (jaws: CaliperPlace['jaws'], r: number, from: number, to: number): CaliperPlace => ({
+    jaws,
+    from: [r, from],
+    to: [r, to],
+  });
   const middle = (from_mm + to_mm) / 2;
   switch (part.kind) {
     case 'spacer':
@@ -183,7 +226,13 @@ export function caliperPlace(part: Part, name: NextName): CaliperPlace | undefin
       return ofShank();
   }
 
-  function ofRing(outside: number, bore: number, small: number | undefined, large: number | undefined, at: number): CaliperPlace | undefined {
+  function ofRing(
+    outside: number,
+    bore: number,
+    small: number | undefined,
+    large: number | undefined,
+    at: number,
+  ): CaliperPlace | undefined {
     switch (name) {
       case 'length_mm':
         return along('outside-jaws', ((small ?? outside) / 2 + bore / 2) / 2, from_mm, to_mm);
@@ -227,12 +276,25 @@ export function caliperPlace(part: Part, name: NextName): CaliperPlace | undefin
       case 'head_mm':
         return across('outside-jaws', part.head.diameter_mm, from_mm + part.head.height_mm / 2);
       case 'small_mm':
-        return across('outside-jaws', part.head.land_mm ?? part.head.diameter_mm, part.head.land_mm === undefined ? -part.head.height_mm / 2 : -(part.head.land_height_mm ?? 0) / 2);
+        return across(
+          'outside-jaws',
+          part.head.land_mm ?? part.head.diameter_mm,
+          part.head.land_mm === undefined ? -part.head.height_mm / 2 : -(part.head.land_height_mm ?? 0) / 2,
+        );
       case 'thread_mm':
-        return across(part.kind === 'sleeve' ? 'inside-jaws' : 'outside-jaws', part.thread.size_mm, part.kind === 'sleeve' ? length : length - part.thread.length_mm / 2);
+        return across(
+          part.kind === 'sleeve' ? 'inside-jaws' : 'outside-jaws',
+          part.thread.size_mm,
+          part.kind === 'sleeve' ? length : length - part.thread.length_mm / 2,
+        );
       case 'pitch_mm':
       case 'turns_in_10mm':
-        return along(name === 'pitch_mm' ? 'pitch-gauge' : 'count', part.thread.size_mm / 2, length - part.thread.length_mm, length);
+        return along(
+          name === 'pitch_mm' ? 'pitch-gauge' : 'count',
+          part.thread.size_mm / 2,
+          length - part.thread.length_mm,
+          length,
+        );
       case 'kind':
         return { jaws: 'eye', from: [part.head.diameter_mm / 2, from_mm], to: [-part.head.diameter_mm / 2, length] };
       case 'drive':

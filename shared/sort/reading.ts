@@ -18,7 +18,18 @@ export const MOST_READINGS = 2000;
 export const LONGEST_READINGS = 400_000;
 
 /** Kinds a loose part can be said to be, as the schema of the model names them. */
-export const PART_KINDS = ['spacer', 'tapered-spacer', 'washer', 'end-cap', 'bearing', 'axle', 'bolt', 'screw', 'sleeve', 'nut'] as const satisfies readonly PartKind[];
+export const PART_KINDS = [
+  'spacer',
+  'tapered-spacer',
+  'washer',
+  'end-cap',
+  'bearing',
+  'axle',
+  'bolt',
+  'screw',
+  'sleeve',
+  'nut',
+] as const satisfies readonly PartKind[];
 /** Tools a drive can take, as the schema of the model names them. */
 export const DRIVE_TOOLS = ['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket'] as const;
 
@@ -97,13 +108,18 @@ export interface Readings {
   readonly readings: readonly CaliperReading[];
 }
 
-export type ReadingsResult = ({ readonly ok: true } & Readings) | { readonly ok: false; readonly problems: readonly ReadingProblem[] };
+export type ReadingsResult =
+  | ({ readonly ok: true } & Readings)
+  | { readonly ok: false; readonly problems: readonly ReadingProblem[] };
 
 /** The setting where nothing is stated. */
 export const DEFAULT_SETTING: Setting = { doubt_mm: DEFAULT_DOUBT_mm, wear: true };
 
 /** One reading from plain data, with its problems; `row` counts from 1. */
-export function readReading(data: unknown, row: number): { readonly reading?: CaliperReading; readonly problems: readonly ReadingProblem[] } {
+export function readReading(
+  data: unknown,
+  row: number,
+): { readonly reading?: CaliperReading; readonly problems: readonly ReadingProblem[] } {
   const result = caliperReading.safeParse(data, { reportInput: true });
   if (result.success) return { reading: result.data, problems: [] };
   const label = labelOf(data);
@@ -129,21 +145,45 @@ function schemaProblems(issue: z.core.$ZodIssue, row: number, label: { label?: s
   switch (issue.code) {
     case 'unrecognized_keys':
       return issue.keys.map((key) => {
-        const known = field === 'drive' ? ['tool', 'size_mm'] : row === 0 ? ['doubt_mm', 'wear', 'readings'] : Object.keys(caliperReading.shape);
+        const known =
+          field === 'drive'
+            ? ['tool', 'size_mm']
+            : row === 0
+              ? ['doubt_mm', 'wear', 'readings']
+              : Object.keys(caliperReading.shape);
         const suggestion = nearestName(key, known);
-        return at('unknown-key', known.join(', '), { field: key, met: showValue(key), ...(suggestion === undefined ? {} : { suggestion }) });
+        return at('unknown-key', known.join(', '), {
+          field: key,
+          met: showValue(key),
+          ...(suggestion === undefined ? {} : { suggestion }),
+        });
       });
     case 'too_small':
       return [at('out-of-range', `at least ${String(issue.minimum)}`)];
     case 'too_big':
-      return [issue.origin === 'array' ? at('too-many', `at most ${String(issue.maximum)} readings`) : at('out-of-range', `at most ${String(issue.maximum)}`)];
+      return [
+        issue.origin === 'array'
+          ? at('too-many', `at most ${String(issue.maximum)} readings`)
+          : at('out-of-range', `at most ${String(issue.maximum)}`),
+      ];
     case 'invalid_value': {
       const known = issue.values.map(String);
       const suggestion = typeof issue.input === 'string' ? nearestName(issue.input, known) : undefined;
-      return [at(field === 'kind' ? 'unknown-kind' : 'unknown-drive', known.join(', '), suggestion === undefined ? {} : { suggestion })];
+      return [
+        at(
+          field === 'kind' ? 'unknown-kind' : 'unknown-drive',
+          known.join(', '),
+          suggestion === undefined ? {} : { suggestion },
+        ),
+      ];
     }
     default:
-      return [at('wrong-type', issue.code === 'invalid_type' ? TYPE_WORDS[issue.expected] ?? issue.expected : issue.message)];
+      return [
+        at(
+          'wrong-type',
+          issue.code === 'invalid_type' ? (TYPE_WORDS[issue.expected] ?? issue.expected) : issue.message,
+        ),
+      ];
   }
 }
 
@@ -162,7 +202,16 @@ export function readReadingsJson(text: string): ReadingsResult {
   try {
     data = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
   } catch {
-    return { ok: false, problems: [{ code: 'not-readings', met: text.trim() === '' ? 'an empty file' : 'a text that is no JSON', allowed: 'a list of readings, or an object with "readings"' }] };
+    return {
+      ok: false,
+      problems: [
+        {
+          code: 'not-readings',
+          met: text.trim() === '' ? 'an empty file' : 'a text that is no JSON',
+          allowed: 'a list of readings, or an object with "readings"',
+        },
+      ],
+    };
   }
   const head = sheet.safeParse(Array.isArray(data) ? { readings: data } : data, { reportInput: true });
   if (!head.success) return { ok: false, problems: head.error.issues.flatMap((issue) => schemaProblems(issue, 0, {})) };
@@ -186,7 +235,12 @@ export function sizesRead(reading: CaliperReading): SizeName[] {
 
 /** True when a reading says nothing at all about its part. */
 export function isEmptyReading(reading: CaliperReading): boolean {
-  return sizesRead(reading).length === 0 && reading.kind === undefined && reading.slides_on === undefined && reading.drive === undefined;
+  return (
+    sizesRead(reading).length === 0 &&
+    reading.kind === undefined &&
+    reading.slides_on === undefined &&
+    reading.drive === undefined
+  );
 }
 
 /** Two readings must contradict each other by this many doubts before they are refused: less happens by the caliper's error. */
@@ -198,29 +252,62 @@ export function impossibilities(reading: CaliperReading, row: number, { doubt_mm
   const say = (code: ReadingProblemCode, field: string, met: string, allowed: string): void => {
     found.push({ code, row, ...(reading.label === undefined ? {} : { label: reading.label }), field, met, allowed });
   };
-  const { bore_mm: bore, outside_mm: outside, small_mm: small, large_mm: large, head_mm: head, thread_mm: thread, pitch_mm: pitch, turns_in_10mm: turns } = reading;
+  const {
+    bore_mm: bore,
+    outside_mm: outside,
+    small_mm: small,
+    large_mm: large,
+    head_mm: head,
+    thread_mm: thread,
+    pitch_mm: pitch,
+    turns_in_10mm: turns,
+  } = reading;
   const slack = IMPOSSIBLE_DOUBTS * doubt_mm;
   const mm = (value: number): string => `${Number(value.toFixed(3))} mm`;
   if (isEmptyReading(reading)) say('says-nothing', 'kind', 'no size and no kind', 'at least a kind or one size');
-  if (bore !== undefined && outside !== undefined && bore >= outside) say('bore-over-outside', 'bore_mm', mm(bore), `below the outside, ${mm(outside)}`);
-  if (bore !== undefined && small !== undefined && bore >= small) say('bore-over-face', 'bore_mm', mm(bore), `below the small face, ${mm(small)}`);
-  if (small !== undefined && large !== undefined && small > large + slack) say('small-over-large', 'small_mm', mm(small), `at most the large face, ${mm(large)}`);
+  if (bore !== undefined && outside !== undefined && bore >= outside)
+    say('bore-over-outside', 'bore_mm', mm(bore), `below the outside, ${mm(outside)}`);
+  if (bore !== undefined && small !== undefined && bore >= small)
+    say('bore-over-face', 'bore_mm', mm(bore), `below the small face, ${mm(small)}`);
+  if (small !== undefined && large !== undefined && small > large + slack)
+    say('small-over-large', 'small_mm', mm(small), `at most the large face, ${mm(large)}`);
   const isHeaded = reading.kind !== undefined && SIZES_OF_KIND[reading.kind].includes('head_mm');
-  if (large !== undefined && outside !== undefined && large > outside + slack) say('face-over-outside', 'large_mm', mm(large), `at most the outside, ${mm(outside)}`);
-  if (!isHeaded && head === undefined && small !== undefined && outside !== undefined && small > outside + slack) say('face-over-outside', 'small_mm', mm(small), `at most the outside, ${mm(outside)}`);
-  if (head !== undefined && outside !== undefined && outside > head + slack) say('shank-over-head', 'outside_mm', mm(outside), `at most the head, ${mm(head)}`);
-  if (reading.kind === 'nut' && thread !== undefined && outside !== undefined && thread >= outside) say('thread-over-outside', 'thread_mm', mm(thread), `below the outside, ${mm(outside)}`);
+  if (large !== undefined && outside !== undefined && large > outside + slack)
+    say('face-over-outside', 'large_mm', mm(large), `at most the outside, ${mm(outside)}`);
+  if (!isHeaded && head === undefined && small !== undefined && outside !== undefined && small > outside + slack)
+    say('face-over-outside', 'small_mm', mm(small), `at most the outside, ${mm(outside)}`);
+  if (head !== undefined && outside !== undefined && outside > head + slack)
+    say('shank-over-head', 'outside_mm', mm(outside), `at most the head, ${mm(head)}`);
+  if (reading.kind === 'nut' && thread !== undefined && outside !== undefined && thread >= outside)
+    say('thread-over-outside', 'thread_mm', mm(thread), `below the outside, ${mm(outside)}`);
   // A crest stands up to 0.4 mm below the name of its thread, and a named thread may be on a shank of that size.
-  if (isHeaded && reading.kind !== 'sleeve' && thread !== undefined && outside !== undefined && thread > outside + 0.5 + slack) say('thread-over-outside', 'thread_mm', mm(thread), `about the shank at most, ${mm(outside)}`);
-  if (pitch !== undefined && thread !== undefined && pitch > thread / 3) say('pitch-over-thread', 'pitch_mm', mm(pitch), `a third of the thread at most, ${mm(thread / 3)}`);
-  if (pitch !== undefined && turns !== undefined && Math.abs(turnsIn10mm(pitch) - turns) > 1) say('pitch-against-count', 'turns_in_10mm', `${turns} turns`, `about ${Number(turnsIn10mm(pitch).toFixed(1))} turns for a pitch of ${mm(pitch)}`);
+  if (
+    isHeaded &&
+    reading.kind !== 'sleeve' &&
+    thread !== undefined &&
+    outside !== undefined &&
+    thread > outside + 0.5 + slack
+  )
+    say('thread-over-outside', 'thread_mm', mm(thread), `about the shank at most, ${mm(outside)}`);
+  if (pitch !== undefined && thread !== undefined && pitch > thread / 3)
+    say('pitch-over-thread', 'pitch_mm', mm(pitch), `a third of the thread at most, ${mm(thread / 3)}`);
+  if (pitch !== undefined && turns !== undefined && Math.abs(turnsIn10mm(pitch) - turns) > 1)
+    say(
+      'pitch-against-count',
+      'turns_in_10mm',
+      `${turns} turns`,
+      `about ${Number(turnsIn10mm(pitch).toFixed(1))} turns for a pitch of ${mm(pitch)}`,
+    );
   const kind = reading.kind;
   if (kind !== undefined) {
     for (const name of sizesRead(reading)) {
-      if (!SIZES_OF_KIND[kind].includes(name)) say('kind-lacks-size', name, `${name} on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
+      if (!SIZES_OF_KIND[kind].includes(name))
+        say('kind-lacks-size', name, `${name} on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
     }
-    if (reading.drive && !hasDrive(kind)) say('kind-lacks-size', 'drive', `a drive on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
-    if (reading.slides_on !== undefined && !SIZES_OF_KIND[kind].includes('bore_mm')) say('kind-lacks-size', 'slides_on', `a bore on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
+    if (reading.drive && !hasDrive(kind))
+      say('kind-lacks-size', 'drive', `a drive on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
+    if (reading.slides_on !== undefined && !SIZES_OF_KIND[kind].includes('bore_mm'))
+      say('kind-lacks-size', 'slides_on', `a bore on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
   }
   return found;
 }
@@ -231,7 +318,15 @@ export function checkReadings({ readings, setting }: Readings, model: LinkageMod
   const labels = new Map<string, number>();
   readings.forEach(({ label }, index) => {
     if (label === undefined) return;
-    if (labels.has(label)) problems.push({ code: 'label-twice', row: index + 1, label, field: 'label', met: showValue(label), allowed: `another label: row ${labels.get(label)! + 1} has this one` });
+    if (labels.has(label))
+      problems.push({
+        code: 'label-twice',
+        row: index + 1,
+        label,
+        field: 'label',
+        met: showValue(label),
+        allowed: `another label: row ${labels.get(label)! + 1} has this one`,
+      });
     else labels.set(label, index);
   });
   readings.forEach((reading, index) => {
@@ -260,7 +355,9 @@ function axleNames(model: LinkageModel): string[] {
 /** Diameters a ring may slide on, mm: an axle of the list by id or name, or a labelled reading's outside. Undefined where nobody is called that. */
 export function findAxle(name: string, model: LinkageModel, readings: readonly CaliperReading[]): number[] | undefined {
   const wanted = name.trim().toLowerCase();
-  const listed = Object.entries(model.parts).find(([id, part]) => 'shank' in part && (id === wanted || part.name.toLowerCase() === wanted))?.[1];
+  const listed = Object.entries(model.parts).find(
+    ([id, part]) => 'shank' in part && (id === wanted || part.name.toLowerCase() === wanted),
+  )?.[1];
   if (listed && 'shank' in listed) return [...new Set(listed.shank.map((cylinder) => cylinder.diameter_mm))];
   const labelled = readings.find(({ label }) => label?.toLowerCase() === wanted);
   return labelled && (labelled.outside_mm === undefined ? [] : [labelled.outside_mm]);

@@ -15,7 +15,17 @@ import { boreTolerance, outsideTolerance, ringWidthTolerance } from '../standard
 import { crestLimits, hasThreadLimits, holeLimits } from '../standards/thread-limits.ts';
 
 /** Every size a caliper, a gauge or a count can give, the quickest to take first. */
-export const SIZE_NAMES = ['length_mm', 'outside_mm', 'bore_mm', 'head_mm', 'large_mm', 'small_mm', 'thread_mm', 'pitch_mm', 'turns_in_10mm'] as const;
+export const SIZE_NAMES = [
+  'length_mm',
+  'outside_mm',
+  'bore_mm',
+  'head_mm',
+  'large_mm',
+  'small_mm',
+  'thread_mm',
+  'pitch_mm',
+  'turns_in_10mm',
+] as const;
 /** One of `SIZE_NAMES`. */
 export type SizeName = (typeof SIZE_NAMES)[number];
 
@@ -54,7 +64,14 @@ const WEAR: Readonly<Record<PartKind, Partial<Record<SizeName, WearDirection>>>>
 };
 
 /** Kinds that a hand could take for one another; a kind of another family is never meant. */
-const FAMILIES: readonly (readonly PartKind[])[] = [['spacer', 'washer'], ['tapered-spacer', 'end-cap'], ['bearing'], ['axle', 'bolt', 'screw'], ['sleeve'], ['nut']];
+const FAMILIES: readonly (readonly PartKind[])[] = [
+  ['spacer', 'washer'],
+  ['tapered-spacer', 'end-cap'],
+  ['bearing'],
+  ['axle', 'bolt', 'screw'],
+  ['sleeve'],
+  ['nut'],
+];
 
 /** True when a hand could take one kind for the other. */
 export function isSameFamily(one: PartKind, other: PartKind): boolean {
@@ -83,7 +100,11 @@ function ofBearing(part: PartOf<'bearing'>): Partial<Record<SizeName, Band>> {
 function bearingBands(bore_mm: number, outside_mm: number, width_mm: number): Partial<Record<SizeName, Band>> {
   const inTable = bore_mm > 2.5 && bore_mm <= 50 && outside_mm <= 80;
   if (!inTable) return { bore_mm: exact(bore_mm), outside_mm: exact(outside_mm), length_mm: exact(width_mm) };
-  const from = (size: number, { lower_mm, upper_mm }: { lower_mm: number; upper_mm: number }): Band => [size, size + lower_mm, size + upper_mm];
+  const from = (size: number, { lower_mm, upper_mm }: { lower_mm: number; upper_mm: number }): Band => [
+    size,
+    size + lower_mm,
+    size + upper_mm,
+  ];
   return {
     bore_mm: from(bore_mm, boreTolerance(bore_mm)),
     outside_mm: from(outside_mm, outsideTolerance(outside_mm)),
@@ -91,9 +112,15 @@ function bearingBands(bore_mm: number, outside_mm: number, width_mm: number): Pa
   };
 }
 
-function threadBands({ size_mm, pitch_mm }: { size_mm: number; pitch_mm: number }, isOuter: boolean): Partial<Record<SizeName, Band>> {
+function threadBands(
+  { size_mm, pitch_mm }: { size_mm: number; pitch_mm: number },
+  isOuter: boolean,
+): Partial<Record<SizeName, Band>> {
   // A named thread is as good as a measured crest, so the band reaches from the smallest crest up to the name.
-  const crest: Band = isOuter && hasThreadLimits(pitch_mm) ? [size_mm, crestLimits({ size_mm, pitch_mm }).low_mm, size_mm] : exact(size_mm);
+  const crest: Band =
+    isOuter && hasThreadLimits(pitch_mm)
+      ? [size_mm, crestLimits({ size_mm, pitch_mm }).low_mm, size_mm]
+      : exact(size_mm);
   return { thread_mm: crest, pitch_mm: exact(pitch_mm), turns_in_10mm: exact(turnsIn10mm(pitch_mm)) };
 }
 
@@ -101,11 +128,29 @@ function bandsOf(part: Part): Partial<Record<SizeName, Band>> {
   switch (part.kind) {
     case 'spacer':
     case 'washer':
-      return { length_mm: exact(part.length_mm), outside_mm: exact(part.outside_mm), bore_mm: exact(part.bore_mm), small_mm: exact(part.outside_mm), large_mm: exact(part.outside_mm) };
+      return {
+        length_mm: exact(part.length_mm),
+        outside_mm: exact(part.outside_mm),
+        bore_mm: exact(part.bore_mm),
+        small_mm: exact(part.outside_mm),
+        large_mm: exact(part.outside_mm),
+      };
     case 'tapered-spacer':
-      return { length_mm: exact(part.length_mm), outside_mm: exact(part.large_mm), bore_mm: exact(part.bore_mm), small_mm: exact(part.small_mm), large_mm: exact(part.large_mm) };
+      return {
+        length_mm: exact(part.length_mm),
+        outside_mm: exact(part.large_mm),
+        bore_mm: exact(part.bore_mm),
+        small_mm: exact(part.small_mm),
+        large_mm: exact(part.large_mm),
+      };
     case 'end-cap':
-      return { length_mm: exact(part.length_mm), outside_mm: exact(part.outside_mm), bore_mm: exact(part.bore_mm), small_mm: exact(part.land_mm), large_mm: exact(part.outside_mm) };
+      return {
+        length_mm: exact(part.length_mm),
+        outside_mm: exact(part.outside_mm),
+        bore_mm: exact(part.bore_mm),
+        small_mm: exact(part.land_mm),
+        large_mm: exact(part.outside_mm),
+      };
     case 'bearing':
       return ofBearing(part);
     case 'nut': {
@@ -141,7 +186,15 @@ export function partSizes(part: Part): Sizes {
 }
 
 /** The sizes of a bearing known by its boundary dimensions, mm. Tolerances: ISO 492 Normal. */
-export function bearingSizes({ bore_mm, outside_mm, width_mm }: { bore_mm: number; outside_mm: number; width_mm: number }): Sizes {
+export function bearingSizes({
+  bore_mm,
+  outside_mm,
+  width_mm,
+}: {
+  bore_mm: number;
+  outside_mm: number;
+  width_mm: number;
+}): Sizes {
   return withWear(bearingBands(bore_mm, outside_mm, width_mm), 'bearing');
 }
 
@@ -154,7 +207,13 @@ function withWear(bands: Partial<Record<SizeName, Band>>, kind: PartKind | undef
   const sizes: Partial<Record<SizeName, Size>> = {};
   for (const name of SIZE_NAMES) {
     const band = bands[name];
-    if (band) sizes[name] = { nominal: band[0], low: band[1], high: band[2], wears: kind === undefined ? 0 : wearOf(kind, name) };
+    if (band)
+      sizes[name] = {
+        nominal: band[0],
+        low: band[1],
+        high: band[2],
+        wears: kind === undefined ? 0 : wearOf(kind, name),
+      };
   }
   return sizes;
 }

@@ -26,9 +26,18 @@ const BAD_FIT_DOUBTS = 1.5;
 
 /** How far a size may have worn before its part is called worn out; mm. */
 export const WEAR_LIMITS = {
-  length_mm: { value: LIMITS.rubClearance_mm.value, source: 'our own rule: a column short by more than the play of a bearing lets free parts rub' },
-  bore_mm: { value: LIMITS.bearingFit_mm.value, source: `${LIMITS.bearingFit_mm.source}: beyond it a ring no longer sits true` },
-  outside_mm: { value: LIMITS.bearingFit_mm.value, source: `${LIMITS.bearingFit_mm.source}: beyond it a bearing is loose on the shank` },
+  length_mm: {
+    value: LIMITS.rubClearance_mm.value,
+    source: 'our own rule: a column short by more than the play of a bearing lets free parts rub',
+  },
+  bore_mm: {
+    value: LIMITS.bearingFit_mm.value,
+    source: `${LIMITS.bearingFit_mm.source}: beyond it a ring no longer sits true`,
+  },
+  outside_mm: {
+    value: LIMITS.bearingFit_mm.value,
+    source: `${LIMITS.bearingFit_mm.source}: beyond it a bearing is loose on the shank`,
+  },
 } as const;
 
 /** A size that has gone by more than the doubt, in the direction in which it wears. */
@@ -108,9 +117,15 @@ interface Posed {
 }
 
 /** What each model offers: it does not change, and a tray is sorted again at every key. */
-const OFFERS = new WeakMap<LinkageModel, { readonly list: readonly Candidate[]; readonly offered: readonly Candidate[] }>();
+const OFFERS = new WeakMap<
+  LinkageModel,
+  { readonly list: readonly Candidate[]; readonly offered: readonly Candidate[] }
+>();
 
-function offersOf(model: LinkageModel): { readonly list: readonly Candidate[]; readonly offered: readonly Candidate[] } {
+function offersOf(model: LinkageModel): {
+  readonly list: readonly Candidate[];
+  readonly offered: readonly Candidate[];
+} {
   const known = OFFERS.get(model);
   if (known) return known;
   const list = listed(model);
@@ -120,7 +135,8 @@ function offersOf(model: LinkageModel): { readonly list: readonly Candidate[]; r
 }
 
 function pose(model: LinkageModel, { readings, setting }: Readings): Posed {
-  for (const reading of readings) if (isEmptyReading(reading)) throw new Error('tray: a reading says nothing; the readings were not checked');
+  for (const reading of readings)
+    if (isEmptyReading(reading)) throw new Error('tray: a reading says nothing; the readings were not checked');
   const { list, offered } = offersOf(model);
   const order = readings
     .map((reading, index) => ({ key: readingKey(reading), index }))
@@ -142,11 +158,14 @@ export function sortTray(model: LinkageModel, input: Readings): Tray {
     rows[index] = { reading: readings[index]!, ...judged[row]! };
   });
   const placed = new Map<string, number>();
-  for (const { column, pieces } of best.chosen) placed.set(offered[column]!.id, (placed.get(offered[column]!.id) ?? 0) + pieces);
+  for (const { column, pieces } of best.chosen)
+    placed.set(offered[column]!.id, (placed.get(offered[column]!.id) ?? 0) + pieces);
   return {
     setting,
     rows,
-    missing: list.flatMap(({ id, used }) => ((placed.get(id) ?? 0) < used ? [{ candidate: id, pieces: used - (placed.get(id) ?? 0) }] : [])),
+    missing: list.flatMap(({ id, used }) =>
+      (placed.get(id) ?? 0) < used ? [{ candidate: id, pieces: used - (placed.get(id) ?? 0) }] : [],
+    ),
     candidates: new Map(offered.map((candidate) => [candidate.id, candidate])),
     cost: best.total,
   };
@@ -161,10 +180,21 @@ export function wholeSorts(model: LinkageModel, input: Readings, count: number):
 
 /** What a reading says, written so that equal readings have equal keys, whatever their place in the table. */
 export function readingKey(reading: CaliperReading): string {
-  return JSON.stringify([reading.kind ?? '', sizesRead(reading).map((name) => [name, reading[name]]), reading.drive ? [reading.drive.tool, reading.drive.size_mm] : [], reading.slides_on ?? '', reading.count, reading.label ?? '']);
+  return JSON.stringify([
+    reading.kind ?? '',
+    sizesRead(reading).map((name) => [name, reading[name]]),
+    reading.drive ? [reading.drive.tool, reading.drive.size_mm] : [],
+    reading.slides_on ?? '',
+    reading.count,
+    reading.label ?? '',
+  ]);
 }
 
-function lookUp(reading: CaliperReading, model: LinkageModel, readings: readonly CaliperReading[]): Read & { count: number } {
+function lookUp(
+  reading: CaliperReading,
+  model: LinkageModel,
+  readings: readonly CaliperReading[],
+): Read & { count: number } {
   const slidesOn_mm = reading.slides_on === undefined ? undefined : findAxle(reading.slides_on, model, readings);
   return {
     count: reading.count,
@@ -186,7 +216,9 @@ function priced(entries: readonly Entry[], offered: readonly Candidate[], fits: 
     supply: entries.map((read) => read.count),
     capacity: offered.map((candidate) => candidate.count),
     cost: entries.map((_read, row) => {
-      const isListed = fits[row]!.some((fit, column) => fit && offered[column]!.from === 'list' && fit.cost <= unmatched[row]!);
+      const isListed = fits[row]!.some(
+        (fit, column) => fit && offered[column]!.from === 'list' && fit.cost <= unmatched[row]!,
+      );
       return fits[row]!.map((fit, column) => {
         // The tables are asked only where the list has nothing like it.
         if (!fit || (isListed && offered[column]!.from === 'standard')) return Infinity;
@@ -212,12 +244,27 @@ function keepTogether(problem: AssignProblem): { problem: AssignProblem; best: A
     if (own.length < 2) continue;
     const ways = own.map(({ column: kept }) => {
       const others = own.filter(({ column }) => column !== kept);
-      return { others, total: assign(withCost(now, row, others.map(({ column }) => column), Infinity))!.total };
+      return {
+        others,
+        total: assign(
+          withCost(
+            now,
+            row,
+            others.map(({ column }) => column),
+            Infinity,
+          ),
+        )!.total,
+      };
     });
     const way = ways.reduce((least, other) => (other.total < least.total ? other : least));
     const dearer = way.total - best.total;
     if (dearer >= CLOSE) continue;
-    const raised = withCost(now, row, way.others.map(({ column }) => column), dearer + 1e-9);
+    const raised = withCost(
+      now,
+      row,
+      way.others.map(({ column }) => column),
+      dearer + 1e-9,
+    );
     const again = assign(raised)!;
     now = raised;
     best = again;
@@ -227,10 +274,22 @@ function keepTogether(problem: AssignProblem): { problem: AssignProblem; best: A
 
 /** The problem with some of a row's prices raised. */
 function withCost(problem: AssignProblem, row: number, columns: readonly number[], by: number): AssignProblem {
-  return { ...problem, cost: problem.cost.map((own, k) => (k === row ? own.map((price, column) => (columns.includes(column) ? price + by : price)) : own)) };
+  return {
+    ...problem,
+    cost: problem.cost.map((own, k) =>
+      k === row ? own.map((price, column) => (columns.includes(column) ? price + by : price)) : own,
+    ),
+  };
 }
 
-function judge(problem: AssignProblem, best: Assignment, entries: readonly Entry[], offered: readonly Candidate[], fits: Fits, setting: Setting): Omit<TrayRow, 'reading'>[] {
+function judge(
+  problem: AssignProblem,
+  best: Assignment,
+  entries: readonly Entry[],
+  offered: readonly Candidate[],
+  fits: Fits,
+  setting: Setting,
+): Omit<TrayRow, 'reading'>[] {
   // The column after the last candidate stands for 'unmatched'.
   const width = offered.length + 1;
   const likeOf = (row: number): string | undefined => likeliest(fits[row]!, offered, problem.unmatched![row]!);
@@ -245,7 +304,13 @@ function judge(problem: AssignProblem, best: Assignment, entries: readonly Entry
       return { candidate: offered[column]!.id, pieces, fit, worn: wornSizes(fit.sizes, setting) };
     });
     const sits = new Set(own.map(({ column }) => column));
-    const main = own.reduce<number | undefined>((most, choice) => (most === undefined || choice.pieces > (own.find(({ column }) => column === most)?.pieces ?? 0) ? choice.column : most), undefined);
+    const main = own.reduce<number | undefined>(
+      (most, choice) =>
+        most === undefined || choice.pieces > (own.find(({ column }) => column === most)?.pieces ?? 0)
+          ? choice.column
+          : most,
+      undefined,
+    );
     const alternatives = offered
       .flatMap((candidate, column): Alternative[] => {
         const fit = fits[row]![column];
@@ -253,14 +318,28 @@ function judge(problem: AssignProblem, best: Assignment, entries: readonly Entry
         const extra = priceOf.get(row * width + column) ?? Infinity;
         const cannotBeTold = untold.has(row * width + column);
         if (sits.has(column) || (!cannotBeTold && !(extra < CLOSE))) return [];
-        return [{ candidate: candidate.id, fit, odds: Math.exp(Math.min(extra, CLOSE)), cannotBeTold, apart: main === undefined ? [] : differences(offered[main]!, candidate, setting.doubt_mm).filter(({ doubts }) => doubts >= TELLING_DOUBTS) }];
+        return [
+          {
+            candidate: candidate.id,
+            fit,
+            odds: Math.exp(Math.min(extra, CLOSE)),
+            cannotBeTold,
+            apart:
+              main === undefined
+                ? []
+                : differences(offered[main]!, candidate, setting.doubt_mm).filter(
+                    ({ doubts }) => doubts >= TELLING_DOUBTS,
+                  ),
+          },
+        ];
       })
       .sort((a, b) => a.odds - b.odds);
     const looksLike = leftOver > 0 ? likeOf(row) : undefined;
     const out = priceOf.get(row * width + offered.length);
     const isBad = placements.some(({ fit }) => fit.misfit_doubts > BAD_FIT_DOUBTS);
     const hasRival = main !== undefined && rivals.has(offered[main]!.id);
-    if (leftOver === 0 && out !== undefined && (isBad || hasRival)) alternatives.push({ odds: Math.exp(out), cannotBeTold: false, apart: [] });
+    if (leftOver === 0 && out !== undefined && (isBad || hasRival))
+      alternatives.push({ odds: Math.exp(out), cannotBeTold: false, apart: [] });
     return {
       placements,
       leftOver,
@@ -272,11 +351,16 @@ function judge(problem: AssignProblem, best: Assignment, entries: readonly Entry
   });
 }
 
-function likeliest(fits: readonly (Fit | undefined)[], offered: readonly Candidate[], price: number): string | undefined {
+function likeliest(
+  fits: readonly (Fit | undefined)[],
+  offered: readonly Candidate[],
+  price: number,
+): string | undefined {
   let best: { id: string; cost: number } | undefined;
   fits.forEach((fit, column) => {
     const candidate = offered[column]!;
-    if (fit && candidate.from === 'list' && fit.cost < price && fit.cost < (best?.cost ?? Infinity)) best = { id: candidate.id, cost: fit.cost };
+    if (fit && candidate.from === 'list' && fit.cost < price && fit.cost < (best?.cost ?? Infinity))
+      best = { id: candidate.id, cost: fit.cost };
   });
   return best?.id;
 }
@@ -296,7 +380,14 @@ function wornSizes(sizes: readonly SizeFit[], { wear }: Setting): Worn[] {
  * measured size by a doubt. What is settled by elimination (the other place is held by a part that can only be that one)
  * has no such chain.
  */
-function untoldPlacements(best: Assignment, entries: readonly Entry[], offered: readonly Candidate[], fits: Fits, problem: AssignProblem, setting: Setting): { untold: Set<number>; eliminated: Set<number> } {
+function untoldPlacements(
+  best: Assignment,
+  entries: readonly Entry[],
+  offered: readonly Candidate[],
+  fits: Fits,
+  problem: AssignProblem,
+  setting: Setting,
+): { untold: Set<number>; eliminated: Set<number> } {
   const width = offered.length + 1;
   const steps: Set<number>[] = offered.map(() => new Set());
   const firsts: { row: number; from: number; to: number }[] = [];
@@ -317,13 +408,20 @@ function untoldPlacements(best: Assignment, entries: readonly Entry[], offered: 
   for (const { row, from, to } of firsts) {
     let reach = ends.get(to);
     if (!reach) ends.set(to, (reach = reachOf(to, steps)));
-    if (reach.has(from) || [...reach].some((column) => taken[column]! < problem.capacity[column]!)) found.add(row * width + to);
+    if (reach.has(from) || [...reach].some((column) => taken[column]! < problem.capacity[column]!))
+      found.add(row * width + to);
     else eliminated.add(row);
   }
   return { untold: found, eliminated };
 }
 
-function isUntold(read: Entry, one: Candidate, other: Candidate, names: readonly (keyof Candidate['sizes'])[], setting: Setting): boolean {
+function isUntold(
+  read: Entry,
+  one: Candidate,
+  other: Candidate,
+  names: readonly (keyof Candidate['sizes'])[],
+  setting: Setting,
+): boolean {
   if (names.some((name) => (one.sizes[name] === undefined) !== (other.sizes[name] === undefined))) return false;
   if (differences(one, other, setting.doubt_mm, names).some(({ doubts }) => doubts >= TELLING_DOUBTS)) return false;
   if (read.kind !== undefined && one.kind !== other.kind) return false;
@@ -350,9 +448,15 @@ function reachOf(start: number, steps: readonly ReadonlySet<number>[]): Set<numb
   return seen;
 }
 
-function wholeSort(assignment: Assignment, least: number, order: readonly number[], offered: readonly Candidate[]): WholeSort {
+function wholeSort(
+  assignment: Assignment,
+  least: number,
+  order: readonly number[],
+  offered: readonly Candidate[],
+): WholeSort {
   const rows: { candidate?: string; pieces: number }[][] = order.map(() => []);
-  for (const { row, column, pieces } of assignment.chosen) rows[order[row]!]!.push({ candidate: offered[column]!.id, pieces });
+  for (const { row, column, pieces } of assignment.chosen)
+    rows[order[row]!]!.push({ candidate: offered[column]!.id, pieces });
   assignment.unmatched.forEach((pieces, row) => {
     if (pieces > 0) rows[order[row]!]!.push({ pieces });
   });

@@ -20,7 +20,12 @@ export interface BearingBore {
 }
 
 /** A figure of a bearing row that no table gave and a rule supplied. */
-export type EstimatedFigure = 'innerShoulder_mm' | 'outerShoulder_mm' | 'innerAbutmentMax_mm' | 'staticRating_N' | 'dynamicRating_N';
+export type EstimatedFigure =
+  | 'innerShoulder_mm'
+  | 'outerShoulder_mm'
+  | 'innerAbutmentMax_mm'
+  | 'staticRating_N'
+  | 'dynamicRating_N';
 
 /** One row of the bearing table. */
 export interface BearingRow extends BearingBore {
@@ -88,7 +93,11 @@ function sealed(
   dimensions: Dimensions,
   faces: Faces,
   ratings: Ratings,
-  { source = 'bearing catalogue, 2018', estimated = [], ballRows = 1 }: Partial<Pick<BearingRow, 'source' | 'estimated' | 'ballRows'>> = {},
+  {
+    source = 'bearing catalogue, 2018',
+    estimated = [],
+    ballRows = 1,
+  }: Partial<Pick<BearingRow, 'source' | 'estimated' | 'ballRows'>> = {},
 ): BearingRow {
   const aliases = names.map((name) => name + SEALED_ENDING);
   return makeRow(names, aliases, dimensions, faces, ratings, { isSealed: true, ballRows, estimated, source });
@@ -102,23 +111,42 @@ function open(
   ratings: Ratings,
 ): BearingRow {
   const [first, ...others] = names.map((name) => `${name} open`);
-  return makeRow([first ?? '', ...others], [], dimensions, [innerShoulder_mm, outerShoulder_mm, innerShoulder_mm], ratings, {
-    isSealed: false,
-    ballRows: 1,
-    estimated: ['innerAbutmentMax_mm'],
-    source: 'bearing catalogue, 2018',
-  });
+  return makeRow(
+    [first ?? '', ...others],
+    [],
+    dimensions,
+    [innerShoulder_mm, outerShoulder_mm, innerShoulder_mm],
+    ratings,
+    {
+      isSealed: false,
+      ballRows: 1,
+      estimated: ['innerAbutmentMax_mm'],
+      source: 'bearing catalogue, 2018',
+    },
+  );
 }
 
-const WIDE = 'bearing catalogue, 2018 boundary dimensions; faces and ratings taken as those of the narrow bearing of the same bore and outside';
-const WIDE_ESTIMATES = ['innerShoulder_mm', 'outerShoulder_mm', 'innerAbutmentMax_mm', 'staticRating_N', 'dynamicRating_N'] as const;
-const DOUBLE = 'bearing catalogue, 2006, pp. 258-259; outer face and abutment taken as those of the one-row bearing of the same size (bearing catalogue, 2018)';
+const WIDE =
+  'bearing catalogue, 2018 boundary dimensions; faces and ratings taken as those of the narrow bearing of the same bore and outside';
+const WIDE_ESTIMATES = [
+  'innerShoulder_mm',
+  'outerShoulder_mm',
+  'innerAbutmentMax_mm',
+  'staticRating_N',
+  'dynamicRating_N',
+] as const;
+const DOUBLE =
+  'bearing catalogue, 2006, pp. 258-259; outer face and abutment taken as those of the one-row bearing of the same size (bearing catalogue, 2018)';
 const DOUBLE_ESTIMATES = ['outerShoulder_mm', 'innerAbutmentMax_mm'] as const;
 
 /** The bearing table: sealed rows first, so that a search by size meets the type a linkage uses. */
 export const BEARINGS: readonly BearingRow[] = [
-  sealed(['688', '628/8'], [8, 16, 5, 0.2], [10.1, 14.2, 9.4], [570, 1330, 11], { source: 'bearing catalogue, 2018, shoulder page joined by row order: trust faces to 0.3 mm' }),
-  sealed(['698', '619/8'], [8, 19, 6, 0.3], [9.8, 16.7, 9.8], [465, 1460, 6.6], { source: 'bearing catalogue, 2018 (its ratings are the lowest of three makers)' }),
+  sealed(['688', '628/8'], [8, 16, 5, 0.2], [10.1, 14.2, 9.4], [570, 1330, 11], {
+    source: 'bearing catalogue, 2018, shoulder page joined by row order: trust faces to 0.3 mm',
+  }),
+  sealed(['698', '619/8'], [8, 19, 6, 0.3], [9.8, 16.7, 9.8], [465, 1460, 6.6], {
+    source: 'bearing catalogue, 2018 (its ratings are the lowest of three makers)',
+  }),
   sealed(['608'], [8, 22, 7, 0.3], [10.5, 19.2, 10.5], [1370, 3450, 12]),
   sealed(['61800', '6800'], [10, 19, 5, 0.3], [11.8, 17.2, 11.8], [830, 1720, 15]),
   sealed(['61801', '6801'], [12, 21, 5, 0.3], [14.1, 19, 13.8], [915, 1740, 13]),
@@ -142,8 +170,16 @@ export const BEARINGS: readonly BearingRow[] = [
   sealed(['63001'], [12, 28, 12, 0.3], [14.7, 24.8, 15], [2360, 5400], { source: WIDE, estimated: WIDE_ESTIMATES }),
   sealed(['63002'], [15, 32, 13, 0.3], [18.3, 28.2, 18.5], [2850, 5850], { source: WIDE, estimated: WIDE_ESTIMATES }),
   sealed(['63003'], [17, 35, 14, 0.3], [20.4, 31.2, 20.5], [3250, 6370], { source: WIDE, estimated: WIDE_ESTIMATES }),
-  sealed(['3802'], [15, 24, 7, 0.3], [18, 22.2, 17.8], [1960, 2430], { source: DOUBLE, estimated: DOUBLE_ESTIMATES, ballRows: 2 }),
-  sealed(['3803'], [17, 26, 7, 0.3], [20, 24.2, 18.6], [2080, 2480], { source: DOUBLE, estimated: DOUBLE_ESTIMATES, ballRows: 2 }),
+  sealed(['3802'], [15, 24, 7, 0.3], [18, 22.2, 17.8], [1960, 2430], {
+    source: DOUBLE,
+    estimated: DOUBLE_ESTIMATES,
+    ballRows: 2,
+  }),
+  sealed(['3803'], [17, 26, 7, 0.3], [20, 24.2, 18.6], [2080, 2480], {
+    source: DOUBLE,
+    estimated: DOUBLE_ESTIMATES,
+    ballRows: 2,
+  }),
   open(['618/8', '688'], [8, 16, 4, 0.2], [10.5, 13.5], [570, 1330, 11]),
   open(['619/8', '698'], [8, 19, 6, 0.3], [10.5, 16.7], [465, 1460, 6.6]),
   open(['608'], [8, 22, 7, 0.3], [12.1, 19.2], [1370, 3450, 12]),
@@ -174,8 +210,8 @@ const plain = (designation: string) =>
     .replace(/[\s\-/_.]/g, '')
     .replace(/2RS[A-Z0-9]{1,2}$/, '2RS');
 
-const NAMES: readonly { readonly name: string; readonly key: string; readonly row: BearingRow }[] = BEARINGS.flatMap((row) =>
-  [row.designation, ...row.aliases].map((name) => ({ name, key: plain(name), row })),
+const NAMES: readonly { readonly name: string; readonly key: string; readonly row: BearingRow }[] = BEARINGS.flatMap(
+  (row) => [row.designation, ...row.aliases].map((name) => ({ name, key: plain(name), row })),
 );
 const BY_KEY: ReadonlyMap<string, BearingRow> = new Map(NAMES.map(({ key, row }) => [key, row]));
 
@@ -279,13 +315,22 @@ export function ringWidthTolerance(bore_mm: number): RingTolerance {
 
 /** Mean bore diameter, mm. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38. */
 export function boreTolerance(bore_mm: number): RingTolerance {
-  const lower_mm = inRange('bore_mm', bore_mm, 2.5, [[18, -0.008], [30, -0.01], [50, -0.012]]);
+  const lower_mm = inRange('bore_mm', bore_mm, 2.5, [
+    [18, -0.008],
+    [30, -0.01],
+    [50, -0.012],
+  ]);
   return { lower_mm, upper_mm: 0 };
 }
 
 /** Mean outside diameter, mm. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38. */
 export function outsideTolerance(outside_mm: number): RingTolerance {
-  const lower_mm = inRange('outside_mm', outside_mm, 2.5, [[18, -0.008], [30, -0.009], [50, -0.011], [80, -0.013]]);
+  const lower_mm = inRange('outside_mm', outside_mm, 2.5, [
+    [18, -0.008],
+    [30, -0.009],
+    [50, -0.011],
+    [80, -0.013],
+  ]);
   return { lower_mm, upper_mm: 0 };
 }
 
@@ -301,7 +346,10 @@ export interface Clearance {
 }
 
 /** Low and high in µm, by group, for each range of bores. */
-const CLEARANCES_um: readonly (readonly [number, Readonly<Partial<Record<ClearanceGroup, readonly [number, number]>>>])[] = [
+const CLEARANCES_um: readonly (readonly [
+  number,
+  Readonly<Partial<Record<ClearanceGroup, readonly [number, number]>>>,
+])[] = [
   [10, { C2: [0, 7], CN: [2, 13], C3: [8, 23], C4: [14, 29], C5: [20, 37] }],
   [18, { C2: [0, 9], CN: [3, 18], C3: [11, 25], C4: [18, 33], C5: [25, 45] }],
   [24, { C2: [0, 10], CN: [5, 20], C3: [13, 28], C4: [20, 36], C5: [28, 48] }],
@@ -329,7 +377,12 @@ export function axialPlayExact_mm(radialClearance_mm: number, grooveOffset_mm: n
   requireAtLeast('bearings', 'radialClearance_mm', radialClearance_mm, 0);
   requireAbove('bearings', 'grooveOffset_mm', grooveOffset_mm, 0);
   if (radialClearance_mm >= 2 * grooveOffset_mm) {
-    refuse('bearings', 'radialClearance_mm', radialClearance_mm, `below twice the groove offset, ${2 * grooveOffset_mm} mm`);
+    refuse(
+      'bearings',
+      'radialClearance_mm',
+      radialClearance_mm,
+      `below twice the groove offset, ${2 * grooveOffset_mm} mm`,
+    );
   }
   return 2 * grooveOffset_mm * Math.sin(Math.acos(1 - radialClearance_mm / (2 * grooveOffset_mm)));
 }

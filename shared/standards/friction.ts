@@ -60,7 +60,12 @@ const classCtoD: FrictionBand = { low: 0.14, nominal: 0.2, high: 0.35 };
 /** Friction bands by treatment. 'Dry' spans classes C and D, since a dry light alloy rubs harder than dry steel. */
 export const FRICTION: Readonly<Record<ThreadTreatment, ThreadFriction>> = {
   dry: { thread: classCtoD, face: classCtoD, classes: 'C-D', source: `${CLASSES}; span C-D and ${NOMINAL}` },
-  oiled: { thread: { ...classB, nominal: 0.14 }, face: { ...classB, nominal: 0.14 }, classes: 'B', source: `${CLASSES}; ${NOMINAL}` },
+  oiled: {
+    thread: { ...classB, nominal: 0.14 },
+    face: { ...classB, nominal: 0.14 },
+    classes: 'B',
+    source: `${CLASSES}; ${NOMINAL}`,
+  },
   greased: { thread: classB, face: classB, classes: 'B', source: `${CLASSES}; ${NOMINAL}` },
   threadlocked: { thread: classC, face: classC, classes: 'C', source: `${CLASSES}; ${NOMINAL}` },
   'anti-seize': { thread: classA, face: classA, classes: 'A', source: `${CLASSES}; ${NOMINAL}` },

@@ -16,7 +16,8 @@ export function requireAbove(where: string, quantity: string, value: number, flo
 
 /** Refuses a number that is not finite and at least `least`. */
 export function requireAtLeast(where: string, quantity: string, value: number, least: number): void {
-  if (!(Number.isFinite(value) && value >= least)) refuse(where, quantity, value, `a finite number of at least ${least}`);
+  if (!(Number.isFinite(value) && value >= least))
+    refuse(where, quantity, value, `a finite number of at least ${least}`);
 }
 
 /** Refuses a coefficient of friction outside (0, 1]. */

@@ -68,7 +68,14 @@ function unitApproach_mm(curvatureSum: number, curvatureDifference: number): num
 
 /** Spring constant c of ball against both rings in Q = c·δ^1.5, N/mm^1.5. Source: Hertz as in ISO/TS 16281. */
 export function contactConstant(geometry: BallGeometry): number {
-  const { ballCount, ballDiameter_mm: ball, pitchDiameter_mm, innerGroove_mm, outerGroove_mm, radialClearance_mm } = geometry;
+  const {
+    ballCount,
+    ballDiameter_mm: ball,
+    pitchDiameter_mm,
+    innerGroove_mm,
+    outerGroove_mm,
+    radialClearance_mm,
+  } = geometry;
   requireAtLeast('point-contact', 'ballCount', ballCount, 1);
   requireAbove('point-contact', 'ballDiameter_mm', ball, 0);
   requireAbove('point-contact', 'pitchDiameter_mm', pitchDiameter_mm, ball);

@@ -15,7 +15,15 @@ export const SLIDING_FRICTION = 0.15;
 export const STATIC_SAFETY = 2;
 
 /** Twist a dragging bearing puts into its inner ring, N·m: balls sliding under its greatest load. An upper estimate. */
-export function worstDrag_Nm({ bore_mm, outside_mm, staticRating_N }: { readonly bore_mm: number; readonly outside_mm: number; readonly staticRating_N: number }): number {
+export function worstDrag_Nm({
+  bore_mm,
+  outside_mm,
+  staticRating_N,
+}: {
+  readonly bore_mm: number;
+  readonly outside_mm: number;
+  readonly staticRating_N: number;
+}): number {
   requireAbove('ring drag', 'bore_mm', bore_mm, 0);
   requireAbove('ring drag', 'outside_mm', outside_mm, bore_mm);
   requireAtLeast('ring drag', 'staticRating_N', staticRating_N, 0);

@@ -34,7 +34,9 @@ export const SHIM_SIZES: readonly ShimSize[] = [
 ];
 
 /** Thicknesses a shim ring comes in, mm. Source: DIN 988, from memory. */
-export const SHIM_THICKNESSES_mm: readonly number[] = [0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1];
+export const SHIM_THICKNESSES_mm: readonly number[] = [
+  0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1,
+];
 
 /** How much wider than the axle a shim's hole may be before it hangs off centre, mm: ours, no source. */
 const LOOSEST_mm = 1.2;

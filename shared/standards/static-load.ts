@@ -45,5 +45,7 @@ export type DiameterSeries = '8' | '9' | '0' | '1' | '2' | '3' | '4';
 export function axialLimit_N(staticRating_N: number, bore_mm: number, series: DiameterSeries = '9'): number {
   requireAbove('static-load', 'staticRating_N', staticRating_N, 0);
   requireAbove('static-load', 'bore_mm', bore_mm, 0);
-  return (bore_mm <= SMALL_BORE_mm || THIN_SERIES.includes(series) ? PURE_AXIAL_SHARE : HEAVY_AXIAL_SHARE) * staticRating_N;
+  return (
+    (bore_mm <= SMALL_BORE_mm || THIN_SERIES.includes(series) ? PURE_AXIAL_SHARE : HEAVY_AXIAL_SHARE) * staticRating_N
+  );
 }

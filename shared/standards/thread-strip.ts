@@ -19,11 +19,23 @@ export interface ThreadShear {
 }
 
 /** Geometric shear areas of `engagement_mm` of thread on its basic profile, mm². Source: ASME B1.1. */
-export function threadShear({ size_mm, pitch_mm, engagement_mm }: { readonly size_mm: number; readonly pitch_mm: number; readonly engagement_mm: number }): ThreadShear {
+export function threadShear({
+  size_mm,
+  pitch_mm,
+  engagement_mm,
+}: {
+  readonly size_mm: number;
+  readonly pitch_mm: number;
+  readonly engagement_mm: number;
+}): ThreadShear {
   requireAtLeast('thread strip', 'engagement_mm', engagement_mm, 0);
   const { pitchDiameter_mm, minorDiameter_mm } = metricThread({ size_mm, pitch_mm });
-  const area = (at_mm: number, depth_mm: number) => Math.PI * at_mm * (engagement_mm / pitch_mm) * (pitch_mm / 2 + depth_mm * Math.tan(Math.PI / 6));
-  return { external_mm2: area(minorDiameter_mm, pitchDiameter_mm - minorDiameter_mm), internal_mm2: area(size_mm, size_mm - pitchDiameter_mm) };
+  const area = (at_mm: number, depth_mm: number) =>
+    Math.PI * at_mm * (engagement_mm / pitch_mm) * (pitch_mm / 2 + depth_mm * Math.tan(Math.PI / 6));
+  return {
+    external_mm2: area(minorDiameter_mm, pitchDiameter_mm - minorDiameter_mm),
+    internal_mm2: area(size_mm, size_mm - pitchDiameter_mm),
+  };
 }
 
 /** What decides where a thread strips. */
@@ -46,8 +58,13 @@ export interface Strip {
 export function stripForce(question: StripQuestion): Strip {
   requireAbove('thread strip', 'externalTensile_MPa', question.externalTensile_MPa, 0);
   requireAbove('thread strip', 'internalTensile_MPa', question.internalTensile_MPa, 0);
-  const { external_mm2, internal_mm2 } = threadShear({ ...question, engagement_mm: Math.max(0, question.engagement_mm) });
+  const { external_mm2, internal_mm2 } = threadShear({
+    ...question,
+    engagement_mm: Math.max(0, question.engagement_mm),
+  });
   const external_N = SHEAR_SHARE * question.externalTensile_MPa * external_mm2;
   const internal_N = SHEAR_SHARE * question.internalTensile_MPa * internal_mm2;
-  return external_N <= internal_N ? { force_N: external_N, weaker: 'external' } : { force_N: internal_N, weaker: 'internal' };
+  return external_N <= internal_N
+    ? { force_N: external_N, weaker: 'external' }
+    : { force_N: internal_N, weaker: 'internal' };
 }

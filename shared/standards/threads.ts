@@ -146,9 +146,19 @@ export function propertyClass(key: PropertyClassKey, size_mm: number): PropertyC
   const isLarge = size_mm > 16;
   switch (key) {
     case '4.8':
-      return { proof_MPa: 310, yield_MPa: 340, tensile_MPa: 420, source: `${PROOF} (4.8 yield and tensile from memory)` };
+      return {
+        proof_MPa: 310,
+        yield_MPa: 340,
+        tensile_MPa: 420,
+        source: `${PROOF} (4.8 yield and tensile from memory)`,
+      };
     case '5.8':
-      return { proof_MPa: 380, yield_MPa: 420, tensile_MPa: 520, source: `${PROOF} (5.8 yield and tensile from memory)` };
+      return {
+        proof_MPa: 380,
+        yield_MPa: 420,
+        tensile_MPa: 520,
+        source: `${PROOF} (5.8 yield and tensile from memory)`,
+      };
     case '8.8':
       return isLarge
         ? { proof_MPa: 600, yield_MPa: 660, tensile_MPa: 830, source: PROOF }

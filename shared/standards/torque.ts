@@ -35,7 +35,11 @@ function lever_mm(screw: ScrewFriction): number {
 }
 
 /** The part of the lever that twists the screw itself, mm. */
-function threadLever_mm({ size_mm, pitch_mm, threadFriction }: Pick<ScrewFriction, 'size_mm' | 'pitch_mm' | 'threadFriction'>): number {
+function threadLever_mm({
+  size_mm,
+  pitch_mm,
+  threadFriction,
+}: Pick<ScrewFriction, 'size_mm' | 'pitch_mm' | 'threadFriction'>): number {
   const thread = metricThread({ size_mm, pitch_mm });
   requireFriction('torque', 'threadFriction', threadFriction);
   return pitch_mm / (2 * Math.PI) + (threadFriction * thread.pitchDiameter_mm) / (2 * HALF_FLANK_cos);
@@ -75,7 +79,15 @@ export function nutFactor({
 }
 
 /** Torque of the short form T = K·F·d, N·m. Source: WENT, SWK, JIND. */
-export function torqueFromNutFactor({ preload_N, size_mm, nutFactor: K }: { preload_N: number; size_mm: number; nutFactor: number }): number {
+export function torqueFromNutFactor({
+  preload_N,
+  size_mm,
+  nutFactor: K,
+}: {
+  preload_N: number;
+  size_mm: number;
+  nutFactor: number;
+}): number {
   requireAtLeast('torque', 'preload_N', preload_N, 0);
   requireAbove('torque', 'size_mm', size_mm, 0);
   requireFriction('torque', 'nutFactor', K);
@@ -83,7 +95,15 @@ export function torqueFromNutFactor({ preload_N, size_mm, nutFactor: K }: { prel
 }
 
 /** Preload of the short form F = T/(K·d), N. Source: WENT, SWK, JIND. */
-export function preloadFromNutFactor({ torque_Nm, size_mm, nutFactor: K }: { torque_Nm: number; size_mm: number; nutFactor: number }): number {
+export function preloadFromNutFactor({
+  torque_Nm,
+  size_mm,
+  nutFactor: K,
+}: {
+  torque_Nm: number;
+  size_mm: number;
+  nutFactor: number;
+}): number {
   requireAtLeast('torque', 'torque_Nm', torque_Nm, 0);
   requireAbove('torque', 'size_mm', size_mm, 0);
   requireFriction('torque', 'nutFactor', K);
@@ -141,7 +161,12 @@ export function preloadBand({
       faceFriction: faceFriction[end],
       faceMeanDiameter_mm,
     });
-  return { low_N: at('high', 1 - scatter), nominal_N: at('nominal', 1), high_N: at('low', 1 + scatter), wrenchScatter: scatter };
+  return {
+    low_N: at('high', 1 - scatter),
+    nominal_N: at('nominal', 1),
+    high_N: at('low', 1 + scatter),
+    wrenchScatter: scatter,
+  };
 }
 
 /** A section of a screw that carries preload and thread torque. */
@@ -168,7 +193,8 @@ function sectionOf({ size_mm, pitch_mm, threadFriction, outside_mm, bore_mm = 0 
   const diameter_mm = outside_mm ?? metricThread({ size_mm, pitch_mm }).stressDiameter_mm;
   requireAbove('torque', 'outside_mm', diameter_mm, 0);
   requireAtLeast('torque', 'bore_mm', bore_mm, 0);
-  if (bore_mm >= diameter_mm) refuse('torque', 'bore_mm', bore_mm, `below the section's outside diameter, ${diameter_mm} mm`);
+  if (bore_mm >= diameter_mm)
+    refuse('torque', 'bore_mm', bore_mm, `below the section's outside diameter, ${diameter_mm} mm`);
   return {
     area_mm2: (Math.PI / 4) * (diameter_mm ** 2 - bore_mm ** 2),
     plasticModulus_mm3: (Math.PI / 12) * (diameter_mm ** 3 - bore_mm ** 3),
@@ -177,7 +203,10 @@ function sectionOf({ size_mm, pitch_mm, threadFriction, outside_mm, bore_mm = 0 
 }
 
 /** Stress a preload leaves at a section while the thread is still turning, MPa. Source: VDI 2230 (formula 5.1d's ground). */
-export function tighteningStress({ preload_N, ...section }: ScrewSection & { readonly preload_N: number }): TighteningStress {
+export function tighteningStress({
+  preload_N,
+  ...section
+}: ScrewSection & { readonly preload_N: number }): TighteningStress {
   requireAtLeast('torque', 'preload_N', preload_N, 0);
   const { area_mm2, plasticModulus_mm3, threadLever_mm: arm_mm } = sectionOf(section);
   const tension_MPa = preload_N / area_mm2;
@@ -189,7 +218,11 @@ export function tighteningStress({ preload_N, ...section }: ScrewSection & { rea
  * Preload at which tightening brings a section to a share of its yield, N; `utilisation` 0.9 is VDI 2230's.
  * Source: VDI 2230, F_M = ν·R_p0.2·A_0/√(1 + 3(…)²), here solved from `tighteningStress`.
  */
-export function preloadAtYield({ yield_MPa, utilisation = 0.9, ...section }: ScrewSection & { readonly yield_MPa: number; readonly utilisation?: number }): number {
+export function preloadAtYield({
+  yield_MPa,
+  utilisation = 0.9,
+  ...section
+}: ScrewSection & { readonly yield_MPa: number; readonly utilisation?: number }): number {
   requireAbove('torque', 'yield_MPa', yield_MPa, 0);
   requireFriction('torque', 'utilisation', utilisation);
   return (utilisation * yield_MPa) / tighteningStress({ preload_N: 1, ...section }).vonMises_MPa;
@@ -216,6 +249,12 @@ export function wrenchSetting({
   requireAtLeast('torque', 'adapter_mm', adapter_mm, 0);
   if (!Number.isFinite(angle_deg)) refuse('torque', 'angle_deg', angle_deg, 'a finite number');
   const reach_mm = length_mm + adapter_mm * Math.cos((angle_deg * Math.PI) / 180);
-  if (reach_mm <= 0) refuse('torque', 'adapter_mm', adapter_mm, `short enough that the bolt stays ahead of the grip (reach is ${reach_mm} mm)`);
+  if (reach_mm <= 0)
+    refuse(
+      'torque',
+      'adapter_mm',
+      adapter_mm,
+      `short enough that the bolt stays ahead of the grip (reach is ${reach_mm} mm)`,
+    );
   return (torque_Nm * length_mm) / reach_mm;
 }

@@ -106,7 +106,9 @@ class LawBook {
   constructor(joint: Joint, solved: SolvedJoint, dimensions: Dimensions) {
     this.laws = joint.contacts.map((law) => ({ ...law }));
     this.nominal_mm = Float64Array.from(joint.contacts, (law) => law.gap_mm);
-    const flat = gapEffects(joint, dimensions).flatMap((effect, law) => [...effect].map(([dimension, coefficient]) => ({ law, dimension, coefficient })));
+    const flat = gapEffects(joint, dimensions).flatMap((effect, law) =>
+      [...effect].map(([dimension, coefficient]) => ({ law, dimension, coefficient })),
+    );
     this.travelLaw = Int32Array.from(flat, (entry) => entry.law);
     this.travelDimension = Int32Array.from(flat, (entry) => entry.dimension);
     this.travelCoefficient = Float64Array.from(flat, (entry) => entry.coefficient);
@@ -117,20 +119,27 @@ class LawBook {
     this.rubs = met.flatMap(({ shouldBeFree, law, a, b }) => {
       if (!shouldBeFree || law === undefined) return [];
       const free = isColumnPiece(a) ? b : a;
-      const reason = free.solid.role === 'outer-ring' && isColumnPiece(free === a ? b : a) ? ('outer-ring-touched' as const) : ('arm-rubbed' as const);
+      const reason =
+        free.solid.role === 'outer-ring' && isColumnPiece(free === a ? b : a)
+          ? ('outer-ring-touched' as const)
+          : ('arm-rubbed' as const);
       return [{ law, reason }];
     });
     this.arms = joint.arms.map(({ body, base, item }) => ({ body, base, limit_mm: armLimit_mm(joint, item) }));
     this.members = [...joint.bases.values()];
     const frame = frameOf(joint);
     this.still = frame === undefined ? this.members : [joint.bases.get(frame)!];
-    this.loads = joint.bearingSprings.map(({ item, spring }) => ({ spring, limit_N: PURE_AXIAL_SHARE * (item.bearing!.staticRating_N ?? estimateStaticRating_N(item.bearing!)) }));
+    this.loads = joint.bearingSprings.map(({ item, spring }) => ({
+      spring,
+      limit_N: PURE_AXIAL_SHARE * (item.bearing!.staticRating_N ?? estimateStaticRating_N(item.bearing!)),
+    }));
   }
 
   solve(deviation_mm: ArrayLike<number>): ClampResult {
     const { laws, nominal_mm, travelLaw, travelDimension, travelCoefficient } = this;
     for (let k = 0; k < laws.length; k++) laws[k]!.gap_mm = nominal_mm[k]!;
-    for (let k = 0; k < travelLaw.length; k++) laws[travelLaw[k]!]!.gap_mm += travelCoefficient[k]! * deviation_mm[travelDimension[k]!]!;
+    for (let k = 0; k < travelLaw.length; k++)
+      laws[travelLaw[k]!]!.gap_mm += travelCoefficient[k]! * deviation_mm[travelDimension[k]!]!;
     const result = clamp(this.problem, this.start);
     if (!result.isSolved) throw new Error(`build: no balance after ${result.steps} steps`);
     return result;
@@ -138,7 +147,8 @@ class LawBook {
 
   judge({ shift_mm, contact_N, spring_N }: ClampResult): Build {
     const reasons = new Set<BuildReason>();
-    const open = (law: number): number => this.laws[law]!.gap_mm + shift_mm[this.laws[law]!.b]! - shift_mm[this.laws[law]!.a]!;
+    const open = (law: number): number =>
+      this.laws[law]!.gap_mm + shift_mm[this.laws[law]!.b]! - shift_mm[this.laws[law]!.a]!;
     const sum = (laws: readonly number[]): number => {
       let total = 0;
       for (const law of laws) total += contact_N[law]!;
@@ -158,13 +168,17 @@ class LawBook {
         for (const law of between) gap = Math.min(gap, Math.max(0, open(law)));
         if (gap > LIMITS.touching_mm.value) reasons.add('side-play');
       }
-      if (own.pull_N > 0 && sum(own.bottoming) > LIMITS.bottomShare.value * own.pull_N) reasons.add('bottoms-before-clamp');
+      if (own.pull_N > 0 && sum(own.bottoming) > LIMITS.bottomShare.value * own.pull_N)
+        reasons.add('bottoms-before-clamp');
     }
-    for (const { law, reason } of this.rubs) if (contact_N[law]! > 0 || open(law) <= LIMITS.rubClearance_mm.value) reasons.add(reason);
-    for (const { body, base, limit_mm } of this.arms) if (Math.abs(shift_mm[body]! - shift_mm[base]!) > limit_mm) reasons.add('arm-drawn');
+    for (const { law, reason } of this.rubs)
+      if (contact_N[law]! > 0 || open(law) <= LIMITS.rubClearance_mm.value) reasons.add(reason);
+    for (const { body, base, limit_mm } of this.arms)
+      if (Math.abs(shift_mm[body]! - shift_mm[base]!) > limit_mm) reasons.add('arm-drawn');
     let drift = 0;
     for (const body of this.still) drift += shift_mm[body]! / this.still.length;
-    for (const body of this.members) if (Math.abs(shift_mm[body]! - drift) > LIMITS.offLine_mm.value) reasons.add('member-off-line');
+    for (const body of this.members)
+      if (Math.abs(shift_mm[body]! - drift) > LIMITS.offLine_mm.value) reasons.add('member-off-line');
     let sideLoad_N = 0;
     for (const { spring, limit_N } of this.loads) {
       const load = Math.abs(spring_N[spring]!);
@@ -172,7 +186,11 @@ class LawBook {
       if (load > limit_N) reasons.add('bearing-side-loaded');
     }
     const listed = [...reasons];
-    const name: BuildClass = listed.some((reason) => PLAYS.includes(reason)) ? 'plays' : listed.length > 0 ? 'pinches' : 'clamps';
+    const name: BuildClass = listed.some((reason) => PLAYS.includes(reason))
+      ? 'plays'
+      : listed.length > 0
+        ? 'pinches'
+        : 'clamps';
     return { class: name, reasons: listed, clamp_N: clamp_N === Infinity ? 0 : clamp_N, sideLoad_N };
   }
 }
@@ -190,7 +208,10 @@ function stackLaws(own: JointStack, met: readonly Met[], solved: SolvedJoint): S
   const rank = new Map(column.map((item, k) => [item, k] as const));
   const isEnd = (item: JointItem): boolean => item === own.axle || item === own.receiver;
   const all = met.filter(({ law }) => law !== undefined);
-  const links = all.filter(({ a, b }) => isColumnPiece(a) && isColumnPiece(b) && rank.has(a.item) && rank.has(b.item) && !(isEnd(a.item) && isEnd(b.item)));
+  const links = all.filter(
+    ({ a, b }) =>
+      isColumnPiece(a) && isColumnPiece(b) && rank.has(a.item) && rank.has(b.item) && !(isEnd(a.item) && isEnd(b.item)),
+  );
   const lawsOf = (found: readonly Met[]): number[] => found.map(({ law }) => law!);
   const rings = column
     .filter((item) => item.bearing)

@@ -98,7 +98,21 @@ function spansOf(own: JointStack, faces: readonly ColumnFace[], dimensions: Dime
     const gap_mm = high.z_mm - low.z_mm - inside.z_mm;
     const effect = combine([high.effect, 1], [low.effect, -1], [inside.effect, -1]);
     const parts = [...faces.slice(i, j + 1).map((face) => face.from.id), end.id];
-    found.push(chainOf({ id: `${own.stack.id}:${start.rowId}~${end.rowId}`, kind: 'span', stackId: own.stack.id, member, isOneBoss: boreOf(start) === boreOf(end), parts, gap_mm, effect }, dimensions));
+    found.push(
+      chainOf(
+        {
+          id: `${own.stack.id}:${start.rowId}~${end.rowId}`,
+          kind: 'span',
+          stackId: own.stack.id,
+          member,
+          isOneBoss: boreOf(start) === boreOf(end),
+          parts,
+          gap_mm,
+          effect,
+        },
+        dimensions,
+      ),
+    );
   }
   return found;
 }
@@ -114,7 +128,20 @@ function roomOf(own: JointStack, faces: readonly ColumnFace[], dimensions: Dimen
   const tail = last.z0 + faces.at(-1)!.toZ_mm - placeOf(last);
   const distance_mm = inside.z_mm - lead - tail;
   const parts = [...faces.map((face) => face.from.id), last.id];
-  return [chainOf({ id: `${own.stack.id}:room`, kind: 'room', stackId: own.stack.id, isOneBoss: false, parts, gap_mm: distance_mm - least_mm, effect: combine([inside.effect, 1], [least, -1]) }, dimensions)];
+  return [
+    chainOf(
+      {
+        id: `${own.stack.id}:room`,
+        kind: 'room',
+        stackId: own.stack.id,
+        isOneBoss: false,
+        parts,
+        gap_mm: distance_mm - least_mm,
+        effect: combine([inside.effect, 1], [least, -1]),
+      },
+      dimensions,
+    ),
+  ];
 }
 
 /** Where an end of the column is measured from: its bearing face, or the face a member's thread is entered from. */
@@ -125,10 +152,26 @@ function placeOf(item: JointItem): number {
 function chainOf(chain: Omit<Chain, 'terms' | 'sum'>, { list }: Dimensions): Chain {
   const terms = [...chain.effect].map(([k, coefficient]): LinkTerm => {
     const dimension = list[k]!;
-    return { dimension, coefficient, nominal_mm: dimension.nominal_mm, lower_mm: dimension.lower_mm, upper_mm: dimension.upper_mm };
+    return {
+      dimension,
+      coefficient,
+      nominal_mm: dimension.nominal_mm,
+      lower_mm: dimension.lower_mm,
+      upper_mm: dimension.upper_mm,
+    };
   });
   // What no dimension stands for (a bearing that is not home) shifts the whole chain.
   const offset = chain.gap_mm - stackUp(terms).nominal_mm;
   const sum = stackUp(terms);
-  return { ...chain, terms, sum: { ...sum, nominal_mm: sum.nominal_mm + offset, mean_mm: sum.mean_mm + offset, worstLow_mm: sum.worstLow_mm + offset, worstHigh_mm: sum.worstHigh_mm + offset } };
+  return {
+    ...chain,
+    terms,
+    sum: {
+      ...sum,
+      nominal_mm: sum.nominal_mm + offset,
+      mean_mm: sum.mean_mm + offset,
+      worstLow_mm: sum.worstLow_mm + offset,
+      worstHigh_mm: sum.worstHigh_mm + offset,
+    },
+  };
 }

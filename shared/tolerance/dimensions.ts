@@ -20,7 +20,19 @@ import type { Shanked } from '../thread.ts';
 import { combine, effectOf, NO_EFFECT, type Effect } from './effect.ts';
 
 /** Kinds of dimension. */
-export const DIMENSION_KINDS = ['length', 'land-height', 'bearing-width', 'boss-width', 'seat-depth', 'behind-seat', 'between-seats', 'span', 'step', 'thread-start', 'thread-depth'] as const;
+export const DIMENSION_KINDS = [
+  'length',
+  'land-height',
+  'bearing-width',
+  'boss-width',
+  'seat-depth',
+  'behind-seat',
+  'between-seats',
+  'span',
+  'step',
+  'thread-start',
+  'thread-depth',
+] as const;
 /** What is measured. */
 export type DimensionKind = (typeof DIMENSION_KINDS)[number];
 
@@ -92,7 +104,10 @@ export function dimensionsOf(joint: Joint, options: ToleranceOptions = {}): Dime
     const least = leastDistanceEffect(joint.model, own, levels, book);
     if (!least) continue;
     leastDistance.set(own.stack.id, least);
-    const entry = own.receiver.entry_mm === undefined ? NO_EFFECT : levelAt(levels.get(own.receiver)!, own.receiver.entry_mm).effect;
+    const entry =
+      own.receiver.entry_mm === undefined
+        ? NO_EFFECT
+        : levelAt(levels.get(own.receiver)!, own.receiver.entry_mm).effect;
     const sign = own.stack.from === 'non-drive' ? 1 : -1;
     threadGap.set(own.stack.id, combine([entry, sign], [least, -1]));
   }
@@ -119,40 +134,89 @@ class DimensionBook {
   }
 
   /** Effect of a dimension, made when it is first asked for. */
-  of(id: string, kind: DimensionKind, items: readonly string[], nominal_mm: number, rest: { readonly side?: Side; readonly bearingBore_mm?: number; readonly tol_mm?: number | undefined } = {}): Effect {
+  of(
+    id: string,
+    kind: DimensionKind,
+    items: readonly string[],
+    nominal_mm: number,
+    rest: { readonly side?: Side; readonly bearingBore_mm?: number; readonly tol_mm?: number | undefined } = {},
+  ): Effect {
     const known = this.numbers.get(id);
     if (known !== undefined) return effectOf(known);
     const { side } = rest;
     this.numbers.set(id, this.list.length);
-    this.list.push({ id, kind, items, ...(side === undefined ? {} : { side }), nominal_mm, ...this.limitsOf(id, nominal_mm, rest.bearingBore_mm, rest.tol_mm) });
+    this.list.push({
+      id,
+      kind,
+      items,
+      ...(side === undefined ? {} : { side }),
+      nominal_mm,
+      ...this.limitsOf(id, nominal_mm, rest.bearingBore_mm, rest.tol_mm),
+    });
     return effectOf(this.list.length - 1);
   }
 
-  private limitsOf(id: string, nominal_mm: number, bearingBore_mm: number | undefined, tol_mm: number | undefined): Pick<Dimension, 'lower_mm' | 'upper_mm' | 'basis' | 'source'> {
+  private limitsOf(
+    id: string,
+    nominal_mm: number,
+    bearingBore_mm: number | undefined,
+    tol_mm: number | undefined,
+  ): Pick<Dimension, 'lower_mm' | 'upper_mm' | 'basis' | 'source'> {
     const { given_mm = {}, measured_mm = {}, caliper_mm = CALIPER_mm, generalClass = DEFAULT_CLASS } = this.options;
     const measured = Object.hasOwn(measured_mm, id) ? measured_mm[id]! : undefined;
     if (measured !== undefined) {
       const off = measured - nominal_mm;
-      if (!(Math.abs(off) <= FURTHEST_OFF_mm)) refuse('tolerance', `measured ${id}`, `${measured} mm`, `within ${FURTHEST_OFF_mm} mm of the nominal ${round(nominal_mm)} mm`);
-      return { lower_mm: off - caliper_mm, upper_mm: off + caliper_mm, basis: 'measured', source: `measured, ±${caliper_mm} mm` };
+      if (!(Math.abs(off) <= FURTHEST_OFF_mm))
+        refuse(
+          'tolerance',
+          `measured ${id}`,
+          `${measured} mm`,
+          `within ${FURTHEST_OFF_mm} mm of the nominal ${round(nominal_mm)} mm`,
+        );
+      return {
+        lower_mm: off - caliper_mm,
+        upper_mm: off + caliper_mm,
+        basis: 'measured',
+        source: `measured, ±${caliper_mm} mm`,
+      };
     }
     const given = Object.hasOwn(given_mm, id) ? given_mm[id] : undefined;
     if (given) {
-      if (!(given.lower_mm <= given.upper_mm)) refuse('tolerance', `limits of ${id}`, `${given.lower_mm} to ${given.upper_mm} mm`, 'finite limits, the lower one first');
+      if (!(given.lower_mm <= given.upper_mm))
+        refuse(
+          'tolerance',
+          `limits of ${id}`,
+          `${given.lower_mm} to ${given.upper_mm} mm`,
+          'finite limits, the lower one first',
+        );
       return { ...given, basis: 'given', source: 'limits given for this part' };
     }
-    if (tol_mm !== undefined) return { lower_mm: -tol_mm, upper_mm: tol_mm, basis: 'given', source: `±${tol_mm} mm from the model file` };
+    if (tol_mm !== undefined)
+      return { lower_mm: -tol_mm, upper_mm: tol_mm, basis: 'given', source: `±${tol_mm} mm from the model file` };
     if (bearingBore_mm !== undefined && bearingBore_mm > 2.5 && bearingBore_mm <= 50) {
-      return { ...ringWidthTolerance(bearingBore_mm), basis: 'standard', source: 'ISO 492 Normal, width of a ring (bearing catalogue, 2018, table 2 p. 38)' };
+      return {
+        ...ringWidthTolerance(bearingBore_mm),
+        basis: 'standard',
+        source: 'ISO 492 Normal, width of a ring (bearing catalogue, 2018, table 2 p. 38)',
+      };
     }
     const tolerance = generalTolerance_mm(Math.abs(nominal_mm), generalClass);
-    return { lower_mm: -tolerance, upper_mm: tolerance, basis: 'class', source: `${GENERAL_SOURCE}, class ${generalClass}: the model gives no tolerance` };
+    return {
+      lower_mm: -tolerance,
+      upper_mm: tolerance,
+      basis: 'class',
+      source: `${GENERAL_SOURCE}, class ${generalClass}: the model gives no tolerance`,
+    };
   }
 
   refuseUnknown(): void {
-    for (const [what, record] of [['measured', this.options.measured_mm], ['given', this.options.given_mm]] as const) {
+    for (const [what, record] of [
+      ['measured', this.options.measured_mm],
+      ['given', this.options.given_mm],
+    ] as const) {
       for (const id of Object.keys(record ?? {})) {
-        if (!this.numbers.has(id)) refuse('tolerance', `${what} dimension`, id, this.list.map((dimension) => dimension.id).join(', '));
+        if (!this.numbers.has(id))
+          refuse('tolerance', `${what} dimension`, id, this.list.map((dimension) => dimension.id).join(', '));
       }
     }
   }
@@ -180,7 +244,9 @@ function memberLevels(joint: Joint, book: DimensionBook, levels: Map<JointItem, 
     const bosses = items
       .filter((item) => item.role === 'boss' && item.member === member)
       .map((item): Boss => {
-        const seats = items.filter((other) => other.seat?.member === member && other.seat.bore === item.bore).map((other) => other.seat!.side);
+        const seats = items
+          .filter((other) => other.seat?.member === member && other.seat.bore === item.bore)
+          .map((other) => other.seat!.side);
         return { item, sizes: joint.model.members[member]!.bores[item.bore!]!, seats: [...new Set(seats)] };
       })
       .sort((a, b) => a.sizes.z_from_mm + a.sizes.z_to_mm - b.sizes.z_from_mm - b.sizes.z_to_mm);
@@ -188,7 +254,15 @@ function memberLevels(joint: Joint, book: DimensionBook, levels: Map<JointItem, 
     for (const boss of bosses) {
       const own = `${member}/${boss.item.bore}`;
       const [low] = planesOf(boss);
-      const tie = before && book.of(`${member}/${before.boss.item.bore}~${boss.item.bore}:span`, 'span', [before.boss.item.id, boss.item.id], low - before.plane.z_mm, { tol_mm: joint.model.members[member]!.span_tol_mm });
+      const tie =
+        before &&
+        book.of(
+          `${member}/${before.boss.item.bore}~${boss.item.bore}:span`,
+          'span',
+          [before.boss.item.id, boss.item.id],
+          low - before.plane.z_mm,
+          { tol_mm: joint.model.members[member]!.span_tol_mm },
+        );
       const start = before && tie ? combine([before.plane.effect, 1], [tie, 1]) : NO_EFFECT;
       const faces = bossLevels(boss, own, start, book, shoulders);
       levels.set(boss.item, faces);
@@ -212,16 +286,32 @@ function shoulderOf(sizes: MemberBore, side: Side): number {
   return side === 'drive' ? sizes.z_to_mm - depth : sizes.z_from_mm + depth;
 }
 
-function bossLevels(boss: Boss, own: string, start: Effect, book: DimensionBook, shoulders: Map<string, Level>): Level[] {
+function bossLevels(
+  boss: Boss,
+  own: string,
+  start: Effect,
+  book: DimensionBook,
+  shoulders: Map<string, Level>,
+): Level[] {
   const { item, sizes, seats } = boss;
-  const dimension = (what: string, kind: DimensionKind, nominal: number, side?: Side): Effect => book.of(`${own}:${what}`, kind, [item.id], nominal, { ...(side === undefined ? {} : { side }), ...(kind === 'seat-depth' ? { tol_mm: sizes.seats?.find((seat) => seat.side === side)?.depth_tol_mm } : {}) });
+  const dimension = (what: string, kind: DimensionKind, nominal: number, side?: Side): Effect =>
+    book.of(`${own}:${what}`, kind, [item.id], nominal, {
+      ...(side === undefined ? {} : { side }),
+      ...(kind === 'seat-depth' ? { tol_mm: sizes.seats?.find((seat) => seat.side === side)?.depth_tol_mm } : {}),
+    });
   const found: Level[] = [];
   const shoulder = (side: Side, effect: Effect): void => {
     const level = { z_mm: shoulderOf(sizes, side), effect };
     shoulders.set(shoulderKey(item.member!, item.bore!, side), level);
     found.push(level);
   };
-  const depth = (side: Side): Effect => dimension(`depth-${side}`, 'seat-depth', Math.abs(shoulderOf(sizes, side) - (side === 'drive' ? sizes.z_to_mm : sizes.z_from_mm)), side);
+  const depth = (side: Side): Effect =>
+    dimension(
+      `depth-${side}`,
+      'seat-depth',
+      Math.abs(shoulderOf(sizes, side) - (side === 'drive' ? sizes.z_to_mm : sizes.z_from_mm)),
+      side,
+    );
   let [low, high]: [Effect, Effect] = [start, start];
   if (seats.length === 2) {
     const [first, second] = planesOf(boss);
@@ -233,7 +323,13 @@ function bossLevels(boss: Boss, own: string, start: Effect, book: DimensionBook,
   } else if (seats.length === 1) {
     const side = seats[0]!;
     shoulder(side, start);
-    const rest = dimension('behind-seat', 'behind-seat', sizes.z_to_mm - sizes.z_from_mm - Math.abs(shoulderOf(sizes, side) - (side === 'drive' ? sizes.z_to_mm : sizes.z_from_mm)));
+    const rest = dimension(
+      'behind-seat',
+      'behind-seat',
+      sizes.z_to_mm -
+        sizes.z_from_mm -
+        Math.abs(shoulderOf(sizes, side) - (side === 'drive' ? sizes.z_to_mm : sizes.z_from_mm)),
+    );
     low = combine([start, 1], [side === 'non-drive' ? depth(side) : rest, -1]);
     high = combine([start, 1], [side === 'drive' ? depth(side) : rest, 1]);
   } else {
@@ -243,7 +339,8 @@ function bossLevels(boss: Boss, own: string, start: Effect, book: DimensionBook,
   const { thread } = sizes;
   if (thread && thread.length_mm < sizes.z_to_mm - sizes.z_from_mm - 1e-9) {
     const end = dimension('thread-depth', 'thread-depth', thread.length_mm);
-    if (thread.opens === 'non-drive') found.push({ z_mm: sizes.z_from_mm + thread.length_mm, effect: combine([low, 1], [end, 1]) });
+    if (thread.opens === 'non-drive')
+      found.push({ z_mm: sizes.z_from_mm + thread.length_mm, effect: combine([low, 1], [end, 1]) });
     else found.push({ z_mm: sizes.z_to_mm - thread.length_mm, effect: combine([high, 1], [end, -1]) });
   }
   return found;
@@ -253,15 +350,30 @@ function bossLevels(boss: Boss, own: string, start: Effect, book: DimensionBook,
 function bearingLevels(item: JointItem, shoulders: ReadonlyMap<string, Level>, book: DimensionBook): Level[] {
   const { seat, bearing } = item;
   const rest = shoulders.get(shoulderKey(seat!.member, seat!.bore, seat!.side))?.effect ?? NO_EFFECT;
-  const width = book.of(`${item.id}:width`, 'bearing-width', [item.id], bearing!.width_mm, { bearingBore_mm: bearing!.bore_mm });
+  const width = book.of(`${item.id}:width`, 'bearing-width', [item.id], bearing!.width_mm, {
+    bearingBore_mm: bearing!.bore_mm,
+  });
   return seat!.side === 'drive'
-    ? [{ z_mm: 0, effect: rest }, { z_mm: bearing!.width_mm, effect: combine([rest, 1], [width, 1]) }]
-    : [{ z_mm: 0, effect: combine([rest, 1], [width, -1]) }, { z_mm: bearing!.width_mm, effect: rest }];
+    ? [
+        { z_mm: 0, effect: rest },
+        { z_mm: bearing!.width_mm, effect: combine([rest, 1], [width, 1]) },
+      ]
+    : [
+        { z_mm: 0, effect: combine([rest, 1], [width, -1]) },
+        { z_mm: bearing!.width_mm, effect: rest },
+      ];
 }
 
 /** Levels of a loose part: a ring keeps its non-drive end, axle and nut keep their bearing face. */
 function partLevels(part: Part, item: JointItem, book: DimensionBook): Level[] {
-  const dimension = (what: string, kind: DimensionKind, nominal: number): Effect => book.of(`${item.id}:${what}`, kind, [item.id], nominal, kind === 'length' && 'length_tol_mm' in part ? { tol_mm: part.length_tol_mm } : {});
+  const dimension = (what: string, kind: DimensionKind, nominal: number): Effect =>
+    book.of(
+      `${item.id}:${what}`,
+      kind,
+      [item.id],
+      nominal,
+      kind === 'length' && 'length_tol_mm' in part ? { tol_mm: part.length_tol_mm } : {},
+    );
   switch (part.kind) {
     case 'bearing':
       throw new Error(`dimensions: ${item.id}: a bearing without a seat`);
@@ -270,12 +382,26 @@ function partLevels(part: Part, item: JointItem, book: DimensionBook): Level[] {
     case 'tapered-spacer':
       return ringLevels(part.length_mm, [], dimension('length', 'length', part.length_mm), item.turned);
     case 'end-cap':
-      return ringLevels(part.length_mm, [{ z_mm: part.land_height_mm, effect: dimension('land-height', 'land-height', part.land_height_mm) }], dimension('length', 'length', part.length_mm), item.turned);
+      return ringLevels(
+        part.length_mm,
+        [{ z_mm: part.land_height_mm, effect: dimension('land-height', 'land-height', part.land_height_mm) }],
+        dimension('length', 'length', part.length_mm),
+        item.turned,
+      );
     case 'nut':
       return faceLevels(
         [
-          ...(part.land_height_mm === undefined ? [] : [{ z_mm: part.land_height_mm, effect: dimension('land-height', 'land-height', part.land_height_mm) }]),
-          ...(part.closed === true ? [{ z_mm: part.thread.length_mm, effect: dimension('thread-depth', 'thread-depth', part.thread.length_mm) }] : []),
+          ...(part.land_height_mm === undefined
+            ? []
+            : [{ z_mm: part.land_height_mm, effect: dimension('land-height', 'land-height', part.land_height_mm) }]),
+          ...(part.closed === true
+            ? [
+                {
+                  z_mm: part.thread.length_mm,
+                  effect: dimension('thread-depth', 'thread-depth', part.thread.length_mm),
+                },
+              ]
+            : []),
           { z_mm: part.length_mm, effect: dimension('length', 'length', part.length_mm) },
         ],
         item.turned,
@@ -285,24 +411,31 @@ function partLevels(part: Part, item: JointItem, book: DimensionBook): Level[] {
   }
 }
 
-function shankedLevels(part: Shanked, dimension: (what: string, kind: DimensionKind, nominal: number) => Effect): Level[] {
+function shankedLevels(
+  part: Shanked,
+  dimension: (what: string, kind: DimensionKind, nominal: number) => Effect,
+): Level[] {
   const found: Level[] = [];
   const land = part.head.land_height_mm;
-  if (land !== undefined) found.push({ z_mm: -land, effect: combine([dimension('land-height', 'land-height', land), -1]) });
+  if (land !== undefined)
+    found.push({ z_mm: -land, effect: combine([dimension('land-height', 'land-height', land), -1]) });
   let z = 0;
   part.shank.forEach((cylinder, k) => {
     z += cylinder.length_mm;
     found.push({ z_mm: z, effect: dimension(`step-${k + 1}`, 'step', z) });
   });
   const start = shankLength_mm(part) - part.thread.length_mm;
-  if (start > 1e-9 && !found.some((level) => Math.abs(level.z_mm - start) < 1e-9)) found.push({ z_mm: start, effect: dimension('thread-start', 'thread-start', start) });
+  if (start > 1e-9 && !found.some((level) => Math.abs(level.z_mm - start) < 1e-9))
+    found.push({ z_mm: start, effect: dimension('thread-start', 'thread-start', start) });
   return found;
 }
 
 /** A ring turned round keeps its non-drive end where it is: every face is measured from there. */
 function ringLevels(length_mm: number, between: readonly Level[], length: Effect, isTurned: boolean): Level[] {
   const faces = [{ z_mm: 0, effect: NO_EFFECT }, ...between, { z_mm: length_mm, effect: length }];
-  return isTurned ? faces.map(({ z_mm, effect }) => ({ z_mm: length_mm - z_mm, effect: combine([length, 1], [effect, -1]) })) : faces;
+  return isTurned
+    ? faces.map(({ z_mm, effect }) => ({ z_mm: length_mm - z_mm, effect: combine([length, 1], [effect, -1]) }))
+    : faces;
 }
 
 /** A part placed by its bearing face at 0; turned, it runs to −z. */
@@ -312,7 +445,12 @@ function faceLevels(faces: readonly Level[], isTurned: boolean): Level[] {
 }
 
 /** How the least distance between the two faces of a thread pair strays; undefined where no thread limits it. */
-function leastDistanceEffect(model: LinkageModel, own: JointStack, levels: ReadonlyMap<JointItem, readonly Level[]>, book: DimensionBook): Effect | undefined {
+function leastDistanceEffect(
+  model: LinkageModel,
+  own: JointStack,
+  levels: ReadonlyMap<JointItem, readonly Level[]>,
+  book: DimensionBook,
+): Effect | undefined {
   const least = own.thread.leastDistance_mm;
   if (least === undefined || own.threadLimit === undefined) return undefined;
   const axle = model.parts[own.stack.axle] as Shanked;
@@ -326,8 +464,19 @@ function leastDistanceEffect(model: LinkageModel, own: JointStack, levels: Reado
     if (!bore || bore.sizes.thread!.opens === own.stack.from) return start;
     // The member's thread starts behind its entry face by what its depth leaves of the boss.
     const faces = levels.get(own.receiver)!;
-    const lead = combine([levelAt(faces, bore.sizes.z_to_mm).effect, 1], [levelAt(faces, bore.sizes.z_from_mm).effect, -1]);
-    const depth = bore.sizes.thread!.length_mm < bore.sizes.z_to_mm - bore.sizes.z_from_mm - 1e-9 ? book.of(`${bore.member}/${bore.bore}:thread-depth`, 'thread-depth', [own.receiver.id], bore.sizes.thread!.length_mm) : lead;
+    const lead = combine(
+      [levelAt(faces, bore.sizes.z_to_mm).effect, 1],
+      [levelAt(faces, bore.sizes.z_from_mm).effect, -1],
+    );
+    const depth =
+      bore.sizes.thread!.length_mm < bore.sizes.z_to_mm - bore.sizes.z_from_mm - 1e-9
+        ? book.of(
+            `${bore.member}/${bore.bore}:thread-depth`,
+            'thread-depth',
+            [own.receiver.id],
+            bore.sizes.thread!.length_mm,
+          )
+        : lead;
     return combine([start, 1], [lead, -1], [depth, 1]);
   }
   const screw = model.parts[own.stack.receiver] as Shanked;
@@ -336,5 +485,8 @@ function leastDistanceEffect(model: LinkageModel, own: JointStack, levels: Reado
   // Either the screw's tip meets the end of the sleeve's thread, or its thread's end meets the sleeve's tip.
   return Math.abs(onTip - least) < 1e-9
     ? combine([along(own.axle, innerStart), 1], [along(own.receiver, shankLength_mm(screw)), 1])
-    : combine([along(own.axle, shankLength_mm(axle)), 1], [along(own.receiver, shankLength_mm(screw) - screw.thread.length_mm), 1]);
+    : combine(
+        [along(own.axle, shankLength_mm(axle)), 1],
+        [along(own.receiver, shankLength_mm(screw) - screw.thread.length_mm), 1],
+      );
 }

@@ -17,7 +17,10 @@ export function gapEffects(joint: Joint, dimensions: Dimensions): Effect[] {
   for (const meeting of joint.meetings) {
     if (meeting.law === undefined) continue;
     const { a, b } = facesOf(meeting);
-    effects[meeting.law] = combine([levelOf(dimensions, meeting.b.item, b), 1], [levelOf(dimensions, meeting.a.item, a), -1]);
+    effects[meeting.law] = combine(
+      [levelOf(dimensions, meeting.b.item, b), 1],
+      [levelOf(dimensions, meeting.a.item, a), -1],
+    );
   }
   for (const own of joint.stacks) {
     const gap = dimensions.threadGap.get(own.stack.id);

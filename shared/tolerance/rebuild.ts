@@ -16,12 +16,16 @@ export function rebuildModel(joint: Joint, dimensions: Dimensions, deviation_mm:
   const { model, pivot } = joint;
   const parts: Record<string, Part> = { ...model.parts };
   const members: Record<string, LinkageModel['members'][string]> = { ...model.members };
-  const moves = (item: JointItem, z_mm: number): number => travel_mm(levelAt(dimensions.levels.get(item)!, z_mm).effect, deviation_mm);
+  const moves = (item: JointItem, z_mm: number): number =>
+    travel_mm(levelAt(dimensions.levels.get(item)!, z_mm).effect, deviation_mm);
   const ownPart = new Map<JointItem, string>();
   for (const item of joint.stacks.flatMap((own) => own.items)) {
     if (item.role === 'boss') {
       const member = members[item.member!]!;
-      members[item.member!] = { ...member, bores: { ...member.bores, [item.bore!]: movedBore(member.bores[item.bore!]!, (z) => moves(item, z)) } };
+      members[item.member!] = {
+        ...member,
+        bores: { ...member.bores, [item.bore!]: movedBore(member.bores[item.bore!]!, (z) => moves(item, z)) },
+      };
     } else {
       const id = `${item.part!}-${item.stack.id}-${item.rowId}`;
       parts[id] = movedPart(model.parts[item.part!]!, item, (z) => moves(item, z));
@@ -37,14 +41,20 @@ export function rebuildModel(joint: Joint, dimensions: Dimensions, deviation_mm:
       row: stack.row.map((entry) => (entry.part === undefined ? entry : { ...entry, part: partOf(entry.id)! })),
     };
   });
-  return { ...model, parts, members, pivots: model.pivots.map((other) => (other === pivot ? { ...other, stacks } : other)) };
+  return {
+    ...model,
+    parts,
+    members,
+    pivots: model.pivots.map((other) => (other === pivot ? { ...other, stacks } : other)),
+  };
 }
 
 type Moves = (z_mm: number) => number;
 
 function movedBore(bore: MemberBore, moves: Moves): MemberBore {
   const [low, high] = [bore.z_from_mm + moves(bore.z_from_mm), bore.z_to_mm + moves(bore.z_to_mm)];
-  const shoulder = (side: Side, depth: number): number => (side === 'drive' ? bore.z_to_mm - depth : bore.z_from_mm + depth);
+  const shoulder = (side: Side, depth: number): number =>
+    side === 'drive' ? bore.z_to_mm - depth : bore.z_from_mm + depth;
   return {
     ...bore,
     z_from_mm: low,
@@ -62,7 +72,13 @@ function movedBore(bore: MemberBore, moves: Moves): MemberBore {
   };
 }
 
-function movedThread(bore: MemberBore, thread: NonNullable<MemberBore['thread']>, low: number, high: number, moves: Moves): typeof thread {
+function movedThread(
+  bore: MemberBore,
+  thread: NonNullable<MemberBore['thread']>,
+  low: number,
+  high: number,
+  moves: Moves,
+): typeof thread {
   if (thread.length_mm >= bore.z_to_mm - bore.z_from_mm - 1e-9) return { ...thread, length_mm: high - low };
   const end = thread.opens === 'non-drive' ? bore.z_from_mm + thread.length_mm : bore.z_to_mm - thread.length_mm;
   const moved = end + moves(end);
@@ -81,17 +97,28 @@ function movedPart(part: Part, item: JointItem, moves: Moves): Part {
     }
     case 'end-cap': {
       // Turned, the land looks to the drive side and is measured back from there.
-      const land = item.turned ? moves(part.length_mm) - moves(part.length_mm - part.land_height_mm) : moves(part.land_height_mm) - moves(0);
-      return { ...part, length_mm: part.length_mm + moves(part.length_mm) - moves(0), land_height_mm: part.land_height_mm + land };
+      const land = item.turned
+        ? moves(part.length_mm) - moves(part.length_mm - part.land_height_mm)
+        : moves(part.land_height_mm) - moves(0);
+      return {
+        ...part,
+        length_mm: part.length_mm + moves(part.length_mm) - moves(0),
+        land_height_mm: part.land_height_mm + land,
+      };
     }
     case 'nut': {
       const along = (z: number): number => (item.turned ? -moves(-z) : moves(z));
       const length_mm = part.length_mm + along(part.length_mm);
-      const threaded = part.closed === true ? part.thread.length_mm + along(part.thread.length_mm) : Math.min(part.thread.length_mm, length_mm);
+      const threaded =
+        part.closed === true
+          ? part.thread.length_mm + along(part.thread.length_mm)
+          : Math.min(part.thread.length_mm, length_mm);
       return {
         ...part,
         length_mm,
-        ...(part.land_height_mm === undefined ? {} : { land_height_mm: part.land_height_mm + along(part.land_height_mm) }),
+        ...(part.land_height_mm === undefined
+          ? {}
+          : { land_height_mm: part.land_height_mm + along(part.land_height_mm) }),
         thread: { ...part.thread, length_mm: threaded },
       };
     }

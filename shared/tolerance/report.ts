@@ -40,7 +40,10 @@ export interface ToleranceQuestion extends ToleranceOptions, SamplingOptions {
 }
 
 /** Work out a pivot's tolerances; hands back progress as the builds are sampled. */
-export function* checkTolerances(model: LinkageModel, question: ToleranceQuestion): Generator<SamplingProgress, ToleranceReport> {
+export function* checkTolerances(
+  model: LinkageModel,
+  question: ToleranceQuestion,
+): Generator<SamplingProgress, ToleranceReport> {
   const joint = jointOf(model, question.pivotId);
   const options = withMeasured(joint, question);
   const bench = setUpBuilds(joint, options);
@@ -53,39 +56,81 @@ export function* checkTolerances(model: LinkageModel, question: ToleranceQuestio
     chains: bench.chains.map((chain): ChainReport => {
       const { effect: _effect, terms, ...plain } = chain;
       const limits = spanLimits(bench, chain);
-      return { ...plain, terms: terms.map(({ dimension, coefficient }, k) => ({ dimension: dimension.id, coefficient, share: chain.sum.shares[k]! })), ...(limits ? { limits } : {}) };
+      return {
+        ...plain,
+        terms: terms.map(({ dimension, coefficient }, k) => ({
+          dimension: dimension.id,
+          coefficient,
+          share: chain.sum.shares[k]!,
+        })),
+        ...(limits ? { limits } : {}),
+      };
     }),
     sampling,
-    shims: bench.chains.flatMap((chain) => (chain.kind === 'span' && chain.terms.some(({ dimension }) => measured.has(dimension.id)) ? [adviseShims(bench, chain.id)] : [])),
+    shims: bench.chains.flatMap((chain) =>
+      chain.kind === 'span' && chain.terms.some(({ dimension }) => measured.has(dimension.id))
+        ? [adviseShims(bench, chain.id)]
+        : [],
+    ),
   };
 }
 
 /** The model with the measured lengths of one pivot in place of the nominal ones. */
-export function measuredModel(model: LinkageModel, pivotId: string, measured_mm: Readonly<Record<string, number>>): LinkageModel {
+export function measuredModel(
+  model: LinkageModel,
+  pivotId: string,
+  measured_mm: Readonly<Record<string, number>>,
+): LinkageModel {
   const joint = jointOf(model, pivotId);
   const dimensions = dimensionsOf(joint, withMeasured(joint, { measured_mm }));
-  return rebuildModel(joint, dimensions, dimensions.list.map(({ basis, lower_mm, upper_mm }) => (basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0)));
+  return rebuildModel(
+    joint,
+    dimensions,
+    dimensions.list.map(({ basis, lower_mm, upper_mm }) => (basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0)),
+  );
 }
 
 /** Every dimension of a pivot under the stated class, for a list to measure by. */
-export function listDimensions(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): readonly Dimension[] {
+export function listDimensions(
+  model: LinkageModel,
+  pivotId: string,
+  options: ToleranceOptions = {},
+): readonly Dimension[] {
   const joint = jointOf(model, pivotId);
   return dimensionsOf(joint, withMeasured(joint, options)).list;
 }
 
 function jointOf(model: LinkageModel, pivotId: string): Joint {
   const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  return pivot ? makeJoint(model, pivot) : refuse('tolerance', 'pivot', pivotId, model.pivots.map((candidate) => candidate.id).join(', '));
+  return pivot
+    ? makeJoint(model, pivot)
+    : refuse('tolerance', 'pivot', pivotId, model.pivots.map((candidate) => candidate.id).join(', '));
 }
 
 /** Options with every measured length under its dimension's whole id. */
 function withMeasured(joint: Joint, options: ToleranceOptions): ToleranceOptions {
   const { measured_mm } = options;
   if (!measured_mm) return options;
-  const known = dimensionsOf(joint, options.generalClass === undefined ? {} : { generalClass: options.generalClass }).list.map(({ id }) => id);
+  const known = dimensionsOf(
+    joint,
+    options.generalClass === undefined ? {} : { generalClass: options.generalClass },
+  ).list.map(({ id }) => id);
   const named = Object.entries(measured_mm).map(([name, value]) => {
-    const found = known.includes(name) ? [name] : known.filter((id) => id.endsWith(`/${name}:length`) || id.endsWith(`/${name}:width`) || id.split('/').slice(1).join('/') === name);
-    if (found.length !== 1) return refuse('tolerance', 'measured dimension', name, found.length > 1 ? `one of ${found.join(', ')}` : known.join(', '));
+    const found = known.includes(name)
+      ? [name]
+      : known.filter(
+          (id) =>
+            id.endsWith(`/${name}:length`) ||
+            id.endsWith(`/${name}:width`) ||
+            id.split('/').slice(1).join('/') === name,
+        );
+    if (found.length !== 1)
+      return refuse(
+        'tolerance',
+        'measured dimension',
+        name,
+        found.length > 1 ? `one of ${found.join(', ')}` : known.join(', '),
+      );
     return [found[0]!, value] as const;
   });
   return { ...options, measured_mm: Object.fromEntries(named) };

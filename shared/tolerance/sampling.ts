@@ -58,12 +58,19 @@ export interface Sampling {
   readonly draw: Draw;
   readonly counts: Readonly<Record<BuildClass, number>>;
   /** 95 % interval of each count's share, by Wilson's formula: what so many builds can tell. */
-  readonly shares: Readonly<Record<BuildClass, { readonly share: number; readonly low: number; readonly high: number }>>;
+  readonly shares: Readonly<
+    Record<BuildClass, { readonly share: number; readonly low: number; readonly high: number }>
+  >;
   readonly reasons: Readonly<Partial<Record<BuildReason, number>>>;
   readonly clamp_N: Spread;
   readonly sideLoad_N: Spread;
   /** One a chain, in the bench's order: its sampled gap and what the builds in each bin do. */
-  readonly chains: readonly { readonly id: string; readonly gap_mm: Spread; readonly bins: readonly Bin[]; readonly shares: readonly DimensionShare[] }[];
+  readonly chains: readonly {
+    readonly id: string;
+    readonly gap_mm: Spread;
+    readonly bins: readonly Bin[];
+    readonly shares: readonly DimensionShare[];
+  }[];
   /** Whose tolerance shows in the builds that do not clamp, greatest first; empty where too few of them were met. */
   readonly blame: readonly DimensionShare[];
 }
@@ -132,9 +139,18 @@ export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}):
       id: chain.id,
       gap_mm: spreadOf(gaps[c]!),
       bins: binsOf(gaps[c]!, classes),
-      shares: chain.terms.map(({ dimension }, t) => ({ dimension: dimension.id, share: chain.sum.shares[t]! })).sort((a, b) => b.share - a.share),
+      shares: chain.terms
+        .map(({ dimension }, t) => ({ dimension: dimension.id, share: chain.sum.shares[t]! }))
+        .sort((a, b) => b.share - a.share),
     })),
-    blame: blameOf(list.map(({ id }) => id), deviations, middle, half, draw, classes),
+    blame: blameOf(
+      list.map(({ id }) => id),
+      deviations,
+      middle,
+      half,
+      draw,
+      classes,
+    ),
   };
 }
 
@@ -149,7 +165,8 @@ export function sampleAll(bench: BuildBench, options: SamplingOptions = {}): Sam
 
 function requireWhole(quantity: string, value: number, least: number, most: number): void {
   requireAtLeast('sampling', quantity, value, least);
-  if (!Number.isSafeInteger(value) || value > most) refuse('sampling', quantity, value, `a whole number from ${least} to ${most}`);
+  if (!Number.isSafeInteger(value) || value > most)
+    refuse('sampling', quantity, value, `a whole number from ${least} to ${most}`);
 }
 
 /** Spread of sampled values. */
@@ -159,14 +176,24 @@ export function spreadOf(values: Float64Array): Spread {
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
   const sorted = Float64Array.from(values).sort();
   const at = (share: number): number => sorted[Math.min(n - 1, Math.max(0, Math.round(share * (n - 1))))]!;
-  return { mean, sigma: n > 1 ? Math.sqrt(squares / (n - 1)) : 0, least: sorted[0]!, most: sorted[n - 1]!, low: at(0.025), high: at(0.975) };
+  return {
+    mean,
+    sigma: n > 1 ? Math.sqrt(squares / (n - 1)) : 0,
+    least: sorted[0]!,
+    most: sorted[n - 1]!,
+    low: at(0.025),
+    high: at(0.975),
+  };
 }
 
 /** Standard deviations of a 95 % interval. */
 const Z95 = 1.959964;
 
 /** Wilson's 95 % interval of a share seen in n draws. */
-export function wilson(count: number, n: number): { readonly share: number; readonly low: number; readonly high: number } {
+export function wilson(
+  count: number,
+  n: number,
+): { readonly share: number; readonly low: number; readonly high: number } {
   const share = count / n;
   const z2 = Z95 * Z95;
   const middle = (share + z2 / (2 * n)) / (1 + z2 / n);
@@ -183,7 +210,11 @@ function binsOf(values: Float64Array, classes: readonly BuildClass[]): Bin[] {
     most = Math.max(most, value);
   }
   const width = (most - least) / BINS || 1e-6;
-  const bins = Array.from({ length: BINS }, (_, k) => ({ from_mm: least + k * width, to_mm: least + (k + 1) * width, counts: { clamps: 0, pinches: 0, plays: 0 } as Record<BuildClass, number> }));
+  const bins = Array.from({ length: BINS }, (_, k) => ({
+    from_mm: least + k * width,
+    to_mm: least + (k + 1) * width,
+    counts: { clamps: 0, pinches: 0, plays: 0 } as Record<BuildClass, number>,
+  }));
   values.forEach((value, k) => {
     bins[Math.min(BINS - 1, Math.max(0, Math.floor((value - least) / width)))]!.counts[classes[k]!]++;
   });
@@ -193,17 +224,30 @@ function binsOf(values: Float64Array, classes: readonly BuildClass[]): Bin[] {
 /** Builds that do not clamp from which blame can be told. */
 const LEAST_FAILED = 20;
 
-function blameOf(ids: readonly string[], deviations: readonly Float64Array[], middle: Float64Array, half: Float64Array, draw: Draw, classes: readonly BuildClass[]): DimensionShare[] {
+function blameOf(
+  ids: readonly string[],
+  deviations: readonly Float64Array[],
+  middle: Float64Array,
+  half: Float64Array,
+  draw: Draw,
+  classes: readonly BuildClass[],
+): DimensionShare[] {
   const failed = classes.flatMap((name, k) => (name === 'clamps' ? [] : [k]));
   if (failed.length < LEAST_FAILED) return [];
   const variance = draw === 'bell' ? 1 / (SIGMAS * SIGMAS) : 1 / 3;
   const beyond = ids.map((_, i) => {
     if (half[i] === 0) return 0;
-    const square = failed.reduce((sum, k) => sum + ((deviations[i]![k]! - middle[i]!) / half[i]!) ** 2, 0) / failed.length;
+    const square =
+      failed.reduce((sum, k) => sum + ((deviations[i]![k]! - middle[i]!) / half[i]!) ** 2, 0) / failed.length;
     // A dimension without a say strays by chance alone: three standard errors of its mean square.
     const chance = 3 * Math.sqrt((draw === 'bell' ? 2 : 0.8) / failed.length);
     return Math.max(0, square / variance - 1 - chance);
   });
   const sum = beyond.reduce((total, value) => total + value, 0);
-  return sum === 0 ? [] : ids.map((dimension, i) => ({ dimension, share: beyond[i]! / sum })).filter(({ share }) => share > 0).sort((a, b) => b.share - a.share);
+  return sum === 0
+    ? []
+    : ids
+        .map((dimension, i) => ({ dimension, share: beyond[i]! / sum }))
+        .filter(({ share }) => share > 0)
+        .sort((a, b) => b.share - a.share);
 }

@@ -75,7 +75,14 @@ const OVERHANG_mm = 0.75;
  */
 export function adviseShims(bench: BuildBench, chainId: string): ShimAdvice {
   const chain = bench.chains.find(({ id, kind }) => id === chainId && kind === 'span');
-  if (!chain) return refuse('shims', 'span', chainId, bench.chains.flatMap(({ id, kind }) => (kind === 'span' ? [id] : [])).join(', ') || 'none: this pivot has no one-piece span');
+  if (!chain)
+    return refuse(
+      'shims',
+      'span',
+      chainId,
+      bench.chains.flatMap(({ id, kind }) => (kind === 'span' ? [id] : [])).join(', ') ||
+        'none: this pivot has no one-piece span',
+    );
   const middle = measuredMiddle(bench);
   const gap_mm = chain.gap_mm + [...chain.effect].reduce((sum, [k, value]) => sum + value * middle[k]!, 0);
   const limits = spanLimits(bench, chain);
@@ -99,7 +106,9 @@ export function adviseShims(bench: BuildBench, chainId: string): ShimAdvice {
 
 /** Deviations with every measured dimension at its measure, the others nominal. */
 function measuredMiddle({ dimensions }: BuildBench): Float64Array {
-  return Float64Array.from(dimensions.list, ({ basis, lower_mm, upper_mm }) => (basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0));
+  return Float64Array.from(dimensions.list, ({ basis, lower_mm, upper_mm }) =>
+    basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0,
+  );
 }
 
 /** What a build becomes when the column of the span is made longer by −`by_mm`. */
@@ -125,7 +134,9 @@ function thicknessesFor(gap_mm: number): number[] | undefined {
     if (left < off - (set.length > 1 ? 0.02 : 1e-9)) [best, off] = [set, left];
   };
   for (const one of SHIM_THICKNESSES_mm) tryOut([one]);
-  if (MOST_SHIMS > 1) for (const one of SHIM_THICKNESSES_mm) for (const other of SHIM_THICKNESSES_mm) if (other <= one) tryOut([one, other]);
+  if (MOST_SHIMS > 1)
+    for (const one of SHIM_THICKNESSES_mm)
+      for (const other of SHIM_THICKNESSES_mm) if (other <= one) tryOut([one, other]);
   return best;
 }
 
@@ -153,7 +164,9 @@ function itemsOf({ joint }: BuildBench, chain: Chain): JointItem[] {
 
 /** Middle of an item along the axis before tightening, mm. */
 function placeOf({ joint }: BuildBench, item: JointItem): number {
-  const own = joint.pieces.filter((piece) => piece.item === item).flatMap((piece) => piece.solid.polygon.map(([, z]) => z));
+  const own = joint.pieces
+    .filter((piece) => piece.item === item)
+    .flatMap((piece) => piece.solid.polygon.map(([, z]) => z));
   return (Math.min(...own) + Math.max(...own)) / 2;
 }
 
@@ -165,19 +178,38 @@ function placesOf(bench: BuildBench, chain: Chain, ring: ShimSize): ShimPlace[] 
     const tightest = judged.reduce((a, b) => (b.widest_mm < a.widest_mm ? b : a));
     const between = [from.id, to.id] as const;
     const hole = Math.max(...judged.map(({ hole_mm }) => hole_mm));
-    if (tightest.widest_mm <= hole) return { between, widest_mm: tightest.widest_mm, refusal: 'hole-too-small', against: tightest.item.id };
+    if (tightest.widest_mm <= hole)
+      return { between, widest_mm: tightest.widest_mm, refusal: 'hole-too-small', against: tightest.item.id };
     if (ring.outside_mm <= tightest.widest_mm + 1e-9) return { between, widest_mm: tightest.widest_mm };
     const { bearing } = tightest.item;
-    const refusal: ShimRefusal = bearing ? (ring.outside_mm > bearing.outerShoulder_mm ? 'on-outer-ring' : 'on-seal') : 'overhangs';
+    const refusal: ShimRefusal = bearing
+      ? ring.outside_mm > bearing.outerShoulder_mm
+        ? 'on-outer-ring'
+        : 'on-seal'
+      : 'overhangs';
     return { between, widest_mm: tightest.widest_mm, refusal, against: tightest.item.id };
   });
 }
 
 /** Widest ring that bears on an item's face and no further, and the hole a ring must pass there. */
-function faceLimit(bench: BuildBench, item: JointItem): { readonly item: JointItem; readonly widest_mm: number; readonly hole_mm: number } {
-  if (item.bearing) return { item, widest_mm: Math.min(item.bearing.innerShoulder_mm, item.bearing.abutmentMax_mm), hole_mm: item.bearing.bore_mm };
-  const radii = bench.joint.pieces.filter((piece) => piece.item === item).map((piece) => radiusRange(piece.solid.polygon));
-  return { item, widest_mm: 2 * (Math.max(...radii.map(([, high]) => high)) + OVERHANG_mm), hole_mm: 2 * Math.min(...radii.map(([low]) => low)) };
+function faceLimit(
+  bench: BuildBench,
+  item: JointItem,
+): { readonly item: JointItem; readonly widest_mm: number; readonly hole_mm: number } {
+  if (item.bearing)
+    return {
+      item,
+      widest_mm: Math.min(item.bearing.innerShoulder_mm, item.bearing.abutmentMax_mm),
+      hole_mm: item.bearing.bore_mm,
+    };
+  const radii = bench.joint.pieces
+    .filter((piece) => piece.item === item)
+    .map((piece) => radiusRange(piece.solid.polygon));
+  return {
+    item,
+    widest_mm: 2 * (Math.max(...radii.map(([, high]) => high)) + OVERHANG_mm),
+    hole_mm: 2 * Math.min(...radii.map(([low]) => low)),
+  };
 }
 
 function spacersOf(bench: BuildBench, chain: Chain, gap_mm: number, middle: Float64Array): SpacerAdvice[] {
@@ -194,7 +226,17 @@ function spacersOf(bench: BuildBench, chain: Chain, gap_mm: number, middle: Floa
     const length_mm = known?.length_mm ?? Math.round(wanted_mm / TURNED_mm) / Math.round(1 / TURNED_mm);
     const deviation = Float64Array.from(middle);
     deviation[k] = length_mm - dimension.nominal_mm;
-    return [{ replaces: item.id, now_mm, wanted_mm, ...(known ? { part: known.id } : {}), length_mm, leaves_mm: gap_mm + coefficient * (length_mm - now_mm), becomes: bench.build(deviation).class }];
+    return [
+      {
+        replaces: item.id,
+        now_mm,
+        wanted_mm,
+        ...(known ? { part: known.id } : {}),
+        length_mm,
+        leaves_mm: gap_mm + coefficient * (length_mm - now_mm),
+        becomes: bench.build(deviation).class,
+      },
+    ];
   });
   // What mends this span and spoils another is advice for nobody, unless nothing better is left.
   const good = found.filter(({ becomes }) => becomes === 'clamps');
@@ -202,14 +244,28 @@ function spacersOf(bench: BuildBench, chain: Chain, gap_mm: number, middle: Floa
 }
 
 /** A part of the list that could stand in for a ring but for its length, nearest to the wanted one. */
-function sameButLength({ joint }: BuildBench, item: JointItem, wanted_mm: number): { readonly id: string; readonly length_mm: number } | undefined {
+function sameButLength(
+  { joint }: BuildBench,
+  item: JointItem,
+  wanted_mm: number,
+): { readonly id: string; readonly length_mm: number } | undefined {
   const own = joint.model.parts[item.part!]!;
-  const found = Object.entries(joint.model.parts).flatMap(([id, part]) => (id !== item.part && 'length_mm' in part && isAlike(own, part) ? [{ id, length_mm: part.length_mm }] : []));
-  return found.filter(({ length_mm }) => Math.abs(length_mm - wanted_mm) <= NOTHING_mm).sort((a, b) => Math.abs(a.length_mm - wanted_mm) - Math.abs(b.length_mm - wanted_mm))[0];
+  const found = Object.entries(joint.model.parts).flatMap(([id, part]) =>
+    id !== item.part && 'length_mm' in part && isAlike(own, part) ? [{ id, length_mm: part.length_mm }] : [],
+  );
+  return found
+    .filter(({ length_mm }) => Math.abs(length_mm - wanted_mm) <= NOTHING_mm)
+    .sort((a, b) => Math.abs(a.length_mm - wanted_mm) - Math.abs(b.length_mm - wanted_mm))[0];
 }
 
 function isAlike(a: Part, b: Part): boolean {
   if (a.kind !== b.kind) return false;
-  if (a.kind === 'tapered-spacer' && b.kind === 'tapered-spacer') return a.bore_mm === b.bore_mm && a.small_mm === b.small_mm && a.large_mm === b.large_mm;
-  return (a.kind === 'spacer' || a.kind === 'washer') && (b.kind === 'spacer' || b.kind === 'washer') && a.bore_mm === b.bore_mm && a.outside_mm === b.outside_mm;
+  if (a.kind === 'tapered-spacer' && b.kind === 'tapered-spacer')
+    return a.bore_mm === b.bore_mm && a.small_mm === b.small_mm && a.large_mm === b.large_mm;
+  return (
+    (a.kind === 'spacer' || a.kind === 'washer') &&
+    (b.kind === 'spacer' || b.kind === 'washer') &&
+    a.bore_mm === b.bore_mm &&
+    a.outside_mm === b.outside_mm
+  );
 }

@@ -26,7 +26,9 @@ export function spanLimits(bench: BuildBench, chain: Chain): SpanLimits | undefi
   const term = [...chain.effect].sort(([a], [b]) => preference(list[a]!) - preference(list[b]!))[0];
   if (!term) return undefined;
   const [dimension, coefficient] = term;
-  const middle = Float64Array.from(list, ({ lower_mm, upper_mm, basis }) => (basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0));
+  const middle = Float64Array.from(list, ({ lower_mm, upper_mm, basis }) =>
+    basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0,
+  );
   const start = chain.gap_mm + [...chain.effect].reduce((sum, [k, value]) => sum + value * middle[k]!, 0);
   const clampsAt = (gap_mm: number): boolean => {
     const deviation = Float64Array.from(middle);

@@ -38,8 +38,10 @@ export interface StackUp {
 /** Add up a chain. */
 export function stackUp(terms: readonly ChainTerm[]): StackUp {
   for (const { lower_mm, upper_mm, nominal_mm, coefficient } of terms) {
-    if (!(Number.isFinite(nominal_mm) && Number.isFinite(coefficient))) refuse('stack-up', 'nominal_mm and coefficient', `${nominal_mm}, ${coefficient}`, 'finite numbers');
-    if (!(Number.isFinite(lower_mm) && Number.isFinite(upper_mm) && lower_mm <= upper_mm)) refuse('stack-up', 'limits', `${lower_mm} to ${upper_mm} mm`, 'finite limits, the lower one first');
+    if (!(Number.isFinite(nominal_mm) && Number.isFinite(coefficient)))
+      refuse('stack-up', 'nominal_mm and coefficient', `${nominal_mm}, ${coefficient}`, 'finite numbers');
+    if (!(Number.isFinite(lower_mm) && Number.isFinite(upper_mm) && lower_mm <= upper_mm))
+      refuse('stack-up', 'limits', `${lower_mm} to ${upper_mm} mm`, 'finite limits, the lower one first');
   }
   const sum = (of: (term: ChainTerm) => number): number => terms.reduce((total, term) => total + of(term), 0);
   const nominal_mm = sum((term) => term.coefficient * term.nominal_mm);

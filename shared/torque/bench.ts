@@ -33,7 +33,10 @@ export function setUpBench(model: LinkageModel, pivot: Pivot): TorqueBench {
 /** The stack of a bench by its id; throws for an id the pivot lacks. */
 export function benchStack(bench: TorqueBench, stackId: string): BenchStack {
   const own = bench.joint.stacks.find((candidate) => candidate.stack.id === stackId);
-  if (!own) throw new RangeError(`torque: stack: met ${stackId}, allowed: ${bench.joint.stacks.map((candidate) => candidate.stack.id).join(', ')}`);
+  if (!own)
+    throw new RangeError(
+      `torque: stack: met ${stackId}, allowed: ${bench.joint.stacks.map((candidate) => candidate.stack.id).join(', ')}`,
+    );
   return { ...bench, own, tightening: bench.solved.tightening.get(stackId)! };
 }
 
@@ -41,7 +44,9 @@ export function benchStack(bench: TorqueBench, stackId: string): BenchStack {
 export function meetAt({ joint, solved, own }: BenchStack, preload_N: number): Met[] {
   const pulls = solved.pull_N;
   const holds = pulls.get(own.stack.id)! > 0;
-  const problem = clampProblem(joint, (other) => (other === own ? (holds ? preload_N : 0) : pulls.get(other.stack.id)!));
+  const problem = clampProblem(joint, (other) =>
+    other === own ? (holds ? preload_N : 0) : pulls.get(other.stack.id)!,
+  );
   const spec = clamp(problem, solved.spec.shift_mm);
   if (!spec.isSolved) throw new Error(`torque: ${own.stack.id}: no balance at ${preload_N} N`);
   return meetAll({ ...solved, spec });

@@ -24,7 +24,13 @@ export interface TorqueCard {
   /** Tightens anticlockwise as the mechanic sees it. */
   readonly isAgainstHabit: boolean;
   /** What the preload's band rests on. */
-  readonly friction: { readonly treatment: ThreadTreatment; readonly thread: FrictionBand; readonly classes: string; readonly source: string; readonly wrenchScatter: number };
+  readonly friction: {
+    readonly treatment: ThreadTreatment;
+    readonly thread: FrictionBand;
+    readonly classes: string;
+    readonly source: string;
+    readonly wrenchScatter: number;
+  };
   readonly window: TorqueWindow;
   readonly shortForm: ShortForm;
   readonly wrench: WrenchAdvice;
@@ -42,7 +48,10 @@ export interface WrenchInHand {
 export function torqueCards(analysis: Analysis, pivotId: string, wrench: WrenchInHand = {}): TorqueCard[] {
   const pivot = analysis.model.pivots.find((candidate) => candidate.id === pivotId);
   const analysed = analysis.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot || !analysed) throw new RangeError(`torque: pivot: met ${pivotId}, allowed: ${analysis.model.pivots.map((candidate) => candidate.id).join(', ')}`);
+  if (!pivot || !analysed)
+    throw new RangeError(
+      `torque: pivot: met ${pivotId}, allowed: ${analysis.model.pivots.map((candidate) => candidate.id).join(', ')}`,
+    );
   const bench = setUpBench(analysis.model, pivot);
   return analysed.stacks.map((stack) => cardOf(bench, analysis, stack, wrench));
 }
@@ -59,7 +68,13 @@ function cardOf(bench: TorqueBench, analysis: Analysis, stack: StackAnalysis, wr
     tightening: stack.tightening,
     clamp_N: stack.clamp_N,
     isAgainstHabit: stack.tightening.turn === 'anticlockwise',
-    friction: { treatment: thread_treatment, thread: stack.tightening.threadFriction, classes, source, wrenchScatter: wrenchScatter(stack.tightening.torque_Nm) },
+    friction: {
+      treatment: thread_treatment,
+      thread: stack.tightening.threadFriction,
+      classes,
+      source,
+      wrenchScatter: wrenchScatter(stack.tightening.torque_Nm),
+    },
     window: torqueWindow(own),
     shortForm: shortForm(own),
     wrench: adviseWrench({ torque_Nm: stack.tightening.torque_Nm, ...wrench }),

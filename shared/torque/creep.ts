@@ -37,7 +37,8 @@ export function creep(own: JointStack, met: readonly Met[]): Creep {
   const place = new Map(nodes.flatMap((node, k) => node.items.map((item) => [item, k] as const)));
   const faces = met.flatMap((meeting) => {
     const [a, b] = [place.get(meeting.a.item), place.get(meeting.b.item)];
-    const counts = a !== undefined && b !== undefined && a !== b && isColumnPiece(meeting.a) && isColumnPiece(meeting.b);
+    const counts =
+      a !== undefined && b !== undefined && a !== b && isColumnPiece(meeting.a) && isColumnPiece(meeting.b);
     return counts && meeting.force_N > 0 ? [{ a, b, holds_Nm: holding_Nm(own, meeting) }] : [];
   });
   let worst: Creep = { margin: Infinity, held_Nm: 0, drag_Nm: 0, items: [] };
@@ -51,7 +52,8 @@ export function creep(own: JointStack, met: readonly Met[]): Creep {
       if (drag_Nm === 0) continue;
       const held_Nm = faces.reduce((sum, face) => (run.has(face.a) === run.has(face.b) ? sum : sum + face.holds_Nm), 0);
       const margin = held_Nm / drag_Nm;
-      if (margin < worst.margin - 1e-12) worst = { margin, held_Nm, drag_Nm, items: [...run].flatMap((at) => nodes[at]!.items) };
+      if (margin < worst.margin - 1e-12)
+        worst = { margin, held_Nm, drag_Nm, items: [...run].flatMap((at) => nodes[at]!.items) };
     }
   }
   return worst;
@@ -69,7 +71,9 @@ function nodesOf(own: JointStack): Node[] {
 }
 
 function dragOf({ bearing }: JointItem): number {
-  return bearing ? worstDrag_Nm({ ...bearing, staticRating_N: bearing.staticRating_N ?? estimateStaticRating_N(bearing) }) : 0;
+  return bearing
+    ? worstDrag_Nm({ ...bearing, staticRating_N: bearing.staticRating_N ?? estimateStaticRating_N(bearing) })
+    : 0;
 }
 
 function holding_Nm(own: JointStack, { a, b, gap, force_N }: Met): number {

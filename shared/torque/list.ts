@@ -25,8 +25,12 @@ export interface TorqueRow {
 
 /** Rows of every stack of the bike in build order. */
 export function torqueList(analysis: Analysis): TorqueRow[] {
-  const stacks = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { pivot, stack }] as const)));
-  const told = new Map(analysis.model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
+  const stacks = new Map(
+    analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { pivot, stack }] as const)),
+  );
+  const told = new Map(
+    analysis.model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)),
+  );
   return analysis.order.map((id, k) => {
     const { pivot, stack } = stacks.get(id)!;
     const { thread_treatment, fitted_for_now } = told.get(id)!;

@@ -29,10 +29,19 @@ const REACH = 2;
 export function torqueForClamp(bench: BenchStack, clamp_N: number): TorqueForClamp | undefined {
   requireAbove('torque', 'clamp_N', clamp_N, 0);
   const window = torqueWindow(bench);
-  const most_N = REACH * Math.max(clamp_N, ...window.most.slice(0, 1).map((limit) => limit.preload_N), bench.tightening.preload_N.high);
+  const most_N =
+    REACH *
+    Math.max(clamp_N, ...window.most.slice(0, 1).map((limit) => limit.preload_N), bench.tightening.preload_N.high);
   const preload_N = leastPreload_N((force) => clampAt(bench, force) / clamp_N, most_N);
   if (preload_N === undefined) return undefined;
   const sure_Nm = torqueAt(bench, preload_N, 'low');
   const passes = window.most.find((limit) => sure_Nm > limit.sure_Nm);
-  return { clamp_N, preload_N, torque_Nm: torqueAt(bench, preload_N, 'spec'), least_Nm: torqueAt(bench, preload_N, 'high'), sure_Nm, ...(passes ? { passes } : {}) };
+  return {
+    clamp_N,
+    preload_N,
+    torque_Nm: torqueAt(bench, preload_N, 'spec'),
+    least_Nm: torqueAt(bench, preload_N, 'high'),
+    sure_Nm,
+    ...(passes ? { passes } : {}),
+  };
 }

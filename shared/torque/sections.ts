@@ -37,7 +37,17 @@ export interface Section {
 }
 
 /** Corner circles of star keys by size, mm. Source: ISO 10664, from memory. */
-const STAR_mm: Readonly<Record<number, number>> = { 20: 3.94, 25: 4.5, 27: 5.07, 30: 5.6, 40: 6.75, 45: 7.93, 50: 8.95, 55: 11.35, 60: 13.45 };
+const STAR_mm: Readonly<Record<number, number>> = {
+  20: 3.94,
+  25: 4.5,
+  27: 5.07,
+  30: 5.6,
+  40: 6.75,
+  45: 7.93,
+  50: 8.95,
+  55: 11.35,
+  60: 13.45,
+};
 
 /** Every section of the stack's axle, and of the screw where a sleeve takes one, that carries preload. */
 export function sectionsOf(bench: BenchStack): Section[] {
@@ -48,12 +58,18 @@ export function sectionsOf(bench: BenchStack): Section[] {
     const screw = joint.model.parts[own.stack.receiver] as Shanked;
     const last = axle.shank.length - 1;
     return [
-      ...axle.shank.map((cylinder, k) => round(bench, own.axle, 'tube', cylinder.diameter_mm, k === last ? own.thread.axle.size_mm : bore)),
+      ...axle.shank.map((cylinder, k) =>
+        round(bench, own.axle, 'tube', cylinder.diameter_mm, k === last ? own.thread.axle.size_mm : bore),
+      ),
       ...socketUnderHead(bench, own.axle, axle, own.stack.drives.head),
       ...shankedSections(bench, own.receiver, screw, own.stack.drives.receiver),
     ];
   }
-  return [...shankedSections(bench, own.axle, axle, own.stack.drives.head), ...socketInTip(bench, axle), ...twistedTip(bench, axle)];
+  return [
+    ...shankedSections(bench, own.axle, axle, own.stack.drives.head),
+    ...socketInTip(bench, axle),
+    ...twistedTip(bench, axle),
+  ];
 }
 
 function shankedSections(bench: BenchStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
@@ -62,14 +78,23 @@ function shankedSections(bench: BenchStack, item: JointItem, part: Shanked, driv
   return [
     round(bench, item, 'thread', undefined, bore),
     // The cylinder that carries the thread is the thread section already.
-    ...part.shank.flatMap((cylinder, k) => (k === part.shank.length - 1 && cylinder.diameter_mm >= size_mm - 0.35 && part.shank.length > 1 ? [] : [round(bench, item, isWaist(part, k) ? 'waist' : 'shank', cylinder.diameter_mm, bore)])),
+    ...part.shank.flatMap((cylinder, k) =>
+      k === part.shank.length - 1 && cylinder.diameter_mm >= size_mm - 0.35 && part.shank.length > 1
+        ? []
+        : [round(bench, item, isWaist(part, k) ? 'waist' : 'shank', cylinder.diameter_mm, bore)],
+    ),
     ...socketUnderHead(bench, item, part, drive),
   ];
 }
 
 function isWaist({ shank }: Shanked, k: number): boolean {
   const [before, here, after] = [shank[k - 1], shank[k]!, shank[k + 1]];
-  return before !== undefined && after !== undefined && here.diameter_mm < before.diameter_mm && here.diameter_mm < after.diameter_mm;
+  return (
+    before !== undefined &&
+    after !== undefined &&
+    here.diameter_mm < before.diameter_mm &&
+    here.diameter_mm < after.diameter_mm
+  );
 }
 
 /** The part of a head's socket that reaches below the head into the shank. */
@@ -77,7 +102,9 @@ function socketUnderHead(bench: BenchStack, item: JointItem, part: Shanked, driv
   const socket = socketOf(drive);
   if (!socket || socket.depth_mm <= part.head.height_mm + (part.head.land_height_mm ?? 0)) return [];
   const shank = part.shank[0]!.diameter_mm;
-  return socket.corner_mm <= (part.bore_mm ?? 0) || socket.corner_mm >= shank ? [] : [round(bench, item, 'head-socket', shank, socket.corner_mm, 1, true)];
+  return socket.corner_mm <= (part.bore_mm ?? 0) || socket.corner_mm >= shank
+    ? []
+    : [round(bench, item, 'head-socket', shank, socket.corner_mm, 1, true)];
 }
 
 /** The floor of a tip's socket: what pull is left there once the engaged thread has taken its part. */
@@ -89,7 +116,10 @@ function socketInTip(bench: BenchStack, axle: Shanked): Section[] {
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
   const moved = sign * (solved.spec.shift_mm[own.receiver.body]! - solved.spec.shift_mm[own.axle.body]!);
   const bore = receiverBore(joint.model, own.stack);
-  const lead = bore && bore.sizes.thread!.opens !== own.stack.from ? bore.sizes.z_to_mm - bore.sizes.z_from_mm - bore.sizes.thread!.length_mm : 0;
+  const lead =
+    bore && bore.sizes.thread!.opens !== own.stack.from
+      ? bore.sizes.z_to_mm - bore.sizes.z_from_mm - bore.sizes.thread!.length_mm
+      : 0;
   const end = Math.min(shankLength_mm(axle), receiverDistance_mm(own) + moved + lead + own.thread.receiver.length_mm);
   const floor = shankLength_mm(axle) - socket.depth_mm;
   const share = tightening.engagement_mm <= 0 ? 0 : Math.min(1, Math.max(0, (end - floor) / tightening.engagement_mm));
@@ -104,19 +134,37 @@ function twistedTip(bench: BenchStack, axle: Shanked): Section[] {
 }
 
 function socketOf(drive: DriveTool | undefined): { readonly corner_mm: number; readonly depth_mm: number } | undefined {
-  if (drive?.tool === 'hex-key') return { corner_mm: drive.size_mm * TORQUE_LIMITS.hexCorner.value, depth_mm: drive.size_mm * TORQUE_LIMITS.socketDepth.value };
+  if (drive?.tool === 'hex-key')
+    return {
+      corner_mm: drive.size_mm * TORQUE_LIMITS.hexCorner.value,
+      depth_mm: drive.size_mm * TORQUE_LIMITS.socketDepth.value,
+    };
   const star = drive?.tool === 'star-key' ? STAR_mm[drive.size_mm] : undefined;
   return star === undefined ? undefined : { corner_mm: star, depth_mm: star * TORQUE_LIMITS.socketDepth.value };
 }
 
-function round(bench: BenchStack, item: JointItem, kind: SectionKind, outside_mm: number | undefined, bore_mm: number, share = 1, isEstimate = false): Section {
+function round(
+  bench: BenchStack,
+  item: JointItem,
+  kind: SectionKind,
+  outside_mm: number | undefined,
+  bore_mm: number,
+  share = 1,
+  isEstimate = false,
+): Section {
   const { own, tightening, joint } = bench;
   const { size_mm, pitch_mm } = own.thread.axle;
   const screw = { size_mm, pitch_mm, threadFriction: tightening.threadFriction.low };
-  const stress = tighteningStress({ ...screw, preload_N: 1, bore_mm, ...(outside_mm === undefined ? {} : { outside_mm }) });
+  const stress = tighteningStress({
+    ...screw,
+    preload_N: 1,
+    bore_mm,
+    ...(outside_mm === undefined ? {} : { outside_mm }),
+  });
   const tension = share * stress.tension_MPa;
   const threadLever = threadLever_mm(screw);
-  const twist = tightening.turned === 'tip' && item === own.axle ? wholeLever_mm(bench) - share * threadLever : threadLever;
+  const twist =
+    tightening.turned === 'tip' && item === own.axle ? wholeLever_mm(bench) - share * threadLever : threadLever;
   const torsion = stress.torsion_MPa * (twist / threadLever);
   return {
     kind,
@@ -132,7 +180,11 @@ function round(bench: BenchStack, item: JointItem, kind: SectionKind, outside_mm
 }
 
 /** Twist of the thread a newton of preload, mm: the long form with a face of known lever taken off. */
-function threadLever_mm(screw: { readonly size_mm: number; readonly pitch_mm: number; readonly threadFriction: number }): number {
+function threadLever_mm(screw: {
+  readonly size_mm: number;
+  readonly pitch_mm: number;
+  readonly threadFriction: number;
+}): number {
   return 1000 * torqueFromPreload({ ...screw, preload_N: 1, faceFriction: 1, faceMeanDiameter_mm: 1 }) - 0.5;
 }
 

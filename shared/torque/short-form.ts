@@ -45,7 +45,10 @@ export function nutFactorBand({
   requireAbove('short form', 'leastTorque_Nm', leastTorque_Nm, 0);
   requireAtLeast('short form', 'mostTorque_Nm', mostTorque_Nm, leastTorque_Nm);
   const at = (torque_Nm: number) => preloadFromNutFactor({ torque_Nm, size_mm, nutFactor });
-  return { low_N: (1 - settling) * (1 - uncertainty / Math.sqrt(screws)) * at(leastTorque_Nm), high_N: (1 + uncertainty) * at(mostTorque_Nm) };
+  return {
+    low_N: (1 - settling) * (1 - uncertainty / Math.sqrt(screws)) * at(leastTorque_Nm),
+    high_N: (1 + uncertainty) * at(mostTorque_Nm),
+  };
 }
 
 /** Row of the published nut factors nearest to a treatment, and its uncertainty. */
@@ -74,7 +77,13 @@ export function shortForm({ own, tightening }: BenchStack): ShortForm {
   const { size_mm } = own.thread.axle;
   const { torque_Nm } = tightening;
   const scatter = wrenchScatter(torque_Nm);
-  const band = nutFactorBand({ leastTorque_Nm: torque_Nm * (1 - scatter), mostTorque_Nm: torque_Nm * (1 + scatter), size_mm, nutFactor: row.nutFactor, uncertainty });
+  const band = nutFactorBand({
+    leastTorque_Nm: torque_Nm * (1 - scatter),
+    mostTorque_Nm: torque_Nm * (1 + scatter),
+    size_mm,
+    nutFactor: row.nutFactor,
+    uncertainty,
+  });
   return {
     ownFactor: (1000 * torque_Nm) / (tightening.preload_N.spec * size_mm),
     published: row,

@@ -12,7 +12,7 @@ export type TorqueUnit = (typeof TORQUE_UNITS)[number];
 
 const POUND_N = 0.45359237 * 9.80665;
 const INCH_m = 0.0254;
-const ONE_Nm: Readonly<Record<TorqueUnit, number>> = { 'N·m': 1, 'ft·lb': 12 * INCH_m * POUND_N, 'in·lb': INCH_m * POUND_N };
+const ONE_Nm: Readonly<Record<TorqueUnit, number>> = { N·m: 1, ft·lb: 12 * INCH_m * POUND_N, in·lb: INCH_m * POUND_N };
 
 /** A torque in one of the units, from N·m. */
 export function inUnit(torque_Nm: number, unit: TorqueUnit): number {
@@ -29,12 +29,21 @@ export type TorqueInUnits = Readonly<Record<TorqueUnit, number>>;
 
 /** A torque in all three units, from N·m. */
 export function inAllUnits(torque_Nm: number): TorqueInUnits {
-  return { 'N·m': torque_Nm, 'ft·lb': inUnit(torque_Nm, 'ft·lb'), 'in·lb': inUnit(torque_Nm, 'in·lb') };
+  return { N·m: torque_Nm, ft·lb: inUnit(torque_Nm, 'ft·lb'), in·lb: inUnit(torque_Nm, 'in·lb') };
 }
 
 /** A unit as a person writes it (`Nm`, `N·m`, `ft-lb`, `lbf ft`, `in.lb`), or undefined. */
 export function unitOf(words: string): TorqueUnit | undefined {
-  const plain = words.toLowerCase().replace(/[\s·.\-*/]/g, '').replace(/lbf|lbs/g, 'lb');
-  const known: Readonly<Record<string, TorqueUnit>> = { nm: 'N·m', ftlb: 'ft·lb', lbft: 'ft·lb', inlb: 'in·lb', lbin: 'in·lb' };
+  const plain = words
+    .toLowerCase()
+    .replace(/[\s·.\-*/]/g, '')
+    .replace(/lbf|lbs/g, 'lb');
+  const known: Readonly<Record<string, TorqueUnit>> = {
+    nm: 'N·m',
+    ftlb: 'ft·lb',
+    lbft: 'ft·lb',
+    inlb: 'in·lb',
+    lbin: 'in·lb',
+  };
   return Object.hasOwn(known, plain) ? known[plain] : undefined;
 }

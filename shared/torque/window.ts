@@ -20,7 +20,15 @@ import { TORQUE_LIMITS } from './limits.ts';
 import { sectionsOf, type Section, type SectionKind } from './sections.ts';
 
 /** What may end a window. */
-export const WINDOW_LIMITS = ['rings-creep', 'axle-yield', 'axle-proof', 'thread-strips', 'face-pressed', 'carbon-pressed', 'wall-pressed'] as const;
+export const WINDOW_LIMITS = [
+  'rings-creep',
+  'axle-yield',
+  'axle-proof',
+  'thread-strips',
+  'face-pressed',
+  'carbon-pressed',
+  'wall-pressed',
+] as const;
 /** What ends the window. */
 export type WindowLimitKind = (typeof WINDOW_LIMITS)[number];
 
@@ -69,7 +77,9 @@ const SEARCH = 4;
 export function torqueWindow(bench: BenchStack): TorqueWindow {
   const { tightening } = bench;
   const least = creepLimit(bench);
-  const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort((a, b) => a.preload_N - b.preload_N);
+  const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort(
+    (a, b) => a.preload_N - b.preload_N,
+  );
   const spec = tightening.torque_Nm;
   const enough = least === undefined ? 'no' : sureness(spec >= least.sure_Nm, spec >= least.possible_Nm);
   const to_Nm = Math.min(...most.map((limit) => limit.sure_Nm));
@@ -112,30 +122,68 @@ function creepLimit(bench: BenchStack): WindowLimit | undefined {
     parts: worst.items.filter((item) => item.bearing).map((item) => item.id),
     at: { value: clampForce_N(own, met, readColumn(own, met)), unit: 'N' },
     isEstimate: true,
-    source: 'face friction at the low end of VDI 2230 class B (greased) or C (dry) against bearings whose balls slide under half their static rating: an upper estimate',
+    source:
+      'face friction at the low end of VDI 2230 class B (greased) or C (dry) against bearings whose balls slide under half their static rating: an upper estimate',
   };
 }
 
 /** A column without bearings has no ring to creep: any clamp will do. */
 function noRings(bench: BenchStack): WindowLimit {
-  return { kind: 'rings-creep', preload_N: 0, sure_Nm: 0, possible_Nm: 0, parts: [bench.own.axle.id], at: { value: 0, unit: 'N' }, isEstimate: false, source: 'no bearing in this column' };
+  return {
+    kind: 'rings-creep',
+    preload_N: 0,
+    sure_Nm: 0,
+    possible_Nm: 0,
+    parts: [bench.own.axle.id],
+    at: { value: 0, unit: 'N' },
+    isEstimate: false,
+    source: 'no bearing in this column',
+  };
 }
 
-function upper(bench: BenchStack, preload_N: number, rest: Omit<WindowLimit, 'preload_N' | 'sure_Nm' | 'possible_Nm'>): WindowLimit {
-  return { ...rest, preload_N, sure_Nm: torqueAt(bench, preload_N, 'high'), possible_Nm: torqueAt(bench, preload_N, 'low') };
+function upper(
+  bench: BenchStack,
+  preload_N: number,
+  rest: Omit<WindowLimit, 'preload_N' | 'sure_Nm' | 'possible_Nm'>,
+): WindowLimit {
+  return {
+    ...rest,
+    preload_N,
+    sure_Nm: torqueAt(bench, preload_N, 'high'),
+    possible_Nm: torqueAt(bench, preload_N, 'low'),
+  };
 }
 
 /** Yield in pull and twist together, and proof in pull alone, each at the section that reaches it first. */
 function axleLimits(bench: BenchStack): WindowLimit[] {
   const sections = sectionsOf(bench);
-  const limitAt = (kind: 'axle-yield' | 'axle-proof', share: number, stress: (section: Section) => number, source: string): WindowLimit => {
-    const first = sections.map((section) => ({ section, preload_N: (share * section.yield_MPa) / stress(section) })).reduce((a, b) => (b.preload_N < a.preload_N ? b : a));
+  const limitAt = (
+    kind: 'axle-yield' | 'axle-proof',
+    share: number,
+    stress: (section: Section) => number,
+    source: string,
+  ): WindowLimit => {
+    const first = sections
+      .map((section) => ({ section, preload_N: (share * section.yield_MPa) / stress(section) }))
+      .reduce((a, b) => (b.preload_N < a.preload_N ? b : a));
     const { section } = first;
-    return upper(bench, first.preload_N, { kind, parts: [section.item.id], at: { value: share * section.yield_MPa, unit: 'MPa' }, section: section.kind, isEstimate: section.isEstimate, source });
+    return upper(bench, first.preload_N, {
+      kind,
+      parts: [section.item.id],
+      at: { value: share * section.yield_MPa, unit: 'MPa' },
+      section: section.kind,
+      isEstimate: section.isEstimate,
+      source,
+    });
   };
   return [
     limitAt('axle-yield', LIMITS.axleShare.value, (section) => section.vonMises_MPa_per_N, LIMITS.axleShare.source),
-    limitAt('axle-proof', TORQUE_LIMITS.proofShare.value, (section) => section.tension_MPa_per_N, TORQUE_LIMITS.proofShare.source),
+    limitAt(
+      'axle-proof',
+      TORQUE_LIMITS.proofShare.value,
+      (section) => section.tension_MPa_per_N,
+      TORQUE_LIMITS.proofShare.source,
+    ),
   ];
 }
 
@@ -149,7 +197,13 @@ function stripLimit(bench: BenchStack): WindowLimit[] {
   const isSleeve = own.axle.kind === 'sleeve';
   const [external, internal] = isSleeve ? [receiverMaterial, axleMaterial] : [axleMaterial, receiverMaterial];
   const bearing_mm = tightening.engagement_mm - TORQUE_LIMITS.lostPitches.value * pitch_mm;
-  const { force_N, weaker } = stripForce({ size_mm, pitch_mm, engagement_mm: Math.max(0, bearing_mm), externalTensile_MPa: external.tensile_MPa, internalTensile_MPa: internal.tensile_MPa });
+  const { force_N, weaker } = stripForce({
+    size_mm,
+    pitch_mm,
+    engagement_mm: Math.max(0, bearing_mm),
+    externalTensile_MPa: external.tensile_MPa,
+    internalTensile_MPa: internal.tensile_MPa,
+  });
   const softer = weaker === 'external' ? external : internal;
   const item = (weaker === 'external') === isSleeve ? own.receiver : own.axle;
   return [
@@ -171,7 +225,12 @@ function pressureLimits(bench: BenchStack): WindowLimit[] {
   const faces = meetAt(bench, high_N).flatMap((met, k) => {
     const softer = softerOf(met);
     const allowed = softer.bearingPressure_MPa * bandArea_mm2(met.gap.bands_mm);
-    const isClamped = met.law !== undefined && !met.shouldBeFree && !isEdge(met) && met.force_N > 0 && met.a.item.stack === bench.own.stack;
+    const isClamped =
+      met.law !== undefined &&
+      !met.shouldBeFree &&
+      !isEdge(met) &&
+      met.force_N > 0 &&
+      met.a.item.stack === bench.own.stack;
     return isClamped ? [{ k, met, softer, allowed_N: allowed, first_N: (high_N * allowed) / met.force_N }] : [];
   });
   for (const kind of ['face-pressed', 'carbon-pressed'] as const) {
@@ -179,14 +238,18 @@ function pressureLimits(bench: BenchStack): WindowLimit[] {
     if (mine.length === 0) continue;
     const first = mine.reduce((a, b) => (b.first_N < a.first_N ? b : a));
     limits.push(
-      upper(bench, settle(bench, first.first_N, (met) => met[first.k]!.force_N, first.allowed_N), {
-        kind,
-        parts: [first.met.a.item.id, first.met.b.item.id],
-        at: { value: first.softer.bearingPressure_MPa, unit: 'MPa' },
-        material: first.softer.name,
-        isEstimate: first.softer.isEstimate,
-        source: first.softer.source,
-      }),
+      upper(
+        bench,
+        settle(bench, first.first_N, (met) => met[first.k]!.force_N, first.allowed_N),
+        {
+          kind,
+          parts: [first.met.a.item.id, first.met.b.item.id],
+          at: { value: first.softer.bearingPressure_MPa, unit: 'MPa' },
+          material: first.softer.name,
+          isEstimate: first.softer.isEstimate,
+          source: first.softer.source,
+        },
+      ),
     );
   }
   return limits;
@@ -219,27 +282,49 @@ function wallLimit(bench: BenchStack): WindowLimit[] {
     const { area_mm2, isThin } = thinnest(piece.solid.polygon);
     const row = material(piece.solid.material);
     const allowed = row.yield_MPa * (isThin ? TORQUE_LIMITS.thinYieldShare.value : 1);
-    return through <= 0 ? [] : [{ piece, row, isThin, allowed_MPa: allowed, allowed_N: allowed * area_mm2, first_N: (high_N * allowed * area_mm2) / through }];
+    return through <= 0
+      ? []
+      : [
+          {
+            piece,
+            row,
+            isThin,
+            allowed_MPa: allowed,
+            allowed_N: allowed * area_mm2,
+            first_N: (high_N * allowed * area_mm2) / through,
+          },
+        ];
   });
   if (walls.length === 0) return [];
   const first = walls.reduce((a, b) => (b.first_N < a.first_N ? b : a));
   const { piece, row, isThin } = first;
   return [
-    upper(bench, settle(bench, first.first_N, (here) => through_N(here, piece.item), first.allowed_N), {
-      kind: 'wall-pressed',
-      parts: [piece.item.id],
-      at: { value: first.allowed_MPa, unit: 'MPa' },
-      material: row.name,
-      isEstimate: isThin || row.isEstimate,
-      source: isThin ? `half the yield of a thin wall: ${TORQUE_LIMITS.thinYieldShare.source}` : row.source,
-    }),
+    upper(
+      bench,
+      settle(bench, first.first_N, (here) => through_N(here, piece.item), first.allowed_N),
+      {
+        kind: 'wall-pressed',
+        parts: [piece.item.id],
+        at: { value: first.allowed_MPa, unit: 'MPa' },
+        material: row.name,
+        isEstimate: isThin || row.isEstimate,
+        source: isThin ? `half the yield of a thin wall: ${TORQUE_LIMITS.thinYieldShare.source}` : row.source,
+      },
+    ),
   ];
 }
 
 /** Force that runs through a part of the column: the greater of its two faces. */
 function through_N(met: readonly Met[], item: JointItem): number {
-  const sum = (own: (meeting: Met) => Piece): number => met.reduce((total, meeting) => (own(meeting).item === item && isColumnPiece(own(meeting)) ? total + meeting.force_N : total), 0);
-  return Math.max(sum((meeting) => meeting.a), sum((meeting) => meeting.b));
+  const sum = (own: (meeting: Met) => Piece): number =>
+    met.reduce(
+      (total, meeting) => (own(meeting).item === item && isColumnPiece(own(meeting)) ? total + meeting.force_N : total),
+      0,
+    );
+  return Math.max(
+    sum((meeting) => meeting.a),
+    sum((meeting) => meeting.b),
+  );
 }
 
 /** Least area of a solid's cross-sections, and whether its wall is thin there; between two corners it is least at one of them. */
@@ -254,7 +339,8 @@ function thinnest(polygon: Polygon): { readonly area_mm2: number; readonly isThi
       let area = 0;
       for (let j = 0; j + 1 < radii.length; j += 2) area += Math.PI * (radii[j + 1]! ** 2 - radii[j]! ** 2);
       const wall = radii.length < 2 ? 0 : radii.at(-1)! - radii[0]!;
-      if (area > 0 && area < least.area_mm2) least = { area_mm2: area, isThin: wall < TORQUE_LIMITS.thinWallShare.value * 2 * radii.at(-1)! };
+      if (area > 0 && area < least.area_mm2)
+        least = { area_mm2: area, isThin: wall < TORQUE_LIMITS.thinWallShare.value * 2 * radii.at(-1)! };
     }
   }
   return least;

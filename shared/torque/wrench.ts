@@ -53,9 +53,17 @@ function goodFrom_Nm(from_Nm: number, to_Nm: number): number {
 /** Judge one range for a setting; N·m. */
 export function judgeWrench(setting_Nm: number, [from_Nm, to_Nm]: readonly [number, number]): WrenchChoice {
   requireAbove('wrench', 'setting_Nm', setting_Nm, 0);
-  if (!(Number.isFinite(from_Nm) && from_Nm >= 0)) refuse('wrench', 'from_Nm', from_Nm, 'a finite number of at least 0');
+  if (!(Number.isFinite(from_Nm) && from_Nm >= 0))
+    refuse('wrench', 'from_Nm', from_Nm, 'a finite number of at least 0');
   requireAbove('wrench', 'to_Nm', to_Nm, from_Nm);
-  const fit: WrenchFit = setting_Nm < from_Nm ? 'below-range' : setting_Nm > to_Nm ? 'above-range' : setting_Nm < goodFrom_Nm(from_Nm, to_Nm) ? 'lowest-fifth' : 'good';
+  const fit: WrenchFit =
+    setting_Nm < from_Nm
+      ? 'below-range'
+      : setting_Nm > to_Nm
+        ? 'above-range'
+        : setting_Nm < goodFrom_Nm(from_Nm, to_Nm)
+          ? 'lowest-fifth'
+          : 'good';
   return { from_Nm, to_Nm, fit, place: (setting_Nm - from_Nm) / (to_Nm - from_Nm), scatter: wrenchScatter(to_Nm) };
 }
 
@@ -77,5 +85,11 @@ export function adviseWrench({
   const serving = choices
     .filter(({ fit }) => fit === 'good' || fit === 'lowest-fifth')
     .sort((a, b) => FITS.indexOf(a.fit) - FITS.indexOf(b.fit) || a.scatter - b.scatter || a.to_Nm - b.to_Nm);
-  return { torque_Nm, setting: inAllUnits(setting_Nm), ...(adapter ? { adapter } : {}), choices, ...(serving[0] ? { best: serving[0] } : {}) };
+  return {
+    torque_Nm,
+    setting: inAllUnits(setting_Nm),
+    ...(adapter ? { adapter } : {}),
+    choices,
+    ...(serving[0] ? { best: serving[0] } : {}),
+  };
 }

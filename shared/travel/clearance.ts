@@ -28,7 +28,10 @@ export function hullGap(one: Hull, other: Hull): HullGap {
   let best = discGap(one.a, other, 0);
   const fromB = discGap(one.b, other, 1);
   if (fromB.gap_mm < best.gap_mm) best = fromB;
-  for (const [t, disc] of [[0, other.a], [1, other.b]] as const) {
+  for (const [t, disc] of [
+    [0, other.a],
+    [1, other.b],
+  ] as const) {
     const { gap_mm, t: s } = discGap(disc, one, t);
     if (gap_mm < best.gap_mm) best = { gap_mm, s, t };
   }
@@ -46,7 +49,8 @@ function discGap(disc: Disc, hull: Hull, s: number): HullGap {
     const aside = Math.abs(px * dy - py * dx) / length;
     // The nearest point of a hull that widens lies where the slope of the distance equals the slope of the radius.
     const slope = (hull.b.radius_mm - hull.a.radius_mm) / length;
-    const reach = Math.abs(slope) >= 1 ? Math.sign(slope) * Infinity : along + (slope * aside) / Math.sqrt(1 - slope * slope);
+    const reach =
+      Math.abs(slope) >= 1 ? Math.sign(slope) * Infinity : along + (slope * aside) / Math.sqrt(1 - slope * slope);
     t = Math.min(1, Math.max(0, reach / length));
   }
   const distance = Math.hypot(px - t * dx, py - t * dy);
@@ -120,7 +124,13 @@ export function clearances(run: Run): Passing[] {
         if (apart - pieces[one]!.reach_mm - pieces[other]!.reach_mm >= least.gap_mm) continue;
         const gap = hullGap(a, b);
         if (gap.gap_mm >= least.gap_mm) continue;
-        Object.assign(least, { gap_mm: gap.gap_mm, at: pose.drive, place: between(a, b, gap), one: pieces[one], other: pieces[other] });
+        Object.assign(least, {
+          gap_mm: gap.gap_mm,
+          at: pose.drive,
+          place: between(a, b, gap),
+          one: pieces[one],
+          other: pieces[other],
+        });
         if (gap.gap_mm <= 0 && least.touchesFrom === undefined) least.touchesFrom = pose.drive;
       }
     });
@@ -173,14 +183,28 @@ function passingPairs(linkage: Linkage): { pieces: Piece[]; groups: Group[] } {
 }
 
 function memberPieces(linkage: Linkage): Piece[] {
-  return [...linkage.bodyOf].flatMap(([member, body]) => outlinesOf(linkage.model, member).map((outline) => pieceOf(outline, body, false)));
+  return [...linkage.bodyOf].flatMap(([member, body]) =>
+    outlinesOf(linkage.model, member).map((outline) => pieceOf(outline, body, false)),
+  );
 }
 
 function obstaclePieces(linkage: Linkage): Piece[] {
   return (linkage.model.obstacles ?? []).map((obstacle) => {
     const disc = { x_mm: obstacle.x_mm, y_mm: obstacle.y_mm, radius_mm: obstacle.radius_mm };
     const body = obstacle.kind === 'wheel' ? wheelBody(linkage) : GROUND;
-    return pieceOf({ member: obstacle.id, what: obstacle.kind, a: disc, b: disc, zFrom_mm: obstacle.z_from_mm, zTo_mm: obstacle.z_to_mm, volume_mm3: 0 }, body, true);
+    return pieceOf(
+      {
+        member: obstacle.id,
+        what: obstacle.kind,
+        a: disc,
+        b: disc,
+        zFrom_mm: obstacle.z_from_mm,
+        zTo_mm: obstacle.z_to_mm,
+        volume_mm3: 0,
+      },
+      body,
+      true,
+    );
   });
 }
 
@@ -212,9 +236,16 @@ interface Moved extends Hull {
 function movePiece(piece: Piece, motion: Motion | undefined): Moved {
   if (!motion) return piece;
   const [cos, sin] = [Math.cos(motion.angle_rad), Math.sin(motion.angle_rad)];
-  const place = ({ x_mm, y_mm }: Place): Place => ({ x_mm: motion.x_mm + cos * x_mm - sin * y_mm, y_mm: motion.y_mm + sin * x_mm + cos * y_mm });
+  const place = ({ x_mm, y_mm }: Place): Place => ({
+    x_mm: motion.x_mm + cos * x_mm - sin * y_mm,
+    y_mm: motion.y_mm + sin * x_mm + cos * y_mm,
+  });
   const a = { ...place(piece.a), radius_mm: piece.a.radius_mm };
-  return { a, b: piece.b === piece.a ? a : { ...place(piece.b), radius_mm: piece.b.radius_mm }, middle: place(piece.middle) };
+  return {
+    a,
+    b: piece.b === piece.a ? a : { ...place(piece.b), radius_mm: piece.b.radius_mm },
+    middle: place(piece.middle),
+  };
 }
 
 /** The middle of the gap, or of the overlap. */

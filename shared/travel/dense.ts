@@ -97,7 +97,11 @@ export class Qr {
   private readonly scale: Float64Array;
   private readonly diagonal: Float64Array;
   /** The same for the transpose of R's leading rows: columns × rank. */
-  private readonly second: { readonly values: Float64Array; readonly scale: Float64Array; readonly diagonal: Float64Array };
+  private readonly second: {
+    readonly values: Float64Array;
+    readonly scale: Float64Array;
+    readonly diagonal: Float64Array;
+  };
 
   /** `relative`: pivots below this share of the largest count as nothing. */
   constructor(matrix: Float64Array, rows: number, columns: number, relative = NOTHING) {
@@ -176,7 +180,14 @@ export class Qr {
   }
 }
 
-function swapColumns(a: Float64Array, rows: number, columns: number, one: number, other: number, order: Int32Array): void {
+function swapColumns(
+  a: Float64Array,
+  rows: number,
+  columns: number,
+  one: number,
+  other: number,
+  order: Int32Array,
+): void {
   for (let i = 0; i < rows; i++) {
     const held = a[i * columns + one]!;
     a[i * columns + one] = a[i * columns + other]!;
@@ -191,7 +202,14 @@ function swapColumns(a: Float64Array, rows: number, columns: number, one: number
  * Reflect column k of `a` onto its first entry and all later columns with it; gives the length of that column. The
  * vector stays in place below and on the diagonal, R's entry goes to `diagonal`.
  */
-function reflect(a: Float64Array, rows: number, columns: number, k: number, scale: Float64Array, diagonal: Float64Array): number {
+function reflect(
+  a: Float64Array,
+  rows: number,
+  columns: number,
+  k: number,
+  scale: Float64Array,
+  diagonal: Float64Array,
+): number {
   let sum = 0;
   for (let i = k; i < rows; i++) sum += a[i * columns + k]! ** 2;
   const length = Math.sqrt(sum);
@@ -211,7 +229,14 @@ function reflect(a: Float64Array, rows: number, columns: number, k: number, scal
   return length;
 }
 
-function applyReflection(a: Float64Array, rows: number, columns: number, k: number, scale: number, x: Float64Array): void {
+function applyReflection(
+  a: Float64Array,
+  rows: number,
+  columns: number,
+  k: number,
+  scale: number,
+  x: Float64Array,
+): void {
   let dot = 0;
   for (let i = k; i < rows; i++) dot += a[i * columns + k]! * x[i]!;
   const factor = dot * scale;

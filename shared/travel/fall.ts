@@ -30,14 +30,20 @@ export interface PivotDrag {
   readonly pivot: string;
   readonly drag_Nm: number;
   /** The worst thing in it and the parts concerned; absent where only seals drag. */
-  readonly cause?: { readonly kind: 'outer-ring' | 'seal' | 'arm' | 'side-load'; readonly items: readonly string[]; readonly drag_Nm: number };
+  readonly cause?: {
+    readonly kind: 'outer-ring' | 'seal' | 'arm' | 'side-load';
+    readonly items: readonly string[];
+    readonly drag_Nm: number;
+  };
 }
 
 /** The drag of every pivot of an analysed build. */
 export function pivotDrags(analysis: Analysis): PivotDrag[] {
   return analysis.pivots.map((pivot) => {
     const causes = [...rubs(analysis.model, pivot), ...sidePushed(analysis, pivot)];
-    const seals = pivot.stacks.some((stack) => stack.items.some((item) => item.role === 'bearing')) ? SLIP_LIMITS.sealDrag_Nm.value : 0;
+    const seals = pivot.stacks.some((stack) => stack.items.some((item) => item.role === 'bearing'))
+      ? SLIP_LIMITS.sealDrag_Nm.value
+      : 0;
     const worst = [...causes].sort((one, other) => other.drag_Nm - one.drag_Nm)[0];
     const drag_Nm = seals + causes.reduce((sum, cause) => sum + cause.drag_Nm, 0);
     return { pivot: pivot.id, drag_Nm, ...(worst ? { cause: worst } : {}) };
@@ -55,7 +61,9 @@ function rubs(model: LinkageModel, pivot: PivotAnalysis): Cause[] {
       if (!other || !isFree(item, touch) || !isColumn(other, touch, item)) return [];
       const kind = touch.own === 'outer-ring' ? 'outer-ring' : touch.own === 'seal' ? 'seal' : 'arm';
       const isPressedSeal = kind === 'seal' && touch.gap_mm <= 0;
-      const drag_Nm = isPressedSeal ? RUBBED_SEAL_Nm : frictionTorque_Nm({ ...touch, friction: faceFriction(model, other, item) });
+      const drag_Nm = isPressedSeal
+        ? RUBBED_SEAL_Nm
+        : frictionTorque_Nm({ ...touch, friction: faceFriction(model, other, item) });
       return drag_Nm > 0 ? [{ kind, items: [other.id, item.id], drag_Nm }] : [];
     }),
   );
@@ -63,12 +71,15 @@ function rubs(model: LinkageModel, pivot: PivotAnalysis): Cause[] {
 
 /** The side of a touch that turns with its arm. */
 function isFree(item: PlacedItem, touch: Touch): boolean {
-  return item.role === 'bearing' ? touch.own === 'outer-ring' || touch.own === 'seal' : item.role === 'boss' && !item.inColumn;
+  return item.role === 'bearing'
+    ? touch.own === 'outer-ring' || touch.own === 'seal'
+    : item.role === 'boss' && !item.inColumn;
 }
 
 /** The other side of the touch stands still: the column, but not the member the bearing sits in, nor another free ring. */
 function isColumn(other: PlacedItem, touch: Touch, free: PlacedItem): boolean {
-  if (other.role === 'boss') return other.inColumn && !(free.seat && other.member === free.seat.member && other.bore === free.seat.bore);
+  if (other.role === 'boss')
+    return other.inColumn && !(free.seat && other.member === free.seat.member && other.bore === free.seat.bore);
   if (other.role === 'bearing') return touch.bears === 'inner-ring';
   return true;
 }
@@ -77,7 +88,10 @@ function isColumn(other: PlacedItem, touch: Touch, free: PlacedItem): boolean {
 function faceFriction(model: LinkageModel, ...items: readonly PlacedItem[]): number {
   const isGreased = items.some(({ stackId, rowId }) => {
     const stack = model.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
-    return stack?.row.some((entry) => entry.id === rowId && entry.greased === true) === true || (stack?.greased ?? []).some((id) => id === rowId);
+    return (
+      stack?.row.some((entry) => entry.id === rowId && entry.greased === true) === true ||
+      (stack?.greased ?? []).some((id) => id === rowId)
+    );
   });
   return friction(isGreased ? 'greased' : 'dry').face.nominal;
 }
@@ -91,7 +105,13 @@ function sidePushed(analysis: Analysis, pivot: PivotAnalysis): Cause[] {
       const bearing = resolveBearing(part);
       const push = sidePush_N(item);
       if (push <= axialLimit_N(bearing.staticRating_N ?? estimateStaticRating_N(bearing), bearing.bore_mm)) return [];
-      return [{ kind: 'side-load', items: [item.id], drag_Nm: (SLIDING_FRICTION * push * (bearing.bore_mm + bearing.outside_mm)) / 4000 }];
+      return [
+        {
+          kind: 'side-load',
+          items: [item.id],
+          drag_Nm: (SLIDING_FRICTION * push * (bearing.bore_mm + bearing.outside_mm)) / 4000,
+        },
+      ];
     }),
   );
 }
@@ -157,7 +177,13 @@ export function fall(run: Run, drags: readonly PivotDrag[], from_mm = Infinity):
 }
 
 /** Weight and drag per mm of stroke, N, the mass that moves with the stroke, kg, and the pivot that takes most. */
-function balanceAt(run: Run, pose: Pose, lumps: readonly Lump[], away: ReadonlySet<number>, dragOf: ReadonlyMap<string, number>) {
+function balanceAt(
+  run: Run,
+  pose: Pose,
+  lumps: readonly Lump[],
+  away: ReadonlySet<number>,
+  dragOf: ReadonlyMap<string, number>,
+) {
   let weight_N = 0;
   let mass_kg = 0;
   for (const lump of lumps) {
@@ -185,7 +211,11 @@ function lumpsOf(run: Run, away: ReadonlySet<number>): Lump[] {
     const density_kg_mm3 = material(member.material).density_kg_m3 / 1e9;
     return outlinesOf(model, id).map(({ what, a, b, volume_mm3 }): Lump => {
       const share = isSolid || entryOf(member.bores, what) ? 1 : SLIP_LIMITS.hollowShare.value;
-      return { body, place: { x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2 }, mass_kg: volume_mm3 * density_kg_mm3 * share };
+      return {
+        body,
+        place: { x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2 },
+        mass_kg: volume_mm3 * density_kg_mm3 * share,
+      };
     });
   });
 }

@@ -48,12 +48,17 @@ export function linkageOf(model: LinkageModel, isShockOut = false): Linkage {
   const { shock } = model;
   const away = isShockOut && shock ? [shock.body, shock.shaft] : [];
   const present = Object.keys(model.members).filter((id) => !away.includes(id));
-  const meets = model.pivots.map((pivot) => ({ pivot, members: membersAt(model, pivot).filter((id) => present.includes(id)) }));
+  const meets = model.pivots.map((pivot) => ({
+    pivot,
+    members: membersAt(model, pivot).filter((id) => present.includes(id)),
+  }));
   const groups = rigidGroups(model, present, meets);
   const held = new Set(meets.flatMap(({ members }) => members));
   const frame = present.filter((id) => model.members[id]!.kind === 'frame');
   const groundGroup = frame[0] === undefined ? undefined : groups.get(frame[0]);
-  const movers = [...new Set(present.filter((id) => held.has(id)).map((id) => groups.get(id)!))].filter((group) => group !== groundGroup);
+  const movers = [...new Set(present.filter((id) => held.has(id)).map((id) => groups.get(id)!))].filter(
+    (group) => group !== groundGroup,
+  );
   const bodyOf = new Map(
     present.flatMap((id): [string, number][] => {
       const group = groups.get(id)!;
@@ -65,7 +70,9 @@ export function linkageOf(model: LinkageModel, isShockOut = false): Linkage {
   const pins: Pin[] = [];
   const pivots = meets.map(({ pivot, members }): LinkPivot => {
     const place = { x_mm: pivot.x_mm, y_mm: pivot.y_mm };
-    const bodies = [...new Set(members.map((id) => bodyOf.get(id)!))].sort((one, other) => Number(other === GROUND) - Number(one === GROUND));
+    const bodies = [...new Set(members.map((id) => bodyOf.get(id)!))].sort(
+      (one, other) => Number(other === GROUND) - Number(one === GROUND),
+    );
     const own = bodies.slice(1).map((body) => pins.push({ a: bodies[0]!, b: body, onA: place, onB: place }) - 1);
     return { id: pivot.id, place, bodies, pins: own };
   });
@@ -95,7 +102,10 @@ export function membersAt(model: LinkageModel, pivot: Pivot): string[] {
     ...new Set(
       pivot.stacks.flatMap((stack) => {
         const receiver = receiverBore(model, stack);
-        return [...stack.row.flatMap((entry) => (entry.member === undefined ? [] : [entry.member])), ...(receiver ? [receiver.member] : [])];
+        return [
+          ...stack.row.flatMap((entry) => (entry.member === undefined ? [] : [entry.member])),
+          ...(receiver ? [receiver.member] : []),
+        ];
       }),
     ),
   ];
@@ -130,12 +140,17 @@ function rigidGroups(model: LinkageModel, present: readonly string[], meets: rea
   return groups;
 }
 
-function shockSlider(model: LinkageModel, meets: readonly Meet[], bodyOf: ReadonlyMap<string, number>): Slider | undefined {
+function shockSlider(
+  model: LinkageModel,
+  meets: readonly Meet[],
+  bodyOf: ReadonlyMap<string, number>,
+): Slider | undefined {
   const { shock } = model;
   if (!shock) return undefined;
   const [a, b] = [bodyOf.get(shock.body), bodyOf.get(shock.shaft)];
   if (a === undefined || b === undefined || a === b) return undefined;
-  const placesOf = (id: string): Place[] => meets.filter(({ members }) => members.includes(id)).map(({ pivot }) => ({ x_mm: pivot.x_mm, y_mm: pivot.y_mm }));
+  const placesOf = (id: string): Place[] =>
+    meets.filter(({ members }) => members.includes(id)).map(({ pivot }) => ({ x_mm: pivot.x_mm, y_mm: pivot.y_mm }));
   let best: Slider | undefined;
   let most = SAME_mm;
   for (const from of placesOf(shock.body)) {

@@ -54,7 +54,10 @@ export function bearingPlaces(linkage: Linkage): BearingPlace[] {
 function shared(bearings: readonly Omit<BearingPlace, 'share'>[]): BearingPlace[] {
   const middle = bearings.reduce((sum, { z_mm }) => sum + z_mm, 0) / Math.max(1, bearings.length);
   const spread = bearings.reduce((sum, { z_mm }) => sum + (z_mm - middle) ** 2, 0);
-  return bearings.map((bearing) => ({ ...bearing, share: 1 / bearings.length - (spread > 1e-6 ? (middle * (bearing.z_mm - middle)) / spread : 0) }));
+  return bearings.map((bearing) => ({
+    ...bearing,
+    share: 1 / bearings.length - (spread > 1e-6 ? (middle * (bearing.z_mm - middle)) / spread : 0),
+  }));
 }
 
 /** What a bearing carries at its worst. */
@@ -72,7 +75,11 @@ export interface BearingLoad extends BearingPlace {
 
 /** Loads of all bearings at the worst pose for each; `analysis` adds the push along the axle. */
 export function bearingLoads(linkage: Linkage, statics: readonly Statics[], analysis?: Analysis): BearingLoad[] {
-  const items = new Map((analysis?.pivots ?? []).flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items)).map((item) => [item.id, item]));
+  const items = new Map(
+    (analysis?.pivots ?? [])
+      .flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items))
+      .map((item) => [item.id, item]),
+  );
   return bearingPlaces(linkage).map((place) => {
     const bearing = resolveBearing(bearingPart(linkage.model, place.part));
     const most = statics.reduce((largest, pose) => Math.max(largest, forceOn(pose, place.pivot, place.body)), 0);
@@ -102,7 +109,10 @@ function bearingPart(model: LinkageModel, id: string) {
 
 /** What a body feels at a pivot in a pose, N. */
 export function forceOn(statics: Statics, pivot: string, body: number): number {
-  return statics.pivots.find((candidate) => candidate.pivot === pivot)?.bodies.find((candidate) => candidate.body === body)?.size_N ?? 0;
+  return (
+    statics.pivots.find((candidate) => candidate.pivot === pivot)?.bodies.find((candidate) => candidate.body === body)
+      ?.size_N ?? 0
+  );
 }
 
 /** The push along the axle that a tightened column leaves in a bearing: what its inner ring's two faces do not balance, N. */
@@ -149,12 +159,18 @@ export function pivotWork(run: Run, turns: readonly PivotTurn[], statics: readon
         at: run.poses[Math.max(0, forces.indexOf(most_N))]?.drive ?? 0,
         turn_deg: turn.range_deg,
         work_Nrad: widest ? workOf(widest.turn_deg, forces) : 0,
-        base_mm: own.length < 2 ? 0 : Math.max(...own.map((place) => place.z_mm)) - Math.min(...own.map((place) => place.z_mm)),
+        base_mm:
+          own.length < 2
+            ? 0
+            : Math.max(...own.map((place) => place.z_mm)) - Math.min(...own.map((place) => place.z_mm)),
         bearings: own.length,
         isLow: run.linkage.wheel !== undefined && pivot.place.y_mm < run.linkage.wheel.place.y_mm + LOW_mm,
       };
     })
-    .sort((one, other) => other.work_Nrad - one.work_Nrad || other.turn_deg - one.turn_deg || one.pivot.localeCompare(other.pivot));
+    .sort(
+      (one, other) =>
+        other.work_Nrad - one.work_Nrad || other.turn_deg - one.turn_deg || one.pivot.localeCompare(other.pivot),
+    );
 }
 
 function workOf(turn_deg: readonly number[], forces: readonly number[]): number {

@@ -38,7 +38,9 @@ export interface Slider {
 }
 
 /** What is driven: the distance `from`–`to` of a slider, mm, or the turn of a body against its drawn pose, rad. */
-export type Driver = { readonly kind: 'slider'; readonly slider: number } | { readonly kind: 'turn'; readonly body: number };
+export type Driver =
+  | { readonly kind: 'slider'; readonly slider: number }
+  | { readonly kind: 'turn'; readonly body: number };
 
 /** A linkage as the solver takes it. `bodies` are the places about which the turns of the bodies are counted. */
 export interface PlanarSystem {
@@ -164,7 +166,11 @@ export class Planar {
    * Carry `q` through one value of the driver after another, keeping its branch. `visit` is told each pose reached and
    * its tangent, which are overwritten later. `q` is changed in place and ends in the last pose that could be reached.
    */
-  sweep(q: Coordinates, values: readonly number[], visit?: (q: Coordinates, tangent: Float64Array, at: number) => void): Carried {
+  sweep(
+    q: Coordinates,
+    values: readonly number[],
+    visit?: (q: Coordinates, tangent: Float64Array, at: number) => void,
+  ): Carried {
     let at = this.valueAt(q);
     let steps = 0;
     let tangent = this.tangent(q);
@@ -182,7 +188,9 @@ export class Planar {
         predicted.set(trial);
         const settled = this.turnOf(tangent, step) <= LARGEST_TURN_rad ? this.settle(trial, next) : undefined;
         steps += settled?.steps ?? 0;
-        const isOnTangent = settled?.isSolved === true && this.distance(trial, predicted) <= LARGEST_BEND * this.distance(predicted, q) + CLOSED_mm;
+        const isOnTangent =
+          settled?.isSolved === true &&
+          this.distance(trial, predicted) <= LARGEST_BEND * this.distance(predicted, q) + CLOSED_mm;
         const reached: Float64Array | undefined = isOnTangent ? this.tangent(trial) : undefined;
         if (!reached || (sign !== 0 && this.lu.sign !== sign)) {
           step /= 2;
@@ -316,7 +324,8 @@ export class Planar {
     if (rank + 1 !== n) return;
     const rows = [...order.subarray(0, rank)].sort((a, b) => a - b);
     this.chosen = Int32Array.from([...rows, m]);
-    for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) this.square[i * n + j] = this.jacobian[this.chosen[i]! * n + j]!;
+    for (let i = 0; i < n; i++)
+      for (let j = 0; j < n; j++) this.square[i * n + j] = this.jacobian[this.chosen[i]! * n + j]!;
     // At a dead centre the choice may be a poor one: leave it to a better pose.
     if (!this.lu.factorise(this.square)) this.chosen = undefined;
   }
@@ -397,7 +406,10 @@ export class Planar {
     r[row] = ux * wy - uy * wx;
     r[row + 1] = (turnB - turnA) * scale;
     if (lengthRow >= 0) r[lengthRow] = ux * wx + uy * wy;
-    for (const [body, sign, point] of [[a, -1, from], [b, 1, to]] as const) {
+    for (const [body, sign, point] of [
+      [a, -1, from],
+      [b, 1, to],
+    ] as const) {
       if (body === GROUND) continue;
       const at = 3 * body;
       const middle = this.system.bodies[body]!;
@@ -463,7 +475,10 @@ function largest(values: Float64Array): number {
 
 /** Mean distance of the joints from the middles of their bodies, mm; 1 where there is nothing to measure. */
 function typicalLength({ bodies, pins, sliders }: PlanarSystem): number {
-  const ends = [...pins.flatMap(({ a, b, onA, onB }) => [[a, onA] as const, [b, onB] as const]), ...sliders.flatMap(({ a, b, from, to }) => [[a, from] as const, [b, to] as const])];
+  const ends = [
+    ...pins.flatMap(({ a, b, onA, onB }) => [[a, onA] as const, [b, onB] as const]),
+    ...sliders.flatMap(({ a, b, from, to }) => [[a, from] as const, [b, to] as const]),
+  ];
   const reaches = ends.flatMap(([body, place]) => {
     const middle = bodies[body];
     return middle ? [Math.hypot(place.x_mm - middle.x_mm, place.y_mm - middle.y_mm)] : [];
@@ -524,7 +539,15 @@ export function loopsOf(system: PlanarSystem, q: Coordinates): Loop[] {
 function independentLoops({ bodies, pins, sliders }: PlanarSystem): Step[][] {
   const edges: Edge[] = [
     ...pins.map((pin): Edge => ({ from: pin.a, to: pin.b, leave: pin.onA, enter: pin.onB })),
-    ...sliders.map((slider): Edge => ({ from: slider.a, to: slider.b, leave: slider.from, enter: slider.to, slider: { slider, sign: 1 } })),
+    ...sliders.map(
+      (slider): Edge => ({
+        from: slider.a,
+        to: slider.b,
+        leave: slider.from,
+        enter: slider.to,
+        slider: { slider, sign: 1 },
+      }),
+    ),
   ];
   const back = ({ from, to, leave, enter, slider }: Edge): Edge => ({
     from: to,

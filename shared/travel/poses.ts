@@ -56,22 +56,38 @@ export interface Run {
 }
 
 /** Drive a model's linkage by its shock, or `undefined` where it has none that moves. `count` poses, at least 2. */
-export function runShock(model: LinkageModel, count: number, given: { readonly eyeToEye_mm?: number; readonly stroke_mm?: number } = {}): Run | undefined {
+export function runShock(
+  model: LinkageModel,
+  count: number,
+  given: { readonly eyeToEye_mm?: number; readonly stroke_mm?: number } = {},
+): Run | undefined {
   const linkage = linkageOf(model);
   if (!linkage.shock || !model.shock) return undefined;
-  const drive = { kind: 'shock', eyeToEye_mm: given.eyeToEye_mm ?? model.shock.eye_to_eye_mm, stroke_mm: given.stroke_mm ?? model.shock.stroke_mm } as const;
+  const drive = {
+    kind: 'shock',
+    eyeToEye_mm: given.eyeToEye_mm ?? model.shock.eye_to_eye_mm,
+    stroke_mm: given.stroke_mm ?? model.shock.stroke_mm,
+  } as const;
   const planar = new Planar(systemOf(linkage, { kind: 'slider', slider: 0 }));
   const q = planar.drawn();
   const first = planar.carry(q, drive.eyeToEye_mm);
-  if (!first.isThere) return finish(linkage, planar, drive, [], { kind: 'out-of-reach', at: first.value, members: movingAt(linkage, planar, q) });
+  if (!first.isThere)
+    return finish(linkage, planar, drive, [], {
+      kind: 'out-of-reach',
+      at: first.value,
+      members: movingAt(linkage, planar, q),
+    });
   const values = evenly(count, 0, drive.stroke_mm);
   const poses: Pose[] = [];
   const { isThere, value } = planar.sweep(
     q,
     values.map((stroke) => drive.eyeToEye_mm - stroke),
-    (at, tangent) => poses.push({ drive: values[poses.length]!, q: Float64Array.from(at), rate: tangent.map((rate) => -rate) }),
+    (at, tangent) =>
+      poses.push({ drive: values[poses.length]!, q: Float64Array.from(at), rate: tangent.map((rate) => -rate) }),
   );
-  const stop: Stop | undefined = isThere ? undefined : { kind: 'dead-centre', at: drive.eyeToEye_mm - value, members: movingAt(linkage, planar, q) };
+  const stop: Stop | undefined = isThere
+    ? undefined
+    : { kind: 'dead-centre', at: drive.eyeToEye_mm - value, members: movingAt(linkage, planar, q) };
   return finish(linkage, planar, drive, poses, stop);
 }
 
@@ -80,7 +96,9 @@ export function runFree(model: LinkageModel, member: string, from_rad: number, t
   const linkage = linkageOf(model, true);
   const body = linkage.bodyOf.get(member);
   if (body === undefined || body === GROUND) {
-    throw new RangeError(`poses: member: met "${member}", allowed: ${linkage.bodies.flatMap(({ members }) => members).join(', ') || 'none, nothing moves'}`);
+    throw new RangeError(
+      `poses: member: met "${member}", allowed: ${linkage.bodies.flatMap(({ members }) => members).join(', ') || 'none, nothing moves'}`,
+    );
   }
   const drive = { kind: 'turn', member, from_rad, to_rad } as const;
   const planar = new Planar(systemOf(linkage, { kind: 'turn', body }));
@@ -91,16 +109,36 @@ export function runFree(model: LinkageModel, member: string, from_rad: number, t
   for (const isUp of [false, true]) {
     const way = isUp ? values.filter((value) => value >= 0) : values.filter((value) => value < 0).reverse();
     const q = planar.drawn();
-    const { isThere, value } = planar.sweep(q, way, (at, tangent, drive) => poses.push({ drive, q: Float64Array.from(at), rate: Float64Array.from(tangent) }));
-    if (!isThere && (!stop || Math.abs(value) < Math.abs(stop.at))) stop = { kind: 'dead-centre', at: value, members: movingAt(linkage, planar, q) };
+    const { isThere, value } = planar.sweep(q, way, (at, tangent, drive) =>
+      poses.push({ drive, q: Float64Array.from(at), rate: Float64Array.from(tangent) }),
+    );
+    if (!isThere && (!stop || Math.abs(value) < Math.abs(stop.at)))
+      stop = { kind: 'dead-centre', at: value, members: movingAt(linkage, planar, q) };
   }
   poses.sort((one, other) => one.drive - other.drive);
   return finish(linkage, planar, drive, poses, stop);
 }
 
-function finish(linkage: Linkage, planar: Planar, drive: RunDrive, poses: readonly Pose[], stop: Stop | undefined): Run {
-  const closure_mm = poses.reduce((most, { q }) => Math.max(most, ...loopsOf(planar.system, q).map((loop) => loop.error_mm)), 0);
-  return { linkage, planar, drive, mobility: mobilityOf(linkage, planar, poses), poses, ...(stop ? { stop } : {}), closure_mm };
+function finish(
+  linkage: Linkage,
+  planar: Planar,
+  drive: RunDrive,
+  poses: readonly Pose[],
+  stop: Stop | undefined,
+): Run {
+  const closure_mm = poses.reduce(
+    (most, { q }) => Math.max(most, ...loopsOf(planar.system, q).map((loop) => loop.error_mm)),
+    0,
+  );
+  return {
+    linkage,
+    planar,
+    drive,
+    mobility: mobilityOf(linkage, planar, poses),
+    poses,
+    ...(stop ? { stop } : {}),
+    closure_mm,
+  };
 }
 
 /** `count` values from one end to the other, both included, exactly at the ends. */
@@ -139,7 +177,10 @@ export function memberMotions(run: Run, pose: Pose): Record<string, Motion> {
 /** Where every pivot stands in a pose, mm. */
 export function pivotPlaces(run: Run, pose: Pose): Record<string, Place> {
   return Object.fromEntries(
-    run.linkage.pivots.map((pivot) => [pivot.id, pivot.bodies[0] === undefined ? pivot.place : worldOf(run.planar.system, pose.q, pivot.bodies[0], pivot.place)]),
+    run.linkage.pivots.map((pivot) => [
+      pivot.id,
+      pivot.bodies[0] === undefined ? pivot.place : worldOf(run.planar.system, pose.q, pivot.bodies[0], pivot.place),
+    ]),
   );
 }
 
@@ -186,8 +227,14 @@ export function pivotTurns(run: Run): PivotTurn[] {
   return run.linkage.pivots.map((pivot) => {
     const pairs = pivot.bodies.flatMap((one, k) =>
       pivot.bodies.slice(k + 1).map((other): PairTurn => {
-        const turn_deg = run.poses.map(({ q }) => degrees(turnBetween(q, one, other) - turnBetween(first!, one, other)));
-        return { bodies: [one, other], turn_deg, range_deg: turn_deg.length === 0 ? 0 : Math.max(...turn_deg) - Math.min(...turn_deg) };
+        const turn_deg = run.poses.map(({ q }) =>
+          degrees(turnBetween(q, one, other) - turnBetween(first!, one, other)),
+        );
+        return {
+          bodies: [one, other],
+          turn_deg,
+          range_deg: turn_deg.length === 0 ? 0 : Math.max(...turn_deg) - Math.min(...turn_deg),
+        };
       }),
     );
     return { pivot: pivot.id, pairs, range_deg: Math.max(0, ...pairs.map((pair) => pair.range_deg)) };
@@ -200,7 +247,10 @@ export function turnsAt(run: Run, turns: readonly PivotTurn[], pose: Pose): Reco
   return Object.fromEntries(
     turns.map(({ pivot, pairs, range_deg }) => {
       const widest = pairs.find((pair) => pair.range_deg === range_deg);
-      return [pivot, widest && first ? degrees(turnBetween(pose.q, ...widest.bodies) - turnBetween(first.q, ...widest.bodies)) : 0];
+      return [
+        pivot,
+        widest && first ? degrees(turnBetween(pose.q, ...widest.bodies) - turnBetween(first.q, ...widest.bodies)) : 0,
+      ];
     }),
   );
 }
@@ -228,7 +278,9 @@ export function axlePath(run: Run): AxlePath | undefined {
   const places = run.poses.flatMap((pose) => axleAt(run, pose) ?? []);
   const [first, last] = [places[0], places.at(-1)];
   if (!first || !last) return undefined;
-  const length_mm = places.slice(1).reduce((sum, place, k) => sum + Math.hypot(place.x_mm - places[k]!.x_mm, place.y_mm - places[k]!.y_mm), 0);
+  const length_mm = places
+    .slice(1)
+    .reduce((sum, place, k) => sum + Math.hypot(place.x_mm - places[k]!.x_mm, place.y_mm - places[k]!.y_mm), 0);
   return { places, rise_mm: last.y_mm - first.y_mm, length_mm };
 }
 
@@ -239,7 +291,10 @@ const FOLLOWS = 0.02;
 
 function mobilityOf(linkage: Linkage, planar: Planar, poses: readonly Pose[]): Mobility {
   // A pose may be special (all in one line); what the joints leave in the others counts.
-  const tried = [planar.drawn(), ...[poses[Math.floor(poses.length / 2)], poses.at(-1)].flatMap((pose) => (pose ? [pose.q] : []))];
+  const tried = [
+    planar.drawn(),
+    ...[poses[Math.floor(poses.length / 2)], poses.at(-1)].flatMap((pose) => (pose ? [pose.q] : [])),
+  ];
   let count = planar.mobility(tried[0]!);
   let q = tried[0]!;
   for (const other of count === 1 ? [] : tried.slice(1)) {
@@ -266,9 +321,12 @@ function lockedMembers(linkage: Linkage, planar: Planar): string[] {
 }
 
 function movers(linkage: Linkage, planar: Planar, freedom: readonly Float64Array[], share: number): string[] {
-  const reach = (x: Float64Array, body: number): number => Math.hypot(x[3 * body]!, x[3 * body + 1]!, x[3 * body + 2]! * planar.length_mm);
+  const reach = (x: Float64Array, body: number): number =>
+    Math.hypot(x[3 * body]!, x[3 * body + 1]!, x[3 * body + 2]! * planar.length_mm);
   return linkage.bodies.flatMap(({ members }, body) => {
-    const moves = freedom.some((x) => reach(x, body) > share * Math.max(...linkage.bodies.map((_, other) => reach(x, other))));
+    const moves = freedom.some(
+      (x) => reach(x, body) > share * Math.max(...linkage.bodies.map((_, other) => reach(x, other))),
+    );
     return moves ? members : [];
   });
 }

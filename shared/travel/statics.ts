@@ -34,7 +34,11 @@ export interface Statics {
   readonly shockSide_N: number;
   readonly shockCouple_Nmm: number;
   /** Every pivot with what each of its bodies feels. */
-  readonly pivots: readonly { readonly pivot: string; readonly bodies: readonly BodyForce[]; readonly most_N: number }[];
+  readonly pivots: readonly {
+    readonly pivot: string;
+    readonly bodies: readonly BodyForce[];
+    readonly most_N: number;
+  }[];
   readonly check: StaticsCheck;
 }
 
@@ -81,7 +85,11 @@ export function jointForces(planar: Planar, q: Coordinates, loads: readonly Load
     pins: system.pins.map((_, k) => ({ x_N: x[2 * k]!, y_N: x[2 * k + 1]! })),
     sliders: system.sliders.map((_, k) => ({ side_N: x[from + 2 * k]!, couple_Nmm: x[from + 2 * k + 1]! * length_mm })),
     driver: x[equations]! * (system.driver.kind === 'turn' ? length_mm : 1),
-    check: { residual_N: residual(matrix, equations + 1, x, rhs), ...workCheck(planar, q, loads, x, isShared), isShared },
+    check: {
+      residual_N: residual(matrix, equations + 1, x, rhs),
+      ...workCheck(planar, q, loads, x, isShared),
+      isShared,
+    },
   };
 }
 
@@ -98,13 +106,18 @@ export function staticsAt(run: Run, pose: Pose, load: Force): Statics | undefine
     for (const pin of pivot.pins) {
       const { a, b } = planar.system.pins[pin]!;
       const { x_N, y_N } = forces.pins[pin]!;
-      for (const [body, sign] of [[b, 1], [a, -1]] as const) {
+      for (const [body, sign] of [
+        [b, 1],
+        [a, -1],
+      ] as const) {
         const sum = sums.get(body)!;
         sum.x += sign * x_N;
         sum.y += sign * y_N;
       }
     }
-    const bodies = [...sums].map(([body, sum]): BodyForce => ({ body, force: { x_N: sum.x, y_N: sum.y }, size_N: Math.hypot(sum.x, sum.y) }));
+    const bodies = [...sums].map(
+      ([body, sum]): BodyForce => ({ body, force: { x_N: sum.x, y_N: sum.y }, size_N: Math.hypot(sum.x, sum.y) }),
+    );
     return { pivot: pivot.id, bodies, most_N: Math.max(0, ...bodies.map((body) => body.size_N)) };
   });
   const { side_N, couple_Nmm } = forces.sliders[0]!;
@@ -119,12 +132,16 @@ function balanceOf(planar: Planar, q: Coordinates): Float64Array {
   const { system, unknowns, equations } = planar;
   const columns = equations + 1;
   const matrix = new Float64Array(unknowns * columns);
-  const put = (column: number, body: number, place: Place, x: number, y: number): void => addForce(planar, q, matrix.subarray(column), columns, body, place, x, y);
+  const put = (column: number, body: number, place: Place, x: number, y: number): void =>
+    addForce(planar, q, matrix.subarray(column), columns, body, place, x, y);
   const twist = (column: number, body: number, couple: number): void => {
     if (body !== GROUND) matrix[(3 * body + 2) * columns + column]! += couple;
   };
   system.pins.forEach(({ a, b, onA, onB }, k) => {
-    for (const [body, place, sign] of [[a, onA, -1], [b, onB, 1]] as const) {
+    for (const [body, place, sign] of [
+      [a, onA, -1],
+      [b, onB, 1],
+    ] as const) {
       const here = worldOf(system, q, body, place);
       put(2 * k, body, here, sign, 0);
       put(2 * k + 1, body, here, 0, sign);
@@ -136,7 +153,10 @@ function balanceOf(planar: Planar, q: Coordinates): Float64Array {
     const isDriver = system.driver.kind === 'slider' && system.driver.slider === k;
     // Both halves meet where the eye of b is: the couple takes up the choice of that place.
     const here = worldOf(system, q, slider.b, slider.to);
-    for (const [body, sign] of [[slider.a, -1], [slider.b, 1]] as const) {
+    for (const [body, sign] of [
+      [slider.a, -1],
+      [slider.b, 1],
+    ] as const) {
       put(at, body, here, -sign * uy, sign * ux);
       twist(at + 1, body, sign);
       if (isDriver) put(equations, body, here, sign * ux, sign * uy);
@@ -147,7 +167,16 @@ function balanceOf(planar: Planar, q: Coordinates): Float64Array {
 }
 
 /** Add a force at a place to the three rows of a body, in a matrix column or a vector. */
-function addForce(planar: Planar, q: Coordinates, column: Float64Array, stride: number, body: number, place: Place, x: number, y: number): void {
+function addForce(
+  planar: Planar,
+  q: Coordinates,
+  column: Float64Array,
+  stride: number,
+  body: number,
+  place: Place,
+  x: number,
+  y: number,
+): void {
   if (body === GROUND) return;
   const middle = planar.system.bodies[body]!;
   const at = 3 * body;
@@ -157,7 +186,12 @@ function addForce(planar: Planar, q: Coordinates, column: Float64Array, stride: 
   column[(at + 2) * stride]! += (u * y - v * x) / planar.length_mm;
 }
 
-function solveBalance(matrix: Float64Array, rows: number, columns: number, rhs: Float64Array): { x: Float64Array; isShared: boolean } | undefined {
+function solveBalance(
+  matrix: Float64Array,
+  rows: number,
+  columns: number,
+  rhs: Float64Array,
+): { x: Float64Array; isShared: boolean } | undefined {
   if (columns === rows) {
     const lu = new Lu(rows);
     if (!lu.factorise(matrix)) return undefined;
@@ -180,7 +214,13 @@ function residual(matrix: Float64Array, columns: number, x: Float64Array, rhs: F
 }
 
 /** The same forces from motion alone: what the loads do when the driver goes on, or one pin gives way, by a unit. */
-function workCheck(planar: Planar, q: Coordinates, loads: readonly Load[], x: Float64Array, isShared: boolean): { driverWork_N: number; pinWork_N: number } {
+function workCheck(
+  planar: Planar,
+  q: Coordinates,
+  loads: readonly Load[],
+  x: Float64Array,
+  isShared: boolean,
+): { driverWork_N: number; pinWork_N: number } {
   const workOf = (rate: Float64Array): number =>
     loads.reduce((sum, { body, place, x_N, y_N }) => {
       const { x_mm, y_mm } = rateOfPoint(planar, q, rate, body, place);

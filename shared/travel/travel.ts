@@ -104,7 +104,10 @@ export interface Travel {
   readonly model: string;
   readonly variant?: string;
   readonly verdict: Verdict;
-  readonly drive: { readonly kind: 'shock' } | { readonly kind: 'turn'; readonly member: string } | { readonly kind: 'none' };
+  readonly drive:
+    | { readonly kind: 'shock' }
+    | { readonly kind: 'turn'; readonly member: string }
+    | { readonly kind: 'none' };
   readonly shock?: ShockReport;
   readonly rear?: { readonly stated_mm?: number; readonly rise_mm: number; readonly path_mm: number };
   readonly mobility: number;
@@ -136,7 +139,8 @@ const plain = (value: number): Measure => ({ value, unit: '1' });
 /** Run a model through its travel. Throws a RangeError for options that mean nothing. */
 export function travel(model: LinkageModel, options: TravelOptions = {}): TravelResult {
   const { poses: count = DEFAULT_POSES, load_N = DEFAULT_LOAD_N } = options;
-  if (!Number.isInteger(count) || count < 2) throw new RangeError(`travel: poses: met ${count}, allowed: a whole number of at least 2`);
+  if (!Number.isInteger(count) || count < 2)
+    throw new RangeError(`travel: poses: met ${count}, allowed: a whole number of at least 2`);
   const run = startRun(model, count, options);
   if (!run) return { travel: nothing(model, load_N, options), turns: [], statics: [] };
   const turns = pivotTurns(run);
@@ -148,8 +152,20 @@ export function travel(model: LinkageModel, options: TravelOptions = {}): Travel
   const path = axlePath(run);
   const shock = shockReport(run, gaps);
   const bearings = bearingLoads(run.linkage, loaded, options.analysis);
-  const rear = path && run.drive.kind === 'shock' ? { ...(model.shock?.travel_mm === undefined ? {} : { stated_mm: model.shock.travel_mm }), rise_mm: path.rise_mm, path_mm: path.length_mm } : undefined;
-  const findings = [...linkageFindings(run), ...shockFindings(run, shock, rear), ...gapFindings(run.linkage, gaps, isTurn), ...bearingFindings(bearings)].sort(bySeverity);
+  const rear =
+    path && run.drive.kind === 'shock'
+      ? {
+          ...(model.shock?.travel_mm === undefined ? {} : { stated_mm: model.shock.travel_mm }),
+          rise_mm: path.rise_mm,
+          path_mm: path.length_mm,
+        }
+      : undefined;
+  const findings = [
+    ...linkageFindings(run),
+    ...shockFindings(run, shock, rear),
+    ...gapFindings(run.linkage, gaps, isTurn),
+    ...bearingFindings(bearings),
+  ].sort(bySeverity);
   return {
     run,
     turns,
@@ -167,7 +183,13 @@ export function travel(model: LinkageModel, options: TravelOptions = {}): Travel
       poses: poseRows(run, turns, loaded),
       pivots: pivotWork(run, turns, loaded),
       bearings,
-      ...(loaded.length > 0 ? { forceCheck_N: Math.max(...loaded.map(({ check }) => Math.max(check.residual_N, check.driverWork_N, check.pinWork_N))) } : {}),
+      ...(loaded.length > 0
+        ? {
+            forceCheck_N: Math.max(
+              ...loaded.map(({ check }) => Math.max(check.residual_N, check.driverWork_N, check.pinWork_N)),
+            ),
+          }
+        : {}),
       gaps,
       findings,
     },
@@ -175,12 +197,16 @@ export function travel(model: LinkageModel, options: TravelOptions = {}): Travel
 }
 
 const SEVERITIES: readonly Severity[] = ['stop', 'warn', 'note'];
-const bySeverity = (one: TravelFinding, other: TravelFinding): number => SEVERITIES.indexOf(one.severity) - SEVERITIES.indexOf(other.severity);
+const bySeverity = (one: TravelFinding, other: TravelFinding): number =>
+  SEVERITIES.indexOf(one.severity) - SEVERITIES.indexOf(other.severity);
 
 function startRun(model: LinkageModel, count: number, options: TravelOptions): Run | undefined {
   if (options.free) {
     const { member, from_deg, to_deg } = options.free;
-    if (!(from_deg <= 0 && to_deg >= 0 && from_deg < to_deg)) throw new RangeError(`travel: swing: met ${from_deg}° to ${to_deg}°, allowed: from at most 0° to at least 0°, the drawn pose between them`);
+    if (!(from_deg <= 0 && to_deg >= 0 && from_deg < to_deg))
+      throw new RangeError(
+        `travel: swing: met ${from_deg}° to ${to_deg}°, allowed: from at most 0° to at least 0°, the drawn pose between them`,
+      );
     return runFree(model, member, (from_deg * Math.PI) / 180, (to_deg * Math.PI) / 180, count);
   }
   const shocked = runShock(model, count, {
@@ -221,7 +247,12 @@ function poseRows(run: Run, turns: readonly PivotTurn[], statics: readonly Stati
       ...(run.drive.kind === 'shock' ? { eyeToEye_mm: run.drive.eyeToEye_mm - pose.drive } : {}),
       ...(axle && start ? { axle, rise_mm: axle.y_mm - start.y_mm } : {}),
       turns_deg: Object.fromEntries(turns.map((turn) => [turn.pivot, widest(turn)?.turn_deg[k] ?? 0])),
-      ...(forces ? { shock_N: forces.shock_N, forces_N: Object.fromEntries(forces.pivots.map(({ pivot, most_N }) => [pivot, most_N])) } : {}),
+      ...(forces
+        ? {
+            shock_N: forces.shock_N,
+            forces_N: Object.fromEntries(forces.pivots.map(({ pivot, most_N }) => [pivot, most_N])),
+          }
+        : {}),
     };
   });
 }
@@ -237,7 +268,14 @@ function shockReport(run: Run, gaps: readonly Passing[]): ShockReport | undefine
   const { from, to } = linkage.shock;
   const reached = run.poses.at(-1)?.drive ?? 0;
   const contact = firstContact(gaps);
-  const endedBy = run.stop?.kind === 'out-of-reach' ? 'out-of-reach' : contact !== undefined && contact < reached ? 'contact' : run.stop ? 'dead-centre' : undefined;
+  const endedBy =
+    run.stop?.kind === 'out-of-reach'
+      ? 'out-of-reach'
+      : contact !== undefined && contact < reached
+        ? 'contact'
+        : run.stop
+          ? 'dead-centre'
+          : undefined;
   const isOther = drive.eyeToEye_mm !== stated.eye_to_eye_mm;
   const own = isOther ? runShock(linkage.model, 2) : undefined;
   const [here, there] = [run.poses[0] && axleAt(run, run.poses[0]), own?.poses[0] && axleAt(own, own.poses[0])];
@@ -255,11 +293,17 @@ function shockReport(run: Run, gaps: readonly Passing[]): ShockReport | undefine
 
 /** Stroke at which the first two members touch, of those that do not touch from the start; mm. */
 function firstContact(gaps: readonly Passing[]): number | undefined {
-  const strokes = gaps.flatMap(({ touchesFrom, isFixed }) => (touchesFrom !== undefined && !isFixed ? [touchesFrom] : []));
+  const strokes = gaps.flatMap(({ touchesFrom, isFixed }) =>
+    touchesFrom !== undefined && !isFixed ? [touchesFrom] : [],
+  );
   return strokes.length === 0 ? undefined : Math.min(...strokes);
 }
 
-function finding(code: TravelFindingCode, severity: Severity, rest: Partial<Omit<TravelFinding, 'code' | 'severity'>>): TravelFinding {
+function finding(
+  code: TravelFindingCode,
+  severity: Severity,
+  rest: Partial<Omit<TravelFinding, 'code' | 'severity'>>,
+): TravelFinding {
   return { code, severity, members: [], pivots: [], numbers: {}, ...rest };
 }
 
@@ -280,10 +324,17 @@ function shockFindings(run: Run, shock: ShockReport | undefined, rear: Travel['r
   const { stop } = run;
   const isTurn = run.drive.kind === 'turn';
   if (stop?.kind === 'out-of-reach') {
-    found.push(finding('shock-out-of-reach', 'stop', { members: stop.members, numbers: { length_mm: mm(shock?.used_mm ?? 0), nearest_mm: mm(stop.at) } }));
+    found.push(
+      finding('shock-out-of-reach', 'stop', {
+        members: stop.members,
+        numbers: { length_mm: mm(shock?.used_mm ?? 0), nearest_mm: mm(stop.at) },
+      }),
+    );
   } else if (stop) {
     // A swing that ends is what a linkage does; a stroke that cannot be used up is not.
-    const numbers: Record<string, Measure> = isTurn ? { at_deg: plain(degrees(stop.at)) } : { at_mm: mm(stop.at), stroke_mm: mm(shock?.stroke_mm ?? 0) };
+    const numbers: Record<string, Measure> = isTurn
+      ? { at_deg: plain(degrees(stop.at)) }
+      : { at_mm: mm(stop.at), stroke_mm: mm(shock?.stroke_mm ?? 0) };
     found.push(finding('dead-centre', isTurn ? 'note' : 'stop', { members: stop.members, numbers }));
   }
   if (!shock) return found;
@@ -335,12 +386,18 @@ function shockMembers({ linkage }: Run): string[] {
 }
 
 function inDegrees(gap: Passing): Passing {
-  return { ...gap, at: degrees(gap.at), ...(gap.touchesFrom === undefined ? {} : { touchesFrom: degrees(gap.touchesFrom) }) };
+  return {
+    ...gap,
+    at: degrees(gap.at),
+    ...(gap.touchesFrom === undefined ? {} : { touchesFrom: degrees(gap.touchesFrom) }),
+  };
 }
 
 function gapFindings(linkage: Linkage, gaps: readonly Passing[], isTurn: boolean): TravelFinding[] {
   const where = (value: number): Measure => (isTurn ? plain(value) : mm(value));
-  const wheels = new Set((linkage.model.obstacles ?? []).filter((obstacle) => obstacle.kind === 'wheel').map((obstacle) => obstacle.id));
+  const wheels = new Set(
+    (linkage.model.obstacles ?? []).filter((obstacle) => obstacle.kind === 'wheel').map((obstacle) => obstacle.id),
+  );
   return gaps.flatMap(({ one, other, gap_mm, at, touchesFrom }): TravelFinding[] => {
     const isTyre = other.isObstacle && wheels.has(other.id);
     const limit = isTyre ? TRAVEL_LIMITS.tyreGap_mm : TRAVEL_LIMITS.memberGap_mm;
@@ -349,7 +406,11 @@ function gapFindings(linkage: Linkage, gaps: readonly Passing[], isTurn: boolean
     return [
       finding(code, gap_mm <= 0 ? 'stop' : 'warn', {
         members: [one.id, other.id],
-        numbers: { gap_mm: mm(gap_mm), [isTurn ? 'at_deg' : 'at_mm']: where(at), ...(touchesFrom === undefined ? {} : { [isTurn ? 'from_deg' : 'from_mm']: where(touchesFrom) }) },
+        numbers: {
+          gap_mm: mm(gap_mm),
+          [isTurn ? 'at_deg' : 'at_mm']: where(at),
+          ...(touchesFrom === undefined ? {} : { [isTurn ? 'from_deg' : 'from_mm']: where(touchesFrom) }),
+        },
         limit: { value: limit.value, unit: 'mm', source: limit.source },
         about: { one: one.what, other: other.what },
       }),
@@ -363,15 +424,28 @@ function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
   return pivots.flatMap((pivot): TravelFinding[] => {
     const own = bearings.filter((bearing) => bearing.pivot === pivot);
     const weakest = own.reduce((worst, next) => (next.safety < worst.safety ? next : worst));
-    const pushed = own.reduce((worst, next) => (next.axial_N / next.axialLimit_N > worst.axial_N / worst.axialLimit_N ? next : worst));
-    const about = ({ id, isRatingEstimated }: BearingLoad): Record<string, string> => ({ bearing: id, rating: isRatingEstimated ? 'estimated' : 'table' });
+    const pushed = own.reduce((worst, next) =>
+      next.axial_N / next.axialLimit_N > worst.axial_N / worst.axialLimit_N ? next : worst,
+    );
+    const about = ({ id, isRatingEstimated }: BearingLoad): Record<string, string> => ({
+      bearing: id,
+      rating: isRatingEstimated ? 'estimated' : 'table',
+    });
     const found: TravelFinding[] = [];
     if (weakest.safety < LEAST_STATIC_SAFETY) {
       found.push(
         finding('bearing-overloaded', weakest.safety < LEAST_STATIC_SAFETY_CERTAIN ? 'warn' : 'note', {
           pivots: [pivot],
-          numbers: { safety: plain(weakest.safety), equivalent_N: N(weakest.equivalent_N), rating_N: N(weakest.staticRating_N) },
-          limit: { value: LEAST_STATIC_SAFETY, unit: '1', source: 'ISO 76; bearing catalogue, 2018, table 7 p. 106: load of low certainty, infrequent motion' },
+          numbers: {
+            safety: plain(weakest.safety),
+            equivalent_N: N(weakest.equivalent_N),
+            rating_N: N(weakest.staticRating_N),
+          },
+          limit: {
+            value: LEAST_STATIC_SAFETY,
+            unit: '1',
+            source: 'ISO 76; bearing catalogue, 2018, table 7 p. 106: load of low certainty, infrequent motion',
+          },
           about: about(weakest),
         }),
       );
@@ -381,7 +455,11 @@ function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
         finding('bearing-side-limit', 'warn', {
           pivots: [pivot],
           numbers: { axial_N: N(pushed.axial_N), safety: plain(pushed.safety) },
-          limit: { value: pushed.axialLimit_N, unit: 'N', source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings' },
+          limit: {
+            value: pushed.axialLimit_N,
+            unit: 'N',
+            source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings',
+          },
           about: about(pushed),
         }),
       );

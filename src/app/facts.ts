@@ -4,7 +4,15 @@
  * Data only, taken from the step, its stack's analysis and the model; which of them a kind of step has. A torque stands
  * only where something is tightened, never where it is undone.
  */
-import { wordTreatment, type Analysis, type DriveTool, type Side, type StackAnalysis, type Step, type Tightening } from '../../shared/index.ts';
+import {
+  wordTreatment,
+  type Analysis,
+  type DriveTool,
+  type Side,
+  type StackAnalysis,
+  type Step,
+  type Tightening,
+} from '../../shared/index.ts';
 import type { Direction } from './route.ts';
 
 export interface StepFacts {

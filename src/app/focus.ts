@@ -9,5 +9,7 @@ export function focusRegion(control: Element): void {
 
 /** To the button of the pivot that has just been picked, once it is drawn as such. */
 export function focusPicked(): void {
-  requestAnimationFrame(() => document.querySelector<HTMLElement>('.pivot-button[aria-pressed="true"]')?.focus({ preventScroll: true }));
+  requestAnimationFrame(() =>
+    document.querySelector<HTMLElement>('.pivot-button[aria-pressed="true"]')?.focus({ preventScroll: true }),
+  );
 }

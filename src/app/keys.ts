@@ -29,18 +29,23 @@ export interface KeyPress {
 export const APART_KEY_STEP = 0.1;
 
 /** The rows of the keys dialog, in the order shown. */
-export const KEY_LIST: readonly { readonly keys: readonly string[]; readonly what: string; readonly letter?: true }[] = [
-  { keys: ['Page Down', '→'], what: 'Next step' },
-  { keys: ['Page Up', '←'], what: 'Step back' },
-  { keys: ['Home', 'End'], what: 'First step, last step' },
-  { keys: ['Esc'], what: 'Back one level: part, steps, pivot' },
-  { keys: ['+', '−'], what: 'Further apart, closer together', letter: true },
-  { keys: ['P', 'Shift P'], what: 'Next pivot, pivot before', letter: true },
-  { keys: ['D', 'N', 'A', 'T'], what: 'Stand on the drive side, non-drive side, look from above, three-quarter', letter: true },
-  { keys: ['B'], what: 'Back to the bench', letter: true },
-  { keys: ['C'], what: 'Cut open or whole', letter: true },
-  { keys: ['?'], what: 'This list', letter: true },
-];
+export const KEY_LIST: readonly { readonly keys: readonly string[]; readonly what: string; readonly letter?: true }[] =
+  [
+    { keys: ['Page Down', '→'], what: 'Next step' },
+    { keys: ['Page Up', '←'], what: 'Step back' },
+    { keys: ['Home', 'End'], what: 'First step, last step' },
+    { keys: ['Esc'], what: 'Back one level: part, steps, pivot' },
+    { keys: ['+', '−'], what: 'Further apart, closer together', letter: true },
+    { keys: ['P', 'Shift P'], what: 'Next pivot, pivot before', letter: true },
+    {
+      keys: ['D', 'N', 'A', 'T'],
+      what: 'Stand on the drive side, non-drive side, look from above, three-quarter',
+      letter: true,
+    },
+    { keys: ['B'], what: 'Back to the bench', letter: true },
+    { keys: ['C'], what: 'Cut open or whole', letter: true },
+    { keys: ['?'], what: 'This list', letter: true },
+  ];
 
 const LETTERS: Readonly<Record<string, KeyAction>> = {
   '+': { do: 'apart', by: APART_KEY_STEP },

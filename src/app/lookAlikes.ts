@@ -39,7 +39,12 @@ export function lookAlikes(model: LinkageModel, partId: string): readonly LookAl
   if (!family) return [];
   return Object.entries(model.parts)
     .filter(([id, part]) => id !== partId && isFamily(family, familyOf(part)))
-    .map(([id, part]) => ({ part: id, name: part.name, kind: part.kind, differences: differences(sizesOf(mine), sizesOf(part)) }))
+    .map(([id, part]) => ({
+      part: id,
+      name: part.name,
+      kind: part.kind,
+      differences: differences(sizesOf(mine), sizesOf(part)),
+    }))
     .sort((a, b) => total(a.differences) - total(b.differences));
 }
 
@@ -76,7 +81,11 @@ function sizesOf(part: Part): Sizes {
     case 'end-cap':
       return { length: part.length_mm, outside: part.outside_mm, land: part.land_mm };
     case 'nut':
-      return { length: part.length_mm, outside: part.outside_mm, ...(part.land_mm === undefined ? {} : { land: part.land_mm }) };
+      return {
+        length: part.length_mm,
+        outside: part.outside_mm,
+        ...(part.land_mm === undefined ? {} : { land: part.land_mm }),
+      };
     case 'bearing':
       return {
         ...(part.outside_mm === undefined ? {} : { outside: part.outside_mm }),

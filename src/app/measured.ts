@@ -19,8 +19,12 @@ export function openMeasured(sizes: readonly MeasuredSize[]): readonly MeasuredS
   if (reading?.ok !== true) return sizes;
   const { model, refused } = withMeasured(reading.model, sizes);
   if (refused.length > 0) return refused;
-  const id = model.id.endsWith(ENDING) ? model.id : `${model.id.slice(0, LONGEST_ID - ENDING.length).replace(/-+$/, '')}${ENDING}`;
-  const name = model.name.includes('as measured') ? model.name : `${model.name.slice(0, LONGEST_NAME - 13)}, as measured`;
+  const id = model.id.endsWith(ENDING)
+    ? model.id
+    : `${model.id.slice(0, LONGEST_ID - ENDING.length).replace(/-+$/, '')}${ENDING}`;
+  const name = model.name.includes('as measured')
+    ? model.name
+    : `${model.name.slice(0, LONGEST_NAME - 13)}, as measured`;
   act.goToPlace(undefined);
   void openFile(new File([JSON.stringify({ ...model, id, name })], `${id}.json`, { type: 'application/json' }));
   return [];

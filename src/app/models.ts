@@ -31,7 +31,8 @@ export async function openRoute(route: Route): Promise<void> {
   if (route.file !== undefined) {
     const kept = recallFile();
     const reading = kept && readModel(kept.text);
-    if (kept && reading?.ok === true && reading.model.id === route.file) return openText(kept.text, { kind: 'file', name: kept.name }, route);
+    if (kept && reading?.ok === true && reading.model.id === route.file)
+      return openText(kept.text, { kind: 'file', name: kept.name }, route);
     await openBundled(FIRST_MODEL, NOTHING);
     return useApp.getState().act.failed({ kind: 'not-here', name: route.file });
   }
@@ -55,7 +56,11 @@ export async function openFile(file: File): Promise<void> {
   const turn = ++asked;
   // No character takes more than four bytes: a larger file need not be read to know that it is too large.
   if (file.size > 4 * LARGEST_FILE) {
-    return refuse(file, { code: 'too-large', met: `${file.size} bytes`, allowed: `at most ${LARGEST_FILE} characters` });
+    return refuse(file, {
+      code: 'too-large',
+      met: `${file.size} bytes`,
+      allowed: `at most ${LARGEST_FILE} characters`,
+    });
   }
   useApp.getState().act.opening();
   try {

@@ -86,11 +86,16 @@ export function readOwn(text: string | null): readonly number[] | undefined {
 /** Whether numbers name each of `count` jobs once. */
 export function isOrderOf(own: readonly number[], count: number): boolean {
   const seen = new Set(own);
-  return own.length === count && seen.size === count && own.every((job) => Number.isInteger(job) && job >= 0 && job < count);
+  return (
+    own.length === count && seen.size === count && own.every((job) => Number.isInteger(job) && job >= 0 && job < count)
+  );
 }
 
 /** Between the places of ids in a list and their places from a to z. */
-export function lettered(ids: readonly string[]): { readonly toLetter: readonly number[]; readonly toPlace: readonly number[] } {
+export function lettered(ids: readonly string[]): {
+  readonly toLetter: readonly number[];
+  readonly toPlace: readonly number[];
+} {
   const toPlace = ids.map((_, k) => k).sort((one, other) => (ids[one]! < ids[other]! ? -1 : 1));
   const toLetter: number[] = [];
   toPlace.forEach((place, letter) => (toLetter[place] = letter));

@@ -39,20 +39,26 @@ export function askFrames(analysis: Analysis, run: Run, index: number): void {
     oldest?.of.delete(oldest.index);
     useArrivals.setState(({ count }) => ({ count: count + 1 }));
   };
-  startWork('order-frames', { ...ofBuild(analysis), source: run.source, on: run.on, index }, {
-    progress: () => undefined,
-    done: keep,
-    failed: (message) => {
-      // A step without a motion still has its places; what is wrong with it belongs in the log.
-      console.error(`order: motion of step ${index + 1}: ${message}`);
-      keep('none');
+  startWork(
+    'order-frames',
+    { ...ofBuild(analysis), source: run.source, on: run.on, index },
+    {
+      progress: () => undefined,
+      done: keep,
+      failed: (message) => {
+        // A step without a motion still has its places; what is wrong with it belongs in the log.
+        console.error(`order: motion of step ${index + 1}: ${message}`);
+        keep('none');
+      },
     },
-  });
+  );
 }
 
 /** Whether there is anything to wait for before a step is shown moving. */
 export function isAwaited(run: Run, index: number): boolean {
-  return run.source !== undefined && index >= 0 && index < run.steps.length && (mapOf(run).get(index) ?? 'asked') === 'asked';
+  return (
+    run.source !== undefined && index >= 0 && index < run.steps.length && (mapOf(run).get(index) ?? 'asked') === 'asked'
+  );
 }
 
 /** How long a way a step is, 0 to 1; undefined while that is not known. */

@@ -5,7 +5,16 @@
  * every item of its own stack is once it is done; here the stacks of a pivot are put together. A stack no step has
  * touched lies spread out where it is to be built and is tight where it is to be taken apart.
  */
-import { spread, spreadPivot, type Analysis, type PivotAnalysis, type PlanStep, type Side, type StepPlace, type StripStep } from '../../shared/index.ts';
+import {
+  spread,
+  spreadPivot,
+  type Analysis,
+  type PivotAnalysis,
+  type PlanStep,
+  type Side,
+  type StepPlace,
+  type StripStep,
+} from '../../shared/index.ts';
 import type { RunSource } from '../worker.ts';
 import type { Places } from './run.ts';
 import { ease, mixPlaces } from './tween.ts';
@@ -45,10 +54,22 @@ export function buildRun(analysis: Analysis, steps: readonly PlanStep[], source:
 }
 
 /** A run that takes apart and, where `back` is given, puts together again. */
-export function stripRun(analysis: Analysis, steps: readonly StripStep[], source: RunSource, back: readonly PlanStep[] = []): Run {
+export function stripRun(
+  analysis: Analysis,
+  steps: readonly StripStep[],
+  source: RunSource,
+  back: readonly PlanStep[] = [],
+): Run {
   return {
     steps: [
-      ...steps.map((strip) => ({ id: `off ${strip.id}`, jobId: strip.step.jobId, step: strip.step, strip, places: strip.after, on: strip.on })),
+      ...steps.map((strip) => ({
+        id: `off ${strip.id}`,
+        jobId: strip.step.jobId,
+        step: strip.step,
+        strip,
+        places: strip.after,
+        on: strip.on,
+      })),
       ...back.map((step) => ({ ...built(step), id: `on ${step.id}` })),
     ],
     on: everything(analysis),
@@ -67,7 +88,10 @@ function framesOf({ model }: Analysis): string[] {
 
 /** All units and obstacles; the shock's two halves are one unit. */
 function everything({ model }: Analysis): string[] {
-  return [...Object.keys(model.members).filter((member) => member !== model.shock?.shaft), ...(model.obstacles ?? []).map(({ id }) => id)];
+  return [
+    ...Object.keys(model.members).filter((member) => member !== model.shock?.shaft),
+    ...(model.obstacles ?? []).map(({ id }) => id),
+  ];
 }
 
 /** What the stage is told of a place in a run. */
@@ -88,7 +112,11 @@ export function pictureOf(analysis: Analysis, run: Run, position: number, isClos
   const on = new Set(share > 0 ? [...onAt(run, done), ...onAt(run, done + 1)] : onAt(run, done));
   return {
     pivotId: pivot?.id,
-    places: pivot && (share > 0 ? mixPlaces(placesAt(run, pivot, done), placesAt(run, pivot, done + 1), ease(share)) : placesAt(run, pivot, done)),
+    places:
+      pivot &&
+      (share > 0
+        ? mixPlaces(placesAt(run, pivot, done), placesAt(run, pivot, done + 1), ease(share))
+        : placesAt(run, pivot, done)),
     hidden: hiddenOf(analysis, run, on, Math.ceil(position), pivot?.id),
     activeIds: shown?.step.items ?? [],
   };
@@ -102,17 +130,30 @@ function onAt(run: Run, done: number): readonly string[] {
 export function placesAt(run: Run, pivot: PivotAnalysis, done: number): Places {
   const places: Record<string, StepPlace> = {};
   for (const stack of pivot.stacks) {
-    const last = run.steps.slice(0, done).findLast((step) => step.step.stackId === stack.id && Object.keys(step.places).length > 0);
+    const last = run.steps
+      .slice(0, done)
+      .findLast((step) => step.step.stackId === stack.id && Object.keys(step.places).length > 0);
     if (last) Object.assign(places, last.places);
     else if (run.isBuilt) for (const { id } of stack.items) places[id] = { offset_mm: 0, on: true };
     else for (const [id, offset_mm] of Object.entries(spread(stack, 1))) places[id] = { offset_mm, on: false };
   }
   const apart = spreadPivot(pivot, 1);
   // What is not on the bike is drawn at its spread place, wherever its step says; a movement has to begin there.
-  return Object.fromEntries(Object.entries(places).map(([id, place]) => [id, place.on ? place : { offset_mm: apart[id] ?? place.offset_mm, on: false }]));
+  return Object.fromEntries(
+    Object.entries(places).map(([id, place]) => [
+      id,
+      place.on ? place : { offset_mm: apart[id] ?? place.offset_mm, on: false },
+    ]),
+  );
 }
 
-function hiddenOf(analysis: Analysis, run: Run, on: ReadonlySet<string>, reached: number, openId: string | undefined): ReadonlySet<string> {
+function hiddenOf(
+  analysis: Analysis,
+  run: Run,
+  on: ReadonlySet<string>,
+  reached: number,
+  openId: string | undefined,
+): ReadonlySet<string> {
   const { model } = analysis;
   const unitOf = (member: string): string => (model.shock && member === model.shock.shaft ? model.shock.body : member);
   const hidden = new Set(Object.keys(model.members).filter((member) => !on.has(unitOf(member))));
@@ -136,7 +177,12 @@ export function standOf({ step }: RunStep): Side | 'bench' {
 }
 
 /** The same moment of a build in its strip-down, and the other way: as many steps done as leave the picture as it is. */
-export function turnedAt(steps: readonly PlanStep[], strip: readonly StripStep[], at: number, to: 'build' | 'strip'): number {
+export function turnedAt(
+  steps: readonly PlanStep[],
+  strip: readonly StripStep[],
+  at: number,
+  to: 'build' | 'strip',
+): number {
   if (to === 'strip') {
     for (let k = at; k > 0; k--) {
       const found = strip.findIndex(({ undoes }) => undoes === steps[k - 1]!.id);

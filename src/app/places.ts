@@ -13,9 +13,12 @@ export function placeWords(item: PlacedItem, stack: StackAnalysis): string {
   const at = row.findIndex((other) => other.id === item.id);
   const before = row[at - 1];
   const after = row[at + 1];
-  if (before && after) return `Between ${before.name} (toward the non-drive side) and ${after.name} (toward the drive side).`;
+  if (before && after)
+    return `Between ${before.name} (toward the non-drive side) and ${after.name} (toward the drive side).`;
   const only = before ?? after;
   const end = before ? 'drive' : 'non-drive';
   const isHead = stack.from === end;
-  return only ? `At the ${end}-side end, between ${only.name} and the axle’s ${isHead ? 'head' : 'tip'}.` : 'Alone on the axle.';
+  return only
+    ? `At the ${end}-side end, between ${only.name} and the axle’s ${isHead ? 'head' : 'tip'}.`
+    : 'Alone on the axle.';
 }

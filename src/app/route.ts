@@ -60,7 +60,8 @@ export function writeRoute(route: Route): string {
   }
   if (route.place !== undefined) words.set('place', route.place);
   if (route.place === 'order' && route.order) writeOrder(words, route.order);
-  if (route.apart !== undefined && route.pivot !== undefined) words.set('apart', String(Math.round(route.apart * 100) / 100));
+  if (route.apart !== undefined && route.pivot !== undefined)
+    words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
   if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
   if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
@@ -88,7 +89,9 @@ export function readRoute(hash: string): Route {
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
-    ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut: words.get('shock') === 'out' } } : {}),
+    ...(share !== undefined && share >= 0 && share <= 1
+      ? { travel: { share, isOut: words.get('shock') === 'out' } }
+      : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
     scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
     view: view ?? USUAL_VIEW,
@@ -98,7 +101,10 @@ export function readRoute(hash: string): Route {
 
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */
 export function isNewPlace(from: Route, to: Route): boolean {
-  return (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]) || (from.travel === undefined) !== (to.travel === undefined);
+  return (
+    (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]) ||
+    (from.travel === undefined) !== (to.travel === undefined)
+  );
 }
 
 function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' | 'pivot' | 'stack'> {

@@ -15,7 +15,12 @@ export type Places = Readonly<Record<string, StepPlace>>;
 const runs = new WeakMap<Analysis, Map<string, readonly Step[]>>();
 
 /** The steps of the run in the order they are gone through; of no pivot and scope 'pivot', none. The same asked, the same list. */
-export function stepsOf(analysis: Analysis, pivotId: string | undefined, scope: Scope, direction: Direction): readonly Step[] {
+export function stepsOf(
+  analysis: Analysis,
+  pivotId: string | undefined,
+  scope: Scope,
+  direction: Direction,
+): readonly Step[] {
   const known = runs.get(analysis) ?? new Map<string, readonly Step[]>();
   runs.set(analysis, known);
   const key = `${direction} ${scope === 'bike' ? '' : `of ${pivotId ?? 'none'}`}`;

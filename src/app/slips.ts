@@ -5,7 +5,20 @@
  * open analysis is that of the slipped build; the written one is kept beside it, and its pivot can be drawn next to the
  * slipped one under ids of its own.
  */
-import { analyse, applySlip, beginSlips, listSlips, SLIP_KINDS, trySlip, type Analysis, type PivotAnalysis, type PlacedItem, type Slip, type SlipKind, type TriedSlip } from '../../shared/index.ts';
+import {
+  analyse,
+  applySlip,
+  beginSlips,
+  listSlips,
+  SLIP_KINDS,
+  trySlip,
+  type Analysis,
+  type PivotAnalysis,
+  type PlacedItem,
+  type Slip,
+  type SlipKind,
+  type TriedSlip,
+} from '../../shared/index.ts';
 import type { View } from './route.ts';
 
 /** Headings of the table, in their order. */
@@ -20,14 +33,21 @@ export function groupOf(row: TriedSlip): SlipGroup {
 }
 
 /** The rows of a kind (or of all) under their headings; headings without rows are left out, the order stays. */
-export function sortIntoGroups(rows: readonly TriedSlip[], kind: SlipKind | undefined): readonly { readonly group: SlipGroup; readonly rows: readonly TriedSlip[] }[] {
+export function sortIntoGroups(
+  rows: readonly TriedSlip[],
+  kind: SlipKind | undefined,
+): readonly { readonly group: SlipGroup; readonly rows: readonly TriedSlip[] }[] {
   const wanted = kind === undefined ? rows : rows.filter((row) => row.slip.kind === kind);
-  return SLIP_GROUPS.map((group) => ({ group, rows: wanted.filter((row) => groupOf(row) === group) })).filter((entry) => entry.rows.length > 0);
+  return SLIP_GROUPS.map((group) => ({ group, rows: wanted.filter((row) => groupOf(row) === group) })).filter(
+    (entry) => entry.rows.length > 0,
+  );
 }
 
 /** Kinds that occur, with how many rows each has. */
 export function countKinds(rows: readonly TriedSlip[]): readonly { readonly kind: SlipKind; readonly count: number }[] {
-  return SLIP_KINDS.map((kind) => ({ kind, count: rows.filter((row) => row.slip.kind === kind).length })).filter(({ count }) => count > 0);
+  return SLIP_KINDS.map((kind) => ({ kind, count: rows.filter((row) => row.slip.kind === kind).length })).filter(
+    ({ count }) => count > 0,
+  );
 }
 
 /** A slip that is looked at, and the analysis of the build it was made from. */
@@ -39,7 +59,9 @@ export interface WhatIf {
 /** The slip of an id, as an address names it, built and solved; none where the pivot has none of that name. */
 export function trySlipId(written: Analysis, pivotId: string | undefined, id: string): TriedSlip | undefined {
   if (pivotId === undefined || !written.pivots.some((pivot) => pivot.id === pivotId)) return undefined;
-  const slip = listSlips(written.model, pivotId, { two: id.startsWith('two:') }).find((candidate) => candidate.id === id);
+  const slip = listSlips(written.model, pivotId, { two: id.startsWith('two:') }).find(
+    (candidate) => candidate.id === id,
+  );
   return slip && trySlip(beginSlips(written.model), slip);
 }
 
@@ -57,13 +79,18 @@ const BESIDE_GAP = 1.25;
 /** The written build of a pivot as a pivot of its own, next to the slipped one: under it, or from above behind it. */
 export function besideOf(written: PivotAnalysis, view: View): PivotAnalysis {
   const diameter = 2 * Math.max(...written.stacks.flatMap((stack) => stack.items.map(radiusOf)));
-  const away = view === 'above' ? { x_mm: written.x_mm - BESIDE_GAP * diameter } : { y_mm: written.y_mm - BESIDE_GAP * diameter };
+  const away =
+    view === 'above' ? { x_mm: written.x_mm - BESIDE_GAP * diameter } : { y_mm: written.y_mm - BESIDE_GAP * diameter };
   return {
     ...written,
     ...away,
     id: `${BESIDE}${written.id}`,
     findings: [],
-    stacks: written.stacks.map((stack) => ({ ...stack, id: `${BESIDE}${stack.id}`, items: stack.items.map((item): PlacedItem => ({ ...item, id: `${BESIDE}${item.id}` })) })),
+    stacks: written.stacks.map((stack) => ({
+      ...stack,
+      id: `${BESIDE}${stack.id}`,
+      items: stack.items.map((item): PlacedItem => ({ ...item, id: `${BESIDE}${item.id}` })),
+    })),
   };
 }
 

@@ -14,7 +14,9 @@ import { analyseSlip, trySlipId, type WhatIf } from './slips.ts';
 import { travelledOf, type TravelView } from './travel.ts';
 
 /** Where the text of the open model came from. */
-export type Source = { readonly kind: 'bundled'; readonly id: string } | { readonly kind: 'file'; readonly name: string };
+export type Source =
+  | { readonly kind: 'bundled'; readonly id: string }
+  | { readonly kind: 'file'; readonly name: string };
 
 /** A model that has been read and analysed. `count` differs for every opening. */
 export interface Opened {
@@ -81,7 +83,15 @@ export const NOT_SINCE = -1;
 /** How far apart a pivot is when it is picked. */
 export const PICKED_APART = 1;
 
-const NOTHING_PICKED: Change = { travel: undefined, pivotId: undefined, stackId: undefined, step: undefined, litId: undefined, selectedId: undefined, marked: [] };
+const NOTHING_PICKED: Change = {
+  travel: undefined,
+  pivotId: undefined,
+  stackId: undefined,
+  step: undefined,
+  litId: undefined,
+  selectedId: undefined,
+  marked: [],
+};
 
 /** One list for all: a new one at every look would never let the page come to rest. */
 const NO_STEPS: readonly Step[] = [];
@@ -187,7 +197,9 @@ export function pickNextPivot(state: AppState, by: 1 | -1): Change {
 /** Tell of another stack of the picked pivot. */
 export function pickStack(state: AppState, id: string): Change {
   const isKnown = pivotOf(state)?.stacks.some((stack) => stack.id === id) ?? false;
-  return isKnown && id !== stackOf(state)?.id ? { stackId: id, selectedId: undefined, litId: undefined, marked: [] } : {};
+  return isKnown && id !== stackOf(state)?.id
+    ? { stackId: id, selectedId: undefined, litId: undefined, marked: [] }
+    : {};
 }
 
 /** Select an item, the same one again or none to let go; its stack comes to the bench row. */
@@ -293,7 +305,12 @@ export function setTravel(state: AppState, view: TravelView | undefined): Change
   if (!state.opened || !travelledOf(state.opened.analysis)) return {};
   const share = Math.min(1, Math.max(0, view.share));
   const isEntered = state.travel === undefined;
-  return { travel: { ...view, share }, ...(isEntered ? { step: undefined, selectedId: undefined, litId: undefined, marked: [], tab: 'card' as const } : {}) };
+  return {
+    travel: { ...view, share },
+    ...(isEntered
+      ? { step: undefined, selectedId: undefined, litId: undefined, marked: [], tab: 'card' as const }
+      : {}),
+  };
 }
 
 /** Show the build that a slip of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
@@ -304,19 +321,43 @@ export function tryWhatIf(state: AppState, slipId: string): Change {
   if (!row || row.assembly.goes === 'no') return right;
   const analysis = analyseSlip(opened.analysis, row.slip);
   const stackId = row.slip.slots[0]?.stack;
-  return { opened: { ...opened, analysis }, whatIf: { row, written: opened.analysis }, stackId, step: undefined, selectedId: undefined, litId: undefined, marked: [] };
+  return {
+    opened: { ...opened, analysis },
+    whatIf: { row, written: opened.analysis },
+    stackId,
+    step: undefined,
+    selectedId: undefined,
+    litId: undefined,
+    marked: [],
+  };
 }
 
 /** Back to the written build. */
 export function leaveWhatIf({ opened, whatIf }: AppState): Change {
   if (!opened || !whatIf) return {};
-  return { opened: { ...opened, analysis: whatIf.written }, whatIf: undefined, selectedId: undefined, litId: undefined, marked: [] };
+  return {
+    opened: { ...opened, analysis: whatIf.written },
+    whatIf: undefined,
+    selectedId: undefined,
+    litId: undefined,
+    marked: [],
+  };
 }
 
 /** A model has been opened; `route` says what of it to show. */
 export function open(state: AppState, opened: Opened, route: Route): Change {
   const fresh: AppState = { ...state, ...NOTHING_PICKED, opened, whatIf: undefined, apart: 0, isGliding: false };
-  return { ...NOTHING_PICKED, order: FIRST_VIEW, opened, whatIf: undefined, isOpening: false, trouble: undefined, apart: 0, isGliding: false, ...show(fresh, route) };
+  return {
+    ...NOTHING_PICKED,
+    order: FIRST_VIEW,
+    opened,
+    whatIf: undefined,
+    isOpening: false,
+    trouble: undefined,
+    apart: 0,
+    isGliding: false,
+    ...show(fresh, route),
+  };
 }
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
@@ -365,7 +406,11 @@ export function routeOf(state: AppState): Route {
   const pivot = pivotOf(state);
   const hasStacks = (pivot?.stacks.length ?? 0) > 1;
   return {
-    ...(opened ? (opened.source.kind === 'bundled' ? { model: opened.source.id } : { file: opened.analysis.model.id }) : {}),
+    ...(opened
+      ? opened.source.kind === 'bundled'
+        ? { model: opened.source.id }
+        : { file: opened.analysis.model.id }
+      : {}),
     ...(opened?.analysis.variant === undefined ? {} : { variant: opened.analysis.variant }),
     ...(state.place === undefined ? {} : { place: state.place }),
     ...(state.place === 'order' ? { order: state.order } : {}),
@@ -383,5 +428,9 @@ export function routeOf(state: AppState): Route {
 
 /** Whether the screen shows what the state says, so that a picture of it may be taken. */
 export function isReady(state: AppState): boolean {
-  return state.opened !== undefined && !state.isOpening && (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count);
+  return (
+    state.opened !== undefined &&
+    !state.isOpening &&
+    (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count)
+  );
 }

@@ -40,18 +40,33 @@ export function layStrip(window: TorqueWindow): Strip {
     { kind: 'too-little', from: 0, to: Math.min(low, over) },
     // Where friction leaves no sure torque the two doubts overlap.
     ...(sure <= end
-      ? [{ kind: 'perhaps-little' as const, from: low, to: sure }, { kind: 'right' as const, from: sure, to: end }, { kind: 'perhaps-much' as const, from: end, to: over }]
+      ? [
+          { kind: 'perhaps-little' as const, from: low, to: sure },
+          { kind: 'right' as const, from: sure, to: end },
+          { kind: 'perhaps-much' as const, from: end, to: over },
+        ]
       : [{ kind: 'doubtful' as const, from: Math.min(low, over), to: over }]),
     { kind: 'too-much', from: over, to: 1 },
   ];
-  return { zones: edges.filter(({ from, to }) => to - from > 1e-9), spec: share(spec_Nm), ...(from_Nm === undefined ? {} : { from: sure }), to: end, end_Nm };
+  return {
+    zones: edges.filter(({ from, to }) => to - from > 1e-9),
+    spec: share(spec_Nm),
+    ...(from_Nm === undefined ? {} : { from: sure }),
+    to: end,
+    end_Nm,
+  };
 }
 
 /** One bar of a histogram: its stretch along the axis and the pixels each class takes, from the ground up. */
 export interface Bar {
   readonly x_px: number;
   readonly width_px: number;
-  readonly stacks: readonly { readonly class: BuildClass; readonly from_px: number; readonly height_px: number; readonly count: number }[];
+  readonly stacks: readonly {
+    readonly class: BuildClass;
+    readonly from_px: number;
+    readonly height_px: number;
+    readonly count: number;
+  }[];
 }
 
 /** Least height at which a bar of a few builds can still be seen. */

@@ -6,8 +6,24 @@
  * pose (shock at full length), to 1, the last.
  */
 import {
-  axleAt, fall, memberMotions, outlinesOf, pivotDrags, pivotPlaces, poseAt, travel, turnsAt, wordAngle, wordMeasure,
-  type Analysis, type Fall, type Motion, type PivotDrag, type Place, type Run, type TravelResult,
+  axleAt,
+  fall,
+  memberMotions,
+  outlinesOf,
+  pivotDrags,
+  pivotPlaces,
+  poseAt,
+  travel,
+  turnsAt,
+  wordAngle,
+  wordMeasure,
+  type Analysis,
+  type Fall,
+  type Motion,
+  type PivotDrag,
+  type Place,
+  type Run,
+  type TravelResult,
 } from '../../shared/index.ts';
 
 /** What of the travel the screen shows. */
@@ -32,7 +48,10 @@ export function travelledOf(analysis: Analysis): Travelled | undefined {
   let found = known.get(analysis);
   if (!found) {
     const result = travel(analysis.model, { analysis });
-    found = result.run && result.run.poses.length > 1 ? { ...result, run: result.run, sweep: sweepOf(result.run), drags: pivotDrags(analysis) } : 'none';
+    found =
+      result.run && result.run.poses.length > 1
+        ? { ...result, run: result.run, sweep: sweepOf(result.run), drags: pivotDrags(analysis) }
+        : 'none';
     known.set(analysis, found);
   }
   return found === 'none' ? undefined : found;
@@ -53,7 +72,14 @@ function sweepOf(run: Run): (readonly [number, number, number])[] {
         const { x_mm, y_mm, angle_rad } = motions[member]!;
         const [cos, sin] = [Math.cos(angle_rad), Math.sin(angle_rad)];
         return outlinesOf(model, member).flatMap(({ a, b, zFrom_mm, zTo_mm }) =>
-          [a, b].map((disc) => [x_mm + cos * disc.x_mm - sin * disc.y_mm, y_mm + sin * disc.x_mm + cos * disc.y_mm, (zFrom_mm + zTo_mm) / 2] as const),
+          [a, b].map(
+            (disc) =>
+              [
+                x_mm + cos * disc.x_mm - sin * disc.y_mm,
+                y_mm + sin * disc.x_mm + cos * disc.y_mm,
+                (zFrom_mm + zTo_mm) / 2,
+              ] as const,
+          ),
         );
       }),
     );
@@ -108,8 +134,14 @@ export function momentOf(travelled: Travelled, { share, isOut }: TravelView): Mo
       hidden: isOut ? shockOnly(run) : NOTHING,
       sweep: travelled.sweep,
     },
-    drive: run.drive.kind === 'shock' ? `${pose.drive.toFixed(1)} mm of ${wordMeasure({ value: run.drive.stroke_mm, unit: 'mm' })} stroke` : `${pose.drive < 0 ? '−' : ''}${wordAngle((pose.drive * 180) / Math.PI)} from as drawn`,
-    rise: axle && start ? `axle ${Math.abs(axle.y_mm - start.y_mm).toFixed(1)} mm ${axle.y_mm < start.y_mm - 0.05 ? 'down' : 'up'}` : '',
+    drive:
+      run.drive.kind === 'shock'
+        ? `${pose.drive.toFixed(1)} mm of ${wordMeasure({ value: run.drive.stroke_mm, unit: 'mm' })} stroke`
+        : `${pose.drive < 0 ? '−' : ''}${wordAngle((pose.drive * 180) / Math.PI)} from as drawn`,
+    rise:
+      axle && start
+        ? `axle ${Math.abs(axle.y_mm - start.y_mm).toFixed(1)} mm ${axle.y_mm < start.y_mm - 0.05 ? 'down' : 'up'}`
+        : '',
   };
 }
 
@@ -120,7 +152,9 @@ function shockOnly({ linkage }: Run): ReadonlySet<string> {
   const { shock } = linkage.model;
   if (!shock || !linkage.shock) return NOTHING;
   const away = [linkage.shock.a, linkage.shock.b];
-  const pivots = linkage.pivots.filter(({ bodies }) => bodies.filter((body) => !away.includes(body)).length < 2).map(({ id }) => id);
+  const pivots = linkage.pivots
+    .filter(({ bodies }) => bodies.filter((body) => !away.includes(body)).length < 2)
+    .map(({ id }) => id);
   return new Set([shock.body, shock.shaft, ...pivots]);
 }
 

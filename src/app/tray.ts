@@ -6,12 +6,39 @@
  * store is in `trayStore.ts`.
  */
 import {
-  checkReadings, PART_KINDS, readDrive, readLength, readNumber, readReading, readThread, sortTray, wordReadingTrouble, type CaliperReading, type LinkageModel, type Part, type ReadingProblem,
-  type Tray, type TraySetting,
+  checkReadings,
+  PART_KINDS,
+  readDrive,
+  readLength,
+  readNumber,
+  readReading,
+  readThread,
+  sortTray,
+  wordReadingTrouble,
+  type CaliperReading,
+  type LinkageModel,
+  type Part,
+  type ReadingProblem,
+  type Tray,
+  type TraySetting,
 } from '../../shared/index.ts';
 
 /** The fields a hand fills in, besides the kind; `thread` takes a size or a name such as M12×1. */
-export const FIELDS = ['length', 'outside', 'bore', 'head', 'large', 'small', 'thread', 'pitch', 'turns', 'drive', 'slides', 'count', 'label'] as const;
+export const FIELDS = [
+  'length',
+  'outside',
+  'bore',
+  'head',
+  'large',
+  'small',
+  'thread',
+  'pitch',
+  'turns',
+  'drive',
+  'slides',
+  'count',
+  'label',
+] as const;
 export type Field = (typeof FIELDS)[number];
 export type Unit = 'mm' | 'in';
 export type PartKindName = Part['kind'];
@@ -40,7 +67,15 @@ export const MOST_DRAFTS = 200;
 /** Longest text of a field. */
 const LONGEST_TEXT = 60;
 
-const LENGTH_FIELDS = { length: 'length_mm', outside: 'outside_mm', bore: 'bore_mm', head: 'head_mm', large: 'large_mm', small: 'small_mm', pitch: 'pitch_mm' } as const;
+const LENGTH_FIELDS = {
+  length: 'length_mm',
+  outside: 'outside_mm',
+  bore: 'bore_mm',
+  head: 'head_mm',
+  large: 'large_mm',
+  small: 'small_mm',
+  pitch: 'pitch_mm',
+} as const;
 
 /** Fields that a part of a kind can fill, the quickest first; of a part not yet named, all that any part has. */
 export function fieldsOf(kind: PartKindName | undefined): readonly Field[] {
@@ -119,7 +154,8 @@ function valueOf(field: Field, text: string, unit: Unit): Record<string, unknown
   switch (field) {
     case 'thread': {
       const named = readThread(text);
-      if (named) return { thread_mm: named.size_mm, ...(named.pitch_mm === undefined ? {} : { pitch_mm: named.pitch_mm }) };
+      if (named)
+        return { thread_mm: named.size_mm, ...(named.pitch_mm === undefined ? {} : { pitch_mm: named.pitch_mm }) };
       const size_mm = readLength(text, unit);
       return size_mm === undefined ? undefined : { thread_mm: size_mm };
     }
@@ -158,7 +194,10 @@ const FIELD_OF: Readonly<Record<string, Field | 'kind'>> = {
 };
 
 function asTrouble(problem: ReadingProblem): FieldTrouble {
-  return { field: (problem.field === undefined ? undefined : FIELD_OF[problem.field]) ?? 'kind', words: wordReadingTrouble(problem) };
+  return {
+    field: (problem.field === undefined ? undefined : FIELD_OF[problem.field]) ?? 'kind',
+    words: wordReadingTrouble(problem),
+  };
 }
 
 /** A tray sorted as far as its drafts can be read. */
@@ -219,7 +258,10 @@ export function freshKey(drafts: readonly Draft[]): number {
 /** A draft that says what a reading from a table says, lengths written in the unit. */
 export function draftOf(reading: CaliperReading, key: number, unit: Unit): Draft {
   const texts: Partial<Record<Field, string>> = {};
-  for (const [field, name] of Object.entries(LENGTH_FIELDS) as [keyof typeof LENGTH_FIELDS, (typeof LENGTH_FIELDS)[keyof typeof LENGTH_FIELDS]][]) {
+  for (const [field, name] of Object.entries(LENGTH_FIELDS) as [
+    keyof typeof LENGTH_FIELDS,
+    (typeof LENGTH_FIELDS)[keyof typeof LENGTH_FIELDS],
+  ][]) {
     const value = reading[name];
     if (value !== undefined) texts[field] = written(value, field === 'pitch' ? 'mm' : unit);
   }
@@ -270,7 +312,12 @@ export function readTray(text: string | null): TrayState {
     const known = PART_KINDS.find((candidate) => candidate === kind);
     found.push({ key: found.length + 1, ...(known ? { kind: known } : {}), texts: kept });
   }
-  return { drafts: found, unit: unit === 'in' ? 'in' : 'mm', doubt: typeof doubt === 'string' ? doubt.slice(0, 12) : EMPTY_TRAY.doubt, wear: wear !== false };
+  return {
+    drafts: found,
+    unit: unit === 'in' ? 'in' : 'mm',
+    doubt: typeof doubt === 'string' ? doubt.slice(0, 12) : EMPTY_TRAY.doubt,
+    wear: wear !== false,
+  };
 }
 
 /** A draft with one field changed; an emptied field is gone. */

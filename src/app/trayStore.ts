@@ -5,7 +5,20 @@
 import { create } from 'zustand';
 import { type CaliperReading } from '../../shared/index.ts';
 import { recall, remember } from './settings.ts';
-import { draftOf, EMPTY_TRAY, freshKey, MOST_DRAFTS, readTray, withText, writeTray, type Draft, type Field, type PartKindName, type TrayState, type Unit } from './tray.ts';
+import {
+  draftOf,
+  EMPTY_TRAY,
+  freshKey,
+  MOST_DRAFTS,
+  readTray,
+  withText,
+  writeTray,
+  type Draft,
+  type Field,
+  type PartKindName,
+  type TrayState,
+  type Unit,
+} from './tray.ts';
 
 const KEY = 'axlewright.tray.';
 
@@ -41,9 +54,11 @@ export const useTray = create<TrayStore>((set, get) => {
   const change = (next: Partial<TrayStore>): void => {
     set(next);
     const { modelId, drafts, unit, doubt, wear } = get();
-    if (modelId !== undefined) set({ isKept: remember('localStorage', KEY + modelId, writeTray({ drafts, unit, doubt, wear })) });
+    if (modelId !== undefined)
+      set({ isKept: remember('localStorage', KEY + modelId, writeTray({ drafts, unit, doubt, wear })) });
   };
-  const changeDraft = (key: number, turn: (draft: Draft) => Draft): void => change({ drafts: get().drafts.map((draft) => (draft.key === key ? turn(draft) : draft)) });
+  const changeDraft = (key: number, turn: (draft: Draft) => Draft): void =>
+    change({ drafts: get().drafts.map((draft) => (draft.key === key ? turn(draft) : draft)) });
   return {
     ...EMPTY_TRAY,
     modelId: undefined,
@@ -53,7 +68,15 @@ export const useTray = create<TrayStore>((set, get) => {
     before: undefined,
     isKept: true,
     openFor: (modelId) => {
-      if (get().modelId !== modelId) set({ ...readTray(recall('localStorage', KEY + modelId)), modelId, hand: undefined, field: undefined, unfolded: undefined, before: undefined });
+      if (get().modelId !== modelId)
+        set({
+          ...readTray(recall('localStorage', KEY + modelId)),
+          modelId,
+          hand: undefined,
+          field: undefined,
+          unfolded: undefined,
+          before: undefined,
+        });
     },
     add: () => {
       const { drafts } = get();
@@ -63,7 +86,8 @@ export const useTray = create<TrayStore>((set, get) => {
     },
     addReadings: (readings) => {
       let { drafts } = get();
-      for (const reading of readings.slice(0, MOST_DRAFTS - drafts.length)) drafts = [...drafts, draftOf(reading, freshKey(drafts), get().unit)];
+      for (const reading of readings.slice(0, MOST_DRAFTS - drafts.length))
+        drafts = [...drafts, draftOf(reading, freshKey(drafts), get().unit)];
       change({ drafts, hand: undefined });
     },
     takeInHand: (hand, field) => set({ hand, field }),
@@ -76,7 +100,12 @@ export const useTray = create<TrayStore>((set, get) => {
     goTo: (field) => set({ field }),
     remove: (key) => {
       const { drafts, hand, unfolded } = get();
-      change({ drafts: drafts.filter((other) => other.key !== key), before: drafts, hand: hand === key ? undefined : hand, unfolded: unfolded === key ? undefined : unfolded });
+      change({
+        drafts: drafts.filter((other) => other.key !== key),
+        before: drafts,
+        hand: hand === key ? undefined : hand,
+        unfolded: unfolded === key ? undefined : unfolded,
+      });
     },
     putBack: () => {
       const { before } = get();

@@ -1,7 +1,17 @@
 /**
  * The tray's fields in words, the sample parts behind the kind pictures, and small choices of its screens. Pure.
  */
-import { PART_KINDS, wordHow, wordKind, type CaliperReading, type CaliperSize, type NextName, type Part, type Tray, type TrayRow } from '../../shared/index.ts';
+import {
+  PART_KINDS,
+  wordHow,
+  wordKind,
+  type CaliperReading,
+  type CaliperSize,
+  type NextName,
+  type Part,
+  type Tray,
+  type TrayRow,
+} from '../../shared/index.ts';
 import type { Field, PartKindName } from './tray.ts';
 
 /** The size a field stands for, where it stands for one. */
@@ -69,15 +79,37 @@ export function fieldOfNext(name: NextName): Field | undefined {
 /** A part of each kind, of no bike, to draw the kinds from; mm. */
 export const KIND_SAMPLES: Readonly<Record<PartKindName, Part>> = {
   spacer: { kind: 'spacer', name: 'Spacer', outside_mm: 20, bore_mm: 14, length_mm: 12, material: 'steel' },
-  'tapered-spacer': { kind: 'tapered-spacer', name: 'Tapered spacer', small_mm: 17, large_mm: 26, bore_mm: 13, length_mm: 12, small_land_mm: 2, large_land_mm: 2, material: 'steel' },
+  'tapered-spacer': {
+    kind: 'tapered-spacer',
+    name: 'Tapered spacer',
+    small_mm: 17,
+    large_mm: 26,
+    bore_mm: 13,
+    length_mm: 12,
+    small_land_mm: 2,
+    large_land_mm: 2,
+    material: 'steel',
+  },
   washer: { kind: 'washer', name: 'Washer', outside_mm: 24, bore_mm: 13, length_mm: 2.5, material: 'steel' },
-  'end-cap': { kind: 'end-cap', name: 'End cap', outside_mm: 26, bore_mm: 13, length_mm: 9, land_mm: 18, land_height_mm: 4, material: 'steel' },
+  'end-cap': {
+    kind: 'end-cap',
+    name: 'End cap',
+    outside_mm: 26,
+    bore_mm: 13,
+    length_mm: 9,
+    land_mm: 18,
+    land_height_mm: 4,
+    material: 'steel',
+  },
   bearing: { kind: 'bearing', name: 'Bearing', bore_mm: 12, outside_mm: 26, width_mm: 9 },
   axle: {
     kind: 'axle',
     name: 'Axle',
     head: { diameter_mm: 16, height_mm: 3 },
-    shank: [{ diameter_mm: 10, length_mm: 26 }, { diameter_mm: 8, length_mm: 9 }],
+    shank: [
+      { diameter_mm: 10, length_mm: 26 },
+      { diameter_mm: 8, length_mm: 9 },
+    ],
     thread: { size_mm: 8, pitch_mm: 1, hand: 'right', length_mm: 9 },
     material: 'steel',
   },
@@ -85,7 +117,10 @@ export const KIND_SAMPLES: Readonly<Record<PartKindName, Part>> = {
     kind: 'bolt',
     name: 'Bolt',
     head: { diameter_mm: 18, height_mm: 5 },
-    shank: [{ diameter_mm: 11, length_mm: 8 }, { diameter_mm: 9, length_mm: 10 }],
+    shank: [
+      { diameter_mm: 11, length_mm: 8 },
+      { diameter_mm: 9, length_mm: 10 },
+    ],
     thread: { size_mm: 9, pitch_mm: 1, hand: 'right', length_mm: 10 },
     material: 'steel',
   },
@@ -106,7 +141,16 @@ export const KIND_SAMPLES: Readonly<Record<PartKindName, Part>> = {
     bore_mm: 6,
     material: 'steel',
   },
-  nut: { kind: 'nut', name: 'Nut', outside_mm: 22, length_mm: 11, land_mm: 16, land_height_mm: 2, thread: { size_mm: 12, pitch_mm: 1.25, hand: 'right', length_mm: 11 }, material: 'steel' },
+  nut: {
+    kind: 'nut',
+    name: 'Nut',
+    outside_mm: 22,
+    length_mm: 11,
+    land_mm: 16,
+    land_height_mm: 2,
+    thread: { size_mm: 12, pitch_mm: 1.25, hand: 'right', length_mm: 11 },
+    material: 'steel',
+  },
 };
 
 /** What each kind looks like, in few words. */
@@ -124,7 +168,10 @@ export const KIND_HINTS: Readonly<Record<PartKindName, string>> = {
 };
 
 /** Every kind with its word, in the order of the pictures. */
-export const KINDS: readonly { readonly kind: PartKindName; readonly word: string }[] = PART_KINDS.map((kind) => ({ kind, word: wordKind(kind).replace(/^./, (letter) => letter.toUpperCase()) }));
+export const KINDS: readonly { readonly kind: PartKindName; readonly word: string }[] = PART_KINDS.map((kind) => ({
+  kind,
+  word: wordKind(kind).replace(/^./, (letter) => letter.toUpperCase()),
+}));
 
 /** How a row stands, for its mark. */
 export type Standing = 'sure' | 'open' | 'worn' | 'over' | 'nothing';
@@ -138,7 +185,13 @@ export function standingOf({ placements, isSure, leftOver, looksLike }: TrayRow)
 }
 
 /** A standing in a word or two. */
-export const STANDING_WORDS: Readonly<Record<Standing, string>> = { sure: 'Found', open: 'Not certain', worn: 'Worn out', over: 'One too many', nothing: 'Fits nothing' };
+export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
+  sure: 'Found',
+  open: 'Not certain',
+  worn: 'Worn out',
+  over: 'One too many',
+  nothing: 'Fits nothing',
+};
 
 /** The part to draw for a row: what it was matched with, what it looks like, or a plain ring of the sizes read. */
 export function drawnPart(row: TrayRow, tray: Tray): Part | undefined {
@@ -146,7 +199,11 @@ export function drawnPart(row: TrayRow, tray: Tray): Part | undefined {
   const candidate = id === undefined ? undefined : tray.candidates.get(id);
   if (candidate?.part) return candidate.part;
   const { sizes } = candidate ?? {};
-  const [bore_mm, outside_mm, width_mm] = [sizes?.bore_mm?.nominal, sizes?.outside_mm?.nominal, sizes?.length_mm?.nominal];
+  const [bore_mm, outside_mm, width_mm] = [
+    sizes?.bore_mm?.nominal,
+    sizes?.outside_mm?.nominal,
+    sizes?.length_mm?.nominal,
+  ];
   if (candidate?.kind === 'bearing' && bore_mm !== undefined && outside_mm !== undefined && width_mm !== undefined) {
     return { kind: 'bearing', name: candidate.name, bore_mm, outside_mm, width_mm };
   }
@@ -158,6 +215,15 @@ function ringOf({ length_mm, outside_mm, large_mm, bore_mm, small_mm }: CaliperR
   if (length_mm === undefined || outside === undefined) return undefined;
   const bore = bore_mm ?? outside * 0.6;
   if (bore >= outside) return undefined;
-  if (small_mm !== undefined && small_mm < outside && small_mm > bore) return { kind: 'tapered-spacer', name: 'Unknown', small_mm, large_mm: outside, bore_mm: bore, length_mm, material: 'steel' };
+  if (small_mm !== undefined && small_mm < outside && small_mm > bore)
+    return {
+      kind: 'tapered-spacer',
+      name: 'Unknown',
+      small_mm,
+      large_mm: outside,
+      bore_mm: bore,
+      length_mm,
+      material: 'steel',
+    };
   return { kind: 'spacer', name: 'Unknown', outside_mm: outside, bore_mm: bore, length_mm, material: 'steel' };
 }

@@ -12,5 +12,8 @@ export const useAwake = create<{ readonly awake: Awake }>(() => ({ awake: 'off' 
 /** Keep it awake while a step is shown; once for the page. */
 export function useKeepAwake(): void {
   const isStepping = useApp((state) => state.step !== undefined && state.place === undefined);
-  useEffect(() => (isStepping ? keepAwake({ navigator, document }, (awake) => useAwake.setState({ awake })) : undefined), [isStepping]);
+  useEffect(
+    () => (isStepping ? keepAwake({ navigator, document }, (awake) => useAwake.setState({ awake })) : undefined),
+    [isStepping],
+  );
 }

@@ -58,7 +58,11 @@ export function focusOf(target: EventTarget | null): Focus {
   if (!(target instanceof HTMLElement)) return 'nothing';
   if (target.isContentEditable || target instanceof HTMLTextAreaElement) return 'text';
   if (target instanceof HTMLInputElement)
-    return target.type === 'range' || target.type === 'radio' ? 'arrows' : target.type === 'checkbox' ? 'button' : 'text';
+    return target.type === 'range' || target.type === 'radio'
+      ? 'arrows'
+      : target.type === 'checkbox'
+        ? 'button'
+        : 'text';
   if (target instanceof HTMLSelectElement) return 'text';
   if (target.closest('[role="tablist"], [role="toolbar"], [role="radiogroup"], [data-arrows]')) return 'arrows';
   return target instanceof HTMLButtonElement ? 'button' : 'nothing';

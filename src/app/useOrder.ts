@@ -11,7 +11,10 @@ import type { JobKind, Jobs } from '../worker.ts';
 import { startWork } from './work.ts';
 
 /** How far something asked of the worker is. */
-export type Worked<T> = { readonly is: 'running' } | { readonly is: 'failed'; readonly message: string } | { readonly is: 'done'; readonly given: T };
+export type Worked<T> =
+  | { readonly is: 'running' }
+  | { readonly is: 'failed'; readonly message: string }
+  | { readonly is: 'done'; readonly given: T };
 
 type OrderJob = Extract<JobKind, `order-${string}`>;
 
@@ -30,9 +33,16 @@ const RUNNING = { is: 'running' } as const;
 const kept = new WeakMap<object, Map<string, unknown>>();
 
 /** Ask the worker once for what belongs to `owner` under a name; `asked` undefined asks for nothing. */
-function useWorked<K extends OrderJob>(kind: K, owner: object, name: string, asked: Jobs[K]['asked'] | undefined): Worked<Jobs[K]['given']> {
+function useWorked<K extends OrderJob>(
+  kind: K,
+  owner: object,
+  name: string,
+  asked: Jobs[K]['asked'] | undefined,
+): Worked<Jobs[K]['given']> {
   const key = `${kind} ${name}`;
-  const [news, setNews] = useState<{ readonly owner: object; readonly key: string; readonly failed?: string } | undefined>(undefined);
+  const [news, setNews] = useState<
+    { readonly owner: object; readonly key: string; readonly failed?: string } | undefined
+  >(undefined);
   const known = kept.get(owner)?.get(key) as Jobs[K]['given'] | undefined;
   useEffect(() => {
     if (asked === undefined || kept.get(owner)?.has(key)) return undefined;
@@ -46,7 +56,9 @@ function useWorked<K extends OrderJob>(kind: K, owner: object, name: string, ask
     });
   }, [kind, owner, key, asked]);
   if (known !== undefined) return { is: 'done', given: known };
-  return news?.owner === owner && news.key === key && news.failed !== undefined ? { is: 'failed', message: news.failed } : RUNNING;
+  return news?.owner === owner && news.key === key && news.failed !== undefined
+    ? { is: 'failed', message: news.failed }
+    : RUNNING;
 }
 
 /** The plan of an analysis and its strip-down. */
@@ -59,7 +71,10 @@ export function usePlan(analysis: Analysis): Worked<{ readonly plan: Plan; reado
 }
 
 /** The steps of an order of jobs that works, and its strip-down; no jobs ask for nothing. */
-export function useOwnSteps(analysis: Analysis, jobs: readonly string[] | undefined): Worked<Jobs['order-own']['given']> {
+export function useOwnSteps(
+  analysis: Analysis,
+  jobs: readonly string[] | undefined,
+): Worked<Jobs['order-own']['given']> {
   const name = jobs?.join(' ') ?? '';
   // eslint-disable-next-line react-hooks/exhaustive-deps -- the same jobs in a new list ask for the same.
   const asked = useMemo(() => jobs && { ...ofBuild(analysis), jobs }, [analysis, name]);

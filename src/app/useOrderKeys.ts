@@ -22,7 +22,8 @@ export function useOrderKeys(total: number): void {
         hasModifier: event.ctrlKey || event.altKey || event.metaKey,
         letters: settings.letterKeys,
       });
-      if (!action || (action.do !== 'step' && action.do !== 'step-end' && action.do !== 'view' && action.do !== 'keys')) return;
+      if (!action || (action.do !== 'step' && action.do !== 'step-end' && action.do !== 'view' && action.do !== 'keys'))
+        return;
       event.preventDefault();
       if (action.do === 'view') return act.lookFrom(action.view);
       if (action.do === 'keys') return act.openDialog('keys');

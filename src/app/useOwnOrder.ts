@@ -8,7 +8,10 @@ import { buildName, recallOrder, rememberOrder } from './orderKept.ts';
 import { useApp } from './store.ts';
 
 /** The own order in force, the one before it, and what changes them; kept for the browser's tab. */
-export function useOwnOrder(plan: Plan, view: OrderView): {
+export function useOwnOrder(
+  plan: Plan,
+  view: OrderView,
+): {
   readonly order: readonly number[];
   readonly before: readonly number[] | undefined;
   readonly isOwn: boolean;
@@ -24,13 +27,18 @@ export function useOwnOrder(plan: Plan, view: OrderView): {
   const usual = useMemo(() => plan.jobs.map((_, k) => k), [plan]);
   const count = usual.length;
   const letters = useMemo(() => lettered(plan.jobs.map(({ id }) => id)), [plan]);
-  const order = useMemo(() => (view.own && isOrderOf(view.own, count) ? view.own.map((letter) => letters.toPlace[letter]!) : usual), [view.own, count, letters, usual]);
+  const order = useMemo(
+    () => (view.own && isOrderOf(view.own, count) ? view.own.map((letter) => letters.toPlace[letter]!) : usual),
+    [view.own, count, letters, usual],
+  );
   const [before, setBefore] = useState<readonly number[] | undefined>(undefined);
   const [isKept, setKept] = useState(true);
 
   useEffect(() => {
     const kept = recallOrder(name);
-    setBefore(kept.before && isOrderOf(kept.before, count) ? kept.before.map((letter) => letters.toPlace[letter]!) : undefined);
+    setBefore(
+      kept.before && isOrderOf(kept.before, count) ? kept.before.map((letter) => letters.toPlace[letter]!) : undefined,
+    );
     const { act, order: now } = useApp.getState();
     if (!now.own && kept.own && isOrderOf(kept.own, count)) act.setOrder({ ...now, own: kept.own });
   }, [name, count, letters]);

@@ -11,7 +11,11 @@ const PATIENCE_ms = 1500;
  * The ways back of a lost picture: the browser returns the context, and the same picture is shown again in the same
  * place; or a hand, or the page being seen again, asks for a new one, which starts from the same state.
  */
-export function useReturn(): { readonly tries: number; readonly again: () => void; readonly picture: (element: HTMLElement | null) => (() => void) | undefined } {
+export function useReturn(): {
+  readonly tries: number;
+  readonly again: () => void;
+  readonly picture: (element: HTMLElement | null) => (() => void) | undefined;
+} {
   const act = useApp((state) => state.act);
   const isLost = useApp((state) => state.webgl === 'lost');
   const [tries, setTries] = useState(0);

@@ -23,7 +23,9 @@ export function useSize(element: RefObject<HTMLElement | null>): Size {
         typeScale: Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16 || 1,
       };
       setSize((known) =>
-        known.width_px === next.width_px && known.height_px === next.height_px && known.typeScale === next.typeScale ? known : next,
+        known.width_px === next.width_px && known.height_px === next.height_px && known.typeScale === next.typeScale
+          ? known
+          : next,
       );
     };
     measure();

@@ -36,9 +36,15 @@ function keep(analysis: Analysis, key: string, table: SlipTable): void {
 }
 
 /** The table asked for, with what stops it and what starts it again. */
-export function useSlips({ analysis, pivotId, two, isWanted }: Asked): { readonly state: TableState; readonly stop: () => void; readonly again: () => void } {
+export function useSlips({ analysis, pivotId, two, isWanted }: Asked): {
+  readonly state: TableState;
+  readonly stop: () => void;
+  readonly again: () => void;
+} {
   const key = `${pivotId ?? ''} ${two}`;
-  const [news, setNews] = useState<{ readonly of: string; readonly by: Analysis; readonly state: TableState } | undefined>(undefined);
+  const [news, setNews] = useState<
+    { readonly of: string; readonly by: Analysis; readonly state: TableState } | undefined
+  >(undefined);
   const [tries, setTries] = useState(0);
   const [isStopped, setStopped] = useState<string | undefined>(undefined);
   const known = tables.get(analysis)?.get(key);
@@ -68,6 +74,12 @@ export function useSlips({ analysis, pivotId, two, isWanted }: Asked): { readonl
     setTries((count) => count + 1);
   }, []);
   const heard = news?.of === key && news.by === analysis ? news.state : undefined;
-  const state: TableState = known ? { is: 'done', table: known } : isHalted ? { is: 'stopped' } : !isWanted ? IDLE : (heard ?? { is: 'running', done: 0, total: 0 });
+  const state: TableState = known
+    ? { is: 'done', table: known }
+    : isHalted
+      ? { is: 'stopped' }
+      : !isWanted
+        ? IDLE
+        : (heard ?? { is: 'running', done: 0, total: 0 });
   return { state, stop, again };
 }

@@ -14,7 +14,11 @@ export type ToleranceState =
   | { readonly is: 'done'; readonly report: ToleranceReport };
 
 /** The state, with what starts and what stops the work. */
-export function useTolerance(model: LinkageModel): { readonly state: ToleranceState; readonly ask: (question: ToleranceQuestion) => void; readonly stop: () => void } {
+export function useTolerance(model: LinkageModel): {
+  readonly state: ToleranceState;
+  readonly ask: (question: ToleranceQuestion) => void;
+  readonly stop: () => void;
+} {
   const [state, setState] = useState<ToleranceState>({ is: 'idle' });
   const halt = useRef<(() => void) | undefined>(undefined);
   useEffect(() => () => halt.current?.(), []);

@@ -6,7 +6,18 @@
  */
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { useApp } from './store.ts';
-import { fallFrom, momentOf, shareInFall, shareInPlay, SLOW, timeInPlay, travelledOf, type Moment, type Travelled, type TravelView } from './travel.ts';
+import {
+  fallFrom,
+  momentOf,
+  shareInFall,
+  shareInPlay,
+  SLOW,
+  timeInPlay,
+  travelledOf,
+  type Moment,
+  type Travelled,
+  type TravelView,
+} from './travel.ts';
 
 const solved = new WeakMap<TravelView, { readonly travelled: Travelled; readonly moment: Moment }>();
 
@@ -54,29 +65,40 @@ export function useRunner(): Runner {
   }, []);
 
   /** Frame by frame: `shareAt` a time, s, until it says that it is over. */
-  const run = useCallback((how: Exclude<Running, 'no'>, shareAt: (time_s: number) => { readonly share: number; readonly isOver: boolean }, ended: () => void) => {
-    cancelAnimationFrame(frame.current);
-    setRunning(how);
-    setFell(undefined);
-    let start: number | undefined;
-    const move = (now: number): void => {
-      start ??= now;
-      const { act, travel } = useApp.getState();
-      if (!travel) return setRunning('no');
-      const { share, isOver } = shareAt((now - start) / 1000);
-      act.setTravel({ ...travel, share });
-      if (!isOver) frame.current = requestAnimationFrame(move);
-      else {
-        setRunning('no');
-        ended();
-      }
-    };
-    frame.current = requestAnimationFrame(move);
-  }, []);
+  const run = useCallback(
+    (
+      how: Exclude<Running, 'no'>,
+      shareAt: (time_s: number) => { readonly share: number; readonly isOver: boolean },
+      ended: () => void,
+    ) => {
+      cancelAnimationFrame(frame.current);
+      setRunning(how);
+      setFell(undefined);
+      let start: number | undefined;
+      const move = (now: number): void => {
+        start ??= now;
+        const { act, travel } = useApp.getState();
+        if (!travel) return setRunning('no');
+        const { share, isOver } = shareAt((now - start) / 1000);
+        act.setTravel({ ...travel, share });
+        if (!isOver) frame.current = requestAnimationFrame(move);
+        else {
+          setRunning('no');
+          ended();
+        }
+      };
+      frame.current = requestAnimationFrame(move);
+    },
+    [],
+  );
 
   const play = useCallback(() => {
     const from = timeInPlay(useApp.getState().travel?.share ?? 0);
-    run('playing', (time_s) => ({ share: shareInPlay(from + time_s), isOver: false }), () => undefined);
+    run(
+      'playing',
+      (time_s) => ({ share: shareInPlay(from + time_s), isOver: false }),
+      () => undefined,
+    );
   }, [run]);
 
   const letGo = useCallback(() => {
@@ -85,7 +107,11 @@ export function useRunner(): Runner {
     if (!travelled || !travel) return;
     const fall = fallFrom(travelled, travel.share <= DOWN ? 1 : travel.share);
     const whole_s = (fall.steps.at(-1)?.time_s ?? 0) * SLOW;
-    run('falling', (time_s) => ({ share: shareInFall(travelled, fall, time_s), isOver: time_s >= whole_s }), () => setFell(fall.isFree ? 'through' : 'hangs'));
+    run(
+      'falling',
+      (time_s) => ({ share: shareInFall(travelled, fall, time_s), isOver: time_s >= whole_s }),
+      () => setFell(fall.isFree ? 'through' : 'hangs'),
+    );
   }, [run]);
 
   useEffect(() => () => cancelAnimationFrame(frame.current), []);

@@ -35,7 +35,8 @@ export function analysed(model: LinkageModel, options: Options): Analysis {
   const known = (model.variants ?? []).map((variant) => variant.id);
   const variant = textOption(options, 'variant');
   if (variant === undefined) return analyse(model);
-  if (!known.includes(variant)) throw new Refusal(`--variant: met ${variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
+  if (!known.includes(variant))
+    throw new Refusal(`--variant: met ${variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
   return analyse(model, { variant });
 }
 

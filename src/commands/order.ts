@@ -5,17 +5,46 @@
  * turn), 1 where not.
  */
 import {
-  checkOrder, compareVariants, planOf, stripOf, wordBecause, wordBlock, wordChange, wordCost, wordCount, wordFault, wordJob, wordPinned, wordPlanStep, wordPlanTool, wordRecommended, wordStripStep,
-  wordVariantOrder, type Analysis, type LinkageModel, type Plan, type PlanJob, type PlanStep, type Strip, type StripStep, type WordedStep,
+  checkOrder,
+  compareVariants,
+  planOf,
+  stripOf,
+  wordBecause,
+  wordBlock,
+  wordChange,
+  wordCost,
+  wordCount,
+  wordFault,
+  wordJob,
+  wordPinned,
+  wordPlanStep,
+  wordPlanTool,
+  wordRecommended,
+  wordStripStep,
+  wordVariantOrder,
+  type Analysis,
+  type LinkageModel,
+  type Plan,
+  type PlanJob,
+  type PlanStep,
+  type Strip,
+  type StripStep,
+  type WordedStep,
 } from '../../shared/index.ts';
 import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
 
 /** The command. */
 export const orderCommand: Command = {
   name: 'order',
-  summary: 'the build order, every step and its reason; --strip takes apart, --own "a, b, c" checks your own order of jobs',
+  summary:
+    'the build order, every step and its reason; --strip takes apart, --own "a, b, c" checks your own order of jobs',
   usage: 'order   <model.json> [--strip] [--own "JOB, JOB, …"] [--json] [--variant ID]',
-  options: { strip: { type: 'boolean' }, own: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
+  options: {
+    strip: { type: 'boolean' },
+    own: { type: 'string' },
+    json: { type: 'boolean' },
+    variant: { type: 'string' },
+  },
   run,
 };
 
@@ -52,7 +81,14 @@ function stripReport({ jobs, steps }: Strip, analysis: Analysis): unknown {
 export function stripSteps(steps: readonly StripStep[], analysis: Analysis): unknown[] {
   return steps.map((strip) => {
     const { step, ...own } = strip;
-    return { ...own, jobId: step.jobId, build: step.kind, items: step.items, side: step.side, ...worded(wordStripStep(strip, analysis)) };
+    return {
+      ...own,
+      jobId: step.jobId,
+      build: step.kind,
+      items: step.items,
+      side: step.side,
+      ...worded(wordStripStep(strip, analysis)),
+    };
   });
 }
 
@@ -61,16 +97,28 @@ export function buildSteps(steps: readonly PlanStep[], analysis: Analysis): unkn
   return steps.map((step) => ({ ...step, ...worded(wordPlanStep(step, analysis)) }));
 }
 
-function worded({ title, text, cautions }: WordedStep): { readonly title: string; readonly text: string; readonly cautions: readonly string[] } {
+function worded({ title, text, cautions }: WordedStep): {
+  readonly title: string;
+  readonly text: string;
+  readonly cautions: readonly string[];
+} {
   return { title, text, cautions };
 }
 
 function planText(plan: Plan, base: LinkageModel): string {
   const { analysis } = plan;
-  const name = analysis.variant === undefined ? '' : `, ${base.variants?.find(({ id }) => id === analysis.variant)?.name ?? analysis.variant}`;
-  const lines = [`${analysis.model.name}${name}: build order, ${plan.jobs.length} jobs, ${plan.steps.length} steps`, wordRecommended(plan), wordCount(plan.orders)];
+  const name =
+    analysis.variant === undefined
+      ? ''
+      : `, ${base.variants?.find(({ id }) => id === analysis.variant)?.name ?? analysis.variant}`;
+  const lines = [
+    `${analysis.model.name}${name}: build order, ${plan.jobs.length} jobs, ${plan.steps.length} steps`,
+    wordRecommended(plan),
+    wordCount(plan.orders),
+  ];
   for (const block of plan.blocks) lines.push(`STOP ${wordBlock(block, analysis)}`);
-  for (const fault of plan.stuck) lines.push(`STOP ${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`);
+  for (const fault of plan.stuck)
+    lines.push(`STOP ${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`);
   const steps = new Map(plan.steps.map((step) => [step.id, step]));
   let stand: PlanJob['side'];
   plan.jobs.forEach((job, k) => {
@@ -144,12 +192,15 @@ function checkOwn(plan: Plan, words: string, options: Options): number {
   const ids = words.split(/[\s,]+/).filter((id) => id !== '');
   const check = checkOrder(plan, ids);
   const known = plan.jobs.map(({ id }) => id);
-  if (check.unknown.length > 0) throw new Refusal(`order: --own: met ${check.unknown.join(', ')}, allowed, each once: ${known.join(', ')}`);
+  if (check.unknown.length > 0)
+    throw new Refusal(`order: --own: met ${check.unknown.join(', ')}, allowed, each once: ${known.join(', ')}`);
   if (options['json'] === true) putJson({ model: analysis.model.id, ...check });
   else {
     const lines = [
       `${analysis.model.name}: your order of ${ids.length} of ${known.length} jobs`,
-      check.faults.length === 0 ? 'Every job of it can be done when it is its turn.' : `${check.faults.length} of them cannot be done when it is their turn.`,
+      check.faults.length === 0
+        ? 'Every job of it can be done when it is its turn.'
+        : `${check.faults.length} of them cannot be done when it is their turn.`,
       wordCost(check.cost, check.missing.length === 0 ? plan.cost : undefined),
     ];
     for (const fault of check.faults) {
@@ -164,5 +215,10 @@ function checkOwn(plan: Plan, words: string, options: Options): number {
 
 /** Lines with the last word. */
 export function ended(lines: readonly string[]): string {
-  return [...lines, '', 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.', ''].join('\n');
+  return [
+    ...lines,
+    '',
+    'The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
+    '',
+  ].join('\n');
 }

@@ -7,8 +7,30 @@
  */
 import { readFileSync, statSync } from 'node:fs';
 import {
-  CAUTIONS, checkReadings, nextReading, placesOf, readReadings, sortTray, wordAlternative, wordMissing, wordNext, wordPartPlace, wordReading, wordReadingProblem, wordReadingSizes,
-  wordSetting, wordTrayRow, wordWorn, type Analysis, type LinkageModel, type NextReading, type PartPlace, type ReadingProblem, type Readings, type Tray, type TrayRow,
+  CAUTIONS,
+  checkReadings,
+  nextReading,
+  placesOf,
+  readReadings,
+  sortTray,
+  wordAlternative,
+  wordMissing,
+  wordNext,
+  wordPartPlace,
+  wordReading,
+  wordReadingProblem,
+  wordReadingSizes,
+  wordSetting,
+  wordTrayRow,
+  wordWorn,
+  type Analysis,
+  type LinkageModel,
+  type NextReading,
+  type PartPlace,
+  type ReadingProblem,
+  type Readings,
+  type Tray,
+  type TrayRow,
 } from '../../shared/index.ts';
 import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
 
@@ -26,13 +48,23 @@ export interface SortReport {
       readonly from: 'list' | 'standard';
       readonly pieces: number;
       readonly misfit_doubts: number;
-      readonly sizes: readonly { readonly name: string; readonly read: number; readonly nominal: number; readonly doubts: number }[];
+      readonly sizes: readonly {
+        readonly name: string;
+        readonly read: number;
+        readonly nominal: number;
+        readonly doubts: number;
+      }[];
       readonly worn: TrayRow['placements'][number]['worn'];
       readonly places: readonly PartPlace[];
     }[];
     readonly leftOver: number;
     readonly looksLike?: string;
-    readonly alternatives: readonly { readonly part?: string; readonly odds: number; readonly cannotBeTold: boolean; readonly text: string }[];
+    readonly alternatives: readonly {
+      readonly part?: string;
+      readonly odds: number;
+      readonly cannotBeTold: boolean;
+      readonly text: string;
+    }[];
     readonly text: string;
   }[];
   readonly missing: readonly { readonly part: string; readonly pieces: number }[];
@@ -42,7 +74,8 @@ export interface SortReport {
 /** The command. */
 export const sortCommand: Command = {
   name: 'sort',
-  summary: 'which part each loose part is, from caliper readings in a table (units in the header row) or JSON; --doubt states the caliper’s',
+  summary:
+    'which part each loose part is, from caliper readings in a table (units in the header row) or JSON; --doubt states the caliper’s',
   usage: 'sort    <model.json> <readings.csv|json> [--doubt MM] [--json] [--variant ID]',
   options: { doubt: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
   takes: ['readings.csv|json'],
@@ -54,7 +87,8 @@ const LARGEST_BYTES = 2_000_000;
 
 function run(base: LinkageModel, options: Options, words: readonly string[]): number {
   const [file] = words;
-  if (file === undefined) throw new Refusal('sort: readings: met nothing, allowed: the path of a .csv or .json file of readings');
+  if (file === undefined)
+    throw new Refusal('sort: readings: met nothing, allowed: the path of a .csv or .json file of readings');
   const analysis = analysed(base, options);
   const readings = readingsOf(file, analysis.model, options);
   const tray = sortTray(analysis.model, readings);
@@ -81,14 +115,21 @@ function readingsOf(file: string, model: LinkageModel, options: Options): Readin
 
 function refusal(file: string, problems: readonly ReadingProblem[]): Refusal {
   const count = problems.length;
-  return new Refusal([`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...problems.map((problem) => `  ${wordReadingProblem(problem)}`)].join('\n'));
+  return new Refusal(
+    [
+      `${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`,
+      ...problems.map((problem) => `  ${wordReadingProblem(problem)}`),
+    ].join('\n'),
+  );
 }
 
 function open(file: string): string {
   try {
     const entry = statSync(file);
-    if (!entry.isFile() && !entry.isFIFO()) throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .csv or .json file`);
-    if (entry.size > LARGEST_BYTES) throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${LARGEST_BYTES}`);
+    if (!entry.isFile() && !entry.isFIFO())
+      throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .csv or .json file`);
+    if (entry.size > LARGEST_BYTES)
+      throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${LARGEST_BYTES}`);
     return readFileSync(file, 'utf8');
   } catch (error) {
     if (error instanceof Refusal) throw error;
@@ -138,7 +179,11 @@ function text(tray: Tray, analysis: Analysis): string {
   const sure = tray.rows.filter(isSettled).length;
   const lines = [`${analysis.model.name}: ${tray.rows.length} readings, ${sure} settled`, wordSetting(tray.setting)];
   tray.rows.forEach((row, index) => {
-    lines.push('', `${capital(wordReading(row.reading, index))}, ${wordReadingSizes(row.reading)}`, `  ${sentence(row, tray)}`);
+    lines.push(
+      '',
+      `${capital(wordReading(row.reading, index))}, ${wordReadingSizes(row.reading)}`,
+      `  ${sentence(row, tray)}`,
+    );
     for (const { candidate, worn } of row.placements) {
       const { kind } = tray.candidates.get(candidate)!;
       for (const size of worn) lines.push(`  ${size.isBeyond ? 'STOP' : 'NOTE'} ${capital(wordWorn(size, kind))}`);
@@ -146,7 +191,8 @@ function text(tray: Tray, analysis: Analysis): string {
     }
     for (const alternative of row.alternatives) lines.push(`  ${wordAlternative(alternative, row, tray)}`);
   });
-  if (tray.missing.length > 0) lines.push('', 'Not on the tray:', ...tray.missing.map((part) => `  ${wordMissing(part, tray)}`));
+  if (tray.missing.length > 0)
+    lines.push('', 'Not on the tray:', ...tray.missing.map((part) => `  ${wordMissing(part, tray)}`));
   const next = nextReading(tray);
   if (next) lines.push('', `${wordNext(next, tray).title}.`, `  ${wordNext(next, tray).text}`);
   lines.push('', CAUTIONS.defer, '');

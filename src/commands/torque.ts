@@ -5,10 +5,47 @@
  * Exit code 0 when every pivot shown is sound and its torque in or near its window, 1 when one is not.
  */
 import {
-  benchStack, CAUTIONS, checkTolerances, DEFAULT_BUILDS, GENERAL_CLASSES, setUpBench, torqueCards, torqueForClamp, torqueList, TORQUE_UNITS, toNm, unitOf,
-  wordChain, wordChoice, wordDimension, wordDimensionLimits, wordForce, wordFriction, wordHabit, wordLimit, wordOtherUnits, wordSampling, wordShims, wordShortForm, wordTorque,
-  wordTorqueForClamp, wordTreatment, wordTurn, wordVerdict, wordWindow, wordWindowStrip, wordWrench,
-  type Analysis, type GeneralClass, type LinkageModel, type ToleranceQuestion, type ToleranceReport, type TorqueCard, type TorqueForClamp, type TorqueRow, type WrenchInHand,
+  benchStack,
+  CAUTIONS,
+  checkTolerances,
+  DEFAULT_BUILDS,
+  GENERAL_CLASSES,
+  setUpBench,
+  torqueCards,
+  torqueForClamp,
+  torqueList,
+  TORQUE_UNITS,
+  toNm,
+  unitOf,
+  wordChain,
+  wordChoice,
+  wordDimension,
+  wordDimensionLimits,
+  wordForce,
+  wordFriction,
+  wordHabit,
+  wordLimit,
+  wordOtherUnits,
+  wordSampling,
+  wordShims,
+  wordShortForm,
+  wordTorque,
+  wordTorqueForClamp,
+  wordTreatment,
+  wordTurn,
+  wordVerdict,
+  wordWindow,
+  wordWindowStrip,
+  wordWrench,
+  type Analysis,
+  type GeneralClass,
+  type LinkageModel,
+  type ToleranceQuestion,
+  type ToleranceReport,
+  type TorqueCard,
+  type TorqueForClamp,
+  type TorqueRow,
+  type WrenchInHand,
 } from '../../shared/index.ts';
 import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
 
@@ -28,7 +65,8 @@ const text = { type: 'string' } as const;
 /** The command. */
 export const torqueCommand: Command = {
   name: 'torque',
-  summary: 'the bike’s torque list, or one pivot’s card: window, wrench setting, torque for a clamp, tolerances (--builds)',
+  summary:
+    'the bike’s torque list, or one pivot’s card: window, wrench setting, torque for a clamp, tolerances (--builds)',
   usage:
     'torque  <model.json> [--pivot ID] [--clamp_N N] [--wrenches_Nm 2-10,5-25] [--wrench-length_mm N --adapter-length_mm N --adapter-angle_deg N]\n' +
     '                       [--builds N --seed N --draw bell|even] [--class f|m|c] [--measured_mm ROW=N,...] [--convert "N UNIT"] [--json] [--variant ID]',
@@ -57,7 +95,8 @@ function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);
   const pivot = textOption(options, 'pivot');
   const known = analysis.model.pivots.map(({ id }) => id);
-  if (pivot !== undefined && !known.includes(pivot)) throw new Refusal(`torque: --pivot: met ${pivot}, allowed: ${known.join(', ')}`);
+  if (pivot !== undefined && !known.includes(pivot))
+    throw new Refusal(`torque: --pivot: met ${pivot}, allowed: ${known.join(', ')}`);
   const shown = pivot === undefined ? known : [pivot];
   const report = refusing(() => reportOf(analysis, shown, options, pivot));
   if (options['json'] === true) putJson(report);
@@ -77,12 +116,20 @@ function refusing<T>(work: () => T): T {
   }
 }
 
-function reportOf(analysis: Analysis, shown: readonly string[], options: Options, pivot: string | undefined): TorqueReport {
+function reportOf(
+  analysis: Analysis,
+  shown: readonly string[],
+  options: Options,
+  pivot: string | undefined,
+): TorqueReport {
   const { model } = analysis;
   const wrench = wrenchOf(options);
   const clamp_N = numberOption(options, 'clamp_N', (value) => value > 0, 'a force above 0');
   const question = toleranceOf(options, pivot);
-  if (clamp_N !== undefined && pivot === undefined) throw new Refusal(`torque: --clamp_N: met without --pivot, allowed: beside --pivot ${model.pivots.map(({ id }) => id).join(', ')}`);
+  if (clamp_N !== undefined && pivot === undefined)
+    throw new Refusal(
+      `torque: --clamp_N: met without --pivot, allowed: beside --pivot ${model.pivots.map(({ id }) => id).join(', ')}`,
+    );
   const cards = shown.flatMap((id) => {
     const bench = setUpBench(model, model.pivots.find((candidate) => candidate.id === id)!);
     return torqueCards(analysis, id, wrench).map((card) => {
@@ -91,7 +138,13 @@ function reportOf(analysis: Analysis, shown: readonly string[], options: Options
     });
   });
   const tolerance = question && toEnd(checkTolerances(model, question));
-  return { model: model.id, ...(analysis.variant === undefined ? {} : { variant: analysis.variant }), list: torqueList(analysis), cards, ...(tolerance ? { tolerance } : {}) };
+  return {
+    model: model.id,
+    ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
+    list: torqueList(analysis),
+    cards,
+    ...(tolerance ? { tolerance } : {}),
+  };
 }
 
 function toEnd<T>(run: Generator<unknown, T>): T {
@@ -102,44 +155,76 @@ function toEnd<T>(run: Generator<unknown, T>): T {
 }
 
 /** A number in the option's own words, refused with what is allowed. */
-function numberOption(options: Options, name: string, isAllowed: (value: number) => boolean, allowed: string): number | undefined {
+function numberOption(
+  options: Options,
+  name: string,
+  isAllowed: (value: number) => boolean,
+  allowed: string,
+): number | undefined {
   const words = textOption(options, name);
   if (words === undefined) return undefined;
   const value = words.trim() === '' ? NaN : Number(words);
-  if (!Number.isFinite(value) || !isAllowed(value)) throw new Refusal(`torque: --${name}: met ${words}, allowed: ${allowed}`);
+  if (!Number.isFinite(value) || !isAllowed(value))
+    throw new Refusal(`torque: --${name}: met ${words}, allowed: ${allowed}`);
   return value;
 }
 
 function wrenchOf(options: Options): WrenchInHand {
-  const length_mm = numberOption(options, 'wrench-length_mm', (value) => value > 0, 'a length above 0, grip mark to drive');
-  const adapter_mm = numberOption(options, 'adapter-length_mm', (value) => value >= 0, 'a length of at least 0, drive to bolt');
+  const length_mm = numberOption(
+    options,
+    'wrench-length_mm',
+    (value) => value > 0,
+    'a length above 0, grip mark to drive',
+  );
+  const adapter_mm = numberOption(
+    options,
+    'adapter-length_mm',
+    (value) => value >= 0,
+    'a length of at least 0, drive to bolt',
+  );
   const angle_deg = numberOption(options, 'adapter-angle_deg', () => true, 'an angle in degrees, 0 straight ahead');
   const ranges = textOption(options, 'wrenches_Nm');
   if ((length_mm === undefined) !== (adapter_mm === undefined)) {
-    throw new Refusal(`torque: --${length_mm === undefined ? 'wrench-length_mm' : 'adapter-length_mm'}: met nothing, allowed: both lengths together, --wrench-length_mm and --adapter-length_mm`);
+    throw new Refusal(
+      `torque: --${length_mm === undefined ? 'wrench-length_mm' : 'adapter-length_mm'}: met nothing, allowed: both lengths together, --wrench-length_mm and --adapter-length_mm`,
+    );
   }
-  if (angle_deg !== undefined && length_mm === undefined) throw new Refusal('torque: --adapter-angle_deg: met without its lengths, allowed: beside --wrench-length_mm and --adapter-length_mm');
+  if (angle_deg !== undefined && length_mm === undefined)
+    throw new Refusal(
+      'torque: --adapter-angle_deg: met without its lengths, allowed: beside --wrench-length_mm and --adapter-length_mm',
+    );
   return {
     ...(ranges === undefined ? {} : { ranges_Nm: ranges.split(',').map(rangeOf) }),
-    ...(length_mm === undefined || adapter_mm === undefined ? {} : { adapter: { length_mm, adapter_mm, angle_deg: angle_deg ?? 0 } }),
+    ...(length_mm === undefined || adapter_mm === undefined
+      ? {}
+      : { adapter: { length_mm, adapter_mm, angle_deg: angle_deg ?? 0 } }),
   };
 }
 
 function rangeOf(words: string): readonly [number, number] {
   const [from, to, ...more] = words.split('-').map((part) => (part.trim() === '' ? NaN : Number(part)));
-  if (from === undefined || to === undefined || more.length > 0 || !(from >= 0 && to > from)) throw new Refusal(`torque: --wrenches_Nm: met ${words}, allowed: ranges such as 2-10,5-25`);
+  if (from === undefined || to === undefined || more.length > 0 || !(from >= 0 && to > from))
+    throw new Refusal(`torque: --wrenches_Nm: met ${words}, allowed: ranges such as 2-10,5-25`);
   return [from, to];
 }
 
 function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQuestion | undefined {
-  const builds = numberOption(options, 'builds', (value) => Number.isInteger(value) && value >= 1 && value <= 1_000_000, 'a whole number from 1 to 1000000');
+  const builds = numberOption(
+    options,
+    'builds',
+    (value) => Number.isInteger(value) && value >= 1 && value <= 1_000_000,
+    'a whole number from 1 to 1000000',
+  );
   const seed = numberOption(options, 'seed', Number.isSafeInteger, 'a whole number');
   const draw = oneOf(options, 'draw', ['bell', 'even'] as const);
   const generalClass = oneOf(options, 'class', GENERAL_CLASSES);
   const measured = textOption(options, 'measured_mm');
   const given = [builds, seed, draw, generalClass, measured].some((value) => value !== undefined);
   if (!given) return undefined;
-  if (pivotId === undefined) throw new Refusal('torque: --builds, --seed, --draw, --class, --measured_mm: met without --pivot, allowed: beside --pivot, since tolerances are one pivot’s');
+  if (pivotId === undefined)
+    throw new Refusal(
+      'torque: --builds, --seed, --draw, --class, --measured_mm: met without --pivot, allowed: beside --pivot, since tolerances are one pivot’s',
+    );
   return {
     pivotId,
     builds: builds ?? DEFAULT_BUILDS,
@@ -161,7 +246,10 @@ function oneOf<T extends string>(options: Options, name: string, allowed: readon
 function measureOf(words: string): readonly [string, number] {
   const at = words.lastIndexOf('=');
   const value = at < 1 || words.slice(at + 1).trim() === '' ? NaN : Number(words.slice(at + 1));
-  if (!(value > 0)) throw new Refusal(`torque: --measured_mm: met ${words}, allowed: a row or dimension and its length, such as tube=30.02`);
+  if (!(value > 0))
+    throw new Refusal(
+      `torque: --measured_mm: met ${words}, allowed: a row or dimension and its length, such as tube=30.02`,
+    );
   return [words.slice(0, at).trim(), value];
 }
 
@@ -169,21 +257,30 @@ function putConversion(words: string, options: Options): number {
   const match = /^\s*(\S+?)\s*([a-zA-Z·.\-*/ ]+)\s*$/.exec(words);
   const unit = match && unitOf(match[2]!);
   const value = match ? Number(match[1]) : NaN;
-  if (!unit || !(Number.isFinite(value) && value >= 0)) throw new Refusal(`torque: --convert: met ${words}, allowed: a number of at least 0 and a unit (${TORQUE_UNITS.join(', ')}), such as "97 in·lb"`);
+  if (!unit || !(Number.isFinite(value) && value >= 0))
+    throw new Refusal(
+      `torque: --convert: met ${words}, allowed: a number of at least 0 and a unit (${TORQUE_UNITS.join(', ')}), such as "97 in·lb"`,
+    );
   const torque_Nm = toNm(value, unit);
   if (options['json'] === true) putJson({ torque_Nm });
   else process.stdout.write(`${wordTorque(torque_Nm)}, ${wordOtherUnits(torque_Nm)}\n`);
   return 0;
 }
 
-const LAST_WORD = 'The frame maker’s torque for this year and size comes first; local rules and a qualified mechanic have the last word.';
+const LAST_WORD =
+  'The frame maker’s torque for this year and size comes first; local rules and a qualified mechanic have the last word.';
 
 function listText(report: TorqueReport, analysis: Analysis): string {
   const lines = [`${analysis.model.name}: torque list in build order`, ''];
   for (const row of report.list) {
     const card = report.cards.find(({ stackId }) => stackId === row.stackId)!;
-    lines.push(`${String(row.place).padStart(2)}. ${wordTorque(row.torque['N·m'])}  (${wordOtherUnits(row.torque['N·m'])})  ${row.stackName} (${row.stackId})`);
-    lines.push(`    ${wordTurn(row.tightening)}`, `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}: ${wordWindowStrip(card.window)}`);
+    lines.push(
+      `${String(row.place).padStart(2)}. ${wordTorque(row.torque['N·m'])}  (${wordOtherUnits(row.torque['N·m'])})  ${row.stackName} (${row.stackId})`,
+    );
+    lines.push(
+      `    ${wordTurn(row.tightening)}`,
+      `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}: ${wordWindowStrip(card.window)}`,
+    );
     if (row.isAgainstHabit) lines.push(`    !! ${wordHabit(row)}`);
     if (row.fitted_for_now !== undefined) lines.push(`    Will be opened again: ${row.fitted_for_now}`);
   }
@@ -195,9 +292,15 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
   const pivot = analysis.pivots.find(({ id }) => id === report.cards[0]!.pivotId)!;
   const lines = [`${pivot.name} (${pivot.id}): ${wordVerdict(pivot.verdict)}`];
   for (const card of report.cards) {
-    lines.push('', `${card.name}: ${wordTorque(card.torque['N·m'])}  (${wordOtherUnits(card.torque['N·m'])})`, `  ${wordTurn(card.tightening)}`);
+    lines.push(
+      '',
+      `${card.name}: ${wordTorque(card.torque['N·m'])}  (${wordOtherUnits(card.torque['N·m'])})`,
+      `  ${wordTurn(card.tightening)}`,
+    );
     if (card.isAgainstHabit) lines.push(`  !! ${wordHabit(card)}`);
-    lines.push(`  ${capital(wordTreatment(card.stackId, analysis))}. At the spec the weakest inner ring carries ${wordForce(card.clamp_N)}.`);
+    lines.push(
+      `  ${capital(wordTreatment(card.stackId, analysis))}. At the spec the weakest inner ring carries ${wordForce(card.clamp_N)}.`,
+    );
     lines.push(`  ${wordFriction(card)}`, `  ${wordShortForm(card.shortForm, card.tightening)}`);
     const window = wordWindow(card.window);
     lines.push(`  ${window.title}. ${window.text}`, `  ${wordWindowStrip(card.window)}`);
@@ -205,7 +308,10 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
       const { title, text: said } = wordLimit(limit, analysis);
       lines.push(`    ${title}. ${said}`);
     }
-    lines.push(`  ${wordWrench(card.wrench).text}`, ...card.wrench.choices.map((choice) => `    ${wordChoice(choice)}`));
+    lines.push(
+      `  ${wordWrench(card.wrench).text}`,
+      ...card.wrench.choices.map((choice) => `    ${wordChoice(choice)}`),
+    );
     const clamp_N = Number(textOption(options, 'clamp_N'));
     if (clamp_N > 0) lines.push(`  ${wordTorqueForClamp(card.forClamp, clamp_N)}`);
     if (card.fitted_for_now !== undefined) lines.push(`  Will be opened again: ${card.fitted_for_now}`);
@@ -222,10 +328,15 @@ function toleranceText(report: ToleranceReport, analysis: Analysis): string[] {
   for (const chain of report.chains) {
     const { title, text: sum } = wordChain(chain, analysis);
     lines.push('', `  ${title}`, `    ${sum}`);
-    if (chain.limits) lines.push(`    It clamps from ${figureOf(chain.limits.low_mm)} to ${figureOf(chain.limits.high_mm)} with the rest as it is.`);
+    if (chain.limits)
+      lines.push(
+        `    It clamps from ${figureOf(chain.limits.low_mm)} to ${figureOf(chain.limits.high_mm)} with the rest as it is.`,
+      );
     for (const { dimension, coefficient, share } of [...chain.terms].sort((a, b) => b.share - a.share)) {
       const own = byId.get(dimension)!;
-      lines.push(`    ${coefficient > 0 ? '+' : '−'} ${wordDimension(own, analysis)} (${own.id}): ${wordDimensionLimits(own)}, ${Math.round(100 * share)} % of the variance`);
+      lines.push(
+        `    ${coefficient > 0 ? '+' : '−'} ${wordDimension(own, analysis)} (${own.id}): ${wordDimensionLimits(own)}, ${Math.round(100 * share)} % of the variance`,
+      );
     }
   }
   for (const advice of report.shims) {

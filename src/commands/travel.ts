@@ -6,8 +6,24 @@
  */
 import { writeFileSync } from 'node:fs';
 import {
-  CAUTIONS, DEFAULT_LOAD_N, travel, wordAngle, wordForce, wordLowPivots, wordMeasure, wordPassing, wordPlace, wordRanking, wordSafeties, wordTravelFeel, wordTravelFinding,
-  type LinkageModel, type Travel, type TravelOptions, type TravelPose, type TravelResult,
+  CAUTIONS,
+  DEFAULT_LOAD_N,
+  travel,
+  wordAngle,
+  wordForce,
+  wordLowPivots,
+  wordMeasure,
+  wordPassing,
+  wordPlace,
+  wordRanking,
+  wordSafeties,
+  wordTravelFeel,
+  wordTravelFinding,
+  type LinkageModel,
+  type Travel,
+  type TravelOptions,
+  type TravelPose,
+  type TravelResult,
 } from '../../shared/index.ts';
 import { drawPoses } from '../output/poses.ts';
 import { analysed, exitCode, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
@@ -41,7 +57,8 @@ export const travelCommand: Command = {
 };
 
 function run(base: LinkageModel, options: Options): number {
-  if (options['json'] === true && options['csv'] === true) throw new Refusal('travel: --json and --csv: met both, allowed: one of them');
+  if (options['json'] === true && options['csv'] === true)
+    throw new Refusal('travel: --json and --csv: met both, allowed: one of them');
   const analysis = analysed(base, options);
   const result = runTravel(analysis.model, { ...travelOptions(options), analysis });
   const strip = textOption(options, 'strip');
@@ -63,7 +80,8 @@ function runTravel(model: LinkageModel, options: TravelOptions): TravelResult {
 }
 
 function travelOptions(options: Options): TravelOptions {
-  const given = <K extends string>(key: K, value: number | undefined): Partial<Record<K, number>> => (value === undefined ? {} : ({ [key]: value } as Record<K, number>));
+  const given = <K extends string>(key: K, value: number | undefined): Partial<Record<K, number>> =>
+    value === undefined ? {} : ({ [key]: value } as Record<K, number>);
   const free = textOption(options, 'free');
   if (free === undefined && (textOption(options, 'from_deg') ?? textOption(options, 'to_deg')) !== undefined) {
     throw new Refusal('travel: --from_deg and --to_deg: met without --free, allowed: beside --free MEMBER');
@@ -73,7 +91,15 @@ function travelOptions(options: Options): TravelOptions {
     ...given('load_N', number(options, 'load_N', 0, 100_000)),
     ...given('eyeToEye_mm', number(options, 'eye_to_eye_mm', 50, 400)),
     ...given('stroke_mm', number(options, 'stroke_mm', 1, 150)),
-    ...(free === undefined ? {} : { free: { member: free, from_deg: number(options, 'from_deg', -180, 0) ?? -30, to_deg: number(options, 'to_deg', 0, 180) ?? 30 } }),
+    ...(free === undefined
+      ? {}
+      : {
+          free: {
+            member: free,
+            from_deg: number(options, 'from_deg', -180, 0) ?? -30,
+            to_deg: number(options, 'to_deg', 0, 180) ?? 30,
+          },
+        }),
   };
 }
 
@@ -82,7 +108,9 @@ function number(options: Options, name: string, least: number, most: number, isW
   if (given === undefined) return undefined;
   const value = given.trim() === '' ? NaN : Number(given);
   if (!(value >= least && value <= most) || (isWhole && !Number.isInteger(value))) {
-    throw new Refusal(`travel: --${name}: met ${given}, allowed: a ${isWhole ? 'whole ' : ''}number from ${least} to ${most}`);
+    throw new Refusal(
+      `travel: --${name}: met ${given}, allowed: a ${isWhole ? 'whole ' : ''}number from ${least} to ${most}`,
+    );
   }
   return value;
 }
@@ -93,7 +121,9 @@ function writeStrip(file: string, result: TravelResult): void {
   try {
     writeFileSync(file, svg);
   } catch (error) {
-    throw new Refusal(`--strip: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`);
+    throw new Refusal(
+      `--strip: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`,
+    );
   }
 }
 
@@ -101,51 +131,99 @@ function writeStrip(file: string, result: TravelResult): void {
 function rounded(value: unknown): unknown {
   if (typeof value === 'number') return Number.isFinite(value) ? Math.round(value * 1e6) / 1e6 + 0 : null;
   if (Array.isArray(value)) return value.map(rounded);
-  if (value !== null && typeof value === 'object') return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, rounded(inner)]));
+  if (value !== null && typeof value === 'object')
+    return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, rounded(inner)]));
   return value;
 }
 
 function csv(result: Travel): string {
   const pivots = [...result.pivots].map(({ pivot }) => pivot).sort();
   const unit = result.drive.kind === 'turn' ? 'turn_deg' : 'stroke_mm';
-  const head = [unit, 'eye_to_eye_mm', 'axle_x_mm', 'axle_y_mm', 'rise_mm', ...pivots.map((id) => `${id}_turn_deg`), 'shock_N', ...pivots.map((id) => `${id}_N`)];
+  const head = [
+    unit,
+    'eye_to_eye_mm',
+    'axle_x_mm',
+    'axle_y_mm',
+    'rise_mm',
+    ...pivots.map((id) => `${id}_turn_deg`),
+    'shock_N',
+    ...pivots.map((id) => `${id}_N`),
+  ];
   const cell = (value: number | undefined): string => (value === undefined ? '' : String(Number(value.toFixed(4)) + 0));
   const rows = result.poses.map((pose) =>
-    [pose.drive, pose.eyeToEye_mm, pose.axle?.x_mm, pose.axle?.y_mm, pose.rise_mm, ...pivots.map((id) => pose.turns_deg[id]), pose.shock_N, ...pivots.map((id) => pose.forces_N?.[id])].map(cell),
+    [
+      pose.drive,
+      pose.eyeToEye_mm,
+      pose.axle?.x_mm,
+      pose.axle?.y_mm,
+      pose.rise_mm,
+      ...pivots.map((id) => pose.turns_deg[id]),
+      pose.shock_N,
+      ...pivots.map((id) => pose.forces_N?.[id]),
+    ].map(cell),
   );
   return `${[head, ...rows].map((row) => row.join(',')).join('\n')}\n`;
 }
 
 function text(model: LinkageModel, result: Travel): string {
-  const lines = [`${model.name}: travel${result.verdict === 'sound' ? '' : ': see the findings'}`, ...summary(model, result)];
+  const lines = [
+    `${model.name}: travel${result.verdict === 'sound' ? '' : ': see the findings'}`,
+    ...summary(model, result),
+  ];
   if (result.poses.length > 0) lines.push('', ...table(model, result));
-  if (result.pivots.length > 0) lines.push('', 'Pivots, the hardest worked first', ...wordRanking(result, model).map((line) => `  ${line}`));
+  if (result.pivots.length > 0)
+    lines.push('', 'Pivots, the hardest worked first', ...wordRanking(result, model).map((line) => `  ${line}`));
   const low = wordLowPivots(result, model);
   if (low !== '') lines.push(`  ${low}`);
   const safeties = wordSafeties(result, model);
-  if (safeties.length > 0) lines.push('', `Static safety of the hardest pressed bearing, C0/P0 after ISO 76, at ${wordForce(result.load_N)}`, ...safeties.map((line) => `  ${line}`));
+  if (safeties.length > 0)
+    lines.push(
+      '',
+      `Static safety of the hardest pressed bearing, C0/P0 after ISO 76, at ${wordForce(result.load_N)}`,
+      ...safeties.map((line) => `  ${line}`),
+    );
   if (result.gaps.length > 0) {
-    lines.push('', 'Smallest gaps in the side plane', ...result.gaps.slice(0, GAP_ROWS).map((gap) => `  ${wordPassing(gap, model, result.drive.kind === 'turn')}`));
+    lines.push(
+      '',
+      'Smallest gaps in the side plane',
+      ...result.gaps.slice(0, GAP_ROWS).map((gap) => `  ${wordPassing(gap, model, result.drive.kind === 'turn')}`),
+    );
   }
   if (result.findings.length > 0) lines.push('');
   for (const finding of result.findings) {
     const { title, text: said } = wordTravelFinding(finding, model);
     lines.push(`${finding.severity.toUpperCase()} ${title}. ${said}`);
   }
-  lines.push('', CAUTIONS.air, 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.', '');
+  lines.push(
+    '',
+    CAUTIONS.air,
+    'The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
+    '',
+  );
   return lines.join('\n');
 }
 
-function summary(model: LinkageModel, { drive, shock, rear, pivots, load_N, closure_mm, forceCheck_N, ...result }: Travel): string[] {
+function summary(
+  model: LinkageModel,
+  { drive, shock, rear, pivots, load_N, closure_mm, forceCheck_N, ...result }: Travel,
+): string[] {
   const lines: string[] = [];
   if (shock) {
     const used = shock.reached_mm < shock.stroke_mm ? `, ${mm(shock.reached_mm)} of it usable` : '';
-    lines.push(`  shock ${mm(shock.used_mm)} between the eyes (drawn ${mm(shock.drawn_mm)}), stroke ${mm(shock.stroke_mm)}${used}`);
+    lines.push(
+      `  shock ${mm(shock.used_mm)} between the eyes (drawn ${mm(shock.drawn_mm)}), stroke ${mm(shock.stroke_mm)}${used}`,
+    );
   }
-  if (rear) lines.push(`  rear axle rises ${mm(rear.rise_mm)}${rear.stated_mm === undefined ? '' : ` (stated ${mm(rear.stated_mm)})`}, its path is ${mm(rear.path_mm)} long`);
+  if (rear)
+    lines.push(
+      `  rear axle rises ${mm(rear.rise_mm)}${rear.stated_mm === undefined ? '' : ` (stated ${mm(rear.stated_mm)})`}, its path is ${mm(rear.path_mm)} long`,
+    );
   if (drive.kind === 'turn') lines.push(`  shock out: driven by the turn of ${wordPlace(model, drive.member)}`);
   if (pivots.length > 0) lines.push(`  ${wordTravelFeel({ ...result, drive, pivots, load_N, closure_mm }, model)}`);
-  if (pivots.length > 0) lines.push(`  check: loops close within ${power(closure_mm)} mm${forceCheck_N === undefined ? '' : `; forces for ${wordForce(load_N)} upright at the axle agree with virtual work within ${power(forceCheck_N)} N`}`);
+  if (pivots.length > 0)
+    lines.push(
+      `  check: loops close within ${power(closure_mm)} mm${forceCheck_N === undefined ? '' : `; forces for ${wordForce(load_N)} upright at the axle agree with virtual work within ${power(forceCheck_N)} N`}`,
+    );
   if (load_N !== DEFAULT_LOAD_N || forceCheck_N === undefined) return lines;
   return [...lines, '  1000 N is a round figure: forces grow in step with the load'];
 }
@@ -160,10 +238,13 @@ function table(model: LinkageModel, result: Travel): string[] {
   const rows = sampled(result.poses).map((pose) => [
     result.drive.kind === 'turn' ? signed(pose.drive) : pose.drive.toFixed(1),
     pose.rise_mm === undefined ? '' : pose.rise_mm.toFixed(1),
-    ...pivots.map((id) => `${signed(pose.turns_deg[id] ?? 0)}${pose.forces_N ? ` ${wordForce(pose.forces_N[id] ?? 0)}` : ''}`),
+    ...pivots.map(
+      (id) => `${signed(pose.turns_deg[id] ?? 0)}${pose.forces_N ? ` ${wordForce(pose.forces_N[id] ?? 0)}` : ''}`,
+    ),
   ]);
   const widths = head.map((title, column) => Math.max(title.length, ...rows.map((row) => row[column]!.length)));
-  const line = (row: readonly string[]): string => `  ${row.map((cell, column) => cell.padStart(widths[column]!)).join('  ')}`;
+  const line = (row: readonly string[]): string =>
+    `  ${row.map((cell, column) => cell.padStart(widths[column]!)).join('  ')}`;
   return [line(head), ...rows.map(line)];
 }
 

@@ -8,7 +8,12 @@ import { wordFinding, type Analysis, type FaceReading, type Finding, type Verdic
 interface FaceReport {
   readonly bears: FaceReading['bears'];
   readonly force_N: number;
-  readonly touches: readonly { readonly with: string; readonly bears: string; readonly force_N: number; readonly gap_mm: number }[];
+  readonly touches: readonly {
+    readonly with: string;
+    readonly bears: string;
+    readonly force_N: number;
+    readonly gap_mm: number;
+  }[];
 }
 
 interface FindingReport {
@@ -33,7 +38,13 @@ export interface CheckReport {
       readonly id: string;
       readonly from: string;
       readonly clamp_N: number;
-      readonly parts: readonly { readonly id: string; readonly part?: string; readonly z_mm: number; readonly smallFace?: string; readonly faces: { readonly nonDrive: FaceReport; readonly drive: FaceReport } }[];
+      readonly parts: readonly {
+        readonly id: string;
+        readonly part?: string;
+        readonly z_mm: number;
+        readonly smallFace?: string;
+        readonly faces: { readonly nonDrive: FaceReport; readonly drive: FaceReport };
+      }[];
     }[];
     readonly findings: readonly FindingReport[];
   }[];
@@ -73,7 +84,12 @@ function faceReport(face: FaceReading): FaceReport {
   return {
     bears: face.bears,
     force_N: round(face.force_N),
-    touches: face.touches.map((touch) => ({ with: rowId(touch.with), bears: touch.bears, force_N: round(touch.force_N), gap_mm: round(touch.gap_mm) })),
+    touches: face.touches.map((touch) => ({
+      with: rowId(touch.with),
+      bears: touch.bears,
+      force_N: round(touch.force_N),
+      gap_mm: round(touch.gap_mm),
+    })),
   };
 }
 

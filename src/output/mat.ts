@@ -5,7 +5,19 @@
  * Rings, nuts and bearings lie on the mat on their faces, so they are drawn as circles, each with its side view beside it
  * to compare the length; axles, bolts, screws and sleeves lie along their axis. Everything is in mm of the paper.
  */
-import { inAxleOrder, nameOf, partSizes, sideWord, wordSize, wordSizeValue, type Analysis, type CaliperSize, type Part, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
+import {
+  inAxleOrder,
+  nameOf,
+  partSizes,
+  sideWord,
+  wordSize,
+  wordSizeValue,
+  type Analysis,
+  type CaliperSize,
+  type Part,
+  type PlacedItem,
+  type StackAnalysis,
+} from '../../shared/index.ts';
 import { drawPart, partExtent, silhouette } from './part-drawing.ts';
 import { px, tag } from './section-svg.ts';
 
@@ -60,10 +72,13 @@ function cellOf(item: PlacedItem, stack: StackAnalysis, analysis: Analysis): Mat
     const size = sizes[name];
     return size ? [`${wordSize(name, part.kind)} ${wordSizeValue(name, size.nominal)}`] : [];
   });
-  const facing = item.smallFace !== undefined && item.role === 'ring' ? [`small face to the ${sideWord(item.smallFace)}`] : [];
+  const facing =
+    item.smallFace !== undefined && item.role === 'ring' ? [`small face to the ${sideWord(item.smallFace)}`] : [];
   const from = item.role === 'axle' ? [`goes in from the ${sideWord(stack.from)}`] : [];
   const { svg, width_mm } = lying(part);
-  return [{ id: item.id, name: nameOf(item.id, analysis), words: [...told, ...facing, ...from].join(', '), svg, width_mm }];
+  return [
+    { id: item.id, name: nameOf(item.id, analysis), words: [...told, ...facing, ...from].join(', '), svg, width_mm },
+  ];
 }
 
 /** Gap between the circle and the side view, mm. */
@@ -81,25 +96,50 @@ function lying(part: Part): { svg: string; width_mm: number } {
   const centre = edge + radius_mm;
   const start = edge + 2 * radius_mm + GAP_mm - from_mm;
   const upper = silhouette(part);
-  const side = [...upper, ...upper.map(([r, z]) => [-r, z] as const).reverse()].map(([r, z], k) => `${k === 0 ? 'M' : 'L'}${px(start + z)} ${px(centre - r)}`).join('');
+  const side = [...upper, ...upper.map(([r, z]) => [-r, z] as const).reverse()]
+    .map(([r, z], k) => `${k === 0 ? 'M' : 'L'}${px(start + z)} ${px(centre - r)}`)
+    .join('');
   const circles = [
     tag('circle', { class: 'mat-line', cx: centre, cy: centre, r: radius_mm }),
-    ...(small !== undefined && small < 2 * radius_mm - 0.05 ? [tag('circle', { class: 'mat-thin', cx: centre, cy: centre, r: small / 2 })] : []),
+    ...(small !== undefined && small < 2 * radius_mm - 0.05
+      ? [tag('circle', { class: 'mat-thin', cx: centre, cy: centre, r: small / 2 })]
+      : []),
     ...(bore === undefined ? [] : [tag('circle', { class: 'mat-line', cx: centre, cy: centre, r: bore / 2 })]),
     tag('path', { class: 'mat-line', d: `${side}Z` }),
   ];
   return {
-    svg: tag('svg', { xmlns: 'http://www.w3.org/2000/svg', class: 'mat-drawing', viewBox: `0 0 ${px(width)} ${px(height)}`, width: `${px(width)}mm`, height: `${px(height)}mm`, 'aria-hidden': 'true' }, ...circles),
+    svg: tag(
+      'svg',
+      {
+        xmlns: 'http://www.w3.org/2000/svg',
+        class: 'mat-drawing',
+        viewBox: `0 0 ${px(width)} ${px(height)}`,
+        width: `${px(width)}mm`,
+        height: `${px(height)}mm`,
+        'aria-hidden': 'true',
+      },
+      ...circles,
+    ),
     width_mm: width,
   };
 }
 
 /** The bar that must measure 100 mm on the paper. */
 export function scaleBar(): string {
-  const marks = Array.from({ length: SCALE_BAR_mm / 10 + 1 }, (_, k) => `M${k * 10 + 1} ${k % 5 === 0 ? 1 : 3}V7`).join('');
+  const marks = Array.from({ length: SCALE_BAR_mm / 10 + 1 }, (_, k) => `M${k * 10 + 1} ${k % 5 === 0 ? 1 : 3}V7`).join(
+    '',
+  );
   return tag(
     'svg',
-    { xmlns: 'http://www.w3.org/2000/svg', class: 'mat-drawing', viewBox: `0 0 ${SCALE_BAR_mm + 2} 8`, width: `${SCALE_BAR_mm + 2}mm`, height: '8mm', role: 'img', 'aria-label': `Scale bar, ${SCALE_BAR_mm} mm` },
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      class: 'mat-drawing',
+      viewBox: `0 0 ${SCALE_BAR_mm + 2} 8`,
+      width: `${SCALE_BAR_mm + 2}mm`,
+      height: '8mm',
+      role: 'img',
+      'aria-label': `Scale bar, ${SCALE_BAR_mm} mm`,
+    },
     tag('path', { class: 'mat-line', d: `M1 7H${SCALE_BAR_mm + 1}${marks}` }),
   );
 }

@@ -6,7 +6,15 @@
  * coordinates are mm; `width` and `height` say how large a millimetre is drawn, so that several drawings of one scale are
  * at true relative size. Colours come from style classes, so that one drawing serves dark, light and paper.
  */
-import { partProfile, shankLength_mm, type CaliperPlace, type CaliperSize, type Corner, type Part, type Polygon } from '../../shared/index.ts';
+import {
+  partProfile,
+  shankLength_mm,
+  type CaliperPlace,
+  type CaliperSize,
+  type Corner,
+  type Part,
+  type Polygon,
+} from '../../shared/index.ts';
 import { px, tag, type AttributeValue } from './section-svg.ts';
 
 /** What to draw, and how large. */
@@ -46,7 +54,16 @@ const EDGE_mm = 1;
 const JAW_mm = 3.5;
 
 /** The drawing as one SVG text. */
-export function drawPart({ part, scale, unit = 'px', ghost, telling, calipers, lead_mm = 0, title }: PartDrawing): string {
+export function drawPart({
+  part,
+  scale,
+  unit = 'px',
+  ghost,
+  telling,
+  calipers,
+  lead_mm = 0,
+  title,
+}: PartDrawing): string {
   const own = partExtent(part);
   const other = ghost ? partExtent(ghost) : own;
   const grip = calipers ? JAW_mm + EDGE_mm : 0;
@@ -93,9 +110,12 @@ function section(part: Part): string[] {
   const radius = Math.max(...body.flatMap(({ polygon }) => polygon.map(([r]) => r)));
   const shapes = [tag('path', { class: 'part-far', d: farWall(part, from_mm, to_mm, radius) })];
   for (const { role, polygon } of solids) {
-    for (const mirrored of [false, true]) shapes.push(tag('path', { class: role === 'seal' ? 'part-seal' : 'part-cut', d: path(polygon, mirrored) }));
+    for (const mirrored of [false, true])
+      shapes.push(tag('path', { class: role === 'seal' ? 'part-seal' : 'part-cut', d: path(polygon, mirrored) }));
   }
-  if (balls) for (const r of [balls.circle_mm / 2, -balls.circle_mm / 2]) shapes.push(tag('circle', { class: 'part-ball', cx: balls.z_mm, cy: -r, r: balls.diameter_mm / 2 }));
+  if (balls)
+    for (const r of [balls.circle_mm / 2, -balls.circle_mm / 2])
+      shapes.push(tag('circle', { class: 'part-ball', cx: balls.z_mm, cy: -r, r: balls.diameter_mm / 2 }));
   shapes.push(...threadMarks(part));
   shapes.push(line([0, from_mm - EDGE_mm / 2], [0, to_mm + EDGE_mm / 2], { class: 'part-axis' }));
   return shapes;
@@ -104,13 +124,24 @@ function section(part: Part): string[] {
 /** What is seen through the cut behind it: the part's own outline, filled lightly. */
 function farWall(part: Part, from_mm: number, to_mm: number, radius: number): string {
   const upper = silhouette(part);
-  if (upper.length === 0) return path([[-radius, from_mm], [radius, from_mm], [radius, to_mm], [-radius, to_mm]], false);
+  if (upper.length === 0)
+    return path(
+      [
+        [-radius, from_mm],
+        [radius, from_mm],
+        [radius, to_mm],
+        [-radius, to_mm],
+      ],
+      false,
+    );
   return `${[...upper, ...upper.map(([r, z]): Corner => [-r, z]).reverse()].map((corner, k) => `${k === 0 ? 'M' : 'L'}${at(corner)}`).join('')}Z`;
 }
 
 /** The widest radius along z, left to right, of all solids: what the eye takes for the part's shape. */
 export function silhouette(part: Part): Corner[] {
-  const edges = partProfile(part).solids.flatMap(({ polygon }) => polygon.map((corner, k) => [corner, polygon[(k + 1) % polygon.length]!] as const));
+  const edges = partProfile(part).solids.flatMap(({ polygon }) =>
+    polygon.map((corner, k) => [corner, polygon[(k + 1) % polygon.length]!] as const),
+  );
   const stops = [...new Set(edges.flatMap(([[, z]]) => z))].sort((a, b) => a - b);
   const corners: Corner[] = [];
   for (let k = 0; k + 1 < stops.length; k++) {
@@ -145,7 +176,10 @@ function threadMarks(part: Part): string[] {
 
 function outline(part: Part): string {
   const upper = silhouette(part);
-  return tag('path', { class: 'part-ghost', d: `${[...upper, ...upper.map(([r, z]): Corner => [-r, z]).reverse()].map((corner, k) => `${k === 0 ? 'M' : 'L'}${at(corner)}`).join('')}Z` });
+  return tag('path', {
+    class: 'part-ghost',
+    d: `${[...upper, ...upper.map(([r, z]): Corner => [-r, z]).reverse()].map((corner, k) => `${k === 0 ? 'M' : 'L'}${at(corner)}`).join('')}Z`,
+  });
 }
 
 /** The stretch between the two sizes, as a band where they part. */
@@ -165,7 +199,13 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): string {
 }
 
 function band([r0, z0]: Corner, [r1, z1]: Corner): string {
-  return tag('rect', { class: 'part-telling', x: Math.min(z0, z1), y: Math.min(-r0, -r1), width: Math.abs(z1 - z0), height: Math.abs(r1 - r0) });
+  return tag('rect', {
+    class: 'part-telling',
+    x: Math.min(z0, z1),
+    y: Math.min(-r0, -r1),
+    width: Math.abs(z1 - z0),
+    height: Math.abs(r1 - r0),
+  });
 }
 
 /** Radius at which a diameter stands, mm. */
@@ -185,7 +225,11 @@ function radiusOf(part: Part, name: CaliperSize): number | undefined {
       if (part.kind === 'nut') return (part.land_mm ?? part.outside_mm) / 2;
       return 'head' in part ? (part.head.land_mm ?? part.head.diameter_mm) / 2 : undefined;
     case 'large_mm':
-      return part.kind === 'tapered-spacer' ? part.large_mm / 2 : 'outside_mm' in part && part.outside_mm !== undefined ? part.outside_mm / 2 : undefined;
+      return part.kind === 'tapered-spacer'
+        ? part.large_mm / 2
+        : 'outside_mm' in part && part.outside_mm !== undefined
+          ? part.outside_mm / 2
+          : undefined;
     case 'thread_mm':
       return 'thread' in part ? part.thread.size_mm / 2 : undefined;
     default:

@@ -56,7 +56,13 @@ function paint(fill: string, hatch: string, line: string, ground: string): Paint
   return { fill, hatch, line, behind: mix(fill, ground, 0.62) };
 }
 
-function palette(base: Omit<Palette, 'axle' | 'innerRing' | 'outerRing'>, axle: string, inner: string, outer: string, hatch: string): Palette {
+function palette(
+  base: Omit<Palette, 'axle' | 'innerRing' | 'outerRing'>,
+  axle: string,
+  inner: string,
+  outer: string,
+  hatch: string,
+): Palette {
   const { line, ground } = base;
   return {
     ...base,
@@ -156,7 +162,8 @@ export function itemPaint(item: PlacedItem, theme: SectionTheme): Paint {
   const colours = PALETTES[theme];
   const hue = facingHue(item);
   if (hue !== undefined) {
-    if (theme === 'dark') return paint(mix(hue, colours.ground, 0.5), mix(hue, '#ffffff', 0.25), colours.line, colours.ground);
+    if (theme === 'dark')
+      return paint(mix(hue, colours.ground, 0.5), mix(hue, '#ffffff', 0.25), colours.line, colours.ground);
     const fill = mix(hue, '#ffffff', theme === 'light' ? 0.45 : 0.62);
     return paint(fill, mix(hue, '#000000', 0.55), colours.line, colours.ground);
   }

@@ -78,7 +78,13 @@ export interface ColumnPlan {
 }
 
 /** SVG text of the band with its breaks and figures; empty when the stack has no column. */
-export function drawColumn(stack: StackAnalysis, shown: readonly ShownItem[], frame: Frame, plan: ColumnPlan, colours: Palette): string {
+export function drawColumn(
+  stack: StackAnalysis,
+  shown: readonly ShownItem[],
+  frame: Frame,
+  plan: ColumnPlan,
+  colours: Palette,
+): string {
   const links = [...stack.column].sort((a, b) => a.z_mm - b.z_mm);
   if (links.length === 0) return '';
   const reference_N = columnReference(stack);
@@ -94,10 +100,20 @@ export function drawColumn(stack: StackAnalysis, shown: readonly ShownItem[], fr
   pieces.forEach((piece, k) => {
     const next = pieces[k + 1];
     if (!next || next.left_px - piece.right_px < 2 * TEAR_px) return;
-    svg += tag('path', { d: `M${px(piece.right_px + 2)} ${px(middle)}H${px(next.left_px - 2)}`, stroke: colours.column, 'stroke-width': 1.2, 'stroke-dasharray': '1.5 4' });
+    svg += tag('path', {
+      d: `M${px(piece.right_px + 2)} ${px(middle)}H${px(next.left_px - 2)}`,
+      stroke: colours.column,
+      'stroke-width': 1.2,
+      'stroke-dasharray': '1.5 4',
+    });
   });
   for (const piece of pieces) svg += drawPiece(piece, middle, thickness, torn, plan, colours);
-  return tag('g', { class: 'aws-column' }, svg, figures(links, pieces, frame, plan, reference_N, torn, middle, colours));
+  return tag(
+    'g',
+    { class: 'aws-column' },
+    svg,
+    figures(links, pieces, frame, plan, reference_N, torn, middle, colours),
+  );
 }
 
 function piecesOf(links: readonly ColumnLink[], shown: readonly ShownItem[], frame: Frame): readonly Piece[] {
@@ -115,9 +131,14 @@ function piecesOf(links: readonly ColumnLink[], shown: readonly ShownItem[], fra
 }
 
 /** The stretch of axis along which an item carries the column, mm: a head or receiver only a jaw's length at its face. */
-function stretchOf(item: PlacedItem, before: ColumnLink | undefined, after: ColumnLink | undefined): readonly [number, number] {
+function stretchOf(
+  item: PlacedItem,
+  before: ColumnLink | undefined,
+  after: ColumnLink | undefined,
+): readonly [number, number] {
   if (!before && after) return [Math.max(after.z_mm - after.gap_mm - JAW_mm, item.from_mm), after.z_mm - after.gap_mm];
-  if (before && !after) return [before.z_mm + before.gap_mm, Math.min(before.z_mm + before.gap_mm + JAW_mm, item.to_mm)];
+  if (before && !after)
+    return [before.z_mm + before.gap_mm, Math.min(before.z_mm + before.gap_mm + JAW_mm, item.to_mm)];
   const ring = item.solids.filter((solid) => solid.role === 'inner-ring');
   const places = (ring.length > 0 ? ring : item.solids).flatMap((solid) => solid.polygon.map(([, z]) => z));
   return places.length === 0 ? [item.from_mm, item.to_mm] : [Math.min(...places), Math.max(...places)];
@@ -142,7 +163,8 @@ function drawPiece(
   const carried = Math.max(before ?? 0, after ?? 0);
   const isIdle = carried === 0;
   const idle = COLUMN_px * 0.45;
-  const pick = (own: number | undefined, other: number | undefined) => (isIdle ? idle : own === 0 || own === undefined ? (other ?? 0) : own);
+  const pick = (own: number | undefined, other: number | undefined) =>
+    isIdle ? idle : own === 0 || own === undefined ? (other ?? 0) : own;
   const h0 = pick(before, after) / 2;
   const h1 = pick(after, before) / 2;
   const points: (readonly [number, number])[] = [
@@ -165,12 +187,19 @@ function drawPiece(
   const jawHalf = COLUMN_px / 2 + 3;
   const jaw = 3.5;
   const x = before === undefined ? left - jaw : right;
-  return tag('g', { 'data-piece': piece.id }, shape, tag('rect', { x, y: middle - jawHalf, width: jaw, height: 2 * jawHalf, fill: colours.column }));
+  return tag(
+    'g',
+    { 'data-piece': piece.id },
+    shape,
+    tag('rect', { x, y: middle - jawHalf, width: jaw, height: 2 * jawHalf, fill: colours.column }),
+  );
 }
 
 function tornEdge(x: number, middle: number, half: number, way: 1 | -1 | 0): (readonly [number, number])[] {
   if (way === 0) return [];
-  return [0.6, 0.2, -0.2, -0.6].map((share, k) => [x + way * (k % 2 === 0 ? 3.2 : -0.5), middle - half * share] as const);
+  return [0.6, 0.2, -0.2, -0.6].map(
+    (share, k) => [x + way * (k % 2 === 0 ? 3.2 : -0.5), middle - half * share] as const,
+  );
 }
 
 interface Figure {
@@ -179,7 +208,16 @@ interface Figure {
   readonly isTrouble: boolean;
 }
 
-function figures(links: readonly ColumnLink[], pieces: readonly Piece[], frame: Frame, plan: ColumnPlan, reference_N: number, torn: ReadonlySet<ColumnLink>, middle: number, colours: Palette): string {
+function figures(
+  links: readonly ColumnLink[],
+  pieces: readonly Piece[],
+  frame: Frame,
+  plan: ColumnPlan,
+  reference_N: number,
+  torn: ReadonlySet<ColumnLink>,
+  middle: number,
+  colours: Palette,
+): string {
   const xOf = (k: number) => {
     const [left, right] = [pieces[k], pieces[k + 1]];
     return left && right ? (left.right_px + right.left_px) / 2 : frame.x(links[k]!.z_mm);
@@ -212,7 +250,13 @@ function figures(links: readonly ColumnLink[], pieces: readonly Piece[], frame: 
   return svg + figureTexts(breaks, plan.withForces ? groups : [], frame, plan, colours);
 }
 
-function figureTexts(breaks: readonly Figure[], groups: readonly Figure[], frame: Frame, plan: ColumnPlan, colours: Palette): string {
+function figureTexts(
+  breaks: readonly Figure[],
+  groups: readonly Figure[],
+  frame: Frame,
+  plan: ColumnPlan,
+  colours: Palette,
+): string {
   const size = frame.text_px * 0.95;
   const flagOf = (figure: Figure, k: number) => {
     const half = textWidth(figure.text, size) / 2;

@@ -29,7 +29,13 @@ const AIR_px = 7;
  * Flags in at most `rowsMost` rows between `from_px` and `to_px`, as few rows as keep every flag within `reach_px` of
  * its anchor, else the closest fit; undefined when they do not fit at all.
  */
-export function placeFlags(flags: readonly Flag[], from_px: number, to_px: number, rowsMost: number, reach_px: number): readonly PlacedFlag[] | undefined {
+export function placeFlags(
+  flags: readonly Flag[],
+  from_px: number,
+  to_px: number,
+  rowsMost: number,
+  reach_px: number,
+): readonly PlacedFlag[] | undefined {
   const sorted = [...flags].sort((a, b) => a.anchor_px - b.anchor_px || (a.id < b.id ? -1 : 1));
   if (sorted.length === 0) return [];
   let best: { flags: PlacedFlag[]; off: number } | undefined;
@@ -53,7 +59,12 @@ function apartNeeded(left: Flag, leftRow: number, right: Flag, rightRow: number)
   return rightRow > leftRow ? left.right_px + AIR_px : AIR_px + right.left_px;
 }
 
-function portsOf(flags: readonly Flag[], rowOf: (k: number) => number, from_px: number, to_px: number): number[] | undefined {
+function portsOf(
+  flags: readonly Flag[],
+  rowOf: (k: number) => number,
+  from_px: number,
+  to_px: number,
+): number[] | undefined {
   const count = flags.length;
   const need = (i: number, j: number) => apartNeeded(flags[i]!, rowOf(i), flags[j]!, rowOf(j));
   const pushRight = (start: (k: number) => number) => {
@@ -77,7 +88,9 @@ function portsOf(flags: readonly Flag[], rowOf: (k: number) => number, from_px: 
   const lowest = pushRight((k) => from_px + flags[k]!.left_px);
   const highest = pushLeft((k) => to_px - flags[k]!.right_px);
   if (lowest.some((port, k) => port > highest[k]! + 1e-9)) return undefined;
-  const right = pushRight((k) => flags[k]!.anchor_px).map((port, k) => Math.max(lowest[k]!, Math.min(port, highest[k]!)));
+  const right = pushRight((k) => flags[k]!.anchor_px).map((port, k) =>
+    Math.max(lowest[k]!, Math.min(port, highest[k]!)),
+  );
   const left = pushLeft((k) => flags[k]!.anchor_px).map((port, k) => Math.min(highest[k]!, Math.max(port, lowest[k]!)));
   return right.map((port, k) => (port + left[k]!) / 2);
 }

@@ -15,16 +15,32 @@ export const FACING_MARK_px = 14;
 export const BADGE_px = 7;
 
 /** The facing mark of a ring, centred on (x, y). */
-export function facingMark(smallFace: Side | undefined, x: number, y: number, colours: Palette, height_px = 10): string {
+export function facingMark(
+  smallFace: Side | undefined,
+  x: number,
+  y: number,
+  colours: Palette,
+  height_px = 10,
+): string {
   const h = height_px / 2;
   const hue = FACING_HUES[smallFace ?? 'equal'];
   const common = { fill: 'none', stroke: hue, 'stroke-width': 2.6, 'stroke-linejoin': 'miter' };
   if (smallFace === undefined) {
-    return tag('path', { d: `M${px(x - 2.6)} ${px(y - h)}V${px(y + h)}M${px(x + 2.6)} ${px(y - h)}V${px(y + h)}`, ...common });
+    return tag('path', {
+      d: `M${px(x - 2.6)} ${px(y - h)}V${px(y + h)}M${px(x + 2.6)} ${px(y - h)}V${px(y + h)}`,
+      ...common,
+    });
   }
   const to = smallFace === 'drive' ? 1 : -1;
   const chevron = (middle: number) =>
-    pathThrough([[middle - 2.4 * to, y - h], [middle + 2.4 * to, y], [middle - 2.4 * to, y + h]], false);
+    pathThrough(
+      [
+        [middle - 2.4 * to, y - h],
+        [middle + 2.4 * to, y],
+        [middle - 2.4 * to, y + h],
+      ],
+      false,
+    );
   const d = chevron(x - 3) + chevron(x + 3);
   // Orange and sky blue are too faint on paper without an edge; on the dark stage they stand by themselves.
   const edge = colours.isDark ? '' : tag('path', { d, ...common, stroke: colours.ink, 'stroke-width': 4 });
@@ -36,7 +52,12 @@ export function badge(x: number, y: number, colours: Palette, radius_px = BADGE_
   const h = radius_px / 7;
   return (
     tag('circle', { cx: x, cy: y, r: radius_px, fill: colours.trouble, stroke: colours.ground, 'stroke-width': 1.2 }) +
-    tag('path', { d: `M${px(x)} ${px(y - 4.2 * h)}V${px(y + 0.9 * h)}`, stroke: '#000000', 'stroke-width': 2 * h, 'stroke-linecap': 'round' }) +
+    tag('path', {
+      d: `M${px(x)} ${px(y - 4.2 * h)}V${px(y + 0.9 * h)}`,
+      stroke: '#000000',
+      'stroke-width': 2 * h,
+      'stroke-linecap': 'round',
+    }) +
     tag('circle', { cx: x, cy: y + 3.9 * h, r: 1.25 * h, fill: '#000000' })
   );
 }
@@ -45,7 +66,15 @@ export function badge(x: number, y: number, colours: Palette, radius_px = BADGE_
 export const BAND_px = 4;
 
 /** A face band between two heights of one half, its outer edge on the face at `x`, its body to the side `inward` (±1). */
-export function faceBand(bears: Bears, x: number, y1: number, y2: number, inward: 1 | -1, ink: string, paper: string): string {
+export function faceBand(
+  bears: Bears,
+  x: number,
+  y1: number,
+  y2: number,
+  inward: 1 | -1,
+  ink: string,
+  paper: string,
+): string {
   const [top, bottom] = y1 < y2 ? [y1, y2] : [y2, y1];
   const height = Math.max(1.5, bottom - top);
   const left = inward === 1 ? x : x - BAND_px;
@@ -62,7 +91,20 @@ export function faceBand(bears: Bears, x: number, y1: number, y2: number, inward
     case 'seal':
       return box(paper, 'none') + line(middle, 2.4, { 'stroke-dasharray': '0.1 3.4', 'stroke-linecap': 'round' });
     case 'arm':
-      return box(paper, ink) + tag('path', { d: pathThrough([[left, top + height], [left + BAND_px, top]], false), stroke: ink, 'stroke-width': 1.2 });
+      return (
+        box(paper, ink) +
+        tag('path', {
+          d: pathThrough(
+            [
+              [left, top + height],
+              [left + BAND_px, top],
+            ],
+            false,
+          ),
+          stroke: ink,
+          'stroke-width': 1.2,
+        })
+      );
     case 'land':
     case 'ring':
       return box(paper, 'none') + line(left + 0.7, 1.1) + line(left + BAND_px - 0.9, 1.1);
@@ -75,7 +117,11 @@ export function faceBand(bears: Bears, x: number, y1: number, y2: number, inward
 export function axleArrow(x: number, y: number, length_px: number, to: 1 | -1, colours: Palette): string {
   const back = x - to * length_px;
   const neck = x - to * Math.min(11, length_px * 0.55);
-  const head = pathThrough([[x, y], [neck, y - 6.5], [neck, y + 6.5]]);
+  const head = pathThrough([
+    [x, y],
+    [neck, y - 6.5],
+    [neck, y + 6.5],
+  ]);
   return (
     tag('path', { d: `M${px(back)} ${px(y)}H${px(neck)}`, stroke: colours.ink, 'stroke-width': 3.2 }) +
     tag('path', { d: head, fill: colours.ink })
@@ -97,7 +143,10 @@ export function turnArrow(turn: Tightening['turn'], x: number, y: number, radius
   const along: readonly [number, number] = [-way * Math.sin((25 * Math.PI) / 180), Math.cos((25 * Math.PI) / 180)];
   const out: readonly [number, number] = [way * Math.cos((25 * Math.PI) / 180), Math.sin((25 * Math.PI) / 180)];
   const tip: readonly [number, number] = [to[0] + along[0] * head, to[1] + along[1] * head];
-  const wing = (side: number): readonly [number, number] => [to[0] + out[0] * side * head * 0.62, to[1] + out[1] * side * head * 0.62];
+  const wing = (side: number): readonly [number, number] => [
+    to[0] + out[0] * side * head * 0.62,
+    to[1] + out[1] * side * head * 0.62,
+  ];
   return (
     tag('path', {
       d: `M${px(from[0])} ${px(from[1])}A${px(radius_px)} ${px(radius_px)} 0 1 ${sweep} ${px(to[0])} ${px(to[1])}`,

@@ -29,7 +29,9 @@ const EDGE_px = 3;
 /** One anchor a part, no two at nearly the same place if that can be helped. */
 export function chooseAnchors(shown: readonly ShownItem[], frame: Frame): readonly Anchor[] {
   const taken: number[] = [];
-  const byWidth = [...shown].sort((a, b) => a.to_mm - a.from_mm - (b.to_mm - b.from_mm) || (a.item.id < b.item.id ? -1 : 1));
+  const byWidth = [...shown].sort(
+    (a, b) => a.to_mm - a.from_mm - (b.to_mm - b.from_mm) || (a.item.id < b.item.id ? -1 : 1),
+  );
   const anchors = new Map<string, Anchor>();
   for (const own of byWidth) {
     const middle_mm = (own.from_mm + own.to_mm) / 2;
@@ -44,7 +46,12 @@ export function chooseAnchors(shown: readonly ShownItem[], frame: Frame): readon
       const crowd = Math.min(...taken.map((other) => Math.abs(other - x_px)), Infinity);
       const edge_px = Math.min(z_mm - own.from_mm, own.to_mm - z_mm) * frame.scale_px_per_mm;
       // A dot on a part's very edge could mean its neighbour; a head says 'axle' better than the land beside it.
-      const cost = 8 * over + 3 * (Math.abs(z_mm - middle_mm) / length_mm) + 2 * (1 - r_mm / most_mm) + (edge_px < EDGE_px ? 6 : 0) + (crowd < CLOSEST_px ? 40 - 5 * crowd : 0);
+      const cost =
+        8 * over +
+        3 * (Math.abs(z_mm - middle_mm) / length_mm) +
+        2 * (1 - r_mm / most_mm) +
+        (edge_px < EDGE_px ? 6 : 0) +
+        (crowd < CLOSEST_px ? 40 - 5 * crowd : 0);
       if (!best || cost < best.cost - 1e-9) best = { anchor: { id: own.item.id, x_px, r_mm }, cost };
     }
     const anchor = best?.anchor ?? { id: own.item.id, x_px: frame.x(middle_mm), r_mm: radiusOf(own.item) };
@@ -82,7 +89,12 @@ export interface NamePlan {
 }
 
 /** Decides between names and numbers and places the flags. */
-export function planNames(shown: readonly ShownItem[], frame: Frame, troubled: ReadonlySet<string>, wantNames: boolean): NamePlan {
+export function planNames(
+  shown: readonly ShownItem[],
+  frame: Frame,
+  troubled: ReadonlySet<string>,
+  wantNames: boolean,
+): NamePlan {
   const anchors = chooseAnchors(shown, frame);
   const anchorOf = new Map(anchors.map((anchor) => [anchor.id, anchor] as const));
   const edge = 8;
@@ -100,17 +112,36 @@ export function planNames(shown: readonly ShownItem[], frame: Frame, troubled: R
   if (!wantNames && shown.length === 0) return planOf('none', [], anchorOf, 0, 0);
   // A very crowded drawing gets smaller circles rather than overlapping ones.
   for (const circle_px of [size * 0.78, size * 0.62, 5, 3.5, 2]) {
-    const wanted = shown.map(({ item }) => ({ id: item.id, anchor_px: anchorOf.get(item.id)!.x_px, left_px: circle_px, right_px: circle_px }));
+    const wanted = shown.map(({ item }) => ({
+      id: item.id,
+      anchor_px: anchorOf.get(item.id)!.x_px,
+      left_px: circle_px,
+      right_px: circle_px,
+    }));
     const flags = placeFlags(wanted, edge, frame.width_px - edge, 3, 26);
     if (flags) return planOf('numbers', flags, anchorOf, 2 * circle_px + 5, circle_px);
   }
   return planOf('none', [], anchorOf, 0, 0);
 }
 
-function planOf(mode: NamePlan['mode'], flags: readonly PlacedFlag[], anchors: ReadonlyMap<string, Anchor>, row_px: number, circle_px: number): NamePlan {
+function planOf(
+  mode: NamePlan['mode'],
+  flags: readonly PlacedFlag[],
+  anchors: ReadonlyMap<string, Anchor>,
+  row_px: number,
+  circle_px: number,
+): NamePlan {
   const rows = flags.reduce((most, flag) => Math.max(most, flag.row + 1), 0);
   const off = flags.reduce((most, flag) => Math.max(most, Math.abs(flag.port_px - flag.anchor_px)), 0);
-  return { mode, flags, anchors, rows, row_px, slant_px: off < 2 ? 6 : Math.min(30, Math.max(12, off * 0.35)), circle_px };
+  return {
+    mode,
+    flags,
+    anchors,
+    rows,
+    row_px,
+    slant_px: off < 2 ? 6 : Math.min(30, Math.max(12, off * 0.35)),
+    circle_px,
+  };
 }
 
 function prefixWidth(item: PlacedItem, troubled: ReadonlySet<string>): number {
@@ -145,12 +176,34 @@ export function drawFlags(plan: NamePlan, shown: readonly ShownItem[], place: Na
     const dot_px = axis_px - anchor.r_mm * frame.scale_px_per_mm + inset_px;
     const top = rowTop(flag.row);
     const start = plan.mode === 'numbers' ? top + 2 * plan.circle_px : top;
-    const line = pathThrough([[flag.port_px, start], [flag.port_px, parts_px - plan.slant_px], [anchor.x_px, parts_px], [anchor.x_px, dot_px]], false);
+    const line = pathThrough(
+      [
+        [flag.port_px, start],
+        [flag.port_px, parts_px - plan.slant_px],
+        [anchor.x_px, parts_px],
+        [anchor.x_px, dot_px],
+      ],
+      false,
+    );
     const stroke = isTrouble ? colours.troubleText : colours.muted;
-    halos += tag('path', { d: `M${px(anchor.x_px)} ${px(parts_px)}V${px(dot_px)}`, stroke: colours.ground, 'stroke-width': 2.6 });
+    halos += tag('path', {
+      d: `M${px(anchor.x_px)} ${px(parts_px)}V${px(dot_px)}`,
+      stroke: colours.ground,
+      'stroke-width': 2.6,
+    });
     lines += tag('path', { d: line, fill: 'none', stroke, 'stroke-width': 0.9 });
-    lines += tag('circle', { cx: anchor.x_px, cy: dot_px, r: 2, fill: stroke, stroke: colours.ground, 'stroke-width': 0.7 });
-    texts += plan.mode === 'names' ? nameFlag(item, flag, top, place) : numberFlag(plan.flags.indexOf(flag) + 1, flag, top, plan, place);
+    lines += tag('circle', {
+      cx: anchor.x_px,
+      cy: dot_px,
+      r: 2,
+      fill: stroke,
+      stroke: colours.ground,
+      'stroke-width': 0.7,
+    });
+    texts +=
+      plan.mode === 'names'
+        ? nameFlag(item, flag, top, place)
+        : numberFlag(plan.flags.indexOf(flag) + 1, flag, top, plan, place);
   }
   return tag('g', { class: 'aws-leaders' }, halos, lines) + tag('g', { class: 'aws-names' }, texts);
 }
@@ -194,7 +247,15 @@ function boxOf(flag: PlacedFlag, top: number, height: number): string {
   return [flag.port_px - flag.left_px, top, flag.port_px + flag.right_px, top + height].map(px).join(' ');
 }
 
-function numberCircle(number: number, x: number, y: number, r: number, isTrouble: boolean, isStrong: boolean, colours: Palette): string {
+function numberCircle(
+  number: number,
+  x: number,
+  y: number,
+  r: number,
+  isTrouble: boolean,
+  isStrong: boolean,
+  colours: Palette,
+): string {
   const size = r * (number > 9 ? 1.12 : 1.28);
   return (
     tag('circle', {
@@ -229,7 +290,16 @@ export function drawList(
   const row_px = Math.max(22, size * 1.9);
   const room_px = frame.width_px - 2 * edge;
   const widest = (name: (item: PlacedItem) => string) =>
-    Math.max(0, ...shown.map(({ item }) => textWidth(name(item), size) + 36 + (isFacingItem(item) ? FACING_MARK_px + 4 : 0) + (troubled.has(item.id) ? 17 : 0)));
+    Math.max(
+      0,
+      ...shown.map(
+        ({ item }) =>
+          textWidth(name(item), size) +
+          36 +
+          (isFacingItem(item) ? FACING_MARK_px + 4 : 0) +
+          (troubled.has(item.id) ? 17 : 0),
+      ),
+    );
   // The numbers tell twins apart, so short names do where the whole ones would need twice the height; a cut name
   // loses the size that tells look-alikes apart, so it is the last resort.
   const fitsTwice = (name: (item: PlacedItem) => string) => widest(name) <= room_px / 2;
@@ -244,7 +314,15 @@ export function drawList(
     const middle = top_px + (k % rows) * row_px + row_px / 2;
     const isTrouble = troubled.has(item.id);
     let x = left + 26;
-    let marks = numberCircle(k + 1, left + 10, middle, Math.min(9, size * 0.78), isTrouble, place.strong.has(item.id), colours);
+    let marks = numberCircle(
+      k + 1,
+      left + 10,
+      middle,
+      Math.min(9, size * 0.78),
+      isTrouble,
+      place.strong.has(item.id),
+      colours,
+    );
     if (isTrouble) {
       marks += badge(x + 6, middle, colours, 6.5);
       x += 17;
@@ -256,11 +334,25 @@ export function drawList(
     const name = fitText(listed(item), size, left + column_px - 6 - x);
     const text = tag(
       'text',
-      { x, y: middle + size * 0.36, 'font-size': size, 'font-weight': place.strong.has(item.id) ? 700 : 500, fill: isTrouble ? colours.troubleText : colours.ink, 'font-style': on ? undefined : 'italic' },
+      {
+        x,
+        y: middle + size * 0.36,
+        'font-size': size,
+        'font-weight': place.strong.has(item.id) ? 700 : 500,
+        fill: isTrouble ? colours.troubleText : colours.ink,
+        'font-style': on ? undefined : 'italic',
+      },
       tag('title', {}, escapeText(nameOf(item.id))),
       escapeText(name),
     );
-    const hit = tag('rect', { x: left, y: middle - row_px / 2, width: column_px, height: row_px, fill: 'none', 'pointer-events': 'all' });
+    const hit = tag('rect', {
+      x: left,
+      y: middle - row_px / 2,
+      width: column_px,
+      height: row_px,
+      fill: 'none',
+      'pointer-events': 'all',
+    });
     svg += tag('g', { class: 'aws-list', 'data-item': item.id }, hit, marks, text);
   });
   return { svg: tag('g', { class: 'aws-lists' }, svg), height_px: rows * row_px };

@@ -66,10 +66,12 @@ export function hatchStyles(items: readonly PlacedItem[]): ReadonlyMap<string, H
 /** SVG text of one part, without the group around it. */
 export function drawPart(shown: ShownItem, frame: Frame, axis_px: number, look: PartLook): string {
   const { item } = shown;
-  const at = (half: 1 | -1) => (r_mm: number, z_mm: number): Point => [
-    frame.x(z_mm + shown.offset_mm),
-    axis_px - half * r_mm * frame.scale_px_per_mm,
-  ];
+  const at =
+    (half: 1 | -1) =>
+    (r_mm: number, z_mm: number): Point => [
+      frame.x(z_mm + shown.offset_mm),
+      axis_px - half * r_mm * frame.scale_px_per_mm,
+    ];
   const place: Place = { upper: at(1), lower: at(-1), scale: frame.scale_px_per_mm };
   const paint = itemPaint(item, look.theme);
   if (!shown.on) return ghost(item, place, look);
@@ -91,7 +93,13 @@ function halves(polygon: readonly (readonly [number, number])[], place: Place): 
 }
 
 function bothSides(stretches: readonly Stretch[], place: Place): string {
-  const line = stretches.flatMap(({ z0, r0, z1, r1 }) => [[r0, z0], [r1, z1]] as const);
+  const line = stretches.flatMap(
+    ({ z0, r0, z1, r1 }) =>
+      [
+        [r0, z0],
+        [r1, z1],
+      ] as const,
+  );
   const top = line.map(([r, z]) => place.upper(r, z));
   const bottom = line.map(([r, z]) => place.lower(r, z)).reverse();
   return pathThrough([...top, ...bottom]);
@@ -103,7 +111,10 @@ function edgeLines(stretches: readonly Stretch[], place: Place): string {
   stretches.forEach((stretch, k) => {
     const next = stretches[k + 1];
     if (!next) return;
-    const isStraight = Math.abs(stretch.r1 - next.r0) < 1e-6 && Math.abs(stretch.r1 - stretch.r0) < 1e-6 && Math.abs(next.r1 - next.r0) < 1e-6;
+    const isStraight =
+      Math.abs(stretch.r1 - next.r0) < 1e-6 &&
+      Math.abs(stretch.r1 - stretch.r0) < 1e-6 &&
+      Math.abs(next.r1 - next.r0) < 1e-6;
     const [x, top] = place.upper(Math.max(stretch.r1, next.r0), next.z0);
     if (isStraight || x - last < 1.6) return;
     last = x;
@@ -125,13 +136,19 @@ function outside(item: PlacedItem, place: Place, paint: Paint, look: PartLook): 
     'stroke-linejoin': 'round',
   });
   const edges = edgeLines(stretches, place);
-  const lines = edges === '' ? '' : tag('path', { d: edges, stroke: paint.line, 'stroke-width': THIN_px, fill: 'none' });
+  const lines =
+    edges === '' ? '' : tag('path', { d: edges, stroke: paint.line, 'stroke-width': THIN_px, fill: 'none' });
   return shape + lines + threadLines(item, place, paint) + driveLines(item, place, look);
 }
 
 function cut(item: PlacedItem, place: Place, paint: Paint, look: PartLook): string {
   const solids = item.solids.map((solid) => {
-    const ownPaint = solid.role === 'inner-ring' ? look.colours.innerRing : solid.role === 'outer-ring' ? look.colours.outerRing : paint;
+    const ownPaint =
+      solid.role === 'inner-ring'
+        ? look.colours.innerRing
+        : solid.role === 'outer-ring'
+          ? look.colours.outerRing
+          : paint;
     return { solid, ownPaint, inner: envelope([solid.polygon], 'inner') };
   });
   // What lies farther out is seen first behind the cut, so the bores are laid from the outside in.
@@ -139,9 +156,15 @@ function cut(item: PlacedItem, place: Place, paint: Paint, look: PartLook): stri
   let behind = '';
   for (const { solid, ownPaint, inner } of inward) {
     if (inner.length === 0 || solid.role === 'seal') continue;
-    behind += tag('path', { d: bothSides(inner, place), fill: ownPaint.behind, stroke: ownPaint.line, 'stroke-width': THIN_px });
+    behind += tag('path', {
+      d: bothSides(inner, place),
+      fill: ownPaint.behind,
+      stroke: ownPaint.line,
+      'stroke-width': THIN_px,
+    });
     const edges = edgeLines(inner, place);
-    if (edges !== '') behind += tag('path', { d: edges, stroke: ownPaint.line, 'stroke-width': THIN_px * 0.8, fill: 'none' });
+    if (edges !== '')
+      behind += tag('path', { d: edges, stroke: ownPaint.line, 'stroke-width': THIN_px * 0.8, fill: 'none' });
   }
   let front = '';
   for (const { solid, ownPaint } of solids) {
@@ -178,7 +201,14 @@ function ballCircles(item: PlacedItem, place: Place, look: PartLook): string {
   return [place.upper, place.lower]
     .map((half) => {
       const [cx, cy] = half(balls.circle_mm / 2, balls.z_mm);
-      return tag('circle', { cx, cy, r, fill: look.colours.ball, stroke: look.colours.innerRing.hatch, 'stroke-width': THIN_px });
+      return tag('circle', {
+        cx,
+        cy,
+        r,
+        fill: look.colours.ball,
+        stroke: look.colours.innerRing.hatch,
+        'stroke-width': THIN_px,
+      });
     })
     .join('');
 }
@@ -222,16 +252,31 @@ function driveLines(item: PlacedItem, place: Place, look: PartLook): string {
       // Across the corners a hexagon measures its size over cos 30°; sockets are about half as deep as wide.
       const r_mm = tool.tool === 'hex-key' ? tool.size_mm / Math.sqrt(3) : tool.size_mm / 8;
       const depth_mm = end_mm + inward * Math.min(r_mm, 0.4 * (item.to_mm - item.from_mm));
-      path += pathThrough([place.upper(r_mm, end_mm), place.upper(r_mm, depth_mm), place.lower(r_mm, depth_mm), place.lower(r_mm, end_mm)], false);
+      path += pathThrough(
+        [
+          place.upper(r_mm, end_mm),
+          place.upper(r_mm, depth_mm),
+          place.lower(r_mm, depth_mm),
+          place.lower(r_mm, end_mm),
+        ],
+        false,
+      );
     } else if (tool.tool === 'spanner') {
       // The two edges of a hexagon seen across its corners, at half its radius.
       const flats_mm = Math.min(tool.size_mm / 2, 0.6 * (item.to_mm - item.from_mm));
       const r_mm = Math.min(tool.size_mm / Math.sqrt(3), outerRadiusAt(item, end_mm + inward * flats_mm * 0.5)) / 2;
-      for (const half of [place.upper, place.lower]) path += pathThrough([half(r_mm, end_mm), half(r_mm, end_mm + inward * flats_mm)], false);
+      for (const half of [place.upper, place.lower])
+        path += pathThrough([half(r_mm, end_mm), half(r_mm, end_mm + inward * flats_mm)], false);
     }
   }
   if (path === '') return '';
-  return tag('path', { d: path, fill: 'none', stroke: look.colours.line, 'stroke-width': THIN_px, 'stroke-dasharray': '3 2' });
+  return tag('path', {
+    d: path,
+    fill: 'none',
+    stroke: look.colours.line,
+    'stroke-width': THIN_px,
+    'stroke-dasharray': '3 2',
+  });
 }
 
 const SIDES: readonly { readonly side: Side; readonly inward: 1 | -1 }[] = [
@@ -269,7 +314,13 @@ function faceBands(item: PlacedItem, place: Place, look: PartLook): string {
 }
 
 function outerShape(item: PlacedItem, place: Place): string {
-  return bothSides(envelope(item.solids.map((solid) => solid.polygon), 'outer'), place);
+  return bothSides(
+    envelope(
+      item.solids.map((solid) => solid.polygon),
+      'outer',
+    ),
+    place,
+  );
 }
 
 function outlineState(item: PlacedItem, place: Place, look: PartLook): string {
@@ -282,10 +333,19 @@ function outlineState(item: PlacedItem, place: Place, look: PartLook): string {
   if (layers.length === 0) return '';
   const d = isUncut(item)
     ? outerShape(item, place)
-    : ownPolygons(item).flatMap((polygon) => halves(polygon, place).map((shape) => pathThrough(shape))).join('');
+    : ownPolygons(item)
+        .flatMap((polygon) => halves(polygon, place).map((shape) => pathThrough(shape)))
+        .join('');
   return layers
     .map(([colour, width, dash]) =>
-      tag('path', { d, fill: 'none', stroke: colour, 'stroke-width': width, 'stroke-linejoin': 'round', 'stroke-dasharray': dash }),
+      tag('path', {
+        d,
+        fill: 'none',
+        stroke: colour,
+        'stroke-width': width,
+        'stroke-linejoin': 'round',
+        'stroke-dasharray': dash,
+      }),
     )
     .join('');
 }
@@ -302,5 +362,7 @@ function ghost(item: PlacedItem, place: Place, look: PartLook): string {
         .filter((solid) => solid.role !== 'seal')
         .flatMap((solid) => halves(solid.polygon, place).map((shape) => pathThrough(shape)))
         .join('');
-  return outline(shapes, look.isActive ? 1.8 : 1.1) + (look.isSelected || look.isLit ? outlineState(item, place, look) : '');
+  return (
+    outline(shapes, look.isActive ? 1.8 : 1.1) + (look.isSelected || look.isLit ? outlineState(item, place, look) : '')
+  );
 }

@@ -91,7 +91,10 @@ export function surfaceAt(polygons: readonly Polygon[], r_mm: number, side: Side
 }
 
 /** Place and radii of the flat end face that looks to `side`, mm; undefined where the end is an edge. */
-export function endFace(item: PlacedItem, side: Side): { readonly z_mm: number; readonly radii_mm: readonly [number, number] } | undefined {
+export function endFace(
+  item: PlacedItem,
+  side: Side,
+): { readonly z_mm: number; readonly radii_mm: readonly [number, number] } | undefined {
   const corners = ownPolygons(item).flat();
   if (corners.length === 0) return undefined;
   const places = corners.map(([, z]) => z);

@@ -32,7 +32,11 @@ export function escapeText(text: string): string {
 }
 
 /** One element; `inside` is SVG text already, not yet escaped words. */
-export function tag(name: string, attributes: Readonly<Record<string, AttributeValue>>, ...inside: readonly string[]): string {
+export function tag(
+  name: string,
+  attributes: Readonly<Record<string, AttributeValue>>,
+  ...inside: readonly string[]
+): string {
   let open = `<${name}`;
   for (const [key, value] of Object.entries(attributes)) {
     if (value === undefined) continue;
@@ -49,13 +53,18 @@ export function pathThrough(points: readonly (readonly [number, number])[], clos
 }
 
 /** Words at a place, escaped. */
-export function words(text: string, x: number, y: number, attributes: Readonly<Record<string, AttributeValue>> = {}): string {
+export function words(
+  text: string,
+  x: number,
+  y: number,
+  attributes: Readonly<Record<string, AttributeValue>> = {},
+): string {
   return tag('text', { x, y, ...attributes }, escapeText(text));
 }
 
 // Advance widths in em, measured once in Inter at weight 500 and taken a little wide, so that a stand-in font fits too.
 const WIDTHS: readonly (readonly [string, number])[] = [
-  ['ijlI.,:;\'|!', 0.3],
+  ["ijlI.,:;'|!", 0.3],
   ['ft()[]r-/ ', 0.41],
   ['mwMW@%', 0.94],
   ['ABCDEFGHKNOPQRSTUVXYZ&', 0.74],

@@ -13,7 +13,17 @@ import { PALETTES, type Palette, type SectionTheme } from './section-colours.ts'
 import { COLUMN_px, columnReference, drawColumn, isBroken, wordGap } from './section-column.ts';
 import { frameOf, NARROW_px, showItems, type Frame, type ShownItem } from './section-frame.ts';
 import { placeFlags } from './section-labels.ts';
-import { axleArrow, badge, faceBand, FACING_MARK_px, facingMark, isFacingItem, scaleBar, turnArrow, type ScaleBar } from './section-marks.ts';
+import {
+  axleArrow,
+  badge,
+  faceBand,
+  FACING_MARK_px,
+  facingMark,
+  isFacingItem,
+  scaleBar,
+  turnArrow,
+  type ScaleBar,
+} from './section-marks.ts';
 import { drawFlags, drawList, planNames } from './section-names.ts';
 import { drawPart, hatchStyles } from './section-parts.ts';
 import { radiusOf } from './section-shapes.ts';
@@ -70,7 +80,14 @@ export function drawSection(stack: StackAnalysis, analysis: Analysis, options: S
   let fitting: Composed | undefined;
   for (let tries = 0; tries < 5; tries += 1) {
     const room_px = drawn.parts_px + height_px - drawn.height_px;
-    drawn = compose(stack, analysis, options, width_px, Math.min(most_px, Math.max(options.bare ? LEAST_BARE_px : LEAST_PARTS_px, room_px)), isDense);
+    drawn = compose(
+      stack,
+      analysis,
+      options,
+      width_px,
+      Math.min(most_px, Math.max(options.bare ? LEAST_BARE_px : LEAST_PARTS_px, room_px)),
+      isDense,
+    );
     if (drawn.height_px <= height_px && (!fitting || drawn.parts_px > fitting.parts_px)) fitting = drawn;
     if (drawn.height_px <= height_px && height_px - drawn.height_px < 4) break;
   }
@@ -84,7 +101,14 @@ interface Composed {
   readonly parts_px: number;
 }
 
-function compose(stack: StackAnalysis, analysis: Analysis, options: SectionOptions, width_px: number, most_px: number, isDense: boolean): Composed {
+function compose(
+  stack: StackAnalysis,
+  analysis: Analysis,
+  options: SectionOptions,
+  width_px: number,
+  most_px: number,
+  isDense: boolean,
+): Composed {
   const isNarrow = width_px < NARROW_px;
   const colours = PALETTES[options.theme];
   const all = showItems(stack, options.apart ?? 0, options.places, isNarrow);
@@ -114,16 +138,31 @@ function compose(stack: StackAnalysis, analysis: Analysis, options: SectionOptio
   const marks = drawMarks(shown, frame, y + 8, troubled, !isDense, colours);
   y += marks === '' ? 2 : 23;
 
-  const isTight = shown.every((each) => !each.item.inColumn || options.places === undefined || (each.on && Math.abs(each.offset_mm) < 1e-3));
+  const isTight = shown.every(
+    (each) => !each.item.inColumn || options.places === undefined || (each.on && Math.abs(each.offset_mm) < 1e-3),
+  );
   const bar = scaleBar(frame.scale_px_per_mm, size * 0.9, colours);
   const figuresEnd_px = width_px - 12 - (isDense ? bar.width_px + 8 : 0);
-  const column = drawColumnRow(stack, shown.filter((each) => each.on), frame, y, figuresEnd_px, options.forces !== false && isTight, colours);
+  const column = drawColumnRow(
+    stack,
+    shown.filter((each) => each.on),
+    frame,
+    y,
+    figuresEnd_px,
+    options.forces !== false && isTight,
+    colours,
+  );
   y += column === '' && !isDense ? 0 : COLUMN_px + size * (isDense ? 1.6 : 1.9) + 4;
   const hasKey = !isDense && !isBare && shown.some((each) => isFacingItem(each.item));
-  const foot = isDense ? bar.at(width_px - 12 - bar.width_px, y - size * 0.25 - 4) : drawFoot(bar, frame, y + size, colours, hasKey);
+  const foot = isDense
+    ? bar.at(width_px - 12 - bar.width_px, y - size * 0.25 - 4)
+    : drawFoot(bar, frame, y + size, colours, hasKey);
   y += isDense ? 0 : size * 1.7;
 
-  const list = plan?.mode === 'numbers' ? drawList(plan, shown, (id) => nameOf(id, analysis), y, place) : { svg: '', height_px: 0 };
+  const list =
+    plan?.mode === 'numbers'
+      ? drawList(plan, shown, (id) => nameOf(id, analysis), y, place)
+      : { svg: '', height_px: 0 };
   const height_px = Math.ceil(y + list.height_px + 5);
   const label = `Section of ${stack.name}, from the non-drive side to the drive side`;
   const svg = tag(
@@ -162,7 +201,11 @@ function compose(stack: StackAnalysis, analysis: Analysis, options: SectionOptio
 function troubledIds(stack: StackAnalysis, analysis: Analysis): ReadonlySet<string> {
   const findings = analysis.pivots.filter((pivot) => pivot.id === stack.pivotId).flatMap((pivot) => pivot.findings);
   const own = new Set(stack.items.map((item) => item.id));
-  return new Set(findings.filter((finding) => finding.severity === 'stop').flatMap((finding) => finding.parts.filter((id) => own.has(id))));
+  return new Set(
+    findings
+      .filter((finding) => finding.severity === 'stop')
+      .flatMap((finding) => finding.parts.filter((id) => own.has(id))),
+  );
 }
 
 const TURN_RADIUS_px = { narrow: 9, wide: 12 } as const;
@@ -184,13 +227,21 @@ function drawEnds(stack: StackAnalysis, frame: Frame, axis_px: number, colours: 
     let x = side === 'drive' ? frame.right_px : frame.left_px;
     if (stack.from === side) {
       const length = frame.isNarrow ? 16 : 32;
-      svg += tag('g', { class: 'aws-insert' }, axleArrow(x + outward * 6, axis_px, length, outward === 1 ? -1 : 1, colours));
+      svg += tag(
+        'g',
+        { class: 'aws-insert' },
+        axleArrow(x + outward * 6, axis_px, length, outward === 1 ? -1 : 1, colours),
+      );
       x += outward * (length + 8);
     }
     if (stack.tightening.stand === side) {
       const radius = frame.isNarrow ? TURN_RADIUS_px.narrow : TURN_RADIUS_px.wide;
       const middle = x + outward * (radius + 8);
-      svg += tag('g', { class: 'aws-turn', 'data-turn': stack.tightening.turn }, turnArrow(stack.tightening.turn, middle, axis_px, radius, colours));
+      svg += tag(
+        'g',
+        { class: 'aws-turn', 'data-turn': stack.tightening.turn },
+        turnArrow(stack.tightening.turn, middle, axis_px, radius, colours),
+      );
     }
   }
   return svg;
@@ -199,7 +250,12 @@ function drawEnds(stack: StackAnalysis, frame: Frame, axis_px: number, colours: 
 function headingOf(stack: StackAnalysis, analysis: Analysis, frame: Frame, colours: Palette): string {
   const size = frame.text_px * 1.15;
   const text = fitText(`${analysis.model.name}: ${stack.name}`, size, frame.width_px - 24);
-  return words(text, frame.width_px / 2, size * 1.5, { 'font-size': size, 'font-weight': 700, 'text-anchor': 'middle', fill: colours.ink });
+  return words(text, frame.width_px / 2, size * 1.5, {
+    'font-size': size,
+    'font-weight': 700,
+    'text-anchor': 'middle',
+    fill: colours.ink,
+  });
 }
 
 /** What happens at one side, one line each. */
@@ -207,20 +263,36 @@ function sideLines(stack: StackAnalysis, side: Side, isNarrow: boolean): readonl
   const { stand, turn, tool, held, torque_Nm } = stack.tightening;
   const lines: string[] = [];
   if (stack.from === side) lines.push(isNarrow ? 'axle goes in here' : 'axle goes in from this side');
-  if (stand === side) lines.push(isNarrow ? `turn ${turn}` : `turn ${turn}, seen from here${tool ? `, ${wordTool(tool)}` : ''}, ${torque_Nm} N·m`);
-  if (held?.side === side) lines.push(isNarrow ? 'hold still' : `hold still${held.tool ? `, ${wordTool(held.tool)}` : ''}`);
+  if (stand === side)
+    lines.push(
+      isNarrow ? `turn ${turn}` : `turn ${turn}, seen from here${tool ? `, ${wordTool(tool)}` : ''}, ${torque_Nm} N·m`,
+    );
+  if (held?.side === side)
+    lines.push(isNarrow ? 'hold still' : `hold still${held.tool ? `, ${wordTool(held.tool)}` : ''}`);
   return lines;
 }
 
-function drawSides(stack: StackAnalysis, frame: Frame, top_px: number, colours: Palette): { readonly svg: string; readonly height_px: number } {
+function drawSides(
+  stack: StackAnalysis,
+  frame: Frame,
+  top_px: number,
+  colours: Palette,
+): { readonly svg: string; readonly height_px: number } {
   const size = frame.text_px;
   const small = size * 0.92;
   const line_px = small * 1.4;
   const ends = (['non-drive', 'drive'] as const).map((side) => {
     const name = side === 'drive' ? 'DRIVE SIDE' : 'NON-DRIVE SIDE';
-    return { side, name, name_px: textWidth(name, size) + name.length * 0.6, lines: sideLines(stack, side, frame.isNarrow) };
+    return {
+      side,
+      name,
+      name_px: textWidth(name, size) + name.length * 0.6,
+      lines: sideLines(stack, side, frame.isNarrow),
+    };
   });
-  const inOne = ends.map(({ name_px, lines }) => name_px + (lines.length > 0 ? 12 + textWidth(lines.join(' · '), small) : 0));
+  const inOne = ends.map(
+    ({ name_px, lines }) => name_px + (lines.length > 0 ? 12 + textWidth(lines.join(' · '), small) : 0),
+  );
   // Height is dear on a bench row: what fits beside the side's name goes there.
   const isOneLine = !frame.isNarrow && inOne[0]! + inOne[1]! + 60 < frame.width_px;
   let svg = '';
@@ -228,7 +300,13 @@ function drawSides(stack: StackAnalysis, frame: Frame, top_px: number, colours: 
     const inward = side === 'drive' ? -1 : 1;
     const x = side === 'drive' ? frame.width_px - 12 : 12;
     const anchor = side === 'drive' ? 'end' : 'start';
-    svg += words(name, x, top_px + size, { 'font-size': size, 'font-weight': 700, 'letter-spacing': 0.6, 'text-anchor': anchor, fill: colours.ink });
+    svg += words(name, x, top_px + size, {
+      'font-size': size,
+      'font-weight': 700,
+      'letter-spacing': 0.6,
+      'text-anchor': anchor,
+      fill: colours.ink,
+    });
     const look = { 'font-size': small, 'text-anchor': anchor, fill: colours.muted };
     if (isOneLine) {
       if (lines.length > 0) svg += words(lines.join(' · '), x + inward * (name_px + 6), top_px + size, look);
@@ -242,7 +320,12 @@ function drawSides(stack: StackAnalysis, frame: Frame, top_px: number, colours: 
   return { svg: tag('g', { class: 'aws-sides' }, svg), height_px: size * 1.2 + most * line_px };
 }
 
-function axisLine(frame: Frame, axis_px: number, room: { readonly left: number; readonly right: number }, colours: Palette): string {
+function axisLine(
+  frame: Frame,
+  axis_px: number,
+  room: { readonly left: number; readonly right: number },
+  colours: Palette,
+): string {
   const over = Math.min(10, room.left, room.right);
   return tag('path', {
     class: 'aws-axis',
@@ -286,7 +369,11 @@ function drawParts(
     const names = states.filter(([, holds]) => holds).map(([state]) => ` ${state}`);
     return tag(
       'g',
-      { class: `aws-item aws-${each.item.role}${names.join('')}`, 'data-item': id, 'data-facing': isFacingItem(each.item) ? (each.item.smallFace ?? 'equal') : undefined },
+      {
+        class: `aws-item aws-${each.item.role}${names.join('')}`,
+        'data-item': id,
+        'data-facing': isFacingItem(each.item) ? (each.item.smallFace ?? 'equal') : undefined,
+      },
       tag('title', {}, escapeText(nameOf(id, analysis))),
       drawPart(each, frame, axis_px, look),
     );
@@ -311,7 +398,9 @@ function rank({ item, on }: ShownItem): number {
 /** Invisible rectangles under everything, so that a finger beside a small part still finds it. */
 function drawHits(shown: readonly ShownItem[], frame: Frame, axis_px: number): string {
   const least = 44;
-  const bySize = [...shown].sort((a, b) => radiusOf(b.item) * (b.to_mm - b.from_mm) - radiusOf(a.item) * (a.to_mm - a.from_mm));
+  const bySize = [...shown].sort(
+    (a, b) => radiusOf(b.item) * (b.to_mm - b.from_mm) - radiusOf(a.item) * (a.to_mm - a.from_mm),
+  );
   const middles = shown.map((each) => frame.x((each.from_mm + each.to_mm) / 2)).sort((a, b) => a - b);
   return tag(
     'g',
@@ -322,26 +411,58 @@ function drawHits(shown: readonly ShownItem[], frame: Frame, axis_px: number): s
       // A finger's width, but no further than half way to the next part's middle.
       const before = middles.filter((other) => other < middle - 0.5).at(-1);
       const after = middles.find((other) => other > middle + 0.5);
-      const left = Math.min(from, Math.max(middle - least / 2, before === undefined ? -Infinity : (before + middle) / 2));
+      const left = Math.min(
+        from,
+        Math.max(middle - least / 2, before === undefined ? -Infinity : (before + middle) / 2),
+      );
       const right = Math.max(to, Math.min(middle + least / 2, after === undefined ? Infinity : (after + middle) / 2));
       const half = Math.max(least / 2, radiusOf(each.item) * frame.scale_px_per_mm);
-      return tag('rect', { class: 'aws-hit', 'data-item': each.item.id, x: left, y: axis_px - half, width: right - left, height: 2 * half, fill: 'none', 'pointer-events': 'all' });
+      return tag('rect', {
+        class: 'aws-hit',
+        'data-item': each.item.id,
+        x: left,
+        y: axis_px - half,
+        width: right - left,
+        height: 2 * half,
+        fill: 'none',
+        'pointer-events': 'all',
+      });
     }),
   );
 }
 
 /** Facing marks and trouble badges in one row under the parts. */
-function drawMarks(shown: readonly ShownItem[], frame: Frame, y: number, troubled: ReadonlySet<string>, wantFacing: boolean, colours: Palette): string {
+function drawMarks(
+  shown: readonly ShownItem[],
+  frame: Frame,
+  y: number,
+  troubled: ReadonlySet<string>,
+  wantFacing: boolean,
+  colours: Palette,
+): string {
   const marked = shown.filter((each) => (wantFacing && isFacingItem(each.item)) || troubled.has(each.item.id));
   const flagOf = (each: ShownItem, withFacing: boolean) => {
-    const half = ((withFacing && isFacingItem(each.item) ? FACING_MARK_px : 0) + (troubled.has(each.item.id) ? 14 : 0)) / 2;
-    return { id: each.item.id, anchor_px: frame.x((each.from_mm + each.to_mm) / 2), left_px: half - 2, right_px: half - 2 };
+    const half =
+      ((withFacing && isFacingItem(each.item) ? FACING_MARK_px : 0) + (troubled.has(each.item.id) ? 14 : 0)) / 2;
+    return {
+      id: each.item.id,
+      anchor_px: frame.x((each.from_mm + each.to_mm) / 2),
+      left_px: half - 2,
+      right_px: half - 2,
+    };
   };
   const fit = (withFacing: boolean) => {
     const some = withFacing ? marked : marked.filter((each) => troubled.has(each.item.id));
-    return placeFlags(some.map((each) => flagOf(each, withFacing)), 4, frame.width_px - 4, 1, Infinity);
+    return placeFlags(
+      some.map((each) => flagOf(each, withFacing)),
+      4,
+      frame.width_px - 4,
+      1,
+      Infinity,
+    );
   };
-  const isFar = (flags: ReturnType<typeof fit>) => !flags || flags.some((flag) => Math.abs(flag.port_px - flag.anchor_px) > 30);
+  const isFar = (flags: ReturnType<typeof fit>) =>
+    !flags || flags.some((flag) => Math.abs(flag.port_px - flag.anchor_px) > 30);
   const first = fit(wantFacing);
   const withFacing = wantFacing && !isFar(first);
   const flags = (withFacing ? first : fit(false)) ?? [];
@@ -359,14 +480,24 @@ function drawMarks(shown: readonly ShownItem[], frame: Frame, y: number, trouble
   return svg === '' ? '' : tag('g', { class: 'aws-marks' }, svg);
 }
 
-function drawColumnRow(stack: StackAnalysis, shown: readonly ShownItem[], frame: Frame, top_px: number, to_px: number, withForces: boolean, colours: Palette): string {
+function drawColumnRow(
+  stack: StackAnalysis,
+  shown: readonly ShownItem[],
+  frame: Frame,
+  top_px: number,
+  to_px: number,
+  withForces: boolean,
+  colours: Palette,
+): string {
   const size = frame.text_px;
   const caption = withForces ? 'Clamp column' : 'Clamp column, not tight';
   const figures_px = top_px + COLUMN_px + size * 1.35;
   const from_px = 12 + textWidth(caption, size * 0.95) + 10;
   const band = drawColumn(stack, shown, frame, { top_px, figures_px, withForces, from_px, to_px }, colours);
   if (band === '') return '';
-  return band + words(caption, 12, figures_px, { 'font-size': size * 0.95, fill: colours.columnText, 'font-weight': 600 });
+  return (
+    band + words(caption, 12, figures_px, { 'font-size': size * 0.95, fill: colours.columnText, 'font-weight': 600 })
+  );
 }
 
 /** Scale bar at the left; the key of face bands to the right where there is room. */
@@ -396,14 +527,22 @@ function drawFoot(bar: ScaleBar, frame: Frame, base_px: number, colours: Palette
 }
 
 /** The drawing in words, for people who do not see it. */
-function describe(stack: StackAnalysis, analysis: Analysis, shown: readonly ShownItem[], troubled: ReadonlySet<string>): string {
+function describe(
+  stack: StackAnalysis,
+  analysis: Analysis,
+  shown: readonly ShownItem[],
+  troubled: ReadonlySet<string>,
+): string {
   const name = (id: string) => nameOf(id, analysis);
-  const sentences = [`From the non-drive side to the drive side: ${shown.map(({ item }) => wordItem(item, name(item.id))).join('; ')}.`];
+  const sentences = [
+    `From the non-drive side to the drive side: ${shown.map(({ item }) => wordItem(item, name(item.id))).join('; ')}.`,
+  ];
   sentences.push(`The axle goes in from the ${sideWord(stack.from)}.`);
   sentences.push(`It is tightened ${stack.tightening.turn}, seen from the ${sideWord(stack.tightening.stand)}.`);
   const reference_N = columnReference(stack);
   const broken = stack.column.filter((link) => isBroken(link, reference_N));
-  if (stack.column.length > 0 && broken.length === 0) sentences.push(`The clamp column is whole and carries ${wordForce(stack.clamp_N)}.`);
+  if (stack.column.length > 0 && broken.length === 0)
+    sentences.push(`The clamp column is whole and carries ${wordForce(stack.clamp_N)}.`);
   for (const link of broken) {
     const gap = link.gap_mm > 0 ? `a gap of ${wordGap(link.gap_mm)}` : 'no force';
     sentences.push(`The clamp column is broken between ${name(link.from)} and ${name(link.to)}: ${gap}.`);
@@ -415,5 +554,7 @@ function describe(stack: StackAnalysis, analysis: Analysis, shown: readonly Show
 }
 
 function wordItem(item: PlacedItem, name: string): string {
-  return item.smallFace === undefined || !isFacingItem(item) ? name : `${name}, small face to the ${sideWord(item.smallFace)}`;
+  return item.smallFace === undefined || !isFacingItem(item)
+    ? name
+    : `${name}, small face to the ${sideWord(item.smallFace)}`;
 }

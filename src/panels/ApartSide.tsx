@@ -6,7 +6,11 @@ import type { ApartOf } from '../../shared/index.ts';
 import { useStageHand } from './stageHand.ts';
 
 const NEXT: Readonly<Record<ApartOf, ApartOf>> = { both: 'drive', drive: 'non-drive', 'non-drive': 'both' };
-const WORDS: Readonly<Record<ApartOf, string>> = { both: 'both sides', drive: 'drive side only', 'non-drive': 'non-drive side only' };
+const WORDS: Readonly<Record<ApartOf, string>> = {
+  both: 'both sides',
+  drive: 'drive side only',
+  'non-drive': 'non-drive side only',
+};
 
 /** The button. */
 export function ApartSide(): ReactNode {
@@ -14,7 +18,13 @@ export function ApartSide(): ReactNode {
   const pull = useStageHand((state) => state.pull);
   const words = `Comes apart: ${WORDS[apartOf]}`;
   return (
-    <button type="button" className="button apart-side" aria-label={words} title={words} onClick={() => pull(NEXT[apartOf])}>
+    <button
+      type="button"
+      className="button apart-side"
+      aria-label={words}
+      title={words}
+      onClick={() => pull(NEXT[apartOf])}
+    >
       <svg className="apart-side-icon" viewBox="0 0 40 24" aria-hidden="true">
         <path d="M17 5h6v14h-6Z" />
         {apartOf !== 'drive' && <path d="M13 12H3m4-4-4 4 4 4" />}

@@ -8,7 +8,8 @@ import { useAwake } from '../app/useAwake.ts';
 const WORDS: Readonly<Record<Exclude<Awake, 'off'>, string>> = {
   held: 'The screen stays awake while you step.',
   refused: 'The screen may go dark: the browser will not keep it awake just now, as on a low battery.',
-  'not-offered': 'The screen may go dark: this browser offers no way to keep it awake. Give the screen a longer time-out in the system.',
+  'not-offered':
+    'The screen may go dark: this browser offers no way to keep it awake. Give the screen a longer time-out in the system.',
 };
 
 export function AwakeLine(): ReactNode {

@@ -40,12 +40,24 @@ export function BenchRow({ theme }: { readonly theme: 'dark' | 'light' }): React
   );
 }
 
-function StackTabs({ stacks, picked }: { readonly stacks: readonly StackAnalysis[]; readonly picked: string }): ReactNode {
+function StackTabs({
+  stacks,
+  picked,
+}: {
+  readonly stacks: readonly StackAnalysis[];
+  readonly picked: string;
+}): ReactNode {
   const act = useApp((state) => state.act);
   return (
     <div className="segments" role="group" aria-label="Axles of this pivot">
       {stacks.map((stack) => (
-        <button key={stack.id} type="button" className="segment" aria-pressed={stack.id === picked} onClick={() => act.pickStack(stack.id)}>
+        <button
+          key={stack.id}
+          type="button"
+          className="segment"
+          aria-pressed={stack.id === picked}
+          onClick={() => act.pickStack(stack.id)}
+        >
           {stack.name}
         </button>
       ))}
@@ -127,7 +139,13 @@ function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   };
 
   return (
-    <div className="parts" role="toolbar" aria-label="Parts from the non-drive to the drive side" ref={row} onKeyDown={move}>
+    <div
+      className="parts"
+      role="toolbar"
+      aria-label="Parts from the non-drive to the drive side"
+      ref={row}
+      onKeyDown={move}
+    >
       {line.map((item) => (
         <button
           key={item.id}

@@ -35,7 +35,8 @@ function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly pl
         <span className="order-place">{place}</span>
         <span className="order-name">{stack.name}</span>
         <span className="order-facts">
-          <strong className="fact-number">{stack.tightening.torque_Nm} N·m</strong>, in from <SidePlate side={stack.from} />
+          <strong className="fact-number">{stack.tightening.torque_Nm} N·m</strong>, in from{' '}
+          <SidePlate side={stack.from} />
           <span className="away">the {sideWord(stack.from)}</span>
         </span>
       </button>

@@ -58,7 +58,15 @@ export function CompactPanels({ theme, room }: Props): ReactNode {
         </div>
         <NextButton />
       </div>
-      <TabList tabs={tabs} tab={tab} label="Panels" className="tabs" idFrom="tab-" panelId="panel" onPick={act.setTab} />
+      <TabList
+        tabs={tabs}
+        tab={tab}
+        label="Panels"
+        className="tabs"
+        idFrom="tab-"
+        panelId="panel"
+        onPick={act.setTab}
+      />
       <PivotStrip />
     </>
   );

@@ -46,7 +46,12 @@ function FindingRow({ finding, analysis }: { readonly finding: Finding; readonly
   );
   if (finding.parts.length === 0) return <div className={`finding finding-${finding.severity}`}>{body}</div>;
   return (
-    <button type="button" className={`finding finding-${finding.severity}`} aria-pressed={isMarked} onClick={() => act.mark(finding.parts)}>
+    <button
+      type="button"
+      className={`finding finding-${finding.severity}`}
+      aria-pressed={isMarked}
+      onClick={() => act.mark(finding.parts)}
+    >
       {body}
     </button>
   );

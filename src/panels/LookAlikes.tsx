@@ -17,7 +17,9 @@ export function LookAlikes({ partId, analysis }: { readonly partId: string; read
           <li key={other.part}>
             <span className="alike-name">{other.name}</span>
             <span className="alike-words">
-              {other.differences.length === 0 ? 'the file gives no size that tells them apart' : other.differences.map(words).join(', ')}
+              {other.differences.length === 0
+                ? 'the file gives no size that tells them apart'
+                : other.differences.map(words).join(', ')}
             </span>
           </li>
         ))}

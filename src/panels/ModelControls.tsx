@@ -53,7 +53,9 @@ export function VariantSelect(): ReactNode {
       className="select variant-select"
       aria-label="Variant"
       value={opened?.analysis.variant ?? ''}
-      onChange={(event) => void openVariant(event.target.value === '' ? undefined : event.target.value, routeOf(useApp.getState()))}
+      onChange={(event) =>
+        void openVariant(event.target.value === '' ? undefined : event.target.value, routeOf(useApp.getState()))
+      }
     >
       <option value="">As first built</option>
       {variants.map(({ id, name }) => (

@@ -46,7 +46,8 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
       <h2 className="card-title">{nameOf(item.id, analysis)}</h2>
       {stack && <p className="card-sub">{placeWords(item, stack)}</p>}
       <p className="facing-line">
-        {item.role === 'ring' && <FacingGlyph toward={item.smallFace ?? 'same'} />} <span>{wordFacing(item, analysis)}</span>
+        {item.role === 'ring' && <FacingGlyph toward={item.smallFace ?? 'same'} />}{' '}
+        <span>{wordFacing(item, analysis)}</span>
       </p>
       <FindingList findings={about} analysis={analysis} />
       <h3>What it bears on</h3>
@@ -59,7 +60,15 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
   );
 }
 
-function Face({ side, reading, analysis }: { readonly side: Side; readonly reading: FaceReading; readonly analysis: Analysis }): ReactNode {
+function Face({
+  side,
+  reading,
+  analysis,
+}: {
+  readonly side: Side;
+  readonly reading: FaceReading;
+  readonly analysis: Analysis;
+}): ReactNode {
   return (
     <div className="face">
       <p className="face-side">
@@ -73,7 +82,8 @@ function Face({ side, reading, analysis }: { readonly side: Side; readonly readi
 }
 
 function PartNotes({ item, analysis }: { readonly item: PlacedItem; readonly analysis: Analysis }): ReactNode {
-  const notes = item.part === undefined ? analysis.model.members[item.member ?? '']?.notes : analysis.model.parts[item.part]?.notes;
+  const notes =
+    item.part === undefined ? analysis.model.members[item.member ?? '']?.notes : analysis.model.parts[item.part]?.notes;
   if (!notes) return null;
   return (
     <section>

@@ -9,7 +9,13 @@ import { VerdictMark } from './marks.tsx';
 import { SlipSection } from './slips/SlipSection.tsx';
 import { TorqueCard } from './TorqueCard.tsx';
 
-export function PivotCard({ pivot, analysis }: { readonly pivot: PivotAnalysis; readonly analysis: Analysis }): ReactNode {
+export function PivotCard({
+  pivot,
+  analysis,
+}: {
+  readonly pivot: PivotAnalysis;
+  readonly analysis: Analysis;
+}): ReactNode {
   const act = useApp((state) => state.act);
   const pressing = pivot.findings.filter((finding) => finding.severity !== 'note');
   const notes = pivot.findings.filter((finding) => finding.severity === 'note');

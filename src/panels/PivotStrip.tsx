@@ -24,16 +24,27 @@ export function PivotStrip(): ReactNode {
     <nav className="pivots" aria-label="Pivots" ref={strip}>
       <ul>
         <li>
-          <button type="button" className="pivot-button" aria-pressed={picked === undefined} onClick={() => act.pickPivot(undefined)}>
+          <button
+            type="button"
+            className="pivot-button"
+            aria-pressed={picked === undefined}
+            onClick={() => act.pickPivot(undefined)}
+          >
             <span className="pivot-name">Whole bike</span>
           </button>
         </li>
         {pivots.map((pivot) => (
           <li key={pivot.id}>
-            <button type="button" className="pivot-button" aria-pressed={pivot.id === picked} onClick={() => act.pickPivot(pivot.id)}>
+            <button
+              type="button"
+              className="pivot-button"
+              aria-pressed={pivot.id === picked}
+              onClick={() => act.pickPivot(pivot.id)}
+            >
               <VerdictMark verdict={pivot.verdict} />
               <span className="pivot-words">
-                <span className="pivot-name">{pivot.name}</span> <span className="pivot-verdict">{wordVerdict(pivot.verdict)}</span>
+                <span className="pivot-name">{pivot.name}</span>{' '}
+                <span className="pivot-verdict">{wordVerdict(pivot.verdict)}</span>
               </span>
             </button>
           </li>

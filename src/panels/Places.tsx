@@ -14,7 +14,13 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
   if (!analysis) return <main className="tray-wait">Opening…</main>;
   return (
     <Suspense fallback={<main className="tray-wait">Opening…</main>}>
-      {place === 'order' ? <Order analysis={analysis} /> : place === 'tray' ? <Tray analysis={analysis} /> : <Mat analysis={analysis} />}
+      {place === 'order' ? (
+        <Order analysis={analysis} />
+      ) : place === 'tray' ? (
+        <Tray analysis={analysis} />
+      ) : (
+        <Mat analysis={analysis} />
+      )}
     </Suspense>
   );
 }

@@ -74,7 +74,11 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
       <section className="sheet-part">
         <h3>For a class</h3>
         <label className="choice">
-          <input type="checkbox" checked={settings.bigWords} onChange={(event) => act.set({ bigWords: event.target.checked })} />
+          <input
+            type="checkbox"
+            checked={settings.bigWords}
+            onChange={(event) => act.set({ bigWords: event.target.checked })}
+          />
           Big words, for a projector
         </label>
       </section>
@@ -127,7 +131,11 @@ function KeysSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
         ))}
       </dl>
       <label className="choice">
-        <input type="checkbox" checked={letterKeys} onChange={(event) => act.set({ letterKeys: event.target.checked })} />
+        <input
+          type="checkbox"
+          checked={letterKeys}
+          onChange={(event) => act.set({ letterKeys: event.target.checked })}
+        />
         Single letters work as keys
       </label>
     </Dialog>

@@ -141,7 +141,10 @@ function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onA
     <div className="stage-notice" role="status">
       <p>
         <strong>{isLost ? 'The 3D picture has stopped.' : 'No 3D picture here.'}</strong>{' '}
-        {isLost ? 'The graphics of this machine gave up; it comes back here when they do.' : 'This browser gives no WebGL.'} Bench row, steps and fit check work without it.
+        {isLost
+          ? 'The graphics of this machine gave up; it comes back here when they do.'
+          : 'This browser gives no WebGL.'}{' '}
+        Bench row, steps and fit check work without it.
       </p>
       {isLost && (
         <button type="button" className="button" onClick={onAgain}>
@@ -178,7 +181,13 @@ export function Views(): ReactNode {
   return (
     <div className="views" role="group" aria-label="Look from">
       {VIEW_ORDER.map((name) => (
-        <button key={name} type="button" className="button view-button" aria-pressed={view === name} onClick={() => act.lookFrom(name)}>
+        <button
+          key={name}
+          type="button"
+          className="button view-button"
+          aria-pressed={view === name}
+          onClick={() => act.lookFrom(name)}
+        >
           <ViewIcon name={name} />
           <span className="view-long">{VIEW_WORDS[name]}</span>
         </button>

@@ -36,7 +36,9 @@ export function StepSlider(): ReactNode {
         step={1}
         value={at === undefined ? 0 : at + 1}
         disabled={run.length === 0}
-        aria-valuetext={at === undefined ? `Before the first of ${run.length}` : `Step ${at + 1} of ${run.length}: ${title}`}
+        aria-valuetext={
+          at === undefined ? `Before the first of ${run.length}` : `Step ${at + 1} of ${run.length}: ${title}`
+        }
         onChange={(event) => {
           const value = event.target.valueAsNumber;
           act.stepTo(value === 0 ? undefined : value - 1);
@@ -77,7 +79,12 @@ export function NextButton(): ReactNode {
   const canGo = useApp((state) => (state.step ?? -1) < runOf(state).length - 1);
   const act = useApp((state) => state.act);
   return (
-    <button type="button" className="button button-main step-button" aria-disabled={!canGo} onClick={() => act.stepBy(1)}>
+    <button
+      type="button"
+      className="button button-main step-button"
+      aria-disabled={!canGo}
+      onClick={() => act.stepBy(1)}
+    >
       Next <Arrow />
     </button>
   );
@@ -116,7 +123,13 @@ export function StepChoices(): ReactNode {
     <div className="step-choices">
       <div className="segments" role="group" aria-label="Direction">
         {directions.map(([value, word]) => (
-          <button key={value} type="button" className="segment" aria-pressed={direction === value} onClick={() => act.setDirection(value)}>
+          <button
+            key={value}
+            type="button"
+            className="segment"
+            aria-pressed={direction === value}
+            onClick={() => act.setDirection(value)}
+          >
             {word}
           </button>
         ))}
@@ -217,8 +230,8 @@ function NoStep(): ReactNode {
       </p>
       <h2 className="step-title">{pivotName ?? 'The whole bike'}, as it is when tight</h2>
       <p className="step-text">
-        {direction === 'build' ? 'Next lays the parts out and begins to build.' : 'Next begins to take it apart.'} Page Down, arrow keys and a
-        sideways swipe here step too.
+        {direction === 'build' ? 'Next lays the parts out and begins to build.' : 'Next begins to take it apart.'} Page
+        Down, arrow keys and a sideways swipe here step too.
       </p>
     </>
   );

@@ -20,11 +20,24 @@ interface Props<Tab extends string> {
   readonly onPick: (tab: Tab) => void;
 }
 
-export function TabList<Tab extends string>({ tabs, tab, label, className, idFrom, panelId, onPick }: Props<Tab>): ReactNode {
+export function TabList<Tab extends string>({
+  tabs,
+  tab,
+  label,
+  className,
+  idFrom,
+  panelId,
+  onPick,
+}: Props<Tab>): ReactNode {
   const list = useRef<HTMLDivElement>(null);
   const move = (event: KeyboardEvent): void => {
     const at = tabs.findIndex((entry) => entry.tab === tab);
-    const to = { ArrowRight: (at + 1) % tabs.length, ArrowLeft: (at + tabs.length - 1) % tabs.length, Home: 0, End: tabs.length - 1 }[event.key];
+    const to = {
+      ArrowRight: (at + 1) % tabs.length,
+      ArrowLeft: (at + tabs.length - 1) % tabs.length,
+      Home: 0,
+      End: tabs.length - 1,
+    }[event.key];
     const next = to === undefined ? undefined : tabs[to];
     if (!next) return;
     event.preventDefault();

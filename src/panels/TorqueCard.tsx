@@ -2,7 +2,16 @@
  * The torque card of a stack: how much, with what, from which side, which way round, and what it gives.
  */
 import type { ReactNode } from 'react';
-import { sideWord, wordForce, wordHabit, wordOtherUnits, wordTreatment, wordTurn, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import {
+  sideWord,
+  wordForce,
+  wordHabit,
+  wordOtherUnits,
+  wordTreatment,
+  wordTurn,
+  type Analysis,
+  type StackAnalysis,
+} from '../../shared/index.ts';
 import { SidePlate, TurnMark } from './marks.tsx';
 import { GoRound } from './StepFactList.tsx';
 import { TorqueWindow } from './torque/TorqueWindow.tsx';
@@ -47,12 +56,15 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
         <div className="fact">
           <dt>Clamp</dt>
           <dd>
-            <strong className="fact-number">{wordForce(spec)}</strong> ({wordForce(low)} to {wordForce(high)}, as friction goes)
+            <strong className="fact-number">{wordForce(spec)}</strong> ({wordForce(low)} to {wordForce(high)}, as
+            friction goes)
           </dd>
         </div>
       </dl>
       <TorqueWindow stack={stack} analysis={analysis} />
-      {told?.fitted_for_now !== undefined && <p className="fitted-for-now">Will be opened again: {told.fitted_for_now}</p>}
+      {told?.fitted_for_now !== undefined && (
+        <p className="fitted-for-now">Will be opened again: {told.fitted_for_now}</p>
+      )}
       {told?.notes?.map((note) => (
         <p key={note}>{note}</p>
       ))}

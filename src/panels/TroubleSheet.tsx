@@ -7,7 +7,13 @@ import type { Trouble } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { Dialog } from './Dialog.tsx';
 
-export function TroubleSheet({ trouble, onClose }: { readonly trouble: Trouble; readonly onClose: () => void }): ReactNode {
+export function TroubleSheet({
+  trouble,
+  onClose,
+}: {
+  readonly trouble: Trouble;
+  readonly onClose: () => void;
+}): ReactNode {
   const kept = useApp((state) => state.opened?.analysis.model.name);
   switch (trouble.kind) {
     case 'file':
@@ -28,8 +34,8 @@ export function TroubleSheet({ trouble, onClose }: { readonly trouble: Trouble; 
       return (
         <Dialog title="Axlewright has failed, not your file" onClose={onClose}>
           <p>
-            Computing <strong className="file-name">{trouble.name}</strong> stopped with an error of the program. Please report these words with the
-            file:
+            Computing <strong className="file-name">{trouble.name}</strong> stopped with an error of the program. Please
+            report these words with the file:
           </p>
           <p className="failure">{trouble.message}</p>
           {kept === undefined ? null : <p>{kept} stays open as it was.</p>}
@@ -39,8 +45,8 @@ export function TroubleSheet({ trouble, onClose }: { readonly trouble: Trouble; 
       return (
         <Dialog title="That model is not here" onClose={onClose}>
           <p>
-            The address names <strong className="file-name">{trouble.name}</strong>, which does not come with Axlewright. If it is a file of your own,
-            open it again or drop it onto the page.
+            The address names <strong className="file-name">{trouble.name}</strong>, which does not come with
+            Axlewright. If it is a file of your own, open it again or drop it onto the page.
           </p>
         </Dialog>
       );

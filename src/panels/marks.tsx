@@ -66,7 +66,10 @@ export function SidePlate({ side }: { readonly side: Side }): ReactNode {
 export function TurnMark({ turn }: { readonly turn: 'clockwise' | 'anticlockwise' }): ReactNode {
   return (
     <svg className="mark turn-mark" viewBox="0 0 24 24" aria-hidden="true">
-      <path d="M5 15.5A7.8 7.8 0 1 1 18.6 16.4M21.5 12.2l-2.9 4.4-4.6-2.6" transform={turn === 'clockwise' ? undefined : 'matrix(-1 0 0 1 24 0)'} />
+      <path
+        d="M5 15.5A7.8 7.8 0 1 1 18.6 16.4M21.5 12.2l-2.9 4.4-4.6-2.6"
+        transform={turn === 'clockwise' ? undefined : 'matrix(-1 0 0 1 24 0)'}
+      />
     </svg>
   );
 }
@@ -101,7 +104,9 @@ export function BandGlyph({ band }: { readonly band: Band }): ReactNode {
     <svg className={`glyph band-${band}`} viewBox="0 0 44 20" aria-hidden="true">
       <rect x="2" y="3" width="40" height="14" className={band === 'inner-ring' ? 'band-full' : 'band-edge'} />
       {band === 'outer-ring' && <path d="M6 17 18 3M14 17 26 3M22 17 34 3M30 17 40 5.2" className="band-line" />}
-      {band === 'seal' && <path d="M6 17 18 3M18 17 30 3M30 17 40 5.2M6 3l12 14M18 3l12 14M30 3l10 11.8" className="band-line" />}
+      {band === 'seal' && (
+        <path d="M6 17 18 3M18 17 30 3M30 17 40 5.2M6 3l12 14M18 3l12 14M30 3l10 11.8" className="band-line" />
+      )}
       {band === 'arm' && <path d="M8 17 36 3" className="band-line" />}
       {band === 'ring' && <path d="M3 8h38M3 12h38" className="band-line" />}
     </svg>

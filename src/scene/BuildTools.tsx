@@ -17,8 +17,18 @@ interface Props {
 
 /** All tools of a moment. */
 export default function BuildTools({ frame, analysis }: Props): ReactNode {
-  const radii = useMemo(() => new Map(analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items.map((item) => [item.id, radiusOf(item)] as const)))), [analysis]);
-  return frame.tools.map((pose) => <Tool key={`${pose.item} ${pose.role}`} pose={pose} over_mm={radii.get(pose.item) ?? 0} />);
+  const radii = useMemo(
+    () =>
+      new Map(
+        analysis.pivots.flatMap(({ stacks }) =>
+          stacks.flatMap(({ items }) => items.map((item) => [item.id, radiusOf(item)] as const)),
+        ),
+      ),
+    [analysis],
+  );
+  return frame.tools.map((pose) => (
+    <Tool key={`${pose.item} ${pose.role}`} pose={pose} over_mm={radii.get(pose.item) ?? 0} />
+  ));
 }
 
 /** How far from the axle the arrows stand, near enough to be in the picture of the pivot, and off the tool's outer side, mm. */
@@ -38,13 +48,23 @@ function Tool({ pose, over_mm }: { readonly pose: ToolPose; readonly over_mm: nu
       <group rotation={[0, 0, handle_rad]}>
         <group rotation={[over, 0, 0]}>
           <ToolBody pose={pose} poseKey={`${toolKey(pose)} ${over_mm}`} over_mm={over_mm} />
-          {pose.role === 'holds' && isOn && <Hold radius_mm={Math.min(ARROW_AT.hold, sizes.length_mm * 0.72)} width_mm={sizes.width_mm} z_mm={sizes.handleTo_mm + ARROW_AT.off_mm} />}
+          {pose.role === 'holds' && isOn && (
+            <Hold
+              radius_mm={Math.min(ARROW_AT.hold, sizes.length_mm * 0.72)}
+              width_mm={sizes.width_mm}
+              z_mm={sizes.handleTo_mm + ARROW_AT.off_mm}
+            />
+          )}
         </group>
       </group>
       {pull_rad && isOn && (
         <group rotation={[0, 0, pull_rad[0]]}>
           <group rotation={[over, 0, 0]}>
-            <Turn radius_mm={ARROW_AT.turn} by_rad={sign * bow(pull_rad[1] - pull_rad[0])} z_mm={sizes.handleTo_mm + ARROW_AT.off_mm} />
+            <Turn
+              radius_mm={ARROW_AT.turn}
+              by_rad={sign * bow(pull_rad[1] - pull_rad[0])}
+              z_mm={sizes.handleTo_mm + ARROW_AT.off_mm}
+            />
           </group>
         </group>
       )}
@@ -58,21 +78,49 @@ function bow(by_rad: number): number {
 }
 
 const ToolBody = memo(
-  function ToolBody({ pose, poseKey, over_mm }: { readonly pose: ToolPose; readonly poseKey: string; readonly over_mm: number }): ReactNode {
+  function ToolBody({
+    pose,
+    poseKey,
+    over_mm,
+  }: {
+    readonly pose: ToolPose;
+    readonly poseKey: string;
+    readonly over_mm: number;
+  }): ReactNode {
     const geometry = useGeometry(poseKey, () => toPaintedGeometry(paintTool(pose, over_mm)));
     return <PaintedMesh geometry={geometry} state="plain" />;
   },
   (before, now) => before.poseKey === now.poseKey,
 );
 
-const Turn = memo(function Turn({ radius_mm, by_rad, z_mm }: { readonly radius_mm: number; readonly by_rad: number; readonly z_mm: number }): ReactNode {
+const Turn = memo(function Turn({
+  radius_mm,
+  by_rad,
+  z_mm,
+}: {
+  readonly radius_mm: number;
+  readonly by_rad: number;
+  readonly z_mm: number;
+}): ReactNode {
   const colour = STAGE[useScene().theme].pick;
-  const geometry = useGeometry(`turn ${radius_mm} ${by_rad.toFixed(4)} ${z_mm} ${colour}`, () => toPaintedGeometry(paintTurn(radius_mm, by_rad, z_mm, colour)));
+  const geometry = useGeometry(`turn ${radius_mm} ${by_rad.toFixed(4)} ${z_mm} ${colour}`, () =>
+    toPaintedGeometry(paintTurn(radius_mm, by_rad, z_mm, colour)),
+  );
   return <PaintedMesh geometry={geometry} state="plain" />;
 });
 
-const Hold = memo(function Hold({ radius_mm, width_mm, z_mm }: { readonly radius_mm: number; readonly width_mm: number; readonly z_mm: number }): ReactNode {
+const Hold = memo(function Hold({
+  radius_mm,
+  width_mm,
+  z_mm,
+}: {
+  readonly radius_mm: number;
+  readonly width_mm: number;
+  readonly z_mm: number;
+}): ReactNode {
   const colour = STAGE[useScene().theme].pick;
-  const geometry = useGeometry(`hold ${radius_mm} ${width_mm} ${z_mm} ${colour}`, () => toPaintedGeometry(paintHold(radius_mm, width_mm, z_mm, colour)));
+  const geometry = useGeometry(`hold ${radius_mm} ${width_mm} ${z_mm} ${colour}`, () =>
+    toPaintedGeometry(paintHold(radius_mm, width_mm, z_mm, colour)),
+  );
   return <PaintedMesh geometry={geometry} state="plain" />;
 });

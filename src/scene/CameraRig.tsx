@@ -42,7 +42,17 @@ const GLIDE_s = 0.85;
 const THRESHOLD_mm = 6;
 
 /** Controls and glides. */
-export function CameraRig({ stand, aim, clear, isRow, isInstant, isHeld, onStand, onLook, isGliding }: Props): ReactNode {
+export function CameraRig({
+  stand,
+  aim,
+  clear,
+  isRow,
+  isInstant,
+  isHeld,
+  onStand,
+  onLook,
+  isGliding,
+}: Props): ReactNode {
   const controls = useRef<Controls>(null);
   const camera = useThree((state) => state.camera) as PerspectiveCamera;
   const size = useThree((state) => state.size);
@@ -166,14 +176,20 @@ function poseAt(stand: Stand): Pose {
   return { target: new Vector3(...stand.target), sphere };
 }
 
-const ARROWS: Readonly<Record<string, readonly [across: number, upward: number]>> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+const ARROWS: Readonly<Record<string, readonly [across: number, upward: number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, 1],
+  ArrowDown: [0, -1],
+};
 /** Nearest the sight comes to straight up or down, rad. */
 const POLE_rad = 0.02;
 
 /** The pose after a key: arrows turn, with Shift they shift, Z nears and X backs away; undefined for any other key. */
 function poseByKey({ target, sphere }: Pose, key: string, isShift: boolean): Pose | undefined {
   const zoom = key.toLowerCase() === 'z' ? 1 / KEY_STEP.zoom : key.toLowerCase() === 'x' ? KEY_STEP.zoom : undefined;
-  if (zoom !== undefined) return { target, sphere: new Spherical(Math.max(NEAREST_mm, sphere.radius * zoom), sphere.phi, sphere.theta) };
+  if (zoom !== undefined)
+    return { target, sphere: new Spherical(Math.max(NEAREST_mm, sphere.radius * zoom), sphere.phi, sphere.theta) };
   const arrow = ARROWS[key];
   if (!arrow) return undefined;
   if (!isShift) {
@@ -183,11 +199,21 @@ function poseByKey({ target, sphere }: Pose, key: string, isShift: boolean): Pos
   const toCamera = new Vector3().setFromSpherical(sphere).normalize();
   const [right, up] = frameAxes([toCamera.x, toCamera.y, toCamera.z]);
   const step = sphere.radius * KEY_STEP.shift;
-  return { target: target.clone().addScaledVector(new Vector3(...right), arrow[0] * step).addScaledVector(new Vector3(...up), arrow[1] * step), sphere };
+  return {
+    target: target
+      .clone()
+      .addScaledVector(new Vector3(...right), arrow[0] * step)
+      .addScaledVector(new Vector3(...up), arrow[1] * step),
+    sphere,
+  };
 }
 
 /** Brings back what is looked at to within reach of the stand, camera and all. */
-function keepNear(controls: Controls, stand: Stand, { along, across }: { readonly along: number; readonly across: number }): void {
+function keepNear(
+  controls: Controls,
+  stand: Stand,
+  { along, across }: { readonly along: number; readonly across: number },
+): void {
   const off = controls.target.clone().sub(new Vector3(...stand.target));
   const z = Math.max(-along, Math.min(along, off.z / stand.distance_mm)) * stand.distance_mm;
   const share = Math.min(1, (across * stand.distance_mm) / Math.max(1e-9, Math.hypot(off.x, off.y)));

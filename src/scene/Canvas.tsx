@@ -21,7 +21,8 @@ interface Props {
 }
 
 /** What a screen reader says of the picture, and how the keys move it. */
-const WORDS = '3D picture. Arrow keys turn it, with Shift they shift it; Z brings it nearer, X backs away, Home puts it back.';
+const WORDS =
+  '3D picture. Arrow keys turn it, with Shift they shift it; Z brings it nearer, X backs away, Home puts it back.';
 
 interface Size {
   readonly width: number;
@@ -87,7 +88,10 @@ export function Canvas({ dpr, isAntialiased, onCreated, onMissed, children }: Pr
 }
 
 /** What fails inside the canvas fails in the page around it, where somebody can say so. */
-class Guard extends Component<{ readonly onFailed: (cause: unknown) => void; readonly children: ReactNode }, { readonly hasFailed: boolean }> {
+class Guard extends Component<
+  { readonly onFailed: (cause: unknown) => void; readonly children: ReactNode },
+  { readonly hasFailed: boolean }
+> {
   override state = { hasFailed: false };
 
   static getDerivedStateFromError(): { readonly hasFailed: boolean } {

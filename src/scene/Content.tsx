@@ -19,7 +19,16 @@ import { Members } from './Members.tsx';
 import { LONGEST_STEP_s, Motion } from './motion.ts';
 import type { Emphasis } from './emphasis.ts';
 import { PivotParts } from './PivotParts.tsx';
-import { anchorsOf, drawnPivots, itemsOf, radiusOf, reachOf, type ItemPlace, type Layout, type Place } from './placement.ts';
+import {
+  anchorsOf,
+  drawnPivots,
+  itemsOf,
+  radiusOf,
+  reachOf,
+  type ItemPlace,
+  type Layout,
+  type Place,
+} from './placement.ts';
 import type { StageProps } from './props.ts';
 import { Studio, type Focus } from './Studio.tsx';
 import { Obstacles, Shock } from './Surroundings.tsx';
@@ -51,7 +60,19 @@ const FADE_s = 0.16;
 const NO_OBSTACLES: readonly Obstacle[] = [];
 
 /** All of it. */
-export function Content({ stage, board, specs, layout, places, emphasis, clear, isTight, turn_rad, handle, root }: Props): ReactNode {
+export function Content({
+  stage,
+  board,
+  specs,
+  layout,
+  places,
+  emphasis,
+  clear,
+  isTight,
+  turn_rad,
+  handle,
+  root,
+}: Props): ReactNode {
   const { analysis, pivotId, theme, reducedMotion } = stage;
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
   const invalidate = useThree((state) => state.invalidate);
@@ -61,11 +82,24 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
   const isHeld = useRef(false);
   const isGliding = useRef(false);
   const generation = useContext3D(stage.onLost);
-  const grab = useGrab({ pivot, layout, apart: stage.apart, isStepping: stage.places !== undefined, onApart: stage.onApart, isHeld });
+  const grab = useGrab({
+    pivot,
+    layout,
+    apart: stage.apart,
+    isStepping: stage.places !== undefined,
+    onApart: stage.onApart,
+    isHeld,
+  });
   const hands = useHands(stage, grab, root);
-  const scene = useMemo<Scene>(() => ({ theme, materials, motion, sliders, hands }), [theme, materials, motion, sliders, hands]);
+  const scene = useMemo<Scene>(
+    () => ({ theme, materials, motion, sliders, hands }),
+    [theme, materials, motion, sliders, hands],
+  );
   const anchors = useMemo(() => anchorsOf(analysis.model), [analysis.model]);
-  const materialOf = useCallback((item: PlacedItem) => (item.member === undefined ? undefined : analysis.model.members[item.member]?.material), [analysis.model]);
+  const materialOf = useCallback(
+    (item: PlacedItem) => (item.member === undefined ? undefined : analysis.model.members[item.member]?.material),
+    [analysis.model],
+  );
   const { stand, aim } = useStand(stage, places, clear);
   const focus = useFocus(pivot, analysis, places);
   const [cut, faceCut] = useCut(stand, materials, pivot, turn_rad);
@@ -75,11 +109,17 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
   const drawn = [...drawnPivots(analysis, pivotId), ...(beside ? [beside] : [])];
   for (const candidate of drawn) {
     for (const stack of candidate.stacks) {
-      for (const item of stack.items) motion.aim(item.id, stage.frame ? (stage.frame.items[item.id]?.z_mm ?? 0) : (places[item.id]?.offset_mm ?? 0), reducedMotion || stage.frame !== undefined);
+      for (const item of stack.items)
+        motion.aim(
+          item.id,
+          stage.frame ? (stage.frame.items[item.id]?.z_mm ?? 0) : (places[item.id]?.offset_mm ?? 0),
+          reducedMotion || stage.frame !== undefined,
+        );
     }
   }
   useFrame(({ camera, size }, delta_s) => {
-    materials.pixel.value = (2 * Math.tan(((camera as PerspectiveCamera).fov * Math.PI) / 360)) / Math.max(1, size.height);
+    materials.pixel.value =
+      (2 * Math.tan(((camera as PerspectiveCamera).fov * Math.PI) / 360)) / Math.max(1, size.height);
     const moves = motion.step(Math.min(delta_s, LONGEST_STEP_s), SLIDE_s);
     for (const [id, group] of sliders) group.position.z = motion.at(id);
     if (moves) invalidate();
@@ -95,28 +135,66 @@ export function Content({ stage, board, specs, layout, places, emphasis, clear, 
   return (
     <SceneContext value={scene}>
       <Counter root={root} />
-      <Studio theme={theme} generation={generation} focus={focus} hasShadows ground={pivot && stage.view !== 'above' ? groundOf(pivot, focus) : undefined} />
-      <CameraRig stand={stand} aim={aim} clear={clear} isRow={pivot !== undefined} isInstant={reducedMotion} isHeld={isHeld} isGliding={isGliding} onStand={stage.onStand} onLook={faceCut} />
-      <Members members={analysis.model.members} anchors={anchors} isGhost={isGhosting} pose={stage.pose} hidden={stage.hidden} moving={stage.frame?.moving} />
-      {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && <Shock model={analysis.model} anchors={anchors} isGhost={isGhosting && stage.frame?.moving.includes(analysis.model.shock?.body ?? '') !== true} pose={stage.pose} />}
-      <Obstacles obstacles={analysis.model.obstacles ?? NO_OBSTACLES} isBikeShown={!isGhosting} wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']} at={stage.frame?.obstacles} hidden={stage.hidden} />
-      {drawn.filter(({ id }) => stage.hidden?.has(id) !== true).map((candidate) => (
-        <PivotParts
-          key={candidate.id}
-          pivot={candidate}
-          at={stage.pivotPlaces?.[candidate.id]}
-          materialOf={materialOf}
-          isOpen={candidate === pivot}
-          isGhost={isGhosting && candidate !== pivot && candidate !== beside}
-          isBeside={candidate === beside}
-          isCut={stage.cut}
-          cutAngle_rad={cut.facing_rad - Math.PI / 2}
-          isClamped={stage.places === undefined}
-          places={places}
-          emphasis={emphasis}
-          frame={stage.frame}
+      <Studio
+        theme={theme}
+        generation={generation}
+        focus={focus}
+        hasShadows
+        ground={pivot && stage.view !== 'above' ? groundOf(pivot, focus) : undefined}
+      />
+      <CameraRig
+        stand={stand}
+        aim={aim}
+        clear={clear}
+        isRow={pivot !== undefined}
+        isInstant={reducedMotion}
+        isHeld={isHeld}
+        isGliding={isGliding}
+        onStand={stage.onStand}
+        onLook={faceCut}
+      />
+      <Members
+        members={analysis.model.members}
+        anchors={anchors}
+        isGhost={isGhosting}
+        pose={stage.pose}
+        hidden={stage.hidden}
+        moving={stage.frame?.moving}
+      />
+      {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && (
+        <Shock
+          model={analysis.model}
+          anchors={anchors}
+          isGhost={isGhosting && stage.frame?.moving.includes(analysis.model.shock?.body ?? '') !== true}
+          pose={stage.pose}
         />
-      ))}
+      )}
+      <Obstacles
+        obstacles={analysis.model.obstacles ?? NO_OBSTACLES}
+        isBikeShown={!isGhosting}
+        wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']}
+        at={stage.frame?.obstacles}
+        hidden={stage.hidden}
+      />
+      {drawn
+        .filter(({ id }) => stage.hidden?.has(id) !== true)
+        .map((candidate) => (
+          <PivotParts
+            key={candidate.id}
+            pivot={candidate}
+            at={stage.pivotPlaces?.[candidate.id]}
+            materialOf={materialOf}
+            isOpen={candidate === pivot}
+            isGhost={isGhosting && candidate !== pivot && candidate !== beside}
+            isBeside={candidate === beside}
+            isCut={stage.cut}
+            cutAngle_rad={cut.facing_rad - Math.PI / 2}
+            isClamped={stage.places === undefined}
+            places={places}
+            emphasis={emphasis}
+            frame={stage.frame}
+          />
+        ))}
       {stage.frame && (
         <Suspense>
           <BuildTools frame={stage.frame} analysis={analysis} />
@@ -136,7 +214,11 @@ function groundOf(pivot: PivotAnalysis, { at, radius_mm }: Focus): { y_mm: numbe
 }
 
 /** What the shadow's frame must hold: the opened pivot as far apart as it is, or all pivots. */
-function useFocus(pivot: PivotAnalysis | undefined, analysis: StageProps['analysis'], places: Readonly<Record<string, ItemPlace>>): Focus {
+function useFocus(
+  pivot: PivotAnalysis | undefined,
+  analysis: StageProps['analysis'],
+  places: Readonly<Record<string, ItemPlace>>,
+): Focus {
   const [low, high] = pivot ? reachOf(pivot, places) : [0, 0];
   // In whole steps, so that a hand on the slider does not lay a new frame in every picture.
   const reach = 40 * Math.ceil(Math.max(high - low, 60) / 40);
@@ -156,7 +238,11 @@ function useMaterials(theme: StageProps['theme']): Materials {
   return materials;
 }
 
-function useHands(stage: StageProps, grab: Scene['hands']['grab'], root: { readonly current: HTMLElement | null }): Scene['hands'] {
+function useHands(
+  stage: StageProps,
+  grab: Scene['hands']['grab'],
+  root: { readonly current: HTMLElement | null },
+): Scene['hands'] {
   const latest = useRef(stage);
   useEffect(() => {
     latest.current = stage;

@@ -76,7 +76,9 @@ export function CutHandle({ parts, board, turn_rad, onTurn }: Props): ReactNode 
         aria-valuemin={-90}
         aria-valuemax={90}
         aria-valuenow={degrees}
-        aria-valuetext={degrees === 0 ? 'facing you' : `${Math.abs(degrees)}° rolled ${degrees > 0 ? 'toward you' : 'away from you'}`}
+        aria-valuetext={
+          degrees === 0 ? 'facing you' : `${Math.abs(degrees)}° rolled ${degrees > 0 ? 'toward you' : 'away from you'}`
+        }
         onPointerDown={press}
         onPointerMove={drag}
         onPointerUp={release}
@@ -107,15 +109,19 @@ const point = new Vector3();
 export function CutDriver({ parts, at, away_mm, handle_rad }: DriverProps): ReactNode {
   useFrame(({ camera, size }) => {
     const onScreen = (reach_mm: number): [number, number] => {
-      point.set(at[0] + reach_mm * Math.cos(handle_rad), at[1] + reach_mm * Math.sin(handle_rad), at[2]).project(camera);
+      point
+        .set(at[0] + reach_mm * Math.cos(handle_rad), at[1] + reach_mm * Math.sin(handle_rad), at[2])
+        .project(camera);
       return [((point.x + 1) / 2) * size.width, ((1 - point.y) / 2) * size.height];
     };
     const [x0, y0] = onScreen(0);
     const [x1, y1] = onScreen(away_mm);
     const x = Math.min(size.width - HALF_px, Math.max(HALF_px, x1));
     const y = Math.min(size.height - HALF_px, Math.max(HALF_px, y1));
-    if (parts.button.current) parts.button.current.style.transform = `translate(${(x - HALF_px).toFixed(1)}px, ${(y - HALF_px).toFixed(1)}px)`;
-    for (const [name, value] of Object.entries({ x1: x0, y1: y0, x2: x, y2: y })) parts.line.current?.setAttribute(name, value.toFixed(1));
+    if (parts.button.current)
+      parts.button.current.style.transform = `translate(${(x - HALF_px).toFixed(1)}px, ${(y - HALF_px).toFixed(1)}px)`;
+    for (const [name, value] of Object.entries({ x1: x0, y1: y0, x2: x, y2: y }))
+      parts.line.current?.setAttribute(name, value.toFixed(1));
   });
   return null;
 }

@@ -26,7 +26,11 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
   const { window, solids, balls, bands } = insetView(pivot, item);
   const [wide, tall] = [window.z1_mm - window.z0_mm, window.r1_mm - window.r0_mm];
   return (
-    <figure ref={board.keep('inset')} className={`scene-inset is-${side}`} aria-label={`${item.name}, magnified: its faces in the tight joint`}>
+    <figure
+      ref={board.keep('inset')}
+      className={`scene-inset is-${side}`}
+      aria-label={`${item.name}, magnified: its faces in the tight joint`}
+    >
       <svg viewBox={`${window.z0_mm} ${-window.r1_mm} ${wide} ${tall}`} aria-hidden="true">
         <Patterns id={id} />
         <clipPath id={`${id}-clip`}>
@@ -37,7 +41,13 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
             <Face key={k} solid={solid} colour={item.role === 'ring' ? facingColour(item) : '#c3c8cc'} id={id} />
           ))}
           {balls.map((ball, k) => (
-            <circle key={k} className="scene-inset-ball" cx={ball.z_mm} cy={-ball.circle_mm / 2} r={ball.diameter_mm / 2} />
+            <circle
+              key={k}
+              className="scene-inset-ball"
+              cx={ball.z_mm}
+              cy={-ball.circle_mm / 2}
+              r={ball.diameter_mm / 2}
+            />
           ))}
           {bands.map((band, k) => (
             <Band key={k} band={band} id={id} />
@@ -60,17 +70,33 @@ function plate(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-function Face({ solid, colour, id }: { readonly solid: InsetSolid; readonly colour: string; readonly id: string }): ReactNode {
+function Face({
+  solid,
+  colour,
+  id,
+}: {
+  readonly solid: InsetSolid;
+  readonly colour: string;
+  readonly id: string;
+}): ReactNode {
   const d = `M${solid.polygon.map(([r, z]) => `${z} ${-r}`).join('L')}Z`;
   return (
     <>
-      <path className={`scene-inset-solid is-${solid.role}`} d={d} {...(solid.isOwn && solid.role !== 'seal' ? { style: { fill: colour } } : {})} />
+      <path
+        className={`scene-inset-solid is-${solid.role}`}
+        d={d}
+        {...(solid.isOwn && solid.role !== 'seal' ? { style: { fill: colour } } : {})}
+      />
       {solid.rise !== undefined && <path d={d} fill={`url(#${id}-${solid.rise > 0 ? 'rising' : 'falling'})`} />}
     </>
   );
 }
 
-const FILLED: Readonly<Partial<Record<BandPattern, string>>> = { hatched: 'bold', dotted: 'dots', diagonal: 'diagonal' };
+const FILLED: Readonly<Partial<Record<BandPattern, string>>> = {
+  hatched: 'bold',
+  dotted: 'dots',
+  diagonal: 'diagonal',
+};
 
 /** A band within the part, along its face: filled, hatched, dotted, double or open, as on the part itself. */
 function Band({ band, id }: { readonly band: FaceBand; readonly id: string }): ReactNode {

@@ -30,7 +30,17 @@ interface Props {
 }
 
 /** The part. */
-export const Item = memo(function Item({ item, state, isOpen, isCut, cutAngle_rad, hatch, band, rubs, memberMaterial }: Props): ReactNode {
+export const Item = memo(function Item({
+  item,
+  state,
+  isOpen,
+  isCut,
+  cutAngle_rad,
+  hatch,
+  band,
+  rubs,
+  memberMaterial,
+}: Props): ReactNode {
   const { hands, motion, sliders, materials } = useScene();
   const { id } = item;
   const slide = useCallback(
@@ -48,9 +58,14 @@ export const Item = memo(function Item({ item, state, isOpen, isCut, cutAngle_ra
   const isSplit = isCut && state !== 'away' && !isUncut(item);
   const facets = isOpen ? FACETS.open : FACETS.rest;
   const key = `${itemKey(item, memberMaterial)} ${facets} ${isOpen ? rubsOf(item, rubs) : ''}`;
-  const geometry = useGeometry(`item ${key}`, () => toPaintedGeometry(paintItems([item], { facets, rubs, hasBands: isOpen }, () => memberMaterial)));
+  const geometry = useGeometry(`item ${key}`, () =>
+    toPaintedGeometry(paintItems([item], { facets, rubs, hasBands: isOpen }, () => memberMaterial)),
+  );
   const lines = useGeometry(`item lines ${key}`, () => lineGeometry(itemLines(item, facets)));
-  const raycast = useMemo(() => (!isOpen ? raycastNothing : isSplit ? raycastBehind(materials.plane) : raycastTouched), [isOpen, isSplit, materials]);
+  const raycast = useMemo(
+    () => (!isOpen ? raycastNothing : isSplit ? raycastBehind(materials.plane) : raycastTouched),
+    [isOpen, isSplit, materials],
+  );
   const handlers = isOpen
     ? {
         onPointerOver: (event: ThreeEvent<PointerEvent>) => {
@@ -98,7 +113,9 @@ const RIM_LIFT_mm = 0.03;
 
 function Section({ item, itemKey: key, hatch, band, memberMaterial }: SectionProps): ReactNode {
   const { materials } = useScene();
-  const faces = useGeometry(`section ${key} ${hatch.rise} ${hatch.spacing_px} ${JSON.stringify(band)}`, () => toPaintedGeometry(paintSection(item, hatch, memberMaterial, band)));
+  const faces = useGeometry(`section ${key} ${hatch.rise} ${hatch.spacing_px} ${JSON.stringify(band)}`, () =>
+    toPaintedGeometry(paintSection(item, hatch, memberMaterial, band)),
+  );
   const rim = useGeometry(`section rim ${key}`, () => lineGeometry(capLines(item)));
   return (
     <>

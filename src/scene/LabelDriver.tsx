@@ -23,7 +23,9 @@ export function LabelDriver({ board, specs, clear, isTight }: Props): ReactNode 
   useFrame(({ camera: any, size }) => {
     const camera = any as PerspectiveCamera;
     camera.updateMatrixWorld();
-    const projected = specs.map((spec) => projectLabel(spec, spec.item === undefined ? 0 : motion.at(spec.item), camera, size));
+    const projected = specs.map((spec) =>
+      projectLabel(spec, spec.item === undefined ? 0 : motion.at(spec.item), camera, size),
+    );
     board.place(projected, size, clear, axisOnScreen(specs, camera, size), isTight);
   });
   return null;

@@ -56,7 +56,11 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
             className={classOf(spec.kind === 'part' ? 'scene-part' : `scene-side scene-side-${spec.kind}`, spec)}
             aria-hidden="true"
             {...(spec.kind === 'part'
-              ? { onClick: () => onSelect(spec.id), onPointerEnter: () => onLight(spec.id), onPointerLeave: () => onLight(undefined) }
+              ? {
+                  onClick: () => onSelect(spec.id),
+                  onPointerEnter: () => onLight(spec.id),
+                  onPointerLeave: () => onLight(undefined),
+                }
               : {})}
           >
             {spec.isTroubled && <TroubleMark />}
@@ -73,5 +77,7 @@ function TroubleMark(): ReactNode {
 }
 
 function classOf(base: string, spec: LabelSpec): string {
-  return [base, spec.isTroubled && 'is-troubled', spec.isPicked && 'is-picked', spec.isLit && 'is-lit'].filter(Boolean).join(' ');
+  return [base, spec.isTroubled && 'is-troubled', spec.isPicked && 'is-picked', spec.isLit && 'is-lit']
+    .filter(Boolean)
+    .join(' ');
 }

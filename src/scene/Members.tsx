@@ -28,16 +28,32 @@ const NONE: Readonly<Record<string, Anchor>> = {};
 export function Members({ members, anchors, isGhost, pose, hidden, moving }: Props): ReactNode {
   return Object.entries(members).map(([id, member]) => (
     <Posed key={id} motion={pose?.[id]}>
-      {hidden?.has(id) !== true && <Body member={member} anchors={anchors[id] ?? NONE} isGhost={isGhost && moving?.includes(id) !== true} />}
+      {hidden?.has(id) !== true && (
+        <Body member={member} anchors={anchors[id] ?? NONE} isGhost={isGhost && moving?.includes(id) !== true} />
+      )}
     </Posed>
   ));
 }
 
-const Body = memo(function Body({ member, anchors, isGhost }: { readonly member: Member; readonly anchors: Readonly<Record<string, Anchor>>; readonly isGhost: boolean }): ReactNode {
-  const key = useMemo(() => `member ${JSON.stringify([member.kind, member.material, member.webs, member.points, anchors])}`, [member, anchors]);
+const Body = memo(function Body({
+  member,
+  anchors,
+  isGhost,
+}: {
+  readonly member: Member;
+  readonly anchors: Readonly<Record<string, Anchor>>;
+  readonly isGhost: boolean;
+}): ReactNode {
+  const key = useMemo(
+    () => `member ${JSON.stringify([member.kind, member.material, member.webs, member.points, anchors])}`,
+    [member, anchors],
+  );
   const geometry = useGeometry(key, () => {
     const surface = memberSurface(member, anchors);
-    const painted = new Painted().add(surface, { kind: 'lit', look: memberLook(member.kind, member.material) }).mark('touched').mark('marked');
+    const painted = new Painted()
+      .add(surface, { kind: 'lit', look: memberLook(member.kind, member.material) })
+      .mark('touched')
+      .mark('marked');
     return toPaintedGeometry(painted.add(insideOut(surface), { kind: 'shell' }));
   });
   return geometry.index?.count === 0 ? null : <PaintedMesh geometry={geometry} state={isGhost ? 'ghost' : 'plain'} />;

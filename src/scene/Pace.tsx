@@ -26,7 +26,13 @@ const FIRST_FRAMES = 5;
 const SHADOW_EVERY = 3;
 
 /** Put inside the canvas once. `data-still` of the root says whether the picture that stands is the fine one. */
-export function Pace({ isSoftware, root }: { readonly isSoftware: boolean; readonly root: { readonly current: HTMLElement | null } }): ReactNode {
+export function Pace({
+  isSoftware,
+  root,
+}: {
+  readonly isSoftware: boolean;
+  readonly root: { readonly current: HTMLElement | null };
+}): ReactNode {
   const gl = useThree((state) => state.gl);
   const invalidate = useThree((state) => state.invalidate);
   const isFine = useRef(false);

@@ -33,9 +33,27 @@ export function PaintedMesh({ geometry, lines, state, isCut = false, raycast }: 
   const isSolid = !VEILED.has(state);
   return (
     <>
-      {order > 0 && <mesh geometry={veiled} material={materials.depth()} renderOrder={order - 1} raycast={raycastNothing} />}
-      <mesh geometry={drawn} material={materials.paint(state, isCut)} renderOrder={order} castShadow={isSolid} receiveShadow={isSolid} raycast={raycast ?? raycastNothing} onBeforeShadow={beforeShadow} onAfterShadow={afterShadow} />
-      {lines && <lineSegments geometry={lines} material={materials.line(state, isCut)} renderOrder={order + 1} raycast={raycastNothing} />}
+      {order > 0 && (
+        <mesh geometry={veiled} material={materials.depth()} renderOrder={order - 1} raycast={raycastNothing} />
+      )}
+      <mesh
+        geometry={drawn}
+        material={materials.paint(state, isCut)}
+        renderOrder={order}
+        castShadow={isSolid}
+        receiveShadow={isSolid}
+        raycast={raycast ?? raycastNothing}
+        onBeforeShadow={beforeShadow}
+        onAfterShadow={afterShadow}
+      />
+      {lines && (
+        <lineSegments
+          geometry={lines}
+          material={materials.line(state, isCut)}
+          renderOrder={order + 1}
+          raycast={raycastNothing}
+        />
+      )}
     </>
   );
 }

@@ -39,7 +39,20 @@ interface Props {
 }
 
 /** One pivot. */
-export function PivotParts({ pivot, at = pivot, materialOf, isOpen, isGhost, isBeside, isCut, cutAngle_rad, isClamped, places, emphasis, frame }: Props): ReactNode {
+export function PivotParts({
+  pivot,
+  at = pivot,
+  materialOf,
+  isOpen,
+  isGhost,
+  isBeside,
+  isCut,
+  cutAngle_rad,
+  isClamped,
+  places,
+  emphasis,
+  frame,
+}: Props): ReactNode {
   const { hands } = useScene();
   const items = useMemo(() => itemsOf(pivot), [pivot]);
   const hatches = useMemo(() => pivotHatches(pivot.stacks), [pivot]);
@@ -47,7 +60,9 @@ export function PivotParts({ pivot, at = pivot, materialOf, isOpen, isGhost, isB
   const isApart = isOpen || isBeside;
   const stateFor = (item: PlacedItem): State => stateOf(item.id, places[item.id]?.isAway === true, emphasis);
   const there = items.filter(({ id }) => isThere(frame, id));
-  const own = isApart ? there : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
+  const own = isApart
+    ? there
+    : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
   const joined = isApart ? [] : there.filter((item) => !own.includes(item));
   return (
     <group position={[at.x_mm, at.y_mm, 0]}>
@@ -102,8 +117,12 @@ const NO_RUBS: ReadonlySet<string> = new Set();
 function Joined({ items, isGhost, materialOf }: JoinedProps): ReactNode {
   const drawn = useMemo(() => (isGhost ? items.filter(({ role }) => role !== 'bearing') : items), [items, isGhost]);
   const key = drawn.map((item) => itemKey(item, materialOf(item))).join(' ');
-  const geometry = useGeometry(`joined ${key}`, () => toPaintedGeometry(paintItems(drawn, { facets: FACETS.rest, rubs: NO_RUBS, hasBands: false }, materialOf)));
-  const lines = useGeometry(`joined lines ${key}`, () => lineGeometry(drawn.flatMap((item) => itemLines(item, FACETS.rest))));
+  const geometry = useGeometry(`joined ${key}`, () =>
+    toPaintedGeometry(paintItems(drawn, { facets: FACETS.rest, rubs: NO_RUBS, hasBands: false }, materialOf)),
+  );
+  const lines = useGeometry(`joined lines ${key}`, () =>
+    lineGeometry(drawn.flatMap((item) => itemLines(item, FACETS.rest))),
+  );
   const state: State = isGhost ? 'ghost' : 'plain';
   return <PaintedMesh geometry={geometry} lines={lines} state={state} />;
 }
@@ -137,7 +156,13 @@ const AXIS_OVERHANG_mm = 26;
 const DASH_mm = { long: 10, gap: 2.2, short: 1.6 } as const;
 
 /** The centre line, long dash and short dash as on a drawing. */
-function AxisLine({ pivot, places }: { readonly pivot: PivotAnalysis; readonly places: Readonly<Record<string, ItemPlace>> }): ReactNode {
+function AxisLine({
+  pivot,
+  places,
+}: {
+  readonly pivot: PivotAnalysis;
+  readonly places: Readonly<Record<string, ItemPlace>>;
+}): ReactNode {
   const { materials } = useScene();
   const [low, high] = reachOf(pivot, places);
   const from = 2 * Math.round((low - AXIS_OVERHANG_mm) / 2);

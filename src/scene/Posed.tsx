@@ -13,7 +13,10 @@ interface Props {
 /** The children, moved. */
 export function Posed({ motion, children }: Props): ReactNode {
   return (
-    <group position={[motion?.x_mm ?? 0, motion?.y_mm ?? 0, motion?.z_mm ?? 0]} rotation={[0, 0, motion?.angle_rad ?? 0]}>
+    <group
+      position={[motion?.x_mm ?? 0, motion?.y_mm ?? 0, motion?.z_mm ?? 0]}
+      rotation={[0, 0, motion?.angle_rad ?? 0]}
+    >
       {children}
     </group>
   );

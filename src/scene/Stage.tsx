@@ -22,7 +22,18 @@ import { NAMED_FROM, partLabels, pivotLabels, sideLabels, type LabelSpec } from 
 import { Labels } from './Labels.tsx';
 import { Pace } from './Pace.tsx';
 import { STAGE } from './palette.ts';
-import { cornersOf, itemsOf, placeBeside, placeItems, radiusOf, reachOf, rubbingPairs, troubledItems, type ItemPlace, type Layout } from './placement.ts';
+import {
+  cornersOf,
+  itemsOf,
+  placeBeside,
+  placeItems,
+  radiusOf,
+  reachOf,
+  rubbingPairs,
+  troubledItems,
+  type ItemPlace,
+  type Layout,
+} from './placement.ts';
 import type { StageProps } from './props.ts';
 import './scene.css';
 
@@ -51,7 +62,22 @@ export default function Stage(props: StageProps): ReactNode {
 }
 
 function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly isSoftware: boolean }): ReactNode {
-  const { analysis, pivotId, beside, apart, apartOf = 'both', view, places: stepPlaces, theme, litId, selectedId, activeIds, pivotPlaces, pivotWords, hidden } = stage;
+  const {
+    analysis,
+    pivotId,
+    beside,
+    apart,
+    apartOf = 'both',
+    view,
+    places: stepPlaces,
+    theme,
+    litId,
+    selectedId,
+    activeIds,
+    pivotPlaces,
+    pivotWords,
+    hidden,
+  } = stage;
   const root = useRef<HTMLDivElement>(null);
   const board = useMemo(() => new Board(), []);
   const [turn, setTurn] = useTurn(`${analysis.model.id} ${pivotId ?? ''}`);
@@ -62,9 +88,23 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
   const isBrief = pivotWords !== undefined && width < BRIEF_px;
   const room = isBrief ? 'narrow' : roomFor(analysis.pivots.length, width, height);
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-  const frame = useMemo<Frame>(() => ({ width: width || UNMEASURED_px.width, height: height || UNMEASURED_px.height, clear, isPaired: beside !== undefined }), [width, height, clear, beside]);
-  const layout = useMemo(() => (pivot ? layoutFor(pivot, view, frame, apartOf) : NO_LAYOUT), [pivot, view, frame, apartOf]);
-  const besideLayout = useMemo(() => (beside ? layoutFor(beside, view, frame, apartOf) : NO_LAYOUT), [beside, view, frame, apartOf]);
+  const frame = useMemo<Frame>(
+    () => ({
+      width: width || UNMEASURED_px.width,
+      height: height || UNMEASURED_px.height,
+      clear,
+      isPaired: beside !== undefined,
+    }),
+    [width, height, clear, beside],
+  );
+  const layout = useMemo(
+    () => (pivot ? layoutFor(pivot, view, frame, apartOf) : NO_LAYOUT),
+    [pivot, view, frame, apartOf],
+  );
+  const besideLayout = useMemo(
+    () => (beside ? layoutFor(beside, view, frame, apartOf) : NO_LAYOUT),
+    [beside, view, frame, apartOf],
+  );
   const places = useMemo(
     () => (pivot ? { ...placeItems(pivot, layout, apart, stepPlaces), ...placeBeside(besideLayout, apart) } : NOWHERE),
     [pivot, layout, besideLayout, apart, stepPlaces],
@@ -72,13 +112,20 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
   const troubled = useMemo(() => troubledItems(analysis), [analysis]);
   const active = useMemo(() => new Set(activeIds), [activeIds]);
   const rubs = useMemo(() => rubbingPairs(analysis), [analysis]);
-  const emphasis = useMemo<Emphasis>(() => ({ litId, selectedId, active, troubled, rubs }), [litId, selectedId, active, troubled, rubs]);
+  const emphasis = useMemo<Emphasis>(
+    () => ({ litId, selectedId, active, troubled, rubs }),
+    [litId, selectedId, active, troubled, rubs],
+  );
   const specs = useMemo((): LabelSpec[] => {
-    if (!pivot) return [...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, isBrief }), ...overviewSides(analysis)];
+    if (!pivot)
+      return [...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, isBrief }), ...overviewSides(analysis)];
     const isNamed = !beside && (apart > NAMED_FROM || stepPlaces !== undefined);
     const [from, to] = reachOf(pivot, places);
     // Names would lie over the row beside: there only what is pointed at is named.
-    return [...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis), ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot))];
+    return [
+      ...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis),
+      ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot)),
+    ];
   }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, isBrief]);
 
   const shown = useMemo(() => labelled(stage.frame, specs), [stage.frame, specs]);
@@ -97,11 +144,29 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
           if (event.type === 'click') stage.onSelect(undefined);
         }}
       >
-        <Content stage={stage} board={board} specs={shown} layout={layout} places={places} emphasis={emphasis} clear={clear} isTight={room === 'tight'} turn_rad={turn} handle={handle} root={root} />
+        <Content
+          stage={stage}
+          board={board}
+          specs={shown}
+          layout={layout}
+          places={places}
+          emphasis={emphasis}
+          clear={clear}
+          isTight={room === 'tight'}
+          turn_rad={turn}
+          handle={handle}
+          root={root}
+        />
         <Pace isSoftware={isSoftware} root={root} />
       </Canvas>
       {picked && (
-        <button ref={board.keep('closer')} type="button" className={`scene-closer beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`} aria-pressed={isClose} onClick={() => setClose(!isClose)}>
+        <button
+          ref={board.keep('closer')}
+          type="button"
+          className={`scene-closer beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`}
+          aria-pressed={isClose}
+          onClick={() => setClose(!isClose)}
+        >
           <svg viewBox="0 0 24 24" aria-hidden="true">
             <path d="M10 3a7 7 0 1 0 0 14a7 7 0 0 0 0-14Zm5 12 6 6M7 10h6m-3-3v6" />
           </svg>
@@ -110,7 +175,9 @@ function Picture({ stage, isSoftware }: { readonly stage: StageProps; readonly i
       )}
       {pivot && stage.cut && <CutHandle parts={handle} board={board} turn_rad={turn} onTurn={setTurn} />}
       <Labels board={board} specs={shown} onPivot={stage.onPivot} onSelect={stage.onSelect} onLight={stage.onLight} />
-      {picked && pivot && isClose && <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />}
+      {picked && pivot && isClose && (
+        <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />
+      )}
     </div>
   );
 }
@@ -143,7 +210,10 @@ function ground(theme: StageProps['theme']): string {
 function overviewSides(analysis: StageProps['analysis']): LabelSpec[] {
   const corners = analysis.pivots.flatMap((pivot) => cornersOf(pivot, NOWHERE));
   if (corners.length === 0) return [];
-  const span = (k: 0 | 1 | 2): [number, number] => [Math.min(...corners.map((c) => c[k])), Math.max(...corners.map((c) => c[k]))];
+  const span = (k: 0 | 1 | 2): [number, number] => [
+    Math.min(...corners.map((c) => c[k])),
+    Math.max(...corners.map((c) => c[k])),
+  ];
   const [x0, x1] = span(0);
   const [y0] = span(1);
   const [z0, z1] = span(2);
@@ -164,7 +234,12 @@ function useClear(root: { readonly current: HTMLElement | null }): { clear: Clea
     const page = document.documentElement;
     // A stage that is hidden for a while keeps the size it had.
     const measure = (): void => {
-      if (element.clientWidth > 0) setSize({ width: element.clientWidth, height: element.clientHeight, scale: parseFloat(getComputedStyle(page).fontSize) / 16 });
+      if (element.clientWidth > 0)
+        setSize({
+          width: element.clientWidth,
+          height: element.clientHeight,
+          scale: parseFloat(getComputedStyle(page).fontSize) / 16,
+        });
     };
     const watch = new ResizeObserver(measure);
     watch.observe(element);
@@ -179,6 +254,10 @@ function useClear(root: { readonly current: HTMLElement | null }): { clear: Clea
   return useMemo(() => {
     const most = height * (scale > 1 ? 0.3 : 0.2);
     const bottom = width > 0 && width < CONTROLS_px.narrow ? CONTROLS_px.bottomNarrow : CONTROLS_px.bottom;
-    return { clear: { top: Math.min(CONTROLS_px.top * scale, most), bottom: Math.min(bottom * scale, most) }, width, height };
+    return {
+      clear: { top: Math.min(CONTROLS_px.top * scale, most), bottom: Math.min(bottom * scale, most) },
+      width,
+      height,
+    };
   }, [width, height, scale]);
 }

@@ -7,7 +7,19 @@
  */
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { useThree } from '@react-three/fiber';
-import { BackSide, BoxGeometry, Color, DirectionalLight, Mesh, MeshBasicMaterial, Object3D, PlaneGeometry, PMREMGenerator, Scene, ShadowMaterial } from 'three';
+import {
+  BackSide,
+  BoxGeometry,
+  Color,
+  DirectionalLight,
+  Mesh,
+  MeshBasicMaterial,
+  Object3D,
+  PlaneGeometry,
+  PMREMGenerator,
+  Scene,
+  ShadowMaterial,
+} from 'three';
 import type { Theme } from './palette.ts';
 import { raycastNothing } from './picking.ts';
 import type { Place } from './placement.ts';
@@ -102,13 +114,34 @@ export function Studio({ theme, generation, focus, hasShadows, ground }: Props):
 }
 
 /** What catches the soft shadow of an opened pivot: an unseen bench under it. */
-function Ground({ theme, y_mm, at, size_mm }: { readonly theme: Theme; readonly y_mm: number; readonly at: Place; readonly size_mm: number }): ReactNode {
+function Ground({
+  theme,
+  y_mm,
+  at,
+  size_mm,
+}: {
+  readonly theme: Theme;
+  readonly y_mm: number;
+  readonly at: Place;
+  readonly size_mm: number;
+}): ReactNode {
   const geometry = useMemo(() => new PlaneGeometry(1, 1), []);
   const material = useMemo(() => new ShadowMaterial({ color: '#000000', transparent: true, depthWrite: false }), []);
   useEffect(() => () => geometry.dispose(), [geometry]);
   useEffect(() => () => material.dispose(), [material]);
   material.opacity = theme === 'dark' ? 0.45 : 0.2;
-  return <mesh geometry={geometry} material={material} position={[at[0], y_mm, at[2]]} rotation={[-Math.PI / 2, 0, 0]} scale={[size_mm, size_mm, 1]} renderOrder={-1} receiveShadow raycast={raycastNothing} />;
+  return (
+    <mesh
+      geometry={geometry}
+      material={material}
+      position={[at[0], y_mm, at[2]]}
+      rotation={[-Math.PI / 2, 0, 0]}
+      scale={[size_mm, size_mm, 1]}
+      renderOrder={-1}
+      receiveShadow
+      raycast={raycastNothing}
+    />
+  );
 }
 
 function useEnvironment(theme: Theme, generation: number): void {
@@ -144,8 +177,14 @@ function useEnvironment(theme: Theme, generation: number): void {
 function makeRoom(theme: Theme): Scene {
   const room = new Scene();
   const wall = WALL[theme];
-  const box = new Mesh(new BoxGeometry(20, 20, 20), new MeshBasicMaterial({ color: new Color(wall, wall, wall * 1.04), side: BackSide }));
-  const floor = new Mesh(new BoxGeometry(20, 0.2, 20), new MeshBasicMaterial({ color: new Color(wall * 0.5, wall * 0.49, wall * 0.47) }));
+  const box = new Mesh(
+    new BoxGeometry(20, 20, 20),
+    new MeshBasicMaterial({ color: new Color(wall, wall, wall * 1.04), side: BackSide }),
+  );
+  const floor = new Mesh(
+    new BoxGeometry(20, 0.2, 20),
+    new MeshBasicMaterial({ color: new Color(wall * 0.5, wall * 0.49, wall * 0.47) }),
+  );
   floor.position.y = -9.5;
   room.add(box, floor);
   for (const { at, size, power } of PANELS) {

@@ -30,8 +30,12 @@ export function Shock({ model, anchors, isGhost, pose }: ShockProps): ReactNode 
   }, [shape]);
   const key = useMemo(() => JSON.stringify(shape), [shape]);
   const material = model.members[model.shock?.body ?? '']?.material ?? 'aluminium-6061';
-  const body = useGeometry(`shock body ${material} ${key}`, () => toPaintedGeometry(shape ? paintShockBody(shape, material) : new Painted()));
-  const shaft = useGeometry(`shock shaft ${key}`, () => toPaintedGeometry(shape ? paintShockShaft(shape) : new Painted()));
+  const body = useGeometry(`shock body ${material} ${key}`, () =>
+    toPaintedGeometry(shape ? paintShockBody(shape, material) : new Painted()),
+  );
+  const shaft = useGeometry(`shock shaft ${key}`, () =>
+    toPaintedGeometry(shape ? paintShockShaft(shape) : new Painted()),
+  );
   if (!shape || !turn) return null;
   const state: State = isGhost ? 'ghost' : 'plain';
   return (
@@ -65,7 +69,17 @@ export function Obstacles({ obstacles, isBikeShown, wheelMotion, at, hidden }: O
   // A wheel is too big a veil before an opened pivot; cranks and chainring stay, since they say which side is free.
   const shown = obstacles.filter(({ id, kind }) => hidden?.has(id) !== true && (isBikeShown || kind !== 'wheel'));
   return shown.map((obstacle) => (
-    <group key={obstacle.id} position={[...movedBy(at ? at[obstacle.id] : obstacle.kind === 'wheel' ? wheelMotion : undefined, obstacle.x_mm, obstacle.y_mm), at?.[obstacle.id]?.z_mm ?? 0]}>
+    <group
+      key={obstacle.id}
+      position={[
+        ...movedBy(
+          at ? at[obstacle.id] : obstacle.kind === 'wheel' ? wheelMotion : undefined,
+          obstacle.x_mm,
+          obstacle.y_mm,
+        ),
+        at?.[obstacle.id]?.z_mm ?? 0,
+      ]}
+    >
       <ObstacleBody obstacle={obstacle} />
     </group>
   ));

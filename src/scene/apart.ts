@@ -14,7 +14,11 @@ const FIRST_DISTANCE_mm = 900;
 /** Offsets of all items of a pivot at full apart-ness in this view and picture. */
 export function layoutFor(pivot: PivotAnalysis, view: View, frame: Frame, of: ApartOf): Layout {
   const direction = pivotDirection(view, frame.width / Math.max(1, frame.height));
-  let layout = layApart(pivot, { away_mm: FIRST_DISTANCE_mm * Math.hypot(direction[0], direction[1]), along_mm: FIRST_DISTANCE_mm * direction[2] }, of);
+  let layout = layApart(
+    pivot,
+    { away_mm: FIRST_DISTANCE_mm * Math.hypot(direction[0], direction[1]), along_mm: FIRST_DISTANCE_mm * direction[2] },
+    of,
+  );
   for (let round = 0; round < ROUNDS; round += 1) {
     const { target, distance_mm } = pivotStand(cornersOf(pivot, placeItems(pivot, layout, 1)), view, frame);
     const [x, y, z] = [0, 1, 2].map((k) => target[k]! + direction[k]! * distance_mm) as [number, number, number];

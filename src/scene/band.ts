@@ -55,8 +55,12 @@ export function clampBands(stack: StackAnalysis): ReadonlyMap<string, ClampBand>
 }
 
 function endOf(link: ColumnLink, face: FaceReading, edge_mm: number, home_mm: number, reference_N: number): BandEnd {
-  const neighbour = face.touches.filter((touch) => (touch.with === link.from || touch.with === link.to) && touch.force_N > 0);
-  const spans = neighbour.flatMap((touch) => touch.bands_mm.map(([a, b]) => ({ middle: (a + b) / 2, weight: Math.abs(b * b - a * a) + 1e-6 })));
+  const neighbour = face.touches.filter(
+    (touch) => (touch.with === link.from || touch.with === link.to) && touch.force_N > 0,
+  );
+  const spans = neighbour.flatMap((touch) =>
+    touch.bands_mm.map(([a, b]) => ({ middle: (a + b) / 2, weight: Math.abs(b * b - a * a) + 1e-6 })),
+  );
   const weight = spans.reduce((sum, span) => sum + span.weight, 0);
   return {
     r_mm: weight > 0 ? spans.reduce((sum, span) => sum + span.middle * span.weight, 0) / weight : home_mm,
@@ -83,7 +87,11 @@ export function bandOutline({ from, to }: ClampBand, grow_mm: number): [r: numbe
 /** Points of one end from the inner to the outer edge; a torn end is a zigzag short of the face. */
 function end({ r_mm, z_mm, width_mm, isTorn }: BandEnd, inward: 1 | -1, grow_mm: number): [number, number][] {
   const half = width_mm / 2 + grow_mm;
-  if (!isTorn) return [[r_mm - half, z_mm], [r_mm + half, z_mm]];
+  if (!isTorn)
+    return [
+      [r_mm - half, z_mm],
+      [r_mm + half, z_mm],
+    ];
   const z = z_mm + inward * (SHORT_mm - grow_mm);
   return [0, 1, 2, 3, 4].map((k) => [r_mm - half + (k * half) / 2, z + (k % 2 === 0 ? 0 : inward * TEAR_mm)]);
 }

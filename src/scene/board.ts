@@ -50,8 +50,18 @@ export class Board {
   keep = (id: string) => ref(this.keepers, id);
 
   /** Moves every label to its place. `axis` is the direction of the row of parts on the screen; `isTight` leaves out pivots' names. */
-  place(all: readonly Projected[], size: { readonly width: number; readonly height: number }, clear: Clear, axis: readonly [number, number], isTight: boolean): void {
-    const sizes = new Map([...this.boxes].map(([id, element]) => [id, { width: element.offsetWidth, height: element.offsetHeight }] as const));
+  place(
+    all: readonly Projected[],
+    size: { readonly width: number; readonly height: number },
+    clear: Clear,
+    axis: readonly [number, number],
+    isTight: boolean,
+  ): void {
+    const sizes = new Map(
+      [...this.boxes].map(
+        ([id, element]) => [id, { width: element.offsetWidth, height: element.offsetHeight }] as const,
+      ),
+    );
     const inner = { width: size.width, height: Math.max(60, size.height - clear.top - clear.bottom) };
     const lifted = all.filter((one) => one.isSeen).map((one) => ({ ...one, y: one.y - clear.top }));
     const sides = placeSides(lifted, sizes, inner);
@@ -61,7 +71,13 @@ export class Board {
       return own && (one.kind === 'part' || one.kind === 'pivot') ? [{ ...one, ...own }] : [];
     });
     const isPivots = lifted.some((one) => one.kind === 'pivot') && !isTight;
-    const placed = isTight ? onDots(wishes) : new Map((isPivots ? placeCallouts(wishes, field) : placeLabels(wishes, field)).map((place) => [place.id, place] as const));
+    const placed = isTight
+      ? onDots(wishes)
+      : new Map(
+          (isPivots ? placeCallouts(wishes, field) : placeLabels(wishes, field)).map(
+            (place) => [place.id, place] as const,
+          ),
+        );
     for (const [id, element] of this.boxes) {
       const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
       show(element, box !== undefined);
@@ -70,7 +86,9 @@ export class Board {
     }
     for (const [id, line] of this.lines) drawLine(line, placed.get(id), clear.top);
     for (const one of lifted) {
-      this.dots.get(one.id)?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
+      this.dots
+        .get(one.id)
+        ?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
     }
   }
 
@@ -78,7 +96,12 @@ export class Board {
     return [...this.keepers.values()].map((element) => {
       const own = element.getBoundingClientRect();
       const around = element.closest('.scene')!.getBoundingClientRect();
-      return { left: own.left - around.left, top: own.top - around.top - clear.top, width: own.width, height: own.height };
+      return {
+        left: own.left - around.left,
+        top: own.top - around.top - clear.top,
+        width: own.width,
+        height: own.height,
+      };
     });
   }
 }
@@ -123,12 +146,11 @@ function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<s
     const sign = one === drive ? 1 : -1;
     const out: readonly [number, number] = [(sign * dx) / (length || 1), (sign * dy) / (length || 1)];
     const isNear = one.depth_mm === Math.min(non.depth_mm, drive.depth_mm);
-    const [x, y] =
-      isEndOn
-        ? [inner.width / 2, isNear ? inner.height : 0]
-        : one.r > 0
-          ? besideEnd(one, out, own, inner)
-          : atBorder([inner.width / 2, inner.height / 2], out, own, inner);
+    const [x, y] = isEndOn
+      ? [inner.width / 2, isNear ? inner.height : 0]
+      : one.r > 0
+        ? besideEnd(one, out, own, inner)
+        : atBorder([inner.width / 2, inner.height / 2], out, own, inner);
     const turn_deg = isEndOn ? (isNear ? 90 : -90) : (Math.atan2(out[1], out[0]) * 180) / Math.PI;
     boxes.set(one.id, { ...within({ left: x - own.width / 2, top: y - own.height / 2, ...own }, inner), turn_deg });
   }
@@ -142,7 +164,12 @@ function besideEnd(end: Projected, out: readonly [number, number], own: Size, in
 }
 
 /** Where a ray from the middle meets the border, the box just inside it. */
-function atBorder(middle: readonly [number, number], out: readonly [number, number], own: Size, inner: Size): [number, number] {
+function atBorder(
+  middle: readonly [number, number],
+  out: readonly [number, number],
+  own: Size,
+  inner: Size,
+): [number, number] {
   const across = (inner.width - own.width) / 2 / Math.max(1e-6, Math.abs(out[0]));
   const upward = (inner.height - own.height) / 2 / Math.max(1e-6, Math.abs(out[1]));
   const reach = Math.min(across, upward);

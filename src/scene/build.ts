@@ -15,7 +15,9 @@ export function framed(stage: StageProps): StageProps {
   const hidden = new Set([
     ...Object.keys(members).filter((id) => !frame.members[id]),
     ...obstacles.flatMap(({ id }) => (frame.obstacles[id] ? [] : [id])),
-    ...analysis.pivots.flatMap(({ id, stacks }) => (stacks.some(({ items }) => items.some((item) => frame.items[item.id])) ? [] : [id])),
+    ...analysis.pivots.flatMap(({ id, stacks }) =>
+      stacks.some(({ items }) => items.some((item) => frame.items[item.id])) ? [] : [id],
+    ),
   ]);
   // The camera holds the row fully apart: what is brought in along it stays in the picture, and the picture stands still.
   return { ...stage, pose: frame.members, hidden, apart: 1, places: NO_PLACES };
@@ -33,7 +35,10 @@ export function isLoose(frame: Frame | undefined, { id }: PlacedItem): boolean {
 }
 
 /** Where an item stands aside of its axle, and its turn; its way along the axle is the slider's. */
-export function asideOf(frame: Frame | undefined, id: string): Pick<ItemPose, 'x_mm' | 'y_mm' | 'turn_rad'> | undefined {
+export function asideOf(
+  frame: Frame | undefined,
+  id: string,
+): Pick<ItemPose, 'x_mm' | 'y_mm' | 'turn_rad'> | undefined {
   const at = frame?.items[id];
   return at && (at.x_mm !== 0 || at.y_mm !== 0 || at.turn_rad !== 0) ? at : undefined;
 }

@@ -15,15 +15,25 @@ const BETWEEN_px = 7;
 export function placeCallouts(wishes: readonly LabelWish[], field: LabelField): LabelPlace[] {
   if (wishes.length === 0) return [];
   const widest = Math.max(...wishes.map((wish) => wish.width));
-  const span = (key: 'x' | 'y'): number => Math.max(...wishes.map((wish) => wish[key])) - Math.min(...wishes.map((wish) => wish[key]));
+  const span = (key: 'x' | 'y'): number =>
+    Math.max(...wishes.map((wish) => wish[key])) - Math.min(...wishes.map((wish) => wish[key]));
   // Seen from above the pivots lie in a line across the picture: columns would send every leader through all of them.
   const isInRows = field.width < 3 * widest || span('x') > 3 * span('y') + widest;
   const axis = isInRows ? 'y' : 'x';
   const order = [...wishes].sort((a, b) => a[axis] - b[axis] || a.id.localeCompare(b.id));
   const half = Math.ceil(order.length / 2);
   const groups = [order.slice(0, half), order.slice(half)] as const;
-  if (isInRows) return [...rows(groups[0], -1, field), ...rows(groups[1], 1, field)].map(({ wish, box }) => ({ id: wish.id, ...box, ...leader(wish, box) }));
-  return [...column(groups[0], -1, wishes, field), ...column(groups[1], 1, wishes, field)].map(({ wish, box }) => ({ id: wish.id, ...box, ...fromSide(wish, box) }));
+  if (isInRows)
+    return [...rows(groups[0], -1, field), ...rows(groups[1], 1, field)].map(({ wish, box }) => ({
+      id: wish.id,
+      ...box,
+      ...leader(wish, box),
+    }));
+  return [...column(groups[0], -1, wishes, field), ...column(groups[1], 1, wishes, field)].map(({ wish, box }) => ({
+    id: wish.id,
+    ...box,
+    ...fromSide(wish, box),
+  }));
 }
 
 /** A line from the middle of the side of a box that looks at what it names. */
@@ -41,10 +51,19 @@ interface Placed {
 }
 
 function column(group: readonly LabelWish[], side: -1 | 1, all: readonly LabelWish[], field: LabelField): Placed[] {
-  const edge = side < 0 ? Math.min(...all.map((wish) => wish.x)) - AWAY_px : Math.max(...all.map((wish) => wish.x)) + AWAY_px;
+  const edge =
+    side < 0 ? Math.min(...all.map((wish) => wish.x)) - AWAY_px : Math.max(...all.map((wish) => wish.x)) + AWAY_px;
   const lean = [...group].sort((a, b) => a.y - b.y || a.id.localeCompare(b.id));
   const boxes = lean.map((wish) =>
-    within({ left: side < 0 ? edge - wish.width : edge, top: wish.y - wish.height / 2, width: wish.width, height: wish.height }, field),
+    within(
+      {
+        left: side < 0 ? edge - wish.width : edge,
+        top: wish.y - wish.height / 2,
+        width: wish.width,
+        height: wish.height,
+      },
+      field,
+    ),
   );
   const tops = stackUp(boxes, field);
   return lean.map((wish, k) => ({ wish, box: { ...boxes[k]!, top: tops[k]! } }));
@@ -63,7 +82,8 @@ function stackUp(boxes: readonly Box[], field: LabelField): number[] {
   let ceiling = field.height;
   for (let k = boxes.length - 1; k >= 0; k -= 1) {
     let top = Math.min(tops[k]!, ceiling - boxes[k]!.height - BETWEEN_px);
-    for (const taken of field.taken) if (overlaps({ ...boxes[k]!, top }, taken)) top = Math.min(top, taken.top - boxes[k]!.height - BETWEEN_px);
+    for (const taken of field.taken)
+      if (overlaps({ ...boxes[k]!, top }, taken)) top = Math.min(top, taken.top - boxes[k]!.height - BETWEEN_px);
     tops[k] = top;
     ceiling = tops[k]!;
   }
@@ -74,14 +94,19 @@ function stackUp(boxes: readonly Box[], field: LabelField): number[] {
 function rows(group: readonly LabelWish[], side: -1 | 1, field: LabelField): Placed[] {
   const placed: Placed[] = [];
   let step = 0;
-  for (const row of fillRows([...group].sort((a, b) => side * (b.y - a.y) || a.id.localeCompare(b.id)), field.width)) {
+  for (const row of fillRows(
+    [...group].sort((a, b) => side * (b.y - a.y) || a.id.localeCompare(b.id)),
+    field.width,
+  )) {
     const height = Math.max(...row.map((wish) => wish.height));
     const top = side < 0 ? step : field.height - height - step;
     const lefts = spreadAcross(row, field);
     const boxes = row.map((wish, k) => within({ left: lefts[k]!, top, width: wish.width, height: wish.height }, field));
     const blocking = field.taken.find((taken) => boxes.some((box) => overlaps(box, taken)));
     const push = blocking ? blocking.height + BETWEEN_px : 0;
-    row.forEach((wish, k) => placed.push({ wish, box: within({ ...boxes[k]!, top: boxes[k]!.top - side * push }, field) }));
+    row.forEach((wish, k) =>
+      placed.push({ wish, box: within({ ...boxes[k]!, top: boxes[k]!.top - side * push }, field) }),
+    );
     step += height + BETWEEN_px + push;
   }
   return placed;

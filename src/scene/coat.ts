@@ -111,8 +111,18 @@ export function coatMaterial(uniforms: CoatUniforms): MeshStandardMaterial {
 }
 
 function dressShader(shader: WebGLProgramParametersWithUniforms, { pixel, inkColour, ink_px }: CoatUniforms): void {
-  Object.assign(shader.uniforms, { pixel, inkColour, inkPx: ink_px, markInk: { value: MARK_INK }, markTrouble: { value: MARK_TROUBLE } });
-  shader.vertexShader = swap(swap(shader.vertexShader, 'void main() {', VERTEX_HEAD), '#include <project_vertex>', VERTEX_PROJECT);
+  Object.assign(shader.uniforms, {
+    pixel,
+    inkColour,
+    inkPx: ink_px,
+    markInk: { value: MARK_INK },
+    markTrouble: { value: MARK_TROUBLE },
+  });
+  shader.vertexShader = swap(
+    swap(shader.vertexShader, 'void main() {', VERTEX_HEAD),
+    '#include <project_vertex>',
+    VERTEX_PROJECT,
+  );
   let text = swap(shader.fragmentShader, 'void main() {', FRAGMENT_HEAD);
   text = swap(text, '#include <color_fragment>', FRAGMENT_COLOUR);
   text = swap(text, '#include <roughnessmap_fragment>', 'float roughnessFactor = vCoat.z < 0.5 ? vCoat.y : 1.0;');

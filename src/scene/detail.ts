@@ -33,7 +33,11 @@ export function withThread(
     const grooves: Corner[] = [[a[0], from]];
     for (let t = 0; t < turns; t += 1) {
       const z = from + t * thread.pitch_mm;
-      grooves.push([root, z + thread.pitch_mm * 0.44], [root, z + thread.pitch_mm * 0.56], [a[0], z + thread.pitch_mm * 0.94]);
+      grooves.push(
+        [root, z + thread.pitch_mm * 0.44],
+        [root, z + thread.pitch_mm * 0.56],
+        [a[0], z + thread.pitch_mm * 0.94],
+      );
       grooves.push([a[0], z + thread.pitch_mm]);
     }
     const inOrder = b[1] > a[1] ? grooves : grooves.reverse();
@@ -57,12 +61,21 @@ export function rounded(polygon: Polygon, radius_mm: number = ROUND_mm): Polygon
     const v = [after[0] - corner[0], after[1] - corner[1]] as const;
     const [lu, lv] = [Math.hypot(...u), Math.hypot(...v)];
     const bend = Math.atan2(turn * (u[0] * v[1] - u[1] * v[0]), u[0] * v[0] + u[1] * v[1]);
-    if (corner[0] < NEAR_mm || lu < SHORTEST_ROUNDED_mm || lv < SHORTEST_ROUNDED_mm || bend < (SHARP_deg * Math.PI) / 180) return [corner];
+    if (
+      corner[0] < NEAR_mm ||
+      lu < SHORTEST_ROUNDED_mm ||
+      lv < SHORTEST_ROUNDED_mm ||
+      bend < (SHARP_deg * Math.PI) / 180
+    )
+      return [corner];
     const [cut, cutAfter] = [Math.min(radius_mm, lu * 0.28) / lu, Math.min(radius_mm, lv * 0.28) / lv];
     const a = [corner[0] - u[0] * cut, corner[1] - u[1] * cut] as const;
     const b = [corner[0] + v[0] * cutAfter, corner[1] + v[1] * cutAfter] as const;
     // A curve with the corner as its control point stays within the corner.
-    return [0, 1 / 3, 2 / 3, 1].map((t) => [0, 1].map((c) => (1 - t) ** 2 * a[c]! + 2 * t * (1 - t) * corner[c]! + t * t * b[c]!) as unknown as Corner);
+    return [0, 1 / 3, 2 / 3, 1].map(
+      (t) =>
+        [0, 1].map((c) => (1 - t) ** 2 * a[c]! + 2 * t * (1 - t) * corner[c]! + t * t * b[c]!) as unknown as Corner,
+    );
   });
 }
 
@@ -76,9 +89,22 @@ export function withLip(seal: Polygon, sign: 1 | -1): Polygon {
   const outer = Math.max(...seal.map(([r]) => r));
   const [wide, thick] = [outer - inner, to_mm - from_mm];
   if (wide < 0.8 || thick < 0.2) return seal;
-  const face = (share: number, depth: number): Corner => [inner + wide * share, (sign > 0 ? to_mm : from_mm) - sign * thick * depth];
+  const face = (share: number, depth: number): Corner => [
+    inner + wide * share,
+    (sign > 0 ? to_mm : from_mm) - sign * thick * depth,
+  ];
   const back = sign > 0 ? from_mm : to_mm;
-  const front = [face(0, 0.1), face(0.07, 0), face(0.2, 0.05), face(0.28, 0.55), face(0.42, 0.55), face(0.52, 0.22), face(0.72, 0.16), face(0.76, 0), face(1, 0)];
+  const front = [
+    face(0, 0.1),
+    face(0.07, 0),
+    face(0.2, 0.05),
+    face(0.28, 0.55),
+    face(0.42, 0.55),
+    face(0.52, 0.22),
+    face(0.72, 0.16),
+    face(0.76, 0),
+    face(1, 0),
+  ];
   // Anticlockwise in (r, z): a face toward the drive side is walked inward.
   return sign > 0 ? [[inner, back], [outer, back], ...front.reverse()] : [...front, [outer, back], [inner, back]];
 }
@@ -94,9 +120,14 @@ export function withNutChamfer(polygon: Polygon, end_mm: number, flats: Flats): 
   const deep = (corner - start) * Math.tan((NUT_CHAMFER_deg * Math.PI) / 180);
   if (deep < 0.1 || deep > (flats.to_mm - flats.from_mm) / 2) return polygon;
   const steps = 4;
-  const slope = Array.from({ length: steps + 1 }, (_, k): Corner => [start + ((corner - start) * k) / steps, end_mm + (inward * deep * k) / steps]);
+  const slope = Array.from(
+    { length: steps + 1 },
+    (_, k): Corner => [start + ((corner - start) * k) / steps, end_mm + (inward * deep * k) / steps],
+  );
   const isGone = ([r, z]: Corner): boolean => r > start && Math.abs(z - end_mm) < deep + NEAR_mm;
-  const first = polygon.findIndex((point, k) => isGone(point) && !isGone(polygon[(k + polygon.length - 1) % polygon.length]!));
+  const first = polygon.findIndex(
+    (point, k) => isGone(point) && !isGone(polygon[(k + polygon.length - 1) % polygon.length]!),
+  );
   if (first < 0) return polygon;
   const turned = [...polygon.slice(first), ...polygon.slice(0, first)];
   const kept = turned.filter((point) => !isGone(point));
@@ -204,7 +235,10 @@ export function socketSurface(socket: Socket, plug_mm: number, sign: 1 | -1): Su
     const t = at - Math.floor(at);
     return [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
   };
-  const push = (points: readonly (readonly [number, number, number])[], normal: readonly [number, number, number]): void => {
+  const push = (
+    points: readonly (readonly [number, number, number])[],
+    normal: readonly [number, number, number],
+  ): void => {
     const base = surface.positions.length / 3;
     for (const [x, y, z] of points) surface.positions.push(x, sign * y, sign * z);
     for (const _ of points) surface.normals.push(normal[0], sign * normal[1], sign * normal[2]);
@@ -216,7 +250,15 @@ export function socketSurface(socket: Socket, plug_mm: number, sign: 1 | -1): Su
     const [x1, y1] = edge(j + 1);
     const length = Math.hypot(x1 - x0, y1 - y0) || 1;
     const [inX, inY] = [-(y1 - y0) / length, (x1 - x0) / length];
-    push([[x0, y0, 0], [x1, y1, 0], [x1, y1, -socket.depth_mm], [x0, y0, -socket.depth_mm]], [inX, inY, 0]);
+    push(
+      [
+        [x0, y0, 0],
+        [x1, y1, 0],
+        [x1, y1, -socket.depth_mm],
+        [x0, y0, -socket.depth_mm],
+      ],
+      [inX, inY, 0],
+    );
     const rim = (x: number, y: number): readonly [number, number, number] => {
       const r = Math.hypot(x, y) || 1;
       return [(x / r) * (plug_mm + 0.02), (y / r) * (plug_mm + 0.02), 0];
@@ -235,7 +277,10 @@ export function flatsOf(polygon: Polygon, end_mm: number, across_mm: number): Fl
   // A nut whose profile is no wider than its flats is drawn as the hexagon inside its circle.
   const apothem = Math.min(across_mm / 2, atEnd * 0.9);
   let depth_mm = 0;
-  while (depth_mm < Math.min(14, span.to_mm - span.from_mm) && outerRadius(polygon, end_mm + inward * (depth_mm + 0.25)) > apothem + 0.05) {
+  while (
+    depth_mm < Math.min(14, span.to_mm - span.from_mm) &&
+    outerRadius(polygon, end_mm + inward * (depth_mm + 0.25)) > apothem + 0.05
+  ) {
     depth_mm += 0.25;
   }
   if (depth_mm < 1) return undefined;
@@ -244,7 +289,11 @@ export function flatsOf(polygon: Polygon, end_mm: number, across_mm: number): Fl
 }
 
 /** Non-drive and drive end of a profile, mm. */
-export function extent(polygon: Polygon): { readonly from_mm: number; readonly to_mm: number; readonly radius_mm: number } {
+export function extent(polygon: Polygon): {
+  readonly from_mm: number;
+  readonly to_mm: number;
+  readonly radius_mm: number;
+} {
   const z = polygon.map((corner) => corner[1]);
   return { from_mm: Math.min(...z), to_mm: Math.max(...z), radius_mm: Math.max(...polygon.map((corner) => corner[0])) };
 }

@@ -5,7 +5,19 @@
  * the section, with the pocket as wide as the hole at its narrowest, where the cutting plane meets its flats. mm.
  */
 import type { PlacedItem, Polygon, Solid } from '../../shared/index.ts';
-import { extent, flatsOf, knurlOf, openingAt, rounded, socketOf, withLip, withNutChamfer, withPocket, withThread, type Socket } from './detail.ts';
+import {
+  extent,
+  flatsOf,
+  knurlOf,
+  openingAt,
+  rounded,
+  socketOf,
+  withLip,
+  withNutChamfer,
+  withPocket,
+  withThread,
+  type Socket,
+} from './detail.ts';
 import type { Flats, Knurl } from './surface.ts';
 
 /** A socket's lining and the end it opens at; `sign` +1 opens to the drive side. */

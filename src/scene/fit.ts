@@ -113,7 +113,10 @@ const LABEL_ROOM_px = 62;
 export function pivotStand(points: readonly Place[], view: View, { width, height, clear, isPaired }: Frame): Stand {
   const aspect = width / Math.max(1, height);
   const room = Math.min(isPaired ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10);
-  const margin = { across: isWide(aspect) ? 0.1 : 0.16, upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)) };
+  const margin = {
+    across: isWide(aspect) ? 0.1 : 0.16,
+    upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
+  };
   return fitStand(points, pivotDirection(view, aspect), fieldOfView_deg(aspect), aspect, margin);
 }
 
@@ -135,7 +138,12 @@ export function unit(a: Place): Place {
   return [a[0] / length, a[1] / length, a[2] / length];
 }
 
-function bounds(points: readonly Place[], axis: Place, toCamera: Place, slope: number): { distance: number; centre: number } {
+function bounds(
+  points: readonly Place[],
+  axis: Place,
+  toCamera: Place,
+  slope: number,
+): { distance: number; centre: number } {
   let high = -Infinity;
   let low = Infinity;
   for (const point of points) {

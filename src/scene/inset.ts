@@ -52,13 +52,16 @@ export function insetView(pivot: PivotAnalysis, item: PlacedItem): InsetView {
     r1_mm: Math.max(...radii) + BEYOND_mm,
   };
   const stack = pivot.stacks.find(({ items }) => items.some(({ id }) => id === item.id));
-  const near = (stack?.items ?? [item]).filter((other) => other.from_mm < window.z1_mm && other.to_mm > window.z0_mm && radiusOf(other) > window.r0_mm);
+  const near = (stack?.items ?? [item]).filter(
+    (other) => other.from_mm < window.z1_mm && other.to_mm > window.z0_mm && radiusOf(other) > window.r0_mm,
+  );
   const styles = hatchStyles(stack?.items ?? [item]);
   return {
     window,
     solids: near.flatMap((other) =>
       other.solids.map(({ polygon, role }): InsetSolid => {
-        const rise = isUncut(other) || role === 'seal' ? undefined : role === 'outer-ring' ? -1 : styles.get(other.id)?.rise;
+        const rise =
+          isUncut(other) || role === 'seal' ? undefined : role === 'outer-ring' ? -1 : styles.get(other.id)?.rise;
         return { polygon, role, isOwn: other.id === item.id, rise };
       }),
     ),
@@ -66,7 +69,8 @@ export function insetView(pivot: PivotAnalysis, item: PlacedItem): InsetView {
     bands: item.solids.flatMap(({ polygon, role }) => {
       // A bearing's rings each carry their own touches; its faces as a whole are told by its neighbours' bands.
       if (item.role === 'bearing' && role !== 'inner-ring') return [];
-      const own = (face: PlacedItem['drive']): PlacedItem['drive'] => (item.role === 'bearing' ? { ...face, touches: face.touches.filter((touch) => touch.own === role) } : face);
+      const own = (face: PlacedItem['drive']): PlacedItem['drive'] =>
+        item.role === 'bearing' ? { ...face, touches: face.touches.filter((touch) => touch.own === role) } : face;
       return [...faceBands(polygon, own(item.nonDrive), -1), ...faceBands(polygon, own(item.drive), 1)];
     }),
   };

@@ -26,9 +26,14 @@ export interface ItemPaint {
 }
 
 /** Paints parts into one surface. Index ends: `touched` (what a hand can touch), `marked`, and the whole with its shells. */
-export function paintItems(items: readonly PlacedItem[], paint: ItemPaint, materialOf: (item: PlacedItem) => string | undefined): Painted {
+export function paintItems(
+  items: readonly PlacedItem[],
+  paint: ItemPaint,
+  materialOf: (item: PlacedItem) => string | undefined,
+): Painted {
   const into = new Painted();
-  for (const item of items) for (const solid of dressItem(item)) paintSolid(into, item, solid, paint.facets, materialOf(item));
+  for (const item of items)
+    for (const solid of dressItem(item)) paintSolid(into, item, solid, paint.facets, materialOf(item));
   into.mark('touched');
   for (const item of items) {
     if (item.role === 'ring') paintRing(into, item);
@@ -49,28 +54,49 @@ const keys = new WeakMap<PlacedItem, string>();
 export function itemKey(item: PlacedItem, memberMaterial: string | undefined): string {
   let key = keys.get(item);
   if (key === undefined) {
-    const faces = [item.nonDrive, item.drive].map(({ touches }) => touches.map(({ bears, bands_mm }) => [bears, bands_mm]));
-    key = JSON.stringify([item.role, item.kind, item.smallFace, item.solids, item.thread, item.drives, item.balls, faces]);
+    const faces = [item.nonDrive, item.drive].map(({ touches }) =>
+      touches.map(({ bears, bands_mm }) => [bears, bands_mm]),
+    );
+    key = JSON.stringify([
+      item.role,
+      item.kind,
+      item.smallFace,
+      item.solids,
+      item.thread,
+      item.drives,
+      item.balls,
+      faces,
+    ]);
     keys.set(item, key);
   }
   return `${key} ${memberMaterial ?? ''}`;
 }
 
-function paintSolid(into: Painted, item: PlacedItem, dressed: DressedSolid, facets: number, memberMaterial: string | undefined): void {
+function paintSolid(
+  into: Painted,
+  item: PlacedItem,
+  dressed: DressedSolid,
+  facets: number,
+  memberMaterial: string | undefined,
+): void {
   const { solid, flats, knurl, linings } = dressed;
   const isFine = facets >= FACETS.open;
   const coat: Coat = { kind: 'lit', look: solidLook(item, solid, memberMaterial) };
   // Thread ridges, knurls and seal lips are too fine to be seen on the whole bike.
   if (isFine) into.add(revolve(dressed.turned, knurl ? 2 * facets : facets, flats, knurl), coat);
   else into.add(revolve(item.role === 'bearing' ? solid.polygon : dressed.plain, facets, flats), coat);
-  for (const { socket, plug_mm, end_mm, sign } of linings) into.add(socketSurface(socket, plug_mm, sign), coat, [0, 0, end_mm]);
+  for (const { socket, plug_mm, end_mm, sign } of linings)
+    into.add(socketSurface(socket, plug_mm, sign), coat, [0, 0, end_mm]);
 }
 
 /** Arrow marks toward the small face, or the double line, round the outside. */
 function paintRing(into: Painted, item: PlacedItem): void {
   const solid = item.solids[0];
   if (!solid) return;
-  into.add(item.smallFace === undefined ? doubleLine(solid.polygon) : arrowMarks(solid.polygon, item.smallFace), { kind: 'flat', colour: SIGNAL.ink });
+  into.add(item.smallFace === undefined ? doubleLine(solid.polygon) : arrowMarks(solid.polygon, item.smallFace), {
+    kind: 'flat',
+    colour: SIGNAL.ink,
+  });
 }
 
 /** An axle or nut shows only where it bears, not where it is open. */
@@ -78,7 +104,8 @@ function paintBands(into: Painted, item: PlacedItem, rubs: ReadonlySet<string>):
   for (const solid of item.solids) {
     const bands = [...faceBands(solid.polygon, item.nonDrive, -1), ...faceBands(solid.polygon, item.drive, 1)];
     for (const band of bands) {
-      if (item.role === 'ring' || band.pattern !== 'open') paintBand(into, band, rubs.has(`${item.id} ${band.with ?? ''}`));
+      if (item.role === 'ring' || band.pattern !== 'open')
+        paintBand(into, band, rubs.has(`${item.id} ${band.with ?? ''}`));
     }
   }
 }
@@ -107,12 +134,21 @@ function paintBand(into: Painted, band: FaceBand, isAmiss: boolean): void {
     return;
   }
   const tile = BAND_TILE[pattern];
-  put(r0_mm + rim, r1_mm - rim, 2, tile ? { kind: 'flat', colour: SIGNAL.plate, ...tile, ink: isAmiss ? 'trouble' : 'ink' } : { kind: 'flat', colour: ink });
+  put(
+    r0_mm + rim,
+    r1_mm - rim,
+    2,
+    tile
+      ? { kind: 'flat', colour: SIGNAL.plate, ...tile, ink: isAmiss ? 'trouble' : 'ink' }
+      : { kind: 'flat', colour: ink },
+  );
 }
 
 /** Lines on the edges of a part, as pairs of points, mm: circles at sharp corners, the corners of a hexagon. */
 export function itemLines(item: PlacedItem, facets: number): number[] {
-  return dressItem(item).flatMap(({ solid, flats }) => (flats ? hexLines(solid.polygon, flats) : circleLines(solid.polygon, facets)));
+  return dressItem(item).flatMap(({ solid, flats }) =>
+    flats ? hexLines(solid.polygon, flats) : circleLines(solid.polygon, facets),
+  );
 }
 
 /** A circle at each sharp corner of a profile, as pairs of points, mm. */
@@ -133,9 +169,19 @@ function hexLines(polygon: Polygon, flats: NonNullable<DressedSolid['flats']>): 
   for (let k = 0; k < flats.sides; k += 1) {
     // Flats are centred on multiples of the step; the corners lie between.
     const t = (2 * Math.PI * (k + 0.5)) / flats.sides;
-    const r = Math.min(flats.across_mm / 2 / Math.cos(Math.PI / flats.sides), outerRadius(polygon, (flats.from_mm + flats.to_mm) / 2));
+    const r = Math.min(
+      flats.across_mm / 2 / Math.cos(Math.PI / flats.sides),
+      outerRadius(polygon, (flats.from_mm + flats.to_mm) / 2),
+    );
     const trim = (flats.to_mm - flats.from_mm) * 0.12;
-    points.push(r * Math.cos(t), r * Math.sin(t), flats.from_mm + trim, r * Math.cos(t), r * Math.sin(t), flats.to_mm - trim);
+    points.push(
+      r * Math.cos(t),
+      r * Math.sin(t),
+      flats.from_mm + trim,
+      r * Math.cos(t),
+      r * Math.sin(t),
+      flats.to_mm - trim,
+    );
   }
   return points;
 }

@@ -31,7 +31,12 @@ export const NAMED_FROM = 0.35;
 const LONGEST_NAME = 28;
 
 /** Labels of the parts of an opened pivot. */
-export function partLabels(pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>, isNamed: boolean, emphasis: Emphasis): LabelSpec[] {
+export function partLabels(
+  pivot: PivotAnalysis,
+  places: Readonly<Record<string, ItemPlace>>,
+  isNamed: boolean,
+  emphasis: Emphasis,
+): LabelSpec[] {
   return itemsOf(pivot).flatMap((item): LabelSpec[] => {
     const isPicked = item.id === emphasis.selectedId;
     const isLit = item.id === emphasis.litId;
@@ -66,29 +71,39 @@ export interface Travelled {
 }
 
 /** Labels by which the pivots of the whole bike are picked; in a travel each says what it has turned. */
-export function pivotLabels(analysis: Analysis, { pivotPlaces, pivotWords, hidden, isBrief = false }: Travelled = {}): LabelSpec[] {
-  return drawnPivots(analysis, undefined).filter(({ id }) => hidden?.has(id) !== true).map((pivot) => {
-    const place = pivotPlaces?.[pivot.id] ?? pivot;
-    const turned = pivotWords?.[pivot.id];
-    const ends = itemsOf(pivot).flatMap((item) => [item.from_mm, item.to_mm]);
-    const middle = ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
-    return {
-      id: `pivot ${pivot.id}`,
-      kind: 'pivot',
-      text: turned === undefined ? shortName(pivot.name) : isBrief ? turned : `${shortName(pivot.name)} ${turned}`,
-      ...(turned !== undefined && isBrief ? { spoken: `${pivot.name} ${turned}` } : {}),
-      at: [place.x_mm, place.y_mm, middle],
-      radius_mm: 0,
-      isTroubled: pivot.verdict === 'faulty',
-      isPicked: false,
-      isLit: false,
-      isFirst: true,
-    };
-  });
+export function pivotLabels(
+  analysis: Analysis,
+  { pivotPlaces, pivotWords, hidden, isBrief = false }: Travelled = {},
+): LabelSpec[] {
+  return drawnPivots(analysis, undefined)
+    .filter(({ id }) => hidden?.has(id) !== true)
+    .map((pivot) => {
+      const place = pivotPlaces?.[pivot.id] ?? pivot;
+      const turned = pivotWords?.[pivot.id];
+      const ends = itemsOf(pivot).flatMap((item) => [item.from_mm, item.to_mm]);
+      const middle = ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
+      return {
+        id: `pivot ${pivot.id}`,
+        kind: 'pivot',
+        text: turned === undefined ? shortName(pivot.name) : isBrief ? turned : `${shortName(pivot.name)} ${turned}`,
+        ...(turned !== undefined && isBrief ? { spoken: `${pivot.name} ${turned}` } : {}),
+        at: [place.x_mm, place.y_mm, middle],
+        radius_mm: 0,
+        isTroubled: pivot.verdict === 'faulty',
+        isPicked: false,
+        isLit: false,
+        isFirst: true,
+      };
+    });
 }
 
 /** The two side markers, at the ends of a line along z; `radius_mm` of the parts that stand there, 0 where none does. */
-export function sideLabels(x_mm: number, y_mm: number, ends: readonly [number, number], radius_mm: number): LabelSpec[] {
+export function sideLabels(
+  x_mm: number,
+  y_mm: number,
+  ends: readonly [number, number],
+  radius_mm: number,
+): LabelSpec[] {
   const common = { radius_mm, isTroubled: false, isPicked: false, isLit: false, isFirst: true } as const;
   return [
     { ...common, id: 'side non-drive', kind: 'non-drive', text: 'NON-DRIVE SIDE', at: [x_mm, y_mm, ends[0]] },

@@ -114,7 +114,10 @@ export function placeLabels(wishes: readonly LabelWish[], field: LabelField): La
 /** The outermost parts last: they have the border's room. */
 function fromMiddle(line: readonly LabelWish[]): LabelWish[] {
   const middle = (line.length - 1) / 2;
-  return line.map((wish, k) => ({ wish, k })).sort((a, b) => Math.abs(a.k - middle) - Math.abs(b.k - middle) || a.k - b.k).map(({ wish }) => wish);
+  return line
+    .map((wish, k) => ({ wish, k }))
+    .sort((a, b) => Math.abs(a.k - middle) - Math.abs(b.k - middle) || a.k - b.k)
+    .map(({ wish }) => wish);
 }
 
 /** Labels placed one after the other, those that must be seen first; sides alternate along the row. */
@@ -139,7 +142,8 @@ function withForced(placed: readonly LabelPlace[], line: readonly LabelWish[], r
     const box = scan(wish, [...row.field.taken, ...all], row) ?? scan(wish, row.field.taken, row);
     if (!box) continue;
     // What only may be seen gives way.
-    for (let k = all.length - 1; k >= 0; k -= 1) if (overlaps(all[k]!, box) && line.some(({ id, isFirst }) => id === all[k]!.id && !isFirst)) all.splice(k, 1);
+    for (let k = all.length - 1; k >= 0; k -= 1)
+      if (overlaps(all[k]!, box) && line.some(({ id, isFirst }) => id === all[k]!.id && !isFirst)) all.splice(k, 1);
     all.push({ id: wish.id, ...box, ...leader(wish, box) });
   }
   return all;
@@ -174,7 +178,13 @@ function triesFor(wish: LabelWish, row: Row, preferred: 1 | -1): LabelPlace[] {
 function isFree(place: LabelPlace, placed: readonly LabelPlace[], row: Row): boolean {
   for (const other of row.field.taken) if (overlaps(place, other) || crosses(place.from, place.to, other)) return false;
   for (const other of placed) {
-    if (overlaps(place, other) || crosses(place.from, place.to, other) || crosses(other.from, other.to, place) || meet(place, other)) return false;
+    if (
+      overlaps(place, other) ||
+      crosses(place.from, place.to, other) ||
+      crosses(other.from, other.to, place) ||
+      meet(place, other)
+    )
+      return false;
   }
   return true;
 }
@@ -193,8 +203,16 @@ function liesOn(box: Box, { wish, half }: Part, { u, n }: Row): boolean {
 function crossesPart(place: LabelPlace, own: LabelWish, { parts, u, n }: Row): boolean {
   return parts.some(({ wish, half }) => {
     if (wish.id === own.id) return false;
-    const local = ([x, y]: Point): Point => [(x - wish.x) * u[0] + (y - wish.y) * u[1], (x - wish.x) * n[0] + (y - wish.y) * n[1]];
-    return crosses(local(place.from), local(place.to), { left: -half, top: -wish.r, width: 2 * half, height: 2 * wish.r }, 0);
+    const local = ([x, y]: Point): Point => [
+      (x - wish.x) * u[0] + (y - wish.y) * u[1],
+      (x - wish.x) * n[0] + (y - wish.y) * n[1],
+    ];
+    return crosses(
+      local(place.from),
+      local(place.to),
+      { left: -half, top: -wish.r, width: 2 * half, height: 2 * wish.r },
+      0,
+    );
   });
 }
 
@@ -222,15 +240,22 @@ export function crosses(a: Point, b: Point, box: Box, between = LINE_px): boolea
 /** True when the lines of two labels cross or run into one another. */
 function meet(one: LabelPlace, other: LabelPlace): boolean {
   const side = (a: Point, b: Point, p: Point): number => (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
-  const isCrossed = side(one.from, one.to, other.from) * side(one.from, one.to, other.to) < 0 && side(other.from, other.to, one.from) * side(other.from, other.to, one.to) < 0;
+  const isCrossed =
+    side(one.from, one.to, other.from) * side(one.from, one.to, other.to) < 0 &&
+    side(other.from, other.to, one.from) * side(other.from, other.to, one.to) < 0;
   if (isCrossed) return true;
   // Lines are parallel: those of one side run into one another where they are too near.
-  return [one.from, one.to].some((end) => nearLine(end, other)) || [other.from, other.to].some((end) => nearLine(end, one));
+  return (
+    [one.from, one.to].some((end) => nearLine(end, other)) || [other.from, other.to].some((end) => nearLine(end, one))
+  );
 }
 
 function nearLine([x, y]: Point, { from, to }: LabelPlace): boolean {
   const run: Point = [to[0] - from[0], to[1] - from[1]];
-  const t = Math.min(1, Math.max(0, ((x - from[0]) * run[0] + (y - from[1]) * run[1]) / (run[0] ** 2 + run[1] ** 2 || 1)));
+  const t = Math.min(
+    1,
+    Math.max(0, ((x - from[0]) * run[0] + (y - from[1]) * run[1]) / (run[0] ** 2 + run[1] ** 2 || 1)),
+  );
   return Math.hypot(x - from[0] - t * run[0], y - from[1] - t * run[1]) < LINE_px;
 }
 
@@ -285,7 +310,8 @@ function scan(wish: LabelWish, taken: readonly Box[], row: Row): Box | undefined
 /** A line from the nearest edge of a box to the rim of its part. */
 export function leader(wish: LabelWish, box: Box): Pick<LabelPlace, 'from' | 'to'> {
   const x = Math.max(box.left + 6, Math.min(box.left + box.width - 6, wish.x));
-  const y = box.top + box.height < wish.y ? box.top + box.height : box.top > wish.y ? box.top : box.top + box.height / 2;
+  const y =
+    box.top + box.height < wish.y ? box.top + box.height : box.top > wish.y ? box.top : box.top + box.height / 2;
   const edgeX = y === box.top + box.height / 2 ? (box.left > wish.x ? box.left : box.left + box.width) : x;
   const dx = edgeX - wish.x;
   const dy = y - wish.y;

@@ -144,7 +144,13 @@ interface Slice {
 }
 
 /** A ribbon on the outer surface; wide slices are broken where the profile bends. */
-function pushStrip(surface: Surface, polygon: Polygon, steps: number, across: number, slice: (t: number) => Slice): void {
+function pushStrip(
+  surface: Surface,
+  polygon: Polygon,
+  steps: number,
+  across: number,
+  slice: (t: number) => Slice,
+): void {
   const base = surface.positions.length / 3;
   for (let j = 0; j <= steps; j += 1) {
     const { angle, z0, z1 } = slice(j / steps);

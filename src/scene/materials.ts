@@ -4,7 +4,15 @@
  * What a part is made of stands in its coat (`painted.ts`), so that one material a state serves all parts. Those of the
  * opened pivot carry the cutting plane while the cut is on. Ghosts fade together: one call sets how far.
  */
-import { Color, LineBasicMaterial, MeshBasicMaterial, Plane, Vector3, type Material, type MeshStandardMaterial } from 'three';
+import {
+  Color,
+  LineBasicMaterial,
+  MeshBasicMaterial,
+  Plane,
+  Vector3,
+  type Material,
+  type MeshStandardMaterial,
+} from 'three';
 import { coatMaterial } from './coat.ts';
 import { SIGNAL, STAGE, type Theme } from './palette.ts';
 
@@ -36,7 +44,11 @@ export class Materials {
     return this.keep(`paint ${state} ${isCut}`, () => {
       const stage = STAGE[this.theme];
       const colour = state === 'trouble' ? SIGNAL.trouble : INK_px[state] === undefined ? stage.edge : stage.pick;
-      const uniforms = { pixel: this.pixel, inkColour: { value: new Color(colour) }, ink_px: { value: INK_px[state] ?? USUAL_INK_px } };
+      const uniforms = {
+        pixel: this.pixel,
+        inkColour: { value: new Color(colour) },
+        ink_px: { value: INK_px[state] ?? USUAL_INK_px },
+      };
       const material = coatMaterial(uniforms);
       this.dress(material, state);
       if (isCut) material.clippingPlanes = [this.plane];
@@ -78,7 +90,11 @@ export class Materials {
 
   /** The centre line of a pivot. */
   axis(): LineBasicMaterial {
-    return this.keep('axis', () => new LineBasicMaterial({ color: STAGE[this.theme].axis, toneMapped: false, transparent: true, opacity: 0.8 }));
+    return this.keep(
+      'axis',
+      () =>
+        new LineBasicMaterial({ color: STAGE[this.theme].axis, toneMapped: false, transparent: true, opacity: 0.8 }),
+    );
   }
 
   /** How far the ghosts have faded, 0 solid to 1 gone to their faintest. */

@@ -41,7 +41,10 @@ export function memberSurface(member: Member, given: Anchors): Surface {
 function widen(member: Member, given: Anchors): Anchors {
   return Object.fromEntries(
     Object.entries(given).map(([id, anchor]): [string, Anchor] => {
-      const tallest = Math.max(0, ...(member.webs ?? []).filter((web) => web.from === id || web.to === id).map((web) => web.height_mm ?? 0));
+      const tallest = Math.max(
+        0,
+        ...(member.webs ?? []).filter((web) => web.from === id || web.to === id).map((web) => web.height_mm ?? 0),
+      );
       const isPlain = anchor.bore_mm === 0 && tallest > 0;
       return [id, isPlain ? { ...anchor, radius_mm: tallest / 2 + BURIED_mm } : anchor];
     }),
@@ -57,10 +60,13 @@ function shapeOf(member: Member, anchors: Anchors, web: Web): WebShape {
   const sizeAt = (id: string): WebSize => {
     const anchor = anchors[id];
     const isJoint = anchor !== undefined && anchor.bore_mm === 0;
-    const flared = (own: number, joint: number): number => (isJoint && joint <= own * LARGEST_FLARE ? Math.max(own, joint) : own);
+    const flared = (own: number, joint: number): number =>
+      isJoint && joint <= own * LARGEST_FLARE ? Math.max(own, joint) : own;
     return {
       thickness_mm: flared(web.thickness_mm, thicknessAt(member, anchors, id)),
-      ...(web.height_mm === undefined ? {} : { height_mm: flared(web.height_mm, 2 * ((anchor?.radius_mm ?? 0) - BURIED_mm)) }),
+      ...(web.height_mm === undefined
+        ? {}
+        : { height_mm: flared(web.height_mm, 2 * ((anchor?.radius_mm ?? 0) - BURIED_mm)) }),
     };
   };
   const window = isPlate ? cutOut(member, anchors, web) : undefined;
@@ -80,7 +86,9 @@ function cutOut(member: Member, anchors: Anchors, web: Web) {
   if (!a || !b) return undefined;
   const webs = (member.webs ?? []).flatMap((other): Keep[] => {
     const [from, to] = [anchors[other.from], anchors[other.to]];
-    return other !== web && from && to ? [{ a: from, b: to, thickness_mm: isBridge(from, to) ? Math.abs(to.z_mm - from.z_mm) : other.thickness_mm }] : [];
+    return other !== web && from && to
+      ? [{ a: from, b: to, thickness_mm: isBridge(from, to) ? Math.abs(to.z_mm - from.z_mm) : other.thickness_mm }]
+      : [];
   });
   const lone = Object.entries(anchors).flatMap(([id, anchor]): Keep[] =>
     id === web.from || id === web.to ? [] : [{ a: anchor, b: anchor, thickness_mm: anchor.to_mm - anchor.from_mm }],
@@ -128,7 +136,12 @@ function knob(anchor: Anchor, thickness_mm: number): Polygon {
       const t = from + ((Math.PI / 2) * k) / 8;
       return [r - round + round * Math.cos(t), anchor.z_mm + cz + round * Math.sin(t)];
     });
-  return [[0, anchor.z_mm - half], ...arc(-Math.PI / 2, -half + round), ...arc(0, half - round), [0, anchor.z_mm + half]];
+  return [
+    [0, anchor.z_mm - half],
+    ...arc(-Math.PI / 2, -half + round),
+    ...arc(0, half - round),
+    [0, anchor.z_mm + half],
+  ];
 }
 
 /** Of the thickest web that meets at a point, mm; 0 where only bridges end, which need no joint. */

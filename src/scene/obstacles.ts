@@ -47,13 +47,29 @@ function wheel({ radius_mm, z_from_mm, z_to_mm }: Obstacle, painted: Painted, li
   });
   const [wide, deep] = [section * 0.5, section * 0.7];
   const rim: Polygon = [
-    [seat - deep, middle - wide * 0.5], [seat + section * 0.3, middle - wide], [seat + section * 0.3, middle + wide], [seat - deep, middle + wide * 0.5],
+    [seat - deep, middle - wide * 0.5],
+    [seat + section * 0.3, middle - wide],
+    [seat + section * 0.3, middle + wide],
+    [seat - deep, middle + wide * 0.5],
   ];
   const hub: Polygon = [
-    [0, middle - half], [9, middle - half], [9, middle - half * 0.8], [24, middle - half * 0.75], [24, middle - half * 0.65], [13, middle - half * 0.4],
-    [13, middle + half * 0.4], [24, middle + half * 0.65], [24, middle + half * 0.75], [9, middle + half * 0.8], [9, middle + half], [0, middle + half],
+    [0, middle - half],
+    [9, middle - half],
+    [9, middle - half * 0.8],
+    [24, middle - half * 0.75],
+    [24, middle - half * 0.65],
+    [13, middle - half * 0.4],
+    [13, middle + half * 0.4],
+    [24, middle + half * 0.65],
+    [24, middle + half * 0.75],
+    [9, middle + half * 0.8],
+    [9, middle + half],
+    [0, middle + half],
   ];
-  painted.add(revolve(tyre, FACETS), RUBBER).add(revolve(rounded(rim, 2), FACETS), METAL).add(revolve(hub, 32), METAL);
+  painted
+    .add(revolve(tyre, FACETS), RUBBER)
+    .add(revolve(rounded(rim, 2), FACETS), METAL)
+    .add(revolve(hub, 32), METAL);
   for (let k = 0; k < SPOKES; k += 1) {
     const t = (2 * Math.PI * k) / SPOKES;
     // Laced: each spoke leaves its flange along a tangent, every second one the other way and on the other side.
@@ -71,16 +87,44 @@ function chainring({ radius_mm, z_from_mm, z_to_mm }: Obstacle, painted: Painted
   const teeth = Math.max(8, Math.round((2 * Math.PI * (radius_mm - 4)) / PITCH_mm));
   const inner = radius_mm * 0.78;
   painted.add(toothedRing(inner, radius_mm, 5.5, teeth, middle - half, middle + half), METAL);
-  for (let k = 0; k < 4; k += 1) painted.add(arm(14, inner + 1, 9, (2 * Math.PI * (k + 0.5)) / 4, middle - half, middle + half), METAL);
-  painted.add(revolve([[10, middle - half - 1], [20, middle - half - 1], [20, middle + half + 1], [10, middle + half + 1]], 48), METAL);
-  lines.push(...circleLines([[inner, middle - half], [radius_mm - 6, middle - half], [radius_mm - 6, middle + half], [inner, middle + half]], FACETS));
+  for (let k = 0; k < 4; k += 1)
+    painted.add(arm(14, inner + 1, 9, (2 * Math.PI * (k + 0.5)) / 4, middle - half, middle + half), METAL);
+  painted.add(
+    revolve(
+      [
+        [10, middle - half - 1],
+        [20, middle - half - 1],
+        [20, middle + half + 1],
+        [10, middle + half + 1],
+      ],
+      48,
+    ),
+    METAL,
+  );
+  lines.push(
+    ...circleLines(
+      [
+        [inner, middle - half],
+        [radius_mm - 6, middle - half],
+        [radius_mm - 6, middle + half],
+        [inner, middle + half],
+      ],
+      FACETS,
+    ),
+  );
 }
 
 function chainset({ radius_mm, z_from_mm, z_to_mm }: Obstacle, painted: Painted, lines: number[]): void {
   const hub = Math.min(16, Math.abs(z_to_mm - z_from_mm) / 4);
   const profile: Polygon = [
-    [0, z_from_mm], [radius_mm, z_from_mm], [radius_mm, z_from_mm + hub], [radius_mm * 0.75, z_from_mm + hub],
-    [radius_mm * 0.75, z_to_mm - hub], [radius_mm, z_to_mm - hub], [radius_mm, z_to_mm], [0, z_to_mm],
+    [0, z_from_mm],
+    [radius_mm, z_from_mm],
+    [radius_mm, z_from_mm + hub],
+    [radius_mm * 0.75, z_from_mm + hub],
+    [radius_mm * 0.75, z_to_mm - hub],
+    [radius_mm, z_to_mm - hub],
+    [radius_mm, z_to_mm],
+    [0, z_to_mm],
   ];
   painted.add(revolve(rounded(profile, 1.5), 48), METAL);
   lines.push(...circleLines(profile, 48));
@@ -111,7 +155,11 @@ function toothedRing(inner: number, outer: number, tall: number, teeth: number, 
 function arm(from: number, to: number, wide: number, angle: number, z0: number, z1: number): Surface {
   const surface = emptySurface();
   const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
-  const point = (r: number, side: number, z: number): [number, number, number] => [r * cos - (side * wide * sin) / 2, r * sin + (side * wide * cos) / 2, z];
+  const point = (r: number, side: number, z: number): [number, number, number] => [
+    r * cos - (side * wide * sin) / 2,
+    r * sin + (side * wide * cos) / 2,
+    z,
+  ];
   quad(surface, point(from, -1, z1), point(to, -1, z1), point(to, 1, z1), point(from, 1, z1));
   quad(surface, point(from, 1, z0), point(to, 1, z0), point(to, -1, z0), point(from, -1, z0));
   quad(surface, point(from, -1, z0), point(to, -1, z0), point(to, -1, z1), point(from, -1, z1));

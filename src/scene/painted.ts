@@ -19,7 +19,13 @@ const INK_CODE: Readonly<Record<Ink, number>> = { ink: 0, trouble: 1, darker: 2 
 /** How a surface is drawn: lit as a material, flat as a mark, or inside out as ink round a silhouette. */
 export type Coat =
   | { readonly kind: 'lit'; readonly look: Look }
-  | { readonly kind: 'flat'; readonly colour: string; readonly pattern?: Pattern; readonly size_mm?: number; readonly ink?: Ink }
+  | {
+      readonly kind: 'flat';
+      readonly colour: string;
+      readonly pattern?: Pattern;
+      readonly size_mm?: number;
+      readonly ink?: Ink;
+    }
   | { readonly kind: 'shell' };
 
 const KIND_CODE = { lit: 0, flat: 1, shell: 2 } as const;
@@ -68,7 +74,12 @@ export class Painted {
 function codeOf(coat: Coat): readonly [number, number, number, number] {
   if (coat.kind === 'lit') return [coat.look.metal, coat.look.rough, KIND_CODE.lit, coat.look.isWoven === true ? 1 : 0];
   if (coat.kind === 'shell') return [0, 0, KIND_CODE.shell, 0];
-  return [INK_CODE[coat.ink ?? 'ink'], coat.size_mm ?? 1, KIND_CODE.flat, coat.pattern === undefined ? 0 : PATTERN_CODE[coat.pattern]];
+  return [
+    INK_CODE[coat.ink ?? 'ink'],
+    coat.size_mm ?? 1,
+    KIND_CODE.flat,
+    coat.pattern === undefined ? 0 : PATTERN_CODE[coat.pattern],
+  ];
 }
 
 /** A colour `#rrggbb` as linear parts, 0 to 1 (IEC 61966-2-1). */

@@ -30,8 +30,28 @@ export const SIGNAL = {
 
 /** What differs between the two stages. */
 export const STAGE = {
-  dark: { inner: '#2a323a', outer: '#12161a', edge: '#05070a', ghost: '#a9b7c4', line: '#c9d3dc', pick: '#7cc7f2', axis: '#e8edf2', edgeOpacity: 0.55, ghostOpacity: 0.13 },
-  light: { inner: '#fffefb', outer: '#e6e1d6', edge: '#15181c', ghost: '#6f7a86', line: '#39424b', pick: '#0072b2', axis: '#23282d', edgeOpacity: 0.5, ghostOpacity: 0.13 },
+  dark: {
+    inner: '#2a323a',
+    outer: '#12161a',
+    edge: '#05070a',
+    ghost: '#a9b7c4',
+    line: '#c9d3dc',
+    pick: '#7cc7f2',
+    axis: '#e8edf2',
+    edgeOpacity: 0.55,
+    ghostOpacity: 0.13,
+  },
+  light: {
+    inner: '#fffefb',
+    outer: '#e6e1d6',
+    edge: '#15181c',
+    ghost: '#6f7a86',
+    line: '#39424b',
+    pick: '#0072b2',
+    axis: '#23282d',
+    edgeOpacity: 0.5,
+    ghostOpacity: 0.13,
+  },
 } as const;
 
 const METALS: Readonly<Record<string, Look>> = {

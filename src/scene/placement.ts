@@ -23,7 +23,12 @@ export interface ItemPlace {
 export type Layout = Readonly<Record<string, number>>;
 
 /** Where the items of one pivot stand at an apart-ness, or within a step; what is not fitted yet stands fully apart. */
-export function placeItems(pivot: PivotAnalysis, layout: Layout, apart: number, places?: Readonly<Record<string, StepPlace>>): Readonly<Record<string, ItemPlace>> {
+export function placeItems(
+  pivot: PivotAnalysis,
+  layout: Layout,
+  apart: number,
+  places?: Readonly<Record<string, StepPlace>>,
+): Readonly<Record<string, ItemPlace>> {
   const result: Record<string, ItemPlace> = {};
   for (const { id } of itemsOf(pivot)) {
     const place = places?.[id];
@@ -37,7 +42,9 @@ export function placeItems(pivot: PivotAnalysis, layout: Layout, apart: number, 
 
 /** Where the items of a pivot stand that is drawn beside the opened one: as far apart, and not of the bike. */
 export function placeBeside(layout: Layout, apart: number): Readonly<Record<string, ItemPlace>> {
-  return Object.fromEntries(Object.entries(layout).map(([id, offset_mm]) => [id, { offset_mm: offset_mm * apart, isAway: true }]));
+  return Object.fromEntries(
+    Object.entries(layout).map(([id, offset_mm]) => [id, { offset_mm: offset_mm * apart, isAway: true }]),
+  );
 }
 
 /** Item ids named by a finding that stops the job. */
@@ -82,7 +89,10 @@ export function radiusOf(item: PlacedItem): number {
 }
 
 /** Twelve directions round an axis; the polygon through them reaches out over the circle, so that nothing is cut off. */
-const ROUND = Array.from({ length: 12 }, (_, k) => [Math.cos((k * Math.PI) / 6) * 1.036, Math.sin((k * Math.PI) / 6) * 1.036] as const);
+const ROUND = Array.from(
+  { length: 12 },
+  (_, k) => [Math.cos((k * Math.PI) / 6) * 1.036, Math.sin((k * Math.PI) / 6) * 1.036] as const,
+);
 
 /** A point of the bike, mm. */
 export type Place = readonly [x: number, y: number, z: number];

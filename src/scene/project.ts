@@ -12,7 +12,12 @@ const point = new Vector3();
 const seen = new Vector3();
 
 /** Projects a label that has slid by `offset_mm` along the axis. */
-export function projectLabel(spec: LabelSpec, offset_mm: number, camera: PerspectiveCamera, size: { readonly width: number; readonly height: number }): Projected {
+export function projectLabel(
+  spec: LabelSpec,
+  offset_mm: number,
+  camera: PerspectiveCamera,
+  size: { readonly width: number; readonly height: number },
+): Projected {
   const [x, y, z] = spec.at;
   point.set(x, y, z + offset_mm);
   const depth_mm = -seen.copy(point).applyMatrix4(camera.matrixWorldInverse).z;
@@ -20,8 +25,10 @@ export function projectLabel(spec: LabelSpec, offset_mm: number, camera: Perspec
   const scale = focal_px / Math.max(1, depth_mm);
   const r = spec.kind === 'pivot' ? DOT_px : spec.radius_mm * scale;
   // The share of a length along the axis that is seen from here; the rest of it shows the part's round face.
-  const share = Math.hypot(camera.position.x - x, camera.position.y - y) / Math.max(1, camera.position.distanceTo(point));
-  const half = spec.half_mm === undefined ? r : spec.half_mm * scale * share + r * Math.sqrt(Math.max(0, 1 - share * share));
+  const share =
+    Math.hypot(camera.position.x - x, camera.position.y - y) / Math.max(1, camera.position.distanceTo(point));
+  const half =
+    spec.half_mm === undefined ? r : spec.half_mm * scale * share + r * Math.sqrt(Math.max(0, 1 - share * share));
   point.project(camera);
   return {
     id: spec.id,
@@ -37,7 +44,11 @@ export function projectLabel(spec: LabelSpec, offset_mm: number, camera: Perspec
 }
 
 /** Direction of the opened pivot's axis on the screen, px; across the picture where no pivot is open. */
-export function axisOnScreen(specs: readonly LabelSpec[], camera: PerspectiveCamera, size: { readonly width: number; readonly height: number }): [number, number] {
+export function axisOnScreen(
+  specs: readonly LabelSpec[],
+  camera: PerspectiveCamera,
+  size: { readonly width: number; readonly height: number },
+): [number, number] {
   const part = specs.find((spec) => spec.kind === 'part');
   if (!part) return [1, 0];
   const [x, y, z] = part.at;

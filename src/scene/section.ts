@@ -32,7 +32,9 @@ export function solidHatch(solid: Pick<Solid, 'role'>, style: HatchStyle): Hatch
 }
 
 /** The hatching of every item of a pivot, stack by stack in row order. */
-export function pivotHatches(stacks: readonly { readonly items: readonly PlacedItem[] }[]): ReadonlyMap<string, HatchStyle> {
+export function pivotHatches(
+  stacks: readonly { readonly items: readonly PlacedItem[] }[],
+): ReadonlyMap<string, HatchStyle> {
   return new Map(stacks.flatMap(({ items }) => [...hatchStyles(items)]));
 }
 
@@ -48,7 +50,10 @@ export function paintSection(item: PlacedItem, style: HatchStyle, memberMaterial
   if (band) {
     const isBroken = band.from.isTorn || band.to.isTorn;
     into.add(bandSurface(band, BAND_RIM_mm, BAND_LIFT_mm), { kind: 'flat', colour: SIGNAL.ink });
-    into.add(bandSurface(band, 0, 2 * BAND_LIFT_mm), { kind: 'flat', colour: isBroken ? SIGNAL.trouble : SIGNAL.clamp });
+    into.add(bandSurface(band, 0, 2 * BAND_LIFT_mm), {
+      kind: 'flat',
+      colour: isBroken ? SIGNAL.trouble : SIGNAL.clamp,
+    });
   }
   if (item.balls) {
     paintBalls(into, item.balls);
@@ -60,7 +65,13 @@ export function paintSection(item: PlacedItem, style: HatchStyle, memberMaterial
 /** Sections are a little lighter than surfaces, as fresh metal is; rubber stays dark and is not hatched. */
 function capCoat(colour: string, hatch: HatchStyle | undefined): Coat {
   if (!hatch) return { kind: 'flat', colour: mix(colour, '#ffffff', 0.08) };
-  return { kind: 'flat', colour: mix(colour, '#ffffff', 0.34), pattern: hatch.rise > 0 ? 'rising' : 'falling', size_mm: hatch.spacing_px * SPACING_mm_per_px, ink: 'darker' };
+  return {
+    kind: 'flat',
+    colour: mix(colour, '#ffffff', 0.34),
+    pattern: hatch.rise > 0 ? 'rising' : 'falling',
+    size_mm: hatch.spacing_px * SPACING_mm_per_px,
+    ink: 'darker',
+  };
 }
 
 /** The profile and the mirror image of it, filled, in the plane y = 0, facing +y. */
@@ -138,7 +149,20 @@ export function cageSurface(balls: Balls): Surface {
       for (let i = 0; i < CAGE_ACROSS; i += 1) {
         const a = base + j * row + i;
         // Both faces: a ribbon is seen from within as well.
-        surface.index.push(a, a + 1, a + row, a + 1, a + row + 1, a + row, a, a + row, a + 1, a + 1, a + row, a + row + 1);
+        surface.index.push(
+          a,
+          a + 1,
+          a + row,
+          a + 1,
+          a + row + 1,
+          a + row,
+          a,
+          a + row,
+          a + 1,
+          a + 1,
+          a + row,
+          a + row + 1,
+        );
       }
     }
   }

@@ -29,7 +29,10 @@ const LARGEST_CAN_mm = 25;
 const SHAFT_mm = 5;
 
 /** The shock of a model; undefined where it has none or its eyes have no place. */
-export function shockShape(model: LinkageModel, anchors: Readonly<Record<string, Readonly<Record<string, Anchor>>>>): ShockShape | undefined {
+export function shockShape(
+  model: LinkageModel,
+  anchors: Readonly<Record<string, Readonly<Record<string, Anchor>>>>,
+): ShockShape | undefined {
   const { shock } = model;
   if (!shock) return undefined;
   const body = eye(anchors[shock.body]);
@@ -50,19 +53,46 @@ export function shockShape(model: LinkageModel, anchors: Readonly<Record<string,
     from: body.place,
     to: shaft.place,
     can: [
-      [0, start], [neck, start], [neck, shoulder - 3], [r * 0.8, shoulder], [r * 0.8, head - 3],
-      [r * 0.86, head - 3], [r * 0.86, head - 1], [r, head + 1], [r, end - 9], [r - 0.7, end - 9], [r - 0.7, end - 7.6], [r, end - 7.6],
-      [r, end - 2], [r - 2, end], [SHAFT_mm + 4, end], [SHAFT_mm + 4, end - 1.2], [SHAFT_mm + 2, end - 1.2], [SHAFT_mm + 2, end + 1], [0, end + 1],
+      [0, start],
+      [neck, start],
+      [neck, shoulder - 3],
+      [r * 0.8, shoulder],
+      [r * 0.8, head - 3],
+      [r * 0.86, head - 3],
+      [r * 0.86, head - 1],
+      [r, head + 1],
+      [r, end - 9],
+      [r - 0.7, end - 9],
+      [r - 0.7, end - 7.6],
+      [r, end - 7.6],
+      [r, end - 2],
+      [r - 2, end],
+      [SHAFT_mm + 4, end],
+      [SHAFT_mm + 4, end - 1.2],
+      [SHAFT_mm + 2, end - 1.2],
+      [SHAFT_mm + 2, end + 1],
+      [0, end + 1],
     ],
     shaft: [
-      [0, end], [SHAFT_mm, end], [SHAFT_mm, lug], [lugRadius - 1.5, lug], [lugRadius, lug + 1.5],
-      [lugRadius, length - shaftEye * 0.7], [0, length - shaftEye * 0.7],
+      [0, end],
+      [SHAFT_mm, end],
+      [SHAFT_mm, lug],
+      [lugRadius - 1.5, lug],
+      [lugRadius, lug + 1.5],
+      [lugRadius, length - shaftEye * 0.7],
+      [0, length - shaftEye * 0.7],
     ],
     travelRing: [
-      [SHAFT_mm, end + 2], [SHAFT_mm + 1.8, end + 2.4], [SHAFT_mm + 1.8, end + 4], [SHAFT_mm, end + 4.4],
+      [SHAFT_mm, end + 2],
+      [SHAFT_mm + 1.8, end + 2.4],
+      [SHAFT_mm + 1.8, end + 4],
+      [SHAFT_mm, end + 4.4],
     ],
     wire: [
-      [SHAFT_mm + 3.2, end - 1.1], [SHAFT_mm + 4, end - 1.1], [SHAFT_mm + 4, end - 0.3], [SHAFT_mm + 3.2, end - 0.3],
+      [SHAFT_mm + 3.2, end - 1.1],
+      [SHAFT_mm + 4, end - 1.1],
+      [SHAFT_mm + 4, end - 0.3],
+      [SHAFT_mm + 3.2, end - 0.3],
     ],
     valve: { z_mm: shoulder + (head - shoulder) * 0.35, r_mm: r * 0.8 },
   };
@@ -89,13 +119,28 @@ export function paintShockBody(shape: ShockShape, material: string): Painted {
 /** The shaft with the lug that carries its eye. */
 export function paintShockShaft(shape: ShockShape): Painted {
   const shaft = revolve(rounded(shape.shaft, 0.8), FACETS);
-  return new Painted().add(shaft, { kind: 'lit', look: STEEL }).mark('touched').mark('marked').add(insideOut(shaft), { kind: 'shell' });
+  return new Painted()
+    .add(shaft, { kind: 'lit', look: STEEL })
+    .mark('touched')
+    .mark('marked')
+    .add(insideOut(shaft), { kind: 'shell' });
 }
 
 /** A capped valve square to the can. */
 function valveSurface({ valve }: ShockShape): Surface {
   const [foot, top] = [valve.r_mm - 2, valve.r_mm + 9];
-  const stem = revolve([[0, foot], [4.2, foot], [4.2, top - 7], [4.8, top - 6.5], [4.8, top - 0.8], [4, top], [0, top]], 24);
+  const stem = revolve(
+    [
+      [0, foot],
+      [4.2, foot],
+      [4.2, top - 7],
+      [4.8, top - 6.5],
+      [4.8, top - 0.8],
+      [4, top],
+      [0, top],
+    ],
+    24,
+  );
   // The stem was turned about z: lay it along x.
   for (let k = 0; k < stem.positions.length; k += 3) {
     const [x, y, z] = [stem.positions[k]!, stem.positions[k + 1]!, stem.positions[k + 2]!];
@@ -107,7 +152,9 @@ function valveSurface({ valve }: ShockShape): Surface {
 }
 
 /** The middle of a member's bored ends that share the first one's place in the side plane. */
-function eye(anchors: Readonly<Record<string, Anchor>> | undefined): { place: Place; radius_mm: number; isTrunnion: boolean } | undefined {
+function eye(
+  anchors: Readonly<Record<string, Anchor>> | undefined,
+): { place: Place; radius_mm: number; isTrunnion: boolean } | undefined {
   const all = Object.values(anchors ?? {}).filter((anchor) => anchor.bore_mm > 0);
   const first = all[0];
   if (!first) return undefined;

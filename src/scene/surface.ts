@@ -71,7 +71,9 @@ export function revolve(polygon: Polygon, segments: number, flats?: Flats, knurl
   const surface = emptySurface();
   const turn = circle(segments);
   const slopes = ring.map((corner, k) => edgeNormal(corner, ring[(k + 1) % ring.length]!));
-  const lengths = ring.map(([r, z], k) => Math.hypot(ring[(k + 1) % ring.length]![0] - r, ring[(k + 1) % ring.length]![1] - z));
+  const lengths = ring.map(([r, z], k) =>
+    Math.hypot(ring[(k + 1) % ring.length]![0] - r, ring[(k + 1) % ring.length]![1] - z),
+  );
   let along_mm = 0;
   ring.forEach((a, k) => {
     const b = ring[(k + 1) % ring.length]!;
@@ -143,7 +145,14 @@ function pushBand(surface: Surface, band: Band, turn: ReturnType<typeof circle>)
   const radius = Math.max(band.a[0], band.b[0]);
   for (const [cos, sin, angle] of turn) {
     surface.positions.push(band.a[0] * cos, band.a[0] * sin, band.a[1], band.b[0] * cos, band.b[0] * sin, band.b[1]);
-    surface.normals.push(band.na[0] * cos, band.na[0] * sin, band.na[1], band.nb[0] * cos, band.nb[0] * sin, band.nb[1]);
+    surface.normals.push(
+      band.na[0] * cos,
+      band.na[0] * sin,
+      band.na[1],
+      band.nb[0] * cos,
+      band.nb[0] * sin,
+      band.nb[1],
+    );
     surface.uvs.push(angle * radius, band.along_mm, angle * radius, band.along_mm + band.length_mm);
   }
   for (let j = 0; j + 1 < turn.length; j += 1) {
@@ -162,13 +171,21 @@ function isKnurled({ a, b }: Band, knurl: Knurl): boolean {
  * The grooves of a knurl on one outer band: ridges at the band's own radius, roots below it, flat between. The two ends of
  * the band stay round, so that its neighbours meet it.
  */
-function pushKnurl(surface: Surface, { a, b, na, along_mm }: Band, turn: ReturnType<typeof circle>, knurl: Knurl): void {
+function pushKnurl(
+  surface: Surface,
+  { a, b, na, along_mm }: Band,
+  turn: ReturnType<typeof circle>,
+  knurl: Knurl,
+): void {
   const low = Math.max(a[1], knurl.from_mm);
   const high = Math.min(b[1], knurl.to_mm);
   const fade = Math.min(knurl.depth_mm, (high - low) / 4);
-  const places = [a[1], low, low + fade, high - fade, high, b[1]].filter((z, k, all) => k === 0 || z - all[k - 1]! > 1e-6);
+  const places = [a[1], low, low + fade, high - fade, high, b[1]].filter(
+    (z, k, all) => k === 0 || z - all[k - 1]! > 1e-6,
+  );
   const last = turn.length - 1;
-  const radius = (z: number, j: number): number => ((j % last) % 2 === 0 || z <= low + 1e-9 || z >= high - 1e-9 ? a[0] : a[0] - knurl.depth_mm);
+  const radius = (z: number, j: number): number =>
+    (j % last) % 2 === 0 || z <= low + 1e-9 || z >= high - 1e-9 ? a[0] : a[0] - knurl.depth_mm;
   for (let j = 0; j < last; j += 1) {
     const [c0, s0, t0] = turn[j]!;
     const [c1, s1, t1] = turn[j + 1]!;
@@ -232,7 +249,8 @@ export function shell(polygon: Polygon, segments: number, flats?: Flats): Surfac
 /** Any surface turned inside out, as `shell` does it to a profile. */
 export function insideOut(surface: Surface): Surface {
   const index: number[] = [];
-  for (let k = 0; k < surface.index.length; k += 3) index.push(surface.index[k]!, surface.index[k + 2]!, surface.index[k + 1]!);
+  for (let k = 0; k < surface.index.length; k += 3)
+    index.push(surface.index[k]!, surface.index[k + 2]!, surface.index[k + 1]!);
   return { ...surface, index };
 }
 

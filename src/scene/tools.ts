@@ -35,7 +35,9 @@ interface Measures {
 /** Measures of the room that was kept for a tool. */
 export function measuresOf({ room, side }: Pick<ToolPose, 'room' | 'side'>): Measures {
   const outward = (z: number): number => (side === 'drive' ? z - room.end_mm : room.end_mm - z);
-  const [s0, s1, h0, h1] = [room.shank.zFrom_mm, room.shank.zTo_mm, room.handle.zFrom_mm, room.handle.zTo_mm].map(outward);
+  const [s0, s1, h0, h1] = [room.shank.zFrom_mm, room.shank.zTo_mm, room.handle.zFrom_mm, room.handle.zTo_mm].map(
+    outward,
+  );
   return {
     shankFrom_mm: Math.min(s0!, s1!),
     shankTo_mm: Math.max(s0!, s1!),
@@ -80,28 +82,87 @@ const BARE_mm = 24;
 
 function bit({ shankTo_mm: to, shankRadius_mm: radius }: Measures, hole: Hole): [Surface, Look][] {
   const outline = socketOutline(hole).map(([x, y]) => [x * FREE_SHARE, y * FREE_SHARE] as const);
-  const body: Polygon = rounded([[0, BARE_mm], [radius * 0.72, BARE_mm], [radius, BARE_mm + 3], [radius, to - 6], [radius * 0.86, to], [0, to]]);
-  return [[prism(outline, -hole.depth_mm * INTO_SHARE, BARE_mm + 1), DARK_STEEL], [revolve(body, FACETS), CHROME]];
+  const body: Polygon = rounded([
+    [0, BARE_mm],
+    [radius * 0.72, BARE_mm],
+    [radius, BARE_mm + 3],
+    [radius, to - 6],
+    [radius * 0.86, to],
+    [0, to],
+  ]);
+  return [
+    [prism(outline, -hole.depth_mm * INTO_SHARE, BARE_mm + 1), DARK_STEEL],
+    [revolve(body, FACETS), CHROME],
+  ];
 }
 
-function socket({ shankFrom_mm: from, shankTo_mm: to, shankRadius_mm: radius }: Measures, over_mm: number): [Surface, Look][] {
+function socket(
+  { shankFrom_mm: from, shankTo_mm: to, shankRadius_mm: radius }: Measures,
+  over_mm: number,
+): [Surface, Look][] {
   const hole = Math.min(over_mm + 0.1, radius - 0.8);
   const waist = Math.min(radius, 11);
   const shoulder = from + (to - from) * 0.62;
-  const body: Polygon = rounded([[hole, from], [radius, from], [radius, shoulder - 4], [waist, shoulder], [waist, to], [0, to], [0, 3], [hole, 3]]);
+  const body: Polygon = rounded([
+    [hole, from],
+    [radius, from],
+    [radius, shoulder - 4],
+    [waist, shoulder],
+    [waist, to],
+    [0, to],
+    [0, 3],
+    [hole, 3],
+  ]);
   return [[revolve(body, FACETS), CHROME]];
 }
 
 /** Head with its cap, neck, scale sleeve and grip. */
-function wrench({ handleFrom_mm: from, handleTo_mm: to, length_mm: length, width_mm: width }: Measures): [Surface, Look][] {
+function wrench({
+  handleFrom_mm: from,
+  handleTo_mm: to,
+  length_mm: length,
+  width_mm: width,
+}: Measures): [Surface, Look][] {
   const middle = (from + to) / 2;
   const half = (to - from) / 2;
   const grip = width / 2;
   const head = Math.min(17, half * 1.3);
-  const cap: Polygon = rounded([[0, from], [head - 4, from], [head, from + 3], [head, to - 5], [head - 3, to - 2], [head * 0.55, to - 2], [head * 0.5, to], [0, to]]);
-  const neck: Polygon = rounded([[0, head * 0.7], [8, head * 0.7], [8, head + 2], [6.2, head + 9], [6.2, length * 0.46], [8.4, length * 0.48], [8.4, length * 0.56], [0, length * 0.56]]);
-  const sleeve: Polygon = rounded([[0, length * 0.55], [9.4, length * 0.55], [9.4, length * 0.61], [0, length * 0.61]]);
-  const hand: Polygon = rounded([[0, length * 0.6], [grip - 2.5, length * 0.6], [grip, length * 0.63], [grip - 1.2, length * 0.78], [grip, length * 0.94], [grip - 2, length - 1.5], [grip - 5, length], [0, length]]);
+  const cap: Polygon = rounded([
+    [0, from],
+    [head - 4, from],
+    [head, from + 3],
+    [head, to - 5],
+    [head - 3, to - 2],
+    [head * 0.55, to - 2],
+    [head * 0.5, to],
+    [0, to],
+  ]);
+  const neck: Polygon = rounded([
+    [0, head * 0.7],
+    [8, head * 0.7],
+    [8, head + 2],
+    [6.2, head + 9],
+    [6.2, length * 0.46],
+    [8.4, length * 0.48],
+    [8.4, length * 0.56],
+    [0, length * 0.56],
+  ]);
+  const sleeve: Polygon = rounded([
+    [0, length * 0.55],
+    [9.4, length * 0.55],
+    [9.4, length * 0.61],
+    [0, length * 0.61],
+  ]);
+  const hand: Polygon = rounded([
+    [0, length * 0.6],
+    [grip - 2.5, length * 0.6],
+    [grip, length * 0.63],
+    [grip - 1.2, length * 0.78],
+    [grip, length * 0.94],
+    [grip - 2, length - 1.5],
+    [grip - 5, length],
+    [0, length],
+  ]);
   const knurl: Knurl = { depth_mm: 0.5, from_mm: length * 0.555, to_mm: length * 0.605 };
   return [
     [revolve(cap, FACETS), CHROME],
@@ -113,12 +174,17 @@ function wrench({ handleFrom_mm: from, handleTo_mm: to, length_mm: length, width
 
 /** What was turned about z, laid along x at a height. */
 function laid(surface: Surface, z_mm: number): Surface {
-  const along = (values: readonly number[], lift: number): number[] => values.map((_, k) => values[k - (k % 3) + ((k % 3) + 2) % 3]! + (k % 3 === 2 ? lift : 0));
+  const along = (values: readonly number[], lift: number): number[] =>
+    values.map((_, k) => values[k - (k % 3) + (((k % 3) + 2) % 3)]! + (k % 3 === 2 ? lift : 0));
   return { ...surface, positions: along(surface.positions, z_mm), normals: along(surface.normals, 0) };
 }
 
 /** A hexagonal bar bent over a round corner: the short arm into the socket, the long one the handle. */
-function bentKey({ handleFrom_mm: from, handleTo_mm: to, length_mm: length }: Measures, around_mm: number, into_mm: number): Surface {
+function bentKey(
+  { handleFrom_mm: from, handleTo_mm: to, length_mm: length }: Measures,
+  around_mm: number,
+  into_mm: number,
+): Surface {
   const middle = (from + to) / 2;
   const bend = Math.max(around_mm * 1.6, 4);
   const path: [x: number, z: number][] = [[0, -into_mm]];
@@ -140,7 +206,11 @@ function bar(path: readonly (readonly [x: number, z: number])[], around_mm: numb
     const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
     const [tx, tz] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
     // Across the bar: y, and what completes it with the direction of the path.
-    const at = (angle: number, r: number): Point => [x + tz * Math.cos(angle) * r, Math.sin(angle) * r, z - tx * Math.cos(angle) * r];
+    const at = (angle: number, r: number): Point => [
+      x + tz * Math.cos(angle) * r,
+      Math.sin(angle) * r,
+      z - tx * Math.cos(angle) * r,
+    ];
     return { at, along: [tx, 0, tz] as const };
   });
   for (let side = 0; side < 6; side += 1) {
@@ -153,13 +223,17 @@ function bar(path: readonly (readonly [x: number, z: number])[], around_mm: numb
   const ends = [rings[0]!, rings.at(-1)!];
   ends.forEach(({ at }, end) => {
     const ring = Array.from({ length: 6 }, (_, k) => at((Math.PI / 3) * k + Math.PI / 6, around_mm));
-    for (let k = 1; k < 5; k += 1) triangle(surface, end === 0 ? [ring[0]!, ring[k + 1]!, ring[k]!] : [ring[0]!, ring[k]!, ring[k + 1]!]);
+    for (let k = 1; k < 5; k += 1)
+      triangle(surface, end === 0 ? [ring[0]!, ring[k + 1]!, ring[k]!] : [ring[0]!, ring[k]!, ring[k + 1]!]);
   });
   return surface;
 }
 
 /** A flat open-ended spanner: jaws round the nut, a waisted handle, a rounded end with an eye. */
-function spanner({ handleFrom_mm: from, handleTo_mm: to, shankRadius_mm: head, length_mm: length, width_mm: width }: Measures, across_mm: number): Surface {
+function spanner(
+  { handleFrom_mm: from, handleTo_mm: to, shankRadius_mm: head, length_mm: length, width_mm: width }: Measures,
+  across_mm: number,
+): Surface {
   const jaw = across_mm / 2;
   const half = Math.min(width / 2, head * 0.8);
   const end = half * 1.15;
@@ -167,7 +241,8 @@ function spanner({ handleFrom_mm: from, handleTo_mm: to, shankRadius_mm: head, l
   const gape = Math.asin(Math.min(0.95, jaw / head));
   const outline: [number, number][] = [];
   const arc = (cx: number, r: number, t0: number, t1: number, count: number): void => {
-    for (let k = 0; k <= count; k += 1) outline.push([cx + r * Math.cos(t0 + ((t1 - t0) * k) / count), r * Math.sin(t0 + ((t1 - t0) * k) / count)]);
+    for (let k = 0; k <= count; k += 1)
+      outline.push([cx + r * Math.cos(t0 + ((t1 - t0) * k) / count), r * Math.sin(t0 + ((t1 - t0) * k) / count)]);
   };
   // Anticlockwise from the handle's upper root: head, jaws, head, handle, end.
   arc(0, head, Math.PI / 2 - joint, Math.PI - gape, 16);
@@ -231,7 +306,11 @@ export function paintTurn(radius_mm: number, by_rad: number, z_mm: number, colou
   const head = ARROW.head_mm / radius_mm;
   const band: [number, number][] = [];
   for (let k = 0; k <= ARC_STEPS; k += 1) band.push(at((sweep * k) / ARC_STEPS, radius_mm + ARROW.wide_mm / 2));
-  const tip = [at(sweep, radius_mm + ARROW.headWide_mm / 2), at(sweep + head, radius_mm), at(sweep, radius_mm - ARROW.headWide_mm / 2)];
+  const tip = [
+    at(sweep, radius_mm + ARROW.headWide_mm / 2),
+    at(sweep + head, radius_mm),
+    at(sweep, radius_mm - ARROW.headWide_mm / 2),
+  ];
   band.push(...tip);
   for (let k = ARC_STEPS; k >= 0; k -= 1) band.push(at((sweep * k) / ARC_STEPS, radius_mm - ARROW.wide_mm / 2));
   return flatPlate(band, z_mm, colour);
@@ -257,6 +336,9 @@ function flatPlate(outline: readonly [number, number][], z_mm: number, colour: s
 }
 
 function plate(outline: readonly [number, number][], z_mm: number): Surface {
-  const area = outline.reduce((sum, [x, y], k) => sum + x * outline[(k + 1) % outline.length]![1] - outline[(k + 1) % outline.length]![0] * y, 0);
+  const area = outline.reduce(
+    (sum, [x, y], k) => sum + x * outline[(k + 1) % outline.length]![1] - outline[(k + 1) % outline.length]![0] * y,
+    0,
+  );
   return prism(area > 0 ? outline : [...outline].reverse(), z_mm, z_mm + ARROW.thick_mm);
 }

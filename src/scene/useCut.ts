@@ -16,13 +16,24 @@ const FACING_LIMIT = Math.cos((72 * Math.PI) / 180);
 const HANDLE_mm = { beyond: 9, over: 7 } as const;
 
 /** Where the handle of the cut stands: at the drive end of the row, over the widest part. */
-export function handlePlace(pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>): { at: Place; away_mm: number } {
+export function handlePlace(
+  pivot: PivotAnalysis,
+  places: Readonly<Record<string, ItemPlace>>,
+): { at: Place; away_mm: number } {
   const widest = Math.max(6, ...itemsOf(pivot).map(radiusOf));
-  return { at: [pivot.x_mm, pivot.y_mm, reachOf(pivot, places)[1] + HANDLE_mm.beyond], away_mm: widest + HANDLE_mm.over };
+  return {
+    at: [pivot.x_mm, pivot.y_mm, reachOf(pivot, places)[1] + HANDLE_mm.beyond],
+    away_mm: widest + HANDLE_mm.over,
+  };
 }
 
 /** The section about the axis: its open side faces the viewer unless a hand has rolled it. */
-export function useCut(stand: Stand, materials: Materials, pivot: { readonly x_mm: number; readonly y_mm: number } | undefined, turn_rad: number): [CutTurn, (look: Vector3) => void] {
+export function useCut(
+  stand: Stand,
+  materials: Materials,
+  pivot: { readonly x_mm: number; readonly y_mm: number } | undefined,
+  turn_rad: number,
+): [CutTurn, (look: Vector3) => void] {
   const wanted = Math.atan2(stand.direction[1], stand.direction[0]);
   const [turned, setTurned] = useState<{ from: number; facing: number } | undefined>(undefined);
   const facing = turned && turned.from === wanted ? turned.facing : wanted;

@@ -12,7 +12,11 @@ import type { StageProps } from './props.ts';
 const CALLOUT_ROOM_px = 190;
 
 /** Where the camera should stand, and the key whose change is worth a glide. */
-export function useStand(stage: StageProps, places: Readonly<Record<string, ItemPlace>>, clear: Clear): { stand: Stand; aim: string } {
+export function useStand(
+  stage: StageProps,
+  places: Readonly<Record<string, ItemPlace>>,
+  clear: Clear,
+): { stand: Stand; aim: string } {
   const { width, height } = useThree((state) => state.size);
   const { analysis, pivotId, beside, sweep, view } = stage;
   const aspect = width / Math.max(1, height);
@@ -31,5 +35,8 @@ export function useStand(stage: StageProps, places: Readonly<Record<string, Item
     };
     return fitStand(points, overviewDirection(view), fieldOfView_deg(aspect), aspect, margin);
   }, [analysis, pivotId, beside, sweep, view, places, aspect, wide, width, height, clear]);
-  return { stand, aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${stage.glide ?? 0}` };
+  return {
+    stand,
+    aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${stage.glide ?? 0}`,
+  };
 }

@@ -89,7 +89,8 @@ export function loftWeb(a: WebEnd, b: WebEnd, shape: WebShape): Surface {
       surface.uvs.push(place[0], place[1]);
     }
   }
-  const isOpen = (j: number): boolean => shape.window !== undefined && (section[j]!.isFace || section[(j + 1) % columns]!.isFace);
+  const isOpen = (j: number): boolean =>
+    shape.window !== undefined && (section[j]!.isFace || section[(j + 1) % columns]!.isFace);
   for (let i = 0; i < STEPS_ALONG; i += 1) {
     for (let j = 0; j < columns; j += 1) {
       if (isOpen(j)) continue;
@@ -149,7 +150,10 @@ function cutWindow(surface: Surface, window: Window, section: readonly SectionPo
     if (sign < 0) continue;
     const hub = at(middle, 0, 0);
     const wall = rims.map(([u, v], p) => {
-      const [before, after] = [rims.at(p - 1)!, rims[(p + 1) % rims.length]!].map(([a, b]) => at(a, b, 0)) as [Point3, Point3];
+      const [before, after] = [rims.at(p - 1)!, rims[(p + 1) % rims.length]!].map(([a, b]) => at(a, b, 0)) as [
+        Point3,
+        Point3,
+      ];
       const along = minus(after, before);
       const out = unit([along[1], -along[0], 0]);
       const own = at(u, v, 0);

@@ -32,7 +32,13 @@ const POINTS = 32;
 const SQUARENESS = 2.7;
 
 /** The largest window of a plate; undefined where none is worth cutting. */
-export function windowOf(a: WebEnd, b: WebEnd, height_mm: number | undefined, thickness_mm: number, others: readonly Keep[]): Window | undefined {
+export function windowOf(
+  a: WebEnd,
+  b: WebEnd,
+  height_mm: number | undefined,
+  thickness_mm: number,
+  others: readonly Keep[],
+): Window | undefined {
   const [dx, dy] = [b.x_mm - a.x_mm, b.y_mm - a.y_mm];
   const length = Math.hypot(dx, dy);
   const gap = length - a.radius_mm - b.radius_mm;
@@ -43,11 +49,18 @@ export function windowOf(a: WebEnd, b: WebEnd, height_mm: number | undefined, th
     a.x_mm + (dx * along - dy * across) / length,
     a.y_mm + (dy * along + dx * across) / length,
   ];
-  const near = others.filter((other) => Math.abs((a.z_mm + b.z_mm) / 2 - (other.a.z_mm + other.b.z_mm) / 2) < (thickness_mm + other.thickness_mm) / 2);
+  const near = others.filter(
+    (other) =>
+      Math.abs((a.z_mm + b.z_mm) / 2 - (other.a.z_mm + other.b.z_mm) / 2) < (thickness_mm + other.thickness_mm) / 2,
+  );
   const isFree = (low: number, high: number): boolean => {
     if (high - low < LEAST_mm.length) return false;
     const middle = a.radius_mm + (low + high) / 2;
-    return windowCurve(POINTS).every(([u, v]) => [1, 0.5].every((share) => near.every((other) => !holds(other, place(middle + ((high - low) / 2) * u * share, half * width * v * share)))));
+    return windowCurve(POINTS).every(([u, v]) =>
+      [1, 0.5].every((share) =>
+        near.every((other) => !holds(other, place(middle + ((high - low) / 2) * u * share, half * width * v * share))),
+      ),
+    );
   };
   const full = [RIM_mm.boss, gap - RIM_mm.boss] as const;
   const step = (full[1] - full[0]) / TRIES;
@@ -78,8 +91,11 @@ function holds({ a, b }: Keep, [x, y]: readonly [number, number]): boolean {
   if ([wideA, wideB].some((end) => Math.hypot(x - end.x_mm, y - end.y_mm) < end.radius_mm)) return true;
   if (isBridge(a, b)) return false;
   const hull = tangentHull(wideA, wideB);
-  return hull.length > 0 && hull.every(([px, py], k) => {
-    const [qx, qy] = hull[(k + 1) % hull.length]!;
-    return (qx - px) * (y - py) - (qy - py) * (x - px) >= -1e-9;
-  });
+  return (
+    hull.length > 0 &&
+    hull.every(([px, py], k) => {
+      const [qx, qy] = hull[(k + 1) % hull.length]!;
+      return (qx - px) * (y - py) - (qy - py) * (x - px) >= -1e-9;
+    })
+  );
 }

@@ -23,7 +23,14 @@ export function clampInstance(family: Family, seed: number, bodies?: number): Cl
   // Outer rings, arms and members beside the column.
   for (let body = column; body < count; body++) hang(draw, family, body, column, contacts, springs);
   if (family === 'sprung') {
-    for (let k = 0; k + 1 < count; k++) springs.push({ a: k, b: k + 1, stiffness_N_per_mm: draw.decades(100, 2e4), play_mm: 0, rest_mm: draw.between(-0.2, 0.2) });
+    for (let k = 0; k + 1 < count; k++)
+      springs.push({
+        a: k,
+        b: k + 1,
+        stiffness_N_per_mm: draw.decades(100, 2e4),
+        play_mm: 0,
+        rest_mm: draw.between(-0.2, 0.2),
+      });
   }
   if (family === 'degenerate') {
     for (let k = 0; k < 4; k++) {
@@ -52,21 +59,48 @@ function gapOf(draw: Random, family: Family): number {
 }
 
 function stiffnessOf(draw: Random, family: Family): number {
-  return family === 'stiff' ? draw.decades(1e4, 1e8) : family === 'degenerate' ? draw.pick([3e5, 3e5, 1e6]) : draw.decades(3e4, 3e6);
+  return family === 'stiff'
+    ? draw.decades(1e4, 1e8)
+    : family === 'degenerate'
+      ? draw.pick([3e5, 3e5, 1e6])
+      : draw.decades(3e4, 3e6);
 }
 
-function hang(draw: Random, family: Family, body: number, column: number, contacts: ContactLaw[], springs: SpringLaw[]): void {
+function hang(
+  draw: Random,
+  family: Family,
+  body: number,
+  column: number,
+  contacts: ContactLaw[],
+  springs: SpringLaw[],
+): void {
   const at = draw.whole(0, column - 1);
   const other = draw.whole(0, body - 1);
   const isLoose = family === 'floating' && draw.chance(0.3);
   if (!isLoose) {
-    springs.push({ a: at, b: body, stiffness_N_per_mm: draw.decades(5e3, 5e5), play_mm: family === 'sprung' ? draw.pick([0, 0.1]) : draw.between(0, 0.3), rest_mm: 0 });
-    if (other !== at && draw.chance(0.4)) springs.push({ a: other, b: body, stiffness_N_per_mm: draw.decades(50, 5e3), play_mm: 0, rest_mm: draw.between(-1, 1) });
+    springs.push({
+      a: at,
+      b: body,
+      stiffness_N_per_mm: draw.decades(5e3, 5e5),
+      play_mm: family === 'sprung' ? draw.pick([0, 0.1]) : draw.between(0, 0.3),
+      rest_mm: 0,
+    });
+    if (other !== at && draw.chance(0.4))
+      springs.push({
+        a: other,
+        b: body,
+        stiffness_N_per_mm: draw.decades(50, 5e3),
+        play_mm: 0,
+        rest_mm: draw.between(-1, 1),
+      });
   }
   if (draw.chance(0.6)) {
     const next = draw.whole(0, column - 1);
     const [a, b] = draw.chance(0.5) ? [next, body] : [body, next];
-    contacts.push({ ...contact(draw, family, a, b), gap_mm: Math.abs(gapOf(draw, family)) + (family === 'degenerate' ? 0 : 0.05) });
+    contacts.push({
+      ...contact(draw, family, a, b),
+      gap_mm: Math.abs(gapOf(draw, family)) + (family === 'degenerate' ? 0 : 0.05),
+    });
   }
 }
 

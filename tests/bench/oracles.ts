@@ -18,12 +18,22 @@ export interface Programme {
 }
 
 /** Solve a programme with `quadprog`, whose arrays start at 1; throws with its message when it finds no answer. */
-export function solveProgramme({ D, d, constraints, b0, equalities = 0 }: Programme): { solution: number[]; value: number; multipliers: number[] } {
+export function solveProgramme({ D, d, constraints, b0, equalities = 0 }: Programme): {
+  solution: number[];
+  value: number;
+  multipliers: number[];
+} {
   const from1 = <T>(values: readonly T[]): T[] => [undefined as T, ...values];
   // With no constraint at all the package still reads the first column.
   const columns = constraints.length > 0 ? constraints : [d.map(() => 0)];
   const A = d.map((_, variable) => from1(columns.map((row) => row[variable]!)));
-  const result = quadprog.solveQP(from1(D.map((row) => from1(row))), from1(d), from1(A), from1(constraints.length > 0 ? b0 : [0]), equalities);
+  const result = quadprog.solveQP(
+    from1(D.map((row) => from1(row))),
+    from1(d),
+    from1(A),
+    from1(constraints.length > 0 ? b0 : [0]),
+    equalities,
+  );
   if (result.message !== '') throw new Error(`quadprog: ${result.message}`);
   return { solution: result.solution.slice(1), value: result.value[1]!, multipliers: result.Lagrangian.slice(1) };
 }
@@ -106,7 +116,9 @@ export function clampByProgramme(problem: ClampProblem): ClampOracle {
 
 /** Solve a clamp problem whose tether makes it strictly convex by itself. */
 export function clampByTetheredProgramme(problem: ClampProblem): ClampOracle {
-  const { solution } = solveProgramme(clampProgramme(problem, problem.tether_N_per_mm ?? 0, new Array<number>(problem.bodies).fill(0)));
+  const { solution } = solveProgramme(
+    clampProgramme(problem, problem.tether_N_per_mm ?? 0, new Array<number>(problem.bodies).fill(0)),
+  );
   return { ...readProgramme(problem, solution, 0), rounds: 1 };
 }
 
@@ -124,7 +136,11 @@ export function clampByProximalRounds(problem: ClampProblem, proximal_N_per_mm =
 }
 
 /** Forces from the slacks (√k·s each), which keep more digits than the shifts of stiff bodies do. */
-function readProgramme(problem: ClampProblem, solution: readonly number[], held: 0 | 1): Pick<ClampOracle, 'shift_mm' | 'contact_N' | 'spring_N'> {
+function readProgramme(
+  problem: ClampProblem,
+  solution: readonly number[],
+  held: 0 | 1,
+): Pick<ClampOracle, 'shift_mm' | 'contact_N' | 'spring_N'> {
   const free = problem.bodies - held;
   const shift_mm = [...new Array<number>(held).fill(0), ...solution.slice(0, free)];
   const push = oneSided(problem).map((law, k) => Math.sqrt(law.k) * solution[free + k]!);
@@ -160,7 +176,14 @@ const STRIDE_mm = 0.5;
  * Free travel of B toward A along the axis until the two solids touch, by halving on the shift alone; mm, within
  * `within_mm`. `far_mm` is a shift at which they stand clear. Undefined when they pass one another.
  */
-export function travelToTouch(kernel: ManifoldToplevel, a: Polygon, b: Polygon, far_mm: number, facets: number, within_mm: number): number | undefined {
+export function travelToTouch(
+  kernel: ManifoldToplevel,
+  a: Polygon,
+  b: Polygon,
+  far_mm: number,
+  facets: number,
+  within_mm: number,
+): number | undefined {
   const [solidA, solidB] = [turnedSolid(kernel, a, facets), turnedSolid(kernel, b, facets)];
   const isTouching = (shift: number): boolean => {
     const moved = solidB.translate([0, 0, shift]);

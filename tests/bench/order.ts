@@ -38,17 +38,35 @@ function inTurn(works: readonly (() => unknown)[], turns: number): number[] {
 function buildGraph(count: number): Digraph {
   const draw = random(SEED + count);
   const order = draw.shuffled(Array.from({ length: count }, (_, node) => node));
-  return digraph(count, order.flatMap((after, k) => Array.from({ length: k === 0 ? 0 : draw.whole(1, 3) }, () => [order[Math.max(0, k - draw.whole(1, 40))]!, after] as const)));
+  return digraph(
+    count,
+    order.flatMap((after, k) =>
+      Array.from(
+        { length: k === 0 ? 0 : draw.whole(1, 3) },
+        () => [order[Math.max(0, k - draw.whole(1, 40))]!, after] as const,
+      ),
+    ),
+  );
 }
 
 /** One demo bike over and over in a row, with ids of its own each. */
 export function rowOfBikes(base: LinkageModel, copies: number): LinkageModel {
   const { order: _order, variants: _variants, shock: _shock, wheel: _wheel, obstacles: _obstacles, ...first } = base;
-  const all = Array.from({ length: copies }, (_, copy) => layModel(renamedModel(first, (id) => `${id}-${copy}`), { move_mm: [copy * APART_mm, 0] }));
+  const all = Array.from({ length: copies }, (_, copy) =>
+    layModel(
+      renamedModel(first, (id) => `${id}-${copy}`),
+      { move_mm: [copy * APART_mm, 0] },
+    ),
+  );
   return {
     ...first,
     id: 'row',
-    parts: Object.assign({}, ...all.map(({ parts }) => Object.fromEntries(Object.entries(parts).map(([id, { count: _count, ...part }]) => [id, part])))) as LinkageModel['parts'],
+    parts: Object.assign(
+      {},
+      ...all.map(({ parts }) =>
+        Object.fromEntries(Object.entries(parts).map(([id, { count: _count, ...part }]) => [id, part])),
+      ),
+    ) as LinkageModel['parts'],
     members: Object.assign({}, ...all.map(({ members }) => members)) as LinkageModel['members'],
     pivots: all.flatMap(({ pivots }) => pivots),
   };
@@ -70,7 +88,12 @@ export function benchOrder(): BenchRow[] {
     const turns = count >= 10_000 ? 3 : 15;
     const [ours_ms, theirs_ms] = inTurn([() => topologicalOrder(graph), () => toposort.array(nodes, pairs)], turns);
     const now = [count, ours_ms!] as const;
-    rows.push({ what: `one order of ${count} jobs, ${pairs.length} edges${last ? ` (${growth(last, now)})` : ''}; against toposort`, ours_ms: ours_ms!, theirs_ms: theirs_ms!, ratio: theirs_ms! / ours_ms! });
+    rows.push({
+      what: `one order of ${count} jobs, ${pairs.length} edges${last ? ` (${growth(last, now)})` : ''}; against toposort`,
+      ours_ms: ours_ms!,
+      theirs_ms: theirs_ms!,
+      ratio: theirs_ms! / ours_ms!,
+    });
     last = now;
     const [closed_ms] = inTurn([() => closureOf(graph)], turns);
     rows.push({ what: `what must follow what, all of ${count} jobs`, ours_ms: closed_ms! });
@@ -79,23 +102,39 @@ export function benchOrder(): BenchRow[] {
     const graph = buildGraph(count);
     const counted = countOrders(graph);
     const [ours_ms] = inTurn([() => countOrders(graph)], 5);
-    rows.push({ what: `legal orders of ${count} jobs counted: ${counted.isExact ? `exactly ${counted.orders}` : `between ${counted.atLeast} and ${counted.atMost}`}`, ours_ms: ours_ms! });
+    rows.push({
+      what: `legal orders of ${count} jobs counted: ${counted.isExact ? `exactly ${counted.orders}` : `between ${counted.atLeast} and ${counted.atMost}`}`,
+      ours_ms: ours_ms!,
+    });
   }
   const models = demoModels();
   const rig = models.find(({ id }) => id === 'class-rig')!;
   const bike = models.find(({ id }) => id === 'holt-120')!;
   let before: readonly [number, number] | undefined;
-  for (const [model, turns] of [[rig, 9], [bike, 9], [rowOfBikes(bike, 8), 3], [rowOfBikes(bike, 80), 1]] as const) {
+  for (const [model, turns] of [
+    [rig, 9],
+    [bike, 9],
+    [rowOfBikes(bike, 8), 3],
+    [rowOfBikes(bike, 80), 1],
+  ] as const) {
     const analysis = analyse(model);
     // A plan is kept with its analysis: each turn has one of its own.
     let steps = 0;
     const [ours_ms] = inTurn([() => (steps = planOf({ ...analysis }).steps.length)], turns);
     const now = [steps, ours_ms!] as const;
-    rows.push({ what: `whole plan: ${analysis.order.length} axles, ${steps} steps${before ? ` (${growth(before, now)})` : ''}`, ours_ms: ours_ms!, ...(steps < 200 ? { goal: 'under 300 ms: as a model is opened' } : {}) });
+    rows.push({
+      what: `whole plan: ${analysis.order.length} axles, ${steps} steps${before ? ` (${growth(before, now)})` : ''}`,
+      ours_ms: ours_ms!,
+      ...(steps < 200 ? { goal: 'under 300 ms: as a model is opened' } : {}),
+    });
     before = now;
   }
   const plan = planOf(analyse(bike));
   const [ours_ms] = inTurn([() => reachOf(plan, 'rocker-left')], 9);
-  rows.push({ what: 'reach: what must come off to get at a rocker plate', ours_ms: ours_ms!, goal: 'under 100 ms: at a tap' });
+  rows.push({
+    what: 'reach: what must come off to get at a rocker plate',
+    ours_ms: ours_ms!,
+    goal: 'under 100 ms: at a tap',
+  });
   return rows;
 }

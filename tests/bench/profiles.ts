@@ -58,7 +58,8 @@ export function travelBySampling(a: Polygon, b: Polygon, samples: number): numbe
     const r = low + ((high - low) * (k + 0.5)) / samples;
     const top = crossings(a, r).at(-1);
     const bottom = crossings(b, r)[0];
-    if (top !== undefined && bottom !== undefined && (least === undefined || bottom - top < least)) least = bottom - top;
+    if (top !== undefined && bottom !== undefined && (least === undefined || bottom - top < least))
+      least = bottom - top;
   }
   return least;
 }

@@ -70,15 +70,32 @@ function show(value: number | undefined): string {
   return value === undefined ? '' : value < 0.1 ? `${(1000 * value).toPrecision(3)} µs` : `${value.toPrecision(3)} ms`;
 }
 
-function print(title: string, headings: readonly [string, string, string, string, string], rows: readonly BenchRow[]): void {
-  table(title, headings, rows.map(({ what, ours_ms, theirs_ms, ratio, goal }) => [what, show(ours_ms), show(theirs_ms), ratio === undefined ? '' : `${ratio.toPrecision(3)} ×`, goal ?? '']));
+function print(
+  title: string,
+  headings: readonly [string, string, string, string, string],
+  rows: readonly BenchRow[],
+): void {
+  table(
+    title,
+    headings,
+    rows.map(({ what, ours_ms, theirs_ms, ratio, goal }) => [
+      what,
+      show(ours_ms),
+      show(theirs_ms),
+      ratio === undefined ? '' : `${ratio.toPrecision(3)} ×`,
+      goal ?? '',
+    ]),
+  );
 }
 
 function table(title: string, headings: readonly string[], cells: readonly (readonly string[])[]): void {
   const rows = [headings, ...cells];
   const widths = headings.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)));
   console.log(`\n${title}`);
-  for (const row of rows) console.log(`  ${row.map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!))).join('  ')}`.trimEnd());
+  for (const row of rows)
+    console.log(
+      `  ${row.map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!))).join('  ')}`.trimEnd(),
+    );
 }
 
 /** Time of our call and of theirs, with how many times longer theirs takes. */
@@ -98,7 +115,9 @@ function pivotProblems(models: readonly LinkageModel[]): ClampProblem[] {
 }
 
 const machine = cpus();
-console.log(`${machine[0]?.model.trim() ?? 'unknown processor'}, ${machine.length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, ${process.platform} ${process.arch}, node ${process.version}`);
+console.log(
+  `${machine[0]?.model.trim() ?? 'unknown processor'}, ${machine.length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, ${process.platform} ${process.arch}, node ${process.version}`,
+);
 console.log(`medians after a warm-up; seeds 1 to ${SEEDS.length}`);
 
 const models = demoModels();
@@ -115,14 +134,32 @@ const programmes = problems.map((problem, k) => clampProgramme(problem, problem.
 const sprung = SEEDS.map((seed) => clampInstance('sprung', seed));
 const sprungProgrammes = sprung.map((problem) => clampProgramme(problem, 0, []));
 const floating = SEEDS.map((seed) => clampInstance('floating', seed));
-const each = <T>(values: readonly T[], work: (value: T) => unknown) => (): void => values.forEach(work);
+const each =
+  <T>(values: readonly T[], work: (value: T) => unknown) =>
+  (): void =>
+    values.forEach(work);
 print(
   'Clamp solve, against the same instances through quadprog (programme written beforehand, not timed)',
   ['instances', 'clamp', 'quadprog', 'theirs / ours', 'goal'],
   [
-    against(`${problems.length} demo pivots from hand-tight to the spec; quadprog: all of it`, each(problems, (problem) => clamp(problem)), each(programmes, solveProgramme), '≥ 5 ×'),
-    against(`${sprung.length} strictly convex, 12 to 40 bodies; quadprog: all of it`, each(sprung, (problem) => clamp(problem)), each(sprungProgrammes, solveProgramme), '≥ 5 ×'),
-    against(`${floating.length} floating, 12 to 40 bodies; quadprog: proximal rounds to the end`, each(floating, (problem) => clamp(problem)), each(floating, (problem) => clampByProximalRounds(problem)), '≥ 5 ×'),
+    against(
+      `${problems.length} demo pivots from hand-tight to the spec; quadprog: all of it`,
+      each(problems, (problem) => clamp(problem)),
+      each(programmes, solveProgramme),
+      '≥ 5 ×',
+    ),
+    against(
+      `${sprung.length} strictly convex, 12 to 40 bodies; quadprog: all of it`,
+      each(sprung, (problem) => clamp(problem)),
+      each(sprungProgrammes, solveProgramme),
+      '≥ 5 ×',
+    ),
+    against(
+      `${floating.length} floating, 12 to 40 bodies; quadprog: proximal rounds to the end`,
+      each(floating, (problem) => clamp(problem)),
+      each(floating, (problem) => clampByProximalRounds(problem)),
+      '≥ 5 ×',
+    ),
   ],
 );
 
@@ -137,7 +174,14 @@ const pairs = SEEDS.map((seed) => {
 print(
   `Contact of two profiles, against a solid kernel at ${FACETS} facets (solids built beforehand, not timed)`,
   ['pairs', 'gap', 'minGap', 'theirs / ours', 'goal'],
-  [against(`${pairs.length} random pairs`, each(pairs, ({ a, b }) => gap(a, b)), each(pairs, ({ solidA, solidB, search_mm }) => solidA.minGap(solidB, search_mm)), '≥ 100 ×')],
+  [
+    against(
+      `${pairs.length} random pairs`,
+      each(pairs, ({ a, b }) => gap(a, b)),
+      each(pairs, ({ solidA, solidB, search_mm }) => solidA.minGap(solidB, search_mm)),
+      '≥ 100 ×',
+    ),
+  ],
 );
 for (const { solidA, solidB } of pairs) {
   solidA.delete();
@@ -149,9 +193,19 @@ for (const pivots of [10, 100, 1000]) {
   const model = repeatedModel(models, pivots);
   const ours_ms = processorTime(() => analyse(model), pivots === 1000 ? 3 : 1000 / pivots / 2);
   const first = growth[0];
-  growth.push({ what: `${pivots} pivots`, ours_ms, theirs_ms: ours_ms / pivots, ratio: first ? ours_ms / pivots / first.theirs_ms! : 1, goal: first ? 'near 1 ×' : '' });
+  growth.push({
+    what: `${pivots} pivots`,
+    ours_ms,
+    theirs_ms: ours_ms / pivots,
+    ratio: first ? ours_ms / pivots / first.theirs_ms! : 1,
+    goal: first ? 'near 1 ×' : '',
+  });
 }
-print('Growth: the demo pivots over and over, processor time', ['model', 'analyse', 'a pivot', 'a pivot / first row', 'goal'], growth);
+print(
+  'Growth: the demo pivots over and over, processor time',
+  ['model', 'analyse', 'a pivot', 'a pivot / first row', 'goal'],
+  growth,
+);
 
 const JOB_HEADINGS = ['work', 'ours', 'theirs', 'theirs / ours', 'goal'] as const;
 print('Slips', JOB_HEADINGS, benchSlips());
@@ -162,4 +216,8 @@ print('Build order', JOB_HEADINGS, benchOrder());
 
 const stage = await benchStage();
 print('Stage: times', ['what', 'ours', '', '', 'goal'], stage.times);
-table('Stage: the built app in the browser of the tests', ['what', 'figure', 'goal'], stage.figures.map(({ what, figure, goal }) => [what, figure, goal ?? '']));
+table(
+  'Stage: the built app in the browser of the tests',
+  ['what', 'figure', 'goal'],
+  stage.figures.map(({ what, figure, goal }) => [what, figure, goal ?? '']),
+);

@@ -4,7 +4,16 @@
  *
  * Medians of turns taken in one run; compare the ratios. Nothing here passes or fails.
  */
-import { applySlip, beginSlips, clamp, listSlips, placements, slips, trySlip, type LinkageModel } from '../../shared/index.ts';
+import {
+  applySlip,
+  beginSlips,
+  clamp,
+  listSlips,
+  placements,
+  slips,
+  trySlip,
+  type LinkageModel,
+} from '../../shared/index.ts';
 import { clampProblem, makeJoint, type Joint } from '../../shared/joint.ts';
 import { tighten } from '../../shared/tightening.ts';
 import { demoModels } from './models.ts';
@@ -20,7 +29,10 @@ function median(values: readonly number[]): number {
 function inTurn(what: string, ours: () => unknown, theirs: () => unknown, goal?: string): BenchRow {
   const [mine, other]: [number[], number[]] = [[], []];
   for (let turn = -1; turn < TURNS; turn++) {
-    for (const [work, times] of [[ours, mine], [theirs, other]] as const) {
+    for (const [work, times] of [
+      [ours, mine],
+      [theirs, other],
+    ] as const) {
       const from = performance.now();
       work();
       if (turn >= 0) times.push(performance.now() - from);
@@ -33,7 +45,8 @@ function inTurn(what: string, ours: () => unknown, theirs: () => unknown, goal?:
 /** Body numbers of a joint by what they are, so that two builds of one pivot can be matched. */
 function bodyNames(joint: Joint): Map<string, number> {
   const names = new Map<string, number>([...joint.bases].map(([member, body]) => [`base ${member}`, body]));
-  for (const { items } of joint.stacks) for (const item of items) if (!names.has(item.id)) names.set(item.id, item.body);
+  for (const { items } of joint.stacks)
+    for (const item of items) if (!names.has(item.id)) names.set(item.id, item.body);
   return names;
 }
 
@@ -69,20 +82,32 @@ function warmStart({ joint, written }: Solve): Float64Array {
 /** The rows of the bench. */
 export function benchSlips(): BenchRow[] {
   const models = demoModels();
-  const largest = models.map((model) => ({ model, count: model.pivots.reduce((sum, { id }) => sum + listSlips(model, id).length, 0) })).sort((a, b) => b.count - a.count)[0]!;
+  const largest = models
+    .map((model) => ({ model, count: model.pivots.reduce((sum, { id }) => sum + listSlips(model, id).length, 0) }))
+    .sort((a, b) => b.count - a.count)[0]!;
   const { model, count } = largest;
   const list = model.pivots.flatMap(({ id }) => listSlips(model, id));
   const solves = models.flatMap(solvesOf);
   const problems = solves.map((solve) => ({ problem: problemOf(solve.joint), start: warmStart(solve) }));
-  const steps = (isWarm: boolean): number => problems.reduce((sum, { problem, start }) => sum + clamp(problem, isWarm ? start : undefined).steps, 0);
+  const steps = (isWarm: boolean): number =>
+    problems.reduce((sum, { problem, start }) => sum + clamp(problem, isWarm ? start : undefined).steps, 0);
   const pivots = models.flatMap((one) => one.pivots.map(({ id }) => [one, id] as const));
   return [
-    inTurn(`${model.id}: all ${count} single slips; against each solved from scratch`, () => slips(model), () => list.map((slip) => trySlip(beginSlips(model), slip)), 'under 2000 ms'),
+    inTurn(
+      `${model.id}: all ${count} single slips; against each solved from scratch`,
+      () => slips(model),
+      () => list.map((slip) => trySlip(beginSlips(model), slip)),
+      'under 2000 ms',
+    ),
     inTurn(
       `clamp solve of ${problems.length} slips from nothing (${steps(false)} steps); against from the written build’s shifts (${steps(true)} steps)`,
       () => problems.forEach(({ problem }) => clamp(problem)),
       () => problems.forEach(({ problem, start }) => clamp(problem, start)),
     ),
-    inTurn(`placements of ${pivots.length} pivots, pruned; against all of them solved`, () => pivots.map(([one, id]) => placements(one, id)), () => pivots.map(([one, id]) => placementsByBruteForce(one, id))),
+    inTurn(
+      `placements of ${pivots.length} pivots, pruned; against all of them solved`,
+      () => pivots.map(([one, id]) => placements(one, id)),
+      () => pivots.map(([one, id]) => placementsByBruteForce(one, id)),
+    ),
   ];
 }

@@ -6,7 +6,15 @@
  * tray as it is (each part has a few look-alikes, the rest is far off), and evenly random costs, the hardest for ours.
  */
 import munkres from 'munkres';
-import { assign, DEFAULT_SETTING, listed, nextReading, sortTray, type AssignProblem, type CaliperReading } from '../../shared/index.ts';
+import {
+  assign,
+  DEFAULT_SETTING,
+  listed,
+  nextReading,
+  sortTray,
+  type AssignProblem,
+  type CaliperReading,
+} from '../../shared/index.ts';
 import { random } from '../setup/random.ts';
 import { demoModels } from './models.ts';
 import type { BenchRow } from './row.ts';
@@ -34,8 +42,12 @@ function inTurn(works: readonly (() => unknown)[], turns: number): number[] {
 function trayCosts(parts: number): number[][] {
   const draw = random(SEED + parts);
   const sizes = Array.from({ length: parts }, () => [draw.whole(8, 16), draw.whole(4, 80) / 2] as const);
-  const read = draw.shuffled(sizes).map(([outside, length]) => [outside + draw.between(-0.05, 0.05), length + draw.between(-0.05, 0.05)] as const);
-  return read.map(([outside, length]) => sizes.map(([a, b]) => Math.min(2000, (((outside - a) / 0.025) ** 2 + ((length - b) / 0.025) ** 2) / 2)));
+  const read = draw
+    .shuffled(sizes)
+    .map(([outside, length]) => [outside + draw.between(-0.05, 0.05), length + draw.between(-0.05, 0.05)] as const);
+  return read.map(([outside, length]) =>
+    sizes.map(([a, b]) => Math.min(2000, (((outside - a) / 0.025) ** 2 + ((length - b) / 0.025) ** 2) / 2)),
+  );
 }
 
 function randomCosts(parts: number): number[][] {
@@ -46,7 +58,8 @@ function randomCosts(parts: number): number[][] {
 function against(what: string, cost: number[][]): BenchRow {
   const problem: AssignProblem = { supply: cost.map(() => 1), capacity: cost.map(() => 1), cost };
   const total = (munkres(cost) as [number, number][]).reduce((sum, [row, column]) => sum + cost[row]![column]!, 0);
-  if (Math.abs(assign(problem)!.total - total) > 1e-6 * (1 + total)) throw new Error(`bench: ${what}: the two disagree`);
+  if (Math.abs(assign(problem)!.total - total) > 1e-6 * (1 + total))
+    throw new Error(`bench: ${what}: the two disagree`);
   const [ours_ms, theirs_ms] = inTurn([() => assign(problem), () => munkres(cost)], cost.length >= 1000 ? 5 : 25);
   return { what, ours_ms: ours_ms!, theirs_ms: theirs_ms!, ratio: theirs_ms! / ours_ms! };
 }
@@ -59,14 +72,20 @@ export function benchSort(): BenchRow[] {
     rows.push(against(`assignment of ${parts} parts, random costs; against munkres`, randomCosts(parts)));
   }
   for (const model of demoModels()) {
-    const readings = listed(model).map((candidate): CaliperReading => ({
-      label: candidate.id,
-      kind: candidate.kind!,
-      count: candidate.count,
-      ...(candidate.sizes.outside_mm ? { outside_mm: candidate.sizes.outside_mm.nominal } : {}),
-    }));
+    const readings = listed(model).map(
+      (candidate): CaliperReading => ({
+        label: candidate.id,
+        kind: candidate.kind!,
+        count: candidate.count,
+        ...(candidate.sizes.outside_mm ? { outside_mm: candidate.sizes.outside_mm.nominal } : {}),
+      }),
+    );
     const [ours_ms] = inTurn([() => nextReading(sortTray(model, { readings, setting: DEFAULT_SETTING }))], 25);
-    rows.push({ what: `${model.id}: ${readings.length} half-measured readings sorted, next measurement chosen`, ours_ms: ours_ms!, goal: 'under 16 ms: at every key' });
+    rows.push({
+      what: `${model.id}: ${readings.length} half-measured readings sorted, next measurement chosen`,
+      ours_ms: ours_ms!,
+      goal: 'under 16 ms: at every key',
+    });
   }
   return rows;
 }

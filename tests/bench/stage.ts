@@ -72,7 +72,11 @@ function sceneTime(analysis: Analysis): number {
 /** Scripts in the built folder, gzipped, by file name; bytes. */
 function scripts(): ReadonlyMap<string, number> {
   const folder = join(top, 'dist', 'assets');
-  return new Map(readdirSync(folder).filter((name) => name.endsWith('.js')).map((name) => [name, gzipSync(readFileSync(join(folder, name))).length]));
+  return new Map(
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.js'))
+      .map((name) => [name, gzipSync(readFileSync(join(folder, name))).length]),
+  );
 }
 
 async function firstPicture(model: string): Promise<{ readonly time_ms: number; readonly loaded: readonly string[] }> {
@@ -80,8 +84,14 @@ async function firstPicture(model: string): Promise<{ readonly time_ms: number; 
   let loaded: string[] = [];
   for (let k = 0; k < COLD_LOADS; k += 1) {
     const app = await openApp({ width: 1280, height: 720, stillness: true, path: `#model=${model}` });
-    loads.push(await app.page.evaluate<number>('new Promise((done) => { const look = () => (document.documentElement.dataset.ready === "true" ? done(performance.now()) : requestAnimationFrame(look)); look(); })'));
-    loaded = await app.page.evaluate<string[]>('performance.getEntriesByType("resource").map(({ name }) => new URL(name).pathname.split("/").at(-1)).filter((name) => name.endsWith(".js"))');
+    loads.push(
+      await app.page.evaluate<number>(
+        'new Promise((done) => { const look = () => (document.documentElement.dataset.ready === "true" ? done(performance.now()) : requestAnimationFrame(look)); look(); })',
+      ),
+    );
+    loaded = await app.page.evaluate<string[]>(
+      'performance.getEntriesByType("resource").map(({ name }) => new URL(name).pathname.split("/").at(-1)).filter((name) => name.endsWith(".js"))',
+    );
     await app.close();
   }
   return { time_ms: median(loads), loaded };
@@ -98,12 +108,21 @@ async function dearest(page: Page, analyses: readonly Analysis[]): Promise<Figur
       await goTo(page, `#model=${model.id}&pivot=${pivot.id}&apart=1`);
       costs.push({ name: pivot.name, cost: await frameCost(page) });
     }
-    const most = (of: (cost: FrameCost) => number): { readonly name: string; readonly cost: FrameCost } => costs.reduce((a, b) => (of(b.cost) > of(a.cost) ? b : a));
+    const most = (of: (cost: FrameCost) => number): { readonly name: string; readonly cost: FrameCost } =>
+      costs.reduce((a, b) => (of(b.cost) > of(a.cost) ? b : a));
     const [calls, triangles] = [most((cost) => cost.calls), most((cost) => cost.triangles)];
     rows.push(
-      { what: `${model.id}, whole bike`, figure: `${bike.calls} draw calls, ${bike.triangles} triangles`, goal: '≤ 120, ≤ 400000' },
+      {
+        what: `${model.id}, whole bike`,
+        figure: `${bike.calls} draw calls, ${bike.triangles} triangles`,
+        goal: '≤ 120, ≤ 400000',
+      },
       { what: `${model.id}, a pivot apart: ${calls.name}`, figure: `${calls.cost.calls} draw calls`, goal: '≤ 120' },
-      { what: `${model.id}, a pivot apart: ${triangles.name}`, figure: `${triangles.cost.triangles} triangles`, goal: '≤ 400000' },
+      {
+        what: `${model.id}, a pivot apart: ${triangles.name}`,
+        figure: `${triangles.cost.triangles} triangles`,
+        goal: '≤ 400000',
+      },
     );
   }
   return rows;
@@ -130,13 +149,19 @@ async function heldBytes(session: CDPSession): Promise<number> {
   const { node_fields: fields, node_types: types } = snapshot.meta;
   const [type, size] = [fields.indexOf('type'), fields.indexOf('self_size')];
   let bytes = 0;
-  for (let at = 0; at < nodes.length; at += fields.length) if (types[0][nodes[at + type]!] !== 'code') bytes += nodes[at + size]!;
+  for (let at = 0; at < nodes.length; at += fields.length)
+    if (types[0][nodes[at + type]!] !== 'code') bytes += nodes[at + size]!;
   return bytes;
 }
 
 /** The part of Chromium's heap snapshot that is read here: nodes as rows of numbers, one for each field. */
 interface HeapSnapshot {
-  readonly snapshot: { readonly meta: { readonly node_fields: readonly string[]; readonly node_types: readonly [readonly string[], ...unknown[]] } };
+  readonly snapshot: {
+    readonly meta: {
+      readonly node_fields: readonly string[];
+      readonly node_types: readonly [readonly string[], ...unknown[]];
+    };
+  };
   readonly nodes: readonly number[];
 }
 
@@ -144,7 +169,12 @@ interface HeapSnapshot {
 async function memory(analyses: readonly Analysis[]): Promise<readonly [warm: Kept, end: Kept]> {
   return withApp({ width: 480, height: 320, stillness: true }, async ({ page, context }) => {
     const session = await context.newCDPSession(page);
-    const stops = JSON.stringify(analyses.map(({ model }) => ({ hash: `#model=${model.id}&pivot=${model.pivots[0]!.id}&apart=1`, name: model.name })));
+    const stops = JSON.stringify(
+      analyses.map(({ model }) => ({
+        hash: `#model=${model.id}&pivot=${model.pivots[0]!.id}&apart=1`,
+        name: model.name,
+      })),
+    );
     const open = async (rounds: number): Promise<Kept> => {
       // One script for all rounds: each would leave something of its own behind.
       await page.evaluate(`(async () => {
@@ -189,18 +219,30 @@ async function frames(model: string, pivot: string): Promise<FigureRow[]> {
     })`);
     const box = (await page.locator('.scene').boundingBox())!;
     return [
-      { what: `a hand pulls a pivot apart, ${RUN_s} s, window 1280 × 720, stage ${box.width.toFixed(0)} × ${box.height.toFixed(0)}, drawn by ${await rendererOf(page)}`, figure: `${moved.toFixed(1)} frames/s` },
+      {
+        what: `a hand pulls a pivot apart, ${RUN_s} s, window 1280 × 720, stage ${box.width.toFixed(0)} × ${box.height.toFixed(0)}, drawn by ${await rendererOf(page)}`,
+        figure: `${moved.toFixed(1)} frames/s`,
+      },
       { what: `frames in ${REST_s} s of rest`, figure: String(rested), goal: '0' },
     ];
   });
 }
 
 /** The rows: times of ours, and figures of the built app. */
-export async function benchStage(): Promise<{ readonly times: readonly BenchRow[]; readonly figures: readonly FigureRow[] }> {
-  const built = spawnSync(process.execPath, [join(top, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'warn'], { cwd: top, stdio: 'inherit' });
+export async function benchStage(): Promise<{
+  readonly times: readonly BenchRow[];
+  readonly figures: readonly FigureRow[];
+}> {
+  const built = spawnSync(
+    process.execPath,
+    [join(top, 'node_modules/vite/bin/vite.js'), 'build', '--logLevel', 'warn'],
+    { cwd: top, stdio: 'inherit' },
+  );
   if (built.status !== 0) throw new Error('bench stage: the app did not build');
   const analyses = demoModels().map((model) => analyse(model));
-  const largest = analyses.reduce((most, analysis) => (analysis.pivots.flatMap(itemsOf).length > most.pivots.flatMap(itemsOf).length ? analysis : most));
+  const largest = analyses.reduce((most, analysis) =>
+    analysis.pivots.flatMap(itemsOf).length > most.pivots.flatMap(itemsOf).length ? analysis : most,
+  );
   const { id } = largest.model;
   try {
     const first = await firstPicture(id);
@@ -212,15 +254,29 @@ export async function benchStage(): Promise<{ readonly times: readonly BenchRow[
     const [warm, end] = await memory(analyses);
     return {
       times: [
-        ...analyses.map((analysis) => ({ what: `${analysis.model.id}: every part and member built from its analysis, all pivots opened, no drawing`, ours_ms: sceneTime(analysis) })),
-        { what: `${id}: first picture of the built app, cold, median of ${COLD_LOADS} loads at 1280 × 720`, ours_ms: first.time_ms },
+        ...analyses.map((analysis) => ({
+          what: `${analysis.model.id}: every part and member built from its analysis, all pivots opened, no drawing`,
+          ours_ms: sceneTime(analysis),
+        })),
+        {
+          what: `${id}: first picture of the built app, cold, median of ${COLD_LOADS} loads at 1280 × 720`,
+          ours_ms: first.time_ms,
+        },
       ],
       figures: [
-        { what: 'JavaScript before the first picture, gzip', figure: `${kB(before)} in ${first.loaded.length} files`, goal: '≤ 450 kB' },
+        {
+          what: 'JavaScript before the first picture, gzip',
+          figure: `${kB(before)} in ${first.loaded.length} files`,
+          goal: '≤ 450 kB',
+        },
         { what: 'JavaScript loaded later, when asked for, gzip', figure: kB(all - before) },
         ...counts,
         ...run,
-        { what: `JavaScript objects held after ${WARM_ROUNDS} and ${ROUNDS} rounds through all models, compiled code left out`, figure: `${MB(warm.heap_bytes)}, ${MB(end.heap_bytes)}: ${kB((end.heap_bytes - warm.heap_bytes) / ((ROUNDS - WARM_ROUNDS) * analyses.length))} an opening`, goal: 'no growth' },
+        {
+          what: `JavaScript objects held after ${WARM_ROUNDS} and ${ROUNDS} rounds through all models, compiled code left out`,
+          figure: `${MB(warm.heap_bytes)}, ${MB(end.heap_bytes)}: ${kB((end.heap_bytes - warm.heap_bytes) / ((ROUNDS - WARM_ROUNDS) * analyses.length))} an opening`,
+          goal: 'no growth',
+        },
         { what: 'geometries held then', figure: `${warm.geometries}, ${end.geometries}`, goal: 'no growth' },
         { what: 'textures held then', figure: `${warm.textures}, ${end.textures}`, goal: 'no growth' },
       ],

@@ -30,15 +30,22 @@ function sampleByProgramme({ joint, solved, dimensions }: BuildBench, builds: nu
   const anchor = [...solved.spec.shift_mm];
   const stream = randomStream(1);
   for (let k = 0; k < builds; k++) {
-    const deviation = dimensions.list.map(({ lower_mm, upper_mm }) => (lower_mm + upper_mm) / 2 + ((upper_mm - lower_mm) / 6) * stream.bell());
-    const contacts = problem.contacts.map((law, i) => ({ ...law, gap_mm: law.gap_mm + travel_mm(effects[i]!, deviation) }));
+    const deviation = dimensions.list.map(
+      ({ lower_mm, upper_mm }) => (lower_mm + upper_mm) / 2 + ((upper_mm - lower_mm) / 6) * stream.bell(),
+    );
+    const contacts = problem.contacts.map((law, i) => ({
+      ...law,
+      gap_mm: law.gap_mm + travel_mm(effects[i]!, deviation),
+    }));
     solveProgramme(clampProgramme({ ...problem, contacts }, PROXIMAL_N_per_mm, anchor));
   }
 }
 
 /** The rows of the bench. */
 export function benchTorque(): BenchRow[] {
-  const pivots = demoModels().flatMap((model) => model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(model, pivot) })));
+  const pivots = demoModels().flatMap((model) =>
+    model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(model, pivot) })),
+  );
   const largest = [...pivots].sort((a, b) => b.joint.bodies - a.joint.bodies)[0]!;
   const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;
   const rows = [largest, busiest].map(({ model, pivot, joint }): BenchRow => {
@@ -47,8 +54,20 @@ export function benchTorque(): BenchRow[] {
     const ours_ms = once(() => sampleAll(bench, { builds: DEFAULT_BUILDS }));
     const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_BUILDS)) * DEFAULT_BUILDS) / THEIR_BUILDS;
     const size = `${joint.bodies} bodies, ${joint.contacts.length} contacts, ${bench.dimensions.list.length} dimensions`;
-    return { what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_BUILDS} sampled builds; by quadprog from ${THEIR_BUILDS} of them`, ours_ms, theirs_ms, ratio: theirs_ms / ours_ms, goal: 'under 3000 ms, ≥ 5 ×' };
+    return {
+      what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_BUILDS} sampled builds; by quadprog from ${THEIR_BUILDS} of them`,
+      ours_ms,
+      theirs_ms,
+      ratio: theirs_ms / ours_ms,
+      goal: 'under 3000 ms, ≥ 5 ×',
+    };
   });
   const analysis = analyse(largest.model);
-  return [...rows, { what: `${largest.model.id}: torque cards of all ${largest.model.pivots.length} pivots`, ours_ms: once(() => largest.model.pivots.map(({ id }) => torqueCards(analysis, id))) }];
+  return [
+    ...rows,
+    {
+      what: `${largest.model.id}: torque cards of all ${largest.model.pivots.length} pivots`,
+      ours_ms: once(() => largest.model.pivots.map(({ id }) => torqueCards(analysis, id))),
+    },
+  ];
 }

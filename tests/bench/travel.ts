@@ -44,11 +44,17 @@ function plainNewton(system: PlanarSystem, q: number[], value: number): void {
       if (body === GROUND) return { x: place.x_mm, y: place.y_mm, u: 0, v: 0 };
       const middle = system.bodies[body]!;
       const [c, s] = [Math.cos(q[3 * body + 2]!), Math.sin(q[3 * body + 2]!)];
-      const [u, v] = [c * (place.x_mm - middle.x_mm) - s * (place.y_mm - middle.y_mm), s * (place.x_mm - middle.x_mm) + c * (place.y_mm - middle.y_mm)];
+      const [u, v] = [
+        c * (place.x_mm - middle.x_mm) - s * (place.y_mm - middle.y_mm),
+        s * (place.x_mm - middle.x_mm) + c * (place.y_mm - middle.y_mm),
+      ];
       return { x: middle.x_mm + q[3 * body]! + u, y: middle.y_mm + q[3 * body + 1]! + v, u, v };
     };
     system.pins.forEach(({ a, b, onA, onB }, k) => {
-      for (const [body, place, sign] of [[a, onA, -1], [b, onB, 1]] as const) {
+      for (const [body, place, sign] of [
+        [a, onA, -1],
+        [b, onB, 1],
+      ] as const) {
         const { x, y, u, v } = pointOf(body, place);
         r[2 * k]! += sign * x;
         r[2 * k + 1]! += sign * y;
@@ -69,7 +75,10 @@ function plainNewton(system: PlanarSystem, q: number[], value: number): void {
     r[at] = ux * wy - uy * wx;
     r[at + 1] = turnOf(b) - turnOf(a);
     r[m - 1] = ux * wx + uy * wy - value;
-    for (const [body, sign, { u, v }] of [[a, -1, p], [b, 1, e]] as const) {
+    for (const [body, sign, { u, v }] of [
+      [a, -1, p],
+      [b, 1, e],
+    ] as const) {
       if (body === GROUND) continue;
       add(at, 3 * body, -sign * uy);
       add(at, 3 * body + 1, sign * ux);
@@ -92,7 +101,9 @@ function plainNewton(system: PlanarSystem, q: number[], value: number): void {
 
 /** The largest demo linkage with a shock: most members. */
 function largest(models: readonly LinkageModel[]): LinkageModel {
-  return models.filter((model) => model.shock).reduce((most, model) => (Object.keys(model.members).length > Object.keys(most.members).length ? model : most));
+  return models
+    .filter((model) => model.shock)
+    .reduce((most, model) => (Object.keys(model.members).length > Object.keys(most.members).length ? model : most));
 }
 
 /** The rows. */
@@ -125,7 +136,13 @@ export function benchTravel(): BenchRow[] {
     () => travel(model, { poses: POSES }),
   );
   return [
-    { what: `${model.id}, ${POSES} poses: the stroke; theirs: plain Newton over ml-matrix LU`, ours_ms: ours_ms!, theirs_ms: theirs_ms!, ratio: theirs_ms! / ours_ms!, goal: '< 30 ms' },
+    {
+      what: `${model.id}, ${POSES} poses: the stroke; theirs: plain Newton over ml-matrix LU`,
+      ours_ms: ours_ms!,
+      theirs_ms: theirs_ms!,
+      ratio: theirs_ms! / ours_ms!,
+      goal: '< 30 ms',
+    },
     { what: 'the stroke with every loop checked in every pose', ours_ms: run_ms! },
     { what: 'all gaps of all poses', ours_ms: gaps_ms! },
     { what: 'forces of all poses, with virtual work beside them', ours_ms: forces_ms! },

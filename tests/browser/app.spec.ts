@@ -10,7 +10,11 @@ interface ModelFile {
   id: string;
   name: string;
   parts: Record<string, { kind: string; name: string }>;
-  pivots: { id: string; name: string; stacks: { id: string; torque_Nm: number; row: { id: string; part?: string }[] }[] }[];
+  pivots: {
+    id: string;
+    name: string;
+    stacks: { id: string; torque_Nm: number; row: { id: string; part?: string }[] }[];
+  }[];
 }
 
 const folder = fileURLToPath(new URL('../../models/', import.meta.url));
@@ -22,7 +26,8 @@ const rig = models.find((model) => model.id === 'class-rig') ?? models[0]!;
 
 const desk: Opening = { width: 1024, height: 768, stillness: true };
 
-const pivotButton = (page: Page, name: string) => page.getByRole('navigation', { name: 'Pivots' }).getByRole('button', { name });
+const pivotButton = (page: Page, name: string) =>
+  page.getByRole('navigation', { name: 'Pivots' }).getByRole('button', { name });
 
 /** A file held over the page and let go, as a hand does it. */
 async function dropFile(page: Page, name: string, text: string): Promise<void> {
@@ -85,13 +90,17 @@ describe('the page', () => {
     [1440, 900],
     [1920, 1080],
   ])('nothing lies over that line at %d by %d', async (width, height) => {
-    await using({ ...desk, width, height, path: `#model=${first.id}&pivot=${first.pivots[0]!.id}&view=non-drive` }, async (_, page) => {
-      const line = (await page.getByText('You are standing on the non-drive side').boundingBox())!;
-      const views = (await page.getByRole('group', { name: 'Look from' }).boundingBox())!;
-      const isApart = line.x + line.width <= views.x || line.y + line.height <= views.y || views.y + views.height <= line.y;
-      expect(isApart, JSON.stringify({ line, views })).toBe(true);
-      expect(line.x + line.width).toBeLessThanOrEqual(width);
-    });
+    await using(
+      { ...desk, width, height, path: `#model=${first.id}&pivot=${first.pivots[0]!.id}&view=non-drive` },
+      async (_, page) => {
+        const line = (await page.getByText('You are standing on the non-drive side').boundingBox())!;
+        const views = (await page.getByRole('group', { name: 'Look from' }).boundingBox())!;
+        const isApart =
+          line.x + line.width <= views.x || line.y + line.height <= views.y || views.y + views.height <= line.y;
+        expect(isApart, JSON.stringify({ line, views })).toBe(true);
+        expect(line.x + line.width).toBeLessThanOrEqual(width);
+      },
+    );
   });
 
   test('slides a pivot apart and together and says so in the address', async () => {
@@ -221,7 +230,9 @@ describe('files of one’s own', () => {
     faulty.id = 'rig-with-a-slip';
     faulty.name = 'Rig with a slip';
     const stack = faulty.pivots[0]!.stacks[0]!;
-    const lost = stack.row.findIndex((entry) => entry.part !== undefined && faulty.parts[entry.part]!.kind.includes('spacer'));
+    const lost = stack.row.findIndex(
+      (entry) => entry.part !== undefined && faulty.parts[entry.part]!.kind.includes('spacer'),
+    );
     expect(lost).toBeGreaterThanOrEqual(0);
     stack.row.splice(lost, 1);
     await using(desk, async (_, page) => {
@@ -251,9 +262,11 @@ describe('files of one’s own', () => {
     delete stack.from;
     await using(desk, async (_, page) => {
       const before = await page.title();
-      await page
-        .getByLabel('Model file')
-        .setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(broken)) });
+      await page.getByLabel('Model file').setInputFiles({
+        name: 'broken.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from(JSON.stringify(broken)),
+      });
       const sheet = page.getByRole('dialog');
       await expect.poll(() => sheet.isVisible()).toBe(true);
       // Rows out of sight are not laid out, and so have no innerText.
@@ -314,7 +327,11 @@ describe('when the graphics give up', () => {
       await expect.poll(() => page.locator('canvas').count()).toBe(1);
       await waitReady(page);
       // three itself tells of the loss, and again when it lets go of what is lost already; that is no fault of the page.
-      app.noise.splice(0, app.noise.length, ...app.noise.filter((line) => !/Context Lost|WEBGL_lose_context/.test(line)));
+      app.noise.splice(
+        0,
+        app.noise.length,
+        ...app.noise.filter((line) => !/Context Lost|WEBGL_lose_context/.test(line)),
+      );
     });
   });
 });
@@ -357,39 +374,47 @@ describe('nobody is kept out', () => {
   const pivot = first.pivots[0]!;
   for (const theme of ['light', 'dark'] as const) {
     test.each(sizes)(`no serious barrier in the ${theme} theme at %d by %d`, async (width, height) => {
-      await using({ ...desk, width, height, theme, path: `#model=${first.id}&pivot=${pivot.id}&step=2` }, async (_, page) => {
-        expect(await axe(page)).toEqual([]);
-        await page.getByRole('button', { name: 'Whole bike' }).click();
-        expect(await axe(page), 'whole bike').toEqual([]);
-        await pivotButton(page, pivot.name).click();
-        if (width < 900) {
-          for (const tab of ['Steps', 'Bench row', 'Findings']) {
-            await page.getByRole('tab', { name: tab }).click();
-            expect(await axe(page), tab).toEqual([]);
+      await using(
+        { ...desk, width, height, theme, path: `#model=${first.id}&pivot=${pivot.id}&step=2` },
+        async (_, page) => {
+          expect(await axe(page)).toEqual([]);
+          await page.getByRole('button', { name: 'Whole bike' }).click();
+          expect(await axe(page), 'whole bike').toEqual([]);
+          await pivotButton(page, pivot.name).click();
+          if (width < 900) {
+            for (const tab of ['Steps', 'Bench row', 'Findings']) {
+              await page.getByRole('tab', { name: tab }).click();
+              expect(await axe(page), tab).toEqual([]);
+            }
           }
-        }
-        await page.getByRole('button', { name: 'Menu' }).click();
-        expect(await axe(page), 'menu').toEqual([]);
-        await page.getByRole('button', { name: 'Keys' }).click();
-        expect(await axe(page), 'keys').toEqual([]);
-      });
+          await page.getByRole('button', { name: 'Menu' }).click();
+          expect(await axe(page), 'menu').toEqual([]);
+          await page.getByRole('button', { name: 'Keys' }).click();
+          expect(await axe(page), 'keys').toEqual([]);
+        },
+      );
     });
   }
 
   test('buttons are large enough for a thumb', async () => {
-    await using({ ...desk, width: 390, height: 844, touch: true, path: `#model=${first.id}&pivot=${pivot.id}` }, async (_, page) => {
-      for (const tab of ['Steps', 'Bench row', 'Findings']) {
-        await page.getByRole('tab', { name: tab }).click();
-        const small = await page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
-          all
-            .filter((element) => element.closest('.parts') === null && element.getBoundingClientRect().width > 1)
-            .filter((element) => element.getBoundingClientRect().height < 44 || element.getBoundingClientRect().width < 44)
-            .map((element) => `${element.textContent} ${element.className}`),
-        );
-        expect(small, tab).toEqual([]);
-      }
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
-    });
+    await using(
+      { ...desk, width: 390, height: 844, touch: true, path: `#model=${first.id}&pivot=${pivot.id}` },
+      async (_, page) => {
+        for (const tab of ['Steps', 'Bench row', 'Findings']) {
+          await page.getByRole('tab', { name: tab }).click();
+          const small = await page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
+            all
+              .filter((element) => element.closest('.parts') === null && element.getBoundingClientRect().width > 1)
+              .filter(
+                (element) => element.getBoundingClientRect().height < 44 || element.getBoundingClientRect().width < 44,
+              )
+              .map((element) => `${element.textContent} ${element.className}`),
+          );
+          expect(small, tab).toEqual([]);
+        }
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+      },
+    );
   });
 
   test('big words, theme and letter keys are kept', async () => {
@@ -399,7 +424,10 @@ describe('nobody is kept out', () => {
       await page.getByLabel('Dark').check();
       await page.reload();
       await waitReady(page);
-      expect(await page.evaluate(() => ({ ...document.documentElement.dataset }))).toMatchObject({ theme: 'dark', words: 'big' });
+      expect(await page.evaluate(() => ({ ...document.documentElement.dataset }))).toMatchObject({
+        theme: 'dark',
+        words: 'big',
+      });
     });
   });
 });

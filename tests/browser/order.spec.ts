@@ -7,7 +7,17 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, reachOf, readModel, stripOf, wordCount, wordJob, wordPlanStep, type Plan } from '../../shared/index.ts';
+import {
+  analyse,
+  planOf,
+  reachOf,
+  readModel,
+  stripOf,
+  wordCount,
+  wordJob,
+  wordPlanStep,
+  type Plan,
+} from '../../shared/index.ts';
 import { axe, type OpenedApp, type Opening } from './harness.ts';
 import { using } from './using.ts';
 
@@ -40,7 +50,8 @@ const step = (page: Page) => page.getByRole('region', { name: 'Step' });
 const panel = (page: Page) => page.getByRole('tabpanel');
 const rows = (page: Page) => panel(page).locator('.own-row');
 const grip = (page: Page, job: number) => panel(page).getByRole('button', { name: `Move ${nameOf(job)}, place` });
-const names = async (page: Page): Promise<string[]> => (await rows(page).locator('.own-name').allInnerTexts()).map((text) => text.replace(/^\d+\s+/, ''));
+const names = async (page: Page): Promise<string[]> =>
+  (await rows(page).locator('.own-name').allInnerTexts()).map((text) => text.replace(/^\d+\s+/, ''));
 
 /** Opens the place and waits until its plan has been worked out. */
 function onOrder(opening: Opening, look: (page: Page, app: OpenedApp) => Promise<void>): Promise<void> {
@@ -53,13 +64,24 @@ function onOrder(opening: Opening, look: (page: Page, app: OpenedApp) => Promise
 /** Held against what is seen: nothing wider than the window, every control big enough for a thumb. */
 async function measure(page: Page): Promise<{ wide: string[]; small: string[] }> {
   return page.evaluate(() => {
-    const seen = [...document.querySelectorAll<HTMLElement>('.plan button, .plan summary, .plan input, .plan select')].filter((control) => control.checkVisibility() && control.closest('.job-sheet') === null);
+    const seen = [
+      ...document.querySelectorAll<HTMLElement>('.plan button, .plan summary, .plan input, .plan select'),
+    ].filter((control) => control.checkVisibility() && control.closest('.job-sheet') === null);
     const small = seen.filter((control) => {
       const { width, height } = control.getBoundingClientRect();
       return width < 44 || height < 44;
     });
-    const wide = [document.documentElement, ...document.querySelectorAll<HTMLElement>('.plan, .plan-page, .plan-head, .plan-now')].filter((box) => box.scrollWidth > box.clientWidth + 1);
-    return { wide: wide.map((box) => `${box.className} ${box.scrollWidth}`), small: small.map((control) => `${control.className} ${control.textContent ?? ''} ${control.getBoundingClientRect().width} × ${control.getBoundingClientRect().height}`) };
+    const wide = [
+      document.documentElement,
+      ...document.querySelectorAll<HTMLElement>('.plan, .plan-page, .plan-head, .plan-now'),
+    ].filter((box) => box.scrollWidth > box.clientWidth + 1);
+    return {
+      wide: wide.map((box) => `${box.className} ${box.scrollWidth}`),
+      small: small.map(
+        (control) =>
+          `${control.className} ${control.textContent ?? ''} ${control.getBoundingClientRect().width} × ${control.getBoundingClientRect().height}`,
+      ),
+    };
   });
 }
 
@@ -70,7 +92,9 @@ describe('steps of the whole bike', () => {
       expect(await step(page).getByRole('heading').innerText()).toBe(titleOf(40));
       expect(await stage(page).getAttribute('data-step')).toBe('40');
       // The step's own motion is worked out away from the page and drawn when it has come.
-      await expect.poll(() => stage(page).locator('.stage-picture').getAttribute('data-motion'), { timeout: 20_000 }).toBe('true');
+      await expect
+        .poll(() => stage(page).locator('.stage-picture').getAttribute('data-motion'), { timeout: 20_000 })
+        .toBe('true');
       await page.getByRole('button', { name: 'Next' }).click();
       await expect.poll(() => stage(page).getAttribute('data-step')).toBe('41');
       await expect.poll(() => page.url()).toContain('at=41');
@@ -90,9 +114,13 @@ describe('steps of the whole bike', () => {
 
   test('every step of the slider stands in the list of its job, with side, tools and why', async () => {
     await onOrder({ ...plain, path: ORDER }, async (page) => {
-      await expect.poll(() => panel(page).locator('.plan-job-name').allInnerTexts()).toEqual(plan.jobs.map(({ id }) => wordJob(id, analysis)));
+      await expect
+        .poll(() => panel(page).locator('.plan-job-name').allInnerTexts())
+        .toEqual(plan.jobs.map(({ id }) => wordJob(id, analysis)));
       expect(await panel(page).innerText()).toContain(wordCount(plan.orders));
-      await panel(page).locator('.plan-job-head', { hasText: nameOf(tighten) }).click();
+      await panel(page)
+        .locator('.plan-job-head', { hasText: nameOf(tighten) })
+        .click();
       const job = panel(page).locator(`.plan-job[data-job="${plan.jobs[tighten]!.id}"]`);
       expect(await job.locator('.plan-step').count()).toBe(plan.jobs[tighten]!.steps.length);
       await job.locator('.plan-step', { hasText: 'N·m' }).click();
@@ -135,7 +163,11 @@ describe('steps of the whole bike', () => {
       await slider(page).fill(String(at));
       await page.getByRole('button', { name: 'Build up' }).click();
       await expect.poll(async () => Number(await slider(page).inputValue())).toBeLessThanOrEqual(70);
-      expect(Number(await slider(page).inputValue())).toBe(plan.steps.findIndex(({ id }) => id === strip.steps.slice(0, at).findLast(({ undoes }) => undoes !== undefined)!.undoes));
+      expect(Number(await slider(page).inputValue())).toBe(
+        plan.steps.findIndex(
+          ({ id }) => id === strip.steps.slice(0, at).findLast(({ undoes }) => undoes !== undefined)!.undoes,
+        ),
+      );
     });
   });
 });
@@ -147,12 +179,18 @@ describe('an order of one’s own', () => {
       await page.keyboard.press('ArrowDown');
       await expect.poll(() => names(page).then((list) => list[tighten])).toBe(nameOf(fit));
       // The hand stays on the job it has moved.
-      await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe(`Move ${nameOf(fit)}, place ${tighten + 1} of ${plan.jobs.length}`);
-      await expect.poll(() => panel(page).locator('[aria-live="assertive"]').innerText()).toContain(`place ${tighten + 1} of ${plan.jobs.length}`);
+      await expect
+        .poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label')))
+        .toBe(`Move ${nameOf(fit)}, place ${tighten + 1} of ${plan.jobs.length}`);
+      await expect
+        .poll(() => panel(page).locator('[aria-live="assertive"]').innerText())
+        .toContain(`place ${tighten + 1} of ${plan.jobs.length}`);
       const fault = rows(page).nth(fit).locator('.own-fault');
       expect(await fault.innerText()).toContain('Too early here.');
       expect((await fault.innerText()).toLowerCase()).toContain(nameOf(fit).toLowerCase());
-      expect(await slider(page).getAttribute('max')).toBe(String(plan.jobs.slice(0, fit).reduce((sum, { steps }) => sum + steps.length, 0)));
+      expect(await slider(page).getAttribute('max')).toBe(
+        String(plan.jobs.slice(0, fit).reduce((sum, { steps }) => sum + steps.length, 0)),
+      );
       expect(await page.getByRole('button', { name: 'Print' }).getAttribute('aria-disabled')).toBe('true');
       await fault.getByRole('button', { name: /^Put it at the nearest place that works: / }).click();
       await expect.poll(() => panel(page).locator('.own-fault').count()).toBe(0);
@@ -163,7 +201,9 @@ describe('an order of one’s own', () => {
   test('it stays in the address and in the tab, a change can be taken back, and the recommended order returns', async () => {
     await onOrder({ ...plain, path: `${ORDER}&tab=own` }, async (page, app) => {
       const usual = await names(page);
-      await panel(page).getByRole('button', { name: `Move down: ${nameOf(1)}` }).click();
+      await panel(page)
+        .getByRole('button', { name: `Move down: ${nameOf(1)}` })
+        .click();
       const own = [usual[0]!, usual[2]!, usual[1]!, ...usual.slice(3)];
       await expect.poll(() => names(page)).toEqual(own);
       expect(await panel(page).innerText()).toContain('Your order works.');
@@ -214,7 +254,11 @@ describe('an order of one’s own', () => {
       const far = next.y + next.height - 4 - (await rows(page).nth(1).boundingBox())!.height / 2 + from.height / 2;
       const touch = await context.newCDPSession(page);
       await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x, y }] });
-      for (let k = 1; k <= 6; k++) await touch.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: [{ x, y: y + ((far - y) * k) / 6 }] });
+      for (let k = 1; k <= 6; k++)
+        await touch.send('Input.dispatchTouchEvent', {
+          type: 'touchMove',
+          touchPoints: [{ x, y: y + ((far - y) * k) / 6 }],
+        });
       await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
       await expect.poll(() => names(page)).toEqual([before[0], before[2], before[1], ...before.slice(3)]);
     });
@@ -226,9 +270,14 @@ test('reach: a part found by name, the least that comes off, tools and threadloc
   const reach = reachOf(plan, shock!.body);
   await onOrder({ ...plain, path: `${ORDER}&tab=reach` }, async (page) => {
     await page.getByRole('searchbox', { name: 'Find a part' }).fill('shock');
-    await panel(page).locator('.reach-group', { hasText: 'Whole pieces' }).getByRole('button', { name: /shock/i }).click();
+    await panel(page)
+      .locator('.reach-group', { hasText: 'Whole pieces' })
+      .getByRole('button', { name: /shock/i })
+      .click();
     await expect.poll(() => page.url()).toContain(`reach=${shock!.body}`);
-    await expect.poll(() => panel(page).locator('.reach-answer').innerText()).toContain(`${reach.stacks.length} pivot ax`);
+    await expect
+      .poll(() => panel(page).locator('.reach-answer').innerText())
+      .toContain(`${reach.stacks.length} pivot ax`);
     const words = await panel(page).innerText();
     expect(words).toContain(`Off: ${reach.strip.length} steps`);
     expect(words).toContain(`And back: ${reach.back.length} steps`);
@@ -249,7 +298,9 @@ test('variants: what the other build does differently, and the way to its order'
     await expect.poll(() => panel(page).locator('.variant-lines li').count(), { timeout: 20_000 }).toBeGreaterThan(1);
     expect(await panel(page).innerText()).toMatch(/from another side/);
     expect(await panel(page).locator('.variant-table [data-differs="true"]').count()).toBeGreaterThan(0);
-    await panel(page).getByRole('button', { name: /^Show the order of / }).click();
+    await panel(page)
+      .getByRole('button', { name: /^Show the order of / })
+      .click();
     await expect.poll(() => page.url()).toContain('variant=first-year');
     await expect.poll(() => page.getByRole('heading', { name: 'Build order' }).count()).toBe(1);
     await expect.poll(() => panel(page).locator('.plan-job').count(), { timeout: 20_000 }).toBe(plan.jobs.length);
@@ -276,7 +327,10 @@ test('an order of the author’s that cannot be kept is named link by link; from
   const { pinned } = planOfText(file);
   expect(pinned!.jobs).toEqual([]);
   await using({ ...plain, path: '#model=skarn-140' }, async (_, page) => {
-    await page.getByLabel('Model file').first().setInputFiles({ name: 'reversed.json', mimeType: 'application/json', buffer: Buffer.from(file) });
+    await page
+      .getByLabel('Model file')
+      .first()
+      .setInputFiles({ name: 'reversed.json', mimeType: 'application/json', buffer: Buffer.from(file) });
     await expect.poll(() => page.getByRole('combobox', { name: 'Model' }).innerText()).toContain('(your file)');
     await page.getByRole('button', { name: 'Menu' }).click();
     await page.getByRole('dialog').getByRole('button', { name: 'Build order' }).click();
@@ -302,7 +356,11 @@ describe('for everyone', () => {
       for (const tab of await page.getByRole('tab').all()) {
         await tab.tap();
         await page.waitForTimeout(400);
-        expect({ tab: await tab.innerText(), ...(await measure(page)) }).toEqual({ tab: await tab.innerText(), wide: [], small: [] });
+        expect({ tab: await tab.innerText(), ...(await measure(page)) }).toEqual({
+          tab: await tab.innerText(),
+          wide: [],
+          small: [],
+        });
       }
       expect(await page.getByRole('tab').count()).toBe(5);
     });
@@ -315,7 +373,10 @@ describe('for everyone', () => {
         for (const tab of await page.getByRole('tab').all()) {
           await tab.click();
           await page.waitForTimeout(300);
-          expect({ tab: await tab.innerText(), barriers: await axe(page, '.plan > :not(.job-sheet)') }).toEqual({ tab: await tab.innerText(), barriers: [] });
+          expect({ tab: await tab.innerText(), barriers: await axe(page, '.plan > :not(.job-sheet)') }).toEqual({
+            tab: await tab.innerText(),
+            barriers: [],
+          });
         }
       }
     });

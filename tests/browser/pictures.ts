@@ -32,14 +32,19 @@ export const MOST_UNLIKE = 12;
 /** How closely pictures are compared. */
 export type Eye = 'sharp' | 'soft';
 /** `unlike`: pixels farther apart than this are; 1 is black against white. `reach`: pixels averaged over, to each side. */
-const EYES: Readonly<Record<Eye, { readonly unlike: number; readonly reach: number }>> = { sharp: { unlike: 0.05, reach: 0 }, soft: { unlike: 0.07, reach: 2 } };
+const EYES: Readonly<Record<Eye, { readonly unlike: number; readonly reach: number }>> = {
+  sharp: { unlike: 0.05, reach: 0 },
+  soft: { unlike: 0.07, reach: 2 },
+};
 
 /** Screen pixels of a stored pixel, each way. */
 const shrinkBy = (width: number): number => (width < 1200 ? 2 : 4);
 
 /** The stage of a page at rest, in screen pixels. */
 export async function takeStage(page: Page): Promise<Picture> {
-  const { width, height, data } = PNG.sync.read(await page.locator('section.stage').screenshot({ animations: 'disabled', caret: 'hide' }));
+  const { width, height, data } = PNG.sync.read(
+    await page.locator('section.stage').screenshot({ animations: 'disabled', caret: 'hide' }),
+  );
   return { width, height, data };
 }
 
@@ -52,7 +57,9 @@ export function shrink(picture: Picture, windowWidth: number): Picture {
     for (let x = 0; x < width; x += 1) {
       for (let channel = 0; channel < 4; channel += 1) {
         let sum = 0;
-        for (let j = 0; j < by; j += 1) for (let i = 0; i < by; i += 1) sum += picture.data[4 * ((by * y + j) * picture.width + by * x + i) + channel]!;
+        for (let j = 0; j < by; j += 1)
+          for (let i = 0; i < by; i += 1)
+            sum += picture.data[4 * ((by * y + j) * picture.width + by * x + i) + channel]!;
         data[4 * (y * width + x) + channel] = channel === 3 ? 255 : Math.min(248, 8 * Math.round(sum / (by * by) / 8));
       }
     }
@@ -80,7 +87,11 @@ export function storedPicture(name: string): Picture {
 export function unlike(a: Picture, b: Picture, eye: Eye = 'sharp'): number {
   if (a.width !== b.width || a.height !== b.height) return Math.max(a.width * a.height, b.width * b.height);
   const { unlike: threshold, reach } = EYES[eye];
-  return pixelmatch(softened(a, reach), softened(b, reach), undefined, a.width, a.height, { threshold, includeAA: true, windowSize: WINDOW });
+  return pixelmatch(softened(a, reach), softened(b, reach), undefined, a.width, a.height, {
+    threshold,
+    includeAA: true,
+    windowSize: WINDOW,
+  });
 }
 
 /** `unlike` against the stored picture; one that fails is left in `.cache/pictures` beside what was expected. */
@@ -125,10 +136,16 @@ function softened({ width, height, data }: Picture, reach: number): Uint8Array {
   const soft = new Uint8Array(data.length);
   for (let y = 0; y < height; y += 1) {
     for (let x = 0; x < width; x += 1) {
-      const [left, right, top, bottom] = [Math.max(0, x - reach), Math.min(width - 1, x + reach), Math.max(0, y - reach), Math.min(height - 1, y + reach)];
+      const [left, right, top, bottom] = [
+        Math.max(0, x - reach),
+        Math.min(width - 1, x + reach),
+        Math.max(0, y - reach),
+        Math.min(height - 1, y + reach),
+      ];
       for (let channel = 0; channel < 4; channel += 1) {
         let sum = 0;
-        for (let j = top; j <= bottom; j += 1) for (let i = left; i <= right; i += 1) sum += data[4 * (j * width + i) + channel]!;
+        for (let j = top; j <= bottom; j += 1)
+          for (let i = left; i <= right; i += 1) sum += data[4 * (j * width + i) + channel]!;
         soft[4 * (y * width + x) + channel] = sum / ((right - left + 1) * (bottom - top + 1));
       }
     }

@@ -10,7 +10,8 @@ interface ModelFile {
   pivots: { id: string; name: string; stacks: { id: string; row: { id: string; part?: string }[] }[] }[];
   parts: Record<string, { kind: string; name: string }>;
 }
-const load = (id: string): ModelFile => JSON.parse(readFileSync(fileURLToPath(new URL(`../../models/${id}.json`, import.meta.url)), 'utf8')) as ModelFile;
+const load = (id: string): ModelFile =>
+  JSON.parse(readFileSync(fileURLToPath(new URL(`../../models/${id}.json`, import.meta.url)), 'utf8')) as ModelFile;
 const rig = load('class-rig');
 const rigPivot = rig.pivots[0]!;
 const rings = rigPivot.stacks[0]!.row.filter((entry) => rig.parts[entry.part ?? '']?.kind === 'tapered-spacer');
@@ -18,7 +19,8 @@ const ring = `${rigPivot.stacks[0]!.id}/${rings[0]!.id}`;
 
 const desk: Opening = { width: 1024, height: 768, stillness: true };
 const atRig: Opening = { ...desk, path: `#model=class-rig&pivot=${rigPivot.id}` };
-const inWhatIf = (kind: string): string => `#model=class-rig&pivot=${rigPivot.id}&apart=0&slip=${encodeURIComponent(`${kind}:${ring}`)}`;
+const inWhatIf = (kind: string): string =>
+  `#model=class-rig&pivot=${rigPivot.id}&apart=0&slip=${encodeURIComponent(`${kind}:${ring}`)}`;
 
 const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
 const slipRow = (page: Page, name: RegExp) => card(page).getByRole('button', { name });
@@ -44,7 +46,9 @@ describe('the slip table', () => {
     await using(atRig, async (_, page) => {
       const two = page.getByRole('button', { name: 'Two at once' });
       await two.click();
-      await expect.poll(() => page.getByRole('combobox', { name: 'Kind of slip' }).innerText()).toContain('Two at once (');
+      await expect
+        .poll(() => page.getByRole('combobox', { name: 'Kind of slip' }).innerText())
+        .toContain('Two at once (');
       expect(await two.getAttribute('aria-pressed')).toBe('true');
     });
   });
@@ -54,12 +58,15 @@ describe('the slip table', () => {
       // Both presses in one turn of the page: the worker has not come to its end by then.
       await page.evaluate(async () => {
         const press = (word: string): boolean => {
-          const button = [...document.querySelectorAll<HTMLElement>('.slips button')].find((each) => each.textContent === word);
+          const button = [...document.querySelectorAll<HTMLElement>('.slips button')].find(
+            (each) => each.textContent === word,
+          );
           button?.click();
           return button !== undefined;
         };
         press('Work out all slips');
-        for (let frame = 0; frame < 20 && !press('Stop'); frame++) await new Promise((next) => requestAnimationFrame(next));
+        for (let frame = 0; frame < 20 && !press('Stop'); frame++)
+          await new Promise((next) => requestAnimationFrame(next));
       });
       await expect.poll(() => card(page).innerText()).toContain('Stopped.');
       await page.getByRole('button', { name: 'Work it out' }).click();
@@ -77,7 +84,9 @@ describe('the slip table', () => {
 describe('a slip looked at', () => {
   test('shows the slipped build with its broken or bent column beside the right one, and goes back in one tap', async () => {
     await using(atRig, async (_, page) => {
-      await slipRow(page, /left out/).first().click();
+      await slipRow(page, /left out/)
+        .first()
+        .click();
       await expect.poll(() => banner(page).innerText()).toContain('What if: Tapered spacer, 6 mm');
       expect(page.url()).toContain('slip=left-out');
       // One ring fewer above, all of them below.
@@ -87,7 +96,8 @@ describe('a slip looked at', () => {
       expect(await page.locator('.drawing .is-troubled').count()).toBeGreaterThan(0);
       expect(await page.locator('.right-build .is-troubled').count()).toBe(0);
       const words = await card(page).innerText();
-      for (const heading of ['What gives it away', 'At the bench', 'On the trail', 'In numbers']) expect(words).toContain(heading);
+      for (const heading of ['What gives it away', 'At the bench', 'On the trail', 'In numbers'])
+        expect(words).toContain(heading);
       expect(words).toContain('Count the tray');
       await banner(page).getByRole('button', { name: 'Right build' }).click();
       await expect.poll(() => banner(page).count()).toBe(0);
@@ -102,7 +112,9 @@ describe('a slip looked at', () => {
       expect(await banner(page).innerText()).toContain('turned round');
       await page.keyboard.press('Escape');
       await expect.poll(() => banner(page).count()).toBe(0);
-      await slipRow(page, /turned round/).first().click();
+      await slipRow(page, /turned round/)
+        .first()
+        .click();
       await expect.poll(() => banner(page).count()).toBe(1);
       await page.goBack();
       await expect.poll(() => banner(page).count()).toBe(0);
@@ -179,7 +191,9 @@ describe('room and reach', () => {
     await using({ ...atRig, theme }, async (_, page) => {
       await page.locator('.slip-row').first().waitFor();
       expect(await axe(page)).toEqual([]);
-      await slipRow(page, /left out/).first().click();
+      await slipRow(page, /left out/)
+        .first()
+        .click();
       await expect.poll(() => banner(page).count()).toBe(1);
       expect(await axe(page)).toEqual([]);
     });

@@ -99,5 +99,11 @@ export async function frameCost(page: Page): Promise<FrameCost> {
     if (!Number.isFinite(value)) throw new Error(`stage-view: the stage does not say its ${key}: ${counts[key]}`);
     return value;
   };
-  return { calls: read('calls'), triangles: read('triangles'), frames: read('frames'), geometries: read('geometries'), textures: read('textures') };
+  return {
+    calls: read('calls'),
+    triangles: read('triangles'),
+    frames: read('frames'),
+    geometries: read('geometries'),
+    textures: read('textures'),
+  };
 }

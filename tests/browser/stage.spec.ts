@@ -41,17 +41,26 @@ describe.each(WINDOWS)('pictures at $width by $height', ({ width, height }) => {
         const stored = storedPicture(name);
         const recoloured = recolourRing(raw);
         expect(recoloured.pixels, `${name}: the ring is in the picture`).toBeGreaterThan(40);
-        expect(unlike(stored, shrink(recoloured.picture, width), eye), `${name}: the ring in the other colour`).toBeGreaterThan(MOST_UNLIKE);
+        expect(
+          unlike(stored, shrink(recoloured.picture, width), eye),
+          `${name}: the ring in the other colour`,
+        ).toBeGreaterThan(MOST_UNLIKE);
         // On a phone a mark is a pixel or two of what is stored; there colour, place and name of the ring are held.
         if (eye === 'soft' || width < 1000) return;
         const erased = eraseMarks(raw);
         expect(erased.pixels, `${name}: the ring has marks`).toBeGreaterThan(10);
-        expect(unlike(stored, shrink(erased.picture, width), eye), `${name}: the ring without its marks`).toBeGreaterThan(MOST_UNLIKE);
+        expect(
+          unlike(stored, shrink(erased.picture, width), eye),
+          `${name}: the ring without its marks`,
+        ).toBeGreaterThan(MOST_UNLIKE);
       });
       expect(wrong).toEqual([]);
       expect(dear).toEqual([]);
       await page.getByRole('button', { name: 'Legend' }).click();
-      expect(await page.getByRole('dialog', { name: 'Colours and marks' }).isVisible(), 'the legend, one tap away').toBe(true);
+      expect(
+        await page.getByRole('dialog', { name: 'Colours and marks' }).isVisible(),
+        'the legend, one tap away',
+      ).toBe(true);
     });
   });
 });
@@ -59,17 +68,26 @@ describe.each(WINDOWS)('pictures at $width by $height', ({ width, height }) => {
 describe('a ring put in the wrong way round', () => {
   test('makes another picture of the stage', async () => {
     const file = fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url));
-    const model = JSON.parse(readFileSync(file, 'utf8')) as { pivots: { id: string; stacks: { row: { part?: string; turned?: boolean }[] }[] }[]; parts: Record<string, { kind: string }> };
+    const model = JSON.parse(readFileSync(file, 'utf8')) as {
+      pivots: { id: string; stacks: { row: { part?: string; turned?: boolean }[] }[] }[];
+      parts: Record<string, { kind: string }>;
+    };
     const row = model.pivots.find(({ id }) => id === 'rocker-frame')!.stacks[0]!.row;
     const ring = row.find(({ part }) => part !== undefined && model.parts[part]!.kind === 'tapered-spacer')!;
     ring.turned = ring.turned !== true;
     await using({ width: 1024, height: 768, stillness: true }, async (_, page) => {
-      await page.getByLabel('Model file').setInputFiles({ name: 'turned.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(model)) });
+      await page.getByLabel('Model file').setInputFiles({
+        name: 'turned.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from(JSON.stringify(model)),
+      });
       await soon(() => page.url()).toContain('file=');
       await waitReady(page);
       await page.getByRole('navigation', { name: 'Pivots' }).getByRole('button', { name: PIVOT }).click();
       await settled(page);
-      expect(unlike(storedPicture('apart-1024-light'), shrink(await takeStage(page), 1024), await eyeFor(page))).toBeGreaterThan(MOST_UNLIKE);
+      expect(
+        unlike(storedPicture('apart-1024-light'), shrink(await takeStage(page), 1024), await eyeFor(page)),
+      ).toBeGreaterThan(MOST_UNLIKE);
     });
   });
 });
@@ -89,7 +107,10 @@ describe('at rest', () => {
       await soon(() => stepWords(page).innerText()).toMatch(/screen (stays awake|may go dark)/);
       await page.getByRole('button', { name: 'Leave the steps' }).click();
       await page.evaluate(() => {
-        Object.defineProperty(navigator, 'wakeLock', { value: { request: () => Promise.reject(new DOMException('low battery', 'NotAllowedError')) }, configurable: true });
+        Object.defineProperty(navigator, 'wakeLock', {
+          value: { request: () => Promise.reject(new DOMException('low battery', 'NotAllowedError')) },
+          configurable: true,
+        });
       });
       await page.getByRole('button', { name: 'Next' }).click();
       await soon(() => stepWords(page).innerText()).toContain('may go dark');
@@ -128,29 +149,38 @@ describe('a lost graphics context', () => {
       await settled(page);
       await soon(async () => unlike(before, shrink(await takeStage(page), 960))).toBeLessThanOrEqual(MOST_UNLIKE);
       // three tells of the loss, and lets go later of what was lost already; neither is a fault of the page.
-      app.noise.splice(0, app.noise.length, ...app.noise.filter((line) => !/Context (Lost|Restored)|CONTEXT_LOST_WEBGL|does not belong to this context/.test(line)));
+      app.noise.splice(
+        0,
+        app.noise.length,
+        ...app.noise.filter(
+          (line) => !/Context (Lost|Restored)|CONTEXT_LOST_WEBGL|does not belong to this context/.test(line),
+        ),
+      );
     });
   });
 });
 
 describe('without WebGL', () => {
-  test.each([desk, phone])('the bench row comes apart, steps go on and the legend is one tap away at $width px', async (opening) => {
-    await using({ ...opening, webgl: false, path: viewAddress('apart') }, async (_, page) => {
-      expect(await page.locator('canvas').count()).toBe(0);
-      if (opening.width < 600) await page.getByRole('tab', { name: 'Bench row' }).click();
-      const drawing = page.locator('.drawing');
-      const apart = await drawing.innerHTML();
-      await slider(page).fill('0');
-      await soon(() => drawing.innerHTML()).not.toBe(apart);
-      await page.getByRole('button', { name: 'Next' }).click();
-      await soon(() => page.locator('.step-bar').innerText()).toContain('Step 1 of');
-      await page.getByRole('button', { name: 'Legend' }).click();
-      expect(await page.getByRole('dialog', { name: 'Colours and marks' }).isVisible()).toBe(true);
-      await page.keyboard.press('Escape');
-      await page.getByRole('button', { name: 'Leave the steps' }).click();
-      expect(await axe(page)).toEqual([]);
-    });
-  });
+  test.each([desk, phone])(
+    'the bench row comes apart, steps go on and the legend is one tap away at $width px',
+    async (opening) => {
+      await using({ ...opening, webgl: false, path: viewAddress('apart') }, async (_, page) => {
+        expect(await page.locator('canvas').count()).toBe(0);
+        if (opening.width < 600) await page.getByRole('tab', { name: 'Bench row' }).click();
+        const drawing = page.locator('.drawing');
+        const apart = await drawing.innerHTML();
+        await slider(page).fill('0');
+        await soon(() => drawing.innerHTML()).not.toBe(apart);
+        await page.getByRole('button', { name: 'Next' }).click();
+        await soon(() => page.locator('.step-bar').innerText()).toContain('Step 1 of');
+        await page.getByRole('button', { name: 'Legend' }).click();
+        expect(await page.getByRole('dialog', { name: 'Colours and marks' }).isVisible()).toBe(true);
+        await page.keyboard.press('Escape');
+        await page.getByRole('button', { name: 'Leave the steps' }).click();
+        expect(await axe(page)).toEqual([]);
+      });
+    },
+  );
 });
 
 /** What of the page cannot be seen or pressed: cut off at the window's edge, smaller than a thumb, or under something else. */
@@ -158,27 +188,51 @@ async function outOfReach(page: Page): Promise<string[]> {
   return page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
     all
       // What scrolls along its strip, the hidden file picker and the names on the stage have rules of their own.
-      .filter((element) => element.closest('.scene, .pivots, .parts, .card, .panel-scroll, .sheet-body') === null && element.getBoundingClientRect().width > 2)
+      .filter(
+        (element) =>
+          element.closest('.scene, .pivots, .parts, .card, .panel-scroll, .sheet-body') === null &&
+          element.getBoundingClientRect().width > 2,
+      )
       .flatMap((element) => {
         const box = element.getBoundingClientRect();
         const name = `${element.getAttribute('aria-label') ?? element.textContent} (${element.className})`;
         const least = Math.min(box.width, box.height);
         if (least < 43.5) return [`${name} is ${least.toFixed(0)} px`];
-        if (box.left < -0.5 || box.right > window.innerWidth + 0.5 || box.top < -0.5 || box.bottom > window.innerHeight + 0.5) return [`${name} is cut off`];
+        if (
+          box.left < -0.5 ||
+          box.right > window.innerWidth + 0.5 ||
+          box.top < -0.5 ||
+          box.bottom > window.innerHeight + 0.5
+        )
+          return [`${name} is cut off`];
         const top = document.elementFromPoint((box.left + box.right) / 2, (box.top + box.bottom) / 2);
-        return top !== null && (element.contains(top) || top.contains(element)) ? [] : [`${name} is under ${top?.className ?? 'nothing'}`];
+        return top !== null && (element.contains(top) || top.contains(element))
+          ? []
+          : [`${name} is under ${top?.className ?? 'nothing'}`];
       }),
   );
 }
 
 /** Words that do not fit their box, of those that are not meant to scroll. */
 async function cutWords(page: Page): Promise<string[]> {
-  return page.locator('button:visible, .tab:visible, .stand-line:visible, .step-count:visible, h2:visible, p:visible, dd:visible').evaluateAll((all) =>
-    all
-      .filter((element) => element.closest('.away, .scene, .pivots, .parts, .drawing') === null && element.getBoundingClientRect().width > 2)
-      .filter((element) => element.scrollWidth > element.clientWidth + 1 || element.getBoundingClientRect().right > window.innerWidth + 0.5)
-      .map((element) => `${element.className}: ${element.textContent?.slice(0, 40)}`),
-  );
+  return page
+    .locator(
+      'button:visible, .tab:visible, .stand-line:visible, .step-count:visible, h2:visible, p:visible, dd:visible',
+    )
+    .evaluateAll((all) =>
+      all
+        .filter(
+          (element) =>
+            element.closest('.away, .scene, .pivots, .parts, .drawing') === null &&
+            element.getBoundingClientRect().width > 2,
+        )
+        .filter(
+          (element) =>
+            element.scrollWidth > element.clientWidth + 1 ||
+            element.getBoundingClientRect().right > window.innerWidth + 0.5,
+        )
+        .map((element) => `${element.className}: ${element.textContent?.slice(0, 40)}`),
+    );
 }
 
 const setWords = async (page: Page, words: 'big' | 'usual'): Promise<void> => {
@@ -215,12 +269,16 @@ describe('big words', () => {
 
   test('on a projector: nothing cut off or covered, and kept for the next time', async () => {
     await using({ width: 1920, height: 1080, stillness: true, path: viewAddress('step') }, async (_, page) => {
-      const size = await page.locator('.step-title').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
+      const size = await page
+        .locator('.step-title')
+        .evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
       await setWords(page, 'big');
       await page.reload();
       await waitReady(page);
       if (!(await stepWords(page).isVisible())) await page.getByRole('tab', { name: 'Steps' }).click();
-      const grown = await page.locator('.step-title').evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
+      const grown = await page
+        .locator('.step-title')
+        .evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
       expect(grown / size).toBeCloseTo(1.3, 1);
       expect(await outOfReach(page)).toEqual([]);
       expect(await cutWords(page)).toEqual([]);
@@ -231,7 +289,13 @@ describe('big words', () => {
 describe('one thumb', () => {
   test('on an upright phone steps, pivots, apart and cut lie in the lower third', async () => {
     await using({ ...phone, path: viewAddress('apart') }, async (_, page) => {
-      const names = [page.getByRole('button', { name: 'Next' }), page.getByRole('button', { name: 'Back', exact: true }), slider(page), page.getByRole('button', { name: 'Cut open' }), page.getByRole('navigation', { name: 'Pivots' })];
+      const names = [
+        page.getByRole('button', { name: 'Next' }),
+        page.getByRole('button', { name: 'Back', exact: true }),
+        slider(page),
+        page.getByRole('button', { name: 'Cut open' }),
+        page.getByRole('navigation', { name: 'Pivots' }),
+      ];
       for (const control of names) {
         const box = (await control.boundingBox())!;
         expect(box.y, await control.innerText()).toBeGreaterThan(844 * 0.66);
@@ -245,7 +309,11 @@ describe('one thumb', () => {
 describe('by keyboard alone', () => {
   test('from pivot to apart to step and back to the bench', async () => {
     await using({ ...desk, path: '#model=skarn-140' }, async (_, page) => {
-      const focused = (): Promise<string> => page.evaluate(() => `${(document.activeElement as HTMLInputElement | null)?.type ?? ''} ${document.activeElement?.closest('label')?.textContent ?? ''} ${document.activeElement?.textContent ?? ''}`);
+      const focused = (): Promise<string> =>
+        page.evaluate(
+          () =>
+            `${(document.activeElement as HTMLInputElement | null)?.type ?? ''} ${document.activeElement?.closest('label')?.textContent ?? ''} ${document.activeElement?.textContent ?? ''}`,
+        );
       const tabTo = async (word: RegExp): Promise<void> => {
         for (let k = 0; k < 60; k += 1) {
           if (word.test(await focused())) return;

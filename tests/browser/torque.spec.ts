@@ -5,7 +5,10 @@ import { axe, type Opening } from './harness.ts';
 import { using } from './using.ts';
 
 const desk: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
-const at = (pivot: string, opening: Opening = desk): Opening => ({ ...opening, path: `#model=skarn-140&pivot=${pivot}` });
+const at = (pivot: string, opening: Opening = desk): Opening => ({
+  ...opening,
+  path: `#model=skarn-140&pivot=${pivot}`,
+});
 
 const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
 const fold = (page: Page, title: string) => page.locator('summary', { hasText: title }).first();
@@ -16,9 +19,19 @@ describe('the torque card', () => {
     await using(at('rocker-frame'), async (_, page) => {
       await expect.poll(() => card(page).innerText()).toContain('In the window');
       const text = await card(page).innerText();
-      for (const words of ['11 N·m', '8.1 ft·lb, 97 in·lb', 'seen from the drive side', '6 mm hex key', 'Hold the axle on the non-drive side', 'threadlocker, medium strength']) expect(text).toContain(words);
+      for (const words of [
+        '11 N·m',
+        '8.1 ft·lb, 97 in·lb',
+        'seen from the drive side',
+        '6 mm hex key',
+        'Hold the axle on the non-drive side',
+        'threadlocker, medium strength',
+      ])
+        expect(text).toContain(words);
       expect(text).not.toContain('Against habit');
-      const [needle, right] = await Promise.all(['.window-needle', '.zone-right'].map(async (part) => (await card(page).locator(part).first().boundingBox())!));
+      const [needle, right] = await Promise.all(
+        ['.window-needle', '.zone-right'].map(async (part) => (await card(page).locator(part).first().boundingBox())!),
+      );
       expect(needle!.x).toBeGreaterThan(right!.x);
       expect(needle!.x + needle!.width).toBeLessThan(right!.x + right!.width);
     });
@@ -26,7 +39,9 @@ describe('the torque card', () => {
 
   test('says loudly what tightens anticlockwise', async () => {
     await using(at('lower-swingarm'), async (_, page) => {
-      await expect.poll(() => card(page).innerText()).toContain('Against habit: from the non-drive side this one tightens anticlockwise');
+      await expect
+        .poll(() => card(page).innerText())
+        .toContain('Against habit: from the non-drive side this one tightens anticlockwise');
       expect(await card(page).locator('.turn-arrow-back').count()).toBe(1);
     });
   });
@@ -36,7 +51,8 @@ describe('the torque card', () => {
       await fold(page, 'What sets these limits').click();
       await expect.poll(() => card(page).innerText()).toContain('Axle yields');
       const text = await card(page).innerText();
-      for (const words of ['Inner rings creep', 'Thread strips', '(an estimate)', 'VDI 2230', 'nut factor']) expect(text).toContain(words);
+      for (const words of ['Inner rings creep', 'Thread strips', '(an estimate)', 'VDI 2230', 'nut factor'])
+        expect(text).toContain(words);
     });
   });
 
@@ -67,7 +83,9 @@ describe('the torque card', () => {
       await fold(page, 'Torque for a wanted clamp').click();
       const clamp = page.getByLabel('Clamp on the weakest inner ring, kN');
       await clamp.fill('4');
-      await expect.poll(() => card(page).innerText()).toContain('For 4 kN on the weakest inner ring: 7.9 N·m at the usual friction');
+      await expect
+        .poll(() => card(page).innerText())
+        .toContain('For 4 kN on the weakest inner ring: 7.9 N·m at the usual friction');
       await clamp.fill('none');
       await expect.poll(() => card(page).innerText()).toContain('A force above 0, in kN.');
     });
@@ -106,7 +124,9 @@ describe('how far parts may stray', () => {
       await openSheet(page);
       await page.getByLabel('Class of the other lengths').selectOption('m');
       await page.getByRole('button', { name: 'Build them' }).click();
-      await expect.poll(() => sheet(page, title).innerText(), { timeout: 60_000 }).toMatch(/Of 10,000 builds [\d,]+ clamp, [\d,]+ pinch, 0 play/);
+      await expect
+        .poll(() => sheet(page, title).innerText(), { timeout: 60_000 })
+        .toMatch(/Of 10,000 builds [\d,]+ clamp, [\d,]+ pinch, 0 play/);
       const charts = page.getByRole('img', { name: /^Histogram/ });
       expect(await charts.count()).toBe(3);
       expect(await charts.first().getAttribute('aria-label')).toMatch(/clamps from −1\.03 mm to 0\.97 mm; 8\d+ clamp/);
@@ -151,25 +171,38 @@ describe('how far parts may stray', () => {
 });
 
 describe('for everyone', () => {
-  test.each([['dark', 390, 844], ['light', 1024, 768], ['dark', 1920, 1080]] as const)('nothing in a reader’s way: %s at %i × %i', async (theme, width, height) => {
+  test.each([
+    ['dark', 390, 844],
+    ['light', 1024, 768],
+    ['dark', 1920, 1080],
+  ] as const)('nothing in a reader’s way: %s at %i × %i', async (theme, width, height) => {
     await using(at('lower-swingarm', { ...desk, theme, width, height, touch: width < 1000 }), async (_, page) => {
       const findings = page.getByRole('tab', { name: 'Findings' });
       if (await findings.isVisible()) await findings.click();
       await expect.poll(() => card(page).innerText()).toContain('In the window');
-      for (const title of ['What sets these limits', 'Which wrench', 'Torque for a wanted clamp']) await fold(page, title).click();
+      for (const title of ['What sets these limits', 'Which wrench', 'Torque for a wanted clamp'])
+        await fold(page, title).click();
       await page.getByLabel('An adapter moves the drive').check();
       expect(await axe(page, '.card')).toEqual([]);
-      const targets = await page.locator('.torque summary, .torque .input, .torque .range, .torque .button').evaluateAll((found) => found.map((element) => element.getBoundingClientRect().height));
+      const targets = await page
+        .locator('.torque summary, .torque .input, .torque .range, .torque .button')
+        .evaluateAll((found) => found.map((element) => element.getBoundingClientRect().height));
       expect(Math.min(...targets)).toBeGreaterThanOrEqual(44);
       // Nothing makes the whole page scroll.
-      expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBeLessThanOrEqual(0);
+      expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBeLessThanOrEqual(
+        0,
+      );
       await page.getByRole('button', { name: 'How far parts may stray' }).click();
       await page.getByLabel('Builds').selectOption('1000');
       await fold(page, 'Measured lengths').click();
       await page.getByRole('button', { name: 'Build them' }).click();
-      await expect.poll(() => page.getByRole('img', { name: /^Histogram/ }).count(), { timeout: 60_000 }).toBeGreaterThan(0);
+      await expect
+        .poll(() => page.getByRole('img', { name: /^Histogram/ }).count(), { timeout: 60_000 })
+        .toBeGreaterThan(0);
       expect(await axe(page, 'dialog')).toEqual([]);
-      const wide = await page.locator('dialog .sheet-body').evaluate((element) => element.scrollWidth - element.clientWidth);
+      const wide = await page
+        .locator('dialog .sheet-body')
+        .evaluate((element) => element.scrollWidth - element.clientWidth);
       expect(wide).toBeLessThanOrEqual(0);
       await page.getByRole('button', { name: 'Close' }).click();
       await page.getByRole('button', { name: 'Menu' }).click();

@@ -11,7 +11,9 @@ interface ModelFile {
   shock: { stroke_mm: number };
 }
 
-const skarn = JSON.parse(readFileSync(fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url)), 'utf8')) as ModelFile;
+const skarn = JSON.parse(
+  readFileSync(fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url)), 'utf8'),
+) as ModelFile;
 const desk: Opening = { width: 1024, height: 768, stillness: true };
 
 const bar = (page: Page) => page.getByRole('group', { name: 'Travel', exact: true });
@@ -51,12 +53,17 @@ test('the picture moves, and comes back to what it was', async () => {
       await slider(page).fill(value);
       await page.waitForTimeout(800);
       let last = await shot();
-      await expect.poll(async () => {
-        const next = await shot();
-        const isSame = next.equals(last);
-        last = next;
-        return isSame;
-      }, { interval: 800, timeout: 20_000 }).toBe(true);
+      await expect
+        .poll(
+          async () => {
+            const next = await shot();
+            const isSame = next.equals(last);
+            last = next;
+            return isSame;
+          },
+          { interval: 800, timeout: 20_000 },
+        )
+        .toBe(true);
       return last;
     };
     const moved = await at('0.8');
@@ -88,7 +95,9 @@ test('moving the linkage sends no geometry to the graphics card', async () => {
       await slider(page).fill(value);
       await page.waitForTimeout(250);
     }
-    const { uploads, draws } = await page.evaluate(() => (window as unknown as { counts: { uploads: number; draws: number } }).counts);
+    const { uploads, draws } = await page.evaluate(
+      () => (window as unknown as { counts: { uploads: number; draws: number } }).counts,
+    );
     // One whole frame at least: the bike takes some thirty calls.
     expect(draws).toBeGreaterThan(20);
     expect(uploads).toBe(0);
@@ -130,23 +139,30 @@ describe('shock out', () => {
       await expect.poll(() => page.getByRole('button', { name: /^Lower shock eye \d/ }).count()).toBe(0);
       await slider(page).fill('1');
       await bar(page).getByRole('button', { name: 'Let go' }).click();
-      await expect.poll(() => bar(page).getByRole('status').innerText(), { timeout: 30_000 }).toBe('It falls through under its own weight.');
+      await expect
+        .poll(() => bar(page).getByRole('status').innerText(), { timeout: 30_000 })
+        .toBe('It falls through under its own weight.');
       expect(await share(page)).toBe(0);
       expect(await card(page).innerText()).toContain('Falls through.');
     });
   });
 
   test('a slip that pinches a pivot makes it hang there, and the card says which and why', async () => {
-    await using({ ...desk, path: '#model=skarn-140&pivot=rocker-frame&slip=turned:rocker-frame/cone-left' }, async (_, page) => {
-      await card(page).getByRole('button', { name: 'Shock out: see whether it still falls' }).click();
-      await bar(page).getByRole('button', { name: 'Let go' }).click();
-      await expect.poll(() => bar(page).getByRole('status').innerText(), { timeout: 30_000 }).toBe('It hangs: a pivot holds it.');
-      expect(await share(page)).toBe(1);
-      expect(await card(page).innerText()).toMatch(/Hangs at rocker to frame\.[^]*pinched/);
-      await page.getByRole('button', { name: '‹ Right build' }).first().click();
-      await expect.poll(() => card(page).innerText()).toContain('Falls through.');
-      await expect.poll(() => bar(page).getByRole('status').innerText()).toBe('');
-    });
+    await using(
+      { ...desk, path: '#model=skarn-140&pivot=rocker-frame&slip=turned:rocker-frame/cone-left' },
+      async (_, page) => {
+        await card(page).getByRole('button', { name: 'Shock out: see whether it still falls' }).click();
+        await bar(page).getByRole('button', { name: 'Let go' }).click();
+        await expect
+          .poll(() => bar(page).getByRole('status').innerText(), { timeout: 30_000 })
+          .toBe('It hangs: a pivot holds it.');
+        expect(await share(page)).toBe(1);
+        expect(await card(page).innerText()).toMatch(/Hangs at rocker to frame\.[^]*pinched/);
+        await page.getByRole('button', { name: '‹ Right build' }).first().click();
+        await expect.poll(() => card(page).innerText()).toContain('Falls through.');
+        await expect.poll(() => bar(page).getByRole('status').innerText()).toBe('');
+      },
+    );
   });
 });
 
@@ -195,17 +211,20 @@ describe.each([
   [1920, 1080, 'dark'],
 ] as const)('at %d by %d, %s', (width, height, theme) => {
   test('bar and card stand in nobody’s way, and every control is big enough', async () => {
-    await using({ ...desk, width, height, theme, touch: width < 500, path: '#model=skarn-140&travel=0.5&shock=out&view=drive' }, async (_, page) => {
-      for (const control of [...(await bar(page).getByRole('button').all()), slider(page)]) {
-        const box = (await control.boundingBox())!;
-        expect(box.height).toBeGreaterThanOrEqual(44);
-        expect(box.x).toBeGreaterThanOrEqual(0);
-        expect(box.x + box.width).toBeLessThanOrEqual(width);
-      }
-      const stage = (await page.getByRole('region', { name: 'Stage' }).boundingBox())!;
-      const whole = (await bar(page).boundingBox())!;
-      expect(whole.y + whole.height).toBeLessThanOrEqual(stage.y + stage.height + 1);
-      expect(await axe(page)).toEqual([]);
-    });
+    await using(
+      { ...desk, width, height, theme, touch: width < 500, path: '#model=skarn-140&travel=0.5&shock=out&view=drive' },
+      async (_, page) => {
+        for (const control of [...(await bar(page).getByRole('button').all()), slider(page)]) {
+          const box = (await control.boundingBox())!;
+          expect(box.height).toBeGreaterThanOrEqual(44);
+          expect(box.x).toBeGreaterThanOrEqual(0);
+          expect(box.x + box.width).toBeLessThanOrEqual(width);
+        }
+        const stage = (await page.getByRole('region', { name: 'Stage' }).boundingBox())!;
+        const whole = (await bar(page).boundingBox())!;
+        expect(whole.y + whole.height).toBeLessThanOrEqual(stage.y + stage.height + 1);
+        expect(await axe(page)).toEqual([]);
+      },
+    );
   });
 });

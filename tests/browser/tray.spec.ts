@@ -17,7 +17,10 @@ async function using(opening: Opening, work: (page: Page, app: OpenedApp) => Pro
   const app = await openApp(opening);
   try {
     await waitReady(app.page);
-    await app.page.getByRole('heading', { name: /Sorting/ }).first().waitFor();
+    await app.page
+      .getByRole('heading', { name: /Sorting/ })
+      .first()
+      .waitFor();
     await work(app.page, app);
     expect(app.noise).toEqual([]);
     expect(app.outside).toEqual([]);
@@ -73,13 +76,17 @@ describe('a phone in one hand', () => {
       await pad(page, '15');
       await page.getByRole('button', { name: 'Next size' }).tap();
       await pad(page, '17,2');
-      await expect.poll(() => hand(page).getByRole('status').innerText()).toBe('The bore cannot be as wide as the outside.');
+      await expect
+        .poll(() => hand(page).getByRole('status').innerText())
+        .toBe('The bore cannot be as wide as the outside.');
       expect(await page.getByLabel('Bore, mm').getAttribute('aria-invalid')).toBe('true');
       await page.getByRole('button', { name: 'Done' }).tap();
       expect(await board(page).innerText()).toContain('Cannot be right');
       await page.reload();
       await waitReady(page);
-      await board(page).getByRole('button', { name: /Cannot be right/ }).tap();
+      await board(page)
+        .getByRole('button', { name: /Cannot be right/ })
+        .tap();
       expect(await page.getByLabel('Bore, mm').inputValue()).toBe('17,2');
       await page.getByRole('button', { name: 'Rub out' }).tap();
       await page.getByRole('button', { name: 'Take off' }).tap();
@@ -95,7 +102,10 @@ describe('a phone in one hand', () => {
         page.evaluate(() =>
           [...document.querySelectorAll<HTMLElement>('main button, main select, main input:not(.away)')]
             .filter((element) => element.offsetParent !== null)
-            .map((element) => ({ name: element.innerText || element.getAttribute('aria-label') || element.id, box: element.getBoundingClientRect() }))
+            .map((element) => ({
+              name: element.innerText || element.getAttribute('aria-label') || element.id,
+              box: element.getBoundingClientRect(),
+            }))
             .filter(({ box }) => box.width < 43.5 || box.height < 43.5)
             .map(({ name, box }) => `${name}: ${Math.round(box.width)} × ${Math.round(box.height)}`),
         );
@@ -150,10 +160,16 @@ describe('a desk with a keyboard', () => {
       await sheet.getByRole('textbox').fill(TABLE);
       await page.getByRole('button', { name: 'Put on the tray' }).click();
       await expect.poll(() => page.locator('.tray-count').innerText()).toBe('9 on the tray, 6 found');
-      await board(page).getByRole('button', { name: /Tapered spacer, 7 mm/ }).click();
+      await board(page)
+        .getByRole('button', { name: /Tapered spacer, 7 mm/ })
+        .click();
       const words = await board(page).innerText();
-      expect(words).toContain('It could as well be Tapered spacer, 10 mm: the two cannot be told apart by what you measured.');
-      expect(words).toContain('It could as well be Tapered spacer, 8.5 mm: the two cannot be told apart by what you measured.');
+      expect(words).toContain(
+        'It could as well be Tapered spacer, 10 mm: the two cannot be told apart by what you measured.',
+      );
+      expect(words).toContain(
+        'It could as well be Tapered spacer, 8.5 mm: the two cannot be told apart by what you measured.',
+      );
       expect(words).toContain('4 × Bearing 12 × 24 × 6');
     });
   });
@@ -162,11 +178,17 @@ describe('a desk with a keyboard', () => {
     await using(DESK, async (page) => {
       await paste(page);
       const scales = await page.evaluate(() =>
-        [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map((svg) => svg.getBoundingClientRect().width / svg.viewBox.baseVal.width),
+        [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map(
+          (svg) => svg.getBoundingClientRect().width / svg.viewBox.baseVal.width,
+        ),
       );
       expect(scales.length).toBe(9);
       for (const scale of scales) expect(scale).toBeCloseTo(scales[0]!, 2);
-      const left = await page.evaluate(() => [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map((svg) => svg.getBoundingClientRect().left));
+      const left = await page.evaluate(() =>
+        [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map(
+          (svg) => svg.getBoundingClientRect().left,
+        ),
+      );
       for (const at of left) expect(at).toBeCloseTo(left[0]!, 0);
     });
   });
@@ -175,9 +197,13 @@ describe('a desk with a keyboard', () => {
     await using(DESK, async (page) => {
       await paste(page);
       await board(page).getByRole('button', { name: /^A/ }).click();
-      await board(page).getByRole('button', { name: /Lower link to frame: non-drive side.*small face to the drive side/ }).click();
+      await board(page)
+        .getByRole('button', { name: /Lower link to frame: non-drive side.*small face to the drive side/ })
+        .click();
       await expect.poll(() => page.url()).toContain('pivot=lower-frame');
-      await expect.poll(() => page.getByRole('region', { name: 'Side card' }).innerText()).toContain('Tapered spacer, 4 mm');
+      await expect
+        .poll(() => page.getByRole('region', { name: 'Side card' }).innerText())
+        .toContain('Tapered spacer, 4 mm');
       await page.goBack();
       await expect.poll(() => page.url()).toContain('place=tray');
       await expect.poll(() => page.locator('.tray-count').innerText()).toBe('9 on the tray, 6 found');
@@ -189,7 +215,9 @@ describe('a desk with a keyboard', () => {
       await paste(page, 'kind;outside mm;bore mm;length mm;alike\nspacer;17,8;15,2;4,6;2\n');
       await expect.poll(() => board(page).innerText()).toContain('length 4.6 mm instead of 5.5 mm');
       await board(page).getByRole('button', { name: 'Check the fit with these sizes' }).click();
-      await expect.poll(() => page.getByRole('region', { name: 'Side card' }).innerText()).toContain('Skarn 140, as measured');
+      await expect
+        .poll(() => page.getByRole('region', { name: 'Side card' }).innerText())
+        .toContain('Skarn 140, as measured');
       expect(await page.getByRole('region', { name: 'Side card' }).innerText()).toContain('Rocker to swingarm');
       expect(page.url()).toContain('file=skarn-140-measured');
     });
@@ -199,7 +227,11 @@ describe('a desk with a keyboard', () => {
     const app = await openApp({ ...DESK, path: '' });
     try {
       await app.page.addInitScript(() => {
-        Object.defineProperty(window, 'localStorage', { get: () => { throw new Error('refused'); } });
+        Object.defineProperty(window, 'localStorage', {
+          get: () => {
+            throw new Error('refused');
+          },
+        });
       });
       await app.page.goto(`${app.origin}${TRAY}`);
       await app.page.reload();
@@ -223,8 +255,14 @@ describe('a desk with a keyboard', () => {
         const mm = (px: number): number => (px * 25.4) / 96;
         const line = document.querySelector<SVGPathElement>('.mat-head path')!;
         const circle = document.querySelector<SVGCircleElement>('.mat-cell circle')!;
-        const shown = [...document.querySelectorAll<HTMLElement>('header.head, .tray-head, .foot')].filter((element) => element.offsetParent !== null);
-        return { bar: mm(line.getBBox().width * line.getScreenCTM()!.a), ring: mm(circle.getBoundingClientRect().width), isAlone: shown.length === 0 };
+        const shown = [...document.querySelectorAll<HTMLElement>('header.head, .tray-head, .foot')].filter(
+          (element) => element.offsetParent !== null,
+        );
+        return {
+          bar: mm(line.getBBox().width * line.getScreenCTM()!.a),
+          ring: mm(circle.getBoundingClientRect().width),
+          isAlone: shown.length === 0,
+        };
       });
       // The layout rounds to 1/64 px.
       expect(Math.abs(bar - 100)).toBeLessThan(0.02);
@@ -232,7 +270,10 @@ describe('a desk with a keyboard', () => {
       expect(ring).toBeGreaterThan(23.9);
       expect(ring).toBeLessThan(24.4);
       expect(isAlone).toBe(true);
-      const paper = await page.pdf({ format: 'A4', margin: { top: '10mm', bottom: '10mm', left: '10mm', right: '10mm' } });
+      const paper = await page.pdf({
+        format: 'A4',
+        margin: { top: '10mm', bottom: '10mm', left: '10mm', right: '10mm' },
+      });
       expect(paper.length).toBeGreaterThan(10_000);
     });
   });
@@ -255,7 +296,9 @@ describe('no barrier that axe finds', () => {
       expect(await axe(page), 'entry').toEqual([]);
       await page.getByRole('button', { name: 'Done' }).click();
       await paste(page);
-      await board(page).getByRole('button', { name: /^D, 2 alike/ }).click();
+      await board(page)
+        .getByRole('button', { name: /^D, 2 alike/ })
+        .click();
       expect(await axe(page), 'board').toEqual([]);
       await page.getByRole('button', { name: 'Caliper' }).click();
       expect(await axe(page), 'caliper').toEqual([]);

@@ -18,7 +18,10 @@ function isRing([r, g, b]: Rgb): boolean {
   return hue > 30 && hue < 46 && (r - b) / r > 0.55;
 }
 
-function changed(picture: Picture, change: (x: number, y: number) => Rgb | undefined): { readonly picture: Picture; readonly pixels: number } {
+function changed(
+  picture: Picture,
+  change: (x: number, y: number) => Rgb | undefined,
+): { readonly picture: Picture; readonly pixels: number } {
   const data = new Uint8Array(picture.data);
   let pixels = 0;
   for (let y = 0; y < picture.height; y += 1) {

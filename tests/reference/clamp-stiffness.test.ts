@@ -27,17 +27,43 @@ function sleeveModel(sleeves: readonly Sleeve[]): LinkageModel {
     name: 'Sleeves',
     units: 'mm, N, N·m, deg',
     parts: {
-      axle: { kind: 'axle', name: 'Axle', material: 'steel', head: { diameter_mm: outside, height_mm: 5 }, shank: [{ diameter_mm: bore - 1, length_mm: length }], thread: { ...thread, length_mm: Math.min(40, length) } },
-      nut: { kind: 'nut', name: 'Nut', material: 'steel', outside_mm: outside, length_mm: 15, thread: { ...thread, length_mm: 15 } },
-      ...Object.fromEntries(sleeves.map((sleeve, k) => [`sleeve-${k}`, { kind: 'spacer', name: `Sleeve ${k}`, ...sleeve, chamfer_mm: 0 }])),
+      axle: {
+        kind: 'axle',
+        name: 'Axle',
+        material: 'steel',
+        head: { diameter_mm: outside, height_mm: 5 },
+        shank: [{ diameter_mm: bore - 1, length_mm: length }],
+        thread: { ...thread, length_mm: Math.min(40, length) },
+      },
+      nut: {
+        kind: 'nut',
+        name: 'Nut',
+        material: 'steel',
+        outside_mm: outside,
+        length_mm: 15,
+        thread: { ...thread, length_mm: 15 },
+      },
+      ...Object.fromEntries(
+        sleeves.map((sleeve, k) => [`sleeve-${k}`, { kind: 'spacer', name: `Sleeve ${k}`, ...sleeve, chamfer_mm: 0 }]),
+      ),
     },
     members: {},
     pivots: [
       {
-        id: 'pivot', name: 'Pivot', x_mm: 0, y_mm: 0,
+        id: 'pivot',
+        name: 'Pivot',
+        x_mm: 0,
+        y_mm: 0,
         stacks: [
           {
-            id: 'stack', axle: 'axle', receiver: 'nut', from: 'non-drive', torque_Nm: 10, thread_treatment: 'greased', drives: { head: { tool: 'hex-key', size_mm: 8 } }, turned: 'head',
+            id: 'stack',
+            axle: 'axle',
+            receiver: 'nut',
+            from: 'non-drive',
+            torque_Nm: 10,
+            thread_treatment: 'greased',
+            drives: { head: { tool: 'hex-key', size_mm: 8 } },
+            turned: 'head',
             row: sleeves.map((_, k) => ({ id: `sleeve-${k}`, part: `sleeve-${k}` })),
           },
         ],
@@ -49,7 +75,8 @@ function sleeveModel(sleeves: readonly Sleeve[]): LinkageModel {
 }
 
 const areaOf = ({ outside_mm, bore_mm }: Sleeve): number => (Math.PI / 4) * (outside_mm ** 2 - bore_mm ** 2);
-const stiffnessOf = (sleeve: Sleeve): number => (material(sleeve.material as MaterialKey).E_MPa * areaOf(sleeve)) / sleeve.length_mm;
+const stiffnessOf = (sleeve: Sleeve): number =>
+  (material(sleeve.material as MaterialKey).E_MPa * areaOf(sleeve)) / sleeve.length_mm;
 
 /** The stiffness between two neighbours of a row, N/mm. */
 function between(sleeves: readonly Sleeve[], first: string, second: string): number {
@@ -59,7 +86,12 @@ function between(sleeves: readonly Sleeve[], first: string, second: string): num
   return joint.contacts[meeting.law!]!.stiffness_N_per_mm;
 }
 
-const pick = ({ outside_mm, bore_mm, length_mm, material: key }: Sleeve): Sleeve => ({ outside_mm, bore_mm, length_mm, material: key });
+const pick = ({ outside_mm, bore_mm, length_mm, material: key }: Sleeve): Sleeve => ({
+  outside_mm,
+  bore_mm,
+  length_mm,
+  material: key,
+});
 
 describe(`sleeve stiffness: ${reference.source}`, () => {
   const { sleeve } = reference;

@@ -17,9 +17,33 @@ import reference from './data/clamp-reference.json';
 import qp from './data/qp.json';
 
 /** Bodies of the reference joint from the non-drive to the drive side, with the rocker's bridge last. */
-const BODIES = ['head', 'rocker-bearing-nd', 'rocker-arm-nd', 'spacer-nd', 'frame-bearing-nd', 'frame', 'sleeve', 'frame-bearing-d', 'spacer-d', 'rocker-arm-d', 'rocker-bearing-d', 'nut', 'bridge'] as const;
+const BODIES = [
+  'head',
+  'rocker-bearing-nd',
+  'rocker-arm-nd',
+  'spacer-nd',
+  'frame-bearing-nd',
+  'frame',
+  'sleeve',
+  'frame-bearing-d',
+  'spacer-d',
+  'rocker-arm-d',
+  'rocker-bearing-d',
+  'nut',
+  'bridge',
+] as const;
 type Body = (typeof BODIES)[number];
-const COLUMN: readonly Body[] = ['head', 'rocker-bearing-nd', 'spacer-nd', 'frame-bearing-nd', 'sleeve', 'frame-bearing-d', 'spacer-d', 'rocker-bearing-d', 'nut'];
+const COLUMN: readonly Body[] = [
+  'head',
+  'rocker-bearing-nd',
+  'spacer-nd',
+  'frame-bearing-nd',
+  'sleeve',
+  'frame-bearing-d',
+  'spacer-d',
+  'rocker-bearing-d',
+  'nut',
+];
 const at = (body: Body): number => BODIES.indexOf(body);
 
 /** The reference joint written down by hand: bodies, gaps and springs, no geometry. */
@@ -27,9 +51,20 @@ function handBuilt(without: readonly string[]): ClampProblem {
   const column = COLUMN.filter((body) => !without.includes(body));
   const contacts = column.slice(1).map((body, k): ContactLaw => {
     const between = COLUMN.slice(COLUMN.indexOf(column[k]!) + 1, COLUMN.indexOf(body));
-    return { a: at(column[k]!), b: at(body), gap_mm: 5 * between.length, stiffness_N_per_mm: reference.contactStiffness_N_per_mm };
+    return {
+      a: at(column[k]!),
+      b: at(body),
+      gap_mm: 5 * between.length,
+      stiffness_N_per_mm: reference.contactStiffness_N_per_mm,
+    };
   });
-  const spring = (a: Body, b: Body, stiffness_N_per_mm: number, play_mm: number): SpringLaw => ({ a: at(a), b: at(b), stiffness_N_per_mm, play_mm, rest_mm: 0 });
+  const spring = (a: Body, b: Body, stiffness_N_per_mm: number, play_mm: number): SpringLaw => ({
+    a: at(a),
+    b: at(b),
+    stiffness_N_per_mm,
+    play_mm,
+    rest_mm: 0,
+  });
   return {
     bodies: BODIES.length,
     contacts,
@@ -111,7 +146,10 @@ describe(`reference behaviour: ${reference.source}`, () => {
   test('the joint made from the model answers as the one written by hand does', () => {
     for (const { without } of reference.cases) {
       const hand = clamp(handBuilt(without));
-      const stack = analyse(referenceModel(without), { preload_N: reference.preload_N, assumptions: { contactStiffness_N_per_mm: reference.contactStiffness_N_per_mm } }).pivots[0]!.stacks[0]!;
+      const stack = analyse(referenceModel(without), {
+        preload_N: reference.preload_N,
+        assumptions: { contactStiffness_N_per_mm: reference.contactStiffness_N_per_mm },
+      }).pivots[0]!.stacks[0]!;
       // By hand each contact stands once; the model's first and last link are head and nut against the rocker's bearings.
       const links = stack.column.map((link) => link.force_N);
       links.forEach((force, k) => near(force, hand.contact_N[k]!, 1e-3));
@@ -127,32 +165,68 @@ describe(`the oracle itself: ${qp.source}`, () => {
     multipliers?.forEach((x, k) => expect(Math.abs(found.multipliers[k]! - x)).toBeLessThan(qp.allowed * 1e2));
   });
   test('refuses a matrix that is not positive definite, and says so', () => {
-    expect(() => solveProgramme({ D: [[1, 1], [1, 1]], d: [1, 0], constraints: [], b0: [] })).toThrow(/positive definite/);
+    expect(() =>
+      solveProgramme({
+        D: [
+          [1, 1],
+          [1, 1],
+        ],
+        d: [1, 0],
+        constraints: [],
+        b0: [],
+      }),
+    ).toThrow(/positive definite/);
   });
 });
 
 describe('clamp, against the quadratic programme', () => {
   const { instances, allowedForce_N, allowedShift_mm } = qp.clamp;
-  test.each(FAMILIES.map((family) => [instances[family], family] as const))('seeds 1 to %i of the %s instances', (count, family) => {
-    for (let seed = 1; seed <= count; seed++) {
-      const problem = clampInstance(family, seed);
-      const ours = clamp(problem);
-      expect(ours.isSolved, `seed ${seed}`).toBe(true);
-      const oracle = family === 'sprung' ? clampByProgramme(problem) : clampByProximalRounds(problem);
-      oracle.contact_N.forEach((force, k) => expect(Math.abs(ours.contact_N[k]! - force), `contact ${k}, seed ${seed}`).toBeLessThan(allowedForce_N));
-      oracle.spring_N.forEach((force, k) => expect(Math.abs(ours.spring_N[k]! - force), `spring ${k}, seed ${seed}`).toBeLessThan(allowedForce_N));
-      if (family === 'sprung') oracle.shift_mm.forEach((u, k) => expect(Math.abs(ours.shift_mm[k]! - ours.shift_mm[0]! - u), `shift ${k}, seed ${seed}`).toBeLessThan(allowedShift_mm));
-    }
-  });
+  test.each(FAMILIES.map((family) => [instances[family], family] as const))(
+    'seeds 1 to %i of the %s instances',
+    (count, family) => {
+      for (let seed = 1; seed <= count; seed++) {
+        const problem = clampInstance(family, seed);
+        const ours = clamp(problem);
+        expect(ours.isSolved, `seed ${seed}`).toBe(true);
+        const oracle = family === 'sprung' ? clampByProgramme(problem) : clampByProximalRounds(problem);
+        oracle.contact_N.forEach((force, k) =>
+          expect(Math.abs(ours.contact_N[k]! - force), `contact ${k}, seed ${seed}`).toBeLessThan(allowedForce_N),
+        );
+        oracle.spring_N.forEach((force, k) =>
+          expect(Math.abs(ours.spring_N[k]! - force), `spring ${k}, seed ${seed}`).toBeLessThan(allowedForce_N),
+        );
+        if (family === 'sprung')
+          oracle.shift_mm.forEach((u, k) =>
+            expect(Math.abs(ours.shift_mm[k]! - ours.shift_mm[0]! - u), `shift ${k}, seed ${seed}`).toBeLessThan(
+              allowedShift_mm,
+            ),
+          );
+      }
+    },
+  );
 
   test('every demo pivot at its spec torque, tether and all: forces and places', () => {
-    const problems = demoModels().flatMap((model) => model.pivots.map((pivot) => [`${model.id} ${pivot.id}`, clampProblem(makeJoint(model, pivot), (own) => tighten(model, own, 0).preload_N.spec)] as const));
+    const problems = demoModels().flatMap((model) =>
+      model.pivots.map(
+        (pivot) =>
+          [
+            `${model.id} ${pivot.id}`,
+            clampProblem(makeJoint(model, pivot), (own) => tighten(model, own, 0).preload_N.spec),
+          ] as const,
+      ),
+    );
     expect(problems.length).toBeGreaterThan(10);
     for (const [name, problem] of problems) {
       const [ours, oracle] = [clamp(problem), clampByTetheredProgramme(problem)];
-      oracle.contact_N.forEach((force, k) => expect(Math.abs(ours.contact_N[k]! - force), `${name}, contact ${k}`).toBeLessThan(allowedForce_N));
-      oracle.spring_N.forEach((force, k) => expect(Math.abs(ours.spring_N[k]! - force), `${name}, spring ${k}`).toBeLessThan(allowedForce_N));
-      oracle.shift_mm.forEach((u, k) => expect(Math.abs(ours.shift_mm[k]! - u), `${name}, shift ${k}`).toBeLessThan(qp.clamp.allowedTetheredShift_mm));
+      oracle.contact_N.forEach((force, k) =>
+        expect(Math.abs(ours.contact_N[k]! - force), `${name}, contact ${k}`).toBeLessThan(allowedForce_N),
+      );
+      oracle.spring_N.forEach((force, k) =>
+        expect(Math.abs(ours.spring_N[k]! - force), `${name}, spring ${k}`).toBeLessThan(allowedForce_N),
+      );
+      oracle.shift_mm.forEach((u, k) =>
+        expect(Math.abs(ours.shift_mm[k]! - u), `${name}, shift ${k}`).toBeLessThan(qp.clamp.allowedTetheredShift_mm),
+      );
     }
   });
 });

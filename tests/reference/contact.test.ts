@@ -40,8 +40,18 @@ describe('gap, against a solid kernel', () => {
   });
 
   const bearing = partProfile({ kind: 'bearing', name: 'bearing', designation: '61902-2RS' });
-  const cone: Part = { kind: 'tapered-spacer', name: 'cone', small_mm: 17.5, large_mm: 25, bore_mm: 15.1, length_mm: 6, material: 'aluminium-7075' };
-  const pairs: readonly (readonly [string, Polygon, Polygon])[] = bearing.solids.map((solid, k) => [`${solid.role} ${k}`, solid.polygon, partProfile(cone).solids[0]!.polygon] as const);
+  const cone: Part = {
+    kind: 'tapered-spacer',
+    name: 'cone',
+    small_mm: 17.5,
+    large_mm: 25,
+    bore_mm: 15.1,
+    length_mm: 6,
+    material: 'aluminium-7075',
+  };
+  const pairs: readonly (readonly [string, Polygon, Polygon])[] = bearing.solids.map(
+    (solid, k) => [`${solid.role} ${k}`, solid.polygon, partProfile(cone).solids[0]!.polygon] as const,
+  );
   test.each(pairs)('a bearing’s %s meets a cone’s small face as the solids do', (_, ring, spacer) => {
     const travel = travelToTouch(kernel, ring, spacer, FAR_mm, FACETS, WITHIN_mm);
     const exact = gap(ring, spacer);
@@ -52,12 +62,16 @@ describe('gap, against a solid kernel', () => {
 
 /** Everything of an item but its seals, where it stands before tightening. */
 function standing(item: JointItem): Polygon[] {
-  return item.local.filter(({ solid }) => solid.role !== 'seal').map(({ solid }) => shiftPolygon(solid.polygon, item.z0));
+  return item.local
+    .filter(({ solid }) => solid.role !== 'seal')
+    .map(({ solid }) => shiftPolygon(solid.polygon, item.z0));
 }
 
 /** Free travel between two groups by sampling, the first on the non-drive side. */
 function freeBetween(left: readonly JointItem[], right: readonly JointItem[]): number {
-  const found = left.flatMap((a) => right.flatMap((b) => standing(a).flatMap((p) => standing(b).flatMap((q) => travelBySampling(p, q, 4001) ?? []))));
+  const found = left.flatMap((a) =>
+    right.flatMap((b) => standing(a).flatMap((p) => standing(b).flatMap((q) => travelBySampling(p, q, 4001) ?? []))),
+  );
   return Math.min(Infinity, ...found);
 }
 
@@ -72,8 +86,17 @@ function runsOf({ items }: JointStack): { run: JointItem[]; before: JointItem[];
 }
 
 describe('where a hand would place the parts, against sliding them', () => {
-  const models = [referenceModel(), referenceModel(['spacer-nd']), referenceModel(['sleeve', 'spacer-d']), ...demoModels()];
-  const stacks = models.flatMap((model) => model.pivots.flatMap((pivot) => makeJoint(model, pivot).stacks.map((own) => [`${model.id} ${own.stack.id}`, own] as const)));
+  const models = [
+    referenceModel(),
+    referenceModel(['spacer-nd']),
+    referenceModel(['sleeve', 'spacer-d']),
+    ...demoModels(),
+  ];
+  const stacks = models.flatMap((model) =>
+    model.pivots.flatMap((pivot) =>
+      makeJoint(model, pivot).stacks.map((own) => [`${model.id} ${own.stack.id}`, own] as const),
+    ),
+  );
 
   test.each(stacks)('%s: head and nut stand against the row', (_, own) => {
     const row = own.items.filter((item) => item !== own.axle && item !== own.receiver);
@@ -87,7 +110,8 @@ describe('where a hand would place the parts, against sliding them', () => {
   test.each(stacks)('%s: every run of rings touches itself and lies midway in its slack', (_, own) => {
     for (const { run, before, after } of runsOf(own)) {
       run.slice(1).forEach((ring, k) => expect(Math.abs(freeBetween([run[k]!], [ring])), ring.id).toBeLessThan(1e-6));
-      const fixed = (items: readonly JointItem[]): JointItem[] => items.filter((item) => item.role === 'boss' || item.role === 'bearing');
+      const fixed = (items: readonly JointItem[]): JointItem[] =>
+        items.filter((item) => item.role === 'boss' || item.role === 'bearing');
       const [left, right] = [freeBetween(fixed(before), run), freeBetween(run, fixed(after))];
       const known = own.slack.find(({ items }) => items.includes(run[0]!));
       if (fixed(before).length === 0) expect(Math.abs(right), run[0]!.id).toBeLessThan(1e-6);

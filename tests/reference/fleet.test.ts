@@ -5,8 +5,17 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse, material, metricThread, resolveBearing, travel,
-  type DriveTool, type LinkageModel, type Member, type Part, type PartOf, type Stack,
+  analyse,
+  material,
+  metricThread,
+  resolveBearing,
+  travel,
+  type DriveTool,
+  type LinkageModel,
+  type Member,
+  type Part,
+  type PartOf,
+  type Stack,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
 
@@ -45,8 +54,14 @@ describe('a frame that could be ridden: common practice, no source', () => {
   test.each(bikes)('%s: 148 mm between the dropouts, a shell 73 mm wide', (_, model) => {
     const carrier = model.members[model.wheel!.member]!;
     const thickness = (point: string): number =>
-      Math.max(...carrier.webs!.filter(({ from, to }) => from === point || to === point).map(({ thickness_mm }) => thickness_mm));
-    const inner = (['dropout-left', 'dropout-right'] as const).map((name) => Math.abs(carrier.points![name]!.z_mm) - thickness(name) / 2);
+      Math.max(
+        ...carrier
+          .webs!.filter(({ from, to }) => from === point || to === point)
+          .map(({ thickness_mm }) => thickness_mm),
+      );
+    const inner = (['dropout-left', 'dropout-right'] as const).map(
+      (name) => Math.abs(carrier.points![name]!.z_mm) - thickness(name) / 2,
+    );
     expect(inner[0]! + inner[1]!).toBeCloseTo(148, 6);
     const frame = frameOf(model);
     const shell = frame.webs!.find(({ from, to }) => [from, to].sort().join() === 'bb-left,bb-right')!;
@@ -79,7 +94,18 @@ describe('a frame that could be ridden: common practice, no source', () => {
 
 describe('a linkage that could be sprung', () => {
   /** Eye to eye × stroke, mm, as shocks are sold; the last three are mounted by two bolts at the body. From memory. */
-  const SHOCKS = ['190 × 45', '210 × 50', '210 × 52.5', '210 × 55', '230 × 57.5', '230 × 60', '230 × 65', '165 × 45', '185 × 55', '205 × 60'];
+  const SHOCKS = [
+    '190 × 45',
+    '210 × 50',
+    '210 × 52.5',
+    '210 × 55',
+    '230 × 57.5',
+    '230 × 60',
+    '230 × 65',
+    '165 × 45',
+    '185 × 55',
+    '205 × 60',
+  ];
 
   test.each(bikes)('%s: a shock that is sold, at a leverage that falls from about 2.9 to about 2.3', (_, model) => {
     const { eye_to_eye_mm, stroke_mm } = model.shock!;
@@ -103,7 +129,11 @@ describe('a linkage that could be sprung', () => {
 describe('parts that could be bought and measured', () => {
   /** Corner circle of a hexagon over its flats. */
   const CORNERS = 2 / Math.sqrt(3);
-  const wallAt = (part: Exclude<Part, PartOf<'bearing'>> & { head?: unknown }, drive: DriveTool, where: 'head' | 'tip'): number => {
+  const wallAt = (
+    part: Exclude<Part, PartOf<'bearing'>> & { head?: unknown },
+    drive: DriveTool,
+    where: 'head' | 'tip',
+  ): number => {
     const shanked = part as PartOf<'axle'>;
     const corner = drive.size_mm * CORNERS;
     const minor = metricThread(shanked.thread).minorDiameter_mm;
@@ -117,49 +147,65 @@ describe('parts that could be bought and measured', () => {
     return Math.min(inHead, ((isThreadThere ? Math.min(first.diameter_mm, minor) : first.diameter_mm) - corner) / 2);
   };
 
-  test.each(everyBuild)('%s: at least 2 mm of metal round every socket: common practice, no source', (_, model, variant) => {
-    for (const stack of stacksOf(analyse(model, variant === undefined ? {} : { variant }).model)) {
-      const parts = analyse(model, variant === undefined ? {} : { variant }).model.parts;
-      const axle = parts[stack.axle] as PartOf<'axle'>;
-      for (const where of ['head', 'tip'] as const) {
-        const drive = stack.drives[where];
-        if (drive?.tool === 'hex-key') expect(wallAt(axle, drive, where), `${stack.id} ${where}`).toBeGreaterThanOrEqual(2);
+  test.each(everyBuild)(
+    '%s: at least 2 mm of metal round every socket: common practice, no source',
+    (_, model, variant) => {
+      for (const stack of stacksOf(analyse(model, variant === undefined ? {} : { variant }).model)) {
+        const parts = analyse(model, variant === undefined ? {} : { variant }).model.parts;
+        const axle = parts[stack.axle] as PartOf<'axle'>;
+        for (const where of ['head', 'tip'] as const) {
+          const drive = stack.drives[where];
+          if (drive?.tool === 'hex-key')
+            expect(wallAt(axle, drive, where), `${stack.id} ${where}`).toBeGreaterThanOrEqual(2);
+        }
+        const receiver = parts[stack.receiver];
+        const drive = stack.drives.receiver;
+        if (receiver && receiver.kind !== 'nut' && drive?.tool === 'hex-key') {
+          expect(wallAt(receiver as PartOf<'screw'>, drive, 'head'), stack.id).toBeGreaterThanOrEqual(2);
+        }
+        if (receiver?.kind === 'nut' && drive?.tool === 'spanner') {
+          expect(drive.size_mm / receiver.outside_mm, `${stack.id} spanner`).toBeGreaterThan(0.82);
+          expect(drive.size_mm / receiver.outside_mm, `${stack.id} spanner`).toBeLessThanOrEqual(1);
+        }
       }
-      const receiver = parts[stack.receiver];
-      const drive = stack.drives.receiver;
-      if (receiver && receiver.kind !== 'nut' && drive?.tool === 'hex-key') {
-        expect(wallAt(receiver as PartOf<'screw'>, drive, 'head'), stack.id).toBeGreaterThanOrEqual(2);
-      }
-      if (receiver?.kind === 'nut' && drive?.tool === 'spanner') {
-        expect(drive.size_mm / receiver.outside_mm, `${stack.id} spanner`).toBeGreaterThan(0.82);
-        expect(drive.size_mm / receiver.outside_mm, `${stack.id} spanner`).toBeLessThanOrEqual(1);
-      }
-    }
-  });
+    },
+  );
 
-  test.each(fleet.map((model) => [model.id, model] as const))('%s: a length in a name is one a calliper reads', (_, model) => {
-    const names = Object.values(model.parts).map(({ name }) => name);
-    expect(new Set(names).size).toBe(names.length);
-    for (const part of Object.values(model.parts)) {
-      const told = [...part.name.matchAll(/(\d+(?:\.\d+)?) mm/g)].map((found) => Number(found[1]));
-      if (part.kind === 'bearing') {
-        const { bore_mm, outside_mm, width_mm } = resolveBearing(part);
-        const written = /(\d+(?:\.\d+)?) × (\d+(?:\.\d+)?) × (\d+(?:\.\d+)?)/.exec(part.name);
-        expect(written?.slice(1).map(Number), part.name).toEqual([bore_mm, outside_mm, width_mm]);
-        continue;
+  test.each(fleet.map((model) => [model.id, model] as const))(
+    '%s: a length in a name is one a calliper reads',
+    (_, model) => {
+      const names = Object.values(model.parts).map(({ name }) => name);
+      expect(new Set(names).size).toBe(names.length);
+      for (const part of Object.values(model.parts)) {
+        const told = [...part.name.matchAll(/(\d+(?:\.\d+)?) mm/g)].map((found) => Number(found[1]));
+        if (part.kind === 'bearing') {
+          const { bore_mm, outside_mm, width_mm } = resolveBearing(part);
+          const written = /(\d+(?:\.\d+)?) × (\d+(?:\.\d+)?) × (\d+(?:\.\d+)?)/.exec(part.name);
+          expect(written?.slice(1).map(Number), part.name).toEqual([bore_mm, outside_mm, width_mm]);
+          continue;
+        }
+        const length = 'shank' in part ? part.shank.reduce((sum, { length_mm }) => sum + length_mm, 0) : part.length_mm;
+        for (const mm of told) {
+          const readable = [
+            length,
+            ...Object.entries(part).flatMap(([key, value]) =>
+              key.endsWith('_mm') && typeof value === 'number' ? [value] : [],
+            ),
+          ];
+          expect(
+            readable.some((size) => Math.abs(size - mm) < 1e-9),
+            `${part.name}: ${mm} mm`,
+          ).toBe(true);
+        }
+        if ('shank' in part) expect(told[0] ?? length, part.name).toBeCloseTo(length, 9);
       }
-      const length = 'shank' in part ? part.shank.reduce((sum, { length_mm }) => sum + length_mm, 0) : part.length_mm;
-      for (const mm of told) {
-        const readable = [length, ...Object.entries(part).flatMap(([key, value]) => (key.endsWith('_mm') && typeof value === 'number' ? [value] : []))];
-        expect(readable.some((size) => Math.abs(size - mm) < 1e-9), `${part.name}: ${mm} mm`).toBe(true);
-      }
-      if ('shank' in part) expect(told[0] ?? length, part.name).toBeCloseTo(length, 9);
-    }
-  });
+    },
+  );
 
   test('no bearing carries a maker’s own letters', () => {
     for (const part of fleet.flatMap((model) => Object.values(model.parts))) {
-      if (part.kind === 'bearing' && part.designation !== undefined) expect(part.designation).toMatch(/^\d{3,5}(\/\d+)?(-2RS)?$/);
+      if (part.kind === 'bearing' && part.designation !== undefined)
+        expect(part.designation).toMatch(/^\d{3,5}(\/\d+)?(-2RS)?$/);
     }
   });
 });
@@ -167,26 +213,35 @@ describe('parts that could be bought and measured', () => {
 describe('a fleet that teaches one thing at a time', () => {
   test.each(everyBuild)('%s: every pivot sound, nothing to look at, at most two kinds of note', (_, model, variant) => {
     const analysis = analyse(model, variant === undefined ? {} : { variant });
-    expect(analysis.pivots.map(({ id, verdict }) => [id, verdict])).toEqual(analysis.pivots.map(({ id }) => [id, 'sound']));
+    expect(analysis.pivots.map(({ id, verdict }) => [id, verdict])).toEqual(
+      analysis.pivots.map(({ id }) => [id, 'sound']),
+    );
     const findings = [...analysis.findings, ...analysis.pivots.flatMap((pivot) => pivot.findings)];
     expect(findings.filter(({ severity }) => severity !== 'note')).toEqual([]);
     expect(new Set(findings.map(({ code }) => code)).size).toBeLessThanOrEqual(2);
   });
 
   test('at most four pivots share a torque, a left and right pair counting once', () => {
-    const torques = fleet.flatMap((model) => model.pivots.flatMap(({ stacks }) => [...new Set(stacks.map(({ torque_Nm }) => torque_Nm))]));
-    for (const torque_Nm of torques) expect(torques.filter((other) => other === torque_Nm).length, `${torque_Nm} N·m`).toBeLessThanOrEqual(4);
+    const torques = fleet.flatMap((model) =>
+      model.pivots.flatMap(({ stacks }) => [...new Set(stacks.map(({ torque_Nm }) => torque_Nm))]),
+    );
+    for (const torque_Nm of torques)
+      expect(torques.filter((other) => other === torque_Nm).length, `${torque_Nm} N·m`).toBeLessThanOrEqual(4);
   });
 
   /** What is special about a stack: at most one thing a pivot, and each thing somewhere in the fleet. */
   const featuresOf = (model: LinkageModel, stack: Stack): string[] => {
     const axle = model.parts[stack.axle] as PartOf<'axle'>;
-    const shanks = axle.shank.filter(({ diameter_mm }) => diameter_mm > axle.thread.size_mm + 0.5 || axle.kind === 'sleeve');
+    const shanks = axle.shank.filter(
+      ({ diameter_mm }) => diameter_mm > axle.thread.size_mm + 0.5 || axle.kind === 'sleeve',
+    );
     return [
       ...(axle.kind === 'sleeve' ? ['two-piece'] : []),
       ...(stack.turned === 'tip' ? ['turned at its tip'] : []),
       ...(new Set(shanks.map(({ diameter_mm }) => diameter_mm)).size > 1 ? ['stepped'] : []),
-      ...(stack.row.some(({ part }) => part !== undefined && model.parts[part]!.kind === 'tapered-spacer') ? ['tapered'] : []),
+      ...(stack.row.some(({ part }) => part !== undefined && model.parts[part]!.kind === 'tapered-spacer')
+        ? ['tapered']
+        : []),
       ...(stack.receiver.includes('/') && axle.kind === 'axle' ? ['into the frame'] : []),
       ...(stack.receiver.includes('/') && axle.kind === 'bolt' ? ['short bolts'] : []),
     ];
@@ -194,11 +249,18 @@ describe('a fleet that teaches one thing at a time', () => {
 
   test('one special thing a pivot, spread over the bikes', () => {
     const all = fleet.flatMap((model) =>
-      model.pivots.map((pivot) => ({ pivot: `${model.id} ${pivot.id}`, features: [...new Set(pivot.stacks.flatMap((stack) => featuresOf(model, stack)))] })),
+      model.pivots.map((pivot) => ({
+        pivot: `${model.id} ${pivot.id}`,
+        features: [...new Set(pivot.stacks.flatMap((stack) => featuresOf(model, stack)))],
+      })),
     );
-    for (const { pivot, features } of all) expect(features.length, `${pivot}: ${features.join(', ')}`).toBeLessThanOrEqual(1);
+    for (const { pivot, features } of all)
+      expect(features.length, `${pivot}: ${features.join(', ')}`).toBeLessThanOrEqual(1);
     for (const feature of ['two-piece', 'turned at its tip', 'stepped', 'tapered', 'into the frame', 'short bolts']) {
-      expect(all.some(({ features }) => features.includes(feature)), feature).toBe(true);
+      expect(
+        all.some(({ features }) => features.includes(feature)),
+        feature,
+      ).toBe(true);
     }
   });
 });

@@ -5,7 +5,17 @@
 import toposort from 'toposort';
 import { describe, expect, test } from 'vitest';
 import {
-  closureOf, countOrders, digraph, findCycle, multinomial, pairsOf, reversed, shortestPath, topologicalOrder, transitiveReduction, type Digraph,
+  closureOf,
+  countOrders,
+  digraph,
+  findCycle,
+  multinomial,
+  pairsOf,
+  reversed,
+  shortestPath,
+  topologicalOrder,
+  transitiveReduction,
+  type Digraph,
 } from '../../shared/order/graph.ts';
 import { random, type Random } from '../setup/random.ts';
 import chains from './data/order-chains-derived.json';
@@ -15,14 +25,18 @@ import tree from './data/order-tree-csse.json';
 type Pair = readonly [number, number];
 
 /** Every order that puts each node after all that come before it, by trying all. */
-function everyOrder({ count, next }: Digraph, mayGo: (node: number, isDone: (other: number) => boolean) => boolean = () => true): number[][] {
+function everyOrder(
+  { count, next }: Digraph,
+  mayGo: (node: number, isDone: (other: number) => boolean) => boolean = () => true,
+): number[][] {
   const found: number[][] = [];
   const order: number[] = [];
   const isDone = (node: number): boolean => order.includes(node);
   const walk = (): void => {
     if (order.length === count) found.push([...order]);
     for (let node = 0; node < count; node++) {
-      if (isDone(node) || next.some((list, before) => list.includes(node) && !isDone(before)) || !mayGo(node, isDone)) continue;
+      if (isDone(node) || next.some((list, before) => list.includes(node) && !isDone(before)) || !mayGo(node, isDone))
+        continue;
       order.push(node);
       walk();
       order.pop();
@@ -33,7 +47,10 @@ function everyOrder({ count, next }: Digraph, mayGo: (node: number, isDone: (oth
 }
 
 const named = (nodes: readonly string[], pairs: readonly (readonly string[])[]): Digraph =>
-  digraph(nodes.length, pairs.map(([before, after]) => [nodes.indexOf(before!), nodes.indexOf(after!)] as const));
+  digraph(
+    nodes.length,
+    pairs.map(([before, after]) => [nodes.indexOf(before!), nodes.indexOf(after!)] as const),
+  );
 
 function exact(graph: Digraph): bigint {
   const count = countOrders(graph);
@@ -44,17 +61,22 @@ function exact(graph: Digraph): bigint {
 /** Each pair of a shuffled order is an edge with the given chance: a graph without a cycle, its nodes in no order. */
 function acyclic(draw: Random, count: number, share: number): Digraph {
   const order = draw.shuffled(Array.from({ length: count }, (_, node) => node));
-  const pairs = order.flatMap((before, k) => order.slice(k + 1).flatMap((after): Pair[] => (draw.chance(share) ? [[before, after]] : [])));
+  const pairs = order.flatMap((before, k) =>
+    order.slice(k + 1).flatMap((after): Pair[] => (draw.chance(share) ? [[before, after]] : [])),
+  );
   return digraph(count, pairs);
 }
 
 /** Every ordered pair of nodes is an edge with the given chance, a node with itself among them now and then. */
 function anyGraph(draw: Random, count: number, share: number): Digraph {
-  const pairs = Array.from({ length: count * count }, (_, k): Pair => [Math.floor(k / count), k % count]).filter(([a, b]) => draw.chance(a === b ? share / 4 : share));
+  const pairs = Array.from({ length: count * count }, (_, k): Pair => [Math.floor(k / count), k % count]).filter(
+    ([a, b]) => draw.chance(a === b ? share / 4 : share),
+  );
   return digraph(count, pairs);
 }
 
-const keeps = (graph: Digraph, order: readonly number[]): boolean => pairsOf(graph).every(([before, after]) => order.indexOf(before) < order.indexOf(after));
+const keeps = (graph: Digraph, order: readonly number[]): boolean =>
+  pairsOf(graph).every(([before, after]) => order.indexOf(before) < order.indexOf(after));
 
 describe('published counts', () => {
   test(`${pen.source.slice(0, 60)}: ${pen.orders}`, () => {
@@ -67,13 +89,22 @@ describe('published counts', () => {
   test(`${tree.source.slice(0, 60)}: all ${tree.orders} listed`, () => {
     const graph = named(tree.nodes, tree.pairs);
     expect(exact(graph)).toBe(BigInt(tree.orders));
-    expect(everyOrder(graph).map((order) => order.map((node) => tree.nodes[node]).join('')).sort()).toEqual(tree.all);
+    expect(
+      everyOrder(graph)
+        .map((order) => order.map((node) => tree.nodes[node]).join(''))
+        .sort(),
+    ).toEqual(tree.all);
   });
 
   test.each(chains.chains)('one-way chains of $lengths parts: $orders', ({ lengths, orders }) => {
     const starts = lengths.map((_, k) => lengths.slice(0, k).reduce((sum, length) => sum + length, 0));
     const whole = lengths.reduce((sum, length) => sum + length, 0);
-    const graph = digraph(whole, lengths.flatMap((length, k) => Array.from({ length: length - 1 }, (_, n): Pair => [starts[k]! + n, starts[k]! + n + 1])));
+    const graph = digraph(
+      whole,
+      lengths.flatMap((length, k) =>
+        Array.from({ length: length - 1 }, (_, n): Pair => [starts[k]! + n, starts[k]! + n + 1]),
+      ),
+    );
     expect(exact(graph)).toBe(BigInt(orders));
     expect(exact(reversed(graph))).toBe(BigInt(orders));
     expect(multinomial(lengths)).toBe(BigInt(orders));
@@ -97,14 +128,25 @@ describe('against brute force, seeded', () => {
     expect(everyOrder(reduced)).toEqual(all);
     // Nothing is left that the rest implies: without any one of its edges there are more orders.
     const edges = pairsOf(reduced);
-    for (const edge of edges) expect(exact(digraph(graph.count, edges.filter((other) => other !== edge)))).toBeGreaterThan(BigInt(all.length));
+    for (const edge of edges)
+      expect(
+        exact(
+          digraph(
+            graph.count,
+            edges.filter((other) => other !== edge),
+          ),
+        ),
+      ).toBeGreaterThan(BigInt(all.length));
   });
 
   test.each(SEEDS.slice(0, 30))('seed %i: a rule beyond the edges is counted in', (seed) => {
     const draw = random(1000 + seed);
     const graph = acyclic(draw, draw.whole(2, 7), 0.25);
     // A node wants one of two others, or must come before a third: what is done alone decides.
-    const wants = Array.from({ length: graph.count }, () => [draw.whole(0, graph.count - 1), draw.whole(0, graph.count - 1), draw.whole(0, 3)] as const);
+    const wants = Array.from(
+      { length: graph.count },
+      () => [draw.whole(0, graph.count - 1), draw.whole(0, graph.count - 1), draw.whole(0, 3)] as const,
+    );
     const mayGo = (node: number, isDone: (other: number) => boolean): boolean => {
       const [a, b, kind] = wants[node]!;
       return kind === 0 ? a === node || b === node || isDone(a) || isDone(b) : kind === 1 ? !isDone(a) : true;
@@ -125,46 +167,89 @@ describe('against brute force, seeded', () => {
   });
 
   test('some of those are bounds, some exact without any sum', () => {
-    const kinds = new Set(SEEDS.slice(0, 30).map((seed) => { const draw = random(2000 + seed); return countOrders(acyclic(draw, 7, draw.between(0.1, 0.4)), { most: 0 }).isExact; }));
+    const kinds = new Set(
+      SEEDS.slice(0, 30).map((seed) => {
+        const draw = random(2000 + seed);
+        return countOrders(acyclic(draw, 7, draw.between(0.1, 0.4)), { most: 0 }).isExact;
+      }),
+    );
     expect(kinds).toEqual(new Set([true, false]));
   });
 });
 
 describe('against toposort 2.0.2 (MIT), as a package', () => {
   test('the published example and its cycle', () => {
-    expect(toposort([['a', 'b'], ['b', 'c']])).toEqual(['a', 'b', 'c']);
-    expect(topologicalOrder(digraph(3, [[0, 1], [1, 2]]))).toEqual([0, 1, 2]);
-    expect(() => toposort([['a', 'b'], ['b', 'a']])).toThrow(/Cyclic dependency/);
-    expect(topologicalOrder(digraph(2, [[0, 1], [1, 0]]))).toBeUndefined();
+    expect(
+      toposort([
+        ['a', 'b'],
+        ['b', 'c'],
+      ]),
+    ).toEqual(['a', 'b', 'c']);
+    expect(
+      topologicalOrder(
+        digraph(3, [
+          [0, 1],
+          [1, 2],
+        ]),
+      ),
+    ).toEqual([0, 1, 2]);
+    expect(() =>
+      toposort([
+        ['a', 'b'],
+        ['b', 'a'],
+      ]),
+    ).toThrow(/Cyclic dependency/);
+    expect(
+      topologicalOrder(
+        digraph(2, [
+          [0, 1],
+          [1, 0],
+        ]),
+      ),
+    ).toBeUndefined();
   });
 
-  test.each(Array.from({ length: 120 }, (_, k) => k + 1))('seed %i: an order where it finds one, a cycle where it throws', (seed) => {
-    const draw = random(3000 + seed);
-    const graph = draw.chance(0.5) ? acyclic(draw, draw.whole(1, 9), draw.between(0.1, 0.7)) : anyGraph(draw, draw.whole(1, 9), draw.between(0.02, 0.25));
-    const theirs = ((): number[] | undefined => {
-      try {
-        return toposort.array(Array.from({ length: graph.count }, (_, node) => node), pairsOf(graph));
-      } catch {
-        return undefined;
+  test.each(Array.from({ length: 120 }, (_, k) => k + 1))(
+    'seed %i: an order where it finds one, a cycle where it throws',
+    (seed) => {
+      const draw = random(3000 + seed);
+      const graph = draw.chance(0.5)
+        ? acyclic(draw, draw.whole(1, 9), draw.between(0.1, 0.7))
+        : anyGraph(draw, draw.whole(1, 9), draw.between(0.02, 0.25));
+      const theirs = ((): number[] | undefined => {
+        try {
+          return toposort.array(
+            Array.from({ length: graph.count }, (_, node) => node),
+            pairsOf(graph),
+          );
+        } catch {
+          return undefined;
+        }
+      })();
+      const ours = topologicalOrder(graph);
+      const cycle = findCycle(graph);
+      expect(ours === undefined).toBe(theirs === undefined);
+      expect(cycle === undefined).toBe(ours !== undefined);
+      if (theirs && ours) {
+        expect(keeps(graph, theirs)).toBe(true);
+        expect(keeps(graph, ours)).toBe(true);
+        expect([...ours].sort((a, b) => a - b)).toEqual(Array.from({ length: graph.count }, (_, node) => node));
+        const closure = closureOf(graph)!;
+        for (const a of ours)
+          for (const b of ours) expect(closure.has(a, b)).toBe(shortestPath(graph, a, b) !== undefined);
       }
-    })();
-    const ours = topologicalOrder(graph);
-    const cycle = findCycle(graph);
-    expect(ours === undefined).toBe(theirs === undefined);
-    expect(cycle === undefined).toBe(ours !== undefined);
-    if (theirs && ours) {
-      expect(keeps(graph, theirs)).toBe(true);
-      expect(keeps(graph, ours)).toBe(true);
-      expect([...ours].sort((a, b) => a - b)).toEqual(Array.from({ length: graph.count }, (_, node) => node));
-      const closure = closureOf(graph)!;
-      for (const a of ours) for (const b of ours) expect(closure.has(a, b)).toBe(shortestPath(graph, a, b) !== undefined);
-    }
-    if (cycle) {
-      cycle.forEach((node, k) => expect(graph.next[node]).toContain(cycle[(k + 1) % cycle.length]));
-      expect(new Set(cycle).size).toBe(cycle.length);
-      // None is shorter: from no node is the way back to itself.
-      const least = Math.min(...Array.from({ length: graph.count }, (_, node) => (shortestPath(graph, node, node)?.length ?? Infinity) - 1));
-      expect(cycle).toHaveLength(least);
-    }
-  });
+      if (cycle) {
+        cycle.forEach((node, k) => expect(graph.next[node]).toContain(cycle[(k + 1) % cycle.length]));
+        expect(new Set(cycle).size).toBe(cycle.length);
+        // None is shorter: from no node is the way back to itself.
+        const least = Math.min(
+          ...Array.from(
+            { length: graph.count },
+            (_, node) => (shortestPath(graph, node, node)?.length ?? Infinity) - 1,
+          ),
+        );
+        expect(cycle).toHaveLength(least);
+      }
+    },
+  );
 });

@@ -18,7 +18,12 @@ function cheapest(graph: Digraph, works: readonly Work[], mayGo: MayGo): number 
       best = best === undefined ? total : Math.min(best, total);
     }
     for (let node = 0; node < graph.count; node++) {
-      if (isDone(node) || pairsOf(graph).some(([before, after]) => after === node && !isDone(before)) || !mayGo(node, isDone)) continue;
+      if (
+        isDone(node) ||
+        pairsOf(graph).some(([before, after]) => after === node && !isDone(before)) ||
+        !mayGo(node, isDone)
+      )
+        continue;
       order.push(node);
       walk();
       order.pop();
@@ -36,37 +41,64 @@ function jobs(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
   const axles = draw.whole(1, 4);
   const sides = ['drive', 'non-drive'] as const;
   const works = Array.from({ length: axles }, (_, axle): Work[] => {
-    const shared = { isBench: false, axle, isThreadlocked: draw.chance(0.6), isFittedForNow: draw.chance(0.2), covered: draw.whole(0, 2) };
+    const shared = {
+      isBench: false,
+      axle,
+      isThreadlocked: draw.chance(0.6),
+      isFittedForNow: draw.chance(0.2),
+      covered: draw.whole(0, 2),
+    };
     const begins = draw.pick(sides);
     return [
-      { ...shared, part: 'fit', tools: [], begins, ends: draw.pick(sides), ...(draw.chance(0.3) ? swung(draw.whole(0, 2 * axles - 1)) : {}) },
+      {
+        ...shared,
+        part: 'fit',
+        tools: [],
+        begins,
+        ends: draw.pick(sides),
+        ...(draw.chance(0.3) ? swung(draw.whole(0, 2 * axles - 1)) : {}),
+      },
       { ...shared, part: 'tighten', tools: [draw.pick(['6', '8']), draw.pick(['18', '22'])], begins: draw.pick(sides) },
     ];
   }).flat();
   const pairs = Array.from({ length: axles }, (_, axle) => [2 * axle, 2 * axle + 1] as const);
-  const more = works.flatMap((_, after) => works.flatMap((__, before) => (before < after && draw.chance(0.12) ? [[before, after] as const] : [])));
+  const more = works.flatMap((_, after) =>
+    works.flatMap((__, before) => (before < after && draw.chance(0.12) ? [[before, after] as const] : [])),
+  );
   // An axle may want one of two others before it: something to hang on.
-  const wants = works.map(() => (draw.chance(0.25) ? [draw.whole(0, works.length - 1), draw.whole(0, works.length - 1)] : undefined));
-  return { graph: digraph(works.length, [...pairs, ...more]), works, mayGo: (node, isDone) => wants[node]?.some((want) => want === node || isDone(want)) ?? true };
+  const wants = works.map(() =>
+    draw.chance(0.25) ? [draw.whole(0, works.length - 1), draw.whole(0, works.length - 1)] : undefined,
+  );
+  return {
+    graph: digraph(works.length, [...pairs, ...more]),
+    works,
+    mayGo: (node, isDone) => wants[node]?.some((want) => want === node || isDone(want)) ?? true,
+  };
 }
 
 describe('the recommended order', () => {
-  test.each(Array.from({ length: 60 }, (_, k) => k + 1))('seed %i: no legal order of up to eight jobs is cheaper', (seed) => {
-    const { graph, works, mayGo } = jobs(random(4000 + seed));
-    const least = cheapest(graph, works, mayGo);
-    const found = recommend(graph, works, mayGo);
-    expect(found?.cost.total).toBe(least);
-    if (!found) return;
-    expect(found.isBest).toBe(true);
-    expect(found.cost).toEqual(costOf(found.order, works));
-    for (const [before, after] of pairsOf(graph)) expect(found.order.indexOf(before)).toBeLessThan(found.order.indexOf(after));
-    found.order.forEach((node, k) => expect(mayGo(node, (other) => found.order.indexOf(other) < k)).toBe(true));
-    // Equal costs are settled the same way every time.
-    expect(recommend(graph, works, mayGo)).toEqual(found);
-  });
+  test.each(Array.from({ length: 60 }, (_, k) => k + 1))(
+    'seed %i: no legal order of up to eight jobs is cheaper',
+    (seed) => {
+      const { graph, works, mayGo } = jobs(random(4000 + seed));
+      const least = cheapest(graph, works, mayGo);
+      const found = recommend(graph, works, mayGo);
+      expect(found?.cost.total).toBe(least);
+      if (!found) return;
+      expect(found.isBest).toBe(true);
+      expect(found.cost).toEqual(costOf(found.order, works));
+      for (const [before, after] of pairsOf(graph))
+        expect(found.order.indexOf(before)).toBeLessThan(found.order.indexOf(after));
+      found.order.forEach((node, k) => expect(mayGo(node, (other) => found.order.indexOf(other) < k)).toBe(true));
+      // Equal costs are settled the same way every time.
+      expect(recommend(graph, works, mayGo)).toEqual(found);
+    },
+  );
 
   test('some of those have no legal order at all', () => {
-    const none = Array.from({ length: 60 }, (_, k) => jobs(random(4001 + k))).filter(({ graph, works, mayGo }) => recommend(graph, works, mayGo) === undefined);
+    const none = Array.from({ length: 60 }, (_, k) => jobs(random(4001 + k))).filter(
+      ({ graph, works, mayGo }) => recommend(graph, works, mayGo) === undefined,
+    );
     expect(none.length).toBeGreaterThan(0);
     expect(none.length).toBeLessThan(60);
   });
@@ -77,7 +109,14 @@ describe('the recommended order', () => {
       { isBench: false, axle, part: 'tighten', tools: ['6'], begins: side, ends: side, covered: 0 },
     ];
     const works = [...axle(0, 'drive'), ...axle(1, 'non-drive')];
-    const { order, cost } = recommend(digraph(4, [[0, 1], [2, 3]]), works, () => true)!;
+    const { order, cost } = recommend(
+      digraph(4, [
+        [0, 1],
+        [2, 3],
+      ]),
+      works,
+      () => true,
+    )!;
     expect(order).toEqual([0, 1, 2, 3]);
     // One change of side (40), the key taken up once (12).
     expect(cost).toMatchObject({ sideChanges: 1, toolChanges: 1, total: 52 });
@@ -88,7 +127,14 @@ describe('the recommended order', () => {
       { isBench: false, axle, part: 'fit', tools: [], covered },
       { isBench: false, axle, part: 'tighten', tools: [], covered },
     ];
-    const { order, cost } = recommend(digraph(4, [[0, 1], [2, 3]]), [...axle(0, 0), ...axle(1, 1)], () => true)!;
+    const { order, cost } = recommend(
+      digraph(4, [
+        [0, 1],
+        [2, 3],
+      ]),
+      [...axle(0, 0), ...axle(1, 1)],
+      () => true,
+    )!;
     expect(order).toEqual([2, 3, 0, 1]);
     // Its second job comes after one other, times one thing that covers it.
     expect(cost.lateness).toBe(1);
@@ -96,16 +142,19 @@ describe('the recommended order', () => {
 });
 
 describe('the fewest jobs to name as moved', () => {
-  test.each(Array.from({ length: 40 }, (_, k) => k + 1))('seed %i: as many stay as in the longest rising row', (seed) => {
-    const draw = random(5000 + seed);
-    const row = draw.shuffled(Array.from({ length: draw.whole(0, 10) }, (_, k) => k));
-    let most = 0;
-    for (let mask = 0; mask < 2 ** row.length; mask++) {
-      const picked = row.filter((_, k) => (mask >> k) & 1);
-      if (picked.every((value, k) => k === 0 || value > picked[k - 1]!)) most = Math.max(most, picked.length);
-    }
-    const rise = [...longestRise(row)].sort((a, b) => a - b);
-    expect(rise).toHaveLength(most);
-    rise.forEach((at, k) => k > 0 && expect(row[at]!).toBeGreaterThan(row[rise[k - 1]!]!));
-  });
+  test.each(Array.from({ length: 40 }, (_, k) => k + 1))(
+    'seed %i: as many stay as in the longest rising row',
+    (seed) => {
+      const draw = random(5000 + seed);
+      const row = draw.shuffled(Array.from({ length: draw.whole(0, 10) }, (_, k) => k));
+      let most = 0;
+      for (let mask = 0; mask < 2 ** row.length; mask++) {
+        const picked = row.filter((_, k) => (mask >> k) & 1);
+        if (picked.every((value, k) => k === 0 || value > picked[k - 1]!)) most = Math.max(most, picked.length);
+      }
+      const rise = [...longestRise(row)].sort((a, b) => a - b);
+      expect(rise).toHaveLength(most);
+      rise.forEach((at, k) => k > 0 && expect(row[at]!).toBeGreaterThan(row[rise[k - 1]!]!));
+    },
+  );
 });

@@ -4,7 +4,15 @@
  */
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { ManifoldToplevel } from 'manifold-3d';
-import { bossSolid, partProfile, revolvedVolume_mm3, type MemberBore, type Part, type PartKind, type Solid } from '../../shared/index.ts';
+import {
+  bossSolid,
+  partProfile,
+  revolvedVolume_mm3,
+  type MemberBore,
+  type Part,
+  type PartKind,
+  type Solid,
+} from '../../shared/index.ts';
 import { SEAL_RECESS_mm } from '../../shared/profile/parts.ts';
 import { demoModels } from '../bench/models.ts';
 import { facetShare, solidKernel, turnedSolid } from '../bench/oracles.ts';
@@ -15,14 +23,19 @@ const FACETS = 64;
 
 // Volumes of the solids a schoolbook knows; diameters and lengths in mm, mm³.
 const cylinder = (diameter: number, length: number): number => (Math.PI / 4) * diameter ** 2 * length;
-const tube = (outside: number, inside: number, length: number): number => cylinder(outside, length) - cylinder(inside, length);
-const frustum = (one: number, other: number, length: number): number => (Math.PI / 12) * length * (one ** 2 + one * other + other ** 2);
+const tube = (outside: number, inside: number, length: number): number =>
+  cylinder(outside, length) - cylinder(inside, length);
+const frustum = (one: number, other: number, length: number): number =>
+  (Math.PI / 12) * length * (one ** 2 + one * other + other ** 2);
 /** What breaking an outside edge by `edge` at 45° takes away. */
-const outsideEdge = (diameter: number, edge: number): number => cylinder(diameter, edge) - frustum(diameter, diameter - 2 * edge, edge);
+const outsideEdge = (diameter: number, edge: number): number =>
+  cylinder(diameter, edge) - frustum(diameter, diameter - 2 * edge, edge);
 /** What breaking the edge of a bore takes away. */
-const boreEdge = (diameter: number, edge: number): number => frustum(diameter, diameter + 2 * edge, edge) - cylinder(diameter, edge);
+const boreEdge = (diameter: number, edge: number): number =>
+  frustum(diameter, diameter + 2 * edge, edge) - cylinder(diameter, edge);
 
-const volumeOf = (solids: readonly Solid[]): number => solids.reduce((sum, solid) => sum + revolvedVolume_mm3(solid.polygon), 0);
+const volumeOf = (solids: readonly Solid[]): number =>
+  solids.reduce((sum, solid) => sum + revolvedVolume_mm3(solid.polygon), 0);
 
 interface Case {
   readonly name: string;
@@ -54,77 +67,221 @@ const CASES: readonly Case[] = [
   },
   {
     name: 'a tapered spacer with both lands',
-    part: { kind: 'tapered-spacer', name: '', small_mm: 18, large_mm: 26, bore_mm: 15, length_mm: 8, small_land_mm: 2, large_land_mm: 1, chamfer_mm: 0.2, material },
-    volume_mm3: cylinder(18, 2) - outsideEdge(18, 0.2) + frustum(18, 26, 5) + cylinder(26, 1) - outsideEdge(26, 0.2) - cylinder(15, 8) - 2 * boreEdge(15, 0.2),
+    part: {
+      kind: 'tapered-spacer',
+      name: '',
+      small_mm: 18,
+      large_mm: 26,
+      bore_mm: 15,
+      length_mm: 8,
+      small_land_mm: 2,
+      large_land_mm: 1,
+      chamfer_mm: 0.2,
+      material,
+    },
+    volume_mm3:
+      cylinder(18, 2) -
+      outsideEdge(18, 0.2) +
+      frustum(18, 26, 5) +
+      cylinder(26, 1) -
+      outsideEdge(26, 0.2) -
+      cylinder(15, 8) -
+      2 * boreEdge(15, 0.2),
   },
   {
     name: 'a tapered spacer, cone from edge to edge',
-    part: { kind: 'tapered-spacer', name: '', small_mm: 18, large_mm: 26, bore_mm: 15, length_mm: 8, chamfer_mm: 0, material },
+    part: {
+      kind: 'tapered-spacer',
+      name: '',
+      small_mm: 18,
+      large_mm: 26,
+      bore_mm: 15,
+      length_mm: 8,
+      chamfer_mm: 0,
+      material,
+    },
     volume_mm3: frustum(18, 26, 8) - cylinder(15, 8),
   },
   {
     name: 'an end cap: land and flange, the land’s two edges broken by 0.2 mm',
-    part: { kind: 'end-cap', name: '', outside_mm: 24, bore_mm: 15, length_mm: 5, land_mm: 18, land_height_mm: 1, material },
+    part: {
+      kind: 'end-cap',
+      name: '',
+      outside_mm: 24,
+      bore_mm: 15,
+      length_mm: 5,
+      land_mm: 18,
+      land_height_mm: 1,
+      material,
+    },
     volume_mm3: cylinder(18, 1) - outsideEdge(18, 0.2) + cylinder(24, 4) - cylinder(15, 5) - boreEdge(15, 0.2),
   },
   {
     name: 'a bearing: two rings and two seals',
-    part: { kind: 'bearing', name: '', bore_mm: 15, outside_mm: 28, width_mm: 7, chamfer_mm: 0.3, inner_shoulder_mm: 18.8, outer_shoulder_mm: 25.3 },
-    volume_mm3: tube(18.8, 15, 7) - 2 * boreEdge(15, 0.3) + tube(28, 25.3, 7) - 2 * outsideEdge(28, 0.3) + 2 * tube(25.3, 18.8, 0.7),
+    part: {
+      kind: 'bearing',
+      name: '',
+      bore_mm: 15,
+      outside_mm: 28,
+      width_mm: 7,
+      chamfer_mm: 0.3,
+      inner_shoulder_mm: 18.8,
+      outer_shoulder_mm: 25.3,
+    },
+    volume_mm3:
+      tube(18.8, 15, 7) -
+      2 * boreEdge(15, 0.3) +
+      tube(28, 25.3, 7) -
+      2 * outsideEdge(28, 0.3) +
+      2 * tube(25.3, 18.8, 0.7),
   },
   {
     name: 'a hollow axle with a land and a stepped shank',
-    part: { kind: 'axle', name: '', material, head, shank: [{ diameter_mm: 14.98, length_mm: 40 }, { diameter_mm: 12, length_mm: 10 }], thread: { ...m12, length_mm: 10 }, bore_mm: 6 },
+    part: {
+      kind: 'axle',
+      name: '',
+      material,
+      head,
+      shank: [
+        { diameter_mm: 14.98, length_mm: 40 },
+        { diameter_mm: 12, length_mm: 10 },
+      ],
+      thread: { ...m12, length_mm: 10 },
+      bore_mm: 6,
+    },
     volume_mm3: headVolume + cylinder(14.98, 40) + cylinder(12, 10) - outsideEdge(12, 0.5) - cylinder(6, 4 + 1.2 + 50),
   },
   {
     name: 'a waisted axle without a land',
-    part: { kind: 'axle', name: '', material, head: { diameter_mm: 22, height_mm: 4 }, shank: [{ diameter_mm: 14, length_mm: 10 }, { diameter_mm: 9, length_mm: 30 }, { diameter_mm: 12, length_mm: 15 }], thread: { ...m12, length_mm: 15 } },
-    volume_mm3: cylinder(22, 4) - outsideEdge(22, 0.4) + cylinder(14, 10) + cylinder(9, 30) + cylinder(12, 15) - outsideEdge(12, 0.5),
+    part: {
+      kind: 'axle',
+      name: '',
+      material,
+      head: { diameter_mm: 22, height_mm: 4 },
+      shank: [
+        { diameter_mm: 14, length_mm: 10 },
+        { diameter_mm: 9, length_mm: 30 },
+        { diameter_mm: 12, length_mm: 15 },
+      ],
+      thread: { ...m12, length_mm: 15 },
+    },
+    volume_mm3:
+      cylinder(22, 4) -
+      outsideEdge(22, 0.4) +
+      cylinder(14, 10) +
+      cylinder(9, 30) +
+      cylinder(12, 15) -
+      outsideEdge(12, 0.5),
   },
   {
     name: 'a bolt',
-    part: { kind: 'bolt', name: '', material, head, shank: [{ diameter_mm: 12, length_mm: 25 }], thread: { ...m12, length_mm: 12 } },
+    part: {
+      kind: 'bolt',
+      name: '',
+      material,
+      head,
+      shank: [{ diameter_mm: 12, length_mm: 25 }],
+      thread: { ...m12, length_mm: 12 },
+    },
     volume_mm3: headVolume + cylinder(12, 25) - outsideEdge(12, 0.5),
   },
   {
     name: 'a screw',
-    part: { kind: 'screw', name: '', material, head, shank: [{ diameter_mm: 10, length_mm: 14 }], thread: { size_mm: 10, pitch_mm: 1.5, hand: 'left', length_mm: 14 } },
+    part: {
+      kind: 'screw',
+      name: '',
+      material,
+      head,
+      shank: [{ diameter_mm: 10, length_mm: 14 }],
+      thread: { size_mm: 10, pitch_mm: 1.5, hand: 'left', length_mm: 14 },
+    },
     volume_mm3: headVolume + cylinder(10, 14) - outsideEdge(10, 0.75),
   },
   {
     name: 'a sleeve, its thread behind a through bore',
-    part: { kind: 'sleeve', name: '', material, head, shank: [{ diameter_mm: 15, length_mm: 60 }], thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 16 }, bore_mm: 7 },
-    volume_mm3: headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16) - cylinder(7, 60 - 16 + 4 + 1.2),
+    part: {
+      kind: 'sleeve',
+      name: '',
+      material,
+      head,
+      shank: [{ diameter_mm: 15, length_mm: 60 }],
+      thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 16 },
+      bore_mm: 7,
+    },
+    volume_mm3:
+      headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16) - cylinder(7, 60 - 16 + 4 + 1.2),
   },
   {
     name: 'a sleeve, its thread in a blind hole',
-    part: { kind: 'sleeve', name: '', material, head, shank: [{ diameter_mm: 15, length_mm: 60 }], thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 16 } },
+    part: {
+      kind: 'sleeve',
+      name: '',
+      material,
+      head,
+      shank: [{ diameter_mm: 15, length_mm: 60 }],
+      thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 16 },
+    },
     volume_mm3: headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16),
   },
   {
     name: 'a nut with a land',
-    part: { kind: 'nut', name: '', material, outside_mm: 22, length_mm: 9, land_mm: 17.5, land_height_mm: 1.5, thread: { ...m12, length_mm: 9 } },
+    part: {
+      kind: 'nut',
+      name: '',
+      material,
+      outside_mm: 22,
+      length_mm: 9,
+      land_mm: 17.5,
+      land_height_mm: 1.5,
+      thread: { ...m12, length_mm: 9 },
+    },
     volume_mm3: cylinder(17.5, 1.5) + cylinder(22, 7.5) - outsideEdge(22, 0.4) - cylinder(12, 9),
   },
   {
     name: 'a closed nut without a land',
-    part: { kind: 'nut', name: '', material, outside_mm: 22, length_mm: 12, thread: { ...m12, length_mm: 9 }, closed: true },
+    part: {
+      kind: 'nut',
+      name: '',
+      material,
+      outside_mm: 22,
+      length_mm: 12,
+      thread: { ...m12, length_mm: 9 },
+      closed: true,
+    },
     volume_mm3: cylinder(22, 12) - outsideEdge(22, 0.4) - cylinder(12, 9),
   },
 ];
 
 const bossVolume = (width: number, edge: number): number => cylinder(40, width) - 2 * outsideEdge(40, edge);
 const BOSSES: readonly { name: string; bore: MemberBore; volume_mm3: number }[] = [
-  { name: 'a plain bore', bore: { z_from_mm: 10, z_to_mm: 26, bore_mm: 15, boss_mm: 40 }, volume_mm3: bossVolume(16, 0.5) - cylinder(15, 16) },
+  {
+    name: 'a plain bore',
+    bore: { z_from_mm: 10, z_to_mm: 26, bore_mm: 15, boss_mm: 40 },
+    volume_mm3: bossVolume(16, 0.5) - cylinder(15, 16),
+  },
   {
     name: 'a seat a side',
-    bore: { z_from_mm: -22, z_to_mm: 22, bore_mm: 24, boss_mm: 40, seats: [{ side: 'non-drive', diameter_mm: 28, depth_mm: 7 }, { side: 'drive', diameter_mm: 30, depth_mm: 8 }] },
+    bore: {
+      z_from_mm: -22,
+      z_to_mm: 22,
+      bore_mm: 24,
+      boss_mm: 40,
+      seats: [
+        { side: 'non-drive', diameter_mm: 28, depth_mm: 7 },
+        { side: 'drive', diameter_mm: 30, depth_mm: 8 },
+      ],
+    },
     volume_mm3: bossVolume(44, 0.5) - cylinder(28, 7) - cylinder(30, 8) - cylinder(24, 29),
   },
   {
     name: 'one seat, opening to the non-drive side',
-    bore: { z_from_mm: 0, z_to_mm: 12, bore_mm: 24, boss_mm: 40, seats: [{ side: 'non-drive', diameter_mm: 28, depth_mm: 7 }] },
+    bore: {
+      z_from_mm: 0,
+      z_to_mm: 12,
+      bore_mm: 24,
+      boss_mm: 40,
+      seats: [{ side: 'non-drive', diameter_mm: 28, depth_mm: 7 }],
+    },
     volume_mm3: bossVolume(12, 0.5) - cylinder(28, 7) - cylinder(24, 5),
   },
   {
@@ -139,12 +296,24 @@ const BOSSES: readonly { name: string; bore: MemberBore; volume_mm3: number }[] 
   },
   {
     name: 'a blind thread from the drive side',
-    bore: { z_from_mm: 0, z_to_mm: 20, bore_mm: 10, boss_mm: 40, thread: { ...m12, length_mm: 14, opens: 'drive', blind: true } },
+    bore: {
+      z_from_mm: 0,
+      z_to_mm: 20,
+      bore_mm: 10,
+      boss_mm: 40,
+      thread: { ...m12, length_mm: 14, opens: 'drive', blind: true },
+    },
     volume_mm3: bossVolume(20, 0.5) - cylinder(12, 14),
   },
   {
     name: 'a blind thread from the non-drive side',
-    bore: { z_from_mm: 0, z_to_mm: 20, bore_mm: 10, boss_mm: 40, thread: { ...m12, length_mm: 14, opens: 'non-drive', blind: true } },
+    bore: {
+      z_from_mm: 0,
+      z_to_mm: 20,
+      bore_mm: 10,
+      boss_mm: 40,
+      thread: { ...m12, length_mm: 14, opens: 'non-drive', blind: true },
+    },
     volume_mm3: bossVolume(20, 0.5) - cylinder(12, 14),
   },
 ];
@@ -157,7 +326,18 @@ describe('volume of a profile, by hand', () => {
     expect(revolvedVolume_mm3(bossSolid(bore, 'aluminium-6061').polygon) / volume_mm3).toBeCloseTo(1, 9);
   });
   test('no kind is left out', () => {
-    const kinds: Record<PartKind, true> = { spacer: true, washer: true, 'tapered-spacer': true, 'end-cap': true, bearing: true, axle: true, bolt: true, screw: true, sleeve: true, nut: true };
+    const kinds: Record<PartKind, true> = {
+      spacer: true,
+      washer: true,
+      'tapered-spacer': true,
+      'end-cap': true,
+      bearing: true,
+      axle: true,
+      bolt: true,
+      screw: true,
+      sleeve: true,
+      nut: true,
+    };
     expect(new Set(CASES.map(({ part }) => part.kind))).toEqual(new Set(Object.keys(kinds)));
   });
 });
@@ -173,19 +353,27 @@ describe('frame of a profile', () => {
   });
   test('a tapered spacer’s small face lies at 0', () => {
     const cone = named('a tapered spacer, cone');
-    const at = (z: number): number => Math.max(...cone.solids[0]!.polygon.filter((corner) => Math.abs(corner[1] - z) < 1e-9).map(([r]) => r));
+    const at = (z: number): number =>
+      Math.max(...cone.solids[0]!.polygon.filter((corner) => Math.abs(corner[1] - z) < 1e-9).map(([r]) => r));
     expect(2 * at(0)).toBe(18);
     expect(2 * at(8)).toBe(26);
   });
   test('the land of an end cap and of a nut lies at 0', () => {
-    for (const [name, land] of [['an end cap', 18], ['a nut with', 17.5]] as const) {
+    for (const [name, land] of [
+      ['an end cap', 18],
+      ['a nut with', 17.5],
+    ] as const) {
       const [solid] = named(name).solids;
       expect(solid!.role).toBe('land');
-      expect(2 * Math.max(...solid!.polygon.filter(([, z]) => z === 0).map(([r]) => r))).toBeCloseTo(name === 'an end cap' ? land - 0.4 : land, 9);
+      expect(2 * Math.max(...solid!.polygon.filter(([, z]) => z === 0).map(([r]) => r))).toBeCloseTo(
+        name === 'an end cap' ? land - 0.4 : land,
+        9,
+      );
     }
   });
   test('only parts that differ end from end have two ways', () => {
-    for (const { part } of CASES) expect(partProfile(part).hasTwoWays, part.kind).toBe(!['spacer', 'washer', 'bearing'].includes(part.kind));
+    for (const { part } of CASES)
+      expect(partProfile(part).hasTwoWays, part.kind).toBe(!['spacer', 'washer', 'bearing'].includes(part.kind));
   });
   test('seals stand below the ring faces on both sides, and balls run between the rings', () => {
     const profile = named('a bearing');
@@ -223,10 +411,12 @@ describe('volume of a profile, against a solid kernel', () => {
   test('every part and every boss of the demo models', () => {
     for (const model of demoModels()) {
       Object.values(model.parts).forEach((part) => partProfile(part).solids.forEach(check));
-      for (const member of Object.values(model.members)) for (const bore of Object.values(member.bores)) check(bossSolid(bore, member.material));
+      for (const member of Object.values(model.members))
+        for (const bore of Object.values(member.bores)) check(bossSolid(bore, member.material));
     }
   });
   test('60 random profiles, seeds 1 to 60', () => {
-    for (let seed = 1; seed <= 60; seed++) check({ role: 'body', material: 'steel', polygon: randomProfile(random(seed + 900)) });
+    for (let seed = 1; seed <= 60; seed++)
+      check({ role: 'body', material: 'steel', polygon: randomProfile(random(seed + 900)) });
   });
 });

@@ -3,14 +3,27 @@
  * printed problems with answers and against the integral it stands for.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, applySlip, frictionRadius_mm, frictionTorque_Nm, listSlips, slips, weightMoment, type LinkageModel, type PlacedItem } from '../../shared/index.ts';
+import {
+  analyse,
+  applySlip,
+  frictionRadius_mm,
+  frictionTorque_Nm,
+  listSlips,
+  slips,
+  weightMoment,
+  type LinkageModel,
+  type PlacedItem,
+} from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random } from '../setup/random.ts';
 import reference from './data/clamp-reference.json';
 import annulus from './data/friction-annulus.json';
 
-const judging = { preload_N: reference.preload_N, assumptions: { contactStiffness_N_per_mm: reference.contactStiffness_N_per_mm } };
+const judging = {
+  preload_N: reference.preload_N,
+  assumptions: { contactStiffness_N_per_mm: reference.contactStiffness_N_per_mm },
+};
 
 describe(`spacers left out: ${reference.source}`, () => {
   const table = slips(referenceModel(), { two: true, kinds: ['left-out', 'two'], judging });
@@ -20,7 +33,8 @@ describe(`spacers left out: ${reference.source}`, () => {
     const allowed = reference.allowedShare;
     expect(Math.abs(row.arms[0]!.bend_mm - arm_mm)).toBeLessThan(allowed * arm_mm);
     expect(Math.abs(row.arms[1]!.bend_mm - arm_mm)).toBeLessThan(allowed * arm_mm);
-    for (const load of row.sideLoads.slice(0, 2)) expect(Math.abs(load.load_N - sideLoad_N!)).toBeLessThan(allowed * sideLoad_N!);
+    for (const load of row.sideLoads.slice(0, 2))
+      expect(Math.abs(load.load_N - sideLoad_N!)).toBeLessThan(allowed * sideLoad_N!);
     // It tightens all the same: the column is closed and the wrench meets most of the clamp.
     expect(row.open_mm).toBe(0);
     expect(row.clamp_N).toBeGreaterThan(0.7 * reference.preload_N);
@@ -48,13 +62,16 @@ function meanRadius(bands: readonly (readonly [number, number])[]): number {
 }
 
 describe(`friction torque of an annulus: ${annulus.source}`, () => {
-  test.each(annulus.cases)('$name', ({ inside_mm, outside_mm, force_N, friction, speed_rpm, torque_Nm, power_W, allowedShare }) => {
-    const torque = frictionTorque_Nm({ force_N, bands_mm: [[inside_mm / 2, outside_mm / 2]], friction });
-    if (torque_Nm !== null) expect(Math.abs(torque - torque_Nm)).toBeLessThan(allowedShare * torque_Nm);
-    const power = (torque * 2 * Math.PI * speed_rpm) / 60;
-    if (power_W !== null) expect(Math.abs(power - power_W)).toBeLessThan(allowedShare * power_W);
-    expect(torque_Nm ?? power_W).not.toBeNull();
-  });
+  test.each(annulus.cases)(
+    '$name',
+    ({ inside_mm, outside_mm, force_N, friction, speed_rpm, torque_Nm, power_W, allowedShare }) => {
+      const torque = frictionTorque_Nm({ force_N, bands_mm: [[inside_mm / 2, outside_mm / 2]], friction });
+      if (torque_Nm !== null) expect(Math.abs(torque - torque_Nm)).toBeLessThan(allowedShare * torque_Nm);
+      const power = (torque * 2 * Math.PI * speed_rpm) / 60;
+      if (power_W !== null) expect(Math.abs(power - power_W)).toBeLessThan(allowedShare * power_W);
+      expect(torque_Nm ?? power_W).not.toBeNull();
+    },
+  );
 
   test('six collars that share the thrust rub as one does', () => {
     const [, block] = annulus.cases;
@@ -89,13 +106,35 @@ describe('friction of a solved build', () => {
   function onOuterRings(greased: boolean): LinkageModel {
     const rig = demoModels().find(({ id }) => id === 'class-rig')!;
     const stack = rig.pivots[0]!.stacks[0]!;
-    const wide = { kind: 'spacer', name: 'Wide ring', outside_mm: 27, bore_mm: 20, length_mm: 6, chamfer_mm: 0, material: 'steel' } as const;
-    const row = stack.row.map((entry) => (entry.part === 'rig-spacer' ? { id: entry.id, part: 'wide', greased } : { ...entry, ...(entry.part ? { greased: false } : {}) }));
-    return { ...rig, parts: { ...rig.parts, wide }, pivots: [{ ...rig.pivots[0]!, stacks: [{ ...stack, greased: [], row }] }] };
+    const wide = {
+      kind: 'spacer',
+      name: 'Wide ring',
+      outside_mm: 27,
+      bore_mm: 20,
+      length_mm: 6,
+      chamfer_mm: 0,
+      material: 'steel',
+    } as const;
+    const row = stack.row.map((entry) =>
+      entry.part === 'rig-spacer'
+        ? { id: entry.id, part: 'wide', greased }
+        : { ...entry, ...(entry.part ? { greased: false } : {}) },
+    );
+    return {
+      ...rig,
+      parts: { ...rig.parts, wide },
+      pivots: [{ ...rig.pivots[0]!, stacks: [{ ...stack, greased: [], row }] }],
+    };
   }
   /** Forces on the outer rings as the analysis tells them, face by face. */
   function outerForces(items: readonly PlacedItem[]): number[] {
-    return items.filter(({ part }) => part === 'wide').flatMap(({ nonDrive, drive }) => [nonDrive, drive].flatMap(({ touches }) => touches.filter(({ bears }) => bears === 'outer-ring').map(({ force_N }) => force_N)));
+    return items
+      .filter(({ part }) => part === 'wide')
+      .flatMap(({ nonDrive, drive }) =>
+        [nonDrive, drive].flatMap(({ touches }) =>
+          touches.filter(({ bears }) => bears === 'outer-ring').map(({ force_N }) => force_N),
+        ),
+      );
   }
 
   test.each([
@@ -123,7 +162,8 @@ describe('friction of a solved build', () => {
 
   test('the written builds of the demo models press no face that should turn', () => {
     for (const model of demoModels()) {
-      for (const row of slips(model, { kinds: ['under-tightened'] })) for (const drag of row.drags) expect(drag.torque_Nm.high).toBe(0);
+      for (const row of slips(model, { kinds: ['under-tightened'] }))
+        for (const drag of row.drags) expect(drag.torque_Nm.high).toBe(0);
     }
   });
 });
@@ -139,7 +179,10 @@ describe('the weight moment of an arm, by hand', () => {
         ...rig.members,
         rocker: {
           ...rocker,
-          points: { near: { x_mm: 20, y_mm: 0, z_mm: 0, boss_mm: 20 }, far: { x_mm: 120, y_mm: 0, z_mm: 0, boss_mm: 20 } },
+          points: {
+            near: { x_mm: 20, y_mm: 0, z_mm: 0, boss_mm: 20 },
+            far: { x_mm: 120, y_mm: 0, z_mm: 0, boss_mm: 20 },
+          },
           webs: [{ from: 'near', to: 'far', thickness_mm: 10, height_mm: 20 }],
         },
       },
@@ -173,6 +216,9 @@ describe('the weight moment of an arm, by hand', () => {
 
 test('a slip list is the same from run to run', () => {
   for (const model of demoModels()) {
-    for (const { id } of model.pivots) expect(listSlips(model, id).map((slip) => slip.id)).toEqual(listSlips(structuredClone(model), id).map((slip) => slip.id));
+    for (const { id } of model.pivots)
+      expect(listSlips(model, id).map((slip) => slip.id)).toEqual(
+        listSlips(structuredClone(model), id).map((slip) => slip.id),
+      );
   }
 });

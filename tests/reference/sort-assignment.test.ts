@@ -9,7 +9,11 @@ import published from './data/assignment-published.json';
 import scipy from './data/assignment-scipy.json';
 
 type Matrix = readonly (readonly (number | null)[])[];
-const asProblem = (cost: Matrix): AssignProblem => ({ supply: cost.map(() => 1), capacity: cost[0]!.map(() => 1), cost: cost.map((row) => row.map((value) => value ?? Infinity)) });
+const asProblem = (cost: Matrix): AssignProblem => ({
+  supply: cost.map(() => 1),
+  capacity: cost[0]!.map(() => 1),
+  cost: cost.map((row) => row.map((value) => value ?? Infinity)),
+});
 
 /** Every assignment of a problem with its cost, by trying all; pieces of one row are alike, so are the places of a column. */
 function everyAssignment({ supply, capacity, cost, unmatched }: AssignProblem): { total: number; key: string }[] {
@@ -39,7 +43,18 @@ function everyAssignment({ supply, capacity, cost, unmatched }: AssignProblem): 
 }
 
 function keyOf({ chosen }: Assignment, { supply, capacity }: AssignProblem): string {
-  return supply.map((_, row) => capacity.map((_place, column) => `${chosen.find((choice) => choice.row === row && choice.column === column)?.pieces ?? 0},`).join('')).join('|') + '|';
+  return (
+    supply
+      .map((_, row) =>
+        capacity
+          .map(
+            (_place, column) =>
+              `${chosen.find((choice) => choice.row === row && choice.column === column)?.pieces ?? 0},`,
+          )
+          .join(''),
+      )
+      .join('|') + '|'
+  );
 }
 
 function smallProblem(draw: Random): AssignProblem {
@@ -48,20 +63,26 @@ function smallProblem(draw: Random): AssignProblem {
   return {
     supply: Array.from({ length: rows }, () => draw.whole(1, 2)),
     capacity: Array.from({ length: columns }, () => draw.whole(1, 3)),
-    cost: Array.from({ length: rows }, () => Array.from({ length: columns }, () => (draw.chance(0.2) ? Infinity : draw.between(-5, 20)))),
+    cost: Array.from({ length: rows }, () =>
+      Array.from({ length: columns }, () => (draw.chance(0.2) ? Infinity : draw.between(-5, 20))),
+    ),
     ...(draw.chance(0.7) ? { unmatched: Array.from({ length: rows }, () => draw.between(5, 15)) } : {}),
   };
 }
 
 /** The solver's own proof: reduced costs at or above 0 everywhere, 0 where pieces lie, and no price on free places. */
 function expectOptimal(problem: AssignProblem, { chosen, unmatched, u, v }: Assignment): void {
-  const price = (row: number, column: number): number => (column === problem.capacity.length ? problem.unmatched![row]! : problem.cost[row]![column]!);
+  const price = (row: number, column: number): number =>
+    column === problem.capacity.length ? problem.unmatched![row]! : problem.cost[row]![column]!;
   for (let row = 0; row < u.length; row++) {
-    for (let column = 0; column < v.length; column++) if (price(row, column) < Infinity) expect(price(row, column) - u[row]! - v[column]!).toBeGreaterThan(-1e-9);
+    for (let column = 0; column < v.length; column++)
+      if (price(row, column) < Infinity) expect(price(row, column) - u[row]! - v[column]!).toBeGreaterThan(-1e-9);
   }
   for (const { row, column } of chosen) expect(Math.abs(price(row, column) - u[row]! - v[column]!)).toBeLessThan(1e-9);
   problem.supply.forEach((supply, row) => {
-    expect(chosen.filter((choice) => choice.row === row).reduce((sum, { pieces }) => sum + pieces, unmatched[row]!)).toBe(supply);
+    expect(
+      chosen.filter((choice) => choice.row === row).reduce((sum, { pieces }) => sum + pieces, unmatched[row]!),
+    ).toBe(supply);
   });
   problem.capacity.forEach((places, column) => {
     const taken = chosen.filter((choice) => choice.column === column).reduce((sum, { pieces }) => sum + pieces, 0);
@@ -89,7 +110,9 @@ describe('against munkres, seeds 1 to 40', () => {
     for (let seed = 1; seed <= 40; seed++) {
       const draw = random(1000 * size + seed);
       // Whole numbers make ties, which is where a solver slips.
-      const cost = Array.from({ length: size }, () => Array.from({ length: size }, () => (seed % 2 === 0 ? draw.whole(0, 20) : draw.between(0, 100))));
+      const cost = Array.from({ length: size }, () =>
+        Array.from({ length: size }, () => (seed % 2 === 0 ? draw.whole(0, 20) : draw.between(0, 100))),
+      );
       const pairs = munkres(cost.map((row) => [...row])) as [number, number][];
       const theirs = pairs.reduce((sum, [row, column]) => sum + cost[row]![column]!, 0);
       expect(assign(asProblem(cost))!.total).toBeCloseTo(theirs, 6);
@@ -177,11 +200,16 @@ describe('against trying everything, seeds 1 to 300, up to 8 pieces', () => {
       const all = everyAssignment(problem);
       problem.supply.forEach((_, row) => {
         for (let column = 0; column < best.v.length; column++) {
-          const sits = column === problem.capacity.length ? best.unmatched[row]! > 0 : best.chosen.some((choice) => choice.row === row && choice.column === column);
+          const sits =
+            column === problem.capacity.length
+              ? best.unmatched[row]! > 0
+              : best.chosen.some((choice) => choice.row === row && choice.column === column);
           if (sits) continue;
           const forced = all.find(({ key }) => {
             const own = key.split('|')[row]!.split(',').slice(0, -1).map(Number);
-            return column === problem.capacity.length ? own.reduce((sum, pieces) => sum + pieces, 0) < problem.supply[row]! : own[column]! > 0;
+            return column === problem.capacity.length
+              ? own.reduce((sum, pieces) => sum + pieces, 0) < problem.supply[row]!
+              : own[column]! > 0;
           });
           const extra = forced ? forced.total - best.total : Infinity;
           const margin = found.find((entry) => entry.row === row && entry.column === column)?.extra;
@@ -196,16 +224,26 @@ describe('against trying everything, seeds 1 to 300, up to 8 pieces', () => {
 });
 
 describe('symmetries, seeds 1 to 30', () => {
-  it.each([[1, 'a row’s costs shifted'], [2, 'all costs scaled'], [3, 'rows and columns in another order']] as const)('%i: %s', (which, _name) => {
+  it.each([
+    [1, 'a row’s costs shifted'],
+    [2, 'all costs scaled'],
+    [3, 'rows and columns in another order'],
+  ] as const)('%i: %s', (which, _name) => {
     for (let seed = 1; seed <= 30; seed++) {
       const draw = random(seed);
       const cost = Array.from({ length: 9 }, () => Array.from({ length: 11 }, () => draw.between(0, 50)));
       const { total } = assign(asProblem(cost))!;
-      if (which === 1) expect(assign(asProblem(cost.map((row, k) => (k === 3 ? row.map((value) => value + 17) : row))))!.total).toBeCloseTo(total + 17, 8);
-      if (which === 2) expect(assign(asProblem(cost.map((row) => row.map((value) => value * 7))))!.total).toBeCloseTo(total * 7, 8);
+      if (which === 1)
+        expect(
+          assign(asProblem(cost.map((row, k) => (k === 3 ? row.map((value) => value + 17) : row))))!.total,
+        ).toBeCloseTo(total + 17, 8);
+      if (which === 2)
+        expect(assign(asProblem(cost.map((row) => row.map((value) => value * 7))))!.total).toBeCloseTo(total * 7, 8);
       if (which === 3) {
         const order = draw.shuffled(cost[0]!.map((_, column) => column));
-        expect(assign(asProblem(draw.shuffled(cost).map((row) => order.map((column) => row[column]!))))!.total).toBeCloseTo(total, 8);
+        expect(
+          assign(asProblem(draw.shuffled(cost).map((row) => order.map((column) => row[column]!))))!.total,
+        ).toBeCloseTo(total, 8);
       }
     }
   });

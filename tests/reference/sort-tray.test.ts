@@ -3,7 +3,15 @@
  * thread limits, and seeded trials with the stated caliper error on every demo model.
  */
 import { describe, expect, it, test } from 'vitest';
-import { checkReadings, listed, sortTray, type CaliperReading, type Candidate, type LinkageModel, type Tray } from '../../shared/index.ts';
+import {
+  checkReadings,
+  listed,
+  sortTray,
+  type CaliperReading,
+  type Candidate,
+  type LinkageModel,
+  type Tray,
+} from '../../shared/index.ts';
 import { DEVIATIONS_PER_DOUBT } from '../../shared/sort/misfit.ts';
 import { logNormal, logShareBelow, logShareBetween } from '../../shared/sort/normal.ts';
 import { crestLimits, holeLimits } from '../../shared/standards/thread-limits.ts';
@@ -23,7 +31,16 @@ function normal(draw: Random): number {
 }
 
 describe('normal distribution, against values of its printed tables (from memory) and bounds (first principles)', () => {
-  test.each([[0, 0.5], [1, 0.8413447461], [1.96, 0.9750021049], [2.5, 0.9937903347], [-1, 0.1586552539], [-2.4, 0.008197536], [-3, 0.001349898], [-6, 9.865876e-10]])('share below %f is %f', (z, share) => {
+  test.each([
+    [0, 0.5],
+    [1, 0.8413447461],
+    [1.96, 0.9750021049],
+    [2.5, 0.9937903347],
+    [-1, 0.1586552539],
+    [-2.4, 0.008197536],
+    [-3, 0.001349898],
+    [-6, 9.865876e-10],
+  ])('share below %f is %f', (z, share) => {
     expect(Math.exp(logShareBelow(z)) / share).toBeCloseTo(1, 6);
   });
   it('keeps its digits in the far tail, where φ(z)/z·(1 − 1/z² + 3/z⁴) bounds it', () => {
@@ -60,23 +77,47 @@ describe(limits.source, () => {
 
 describe(`a tray of bearings: ${iso15.source}`, () => {
   const model = modelOf('class-rig');
-  const nameOf = ({ placements }: Tray['rows'][number]): string => (placements[0]?.candidate === 'rig-bearing' ? '61902' : placements[0]?.candidate.replace('bearing:', '') ?? '');
+  const nameOf = ({ placements }: Tray['rows'][number]): string =>
+    placements[0]?.candidate === 'rig-bearing' ? '61902' : (placements[0]?.candidate.replace('bearing:', '') ?? '');
   it('names every one by its three sizes, all on one tray', () => {
-    const readings = iso15.rows.map((row): CaliperReading => ({ label: row.name, kind: 'bearing', count: 1, bore_mm: row.bore_mm, outside_mm: row.outside_mm, length_mm: row.width_mm }));
+    const readings = iso15.rows.map(
+      (row): CaliperReading => ({
+        label: row.name,
+        kind: 'bearing',
+        count: 1,
+        bore_mm: row.bore_mm,
+        outside_mm: row.outside_mm,
+        length_mm: row.width_mm,
+      }),
+    );
     const tray = sortTray(model, { readings, setting: SETTING });
     expect(tray.rows.map((row) => [nameOf(row), row.isSure])).toEqual(iso15.rows.map((row) => [row.name, true]));
   });
   it('still does when each ring is 0.12 mm narrower, as ISO 492 Normal allows (SKF18 p. 38)', () => {
-    const readings = iso15.rows.map((row): CaliperReading => ({ label: row.name, kind: 'bearing', count: 1, bore_mm: row.bore_mm, outside_mm: row.outside_mm, length_mm: row.width_mm - 0.12 }));
+    const readings = iso15.rows.map(
+      (row): CaliperReading => ({
+        label: row.name,
+        kind: 'bearing',
+        count: 1,
+        bore_mm: row.bore_mm,
+        outside_mm: row.outside_mm,
+        length_mm: row.width_mm - 0.12,
+      }),
+    );
     const tray = sortTray(model, { readings, setting: SETTING });
     expect(tray.rows.map(nameOf)).toEqual(iso15.rows.map((row) => row.name));
     for (const row of tray.rows) expect(row.placements[0]!.fit.misfit_doubts).toBeLessThan(0.01);
   });
   it('says which rows share bore and outside and are told by their width alone', () => {
-    const pairs = iso15.rows.filter((row) => iso15.rows.some((other) => other !== row && other.bore_mm === row.bore_mm && other.outside_mm === row.outside_mm));
+    const pairs = iso15.rows.filter((row) =>
+      iso15.rows.some((other) => other !== row && other.bore_mm === row.bore_mm && other.outside_mm === row.outside_mm),
+    );
     expect(pairs.length).toBe(12);
     for (const row of pairs) {
-      const tray = sortTray(model, { readings: [{ kind: 'bearing', count: 1, bore_mm: row.bore_mm, outside_mm: row.outside_mm }], setting: SETTING });
+      const tray = sortTray(model, {
+        readings: [{ kind: 'bearing', count: 1, bore_mm: row.bore_mm, outside_mm: row.outside_mm }],
+        setting: SETTING,
+      });
       const others = tray.rows[0]!.alternatives;
       expect(others.length).toBe(1);
       expect(others[0]!.cannotBeTold).toBe(true);
@@ -89,12 +130,18 @@ describe(`a tray of bearings: ${iso15.source}`, () => {
 const CALIPER = ['length_mm', 'outside_mm', 'bore_mm', 'head_mm', 'large_mm', 'small_mm'] as const;
 
 /** Every part of a model as one tray, read with the stated error; a size with a tolerance is spread over it. */
-function readAll(list: readonly Candidate[], draw: Random, names: readonly (typeof CALIPER)[number][] = CALIPER): CaliperReading[] {
+function readAll(
+  list: readonly Candidate[],
+  draw: Random,
+  names: readonly (typeof CALIPER)[number][] = CALIPER,
+): CaliperReading[] {
   return draw.shuffled(
     list.map((candidate): CaliperReading => {
       const sizes = names.flatMap((name) => {
         const size = candidate.sizes[name];
-        return size ? [[name, draw.between(size.low, size.high) + (DOUBT_mm / DEVIATIONS_PER_DOUBT) * normal(draw)] as const] : [];
+        return size
+          ? [[name, draw.between(size.low, size.high) + (DOUBT_mm / DEVIATIONS_PER_DOUBT) * normal(draw)] as const]
+          : [];
       });
       return { label: candidate.id, kind: candidate.kind!, count: candidate.count, ...Object.fromEntries(sizes) };
     }),
@@ -109,29 +156,50 @@ function doubtsApart(one: Candidate, other: Candidate, names: readonly (typeof C
   }, 0);
 }
 
-const isRight = ({ reading, placements }: Tray['rows'][number]): boolean => placements.length === 1 && placements[0]!.candidate === reading.label;
+const isRight = ({ reading, placements }: Tray['rows'][number]): boolean =>
+  placements.length === 1 && placements[0]!.candidate === reading.label;
 
 /** The model with the length of each part pulled toward that of its likeness until they are so many doubts apart. */
 function drawnTogether(model: LinkageModel, one: string, other: string, doubts: number): LinkageModel {
   const [a, b] = [model.parts[one]!, model.parts[other]!];
   if (!('length_mm' in a) || !('length_mm' in b)) throw new Error('fixture: no length');
-  return { ...model, parts: { ...model.parts, [one]: { ...b, name: a.name, ...(a.count === undefined ? {} : { count: a.count }), length_mm: b.length_mm + doubts * DOUBT_mm } } };
+  return {
+    ...model,
+    parts: {
+      ...model.parts,
+      [one]: {
+        ...b,
+        name: a.name,
+        ...(a.count === undefined ? {} : { count: a.count }),
+        length_mm: b.length_mm + doubts * DOUBT_mm,
+      },
+    },
+  };
 }
 
 describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is two deviations (JCGM 100, k = 2), seed 20261', () => {
-  test.each(MODELS.map((model) => [model.id, model] as const))('%s: every part that differs by 4 doubts from all others is sorted right', (_, model) => {
-    const list = listed(model);
-    const told = new Set(list.filter((own) => list.every((other) => other === own || other.kind !== own.kind || doubtsApart(own, other, CALIPER) >= 4)).map(({ id }) => id));
-    // Every demo part is that different from every other.
-    expect(told.size).toBe(list.length);
-    const draw = random(20_261);
-    let right = 0;
-    for (let trial = 0; trial < 1000; trial++) {
-      const tray = sortTray(model, { readings: readAll(list, draw), setting: SETTING });
-      if (tray.rows.every(isRight)) right++;
-    }
-    expect(right).toBeGreaterThanOrEqual(999);
-  });
+  test.each(MODELS.map((model) => [model.id, model] as const))(
+    '%s: every part that differs by 4 doubts from all others is sorted right',
+    (_, model) => {
+      const list = listed(model);
+      const told = new Set(
+        list
+          .filter((own) =>
+            list.every((other) => other === own || other.kind !== own.kind || doubtsApart(own, other, CALIPER) >= 4),
+          )
+          .map(({ id }) => id),
+      );
+      // Every demo part is that different from every other.
+      expect(told.size).toBe(list.length);
+      const draw = random(20_261);
+      let right = 0;
+      for (let trial = 0; trial < 1000; trial++) {
+        const tray = sortTray(model, { readings: readAll(list, draw), setting: SETTING });
+        if (tray.rows.every(isRight)) right++;
+      }
+      expect(right).toBeGreaterThanOrEqual(999);
+    },
+  );
 
   const PAIRS = [
     ['skarn-140', 'link-cone-short', 'link-cone-long'],
@@ -140,7 +208,9 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
     ['skarn-140', 'rocker-spacer', 'swing-tube'],
   ] as const;
   const trial = (model: LinkageModel, pair: readonly string[], draw: Random): Tray['rows'] =>
-    sortTray(model, { readings: readAll(listed(model), draw), setting: SETTING }).rows.filter(({ reading }) => pair.includes(reading.label!));
+    sortTray(model, { readings: readAll(listed(model), draw), setting: SETTING }).rows.filter(({ reading }) =>
+      pair.includes(reading.label!),
+    );
 
   test.each(PAIRS)('%s: %s drawn to 4 doubts from %s is still sorted right', (id, one, other) => {
     const model = drawnTogether(modelOf(id), one, other, 4);
@@ -157,7 +227,10 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
       expect(rows.length).toBe(2);
       for (const row of rows) {
         const rival = row.reading.label === one ? other : one;
-        const named = [...row.placements.map(({ candidate }) => candidate), ...row.alternatives.map(({ candidate }) => candidate)];
+        const named = [
+          ...row.placements.map(({ candidate }) => candidate),
+          ...row.alternatives.map(({ candidate }) => candidate),
+        ];
         expect(row.isSure).toBe(false);
         expect(named).toContain(row.reading.label);
         expect(named).toContain(rival);
@@ -165,33 +238,39 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
       }
     }
   });
-  test.each(PAIRS)('%s: %s between 1 and 4 doubts from %s is never sorted wrong in silence more than once in 1,000', (id, one, other) => {
-    const draw = random(25);
-    let silent = 0;
-    for (let k = 0; k < 1000; k++) {
-      const model = drawnTogether(modelOf(id), one, other, 1 + (k % 30) / 10);
-      for (const row of trial(model, [one, other], draw)) if (!isRight(row) && row.isSure) silent++;
-    }
-    expect(silent).toBeLessThanOrEqual(2);
-  });
-  test.each(MODELS.map((model) => [model.id, model] as const))('%s: half a tray, half the sizes: what is called sure is right', (_, model) => {
-    const list = listed(model);
-    const draw = random(77);
-    let sure = 0;
-    let wrong = 0;
-    for (let k = 0; k < 500; k++) {
-      const some = list.filter(() => draw.chance(0.5));
-      if (some.length === 0) continue;
-      const names = CALIPER.filter(() => draw.chance(0.5));
-      const readings = readAll(some, draw, names);
-      expect(checkReadings({ readings, setting: SETTING }, model)).toEqual([]);
-      for (const row of sortTray(model, { readings, setting: SETTING }).rows) {
-        if (!row.isSure) continue;
-        sure++;
-        if (!isRight(row)) wrong++;
+  test.each(PAIRS)(
+    '%s: %s between 1 and 4 doubts from %s is never sorted wrong in silence more than once in 1,000',
+    (id, one, other) => {
+      const draw = random(25);
+      let silent = 0;
+      for (let k = 0; k < 1000; k++) {
+        const model = drawnTogether(modelOf(id), one, other, 1 + (k % 30) / 10);
+        for (const row of trial(model, [one, other], draw)) if (!isRight(row) && row.isSure) silent++;
       }
-    }
-    expect(sure).toBeGreaterThan(100);
-    expect(wrong / sure).toBeLessThan(0.001);
-  });
+      expect(silent).toBeLessThanOrEqual(2);
+    },
+  );
+  test.each(MODELS.map((model) => [model.id, model] as const))(
+    '%s: half a tray, half the sizes: what is called sure is right',
+    (_, model) => {
+      const list = listed(model);
+      const draw = random(77);
+      let sure = 0;
+      let wrong = 0;
+      for (let k = 0; k < 500; k++) {
+        const some = list.filter(() => draw.chance(0.5));
+        if (some.length === 0) continue;
+        const names = CALIPER.filter(() => draw.chance(0.5));
+        const readings = readAll(some, draw, names);
+        expect(checkReadings({ readings, setting: SETTING }, model)).toEqual([]);
+        for (const row of sortTray(model, { readings, setting: SETTING }).rows) {
+          if (!row.isSure) continue;
+          sure++;
+          if (!isRight(row)) wrong++;
+        }
+      }
+      expect(sure).toBeGreaterThan(100);
+      expect(wrong / sure).toBeLessThan(0.001);
+    },
+  );
 });

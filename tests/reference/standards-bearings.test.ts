@@ -62,7 +62,10 @@ describe(`bearing dimensions: ${skf18.source}`, () => {
   it('leaves no row of the table without a source of dimensions', () => {
     const checked = new Set([...skf18.dimensions, ...hr1.rows].map(({ name }) => rowOf(name)));
     for (const row of BEARINGS) {
-      const twin = [...checked].find((other) => other.bore_mm === row.bore_mm && other.outside_mm === row.outside_mm && other.width_mm === row.width_mm);
+      const twin = [...checked].find(
+        (other) =>
+          other.bore_mm === row.bore_mm && other.outside_mm === row.outside_mm && other.width_mm === row.width_mm,
+      );
       expect(twin, row.designation).toBeDefined();
     }
   });
@@ -72,7 +75,9 @@ describe(`a second edition: ${skfRu.source}`, () => {
   test.each(skfRu.faces)('$name agrees within $allowed_mm mm', ({ name, inner_mm, outer_mm, allowed_mm }) => {
     const row = rowOf(name);
     expect(off(row.innerShoulder_mm, inner_mm)).toBeLessThanOrEqual(allowed_mm + 1e-9);
-    expect(Math.min(...outer_mm.map((value) => off(row.outerShoulder_mm, value)))).toBeLessThanOrEqual(allowed_mm + 1e-9);
+    expect(Math.min(...outer_mm.map((value) => off(row.outerShoulder_mm, value)))).toBeLessThanOrEqual(
+      allowed_mm + 1e-9,
+    );
   });
 });
 
@@ -92,11 +97,17 @@ describe(`a second maker: ${nsk.source}`, () => {
   test.each(nsk.grooveConstants)('groove constant of $name is $K', ({ name, K }) => {
     expect(GROOVE_CONSTANTS[name]).toBe(K);
   });
-  test.each(nsk.axialPlay)('K $K, $radial_um µm radial gives $axial_mm mm along the axis', ({ K, radial_um, axial_mm, allowed_mm }) => {
-    expect(off(axialPlay_mm(radial_um / 1000, K), axial_mm)).toBeLessThanOrEqual(allowed_mm);
-    // The square root is the exact form's limit for a small clearance.
-    expect(axialPlayExact_mm(radial_um / 1000, grooveOffset_mm(K)) / axialPlay_mm(radial_um / 1000, K)).toBeCloseTo(1, 1);
-  });
+  test.each(nsk.axialPlay)(
+    'K $K, $radial_um µm radial gives $axial_mm mm along the axis',
+    ({ K, radial_um, axial_mm, allowed_mm }) => {
+      expect(off(axialPlay_mm(radial_um / 1000, K), axial_mm)).toBeLessThanOrEqual(allowed_mm);
+      // The square root is the exact form's limit for a small clearance.
+      expect(axialPlayExact_mm(radial_um / 1000, grooveOffset_mm(K)) / axialPlay_mm(radial_um / 1000, K)).toBeCloseTo(
+        1,
+        1,
+      );
+    },
+  );
 });
 
 describe(`two rows of balls: ${hr1.source}`, () => {
@@ -147,14 +158,18 @@ describe('ring faces estimated from boundary dimensions', () => {
   });
   it('states a doubt that the table nearly uses up, so it is not merely wide', () => {
     for (const [figure, doubt] of fields) {
-      const use = sealedRows.map((row) => off(estimateShoulders(row)[figure], row[figure]) / estimateShoulders(row)[doubt]);
+      const use = sealedRows.map(
+        (row) => off(estimateShoulders(row)[figure], row[figure]) / estimateShoulders(row)[doubt],
+      );
       expect(Math.max(...use), figure).toBeGreaterThan(0.98);
     }
   });
   it('keeps the two faces apart at its worst', () => {
     for (const row of BEARINGS) {
       const guess = estimateShoulders(row);
-      expect(guess.innerShoulder_mm + guess.innerShoulderDoubt_mm).toBeLessThan(guess.outerShoulder_mm - guess.outerShoulderDoubt_mm);
+      expect(guess.innerShoulder_mm + guess.innerShoulderDoubt_mm).toBeLessThan(
+        guess.outerShoulder_mm - guess.outerShoulderDoubt_mm,
+      );
     }
   });
 });
@@ -177,13 +192,16 @@ describe(`tolerances and clearances: ${tolerances.source}`, () => {
       expect(ringWidthTolerance(bore_mm)).toEqual({ lower_mm: um(lower_um), upper_mm: um(upper_um) });
     }
   });
-  test.each(tolerances.clearances)('$group over $over_mm up to $upTo_mm mm', ({ over_mm, upTo_mm, group, limits_um }) => {
-    for (const bore_mm of [over_mm + 0.001, upTo_mm]) {
-      const read = () => radialClearance(bore_mm, group as ClearanceGroup);
-      if (!limits_um) expect(read).toThrow(RangeError);
-      else expect(read()).toEqual({ low_mm: um(limits_um[0] ?? NaN), high_mm: um(limits_um[1] ?? NaN) });
-    }
-  });
+  test.each(tolerances.clearances)(
+    '$group over $over_mm up to $upTo_mm mm',
+    ({ over_mm, upTo_mm, group, limits_um }) => {
+      for (const bore_mm of [over_mm + 0.001, upTo_mm]) {
+        const read = () => radialClearance(bore_mm, group as ClearanceGroup);
+        if (!limits_um) expect(read).toThrow(RangeError);
+        else expect(read()).toEqual({ low_mm: um(limits_um[0] ?? NaN), high_mm: um(limits_um[1] ?? NaN) });
+      }
+    },
+  );
   it('puts a bore of exactly 10 mm in the row that ends at 10, and 10.001 in the next (the boundary trap)', () => {
     expect(radialClearance(10, 'CN')).toEqual({ low_mm: 0.002, high_mm: 0.013 });
     expect(radialClearance(10.001, 'CN')).toEqual({ low_mm: 0.003, high_mm: 0.018 });
@@ -192,21 +210,29 @@ describe(`tolerances and clearances: ${tolerances.source}`, () => {
 });
 
 describe(`elastic bearing: ${mas.source}`, () => {
-  test.each(mas.shifts)('clearance $clearance_mm mm, $load_N N: $shift_mm mm', ({ clearance_mm, load_N, shift_mm, allowed }) => {
-    const geometry = { ...mas.geometry, radialClearance_mm: clearance_mm };
-    expect(off(axialShift_mm(geometry, load_N), shift_mm) / shift_mm).toBeLessThanOrEqual(allowed);
-    expect(axialLoad_N(geometry, axialShift_mm(geometry, load_N))).toBeCloseTo(load_N, 6);
-  });
+  test.each(mas.shifts)(
+    'clearance $clearance_mm mm, $load_N N: $shift_mm mm',
+    ({ clearance_mm, load_N, shift_mm, allowed }) => {
+      const geometry = { ...mas.geometry, radialClearance_mm: clearance_mm };
+      expect(off(axialShift_mm(geometry, load_N), shift_mm) / shift_mm).toBeLessThanOrEqual(allowed);
+      expect(axialLoad_N(geometry, axialShift_mm(geometry, load_N))).toBeCloseTo(load_N, 6);
+    },
+  );
   it('has the contact constant recomputed in published-values 3', () => {
     const { value, allowed } = mas.contactConstant;
-    expect(off(contactConstant({ ...mas.geometry, radialClearance_mm: 0 }), value) / value).toBeLessThanOrEqual(allowed);
+    expect(off(contactConstant({ ...mas.geometry, radialClearance_mm: 0 }), value) / value).toBeLessThanOrEqual(
+      allowed,
+    );
   });
   test.each([
     ...mas.play.map((fixture) => ({ ...fixture, source: mas.source })),
     ...harris.play.map((fixture) => ({ ...fixture, source: harris.source })),
-  ])('play $play_mm mm at $clearance_mm mm ($source)', ({ clearance_mm, grooveOffset_mm: A_mm, play_mm, allowed_mm }) => {
-    expect(off(axialPlayExact_mm(clearance_mm, A_mm), play_mm)).toBeLessThanOrEqual(allowed_mm);
-  });
+  ])(
+    'play $play_mm mm at $clearance_mm mm ($source)',
+    ({ clearance_mm, grooveOffset_mm: A_mm, play_mm, allowed_mm }) => {
+      expect(off(axialPlayExact_mm(clearance_mm, A_mm), play_mm)).toBeLessThanOrEqual(allowed_mm);
+    },
+  );
   it('frees the ring over the same way by both forms', () => {
     const geometry = { ...mas.geometry, radialClearance_mm: 0.01 };
     expect(2 * freeShift_mm(geometry)).toBeCloseTo(axialPlayExact_mm(0.01, 0.575), 12);
@@ -218,7 +244,10 @@ describe('estimates from boundary dimensions', () => {
   const published = BEARINGS.filter((row) => row.isSealed && row.ballRows === 1 && row.estimated.length === 0);
   it('finds C0 within 30 % of SKF18, the 698 (whose makers differ twofold) within 20 % of NSK', () => {
     for (const row of published) {
-      const known_N = row.designation === '698' ? (nsk.ratings.find(({ name }) => name === '619/8')?.static_N ?? NaN) : row.staticRating_N;
+      const known_N =
+        row.designation === '698'
+          ? (nsk.ratings.find(({ name }) => name === '619/8')?.static_N ?? NaN)
+          : row.staticRating_N;
       const allowed = row.designation === '698' ? 0.2 : 0.3;
       expect(off(estimateStaticRating_N(row), known_N) / known_N, row.designation).toBeLessThanOrEqual(allowed);
     }

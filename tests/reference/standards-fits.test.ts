@@ -1,21 +1,35 @@
 /** ISO 286 deviations and fits against a bearing maker's shaft and housing tables. */
 import { describe, expect, it, test } from 'vitest';
-import { HOLE_SYMBOLS, SHAFT_SYMBOLS, boreTolerance, deviation, fit, outsideTolerance, type FitSymbol } from '../../shared/standards/index.ts';
+import {
+  HOLE_SYMBOLS,
+  SHAFT_SYMBOLS,
+  boreTolerance,
+  deviation,
+  fit,
+  outsideTolerance,
+  type FitSymbol,
+} from '../../shared/standards/index.ts';
 import skf18 from './data/fits-skf18.json';
 
 const um = (value_mm: number) => Math.round(value_mm * 1e4) / 10;
 
 describe(skf18.source, () => {
-  test.each(skf18.zones.filter(({ fromMemory }) => !fromMemory))('$symbol over $over_mm up to $upTo_mm mm', ({ symbol, over_mm, upTo_mm, lower_um, upper_um }) => {
-    for (const diameter_mm of [over_mm + 0.001, upTo_mm]) {
-      const { lower_mm, upper_mm } = deviation(symbol as FitSymbol, diameter_mm);
-      expect([um(lower_mm), um(upper_mm)]).toEqual([lower_um, upper_um]);
-    }
-  });
-  test.each(skf18.zones.filter(({ fromMemory }) => fromMemory))('$symbol up to $upTo_mm mm, from memory: half of IT6 either way', ({ symbol, upTo_mm }) => {
-    const grade_mm = deviation('h6', upTo_mm).upper_mm - deviation('h6', upTo_mm).lower_mm;
-    expect(deviation(symbol as FitSymbol, upTo_mm)).toEqual({ lower_mm: -grade_mm / 2, upper_mm: grade_mm / 2 });
-  });
+  test.each(skf18.zones.filter(({ fromMemory }) => !fromMemory))(
+    '$symbol over $over_mm up to $upTo_mm mm',
+    ({ symbol, over_mm, upTo_mm, lower_um, upper_um }) => {
+      for (const diameter_mm of [over_mm + 0.001, upTo_mm]) {
+        const { lower_mm, upper_mm } = deviation(symbol as FitSymbol, diameter_mm);
+        expect([um(lower_mm), um(upper_mm)]).toEqual([lower_um, upper_um]);
+      }
+    },
+  );
+  test.each(skf18.zones.filter(({ fromMemory }) => fromMemory))(
+    '$symbol up to $upTo_mm mm, from memory: half of IT6 either way',
+    ({ symbol, upTo_mm }) => {
+      const grade_mm = deviation('h6', upTo_mm).upper_mm - deviation('h6', upTo_mm).lower_mm;
+      expect(deviation(symbol as FitSymbol, upTo_mm)).toEqual({ lower_mm: -grade_mm / 2, upper_mm: grade_mm / 2 });
+    },
+  );
   it('covers every zone of the table', () => {
     expect(new Set(skf18.zones.map(({ symbol }) => symbol))).toEqual(new Set([...SHAFT_SYMBOLS, ...HOLE_SYMBOLS]));
   });

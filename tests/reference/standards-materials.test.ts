@@ -23,7 +23,8 @@ for (const { source, rows } of [fcm, fmat, btimetals] as { source: string; rows:
       const ours = material(row.key as MaterialKey);
       for (const figure of figures) {
         const published = row[figure];
-        if (published !== undefined) expect(Math.abs(ours[figure] - published) / published, figure).toBeLessThanOrEqual(row.allowed);
+        if (published !== undefined)
+          expect(Math.abs(ours[figure] - published) / published, figure).toBeLessThanOrEqual(row.allowed);
       }
     });
     test.each(rows)('$key is no stronger than published', (row) => {
@@ -54,12 +55,17 @@ describe('the table as a whole', () => {
     expect(row.source.length).toBeGreaterThan(10);
   });
   it('marks what has no published figure as an estimate', () => {
-    expect(MATERIAL_KEYS.filter((key) => MATERIALS[key].isEstimate)).toEqual(['carbon-laminate', 'acetal', 'nitrile-rubber']);
+    expect(MATERIAL_KEYS.filter((key) => MATERIALS[key].isEstimate)).toEqual([
+      'carbon-laminate',
+      'acetal',
+      'nitrile-rubber',
+    ]);
   });
   it('gives metals a narrow modulus band and carbon a wide one', () => {
     for (const key of MATERIAL_KEYS) {
       const { family, E_low_MPa, E_high_MPa } = MATERIALS[key];
-      if (family === 'steel' || family === 'aluminium' || family === 'titanium') expect(E_high_MPa / E_low_MPa).toBeLessThan(1.06);
+      if (family === 'steel' || family === 'aluminium' || family === 'titanium')
+        expect(E_high_MPa / E_low_MPa).toBeLessThan(1.06);
       if (family === 'carbon') expect(E_high_MPa / E_low_MPa).toBeGreaterThan(1.3);
     }
   });

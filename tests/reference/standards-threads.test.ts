@@ -1,6 +1,13 @@
 /** Metric threads against printed tables of ISO 724, ISO 262 and EN ISO 898-1; one data file a source. */
 import { describe, expect, it, test } from 'vitest';
-import { THREADS, coarsePitch_mm, findThread, metricThread, propertyClass, type PropertyClassKey } from '../../shared/standards/index.ts';
+import {
+  THREADS,
+  coarsePitch_mm,
+  findThread,
+  metricThread,
+  propertyClass,
+  type PropertyClassKey,
+} from '../../shared/standards/index.ts';
 import derived from './data/threads-derived.json';
 import fsw from './data/threads-fsw.json';
 import iso898 from './data/threads-iso898.json';
@@ -43,21 +50,29 @@ describe(derived.source, () => {
 describe(iso898.source, () => {
   const strength = (key: string, size_mm: number) => propertyClass(key as PropertyClassKey, size_mm);
   const coarse = (size_mm: number) => metricThread({ size_mm, pitch_mm: coarsePitch_mm(size_mm) ?? NaN });
-  test.each(iso898.proof)('M$size_mm class $propertyClass proof load $load_N N', ({ size_mm, propertyClass: key, load_N }) => {
-    const load = coarse(size_mm).stressArea_mm2 * strength(key, size_mm).proof_MPa;
-    expect(off(load, load_N) / load_N).toBeLessThanOrEqual(iso898.allowed);
-  });
-  test.each(iso898.ultimate)('M$size_mm class $propertyClass ultimate load $load_N N', ({ size_mm, propertyClass: key, load_N }) => {
-    const load = coarse(size_mm).stressArea_mm2 * strength(key, size_mm).tensile_MPa;
-    expect(off(load, load_N) / load_N).toBeLessThanOrEqual(iso898.allowed);
-  });
+  test.each(iso898.proof)(
+    'M$size_mm class $propertyClass proof load $load_N N',
+    ({ size_mm, propertyClass: key, load_N }) => {
+      const load = coarse(size_mm).stressArea_mm2 * strength(key, size_mm).proof_MPa;
+      expect(off(load, load_N) / load_N).toBeLessThanOrEqual(iso898.allowed);
+    },
+  );
+  test.each(iso898.ultimate)(
+    'M$size_mm class $propertyClass ultimate load $load_N N',
+    ({ size_mm, propertyClass: key, load_N }) => {
+      const load = coarse(size_mm).stressArea_mm2 * strength(key, size_mm).tensile_MPa;
+      expect(off(load, load_N) / load_N).toBeLessThanOrEqual(iso898.allowed);
+    },
+  );
 });
 
 describe(fsw.source, () => {
   test.each(fsw.pitches)('M$size_mm has the listed pitches, coarse first', ({ size_mm, pitches_mm }) => {
     const [coarse] = pitches_mm;
     expect(coarsePitch_mm(size_mm)).toBe(coarse);
-    const ours = THREADS.filter((row) => row.size_mm === size_mm && row.source.startsWith('ISO 262')).map((row) => row.pitch_mm);
+    const ours = THREADS.filter((row) => row.size_mm === size_mm && row.source.startsWith('ISO 262')).map(
+      (row) => row.pitch_mm,
+    );
     expect(ours).toEqual(pitches_mm);
   });
   test.each(fsw.outside)('M$size_mm × $pitch_mm is not ISO 262’s and says so', ({ size_mm, pitch_mm }) => {

@@ -71,7 +71,15 @@ describe(boss.source, () => {
   });
   it('a greased band spans at least the tightening factor of a torque wrench with estimated friction', () => {
     const { thread: threadFriction, face: faceFriction } = FRICTION.greased;
-    const { low_N, high_N } = preloadBand({ torque_Nm: 30, size_mm: 12, pitch_mm: 1.75, threadFriction, faceFriction, faceMeanDiameter_mm: 15, wrenchMaximum_Nm: 60 });
+    const { low_N, high_N } = preloadBand({
+      torque_Nm: 30,
+      size_mm: 12,
+      pitch_mm: 1.75,
+      threadFriction,
+      faceFriction,
+      faceMeanDiameter_mm: 15,
+      wrenchMaximum_Nm: 60,
+    });
     const [least = NaN, most = NaN] = boss.tighteningFactor;
     expect(high_N / low_N).toBeGreaterThanOrEqual(least);
     // Ours is the worst case on both friction and wrench, so it may pass the published factor, by under a tenth.
@@ -92,20 +100,33 @@ describe(jind.source, () => {
   });
   test.each(jind.torques)('example $example: $torque_Nm N·m', ({ preload_N, size_mm, K, torque_Nm, allowed_Nm }) => {
     expect(off(torqueFromNutFactor({ preload_N, size_mm, nutFactor: K }), torque_Nm)).toBeLessThanOrEqual(allowed_Nm);
-    expect(preloadFromNutFactor({ torque_Nm: torqueFromNutFactor({ preload_N, size_mm, nutFactor: K }), size_mm, nutFactor: K })).toBeCloseTo(preload_N, 6);
+    expect(
+      preloadFromNutFactor({
+        torque_Nm: torqueFromNutFactor({ preload_N, size_mm, nutFactor: K }),
+        size_mm,
+        nutFactor: K,
+      }),
+    ).toBeCloseTo(preload_N, 6);
   });
 });
 
 describe(went.source, () => {
-  test.each(went.torques)('example $example: $torque_lbin lb·in', ({ size_in, preload_lb, K, torque_lbin, allowed }) => {
-    // Inches and pounds go through unconverted; only the 1/1000 of mm to m has to be undone.
-    expect(off(1000 * torqueFromNutFactor({ preload_N: preload_lb, size_mm: size_in, nutFactor: K }), torque_lbin)).toBeLessThanOrEqual(allowed);
-  });
+  test.each(went.torques)(
+    'example $example: $torque_lbin lb·in',
+    ({ size_in, preload_lb, K, torque_lbin, allowed }) => {
+      // Inches and pounds go through unconverted; only the 1/1000 of mm to m has to be undone.
+      expect(
+        off(1000 * torqueFromNutFactor({ preload_N: preload_lb, size_mm: size_in, nutFactor: K }), torque_lbin),
+      ).toBeLessThanOrEqual(allowed);
+    },
+  );
 });
 
 describe(derived.source, () => {
   test.each(derived.rows)('M$size_mm: K $K', ({ size_mm, pitch_mm, K }) => {
-    expect(off(nutFactor({ size_mm, pitch_mm, threadFriction: 0.15, faceFriction: 0.15 }), K)).toBeLessThanOrEqual(derived.allowed);
+    expect(off(nutFactor({ size_mm, pitch_mm, threadFriction: 0.15, faceFriction: 0.15 }), K)).toBeLessThanOrEqual(
+      derived.allowed,
+    );
   });
 });
 
@@ -116,7 +137,12 @@ describe(swk.source, () => {
   it('an average friction of 0.15 makes K about 0.20', () => {
     const { friction, K, allowed } = swk.mean;
     for (const size_mm of [5, 6, 8, 10, 12]) {
-      const ours = nutFactor({ size_mm, pitch_mm: coarsePitch_mm(size_mm) ?? NaN, threadFriction: friction, faceFriction: friction });
+      const ours = nutFactor({
+        size_mm,
+        pitch_mm: coarsePitch_mm(size_mm) ?? NaN,
+        threadFriction: friction,
+        faceFriction: friction,
+      });
       expect(off(ours, K)).toBeLessThanOrEqual(allowed);
     }
   });
@@ -146,9 +172,14 @@ describe(iso6789.source, () => {
 });
 
 describe(adapters.source, () => {
-  test.each(adapters.cases)('$source: $torque at $angle_deg° sets $set', ({ torque, length, adapter, angle_deg, set, allowed }) => {
-    expect(off(wrenchSetting({ torque_Nm: torque, length_mm: length, adapter_mm: adapter, angle_deg }), set)).toBeLessThanOrEqual(allowed);
-  });
+  test.each(adapters.cases)(
+    '$source: $torque at $angle_deg° sets $set',
+    ({ torque, length, adapter, angle_deg, set, allowed }) => {
+      expect(
+        off(wrenchSetting({ torque_Nm: torque, length_mm: length, adapter_mm: adapter, angle_deg }), set),
+      ).toBeLessThanOrEqual(allowed);
+    },
+  );
   it('works against intuition: straight ahead lowers the setting most, square leaves it alone', () => {
     const at = (angle_deg: number) => wrenchSetting({ torque_Nm: 10, length_mm: 200, adapter_mm: 40, angle_deg });
     expect(at(0)).toBeLessThan(at(45));

@@ -9,7 +9,12 @@ import tutorials from './data/tolerance-tutorials.json';
 
 interface Stack {
   readonly name: string;
-  readonly terms: readonly { readonly sign: number; readonly nominal: number; readonly plus: number; readonly minus: number }[];
+  readonly terms: readonly {
+    readonly sign: number;
+    readonly nominal: number;
+    readonly plus: number;
+    readonly minus: number;
+  }[];
   readonly nominal?: number;
   readonly mean?: number;
   readonly worst?: number;
@@ -19,7 +24,13 @@ interface Stack {
   readonly allowed: number;
 }
 
-const termsOf = ({ terms }: Stack): ChainTerm[] => terms.map(({ sign, nominal, plus, minus }) => ({ coefficient: sign, nominal_mm: nominal, lower_mm: -minus, upper_mm: plus }));
+const termsOf = ({ terms }: Stack): ChainTerm[] =>
+  terms.map(({ sign, nominal, plus, minus }) => ({
+    coefficient: sign,
+    nominal_mm: nominal,
+    lower_mm: -minus,
+    upper_mm: plus,
+  }));
 
 describe.each([handbook, tutorials])('$source', ({ stacks }) => {
   test.each(stacks as readonly Stack[])('$name', (stack) => {
@@ -39,7 +50,12 @@ describe.each([handbook, tutorials])('$source', ({ stacks }) => {
 
 it('T1 holds only because a tolerance belongs to the magnitude: signs taken too early give the wrong mean', () => {
   const motor = handbook.stacks[0]! as Stack;
-  const tooEarly = motor.terms.map(({ sign, nominal, plus, minus }) => ({ coefficient: 1, nominal_mm: sign * nominal, lower_mm: -minus, upper_mm: plus }));
+  const tooEarly = motor.terms.map(({ sign, nominal, plus, minus }) => ({
+    coefficient: 1,
+    nominal_mm: sign * nominal,
+    lower_mm: -minus,
+    upper_mm: plus,
+  }));
   expect(stackUp(tooEarly).mean_mm).toBeCloseTo(0.0425, 6);
   expect(stackUp(termsOf(motor)).mean_mm).toBeCloseTo(0.0615, 6);
 });

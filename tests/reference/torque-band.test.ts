@@ -12,7 +12,13 @@ describe(nasa.source, () => {
   // Inches and pounds go through unconverted; only the 1/1000 of mm to m has to be undone.
   const band = (settling: number) =>
     nutFactorBand({
-      leastTorque_Nm: nasa.leastTorque_inlb / 1000, mostTorque_Nm: nasa.mostTorque_inlb / 1000, size_mm: nasa.size_in, nutFactor: nasa.nutFactor, uncertainty: nasa.uncertainty, screws: nasa.screws, settling,
+      leastTorque_Nm: nasa.leastTorque_inlb / 1000,
+      mostTorque_Nm: nasa.mostTorque_inlb / 1000,
+      size_mm: nasa.size_in,
+      nutFactor: nasa.nutFactor,
+      uncertainty: nasa.uncertainty,
+      screws: nasa.screws,
+      settling,
     });
   it('initial preload', () => {
     expect(Math.abs(band(0).high_N - nasa.initialMost_lb)).toBeLessThanOrEqual(nasa.allowed_lb);
@@ -28,14 +34,19 @@ describe(nasa.source, () => {
     expect(() => nutFactorBand({ ...good, nutFactor: 0 })).toThrow(/nutFactor is 0, allowed: above 0 and up to 1/);
     expect(() => nutFactorBand({ ...good, uncertainty: 1 })).toThrow(/uncertainty is 1, allowed: from 0 and below 1/);
     expect(() => nutFactorBand({ ...good, leastTorque_Nm: -1 })).toThrow(/leastTorque_Nm is -1/);
-    expect(() => nutFactorBand({ ...good, mostTorque_Nm: 8 })).toThrow(/mostTorque_Nm is 8, allowed: a finite number of at least 9/);
+    expect(() => nutFactorBand({ ...good, mostTorque_Nm: 8 })).toThrow(
+      /mostTorque_Nm is 8, allowed: a finite number of at least 9/,
+    );
   });
 });
 
 describe('thread stripping', () => {
-  test.each(shear.alloys)(`shear is tensile/√3 for $name (${shear.source})`, ({ tensile_MPa, shear_MPa, allowedShare }) => {
-    expect(Math.abs(SHEAR_SHARE * tensile_MPa - shear_MPa) / shear_MPa).toBeLessThanOrEqual(allowedShare);
-  });
+  test.each(shear.alloys)(
+    `shear is tensile/√3 for $name (${shear.source})`,
+    ({ tensile_MPa, shear_MPa, allowedShare }) => {
+      expect(Math.abs(SHEAR_SHARE * tensile_MPa - shear_MPa) / shear_MPa).toBeLessThanOrEqual(allowedShare);
+    },
+  );
   it('on the basic profile the external thread keeps three quarters, the internal seven eighths of its cylinder (first principles, ISO 68-1)', () => {
     const size = { size_mm: 12, pitch_mm: 1, engagement_mm: 10 };
     const { external_mm2, internal_mm2 } = threadShear(size);
@@ -47,7 +58,9 @@ describe('thread stripping', () => {
     const size = { size_mm: 12, pitch_mm: 1, engagement_mm: 10 };
     expect(stripForce({ ...size, externalTensile_MPa: 1200, internalTensile_MPa: 290 }).weaker).toBe('internal');
     expect(stripForce({ ...size, externalTensile_MPa: 580, internalTensile_MPa: 580 }).weaker).toBe('external');
-    expect(stripForce({ ...size, engagement_mm: -3, externalTensile_MPa: 580, internalTensile_MPa: 580 }).force_N).toBe(0);
+    expect(stripForce({ ...size, engagement_mm: -3, externalTensile_MPa: 580, internalTensile_MPa: 580 }).force_N).toBe(
+      0,
+    );
   });
 });
 
@@ -72,7 +85,16 @@ describe('units of torque, by definition (international pound and yard, 1959)', 
     for (const unit of TORQUE_UNITS) expect(toNm(inAllUnits(13.7)[unit], unit)).toBeCloseTo(13.7, 12);
   });
   it('reads units as people write them, and no others', () => {
-    expect(['Nm', 'N·m', 'N m', 'ft-lb', 'lbf ft', 'ft.lbs', 'in·lb', 'LB-IN'].map(unitOf)).toEqual(['N·m', 'N·m', 'N·m', 'ft·lb', 'ft·lb', 'ft·lb', 'in·lb', 'in·lb']);
+    expect(['Nm', 'N·m', 'N m', 'ft-lb', 'lbf ft', 'ft.lbs', 'in·lb', 'LB-IN'].map(unitOf)).toEqual([
+      'N·m',
+      'N·m',
+      'N·m',
+      'ft·lb',
+      'ft·lb',
+      'ft·lb',
+      'in·lb',
+      'in·lb',
+    ]);
     expect(['kg', 'kgfcm', '', 'constructor'].map(unitOf)).toEqual([undefined, undefined, undefined, undefined]);
   });
 });

@@ -3,15 +3,27 @@
  * are common practice, no source, unless a test says otherwise.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, readData, type Analysis, type PlacedItem, type StackAnalysis, type Touch } from '../../shared/index.ts';
+import {
+  analyse,
+  readData,
+  type Analysis,
+  type PlacedItem,
+  type StackAnalysis,
+  type Touch,
+} from '../../shared/index.ts';
 import { demoModels, withRow, withStacks } from '../bench/models.ts';
 import { referenceData, referenceModel } from '../fixtures/reference-joint.ts';
 
 const analyses = [referenceModel(), ...demoModels()].map((model) => analyse(model));
-const sound = analyses.flatMap((analysis) => analysis.pivots.filter(({ verdict }) => verdict === 'sound').flatMap((pivot) => pivot.stacks.map((stack) => [`${analysis.model.id} ${stack.id}`, stack, analysis] as const)));
+const sound = analyses.flatMap((analysis) =>
+  analysis.pivots
+    .filter(({ verdict }) => verdict === 'sound')
+    .flatMap((pivot) => pivot.stacks.map((stack) => [`${analysis.model.id} ${stack.id}`, stack, analysis] as const)),
+);
 
 const touchesOf = (item: PlacedItem): readonly Touch[] => [...item.nonDrive.touches, ...item.drive.touches];
-const bearingsOf = (stack: StackAnalysis): readonly PlacedItem[] => stack.items.filter((item) => item.role === 'bearing');
+const bearingsOf = (stack: StackAnalysis): readonly PlacedItem[] =>
+  stack.items.filter((item) => item.role === 'bearing');
 
 test('the demo models hold enough sound pivots to say something', () => {
   expect(sound.length).toBeGreaterThan(10);
@@ -24,10 +36,13 @@ describe('the inner ring is clamped and stands still, the outer ring turns with 
     expect(bearingsOf(stack).length).toBeGreaterThan(0);
     for (const bearing of bearingsOf(stack)) {
       for (const face of [bearing.nonDrive, bearing.drive]) {
-        const inner = face.touches.filter(({ own }) => own === 'inner-ring').reduce((sum, { force_N }) => sum + force_N, 0);
+        const inner = face.touches
+          .filter(({ own }) => own === 'inner-ring')
+          .reduce((sum, { force_N }) => sum + force_N, 0);
         expect(inner, bearing.id).toBeGreaterThan(0.6 * spec);
         // Nothing of the column rests on the outer ring or the seal.
-        for (const touch of face.touches) if (touch.own !== 'inner-ring') expect(touch.force_N, `${bearing.id} ${touch.with}`).toBe(0);
+        for (const touch of face.touches)
+          if (touch.own !== 'inner-ring') expect(touch.force_N, `${bearing.id} ${touch.with}`).toBe(0);
       }
     }
     expect(stack.clamp_N).toBeGreaterThan(0.6 * spec);
@@ -43,7 +58,8 @@ describe('the column is solid: head, rings, inner rings and nut pass one force o
       expect(link.force_N, `${link.from} ${link.to}`).toBeLessThan(1.001 * spec);
     }
     // What goes in at one face of a ring comes out at the other.
-    for (const ring of stack.items.filter((item) => item.role === 'ring')) expect(Math.abs(ring.nonDrive.force_N - ring.drive.force_N), ring.id).toBeLessThan(0.01);
+    for (const ring of stack.items.filter((item) => item.role === 'ring'))
+      expect(Math.abs(ring.nonDrive.force_N - ring.drive.force_N), ring.id).toBeLessThan(0.01);
   });
 });
 
@@ -51,8 +67,16 @@ describe('a head land, the land of a nut and of an end cap bear on the inner rin
   const landed = sound.flatMap(([name, stack, { model }]) =>
     stack.items.flatMap((item) => {
       const part = item.part === undefined ? undefined : model.parts[item.part]!;
-      const land = part && ('head' in part ? part.head.land_mm : part.kind === 'nut' || part.kind === 'end-cap' ? part.land_mm : undefined);
-      const atBearing = touchesOf(item).filter((touch) => stack.items.some((other) => other.id === touch.with && other.role === 'bearing'));
+      const land =
+        part &&
+        ('head' in part
+          ? part.head.land_mm
+          : part.kind === 'nut' || part.kind === 'end-cap'
+            ? part.land_mm
+            : undefined);
+      const atBearing = touchesOf(item).filter((touch) =>
+        stack.items.some((other) => other.id === touch.with && other.role === 'bearing'),
+      );
       return land !== undefined && atBearing.length > 0 ? [[`${name}: ${item.name}`, atBearing, land] as const] : [];
     }),
   );
@@ -68,7 +92,12 @@ describe('a head land, the land of a nut and of an end cap bear on the inner rin
     const data = referenceData();
     data.parts['axle'] = { ...data.parts['axle'], head: { diameter_mm: 27.5, height_mm: 4 } };
     // The rocker’s boss stands 4 mm proud of its bearing: it is bored out for the wide head to reach it.
-    data.members['rocker'] = JSON.parse(JSON.stringify(data.members['rocker']).replace('"z_from_mm":-38,"z_to_mm":-28,"bore_mm":24', '"z_from_mm":-38,"z_to_mm":-28,"bore_mm":27.9')) as unknown;
+    data.members['rocker'] = JSON.parse(
+      JSON.stringify(data.members['rocker']).replace(
+        '"z_from_mm":-38,"z_to_mm":-28,"bore_mm":24',
+        '"z_from_mm":-38,"z_to_mm":-28,"bore_mm":27.9',
+      ),
+    ) as unknown;
     const reading = readData(data);
     if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
     const pivot = analyse(reading.model).pivots[0]!;
@@ -86,8 +115,11 @@ describe('a tapered spacer turns its small face to a bearing', () => {
       if (part?.kind !== 'tapered-spacer') return [];
       const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
       const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
-      const isBearing = (touch: Touch): boolean => stack.items.some((other) => other.id === touch.with && other.role === 'bearing');
-      return [[`${name}: ${item.rowId}`, small.touches.filter(isBearing), large.touches.filter(isBearing), part] as const];
+      const isBearing = (touch: Touch): boolean =>
+        stack.items.some((other) => other.id === touch.with && other.role === 'bearing');
+      return [
+        [`${name}: ${item.rowId}`, small.touches.filter(isBearing), large.touches.filter(isBearing), part] as const,
+      ];
     }),
   );
   test('there are such spacers', () => expect(cones.length).toBeGreaterThan(6));
@@ -110,21 +142,42 @@ describe('bearings sit home, and rings share what lies beside them', () => {
     return analyse(reading.model).pivots[0]!;
   };
   test('a bearing left 1 mm off its shoulder stands that much further out of its seat, on either side', () => {
-    for (const [id, way] of [['frame-bearing-nd', -1], ['frame-bearing-d', 1]] as const) {
+    for (const [id, way] of [
+      ['frame-bearing-nd', -1],
+      ['frame-bearing-d', 1],
+    ] as const) {
       const home = modelWith(() => undefined);
-      const proud = modelWith((data) => (data.pivots[0]!.stacks[0]!.row.find((entry) => entry['id'] === id)!['proud_mm'] = 1));
+      const proud = modelWith(
+        (data) => (data.pivots[0]!.stacks[0]!.row.find((entry) => entry['id'] === id)!['proud_mm'] = 1),
+      );
       const outer = (pivot: typeof home): number => {
-        const corners = pivot.stacks[0]!.items.find((item) => item.rowId === id)!.solids.find(({ role }) => role === 'outer-ring')!.polygon.map(([, z]) => z);
+        const corners = pivot.stacks[0]!.items.find((item) => item.rowId === id)!
+          .solids.find(({ role }) => role === 'outer-ring')!
+          .polygon.map(([, z]) => z);
         return (Math.min(...corners) + Math.max(...corners)) / 2;
       };
       expect(outer(proud) - outer(home)).toBeCloseTo(way, 9);
-      expect(proud.findings.find(({ code }) => code === 'bearing-not-home')).toMatchObject({ severity: 'stop', parts: [`main/${id}`] });
+      expect(proud.findings.find(({ code }) => code === 'bearing-not-home')).toMatchObject({
+        severity: 'stop',
+        parts: [`main/${id}`],
+      });
       expect(proud.verdict).toBe('faulty');
     }
   });
 
   test('a ring on the seal alone carries nothing: the seal gives way, and the column closes past the ring', () => {
-    const pivot = modelWith((data) => (data.parts['spacer'] = { kind: 'spacer', name: 'Ring on the seals', outside_mm: 24.5, bore_mm: 19.5, length_mm: 5, material: 'steel', count: 2 }));
+    const pivot = modelWith(
+      (data) =>
+        (data.parts['spacer'] = {
+          kind: 'spacer',
+          name: 'Ring on the seals',
+          outside_mm: 24.5,
+          bore_mm: 19.5,
+          length_mm: 5,
+          material: 'steel',
+          count: 2,
+        }),
+    );
     for (const id of ['spacer-nd', 'spacer-d']) {
       const ring = pivot.stacks[0]!.items.find((item) => item.rowId === id)!;
       expect([ring.nonDrive.bears, ring.drive.bears]).toEqual(['seal', 'seal']);
@@ -136,17 +189,61 @@ describe('bearings sit home, and rings share what lies beside them', () => {
 
   test('a ring inside a lug of the same length shares the force with it, and the column adds them up', () => {
     const reading = readData({
-      schema: 1, id: 'side-by-side', name: 'Side by side', units: 'mm, N, N·m, deg',
+      schema: 1,
+      id: 'side-by-side',
+      name: 'Side by side',
+      units: 'mm, N, N·m, deg',
       parts: {
-        axle: { kind: 'axle', name: 'Axle', material: 'steel', head: { diameter_mm: 28, height_mm: 5 }, shank: [{ diameter_mm: 12, length_mm: 30 }], thread: { size_mm: 12, pitch_mm: 1, length_mm: 24 } },
-        nut: { kind: 'nut', name: 'Nut', material: 'steel', outside_mm: 28, length_mm: 14, thread: { size_mm: 12, pitch_mm: 1, length_mm: 14 } },
+        axle: {
+          kind: 'axle',
+          name: 'Axle',
+          material: 'steel',
+          head: { diameter_mm: 28, height_mm: 5 },
+          shank: [{ diameter_mm: 12, length_mm: 30 }],
+          thread: { size_mm: 12, pitch_mm: 1, length_mm: 24 },
+        },
+        nut: {
+          kind: 'nut',
+          name: 'Nut',
+          material: 'steel',
+          outside_mm: 28,
+          length_mm: 14,
+          thread: { size_mm: 12, pitch_mm: 1, length_mm: 14 },
+        },
         ring: { kind: 'spacer', name: 'Ring', outside_mm: 18, bore_mm: 12.2, length_mm: 10, material: 'steel' },
       },
-      members: { frame: { kind: 'frame', name: 'Frame', material: 'steel', bores: { lug: { z_from_mm: 0, z_to_mm: 10, bore_mm: 20, boss_mm: 30 } } } },
-      pivots: [{
-        id: 'one', name: 'One', x_mm: 0, y_mm: 0,
-        stacks: [{ id: 'one', axle: 'axle', receiver: 'nut', from: 'non-drive', torque_Nm: 20, thread_treatment: 'greased', drives: { head: { tool: 'hex-key', size_mm: 8 } }, turned: 'head', row: [{ id: 'lug', member: 'frame', bore: 'lug' }, { id: 'ring', part: 'ring' }] }],
-      }],
+      members: {
+        frame: {
+          kind: 'frame',
+          name: 'Frame',
+          material: 'steel',
+          bores: { lug: { z_from_mm: 0, z_to_mm: 10, bore_mm: 20, boss_mm: 30 } },
+        },
+      },
+      pivots: [
+        {
+          id: 'one',
+          name: 'One',
+          x_mm: 0,
+          y_mm: 0,
+          stacks: [
+            {
+              id: 'one',
+              axle: 'axle',
+              receiver: 'nut',
+              from: 'non-drive',
+              torque_Nm: 20,
+              thread_treatment: 'greased',
+              drives: { head: { tool: 'hex-key', size_mm: 8 } },
+              turned: 'head',
+              row: [
+                { id: 'lug', member: 'frame', bore: 'lug' },
+                { id: 'ring', part: 'ring' },
+              ],
+            },
+          ],
+        },
+      ],
     });
     if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
     const stack = analyse(reading.model, { preload_N: 8000 }).pivots[0]!.stacks[0]!;
@@ -161,11 +258,22 @@ describe('bearings sit home, and rings share what lies beside them', () => {
 });
 
 describe('tightening', () => {
-  const withHand = (turned: 'head' | 'tip' | 'receiver', hand: 'right' | 'left'): Analysis['pivots'][number]['stacks'][number]['tightening'] => {
+  const withHand = (
+    turned: 'head' | 'tip' | 'receiver',
+    hand: 'right' | 'left',
+  ): Analysis['pivots'][number]['stacks'][number]['tightening'] => {
     const data = referenceData();
-    for (const id of ['axle', 'nut']) data.parts[id] = { ...data.parts[id], thread: { ...(data.parts[id]!['thread'] as object), hand } };
+    for (const id of ['axle', 'nut'])
+      data.parts[id] = { ...data.parts[id], thread: { ...(data.parts[id]!['thread'] as object), hand } };
     const stack = data.pivots[0]!.stacks[0]!;
-    Object.assign(stack, { turned, drives: { head: { tool: 'hex-key', size_mm: 8 }, tip: { tool: 'hex-key', size_mm: 6 }, receiver: { tool: 'spanner', size_mm: 24 } } });
+    Object.assign(stack, {
+      turned,
+      drives: {
+        head: { tool: 'hex-key', size_mm: 8 },
+        tip: { tool: 'hex-key', size_mm: 6 },
+        receiver: { tool: 'spanner', size_mm: 24 },
+      },
+    });
     const reading = readData(data);
     if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
     return analyse(reading.model).pivots[0]!.stacks[0]!.tightening;
@@ -191,7 +299,8 @@ describe('tightening', () => {
 
   test('more torque clamps harder, and never less anywhere', () => {
     const model = referenceModel();
-    const at = (torque_Nm: number): StackAnalysis => analyse(withStacks(model, (stack) => ({ ...stack, torque_Nm }))).pivots[0]!.stacks[0]!;
+    const at = (torque_Nm: number): StackAnalysis =>
+      analyse(withStacks(model, (stack) => ({ ...stack, torque_Nm }))).pivots[0]!.stacks[0]!;
     const [low, high] = [at(8), at(20)];
     expect(high.clamp_N / low.clamp_N).toBeCloseTo(20 / 8, 2);
     high.column.forEach(({ force_N }, k) => expect(force_N).toBeGreaterThan(low.column[k]!.force_N));
@@ -207,7 +316,12 @@ describe('tightening', () => {
 
 test('two spacers of one length may change places', () => {
   const model = referenceModel();
-  const swapped = withRow(model, 'main', (row) => row.map((entry) => ({ ...entry, id: entry.id === 'spacer-nd' ? 'spacer-d' : entry.id === 'spacer-d' ? 'spacer-nd' : entry.id })));
+  const swapped = withRow(model, 'main', (row) =>
+    row.map((entry) => ({
+      ...entry,
+      id: entry.id === 'spacer-nd' ? 'spacer-d' : entry.id === 'spacer-d' ? 'spacer-nd' : entry.id,
+    })),
+  );
   const [one, other] = [analyse(model).pivots[0]!, analyse(swapped).pivots[0]!];
   expect(other.verdict).toBe(one.verdict);
   expect(other.stacks[0]!.clamp_N).toBe(one.stacks[0]!.clamp_N);

@@ -4,14 +4,27 @@
 import { describe, expect, test } from 'vitest';
 import { loopsOf, Planar, worldOf } from '../../shared/travel/planar.ts';
 import { jointForces } from '../../shared/travel/statics.ts';
-import { apart, fourBarAngles, fourBarPlaces, fourBarSystem, RAD, type Branch, type FourBar } from '../setup/four-bar.ts';
+import {
+  apart,
+  fourBarAngles,
+  fourBarPlaces,
+  fourBarSystem,
+  RAD,
+  type Branch,
+  type FourBar,
+} from '../setup/four-bar.ts';
 import derived from './data/four-bar-forces-derived.json';
 import hwl from './data/four-bar-forces-hwl.json';
 import orx from './data/four-bar-orx.json';
 import tt4b from './data/four-bar-tt4b.json';
 
 /** A crank angle from which the published one is reached without passing a dead centre, on the same branch. */
-function carried(bar: FourBar, crank_deg: number, branch: Branch, away_deg: number): { coupler_rad: number; rocker_rad: number; error_mm: number } {
+function carried(
+  bar: FourBar,
+  crank_deg: number,
+  branch: Branch,
+  away_deg: number,
+): { coupler_rad: number; rocker_rad: number; error_mm: number } {
   const from = (crank_deg + away_deg) * RAD;
   const drawn = fourBarPlaces(bar, from, branch);
   const start = fourBarAngles(bar, from, branch);
@@ -20,13 +33,22 @@ function carried(bar: FourBar, crank_deg: number, branch: Branch, away_deg: numb
   const q = planar.drawn();
   const reached = planar.carry(q, -away_deg * RAD);
   expect(reached.isThere).toBe(true);
-  return { coupler_rad: start.coupler_rad + q[5]!, rocker_rad: start.rocker_rad + q[8]!, error_mm: Math.max(...loopsOf(planar.system, q).map((loop) => loop.error_mm)) };
+  return {
+    coupler_rad: start.coupler_rad + q[5]!,
+    rocker_rad: start.rocker_rad + q[8]!,
+    error_mm: Math.max(...loopsOf(planar.system, q).map((loop) => loop.error_mm)),
+  };
 }
 
 describe.each([tt4b, orx])('four-bar positions: $source', ({ cases, tolerance_deg }) => {
   test.each(cases)('crank $crank_mm at $crank_deg°, $branch', (wanted) => {
     for (const away_deg of [9, -14, 0]) {
-      const { coupler_rad, rocker_rad, error_mm } = carried(wanted, wanted.crank_deg, wanted.branch as Branch, away_deg);
+      const { coupler_rad, rocker_rad, error_mm } = carried(
+        wanted,
+        wanted.crank_deg,
+        wanted.branch as Branch,
+        away_deg,
+      );
       expect(apart(coupler_rad, wanted.coupler_deg * RAD)).toBeLessThan(tolerance_deg * RAD);
       expect(apart(rocker_rad, wanted.rocker_deg * RAD)).toBeLessThan(tolerance_deg * RAD);
       expect(error_mm).toBeLessThan(1e-9);
@@ -44,14 +66,25 @@ test('the closed form of the tests has the published constants of ORX', () => {
 });
 
 /** Forces of the open four-bar with a push on the rocker, a way up from its ground pivot. */
-function loaded({ crank_deg, load_N, load_deg, alongRocker_mm, ...bar }: FourBar & { crank_deg: number; load_N: number; load_deg: number; alongRocker_mm: number }) {
+function loaded({
+  crank_deg,
+  load_N,
+  load_deg,
+  alongRocker_mm,
+  ...bar
+}: FourBar & { crank_deg: number; load_N: number; load_deg: number; alongRocker_mm: number }) {
   const places = fourBarPlaces(bar, crank_deg * RAD, 'open')!;
   const planar = new Planar(fourBarSystem(places));
   const q = planar.drawn();
   const share = alongRocker_mm / bar.rocker_mm;
   const [, , b, c] = places;
-  const place = worldOf(planar.system, q, 2, { x_mm: c.x_mm + (b.x_mm - c.x_mm) * share, y_mm: c.y_mm + (b.y_mm - c.y_mm) * share });
-  const forces = jointForces(planar, q, [{ body: 2, place, x_N: load_N * Math.cos(load_deg * RAD), y_N: load_N * Math.sin(load_deg * RAD) }])!;
+  const place = worldOf(planar.system, q, 2, {
+    x_mm: c.x_mm + (b.x_mm - c.x_mm) * share,
+    y_mm: c.y_mm + (b.y_mm - c.y_mm) * share,
+  });
+  const forces = jointForces(planar, q, [
+    { body: 2, place, x_N: load_N * Math.cos(load_deg * RAD), y_N: load_N * Math.sin(load_deg * RAD) },
+  ])!;
   const angles = fourBarAngles(bar, crank_deg * RAD, 'open')!;
   const onCoupler = forces.pins[1]!;
   // Along the coupler, + when it is pulled: the crank's end pulls it back.
@@ -73,7 +106,10 @@ describe(`four-bar forces: ${hwl.source}`, () => {
   });
   test('input torque and ground reactions', () => {
     expect(Math.abs(forces.driver / 1000 - wanted.torque_Nm)).toBeLessThan(tolerance);
-    for (const [pin, [x, y]] of [[0, wanted.onCrank_N], [3, wanted.onRocker_N]] as const) {
+    for (const [pin, [x, y]] of [
+      [0, wanted.onCrank_N],
+      [3, wanted.onRocker_N],
+    ] as const) {
       expect(Math.abs(forces.pins[pin]!.x_N - x!)).toBeLessThan(tolerance);
       expect(Math.abs(forces.pins[pin]!.y_N - y!)).toBeLessThan(tolerance);
     }

@@ -10,7 +10,12 @@ import { apart, RAD } from '../setup/four-bar.ts';
 import { oneArm } from '../setup/linkages.ts';
 
 describe('a shock on one arm', () => {
-  const [pivot, frameEye, armEye, axle] = [[10, 20], [130, 60], [-40, 110], [-400, -5]] as const;
+  const [pivot, frameEye, armEye, axle] = [
+    [10, 20],
+    [130, 60],
+    [-40, 110],
+    [-400, -5],
+  ] as const;
   const model = oneArm(pivot, frameEye, armEye, axle, 50);
   const run = runShock(model, 21)!;
   const reach = Math.hypot(armEye[0] - pivot[0], armEye[1] - pivot[1]);
@@ -98,7 +103,10 @@ describe('slider-crank', () => {
   });
 
   test('driven at the block it stops at both dead centres, each at its own length', () => {
-    for (const [goal, dead] of [[r + l + 10, r + l], [l - r - 10, l - r]] as const) {
+    for (const [goal, dead] of [
+      [r + l + 10, r + l],
+      [l - r - 10, l - r],
+    ] as const) {
       const planar = new Planar(system(0.4, { kind: 'slider', slider: 0 }));
       const q = planar.drawn();
       const { isThere, value } = planar.carry(q, goal);

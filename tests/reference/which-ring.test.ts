@@ -3,7 +3,19 @@
  * a ring of the demo models: left out, or turned, it must show in what the fit check finds.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, gap, mirrorPolygon, partProfile, readData, shiftPolygon, type Analysis, type Finding, type Part, type PlacedItem, type SolidRole } from '../../shared/index.ts';
+import {
+  analyse,
+  gap,
+  mirrorPolygon,
+  partProfile,
+  readData,
+  shiftPolygon,
+  type Analysis,
+  type Finding,
+  type Part,
+  type PlacedItem,
+  type SolidRole,
+} from '../../shared/index.ts';
 import { LIMITS } from '../../shared/limits.ts';
 import { SEAL_RECESS_mm } from '../../shared/profile/parts.ts';
 import { demoModels, pivotAlone, withRow } from '../bench/models.ts';
@@ -31,7 +43,8 @@ const rolesWithin = (met: readonly { role: SolidRole; gap_mm: number }[], from: 
 
 describe(`which ring, by the profiles: ${reference.source}`, () => {
   test('the bearing has the faces the cases were derived on', () => {
-    const radius = (role: SolidRole, pick: (...radii: number[]) => number): number => 2 * pick(...bearing.solids.find((solid) => solid.role === role)!.polygon.map(([r]) => r));
+    const radius = (role: SolidRole, pick: (...radii: number[]) => number): number =>
+      2 * pick(...bearing.solids.find((solid) => solid.role === role)!.polygon.map(([r]) => r));
     expect(radius('inner-ring', Math.max)).toBeCloseTo(reference.innerFace_mm, 9);
     expect(radius('outer-ring', Math.min)).toBeCloseTo(reference.outerFace_mm, 9);
     expect(SEAL_RECESS_mm).toBe(reference.seal_mm.recess);
@@ -43,7 +56,10 @@ describe(`which ring, by the profiles: ${reference.source}`, () => {
     expect(rolesWithin(met, 1e-9, LIMITS.sealClearance_mm.value)).toEqual(near);
   });
 
-  test.each([['small', false], ['large', true]] as const)('tapered spacer, %s face at the bearing', (face, turned) => {
+  test.each([
+    ['small', false],
+    ['large', true],
+  ] as const)('tapered spacer, %s face at the bearing', (face, turned) => {
     const met = laidAgainst({ kind: 'tapered-spacer', name: '', ...reference.cone.part, material: 'steel' }, turned);
     expect(rolesWithin(met, -1e-9, 1e-9)).toEqual(reference.cone[face].touches);
     expect(rolesWithin(met, 1e-9, LIMITS.sealClearance_mm.value)).toEqual(reference.cone[face].near);
@@ -65,8 +81,11 @@ function withSpacers(part: Record<string, unknown>, turned?: readonly [boolean, 
   return analyse(reading.model);
 }
 
-const itemOf = (analysis: Analysis, id: string): PlacedItem => analysis.pivots[0]!.stacks[0]!.items.find((item) => item.rowId === id)!;
-const stops = (findings: readonly Finding[]): string[] => [...new Set(findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code))];
+const itemOf = (analysis: Analysis, id: string): PlacedItem =>
+  analysis.pivots[0]!.stacks[0]!.items.find((item) => item.rowId === id)!;
+const stops = (findings: readonly Finding[]): string[] => [
+  ...new Set(findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code)),
+];
 
 describe('which ring, through a tight joint', () => {
   test.each(reference.rings)('$name', ({ outside_mm, bore_mm, length_mm, touches, near, verdict, codes }) => {
@@ -75,10 +94,15 @@ describe('which ring, through a tight joint', () => {
       const ring = itemOf(analysis, id);
       for (const face of [ring.nonDrive, ring.drive]) {
         const pressed = [...new Set(face.touches.filter((touch) => touch.force_N > 0).map((touch) => touch.bears))];
-        expect(pressed.every((bears) => touches.includes(bears)), `${id}: ${pressed.join(' ')}`).toBe(true);
+        expect(
+          pressed.every((bears) => touches.includes(bears)),
+          `${id}: ${pressed.join(' ')}`,
+        ).toBe(true);
         expect(face.touches.map((touch) => touch.bears)).toEqual(expect.arrayContaining(touches));
         expect(face.touches.some((touch) => touch.bears === 'seal')).toBe(near.includes('seal'));
-        expect(face.bears).toBe(touches.includes('outer-ring') ? 'outer-ring' : near.includes('seal') ? 'seal' : 'inner-ring');
+        expect(face.bears).toBe(
+          touches.includes('outer-ring') ? 'outer-ring' : near.includes('seal') ? 'seal' : 'inner-ring',
+        );
       }
     }
     expect(analysis.verdict).toBe(verdict);
@@ -127,10 +151,20 @@ function slipsOf(): Slip[] {
         stack.items
           .filter((item) => item.role === 'ring')
           .flatMap((item) => {
-            const slips = [['left out', withRow(alone, stack.id, (row) => row.filter((entry) => entry.id !== item.rowId))] as const];
+            const slips = [
+              ['left out', withRow(alone, stack.id, (row) => row.filter((entry) => entry.id !== item.rowId))] as const,
+            ];
             const isTwoWay = partProfile(model.parts[item.part!]!).hasTwoWays;
-            const turned = withRow(alone, stack.id, (row) => row.map((entry) => (entry.id === item.rowId ? { ...entry, turned: entry.turned !== true } : entry)));
-            return [...slips, ...(isTwoWay ? [['turned', turned] as const] : [])].map(([what, broken]): Slip => ({ name: `${model.id} ${item.id} ${what}`, before, after: analyse(broken).pivots[0]! }));
+            const turned = withRow(alone, stack.id, (row) =>
+              row.map((entry) => (entry.id === item.rowId ? { ...entry, turned: entry.turned !== true } : entry)),
+            );
+            return [...slips, ...(isTwoWay ? [['turned', turned] as const] : [])].map(
+              ([what, broken]): Slip => ({
+                name: `${model.id} ${item.id} ${what}`,
+                before,
+                after: analyse(broken).pivots[0]!,
+              }),
+            );
           }),
       );
     }),
@@ -141,8 +175,10 @@ describe('slips with one ring, demo models', () => {
   const slips = slipsOf();
   const kept = new Set(harmless.cases.map(({ name }: { name: string }) => name));
   // Counting parts is no merit of the contact: what a count alone tells does not count here.
-  const codes = ({ findings }: Slip['before']): Set<string> => new Set(findings.filter(({ code }) => code !== 'part-left-over').map(({ code }) => code));
-  const isSeen = ({ before, after }: Slip): boolean => before.verdict !== after.verdict || [...codes(after)].some((code) => !codes(before).has(code));
+  const codes = ({ findings }: Slip['before']): Set<string> =>
+    new Set(findings.filter(({ code }) => code !== 'part-left-over').map(({ code }) => code));
+  const isSeen = ({ before, after }: Slip): boolean =>
+    before.verdict !== after.verdict || [...codes(after)].some((code) => !codes(before).has(code));
 
   test('the demo models give enough of them', () => {
     expect(slips.filter(({ name }) => name.endsWith('left out')).length).toBeGreaterThan(20);
@@ -150,11 +186,18 @@ describe('slips with one ring, demo models', () => {
   });
   test.each(slips.map((slip) => [slip.name, slip] as const))('%s is seen', (name, slip) => {
     if (kept.has(name)) expect(isSeen(slip), 'stands in the table of harmless slips without need').toBe(false);
-    else expect(isSeen(slip), 'neither verdict nor findings change: if it truly makes no difference, name it in which-ring-harmless.json with the reason').toBe(true);
+    else
+      expect(
+        isSeen(slip),
+        'neither verdict nor findings change: if it truly makes no difference, name it in which-ring-harmless.json with the reason',
+      ).toBe(true);
   });
-  test.each(slips.filter(({ before }) => before.verdict === 'sound').map((slip) => [slip.name, slip] as const))('%s is no sound build', (name, slip) => {
-    if (!kept.has(name)) expect(slip.after.verdict).not.toBe('sound');
-  });
+  test.each(slips.filter(({ before }) => before.verdict === 'sound').map((slip) => [slip.name, slip] as const))(
+    '%s is no sound build',
+    (name, slip) => {
+      if (!kept.has(name)) expect(slip.after.verdict).not.toBe('sound');
+    },
+  );
   test('the table of harmless slips names nothing that does not exist', () => {
     for (const name of kept) expect(slips.map((slip) => slip.name)).toContain(name);
   });

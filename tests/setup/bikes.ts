@@ -6,7 +6,10 @@ import { analyse, readData, type Analysis, type LinkageModel, type Obstacle } fr
 import { referenceData } from '../fixtures/reference-joint.ts';
 
 /** The reference joint with obstacles, and whatever else is changed in its data before it is read. */
-export function jointWith(obstacles: readonly Obstacle[], change: (data: ReturnType<typeof referenceData>) => void = () => undefined): Analysis {
+export function jointWith(
+  obstacles: readonly Obstacle[],
+  change: (data: ReturnType<typeof referenceData>) => void = () => undefined,
+): Analysis {
   const data = { ...referenceData(), obstacles };
   change(data);
   const reading = readData(data);
@@ -16,7 +19,16 @@ export function jointWith(obstacles: readonly Obstacle[], change: (data: ReturnT
 
 /** A chainring whose edge reaches `cover_mm` into a circle of `radius_mm` about the joint's axis, between two places along z. */
 export function ringOver(radius_mm: number, cover_mm: number, z_from_mm: number, z_to_mm: number): Obstacle {
-  return { id: 'ring', kind: 'chainring', name: 'Chainring', x_mm: 60, y_mm: 0, radius_mm: 60 - radius_mm + cover_mm, z_from_mm, z_to_mm };
+  return {
+    id: 'ring',
+    kind: 'chainring',
+    name: 'Chainring',
+    x_mm: 60,
+    y_mm: 0,
+    radius_mm: 60 - radius_mm + cover_mm,
+    z_from_mm,
+    z_to_mm,
+  };
 }
 
 /** Walls of the frame all round an axle, `away_mm` from it, at one place along z. */
@@ -26,7 +38,12 @@ export function walledIn(away_mm: number, z_mm: number): (data: ReturnType<typeo
   return (data) => {
     Object.assign(data.members['frame'] as object, {
       points: { a: corner(far, far), b: corner(-far, far), c: corner(-far, -far), d: corner(far, -far) },
-      webs: [['a', 'b'], ['b', 'c'], ['c', 'd'], ['d', 'a']].map(([from, to]) => ({ from, to, thickness_mm: 400, height_mm: 10, z_mm })),
+      webs: [
+        ['a', 'b'],
+        ['b', 'c'],
+        ['c', 'd'],
+        ['d', 'a'],
+      ].map(([from, to]) => ({ from, to, thickness_mm: 400, height_mm: 10, z_mm })),
     });
   };
 }

@@ -16,7 +16,11 @@ export type Branch = 'open' | 'crossed';
 export const RAD = Math.PI / 180;
 
 /** Angle of coupler and rocker at a crank angle; undefined where the bars do not reach. */
-export function fourBarAngles({ crank_mm: a, coupler_mm: b, rocker_mm: c, ground_mm: d }: FourBar, crank_rad: number, branch: Branch): { coupler_rad: number; rocker_rad: number } | undefined {
+export function fourBarAngles(
+  { crank_mm: a, coupler_mm: b, rocker_mm: c, ground_mm: d }: FourBar,
+  crank_rad: number,
+  branch: Branch,
+): { coupler_rad: number; rocker_rad: number } | undefined {
   const K1 = d / a;
   const K2 = d / c;
   const K3 = (a * a - b * b + c * c + d * d) / (2 * a * c);
@@ -31,18 +35,28 @@ export function fourBarAngles({ crank_mm: a, coupler_mm: b, rocker_mm: c, ground
 }
 
 /** Joints of a four-bar at a crank angle: ground, crank end, coupler end, ground. */
-export function fourBarPlaces(bar: FourBar, crank_rad: number, branch: Branch): [Place, Place, Place, Place] | undefined {
+export function fourBarPlaces(
+  bar: FourBar,
+  crank_rad: number,
+  branch: Branch,
+): [Place, Place, Place, Place] | undefined {
   const angles = fourBarAngles(bar, crank_rad, branch);
   if (!angles) return undefined;
   return [
     { x_mm: 0, y_mm: 0 },
     { x_mm: bar.crank_mm * Math.cos(crank_rad), y_mm: bar.crank_mm * Math.sin(crank_rad) },
-    { x_mm: bar.ground_mm + bar.rocker_mm * Math.cos(angles.rocker_rad), y_mm: bar.rocker_mm * Math.sin(angles.rocker_rad) },
+    {
+      x_mm: bar.ground_mm + bar.rocker_mm * Math.cos(angles.rocker_rad),
+      y_mm: bar.rocker_mm * Math.sin(angles.rocker_rad),
+    },
     { x_mm: bar.ground_mm, y_mm: 0 },
   ];
 }
 
-const middle = (one: Place, other: Place): Place => ({ x_mm: (one.x_mm + other.x_mm) / 2, y_mm: (one.y_mm + other.y_mm) / 2 });
+const middle = (one: Place, other: Place): Place => ({
+  x_mm: (one.x_mm + other.x_mm) / 2,
+  y_mm: (one.y_mm + other.y_mm) / 2,
+});
 
 /** The bodies of a four-bar drawn with the given joints, driven by one of them (0 crank, 1 coupler, 2 rocker). */
 export function fourBarSystem([o, a, b, c]: readonly [Place, Place, Place, Place], body = 0): PlanarSystem {

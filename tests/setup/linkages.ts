@@ -60,7 +60,9 @@ export function sketchModel({ pivots, members, shock, wheel, obstacles }: Sketch
           axle: 'axle',
           receiver: 'nut',
           from: 'drive',
-          row: Object.entries(members).flatMap(([member, { at }]) => (at.includes(id) ? [{ id: member, member, bore: id }] : [])),
+          row: Object.entries(members).flatMap(([member, { at }]) =>
+            at.includes(id) ? [{ id: member, member, bore: id }] : [],
+          ),
           torque_Nm: 10,
           thread_treatment: 'dry',
           drives: {},
@@ -75,7 +77,13 @@ export function sketchModel({ pivots, members, shock, wheel, obstacles }: Sketch
 }
 
 /** A swingarm on one pivot with the shock straight on it: frame eye, swingarm eye, axle. */
-export function oneArm(pivot: readonly [number, number], frameEye: readonly [number, number], armEye: readonly [number, number], axle: readonly [number, number], stroke_mm: number): LinkageModel {
+export function oneArm(
+  pivot: readonly [number, number],
+  frameEye: readonly [number, number],
+  armEye: readonly [number, number],
+  axle: readonly [number, number],
+  stroke_mm: number,
+): LinkageModel {
   return sketchModel({
     pivots: { main: pivot, 'eye-frame': frameEye, 'eye-arm': armEye },
     members: {
@@ -84,7 +92,12 @@ export function oneArm(pivot: readonly [number, number], frameEye: readonly [num
       body: { kind: 'shock-body', at: ['eye-frame'] },
       shaft: { kind: 'shock-shaft', at: ['eye-arm'] },
     },
-    shock: { body: 'body', shaft: 'shaft', eye_to_eye_mm: Math.hypot(frameEye[0] - armEye[0], frameEye[1] - armEye[1]), stroke_mm },
+    shock: {
+      body: 'body',
+      shaft: 'shaft',
+      eye_to_eye_mm: Math.hypot(frameEye[0] - armEye[0], frameEye[1] - armEye[1]),
+      stroke_mm,
+    },
     wheel: { member: 'arm', point: 'axle' },
   });
 }
@@ -98,7 +111,11 @@ export interface Layout {
 }
 
 /** Where a place goes in a layout. */
-export function laidOut({ isMirrored = false, scale = 1, turn_deg = 0, move_mm = [0, 0] }: Layout, x_mm: number, y_mm: number): [number, number] {
+export function laidOut(
+  { isMirrored = false, scale = 1, turn_deg = 0, move_mm = [0, 0] }: Layout,
+  x_mm: number,
+  y_mm: number,
+): [number, number] {
   const turn = (turn_deg * Math.PI) / 180;
   const [x, y] = [scale * (isMirrored ? -x_mm : x_mm), scale * y_mm];
   return [Math.cos(turn) * x - Math.sin(turn) * y + move_mm[0], Math.sin(turn) * x + Math.cos(turn) * y + move_mm[1]];
@@ -118,14 +135,46 @@ export function layModel(model: LinkageModel, layout: Layout): LinkageModel {
         id,
         {
           ...member,
-          bores: Object.fromEntries(Object.entries(member.bores).map(([bore, sizes]) => [bore, { ...sizes, boss_mm: sizes.boss_mm * scale, bore_mm: sizes.bore_mm * scale }])),
-          ...(member.points ? { points: Object.fromEntries(Object.entries(member.points).map(([name, point]) => [name, { ...place(point), ...(point.boss_mm === undefined ? {} : { boss_mm: point.boss_mm * scale }) }])) } : {}),
-          ...(member.webs ? { webs: member.webs.map((web) => (web.height_mm === undefined ? web : { ...web, height_mm: web.height_mm * scale })) } : {}),
+          bores: Object.fromEntries(
+            Object.entries(member.bores).map(([bore, sizes]) => [
+              bore,
+              { ...sizes, boss_mm: sizes.boss_mm * scale, bore_mm: sizes.bore_mm * scale },
+            ]),
+          ),
+          ...(member.points
+            ? {
+                points: Object.fromEntries(
+                  Object.entries(member.points).map(([name, point]) => [
+                    name,
+                    { ...place(point), ...(point.boss_mm === undefined ? {} : { boss_mm: point.boss_mm * scale }) },
+                  ]),
+                ),
+              }
+            : {}),
+          ...(member.webs
+            ? {
+                webs: member.webs.map((web) =>
+                  web.height_mm === undefined ? web : { ...web, height_mm: web.height_mm * scale },
+                ),
+              }
+            : {}),
         },
       ]),
     ),
     pivots: model.pivots.map(place),
-    ...(model.obstacles ? { obstacles: model.obstacles.map((obstacle) => ({ ...place(obstacle), radius_mm: obstacle.radius_mm * scale })) } : {}),
-    ...(model.shock ? { shock: { ...model.shock, eye_to_eye_mm: model.shock.eye_to_eye_mm * scale, stroke_mm: model.shock.stroke_mm * scale } } : {}),
+    ...(model.obstacles
+      ? {
+          obstacles: model.obstacles.map((obstacle) => ({ ...place(obstacle), radius_mm: obstacle.radius_mm * scale })),
+        }
+      : {}),
+    ...(model.shock
+      ? {
+          shock: {
+            ...model.shock,
+            eye_to_eye_mm: model.shock.eye_to_eye_mm * scale,
+            stroke_mm: model.shock.stroke_mm * scale,
+          },
+        }
+      : {}),
   };
 }

@@ -4,18 +4,31 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { analyse, readData, type Analysis, type Finding, type LinkageModel, type Part, type Stack, type Verdict } from '../../shared/index.ts';
+import {
+  analyse,
+  readData,
+  type Analysis,
+  type Finding,
+  type LinkageModel,
+  type Part,
+  type Stack,
+  type Verdict,
+} from '../../shared/index.ts';
 import { demoModels, pivotAlone } from '../bench/models.ts';
 import { assembly, FINDING_ROWS } from '../fixtures/findings/rows.ts';
 import { changedModel } from '../fixtures/problems/mutations.ts';
 import { patched } from '../fixtures/problems/patch.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 
-const findingsOf = (analysis: Analysis): Finding[] => [...analysis.pivots.flatMap((pivot) => pivot.findings), ...analysis.findings];
+const findingsOf = (analysis: Analysis): Finding[] => [
+  ...analysis.pivots.flatMap((pivot) => pivot.findings),
+  ...analysis.findings,
+];
 
 /** Plain data through and through: texts, flags, finite numbers, lists and objects of such. Throws with the way to what is not. */
 function expectPlain(value: unknown, path = 'analysis'): void {
-  if (typeof value === 'string' || typeof value === 'boolean' || (typeof value === 'number' && Number.isFinite(value))) return;
+  if (typeof value === 'string' || typeof value === 'boolean' || (typeof value === 'number' && Number.isFinite(value)))
+    return;
   const prototype: unknown = typeof value === 'object' && value !== null ? Object.getPrototypeOf(value) : undefined;
   if (prototype !== Array.prototype && prototype !== Object.prototype) throw new Error(`${path} is ${String(value)}`);
   for (const [key, child] of Object.entries(value as object)) expectPlain(child, `${path}.${key}`);
@@ -25,15 +38,22 @@ function expectPlain(value: unknown, path = 'analysis'): void {
 function expectVerdicts(analysis: Analysis): void {
   for (const { verdict, findings } of analysis.pivots) {
     const hasStop = findings.some((finding) => finding.severity === 'stop');
-    const isDecided = !findings.some((finding) => finding.code === 'estimate-used' && finding.about?.['decides'] === 'yes');
+    const isDecided = !findings.some(
+      (finding) => finding.code === 'estimate-used' && finding.about?.['decides'] === 'yes',
+    );
     expect(verdict).toBe(isDecided ? (hasStop ? 'faulty' : 'sound') : 'unsure');
   }
   const worstFirst: readonly Verdict[] = ['faulty', 'unsure', 'sound'];
-  expect(analysis.verdict).toBe(worstFirst.find((verdict) => analysis.pivots.some((pivot) => pivot.verdict === verdict)));
+  expect(analysis.verdict).toBe(
+    worstFirst.find((verdict) => analysis.pivots.some((pivot) => pivot.verdict === verdict)),
+  );
 }
 
 describe('what analyse gives', () => {
-  const CASES = [...FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, assembly(row, 'bad')] as const), ...demoModels().map((model) => [model.id, model] as const)];
+  const CASES = [
+    ...FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, assembly(row, 'bad')] as const),
+    ...demoModels().map((model) => [model.id, model] as const),
+  ];
 
   test.each(CASES)('is plain, repeatable, balanced and judged by its findings: %s', (_, model) => {
     const before = JSON.stringify(model);
@@ -54,7 +74,9 @@ describe('what analyse gives', () => {
     for (const model of demoModels()) {
       const analysis = analyse(model);
       expect(analysis.pivots.map((pivot) => pivot.id)).toEqual(model.pivots.map((pivot) => pivot.id));
-      expect([...analysis.order].sort()).toEqual(model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id)).sort());
+      expect([...analysis.order].sort()).toEqual(
+        model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id)).sort(),
+      );
       for (const [p, pivot] of analysis.pivots.entries()) {
         for (const [s, stack] of pivot.stacks.entries()) {
           const told = model.pivots[p]!.stacks[s]!;
@@ -80,11 +102,19 @@ describe('what analyse gives', () => {
   });
 
   test('the order of the parts list, of members and of pivots does not matter', () => {
-    const backwards = <T>(record: Readonly<Record<string, T>>): Record<string, T> => Object.fromEntries(Object.entries(record).reverse());
+    const backwards = <T>(record: Readonly<Record<string, T>>): Record<string, T> =>
+      Object.fromEntries(Object.entries(record).reverse());
     for (const model of demoModels()) {
       const straight = analyse(model);
-      const turned = analyse({ ...model, parts: backwards(model.parts), members: backwards(model.members), pivots: [...model.pivots].reverse(), order: [...straight.order] });
-      const asText = (pivots: Analysis['pivots']): string[] => pivots.map(({ check: _, ...pivot }) => JSON.stringify(pivot)).sort();
+      const turned = analyse({
+        ...model,
+        parts: backwards(model.parts),
+        members: backwards(model.members),
+        pivots: [...model.pivots].reverse(),
+        order: [...straight.order],
+      });
+      const asText = (pivots: Analysis['pivots']): string[] =>
+        pivots.map(({ check: _, ...pivot }) => JSON.stringify(pivot)).sort();
       expect(asText(turned.pivots)).toEqual(asText(straight.pivots));
     }
   });
@@ -124,16 +154,27 @@ const steps = ({ axle }: Fastened): number[] => axle.shank.map((cylinder) => cyl
 /** The threaded end is thinner than the shank on every axle; only what lies before it makes an axle stepped or waisted. */
 const FASTENINGS: Readonly<Record<string, (fastened: Fastened) => boolean>> = {
   'headed axle with a nut': ({ axle, receiver }) => axle.kind === 'axle' && receiver?.kind === 'nut',
-  'headed axle into a threaded lug of the frame': (own) => own.axle.kind === 'axle' && own.stack.receiver.startsWith('frame/'),
+  'headed axle into a threaded lug of the frame': (own) =>
+    own.axle.kind === 'axle' && own.stack.receiver.startsWith('frame/'),
   'sleeve and screw': ({ axle, receiver }) => axle.kind === 'sleeve' && receiver?.kind === 'screw',
   'two short bolts into one member, one from each side': (own) => {
     const [member] = own.stack.receiver.split('/');
     const bolts = own.pivotStacks.filter((stack) => stack.receiver.startsWith(`${member}/`));
-    return isInMember(own) && own.axle.kind === 'bolt' && bolts.length === 2 && new Set(bolts.map((stack) => stack.from)).size === 2;
+    return (
+      isInMember(own) &&
+      own.axle.kind === 'bolt' &&
+      bolts.length === 2 &&
+      new Set(bolts.map((stack) => stack.from)).size === 2
+    );
   },
-  'stepped axle': (own) => steps(own).length > 2 && steps(own).every((diameter, k, all) => k === 0 || diameter < all[k - 1]!),
-  'waisted axle': (own) => steps(own).some((diameter, k, all) => k > 0 && k < all.length - 1 && diameter < all[k - 1]! && diameter < all[k + 1]!),
-  'drive socket in the threaded tip': ({ stack }) => stack.turned === 'tip' && stack.drives.tip !== undefined && stack.drives.head === undefined,
+  'stepped axle': (own) =>
+    steps(own).length > 2 && steps(own).every((diameter, k, all) => k === 0 || diameter < all[k - 1]!),
+  'waisted axle': (own) =>
+    steps(own).some(
+      (diameter, k, all) => k > 0 && k < all.length - 1 && diameter < all[k - 1]! && diameter < all[k + 1]!,
+    ),
+  'drive socket in the threaded tip': ({ stack }) =>
+    stack.turned === 'tip' && stack.drives.tip !== undefined && stack.drives.head === undefined,
 };
 
 describe('the demo models', () => {
@@ -147,33 +188,53 @@ describe('the demo models', () => {
     const analysis = analyse(model, variant === undefined ? {} : { variant });
     for (const pivot of analysis.pivots) {
       expect(pivot.verdict, `${pivot.id}: ${pivot.findings.map((finding) => finding.code).join()}`).toBe('sound');
-      for (const stack of pivot.stacks) expect(stack.clamp_N, stack.id).toBeGreaterThan(0.6 * stack.tightening.preload_N.spec);
+      for (const stack of pivot.stacks)
+        expect(stack.clamp_N, stack.id).toBeGreaterThan(0.6 * stack.tightening.preload_N.spec);
     }
     expect(findingsOf(analysis).filter((finding) => finding.severity === 'stop')).toEqual([]);
   });
 
   test('carry their file’s name, differ from one another and are as many as the scenario wants', () => {
-    expect(MODELS.map((model) => model.id)).toEqual(expect.arrayContaining(['class-rig', 'fjordside-150', 'holt-120', 'skarn-140']));
+    expect(MODELS.map((model) => model.id)).toEqual(
+      expect.arrayContaining(['class-rig', 'fjordside-150', 'holt-120', 'skarn-140']),
+    );
     expect(new Set(MODELS.map((model) => model.name)).size).toBe(MODELS.length);
   });
 
   test.each(Object.entries(FASTENINGS))('show the fastening: %s', (_, isIt) => {
     const shown = MODELS.flatMap((model) =>
       model.pivots.flatMap((pivot) =>
-        pivot.stacks.filter((stack) => isIt({ stack, axle: model.parts[stack.axle] as Fastened['axle'], receiver: model.parts[stack.receiver], pivotStacks: pivot.stacks })),
+        pivot.stacks.filter((stack) =>
+          isIt({
+            stack,
+            axle: model.parts[stack.axle] as Fastened['axle'],
+            receiver: model.parts[stack.receiver],
+            pivotStacks: pivot.stacks,
+          }),
+        ),
       ),
     );
     expect(shown.length).toBeGreaterThan(0);
   });
 
   test('show a tapered spacer each way round, an end cap, a variant, and a ring that looks like another', () => {
-    const entries = MODELS.flatMap((model) => model.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.row.map((entry) => ({ entry, part: model.parts[entry.part ?? ''] })))));
+    const entries = MODELS.flatMap((model) =>
+      model.pivots.flatMap((pivot) =>
+        pivot.stacks.flatMap((stack) => stack.row.map((entry) => ({ entry, part: model.parts[entry.part ?? ''] }))),
+      ),
+    );
     const tapered = entries.filter(({ part }) => part?.kind === 'tapered-spacer');
-    expect(tapered.some(({ entry }) => entry.turned === true) && tapered.some(({ entry }) => entry.turned !== true)).toBe(true);
+    expect(
+      tapered.some(({ entry }) => entry.turned === true) && tapered.some(({ entry }) => entry.turned !== true),
+    ).toBe(true);
     expect(MODELS.some((model) => (model.variants ?? []).length > 0)).toBe(true);
     const alike = MODELS.some((model) => {
       const rings = Object.values(model.parts).filter((part) => part.kind === 'spacer');
-      return rings.some((a) => rings.some((b) => a !== b && a.bore_mm === b.bore_mm && a.outside_mm === b.outside_mm && a.length_mm !== b.length_mm));
+      return rings.some((a) =>
+        rings.some(
+          (b) => a !== b && a.bore_mm === b.bore_mm && a.outside_mm === b.outside_mm && a.length_mm !== b.length_mm,
+        ),
+      );
     });
     expect(alike).toBe(true);
   });
@@ -188,7 +249,9 @@ describe('the demo models', () => {
             const kind = model.parts[entry.part ?? '']?.kind;
             if (kind === undefined || kind === 'bearing') return;
             left++;
-            const found = analyse(patched(alone, { drop: [`pivots[0].stacks[${s}].row[${k}]`] })).pivots[0]!.findings.filter((finding) => finding.severity !== 'note');
+            const found = analyse(
+              patched(alone, { drop: [`pivots[0].stacks[${s}].row[${k}]`] }),
+            ).pivots[0]!.findings.filter((finding) => finding.severity !== 'note');
             expect(found.length, `${model.id} ${stack.id} without ${entry.id}`).toBeGreaterThan(0);
           }),
         );

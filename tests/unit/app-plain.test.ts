@@ -38,11 +38,14 @@ describe('keys', () => {
     expect(actionOf({ ...press, key: 'ArrowRight', focus: 'button' })).toEqual({ do: 'step', by: 1 });
   });
 
-  test.each(['PageDown', 'ArrowLeft', 'Escape', 'c'])('%s does nothing in a text field, a dialog or with a modifier', (key) => {
-    expect(actionOf({ ...press, key, focus: 'text' })).toBeUndefined();
-    expect(actionOf({ ...press, key, hasDialog: true })).toBeUndefined();
-    expect(actionOf({ ...press, key, hasModifier: true })).toBeUndefined();
-  });
+  test.each(['PageDown', 'ArrowLeft', 'Escape', 'c'])(
+    '%s does nothing in a text field, a dialog or with a modifier',
+    (key) => {
+      expect(actionOf({ ...press, key, focus: 'text' })).toBeUndefined();
+      expect(actionOf({ ...press, key, hasDialog: true })).toBeUndefined();
+      expect(actionOf({ ...press, key, hasModifier: true })).toBeUndefined();
+    },
+  );
 
   test('single letters can be switched off, the others stay', () => {
     expect(actionOf({ ...press, key: 'c' })).toEqual({ do: 'cut' });
@@ -78,9 +81,12 @@ describe('keys', () => {
 });
 
 describe('settings', () => {
-  test.each([null, '', '{', '[]', 'null', '3', '{"theme":"pink","bigWords":"yes"}'])('%j leaves the usual ones', (text) => {
-    expect(readSettings(text)).toEqual(USUAL_SETTINGS);
-  });
+  test.each([null, '', '{', '[]', 'null', '3', '{"theme":"pink","bigWords":"yes"}'])(
+    '%j leaves the usual ones',
+    (text) => {
+      expect(readSettings(text)).toEqual(USUAL_SETTINGS);
+    },
+  );
 
   test('are read as stored', () => {
     const kept = { theme: 'dark', bigWords: true, letterKeys: false } as const;

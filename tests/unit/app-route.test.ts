@@ -76,6 +76,8 @@ describe('the address of a screen', () => {
     const here: Route = { ...plain, model: 'a', pivot: 'main', apart: 1 };
     expect(isNewPlace(here, { ...here, pivot: 'rocker' })).toBe(true);
     expect(isNewPlace(here, { ...here, variant: 'old' })).toBe(true);
-    expect(isNewPlace(here, { ...here, step: 3, apart: 0.2, cut: true, view: 'above', direction: 'strip' })).toBe(false);
+    expect(isNewPlace(here, { ...here, step: 3, apart: 0.2, cut: true, view: 'above', direction: 'strip' })).toBe(
+      false,
+    );
   });
 });

@@ -25,7 +25,14 @@ const one = bike.pivots.find((pivot) => pivot.stacks.length === 1)!;
 
 function start(hash = ''): turn.AppState {
   const empty = turn.firstState(USUAL_SETTINGS, 'missing');
-  return after(empty, turn.open(empty, { analysis: bike, text: '', source: { kind: 'bundled', id: 'skarn-140' }, count: 1 }, readRoute(hash)));
+  return after(
+    empty,
+    turn.open(
+      empty,
+      { analysis: bike, text: '', source: { kind: 'bundled', id: 'skarn-140' }, count: 1 },
+      readRoute(hash),
+    ),
+  );
 }
 
 const after = (state: turn.AppState, change: turn.Change): turn.AppState => ({ ...state, ...change });
@@ -56,12 +63,14 @@ describe('steps of a run', () => {
   test('place every item of every stack, whatever is done', () => {
     const items = two.stacks.flatMap((stack) => stack.items.map((item) => item.id)).sort();
     const total = stepsOf(bike, two.id, 'pivot', 'build').length;
-    for (let done = 0; done <= total; done += 1) expect(Object.keys(placesAfter(bike, two, 'pivot', done)).sort()).toEqual(items);
+    for (let done = 0; done <= total; done += 1)
+      expect(Object.keys(placesAfter(bike, two, 'pivot', done)).sort()).toEqual(items);
   });
 
   test('end with everything on and home, and begin with the axles off', () => {
     const total = stepsOf(bike, two.id, 'pivot', 'build').length;
-    for (const place of Object.values(placesAfter(bike, two, 'pivot', total))) expect(place).toEqual({ offset_mm: 0, on: true });
+    for (const place of Object.values(placesAfter(bike, two, 'pivot', total)))
+      expect(place).toEqual({ offset_mm: 0, on: true });
     const bare = placesAfter(bike, two, 'pivot', 0);
     for (const stack of two.stacks) expect(bare[stack.items.find((item) => item.role === 'axle')!.id]!.on).toBe(false);
   });
@@ -248,8 +257,22 @@ describe('opening', () => {
       (now) => turn.stepTo(now, 2),
       (now) => turn.select(now, one.stacks[0]!.items[0]!.id),
     );
-    const next = after(state, turn.open(state, { analysis: rig, text: '', source: { kind: 'file', name: 'rig.json' }, count: 2 }, readRoute('')));
-    expect(next).toMatchObject({ pivotId: undefined, stackId: undefined, step: undefined, selectedId: undefined, marked: [], trouble: undefined });
+    const next = after(
+      state,
+      turn.open(
+        state,
+        { analysis: rig, text: '', source: { kind: 'file', name: 'rig.json' }, count: 2 },
+        readRoute(''),
+      ),
+    );
+    expect(next).toMatchObject({
+      pivotId: undefined,
+      stackId: undefined,
+      step: undefined,
+      selectedId: undefined,
+      marked: [],
+      trouble: undefined,
+    });
     expect(turn.routeOf(next)).toMatchObject({ file: 'class-rig' });
   });
 
@@ -303,7 +326,9 @@ describe('a part', () => {
 
   test('has its place in words that name its neighbours', () => {
     for (const stack of bike.pivots.flatMap((pivot) => pivot.stacks)) {
-      const row = stack.items.filter((item) => item.role !== 'axle' && item.role !== 'receiver' && item.rowId !== 'receiver');
+      const row = stack.items.filter(
+        (item) => item.role !== 'axle' && item.role !== 'receiver' && item.rowId !== 'receiver',
+      );
       row.slice(1, -1).forEach((item, k) => {
         const words = placeWords(item, stack);
         expect(words).toContain(row[k]!.name);

@@ -6,7 +6,9 @@ import { demoModels } from '../bench/models.ts';
 
 const WINDOWS = demoModels().flatMap((model) => {
   const analysis = analyse(model);
-  return model.pivots.flatMap(({ id }) => torqueCards(analysis, id).map(({ stackId, window }) => ({ name: `${model.id} ${stackId}`, window })));
+  return model.pivots.flatMap(({ id }) =>
+    torqueCards(analysis, id).map(({ stackId, window }) => ({ name: `${model.id} ${stackId}`, window })),
+  );
 });
 
 describe('the strip', () => {
@@ -30,7 +32,11 @@ describe('the strip', () => {
 
   it('where friction leaves no sure torque one doubtful zone takes the place of three', () => {
     const { window } = WINDOWS[0]!;
-    const narrow: TorqueWindow = { ...window, to_Nm: window.from_Nm! - 1, most: [{ ...window.most[0]!, sure_Nm: window.from_Nm! - 1 }] };
+    const narrow: TorqueWindow = {
+      ...window,
+      to_Nm: window.from_Nm! - 1,
+      most: [{ ...window.most[0]!, sure_Nm: window.from_Nm! - 1 }],
+    };
     expect(layStrip(narrow).zones.map(({ kind }) => kind)).toEqual(['too-little', 'doubtful', 'too-much']);
   });
 
@@ -42,7 +48,11 @@ describe('the strip', () => {
   });
 });
 
-const bin = (from_mm: number, clamps: number, pinches = 0, plays = 0): Bin => ({ from_mm, to_mm: from_mm + 0.1, counts: { clamps, pinches, plays } });
+const bin = (from_mm: number, clamps: number, pinches = 0, plays = 0): Bin => ({
+  from_mm,
+  to_mm: from_mm + 0.1,
+  counts: { clamps, pinches, plays },
+});
 
 describe('the histogram', () => {
   it('its axis covers bins, limits and nothing, in round steps', () => {
@@ -54,14 +64,20 @@ describe('the histogram', () => {
     expect(axis.ticks).toContain(0);
     const steps = axis.ticks.slice(1).map((tick, k) => tick - axis.ticks[k]!);
     for (const step of steps) expect(step).toBeCloseTo(0.5, 9);
-    expect(layAxis([bin(0.3, 5), bin(0.4, 5)], [-0.5, 0.62], 700).ticks[1]! - layAxis([bin(0.3, 5), bin(0.4, 5)], [-0.5, 0.62], 700).ticks[0]!).toBeCloseTo(0.2, 9);
+    expect(
+      layAxis([bin(0.3, 5), bin(0.4, 5)], [-0.5, 0.62], 700).ticks[1]! -
+        layAxis([bin(0.3, 5), bin(0.4, 5)], [-0.5, 0.62], 700).ticks[0]!,
+    ).toBeCloseTo(0.2, 9);
     expect(layAxis([bin(0, 1)], [], 300).ticks.length).toBeGreaterThan(1);
   });
 
   it('its bars stand on one another, the tallest as high as there is room, the rarest still to be seen', () => {
     const bins = [bin(0, 90, 10), bin(0.1, 400, 1), bin(0.2, 0)];
     const [first, second, third] = layBars(bins, layAxis(bins, [], 300), 150);
-    expect(first!.stacks.map(({ class: name, count }) => [name, count])).toEqual([['clamps', 90], ['pinches', 10]]);
+    expect(first!.stacks.map(({ class: name, count }) => [name, count])).toEqual([
+      ['clamps', 90],
+      ['pinches', 10],
+    ]);
     expect(first!.stacks[1]!.from_px).toBe(first!.stacks[0]!.height_px);
     expect(second!.stacks[0]!.height_px).toBeCloseTo((400 / 401) * 150, 9);
     expect(second!.stacks[1]!.height_px).toBe(3);

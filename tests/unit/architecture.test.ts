@@ -25,7 +25,11 @@ const textOf = (file: string): string => readFileSync(join(ROOT, file), 'utf8');
 
 /** What a file imports or exports from elsewhere, types and late imports included: paths from the top, or package names. */
 function importsOf(file: string): string[] {
-  return ts.preProcessFile(textOf(file)).importedFiles.map(({ fileName }) => (fileName.startsWith('.') ? relative(ROOT, join(ROOT, dirname(file), fileName.replace(/\?.*$/, ''))) : fileName));
+  return ts
+    .preProcessFile(textOf(file))
+    .importedFiles.map(({ fileName }) =>
+      fileName.startsWith('.') ? relative(ROOT, join(ROOT, dirname(file), fileName.replace(/\?.*$/, ''))) : fileName,
+    );
 }
 
 /** Every node of a file's syntax tree. */
@@ -68,20 +72,51 @@ test('there is something to look at', () => {
 
 describe('the core', () => {
   test('imports nothing but itself and zod', () => {
-    const strangers = CORE.flatMap((file) => imports(file).filter((name) => name !== 'zod' && !CORE.includes(name)).map((name) => `${file} → ${name}`));
+    const strangers = CORE.flatMap((file) =>
+      imports(file)
+        .filter((name) => name !== 'zod' && !CORE.includes(name))
+        .map((name) => `${file} → ${name}`),
+    );
     expect(strangers).toEqual([]);
     // What computes knows nothing of files: zod stays with what reads them.
-    expect(CORE.filter((file) => layerOf(file) >= 0 && imports(file).includes('zod')).sort()).toEqual(['shared/model/read.ts', 'shared/model/schema.ts']);
+    expect(CORE.filter((file) => layerOf(file) >= 0 && imports(file).includes('zod')).sort()).toEqual([
+      'shared/model/read.ts',
+      'shared/model/schema.ts',
+    ]);
   });
 
   test('knows neither page nor node, draws nothing at random and asks no clock', () => {
     const PAGE_OR_NODE = [
-      'window', 'document', 'navigator', 'location', 'localStorage', 'sessionStorage', 'indexedDB', 'fetch', 'XMLHttpRequest', 'Worker', 'self', 'globalThis', 'process',
-      'Buffer', 'require', 'console', 'performance', 'setTimeout', 'setInterval', 'queueMicrotask', 'requestAnimationFrame', 'crypto', 'Date',
+      'window',
+      'document',
+      'navigator',
+      'location',
+      'localStorage',
+      'sessionStorage',
+      'indexedDB',
+      'fetch',
+      'XMLHttpRequest',
+      'Worker',
+      'self',
+      'globalThis',
+      'process',
+      'Buffer',
+      'require',
+      'console',
+      'performance',
+      'setTimeout',
+      'setInterval',
+      'queueMicrotask',
+      'requestAnimationFrame',
+      'crypto',
+      'Date',
     ];
     const found = CORE.flatMap((file) => {
       const names = globalsOf(file);
-      return [...PAGE_OR_NODE.filter((name) => names.has(name)), ...(/\bMath\.random\b/.test(textOf(file)) ? ['Math.random'] : [])].map((name) => `${file}: ${name}`);
+      return [
+        ...PAGE_OR_NODE.filter((name) => names.has(name)),
+        ...(/\bMath\.random\b/.test(textOf(file)) ? ['Math.random'] : []),
+      ].map((name) => `${file}: ${name}`);
     });
     expect(found).toEqual([]);
     expect([...globalsOf('shared/model/read.ts')]).toEqual(expect.arrayContaining(['JSON', 'Object']));
@@ -124,10 +159,15 @@ describe('the core', () => {
   /** What is not in the list (a job of its own, such as slips or travel) stands beside it: only these may use it. */
   const MAY_USE_JOBS = ['shared/wording.ts', 'shared/analyse.ts', 'shared/index.ts'];
 
-  const layerOf = (file: string): number => LAYERS.findIndex((names) => names.some((name) => file === name || (name.endsWith('/') && file.startsWith(name))));
+  const layerOf = (file: string): number =>
+    LAYERS.findIndex((names) => names.some((name) => file === name || (name.endsWith('/') && file.startsWith(name))));
 
   test('runs one way', () => {
-    for (const name of LAYERS.flat()) expect(CORE.some((file) => file.startsWith(name)), `${name} is not there`).toBe(true);
+    for (const name of LAYERS.flat())
+      expect(
+        CORE.some((file) => file.startsWith(name)),
+        `${name} is not there`,
+      ).toBe(true);
     const wrong = CORE.flatMap((file) => {
       const own = layerOf(file);
       return imports(file)
@@ -144,7 +184,9 @@ describe('the core', () => {
   });
 
   test('the standards import only themselves', () => {
-    const strangers = CORE.filter((file) => file.startsWith('shared/standards/')).flatMap((file) => imports(file).filter((name) => !name.startsWith('shared/standards/')));
+    const strangers = CORE.filter((file) => file.startsWith('shared/standards/')).flatMap((file) =>
+      imports(file).filter((name) => !name.startsWith('shared/standards/')),
+    );
     expect(strangers).toEqual([]);
   });
 
@@ -158,12 +200,20 @@ describe('the core', () => {
     const bare = CORE.flatMap((file) => {
       const source = nodesOf(file)[0] as ts.SourceFile;
       const missing = source.statements.flatMap((statement) => {
-        const isExported = ts.canHaveModifiers(statement) && ts.getModifiers(statement)?.some((modifier) => modifier.kind === ts.SyntaxKind.ExportKeyword);
+        const isExported =
+          ts.canHaveModifiers(statement) &&
+          ts.getModifiers(statement)?.some((modifier) => modifier.kind === ts.SyntaxKind.ExportKeyword);
         if (!isExported || ts.getJSDocCommentsAndTags(statement).length > 0) return [];
-        if (ts.isVariableStatement(statement)) return statement.declarationList.declarations.map((declaration) => declaration.name.getText());
-        return ts.isFunctionDeclaration(statement) || ts.isClassDeclaration(statement) ? [statement.name?.text ?? 'default'] : [];
+        if (ts.isVariableStatement(statement))
+          return statement.declarationList.declarations.map((declaration) => declaration.name.getText());
+        return ts.isFunctionDeclaration(statement) || ts.isClassDeclaration(statement)
+          ? [statement.name?.text ?? 'default']
+          : [];
       });
-      return [...(textOf(file).startsWith('/**') ? [] : [`${file}: the module itself`]), ...missing.filter((name) => !isTable.test(name)).map((name) => `${file}: ${name}`)];
+      return [
+        ...(textOf(file).startsWith('/**') ? [] : [`${file}: the module itself`]),
+        ...missing.filter((name) => !isTable.test(name)).map((name) => `${file}: ${name}`),
+      ];
     });
     expect(bare).toEqual([]);
   });
@@ -171,12 +221,18 @@ describe('the core', () => {
 
 describe('outside the core', () => {
   test('everything comes in by the one door', () => {
-    const byTheWindow = SRC.flatMap((file) => imports(file).filter((name) => name.startsWith('shared/') && name !== 'shared/index.ts').map((name) => `${file} → ${name}`));
+    const byTheWindow = SRC.flatMap((file) =>
+      imports(file)
+        .filter((name) => name.startsWith('shared/') && name !== 'shared/index.ts')
+        .map((name) => `${file} → ${name}`),
+    );
     expect(byTheWindow).toEqual([]);
   });
 
-  const isThree = (name: string): boolean => name === 'three' || name.startsWith('three/') || name.startsWith('@react-three/');
-  const isReact = (name: string): boolean => /^react(-dom)?($|\/)/.test(name) || name.startsWith('@react-three/') || name === 'zustand';
+  const isThree = (name: string): boolean =>
+    name === 'three' || name.startsWith('three/') || name.startsWith('@react-three/');
+  const isReact = (name: string): boolean =>
+    /^react(-dom)?($|\/)/.test(name) || name.startsWith('@react-three/') || name === 'zustand';
 
   test('three lives in the scene only', () => {
     const elsewhere = [...CORE, ...SRC].filter((file) => !file.startsWith('src/scene/') && imports(file).some(isThree));
@@ -185,7 +241,9 @@ describe('outside the core', () => {
 
   test('React lives in app, panels and scene only', () => {
     const rooms = ['src/app/', 'src/panels/', 'src/scene/'];
-    const elsewhere = SRC.filter((file) => !rooms.some((room) => file.startsWith(room)) && (imports(file).some(isReact) || file.endsWith('.tsx')));
+    const elsewhere = SRC.filter(
+      (file) => !rooms.some((room) => file.startsWith(room)) && (imports(file).some(isReact) || file.endsWith('.tsx')),
+    );
     expect(elsewhere).toEqual([]);
   });
 
@@ -198,13 +256,20 @@ describe('outside the core', () => {
       return seen;
     };
     for (const file of SRC.filter((name) => pageless.some((room) => name.startsWith(room)))) {
-      const used = [...reach(file)].filter((name) => isThree(name) || isReact(name) || /^src\/(app|panels|scene)\//.test(name));
+      const used = [...reach(file)].filter(
+        (name) => isThree(name) || isReact(name) || /^src\/(app|panels|scene)\//.test(name),
+      );
       expect(used, file).toEqual([]);
     }
   });
 
   test('node is used by the command line only', () => {
-    const elsewhere = SRC.filter((file) => imports(file).some((name) => name.startsWith('node:')) && file !== 'src/cli.ts' && !file.startsWith('src/commands/'));
+    const elsewhere = SRC.filter(
+      (file) =>
+        imports(file).some((name) => name.startsWith('node:')) &&
+        file !== 'src/cli.ts' &&
+        !file.startsWith('src/commands/'),
+    );
     expect(elsewhere).toEqual([]);
   });
 });

@@ -10,7 +10,12 @@ const bore = { z_from_mm: 0, z_to_mm: 10, bore_mm: 12, boss_mm: 30 };
 /** A model with one member; only what `armOf` looks at is filled in. */
 function modelOf(member: Partial<Member>): LinkageModel {
   return {
-    schema: 1, id: 'arms', name: 'Arms', units: 'mm, N, N·m, deg', parts: {}, pivots: [],
+    schema: 1,
+    id: 'arms',
+    name: 'Arms',
+    units: 'mm, N, N·m, deg',
+    parts: {},
+    pivots: [],
     members: { one: { kind: 'rocker', name: 'One', material: 'aluminium-7075', bores: {}, ...member } },
   };
 }
@@ -21,17 +26,33 @@ describe('arm', () => {
     expect(armOf(model, 'one', 'a')).toEqual({ stiffness_N_per_mm: 400, isRigid: false, isEstimated: false });
   });
 
-  test.each([['frame', true], ['shock-body', true], ['shock-shaft', true], ['rocker', false], ['swingarm', false], ['chainstay', false], ['seatstay', false], ['link', false]] as const)('a %s holds its boss rigidly: %s', (kind, isRigid) => {
+  test.each([
+    ['frame', true],
+    ['shock-body', true],
+    ['shock-shaft', true],
+    ['rocker', false],
+    ['swingarm', false],
+    ['chainstay', false],
+    ['seatstay', false],
+    ['link', false],
+  ] as const)('a %s holds its boss rigidly: %s', (kind, isRigid) => {
     expect(armOf(modelOf({ kind, bores: { a: bore } }), 'one', 'a').isRigid).toBe(isRigid);
   });
 
   test('the file may say otherwise', () => {
-    expect(armOf(modelOf({ kind: 'rocker', bores: { a: { ...bore, rigid: true } } }), 'one', 'a')).toEqual({ stiffness_N_per_mm: Infinity, isRigid: true, isEstimated: false });
+    expect(armOf(modelOf({ kind: 'rocker', bores: { a: { ...bore, rigid: true } } }), 'one', 'a')).toEqual({
+      stiffness_N_per_mm: Infinity,
+      isRigid: true,
+      isEstimated: false,
+    });
     expect(armOf(modelOf({ kind: 'frame', bores: { a: { ...bore, rigid: false } } }), 'one', 'a').isRigid).toBe(false);
   });
 
   test('a web is a cantilever: 7075, 8 mm thick, 30 mm high, 60 mm long', () => {
-    const model = modelOf({ bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, x_mm: 36, y_mm: 48 } }, webs: [{ from: 'a', to: 'b', thickness_mm: 8, height_mm: 30 }] });
+    const model = modelOf({
+      bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, x_mm: 36, y_mm: 48 } },
+      webs: [{ from: 'a', to: 'b', thickness_mm: 8, height_mm: 30 }],
+    });
     // 3 · 71 000 · (30 · 8³ / 12) / 60³
     const wanted = (3 * 71_000 * 1280) / 216_000;
     for (const name of ['a', 'b']) {
@@ -43,24 +64,59 @@ describe('arm', () => {
 
   test('twice as long is eight times softer, twice as thick eight times stiffer', () => {
     const stiffness = (length: number, thickness_mm: number): number =>
-      armOf(modelOf({ bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, x_mm: length, y_mm: 0 } }, webs: [{ from: 'a', to: 'b', thickness_mm }] }), 'one', 'a').stiffness_N_per_mm;
+      armOf(
+        modelOf({
+          bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, x_mm: length, y_mm: 0 } },
+          webs: [{ from: 'a', to: 'b', thickness_mm }],
+        }),
+        'one',
+        'a',
+      ).stiffness_N_per_mm;
     expect(stiffness(50, 8) / stiffness(100, 8)).toBeCloseTo(8, 9);
     expect(stiffness(50, 16) / stiffness(50, 8)).toBeCloseTo(8, 9);
   });
 
   test('without a height the smaller boss tells it, to a point as to a bore', () => {
-    const member = { bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, boss_mm: 22, x_mm: 40, y_mm: 0 } }, points: { tip: { x_mm: 0, y_mm: 40, z_mm: 0, boss_mm: 22 } } };
-    const toBore = armOf(modelOf({ ...member, webs: [{ from: 'a', to: 'b', thickness_mm: 6 }] }), 'one', 'a').stiffness_N_per_mm;
-    const toPoint = armOf(modelOf({ ...member, webs: [{ from: 'tip', to: 'a', thickness_mm: 6 }] }), 'one', 'a').stiffness_N_per_mm;
+    const member = {
+      bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, boss_mm: 22, x_mm: 40, y_mm: 0 } },
+      points: { tip: { x_mm: 0, y_mm: 40, z_mm: 0, boss_mm: 22 } },
+    };
+    const toBore = armOf(
+      modelOf({ ...member, webs: [{ from: 'a', to: 'b', thickness_mm: 6 }] }),
+      'one',
+      'a',
+    ).stiffness_N_per_mm;
+    const toPoint = armOf(
+      modelOf({ ...member, webs: [{ from: 'tip', to: 'a', thickness_mm: 6 }] }),
+      'one',
+      'a',
+    ).stiffness_N_per_mm;
     expect(toBore).toBeCloseTo((3 * 71_000 * ((22 * 216) / 12)) / 64_000, 9);
     expect(toPoint).toBeCloseTo(toBore, 9);
   });
 
   test('webs of one boss add up; a bridge along z, and webs of other bosses, do not', () => {
-    const bores = { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, x_mm: 40, y_mm: 0 }, c: { ...bore, x_mm: 0, y_mm: 40 }, across: { ...bore, x_mm: 0, y_mm: 5 } };
+    const bores = {
+      a: { ...bore, x_mm: 0, y_mm: 0 },
+      b: { ...bore, x_mm: 40, y_mm: 0 },
+      c: { ...bore, x_mm: 0, y_mm: 40 },
+      across: { ...bore, x_mm: 0, y_mm: 5 },
+    };
     const web = { thickness_mm: 6, height_mm: 20 };
     const one = armOf(modelOf({ bores, webs: [{ ...web, from: 'a', to: 'b' }] }), 'one', 'a').stiffness_N_per_mm;
-    const two = armOf(modelOf({ bores, webs: [{ ...web, from: 'a', to: 'b' }, { ...web, from: 'c', to: 'a' }, { ...web, from: 'a', to: 'across' }, { ...web, from: 'b', to: 'c' }] }), 'one', 'a').stiffness_N_per_mm;
+    const two = armOf(
+      modelOf({
+        bores,
+        webs: [
+          { ...web, from: 'a', to: 'b' },
+          { ...web, from: 'c', to: 'a' },
+          { ...web, from: 'a', to: 'across' },
+          { ...web, from: 'b', to: 'c' },
+        ],
+      }),
+      'one',
+      'a',
+    ).stiffness_N_per_mm;
     expect(two).toBeCloseTo(2 * one, 9);
   });
 

@@ -50,7 +50,8 @@ function machine(offer: Offer): World {
           : {
               wakeLock: {
                 request: (): Promise<Lock> => {
-                  if (world.offer === 'refuses') return Promise.reject(new DOMException('low battery', 'NotAllowedError'));
+                  if (world.offer === 'refuses')
+                    return Promise.reject(new DOMException('low battery', 'NotAllowedError'));
                   const lock = new TestLock();
                   locks.push(lock);
                   return Promise.resolve(lock);

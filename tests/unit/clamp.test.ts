@@ -33,7 +33,10 @@ describe('clamp, by hand', () => {
 
   test('two contacts side by side share the force by their stiffness', () => {
     const problem = pair(0);
-    const result = clamp({ ...problem, contacts: [...problem.contacts, { a: 0, b: 1, gap_mm: 0, stiffness_N_per_mm: 3e5 }] });
+    const result = clamp({
+      ...problem,
+      contacts: [...problem.contacts, { a: 0, b: 1, gap_mm: 0, stiffness_N_per_mm: 3e5 }],
+    });
     expect(result.contact_N[0]).toBeCloseTo(250, 5);
     expect(result.contact_N[1]).toBeCloseTo(750, 5);
   });
@@ -133,44 +136,68 @@ describe('clamp, by its own check', () => {
     }
   });
 
-  test.each(FAMILIES)('forces of %s instances do not depend on the numbering of bodies nor on the order of laws', (family) => {
-    for (const seed of [1, 2, 3, 4, 5, 6, 7, 8]) {
-      const problem = clampInstance(family, seed);
-      const draw = random(seed);
-      const number = draw.shuffled(Array.from({ length: problem.bodies }, (_, k) => k));
-      const order = draw.shuffled(problem.contacts.map((_, k) => k));
-      const moved = <T extends { a: number; b: number }>(law: T): T => ({ ...law, a: number[law.a]!, b: number[law.b]! });
-      const other: ClampProblem = {
-        bodies: problem.bodies,
-        contacts: order.map((k) => moved(problem.contacts[k]!)),
-        springs: problem.springs.map(moved),
-        pulls: problem.pulls.map(moved),
-      };
-      const [one, two] = [clamp(problem), clamp(other)];
-      order.forEach((k, at) => expect(Math.abs(two.contact_N[at]! - one.contact_N[k]!), `seed ${seed}`).toBeLessThan(0.01));
-    }
-  });
+  test.each(FAMILIES)(
+    'forces of %s instances do not depend on the numbering of bodies nor on the order of laws',
+    (family) => {
+      for (const seed of [1, 2, 3, 4, 5, 6, 7, 8]) {
+        const problem = clampInstance(family, seed);
+        const draw = random(seed);
+        const number = draw.shuffled(Array.from({ length: problem.bodies }, (_, k) => k));
+        const order = draw.shuffled(problem.contacts.map((_, k) => k));
+        const moved = <T extends { a: number; b: number }>(law: T): T => ({
+          ...law,
+          a: number[law.a]!,
+          b: number[law.b]!,
+        });
+        const other: ClampProblem = {
+          bodies: problem.bodies,
+          contacts: order.map((k) => moved(problem.contacts[k]!)),
+          springs: problem.springs.map(moved),
+          pulls: problem.pulls.map(moved),
+        };
+        const [one, two] = [clamp(problem), clamp(other)];
+        order.forEach((k, at) =>
+          expect(Math.abs(two.contact_N[at]! - one.contact_N[k]!), `seed ${seed}`).toBeLessThan(0.01),
+        );
+      }
+    },
+  );
 
   test.each(FAMILIES)('forces of %s instances do not depend on where the solve starts', (family) => {
     for (const seed of [11, 12, 13, 14, 15, 16]) {
       const problem = clampInstance(family, seed);
       const draw = random(seed);
       const one = clamp(problem);
-      const two = clamp(problem, Float64Array.from({ length: problem.bodies }, () => draw.between(-3, 3)));
+      const two = clamp(
+        problem,
+        Float64Array.from({ length: problem.bodies }, () => draw.between(-3, 3)),
+      );
       expect(two.isSolved).toBe(true);
-      one.contact_N.forEach((force, k) => expect(Math.abs(two.contact_N[k]! - force), `seed ${seed}`).toBeLessThan(0.01));
+      one.contact_N.forEach((force, k) =>
+        expect(Math.abs(two.contact_N[k]! - force), `seed ${seed}`).toBeLessThan(0.01),
+      );
     }
   });
 
   test('seen from the other end, every force is the same and every shift the opposite', () => {
     for (const seed of [1, 2, 3, 4, 5]) {
       const problem = clampInstance('sprung', seed);
-      const swap = <T extends { a: number; b: number }>(law: T): T => ({ ...law, a: problem.bodies - 1 - law.b, b: problem.bodies - 1 - law.a });
-      const other = clamp({ bodies: problem.bodies, contacts: problem.contacts.map(swap), springs: problem.springs.map(swap), pulls: problem.pulls.map(swap) });
+      const swap = <T extends { a: number; b: number }>(law: T): T => ({
+        ...law,
+        a: problem.bodies - 1 - law.b,
+        b: problem.bodies - 1 - law.a,
+      });
+      const other = clamp({
+        bodies: problem.bodies,
+        contacts: problem.contacts.map(swap),
+        springs: problem.springs.map(swap),
+        pulls: problem.pulls.map(swap),
+      });
       const one = clamp(problem);
       one.contact_N.forEach((force, k) => expect(other.contact_N[k]).toBeCloseTo(force, 3));
       const spread = (result: ClampResult, i: number, j: number): number => result.shift_mm[i]! - result.shift_mm[j]!;
-      for (let i = 1; i < problem.bodies; i++) expect(spread(other, problem.bodies - 1 - i, problem.bodies - 1)).toBeCloseTo(-spread(one, i, 0), 6);
+      for (let i = 1; i < problem.bodies; i++)
+        expect(spread(other, problem.bodies - 1 - i, problem.bodies - 1)).toBeCloseTo(-spread(one, i, 0), 6);
     }
   });
 
@@ -200,8 +227,15 @@ describe('clamp, by its own check', () => {
 describe('checkClamp', () => {
   const problem = clampInstance('stiff', 5);
   const good = clamp(problem);
-  const spoil = (change: (copy: { shift_mm: Float64Array; contact_N: Float64Array; spring_N: Float64Array }) => void): ReturnType<typeof checkClamp> => {
-    const copy = { ...good, shift_mm: good.shift_mm.slice(), contact_N: good.contact_N.slice(), spring_N: good.spring_N.slice() };
+  const spoil = (
+    change: (copy: { shift_mm: Float64Array; contact_N: Float64Array; spring_N: Float64Array }) => void,
+  ): ReturnType<typeof checkClamp> => {
+    const copy = {
+      ...good,
+      shift_mm: good.shift_mm.slice(),
+      contact_N: good.contact_N.slice(),
+      spring_N: good.spring_N.slice(),
+    };
     change(copy);
     return checkClamp(problem, copy);
   };
@@ -232,7 +266,10 @@ describe('checkClamp', () => {
     expect(spoil(({ spring_N }) => (spring_N[0]! += 30)).residual_N).toBeGreaterThan(29);
   });
   test('sees a pull that reaches nothing', () => {
-    const check = checkClamp({ ...problem, pulls: [{ ...problem.pulls[0]!, force_N: problem.pulls[0]!.force_N + 100 }] }, good);
+    const check = checkClamp(
+      { ...problem, pulls: [{ ...problem.pulls[0]!, force_N: problem.pulls[0]!.force_N + 100 }] },
+      good,
+    );
     expect(check.balance_N).toBeGreaterThan(99);
   });
 });

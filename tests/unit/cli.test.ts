@@ -21,9 +21,14 @@ interface Run {
 
 function run(...args: string[]): Promise<Run> {
   return new Promise((resolve) => {
-    execFile(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { cwd: ROOT, timeout: 60_000, maxBuffer: 1 << 24 }, (error, out, err) => {
-      resolve({ code: error ? Number(error.code) : 0, out, err });
-    });
+    execFile(
+      process.execPath,
+      ['--import', 'tsx', 'src/cli.ts', ...args],
+      { cwd: ROOT, timeout: 60_000, maxBuffer: 1 << 24 },
+      (error, out, err) => {
+        resolve({ code: error ? Number(error.code) : 0, out, err });
+      },
+    );
   });
 }
 
@@ -36,7 +41,18 @@ const LINES = {
   unsureJson: ['check', '{}/unsure.json', '--json'],
   variantJson: ['check', '{}/sound.json', '--json', '--variant', 'short-thread'],
   section: ['section', '{}/sound.json', '--pivot', 'main'],
-  sectionOut: ['section', '{}/sound.json', '--pivot', 'main', '--apart', '1', '--theme', 'dark', '--out', '{}/section.svg'],
+  sectionOut: [
+    'section',
+    '{}/sound.json',
+    '--pivot',
+    'main',
+    '--apart',
+    '1',
+    '--theme',
+    'dark',
+    '--out',
+    '{}/section.svg',
+  ],
   help: ['--help'],
   broken: ['check', '{}/broken.json', '--json'],
   binary: ['check', '{}/picture.json'],
@@ -55,7 +71,14 @@ type Line = keyof typeof LINES;
 
 /** Bad usage and unreadable input: what stderr must say in words. */
 const REFUSED: readonly (readonly [Line, readonly RegExp[]])[] = [
-  ['broken', [/broken\.json: 2 problems/, /parts\.sleeve\.lenght_mm: unknown key: met lenght_mm.*Did you mean “length_mm”/, /torque_Nm: wrong kind of value: met "20", allowed: a finite number/]],
+  [
+    'broken',
+    [
+      /broken\.json: 2 problems/,
+      /parts\.sleeve\.lenght_mm: unknown key: met lenght_mm.*Did you mean “length_mm”/,
+      /torque_Nm: wrong kind of value: met "20", allowed: a finite number/,
+    ],
+  ],
   ['binary', [/picture\.json: 1 problem\b/, /not JSON/]],
   ['missing', [/not-there\.json/, /cannot be read|no such file/]],
   ['folder', [/folder|directory/]],
@@ -75,18 +98,37 @@ const ran = (line: Line): Run => runs.get(line)!;
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'axlewright-cli-'));
-  const put = (name: string, data: unknown): void => writeFileSync(join(folder, name), typeof data === 'string' || Buffer.isBuffer(data) ? data : JSON.stringify(data));
+  const put = (name: string, data: unknown): void =>
+    writeFileSync(join(folder, name), typeof data === 'string' || Buffer.isBuffer(data) ? data : JSON.stringify(data));
   const data = referenceData();
   const nut = { ...data.parts['nut'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 10 } };
-  put('sound.json', { ...data, variants: [{ id: 'short-thread', name: 'Short thread', why: 'the first year had another nut', stacks: {}, parts: { nut } }] });
+  put('sound.json', {
+    ...data,
+    variants: [
+      { id: 'short-thread', name: 'Short thread', why: 'the first year had another nut', stacks: {}, parts: { nut } },
+    ],
+  });
   put('faulty.json', referenceModel(['spacer-nd']));
   const { designation: _, ...bearing } = data.parts['bearing']!;
-  put('unsure.json', { ...data, parts: { ...data.parts, bearing: { ...bearing, bore_mm: 15, outside_mm: 28, width_mm: 7 }, spacer: { ...data.parts['spacer'], outside_mm: 19.6 } } });
-  put('broken.json', JSON.stringify(data).replace('"length_mm":30', '"length_mm":30,"lenght_mm":30').replace('"torque_Nm":20', '"torque_Nm":"20"'));
+  put('unsure.json', {
+    ...data,
+    parts: {
+      ...data.parts,
+      bearing: { ...bearing, bore_mm: 15, outside_mm: 28, width_mm: 7 },
+      spacer: { ...data.parts['spacer'], outside_mm: 19.6 },
+    },
+  });
+  put(
+    'broken.json',
+    JSON.stringify(data)
+      .replace('"length_mm":30', '"length_mm":30,"lenght_mm":30')
+      .replace('"torque_Nm":20', '"torque_Nm":"20"'),
+  );
   put('picture.json', Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0, 0, 0xff, 0xfe]));
   const waiting = Object.keys(LINES) as Line[];
   const worker = async (): Promise<void> => {
-    for (let line = waiting.shift(); line; line = waiting.shift()) runs.set(line, await run(...LINES[line].map((word) => word.replace('{}', folder))));
+    for (let line = waiting.shift(); line; line = waiting.shift())
+      runs.set(line, await run(...LINES[line].map((word) => word.replace('{}', folder))));
   };
   await Promise.all([worker(), worker(), worker()]);
 }, 120_000);
@@ -97,9 +139,18 @@ const BEARS = ['inner-ring', 'outer-ring', 'seal', 'arm', 'land', 'ring', 'nothi
 
 /** The shape the design fixes: later tools read these keys. */
 function expectReport(report: Record<string, any>): void {
-  expect(report).toMatchObject({ model: expect.any(String), verdict: expect.stringMatching(/^(sound|faulty|unsure)$/), pivots: expect.any(Array) });
+  expect(report).toMatchObject({
+    model: expect.any(String),
+    verdict: expect.stringMatching(/^(sound|faulty|unsure)$/),
+    pivots: expect.any(Array),
+  });
   for (const pivot of report['pivots']) {
-    expect(pivot).toMatchObject({ id: expect.any(String), verdict: expect.stringMatching(/^(sound|faulty|unsure)$/), stacks: expect.any(Array), findings: expect.any(Array) });
+    expect(pivot).toMatchObject({
+      id: expect.any(String),
+      verdict: expect.stringMatching(/^(sound|faulty|unsure)$/),
+      stacks: expect.any(Array),
+      findings: expect.any(Array),
+    });
     for (const stack of pivot.stacks) {
       expect(stack).toMatchObject({ id: expect.any(String), clamp_N: expect.any(Number), parts: expect.any(Array) });
       expect(stack.parts.length).toBeGreaterThan(2);
@@ -113,7 +164,11 @@ function expectReport(report: Record<string, any>): void {
     }
     for (const finding of pivot.findings) {
       expect(FINDING_CODES).toContain(finding.code);
-      expect(finding).toMatchObject({ severity: expect.stringMatching(/^(stop|warn|note)$/), parts: expect.any(Array), text: expect.stringMatching(/\.$/) });
+      expect(finding).toMatchObject({
+        severity: expect.stringMatching(/^(stop|warn|note)$/),
+        parts: expect.any(Array),
+        text: expect.stringMatching(/\.$/),
+      });
       for (const id of finding.parts) expect(id).not.toContain('/');
     }
   }
@@ -139,7 +194,11 @@ describe('check', () => {
   });
 
   test('--json has the fixed shape, and the numbers of the analysis', () => {
-    for (const [line, code, verdict] of [['soundJson', 0, 'sound'], ['faultyJson', 1, 'faulty'], ['unsureJson', 1, 'unsure']] as const) {
+    for (const [line, code, verdict] of [
+      ['soundJson', 0, 'sound'],
+      ['faultyJson', 1, 'faulty'],
+      ['unsureJson', 1, 'unsure'],
+    ] as const) {
       expect({ code: ran(line).code, err: ran(line).err }, line).toEqual({ code, err: '' });
       const report = JSON.parse(ran(line).out) as Record<string, any>;
       expectReport(report);
@@ -147,12 +206,19 @@ describe('check', () => {
     }
     const stack = JSON.parse(ran('soundJson').out).pivots[0].stacks[0];
     expect(Math.abs(stack.clamp_N - 9399)).toBeLessThan(1);
-    const rows = referenceData().pivots[0]!.stacks[0]!.row.filter((entry) => entry['part'] !== undefined).map((entry) => entry['id']);
+    const rows = referenceData()
+      .pivots[0]!.stacks[0]!.row.filter((entry) => entry['part'] !== undefined)
+      .map((entry) => entry['id']);
     expect(stack.parts.map((part: { id: string }) => part.id)).toEqual(['axle', ...rows, 'receiver']);
     const spacer = stack.parts.find((part: { id: string }) => part.id === 'spacer-nd');
-    expect(spacer).toMatchObject({ part: 'spacer', faces: { nonDrive: { bears: 'inner-ring' }, drive: { bears: 'inner-ring' } } });
+    expect(spacer).toMatchObject({
+      part: 'spacer',
+      faces: { nonDrive: { bears: 'inner-ring' }, drive: { bears: 'inner-ring' } },
+    });
     expect(Math.abs(spacer.z_mm + 27)).toBeLessThan(0.1);
-    const faulty = JSON.parse(ran('faultyJson').out).pivots[0].findings.map((finding: { code: string }) => finding.code);
+    const faulty = JSON.parse(ran('faultyJson').out).pivots[0].findings.map(
+      (finding: { code: string }) => finding.code,
+    );
     expect(faulty).toEqual(expect.arrayContaining(['arm-drawn', 'bearing-side-loaded', 'part-missing']));
   });
 
@@ -171,11 +237,15 @@ describe('section', () => {
     const open: string[] = [];
     let roots = 0;
     const text = svg.replace(/<\?xml[^?]*\?>/, '').replace(/<!--[\s\S]*?-->/g, '');
-    for (const [tag, slash, name, attributes, own] of text.matchAll(/<(\/?)([A-Za-z][\w:-]*)((?:\s+[\w:-]+="[^"<]*")*)\s*(\/?)>/g)) {
+    for (const [tag, slash, name, attributes, own] of text.matchAll(
+      /<(\/?)([A-Za-z][\w:-]*)((?:\s+[\w:-]+="[^"<]*")*)\s*(\/?)>/g,
+    )) {
       if (slash === '/') expect(open.pop(), tag).toBe(name);
       else {
         if (open.length === 0) roots++;
-        expect(new Set([...attributes!.matchAll(/\s([\w:-]+)=/g)].map((match) => match[1])).size, tag).toBe([...attributes!.matchAll(/\s[\w:-]+="/g)].length);
+        expect(new Set([...attributes!.matchAll(/\s([\w:-]+)=/g)].map((match) => match[1])).size, tag).toBe(
+          [...attributes!.matchAll(/\s[\w:-]+="/g)].length,
+        );
         if (own === '') open.push(name!);
       }
     }

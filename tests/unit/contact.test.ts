@@ -28,54 +28,136 @@ describe('gap, by hand', () => {
   });
   test('chamfers leave the flat between them', () => {
     const edges = { inner: 0.5, outer: 1 };
-    expect(gap(ringPolygon(10, 15, 0, 5, edges), ringPolygon(10, 15, 5, 9, edges))).toEqual({ gap_mm: 0, bands_mm: [[10.5, 14]] });
+    expect(gap(ringPolygon(10, 15, 0, 5, edges), ringPolygon(10, 15, 5, 9, edges))).toEqual({
+      gap_mm: 0,
+      bands_mm: [[10.5, 14]],
+    });
   });
   test('a cone meets a flat in an edge, at its highest corner', () => {
-    const cone: Polygon = [[10, 0], [15, 0], [15, 3], [10, 6]];
+    const cone: Polygon = [
+      [10, 0],
+      [15, 0],
+      [15, 3],
+      [10, 6],
+    ];
     const met = gap(cone, ringPolygon(9, 20, 8, 9))!;
     expect(met.gap_mm).toBe(2);
     expect(met.bands_mm).toEqual([[10, 10]]);
   });
   test('a cone meets a cone of the same slope all over, of another slope in an edge', () => {
-    const cone: Polygon = [[10, 0], [15, 0], [15, 3], [10, 6]];
-    const alike: Polygon = [[10, 7], [15, 4], [15, 9], [10, 9]];
+    const cone: Polygon = [
+      [10, 0],
+      [15, 0],
+      [15, 3],
+      [10, 6],
+    ];
+    const alike: Polygon = [
+      [10, 7],
+      [15, 4],
+      [15, 9],
+      [10, 9],
+    ];
     expect(gap(cone, alike)!.gap_mm).toBeCloseTo(1, 12);
     expect(gap(cone, alike)!.bands_mm[0]![0]).toBeCloseTo(10, 9);
     expect(gap(cone, alike)!.bands_mm.at(-1)![1]).toBeCloseTo(15, 9);
-    const steeper: Polygon = [[10, 8], [15, 4], [15, 9], [10, 9]];
+    const steeper: Polygon = [
+      [10, 8],
+      [15, 4],
+      [15, 9],
+      [10, 9],
+    ];
     expect(gap(cone, steeper)!.bands_mm).toEqual([[15, 15]]);
   });
   test('a corner meets a slope between corners: the breakpoints of both parts count', () => {
-    const peak: Polygon = [[11, 0], [13, 0], [12, 3]];
-    const roof: Polygon = [[10, 5], [15, 10], [15, 12], [10, 12]];
+    const peak: Polygon = [
+      [11, 0],
+      [13, 0],
+      [12, 3],
+    ];
+    const roof: Polygon = [
+      [10, 5],
+      [15, 10],
+      [15, 12],
+      [10, 12],
+    ];
     // At r = 12 the roof stands at 7; at r = 11 it stands at 6 over 0, at r = 13 at 8 over 0.
     expect(gap(peak, roof)).toEqual({ gap_mm: 4, bands_mm: [[12, 12]] });
   });
   test('the same height in two places gives two bands, an edge beside a flat is left out', () => {
-    const fork: Polygon = [[10, 0], [20, 0], [20, 5], [18, 5], [18, 3], [12, 3], [12, 5], [10, 5]];
-    expect(gap(fork, ringPolygon(5, 30, 6, 8))).toEqual({ gap_mm: 1, bands_mm: [[10, 12], [18, 20]] });
-    const thorn: Polygon = [[10, 0], [20, 0], [20, 5], [18, 5], [17, 3], [12, 3], [11, 5], [10, 3]];
+    const fork: Polygon = [
+      [10, 0],
+      [20, 0],
+      [20, 5],
+      [18, 5],
+      [18, 3],
+      [12, 3],
+      [12, 5],
+      [10, 5],
+    ];
+    expect(gap(fork, ringPolygon(5, 30, 6, 8))).toEqual({
+      gap_mm: 1,
+      bands_mm: [
+        [10, 12],
+        [18, 20],
+      ],
+    });
+    const thorn: Polygon = [
+      [10, 0],
+      [20, 0],
+      [20, 5],
+      [18, 5],
+      [17, 3],
+      [12, 3],
+      [11, 5],
+      [10, 3],
+    ];
     expect(gap(thorn, ringPolygon(5, 30, 6, 8))!.bands_mm).toEqual([[18, 20]]);
   });
   test('material behind material does not count: the outermost face does', () => {
     // A channel open to the outside: at r 12 to 20 the upper lip is in front.
-    const channel: Polygon = [[10, 0], [20, 0], [20, 2], [12, 2], [12, 6], [20, 6], [20, 8], [10, 8]];
+    const channel: Polygon = [
+      [10, 0],
+      [20, 0],
+      [20, 2],
+      [12, 2],
+      [12, 6],
+      [20, 6],
+      [20, 8],
+      [10, 8],
+    ];
     expect(gap(channel, ringPolygon(15, 30, 10, 11))!.gap_mm).toBe(2);
     expect(gap(ringPolygon(15, 30, -5, -1), channel)!.gap_mm).toBe(1);
   });
   test('a ring inside a bore slides through, its flange does not', () => {
-    const bushing: Polygon = [[5, 0], [8, 0], [8, 6], [12, 6], [12, 8], [5, 8]];
+    const bushing: Polygon = [
+      [5, 0],
+      [8, 0],
+      [8, 6],
+      [12, 6],
+      [12, 8],
+      [5, 8],
+    ];
     const bore = ringPolygon(9, 20, 0, 10);
     expect(gap(bore, bushing)!.gap_mm).toBe(-4);
     expect(gap(shiftPolygon(bore, -4), bushing)).toEqual({ gap_mm: 0, bands_mm: [[9, 12]] });
   });
   test('area of bands: rings of the plane', () => {
-    expect(bandArea_mm2([[3, 5], [6, 7]])).toBeCloseTo(Math.PI * (25 - 9 + 49 - 36), 12);
+    expect(
+      bandArea_mm2([
+        [3, 5],
+        [6, 7],
+      ]),
+    ).toBeCloseTo(Math.PI * (25 - 9 + 49 - 36), 12);
     expect(bandArea_mm2([[4, 4]])).toBe(0);
     expect(bandArea_mm2([])).toBe(0);
   });
   test('a band narrower than an edge is named an edge only where nothing wider meets', () => {
-    const needle: Polygon = [[10, 0], [10 + EDGE_BAND_mm / 2, 0], [10 + EDGE_BAND_mm / 2, 5], [10, 5]];
+    const needle: Polygon = [
+      [10, 0],
+      [10 + EDGE_BAND_mm / 2, 0],
+      [10 + EDGE_BAND_mm / 2, 5],
+      [10, 5],
+    ];
     const [[from, to]] = gap(needle, ringPolygon(5, 30, 6, 8))!.bands_mm as [[number, number]];
     expect(to - from).toBeLessThan(EDGE_BAND_mm);
   });
@@ -131,7 +213,10 @@ describe('gap, against sliding until touch', () => {
       expect(sampled - exact.gap_mm, `seed ${seed}`).toBeGreaterThan(-1e-9);
       expect(sampled - exact.gap_mm, `seed ${seed}`).toBeLessThan((steepest(a) + steepest(b)) * spacing + 1e-9);
       // The bands are where it is met: a hair into a band the parts stand that close, at its ends at least.
-      for (const [r0, r1] of exact.bands_mm) expect(standAt(a, b, (r0 + r1) / 2) - exact.gap_mm, `band, seed ${seed}`).toBeLessThan(1e-6 * (1 + steepest(a) + steepest(b)));
+      for (const [r0, r1] of exact.bands_mm)
+        expect(standAt(a, b, (r0 + r1) / 2) - exact.gap_mm, `band, seed ${seed}`).toBeLessThan(
+          1e-6 * (1 + steepest(a) + steepest(b)),
+        );
     }
     expect(met).toBeGreaterThan(300);
   });
@@ -187,7 +272,10 @@ function slice(polygon: Polygon, r: number): Polygon {
 }
 
 function overlapWidth(a: Polygon, b: Polygon): number {
-  const range = (polygon: Polygon): [number, number] => [Math.min(...polygon.map(([r]) => r)), Math.max(...polygon.map(([r]) => r))];
+  const range = (polygon: Polygon): [number, number] => [
+    Math.min(...polygon.map(([r]) => r)),
+    Math.max(...polygon.map(([r]) => r)),
+  ];
   const [[a0, a1], [b0, b1]] = [range(a), range(b)];
   return Math.min(a1, b1) - Math.max(a0, b0);
 }

@@ -9,11 +9,17 @@ import { assembly, FINDING_ROWS, type FindingRow } from '../fixtures/findings/ro
 
 const NAMED = FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, row] as const);
 
-const findingsOf = (analysis: Analysis): Finding[] => [...analysis.pivots.flatMap((pivot) => pivot.findings), ...analysis.findings];
+const findingsOf = (analysis: Analysis): Finding[] => [
+  ...analysis.pivots.flatMap((pivot) => pivot.findings),
+  ...analysis.findings,
+];
 const rowIds = (finding: Finding): string[] => finding.parts.map((id) => id.slice(id.indexOf('/') + 1));
 
 function findingOf(model: LinkageModel, row: FindingRow, parts: readonly string[]): Finding | undefined {
-  return findingsOf(analyse(model)).find((finding) => finding.code === row.code && finding.severity === row.severity && rowIds(finding).join() === parts.join());
+  return findingsOf(analyse(model)).find(
+    (finding) =>
+      finding.code === row.code && finding.severity === row.severity && rowIds(finding).join() === parts.join(),
+  );
 }
 
 describe('the bad assembly', () => {
@@ -23,13 +29,22 @@ describe('the bad assembly', () => {
     const finding = findingOf(analysis.model, row, row.parts);
     expect(finding, JSON.stringify(all.map(({ code, severity, parts }) => ({ code, severity, parts })))).toBeDefined();
     for (const [key, [value, error]] of Object.entries(row.numbers)) {
-      expect(Math.abs((finding!.numbers[key]?.value ?? NaN) - value), `${key}: ${finding!.numbers[key]?.value} for ${value}`).toBeLessThanOrEqual(error);
+      expect(
+        Math.abs((finding!.numbers[key]?.value ?? NaN) - value),
+        `${key}: ${finding!.numbers[key]?.value} for ${value}`,
+      ).toBeLessThanOrEqual(error);
     }
-    if (row.limit) expect(Math.abs((finding!.limit?.value ?? NaN) - row.limit[0]), `limit ${finding!.limit?.value}`).toBeLessThanOrEqual(row.limit[1]);
+    if (row.limit)
+      expect(
+        Math.abs((finding!.limit?.value ?? NaN) - row.limit[0]),
+        `limit ${finding!.limit?.value}`,
+      ).toBeLessThanOrEqual(row.limit[1]);
     if (row.about) expect(finding!.about).toMatchObject(row.about);
     if (row.rests) expect(finding!.rests).toEqual(row.rests);
     expect(analysis.verdict).toBe(row.verdict);
-    expect([...new Set(all.map(({ code }) => code))].filter((code) => code !== row.code).sort()).toEqual([...row.beside].sort());
+    expect([...new Set(all.map(({ code }) => code))].filter((code) => code !== row.code).sort()).toEqual(
+      [...row.beside].sort(),
+    );
   });
 });
 
@@ -47,12 +62,16 @@ describe('seen from the other side of the bike', () => {
   test.each(NAMED)('%s', (_, row) => {
     const there = findingsOf(analyse(flippedModel(assembly(row, 'bad'))));
     // An axle stuck in a bore stands where no axle can stand: beyond the stop itself nothing is promised.
-    const here = findingsOf(analyse(assembly(row, 'bad'))).filter((finding) => row.code !== 'axle-will-not-pass' || finding.code === row.code);
-    const key = ({ code, severity, parts, about }: Finding): string => [code, severity, about?.['rule'] ?? '', ...[...parts].sort()].join(' ');
+    const here = findingsOf(analyse(assembly(row, 'bad'))).filter(
+      (finding) => row.code !== 'axle-will-not-pass' || finding.code === row.code,
+    );
+    const key = ({ code, severity, parts, about }: Finding): string =>
+      [code, severity, about?.['rule'] ?? '', ...[...parts].sort()].join(' ');
     for (const finding of here) {
       const twin = there.find((other) => key(other) === key(finding));
       expect(twin, `${finding.code} ${finding.parts.join()}`).toBeDefined();
-      for (const [name, { value }] of Object.entries(finding.numbers)) expect(twin!.numbers[name]!.value, name).toBeCloseTo(value, 4);
+      for (const [name, { value }] of Object.entries(finding.numbers))
+        expect(twin!.numbers[name]!.value, name).toBeCloseTo(value, 4);
       const side = finding.about?.['side'];
       if (side !== undefined) expect(twin!.about?.['side']).toBe(otherSide(side as 'drive' | 'non-drive'));
     }

@@ -1,8 +1,29 @@
 // The build order's place below its components: its part of the address, moving a job, the picture of a run, the clock.
 import { describe, expect, test } from 'vitest';
 import { analyse, planOf, reachOf, stripOf } from '../../shared/index.ts';
-import { dropPlace, FIRST_VIEW, isOrderOf, lettered, moved, readOrder, readOwn, towards, writeOrder, writeOwn, type OrderView } from '../../src/app/order.ts';
-import { buildRun, emptyRun, jobStarts, pictureOf, placesAt, standOf, stripRun, turnedAt } from '../../src/app/orderRun.ts';
+import {
+  dropPlace,
+  FIRST_VIEW,
+  isOrderOf,
+  lettered,
+  moved,
+  readOrder,
+  readOwn,
+  towards,
+  writeOrder,
+  writeOwn,
+  type OrderView,
+} from '../../src/app/order.ts';
+import {
+  buildRun,
+  emptyRun,
+  jobStarts,
+  pictureOf,
+  placesAt,
+  standOf,
+  stripRun,
+  turnedAt,
+} from '../../src/app/orderRun.ts';
 import { readRoute, writeRoute } from '../../src/app/route.ts';
 import { demoModels } from '../bench/models.ts';
 
@@ -16,7 +37,13 @@ const apart = stripRun(analysis, strip.steps, { of: 'plan', way: 'strip' });
 describe('the address', () => {
   test.each<OrderView>([
     FIRST_VIEW,
-    { tab: 'own', of: 'own', way: 'strip', at: 12, own: [0, 2, 1, 35, ...Array.from({ length: 31 }, (_, k) => k + 3).filter((job) => job !== 35), 34] },
+    {
+      tab: 'own',
+      of: 'own',
+      way: 'strip',
+      at: 12,
+      own: [0, 2, 1, 35, ...Array.from({ length: 31 }, (_, k) => k + 3).filter((job) => job !== 35), 34],
+    },
     { tab: 'step', of: 'reach', way: 'build', at: 3, reach: 'rocker-frame/axle' },
     { tab: 'variants', of: 'plan', way: 'build', at: 0, against: 'first-year' },
   ])('%o is written and read again', (view) => {
@@ -35,8 +62,11 @@ describe('the address', () => {
   });
 
   test('rubbish is left aside', () => {
-    for (const at of ['-1', '1.5', 'x', '', 'Infinity', '99999999']) expect(readOrder(new URLSearchParams({ at })).at).toBe(0);
-    expect(readOrder(new URLSearchParams({ tab: 'elsewhere', way: 'up', reach: '<b>', against: 'A B' }))).toEqual(FIRST_VIEW);
+    for (const at of ['-1', '1.5', 'x', '', 'Infinity', '99999999'])
+      expect(readOrder(new URLSearchParams({ at })).at).toBe(0);
+    expect(readOrder(new URLSearchParams({ tab: 'elsewhere', way: 'up', reach: '<b>', against: 'A B' }))).toEqual(
+      FIRST_VIEW,
+    );
     for (const own of ['', '0.0', '1.2', '0.1.x.', '0..1', 'A', '0,1']) expect(readOwn(own), own).toBeUndefined();
     expect(readOwn(null)).toBeUndefined();
     expect(readOwn(writeOwn([2, 0, 1]))).toEqual([2, 0, 1]);
@@ -81,7 +111,11 @@ describe('the picture of a run', () => {
     const first = pictureOf(analysis, build, 0, true);
     expect(first.pivotId).toBeUndefined();
     expect([...first.hidden].sort()).toEqual(
-      [...Object.keys(model.members).filter((id) => model.members[id]!.kind !== 'frame'), ...model.obstacles!.map(({ id }) => id), ...model.pivots.map(({ id }) => id)].sort(),
+      [
+        ...Object.keys(model.members).filter((id) => model.members[id]!.kind !== 'frame'),
+        ...model.obstacles!.map(({ id }) => id),
+        ...model.pivots.map(({ id }) => id),
+      ].sort(),
     );
     expect([...pictureOf(analysis, build, plan.steps.length, true).hidden]).toEqual([]);
     expect([...pictureOf(analysis, apart, 0, false).hidden]).toEqual([]);
@@ -90,12 +124,15 @@ describe('the picture of a run', () => {
   });
 
   test('nothing that is on the bike goes missing as it is built, and nothing comes while it is taken apart', () => {
-    const hiddenAt = (run: typeof build, at: number): string[] => [...pictureOf(analysis, run, at, false).hidden].filter((id) => id in model.members);
+    const hiddenAt = (run: typeof build, at: number): string[] =>
+      [...pictureOf(analysis, run, at, false).hidden].filter((id) => id in model.members);
     for (let at = 1; at <= build.steps.length; at++) {
       const before = hiddenAt(build, at - 1);
-      if (build.steps[at - 1]!.step.kind !== 'swing-away') expect(before).toEqual(expect.arrayContaining(hiddenAt(build, at)));
+      if (build.steps[at - 1]!.step.kind !== 'swing-away')
+        expect(before).toEqual(expect.arrayContaining(hiddenAt(build, at)));
     }
-    for (let at = 1; at <= apart.steps.length; at++) expect(hiddenAt(apart, at)).toEqual(expect.arrayContaining(hiddenAt(apart, at - 1)));
+    for (let at = 1; at <= apart.steps.length; at++)
+      expect(hiddenAt(apart, at)).toEqual(expect.arrayContaining(hiddenAt(apart, at - 1)));
   });
 
   test('an axle under way is between where it was and where the step puts it', () => {
@@ -124,7 +161,9 @@ describe('the picture of a run', () => {
     expect(run.steps).toHaveLength(reach.strip.length + reach.back.length);
     expect(new Set(run.steps.map(({ id }) => id)).size).toBe(run.steps.length);
     expect([...pictureOf(analysis, run, reach.strip.length, false).hidden]).toContain(model.shock!.body);
-    expect([...pictureOf(analysis, run, run.steps.length, false).hidden].filter((id) => id in model.members)).toEqual([]);
+    expect([...pictureOf(analysis, run, run.steps.length, false).hidden].filter((id) => id in model.members)).toEqual(
+      [],
+    );
   });
 });
 

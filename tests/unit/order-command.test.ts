@@ -14,7 +14,12 @@ const LAST_WORD = 'The frame maker’s instructions, local rules and a qualified
 afterEach(() => vi.restoreAllMocks());
 
 /** What a command prints and its exit code. */
-function run(command: Command, base: LinkageModel, options: Options = {}, words: readonly string[] = []): { out: string; code: number } {
+function run(
+  command: Command,
+  base: LinkageModel,
+  options: Options = {},
+  words: readonly string[] = [],
+): { out: string; code: number } {
   let out = '';
   vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
     out += String(text);
@@ -46,7 +51,9 @@ describe('order', () => {
   });
 
   test('numbers stand in the reasons, and a variant says what it changes', () => {
-    expect(run(orderCommand, model('fjordside-150')).out).toMatch(/Before the chainset: the chainring covers the path of the axle of “main pivot” by 6\.85 mm/);
+    expect(run(orderCommand, model('fjordside-150')).out).toMatch(
+      /Before the chainset: the chainring covers the path of the axle of “main pivot” by 6\.85 mm/,
+    );
     const { out } = run(orderCommand, model('skarn-140'));
     expect(out).toMatch(/Variant First-year frames \(first-year\)/);
     expect(out).toMatch(/Lower link to frame: tighten and check: from another side/);
@@ -61,30 +68,47 @@ describe('order', () => {
     const at = (text: string | RegExp): number => out.search(text);
     expect(at(/Let the air out/)).toBeLessThan(at(/Rear wheel out\n/));
     expect(at(/Rear wheel out\n {6}/)).toBeLessThan(at(/Undo “/));
-    for (const words of [/Warm the threadlocker/, /Mark .*spacer/, /Keep the set together/, /Feel before you open/]) expect(at(words)).toBeGreaterThan(0);
+    for (const words of [/Warm the threadlocker/, /Mark .*spacer/, /Keep the set together/, /Feel before you open/])
+      expect(at(words)).toBeGreaterThan(0);
     expect(out.trim().split('\n').at(-1)).toBe(LAST_WORD);
   });
 
   test('as data: plain, with words, counts as text', () => {
-    const plan = JSON.parse(run(orderCommand, model('holt-120'), { json: true }).out) as Record<string, unknown> & { steps: { title: string; because: unknown[] }[]; jobs: { id: string }[]; orders: { orders: string } };
+    const plan = JSON.parse(run(orderCommand, model('holt-120'), { json: true }).out) as Record<string, unknown> & {
+      steps: { title: string; because: unknown[] }[];
+      jobs: { id: string }[];
+      orders: { orders: string };
+    };
     expect(plan['model']).toBe('holt-120');
     expect(plan['analysis']).toBeUndefined();
     expect(plan.orders.orders).toMatch(/^\d+$/);
     expect(plan.steps.every(({ title }) => title.length > 0)).toBe(true);
-    const strip = JSON.parse(run(orderCommand, model('holt-120'), { json: true, strip: true }).out) as { jobs: string[]; steps: { kind: string }[] };
+    const strip = JSON.parse(run(orderCommand, model('holt-120'), { json: true, strip: true }).out) as {
+      jobs: string[];
+      steps: { kind: string }[];
+    };
     expect(strip.jobs).toEqual(plan.jobs.map(({ id }) => id).reverse());
     expect(strip.steps[0]!.kind).toBe('support');
   });
 
   test('an own order: sound, faulty with the nearest place, unknown jobs refused', () => {
     const ids = planOf(analyse(model('class-rig'))).jobs.map(({ id }) => id);
-    expect(run(orderCommand, model('class-rig'), { own: ids.join(', ') })).toMatchObject({ code: 0, out: expect.stringMatching(/Every job of it can be done when it is its turn/) as string });
+    expect(run(orderCommand, model('class-rig'), { own: ids.join(', ') })).toMatchObject({
+      code: 0,
+      out: expect.stringMatching(/Every job of it can be done when it is its turn/) as string,
+    });
     const [stand, inspect, fit, tighten, over] = ids;
     const faulty = run(orderCommand, model('class-rig'), { own: [stand, inspect, tighten, fit, over].join(' ') });
     expect(faulty.code).toBe(1);
-    expect(faulty.out).toMatch(/STOP 3\. .*tighten and check: Too early here\. Waits for .*Nearest place that works: 4\./);
-    expect(JSON.parse(run(orderCommand, model('class-rig'), { own: `${fit} ${stand}`, json: true }).out)).toMatchObject({ faults: [{ job: fit, blockedBy: [stand, inspect] }], missing: [inspect, tighten, over] });
-    expect(refusal(() => run(orderCommand, model('class-rig'), { own: 'stand, nonsense' }))).toMatch(/--own: met nonsense, allowed, each once: stand, inspect:rig-axle/);
+    expect(faulty.out).toMatch(
+      /STOP 3\. .*tighten and check: Too early here\. Waits for .*Nearest place that works: 4\./,
+    );
+    expect(JSON.parse(run(orderCommand, model('class-rig'), { own: `${fit} ${stand}`, json: true }).out)).toMatchObject(
+      { faults: [{ job: fit, blockedBy: [stand, inspect] }], missing: [inspect, tighten, over] },
+    );
+    expect(refusal(() => run(orderCommand, model('class-rig'), { own: 'stand, nonsense' }))).toMatch(
+      /--own: met nonsense, allowed, each once: stand, inspect:rig-axle/,
+    );
   });
 });
 
@@ -102,13 +126,21 @@ describe('reach', () => {
 
   test('a bearing by words, told from its twin by its side; ids do as well', () => {
     const words = run(reachCommand, model('holt-120'), { json: true }, ['main bearing, drive side']).out;
-    expect(JSON.parse(words)).toMatchObject({ model: 'holt-120', target: { kind: 'item', id: 'main/bearing-right' }, off: ['swingarm', 'rear-wheel'] });
+    expect(JSON.parse(words)).toMatchObject({
+      model: 'holt-120',
+      target: { kind: 'item', id: 'main/bearing-right' },
+      off: ['swingarm', 'rear-wheel'],
+    });
     expect(run(reachCommand, model('holt-120'), { json: true }, ['main/bearing-right']).out).toBe(words);
   });
 
   test('words for several parts, for none, and the frame are refused with what they could mean', () => {
-    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['main bearing']))).toMatch(/which means 2 parts, allowed:\n {2}main\/bearing-left {2}Bearing/);
-    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['headset']))).toMatch(/which means no part, allowed:\n/);
+    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['main bearing']))).toMatch(
+      /which means 2 parts, allowed:\n {2}main\/bearing-left {2}Bearing/,
+    );
+    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['headset']))).toMatch(
+      /which means no part, allowed:\n/,
+    );
     expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['frame']))).toMatch(/part/);
     expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['']))).toMatch(/met nothing/);
   });
@@ -117,10 +149,18 @@ describe('reach', () => {
 test('the command line knows both; `--strip` is a switch here and a file for `travel`', async () => {
   const cli = (...args: string[]): Promise<{ code: number; out: string; err: string }> =>
     new Promise((resolve) => {
-      execFile(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { cwd: fileURLToPath(new URL('../..', import.meta.url)), timeout: 60_000 }, (error, out, err) => resolve({ code: error ? Number(error.code) : 0, out, err }));
+      execFile(
+        process.execPath,
+        ['--import', 'tsx', 'src/cli.ts', ...args],
+        { cwd: fileURLToPath(new URL('../..', import.meta.url)), timeout: 60_000 },
+        (error, out, err) => resolve({ code: error ? Number(error.code) : 0, out, err }),
+      );
     });
   const [strip, reach, file, help] = await Promise.all([
-    cli('order', 'models/class-rig.json', '--strip'), cli('reach', 'models/class-rig.json'), cli('travel', 'models/class-rig.json', '--strip'), cli('--help'),
+    cli('order', 'models/class-rig.json', '--strip'),
+    cli('reach', 'models/class-rig.json'),
+    cli('travel', 'models/class-rig.json', '--strip'),
+    cli('--help'),
   ]);
   expect(strip).toMatchObject({ code: 0, err: '' });
   expect(strip.out).toMatch(/taking apart/);

@@ -7,8 +7,32 @@
  * slide along one another touch. Between two samples a part moves by a few mm at most; no part is thinner.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, frameAt, hullGap, motionOf, motionsOf, planOf, reachOf, reachTargets, stripOf, undone, type Frame, type Plan, type StepMotion } from '../../shared/index.ts';
-import { bodyOf, HOME, itemShapes, pose, slices, Space, toolBody, type Posed, type Shape } from '../../shared/order/bodies.ts';
+import {
+  analyse,
+  frameAt,
+  hullGap,
+  motionOf,
+  motionsOf,
+  planOf,
+  reachOf,
+  reachTargets,
+  stripOf,
+  undone,
+  type Frame,
+  type Plan,
+  type StepMotion,
+} from '../../shared/index.ts';
+import {
+  bodyOf,
+  HOME,
+  itemShapes,
+  pose,
+  slices,
+  Space,
+  toolBody,
+  type Posed,
+  type Shape,
+} from '../../shared/order/bodies.ts';
 import { Course, pathIn, TOUCH_mm, alongAxle, inPlane } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
 import { swingRoom_rad } from '../../shared/order/swing-room.ts';
@@ -26,7 +50,10 @@ interface Named {
 
 const PLANS: Named[] = demoModels().flatMap((model) => [
   { name: model.id, plan: planOf(analyse(model)) },
-  ...(model.variants ?? []).map(({ id }) => ({ name: `${model.id}, ${id}`, plan: planOf(analyse(model, { variant: id })) })),
+  ...(model.variants ?? []).map(({ id }) => ({
+    name: `${model.id}, ${id}`,
+    plan: planOf(analyse(model, { variant: id })),
+  })),
 ]);
 const DEMOS = PLANS.filter(({ plan }) => plan.variant === undefined);
 
@@ -36,9 +63,15 @@ function bodiesAt(motion: StepMotion, frame: Frame): Posed[] {
   const units = new Map(Object.entries(frame.members).map(([member, at]) => [bike.unitOf.get(member)!, at] as const));
   return [
     ...[...units, ...Object.entries(frame.obstacles)].map(([id, at]) => pose(bodies.get(id)!, at)),
-    ...Object.entries(frame.items).flatMap(([id, { x_mm, y_mm, z_mm }]) => (bodies.get(id) ? [pose(bodies.get(id)!, { x_mm, y_mm, z_mm, angle_rad: 0 })] : [])),
+    ...Object.entries(frame.items).flatMap(([id, { x_mm, y_mm, z_mm }]) =>
+      bodies.get(id) ? [pose(bodies.get(id)!, { x_mm, y_mm, z_mm, angle_rad: 0 })] : [],
+    ),
     ...frame.tools.map(({ room, handle_rad, face_mm, off_mm, side, item }) =>
-      pose(toolBody(room, handle_rad, radiusOf(items.get(item)!.item) + 0.1), { ...HOME, z_mm: face_mm - room.end_mm + (side === 'drive' ? off_mm : -off_mm) })),
+      pose(toolBody(room, handle_rad, radiusOf(items.get(item)!.item) + 0.1), {
+        ...HOME,
+        z_mm: face_mm - room.end_mm + (side === 'drive' ? off_mm : -off_mm),
+      }),
+    ),
   ];
 }
 
@@ -66,29 +99,68 @@ function meetings(motion: StepMotion, samples = SAMPLES): string[] {
 }
 
 describe('no part passes through another', () => {
-  test.each(PLANS)('in any step of $name', ({ plan }) => {
-    const found = plan.steps.flatMap((step, k) => meetings(motionOf(plan, k)).map((pair) => `${step.id} (${step.kind}): ${pair}`));
-    expect(found).toEqual([]);
-  }, 120_000);
+  test.each(PLANS)(
+    'in any step of $name',
+    ({ plan }) => {
+      const found = plan.steps.flatMap((step, k) =>
+        meetings(motionOf(plan, k)).map((pair) => `${step.id} (${step.kind}): ${pair}`),
+      );
+      expect(found).toEqual([]);
+    },
+    120_000,
+  );
 
-  test.each(DEMOS)('when $name is taken apart', ({ plan }) => {
-    const { steps } = stripOf(plan);
-    const motions = motionsOf(plan.analysis, steps.map((strip) => ({ step: strip.step, strip })), plan.steps.at(-1)!.on);
-    expect(steps.flatMap(({ id }, k) => meetings(motions(k), 12).map((pair) => `${id}: ${pair}`))).toEqual([]);
-  }, 120_000);
+  test.each(DEMOS)(
+    'when $name is taken apart',
+    ({ plan }) => {
+      const { steps } = stripOf(plan);
+      const motions = motionsOf(
+        plan.analysis,
+        steps.map((strip) => ({ step: strip.step, strip })),
+        plan.steps.at(-1)!.on,
+      );
+      expect(steps.flatMap(({ id }, k) => meetings(motions(k), 12).map((pair) => `${id}: ${pair}`))).toEqual([]);
+    },
+    120_000,
+  );
 });
 
 test.each(DEMOS)('units of $name keep clear of one another by their bare outlines, too', ({ plan }) => {
   const { bike, before } = worldsOf(plan);
-  const moved = (place: { x_mm: number; y_mm: number; radius_mm: number }, { x_mm, y_mm, angle_rad }: Frame['members'][string]) => ({
-    x_mm: x_mm + Math.cos(angle_rad) * place.x_mm - Math.sin(angle_rad) * place.y_mm, y_mm: y_mm + Math.sin(angle_rad) * place.x_mm + Math.cos(angle_rad) * place.y_mm, radius_mm: place.radius_mm,
+  const moved = (
+    place: { x_mm: number; y_mm: number; radius_mm: number },
+    { x_mm, y_mm, angle_rad }: Frame['members'][string],
+  ) => ({
+    x_mm: x_mm + Math.cos(angle_rad) * place.x_mm - Math.sin(angle_rad) * place.y_mm,
+    y_mm: y_mm + Math.sin(angle_rad) * place.x_mm + Math.cos(angle_rad) * place.y_mm,
+    radius_mm: place.radius_mm,
   });
   const given = (unit: string) => bike.pieces.get(unit)!.filter(({ isEstimate }) => !isEstimate);
-  const deep = (one: string, oneAt: Frame['members'][string], other: string, otherAt: Frame['members'][string]): number =>
-    Math.max(0, ...given(one).flatMap((a) => given(other).map((b) => {
-      const z = Math.min(a.zTo_mm + oneAt.z_mm, b.zTo_mm + otherAt.z_mm) - Math.max(a.zFrom_mm + oneAt.z_mm, b.zFrom_mm + otherAt.z_mm);
-      return z <= 0 ? 0 : Math.min(z, -hullGap({ a: moved(a.a, oneAt), b: moved(a.b, oneAt) }, { a: moved(b.a, otherAt), b: moved(b.b, otherAt) }).gap_mm);
-    })));
+  const deep = (
+    one: string,
+    oneAt: Frame['members'][string],
+    other: string,
+    otherAt: Frame['members'][string],
+  ): number =>
+    Math.max(
+      0,
+      ...given(one).flatMap((a) =>
+        given(other).map((b) => {
+          const z =
+            Math.min(a.zTo_mm + oneAt.z_mm, b.zTo_mm + otherAt.z_mm) -
+            Math.max(a.zFrom_mm + oneAt.z_mm, b.zFrom_mm + otherAt.z_mm);
+          return z <= 0
+            ? 0
+            : Math.min(
+                z,
+                -hullGap(
+                  { a: moved(a.a, oneAt), b: moved(a.b, oneAt) },
+                  { a: moved(b.a, otherAt), b: moved(b.b, otherAt) },
+                ).gap_mm,
+              );
+        }),
+      ),
+    );
   const found: string[] = [];
   let looked = 0;
   plan.steps.forEach((step, k) => {
@@ -99,9 +171,15 @@ test.each(DEMOS)('units of $name keep clear of one another by their bare outline
         for (let at = 0; at <= SAMPLES; at++) {
           const t = at / SAMPLES;
           const frame = frameAt(motion, t);
-          const now = deep(unit, frame.members[bike.units.get(unit)!.members[0]!]!, other, frame.members[bike.units.get(other)!.members[0]!]!);
+          const now = deep(
+            unit,
+            frame.members[bike.units.get(unit)!.members[0]!]!,
+            other,
+            frame.members[bike.units.get(other)!.members[0]!]!,
+          );
           looked++;
-          if (now > drawn + ALLOWED_mm) found.push(`${step.id}: ${unit} into ${other} by ${now.toFixed(2)} mm at ${t.toFixed(2)}`);
+          if (now > drawn + ALLOWED_mm)
+            found.push(`${step.id}: ${unit} into ${other} by ${now.toFixed(2)} mm at ${t.toFixed(2)}`);
         }
       }
     }
@@ -115,9 +193,11 @@ test.each(PLANS)('every axle of $name begins with its tip outside', ({ plan }) =
   const inside = plan.steps.flatMap((step, k) => {
     const own = step.stackId === undefined ? undefined : items.get(`${step.stackId}/axle`)?.own;
     const motion = motionOf(plan, k);
-    if (!own || before[k]!.items.has(own.axle.id) || !motion.movers.some((mover) => mover.items.includes(own.axle.id))) return [];
+    if (!own || before[k]!.items.has(own.axle.id) || !motion.movers.some((mover) => mover.items.includes(own.axle.id)))
+      return [];
     const offset = frameAt(motion, 0).items[own.axle.id]!.z_mm;
-    const depth = own.from === 'drive' ? firstFace(own) - (own.axle.from_mm + offset) : own.axle.to_mm + offset - firstFace(own);
+    const depth =
+      own.from === 'drive' ? firstFace(own) - (own.axle.from_mm + offset) : own.axle.to_mm + offset - firstFace(own);
     return depth > 0 ? [`${step.id}: ${depth.toFixed(1)} mm inside`] : [];
   });
   expect(inside).toEqual([]);
@@ -127,7 +207,12 @@ test.each(PLANS)('everything of $name is seen to come in', ({ plan }) => {
   const short = plan.steps.flatMap((step, k) => {
     const motion = motionOf(plan, k);
     const [start, end] = [frameAt(motion, 0), frameAt(motion, 1)];
-    const fresh = motion.movers.filter(({ units, items }) => (units.length > 0 && step.kind !== 'free-check') || step.kind === 'set-ring' || items.some((id) => items.length === 1 && step.kind === 'press-bearing'));
+    const fresh = motion.movers.filter(
+      ({ units, items }) =>
+        (units.length > 0 && step.kind !== 'free-check') ||
+        step.kind === 'set-ring' ||
+        items.some((id) => items.length === 1 && step.kind === 'press-bearing'),
+    );
     return fresh.flatMap(({ units, items }) => {
       const id = units[0] === undefined ? items[0]! : worldsOf(plan).bike.units.get(units[0])!.members[0]!;
       const [a, b] = [start.members[id] ?? start.items[id]!, end.members[id] ?? end.items[id]!];
@@ -140,49 +225,84 @@ test.each(PLANS)('everything of $name is seen to come in', ({ plan }) => {
   expect(short).toEqual([]);
 });
 
-test.each(DEMOS)('reaching one member of $name and putting all back leads nothing through anything', ({ plan }) => {
-  const { model } = plan.analysis;
-  const target = reachTargets(plan).filter(({ kind }) => kind === 'unit').at(-1)!;
-  const reach = reachOf(plan, target.id);
-  const run = [...reach.strip.map((strip) => ({ step: strip.step, strip })), ...reach.back.map((step) => ({ step }))];
-  const motions = motionsOf(plan.analysis, run, [...Object.keys(model.members), ...(model.obstacles ?? []).map(({ id }) => id)]);
-  expect(run.length).toBeGreaterThan(4);
-  expect(run.flatMap(({ step }, k) => meetings(motions(k), 8).map((pair) => `${k} ${step.id}: ${pair}`))).toEqual([]);
-  // All is back where it was.
-  const last = frameAt(motions(run.length - 1), 1);
-  expect(Object.keys(last.members).sort()).toEqual(Object.keys(model.members).sort());
-  expect(Object.values(last.items).every(({ x_mm, y_mm, z_mm }) => Math.hypot(x_mm, y_mm, z_mm) < 1e-6)).toBe(true);
-  expect(Object.keys(last.items).length).toBe(plan.analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items)).length);
-}, 60_000);
-
-test.each(DEMOS)('whatever axle of $name is reached, every ring has a way out and in, past what is held aside for it', ({ plan }) => {
-  const { model, pivots } = plan.analysis;
-  const on = [...Object.keys(model.members), ...(model.obstacles ?? []).map(({ id }) => id)];
-  const found = pivots.flatMap(({ stacks }) => stacks).flatMap(({ id }) => {
-    const reach = reachOf(plan, `${id}/axle`);
+test.each(DEMOS)(
+  'reaching one member of $name and putting all back leads nothing through anything',
+  ({ plan }) => {
+    const { model } = plan.analysis;
+    const target = reachTargets(plan)
+      .filter(({ kind }) => kind === 'unit')
+      .at(-1)!;
+    const reach = reachOf(plan, target.id);
     const run = [...reach.strip.map((strip) => ({ step: strip.step, strip })), ...reach.back.map((step) => ({ step }))];
-    const motions = motionsOf(plan.analysis, run, on);
-    return run.flatMap(({ step }, k) => {
-      const motion = motions(k);
-      const isRing = step.kind === 'set-ring';
-      const isThere = isRing && motion.movers.some(({ phases }) => phases.every(({ path }) => path.length < 2));
-      const met = isRing || step.kind === 'swing-away' || step.kind === 'swing-back' ? meetings(motion, 12) : [];
-      return [...(isThere ? [`${id} ${k} ${step.items.join()}: simply there`] : []), ...met.map((pair) => `${id} ${k} ${step.kind}: ${pair}`)];
-    });
-  });
-  expect(found).toEqual([]);
-}, 60_000);
+    const motions = motionsOf(plan.analysis, run, [
+      ...Object.keys(model.members),
+      ...(model.obstacles ?? []).map(({ id }) => id),
+    ]);
+    expect(run.length).toBeGreaterThan(4);
+    expect(run.flatMap(({ step }, k) => meetings(motions(k), 8).map((pair) => `${k} ${step.id}: ${pair}`))).toEqual([]);
+    // All is back where it was.
+    const last = frameAt(motions(run.length - 1), 1);
+    expect(Object.keys(last.members).sort()).toEqual(Object.keys(model.members).sort());
+    expect(Object.values(last.items).every(({ x_mm, y_mm, z_mm }) => Math.hypot(x_mm, y_mm, z_mm) < 1e-6)).toBe(true);
+    expect(Object.keys(last.items).length).toBe(
+      plan.analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items)).length,
+    );
+  },
+  60_000,
+);
+
+test.each(DEMOS)(
+  'whatever axle of $name is reached, every ring has a way out and in, past what is held aside for it',
+  ({ plan }) => {
+    const { model, pivots } = plan.analysis;
+    const on = [...Object.keys(model.members), ...(model.obstacles ?? []).map(({ id }) => id)];
+    const found = pivots
+      .flatMap(({ stacks }) => stacks)
+      .flatMap(({ id }) => {
+        const reach = reachOf(plan, `${id}/axle`);
+        const run = [
+          ...reach.strip.map((strip) => ({ step: strip.step, strip })),
+          ...reach.back.map((step) => ({ step })),
+        ];
+        const motions = motionsOf(plan.analysis, run, on);
+        return run.flatMap(({ step }, k) => {
+          const motion = motions(k);
+          const isRing = step.kind === 'set-ring';
+          const isThere = isRing && motion.movers.some(({ phases }) => phases.every(({ path }) => path.length < 2));
+          const met = isRing || step.kind === 'swing-away' || step.kind === 'swing-back' ? meetings(motion, 12) : [];
+          return [
+            ...(isThere ? [`${id} ${k} ${step.items.join()}: simply there`] : []),
+            ...met.map((pair) => `${id} ${k} ${step.kind}: ${pair}`),
+          ];
+        });
+      });
+    expect(found).toEqual([]);
+  },
+  60_000,
+);
 
 describe('a motion that is wrong is found', () => {
   const { plan } = DEMOS.find(({ name }) => name === 'holt-120')!;
-  const stepOf = (kind: string, id: string): number => plan.steps.findIndex((step) => step.kind === kind && (step.units.includes(id) || step.items.includes(id)));
-  const through = (k: number, from: { readonly x_mm?: number; readonly y_mm?: number; readonly z_mm?: number }): StepMotion => {
+  const stepOf = (kind: string, id: string): number =>
+    plan.steps.findIndex((step) => step.kind === kind && (step.units.includes(id) || step.items.includes(id)));
+  const through = (
+    k: number,
+    from: { readonly x_mm?: number; readonly y_mm?: number; readonly z_mm?: number },
+  ): StepMotion => {
     const right = motionOf(plan, k);
-    return { ...right, movers: right.movers.map((mover) => ({ ...mover, phases: mover.phases.map((phase) => ({ ...phase, path: [{ ...HOME, ...from }, phase.path.at(-1)!] })) })) };
+    return {
+      ...right,
+      movers: right.movers.map((mover) => ({
+        ...mover,
+        phases: mover.phases.map((phase) => ({ ...phase, path: [{ ...HOME, ...from }, phase.path.at(-1)!] })),
+      })),
+    };
   };
 
   test('a swingarm that comes through the frame', () => {
-    expect(meetings(through(stepOf('offer-member', 'swingarm'), { x_mm: 120 })).join()).toMatch(/frame \| swingarm|swingarm \| frame/);
+    expect(meetings(through(stepOf('offer-member', 'swingarm'), { x_mm: 120 })).join()).toMatch(
+      /frame \| swingarm|swingarm \| frame/,
+    );
   });
   test('a swingarm that comes from the side, through the lugs it belongs between', () => {
     expect(meetings(through(stepOf('offer-member', 'swingarm'), { z_mm: 120 }))).not.toEqual([]);
@@ -200,7 +320,21 @@ describe('a motion that is wrong is found', () => {
   test('a wrench whose handle points through the frame', () => {
     const k = plan.steps.findIndex((step) => step.id === 'tighten:main:2');
     const right = motionOf(plan, k);
-    const all = Array.from({ length: 36 }, (_, at) => meetings({ ...right, tools: right.tools.map((tool) => ({ ...tool, handle_rad: (at * Math.PI) / 18, pull_rad: 0, standoff_mm: -60, onAt: 1 })) }, 2));
+    const all = Array.from({ length: 36 }, (_, at) =>
+      meetings(
+        {
+          ...right,
+          tools: right.tools.map((tool) => ({
+            ...tool,
+            handle_rad: (at * Math.PI) / 18,
+            pull_rad: 0,
+            standoff_mm: -60,
+            onAt: 1,
+          })),
+        },
+        2,
+      ),
+    );
     expect(all.some((found) => found.length > 0)).toBe(true);
   });
 });
@@ -233,17 +367,31 @@ describe.each(PLANS)('the steps of $name', ({ plan }) => {
       for (const [id, { on, offset_mm }] of Object.entries(step.places)) {
         const at = end.items[id];
         // A ring or bearing in a unit that is swung away is away with it.
-        const isAway = at !== undefined && (at.x_mm !== 0 || at.y_mm !== 0) && [...motion.units.values(), ...Object.values(end.members)].some((shift) => shift.angle_rad !== 0);
-        if (at && on && !isAway && Math.hypot(at.x_mm, at.y_mm, at.z_mm - offset_mm) > 1e-6) wrong.push(`${step.id}: ${id}`);
-        if (on && step.items.includes(id) && !at && ['set-ring', 'push-axle', 'axle-home', 'start-receiver', 'press-bearing', 'torque'].includes(step.kind)) wrong.push(`${step.id}: ${id} is not there`);
+        const isAway =
+          at !== undefined &&
+          (at.x_mm !== 0 || at.y_mm !== 0) &&
+          [...motion.units.values(), ...Object.values(end.members)].some((shift) => shift.angle_rad !== 0);
+        if (at && on && !isAway && Math.hypot(at.x_mm, at.y_mm, at.z_mm - offset_mm) > 1e-6)
+          wrong.push(`${step.id}: ${id}`);
+        if (
+          on &&
+          step.items.includes(id) &&
+          !at &&
+          ['set-ring', 'push-axle', 'axle-home', 'start-receiver', 'press-bearing', 'torque'].includes(step.kind)
+        )
+          wrong.push(`${step.id}: ${id} is not there`);
       }
       let before = frameAt(motion, 0);
       for (let at = 1; at <= 60; at++) {
         const now = frameAt(motion, at / 60);
         for (const id of now.moving) {
-          const [a, b] = [before.items[id] ?? before.members[id] ?? before.obstacles[id], now.items[id] ?? now.members[id] ?? now.obstacles[id]];
+          const [a, b] = [
+            before.items[id] ?? before.members[id] ?? before.obstacles[id],
+            now.items[id] ?? now.members[id] ?? now.obstacles[id],
+          ];
           if (!a || !b) wrong.push(`${step.id}: ${id} comes and goes`);
-          else if (Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm, a.z_mm - b.z_mm) > 16) wrong.push(`${step.id}: ${id} jumps`);
+          else if (Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm, a.z_mm - b.z_mm) > 16)
+            wrong.push(`${step.id}: ${id} jumps`);
         }
         before = now;
       }
@@ -261,16 +409,30 @@ describe.each(PLANS)('the steps of $name', ({ plan }) => {
         const last = mover.phases.at(-1)!.path.at(-1)!;
         for (const id of mover.items) {
           const { item, own } = items.get(id)!;
-          if (mover.units.length > 0 || hostOf.has(id) !== (item.role === 'bearing') || Math.abs(first.z_mm - last.z_mm) < 1e-9) continue;
-          const side = item.role === 'axle' ? own.from : item.role === 'receiver' ? own.tipSide : item.role === 'bearing' ? item.seat!.side : undefined;
+          if (
+            mover.units.length > 0 ||
+            hostOf.has(id) !== (item.role === 'bearing') ||
+            Math.abs(first.z_mm - last.z_mm) < 1e-9
+          )
+            continue;
+          const side =
+            item.role === 'axle'
+              ? own.from
+              : item.role === 'receiver'
+                ? own.tipSide
+                : item.role === 'bearing'
+                  ? item.seat!.side
+                  : undefined;
           if (!side) continue;
           looked++;
-          if (Math.sign(first.z_mm - last.z_mm) !== SIDE[side]) wrong.push(`${step.id}: ${id} comes from ${first.z_mm}`);
+          if (Math.sign(first.z_mm - last.z_mm) !== SIDE[side])
+            wrong.push(`${step.id}: ${id} comes from ${first.z_mm}`);
         }
         const { approach } = step;
         if (approach && mover.units.length > 0 && mover.phases[0]!.path.length === 2 && approach.how === 'axle') {
           looked++;
-          if (Math.sign(first.z_mm - last.z_mm) !== SIDE[approach.side]) wrong.push(`${step.id}: not from the ${approach.side} side`);
+          if (Math.sign(first.z_mm - last.z_mm) !== SIDE[approach.side])
+            wrong.push(`${step.id}: not from the ${approach.side} side`);
         }
       }
     });
@@ -293,11 +455,17 @@ describe.each(PLANS)('the steps of $name', ({ plan }) => {
         if (Math.abs(tool.off_mm) > 1e-9) wrong.push(`${step.id}: ${tool.role} is not on`);
         if (start.tools[at]!.off_mm < tool.off_mm) wrong.push(`${step.id}: ${tool.role} comes from inside`);
         if (tool.role === 'turns' && tool.side !== stand) wrong.push(`${step.id}: turns from the ${tool.side} side`);
-        if (tool.role === 'turns' && step.kind === 'torque' && Math.sign(tool.handle_rad - start.tools[at]!.handle_rad) !== sense) wrong.push(`${step.id}: pulled the wrong way`);
+        if (
+          tool.role === 'turns' &&
+          step.kind === 'torque' &&
+          Math.sign(tool.handle_rad - start.tools[at]!.handle_rad) !== sense
+        )
+          wrong.push(`${step.id}: pulled the wrong way`);
       }
       const turned = own.stack.tightening.turned === 'receiver' ? own.receiver.id : own.axle.id;
       const turns = (end.items[turned]?.turn_rad ?? 0) - (start.items[turned]?.turn_rad ?? 0);
-      if (step.kind === 'hold-turn' && own.stack.tightening.engagement_mm > 3 && Math.sign(turns) !== sense) wrong.push(`${step.id}: ${turned} turns ${turns}`);
+      if (step.kind === 'hold-turn' && own.stack.tightening.engagement_mm > 3 && Math.sign(turns) !== sense)
+        wrong.push(`${step.id}: ${turned} turns ${turns}`);
     });
     expect(wrong).toEqual([]);
   });
@@ -340,14 +508,21 @@ describe('a motion', () => {
   test('finds more room where there is more: the swingarm against the lower link between frame and arm', () => {
     const { bike, before } = worldsOf(plan);
     const at = plan.steps.findIndex(({ kind }) => kind === 'swing-away');
-    const room = (unit: string, stack: string): number => (swingRoom_rad(bike, unit, bike.byStack.get(stack)!.place, before[at]!.on) * 180) / Math.PI;
+    const room = (unit: string, stack: string): number =>
+      (swingRoom_rad(bike, unit, bike.byStack.get(stack)!.place, before[at]!.on) * 180) / Math.PI;
     expect(room('lower-link', 'lower-frame')).toBeLessThan(12);
     expect(room('swingarm', 'rocker-swingarm')).toBeGreaterThan(30);
   });
 
   test('swings away the member that has the room, and swings it back', () => {
     const k = plan.steps.findIndex(({ kind }) => kind === 'swing-away');
-    const [away, back] = [motionOf(plan, k), motionOf(plan, plan.steps.findIndex(({ kind }, at) => at > k && kind === 'swing-back'))];
+    const [away, back] = [
+      motionOf(plan, k),
+      motionOf(
+        plan,
+        plan.steps.findIndex(({ kind }, at) => at > k && kind === 'swing-back'),
+      ),
+    ];
     const swung = away.movers.flatMap(({ units }) => units);
     expect(swung.length).toBe(1);
     expect(frameAt(back, 0).members[swung[0]!]).toEqual(frameAt(away, 1).members[swung[0]!]);
@@ -357,40 +532,69 @@ describe('a motion', () => {
 });
 
 describe('bodies', () => {
-  test.each(Array.from({ length: 40 }, (_, k) => k + 1))('meet where a fine grid of points says so, seed %i', (seed) => {
-    const draw = random(seed);
-    const shape = (): Shape => {
-      const a = { x_mm: draw.between(-15, 15), y_mm: draw.between(-15, 15), radius_mm: draw.between(3, 14) };
-      const isRing = draw.chance(0.5);
-      const b = isRing ? a : { x_mm: draw.between(-30, 30), y_mm: draw.between(-30, 30), radius_mm: draw.between(3, 14) };
-      const z = draw.between(-10, 10);
-      return { a, b, hole_mm: isRing && draw.chance(0.6) ? a.radius_mm * draw.between(0.3, 0.9) : 0, openings: [], zFrom_mm: z, zTo_mm: z + draw.between(2, 12) };
-    };
-    const [one, other] = [shape(), shape()];
-    const deep = new Space().excess_mm(pose(bodyOf('one', 'tool', [one]), HOME), pose(bodyOf('other', 'tool', [other]), HOME));
-    const holds = ({ a, b, hole_mm }: Shape, x: number, y: number): boolean => {
-      for (let k = 0; k <= 200; k++) {
-        const s = k / 200;
-        const gap = Math.hypot(x - a.x_mm - (b.x_mm - a.x_mm) * s, y - a.y_mm - (b.y_mm - a.y_mm) * s) - a.radius_mm - (b.radius_mm - a.radius_mm) * s;
-        if (gap < 0) return hole_mm === 0 || Math.hypot(x - a.x_mm, y - a.y_mm) > hole_mm;
-      }
-      return false;
-    };
-    const shared = Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
-    let isMet = false;
-    for (let x = -46; x <= 46 && !isMet; x += 0.5) for (let y = -46; y <= 46 && !isMet; y += 0.5) isMet = holds(one, x, y) && holds(other, x, y);
-    if (shared <= 0) expect(deep).toBe(0);
-    else if (isMet) expect(deep).toBeGreaterThan(0);
-    else expect(deep).toBeLessThan(1.2);
-  });
+  test.each(Array.from({ length: 40 }, (_, k) => k + 1))(
+    'meet where a fine grid of points says so, seed %i',
+    (seed) => {
+      const draw = random(seed);
+      const shape = (): Shape => {
+        const a = { x_mm: draw.between(-15, 15), y_mm: draw.between(-15, 15), radius_mm: draw.between(3, 14) };
+        const isRing = draw.chance(0.5);
+        const b = isRing
+          ? a
+          : { x_mm: draw.between(-30, 30), y_mm: draw.between(-30, 30), radius_mm: draw.between(3, 14) };
+        const z = draw.between(-10, 10);
+        return {
+          a,
+          b,
+          hole_mm: isRing && draw.chance(0.6) ? a.radius_mm * draw.between(0.3, 0.9) : 0,
+          openings: [],
+          zFrom_mm: z,
+          zTo_mm: z + draw.between(2, 12),
+        };
+      };
+      const [one, other] = [shape(), shape()];
+      const deep = new Space().excess_mm(
+        pose(bodyOf('one', 'tool', [one]), HOME),
+        pose(bodyOf('other', 'tool', [other]), HOME),
+      );
+      const holds = ({ a, b, hole_mm }: Shape, x: number, y: number): boolean => {
+        for (let k = 0; k <= 200; k++) {
+          const s = k / 200;
+          const gap =
+            Math.hypot(x - a.x_mm - (b.x_mm - a.x_mm) * s, y - a.y_mm - (b.y_mm - a.y_mm) * s) -
+            a.radius_mm -
+            (b.radius_mm - a.radius_mm) * s;
+          if (gap < 0) return hole_mm === 0 || Math.hypot(x - a.x_mm, y - a.y_mm) > hole_mm;
+        }
+        return false;
+      };
+      const shared = Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
+      let isMet = false;
+      for (let x = -46; x <= 46 && !isMet; x += 0.5)
+        for (let y = -46; y <= 46 && !isMet; y += 0.5) isMet = holds(one, x, y) && holds(other, x, y);
+      if (shared <= 0) expect(deep).toBe(0);
+      else if (isMet) expect(deep).toBeGreaterThan(0);
+      else expect(deep).toBeLessThan(1.2);
+    },
+  );
 
   test('slices of a profile hold its area', () => {
-    const area = (polygon: readonly (readonly [number, number])[]): number => Math.abs(polygon.reduce((sum, [r, z], k) => sum + r * polygon[(k + 1) % polygon.length]![1] - polygon[(k + 1) % polygon.length]![0] * z, 0)) / 2;
+    const area = (polygon: readonly (readonly [number, number])[]): number =>
+      Math.abs(
+        polygon.reduce(
+          (sum, [r, z], k) =>
+            sum + r * polygon[(k + 1) % polygon.length]![1] - polygon[(k + 1) % polygon.length]![0] * z,
+          0,
+        ),
+      ) / 2;
     for (const { plan } of DEMOS) {
       for (const own of worldsOf(plan).bike.stacks) {
         for (const item of own.items) {
           for (const { polygon } of item.solids) {
-            const sum = slices(polygon).reduce((all, { inner_mm, outer_mm, from_mm, to_mm }) => all + (outer_mm - inner_mm) * (to_mm - from_mm), 0);
+            const sum = slices(polygon).reduce(
+              (all, { inner_mm, outer_mm, from_mm, to_mm }) => all + (outer_mm - inner_mm) * (to_mm - from_mm),
+              0,
+            );
             expect(sum).toBeCloseTo(area(polygon), 6);
           }
         }
@@ -400,9 +604,33 @@ describe('bodies', () => {
 });
 
 describe('a path', () => {
-  const post = (x_mm: number, y_mm: number, radius_mm: number): Posed['body'] => bodyOf(`post ${x_mm} ${y_mm}`, 'tool', [{ a: { x_mm, y_mm, radius_mm }, b: { x_mm, y_mm, radius_mm }, hole_mm: 0, openings: [], zFrom_mm: -50, zTo_mm: 50 }]);
-  const block = bodyOf('block', 'tool', [{ a: { x_mm: 0, y_mm: 0, radius_mm: 8 }, b: { x_mm: 0, y_mm: 0, radius_mm: 8 }, hole_mm: 0, openings: [], zFrom_mm: -5, zTo_mm: 5 }]);
-  const course = (walls: readonly Posed['body'][]): Course => new Course(new Space(), [{ body: block, at: HOME }], walls.map((body) => ({ body, at: HOME })));
+  const post = (x_mm: number, y_mm: number, radius_mm: number): Posed['body'] =>
+    bodyOf(`post ${x_mm} ${y_mm}`, 'tool', [
+      {
+        a: { x_mm, y_mm, radius_mm },
+        b: { x_mm, y_mm, radius_mm },
+        hole_mm: 0,
+        openings: [],
+        zFrom_mm: -50,
+        zTo_mm: 50,
+      },
+    ]);
+  const block = bodyOf('block', 'tool', [
+    {
+      a: { x_mm: 0, y_mm: 0, radius_mm: 8 },
+      b: { x_mm: 0, y_mm: 0, radius_mm: 8 },
+      hole_mm: 0,
+      openings: [],
+      zFrom_mm: -5,
+      zTo_mm: 5,
+    },
+  ]);
+  const course = (walls: readonly Posed['body'][]): Course =>
+    new Course(
+      new Space(),
+      [{ body: block, at: HOME }],
+      walls.map((body) => ({ body, at: HOME })),
+    );
 
   test('goes the way that was asked for where it is free, and otherwise another one', () => {
     const free = pathIn(course([]), HOME, [inPlane(1)], { length_mm: 60 });
@@ -415,11 +643,45 @@ describe('a path', () => {
 
   test('goes round corners by way points that it finds itself', () => {
     // A ring of posts with plates over both faces and one gap, behind which another wall stands.
-    const ring = Array.from({ length: 24 }, (_, k) => (k === 6 ? [] : [post(30 * Math.cos((k * Math.PI) / 12), 30 * Math.sin((k * Math.PI) / 12), 3.2)])).flat();
-    const lid = (z: number): Posed['body'] => bodyOf(`lid ${z}`, 'tool', [{ a: { x_mm: 0, y_mm: 0, radius_mm: 60 }, b: { x_mm: 0, y_mm: 0, radius_mm: 60 }, hole_mm: 0, openings: [], zFrom_mm: z, zTo_mm: z + 4 }]);
-    const wall = bodyOf('wall', 'tool', [{ a: { x_mm: -10, y_mm: 62, radius_mm: 4 }, b: { x_mm: 10, y_mm: 62, radius_mm: 4 }, hole_mm: 0, openings: [], zFrom_mm: -50, zTo_mm: 50 }]);
-    const small = bodyOf('small', 'tool', [{ a: { x_mm: 0, y_mm: 0, radius_mm: 3 }, b: { x_mm: 0, y_mm: 0, radius_mm: 3 }, hole_mm: 0, openings: [], zFrom_mm: -5, zTo_mm: 5 }]);
-    const maze = new Course(new Space(), [{ body: small, at: HOME }], [...ring, lid(-10), lid(6), wall].map((body) => ({ body, at: HOME })));
+    const ring = Array.from({ length: 24 }, (_, k) =>
+      k === 6 ? [] : [post(30 * Math.cos((k * Math.PI) / 12), 30 * Math.sin((k * Math.PI) / 12), 3.2)],
+    ).flat();
+    const lid = (z: number): Posed['body'] =>
+      bodyOf(`lid ${z}`, 'tool', [
+        {
+          a: { x_mm: 0, y_mm: 0, radius_mm: 60 },
+          b: { x_mm: 0, y_mm: 0, radius_mm: 60 },
+          hole_mm: 0,
+          openings: [],
+          zFrom_mm: z,
+          zTo_mm: z + 4,
+        },
+      ]);
+    const wall = bodyOf('wall', 'tool', [
+      {
+        a: { x_mm: -10, y_mm: 62, radius_mm: 4 },
+        b: { x_mm: 10, y_mm: 62, radius_mm: 4 },
+        hole_mm: 0,
+        openings: [],
+        zFrom_mm: -50,
+        zTo_mm: 50,
+      },
+    ]);
+    const small = bodyOf('small', 'tool', [
+      {
+        a: { x_mm: 0, y_mm: 0, radius_mm: 3 },
+        b: { x_mm: 0, y_mm: 0, radius_mm: 3 },
+        hole_mm: 0,
+        openings: [],
+        zFrom_mm: -5,
+        zTo_mm: 5,
+      },
+    ]);
+    const maze = new Course(
+      new Space(),
+      [{ body: small, at: HOME }],
+      [...ring, lid(-10), lid(6), wall].map((body) => ({ body, at: HOME })),
+    );
     const path = pathIn(maze, HOME, [alongAxle(1)], { length_mm: 80 });
     expect(path.length).toBeGreaterThan(2);
     expect(path.slice(1).every((at, k) => maze.isLegFree(path[k]!, at))).toBe(true);
@@ -427,8 +689,20 @@ describe('a path', () => {
   });
 
   test('is none where the part is walled in', () => {
-    const ring = Array.from({ length: 24 }, (_, k) => post(14 * Math.cos((k * Math.PI) / 12), 14 * Math.sin((k * Math.PI) / 12), 3));
-    const lid = (z: number): Posed['body'] => bodyOf(`lid ${z}`, 'tool', [{ a: { x_mm: 0, y_mm: 0, radius_mm: 60 }, b: { x_mm: 0, y_mm: 0, radius_mm: 60 }, hole_mm: 0, openings: [], zFrom_mm: z, zTo_mm: z + 4 }]);
+    const ring = Array.from({ length: 24 }, (_, k) =>
+      post(14 * Math.cos((k * Math.PI) / 12), 14 * Math.sin((k * Math.PI) / 12), 3),
+    );
+    const lid = (z: number): Posed['body'] =>
+      bodyOf(`lid ${z}`, 'tool', [
+        {
+          a: { x_mm: 0, y_mm: 0, radius_mm: 60 },
+          b: { x_mm: 0, y_mm: 0, radius_mm: 60 },
+          hole_mm: 0,
+          openings: [],
+          zFrom_mm: z,
+          zTo_mm: z + 4,
+        },
+      ]);
     expect(pathIn(course([...ring, lid(-10), lid(6)]), HOME, [], { length_mm: 60 })).toEqual([HOME]);
   });
 });

@@ -3,7 +3,23 @@
  * geometry, the steps off and back, and reversal.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, nameOf, placesAfter, planOf, reachOf, reachTargets, stripOf, targetOf, wordBecause, wordJob, wordReach, wordReachTarget, wordStripStep, type Plan, type StepPlace } from '../../shared/index.ts';
+import {
+  analyse,
+  nameOf,
+  placesAfter,
+  planOf,
+  reachOf,
+  reachTargets,
+  stripOf,
+  targetOf,
+  wordBecause,
+  wordJob,
+  wordReach,
+  wordReachTarget,
+  wordStripStep,
+  type Plan,
+  type StepPlace,
+} from '../../shared/index.ts';
 import { worksOf, type Works } from '../../shared/order/works.ts';
 import { demoModels } from '../bench/models.ts';
 
@@ -15,7 +31,9 @@ function everySet(works: Works): { readonly off: ReadonlySet<number>; readonly s
   const { jobs, edges, at, bike } = works;
   const choice = jobs.flatMap(({ kind, brings }, node) => (kind === 'fit' || brings.length > 0 ? [node] : []));
   const fits = choice.filter((node) => jobs[node]!.kind === 'fit');
-  const solid = edges.filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid)).map(({ before, after }) => [at.get(before)!, at.get(after)!] as const);
+  const solid = edges
+    .filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid))
+    .map(({ before, after }) => [at.get(before)!, at.get(after)!] as const);
   const tightenOf = (node: number): number => at.get(`tighten:${jobs[node]!.stackId}`)!;
   const found: { off: ReadonlySet<number>; size: number }[] = [];
   for (let mask = 0; mask < 2 ** choice.length; mask++) {
@@ -27,7 +45,9 @@ function everySet(works: Works): { readonly off: ReadonlySet<number>; readonly s
     const held = new Set([...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id));
     for (let before = -1; before !== held.size; ) {
       before = held.size;
-      for (const id of kept) if (bike.byStack.get(id)!.units.some((unit) => held.has(unit))) for (const unit of bike.byStack.get(id)!.units) held.add(unit);
+      for (const id of kept)
+        if (bike.byStack.get(id)!.units.some((unit) => held.has(unit)))
+          for (const unit of bike.byStack.get(id)!.units) held.add(unit);
     }
     if (kept.some((id) => bike.byStack.get(id)!.units.some((unit) => !held.has(unit)))) continue;
     if (!goesBack(works, off)) continue;
@@ -39,14 +59,20 @@ function everySet(works: Works): { readonly off: ReadonlySet<number>; readonly s
 /** Whether some order puts a set back, by trying all. */
 function goesBack(works: Works, off: ReadonlySet<number>): boolean {
   const { edges, at } = works;
-  const needs = (node: number): number[] => edges.flatMap(({ before, after }) => (at.get(after) === node && off.has(at.get(before)!) ? [at.get(before)!] : []));
+  const needs = (node: number): number[] =>
+    edges.flatMap(({ before, after }) => (at.get(after) === node && off.has(at.get(before)!) ? [at.get(before)!] : []));
   const dead = new Set<string>();
   const walk = (done: ReadonlySet<number>): boolean => {
     if (done.size === off.size) return true;
     const key = [...done].sort().join();
     if (dead.has(key)) return false;
     for (const node of off) {
-      if (done.has(node) || needs(node).some((need) => !done.has(need)) || !works.mayGo(node, (other) => (off.has(other) ? done.has(other) : true))) continue;
+      if (
+        done.has(node) ||
+        needs(node).some((need) => !done.has(need)) ||
+        !works.mayGo(node, (other) => (off.has(other) ? done.has(other) : true))
+      )
+        continue;
       if (walk(new Set([...done, node]))) return true;
     }
     dead.add(key);
@@ -84,7 +110,10 @@ describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name
       expect(reach.stacks, target.id).toContain(target.id.split('/')[0]);
       const taken = reach.jobs.filter((id) => /^(fit|tighten|wheel|chainset)/.test(id)).map((id) => works.at.get(id)!);
       // What it takes off is one of the sets that can be taken off.
-      expect(sets.some(({ off }) => off.size === taken.length && taken.every((node) => off.has(node))), target.id).toBe(true);
+      expect(
+        sets.some(({ off }) => off.size === taken.length && taken.every((node) => off.has(node))),
+        target.id,
+      ).toBe(true);
     }
   });
 
@@ -92,13 +121,18 @@ describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name
     for (const target of reachTargets(own)) {
       const reach = reachOf(own, target.id);
       const places = new Map<string, StepPlace>(placesAfter(own, own.steps.length));
-      for (const { after, kind } of reach.strip) if (kind === 'undo') for (const [id, place] of Object.entries(after)) places.set(id, place);
+      for (const { after, kind } of reach.strip)
+        if (kind === 'undo') for (const [id, place] of Object.entries(after)) places.set(id, place);
       if (target.kind === 'item') expect(places.get(target.id)!.on, target.id).toBe(false);
-      for (const step of reach.back) for (const [id, place] of Object.entries(step.places)) if (!step.atBench) places.set(id, place);
+      for (const step of reach.back)
+        for (const [id, place] of Object.entries(step.places)) if (!step.atBench) places.set(id, place);
       for (const step of reach.back) for (const id of step.carried) places.set(id, { offset_mm: 0, on: true });
       for (const [id, place] of places) expect(place, `${target.id}: ${id}`).toEqual({ offset_mm: 0, on: true });
       expect(reach.strip.at(-1)!.on.some((id) => reach.off.includes(id))).toBe(false);
-      if (reach.stacks.length > 0 && own.analysis.model.shock) expect(reach.strip.findIndex(({ kind }) => kind === 'release-air')).toBeLessThan(reach.strip.findIndex(({ kind, step }) => kind === 'undo' && step.kind === 'torque'));
+      if (reach.stacks.length > 0 && own.analysis.model.shock)
+        expect(reach.strip.findIndex(({ kind }) => kind === 'release-air')).toBeLessThan(
+          reach.strip.findIndex(({ kind, step }) => kind === 'undo' && step.kind === 'torque'),
+        );
     }
   });
 
@@ -106,7 +140,14 @@ describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name
     for (const target of reachTargets(own)) {
       const reach = reachOf(own, target.id);
       const words = wordReach(reach, own.analysis);
-      const all = [words.title, words.text, ...words.notes, ...words.threadlocker, wordReachTarget(target, own.analysis), ...reach.because.map((one) => wordBecause(one, own.analysis))];
+      const all = [
+        words.title,
+        words.text,
+        ...words.notes,
+        ...words.threadlocker,
+        wordReachTarget(target, own.analysis),
+        ...reach.because.map((one) => wordBecause(one, own.analysis)),
+      ];
       for (const sentence of all) expect(sentence, target.id).not.toMatch(/undefined|NaN|\[object|the the|\s{2}/);
       expect(words.threadlocker).toHaveLength(reach.threadlocker.length);
     }
@@ -131,14 +172,28 @@ describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name
     for (const [id, place] of axles) expect(place.on, id).toBe(false);
     const kinds = strip.steps.map(({ kind }) => kind);
     expect(kinds[0]).toBe('support');
-    if (own.analysis.model.shock) expect(kinds.indexOf('release-air')).toBeLessThan(strip.steps.findIndex(({ step, kind }) => kind === 'undo' && step.kind === 'torque'));
+    if (own.analysis.model.shock)
+      expect(kinds.indexOf('release-air')).toBeLessThan(
+        strip.steps.findIndex(({ step, kind }) => kind === 'undo' && step.kind === 'torque'),
+      );
     for (const { stackId } of own.jobs.filter(({ kind }) => kind === 'tighten')) {
-      const at = strip.steps.findIndex(({ kind, step }) => kind === 'undo' && step.kind === 'torque' && step.stackId === stackId);
-      expect(strip.steps.slice(0, at).some(({ kind, step }) => kind === 'feel' && step.stackId === stackId), stackId).toBe(true);
+      const at = strip.steps.findIndex(
+        ({ kind, step }) => kind === 'undo' && step.kind === 'torque' && step.stackId === stackId,
+      );
+      expect(
+        strip.steps.slice(0, at).some(({ kind, step }) => kind === 'feel' && step.stackId === stackId),
+        stackId,
+      ).toBe(true);
       const isLocked = works.bike.byStack.get(stackId!)!.isThreadlocked;
-      expect(strip.steps.slice(0, at).some(({ kind, step }) => kind === 'warm-threadlocker' && step.stackId === stackId), stackId).toBe(isLocked);
+      expect(
+        strip.steps.slice(0, at).some(({ kind, step }) => kind === 'warm-threadlocker' && step.stackId === stackId),
+        stackId,
+      ).toBe(isLocked);
     }
-    for (const step of strip.steps) expect(Object.values(wordStripStep(step, own.analysis)).join(' ')).not.toMatch(/undefined|NaN|\[object|the the|\s{2}/);
+    for (const step of strip.steps)
+      expect(Object.values(wordStripStep(step, own.analysis)).join(' ')).not.toMatch(
+        /undefined|NaN|\[object|the the|\s{2}/,
+      );
     for (const id of strip.jobs) expect(wordJob(id, own.analysis, 'strip')).not.toBe(id);
   });
 });
@@ -150,7 +205,9 @@ describe('by geometry', () => {
     // With its axle out the link still hangs on the swingarm and swings away: nothing more has to be opened.
     expect(reach.stacks).toEqual(['lower-frame']);
     expect(reach.strip.some(({ step, kind }) => kind === 'undo' && step.kind === 'press-bearing')).toBe(true);
-    expect(reach.back.filter(({ kind }) => kind === 'press-bearing').map(({ items }) => items)).toEqual([['lower-frame/bearing-left']]);
+    expect(reach.back.filter(({ kind }) => kind === 'press-bearing').map(({ items }) => items)).toEqual([
+      ['lower-frame/bearing-left'],
+    ]);
   });
 
   test('the axle behind the chainring wants the chainset off, by how much it covers', () => {
@@ -168,8 +225,13 @@ describe('by geometry', () => {
     expect(reach.off).toEqual(['shock-body']);
     expect(reach.fitted_for_now.map(({ stackId }) => stackId)).toEqual(['shock-frame']);
     expect(reach.threadlocker).toEqual([{ stackId: 'shock-rocker', strength: 'medium strength' }]);
-    expect(reach.tools).toEqual([{ tool: 'spanner', size_mm: 20 }, { tool: 'hex-key', size_mm: 6 }]);
-    expect(wordReach(reach, own.analysis).notes.join(' ')).toMatch(/stand-in shock is fitted\? To swap it later you reopen .*lower shock eye/);
+    expect(reach.tools).toEqual([
+      { tool: 'spanner', size_mm: 20 },
+      { tool: 'hex-key', size_mm: 6 },
+    ]);
+    expect(wordReach(reach, own.analysis).notes.join(' ')).toMatch(
+      /stand-in shock is fitted\? To swap it later you reopen .*lower shock eye/,
+    );
   });
 
   test('what cannot be asked for is refused by name', () => {
@@ -184,7 +246,9 @@ describe('by geometry', () => {
 
 describe('what is shut in', () => {
   const kinds = (steps: readonly { readonly kind: string; readonly items: readonly string[] }[]): string[] =>
-    steps.filter(({ kind }) => kind === 'press-bearing' || kind === 'set-ring').map(({ kind, items }) => `${kind} ${items.join()}`);
+    steps
+      .filter(({ kind }) => kind === 'press-bearing' || kind === 'set-ring')
+      .map(({ kind, items }) => `${kind} ${items.join()}`);
 
   test('a tube between two bearings of one eye comes out after one of them, and goes in before it', () => {
     const reach = reachOf(plan('fjordside-150'), 'shock-rocker/tube');
@@ -200,6 +264,8 @@ describe('what is shut in', () => {
     expect(kinds(reach.back).join()).not.toContain('trunnion-left/spacer-left');
     // It is what is asked for: then the other axle is opened, too.
     expect(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').stacks).toContain('trunnion-right');
-    expect(kinds(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').back).join()).toContain('set-ring trunnion-left/spacer-left');
+    expect(kinds(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').back).join()).toContain(
+      'set-ring trunnion-left/spacer-left',
+    );
   });
 });

@@ -25,16 +25,25 @@ interface Hull {
 }
 
 const FULL = 2 * Math.PI;
-const isIn = ({ from, to }: Arc, angle: number): boolean => [angle, angle + FULL, angle + 2 * FULL].some((turn) => turn >= from && turn <= to);
+const isIn = ({ from, to }: Arc, angle: number): boolean =>
+  [angle, angle + FULL, angle + 2 * FULL].some((turn) => turn >= from && turn <= to);
 
 function hull(draw: Random, x: number, y: number): Hull {
-  const disc = (): Disc => ({ x_mm: x + draw.between(-30, 30), y_mm: y + draw.between(-30, 30), radius_mm: draw.between(1, 20) });
+  const disc = (): Disc => ({
+    x_mm: x + draw.between(-30, 30),
+    y_mm: y + draw.between(-30, 30),
+    radius_mm: draw.between(1, 20),
+  });
   const a = disc();
   return { a, b: draw.chance(0.2) ? a : disc() };
 }
 
 const shifted = ({ a, b }: Hull, by: number, angle: number): Hull => {
-  const move = (disc: Disc): Disc => ({ ...disc, x_mm: disc.x_mm + by * Math.cos(angle), y_mm: disc.y_mm + by * Math.sin(angle) });
+  const move = (disc: Disc): Disc => ({
+    ...disc,
+    x_mm: disc.x_mm + by * Math.cos(angle),
+    y_mm: disc.y_mm + by * Math.sin(angle),
+  });
   return { a: move(a), b: move(b) };
 };
 
@@ -79,12 +88,18 @@ describe('directions a body shuts for another', () => {
 describe('what is left open', () => {
   test.each(Array.from({ length: 40 }, (_, k) => k + 1))('seed %i: every angle is either shut or open', (seed) => {
     const draw = random(7000 + seed);
-    const shut = Array.from({ length: draw.whole(0, 5) }, () => { const from = draw.between(-10, 10); return arc(from, from + draw.between(0, 3)); });
+    const shut = Array.from({ length: draw.whole(0, 5) }, () => {
+      const from = draw.between(-10, 10);
+      return arc(from, from + draw.between(0, 3));
+    });
     const open = openArcs(shut);
     for (let k = 0; k < 360; k++) {
       const angle = ((k + 0.37) * FULL) / 360;
       const isShut = shut.some((one) => isIn(one, angle));
-      expect(open.some((one) => isIn(one, angle)), `${k}°`).toBe(!isShut);
+      expect(
+        open.some((one) => isIn(one, angle)),
+        `${k}°`,
+      ).toBe(!isShut);
     }
     const best = widest(open);
     if (best) for (const one of open) expect(one.to - one.from).toBeLessThanOrEqual(best.to - best.from + 1e-9);
@@ -93,31 +108,49 @@ describe('what is left open', () => {
 });
 
 describe('a handle’s sweep', () => {
-  test.each(Array.from({ length: 60 }, (_, k) => k + 1))('seed %i: the widest open run, by trying every start', (seed) => {
-    const draw = random(8000 + seed);
-    const count = 360 / SWEEP_STEP_deg;
-    const shut = Array.from({ length: count }, () => draw.chance(draw.pick([0.02, 0.1, 0.5, 0.95])));
-    let longest = 0;
-    for (let from = 0; from < count; from++) {
-      let length = 0;
-      while (length < count && !shut[(from + length) % count]) length++;
-      longest = Math.max(longest, length);
-    }
-    const found = widestSweep(shut);
-    if (longest === 0) expect(found).toBeUndefined();
-    else if (longest === count) expect(found).toEqual({ from_deg: 0, wide_deg: 360 });
-    else {
-      expect(found!.wide_deg).toBe((longest - 1) * SWEEP_STEP_deg);
-      for (let k = 0; k < longest; k++) expect(shut[(found!.from_deg / SWEEP_STEP_deg + k) % count]).toBe(false);
-    }
-  });
+  test.each(Array.from({ length: 60 }, (_, k) => k + 1))(
+    'seed %i: the widest open run, by trying every start',
+    (seed) => {
+      const draw = random(8000 + seed);
+      const count = 360 / SWEEP_STEP_deg;
+      const shut = Array.from({ length: count }, () => draw.chance(draw.pick([0.02, 0.1, 0.5, 0.95])));
+      let longest = 0;
+      for (let from = 0; from < count; from++) {
+        let length = 0;
+        while (length < count && !shut[(from + length) % count]) length++;
+        longest = Math.max(longest, length);
+      }
+      const found = widestSweep(shut);
+      if (longest === 0) expect(found).toBeUndefined();
+      else if (longest === count) expect(found).toEqual({ from_deg: 0, wide_deg: 360 });
+      else {
+        expect(found!.wide_deg).toBe((longest - 1) * SWEEP_STEP_deg);
+        for (let k = 0; k < longest; k++) expect(shut[(found!.from_deg / SWEEP_STEP_deg + k) % count]).toBe(false);
+      }
+    },
+  );
 
   test('on every demo bike each tool has its room when the bike is whole but for what comes later', () => {
     for (const model of demoModels()) {
       const bike = bikeOf(analyse(model));
       for (const own of bike.stacks) {
-        const fixed = [...bike.pieces].filter(([owner]) => bike.units.get(owner)?.isFrame === true).flatMap(([, pieces]) => pieces);
-        for (const tool of toolsOf(own)) expect(hasSweep(tool, shutAngles(tool, fixed.filter((piece) => hullGap({ a: { ...own.place, radius_mm: 0 }, b: { ...own.place, radius_mm: 0 } }, piece).gap_mm > 0))), `${own.id} ${tool.role}`).toBe(true);
+        const fixed = [...bike.pieces]
+          .filter(([owner]) => bike.units.get(owner)?.isFrame === true)
+          .flatMap(([, pieces]) => pieces);
+        for (const tool of toolsOf(own))
+          expect(
+            hasSweep(
+              tool,
+              shutAngles(
+                tool,
+                fixed.filter(
+                  (piece) =>
+                    hullGap({ a: { ...own.place, radius_mm: 0 }, b: { ...own.place, radius_mm: 0 } }, piece).gap_mm > 0,
+                ),
+              ),
+            ),
+            `${own.id} ${tool.role}`,
+          ).toBe(true);
       }
     }
   });
@@ -133,7 +166,8 @@ describe('ways in on the demo bikes', () => {
         const way = ways.into(unit, frame);
         const approach = approachOf(way, bike.pieces.get(unit)!, false);
         expect(approach, `${model.id} ${unit}`).toBeDefined();
-        if (approach?.how === 'plane') expect(way.arcs.some((one) => isIn(one, ((approach.angle_rad % FULL) + FULL) % FULL))).toBe(true);
+        if (approach?.how === 'plane')
+          expect(way.arcs.some((one) => isIn(one, ((approach.angle_rad % FULL) + FULL) % FULL))).toBe(true);
         else expect(way.sides).toContain(approach?.side);
       }
     }
@@ -141,14 +175,28 @@ describe('ways in on the demo bikes', () => {
 
   test('a body that stands over another along z shuts that side and no direction', () => {
     const disc = { x_mm: 0, y_mm: 0, radius_mm: 10 };
-    const piece = (zFrom_mm: number, zTo_mm: number) => ({ member: 'm', what: 'w', a: disc, b: disc, zFrom_mm, zTo_mm, volume_mm3: 0, owner: 'o', isEstimate: false });
+    const piece = (zFrom_mm: number, zTo_mm: number) => ({
+      member: 'm',
+      what: 'w',
+      a: disc,
+      b: disc,
+      zFrom_mm,
+      zTo_mm,
+      volume_mm3: 0,
+      owner: 'o',
+      isEstimate: false,
+    });
     const shut = shutBy([piece(-5, 5)], [piece(10, 20)]);
     expect(shut).toEqual({ arcs: [], drive: true, nonDrive: false });
     expect(openWay([shut])).toMatchObject({ sides: ['non-drive'] });
   });
 
   test('rings by how deep they reach: from the side, before the members meet, along the axle, shut in, from outside', () => {
-    const rings = demoModels().flatMap((model) => bikeOf(analyse(model)).stacks.flatMap(({ rings: list }) => list.map((ring) => [ring.item.id, wayOf(ring)] as const)));
+    const rings = demoModels().flatMap((model) =>
+      bikeOf(analyse(model)).stacks.flatMap(({ rings: list }) =>
+        list.map((ring) => [ring.item.id, wayOf(ring)] as const),
+      ),
+    );
     const way = new Map(rings);
     expect(way.get('rocker-link/tube')).toBe('before-they-meet-along');
     expect(way.get('lower-swingarm/cone-left')).toBe('before-they-meet');

@@ -4,8 +4,30 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse, applySlip, checkOrder, compareVariants, listSlips, placesAfter, planOf, stepsInOrder, wordBecause, wordBlock, wordCost, wordCount, wordFault, wordJob, wordPinned, wordPlanStep, wordPlanTool, wordReason,
-  wordRecommended, wordVariantOrder, type Analysis, type LinkageModel, type Plan, type Reason,
+  analyse,
+  applySlip,
+  checkOrder,
+  compareVariants,
+  listSlips,
+  placesAfter,
+  planOf,
+  stepsInOrder,
+  wordBecause,
+  wordBlock,
+  wordCost,
+  wordCount,
+  wordFault,
+  wordJob,
+  wordPinned,
+  wordPlanStep,
+  wordPlanTool,
+  wordReason,
+  wordRecommended,
+  wordVariantOrder,
+  type Analysis,
+  type LinkageModel,
+  type Plan,
+  type Reason,
 } from '../../shared/index.ts';
 import { worksOf } from '../../shared/order/works.ts';
 import { demoModels, flippedModel, otherSide } from '../bench/models.ts';
@@ -16,20 +38,24 @@ import { random } from '../setup/random.ts';
 const MODELS = demoModels();
 const model = (id: string) => MODELS.find((candidate) => candidate.id === id)!;
 /** Every demo build: models as written and each of their variants. */
-const BUILDS = MODELS.flatMap((base) => [undefined, ...(base.variants ?? []).map(({ id }) => id)].map((variant) => {
-  const analysis = analyse(base, variant === undefined ? {} : { variant });
-  return { name: `${base.id} ${variant ?? ''}`.trim(), analysis, plan: planOf(analysis) };
-}));
+const BUILDS = MODELS.flatMap((base) =>
+  [undefined, ...(base.variants ?? []).map(({ id }) => id)].map((variant) => {
+    const analysis = analyse(base, variant === undefined ? {} : { variant });
+    return { name: `${base.id} ${variant ?? ''}`.trim(), analysis, plan: planOf(analysis) };
+  }),
+);
 const build = (name: string): Plan => BUILDS.find((candidate) => candidate.name === name)!.plan;
 
 function reasonsOf(plan: Plan, before: string, after: string): readonly Reason[] {
   return plan.edges.find((edge) => edge.before === before && edge.after === after)?.reasons ?? [];
 }
-const find = (reasons: readonly Reason[], code: Reason['code']): Reason | undefined => reasons.find((reason) => reason.code === code);
+const find = (reasons: readonly Reason[], code: Reason['code']): Reason | undefined =>
+  reasons.find((reason) => reason.code === code);
 
 describe('room at the axle, worked out by hand', () => {
   const bare = jointWith([]);
-  const item = (analysis: Analysis, id: string) => analysis.pivots[0]!.stacks[0]!.items.find(({ rowId }) => rowId === id)!;
+  const item = (analysis: Analysis, id: string) =>
+    analysis.pivots[0]!.stacks[0]!.items.find(({ rowId }) => rowId === id)!;
   const [axle, nut] = [item(bare, 'axle'), item(bare, 'receiver')];
 
   test('a chainring reaches 6.4 mm into the way of the axle’s head, 30 mm across', () => {
@@ -41,8 +67,12 @@ describe('room at the axle, worked out by hand', () => {
     // It goes in over its own length twice: as deep as it reaches, and before that in the open.
     const depth = Math.abs(axle.to_mm - -38);
     expect(reason.numbers['length_mm']!.value).toBeCloseTo(depth + (-38 - axle.from_mm), 1);
-    expect(plan.jobs.findIndex(({ id }) => id === 'chainset')).toBeGreaterThan(plan.jobs.findIndex(({ id }) => id === 'fit:main'));
-    expect(plan.steps.find(({ because }) => because.some(({ reason: told }) => told.code === 'axle-path'))!.kind).toBe('axle-home');
+    expect(plan.jobs.findIndex(({ id }) => id === 'chainset')).toBeGreaterThan(
+      plan.jobs.findIndex(({ id }) => id === 'fit:main'),
+    );
+    expect(plan.steps.find(({ because }) => because.some(({ reason: told }) => told.code === 'axle-path'))!.kind).toBe(
+      'axle-home',
+    );
   });
 
   test('a hair less than nothing covers nothing', () => {
@@ -82,7 +112,12 @@ describe('what no edge says', () => {
   test('with nothing on the bike that an axle joins there is nothing to hang it on', () => {
     const plan = build('holt-120');
     const ids = plan.jobs.map(({ id }) => id);
-    const early = ['stand', ...ids.filter((id) => id.startsWith('inspect')), 'fit:rocker-link', ...ids.filter((id) => id !== 'stand' && !id.startsWith('inspect') && id !== 'fit:rocker-link')];
+    const early = [
+      'stand',
+      ...ids.filter((id) => id.startsWith('inspect')),
+      'fit:rocker-link',
+      ...ids.filter((id) => id !== 'stand' && !id.startsWith('inspect') && id !== 'fit:rocker-link'),
+    ];
     const fault = checkOrder(plan, early).faults.find(({ job }) => job === 'fit:rocker-link')!;
     expect(fault.reasons.map(({ reason }) => reason.code)).toContain('nothing-to-hang-on');
     expect(fault.blockedBy).toContain('fit:rocker-frame');
@@ -91,7 +126,9 @@ describe('what no edge says', () => {
   test('a tube that reaches 3 mm into both rocker plates lies there before they meet, and they meet along the axle', () => {
     const { steps } = build('holt-120');
     const at = steps.findIndex(({ kind, items }) => kind === 'set-ring' && items[0] === 'rocker-link/tube');
-    const plates = steps.flatMap(({ kind, units }, k) => (kind === 'offer-member' && units.some((unit) => unit.startsWith('rocker-')) ? [k] : []));
+    const plates = steps.flatMap(({ kind, units }, k) =>
+      kind === 'offer-member' && units.some((unit) => unit.startsWith('rocker-')) ? [k] : [],
+    );
     expect(plates).toHaveLength(2);
     expect(at).toBeGreaterThan(plates[0]!);
     expect(at).toBeLessThan(plates[1]!);
@@ -107,7 +144,10 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
     expect(plan.blocks).toEqual([]);
     expect(plan.cycle).toBeUndefined();
     expect(plan.isBest).toBe(true);
-    const check = checkOrder(plan, plan.jobs.map(({ id }) => id));
+    const check = checkOrder(
+      plan,
+      plan.jobs.map(({ id }) => id),
+    );
     expect(check.faults).toEqual([]);
     expect(check.missing).toEqual([]);
     expect(check.cost).toEqual(plan.cost);
@@ -115,7 +155,12 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
   });
 
   test('it is the same every time', () => {
-    const again = planOf(analyse(MODELS.find(({ id }) => id === analysis.model.id)!, analysis.variant === undefined ? {} : { variant: analysis.variant }));
+    const again = planOf(
+      analyse(
+        MODELS.find(({ id }) => id === analysis.model.id)!,
+        analysis.variant === undefined ? {} : { variant: analysis.variant },
+      ),
+    );
     expect(JSON.stringify({ ...again, analysis: 0 })).toBe(JSON.stringify({ ...plan, analysis: 0 }));
   });
 
@@ -129,14 +174,21 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
   });
 
   test('everything is on the bike at the end, tight at its place, and came once', () => {
-    for (const [id, place] of placesAfter(plan, plan.steps.length)) expect(place, id).toEqual({ offset_mm: 0, on: true });
-    const comes = plan.steps.filter(({ kind }) => kind === 'offer-member' || kind === 'shock').flatMap(({ units }) => units);
+    for (const [id, place] of placesAfter(plan, plan.steps.length))
+      expect(place, id).toEqual({ offset_mm: 0, on: true });
+    const comes = plan.steps
+      .filter(({ kind }) => kind === 'offer-member' || kind === 'shock')
+      .flatMap(({ units }) => units);
     expect(new Set(comes).size).toBe(comes.length);
     const set = plan.steps.filter(({ kind }) => kind === 'set-ring').flatMap(({ items }) => items);
-    const rings = analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'ring').map(({ id }) => id)));
+    const rings = analysis.pivots.flatMap(({ stacks }) =>
+      stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'ring').map(({ id }) => id)),
+    );
     expect([...set].sort()).toEqual(rings.sort());
     const pressed = plan.steps.filter(({ kind }) => kind === 'press-bearing').flatMap(({ items }) => items);
-    const bearings = analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'bearing').map(({ id }) => id)));
+    const bearings = analysis.pivots.flatMap(({ stacks }) =>
+      stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'bearing').map(({ id }) => id)),
+    );
     expect([...pressed].sort()).toEqual(bearings.sort());
   });
 
@@ -144,7 +196,10 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
     let on: readonly string[] = [];
     const seen = new Map<string, boolean>();
     for (const step of plan.steps) {
-      expect(on.every((id) => step.on.includes(id)), step.id).toBe(true);
+      expect(
+        on.every((id) => step.on.includes(id)),
+        step.id,
+      ).toBe(true);
       on = step.on;
       if (step.atBench) continue;
       for (const [id, place] of Object.entries(step.places)) {
@@ -160,7 +215,9 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
       const depths = fit.flatMap(({ depth_mm }) => depth_mm ?? []);
       depths.forEach((depth, k) => expect(depth).toBeGreaterThanOrEqual(depths[k - 1] ?? 0));
       const kinds = fit.map(({ kind }) => kind);
-      const isLocked = analysis.model.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === stack.id)!.thread_treatment === 'threadlocked';
+      const isLocked =
+        analysis.model.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === stack.id)!.thread_treatment ===
+        'threadlocked';
       expect(kinds.filter((kind) => kind === 'threadlock')).toHaveLength(isLocked ? 1 : 0);
       expect(kinds.at(-1)).toBe('start-receiver');
       expect(kindsOf(`tighten:${stack.id}`)).toEqual(['hold-turn', 'torque', 'free-check']);
@@ -181,7 +238,12 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
   test('each step’s words are whole, and so are the reasons’', () => {
     for (const step of plan.steps) {
       const { title, text } = wordPlanStep(step, analysis);
-      const words = [title, text, ...step.because.map((one) => wordBecause(one, analysis)), ...step.tools.map((tool) => wordPlanTool(tool, analysis))];
+      const words = [
+        title,
+        text,
+        ...step.because.map((one) => wordBecause(one, analysis)),
+        ...step.tools.map((tool) => wordPlanTool(tool, analysis)),
+      ];
       for (const sentence of words) {
         expect(sentence.length, step.id).toBeGreaterThan(2);
         expect(sentence, step.id).not.toMatch(/undefined|NaN|Infinity|\[object|the the|\s{2}|“”|\.\.|Axle axle/);
@@ -189,16 +251,24 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
     }
     for (const job of plan.jobs) expect(wordJob(job.id, analysis)).not.toBe(job.id);
     expect(wordRecommended(plan)).toContain(wordCost(plan.cost));
-    if (plan.orders.isExact) expect(wordCount(plan.orders).replaceAll(' ', '')).toContain(plan.orders.orders === '1' ? 'only' : plan.orders.orders);
+    if (plan.orders.isExact)
+      expect(wordCount(plan.orders).replaceAll(' ', '')).toContain(
+        plan.orders.orders === '1' ? 'only' : plan.orders.orders,
+      );
   });
 
   test('every direct edge is needed, and the others follow from them', () => {
     const direct = plan.edges.filter(({ isDirect }) => isDirect);
     const after = new Map<string, string[]>();
     for (const edge of direct) after.set(edge.before, [...(after.get(edge.before) ?? []), edge.after]);
-    const reaches = (from: string, to: string, but?: string): boolean => (after.get(from) ?? []).some((next) => (next === to ? !(from === but) : reaches(next, to)));
+    const reaches = (from: string, to: string, but?: string): boolean =>
+      (after.get(from) ?? []).some((next) => (next === to ? !(from === but) : reaches(next, to)));
     for (const { before, after: then, isDirect } of plan.edges) {
-      if (isDirect) expect((after.get(before) ?? []).filter((next) => next !== then).some((next) => reaches(next, then)), `${before} ${then}`).toBe(false);
+      if (isDirect)
+        expect(
+          (after.get(before) ?? []).filter((next) => next !== then).some((next) => reaches(next, then)),
+          `${before} ${then}`,
+        ).toBe(false);
       else expect(reaches(before, then), `${before} ${then}`).toBe(true);
     }
   });
@@ -212,14 +282,23 @@ describe('a legal order is never cheaper', () => {
     for (let turn = 0; turn < 400 && whole < 40; turn++) {
       const done = new Set<number>();
       while (done.size < works.jobs.length) {
-        const open = works.jobs.flatMap((_, node) => (!done.has(node) && works.edges.every(({ before, after }) => works.at.get(after) !== node || done.has(works.at.get(before)!)) && works.mayGo(node, (other) => done.has(other)) ? [node] : []));
+        const open = works.jobs.flatMap((_, node) =>
+          !done.has(node) &&
+          works.edges.every(({ before, after }) => works.at.get(after) !== node || done.has(works.at.get(before)!)) &&
+          works.mayGo(node, (other) => done.has(other))
+            ? [node]
+            : [],
+        );
         // A legal start may run into an end from which nothing goes on: a ring shut out for good.
         if (open.length === 0) break;
         done.add(draw.pick(open));
       }
       if (done.size < works.jobs.length) continue;
       whole++;
-      const check = checkOrder(plan, [...done].map((node) => works.jobs[node]!.id));
+      const check = checkOrder(
+        plan,
+        [...done].map((node) => works.jobs[node]!.id),
+      );
       expect(check.faults).toEqual([]);
       expect(check.cost.total).toBeGreaterThanOrEqual(plan.cost.total);
     }
@@ -230,12 +309,27 @@ describe('a legal order is never cheaper', () => {
 describe('seen from the other side', () => {
   test.each(MODELS)('$id turned about its upright axis has the same jobs, edges and numbers, sides swapped', (base) => {
     const [one, other] = [planOf(analyse(base)), planOf(analyse(flippedModel(base)))];
-    const key = (plan: Plan) => plan.edges.map(({ before, after, reasons }) => `${before} ${after} ${reasons.map(({ code, numbers }) => `${code} ${Object.values(numbers).map(({ value }) => value.toFixed(3)).join()}`).sort().join(' ')}`).sort();
+    const key = (plan: Plan) =>
+      plan.edges
+        .map(
+          ({ before, after, reasons }) =>
+            `${before} ${after} ${reasons
+              .map(
+                ({ code, numbers }) =>
+                  `${code} ${Object.values(numbers)
+                    .map(({ value }) => value.toFixed(3))
+                    .join()}`,
+              )
+              .sort()
+              .join(' ')}`,
+        )
+        .sort();
     expect(key(other)).toEqual(key(one));
     expect(other.cost.total).toBe(one.cost.total);
     expect(other.orders).toEqual(one.orders);
     const sides = (plan: Plan) => new Map(plan.jobs.map(({ id, side }) => [id, side]));
-    for (const [id, side] of sides(one)) expect(sides(other).get(id), id).toBe(side === 'drive' || side === 'non-drive' ? otherSide(side) : side);
+    for (const [id, side] of sides(one))
+      expect(sides(other).get(id), id).toBe(side === 'drive' || side === 'non-drive' ? otherSide(side) : side);
   });
 });
 
@@ -247,7 +341,11 @@ describe('a pinned order', () => {
     // The plan itself heeds no pin.
     expect(plan.stuck).toEqual([]);
     const { cycle } = plan.pinned!;
-    expect(cycle!.map(({ job, isPin }) => `${job}${isPin ? ' pinned' : ''}`)).toEqual(['fit:shock-frame pinned', 'fit:main', 'tighten:main']);
+    expect(cycle!.map(({ job, isPin }) => `${job}${isPin ? ' pinned' : ''}`)).toEqual([
+      'fit:shock-frame pinned',
+      'fit:main',
+      'tighten:main',
+    ]);
     const { title, lines } = wordPinned(plan.pinned!, plan);
     expect(title).toContain('cannot be kept');
     expect(lines[0]).toMatch(/shock to frame.*comes before.*main.*the model pins it so/i);
@@ -261,7 +359,9 @@ describe('a pinned order', () => {
     expect(plan.pinned!.jobs).toEqual([]);
     const fault = plan.pinned!.conflicts.find(({ job }) => job === 'fit:rocker-link')!;
     expect(fault.reasons.map(({ reason }) => reason.code)).toEqual(['nothing-to-hang-on']);
-    expect(wordPinned(plan.pinned!, plan).lines.join()).toMatch(/nothing that “rocker to push links” joins is on the bike/i);
+    expect(wordPinned(plan.pinned!, plan).lines.join()).toMatch(
+      /nothing that “rocker to push links” joins is on the bike/i,
+    );
   });
 
   test('that is missing is not compared', () => {
@@ -294,41 +394,50 @@ describe('an order of one’s own', () => {
     expect(check.missing).toHaveLength(ids.length - 1);
   });
 
-  test.each(Array.from({ length: 25 }, (_, k) => k + 1))('seed %i: faults are those an independent check finds, and the nearest legal place is the nearest', (seed) => {
-    const draw = random(500 + seed);
-    const works = worksOf(plan.analysis);
-    let order = [...ids];
-    for (let times = draw.whole(1, 6); times > 0; times--) {
-      const id = draw.pick(order);
-      const rest = order.filter((other) => other !== id);
-      const to = draw.whole(0, rest.length);
-      order = [...rest.slice(0, to), id, ...rest.slice(to)];
-    }
-    const isFaulty = (list: readonly string[], id: string): boolean => {
-      const before = new Set(list.slice(0, list.indexOf(id)));
-      return plan.edges.some((edge) => edge.after === id && !before.has(edge.before)) || !works.mayGo(works.at.get(id)!, (node) => before.has(works.jobs[node]!.id));
-    };
-    const { faults } = checkOrder(plan, order);
-    expect(faults.map(({ job }) => job)).toEqual(order.filter((id) => isFaulty(order, id)));
-    for (const { job, nearestLegalIndex, blockedBy } of faults) {
-      expect(blockedBy.length, job).toBeGreaterThan(0);
-      const rest = order.filter((id) => id !== job);
-      const placed = (to: number): string[] => [...rest.slice(0, to), job, ...rest.slice(to)];
-      const isLegal = (to: number): boolean => !isFaulty(placed(to), job) && plan.edges.every((edge) => edge.before !== job || placed(to).indexOf(edge.after) > to);
-      const legal = Array.from({ length: rest.length + 1 }, (_, to) => to).filter(isLegal);
-      if (legal.length > 0) {
-        expect(legal).toContain(nearestLegalIndex);
-        const away = (to: number): number => Math.abs(to - order.indexOf(job));
-        expect(away(nearestLegalIndex!)).toBe(Math.min(...legal.map(away)));
-      } else if (nearestLegalIndex !== undefined) expect(isFaulty(placed(nearestLegalIndex), job)).toBe(false);
-    }
-  });
+  test.each(Array.from({ length: 25 }, (_, k) => k + 1))(
+    'seed %i: faults are those an independent check finds, and the nearest legal place is the nearest',
+    (seed) => {
+      const draw = random(500 + seed);
+      const works = worksOf(plan.analysis);
+      let order = [...ids];
+      for (let times = draw.whole(1, 6); times > 0; times--) {
+        const id = draw.pick(order);
+        const rest = order.filter((other) => other !== id);
+        const to = draw.whole(0, rest.length);
+        order = [...rest.slice(0, to), id, ...rest.slice(to)];
+      }
+      const isFaulty = (list: readonly string[], id: string): boolean => {
+        const before = new Set(list.slice(0, list.indexOf(id)));
+        return (
+          plan.edges.some((edge) => edge.after === id && !before.has(edge.before)) ||
+          !works.mayGo(works.at.get(id)!, (node) => before.has(works.jobs[node]!.id))
+        );
+      };
+      const { faults } = checkOrder(plan, order);
+      expect(faults.map(({ job }) => job)).toEqual(order.filter((id) => isFaulty(order, id)));
+      for (const { job, nearestLegalIndex, blockedBy } of faults) {
+        expect(blockedBy.length, job).toBeGreaterThan(0);
+        const rest = order.filter((id) => id !== job);
+        const placed = (to: number): string[] => [...rest.slice(0, to), job, ...rest.slice(to)];
+        const isLegal = (to: number): boolean =>
+          !isFaulty(placed(to), job) &&
+          plan.edges.every((edge) => edge.before !== job || placed(to).indexOf(edge.after) > to);
+        const legal = Array.from({ length: rest.length + 1 }, (_, to) => to).filter(isLegal);
+        if (legal.length > 0) {
+          expect(legal).toContain(nearestLegalIndex);
+          const away = (to: number): number => Math.abs(to - order.indexOf(job));
+          expect(away(nearestLegalIndex!)).toBe(Math.min(...legal.map(away)));
+        } else if (nearestLegalIndex !== undefined) expect(isFaulty(placed(nearestLegalIndex), job)).toBe(false);
+      }
+    },
+  );
 
   test('that is legal has steps of its own, and they end with everything on', () => {
     const { jobs } = plan.pinned!;
     const steps = stepsInOrder(plan, jobs);
     expect([...new Set(steps.map(({ jobId }) => jobId))]).toEqual(jobs);
-    for (const [id, place] of placesAfter({ ...plan, steps }, steps.length)) expect(place, id).toEqual({ offset_mm: 0, on: true });
+    for (const [id, place] of placesAfter({ ...plan, steps }, steps.length))
+      expect(place, id).toEqual({ offset_mm: 0, on: true });
   });
 });
 
@@ -341,7 +450,9 @@ describe('variants', () => {
     expect(variant!.changed.every(({ what }) => what.includes('side'))).toBe(true);
     const places = (list: readonly string[]): string[] => list.filter((id) => !variant!.moved.includes(id));
     expect(places(variant!.plan.jobs.map(({ id }) => id))).toEqual(places(base!.plan.jobs.map(({ id }) => id)));
-    expect(wordVariantOrder(variant!, base!.plan.analysis).lines.join()).toMatch(/lower link to frame: tighten and check: from another side/i);
+    expect(wordVariantOrder(variant!, base!.plan.analysis).lines.join()).toMatch(
+      /lower link to frame: tighten and check: from another side/i,
+    );
   });
 });
 
@@ -354,14 +465,18 @@ describe('a build with a slip in it', () => {
       const plan = planOf(analysis);
       expect(plan.steps.length, slip.id).toBeGreaterThan(0);
       expect(plan.stuck, slip.id).toEqual([]);
-      for (const step of plan.steps) expect(Object.values(wordPlanStep(step, analysis)).join(' '), slip.id).not.toMatch(/undefined|NaN/);
+      for (const step of plan.steps)
+        expect(Object.values(wordPlanStep(step, analysis)).join(' '), slip.id).not.toMatch(/undefined|NaN/);
       for (const block of plan.blocks) expect(wordBlock(block, analysis)).toMatch(/covers|reaches|leaves/);
     }
   });
 
   test('a linkage without a frame is built on its first member', () => {
     const rig = model('class-rig');
-    const loose: LinkageModel = { ...rig, members: { ...rig.members, bracket: { ...rig.members['bracket']!, kind: 'link' } } };
+    const loose: LinkageModel = {
+      ...rig,
+      members: { ...rig.members, bracket: { ...rig.members['bracket']!, kind: 'link' } },
+    };
     const plan = planOf(analyse(loose));
     expect(plan.stuck).toEqual([]);
     expect(plan.steps.filter(({ kind }) => kind === 'offer-member')).toHaveLength(1);
@@ -377,7 +492,12 @@ describe('a large bike', () => {
     expect(plan.jobs.length).toBeGreaterThan(160);
     expect(plan.isBest).toBe(false);
     expect(plan.stuck).toEqual([]);
-    expect(checkOrder(plan, plan.jobs.map(({ id }) => id)).faults).toEqual([]);
+    expect(
+      checkOrder(
+        plan,
+        plan.jobs.map(({ id }) => id),
+      ).faults,
+    ).toEqual([]);
     expect(wordRecommended(plan)).toContain('not known');
   });
 
@@ -390,7 +510,11 @@ describe('a large bike', () => {
     const one = alone.orders.isExact ? BigInt(alone.orders.orders) : 0n;
     expect(plan.orders).toEqual({ isExact: true, orders: String(shuffles * one ** 12n) });
     expect(wordCount(plan.orders)).toMatch(/ × 10\^\d+ orders of the work at the bike are legal/);
-    const edgesOf = (own: Plan, copy: string) => own.edges.filter(({ before, after }) => before.endsWith(copy) && after.endsWith(copy)).map(({ before, after }) => `${before} ${after}`.replaceAll(copy, '')).sort();
+    const edgesOf = (own: Plan, copy: string) =>
+      own.edges
+        .filter(({ before, after }) => before.endsWith(copy) && after.endsWith(copy))
+        .map(({ before, after }) => `${before} ${after}`.replaceAll(copy, ''))
+        .sort();
     for (const copy of ['-0', '-7']) expect(edgesOf(plan, copy)).toEqual(edgesOf(alone, '-0'));
   });
 });

@@ -5,7 +5,17 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { DEEPEST, LARGEST_FILE, PROBLEM_CODES, readData, readModel, wordProblem, wordProblemCode, type Problem, type Reading } from '../../shared/index.ts';
+import {
+  DEEPEST,
+  LARGEST_FILE,
+  PROBLEM_CODES,
+  readData,
+  readModel,
+  wordProblem,
+  wordProblemCode,
+  type Problem,
+  type Reading,
+} from '../../shared/index.ts';
 import { patched, type Patch } from '../fixtures/problems/patch.ts';
 import { BROKEN_TEXTS } from '../fixtures/problems/texts.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
@@ -16,7 +26,9 @@ interface BrokenFile extends Patch {
   readonly problems: readonly Problem[];
 }
 
-const BROKEN_FILES = JSON.parse(readFileSync(new URL('../fixtures/problems/problems.json', import.meta.url), 'utf8')) as readonly BrokenFile[];
+const BROKEN_FILES = JSON.parse(
+  readFileSync(new URL('../fixtures/problems/problems.json', import.meta.url), 'utf8'),
+) as readonly BrokenFile[];
 
 function problemsOf(reading: Reading): readonly Problem[] {
   return reading.ok ? [] : reading.problems;
@@ -27,23 +39,34 @@ function flawOf(problem: Problem): string | undefined {
   const words = wordProblem(problem);
   const { path, met, allowed, suggestion } = problem;
   if (path === '' || met === '' || allowed === '') return 'something is left empty';
-  if (!words.startsWith(`${path}: `) || !words.includes(`met ${met}`) || !words.includes(`allowed: ${allowed}`)) return 'place, value or what is allowed is not said';
+  if (!words.startsWith(`${path}: `) || !words.includes(`met ${met}`) || !words.includes(`allowed: ${allowed}`))
+    return 'place, value or what is allowed is not said';
   if (!words.endsWith(suggestion === undefined ? '.' : `Did you mean “${suggestion}”?`)) return 'no whole sentence';
   return /undefined|\[object|function|[\p{Cc}]/u.test(words) ? 'something that is no word' : undefined;
 }
 
 function expectPlain(problems: readonly Problem[]): void {
-  expect(problems.flatMap((problem) => (flawOf(problem) === undefined ? [] : [`${flawOf(problem)}: ${wordProblem(problem)}`]))).toEqual([]);
+  expect(
+    problems.flatMap((problem) =>
+      flawOf(problem) === undefined ? [] : [`${flawOf(problem)}: ${wordProblem(problem)}`],
+    ),
+  ).toEqual([]);
 }
 
 describe('a broken file', () => {
   test.each(BROKEN_FILES.map((file) => [file.name, file] as const))('%s', (_, file) => {
     const met = problemsOf(readData(patched(referenceData(), file)));
     const asRow = ({ code, path, met: value, suggestion }: Problem) => ({ code, path, met: value, suggestion });
-    const inOrder = (rows: readonly Problem[]) => rows.map(asRow).sort((a, b) => `${a.path} ${a.code}`.localeCompare(`${b.path} ${b.code}`));
+    const inOrder = (rows: readonly Problem[]) =>
+      rows.map(asRow).sort((a, b) => `${a.path} ${a.code}`.localeCompare(`${b.path} ${b.code}`));
     expect(inOrder(met)).toEqual(inOrder(file.problems));
     for (const wanted of file.problems) {
-      expect(met.some((problem) => problem.code === wanted.code && problem.path === wanted.path && problem.allowed.includes(wanted.allowed))).toBe(true);
+      expect(
+        met.some(
+          (problem) =>
+            problem.code === wanted.code && problem.path === wanted.path && problem.allowed.includes(wanted.allowed),
+        ),
+      ).toBe(true);
     }
     expectPlain(met);
     // The words of a file survive the way through text.
@@ -60,14 +83,22 @@ describe('a broken file', () => {
   });
 
   test('stands beside the good file for every code of a problem', () => {
-    const shown = new Set([...BROKEN_FILES.flatMap((file) => file.problems.map((problem) => problem.code)), ...BROKEN_TEXTS.map((file) => file.code)]);
+    const shown = new Set([
+      ...BROKEN_FILES.flatMap((file) => file.problems.map((problem) => problem.code)),
+      ...BROKEN_TEXTS.map((file) => file.code),
+    ]);
     expect([...shown].sort()).toEqual([...PROBLEM_CODES].sort());
     for (const code of PROBLEM_CODES) expect(wordProblemCode(code)).toMatch(/^[A-Z].*[a-z]$|JSON$/);
   });
 
   test('with a name given twice is told of its other faults as well', () => {
-    const text = JSON.stringify(referenceData()).replace('"sleeve":{', '"spacer":{').replace('"torque_Nm":20', '"torque_Nm":"20"');
-    expect(problemsOf(readModel(text)).map(({ code, path }) => `${code} ${path}`)).toEqual(['duplicate-id parts.spacer', 'wrong-type pivots[0].stacks[0].torque_Nm']);
+    const text = JSON.stringify(referenceData())
+      .replace('"sleeve":{', '"spacer":{')
+      .replace('"torque_Nm":20', '"torque_Nm":"20"');
+    expect(problemsOf(readModel(text)).map(({ code, path }) => `${code} ${path}`)).toEqual([
+      'duplicate-id parts.spacer',
+      'wrong-type pivots[0].stacks[0].torque_Nm',
+    ]);
   });
 });
 
@@ -89,11 +120,19 @@ describe('a good file', () => {
   test('may hold brackets, quotes and strokes inside its texts', () => {
     const reading = readData({ ...referenceData(), name: '{[["\\"]]} \\' });
     expect(reading.ok).toBe(true);
-    expect(readModel(JSON.stringify({ ...referenceData(), name: '{[["\\"]]} \\', about: '['.repeat(100) })).ok).toBe(true);
+    expect(readModel(JSON.stringify({ ...referenceData(), name: '{[["\\"]]} \\', about: '['.repeat(100) })).ok).toBe(
+      true,
+    );
   });
 
   test('may use one name in two places', () => {
-    expect(readData(patched(referenceData(), { set: { 'pivots[0].stacks[0].row[0].id': 'rocker', 'pivots[0].stacks[0].row[2].id': 'spacer' } })).ok).toBe(true);
+    expect(
+      readData(
+        patched(referenceData(), {
+          set: { 'pivots[0].stacks[0].row[0].id': 'rocker', 'pivots[0].stacks[0].row[2].id': 'spacer' },
+        }),
+      ).ok,
+    ).toBe(true);
   });
 
   test('is read up to its very size limit', () => {
@@ -128,23 +167,47 @@ describe('whatever a file says, the reader does not throw', () => {
   }
 
   test(`any JSON (seed ${SEED})`, () => {
-    fc.assert(fc.property(fc.json({ maxDepth: 6 }), (text) => expectAnswer(readModel(text))), { seed: SEED, numRuns: 400 });
+    fc.assert(
+      fc.property(fc.json({ maxDepth: 6 }), (text) => expectAnswer(readModel(text))),
+      { seed: SEED, numRuns: 400 },
+    );
   });
 
   test(`any text (seed ${SEED})`, () => {
-    fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 60 }), (text) => expectAnswer(readModel(text))), { seed: SEED, numRuns: 400 });
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 60 }), (text) => expectAnswer(readModel(text))),
+      { seed: SEED, numRuns: 400 },
+    );
   });
 
   test(`any data, NaN, sparse and odd values included (seed ${SEED})`, () => {
-    const odd = fc.anything({ maxDepth: 4, withBigInt: false, withDate: true, withMap: true, withNullPrototype: true, withSparseArray: true });
-    fc.assert(fc.property(odd, (data) => expectAnswer(readData(data))), { seed: SEED, numRuns: 400 });
+    const odd = fc.anything({
+      maxDepth: 4,
+      withBigInt: false,
+      withDate: true,
+      withMap: true,
+      withNullPrototype: true,
+      withSparseArray: true,
+    });
+    fc.assert(
+      fc.property(odd, (data) => expectAnswer(readData(data))),
+      { seed: SEED, numRuns: 400 },
+    );
   });
 
   test(`the valid model with any part of its text cut out or doubled (seed ${SEED})`, () => {
     const text = JSON.stringify(referenceData());
     const cut = fc.tuple(fc.nat(text.length), fc.nat(40), fc.boolean());
     fc.assert(
-      fc.property(cut, ([at, length, doubled]) => expectAnswer(readModel(text.slice(0, at) + (doubled ? text.slice(Math.max(0, at - length), at) : '') + text.slice(doubled ? at : at + length)))),
+      fc.property(cut, ([at, length, doubled]) =>
+        expectAnswer(
+          readModel(
+            text.slice(0, at) +
+              (doubled ? text.slice(Math.max(0, at - length), at) : '') +
+              text.slice(doubled ? at : at + length),
+          ),
+        ),
+      ),
       { seed: SEED, numRuns: 400 },
     );
   });
@@ -167,7 +230,9 @@ describe('whatever a file says, the reader does not throw', () => {
   test('thirty thousand unknown keys and a key of nine hundred thousand letters', () => {
     const many = problemsOf(readModel(`{${Array.from({ length: 30_000 }, (_, k) => `"k${k}":1`).join(',')}}`));
     expect(many.filter((problem) => problem.code === 'unknown-key')).toHaveLength(30_000);
-    const long = problemsOf(readModel(`{"${'a'.repeat(900_000)}":1}`)).find((problem) => problem.code === 'unknown-key');
+    const long = problemsOf(readModel(`{"${'a'.repeat(900_000)}":1}`)).find(
+      (problem) => problem.code === 'unknown-key',
+    );
     expect(long?.path.length).toBeLessThan(100);
   });
 });

@@ -3,7 +3,15 @@
  * that names every object inherits are never taken for entries of a file.
  */
 import { describe, expect, test } from 'vitest';
-import { borePlace, readData, receiverBore, resolveBearing, wordProblem, type LinkageModel, type PartOf } from '../../shared/index.ts';
+import {
+  borePlace,
+  readData,
+  receiverBore,
+  resolveBearing,
+  wordProblem,
+  type LinkageModel,
+  type PartOf,
+} from '../../shared/index.ts';
 import { entryOf, seatsOf } from '../../shared/model/resolve.ts';
 import { demoModels } from '../bench/models.ts';
 import { patched, type Patch } from '../fixtures/problems/patch.ts';
@@ -14,7 +22,9 @@ const stackOf = (model: LinkageModel) => model.pivots[0]!.stacks[0]!;
 /** Seats by row id: `member/bore side`. */
 function seats(model: LinkageModel): Record<string, string> {
   const stack = stackOf(model);
-  return Object.fromEntries([...seatsOf(model, stack)].map(([k, seat]) => [stack.row[k]!.id, `${seat.member}/${seat.bore} ${seat.side}`]));
+  return Object.fromEntries(
+    [...seatsOf(model, stack)].map(([k, seat]) => [stack.row[k]!.id, `${seat.member}/${seat.bore} ${seat.side}`]),
+  );
 }
 
 function model(patch: Patch): LinkageModel {
@@ -58,14 +68,24 @@ describe('seatsOf', () => {
 
   test('names that every object inherits find no member, bore or part', () => {
     const base = referenceModel();
-    const row = stackOf(base).row.map((entry, k) => (k === 0 ? { id: 'a', member: 'constructor', bore: 'constructor' } : k === 4 ? { id: 'b', member: 'frame', bore: 'constructor' } : entry));
-    expect([...seatsOf(base, { ...stackOf(base), row: [...row, { id: 'c', part: 'constructor' }] }).keys()]).toEqual([8]);
+    const row = stackOf(base).row.map((entry, k) =>
+      k === 0
+        ? { id: 'a', member: 'constructor', bore: 'constructor' }
+        : k === 4
+          ? { id: 'b', member: 'frame', bore: 'constructor' }
+          : entry,
+    );
+    expect([...seatsOf(base, { ...stackOf(base), row: [...row, { id: 'c', part: 'constructor' }] }).keys()]).toEqual([
+      8,
+    ]);
   });
 
   test('every bearing of the demo models has its seat', () => {
     for (const demo of demoModels()) {
       for (const stack of demo.pivots.flatMap((pivot) => pivot.stacks)) {
-        const bearings = stack.row.flatMap((entry, k) => (entry.part !== undefined && demo.parts[entry.part]!.kind === 'bearing' ? [k] : []));
+        const bearings = stack.row.flatMap((entry, k) =>
+          entry.part !== undefined && demo.parts[entry.part]!.kind === 'bearing' ? [k] : [],
+        );
         expect([...seatsOf(demo, stack).keys()].sort(), `${demo.id} ${stack.id}`).toEqual(bearings.sort());
       }
     }
@@ -77,7 +97,8 @@ describe('entryOf', () => {
     const record = JSON.parse('{"axle":1,"__proto__":2}') as Record<string, number>;
     expect(entryOf(record, 'axle')).toBe(1);
     expect(entryOf(record, '__proto__')).toBe(2);
-    for (const name of ['constructor', 'toString', 'valueOf', 'hasOwnProperty', 'nut', '', undefined]) expect(entryOf({ axle: 1 }, name)).toBeUndefined();
+    for (const name of ['constructor', 'toString', 'valueOf', 'hasOwnProperty', 'nut', '', undefined])
+      expect(entryOf({ axle: 1 }, name)).toBeUndefined();
     expect(entryOf({ axle: 1 }, '__proto__')).toBeUndefined();
     expect(entryOf(undefined, 'axle')).toBeUndefined();
   });
@@ -86,35 +107,88 @@ describe('entryOf', () => {
 describe('receiverBore and borePlace', () => {
   const base = referenceModel();
   test('a receiver is a bore when it names member and bore', () => {
-    expect(receiverBore(base, { ...stackOf(base), receiver: 'rocker/right' })).toMatchObject({ member: 'rocker', bore: 'right', sizes: { z_from_mm: 28 } });
-    for (const receiver of ['nut', 'rocker', 'rocker/', '/right', 'rocker/middle', 'constructor/name', 'rocker/constructor']) {
+    expect(receiverBore(base, { ...stackOf(base), receiver: 'rocker/right' })).toMatchObject({
+      member: 'rocker',
+      bore: 'right',
+      sizes: { z_from_mm: 28 },
+    });
+    for (const receiver of [
+      'nut',
+      'rocker',
+      'rocker/',
+      '/right',
+      'rocker/middle',
+      'constructor/name',
+      'rocker/constructor',
+    ]) {
       expect(receiverBore(base, { ...stackOf(base), receiver })).toBeUndefined();
     }
   });
 
   test('a bore stands where the pivot that holds it is, else where it says itself', () => {
-    const moved = model({ set: { 'pivots[0].x_mm': 12, 'pivots[0].y_mm': -3, 'members.frame.bores.spare': { z_from_mm: -5, z_to_mm: 5, bore_mm: 8, boss_mm: 20, x_mm: 40, y_mm: 50 } } });
+    const moved = model({
+      set: {
+        'pivots[0].x_mm': 12,
+        'pivots[0].y_mm': -3,
+        'members.frame.bores.spare': { z_from_mm: -5, z_to_mm: 5, bore_mm: 8, boss_mm: 20, x_mm: 40, y_mm: 50 },
+      },
+    });
     expect(borePlace(moved, 'rocker', 'left')).toMatchObject({ x_mm: 12, y_mm: -3, pivot: { id: 'main' } });
     expect(borePlace(moved, 'frame', 'spare')).toEqual({ x_mm: 40, y_mm: 50 });
-    for (const [member, bore] of [['rocker', 'middle'], ['swingarm', 'left'], ['constructor', 'name'], ['rocker', 'constructor']] as const) expect(borePlace(moved, member, bore)).toBeUndefined();
+    for (const [member, bore] of [
+      ['rocker', 'middle'],
+      ['swingarm', 'left'],
+      ['constructor', 'name'],
+      ['rocker', 'constructor'],
+    ] as const)
+      expect(borePlace(moved, member, bore)).toBeUndefined();
   });
 });
 
 describe('resolveBearing', () => {
-  const bearing = (sizes: Partial<PartOf<'bearing'>>): PartOf<'bearing'> => ({ kind: 'bearing', name: 'Bearing', ...sizes });
+  const bearing = (sizes: Partial<PartOf<'bearing'>>): PartOf<'bearing'> => ({
+    kind: 'bearing',
+    name: 'Bearing',
+    ...sizes,
+  });
 
   test('a designation in any spelling: the table’s sizes, only play and stiffness estimated', () => {
     for (const designation of ['61902', '6902', '6902-2RS', '61902 2rs1']) {
       expect(resolveBearing(bearing({ designation }))).toMatchObject({
-        designation: '61902', bore_mm: 15, outside_mm: 28, width_mm: 7, innerShoulder_mm: 18.8, outerShoulder_mm: 25.3, abutmentMax_mm: 18.3, staticRating_N: 2240,
-        estimated: ['axial-play', 'axial-stiffness'], shoulderDoubt_mm: 0,
+        designation: '61902',
+        bore_mm: 15,
+        outside_mm: 28,
+        width_mm: 7,
+        innerShoulder_mm: 18.8,
+        outerShoulder_mm: 25.3,
+        abutmentMax_mm: 18.3,
+        staticRating_N: 2240,
+        estimated: ['axial-play', 'axial-stiffness'],
+        shoulderDoubt_mm: 0,
       });
     }
   });
 
   test('what the file says of it comes first', () => {
-    const own = resolveBearing(bearing({ designation: '61902', inner_shoulder_mm: 18.2, outer_shoulder_mm: 25, chamfer_mm: 0.2, axial_play_mm: 0, axial_stiffness_N_per_mm: 5000 }));
-    expect(own).toMatchObject({ innerShoulder_mm: 18.2, outerShoulder_mm: 25, abutmentMax_mm: 18.2, chamfer_mm: 0.2, axialPlay_mm: 0, axialStiffness_N_per_mm: 5000, estimated: [] });
+    const own = resolveBearing(
+      bearing({
+        designation: '61902',
+        inner_shoulder_mm: 18.2,
+        outer_shoulder_mm: 25,
+        chamfer_mm: 0.2,
+        axial_play_mm: 0,
+        axial_stiffness_N_per_mm: 5000,
+      }),
+    );
+    expect(own).toMatchObject({
+      innerShoulder_mm: 18.2,
+      outerShoulder_mm: 25,
+      abutmentMax_mm: 18.2,
+      chamfer_mm: 0.2,
+      axialPlay_mm: 0,
+      axialStiffness_N_per_mm: 5000,
+      estimated: [],
+    });
   });
 
   test('known by its size alone: the faces are estimated, and how far they may be off is said', () => {
@@ -131,7 +205,9 @@ describe('resolveBearing', () => {
     const wide = resolveBearing(bearing({ designation: '63002' }));
     expect(wide.estimated).toContain('shoulders');
     expect(wide.shoulderDoubt_mm).toBe(0.6);
-    expect(resolveBearing(bearing({ designation: '63002', inner_shoulder_mm: 18.3, outer_shoulder_mm: 28.2 })).estimated).not.toContain('shoulders');
+    expect(
+      resolveBearing(bearing({ designation: '63002', inner_shoulder_mm: 18.3, outer_shoulder_mm: 28.2 })).estimated,
+    ).not.toContain('shoulders');
   });
 
   test('without sizes it is a fault of the program', () => {

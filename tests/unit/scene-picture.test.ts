@@ -1,13 +1,40 @@
 // What stands where on the stage: offsets, frames, labels, marks, section and picking, all without a GPU.
 import { readFileSync, readdirSync } from 'node:fs';
 import fc from 'fast-check';
-import { BufferGeometry, Mesh, MeshBasicMaterial, PerspectiveCamera, Plane, Raycaster, Vector3, type Intersection } from 'three';
+import {
+  BufferGeometry,
+  Mesh,
+  MeshBasicMaterial,
+  PerspectiveCamera,
+  Plane,
+  Raycaster,
+  Vector3,
+  type Intersection,
+} from 'three';
 import { describe, expect, test } from 'vitest';
-import { analyse, inAxleOrder, readModel, type Analysis, type FaceReading, type PivotAnalysis, type PlacedItem, type Polygon } from '../../shared/index.ts';
+import {
+  analyse,
+  inAxleOrder,
+  readModel,
+  type Analysis,
+  type FaceReading,
+  type PivotAnalysis,
+  type PlacedItem,
+  type Polygon,
+} from '../../shared/index.ts';
 import { layoutFor } from '../../src/scene/apart.ts';
 import { ballPlaces } from '../../src/scene/balls.ts';
 import { placeCallouts } from '../../src/scene/callouts.ts';
-import { fieldOfView_deg, fitStand, frameAxes, overviewDirection, pivotDirection, pivotStand, type Frame, type View } from '../../src/scene/fit.ts';
+import {
+  fieldOfView_deg,
+  fitStand,
+  frameAxes,
+  overviewDirection,
+  pivotDirection,
+  pivotStand,
+  type Frame,
+  type View,
+} from '../../src/scene/fit.ts';
 import { toGeometry } from '../../src/scene/geometry.ts';
 import { circleLines } from '../../src/scene/item.ts';
 import { partLabels, pivotLabels, shortName } from '../../src/scene/labels.ts';
@@ -16,7 +43,16 @@ import { annulus, arrowMarks, doubleLine, faceBands, PROUD_mm } from '../../src/
 import { ease, Motion } from '../../src/scene/motion.ts';
 import { facingColour, SIGNAL, STAGE } from '../../src/scene/palette.ts';
 import { raycastBehind, raycastNothing } from '../../src/scene/picking.ts';
-import { anchorsOf, cornersOf, itemsOf, placeItems, reachOf, troubledItems, type Layout, type Place } from '../../src/scene/placement.ts';
+import {
+  anchorsOf,
+  cornersOf,
+  itemsOf,
+  placeItems,
+  reachOf,
+  troubledItems,
+  type Layout,
+  type Place,
+} from '../../src/scene/placement.ts';
 import { axisOnScreen, projectLabel } from '../../src/scene/project.ts';
 import { capSurface } from '../../src/scene/section.ts';
 import { shockShape } from '../../src/scene/shock.ts';
@@ -39,29 +75,39 @@ const STAGES = [
   [1920, 760],
 ] as const;
 const VIEWS: View[] = ['drive', 'non-drive', 'above', 'three-quarter'];
-const frameOf = (width: number, height: number): Frame => ({ width, height, clear: { top: 52, bottom: width < 640 ? 62 : 56 }, isPaired: false });
+const frameOf = (width: number, height: number): Frame => ({
+  width,
+  height,
+  clear: { top: 52, bottom: width < 640 ? 62 : 56 },
+  isPaired: false,
+});
 const layoutOf = (pivot: PivotAnalysis): Layout => layoutFor(pivot, 'three-quarter', frameOf(1024, 600), 'both');
 
 describe('apart', () => {
   test('closed, everything is home', () => {
-    for (const pivot of pivots) for (const { offset_mm } of Object.values(placeItems(pivot, layoutOf(pivot), 0))) expect(Math.abs(offset_mm)).toBe(0);
+    for (const pivot of pivots)
+      for (const { offset_mm } of Object.values(placeItems(pivot, layoutOf(pivot), 0)))
+        expect(Math.abs(offset_mm)).toBe(0);
   });
 
-  test.each([0.25, 1])('apart by %f, parts of a row keep their order and never overlap more than when tight', (apart) => {
-    for (const pivot of pivots) {
-      const layout = layoutOf(pivot);
-      for (const stack of pivot.stacks) {
-        const row = inAxleOrder(stack).filter((item) => item.role !== 'axle');
-        row.slice(1).forEach((item, k) => {
-          const before = row[k]!;
-          const homeGap = item.from_mm - before.to_mm;
-          const gap = homeGap + apart * (layout[item.id]! - layout[before.id]!);
-          expect(gap, `${before.id} ${item.id}`).toBeGreaterThan(homeGap - 1e-9);
-          if (apart === 1) expect(gap, `${before.id} ${item.id}`).toBeGreaterThan(0);
-        });
+  test.each([0.25, 1])(
+    'apart by %f, parts of a row keep their order and never overlap more than when tight',
+    (apart) => {
+      for (const pivot of pivots) {
+        const layout = layoutOf(pivot);
+        for (const stack of pivot.stacks) {
+          const row = inAxleOrder(stack).filter((item) => item.role !== 'axle');
+          row.slice(1).forEach((item, k) => {
+            const before = row[k]!;
+            const homeGap = item.from_mm - before.to_mm;
+            const gap = homeGap + apart * (layout[item.id]! - layout[before.id]!);
+            expect(gap, `${before.id} ${item.id}`).toBeGreaterThan(homeGap - 1e-9);
+            if (apart === 1) expect(gap, `${before.id} ${item.id}`).toBeGreaterThan(0);
+          });
+        }
       }
-    }
-  });
+    },
+  );
 
   test('two stacks of one pivot go outward from their inner ends and stay clear of one another', () => {
     expect(twoStacks.length).toBeGreaterThan(0);
@@ -70,7 +116,12 @@ describe('apart', () => {
       const ends = pivot.stacks.map((stack) => {
         const low = Math.min(...stack.items.map((item) => item.from_mm + layout[item.id]!));
         const high = Math.max(...stack.items.map((item) => item.to_mm + layout[item.id]!));
-        return { low, high, homeLow: Math.min(...stack.items.map((item) => item.from_mm)), homeHigh: Math.max(...stack.items.map((item) => item.to_mm)) };
+        return {
+          low,
+          high,
+          homeLow: Math.min(...stack.items.map((item) => item.from_mm)),
+          homeHigh: Math.max(...stack.items.map((item) => item.to_mm)),
+        };
       });
       const [left, right] = ends.sort((a, b) => a.low - b.low);
       expect(left!.high).toBeLessThanOrEqual(right!.low);
@@ -80,12 +131,21 @@ describe('apart', () => {
   });
 
   /** The outline of an item on the screen as a convex polygon, px. */
-  function silhouette(pivot: PivotAnalysis, item: PlacedItem, offset_mm: number, camera: PerspectiveCamera, width: number, height: number): [number, number][] {
+  function silhouette(
+    pivot: PivotAnalysis,
+    item: PlacedItem,
+    offset_mm: number,
+    camera: PerspectiveCamera,
+    width: number,
+    height: number,
+  ): [number, number][] {
     const points = item.solids.flatMap(({ polygon }) =>
       polygon.flatMap(([r, z]) =>
         Array.from({ length: 48 }, (_, k): [number, number] => {
           const t = (Math.PI * k) / 24;
-          const p = new Vector3(pivot.x_mm + r * Math.cos(t), pivot.y_mm + r * Math.sin(t), z + offset_mm).project(camera);
+          const p = new Vector3(pivot.x_mm + r * Math.cos(t), pivot.y_mm + r * Math.sin(t), z + offset_mm).project(
+            camera,
+          );
           return [(p.x * width) / 2, (p.y * height) / 2];
         }),
       ),
@@ -98,11 +158,16 @@ describe('apart', () => {
       for (const view of VIEWS) {
         const layout = layoutFor(pivot, view, frameOf(width, height), 'both');
         const camera = cameraAt(cornersOf(pivot, placeItems(pivot, layout, 1)), view, width, height);
-        const outlines = itemsOf(pivot).map((item) => ({ id: item.id, hull: silhouette(pivot, item, layout[item.id]!, camera, width, height) }));
+        const outlines = itemsOf(pivot).map((item) => ({
+          id: item.id,
+          hull: silhouette(pivot, item, layout[item.id]!, camera, width, height),
+        }));
         outlines.forEach((one, k) => {
-          for (const other of outlines.slice(k + 1)) expect(gapBetween(one.hull, other.hull), `${view} ${one.id} ${other.id}`).toBeGreaterThan(0);
+          for (const other of outlines.slice(k + 1))
+            expect(gapBetween(one.hull, other.hull), `${view} ${one.id} ${other.id}`).toBeGreaterThan(0);
           // The camera holds the whole row: no wider than the stage.
-          for (const [x, y] of one.hull) expect(Math.max(Math.abs(x) / width, Math.abs(y) / height)).toBeLessThanOrEqual(0.5);
+          for (const [x, y] of one.hull)
+            expect(Math.max(Math.abs(x) / width, Math.abs(y) / height)).toBeLessThanOrEqual(0.5);
         });
       }
     }
@@ -118,36 +183,43 @@ describe('apart', () => {
     }
   });
 
-  test.each(['drive', 'non-drive'] as const)('pulled on the %s side alone, the other side stays home and this side comes out', (side) => {
-    const sign = side === 'drive' ? 1 : -1;
-    for (const pivot of pivots.filter(({ stacks }) => stacks.length === 1)) {
-      const stack = pivot.stacks[0]!;
-      const layout = layoutFor(pivot, 'three-quarter', frameOf(1024, 600), side);
-      const row = stack.items.filter(({ role }) => role !== 'axle');
-      const middle = (Math.min(...row.map(({ from_mm }) => from_mm)) + Math.max(...row.map(({ to_mm }) => to_mm))) / 2;
-      const moved = row.filter((item) => Math.abs(layout[item.id]!) > 1e-9);
-      expect(moved.length, pivot.id).toBeGreaterThan(0);
-      for (const item of row) {
-        const place = (item.from_mm + item.to_mm) / 2;
-        if (sign * (place - middle) < 0) expect(Math.abs(layout[item.id]!), item.id).toBe(0);
-        else expect(sign * layout[item.id]!, item.id).toBeGreaterThanOrEqual(0);
+  test.each(['drive', 'non-drive'] as const)(
+    'pulled on the %s side alone, the other side stays home and this side comes out',
+    (side) => {
+      const sign = side === 'drive' ? 1 : -1;
+      for (const pivot of pivots.filter(({ stacks }) => stacks.length === 1)) {
+        const stack = pivot.stacks[0]!;
+        const layout = layoutFor(pivot, 'three-quarter', frameOf(1024, 600), side);
+        const row = stack.items.filter(({ role }) => role !== 'axle');
+        const middle =
+          (Math.min(...row.map(({ from_mm }) => from_mm)) + Math.max(...row.map(({ to_mm }) => to_mm))) / 2;
+        const moved = row.filter((item) => Math.abs(layout[item.id]!) > 1e-9);
+        expect(moved.length, pivot.id).toBeGreaterThan(0);
+        for (const item of row) {
+          const place = (item.from_mm + item.to_mm) / 2;
+          if (sign * (place - middle) < 0) expect(Math.abs(layout[item.id]!), item.id).toBe(0);
+          else expect(sign * layout[item.id]!, item.id).toBeGreaterThanOrEqual(0);
+        }
+        const axle = stack.items.find(({ role }) => role === 'axle')!;
+        if (stack.from === side) expect(sign * layout[axle.id]!).toBeGreaterThan(0);
+        else expect(layout[axle.id]).toBe(0);
       }
-      const axle = stack.items.find(({ role }) => role === 'axle')!;
-      if (stack.from === side) expect(sign * layout[axle.id]!).toBeGreaterThan(0);
-      else expect(layout[axle.id]).toBe(0);
-    }
-    for (const pivot of twoStacks) {
-      const layout = layoutFor(pivot, 'three-quarter', frameOf(1024, 600), side);
-      expect(Object.values(layout).some((offset) => sign * offset > 0)).toBe(true);
-      expect(Object.values(layout).every((offset) => sign * offset >= 0)).toBe(true);
-    }
-  });
+      for (const pivot of twoStacks) {
+        const layout = layoutFor(pivot, 'three-quarter', frameOf(1024, 600), side);
+        expect(Object.values(layout).some((offset) => sign * offset > 0)).toBe(true);
+        expect(Object.values(layout).every((offset) => sign * offset >= 0)).toBe(true);
+      }
+    },
+  );
 
   test('a step puts fitted items where it says and the rest fully apart', () => {
     const pivot = pivots.find((candidate) => candidate.stacks.length === 1)!;
     const layout = layoutOf(pivot);
     const [first, second] = itemsOf(pivot);
-    const places = placeItems(pivot, layout, 0.2, { [first!.id]: { offset_mm: -7, on: true }, [second!.id]: { offset_mm: 99, on: false } });
+    const places = placeItems(pivot, layout, 0.2, {
+      [first!.id]: { offset_mm: -7, on: true },
+      [second!.id]: { offset_mm: 99, on: false },
+    });
     expect(places[first!.id]).toEqual({ offset_mm: -7, isAway: false });
     expect(places[second!.id]).toEqual({ offset_mm: layout[second!.id], isAway: true });
     const third = itemsOf(pivot)[2]!;
@@ -161,7 +233,9 @@ describe('places of members', () => {
       const anchors = anchorsOf(model);
       for (const pivot of model.pivots) {
         for (const stack of pivot.stacks) {
-          const named = stack.row.flatMap((entry) => (entry.member !== undefined && entry.bore !== undefined ? [`${entry.member}/${entry.bore}`] : []));
+          const named = stack.row.flatMap((entry) =>
+            entry.member !== undefined && entry.bore !== undefined ? [`${entry.member}/${entry.bore}`] : [],
+          );
           if (stack.receiver.includes('/')) named.push(stack.receiver);
           for (const name of named) {
             const [member, bore] = name.split('/') as [string, string];
@@ -207,19 +281,22 @@ describe('camera', () => {
     return [across, upward];
   }
 
-  test.each([16 / 9, 1, 390 / 600, 0.4])('at aspect %f every view keeps every pivot inside its margin, and fills it', (aspect) => {
-    for (const pivot of pivots) {
-      const corners = cornersOf(pivot, placeItems(pivot, layoutOf(pivot), 1));
-      for (const view of views) {
-        const margin = { across: 0.12, upward: 0.3 };
-        const stand = fitStand(corners, pivotDirection(view, aspect), fov, aspect, margin);
-        const [across, upward] = reach(corners, stand, aspect);
-        expect(across).toBeLessThan(1 - margin.across + 1e-6);
-        expect(upward).toBeLessThan(1 - margin.upward + 1e-6);
-        expect(Math.max(across / (1 - margin.across), upward / (1 - margin.upward))).toBeCloseTo(1, 4);
+  test.each([16 / 9, 1, 390 / 600, 0.4])(
+    'at aspect %f every view keeps every pivot inside its margin, and fills it',
+    (aspect) => {
+      for (const pivot of pivots) {
+        const corners = cornersOf(pivot, placeItems(pivot, layoutOf(pivot), 1));
+        for (const view of views) {
+          const margin = { across: 0.12, upward: 0.3 };
+          const stand = fitStand(corners, pivotDirection(view, aspect), fov, aspect, margin);
+          const [across, upward] = reach(corners, stand, aspect);
+          expect(across).toBeLessThan(1 - margin.across + 1e-6);
+          expect(upward).toBeLessThan(1 - margin.upward + 1e-6);
+          expect(Math.max(across / (1 - margin.across), upward / (1 - margin.upward))).toBeCloseTo(1, 4);
+        }
       }
-    }
-  });
+    },
+  );
 
   test('the side one stands on is the side of the view', () => {
     for (const aspect of [2.4, 1.5, 0.6]) {
@@ -231,7 +308,8 @@ describe('camera', () => {
   });
 
   test('on a wide picture the drive side lies on the right in every view of a pivot, as on the bench row', () => {
-    for (const view of views) for (const aspect of [1.2, 2.4]) expect(frameAxes(pivotDirection(view, aspect))[0][2]).toBeGreaterThan(0.5);
+    for (const view of views)
+      for (const aspect of [1.2, 2.4]) expect(frameAxes(pivotDirection(view, aspect))[0][2]).toBeGreaterThan(0.5);
   });
 
   test('seen from the drive side the bike points right', () => {
@@ -240,8 +318,16 @@ describe('camera', () => {
 });
 
 describe('labels', () => {
-  const wish = fc.record({ x: fc.integer({ min: 0, max: 960 }), y: fc.integer({ min: 0, max: 440 }), r: fc.integer({ min: 0, max: 70 }), width: fc.integer({ min: 30, max: 170 }), isFirst: fc.boolean() });
-  const wishes = fc.array(wish, { minLength: 1, maxLength: 18 }).map((all) => all.map((one, k): LabelWish => ({ ...one, id: `p${k}`, height: 26 })));
+  const wish = fc.record({
+    x: fc.integer({ min: 0, max: 960 }),
+    y: fc.integer({ min: 0, max: 440 }),
+    r: fc.integer({ min: 0, max: 70 }),
+    width: fc.integer({ min: 30, max: 170 }),
+    isFirst: fc.boolean(),
+  });
+  const wishes = fc
+    .array(wish, { minLength: 1, maxLength: 18 })
+    .map((all) => all.map((one, k): LabelWish => ({ ...one, id: `p${k}`, height: 26 })));
   const axis = fc.tuple(fc.integer({ min: -10, max: 10 }), fc.integer({ min: -10, max: 10 }));
   const taken: Box[] = [{ left: 20, top: 380, width: 150, height: 22 }];
   const settings = { seed: 20240611, numRuns: 150 };
@@ -267,11 +353,22 @@ describe('labels', () => {
   });
 
   test('call-outs stay clear of the side markers as well (seed 20240611)', () => {
-    const dots = fc.array(fc.record({ x: fc.integer({ min: 250, max: 700 }), y: fc.integer({ min: 10, max: 330 }) }), { minLength: 1, maxLength: 6 });
+    const dots = fc.array(fc.record({ x: fc.integer({ min: 250, max: 700 }), y: fc.integer({ min: 10, max: 330 }) }), {
+      minLength: 1,
+      maxLength: 6,
+    });
     fc.assert(
       fc.property(dots, fc.integer({ min: 20, max: 640 }), (all, left) => {
-        const field: LabelField = { width: 960, height: 340, axis: [1, 0], taken: [{ left, top: 312, width: 130, height: 22 }] };
-        const placed = placeCallouts(all.map((dot, k): LabelWish => ({ ...dot, id: `p${k}`, r: 12, width: 150, height: 44, isFirst: true })), field);
+        const field: LabelField = {
+          width: 960,
+          height: 340,
+          axis: [1, 0],
+          taken: [{ left, top: 312, width: 130, height: 22 }],
+        };
+        const placed = placeCallouts(
+          all.map((dot, k): LabelWish => ({ ...dot, id: `p${k}`, r: 12, width: 150, height: 44, isFirst: true })),
+          field,
+        );
         expect(placed).toHaveLength(all.length);
         expectClear(placed, field);
       }),
@@ -283,7 +380,8 @@ describe('labels', () => {
     fc.assert(
       fc.property(wishes, axis, (all, direction) => {
         const placed = placeLabels(all, { width: 960, height: 440, axis: direction, taken });
-        for (const one of all.filter(({ isFirst }) => isFirst)) expect(placed.some(({ id }) => id === one.id)).toBe(true);
+        for (const one of all.filter(({ isFirst }) => isFirst))
+          expect(placed.some(({ id }) => id === one.id)).toBe(true);
       }),
       settings,
     );
@@ -291,7 +389,15 @@ describe('labels', () => {
 
   test('the picture decides, not the order in which parts come', () => {
     const field: LabelField = { width: 960, height: 440, axis: [1, 0.2], taken };
-    const all: LabelWish[] = Array.from({ length: 9 }, (_, k) => ({ id: `p${k}`, x: 80 + 90 * k, y: 200 + 12 * k, r: 30, width: 110, height: 26, isFirst: false }));
+    const all: LabelWish[] = Array.from({ length: 9 }, (_, k) => ({
+      id: `p${k}`,
+      x: 80 + 90 * k,
+      y: 200 + 12 * k,
+      r: 30,
+      width: 110,
+      height: 26,
+      isFirst: false,
+    }));
     const byId = (a: { id: string }, b: { id: string }): number => a.id.localeCompare(b.id);
     expect(placeLabels([...all].reverse(), field).sort(byId)).toEqual(placeLabels(all, field).sort(byId));
   });
@@ -307,7 +413,17 @@ describe('labels', () => {
       [580, 307],
       [524, 348],
       [474, 400],
-    ].map(([x, y], k): LabelWish => ({ id: `p${k}`, x: (x! * width) / 960, y: (y! * height) / 540, r: 12, width: width > 500 ? 180 : 140, height: 44, isFirst: true }));
+    ].map(
+      ([x, y], k): LabelWish => ({
+        id: `p${k}`,
+        x: (x! * width) / 960,
+        y: (y! * height) / 540,
+        r: 12,
+        width: width > 500 ? 180 : 140,
+        height: 44,
+        isFirst: true,
+      }),
+    );
     const field: LabelField = { width, height, axis: [1, 0], taken: [] };
     const placed = placeCallouts(dots, field);
     expect(placed).toHaveLength(6);
@@ -320,51 +436,87 @@ describe('labels', () => {
     return { width: 18 + 0.6 * type * text.length, height: 1.25 * type + 8.4 };
   }
 
-  test.each(STAGES)('on %i × %i no name, line or part of a pulled row lies over another, from any view', (width, height) => {
-    const quiet = { litId: undefined, selectedId: undefined, active: new Set<string>(), troubled: new Set<string>(), rubs: new Set<string>() };
-    const frame = frameOf(width, height);
-    const inner = { width, height: height - frame.clear.top - frame.clear.bottom };
-    let named = 0;
-    let wanted = 0;
-    for (const pivot of pivots) {
-      for (const view of VIEWS) {
-        const layout = layoutFor(pivot, view, frame, 'both');
-        const places = placeItems(pivot, layout, 1);
-        const camera = cameraAt(cornersOf(pivot, places), view, width, height);
-        camera.setViewOffset(width, height, 0, (frame.clear.bottom - frame.clear.top) / 2, width, height);
-        const specs = partLabels(pivot, places, true, quiet);
-        const wishes = specs.map((spec): LabelWish => {
-          const seen = projectLabel(spec, layout[spec.id]!, camera, { width, height });
-          return { ...seen, y: seen.y - frame.clear.top, ...sizeOf(spec.text, width) };
-        });
-        const field: LabelField = { ...inner, axis: axisOnScreen(specs, camera, { width, height }), taken: [] };
-        const placed = placeLabels(wishes, field);
-        expectClear(placed, field);
-        const length = Math.hypot(...field.axis);
-        const [u, n] = [[field.axis[0] / length, field.axis[1] / length], [-field.axis[1] / length, field.axis[0] / length]] as const;
-        for (const one of placed) {
-          for (const other of placed) if (other !== one) expect(crosses(one.from, one.to, other, 0), `${view} ${one.id} ${other.id}`).toBe(false);
-          for (const wish of wishes) {
-            // The part's own frame: its outline lies within a rectangle along the axis.
-            const local = ([x, y]: readonly [number, number]): [number, number] => [(x - wish.x) * u[0] + (y - wish.y) * u[1], (x - wish.x) * n[0] + (y - wish.y) * n[1]];
-            const part: Box = { left: -wish.half!, top: -wish.r, width: 2 * wish.half!, height: 2 * wish.r };
-            if (wish.id !== one.id) expect(crosses(local(one.from), local(one.to), part, 0), `${view} line of ${one.id}, ${wish.id}`).toBe(false);
-            const corners = [[one.left, one.top], [one.left + one.width, one.top], [one.left + one.width, one.top + one.height], [one.left, one.top + one.height]] as const;
-            corners.forEach((a, k) => expect(crosses(local(a), local(corners[(k + 1) % 4]!), part, 0), `${view} ${one.id} on ${wish.id}`).toBe(false));
+  test.each(STAGES)(
+    'on %i × %i no name, line or part of a pulled row lies over another, from any view',
+    (width, height) => {
+      const quiet = {
+        litId: undefined,
+        selectedId: undefined,
+        active: new Set<string>(),
+        troubled: new Set<string>(),
+        rubs: new Set<string>(),
+      };
+      const frame = frameOf(width, height);
+      const inner = { width, height: height - frame.clear.top - frame.clear.bottom };
+      let named = 0;
+      let wanted = 0;
+      for (const pivot of pivots) {
+        for (const view of VIEWS) {
+          const layout = layoutFor(pivot, view, frame, 'both');
+          const places = placeItems(pivot, layout, 1);
+          const camera = cameraAt(cornersOf(pivot, places), view, width, height);
+          camera.setViewOffset(width, height, 0, (frame.clear.bottom - frame.clear.top) / 2, width, height);
+          const specs = partLabels(pivot, places, true, quiet);
+          const wishes = specs.map((spec): LabelWish => {
+            const seen = projectLabel(spec, layout[spec.id]!, camera, { width, height });
+            return { ...seen, y: seen.y - frame.clear.top, ...sizeOf(spec.text, width) };
+          });
+          const field: LabelField = { ...inner, axis: axisOnScreen(specs, camera, { width, height }), taken: [] };
+          const placed = placeLabels(wishes, field);
+          expectClear(placed, field);
+          const length = Math.hypot(...field.axis);
+          const [u, n] = [
+            [field.axis[0] / length, field.axis[1] / length],
+            [-field.axis[1] / length, field.axis[0] / length],
+          ] as const;
+          for (const one of placed) {
+            for (const other of placed)
+              if (other !== one)
+                expect(crosses(one.from, one.to, other, 0), `${view} ${one.id} ${other.id}`).toBe(false);
+            for (const wish of wishes) {
+              // The part's own frame: its outline lies within a rectangle along the axis.
+              const local = ([x, y]: readonly [number, number]): [number, number] => [
+                (x - wish.x) * u[0] + (y - wish.y) * u[1],
+                (x - wish.x) * n[0] + (y - wish.y) * n[1],
+              ];
+              const part: Box = { left: -wish.half!, top: -wish.r, width: 2 * wish.half!, height: 2 * wish.r };
+              if (wish.id !== one.id)
+                expect(crosses(local(one.from), local(one.to), part, 0), `${view} line of ${one.id}, ${wish.id}`).toBe(
+                  false,
+                );
+              const corners = [
+                [one.left, one.top],
+                [one.left + one.width, one.top],
+                [one.left + one.width, one.top + one.height],
+                [one.left, one.top + one.height],
+              ] as const;
+              corners.forEach((a, k) =>
+                expect(
+                  crosses(local(a), local(corners[(k + 1) % 4]!), part, 0),
+                  `${view} ${one.id} on ${wish.id}`,
+                ).toBe(false),
+              );
+            }
           }
+          named += placed.length;
+          wanted += wishes.length;
         }
-        named += placed.length;
-        wanted += wishes.length;
       }
-    }
-    // A phone has no room for all names at once; there the one that is touched is named.
-    expect(named / wanted).toBeGreaterThan(width < 640 ? 0.5 : 0.97);
-  });
+      // A phone has no room for all names at once; there the one that is touched is named.
+      expect(named / wanted).toBeGreaterThan(width < 640 ? 0.5 : 0.97);
+    },
+  );
 
   test('parts are named when far enough apart; trouble, a pick and the active part always are', () => {
     const pivot = pivots[0]!;
     const [a, b, c] = itemsOf(pivot).map((item) => item.id) as [string, string, string];
-    const emphasis = { litId: undefined, selectedId: a, active: new Set([b]), troubled: new Set([c]), rubs: new Set<string>() };
+    const emphasis = {
+      litId: undefined,
+      selectedId: a,
+      active: new Set([b]),
+      troubled: new Set([c]),
+      rubs: new Set<string>(),
+    };
     const places = placeItems(pivot, layoutOf(pivot), 0);
     const few = partLabels(pivot, places, false, emphasis);
     expect(few.map(({ id }) => id).sort()).toEqual([a, b, c].sort());
@@ -389,18 +541,25 @@ describe('marks', () => {
     [7.6, 5],
   ];
   const places = (positions: readonly number[]): { r: number; angle: number; z: number }[] =>
-    positions.flatMap((x, k) => (k % 3 === 0 ? [{ r: Math.hypot(x, positions[k + 1]!), angle: Math.atan2(positions[k + 1]!, x), z: positions[k + 2]! }] : []));
+    positions.flatMap((x, k) =>
+      k % 3 === 0
+        ? [{ r: Math.hypot(x, positions[k + 1]!), angle: Math.atan2(positions[k + 1]!, x), z: positions[k + 2]! }]
+        : [],
+    );
 
-  test.each(['drive', 'non-drive'] as const)('arrows toward the %s side have their tip there and their wings behind', (side) => {
-    const sign = side === 'drive' ? 1 : -1;
-    const points = places(arrowMarks(cone, side).positions);
-    const forward = Math.max(...points.map(({ z }) => sign * z));
-    const tips = points.filter(({ z }) => sign * z > forward - 1e-9);
-    const wings = points.filter(({ z }) => sign * z < Math.min(...points.map((p) => sign * p.z)) + 1e-9);
-    // One tip an arrow, at its middle angle: the first arrow is centred on angle 0.
-    expect(tips.some(({ angle }) => Math.abs(angle) < 1e-9)).toBe(true);
-    expect(wings.every(({ angle }) => Math.abs(angle) > 0.02)).toBe(true);
-  });
+  test.each(['drive', 'non-drive'] as const)(
+    'arrows toward the %s side have their tip there and their wings behind',
+    (side) => {
+      const sign = side === 'drive' ? 1 : -1;
+      const points = places(arrowMarks(cone, side).positions);
+      const forward = Math.max(...points.map(({ z }) => sign * z));
+      const tips = points.filter(({ z }) => sign * z > forward - 1e-9);
+      const wings = points.filter(({ z }) => sign * z < Math.min(...points.map((p) => sign * p.z)) + 1e-9);
+      // One tip an arrow, at its middle angle: the first arrow is centred on angle 0.
+      expect(tips.some(({ angle }) => Math.abs(angle) < 1e-9)).toBe(true);
+      expect(wings.every(({ angle }) => Math.abs(angle) > 0.02)).toBe(true);
+    },
+  );
 
   test('a mark follows the surface, a hair proud of it', () => {
     for (const { r, z } of places(arrowMarks(cone, 'drive').positions)) {
@@ -413,7 +572,9 @@ describe('marks', () => {
     const { positions, index } = arrowMarks(cone, side);
     const at = (k: number): Vector3 => new Vector3(...positions.slice(3 * index[k]!, 3 * index[k]! + 3));
     for (let k = 0; k < index.length; k += 3) {
-      const normal = at(k + 1).sub(at(k)).cross(at(k + 2).sub(at(k)));
+      const normal = at(k + 1)
+        .sub(at(k))
+        .cross(at(k + 2).sub(at(k)));
       // The tip of an arrow is a slice without width.
       if (normal.length() > 1e-9) expect(normal.dot(at(k).setZ(0))).toBeGreaterThan(0);
     }
@@ -431,9 +592,15 @@ describe('marks', () => {
   });
 
   test('a band lies where the faces touch and says on what; an open face is outlined whole; an edge can still be seen', () => {
-    const reading = (touches: FaceReading['touches']): FaceReading => ({ bears: touches[0]?.bears ?? 'nothing', force_N: 0, touches });
+    const reading = (touches: FaceReading['touches']): FaceReading => ({
+      bears: touches[0]?.bears ?? 'nothing',
+      force_N: 0,
+      touches,
+    });
     const touch = { with: 's/b', own: 'body', bears: 'outer-ring', force_N: 900, gap_mm: 0, pressure_MPa: 1 } as const;
-    expect(faceBands(cone, reading([{ ...touch, bands_mm: [[11.5, 12.8]] }]), 1)).toEqual([{ pattern: 'hatched', r0_mm: 11.5, r1_mm: 12.8, z_mm: 5, sign: 1, with: 's/b' }]);
+    expect(faceBands(cone, reading([{ ...touch, bands_mm: [[11.5, 12.8]] }]), 1)).toEqual([
+      { pattern: 'hatched', r0_mm: 11.5, r1_mm: 12.8, z_mm: 5, sign: 1, with: 's/b' },
+    ]);
     expect(faceBands(cone, reading([]), -1)).toEqual([{ pattern: 'open', r0_mm: 7.6, r1_mm: 8.9, z_mm: 0, sign: -1 }]);
     const [edge] = faceBands(cone, reading([{ ...touch, bands_mm: [[12, 12]] }]), 1);
     expect(edge!.r1_mm - edge!.r0_mm).toBeCloseTo(0.5, 9);
@@ -452,7 +619,13 @@ describe('marks', () => {
     for (const sign of [1, -1] as const) {
       const { positions, index } = annulus(5, 8, 3, sign, 12);
       const at = (k: number): Vector3 => new Vector3(...positions.slice(3 * index[k]!, 3 * index[k]! + 3));
-      expect(Math.sign(at(1).sub(at(0)).cross(at(2).sub(at(0))).z)).toBe(sign);
+      expect(
+        Math.sign(
+          at(1)
+            .sub(at(0))
+            .cross(at(2).sub(at(0))).z,
+        ),
+      ).toBe(sign);
     }
   });
 });
@@ -491,7 +664,12 @@ describe('section and picking', () => {
     for (const count of [9, 10]) {
       const places = ballPlaces({ count, diameter_mm: 4, circle_mm: 21.5, z_mm: 3 });
       expect(places.every(([, y]) => y < 1e-6)).toBe(true);
-      expect(places.filter(([, y]) => Math.abs(y) < 1e-6).map(([x]) => Math.round(x * 100) / 100).sort((a, b) => a - b)).toEqual([-10.75, 10.75]);
+      expect(
+        places
+          .filter(([, y]) => Math.abs(y) < 1e-6)
+          .map(([x]) => Math.round(x * 100) / 100)
+          .sort((a, b) => a - b),
+      ).toEqual([-10.75, 10.75]);
     }
   });
 
@@ -594,7 +772,8 @@ describe('colours', () => {
   };
 
   test('marks stand out from the ring they are on, bands from their plate', () => {
-    for (const body of [SIGNAL.smallToNonDrive, SIGNAL.smallToDrive, SIGNAL.sameBothWays]) expect(contrast(body, SIGNAL.ink)).toBeGreaterThan(3);
+    for (const body of [SIGNAL.smallToNonDrive, SIGNAL.smallToDrive, SIGNAL.sameBothWays])
+      expect(contrast(body, SIGNAL.ink)).toBeGreaterThan(3);
     expect(contrast(SIGNAL.plate, SIGNAL.ink)).toBeGreaterThan(4.5);
     expect(contrast(SIGNAL.plate, SIGNAL.trouble)).toBeGreaterThan(3);
   });
@@ -605,14 +784,23 @@ describe('colours', () => {
 
   test('words on labels keep 4.5:1 in both themes', () => {
     const css = readFileSync('src/scene/scene.css', 'utf8');
-    const block = (selector: string): string => css.slice(css.indexOf(selector), css.indexOf('}', css.indexOf(selector)));
+    const block = (selector: string): string =>
+      css.slice(css.indexOf(selector), css.indexOf('}', css.indexOf(selector)));
     const value = (text: string, name: string): string => {
       const raw = new RegExp(`--${name}: ([^;]+);`).exec(text)![1]!;
       const rgb = /rgb\((\d+) (\d+) (\d+)/.exec(raw);
-      return rgb ? `#${rgb.slice(1, 4).map((part) => Number(part).toString(16).padStart(2, '0')).join('')}` : raw;
+      return rgb
+        ? `#${rgb
+            .slice(1, 4)
+            .map((part) => Number(part).toString(16).padStart(2, '0'))
+            .join('')}`
+        : raw;
     };
     const [dark, light] = [block('.scene {'), block(".scene[data-theme='light'] {")];
-    for (const [text, stage] of [[dark, STAGE.dark], [light, STAGE.light]] as const) {
+    for (const [text, stage] of [
+      [dark, STAGE.dark],
+      [light, STAGE.light],
+    ] as const) {
       expect(contrast(value(text, 'label'), value(text, 'label-words'))).toBeGreaterThan(4.5);
       expect(contrast(value(text, 'pick'), value(text, 'on-pick'))).toBeGreaterThan(4.5);
       expect(contrast(value(text, 'side'), stage.inner)).toBeGreaterThan(4.5);
@@ -624,7 +812,12 @@ describe('colours', () => {
   test('facing is told by where the small face looks, and nothing else', () => {
     const rings = pivots.flatMap(itemsOf).filter(({ role }) => role === 'ring');
     for (const ring of rings) {
-      const wanted = ring.smallFace === undefined ? SIGNAL.sameBothWays : ring.smallFace === 'drive' ? SIGNAL.smallToDrive : SIGNAL.smallToNonDrive;
+      const wanted =
+        ring.smallFace === undefined
+          ? SIGNAL.sameBothWays
+          : ring.smallFace === 'drive'
+            ? SIGNAL.smallToDrive
+            : SIGNAL.smallToNonDrive;
       expect(facingColour(ring)).toBe(wanted);
     }
   });
@@ -632,7 +825,8 @@ describe('colours', () => {
 
 describe('trouble', () => {
   test('only findings that stop the job mark a part', () => {
-    const stopped = (pivot: PivotAnalysis): string[] => pivot.findings.filter(({ severity }) => severity === 'stop').flatMap(({ parts }) => parts);
+    const stopped = (pivot: PivotAnalysis): string[] =>
+      pivot.findings.filter(({ severity }) => severity === 'stop').flatMap(({ parts }) => parts);
     const base = analyses.find(({ model }) => model.id === 'class-rig')!;
     expect([...troubledItems(base)].sort()).toEqual([...new Set(base.pivots.flatMap(stopped))].sort());
     const worse: Analysis = {
@@ -659,7 +853,9 @@ describe('trouble', () => {
 function triangles(geometry: BufferGeometry): Vector3[][] {
   const position = geometry.getAttribute('position');
   const index = geometry.getIndex()!;
-  return Array.from({ length: index.count / 3 }, (_, k) => [0, 1, 2].map((j) => new Vector3().fromBufferAttribute(position, index.getX(3 * k + j))));
+  return Array.from({ length: index.count / 3 }, (_, k) =>
+    [0, 1, 2].map((j) => new Vector3().fromBufferAttribute(position, index.getX(3 * k + j))),
+  );
 }
 
 function normalOf([a, b, c]: Vector3[]): Vector3 {

@@ -29,9 +29,20 @@ describe('clamp band', () => {
     for (const stack of stacks) {
       const bands = clampBands(stack);
       const reference_N = columnReference(stack);
-      const cut = stack.items.filter((item) => item.inColumn && !isUncut(item) && stack.column.some(({ from, to }) => from === item.id || to === item.id));
+      const cut = stack.items.filter(
+        (item) =>
+          item.inColumn && !isUncut(item) && stack.column.some(({ from, to }) => from === item.id || to === item.id),
+      );
       expect([...bands.keys()].sort()).toEqual(cut.map(({ id }) => id).sort());
-      const scale = [...bands].flatMap(([id, band]) => stack.column.flatMap((link) => (link.from === id ? [band.to.width_mm / link.force_N] : link.to === id ? [band.from.width_mm / link.force_N] : [])));
+      const scale = [...bands].flatMap(([id, band]) =>
+        stack.column.flatMap((link) =>
+          link.from === id
+            ? [band.to.width_mm / link.force_N]
+            : link.to === id
+              ? [band.from.width_mm / link.force_N]
+              : [],
+        ),
+      );
       for (const one of scale) expect(one * reference_N).toBeCloseTo(scale[0]! * reference_N, 9);
       for (const [id, band] of bands) {
         for (const link of stack.column) {
@@ -48,14 +59,21 @@ describe('clamp band', () => {
   test('where a link is broken both parts end torn, short of their faces', () => {
     const whole = stacks.find((stack) => clampBands(stack).size >= 3)!;
     const link = whole.column.find(({ from, to }) => clampBands(whole).has(from) && clampBands(whole).has(to))!;
-    const broken: StackAnalysis = { ...whole, column: whole.column.map((one) => (one === link ? { ...one, force_N: 0, gap_mm: 0.3 } : one)) };
+    const broken: StackAnalysis = {
+      ...whole,
+      column: whole.column.map((one) => (one === link ? { ...one, force_N: 0, gap_mm: 0.3 } : one)),
+    };
     const bands = clampBands(broken);
     expect(bands.get(link.from)!.to.isTorn).toBe(true);
     expect(bands.get(link.to)!.from.isTorn).toBe(true);
     const left = bandOutline(bands.get(link.from)!, 0);
     const right = bandOutline(bands.get(link.to)!, 0);
-    expect(Math.max(...left.map(([, z]) => z))).toBeLessThan(broken.items.find(({ id }) => id === link.from)!.to_mm - 0.3);
-    expect(Math.min(...right.map(([, z]) => z))).toBeGreaterThan(broken.items.find(({ id }) => id === link.to)!.from_mm + 0.3);
+    expect(Math.max(...left.map(([, z]) => z))).toBeLessThan(
+      broken.items.find(({ id }) => id === link.from)!.to_mm - 0.3,
+    );
+    expect(Math.min(...right.map(([, z]) => z))).toBeGreaterThan(
+      broken.items.find(({ id }) => id === link.to)!.from_mm + 0.3,
+    );
     expect([...bands].filter(([, band]) => band.from.isTorn || band.to.isTorn)).toHaveLength(2);
   });
 
@@ -63,11 +81,17 @@ describe('clamp band', () => {
     for (const stack of stacks) {
       for (const band of clampBands(stack).values()) {
         const outline = bandOutline(band, 0);
-        const twice = outline.reduce((sum, [r, z], k) => sum + r * outline[(k + 1) % outline.length]![1] - outline[(k + 1) % outline.length]![0] * z, 0);
+        const twice = outline.reduce(
+          (sum, [r, z], k) =>
+            sum + r * outline[(k + 1) % outline.length]![1] - outline[(k + 1) % outline.length]![0] * z,
+          0,
+        );
         const { positions, index } = bandSurface(band, 0, 0.05);
         let area = 0;
         for (let k = 0; k < index.length; k += 3) {
-          const [a, b, c] = [0, 1, 2].map((j) => [positions[3 * index[k + j]!]!, positions[3 * index[k + j]! + 2]!] as const) as [readonly [number, number], readonly [number, number], readonly [number, number]];
+          const [a, b, c] = [0, 1, 2].map(
+            (j) => [positions[3 * index[k + j]!]!, positions[3 * index[k + j]! + 2]!] as const,
+          ) as [readonly [number, number], readonly [number, number], readonly [number, number]];
           // The y part of (b − a) × (c − a) in (x, z): positive when it looks to +y.
           const y = (b[1] - a[1]) * (c[0] - a[0]) - (b[0] - a[0]) * (c[1] - a[1]);
           expect(y).toBeGreaterThanOrEqual(-1e-9);
@@ -85,8 +109,13 @@ describe('hatching', () => {
       const hatches = pivotHatches(pivot.stacks);
       for (const stack of pivot.stacks) {
         const cut = stack.items.filter((item) => !isUncut(item));
-        cut.slice(1).forEach((item, k) => expect(hatches.get(item.id), `${cut[k]!.id} ${item.id}`).not.toEqual(hatches.get(cut[k]!.id)));
-        for (const item of stack.items.filter(isUncut)) expect(paintSection(item, { rise: 1, spacing_px: 4 }).index).toHaveLength(0);
+        cut
+          .slice(1)
+          .forEach((item, k) =>
+            expect(hatches.get(item.id), `${cut[k]!.id} ${item.id}`).not.toEqual(hatches.get(cut[k]!.id)),
+          );
+        for (const item of stack.items.filter(isUncut))
+          expect(paintSection(item, { rise: 1, spacing_px: 4 }).index).toHaveLength(0);
         for (const item of cut.filter(({ role }) => role === 'bearing')) {
           const style = hatches.get(item.id)!;
           for (const solid of item.solids) expect(solidHatch(solid, style) === undefined).toBe(solid.role === 'seal');
@@ -101,21 +130,24 @@ describe('turn of the cut', () => {
   const views: View[] = ['drive', 'non-drive', 'above', 'three-quarter'];
   const dot = (a: readonly number[], angle: number): number => a[0]! * Math.cos(angle) + a[1]! * Math.sin(angle);
 
-  test.each(views)('seen from %s: at rest it faces the viewer with the handle on top; dragged down, the handle comes nearer', (view) => {
-    for (const aspect of [0.6, 1.5, 2.4]) {
-      const direction = pivotDirection(view, aspect);
-      const facing = Math.atan2(direction[1], direction[0]);
-      const up = frameAxes(direction)[1];
-      const rest = rollCut(facing, direction, 0);
-      expect(rest.facing_rad).toBe(facing);
-      expect(dot(up, rest.handle_rad)).toBeGreaterThanOrEqual(0);
-      expect(Math.cos(rest.handle_rad - facing)).toBeCloseTo(0, 9);
-      const down = rollCut(facing, direction, 0.3);
-      expect(dot(direction, down.handle_rad)).toBeGreaterThan(dot(direction, rest.handle_rad));
-      const edge = rollCut(facing, direction, FARTHEST_turn);
-      expect(Math.cos(edge.facing_rad - facing)).toBeCloseTo(0, 9);
-    }
-  });
+  test.each(views)(
+    'seen from %s: at rest it faces the viewer with the handle on top; dragged down, the handle comes nearer',
+    (view) => {
+      for (const aspect of [0.6, 1.5, 2.4]) {
+        const direction = pivotDirection(view, aspect);
+        const facing = Math.atan2(direction[1], direction[0]);
+        const up = frameAxes(direction)[1];
+        const rest = rollCut(facing, direction, 0);
+        expect(rest.facing_rad).toBe(facing);
+        expect(dot(up, rest.handle_rad)).toBeGreaterThanOrEqual(0);
+        expect(Math.cos(rest.handle_rad - facing)).toBeCloseTo(0, 9);
+        const down = rollCut(facing, direction, 0.3);
+        expect(dot(direction, down.handle_rad)).toBeGreaterThan(dot(direction, rest.handle_rad));
+        const edge = rollCut(facing, direction, FARTHEST_turn);
+        expect(Math.cos(edge.facing_rad - facing)).toBeCloseTo(0, 9);
+      }
+    },
+  );
 
   test('every plane through the axis is within reach, and no turn goes further', () => {
     expect(FARTHEST_turn).toBeCloseTo(Math.PI / 2, 12);
@@ -130,17 +162,29 @@ describe('inset', () => {
       for (const item of itemsOf(pivot).filter(hasInset)) {
         const { window, solids, bands } = insetView(pivot, item);
         seen += 1;
-        expect(solids.filter(({ isOwn }) => isOwn), item.id).toHaveLength(item.solids.length);
+        expect(
+          solids.filter(({ isOwn }) => isOwn),
+          item.id,
+        ).toHaveLength(item.solids.length);
         for (const { polygon } of item.solids) {
-          for (const [r, z] of polygon) expect(r > window.r0_mm && r < window.r1_mm && z > window.z0_mm && z < window.z1_mm).toBe(true);
+          for (const [r, z] of polygon)
+            expect(r > window.r0_mm && r < window.r1_mm && z > window.z0_mm && z < window.z1_mm).toBe(true);
         }
-        expect(solids.some(({ isOwn }) => !isOwn), item.id).toBe(true);
+        expect(
+          solids.some(({ isOwn }) => !isOwn),
+          item.id,
+        ).toBe(true);
         if (item.role === 'ring') {
           const { polygon } = item.solids[0]!;
           expect(bands).toEqual([...faceBands(polygon, item.nonDrive, -1), ...faceBands(polygon, item.drive, 1)]);
         }
-        for (const touch of [...item.nonDrive.touches, ...item.drive.touches].filter(({ own }) => item.role === 'ring' || own === 'inner-ring')) {
-          expect(bands.some((band) => band.with === touch.with), `${item.id} ${touch.with}`).toBe(true);
+        for (const touch of [...item.nonDrive.touches, ...item.drive.touches].filter(
+          ({ own }) => item.role === 'ring' || own === 'inner-ring',
+        )) {
+          expect(
+            bands.some((band) => band.with === touch.with),
+            `${item.id} ${touch.with}`,
+          ).toBe(true);
         }
       }
     }
@@ -151,8 +195,16 @@ describe('inset', () => {
 describe('what it costs', () => {
   test('an opened pivot and the rest of its bike stay within the budget of triangles', () => {
     for (const { pivots: own } of analyses) {
-      const rest = own.map((pivot) => paintItems(itemsOf(pivot), { facets: FACETS.rest, rubs: new Set(), hasBands: false }, () => undefined).index.length / 3);
-      const open = own.map((pivot) => paintItems(itemsOf(pivot), { facets: FACETS.open, rubs: new Set(), hasBands: true }, () => undefined).index.length / 3);
+      const rest = own.map(
+        (pivot) =>
+          paintItems(itemsOf(pivot), { facets: FACETS.rest, rubs: new Set(), hasBands: false }, () => undefined).index
+            .length / 3,
+      );
+      const open = own.map(
+        (pivot) =>
+          paintItems(itemsOf(pivot), { facets: FACETS.open, rubs: new Set(), hasBands: true }, () => undefined).index
+            .length / 3,
+      );
       // Twice the opened parts for their shadow; the browser's own count, members and all, is the bench's to hold to 400,000.
       expect(Math.max(...open) * 2 + rest.reduce((sum, count) => sum + count, 0)).toBeLessThan(330_000);
     }

@@ -2,8 +2,25 @@
 // n-gon, and the outer tangents of two circles. All of it is plane geometry worked here by hand; no source needed.
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { analyse, readModel, revolvedVolume_mm3, type Analysis, type PlacedItem, type Polygon } from '../../shared/index.ts';
-import { extent, faceAt, flatsOf, outerRadius, sharpCorners, socketOf, socketOutline, withPocket, withThread } from '../../src/scene/detail.ts';
+import {
+  analyse,
+  readModel,
+  revolvedVolume_mm3,
+  type Analysis,
+  type PlacedItem,
+  type Polygon,
+} from '../../shared/index.ts';
+import {
+  extent,
+  faceAt,
+  flatsOf,
+  outerRadius,
+  sharpCorners,
+  socketOf,
+  socketOutline,
+  withPocket,
+  withThread,
+} from '../../src/scene/detail.ts';
 import { dressItem } from '../../src/scene/dress.ts';
 import { memberSurface } from '../../src/scene/members.ts';
 import { anchorsOf } from '../../src/scene/placement.ts';
@@ -16,7 +33,9 @@ const analyses = models.map((name): Analysis => {
   if (!read.ok) throw new Error(`${name}: ${JSON.stringify(read.problems)}`);
   return analyse(read.model);
 });
-const items: PlacedItem[] = analyses.flatMap((analysis) => analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items)));
+const items: PlacedItem[] = analyses.flatMap((analysis) =>
+  analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items)),
+);
 
 /** Edges that do not lie between exactly two triangles of opposite direction, once corners are merged by place. */
 function openEdges({ positions, index }: Surface): number {
@@ -44,7 +63,11 @@ function volume_mm3({ positions: p, index }: Surface): number {
   let six = 0;
   for (let k = 0; k < index.length; k += 3) {
     const [a, b, c] = [3 * index[k]!, 3 * index[k + 1]!, 3 * index[k + 2]!];
-    const cross = [p[b + 1]! * p[c + 2]! - p[b + 2]! * p[c + 1]!, p[b + 2]! * p[c]! - p[b]! * p[c + 2]!, p[b]! * p[c + 1]! - p[b + 1]! * p[c]!];
+    const cross = [
+      p[b + 1]! * p[c + 2]! - p[b + 2]! * p[c + 1]!,
+      p[b + 2]! * p[c]! - p[b]! * p[c + 2]!,
+      p[b]! * p[c + 1]! - p[b + 1]! * p[c]!,
+    ];
     six += p[a]! * cross[0]! + p[a + 1]! * cross[1]! + p[a + 2]! * cross[2]!;
   }
   return six / 6;
@@ -113,9 +136,14 @@ describe('lathe', () => {
   });
 
   test('shifting along the axis shifts every corner and nothing else', () => {
-    const shifted = revolve(cone.map(([r, z]) => [r, z + 11] as const), 24);
+    const shifted = revolve(
+      cone.map(([r, z]) => [r, z + 11] as const),
+      24,
+    );
     const plain = revolve(cone, 24);
-    expect(shifted.positions.map((value, k) => (k % 3 === 2 ? value - 11 : value))).toEqual(plain.positions.map((value) => expect.closeTo(value, 9)));
+    expect(shifted.positions.map((value, k) => (k % 3 === 2 ? value - 11 : value))).toEqual(
+      plain.positions.map((value) => expect.closeTo(value, 9)),
+    );
   });
 
   test('flats: closed, the inscribed circle between flats is left, the volume is that of the hexagonal prism', () => {
@@ -227,7 +255,9 @@ describe('webs', () => {
       expect((x1 - x) * (y2 - y1) - (y1 - y) * (x2 - x1)).toBeGreaterThan(-1e-9);
     });
     expect(twice / 2 / area).toBeCloseTo(1, 4);
-    const longest = hull.map(([x, y], k) => Math.hypot(hull[(k + 1) % hull.length]![0] - x, hull[(k + 1) % hull.length]![1] - y)).sort((p, q) => q - p);
+    const longest = hull
+      .map(([x, y], k) => Math.hypot(hull[(k + 1) % hull.length]![0] - x, hull[(k + 1) % hull.length]![1] - y))
+      .sort((p, q) => q - p);
     expect(longest[0]).toBeCloseTo(tangent, 6);
     expect(longest[1]).toBeCloseTo(tangent, 6);
     expect(tangentHull(end(0, 0, 20), end(5, 0, 8))).toEqual([]);
@@ -235,7 +265,10 @@ describe('webs', () => {
 
   test.each([
     ['plate', plate],
-    ['tube', { ...plate, rounding: 0.8, start: { thickness_mm: 12, height_mm: 20 }, end: { thickness_mm: 9, height_mm: 16 } }],
+    [
+      'tube',
+      { ...plate, rounding: 0.8, start: { thickness_mm: 12, height_mm: 20 }, end: { thickness_mm: 9, height_mm: 16 } },
+    ],
     ['forged', { ...plate, rounding: 0.14, recess_mm: 1.4 }],
   ] as const)('a %s is closed, wound outward and leaves both bores open', (_, shape) => {
     const [a, b] = [end(-34, 34, 18, -31), end(16, 71, 16, 20)];

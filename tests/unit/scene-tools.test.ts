@@ -9,8 +9,17 @@ import { measuresOf, paintHold, paintTool, paintTurn, toolKey } from '../../src/
 import { demoModels } from '../bench/models.ts';
 
 const plans = demoModels().map((model) => planOf(analyse(model)));
-const poses = [...new Map(plans.flatMap((plan) => plan.steps.flatMap((_, k) => frameAt(motionOf(plan, k), 1).tools)).map((pose) => [toolKey(pose), pose] as const)).values()];
-const star: ToolPose = { ...poses.find(({ tool, role }) => tool.tool === 'hex-key' && role === 'turns')!, tool: { tool: 'star-key', size_mm: 30 } };
+const poses = [
+  ...new Map(
+    plans
+      .flatMap((plan) => plan.steps.flatMap((_, k) => frameAt(motionOf(plan, k), 1).tools))
+      .map((pose) => [toolKey(pose), pose] as const),
+  ).values(),
+];
+const star: ToolPose = {
+  ...poses.find(({ tool, role }) => tool.tool === 'hex-key' && role === 'turns')!,
+  tool: { tool: 'star-key', size_mm: 30 },
+};
 
 interface Corner {
   readonly x: number;
@@ -19,7 +28,11 @@ interface Corner {
 }
 
 function corners(painted: Painted): Corner[] {
-  return painted.index.slice(0, painted.endOf('touched')).map((at) => ({ x: painted.positions[3 * at]!, y: painted.positions[3 * at + 1]!, z: painted.positions[3 * at + 2]! }));
+  return painted.index.slice(0, painted.endOf('touched')).map((at) => ({
+    x: painted.positions[3 * at]!,
+    y: painted.positions[3 * at + 1]!,
+    z: painted.positions[3 * at + 2]!,
+  }));
 }
 
 /** Six times the volume; above 0 where the triangles are wound outward. */
@@ -37,7 +50,11 @@ function openEdges(all: readonly Corner[]): number {
   const edges = new Map<string, number>();
   const name = ({ x, y, z }: Corner): string => [x, y, z].map((value) => Math.round(value * 1e4) + 0).join(' ');
   for (let k = 0; k < all.length; k += 3) {
-    for (const [one, other] of [[0, 1], [1, 2], [2, 0]] as const) {
+    for (const [one, other] of [
+      [0, 1],
+      [1, 2],
+      [2, 0],
+    ] as const) {
       const [a, b] = [name(all[k + one]!), name(all[k + other]!)];
       if (a === b) continue;
       const key = a < b ? `${a} | ${b}` : `${b} | ${a}`;
@@ -51,7 +68,12 @@ test('the demo models need keys, sockets and spanners', () => {
   expect(new Set(poses.map(({ tool, role }) => `${tool.tool} ${role}`)).size).toBeGreaterThanOrEqual(4);
 });
 
-describe.each([...poses, star].map((pose) => ({ name: `${pose.tool.tool} ${pose.tool.size_mm} that ${pose.role}, ${pose.side} side, ${pose.item}`, pose })))('$name', ({ pose }) => {
+describe.each(
+  [...poses, star].map((pose) => ({
+    name: `${pose.tool.tool} ${pose.tool.size_mm} that ${pose.role}, ${pose.side} side, ${pose.item}`,
+    pose,
+  })),
+)('$name', ({ pose }) => {
   const sizes = measuresOf(pose);
   const over = sizes.shankRadius_mm - 2;
   const all = corners(paintTool(pose, over));
@@ -66,9 +88,15 @@ describe.each([...poses, star].map((pose) => ({ name: `${pose.tool.tool} ${pose.
     // The inner round of a bent key's corner fills the angle between its two arms.
     const bend = pose.role === 'holds' && pose.tool.tool !== 'spanner' ? pose.tool.size_mm / 3 : 0.01;
     const outside = all.filter(({ x, y, z }) => {
-      const isAlong = z > Math.min(sizes.shankFrom_mm, sizes.handleFrom_mm) - into && z < Math.max(sizes.shankTo_mm, sizes.handleTo_mm) + 0.01;
+      const isAlong =
+        z > Math.min(sizes.shankFrom_mm, sizes.handleFrom_mm) - into &&
+        z < Math.max(sizes.shankTo_mm, sizes.handleTo_mm) + 0.01;
       const inShank = Math.hypot(x, y) <= sizes.shankRadius_mm + 0.01;
-      const inHandle = x >= -20 && x <= sizes.length_mm + 0.01 && Math.abs(y) <= Math.max(sizes.width_mm / 2, 17) + 0.5 && z >= sizes.handleFrom_mm - bend;
+      const inHandle =
+        x >= -20 &&
+        x <= sizes.length_mm + 0.01 &&
+        Math.abs(y) <= Math.max(sizes.width_mm / 2, 17) + 0.5 &&
+        z >= sizes.handleFrom_mm - bend;
       return !isAlong || !(inShank || inHandle);
     });
     expect(outside).toEqual([]);
@@ -84,7 +112,9 @@ describe('arrows', () => {
       const angles = all.map(({ x, y }) => Math.atan2(y, x) * Math.sign(by));
       expect(Math.min(...angles)).toBeCloseTo(0, 6);
       expect(Math.max(...angles)).toBeGreaterThan(Math.abs(by));
-      const tip = all.reduce((best, next) => (Math.atan2(next.y, next.x) * Math.sign(by) > Math.atan2(best.y, best.x) * Math.sign(by) ? next : best));
+      const tip = all.reduce((best, next) =>
+        Math.atan2(next.y, next.x) * Math.sign(by) > Math.atan2(best.y, best.x) * Math.sign(by) ? next : best,
+      );
       expect(Math.hypot(tip.x, tip.y)).toBeCloseTo(46, 6);
     }
   });
@@ -104,13 +134,23 @@ describe('arrows', () => {
 describe('a frame on the stage', () => {
   const plan = plans.find(({ analysis }) => analysis.model.id === 'holt-120')!;
   const stage = { analysis: plan.analysis, apart: 0 } as StageProps;
-  const first = frameAt(motionOf(plan, plan.steps.findIndex(({ kind }) => kind === 'offer-member')), 0.5);
+  const first = frameAt(
+    motionOf(
+      plan,
+      plan.steps.findIndex(({ kind }) => kind === 'offer-member'),
+    ),
+    0.5,
+  );
 
   test('hides what it does not name and leaves the rest', () => {
     const { hidden, pose } = framed({ ...stage, frame: first });
     expect(hidden!.has('frame')).toBe(false);
     expect(hidden!.has('rear-wheel')).toBe(true);
-    expect(Object.keys(plan.analysis.model.members).filter((id) => !hidden!.has(id)).sort()).toEqual(Object.keys(first.members).sort());
+    expect(
+      Object.keys(plan.analysis.model.members)
+        .filter((id) => !hidden!.has(id))
+        .sort(),
+    ).toEqual(Object.keys(first.members).sort());
     expect(pose).toBe(first.members);
     expect(framed(stage)).toBe(stage);
   });
@@ -123,7 +163,18 @@ describe('a frame on the stage', () => {
     expect(there.some((item) => !isLoose(first, item))).toBe(true);
     expect(isThere(undefined, 'anything')).toBe(true);
     expect(asideOf(undefined, 'anything')).toBeUndefined();
-    const spec = (item?: string) => ({ id: item ?? 'x', kind: 'part' as const, text: '', at: [0, 0, 0] as const, radius_mm: 1, isTroubled: false, isPicked: false, isLit: false, isFirst: true, ...(item ? { item } : {}) });
+    const spec = (item?: string) => ({
+      id: item ?? 'x',
+      kind: 'part' as const,
+      text: '',
+      at: [0, 0, 0] as const,
+      radius_mm: 1,
+      isTroubled: false,
+      isPicked: false,
+      isLit: false,
+      isFirst: true,
+      ...(item ? { item } : {}),
+    });
     expect(labelled(first, [spec(), spec(there[0]!.id), spec('nothing/there')]).length).toBe(2);
   });
 });

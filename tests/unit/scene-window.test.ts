@@ -7,16 +7,27 @@ const PLATE = { a: end(0, 0, 18), b: end(80, 0, 16), thickness_mm: 9 };
 
 function plate(window: Window | undefined) {
   const size = { thickness_mm: PLATE.thickness_mm };
-  return loftWeb(PLATE.a, PLATE.b, { start: size, end: size, rounding: 0.14, recess_mm: 1.5, ...(window ? { window } : {}) });
+  return loftWeb(PLATE.a, PLATE.b, {
+    start: size,
+    end: size,
+    rounding: 0.14,
+    recess_mm: 1.5,
+    ...(window ? { window } : {}),
+  });
 }
 
-const cut = (others: readonly Keep[] = [], height?: number): Window | undefined => windowOf(PLATE.a, PLATE.b, height, PLATE.thickness_mm, others);
+const cut = (others: readonly Keep[] = [], height?: number): Window | undefined =>
+  windowOf(PLATE.a, PLATE.b, height, PLATE.thickness_mm, others);
 
 type Corner = readonly [number, number, number];
 
 /** By the divergence theorem, mm³; right for a closed surface turned outward only. */
 function volume(surface: ReturnType<typeof loftWeb>): number {
-  const at = (k: number): Corner => [surface.positions[3 * k]!, surface.positions[3 * k + 1]!, surface.positions[3 * k + 2]!];
+  const at = (k: number): Corner => [
+    surface.positions[3 * k]!,
+    surface.positions[3 * k + 1]!,
+    surface.positions[3 * k + 2]!,
+  ];
   let sum = 0;
   for (let k = 0; k < surface.index.length; k += 3) {
     const [ax, ay, az] = at(surface.index[k]!);
@@ -29,7 +40,11 @@ function volume(surface: ReturnType<typeof loftWeb>): number {
 
 /** Edges that do not have exactly one neighbour running the other way. */
 function openEdges(surface: ReturnType<typeof loftWeb>): number {
-  const name = (k: number): string => surface.positions.slice(3 * k, 3 * k + 3).map((value) => (Math.round(value * 1e4) / 1e4 + 0).toFixed(4)).join();
+  const name = (k: number): string =>
+    surface.positions
+      .slice(3 * k, 3 * k + 3)
+      .map((value) => (Math.round(value * 1e4) / 1e4 + 0).toFixed(4))
+      .join();
   const seen = new Map<string, number>();
   for (let k = 0; k < surface.index.length; k += 3) {
     const corners = [0, 1, 2].map((n) => name(surface.index[k + n]!));

@@ -19,7 +19,8 @@ interface Node {
 function* nodes(node: Node, key = ''): Generator<readonly [string, Node]> {
   yield [key, node];
   for (const [name, child] of Object.entries(node.properties ?? {})) yield* nodes(child, name);
-  for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? []), ...(node.items ? [node.items] : [])]) yield* nodes(child, key);
+  for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? []), ...(node.items ? [node.items] : [])])
+    yield* nodes(child, key);
   if (typeof node.additionalProperties === 'object') yield* nodes(node.additionalProperties, key);
 }
 
@@ -34,7 +35,9 @@ describe('the JSON Schema', () => {
   });
 
   test('gives every number a unit in its key', () => {
-    const numbers = [...nodes(SCHEMA)].filter(([, node]) => node.type === 'number' || node.type === 'integer').map(([key]) => key);
+    const numbers = [...nodes(SCHEMA)]
+      .filter(([, node]) => node.type === 'number' || node.type === 'integer')
+      .map(([key]) => key);
     expect(numbers.length).toBeGreaterThan(50);
     for (const key of numbers) if (!UNITLESS.includes(key)) expect(key).toMatch(/_(mm|Nm|N|deg|N_per_mm)$/);
   });

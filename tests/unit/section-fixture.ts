@@ -3,12 +3,28 @@
  * cannot change these pictures. An axle from the non-drive side through a rocker's two bearings, with a tapered spacer
  * each side of a frame boss and a nut at the drive side. Invented sizes (bearing boundaries 15 × 28 × 7 mm), mm and N.
  */
-import type { Analysis, Bears, ColumnLink, FaceReading, Finding, PlacedItem, Polygon, Solid, StackAnalysis, Touch } from '../../shared/index.ts';
+import type {
+  Analysis,
+  Bears,
+  ColumnLink,
+  FaceReading,
+  Finding,
+  PlacedItem,
+  Polygon,
+  Solid,
+  StackAnalysis,
+  Touch,
+} from '../../shared/index.ts';
 
 const STACK = 'rocker-axle';
 
 function ring(r0: number, r1: number, z0: number, z1: number): Polygon {
-  return [[r0, z0], [r1, z0], [r1, z1], [r0, z1]];
+  return [
+    [r0, z0],
+    [r1, z0],
+    [r1, z1],
+    [r0, z1],
+  ];
 }
 
 function body(polygon: Polygon, role: Solid['role'] = 'body'): Solid {
@@ -18,7 +34,15 @@ function body(polygon: Polygon, role: Solid['role'] = 'body'): Solid {
 const NOTHING: FaceReading = { bears: 'nothing', force_N: 0, touches: [] };
 
 function bearing(onto: string, bears: Exclude<Bears, 'nothing'>, r0: number, r1: number, force_N: number): FaceReading {
-  const touch: Touch = { with: `${STACK}/${onto}`, own: 'body', bears, force_N, gap_mm: 0, bands_mm: [[r0, r1]], pressure_MPa: force_N / (Math.PI * (r1 * r1 - r0 * r0)) };
+  const touch: Touch = {
+    with: `${STACK}/${onto}`,
+    own: 'body',
+    bears,
+    force_N,
+    gap_mm: 0,
+    bands_mm: [[r0, r1]],
+    pressure_MPa: force_N / (Math.PI * (r1 * r1 - r0 * r0)),
+  };
   return { bears, force_N, touches: [touch] };
 }
 
@@ -61,8 +85,18 @@ function bearingAt(rowId: string, name: string, z: number): PlacedItem {
 function taper(rowId: string, name: string, z: number, smallFace: 'drive' | 'non-drive', force_N: number): PlacedItem {
   const toDrive = smallFace === 'drive';
   const polygon: Polygon = toDrive
-    ? [[7.6, z], [13, z], [9, z + 5], [7.6, z + 5]]
-    : [[7.6, z], [9, z], [13, z + 5], [7.6, z + 5]];
+    ? [
+        [7.6, z],
+        [13, z],
+        [9, z + 5],
+        [7.6, z + 5],
+      ]
+    : [
+        [7.6, z],
+        [9, z],
+        [13, z + 5],
+        [7.6, z + 5],
+      ];
   const small = bearing(toDrive ? 'bearing-drive' : 'bearing-non-drive', 'inner-ring', 7.6, 9, force_N);
   const large = bearing('frame', 'arm', 7.6, 13, force_N);
   return item({
@@ -103,35 +137,104 @@ export function fixtureStack(options: FixtureOptions = {}): StackAnalysis {
       kind: 'axle',
       name: 'Rocker axle',
       inColumn: true,
-      solids: [body([[0, -37], [12, -37], [12, -33], [9.2, -33], [9.2, -32], [7.5, -32], [7.5, 20], [7, 20], [7, 39.5], [6.5, 40], [0, 40]], 'land')],
+      solids: [
+        body(
+          [
+            [0, -37],
+            [12, -37],
+            [12, -33],
+            [9.2, -33],
+            [9.2, -32],
+            [7.5, -32],
+            [7.5, 20],
+            [7, 20],
+            [7, 39.5],
+            [6.5, 40],
+            [0, 40],
+          ],
+          'land',
+        ),
+      ],
       thread: { size_mm: 14, pitch_mm: 1, hand: 'right', length_mm: 14, from_mm: 26, to_mm: 40, inner: false },
       drives: [{ tool: { tool: 'hex-key', size_mm: 8 }, side: 'non-drive', turned: true }],
       drive: bearing('bearing-non-drive', 'inner-ring', 7.5, 9.2, force_N),
     }),
     bearingAt('bearing-non-drive', 'Bearing 15 × 28 × 7', -32),
-    boss('rocker-non-drive', 'Rocker', 'rocker', [[14, -32.5], [18, -32.5], [18, -22.5], [12, -22.5], [12, -25], [14, -25]], false),
+    boss(
+      'rocker-non-drive',
+      'Rocker',
+      'rocker',
+      [
+        [14, -32.5],
+        [18, -32.5],
+        [18, -22.5],
+        [12, -22.5],
+        [12, -25],
+        [14, -25],
+      ],
+      false,
+    ),
     taper('spacer-non-drive', 'Tapered spacer', -25, inner, force_N),
     boss('frame', options.frameName ?? 'Frame', 'frame', ring(7.55, 16, -20, 20), true),
     taper('spacer-drive', 'Tapered spacer', 20, outer, force_N),
     bearingAt('bearing-drive', 'Bearing 15 × 28 × 7', 25 + (options.gap_mm ?? 0)),
-    boss('rocker-drive', 'Rocker', 'rocker', [[12, 22.5], [18, 22.5], [18, 32.5], [14, 32.5], [14, 25], [12, 25]], false),
+    boss(
+      'rocker-drive',
+      'Rocker',
+      'rocker',
+      [
+        [12, 22.5],
+        [18, 22.5],
+        [18, 32.5],
+        [14, 32.5],
+        [14, 25],
+        [12, 25],
+      ],
+      false,
+    ),
     item({
       rowId: 'receiver',
       role: 'receiver',
       kind: 'nut',
       name: 'Pivot nut',
       inColumn: true,
-      solids: [body([[7, 32], [9.2, 32], [9.2, 33], [12, 33], [12, 39], [7, 39]], 'land')],
+      solids: [
+        body(
+          [
+            [7, 32],
+            [9.2, 32],
+            [9.2, 33],
+            [12, 33],
+            [12, 39],
+            [7, 39],
+          ],
+          'land',
+        ),
+      ],
       thread: { size_mm: 14, pitch_mm: 1, hand: 'right', length_mm: 7, from_mm: 32, to_mm: 39, inner: true },
       drives: [{ tool: { tool: 'spanner', size_mm: 22 }, side: 'drive', turned: false }],
       nonDrive: bearing('bearing-drive', 'inner-ring', 7.5, 9.2, force_N),
     }),
   ];
-  const column = ['axle', 'bearing-non-drive', 'spacer-non-drive', 'frame', 'spacer-drive', 'bearing-drive', 'receiver'];
+  const column = [
+    'axle',
+    'bearing-non-drive',
+    'spacer-non-drive',
+    'frame',
+    'spacer-drive',
+    'bearing-drive',
+    'receiver',
+  ];
   const places = [-32, -25, -20, 20, 25, 32];
   const links = places.map((z_mm, k): ColumnLink => {
     const gap_mm = column[k] === 'spacer-drive' ? (options.gap_mm ?? 0) : 0;
-    return { from: `${STACK}/${column[k]!}`, to: `${STACK}/${column[k + 1]!}`, z_mm: z_mm + gap_mm / 2, force_N, gap_mm };
+    return {
+      from: `${STACK}/${column[k]!}`,
+      to: `${STACK}/${column[k + 1]!}`,
+      z_mm: z_mm + gap_mm / 2,
+      force_N,
+      gap_mm,
+    };
   });
   return {
     id: STACK,

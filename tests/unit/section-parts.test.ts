@@ -20,46 +20,72 @@ function star(radii: readonly number[]): [number, number][] {
 }
 
 function areaOf(polygon: readonly (readonly [number, number])[]): number {
-  return Math.abs(polygon.reduce((sum, [x0, y0], k) => {
-    const [x1, y1] = polygon[(k + 1) % polygon.length]!;
-    return sum + x0 * y1 - x1 * y0;
-  }, 0)) / 2;
+  return (
+    Math.abs(
+      polygon.reduce((sum, [x0, y0], k) => {
+        const [x1, y1] = polygon[(k + 1) % polygon.length]!;
+        return sum + x0 * y1 - x1 * y0;
+      }, 0),
+    ) / 2
+  );
 }
 
 function linesOf(d: string): { x1: number; y1: number; x2: number; y2: number }[] {
-  return [...d.matchAll(/M(\S+) (\S+?)L(\S+) ([^M]+)/g)].map((found) => ({ x1: Number(found[1]), y1: Number(found[2]), x2: Number(found[3]), y2: Number(found[4]) }));
+  return [...d.matchAll(/M(\S+) (\S+?)L(\S+) ([^M]+)/g)].map((found) => ({
+    x1: Number(found[1]),
+    y1: Number(found[2]),
+    x2: Number(found[3]),
+    y2: Number(found[4]),
+  }));
 }
 
 describe('section: hatching', () => {
   it(`covers the area of a polygon, seed ${SEED}`, () => {
     fc.assert(
-      fc.property(fc.array(fc.double({ min: 20, max: 60, noNaN: true }), { minLength: 3, maxLength: 14 }), fc.constantFrom(1 as const, -1 as const), (radii, rise) => {
-        const polygon = star(radii);
-        const spacing_px = 0.5;
-        const lines = linesOf(hatchPath(polygon, { rise, spacing_px, origin: [0, 0] }));
-        const length = lines.reduce((sum, line) => sum + Math.hypot(line.x2 - line.x1, line.y2 - line.y1), 0);
-        // Lines of length l at spacing s cover l·s; what is lost are the shortest bits at corners.
-        expect(length * spacing_px).toBeGreaterThan(areaOf(polygon) * 0.97);
-        expect(length * spacing_px).toBeLessThan(areaOf(polygon) * 1.03);
-        for (const { x1, y1, x2, y2 } of lines) expect(Math.abs(x2 - x1 + rise * (y2 - y1))).toBeLessThan(0.05);
-      }),
+      fc.property(
+        fc.array(fc.double({ min: 20, max: 60, noNaN: true }), { minLength: 3, maxLength: 14 }),
+        fc.constantFrom(1 as const, -1 as const),
+        (radii, rise) => {
+          const polygon = star(radii);
+          const spacing_px = 0.5;
+          const lines = linesOf(hatchPath(polygon, { rise, spacing_px, origin: [0, 0] }));
+          const length = lines.reduce((sum, line) => sum + Math.hypot(line.x2 - line.x1, line.y2 - line.y1), 0);
+          // Lines of length l at spacing s cover l·s; what is lost are the shortest bits at corners.
+          expect(length * spacing_px).toBeGreaterThan(areaOf(polygon) * 0.97);
+          expect(length * spacing_px).toBeLessThan(areaOf(polygon) * 1.03);
+          for (const { x1, y1, x2, y2 } of lines) expect(Math.abs(x2 - x1 + rise * (y2 - y1))).toBeLessThan(0.05);
+        },
+      ),
       { seed: SEED, numRuns: 60 },
     );
   });
 
   it('moves with its part', () => {
-    const square = (x: number): [number, number][] => [[x, 0], [x + 20, 0], [x + 20, 10], [x, 10]];
-    const at = (x: number) => linesOf(hatchPath(square(x), { rise: 1, spacing_px: 3, origin: [x, 0] })).map(({ x1, y1, x2, y2 }) => [x1 - x, y1, x2 - x, y2].map((value) => Math.round(value * 10) / 10));
+    const square = (x: number): [number, number][] => [
+      [x, 0],
+      [x + 20, 0],
+      [x + 20, 10],
+      [x, 10],
+    ];
+    const at = (x: number) =>
+      linesOf(hatchPath(square(x), { rise: 1, spacing_px: 3, origin: [x, 0] })).map(({ x1, y1, x2, y2 }) =>
+        [x1 - x, y1, x2 - x, y2].map((value) => Math.round(value * 10) / 10),
+      );
     expect(at(137)).toEqual(at(0));
   });
 });
 
 describe('section: placing flags', () => {
   const flags = fc.array(
-    fc.record({ anchor_px: fc.double({ min: 0, max: 1000, noNaN: true }), left_px: fc.double({ min: 1, max: 12, noNaN: true }), right_px: fc.double({ min: 5, max: 160, noNaN: true }) }),
+    fc.record({
+      anchor_px: fc.double({ min: 0, max: 1000, noNaN: true }),
+      left_px: fc.double({ min: 1, max: 12, noNaN: true }),
+      right_px: fc.double({ min: 5, max: 160, noNaN: true }),
+    }),
     { minLength: 1, maxLength: 14 },
   );
-  const withIds = (list: readonly Omit<Flag, 'id'>[]): Flag[] => list.map((flag, k) => ({ id: String.fromCharCode(97 + k), ...flag }));
+  const withIds = (list: readonly Omit<Flag, 'id'>[]): Flag[] =>
+    list.map((flag, k) => ({ id: String.fromCharCode(97 + k), ...flag }));
 
   it(`never lets boxes or leaders meet, seed ${SEED}`, () => {
     let fitted = 0;
@@ -74,7 +100,8 @@ describe('section: placing flags', () => {
           placed.slice(k + 1).forEach((next) => {
             expect(next.anchor_px).toBeGreaterThanOrEqual(flag.anchor_px);
             expect(next.port_px).toBeGreaterThan(flag.port_px);
-            if (next.row === flag.row) expect(next.port_px - next.left_px).toBeGreaterThan(flag.port_px + flag.right_px);
+            if (next.row === flag.row)
+              expect(next.port_px - next.left_px).toBeGreaterThan(flag.port_px + flag.right_px);
             if (next.row > flag.row) expect(next.port_px).toBeGreaterThan(flag.port_px + flag.right_px);
             if (next.row < flag.row) expect(next.port_px - next.left_px).toBeGreaterThan(flag.port_px);
           });
@@ -86,15 +113,30 @@ describe('section: placing flags', () => {
   });
 
   it('fits one row exactly when the widths and the air between them fit', () => {
-    const list = withIds([{ anchor_px: 10, left_px: 10, right_px: 90 }, { anchor_px: 20, left_px: 10, right_px: 90 }]);
+    const list = withIds([
+      { anchor_px: 10, left_px: 10, right_px: 90 },
+      { anchor_px: 20, left_px: 10, right_px: 90 },
+    ]);
     expect(placeFlags(list, 0, 207, 1, Infinity)).toBeDefined();
     expect(placeFlags(list, 0, 206, 1, Infinity)).toBeUndefined();
     expect(placeFlags([], 0, 10, 1, 0)).toEqual([]);
   });
 
   it('leaves flags with room straight above their anchors', () => {
-    const placed = placeFlags(withIds([{ anchor_px: 100, left_px: 2, right_px: 50 }, { anchor_px: 400, left_px: 2, right_px: 50 }]), 0, 800, 3, 30)!;
-    expect(placed.map((flag) => [flag.port_px, flag.row])).toEqual([[100, 0], [400, 0]]);
+    const placed = placeFlags(
+      withIds([
+        { anchor_px: 100, left_px: 2, right_px: 50 },
+        { anchor_px: 400, left_px: 2, right_px: 50 },
+      ]),
+      0,
+      800,
+      3,
+      30,
+    )!;
+    expect(placed.map((flag) => [flag.port_px, flag.row])).toEqual([
+      [100, 0],
+      [400, 0],
+    ]);
   });
 });
 
@@ -111,7 +153,9 @@ describe('section: outlines', () => {
 
   it('reads the bore of a ring, and its two faces', () => {
     const polygons = spacer!.solids.map((solid) => solid.polygon);
-    expect(envelope(polygons, 'inner').every(({ r0, r1 }) => Math.abs(r0 - 7.6) < 1e-9 && Math.abs(r1 - 7.6) < 1e-9)).toBe(true);
+    expect(
+      envelope(polygons, 'inner').every(({ r0, r1 }) => Math.abs(r0 - 7.6) < 1e-9 && Math.abs(r1 - 7.6) < 1e-9),
+    ).toBe(true);
     expect(endFace(spacer!, 'non-drive')!.radii_mm).toEqual([7.6, 9]);
     expect(endFace(spacer!, 'drive')!.radii_mm).toEqual([7.6, 13]);
     expect(surfaceAt(polygons, 8, 'non-drive')).toBe(-25);
@@ -178,9 +222,12 @@ describe('section: contrast', () => {
   };
 
   it.each(Object.entries(PALETTES))('text has 4.5:1 and marks 3:1 on the %s ground', (_, colours) => {
-    for (const text of [colours.ink, colours.muted, colours.troubleText, colours.columnText]) expect(contrast(text, colours.ground)).toBeGreaterThanOrEqual(4.5);
-    for (const mark of [colours.line, colours.trouble, colours.select, colours.column]) expect(contrast(mark, colours.ground)).toBeGreaterThanOrEqual(3);
-    for (const { fill, line } of [colours.axle, colours.innerRing, colours.outerRing]) expect(contrast(line, fill)).toBeGreaterThanOrEqual(3);
+    for (const text of [colours.ink, colours.muted, colours.troubleText, colours.columnText])
+      expect(contrast(text, colours.ground)).toBeGreaterThanOrEqual(4.5);
+    for (const mark of [colours.line, colours.trouble, colours.select, colours.column])
+      expect(contrast(mark, colours.ground)).toBeGreaterThanOrEqual(3);
+    for (const { fill, line } of [colours.axle, colours.innerRing, colours.outerRing])
+      expect(contrast(line, fill)).toBeGreaterThanOrEqual(3);
   });
 
   it('mixes in equal steps', () => {

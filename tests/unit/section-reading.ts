@@ -106,7 +106,9 @@ export function nameBoxes(root: Element): readonly Box[] {
 /** Leader lines as points, in drawing order. */
 export function leaders(root: Element): readonly (readonly (readonly [number, number])[])[] {
   const group = findAll(root, (element) => hasClass(element, 'aws-leaders'))[0]!;
-  return findAll(group, (element) => element.name === 'path' && element.attributes['fill'] === 'none').map((element) => pointsOf(element.attributes['d']!));
+  return findAll(group, (element) => element.name === 'path' && element.attributes['fill'] === 'none').map((element) =>
+    pointsOf(element.attributes['d']!),
+  );
 }
 
 type Segment = readonly [readonly [number, number], readonly [number, number]];
@@ -121,7 +123,9 @@ export function doCross([a, b]: Segment, [c, d]: Segment): boolean {
   const turn = (p: readonly [number, number], q: readonly [number, number], r: readonly [number, number]) =>
     Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
   const isApart =
-    Math.max(a[0], b[0]) < Math.min(c[0], d[0]) || Math.max(c[0], d[0]) < Math.min(a[0], b[0]) ||
-    Math.max(a[1], b[1]) < Math.min(c[1], d[1]) || Math.max(c[1], d[1]) < Math.min(a[1], b[1]);
+    Math.max(a[0], b[0]) < Math.min(c[0], d[0]) ||
+    Math.max(c[0], d[0]) < Math.min(a[0], b[0]) ||
+    Math.max(a[1], b[1]) < Math.min(c[1], d[1]) ||
+    Math.max(c[1], d[1]) < Math.min(a[1], b[1]);
   return !isApart && turn(a, b, c) * turn(a, b, d) <= 0 && turn(c, d, a) * turn(c, d, b) <= 0;
 }

@@ -5,18 +5,36 @@ import { analyse, readModel, type Analysis, type Finding, type StackAnalysis } f
 import { drawSection, type SectionOptions, type SectionTheme } from '../../src/output/section.ts';
 import { FACING_HUES } from '../../src/output/section-colours.ts';
 import { fixtureAnalysis, fixtureStack } from './section-fixture.ts';
-import { doCross, findAll, hasClass, leaders, nameBoxes, parseXml, pointsOf, segments, type Element } from './section-reading.ts';
+import {
+  doCross,
+  findAll,
+  hasClass,
+  leaders,
+  nameBoxes,
+  parseXml,
+  pointsOf,
+  segments,
+  type Element,
+} from './section-reading.ts';
 
 const WIDTHS = [390, 700, 1024, 1920] as const;
 const THEMES: readonly SectionTheme[] = ['dark', 'light', 'print'];
 
-function draw(stack: StackAnalysis, options: Partial<SectionOptions> = {}, findings: readonly Finding[] = []): { svg: string; root: Element } {
+function draw(
+  stack: StackAnalysis,
+  options: Partial<SectionOptions> = {},
+  findings: readonly Finding[] = [],
+): { svg: string; root: Element } {
   const svg = drawSection(stack, fixtureAnalysis(stack, findings), { theme: 'light', ...options });
   return { svg, root: parseXml(svg) };
 }
 
 function itemGroups(root: Element): ReadonlyMap<string, Element> {
-  return new Map(findAll(root, (element) => hasClass(element, 'aws-item')).map((element) => [element.attributes['data-item']!, element] as const));
+  return new Map(
+    findAll(root, (element) => hasClass(element, 'aws-item')).map(
+      (element) => [element.attributes['data-item']!, element] as const,
+    ),
+  );
 }
 
 function texts(root: Element): readonly string[] {
@@ -48,7 +66,9 @@ describe('section: one drawing', () => {
   it('escapes names that would break it', () => {
     const name = 'Boss "A" <b>&amp; \u0007 ünï 前';
     const { root } = draw(fixtureStack({ frameName: name }), { width_px: 1400 });
-    const title = itemGroups(root).get('rocker-axle/frame')!.children.find((child) => child.name === 'title')!;
+    const title = itemGroups(root)
+      .get('rocker-axle/frame')!
+      .children.find((child) => child.name === 'title')!;
     expect(title.text).toContain('Boss "A" <b>&amp;  ünï 前');
     expect(findAll(root, (element) => element.name === 'b')).toHaveLength(0);
   });
@@ -63,7 +83,8 @@ describe('section: one drawing', () => {
   });
 
   it('keeps to a height by shrinking the parts, and uses the height it is given', () => {
-    const heightOf = (options: Partial<SectionOptions>) => Number(draw(fixtureStack(), options).root.attributes['height']);
+    const heightOf = (options: Partial<SectionOptions>) =>
+      Number(draw(fixtureStack(), options).root.attributes['height']);
     const free = heightOf({ width_px: 1024 });
     for (const height_px of [free - 60, 330, 280, 262]) {
       expect(heightOf({ width_px: 1024, height_px })).toBeLessThanOrEqual(height_px);
@@ -77,7 +98,8 @@ describe('section: one drawing', () => {
     const boss = itemGroups(root).get('rocker-axle/frame')!;
     const shape = findAll(boss, (element) => hasClass(element, 'aws-o'))[0]!;
     const points = pointsOf(shape.attributes['d']!);
-    const span = (k: 0 | 1) => Math.max(...points.map((point) => point[k])) - Math.min(...points.map((point) => point[k]));
+    const span = (k: 0 | 1) =>
+      Math.max(...points.map((point) => point[k])) - Math.min(...points.map((point) => point[k]));
     // The frame boss is 40 mm long and 32 mm across.
     expect(span(0) / 40).toBeCloseTo(span(1) / 32, 2);
   });
@@ -98,7 +120,15 @@ describe('section: every part', () => {
   it('stands farther apart with apart-ness, in axle order', () => {
     const middles = (apart: number) => {
       const { root } = draw(fixtureStack(), { apart });
-      return new Map(findAll(root, (element) => hasClass(element, 'aws-hit')).map((hit) => [hit.attributes['data-item']!, [Number(hit.attributes['x']), Number(hit.attributes['x']) + Number(hit.attributes['width'])] as const] as const));
+      return new Map(
+        findAll(root, (element) => hasClass(element, 'aws-hit')).map(
+          (hit) =>
+            [
+              hit.attributes['data-item']!,
+              [Number(hit.attributes['x']), Number(hit.attributes['x']) + Number(hit.attributes['width'])] as const,
+            ] as const,
+        ),
+      );
     };
     const open = middles(1);
     const order = ids.map((id) => open.get(id)!);
@@ -119,8 +149,18 @@ describe('section: every part', () => {
 
   it('wears its state as a class and an outline', () => {
     const id = 'rocker-axle/spacer-drive';
-    const finding: Finding = { code: 'outer-ring-touched', severity: 'stop', pivot: 'rocker', parts: [id], numbers: {} };
-    const { root, svg } = draw(fixtureStack(), { selectedId: id, litId: 'rocker-axle/frame', activeIds: ['rocker-axle/axle'] }, [finding]);
+    const finding: Finding = {
+      code: 'outer-ring-touched',
+      severity: 'stop',
+      pivot: 'rocker',
+      parts: [id],
+      numbers: {},
+    };
+    const { root, svg } = draw(
+      fixtureStack(),
+      { selectedId: id, litId: 'rocker-axle/frame', activeIds: ['rocker-axle/axle'] },
+      [finding],
+    );
     const groups = itemGroups(root);
     expect(hasClass(groups.get(id)!, 'is-troubled')).toBe(true);
     expect(hasClass(groups.get(id)!, 'is-selected')).toBe(true);
@@ -134,12 +174,19 @@ describe('section: every part', () => {
 describe('section: facing', () => {
   // The tip of each chevron is the middle one of its three points.
   const pointing = (root: Element, id: string): number => {
-    const mark = findAll(root, (element) => hasClass(element, 'aws-mark') && element.attributes['data-item'] === id)[0]!;
+    const mark = findAll(
+      root,
+      (element) => hasClass(element, 'aws-mark') && element.attributes['data-item'] === id,
+    )[0]!;
     const line = findAll(mark, (element) => element.name === 'path').at(-1)!;
     const [start, tip] = pointsOf(line.attributes['d']!);
     return Math.sign(tip![0] - start![0]);
   };
-  const hueOf = (root: Element, id: string) => findAll(findAll(root, (element) => hasClass(element, 'aws-mark') && element.attributes['data-item'] === id)[0]!, (element) => element.name === 'path').at(-1)!.attributes['stroke'];
+  const hueOf = (root: Element, id: string) =>
+    findAll(
+      findAll(root, (element) => hasClass(element, 'aws-mark') && element.attributes['data-item'] === id)[0]!,
+      (element) => element.name === 'path',
+    ).at(-1)!.attributes['stroke'];
 
   it.each([false, true])('marks and hues point to the small face (turned: %s)', (turned) => {
     const stack = fixtureStack({ turned });
@@ -151,7 +198,9 @@ describe('section: facing', () => {
       expect(hueOf(root, item.id)).toBe(toDrive ? FACING_HUES.drive : FACING_HUES['non-drive']);
       expect(itemGroups(root).get(item.id)!.attributes['data-facing']).toBe(item.smallFace);
       // The profile drawn agrees: the smaller half height is where the mark points.
-      const shape = pointsOf(findAll(itemGroups(root).get(item.id)!, (element) => hasClass(element, 'aws-o'))[0]!.attributes['d']!).slice(0, 4);
+      const shape = pointsOf(
+        findAll(itemGroups(root).get(item.id)!, (element) => hasClass(element, 'aws-o'))[0]!.attributes['d']!,
+      ).slice(0, 4);
       const top = (side: 1 | -1) => {
         const end = Math.max(...shape.map(([x]) => side * x));
         return Math.min(...shape.filter(([x]) => Math.abs(side * x - end) < 0.1).map(([, y]) => y));
@@ -164,7 +213,8 @@ describe('section: facing', () => {
 describe('section: ends', () => {
   it('has the non-drive side left and the drive side right', () => {
     const { root } = draw(fixtureStack());
-    const at = (text: string) => Number(findAll(root, (element) => element.name === 'text' && element.text === text)[0]!.attributes['x']);
+    const at = (text: string) =>
+      Number(findAll(root, (element) => element.name === 'text' && element.text === text)[0]!.attributes['x']);
     expect(at('NON-DRIVE SIDE')).toBeLessThan(at('DRIVE SIDE'));
   });
 
@@ -211,7 +261,9 @@ describe('section: clamp column', () => {
     expect(findAll(root, (element) => element.attributes['data-piece'] !== undefined)).toHaveLength(7);
     expect(texts(root)).toContain('7.6 kN');
     expect(svg).not.toContain('gap 0');
-    expect(findAll(findAll(root, (element) => hasClass(element, 'aws-column'))[0]!, (element) => element.name === 'circle')).toHaveLength(0);
+    expect(
+      findAll(findAll(root, (element) => hasClass(element, 'aws-column'))[0]!, (element) => element.name === 'circle'),
+    ).toHaveLength(0);
   });
 
   it('shows a break with its gap, once, where it is', () => {
@@ -220,7 +272,10 @@ describe('section: clamp column', () => {
     const label = findAll(column, (element) => element.text === 'gap 0.40 mm');
     expect(label).toHaveLength(1);
     const badge = findAll(column, (element) => element.name === 'circle')[0]!;
-    const spacer = findAll(root, (element) => hasClass(element, 'aws-hit') && element.attributes['data-item'] === 'rocker-axle/bearing-drive')[0]!;
+    const spacer = findAll(
+      root,
+      (element) => hasClass(element, 'aws-hit') && element.attributes['data-item'] === 'rocker-axle/bearing-drive',
+    )[0]!;
     expect(Number(badge.attributes['cx'])).toBeCloseTo(Number(spacer.attributes['x']), -1);
     expect(texts(root).filter((text) => text.includes('kN'))).toHaveLength(0);
   });
@@ -235,7 +290,9 @@ describe('section: clamp column', () => {
 
   it('is an outline without figures when nothing is tight yet', () => {
     const stack = fixtureStack();
-    const places = Object.fromEntries(stack.items.map((item) => [item.id, { offset_mm: item.rowId === 'receiver' ? 6 : 0, on: true }]));
+    const places = Object.fromEntries(
+      stack.items.map((item) => [item.id, { offset_mm: item.rowId === 'receiver' ? 6 : 0, on: true }]),
+    );
     for (const options of [{ places }, { forces: false }]) {
       const { root } = draw(stack, options);
       expect(texts(root)).toContain('Clamp column, not tight');
@@ -253,7 +310,11 @@ function expectClearNames(root: Element, what: string): void {
     expect(box.left, what).toBeGreaterThanOrEqual(0);
     expect(box.right, what).toBeLessThanOrEqual(width);
     for (const other of boxes.slice(k + 1)) {
-      const isClear = box.right <= other.left || other.right <= box.left || box.bottom <= other.top + 0.5 || other.bottom <= box.top + 0.5;
+      const isClear =
+        box.right <= other.left ||
+        other.right <= box.left ||
+        box.bottom <= other.top + 0.5 ||
+        other.bottom <= box.top + 0.5;
       expect(isClear, `${what}: ${box.id} over ${other.id}`).toBe(true);
     }
   });
@@ -261,21 +322,28 @@ function expectClearNames(root: Element, what: string): void {
     boxes.forEach((box, j) => {
       if (j === k) return;
       for (const [[x0, y0], [x1, y1]] of segments(line)) {
-        const isClear = Math.max(x0, x1) <= box.left || Math.min(x0, x1) >= box.right || Math.max(y0, y1) <= box.top || Math.min(y0, y1) >= box.bottom;
+        const isClear =
+          Math.max(x0, x1) <= box.left ||
+          Math.min(x0, x1) >= box.right ||
+          Math.max(y0, y1) <= box.top ||
+          Math.min(y0, y1) >= box.bottom;
         expect(isClear, `${what}: leader ${k} through ${box.id}`).toBe(true);
       }
     });
     for (const other of lines.slice(k + 1)) {
-      for (const own of segments(line)) for (const theirs of segments(other)) expect(doCross(own, theirs), `${what}: leaders cross`).toBe(false);
+      for (const own of segments(line))
+        for (const theirs of segments(other)) expect(doCross(own, theirs), `${what}: leaders cross`).toBe(false);
     }
   });
   const tops = findAll(root, (element) => hasClass(element, 'aws-hit')).map((hit) => Number(hit.attributes['y']));
-  for (const box of boxes) expect(box.bottom, `${what}: ${box.id} over the parts`).toBeLessThanOrEqual(Math.max(...tops));
+  for (const box of boxes)
+    expect(box.bottom, `${what}: ${box.id} over the parts`).toBeLessThanOrEqual(Math.max(...tops));
 }
 
 describe('section: names', () => {
   it.each(WIDTHS)('are clear of one another at %i px', (width_px) => {
-    for (const apart of [0, 0.3, 1]) expectClearNames(draw(fixtureStack(), { width_px, apart }).root, `fixture at ${apart}`);
+    for (const apart of [0, 0.3, 1])
+      expectClearNames(draw(fixtureStack(), { width_px, apart }).root, `fixture at ${apart}`);
   });
 
   it('are numbers with a list where the drawing is narrow, left to right', () => {
@@ -285,8 +353,12 @@ describe('section: names', () => {
     const boxes = nameBoxes(root);
     expect(boxes.map((box) => box.id)).toEqual(list.map((entry) => entry.attributes['data-item']));
     expect([...boxes].sort((a, b) => a.left + a.right - b.left - b.right)).toEqual(boxes);
-    expect(findAll(draw(fixtureStack(), { width_px: 1024 }).root, (element) => hasClass(element, 'aws-list'))).toHaveLength(0);
-    expect(findAll(draw(fixtureStack(), { width_px: 1024, names: false }).root, (element) => hasClass(element, 'aws-list'))).not.toHaveLength(0);
+    expect(
+      findAll(draw(fixtureStack(), { width_px: 1024 }).root, (element) => hasClass(element, 'aws-list')),
+    ).toHaveLength(0);
+    expect(
+      findAll(draw(fixtureStack(), { width_px: 1024, names: false }).root, (element) => hasClass(element, 'aws-list')),
+    ).not.toHaveLength(0);
   });
 });
 
@@ -301,7 +373,9 @@ function demoStacks(): { name: string; analysis: Analysis; stack: StackAnalysis 
       const reading = readModel(readFileSync(new URL(file, MODELS), 'utf8'));
       if (!reading.ok) throw new Error(`${file} does not read`);
       const analysis = analyse(reading.model);
-      return analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => ({ name: `${file} ${stack.id}`, analysis, stack })));
+      return analysis.pivots.flatMap((pivot) =>
+        pivot.stacks.map((stack) => ({ name: `${file} ${stack.id}`, analysis, stack })),
+      );
     });
 }
 
@@ -315,7 +389,8 @@ describe('section: demo stacks', () => {
   it.each(stacks)('$name draws clear at every width, apart-ness and step', ({ name, analysis, stack }) => {
     for (const width_px of WIDTHS) {
       // A step is no harder on a wide screen than on a tablet's.
-      const steps = width_px === 1024 ? stack.steps.map((step) => ({ places: step.places, activeIds: step.items })) : [];
+      const steps =
+        width_px === 1024 ? stack.steps.map((step) => ({ places: step.places, activeIds: step.items })) : [];
       const pictures: Partial<SectionOptions>[] = [{ apart: 0 }, { apart: 0.5 }, { apart: 1 }, ...steps];
       for (const options of pictures) {
         const root = parseXml(drawSection(stack, analysis, { theme: 'dark', width_px, ...options }));

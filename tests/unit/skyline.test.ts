@@ -16,7 +16,13 @@ function randomCase(seed: number) {
     for (let j = first[i]!; j < i; j++) {
       const k = draw.chance(0.8) ? draw.decades(1, 1e6) : 0;
       // A spring between i and j: the sum over springs is semi-definite, the weak ground makes it definite.
-      for (const [a, b, value] of [[i, i, k], [j, j, k], [i, j, -k], [j, i, -k]] as const) dense.set(a, b, dense.get(a, b) + value);
+      for (const [a, b, value] of [
+        [i, i, k],
+        [j, j, k],
+        [i, j, -k],
+        [j, i, -k],
+      ] as const)
+        dense.set(a, b, dense.get(a, b) + value);
     }
     dense.set(i, i, dense.get(i, i) + draw.decades(1, 100));
   }

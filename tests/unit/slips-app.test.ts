@@ -15,18 +15,34 @@ const TURNED = 'turned:lower-frame/cone-left';
 
 function start(hash = '#pivot=lower-frame', analysis: Analysis = written): turn.AppState {
   const empty = turn.firstState(USUAL_SETTINGS, 'missing');
-  return { ...empty, ...turn.open(empty, { analysis, text: '', source: { kind: 'bundled', id: 'skarn-140' }, count: 1 }, readRoute(hash)) };
+  return {
+    ...empty,
+    ...turn.open(
+      empty,
+      { analysis, text: '', source: { kind: 'bundled', id: 'skarn-140' }, count: 1 },
+      readRoute(hash),
+    ),
+  };
 }
-const through = (state: turn.AppState, ...changes: readonly ((state: turn.AppState) => turn.Change)[]): turn.AppState => changes.reduce((now, change) => ({ ...now, ...change(now) }), state);
+const through = (state: turn.AppState, ...changes: readonly ((state: turn.AppState) => turn.Change)[]): turn.AppState =>
+  changes.reduce((now, change) => ({ ...now, ...change(now) }), state);
 const tryTurned = (state: turn.AppState): turn.Change => turn.tryWhatIf(state, TURNED);
 
 describe('the table under headings', () => {
   test('every row stands under one heading, in the table’s own order', () => {
     const groups = sortIntoGroups(rows, undefined);
-    expect(groups.map(({ group }) => group)).toEqual(SLIP_GROUPS.filter((group) => rows.some((row) => groupOf(row) === group)));
-    expect(groups.flatMap((entry) => entry.rows).map(({ slip }) => slip.id).sort()).toEqual(rows.map(({ slip }) => slip.id).sort());
+    expect(groups.map(({ group }) => group)).toEqual(
+      SLIP_GROUPS.filter((group) => rows.some((row) => groupOf(row) === group)),
+    );
+    expect(
+      groups
+        .flatMap((entry) => entry.rows)
+        .map(({ slip }) => slip.id)
+        .sort(),
+    ).toEqual(rows.map(({ slip }) => slip.id).sort());
     const place = new Map(rows.map((row, k) => [row, k] as const));
-    for (const entry of groups) entry.rows.slice(1).forEach((row, k) => expect(place.get(row)!).toBeGreaterThan(place.get(entry.rows[k]!)!));
+    for (const entry of groups)
+      entry.rows.slice(1).forEach((row, k) => expect(place.get(row)!).toBeGreaterThan(place.get(entry.rows[k]!)!));
   });
 
   test('silent rows stand under Silent, and what does not go together apart from what does', () => {
@@ -106,14 +122,20 @@ describe('a what-if', () => {
 
   test('opening another model forgets it', () => {
     const looked = through(start(), tryTurned);
-    const other = through(looked, (state) => turn.open(state, { ...state.opened!, analysis: written, count: 2 }, readRoute('')));
+    const other = through(looked, (state) =>
+      turn.open(state, { ...state.opened!, analysis: written, count: 2 }, readRoute('')),
+    );
     expect(other.whatIf).toBeUndefined();
   });
 });
 
 describe('its address', () => {
   test('leads there and back, two at once included', () => {
-    for (const id of [TURNED, 'left-out:lower-frame/tube', 'two:left-out:lower-frame/cone-left+turned:lower-frame/cone-right']) {
+    for (const id of [
+      TURNED,
+      'left-out:lower-frame/tube',
+      'two:left-out:lower-frame/cone-left+turned:lower-frame/cone-right',
+    ]) {
       const looked = through(start(), (state) => turn.tryWhatIf(state, id));
       expect(looked.whatIf!.row.slip.id).toBe(id);
       const hash = writeRoute(turn.routeOf(looked));
@@ -145,10 +167,16 @@ test('the right build beside it has ids of its own, stands clear of it, and is o
   for (const view of ['three-quarter', 'above'] as const) {
     const pivot = written.pivots.find(({ id }) => id === 'lower-frame')!;
     const beside = besideOf(pivot, view);
-    const radius = Math.max(...pivot.stacks.flatMap(({ items }) => items.flatMap(({ solids }) => solids.flatMap(({ polygon }) => polygon.map(([r]) => r)))));
+    const radius = Math.max(
+      ...pivot.stacks.flatMap(({ items }) =>
+        items.flatMap(({ solids }) => solids.flatMap(({ polygon }) => polygon.map(([r]) => r))),
+      ),
+    );
     expect(Math.hypot(beside.x_mm - pivot.x_mm, beside.y_mm - pivot.y_mm)).toBeGreaterThan(2 * radius);
     const ids = new Set(pivot.stacks.flatMap(({ items }) => items.map(({ id }) => id)));
     for (const stack of beside.stacks) for (const item of stack.items) expect(ids.has(item.id)).toBe(false);
-    expect(beside.stacks[0]!.items.map(({ solids }) => solids)).toEqual(pivot.stacks[0]!.items.map(({ solids }) => solids));
+    expect(beside.stacks[0]!.items.map(({ solids }) => solids)).toEqual(
+      pivot.stacks[0]!.items.map(({ solids }) => solids),
+    );
   }
 });

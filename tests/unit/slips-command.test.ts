@@ -21,7 +21,8 @@ function run(model: LinkageModel, options: Options): { code: number; out: string
   vi.restoreAllMocks();
   return { code, out: said.join('') };
 }
-const json = (model: LinkageModel, options: Options = {}): readonly SlipReport[] => JSON.parse(run(model, { ...options, json: true }).out) as readonly SlipReport[];
+const json = (model: LinkageModel, options: Options = {}): readonly SlipReport[] =>
+  JSON.parse(run(model, { ...options, json: true }).out) as readonly SlipReport[];
 
 afterEach(() => vi.restoreAllMocks());
 
@@ -47,13 +48,20 @@ describe('slips --json', () => {
     const singles = json(skarn, { pivot: 'trunnion' });
     expect(new Set(singles.map(({ pivot }) => pivot))).toEqual(new Set(['trunnion']));
     const both = json(skarn, { pivot: 'trunnion', two: true });
-    expect(both.filter(({ kind }) => kind !== 'two').map(({ id }) => id).sort()).toEqual(singles.map(({ id }) => id).sort());
+    expect(
+      both
+        .filter(({ kind }) => kind !== 'two')
+        .map(({ id }) => id)
+        .sort(),
+    ).toEqual(singles.map(({ id }) => id).sort());
     expect(both.some(({ kind }) => kind === 'two')).toBe(true);
   });
 
   test('--variant is the variant’s build', () => {
     const base = json(skarn, { pivot: 'lower-frame' }).find(({ kind }) => kind === 'under-tightened')!;
-    const first = json(skarn, { pivot: 'lower-frame', variant: 'first-year' }).find(({ kind }) => kind === 'under-tightened')!;
+    const first = json(skarn, { pivot: 'lower-frame', variant: 'first-year' }).find(
+      ({ kind }) => kind === 'under-tightened',
+    )!;
     expect(base.title).toContain('8 N·m instead of 16 N·m');
     expect(first.title).toContain('7.5 N·m instead of 15 N·m');
   });
@@ -71,7 +79,9 @@ describe('slips as text', () => {
   });
 
   test('a wrong written build gives exit code 1', () => {
-    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    const wrong = withRow(rig, 'rig-axle', (row) =>
+      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)),
+    );
     expect(run(wrong, {}).code).toBe(1);
   });
 });

@@ -3,7 +3,15 @@
  * against hand-counted numbers of ways.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, everyPlacement, placements, wordPlacements, type LinkageModel, type Part, type Placement } from '../../shared/index.ts';
+import {
+  analyse,
+  everyPlacement,
+  placements,
+  wordPlacements,
+  type LinkageModel,
+  type Part,
+  type Placement,
+} from '../../shared/index.ts';
 import { demoModels, withRow } from '../bench/models.ts';
 import { placementsByBruteForce } from '../bench/placements.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
@@ -11,8 +19,11 @@ import { random, type Random } from '../setup/random.ts';
 
 const MODELS = demoModels();
 const rig = MODELS.find(({ id }) => id === 'class-rig')!;
-const pivots = MODELS.flatMap((model) => model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot: pivot.id })));
-const keys = (found: readonly Placement[]): string[] => found.map(({ filled, isWritten, verdict }) => JSON.stringify([filled, isWritten, verdict])).sort();
+const pivots = MODELS.flatMap((model) =>
+  model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot: pivot.id })),
+);
+const keys = (found: readonly Placement[]): string[] =>
+  found.map(({ filled, isWritten, verdict }) => JSON.stringify([filled, isWritten, verdict])).sort();
 
 describe('the pruned search agrees with solving every way', () => {
   test.each(pivots)('$name', ({ model, pivot }) => {
@@ -29,9 +40,18 @@ describe('the pruned search agrees with solving every way', () => {
   /** A ring of a demo model bent a little: other length, other faces. */
   function bent(part: Part, draw: Random): Part {
     const longer = draw.pick([0, 0, 0.1, -0.1, 0.4, -0.4, 1, -1]);
-    if (part.kind === 'spacer') return { ...part, length_mm: part.length_mm + longer, outside_mm: draw.chance(0.3) ? part.outside_mm + draw.between(0, 8) : part.outside_mm };
+    if (part.kind === 'spacer')
+      return {
+        ...part,
+        length_mm: part.length_mm + longer,
+        outside_mm: draw.chance(0.3) ? part.outside_mm + draw.between(0, 8) : part.outside_mm,
+      };
     if (part.kind !== 'tapered-spacer') return part;
-    return { ...part, length_mm: part.length_mm + longer, small_mm: draw.chance(0.3) ? part.small_mm + draw.between(0, 4) : part.small_mm };
+    return {
+      ...part,
+      length_mm: part.length_mm + longer,
+      small_mm: draw.chance(0.3) ? part.small_mm + draw.between(0, 4) : part.small_mm,
+    };
   }
 
   const SEEDS = 120;
@@ -41,7 +61,9 @@ describe('the pruned search agrees with solving every way', () => {
     for (let seed = 1; seed <= SEEDS; seed++) {
       const draw = random(seed);
       const { model, pivot } = draw.pick(pivots);
-      const parts = Object.fromEntries(Object.entries(model.parts).map(([id, part]) => [id, bent(part, draw)] as const));
+      const parts = Object.fromEntries(
+        Object.entries(model.parts).map(([id, part]) => [id, bent(part, draw)] as const),
+      );
       const changed: LinkageModel = { ...model, parts };
       const pruned = placements(changed, pivot);
       const brute = placementsByBruteForce(changed, pivot);
@@ -76,14 +98,23 @@ describe('more than one way', () => {
   function twoMetals(): LinkageModel {
     const model = referenceModel();
     const spacer = model.parts['spacer'] as Extract<Part, { kind: 'spacer' }>;
-    const parts: LinkageModel['parts'] = { ...model.parts, spacer: { ...spacer, count: 1 }, steel: { ...spacer, name: 'Steel spacer, 5 mm', material: 'steel', count: 1 } };
-    return withRow({ ...model, parts }, 'main', (row) => row.map((entry) => (entry.id === 'spacer-d' ? { ...entry, part: 'steel' } : entry)));
+    const parts: LinkageModel['parts'] = {
+      ...model.parts,
+      spacer: { ...spacer, count: 1 },
+      steel: { ...spacer, name: 'Steel spacer, 5 mm', material: 'steel', count: 1 },
+    };
+    return withRow({ ...model, parts }, 'main', (row) =>
+      row.map((entry) => (entry.id === 'spacer-d' ? { ...entry, part: 'steel' } : entry)),
+    );
   }
 
   test('is said, and the written one comes first', () => {
     const model = twoMetals();
     const found = placements(model, 'main');
-    expect(found.passing.map(({ isWritten, verdict }) => [isWritten, verdict])).toEqual([[true, 'sound'], [false, 'sound']]);
+    expect(found.passing.map(({ isWritten, verdict }) => [isWritten, verdict])).toEqual([
+      [true, 'sound'],
+      [false, 'sound'],
+    ]);
     const words = wordPlacements(found, analyse(model));
     expect(words.title).toBe('Another way passes as well');
     expect(words.text).toContain('either is right');
@@ -94,13 +125,18 @@ describe('more than one way', () => {
   test('parts that differ in name only are one', () => {
     const model = twoMetals();
     const spacer = model.parts['spacer'] as Extract<Part, { kind: 'spacer' }>;
-    const alike: LinkageModel = { ...model, parts: { ...model.parts, steel: { ...spacer, name: 'The same under another name' } } };
+    const alike: LinkageModel = {
+      ...model,
+      parts: { ...model.parts, steel: { ...spacer, name: 'The same under another name' } },
+    };
     expect(placements(alike, 'main').passing).toHaveLength(1);
     expect(placements(alike, 'main').ways).toBe(3);
   });
 
   test('a written build that does not pass is not called right', () => {
-    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    const wrong = withRow(rig, 'rig-axle', (row) =>
+      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)),
+    );
     const found = placements(wrong, 'rig-pivot');
     expect(found.passing.map(({ isWritten }) => isWritten)).toEqual([false]);
     const words = wordPlacements(found, analyse(wrong));

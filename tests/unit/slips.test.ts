@@ -4,8 +4,27 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse, applySlip, asSlipped, beginSlips, isSamePart, listSlips, partProfile, rankSlips, SLIP_KINDS, slipItems, slips, trySlip, trySlips, undoSlip, wordSlip, wordSlipFinding, wordTried,
-  type LinkageModel, type Slip, type SlipKind, type TriedSlip,
+  analyse,
+  applySlip,
+  asSlipped,
+  beginSlips,
+  isSamePart,
+  listSlips,
+  partProfile,
+  rankSlips,
+  SLIP_KINDS,
+  slipItems,
+  slips,
+  trySlip,
+  trySlips,
+  undoSlip,
+  wordSlip,
+  wordSlipFinding,
+  wordTried,
+  type LinkageModel,
+  type Slip,
+  type SlipKind,
+  type TriedSlip,
 } from '../../shared/index.ts';
 import { demoModels, withRow, withStacks } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
@@ -23,10 +42,17 @@ const rowOf = (rows: readonly TriedSlip[], id: string): TriedSlip => {
   if (!row) throw new Error(`no slip ${id} among ${rows.length}`);
   return row;
 };
-const allSlips = (model: LinkageModel, two = false): readonly Slip[] => model.pivots.flatMap(({ id }) => listSlips(model, id, { two }));
+const allSlips = (model: LinkageModel, two = false): readonly Slip[] =>
+  model.pivots.flatMap(({ id }) => listSlips(model, id, { two }));
 
 describe.each(MODELS)('what can go wrong on $id', (model) => {
-  const entries = model.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.row.flatMap((entry) => (entry.part === undefined ? [] : [{ stack, entry, part: model.parts[entry.part]! }]))));
+  const entries = model.pivots.flatMap((pivot) =>
+    pivot.stacks.flatMap((stack) =>
+      stack.row.flatMap((entry) =>
+        entry.part === undefined ? [] : [{ stack, entry, part: model.parts[entry.part]! }],
+      ),
+    ),
+  );
   const rings = entries.filter(({ part }) => RINGS.includes(part.kind));
   const listed = allSlips(model);
   const count = (kind: SlipKind): number => listed.filter((slip) => slip.kind === kind).length;
@@ -40,21 +66,27 @@ describe.each(MODELS)('what can go wrong on $id', (model) => {
     expect(count('left-out')).toBe(rings.length);
     expect(count('turned')).toBe(rings.filter(({ part }) => partProfile(part).hasTwoWays).length + nuts.length);
     expect(count('not-home')).toBe(entries.length - rings.length);
-    for (const kind of ['under-tightened', 'over-tightened', 'wrong-side'] as const) expect(count(kind)).toBe(stacks.length);
+    for (const kind of ['under-tightened', 'over-tightened', 'wrong-side'] as const)
+      expect(count(kind)).toBe(stacks.length);
   });
 
   test('ids are unique, and a swap of two pivots is seen from both', () => {
     expect(new Set(listed.map(({ id }) => id)).size).toBe(listed.length);
     for (const { also, pivot, slots } of listed.filter((slip) => slip.also !== undefined)) {
       const [here, there] = slots.map(({ stack, row }) => `${stack}/${row}`);
-      const back = listed.filter((slip) => slip.pivot === also && slip.also === pivot && slipItems(slip)[0] === there && slipItems(slip)[1] === here);
+      const back = listed.filter(
+        (slip) =>
+          slip.pivot === also && slip.also === pivot && slipItems(slip)[0] === there && slipItems(slip)[1] === here,
+      );
       expect(back.length, `${here} ↔ ${there}`).toBeGreaterThan(0);
     }
   });
 
   test('every pair of rings of one bore that differ at all is swapped, and no two that are the same', () => {
     const boreOf = (part: (typeof rings)[number]['part']): number => ('bore_mm' in part ? part.bore_mm! : NaN);
-    const pairs = listed.filter(({ kind }) => kind === 'swapped').map((slip) => [...slipItems(slip)].sort().join(' ↔ '));
+    const pairs = listed
+      .filter(({ kind }) => kind === 'swapped')
+      .map((slip) => [...slipItems(slip)].sort().join(' ↔ '));
     rings.forEach((a, k) =>
       rings.slice(k + 1).forEach((b) => {
         const pair = [`${a.stack.id}/${a.entry.id}`, `${b.stack.id}/${b.entry.id}`].sort().join(' ↔ ');
@@ -65,12 +97,27 @@ describe.each(MODELS)('what can go wrong on $id', (model) => {
   });
 
   test('another axle or nut is listed where its thread is the same, variants’ parts included', () => {
-    const parts = Object.entries({ ...Object.assign({}, ...(model.variants ?? []).map((variant) => variant.parts ?? {})), ...model.parts } as LinkageModel['parts']);
+    const parts = Object.entries({
+      ...Object.assign({}, ...(model.variants ?? []).map((variant) => variant.parts ?? {})),
+      ...model.parts,
+    } as LinkageModel['parts']);
     for (const stack of model.pivots.flatMap((pivot) => pivot.stacks)) {
       const mine = model.parts[stack.receiver];
       if (mine?.kind !== 'nut') continue;
-      const fitting = parts.filter(([id, part]) => part.kind === 'nut' && id !== stack.receiver && part.thread.size_mm === mine.thread.size_mm && part.thread.pitch_mm === mine.thread.pitch_mm && !isSamePart(part, mine));
-      const found = listed.filter((slip) => slip.kind === 'other-part' && slip.slots[0]!.stack === stack.id && slip.slots[0]!.row === 'receiver').map((slip) => slip.slots[0]!.now!.part);
+      const fitting = parts.filter(
+        ([id, part]) =>
+          part.kind === 'nut' &&
+          id !== stack.receiver &&
+          part.thread.size_mm === mine.thread.size_mm &&
+          part.thread.pitch_mm === mine.thread.pitch_mm &&
+          !isSamePart(part, mine),
+      );
+      const found = listed
+        .filter(
+          (slip) =>
+            slip.kind === 'other-part' && slip.slots[0]!.stack === stack.id && slip.slots[0]!.row === 'receiver',
+        )
+        .map((slip) => slip.slots[0]!.now!.part);
       expect(found.sort()).toEqual(fitting.map(([id]) => id).sort());
     }
   });
@@ -98,7 +145,9 @@ describe.each(MODELS)('what can go wrong on $id', (model) => {
       const touched = analysed.stacks.filter(({ id }) => row.slip.slots.some(({ stack }) => stack === id));
       expect(row.clamp_N).toBe(Math.min(...touched.map(({ clamp_N }) => clamp_N)));
       const codes = analysed.findings.map(({ code }) => code).filter((code) => code !== 'estimate-used');
-      expect(row.findings.filter(({ about }) => about?.['against'] !== 'written').map(({ code }) => code)).toEqual(codes);
+      expect(row.findings.filter(({ about }) => about?.['against'] !== 'written').map(({ code }) => code)).toEqual(
+        codes,
+      );
     }
   });
 });
@@ -144,7 +193,9 @@ describe('a slip taken back', () => {
 
   test('no slot is wrong twice in two at once', () => {
     for (const slip of listSlips(skarn, 'shock-lower', { two: true }).filter(({ of }) => of)) {
-      const written = slip.changes.flatMap((change) => (change.what === 'part' ? [] : [`${change.stack} ${change.what === 'entry' ? change.row : change.what}`]));
+      const written = slip.changes.flatMap((change) =>
+        change.what === 'part' ? [] : [`${change.stack} ${change.what === 'entry' ? change.row : change.what}`],
+      );
       expect(new Set(written).size).toBe(written.length);
     }
   });
@@ -163,14 +214,20 @@ describe('the table', () => {
 
   test.each(MODELS)('of $id calls silent only what goes together, tightens, feels free and is not right', (model) => {
     for (const row of tableOf(model)) {
-      const isQuiet = row.assembly.goes === 'yes' && row.drags.every(({ torque_Nm }) => torque_Nm.nominal < 0.1) && row.open_mm === 0 && row.sideLoads.every(({ load_N, limit_N }) => load_N <= limit_N);
+      const isQuiet =
+        row.assembly.goes === 'yes' &&
+        row.drags.every(({ torque_Nm }) => torque_Nm.nominal < 0.1) &&
+        row.open_mm === 0 &&
+        row.sideLoads.every(({ load_N, limit_N }) => load_N <= limit_N);
       if (row.isSilent) {
         expect(isQuiet, row.slip.id).toBe(true);
         expect(row.verdict).not.toBe('sound');
         expect(row.check.kind).not.toBe('hand');
       } else if (row.verdict !== 'sound' && isQuiet) {
         // Light arms may be held up by less than a hand feels, and an eye sees what stands far off its line.
-        expect(row.drags.some(({ letGo }) => letGo === 'sticks') || row.bench.includes('off-line'), row.slip.id).toBe(true);
+        expect(row.drags.some(({ letGo }) => letGo === 'sticks') || row.bench.includes('off-line'), row.slip.id).toBe(
+          true,
+        );
       }
     }
   });
@@ -195,12 +252,18 @@ describe('the table', () => {
   test('keeps to the kinds asked for', () => {
     for (const kind of SLIP_KINDS.filter((one) => one !== 'two')) {
       const rows = slips(rig, { kinds: [kind] });
-      expect(rows.map(({ slip }) => slip.id).sort()).toEqual(tableOf(rig).filter(({ slip }) => slip.kind === kind).map(({ slip }) => slip.id).sort());
+      expect(rows.map(({ slip }) => slip.id).sort()).toEqual(
+        tableOf(rig)
+          .filter(({ slip }) => slip.kind === kind)
+          .map(({ slip }) => slip.id)
+          .sort(),
+      );
     }
   });
 
   test('does not know what it has been asked before: a row solved alone is the row of the table', () => {
-    for (const row of tableOf(skarn).filter((_, k) => k % 9 === 0)) expect(trySlip(beginSlips(skarn), row.slip)).toEqual(row);
+    for (const row of tableOf(skarn).filter((_, k) => k % 9 === 0))
+      expect(trySlip(beginSlips(skarn), row.slip)).toEqual(row);
   });
 
   test('an unknown pivot is refused by name', () => {
@@ -238,8 +301,16 @@ describe('what a slip does', () => {
 
   test('look-alikes of another length are told by the calliper', () => {
     const row = rowOf(tableOf(skarn), 'swapped:lower-frame/cone-left:lower-frame/cone-right');
-    expect(row.check).toEqual({ kind: 'calliper', item: 'lower-frame/cone-left', size: 'length', right_mm: 4, wrong_mm: 5.5 });
-    expect(row.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code)).toEqual(['member-off-line']);
+    expect(row.check).toEqual({
+      kind: 'calliper',
+      item: 'lower-frame/cone-left',
+      size: 'length',
+      right_mm: 4,
+      wrong_mm: 5.5,
+    });
+    expect(row.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code)).toEqual([
+      'member-off-line',
+    ]);
   });
 
   test('a bolt into the frame has one way in', () => {
@@ -250,8 +321,16 @@ describe('what a slip does', () => {
 
   test('a ring 30 mm long does not go where 4 mm are free', () => {
     const model = withRow(rig, 'rig-axle', (row) => row);
-    const long: LinkageModel = { ...model, parts: { ...model.parts, long: { kind: 'spacer', name: 'Long ring', outside_mm: 17.8, bore_mm: 15.2, length_mm: 30, material: 'steel' } } };
-    const built = withRow(long, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, part: 'long' } : entry)));
+    const long: LinkageModel = {
+      ...model,
+      parts: {
+        ...model.parts,
+        long: { kind: 'spacer', name: 'Long ring', outside_mm: 17.8, bore_mm: 15.2, length_mm: 30, material: 'steel' },
+      },
+    };
+    const built = withRow(long, 'rig-axle', (row) =>
+      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, part: 'long' } : entry)),
+    );
     const swap = listSlips(built, 'rig-pivot').find(({ kind }) => kind === 'swapped')!;
     const row = trySlip(beginSlips(built), swap);
     expect(row.assembly.goes).toBe('no');
@@ -278,7 +357,9 @@ describe('what a slip does', () => {
   });
 
   test('a slip that mends a wrong build passes', () => {
-    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    const wrong = withRow(rig, 'rig-axle', (row) =>
+      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)),
+    );
     expect(analyse(wrong).verdict).toBe('faulty');
     const mended = rowOf(slips(wrong), 'turned:rig-axle/spacer-left');
     expect(mended.verdict).toBe('sound');
@@ -289,7 +370,9 @@ describe('what a slip does', () => {
     for (const factor of [0.3, 0.7, 1.5]) {
       const model = withStacks(rig, (stack) => ({ ...stack, torque_Nm: stack.torque_Nm * factor }));
       const rows = slips(model, { kinds: ['under-tightened', 'over-tightened'] });
-      expect(rowOf(rows, 'over-tightened:rig-axle').clamp_N).toBeGreaterThan(rowOf(rows, 'under-tightened:rig-axle').clamp_N);
+      expect(rowOf(rows, 'over-tightened:rig-axle').clamp_N).toBeGreaterThan(
+        rowOf(rows, 'under-tightened:rig-axle').clamp_N,
+      );
     }
   });
 });
@@ -299,10 +382,20 @@ describe('the words', () => {
     const analysis = analyse(model);
     for (const row of tableOf(model)) {
       const words = wordTried(row, analysis);
-      const said = [words.title, words.brief, words.verdict, ...words.does, words.bench, words.trail, words.check, words.elsewhere ?? ''].join('\n');
+      const said = [
+        words.title,
+        words.brief,
+        words.verdict,
+        ...words.does,
+        words.bench,
+        words.trail,
+        words.check,
+        words.elsewhere ?? '',
+      ].join('\n');
       expect(said, row.slip.id).not.toMatch(/undefined|NaN|Infinity|null|\[object|-0 |  /);
       expect(words.does.length).toBeGreaterThan(0);
-      for (const finding of row.findings) expect(wordSlipFinding(finding, asSlipped(analysis, row.slip)).text.length).toBeGreaterThan(10);
+      for (const finding of row.findings)
+        expect(wordSlipFinding(finding, asSlipped(analysis, row.slip)).text.length).toBeGreaterThan(10);
     }
   });
 
@@ -311,7 +404,10 @@ describe('the words', () => {
       const analysis = analyse(model);
       for (const { id } of model.pivots) {
         const titles = listSlips(model, id).map((slip) => wordSlip(slip, analysis));
-        expect(titles.filter((title, k) => titles.indexOf(title) !== k), `${model.id} ${id}`).toEqual([]);
+        expect(
+          titles.filter((title, k) => titles.indexOf(title) !== k),
+          `${model.id} ${id}`,
+        ).toEqual([]);
       }
     }
   });

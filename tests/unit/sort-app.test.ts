@@ -4,8 +4,31 @@ import { analyse, DEFAULT_SETTING, listed, partProfile, readReadings, sortTray }
 import { readRoute, writeRoute, PLACES } from '../../src/app/route.ts';
 import { USUAL_SETTINGS } from '../../src/app/settings.ts';
 import { firstState, goToPlace, isReady, routeOf, show } from '../../src/app/state.ts';
-import { draftOf, EMPTY_TRAY, FIELDS, fieldsOf, padded, readTray, settingOf, shownFields, sortDrafts, understand, withText, writeTray, type Draft, type TrayState } from '../../src/app/tray.ts';
-import { drawnPart, fieldHow, fieldOfNext, fieldWord, KIND_SAMPLES, KINDS, standingOf } from '../../src/app/trayWords.ts';
+import {
+  draftOf,
+  EMPTY_TRAY,
+  FIELDS,
+  fieldsOf,
+  padded,
+  readTray,
+  settingOf,
+  shownFields,
+  sortDrafts,
+  understand,
+  withText,
+  writeTray,
+  type Draft,
+  type TrayState,
+} from '../../src/app/tray.ts';
+import {
+  drawnPart,
+  fieldHow,
+  fieldOfNext,
+  fieldWord,
+  KIND_SAMPLES,
+  KINDS,
+  standingOf,
+} from '../../src/app/trayWords.ts';
 import { matRows, scaleBar } from '../../src/output/mat.ts';
 import { drawPart, partExtent, silhouette } from '../../src/output/part-drawing.ts';
 import { demoModels } from '../bench/models.ts';
@@ -13,22 +36,45 @@ import { demoModels } from '../bench/models.ts';
 const MODELS = demoModels();
 const SKARN = MODELS.find(({ id }) => id === 'skarn-140')!;
 
-const tray = (drafts: readonly Draft[], more: Partial<TrayState> = {}): TrayState => ({ ...EMPTY_TRAY, drafts, ...more });
+const tray = (drafts: readonly Draft[], more: Partial<TrayState> = {}): TrayState => ({
+  ...EMPTY_TRAY,
+  drafts,
+  ...more,
+});
 
 describe('what a draft says', () => {
   it('reads texts with point or comma, mm or inch, and names of threads and tools', () => {
-    const draft: Draft = { key: 1, kind: 'axle', texts: { length: '84,5', outside: '0.59 in', thread: 'm12x1', drive: 'hex 6', count: '2', label: ' A ' } };
+    const draft: Draft = {
+      key: 1,
+      kind: 'axle',
+      texts: { length: '84,5', outside: '0.59 in', thread: 'm12x1', drive: 'hex 6', count: '2', label: ' A ' },
+    };
     const { reading } = understand(draft, 'mm');
-    expect(reading).toMatchObject({ kind: 'axle', length_mm: 84.5, thread_mm: 12, pitch_mm: 1, drive: { tool: 'hex-key', size_mm: 6 }, count: 2, label: 'A' });
+    expect(reading).toMatchObject({
+      kind: 'axle',
+      length_mm: 84.5,
+      thread_mm: 12,
+      pitch_mm: 1,
+      drive: { tool: 'hex-key', size_mm: 6 },
+      count: 2,
+      label: 'A',
+    });
     expect(reading!.outside_mm).toBeCloseTo(14.986, 3);
-    expect(understand({ key: 1, kind: 'spacer', texts: { length: '0,25' } }, 'in').reading!.length_mm).toBeCloseTo(6.35, 9);
+    expect(understand({ key: 1, kind: 'spacer', texts: { length: '0,25' } }, 'in').reading!.length_mm).toBeCloseTo(
+      6.35,
+      9,
+    );
     // A pitch gauge speaks mm even beside an inch caliper.
     expect(understand({ key: 1, kind: 'nut', texts: { pitch: '1' } }, 'in').reading!.pitch_mm).toBe(1);
   });
   it('tells what cannot be read beside its field, and keeps it', () => {
     const draft: Draft = { key: 1, kind: 'spacer', texts: { length: '5,5,5', bore: '15,2' } };
-    expect(understand(draft, 'mm')).toEqual({ troubles: [{ field: 'length', words: '“5,5,5” is not a number, such as 5,5.' }] });
-    expect(understand({ key: 1, kind: 'spacer', texts: { length: '900' } }, 'mm').troubles).toEqual([{ field: 'length', words: 'Out of range: at most 400.' }]);
+    expect(understand(draft, 'mm')).toEqual({
+      troubles: [{ field: 'length', words: '“5,5,5” is not a number, such as 5,5.' }],
+    });
+    expect(understand({ key: 1, kind: 'spacer', texts: { length: '900' } }, 'mm').troubles).toEqual([
+      { field: 'length', words: 'Out of range: at most 400.' },
+    ]);
   });
   it('leaves bad drafts out of the sort and sorts the rest', () => {
     const state = tray([
@@ -51,7 +97,9 @@ describe('what a draft says', () => {
       { key: 2, kind: 'spacer', texts: { slides: 'B' } },
     ];
     expect([...sortDrafts(SKARN, tray(drafts)).troubles.keys()].sort()).toEqual([1, 2]);
-    expect(sortDrafts(SKARN, tray([{ ...drafts[0]!, texts: { label: 'B', outside: '14,98' } }, drafts[1]!])).troubles.size).toBe(0);
+    expect(
+      sortDrafts(SKARN, tray([{ ...drafts[0]!, texts: { label: 'B', outside: '14,98' } }, drafts[1]!])).troubles.size,
+    ).toBe(0);
   });
   it('offers every kind its fields, and never hides one that is filled in', () => {
     for (const { kind } of KINDS) {
@@ -69,7 +117,14 @@ describe('what a draft says', () => {
 });
 
 describe('the pad and the fields', () => {
-  test.each([['1', '5', '15'], ['15', ',', '15,'], ['15,2', ',', '15,2'], ['15.2', ',', '15.2'], ['15', '⌫', '1'], ['', '⌫', '']])('%s and %s make %s', (text, key, made) => {
+  test.each([
+    ['1', '5', '15'],
+    ['15', ',', '15,'],
+    ['15,2', ',', '15,2'],
+    ['15.2', ',', '15.2'],
+    ['15', '⌫', '1'],
+    ['', '⌫', ''],
+  ])('%s and %s make %s', (text, key, made) => {
     expect(padded(text, key)).toBe(made);
   });
   it('an emptied field is gone, a long text is cut', () => {
@@ -80,23 +135,58 @@ describe('the pad and the fields', () => {
 });
 
 describe('what is kept', () => {
-  const full = tray([{ key: 1, kind: 'nut', texts: { thread: 'M15x1', outside: 'tw' } }, { key: 2, texts: { length: '5,5' } }], { unit: 'in', doubt: '0,02', wear: false });
+  const full = tray(
+    [
+      { key: 1, kind: 'nut', texts: { thread: 'M15x1', outside: 'tw' } },
+      { key: 2, texts: { length: '5,5' } },
+    ],
+    { unit: 'in', doubt: '0,02', wear: false },
+  );
   it('comes back as it was, bad texts too', () => {
     expect(readTray(writeTray(full))).toEqual(full);
   });
-  test.each([[null], [''], ['{'], ['[]'], ['{"version":2,"drafts":[]}'], ['{"version":1,"drafts":"x"}'], ['7']])('is an empty tray where %s was kept', (text) => {
-    expect(readTray(text)).toEqual(EMPTY_TRAY);
-  });
+  test.each([[null], [''], ['{'], ['[]'], ['{"version":2,"drafts":[]}'], ['{"version":1,"drafts":"x"}'], ['7']])(
+    'is an empty tray where %s was kept',
+    (text) => {
+      expect(readTray(text)).toEqual(EMPTY_TRAY);
+    },
+  );
   it('keeps what is sound of a damaged tray', () => {
-    const text = JSON.stringify({ version: 1, drafts: [null, { kind: 'wheel', texts: { length: 5, bore: '15', other: 'x' } }, { kind: 'spacer', texts: { label: 'y'.repeat(999) } }], unit: 'ell', doubt: 5, wear: 'no' });
-    expect(readTray(text)).toMatchObject({ unit: 'mm', doubt: '0.05', wear: true, drafts: [{ key: 1, texts: { bore: '15' } }, { key: 2, kind: 'spacer' }] });
+    const text = JSON.stringify({
+      version: 1,
+      drafts: [
+        null,
+        { kind: 'wheel', texts: { length: 5, bore: '15', other: 'x' } },
+        { kind: 'spacer', texts: { label: 'y'.repeat(999) } },
+      ],
+      unit: 'ell',
+      doubt: 5,
+      wear: 'no',
+    });
+    expect(readTray(text)).toMatchObject({
+      unit: 'mm',
+      doubt: '0.05',
+      wear: true,
+      drafts: [
+        { key: 1, texts: { bore: '15' } },
+        { key: 2, kind: 'spacer' },
+      ],
+    });
     expect(readTray(text).drafts[1]!.texts.label).toHaveLength(60);
   });
-  test.each([['0,02', 0.02], ['0.1', 0.1], ['', 0.05], ['much', 0.05], ['9', 0.05]])('a doubt of “%s” counts as %f', (doubt, value) => {
+  test.each([
+    ['0,02', 0.02],
+    ['0.1', 0.1],
+    ['', 0.05],
+    ['much', 0.05],
+    ['9', 0.05],
+  ])('a doubt of “%s” counts as %f', (doubt, value) => {
     expect(settingOf(tray([], { doubt })).doubt_mm).toBe(value);
   });
   it('a table becomes drafts that say the same again', () => {
-    const result = readReadings('label;kind;outside mm;bore mm;length in;thread;turns in 10 mm;socket;alike\nA;tapered spacer;27;slides on tip-axle;0,25;;;;2\nB;axle;;;;M12x1;10;hex 6;');
+    const result = readReadings(
+      'label;kind;outside mm;bore mm;length in;thread;turns in 10 mm;socket;alike\nA;tapered spacer;27;slides on tip-axle;0,25;;;;2\nB;axle;;;;M12x1;10;hex 6;',
+    );
     if (!result.ok) throw new Error('fixture');
     for (const unit of ['mm', 'in'] as const) {
       const again = result.readings.map((reading, k) => understand(draftOf(reading, k + 1, unit), unit).reading!);
@@ -114,11 +204,17 @@ describe('what is kept', () => {
 
 describe('the address', () => {
   it('holds the place, and an unknown one is the bench', () => {
-    for (const place of PLACES) expect(readRoute(writeRoute({ ...readRoute(''), model: 'skarn-140', place })).place).toBe(place);
+    for (const place of PLACES)
+      expect(readRoute(writeRoute({ ...readRoute(''), model: 'skarn-140', place })).place).toBe(place);
     expect(readRoute('#model=skarn-140&place=moon').place).toBeUndefined();
   });
   it('goes there and back; the stage must draw again', () => {
-    const bench = { ...firstState(USUAL_SETTINGS, 'ok'), opened: { analysis: analyse(SKARN), text: '', source: { kind: 'bundled', id: 'skarn-140' } as const, count: 1 }, isOpening: false, drawn: 1 };
+    const bench = {
+      ...firstState(USUAL_SETTINGS, 'ok'),
+      opened: { analysis: analyse(SKARN), text: '', source: { kind: 'bundled', id: 'skarn-140' } as const, count: 1 },
+      isOpening: false,
+      drawn: 1,
+    };
     const there = { ...bench, ...goToPlace(bench, 'tray') };
     expect(routeOf(there)).toMatchObject({ model: 'skarn-140', place: 'tray' });
     expect(isReady({ ...there, drawn: 0 })).toBe(true);
@@ -176,23 +272,35 @@ describe('drawings', () => {
 });
 
 describe('the mat', () => {
-  test.each(MODELS.map((model) => [model.id, model] as const))('%s: every part of the build has its outline, at 1:1', (_, model) => {
-    const analysis = analyse(model);
-    const rows = matRows(analysis);
-    expect(rows.flatMap(({ cells }) => cells).length).toBe(listed(model).reduce((sum, { used }) => sum + used, 0));
-    for (const { id, svg, width_mm, words, name } of rows.flatMap(({ cells }) => cells)) {
-      const part = model.parts[analysis.pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items)).find((item) => item.id === id)!.part!]!;
-      const { from_mm, to_mm, radius_mm } = partExtent(part);
-      expect(svg).toMatch(/width="[\d.]+mm" height="[\d.]+mm"/);
-      const box = /viewBox="([\d. -]+)" width="([\d.]+)mm" height="([\d.]+)mm"/.exec(svg)!;
-      const [, , boxWidth, boxHeight] = box[1]!.split(' ').map(Number);
-      expect(boxWidth).toBeCloseTo(Number(box[2]), 2);
-      expect(boxHeight).toBeCloseTo(Number(box[3]), 2);
-      if (!('shank' in part)) expect(Number(/class="mat-line" cx="[\d.]+" cy="[\d.]+" r="([\d.]+)"/.exec(svg)![1])).toBeCloseTo(radius_mm, 2);
-      expect(width_mm).toBeGreaterThan(to_mm - from_mm);
-      expect(`${name}${words}`).not.toMatch(/undefined|NaN/);
-    }
-  });
+  test.each(MODELS.map((model) => [model.id, model] as const))(
+    '%s: every part of the build has its outline, at 1:1',
+    (_, model) => {
+      const analysis = analyse(model);
+      const rows = matRows(analysis);
+      expect(rows.flatMap(({ cells }) => cells).length).toBe(listed(model).reduce((sum, { used }) => sum + used, 0));
+      for (const { id, svg, width_mm, words, name } of rows.flatMap(({ cells }) => cells)) {
+        const part =
+          model.parts[
+            analysis.pivots
+              .flatMap(({ stacks }) => stacks.flatMap(({ items }) => items))
+              .find((item) => item.id === id)!.part!
+          ]!;
+        const { from_mm, to_mm, radius_mm } = partExtent(part);
+        expect(svg).toMatch(/width="[\d.]+mm" height="[\d.]+mm"/);
+        const box = /viewBox="([\d. -]+)" width="([\d.]+)mm" height="([\d.]+)mm"/.exec(svg)!;
+        const [, , boxWidth, boxHeight] = box[1]!.split(' ').map(Number);
+        expect(boxWidth).toBeCloseTo(Number(box[2]), 2);
+        expect(boxHeight).toBeCloseTo(Number(box[3]), 2);
+        if (!('shank' in part))
+          expect(Number(/class="mat-line" cx="[\d.]+" cy="[\d.]+" r="([\d.]+)"/.exec(svg)![1])).toBeCloseTo(
+            radius_mm,
+            2,
+          );
+        expect(width_mm).toBeGreaterThan(to_mm - from_mm);
+        expect(`${name}${words}`).not.toMatch(/undefined|NaN/);
+      }
+    },
+  );
   it('has a bar of 100 mm to check the printer', () => {
     expect(scaleBar()).toContain('width="102mm"');
     expect(scaleBar()).toContain('M1 7H101');

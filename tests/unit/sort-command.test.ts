@@ -38,13 +38,16 @@ function run(model: LinkageModel, path: string, options: Options = {}): { code: 
     vi.restoreAllMocks();
   }
 }
-const json = (model: LinkageModel, path: string, options: Options = {}): SortReport => JSON.parse(run(model, path, { ...options, json: true }).out) as SortReport;
+const json = (model: LinkageModel, path: string, options: Options = {}): SortReport =>
+  JSON.parse(run(model, path, { ...options, json: true }).out) as SortReport;
 
 describe('sort --json', () => {
   const report = json(SKARN, TRAY);
   it('says what each reading is', () => {
     expect(report).toMatchObject({ model: 'skarn-140', doubt_mm: 0.05, wear: true });
-    expect(Object.fromEntries(report.readings.map(({ label, placements }) => [label, placements.map(({ part }) => part)]))).toEqual({
+    expect(
+      Object.fromEntries(report.readings.map(({ label, placements }) => [label, placements.map(({ part }) => part)])),
+    ).toEqual({
       A: ['link-cone-short'],
       B: ['link-cone-long'],
       C: ['rocker-cone'],
@@ -59,12 +62,17 @@ describe('sort --json', () => {
   it('says what is not sure, and keeps every alternative', () => {
     expect(report.readings.filter(({ sure }) => !sure).map(({ label }) => label)).toEqual(['C', 'I']);
     const c = report.readings[2]!;
-    expect(c.alternatives.map(({ part, cannotBeTold }) => [part, cannotBeTold])).toEqual([['swing-cone-long', true], ['swing-cone-short', true]]);
+    expect(c.alternatives.map(({ part, cannotBeTold }) => [part, cannotBeTold])).toEqual([
+      ['swing-cone-long', true],
+      ['swing-cone-short', true],
+    ]);
     for (const { text } of c.alternatives) expect(text).toContain('cannot be told apart by what you measured');
   });
   it('says what is worn, where each part goes, and what to measure next', () => {
     expect(report.readings[3]!.placements[0]!.worn).toMatchObject([{ name: 'length_mm', isBeyond: true }]);
-    expect(report.readings[0]!.placements[0]!.places).toMatchObject([{ pivotId: 'lower-frame', side: 'non-drive', smallFace: 'drive' }]);
+    expect(report.readings[0]!.placements[0]!.places).toMatchObject([
+      { pivotId: 'lower-frame', side: 'non-drive', smallFace: 'drive' },
+    ]);
     expect(report.next).toMatchObject({ row: 2, name: 'length_mm', again: false });
     expect(report.next!.text).toContain('Measure next: the length of “C”');
   });
@@ -80,8 +88,12 @@ describe('sort in words', () => {
     expect(code).toBe(1);
     expect(out).toContain('9 readings, 6 settled');
     expect(out).toContain('By elimination');
-    expect(out).toContain('STOP Length 5.3 mm instead of 5.5 mm: worn by 0.2 mm, more than the 0.1 mm it may have lost.');
-    expect(out).toContain('Lower link to frame: non-drive side, between Lower link boss (non-drive) and Bearing 15 × 28 × 7 (non-drive), small face to the drive side');
+    expect(out).toContain(
+      'STOP Length 5.3 mm instead of 5.5 mm: worn by 0.2 mm, more than the 0.1 mm it may have lost.',
+    );
+    expect(out).toContain(
+      'Lower link to frame: non-drive side, between Lower link boss (non-drive) and Bearing 15 × 28 × 7 (non-drive), small face to the drive side',
+    );
     expect(out).toContain('Not on the tray:');
     expect(out.trimEnd()).toMatch(/qualified mechanic have the last word\.$/);
     expect(out).not.toMatch(/undefined|NaN|Infinity/);
@@ -91,8 +103,15 @@ describe('sort in words', () => {
     expect(run(RIG, file('kind;length mm\ntapered spacer;9\n')).code).toBe(1);
   });
   it('takes JSON with its own doubt, and --doubt before it', () => {
-    const path = file(JSON.stringify({ doubt_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 6.3 }] }), 'readings.json');
-    expect(json(RIG, path)).toMatchObject({ doubt_mm: 0.2, wear: false, readings: [{ placements: [{ misfit_doubts: expect.closeTo(1.5, 6) as number }] }] });
+    const path = file(
+      JSON.stringify({ doubt_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 6.3 }] }),
+      'readings.json',
+    );
+    expect(json(RIG, path)).toMatchObject({
+      doubt_mm: 0.2,
+      wear: false,
+      readings: [{ placements: [{ misfit_doubts: expect.closeTo(1.5, 6) as number }] }],
+    });
     expect(json(RIG, path, { doubt: '0,1' }).readings[0]!.placements[0]?.misfit_doubts).toBeUndefined();
   });
   it('sorts into the variant’s parts list', () => {
@@ -106,7 +125,12 @@ describe('refused in words', () => {
   test.each([
     ['a file that is not there', join(FOLDER, 'none.csv'), {}, /none\.csv: cannot be read/],
     ['a folder', FOLDER, {}, /met a folder, allowed: a \.csv or \.json file/],
-    ['an impossible reading', () => file('label;bore mm;outside mm\nA;20;15\n'), {}, /row 1, “A”, bore_mm: the bore cannot be as wide as the outside: met 20 mm, allowed: below the outside, 15 mm/],
+    [
+      'an impossible reading',
+      () => file('label;bore mm;outside mm\nA;20;15\n'),
+      {},
+      /row 1, “A”, bore_mm: the bore cannot be as wide as the outside: met 20 mm, allowed: below the outside, 15 mm/,
+    ],
     ['a header without units', () => file('bore;outside mm\n15;28\n'), {}, /the unit is missing/],
     ['a doubt that is none', TRAY, { doubt: 'little' }, /--doubt: met little/],
     ['an unknown variant', TRAY, { variant: 'next-year' }, /next-year/],

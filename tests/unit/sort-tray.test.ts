@@ -1,8 +1,32 @@
 /** The sorting tray: likelihoods, matches, what cannot be told apart, wear, what is left over, the next measurement, places. */
 import { describe, expect, it, test } from 'vitest';
 import {
-  analyse, caliperPlace, checkReadings, DEFAULT_SETTING, listed, measuredSizes, nearestLookAlike, nextForRow, nextReading, partProfile, placesOf, readModel, sortTray, wholeSorts, withMeasured, wordAlternative, wordDifference,
-  wordNext, wordPartPlace, wordTrayRow, wordWorn, type CaliperReading, type LinkageModel, type NextName, type Tray, type TraySetting,
+  analyse,
+  caliperPlace,
+  checkReadings,
+  DEFAULT_SETTING,
+  listed,
+  measuredSizes,
+  nearestLookAlike,
+  nextForRow,
+  nextReading,
+  partProfile,
+  placesOf,
+  readModel,
+  sortTray,
+  wholeSorts,
+  withMeasured,
+  wordAlternative,
+  wordDifference,
+  wordNext,
+  wordPartPlace,
+  wordTrayRow,
+  wordWorn,
+  type CaliperReading,
+  type LinkageModel,
+  type NextName,
+  type Tray,
+  type TraySetting,
 } from '../../shared/index.ts';
 import { BELIEFS, misfit, sizeCost } from '../../shared/sort/misfit.ts';
 import { partSizes, SIZE_NAMES, SIZES_OF_KIND } from '../../shared/sort/sizes.ts';
@@ -16,18 +40,26 @@ const FJORD = MODELS.find(({ id }) => id === 'fjordside-150')!;
 const RIG = MODELS.find(({ id }) => id === 'class-rig')!;
 
 /** Sorts readings after holding that nothing about them is refused. */
-function sorted(model: LinkageModel, given: readonly Partial<CaliperReading>[], setting: TraySetting = DEFAULT_SETTING): Tray {
+function sorted(
+  model: LinkageModel,
+  given: readonly Partial<CaliperReading>[],
+  setting: TraySetting = DEFAULT_SETTING,
+): Tray {
   const readings = given.map((reading): CaliperReading => ({ count: 1, ...reading }));
   expect(checkReadings({ readings, setting }, model)).toEqual([]);
   return sortTray(model, { readings, setting });
 }
-const names = (tray: Tray, row = 0): (string | undefined)[] => [tray.rows[row]!.placements[0]?.candidate, ...tray.rows[row]!.alternatives.map(({ candidate }) => candidate)];
+const names = (tray: Tray, row = 0): (string | undefined)[] => [
+  tray.rows[row]!.placements[0]?.candidate,
+  ...tray.rows[row]!.alternatives.map(({ candidate }) => candidate),
+];
 
 describe('the likelihood of one size', () => {
   const peak = 1 / (0.025 * Math.sqrt(2 * Math.PI));
   const share = (size: Parameters<typeof sizeCost>[1], setting: TraySetting): number => {
     let sum = 0;
-    for (let read = 4; read <= 8; read += 0.001) sum += peak * Math.exp(-sizeCost(read, size, 'length_mm', setting)) * 0.001;
+    for (let read = 4; read <= 8; read += 0.001)
+      sum += peak * Math.exp(-sizeCost(read, size, 'length_mm', setting)) * 0.001;
     return sum;
   };
   const exact = { nominal: 6, low: 6, high: 6 };
@@ -66,11 +98,17 @@ describe('the likelihood of one size', () => {
 
 describe('matches', () => {
   it('never takes two readings for the one ring of which there is only one', () => {
-    const tray = sorted(SKARN, [{ kind: 'tapered-spacer', outside_mm: 27, length_mm: 4.5 }, { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4 }]);
+    const tray = sorted(SKARN, [
+      { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4.5 },
+      { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4 },
+    ]);
     expect(tray.rows.map(({ placements }) => placements[0]?.candidate)).toEqual(['link-cone-long', 'link-cone-short']);
   });
   it('says so when a part is known by elimination only', () => {
-    const tray = sorted(SKARN, [{ kind: 'tapered-spacer', outside_mm: 27, length_mm: 4 }, { kind: 'tapered-spacer', outside_mm: 27 }]);
+    const tray = sorted(SKARN, [
+      { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4 },
+      { kind: 'tapered-spacer', outside_mm: 27 },
+    ]);
     expect(tray.rows[1]).toMatchObject({ isSure: true, byElimination: true });
     expect(wordTrayRow(tray.rows[1]!, tray).text).toContain('By elimination');
     expect(tray.rows[0]!.byElimination).toBe(false);
@@ -85,41 +123,59 @@ describe('matches', () => {
     expect(words).toContain('Tapered spacer, 4 mm is 1.5 mm shorter');
   });
   it('takes a bore given only by the axle it slides on', () => {
-    const on = (slides_on: string): Tray => sorted(HOLT, [{ kind: 'spacer', outside_mm: 19.2, length_mm: 6, slides_on }]);
+    const on = (slides_on: string): Tray =>
+      sorted(HOLT, [{ kind: 'spacer', outside_mm: 19.2, length_mm: 6, slides_on }]);
     // Bores of 17.2 pass a 16.98 shank; a 15.2 one does not, but goes on the 14.98 step of the same axle.
     expect(names(on('rocker-axle'))).toEqual(['main-spacer-15']);
     expect(new Set(names(on('main-axle')))).toEqual(new Set(['main-spacer-15', 'main-spacer-17']));
-    const byLabel = sorted(HOLT, [{ label: 'B', kind: 'axle', outside_mm: 16.98, head_mm: 27 }, { kind: 'spacer', outside_mm: 19.2, length_mm: 6, slides_on: 'B' }]);
+    const byLabel = sorted(HOLT, [
+      { label: 'B', kind: 'axle', outside_mm: 16.98, head_mm: 27 },
+      { kind: 'spacer', outside_mm: 19.2, length_mm: 6, slides_on: 'B' },
+    ]);
     expect(names(byLabel, 1)).toEqual(['main-spacer-17']);
   });
   it('goes by thread, pitch or count of turns, and by the tool', () => {
     const m12 = sorted(SKARN, [{ kind: 'nut', thread_mm: 12, turns_in_10mm: 10 }]);
     expect(names(m12).sort()).toEqual(['tip-nut', 'waisted-nut']);
-    expect(names(sorted(SKARN, [{ kind: 'nut', thread_mm: 12, drive: { tool: 'spanner', size_mm: 20 } }]))).toEqual(['tip-nut']);
+    expect(names(sorted(SKARN, [{ kind: 'nut', thread_mm: 12, drive: { tool: 'spanner', size_mm: 20 } }]))).toEqual([
+      'tip-nut',
+    ]);
     // The crest of crest measures under its name (ISO 965, class 6g).
     expect(names(sorted(SKARN, [{ kind: 'axle', thread_mm: 14.85 }]))).toEqual(['lower-link-axle']);
     // The hole of an M15×1 nut (ISO 965, 6H): 13.917 to 14.153.
     expect(names(sorted(SKARN, [{ kind: 'nut', bore_mm: 14.05 }]))).toEqual(['lower-link-nut']);
   });
   it('looks in the standard tables for what the list has not', () => {
-    const tray = sorted(SKARN, [{ kind: 'bearing', bore_mm: 17, outside_mm: 30, length_mm: 6.95 }, { kind: 'nut', thread_mm: 14, pitch_mm: 1.5 }]);
+    const tray = sorted(SKARN, [
+      { kind: 'bearing', bore_mm: 17, outside_mm: 30, length_mm: 6.95 },
+      { kind: 'nut', thread_mm: 14, pitch_mm: 1.5 },
+    ]);
     expect(tray.rows.map(({ placements }) => placements[0]?.candidate)).toEqual(['bearing:61903', 'thread:M14×1.5']);
     expect(wordTrayRow(tray.rows[0]!, tray).text).toContain('parts list has none');
   });
   it('leaves a stranger unmatched, and one too many left over', () => {
-    const tray = sorted(SKARN, [{ kind: 'spacer', outside_mm: 40, bore_mm: 20, length_mm: 3.3 }, { kind: 'spacer', count: 3, outside_mm: 17.8, bore_mm: 15.2, length_mm: 5.5 }]);
+    const tray = sorted(SKARN, [
+      { kind: 'spacer', outside_mm: 40, bore_mm: 20, length_mm: 3.3 },
+      { kind: 'spacer', count: 3, outside_mm: 17.8, bore_mm: 15.2, length_mm: 5.5 },
+    ]);
     expect(tray.rows[0]).toMatchObject({ placements: [], leftOver: 1, isSure: false });
     expect(tray.rows[0]!.looksLike).toBeUndefined();
     expect(tray.rows[1]).toMatchObject({ leftOver: 1, looksLike: 'rocker-spacer', isSure: false });
     expect(tray.rows[1]!.placements[0]).toMatchObject({ candidate: 'rocker-spacer', pieces: 2 });
   });
   it('says which of several look-alikes may be the one too many', () => {
-    const tray = sorted(SKARN, [5.5, 5.51, 5.49].map((length_mm) => ({ kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2, length_mm }) as const));
+    const tray = sorted(
+      SKARN,
+      [5.5, 5.51, 5.49].map((length_mm) => ({ kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2, length_mm }) as const),
+    );
     expect(tray.rows.filter(({ leftOver }) => leftOver === 1).length).toBe(1);
     expect(tray.rows.every(({ isSure, alternatives }) => !isSure && alternatives.length > 0)).toBe(true);
   });
   it('keeps pieces said to be alike together', () => {
-    const tray = sorted(SKARN, [{ label: 'pair', kind: 'spacer', count: 2, outside_mm: 15 }, { label: 'one', kind: 'spacer', outside_mm: 15 }]);
+    const tray = sorted(SKARN, [
+      { label: 'pair', kind: 'spacer', count: 2, outside_mm: 15 },
+      { label: 'one', kind: 'spacer', outside_mm: 15 },
+    ]);
     expect(tray.rows[0]!.placements).toMatchObject([{ candidate: 'trunnion-spacer', pieces: 2 }]);
     expect(tray.rows.map(({ isSure }) => isSure)).toEqual([false, false]);
   });
@@ -138,11 +194,34 @@ describe('matches', () => {
       const list = listed(SKARN);
       const given = list.flatMap((candidate): CaliperReading[] => {
         if (draw.chance(0.3)) return [];
-        const taken = SIZE_NAMES.filter((name) => candidate.sizes[name] && name !== 'turns_in_10mm' && draw.chance(0.35));
+        const taken = SIZE_NAMES.filter(
+          (name) => candidate.sizes[name] && name !== 'turns_in_10mm' && draw.chance(0.35),
+        );
         if (taken.length === 0) return [];
-        return [{ label: `${candidate.id} ${seed}`, kind: candidate.kind!, count: draw.whole(1, candidate.count), ...Object.fromEntries(taken.map((name) => [name, candidate.sizes[name]!.nominal + draw.between(-0.04, 0.04)])) }];
+        return [
+          {
+            label: `${candidate.id} ${seed}`,
+            kind: candidate.kind!,
+            count: draw.whole(1, candidate.count),
+            ...Object.fromEntries(
+              taken.map((name) => [name, candidate.sizes[name]!.nominal + draw.between(-0.04, 0.04)]),
+            ),
+          },
+        ];
       });
-      const said = (tray: Tray): string[] => tray.rows.map((row) => JSON.stringify([row.reading.label, row.placements, row.leftOver, row.looksLike, row.alternatives, row.isSure])).sort();
+      const said = (tray: Tray): string[] =>
+        tray.rows
+          .map((row) =>
+            JSON.stringify([
+              row.reading.label,
+              row.placements,
+              row.leftOver,
+              row.looksLike,
+              row.alternatives,
+              row.isSure,
+            ]),
+          )
+          .sort();
       const first = sorted(SKARN, given);
       const next = nextReading(first);
       for (let turn = 0; turn < 3; turn++) {
@@ -150,29 +229,46 @@ describe('matches', () => {
         expect(said(again)).toEqual(said(first));
         expect(again.missing).toEqual(first.missing);
         const nextAgain = nextReading(again);
-        expect([nextAgain?.name, nextAgain && again.rows[nextAgain.row]!.reading.label]).toEqual([next?.name, next && first.rows[next.row]!.reading.label]);
+        expect([nextAgain?.name, nextAgain && again.rows[nextAgain.row]!.reading.label]).toEqual([
+          next?.name,
+          next && first.rows[next.row]!.reading.label,
+        ]);
       }
     }
   });
   it('lists the best whole sorts, the tray’s own first', () => {
-    const readings = [{ count: 1, kind: 'tapered-spacer', outside_mm: 27 }, { count: 1, kind: 'tapered-spacer', outside_mm: 26, length_mm: 8.5 }] as const;
+    const readings = [
+      { count: 1, kind: 'tapered-spacer', outside_mm: 27 },
+      { count: 1, kind: 'tapered-spacer', outside_mm: 26, length_mm: 8.5 },
+    ] as const;
     const sorts = wholeSorts(SKARN, { readings, setting: DEFAULT_SETTING }, 3);
     expect(sorts.map(({ extra }) => extra > 1e-6)).toEqual([false, false, true]);
-    expect(new Set(sorts.slice(0, 2).map(({ rows }) => rows[0]![0]!.candidate))).toEqual(new Set(['link-cone-long', 'link-cone-short']));
-    expect(sorts.map(({ rows }) => rows[1]![0]!.candidate).slice(0, 2)).toEqual(['swing-cone-short', 'swing-cone-short']);
+    expect(new Set(sorts.slice(0, 2).map(({ rows }) => rows[0]![0]!.candidate))).toEqual(
+      new Set(['link-cone-long', 'link-cone-short']),
+    );
+    expect(sorts.map(({ rows }) => rows[1]![0]!.candidate).slice(0, 2)).toEqual([
+      'swing-cone-short',
+      'swing-cone-short',
+    ]);
   });
 });
 
 describe('wear', () => {
   const ring = { kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2 } as const;
-  it.each([[5.48, 0, false], [5.42, 1, false], [5.3, 1, true]])('a 5.5 mm ring of %f mm', (length_mm, count, isBeyond) => {
+  it.each([
+    [5.48, 0, false],
+    [5.42, 1, false],
+    [5.3, 1, true],
+  ])('a 5.5 mm ring of %f mm', (length_mm, count, isBeyond) => {
     const tray = sorted(SKARN, [{ ...ring, length_mm }]);
     const { worn } = tray.rows[0]!.placements[0]!;
     expect(worn.length).toBe(count);
     if (count === 0) return;
     expect(worn[0]).toMatchObject({ name: 'length_mm', isBeyond });
     expect(worn[0]!.gone_mm).toBeCloseTo(5.5 - length_mm, 9);
-    expect(wordWorn(worn[0]!, 'spacer')).toMatch(isBeyond ? /more than the 0.1 mm.*Do not fit it again/ : /within the 0.1 mm/);
+    expect(wordWorn(worn[0]!, 'spacer')).toMatch(
+      isBeyond ? /more than the 0.1 mm.*Do not fit it again/ : /within the 0.1 mm/,
+    );
   });
   it('is not what makes a ring longer, and can be left out', () => {
     const longer = sorted(SKARN, [{ ...ring, length_mm: 5.7 }]).rows[0]!;
@@ -200,22 +296,45 @@ describe('the next measurement', () => {
     expect(next.name).toBe('kind');
   });
   it('asks for the tool where sizes cannot tell', () => {
-    const twins: LinkageModel = { ...SKARN, parts: { ...SKARN.parts, 'tip-nut': { ...SKARN.parts['waisted-nut']!, name: 'Twin nut' } } };
+    const twins: LinkageModel = {
+      ...SKARN,
+      parts: { ...SKARN.parts, 'tip-nut': { ...SKARN.parts['waisted-nut']!, name: 'Twin nut' } },
+    };
     const next = nextReading(sorted(twins, [{ kind: 'nut', thread_mm: 12, outside_mm: 24 }]))!;
     expect(next).toMatchObject({ name: 'drive' });
     expect(next.gain_bits).toBeCloseTo(1, 6);
   });
   it('asks for nothing when nothing is in doubt, or nothing would settle it', () => {
     expect(nextReading(sorted(SKARN, [{ kind: 'bearing', bore_mm: 12 }]))).toBeUndefined();
-    const twins: LinkageModel = { ...SKARN, parts: { ...SKARN.parts, 'eye-tube': { ...SKARN.parts['trunnion-spacer']!, name: 'Twin', count: 1 } } };
+    const twins: LinkageModel = {
+      ...SKARN,
+      parts: { ...SKARN.parts, 'eye-tube': { ...SKARN.parts['trunnion-spacer']!, name: 'Twin', count: 1 } },
+    };
     const tray = sorted(twins, [{ kind: 'spacer', length_mm: 7, outside_mm: 15 }]);
     expect(tray.rows[0]!.isSure).toBe(false);
     expect(nextForRow(tray, 0)).toBeUndefined();
     expect(wordAlternative(tray.rows[0]!.alternatives[0]!, tray.rows[0]!, tray)).toContain('either will do');
   });
   it('asks for a reading once more where parts lie within a few doubts', () => {
-    const near: LinkageModel = { ...SKARN, parts: { ...SKARN.parts, 'link-cone-short': { ...SKARN.parts['link-cone-long']!, name: 'Nearly', length_mm: 5.42 } as LinkageModel['parts'][string] } };
-    const reading = { kind: 'tapered-spacer', outside_mm: 27, bore_mm: 15.2, small_mm: 17.8, large_mm: 27, length_mm: 5.46 } as const;
+    const near: LinkageModel = {
+      ...SKARN,
+      parts: {
+        ...SKARN.parts,
+        'link-cone-short': {
+          ...SKARN.parts['link-cone-long']!,
+          name: 'Nearly',
+          length_mm: 5.42,
+        } as LinkageModel['parts'][string],
+      },
+    };
+    const reading = {
+      kind: 'tapered-spacer',
+      outside_mm: 27,
+      bore_mm: 15.2,
+      small_mm: 17.8,
+      large_mm: 27,
+      length_mm: 5.46,
+    } as const;
     expect(nextReading(sorted(near, [reading]))).toMatchObject({ name: 'length_mm', again: true });
   });
   it('has a place for the calipers on every size of every part, on the part itself', () => {
@@ -234,7 +353,8 @@ describe('the next measurement', () => {
         const size = partSizes(part)[name as (typeof SIZE_NAMES)[number]];
         const span = Math.hypot(place!.from[0] - place!.to[0], place!.from[1] - place!.to[1]);
         // What stands between the jaws is the size itself; a thread's hole is drawn at its nominal size.
-        if (size && ['length_mm', 'outside_mm', 'head_mm', 'small_mm', 'large_mm'].includes(name)) expect(span, `${part.name} ${name}`).toBeCloseTo(size.nominal, 6);
+        if (size && ['length_mm', 'outside_mm', 'head_mm', 'small_mm', 'large_mm'].includes(name))
+          expect(span, `${part.name} ${name}`).toBeCloseTo(size.nominal, 6);
       }
     }
   });
@@ -245,7 +365,9 @@ describe('where it goes', () => {
     const analysis = analyse(SKARN);
     const [short] = placesOf(analysis, 'link-cone-short');
     expect(short).toMatchObject({ pivotId: 'lower-frame', side: 'non-drive', smallFace: 'drive' });
-    expect(wordPartPlace(short!, analysis)).toContain('non-drive side, between Lower link boss (non-drive) and Bearing 15 × 28 × 7 (non-drive), small face to the drive side');
+    expect(wordPartPlace(short!, analysis)).toContain(
+      'non-drive side, between Lower link boss (non-drive) and Bearing 15 × 28 × 7 (non-drive), small face to the drive side',
+    );
     expect(placesOf(analysis, 'frame-tube')[0]!.side).toBe('middle');
     expect(placesOf(analysis, 'lower-link-axle')[0]).toMatchObject({ role: 'axle', from: 'drive' });
   });
@@ -267,8 +389,14 @@ describe('where it goes', () => {
 describe('into the job', () => {
   const ring = { kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2 } as const;
   it('takes over only sure sizes that differ by more than the doubt, the furthest off of several', () => {
-    const tray = sorted(SKARN, [{ ...ring, length_mm: 5.44 }, { ...ring, length_mm: 5.35 }, { kind: 'tapered-spacer', outside_mm: 26, length_mm: 7.02, bore_mm: 15.2 }]);
-    expect(measuredSizes(tray)).toEqual([{ part: 'rocker-spacer', name: 'length_mm', nominal_mm: 5.5, measured_mm: 5.35 }]);
+    const tray = sorted(SKARN, [
+      { ...ring, length_mm: 5.44 },
+      { ...ring, length_mm: 5.35 },
+      { kind: 'tapered-spacer', outside_mm: 26, length_mm: 7.02, bore_mm: 15.2 },
+    ]);
+    expect(measuredSizes(tray)).toEqual([
+      { part: 'rocker-spacer', name: 'length_mm', nominal_mm: 5.5, measured_mm: 5.35 },
+    ]);
     const { model, taken, refused } = withMeasured(SKARN, measuredSizes(tray));
     expect([taken.length, refused.length]).toEqual([1, 0]);
     expect(model.parts['rocker-spacer']).toMatchObject({ length_mm: 5.35 });
@@ -280,7 +408,9 @@ describe('into the job', () => {
     expect(measuredSizes(tray)).toEqual([]);
   });
   it('lets the fit check see a worn ring', () => {
-    const { model } = withMeasured(SKARN, [{ part: 'rocker-spacer', name: 'length_mm', nominal_mm: 5.5, measured_mm: 4.2 }]);
+    const { model } = withMeasured(SKARN, [
+      { part: 'rocker-spacer', name: 'length_mm', nominal_mm: 5.5, measured_mm: 4.2 },
+    ]);
     const before = analyse(SKARN).pivots.find(({ id }) => id === 'rocker-swingarm')!;
     const after = analyse(model).pivots.find(({ id }) => id === 'rocker-swingarm')!;
     expect(before.verdict).toBe('sound');
@@ -297,13 +427,18 @@ describe('into the job', () => {
     ]);
     expect(refused.map(({ part }) => part)).toEqual(['rocker-spacer', 'bearing-15']);
     expect(readModel(JSON.stringify(model)).ok).toBe(true);
-    expect(model.parts['eye-axle']).toMatchObject({ head: { diameter_mm: 19.8 }, shank: [{ diameter_mm: 11.9 }, { diameter_mm: 10 }] });
+    expect(model.parts['eye-axle']).toMatchObject({
+      head: { diameter_mm: 19.8 },
+      shank: [{ diameter_mm: 11.9 }, { diameter_mm: 10 }],
+    });
   });
 });
 
 it('a misfit is counted in doubts and forbids what cannot be meant', () => {
   const [cone] = listed(SKARN).filter(({ id }) => id === 'rocker-cone');
-  expect(misfit({ kind: 'tapered-spacer', sizes: { length_mm: 7.1 } }, cone!, DEFAULT_SETTING)!.misfit_doubts).toBeCloseTo(2, 9);
+  expect(
+    misfit({ kind: 'tapered-spacer', sizes: { length_mm: 7.1 } }, cone!, DEFAULT_SETTING)!.misfit_doubts,
+  ).toBeCloseTo(2, 9);
   expect(misfit({ kind: 'bearing', sizes: { length_mm: 7 } }, cone!, DEFAULT_SETTING)).toBeUndefined();
   expect(misfit({ sizes: { head_mm: 20 } }, cone!, DEFAULT_SETTING)).toBeUndefined();
 });

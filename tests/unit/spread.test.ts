@@ -6,14 +6,24 @@ import { analyse, inAxleOrder, spread, SPREAD_GAP_mm, type StackAnalysis } from 
 import { demoModels, flippedModel } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 
-const stacks: readonly (readonly [string, StackAnalysis])[] = [referenceModel(), referenceModel(['spacer-nd']), flippedModel(referenceModel()), ...demoModels()].flatMap((model, k) =>
-  analyse(model).pivots.flatMap((pivot) => pivot.stacks.map((stack) => [`${k} ${model.id} ${stack.id}`, stack] as const)),
+const stacks: readonly (readonly [string, StackAnalysis])[] = [
+  referenceModel(),
+  referenceModel(['spacer-nd']),
+  flippedModel(referenceModel()),
+  ...demoModels(),
+].flatMap((model, k) =>
+  analyse(model).pivots.flatMap((pivot) =>
+    pivot.stacks.map((stack) => [`${k} ${model.id} ${stack.id}`, stack] as const),
+  ),
 );
 
 /** Ends of every item when moved by its offset, in axle order. */
 const placed = (stack: StackAnalysis, apart: number, gap_mm?: number): { from: number; to: number }[] => {
   const offsets = spread(stack, apart, gap_mm);
-  return inAxleOrder(stack).map((item) => ({ from: item.from_mm + offsets[item.id]!, to: item.to_mm + offsets[item.id]! }));
+  return inAxleOrder(stack).map((item) => ({
+    from: item.from_mm + offsets[item.id]!,
+    to: item.to_mm + offsets[item.id]!,
+  }));
 };
 
 describe.each(stacks)('spread of %s', (_, stack) => {
@@ -40,7 +50,9 @@ describe.each(stacks)('spread of %s', (_, stack) => {
     expect(order.indexOf(`${stack.id}/axle`)).toBe(stack.from === 'non-drive' ? 0 : order.length - 1);
     for (const apart of [0.25, 0.5, 0.75, 1]) {
       const offsets = spread(stack, apart);
-      const middles = stack.items.filter((item) => item.role !== 'axle').map((item) => (item.from_mm + item.to_mm) / 2 + offsets[item.id]!);
+      const middles = stack.items
+        .filter((item) => item.role !== 'axle')
+        .map((item) => (item.from_mm + item.to_mm) / 2 + offsets[item.id]!);
       const home = stack.items.filter((item) => item.role !== 'axle').map((item) => (item.from_mm + item.to_mm) / 2);
       middles.slice(1).forEach((middle, k) => {
         // What stood in order when tight stays in order; bosses around their bearings sort themselves on the way.
@@ -50,7 +62,9 @@ describe.each(stacks)('spread of %s', (_, stack) => {
   });
   test('the row stays centred where it stood', () => {
     const line = placed(stack, 1);
-    const without = inAxleOrder(stack).map((item, k) => ({ item, at: line[k]! })).filter(({ item }) => item.role !== 'axle');
+    const without = inAxleOrder(stack)
+      .map((item, k) => ({ item, at: line[k]! }))
+      .filter(({ item }) => item.role !== 'axle');
     const middle = (without[0]!.at.from + without.at(-1)!.at.to) / 2;
     expect(middle).toBeCloseTo((without[0]!.item.from_mm + without.at(-1)!.item.to_mm) / 2, 9);
   });

@@ -115,7 +115,9 @@ describe('tightening turn, derived from a helix built point by point (first prin
     }
   });
   it('turns anticlockwise when the wrench works at the tip (design.md section 2)', () => {
-    expect(tighteningTurn({ threadHand: 'right', turned: 'axle', axleFrom: 'non-drive', standing: 'drive' })).toBe('anticlockwise');
+    expect(tighteningTurn({ threadHand: 'right', turned: 'axle', axleFrom: 'non-drive', standing: 'drive' })).toBe(
+      'anticlockwise',
+    );
   });
 });
 
@@ -123,7 +125,8 @@ describe('names of bearings', () => {
   it('reads a designation whatever its case, spaces, hyphens and slashes', () => {
     const row = findBearing('61902');
     expect(row).toBeDefined();
-    for (const name of ['6902', ' 6902-2rs ', '61902-2RSX', '6902 2RS', '61902_2rs']) expect(findBearing(name)).toBe(row);
+    for (const name of ['6902', ' 6902-2rs ', '61902-2RSX', '6902 2RS', '61902_2rs'])
+      expect(findBearing(name)).toBe(row);
     expect(findBearing('628/8-2RS')).toBe(findBearing('688'));
   });
   it('takes a bare designation for the sealed type and keeps the open one apart', () => {
@@ -147,7 +150,12 @@ describe('names of bearings', () => {
   });
   it('orders every row from bore to outside', () => {
     for (const row of BEARINGS) {
-      const ladder = [row.bore_mm + row.chamfer_mm, row.innerShoulder_mm, row.outerShoulder_mm, row.outside_mm - row.chamfer_mm];
+      const ladder = [
+        row.bore_mm + row.chamfer_mm,
+        row.innerShoulder_mm,
+        row.outerShoulder_mm,
+        row.outside_mm - row.chamfer_mm,
+      ];
       expect(ladder, row.designation).toEqual([...ladder].sort((one, other) => one - other));
       expect(row.innerAbutmentMax_mm).toBeGreaterThan(row.bore_mm);
       expect(row.innerAbutmentMax_mm).toBeLessThan(row.outerShoulder_mm);
@@ -157,13 +165,15 @@ describe('names of bearings', () => {
 
 describe('names of threads', () => {
   it('reads the spellings a workshop uses', () => {
-    for (const name of ['M12x1', 'm12 × 1', 'M12X1', 'M12*1']) expect(findThread(name)).toEqual(metricThread({ size_mm: 12, pitch_mm: 1 }));
+    for (const name of ['M12x1', 'm12 × 1', 'M12X1', 'M12*1'])
+      expect(findThread(name)).toEqual(metricThread({ size_mm: 12, pitch_mm: 1 }));
     expect(findThread('M10 x 1,25')?.pitch_mm).toBe(1.25);
     expect(findThread('M8')?.pitch_mm).toBe(1.25);
     expect(findThread('M8')?.designation).toBe('M8');
   });
   it('knows nothing of what the table lacks', () => {
-    for (const name of ['M15', 'M12x0.6', 'M99', '12x1', 'M12x', 'G1/4', '']) expect(findThread(name), name).toBeUndefined();
+    for (const name of ['M15', 'M12x0.6', 'M99', '12x1', 'M12x', 'G1/4', ''])
+      expect(findThread(name), name).toBeUndefined();
     expect(coarsePitch_mm(15)).toBeUndefined();
     expect(leastEngagement_mm(12, 'polymer')).toBeUndefined();
     expect(leastEngagement_mm(12, 'aluminium')).toBe(12);
@@ -200,7 +210,12 @@ describe('torque and preload', () => {
       expect(band.nominal_N).toBeLessThan(band.high_N);
       expect(band.wrenchScatter).toBe(0.04);
       const end = (which: 'low' | 'high', torque_Nm: number) =>
-        preloadFromTorque({ ...joint, torque_Nm, threadFriction: threadFriction[which], faceFriction: faceFriction[which] });
+        preloadFromTorque({
+          ...joint,
+          torque_Nm,
+          threadFriction: threadFriction[which],
+          faceFriction: faceFriction[which],
+        });
       // Most friction meets the wrench that clicks early, least friction the one that clicks late.
       expect(band.low_N).toBeCloseTo(end('high', 12 * 0.96), 6);
       expect(band.high_N).toBeCloseTo(end('low', 12 * 1.04), 6);
@@ -227,13 +242,17 @@ describe('torque and preload', () => {
 describe('bearing give', () => {
   it(`grows with the load, and its exact play stays under the square root (seed ${SEED})`, () => {
     fc.assert(
-      fc.property(fc.double({ min: 0.001, max: 0.05, noNaN: true }), fc.double({ min: 0.7, max: 1.2, noNaN: true }), (clearance_mm, K) => {
-        const exact = axialPlayExact_mm(clearance_mm, (K / 2) ** 2);
-        const root = axialPlay_mm(clearance_mm, K);
-        expect(exact).toBeLessThan(root);
-        // s_a = K√s·√(1 − s/(4A)): the exact form written out.
-        expect(exact).toBeCloseTo(root * Math.sqrt(1 - clearance_mm / K ** 2), 10);
-      }),
+      fc.property(
+        fc.double({ min: 0.001, max: 0.05, noNaN: true }),
+        fc.double({ min: 0.7, max: 1.2, noNaN: true }),
+        (clearance_mm, K) => {
+          const exact = axialPlayExact_mm(clearance_mm, (K / 2) ** 2);
+          const root = axialPlay_mm(clearance_mm, K);
+          expect(exact).toBeLessThan(root);
+          // s_a = K√s·√(1 − s/(4A)): the exact form written out.
+          expect(exact).toBeCloseTo(root * Math.sqrt(1 - clearance_mm / K ** 2), 10);
+        },
+      ),
       { seed: SEED, numRuns: 200 },
     );
     const balls = estimateBalls({ bore_mm: 15, outside_mm: 28 });
@@ -265,23 +284,62 @@ describe('bearing give', () => {
 describe('refusals name the value met and what was allowed', () => {
   const joint = { size_mm: 12, pitch_mm: 1, threadFriction: 0.12, faceFriction: 0.12, faceMeanDiameter_mm: 15 };
   const refusals: readonly (readonly [string, () => unknown, RegExp])[] = [
-    ['zero pitch', () => preloadFromTorque({ ...joint, pitch_mm: 0, torque_Nm: 5 }), /pitch_mm is 0, allowed: .*above 0/],
+    [
+      'zero pitch',
+      () => preloadFromTorque({ ...joint, pitch_mm: 0, torque_Nm: 5 }),
+      /pitch_mm is 0, allowed: .*above 0/,
+    ],
     ['pitch with no core left', () => metricThread({ size_mm: 2, pitch_mm: 2 }), /pitch_mm is 2, allowed: below 1\.63/],
     ['no number', () => metricThread({ size_mm: NaN, pitch_mm: 1 }), /size_mm is NaN/],
     ['endless size', () => metricThread({ size_mm: Infinity, pitch_mm: 1 }), /size_mm is Infinity/],
-    ['frictionless thread', () => preloadFromTorque({ ...joint, threadFriction: 0, torque_Nm: 5 }), /threadFriction is 0, allowed: above 0 and up to 1/],
-    ['friction above 1', () => torqueFromPreload({ ...joint, faceFriction: 1.2, preload_N: 5 }), /faceFriction is 1\.2/],
+    [
+      'frictionless thread',
+      () => preloadFromTorque({ ...joint, threadFriction: 0, torque_Nm: 5 }),
+      /threadFriction is 0, allowed: above 0 and up to 1/,
+    ],
+    [
+      'friction above 1',
+      () => torqueFromPreload({ ...joint, faceFriction: 1.2, preload_N: 5 }),
+      /faceFriction is 1\.2/,
+    ],
     ['negative torque', () => preloadFromTorque({ ...joint, torque_Nm: -1 }), /torque_Nm is -1/],
     ['negative preload', () => torqueFromPreload({ ...joint, preload_N: -1 }), /preload_N is -1/],
     ['no face', () => nutFactor({ ...joint, faceMeanDiameter_mm: 0 }), /faceMeanDiameter_mm is 0/],
     ['nut factor 0', () => preloadFromNutFactor({ torque_Nm: 5, size_mm: 8, nutFactor: 0 }), /nutFactor is 0/],
-    ['bore as wide as the axle', () => tighteningStress({ ...joint, preload_N: 1, outside_mm: 10, bore_mm: 10 }), /bore_mm is 10, allowed: below/],
+    [
+      'bore as wide as the axle',
+      () => tighteningStress({ ...joint, preload_N: 1, outside_mm: 10, bore_mm: 10 }),
+      /bore_mm is 10, allowed: below/,
+    ],
     ['yield 0', () => preloadAtYield({ ...joint, yield_MPa: 0 }), /yield_MPa is 0/],
-    ['utilisation above 1', () => preloadAtYield({ ...joint, yield_MPa: 400, utilisation: 1.1 }), /utilisation is 1\.1/],
-    ['wrench too small', () => preloadBand({ ...joint, torque_Nm: 20, threadFriction: FRICTION.dry.thread, faceFriction: FRICTION.dry.face, wrenchMaximum_Nm: 10 }), /wrenchMaximum_Nm is 10/],
+    [
+      'utilisation above 1',
+      () => preloadAtYield({ ...joint, yield_MPa: 400, utilisation: 1.1 }),
+      /utilisation is 1\.1/,
+    ],
+    [
+      'wrench too small',
+      () =>
+        preloadBand({
+          ...joint,
+          torque_Nm: 20,
+          threadFriction: FRICTION.dry.thread,
+          faceFriction: FRICTION.dry.face,
+          wrenchMaximum_Nm: 10,
+        }),
+      /wrenchMaximum_Nm is 10/,
+    ],
     ['wrench 0', () => wrenchScatter(0), /wrenchMaximum_Nm is 0/],
-    ['adapter folded past the grip', () => wrenchSetting({ torque_Nm: 5, length_mm: 100, adapter_mm: 100, angle_deg: 180 }), /adapter_mm is 100/],
-    ['angle no number', () => wrenchSetting({ torque_Nm: 5, length_mm: 100, adapter_mm: 10, angle_deg: NaN }), /angle_deg is NaN/],
+    [
+      'adapter folded past the grip',
+      () => wrenchSetting({ torque_Nm: 5, length_mm: 100, adapter_mm: 100, angle_deg: 180 }),
+      /adapter_mm is 100/,
+    ],
+    [
+      'angle no number',
+      () => wrenchSetting({ torque_Nm: 5, length_mm: 100, adapter_mm: 10, angle_deg: NaN }),
+      /angle_deg is NaN/,
+    ],
     ['bearing inside out', () => estimateShoulders({ bore_mm: 20, outside_mm: 15 }), /outside_mm is 15/],
     ['clearance of a large bore', () => radialClearance(41), /bore_mm is 41, allowed: above 2\.5 and up to 40/],
     ['group that the row lacks', () => radialClearance(35, 'C5'), /clearance group is C5, allowed: C2, CN, C3/],
@@ -290,11 +348,19 @@ describe('refusals name the value met and what was allowed', () => {
     ['outside too large', () => outsideTolerance(81), /outside_mm is 81/],
     ['negative clearance', () => axialPlay_mm(-0.001, 0.9), /radialClearance_mm is -0\.001/],
     ['clearance that frees the balls', () => axialPlayExact_mm(0.5, 0.2), /radialClearance_mm is 0\.5/],
-    ['balls without a ring', () => contactConstant({ ...estimateBalls({ bore_mm: 15, outside_mm: 28 }), innerGroove_mm: 1 }), /innerGroove_mm is 1/],
+    [
+      'balls without a ring',
+      () => contactConstant({ ...estimateBalls({ bore_mm: 15, outside_mm: 28 }), innerGroove_mm: 1 }),
+      /innerGroove_mm is 1/,
+    ],
     ['fit of 6 mm', () => deviation('H7', 6), /diameter_mm is 6/],
     ['fit of 51 mm', () => deviation('H7', 51), /diameter_mm is 51/],
     ['fit nobody tabled', () => deviation('X9' as 'H7', 20), /symbol is X9/],
-    ['limits the wrong way round', () => fit({ lower_mm: 1, upper_mm: 0 }, { lower_mm: 0, upper_mm: 0 }), /hole is 1 to 0 mm/],
+    [
+      'limits the wrong way round',
+      () => fit({ lower_mm: 1, upper_mm: 0 }, { lower_mm: 0, upper_mm: 0 }),
+      /hole is 1 to 0 mm/,
+    ],
     ['unknown material', () => material('cheese' as 'steel'), /key is cheese, allowed: steel/],
     ['inherited name', () => material('toString' as 'steel'), /key is toString/],
     ['unknown treatment', () => friction('wet' as 'dry'), /treatment is wet, allowed: dry/],
@@ -310,7 +376,9 @@ describe('the layer stands alone', () => {
   const folder = new URL('../../shared/standards/', import.meta.url);
   const files = readdirSync(folder).filter((name) => name.endsWith('.ts'));
   test.each(files)('%s imports nothing from outside the folder', (name) => {
-    const imports = [...readFileSync(new URL(name, folder), 'utf8').matchAll(/from '([^']+)'/g)].map((match) => match[1]);
+    const imports = [...readFileSync(new URL(name, folder), 'utf8').matchAll(/from '([^']+)'/g)].map(
+      (match) => match[1],
+    );
     expect(imports.filter((path) => !path?.startsWith('./'))).toEqual([]);
   });
 });

@@ -7,9 +7,18 @@ import { analyse, applyVariant, type Analysis, type StackAnalysis, type Step } f
 import { demoModels, flippedModel, withStacks } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 
-const models = [referenceModel(), ...demoModels(), ...demoModels().map(flippedModel), ...demoModels().flatMap((model) => (model.variants ?? []).map((variant) => applyVariant(model, variant)))];
+const models = [
+  referenceModel(),
+  ...demoModels(),
+  ...demoModels().map(flippedModel),
+  ...demoModels().flatMap((model) => (model.variants ?? []).map((variant) => applyVariant(model, variant))),
+];
 const analyses = models.map((model) => analyse(model));
-const stacks = analyses.flatMap((analysis, k) => analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [`${k} ${analysis.model.id} ${stack.id}`, stack, analysis] as const)));
+const stacks = analyses.flatMap((analysis, k) =>
+  analysis.pivots.flatMap((pivot) =>
+    pivot.stacks.map((stack) => [`${k} ${analysis.model.id} ${stack.id}`, stack, analysis] as const),
+  ),
+);
 
 const kinds = (stack: StackAnalysis): Step['kind'][] => stack.steps.map(({ kind }) => kind);
 const itemOf = (stack: StackAnalysis, id: string) => stack.items.find((item) => item.id === id)!;
@@ -27,7 +36,8 @@ describe.each(stacks)('steps of %s', (_, stack, analysis) => {
 
   test('end with everything on the bike and in its tight place', () => {
     expect(Object.keys(last.places).sort()).toEqual(stack.items.map(({ id }) => id).sort());
-    for (const [id, place] of Object.entries(last.places)) expect({ id, ...place, offset_mm: Math.abs(place.offset_mm) }).toEqual({ id, on: true, offset_mm: 0 });
+    for (const [id, place] of Object.entries(last.places))
+      expect({ id, ...place, offset_mm: Math.abs(place.offset_mm) }).toEqual({ id, on: true, offset_mm: 0 });
   });
 
   test('know the place of every item after each', () => {
@@ -54,7 +64,10 @@ describe.each(stacks)('steps of %s', (_, stack, analysis) => {
     expect(order.slice(-3)).toEqual(['start-receiver', 'torque', 'free-check']);
     expect(order.filter((kind) => kind === 'torque').length).toBe(1);
     if (order.includes('threadlock')) expect(order.indexOf('threadlock')).toBeLessThan(order.indexOf('start-receiver'));
-    expect(order.includes('threadlock')).toBe(analysis.model.pivots.flatMap((pivot) => pivot.stacks).find(({ id }) => id === stack.id)!.thread_treatment === 'threadlocked');
+    expect(order.includes('threadlock')).toBe(
+      analysis.model.pivots.flatMap((pivot) => pivot.stacks).find(({ id }) => id === stack.id)!.thread_treatment ===
+        'threadlocked',
+    );
     expect(order.includes('axle-home')).toBe(!isReceiverMember(stack));
   });
 
@@ -62,8 +75,11 @@ describe.each(stacks)('steps of %s', (_, stack, analysis) => {
     const rings = stack.items.filter(({ role }) => role === 'ring');
     const set = stack.steps.filter(({ kind }) => kind === 'set-ring').flatMap(({ items }) => items);
     const shut = stack.steps.filter(({ kind }) => kind === 'offer-member').flatMap(({ items }) => items);
-    const atStart = Object.entries(stack.steps[0]!.places).filter(([, place]) => place.on).map(([id]) => id);
-    for (const { id } of rings) expect([...set, ...shut, ...atStart].filter((known) => known === id).length, id).toBe(1);
+    const atStart = Object.entries(stack.steps[0]!.places)
+      .filter(([, place]) => place.on)
+      .map(([id]) => id);
+    for (const { id } of rings)
+      expect([...set, ...shut, ...atStart].filter((known) => known === id).length, id).toBe(1);
     for (const step of stack.steps) {
       if (step.kind !== 'set-ring' || step.heldBy === 'axle') continue;
       const ring = itemOf(stack, step.items[0]!);
@@ -97,28 +113,52 @@ describe.each(stacks)('steps of %s', (_, stack, analysis) => {
     const moving = isReceiverMember(stack) ? `${stack.id}/axle` : `${stack.id}/receiver`;
     const thread = itemOf(stack, `${stack.id}/axle`).thread!;
     expect(start.items).toEqual([moving]);
-    expect(Math.abs(start.places[moving]!.offset_mm)).toBeCloseTo(Math.max(0, stack.tightening.engagement_mm - 2 * thread.pitch_mm), 9);
+    expect(Math.abs(start.places[moving]!.offset_mm)).toBeCloseTo(
+      Math.max(0, stack.tightening.engagement_mm - 2 * thread.pitch_mm),
+      9,
+    );
   });
 });
 
 describe('steps of a whole bike', () => {
-  test.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analysis] as const))('%s: every member is offered up once, the frame never', (_, { model, pivots, order }: Analysis) => {
-    const byStack = new Map(pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
-    expect([...byStack.keys()].sort()).toEqual([...order].sort());
-    const offered = order.flatMap((id) => {
-      const stack = byStack.get(id)!;
-      return stack.steps.filter(({ kind }) => kind === 'offer-member').map(({ items }) => itemOf(stack, items.find((item) => itemOf(stack, item).member !== undefined)!).member!);
-    });
-    expect(new Set(offered).size).toBe(offered.length);
-    const inRows = new Set(pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items.flatMap((item) => item.member ?? []))));
-    for (const member of inRows) expect(offered.includes(member), member).toBe(model.members[member]!.kind !== 'frame');
-  });
+  test.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analysis] as const))(
+    '%s: every member is offered up once, the frame never',
+    (_, { model, pivots, order }: Analysis) => {
+      const byStack = new Map(pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
+      expect([...byStack.keys()].sort()).toEqual([...order].sort());
+      const offered = order.flatMap((id) => {
+        const stack = byStack.get(id)!;
+        return stack.steps
+          .filter(({ kind }) => kind === 'offer-member')
+          .map(({ items }) => itemOf(stack, items.find((item) => itemOf(stack, item).member !== undefined)!).member!);
+      });
+      expect(new Set(offered).size).toBe(offered.length);
+      const inRows = new Set(
+        pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items.flatMap((item) => item.member ?? []))),
+      );
+      for (const member of inRows)
+        expect(offered.includes(member), member).toBe(model.members[member]!.kind !== 'frame');
+    },
+  );
 
   test('grease holds a greased ring, a fingertip the other', () => {
     const model = referenceModel();
-    const dry = withStacks(model, (stack) => ({ ...stack, row: stack.row.map(({ greased: _greased, ...entry }) => entry) }));
-    const held = (analysis: Analysis): unknown[] => analysis.pivots[0]!.stacks[0]!.steps.filter(({ kind }) => kind === 'set-ring').map(({ heldBy, greased }) => [heldBy, greased]);
-    expect(held(analyse(model))).toEqual([['grease', true], ['grease', true]]);
-    expect(held(analyse(dry))).toEqual([['fingertip', false], ['fingertip', false]]);
+    const dry = withStacks(model, (stack) => ({
+      ...stack,
+      row: stack.row.map(({ greased: _greased, ...entry }) => entry),
+    }));
+    const held = (analysis: Analysis): unknown[] =>
+      analysis.pivots[0]!.stacks[0]!.steps.filter(({ kind }) => kind === 'set-ring').map(({ heldBy, greased }) => [
+        heldBy,
+        greased,
+      ]);
+    expect(held(analyse(model))).toEqual([
+      ['grease', true],
+      ['grease', true],
+    ]);
+    expect(held(analyse(dry))).toEqual([
+      ['fingertip', false],
+      ['fingertip', false],
+    ]);
   });
 });

@@ -8,9 +8,27 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
-  analyse, applyVariant, partProfile, readData, type Analysis, type FaceReading, type LinkageModel, type PivotAnalysis, type Side, type StackAnalysis,
+  analyse,
+  applyVariant,
+  partProfile,
+  readData,
+  type Analysis,
+  type FaceReading,
+  type LinkageModel,
+  type PivotAnalysis,
+  type Side,
+  type StackAnalysis,
 } from '../../shared/index.ts';
-import { demoModels, flippedModel, movedModel, otherSide, pivotAlone, renamedModel, withRow, withStacks } from '../bench/models.ts';
+import {
+  demoModels,
+  flippedModel,
+  movedModel,
+  otherSide,
+  pivotAlone,
+  renamedModel,
+  withRow,
+  withStacks,
+} from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random } from '../setup/random.ts';
 
@@ -29,20 +47,43 @@ function buildsOf(model: LinkageModel): Build[] {
     const alone = pivotAlone(model, pivot.id);
     const slips = pivot.stacks.flatMap((stack): Build[] => [
       // An axle put in from the side of its own lug has no place to be mirrored; passage.test.ts holds that case.
-      ...(stack.receiver.includes('/') ? [] : [{ name: `${stack.id} from the other side`, model: withStacks(alone, (own) => (own.id === stack.id ? { ...own, from: otherSide(own.from) } : own)) }]),
+      ...(stack.receiver.includes('/')
+        ? []
+        : [
+            {
+              name: `${stack.id} from the other side`,
+              model: withStacks(alone, (own) => (own.id === stack.id ? { ...own, from: otherSide(own.from) } : own)),
+            },
+          ]),
       ...stack.row.flatMap((entry): Build[] => {
         const part = entry.part === undefined ? undefined : model.parts[entry.part];
         if (!part || part.kind === 'bearing') return [];
-        const out = { name: `${stack.id} without ${entry.id}`, model: withRow(alone, stack.id, (row) => row.filter(({ id }) => id !== entry.id)) };
-        const turned = { name: `${stack.id} with ${entry.id} turned`, model: withRow(alone, stack.id, (row) => row.map((other) => (other.id === entry.id ? { ...other, turned: other.turned !== true } : other))) };
+        const out = {
+          name: `${stack.id} without ${entry.id}`,
+          model: withRow(alone, stack.id, (row) => row.filter(({ id }) => id !== entry.id)),
+        };
+        const turned = {
+          name: `${stack.id} with ${entry.id} turned`,
+          model: withRow(alone, stack.id, (row) =>
+            row.map((other) => (other.id === entry.id ? { ...other, turned: other.turned !== true } : other)),
+          ),
+        };
         return partProfile(part).hasTwoWays ? [out, turned] : [out];
       }),
     ]);
-    return [{ name: 'as written', model: alone }, ...slips].filter(({ model: built }) => readData(JSON.parse(JSON.stringify(built))).ok).map((build) => ({ ...build, name: `${model.id} ${pivot.id} ${build.name}` }));
+    return [{ name: 'as written', model: alone }, ...slips]
+      .filter(({ model: built }) => readData(JSON.parse(JSON.stringify(built))).ok)
+      .map((build) => ({ ...build, name: `${model.id} ${pivot.id} ${build.name}` }));
   });
 }
 
-const wholes: LinkageModel[] = [referenceModel(), ...demoModels().flatMap((model) => [model, ...(model.variants ?? []).map((variant): LinkageModel => ({ ...applyVariant(model, variant), variants: [] }))])];
+const wholes: LinkageModel[] = [
+  referenceModel(),
+  ...demoModels().flatMap((model) => [
+    model,
+    ...(model.variants ?? []).map((variant): LinkageModel => ({ ...applyVariant(model, variant), variants: [] })),
+  ]),
+];
 const builds = wholes.flatMap(buildsOf);
 /** A build by its number, so that a failing case prints short. */
 const build = fc.integer({ min: 0, max: builds.length - 1 });
@@ -52,7 +93,13 @@ const face = (reading: FaceReading) => ({
   force_N: reading.force_N,
   nearest: reading.nearest ?? null,
   touches: reading.touches
-    .map(({ with: other, own, bears, force_N, gap_mm, bands_mm, pressure_MPa }) => ({ key: `${other} ${own} ${bears}`, force_N, gap_mm, bands_mm, pressure_MPa }))
+    .map(({ with: other, own, bears, force_N, gap_mm, bands_mm, pressure_MPa }) => ({
+      key: `${other} ${own} ${bears}`,
+      force_N,
+      gap_mm,
+      bands_mm,
+      pressure_MPa,
+    }))
     .sort(byKey),
 });
 const byKey = (a: { key: string }, b: { key: string }): number => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0);
@@ -79,16 +126,36 @@ function seen(pivot: PivotAnalysis, way: 1 | -1, moved_mm = 0): unknown {
         drive: face(way > 0 ? item.drive : item.nonDrive),
       }))
       .sort(byKey),
-    column: stack.column.map((link) => ({ key: [link.from, link.to].sort().join(' '), z_mm: z(link.z_mm), force_N: link.force_N, gap_mm: link.gap_mm })).sort(byKey),
-    tightening: { ...stack.tightening, stand: side(stack.tightening.stand), held: stack.tightening.held ? { ...stack.tightening.held, side: side(stack.tightening.held.side) } : null },
-    passage: [stack.passage.nonDrive, stack.passage.drive].map((passage) => ({ key: side(passage.from), passes: passage.passes, reason: passage.reason ?? null, blocks: passage.blocks.map((block) => ({ key: block.with, ...block })).sort(byKey) })).sort(byKey),
+    column: stack.column
+      .map((link) => ({
+        key: [link.from, link.to].sort().join(' '),
+        z_mm: z(link.z_mm),
+        force_N: link.force_N,
+        gap_mm: link.gap_mm,
+      }))
+      .sort(byKey),
+    tightening: {
+      ...stack.tightening,
+      stand: side(stack.tightening.stand),
+      held: stack.tightening.held ? { ...stack.tightening.held, side: side(stack.tightening.held.side) } : null,
+    },
+    passage: [stack.passage.nonDrive, stack.passage.drive]
+      .map((passage) => ({
+        key: side(passage.from),
+        passes: passage.passes,
+        reason: passage.reason ?? null,
+        blocks: passage.blocks.map((block) => ({ key: block.with, ...block })).sort(byKey),
+      }))
+      .sort(byKey),
     steps: stack.steps.map((step) => ({
       kind: step.kind,
       items: [...step.items].sort(),
       side: side(step.side),
       depth_mm: step.depth_mm,
       heldBy: step.heldBy ?? null,
-      places: Object.entries(step.places).map(([key, place]) => ({ key, on: place.on, offset_mm: way * place.offset_mm })).sort(byKey),
+      places: Object.entries(step.places)
+        .map(([key, place]) => ({ key, on: place.on, offset_mm: way * place.offset_mm }))
+        .sort(byKey),
     })),
   });
   return {
@@ -98,7 +165,9 @@ function seen(pivot: PivotAnalysis, way: 1 | -1, moved_mm = 0): unknown {
     findings: pivot.findings
       .map(({ code, severity, stack, parts, numbers, limit, about }) => ({
         key: `${code} ${severity} ${stack ?? ''} ${[...parts].sort().join(' ')} ${about?.['side'] ? side(about['side'] as Side) : ''} ${about?.['way'] ?? ''} ${about?.['where'] ?? ''} ${about?.['reason'] ?? ''}`,
-        numbers: Object.entries(numbers).map(([key, { value }]) => ({ key, value })).sort(byKey),
+        numbers: Object.entries(numbers)
+          .map(([key, { value }]) => ({ key, value }))
+          .sort(byKey),
         limit: limit?.value ?? null,
       }))
       .sort(byKey),
@@ -108,12 +177,17 @@ function seen(pivot: PivotAnalysis, way: 1 | -1, moved_mm = 0): unknown {
 /** Where two states differ by more than is allowed, as paths; empty when they are the same. */
 function differences(one: unknown, other: unknown, path = ''): string[] {
   if (typeof one === 'number' && typeof other === 'number') {
-    const same = one === other || Math.abs(one - other) <= ALLOWED.absolute + ALLOWED.share * Math.max(Math.abs(one), Math.abs(other));
+    const same =
+      one === other ||
+      Math.abs(one - other) <= ALLOWED.absolute + ALLOWED.share * Math.max(Math.abs(one), Math.abs(other));
     return same ? [] : [`${path}: ${one} and ${other}`];
   }
-  if (typeof one !== 'object' || typeof other !== 'object' || one === null || other === null) return Object.is(one, other) ? [] : [`${path}: ${String(one)} and ${String(other)}`];
+  if (typeof one !== 'object' || typeof other !== 'object' || one === null || other === null)
+    return Object.is(one, other) ? [] : [`${path}: ${String(one)} and ${String(other)}`];
   const keys = [...new Set([...Object.keys(one), ...Object.keys(other)])];
-  return keys.flatMap((key) => differences((one as Record<string, unknown>)[key], (other as Record<string, unknown>)[key], `${path}.${key}`));
+  return keys.flatMap((key) =>
+    differences((one as Record<string, unknown>)[key], (other as Record<string, unknown>)[key], `${path}.${key}`),
+  );
 }
 
 /** Hold a property for `runs` random builds. */
@@ -136,20 +210,30 @@ beforeAll(() => {
 });
 
 describe(`symmetry, seed ${SEED}`, () => {
-  test.each(wholes.map((model, k) => [`${k} ${model.id}`, model] as const))('%s flipped left to right is its own mirror image', (_, model) => {
-    const [one, other] = [analyse(model), analyse(flippedModel(model))];
-    expect(other.verdict).toBe(one.verdict);
-    one.pivots.forEach((pivot, k) => expect(differences(seen(pivot, 1), seen(other.pivots[k]!, -1)).slice(0, 6)).toEqual([]));
-  });
+  test.each(wholes.map((model, k) => [`${k} ${model.id}`, model] as const))(
+    '%s flipped left to right is its own mirror image',
+    (_, model) => {
+      const [one, other] = [analyse(model), analyse(flippedModel(model))];
+      expect(other.verdict).toBe(one.verdict);
+      one.pivots.forEach((pivot, k) =>
+        expect(differences(seen(pivot, 1), seen(other.pivots[k]!, -1)).slice(0, 6)).toEqual([]),
+      );
+    },
+  );
 
   test('so is every slip: 80 builds', () => {
-    forBuilds(80, (model) => differences(seen(pivotOf(analyse(model)), 1), seen(pivotOf(analyse(flippedModel(model))), -1)));
+    forBuilds(80, (model) =>
+      differences(seen(pivotOf(analyse(model)), 1), seen(pivotOf(analyse(flippedModel(model))), -1)),
+    );
   });
 
   test('flipping twice gives the same file', () => {
     for (const model of wholes) {
       const twice = flippedModel(flippedModel(model));
-      const bare = (one: LinkageModel): string => JSON.stringify(one, (key, value: unknown) => (key === 'turned' && value === false ? undefined : Object.is(value, -0) ? 0 : value));
+      const bare = (one: LinkageModel): string =>
+        JSON.stringify(one, (key, value: unknown) =>
+          key === 'turned' && value === false ? undefined : Object.is(value, -0) ? 0 : value,
+        );
       expect(bare(twice)).toBe(bare(model));
     }
   });
@@ -164,11 +248,14 @@ describe(`symmetry, seed ${SEED}`, () => {
   test('nothing holds a joint as a whole: a rigid frame stays where the file puts it, however the rest is drawn together', () => {
     let moved = 0;
     for (const { name, model } of builds) {
-      const { stacks: [stack] } = pivotOf(analyse(model));
+      const {
+        stacks: [stack],
+      } = pivotOf(analyse(model));
       for (const item of stack!.items) {
         const bore = item.member === undefined ? undefined : model.members[item.member]!.bores[item.bore!]!;
         if (!bore) continue;
-        if (model.members[item.member!]!.kind === 'frame' && bore.arm_stiffness_N_per_mm === undefined) expect(Math.abs(item.shift_mm), name).toBe(0);
+        if (model.members[item.member!]!.kind === 'frame' && bore.arm_stiffness_N_per_mm === undefined)
+          expect(Math.abs(item.shift_mm), name).toBe(0);
         else if (Math.abs(item.shift_mm) > 0.1) moved++;
       }
     }
@@ -186,7 +273,9 @@ describe(`symmetry, seed ${SEED}`, () => {
       };
       const [one, other] = [analyse(model), analyse(renamedModel(model, rename))];
       const bare = JSON.stringify(other.pivots).replaceAll(/n\d{3}n-/g, '');
-      return bare === JSON.stringify(one.pivots) ? [] : differences(JSON.parse(bare), JSON.parse(JSON.stringify(one.pivots)));
+      return bare === JSON.stringify(one.pivots)
+        ? []
+        : differences(JSON.parse(bare), JSON.parse(JSON.stringify(one.pivots)));
     });
   });
 
@@ -194,7 +283,12 @@ describe(`symmetry, seed ${SEED}`, () => {
     forBuilds(40, (model, salt) => {
       const draw = random(salt);
       const mixed = <T extends object>(record: T): T => Object.fromEntries(draw.shuffled(Object.entries(record))) as T;
-      const members = Object.fromEntries(Object.entries(mixed(model.members)).map(([id, member]) => [id, { ...mixed(member), bores: mixed(member.bores), ...(member.points ? { points: mixed(member.points) } : {}) }]));
+      const members = Object.fromEntries(
+        Object.entries(mixed(model.members)).map(([id, member]) => [
+          id,
+          { ...mixed(member), bores: mixed(member.bores), ...(member.points ? { points: mixed(member.points) } : {}) },
+        ]),
+      );
       const parts = Object.fromEntries(Object.entries(mixed(model.parts)).map(([id, part]) => [id, mixed(part)]));
       const [one, other] = [analyse(model), analyse({ ...model, members, parts })];
       return JSON.stringify(other.pivots) === JSON.stringify(one.pivots) ? [] : differences(other.pivots, one.pivots);
@@ -206,7 +300,16 @@ describe(`symmetry, seed ${SEED}`, () => {
       const members = Object.fromEntries(
         Object.entries(model.members).map(([id, member]) => [
           id,
-          { ...member, ...(member.webs ? { webs: [...member.webs].reverse() } : {}), bores: Object.fromEntries(Object.entries(member.bores).map(([bore, sizes]) => [bore, sizes.seats ? { ...sizes, seats: [...sizes.seats].reverse() } : sizes])) },
+          {
+            ...member,
+            ...(member.webs ? { webs: [...member.webs].reverse() } : {}),
+            bores: Object.fromEntries(
+              Object.entries(member.bores).map(([bore, sizes]) => [
+                bore,
+                sizes.seats ? { ...sizes, seats: [...sizes.seats].reverse() } : sizes,
+              ]),
+            ),
+          },
         ]),
       );
       return differences(seen(pivotOf(analyse({ ...model, members })), 1), seen(pivotOf(analyse(model)), 1));
@@ -226,7 +329,8 @@ describe(`symmetry, seed ${SEED}`, () => {
       const whole = analyse(model);
       for (const pivot of whole.pivots) {
         const alone = pivotOf(analyse(pivotAlone(model, pivot.id)));
-        const bare = ({ stacks, ...rest }: PivotAnalysis): string => JSON.stringify([rest, stacks.map(({ steps: _steps, ...stack }) => stack)]);
+        const bare = ({ stacks, ...rest }: PivotAnalysis): string =>
+          JSON.stringify([rest, stacks.map(({ steps: _steps, ...stack }) => stack)]);
         expect(bare(alone)).toBe(bare(pivot));
       }
     }

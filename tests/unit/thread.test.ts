@@ -10,7 +10,9 @@ import { referenceData } from '../fixtures/reference-joint.ts';
 type Data = ReturnType<typeof referenceData>;
 
 /** The reference model with some of its data changed. */
-function modelWith(change: (data: Data, stack: Data['pivots'][number]['stacks'][number] & Record<string, unknown>) => void): LinkageModel {
+function modelWith(
+  change: (data: Data, stack: Data['pivots'][number]['stacks'][number] & Record<string, unknown>) => void,
+): LinkageModel {
   const data = referenceData();
   change(data, data.pivots[0]!.stacks[0]!);
   const reading = readData(data);
@@ -22,7 +24,13 @@ const pairOf = (model: LinkageModel) => threadPair(model, model.pivots[0]!.stack
 /** A stack of an axle in a threaded lug: the lug stands from z 40 to 60, the thread 12 mm long. */
 const lugModel = (opens: 'drive' | 'non-drive') =>
   modelWith((data, stack) => {
-    (data.members['frame'] as { bores: Record<string, unknown> }).bores['lug'] = { z_from_mm: 40, z_to_mm: 60, bore_mm: 13.9, boss_mm: 30, thread: { size_mm: 15, pitch_mm: 1, length_mm: 12, opens } };
+    (data.members['frame'] as { bores: Record<string, unknown> }).bores['lug'] = {
+      z_from_mm: 40,
+      z_to_mm: 60,
+      bore_mm: 13.9,
+      boss_mm: 30,
+      thread: { size_mm: 15, pitch_mm: 1, length_mm: 12, opens },
+    };
     stack.receiver = 'frame/lug';
   });
 
@@ -38,17 +46,28 @@ describe('thread, by hand', () => {
   });
 
   test('a waist thinner than the nut’s bore lets the nut run on', () => {
-    const pair = pairOf(modelWith((data) => {
-      data.parts['axle'] = { ...data.parts['axle'], shank: [{ diameter_mm: 14.98, length_mm: 20 }, { diameter_mm: 13, length_mm: 36 }, { diameter_mm: 14.98, length_mm: 32 }] };
-    }));
+    const pair = pairOf(
+      modelWith((data) => {
+        data.parts['axle'] = {
+          ...data.parts['axle'],
+          shank: [
+            { diameter_mm: 14.98, length_mm: 20 },
+            { diameter_mm: 13, length_mm: 36 },
+            { diameter_mm: 14.98, length_mm: 32 },
+          ],
+        };
+      }),
+    );
     expect(pair.leastDistance_mm).toBeUndefined();
     expect(pair.engagement(60)).toBe(21);
   });
 
   test('a thread up to the head stops a nut at the head', () => {
-    const pair = pairOf(modelWith((data) => {
-      data.parts['axle'] = { ...data.parts['axle'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 88 } };
-    }));
+    const pair = pairOf(
+      modelWith((data) => {
+        data.parts['axle'] = { ...data.parts['axle'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 88 } };
+      }),
+    );
     expect(pair.leastDistance_mm).toBe(0);
   });
 
@@ -63,8 +82,23 @@ describe('thread, by hand', () => {
   const twoPiece = (screw: { shank: { diameter_mm: number; length_mm: number }[]; length_mm: number }) =>
     modelWith((data, stack) => {
       const head = { diameter_mm: 30, height_mm: 4, land_mm: 17.5, land_height_mm: 6 };
-      data.parts['axle'] = { kind: 'sleeve', name: 'Sleeve', material: 'steel', head, shank: [{ diameter_mm: 14.98, length_mm: 60 }], thread: { size_mm: 10, pitch_mm: 1, length_mm: 16 }, bore_mm: 6 };
-      data.parts['nut'] = { kind: 'screw', name: 'Screw', material: 'steel', head, shank: screw.shank, thread: { size_mm: 10, pitch_mm: 1, length_mm: screw.length_mm } };
+      data.parts['axle'] = {
+        kind: 'sleeve',
+        name: 'Sleeve',
+        material: 'steel',
+        head,
+        shank: [{ diameter_mm: 14.98, length_mm: 60 }],
+        thread: { size_mm: 10, pitch_mm: 1, length_mm: 16 },
+        bore_mm: 6,
+      };
+      data.parts['nut'] = {
+        kind: 'screw',
+        name: 'Screw',
+        material: 'steel',
+        head,
+        shank: screw.shank,
+        thread: { size_mm: 10, pitch_mm: 1, length_mm: screw.length_mm },
+      };
       stack.drives = { head: { tool: 'hex-key', size_mm: 8 }, receiver: { tool: 'hex-key', size_mm: 8 } };
     });
   test('screw in a sleeve: 60 mm sleeve, threaded for its last 16 mm, a 14 mm screw', () => {
@@ -79,7 +113,15 @@ describe('thread, by hand', () => {
     expect(pair.engagement(66)).toBe(16);
   });
   test('a screw with a thick neck stops where the neck meets the sleeve', () => {
-    const pair = pairOf(twoPiece({ shank: [{ diameter_mm: 12, length_mm: 5 }, { diameter_mm: 10, length_mm: 10 }], length_mm: 10 }));
+    const pair = pairOf(
+      twoPiece({
+        shank: [
+          { diameter_mm: 12, length_mm: 5 },
+          { diameter_mm: 10, length_mm: 10 },
+        ],
+        length_mm: 10,
+      }),
+    );
     expect(pair.leastDistance_mm).toBe(65);
     expect(pair.engagement(65)).toBe(10);
   });
@@ -96,7 +138,8 @@ describe('thread, by hand', () => {
 });
 
 const pivotOf = (model: LinkageModel): PivotAnalysis => analyse(model).pivots[0]!;
-const find = (pivot: PivotAnalysis, code: Finding['code']): Finding | undefined => pivot.findings.find((finding) => finding.code === code);
+const find = (pivot: PivotAnalysis, code: Finding['code']): Finding | undefined =>
+  pivot.findings.find((finding) => finding.code === code);
 
 describe('thread, in a tight joint', () => {
   test('the reference joint shares 20 mm: from the nut’s face at 68 mm to the tip at 88', () => {
@@ -107,7 +150,11 @@ describe('thread, in a tight joint', () => {
   });
 
   test('a thread that ends too soon bottoms before the column is clamped', () => {
-    const pivot = pivotOf(modelWith((data) => (data.parts['axle'] = { ...data.parts['axle'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 18 } })));
+    const pivot = pivotOf(
+      modelWith(
+        (data) => (data.parts['axle'] = { ...data.parts['axle'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 18 } }),
+      ),
+    );
     const finding = find(pivot, 'bottoms-before-clamp')!;
     expect(finding.severity).toBe('stop');
     expect(finding.about!['where']).toBe('thread');
@@ -118,7 +165,12 @@ describe('thread, in a tight joint', () => {
   });
 
   test('a thread that starts just before the nut’s place takes hold without bottoming', () => {
-    const pivot = pivotOf(modelWith((data) => (data.parts['axle'] = { ...data.parts['axle'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 20.5 } })));
+    const pivot = pivotOf(
+      modelWith(
+        (data) =>
+          (data.parts['axle'] = { ...data.parts['axle'], thread: { size_mm: 15, pitch_mm: 1, length_mm: 20.5 } }),
+      ),
+    );
     expect(find(pivot, 'bottoms-before-clamp')).toBeUndefined();
     expect(pivot.verdict).toBe('sound');
   });
@@ -129,7 +181,16 @@ describe('thread, in a tight joint', () => {
     ['short', 81, 'warn'],
     ['too short', 78, 'stop'],
   ] as const)('%s thread: an axle of %i mm', (_, length_mm, severity) => {
-    const pivot = pivotOf(modelWith((data) => (data.parts['axle'] = { ...data.parts['axle'], shank: [{ diameter_mm: 14.98, length_mm }], thread: { size_mm: 15, pitch_mm: 1, length_mm: 25 } })));
+    const pivot = pivotOf(
+      modelWith(
+        (data) =>
+          (data.parts['axle'] = {
+            ...data.parts['axle'],
+            shank: [{ diameter_mm: 14.98, length_mm }],
+            thread: { size_mm: 15, pitch_mm: 1, length_mm: 25 },
+          }),
+      ),
+    );
     const finding = find(pivot, 'thread-too-short');
     expect(finding?.severity).toBe(severity);
     expect(pivot.stacks[0]!.tightening.engagement_mm).toBeGreaterThan(length_mm - 68 - 0.01);
@@ -138,20 +199,43 @@ describe('thread, in a tight joint', () => {
   });
 
   test('an axle that does not reach its nut pulls nothing', () => {
-    const pivot = pivotOf(modelWith((data) => (data.parts['axle'] = { ...data.parts['axle'], shank: [{ diameter_mm: 14.98, length_mm: 60 }], thread: { size_mm: 15, pitch_mm: 1, length_mm: 20 } })));
+    const pivot = pivotOf(
+      modelWith(
+        (data) =>
+          (data.parts['axle'] = {
+            ...data.parts['axle'],
+            shank: [{ diameter_mm: 14.98, length_mm: 60 }],
+            thread: { size_mm: 15, pitch_mm: 1, length_mm: 20 },
+          }),
+      ),
+    );
     expect(find(pivot, 'thread-too-short')!.about!['starts']).toBe('no');
     expect(pivot.stacks[0]!.clamp_N).toBe(0);
     expect(pivot.verdict).toBe('faulty');
   });
 
   test('threads that do not match pull nothing', () => {
-    const pivot = pivotOf(modelWith((data) => (data.parts['nut'] = { ...data.parts['nut'], thread: { size_mm: 15, pitch_mm: 1.5, length_mm: 21 } })));
+    const pivot = pivotOf(
+      modelWith(
+        (data) => (data.parts['nut'] = { ...data.parts['nut'], thread: { size_mm: 15, pitch_mm: 1.5, length_mm: 21 } }),
+      ),
+    );
     expect(find(pivot, 'thread-mismatch')!.severity).toBe('stop');
     expect(pivot.stacks[0]!.clamp_N).toBe(0);
   });
 
   test('a closed nut stops the axle’s tip', () => {
-    const pivot = pivotOf(modelWith((data) => (data.parts['nut'] = { ...data.parts['nut'], closed: true, length_mm: 21, thread: { size_mm: 15, pitch_mm: 1, length_mm: 18 } })));
+    const pivot = pivotOf(
+      modelWith(
+        (data) =>
+          (data.parts['nut'] = {
+            ...data.parts['nut'],
+            closed: true,
+            length_mm: 21,
+            thread: { size_mm: 15, pitch_mm: 1, length_mm: 18 },
+          }),
+      ),
+    );
     // The tip wants 20 mm of the nut, the hole is 18 deep.
     const finding = find(pivot, 'bottoms-before-clamp')!;
     expect(finding.about!['where']).toBe('tip');
@@ -159,7 +243,11 @@ describe('thread, in a tight joint', () => {
   });
 
   test('an axle in a lug clamps its column against the lug', () => {
-    const { stacks: [stack], verdict, findings } = pivotOf(lugModel('non-drive'));
+    const {
+      stacks: [stack],
+      verdict,
+      findings,
+    } = pivotOf(lugModel('non-drive'));
     expect(stack!.items.at(-1)!.role).toBe('boss');
     expect(stack!.tightening.engagement_mm).toBeGreaterThan(0);
     // 68 mm of column end at z 34, the lug begins at 40: 6 mm are missing, and the lug cannot come to it.

@@ -21,7 +21,9 @@ import { stackUp } from '../../shared/tolerance/stack-up.ts';
 import { demoModels, flippedModel, movedModel } from '../bench/models.ts';
 
 const MODELS = demoModels();
-const PIVOTS = MODELS.flatMap((model) => model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot })));
+const PIVOTS = MODELS.flatMap((model) =>
+  model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot })),
+);
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 
 function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): BuildBench {
@@ -31,7 +33,10 @@ function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions
 /** Every dimension anywhere between its limits. */
 function drawn({ dimensions }: BuildBench, seed: number): Float64Array {
   const stream = randomStream(seed);
-  return Float64Array.from(dimensions.list, ({ lower_mm, upper_mm }) => lower_mm + (upper_mm - lower_mm) * stream.even());
+  return Float64Array.from(
+    dimensions.list,
+    ({ lower_mm, upper_mm }) => lower_mm + (upper_mm - lower_mm) * stream.even(),
+  );
 }
 
 describe('chains from the model', () => {
@@ -56,7 +61,9 @@ describe('chains from the model', () => {
   });
 
   it('hand-worked: the column of skarn-140’s lower link, two bearings of 7 +0/−0.12 in it', () => {
-    const span = benchOf(skarn, 'lower-frame').chains.find(({ kind, member }) => kind === 'span' && member === 'lower-link')!;
+    const span = benchOf(skarn, 'lower-frame').chains.find(
+      ({ kind, member }) => kind === 'span' && member === 'lower-link',
+    )!;
     expect(span.gap_mm).toBeCloseTo(53.5 - 4 - 7 - 30 - 7 - 5.5, 12);
     expect(span.sum.mean_mm).toBeCloseTo(0.12, 12);
     // 0.15 + 0.05 + 0.06 + 0.1 + 0.06 + 0.05 about the mean.
@@ -85,14 +92,19 @@ describe('the quick build against the same build made from a changed model', () 
         const slowJoint = makeJoint(rebuilt, same, STIFF);
         const slow = clamp(clampProblem(slowJoint, (stack) => quick.solved.pull_N.get(stack.stack.id)!));
         const fast = quick.solve(deviation);
-        const off = (a: Float64Array, b: Float64Array): number => a.reduce((most, value, k) => Math.max(most, Math.abs(value - b[k]!)), 0);
+        const off = (a: Float64Array, b: Float64Array): number =>
+          a.reduce((most, value, k) => Math.max(most, Math.abs(value - b[k]!)), 0);
         expect(slow.contact_N).toHaveLength(fast.contact_N.length);
         expect(off(fast.contact_N, slow.contact_N)).toBeLessThan(0.1);
         expect(off(fast.spring_N, slow.spring_N)).toBeLessThan(0.1);
         const chains = chainsOf(slowJoint, dimensionsOf(slowJoint));
-        quick.chains.forEach((chain, k) => expect(chain.gap_mm + travel_mm(chain.effect, deviation)).toBeCloseTo(chains[k]!.gap_mm, 9));
+        quick.chains.forEach((chain, k) =>
+          expect(chain.gap_mm + travel_mm(chain.effect, deviation)).toBeCloseTo(chains[k]!.gap_mm, 9),
+        );
         const judged = judge(rebuilt, same);
-        const codes = new Set<string>(judged.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code));
+        const codes = new Set<string>(
+          judged.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code),
+        );
         const build = own.build(deviation);
         expect([...build.reasons].sort()).toEqual([...BUILD_REASONS].filter((code) => codes.has(code)).sort());
         // With its own stiffness each build is within a hundredth of the preload.
@@ -107,21 +119,30 @@ describe('the quick build against the same build made from a changed model', () 
     const met = new Map<string, number>();
     for (const { model, pivot } of PIVOTS) {
       const bench = setUpBuilds(makeJoint(model, pivot), { generalClass: 'c' });
-      for (let seed = 1; seed <= 40; seed++) for (const reason of bench.build(drawn(bench, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
+      for (let seed = 1; seed <= 40; seed++)
+        for (const reason of bench.build(drawn(bench, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
     }
-    for (const reason of ['inner-ring-loose', 'side-play', 'arm-drawn', 'member-off-line', 'bearing-side-loaded']) expect(met.get(reason) ?? 0, reason).toBeGreaterThan(1);
+    for (const reason of ['inner-ring-loose', 'side-play', 'arm-drawn', 'member-off-line', 'bearing-side-loaded'])
+      expect(met.get(reason) ?? 0, reason).toBeGreaterThan(1);
   });
 
   it('the written lengths clamp at every demo pivot', () => {
     for (const { model, pivot, name } of PIVOTS) {
       const bench = setUpBuilds(makeJoint(model, pivot));
-      expect(bench.build(new Float64Array(bench.dimensions.list.length)), name).toMatchObject({ class: 'clamps', reasons: [] });
+      expect(bench.build(new Float64Array(bench.dimensions.list.length)), name).toMatchObject({
+        class: 'clamps',
+        reasons: [],
+      });
     }
   });
 });
 
 describe('sampled builds', () => {
-  test.each([{ pivot: 'rocker-frame', seed: 1 }, { pivot: 'lower-frame', seed: 2 }, { pivot: 'shock-lower', seed: 3 }])('chains spread as root-sum-square says: $pivot, seed $seed', ({ pivot, seed }) => {
+  test.each([
+    { pivot: 'rocker-frame', seed: 1 },
+    { pivot: 'lower-frame', seed: 2 },
+    { pivot: 'shock-lower', seed: 3 },
+  ])('chains spread as root-sum-square says: $pivot, seed $seed', ({ pivot, seed }) => {
     const bench = benchOf(skarn, pivot);
     const builds = 3000;
     const sampling = sampleAll(bench, { builds, seed });
@@ -129,7 +150,9 @@ describe('sampled builds', () => {
       const { gap_mm } = sampling.chains[k]!;
       expect(Math.abs(gap_mm.mean - chain.sum.mean_mm)).toBeLessThan((4 * chain.sum.sigma_mm) / Math.sqrt(builds));
       expect(Math.abs(gap_mm.sigma / chain.sum.sigma_mm - 1)).toBeLessThan(4 / Math.sqrt(2 * builds));
-      expect(sampling.chains[k]!.bins.reduce((sum, { counts }) => sum + counts.clamps + counts.pinches + counts.plays, 0)).toBe(builds);
+      expect(
+        sampling.chains[k]!.bins.reduce((sum, { counts }) => sum + counts.clamps + counts.pinches + counts.plays, 0),
+      ).toBe(builds);
     });
     expect(sampling.counts.clamps + sampling.counts.pinches + sampling.counts.plays).toBe(builds);
   });
@@ -157,7 +180,9 @@ describe('sampled builds', () => {
   it('sees the bike from the other side and moved along its axis alike', () => {
     const pivot = 'lower-frame';
     const options = { generalClass: 'm' } as const;
-    const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map((model) => sampleAll(benchOf(model, pivot, options), { builds: 4000 }).counts);
+    const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map(
+      (model) => sampleAll(benchOf(model, pivot, options), { builds: 4000 }).counts,
+    );
     // Dimensions come in another order from the other side, so that single builds differ: shares agree within their error.
     const share = counts.map(({ clamps }) => wilson(clamps, 4000));
     expect(share[1]!.share).toBeGreaterThan(share[0]!.low - 0.01);
@@ -167,7 +192,9 @@ describe('sampled builds', () => {
 
   it('blames the dimensions that decide: tube and shoulders of the shell', () => {
     const { blame } = sampleAll(benchOf(skarn, 'lower-frame', { generalClass: 'm' }), { builds: 4000 });
-    expect(new Set(blame.slice(0, 2).map(({ dimension }) => dimension))).toEqual(new Set(['lower-frame/tube:length', 'frame/lower-link:between-seats']));
+    expect(new Set(blame.slice(0, 2).map(({ dimension }) => dimension))).toEqual(
+      new Set(['lower-frame/tube:length', 'frame/lower-link:between-seats']),
+    );
     expect(blame[0]!.share + blame[1]!.share).toBeGreaterThan(0.9);
   });
 
@@ -199,9 +226,13 @@ describe('sampled builds', () => {
     expect(() => sampleAll(bench, { builds: 1.5 })).toThrow(/builds is 1.5, allowed: a whole number/);
     expect(() => sampleAll(bench, { seed: NaN })).toThrow(/seed is NaN/);
     expect(() => sampleAll(bench, { draw: 'flat' as never })).toThrow(/draw is flat, allowed: bell, even/);
-    expect(() => benchOf(skarn, 'rocker-frame', { given_mm: { 'rocker-frame/cone-left:length': { lower_mm: 1, upper_mm: 0 } } })).toThrow(/the lower one first/);
+    expect(() =>
+      benchOf(skarn, 'rocker-frame', { given_mm: { 'rocker-frame/cone-left:length': { lower_mm: 1, upper_mm: 0 } } }),
+    ).toThrow(/the lower one first/);
     expect(() => benchOf(skarn, 'rocker-frame', { caliper_mm: -1 })).toThrow(/caliper_mm is -1/);
-    expect(() => benchOf(skarn, 'rocker-frame', { measured_mm: { nothing: 3 } })).toThrow(/measured dimension is nothing, allowed: .*rocker-frame\/cone-left:length/);
+    expect(() => benchOf(skarn, 'rocker-frame', { measured_mm: { nothing: 3 } })).toThrow(
+      /measured dimension is nothing, allowed: .*rocker-frame\/cone-left:length/,
+    );
   });
 });
 
@@ -213,7 +244,9 @@ describe('tolerances the model gives', () => {
     rocker.span_tol_mm = 0.08;
     rocker.bores['frame-left']!.seats![0]!.depth_tol_mm = 0.03;
     const given = listDimensions(data, 'rocker-frame').filter(({ basis }) => basis === 'given');
-    const limits = Object.fromEntries(given.map(({ id, lower_mm, upper_mm }) => [id.replace(/^.*[/:](?=[^/:]*:)/, ''), [lower_mm, upper_mm]]));
+    const limits = Object.fromEntries(
+      given.map(({ id, lower_mm, upper_mm }) => [id.replace(/^.*[/:](?=[^/:]*:)/, ''), [lower_mm, upper_mm]]),
+    );
     expect(given.every(({ source }) => /from the model file/.test(source))).toBe(true);
     expect(limits['cone-left:length']).toEqual([-0.02, 0.02]);
     expect(Object.entries(limits).find(([id]) => id.endsWith(':span'))?.[1]).toEqual([-0.08, 0.08]);
@@ -228,7 +261,9 @@ describe('limits of a span', () => {
       const bench = benchOf(skarn, pivot);
       for (const chain of bench.chains.filter(({ kind }) => kind === 'span')) {
         const limits = spanLimits(bench, chain)!;
-        const term = chain.terms.find(({ dimension }) => dimension.kind === 'span' || dimension.kind === 'between-seats')!;
+        const term = chain.terms.find(
+          ({ dimension }) => dimension.kind === 'span' || dimension.kind === 'between-seats',
+        )!;
         const at = (gap: number): string => {
           const deviation = new Float64Array(bench.dimensions.list.length);
           deviation[bench.dimensions.list.indexOf(term.dimension)] = gap - chain.gap_mm;
@@ -246,9 +281,13 @@ describe('limits of a span', () => {
 describe('measured lengths and shims', () => {
   const SPAN = 'rocker-frame:bearing-left~bearing-right';
   it('a measured length takes the nominal’s place, with the calliper’s doubt', () => {
-    const dimension = listDimensions(skarn, 'rocker-frame', { measured_mm: { 'cone-left': 6.6 } }).find(({ basis }) => basis === 'measured')!;
+    const dimension = listDimensions(skarn, 'rocker-frame', { measured_mm: { 'cone-left': 6.6 } }).find(
+      ({ basis }) => basis === 'measured',
+    )!;
     expect(dimension.id).toBe('rocker-frame/cone-left:length');
-    expect([dimension.nominal_mm + dimension.lower_mm, dimension.nominal_mm + dimension.upper_mm]).toEqual([6.58, 6.62].map((value) => expect.closeTo(value, 12)));
+    expect([dimension.nominal_mm + dimension.lower_mm, dimension.nominal_mm + dimension.upper_mm]).toEqual(
+      [6.58, 6.62].map((value) => expect.closeTo(value, 12)),
+    );
   });
 
   it('a short column takes a shim where it bears on spacer and boss, never beside a bearing', () => {
@@ -281,24 +320,43 @@ describe('measured lengths and shims', () => {
     const advice = adviseShims(bench, SPAN);
     expect(advice.what).toBe('spacer');
     expect(advice.thicknesses_mm).toBeUndefined();
-    expect(advice.spacers.map(({ replaces, length_mm }) => [replaces, length_mm])).toEqual([['rocker-frame/cone-left', 7], ['rocker-frame/cone-right', 6.4]]);
+    expect(advice.spacers.map(({ replaces, length_mm }) => [replaces, length_mm])).toEqual([
+      ['rocker-frame/cone-left', 7],
+      ['rocker-frame/cone-right', 6.4],
+    ]);
   });
 
   it('a part of the list that has the length comes before one to be turned', () => {
-    const listed: LinkageModel = { ...skarn, parts: { ...skarn.parts, 'cone-thin': { ...skarn.parts['rocker-cone']!, name: 'Thin cone', length_mm: 6.4 } as LinkageModel['parts'][string] } };
+    const listed: LinkageModel = {
+      ...skarn,
+      parts: {
+        ...skarn.parts,
+        'cone-thin': {
+          ...skarn.parts['rocker-cone']!,
+          name: 'Thin cone',
+          length_mm: 6.4,
+        } as LinkageModel['parts'][string],
+      },
+    };
     const bench = benchOf(listed, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.6 } });
-    expect(adviseShims(bench, SPAN).spacers.find(({ replaces }) => replaces === 'rocker-frame/cone-right')).toMatchObject({ part: 'cone-thin', length_mm: 6.4 });
+    expect(
+      adviseShims(bench, SPAN).spacers.find(({ replaces }) => replaces === 'rocker-frame/cone-right'),
+    ).toMatchObject({ part: 'cone-thin', length_mm: 6.4 });
   });
 
   it('a span that fits is left alone, and only spans are mended', () => {
     const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.02 } });
     expect(adviseShims(bench, SPAN).what).toBe('none');
-    expect(() => adviseShims(bench, 'rocker-frame:room')).toThrow(/span is rocker-frame:room, allowed: rocker-frame:bearing-left~bearing-right/);
+    expect(() => adviseShims(bench, 'rocker-frame:room')).toThrow(
+      /span is rocker-frame:room, allowed: rocker-frame:bearing-left~bearing-right/,
+    );
   });
 
   it('the measured model says what the build said: a tube 0.6 mm short side-loads the shell’s bearings', () => {
     const model = measuredModel(skarn, 'lower-frame', { tube: 29.4 });
-    const codes = judge(model, model.pivots.find(({ id }) => id === 'lower-frame')!).findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code);
+    const codes = judge(model, model.pivots.find(({ id }) => id === 'lower-frame')!)
+      .findings.filter(({ severity }) => severity === 'stop')
+      .map(({ code }) => code);
     expect(codes).toContain('bearing-side-loaded');
     expect(judge(skarn, skarn.pivots[0]!).findings.filter(({ severity }) => severity === 'stop')).toEqual([]);
   });
@@ -314,7 +372,10 @@ describe('measured lengths and shims', () => {
     while (step.done !== true) step = run.next();
     const report = step.value;
     expect(JSON.parse(JSON.stringify(report))).toEqual(report);
-    expect(report.shims.map(({ chainId }) => chainId)).toEqual(['lower-frame:link-left~link-right', 'lower-frame:bearing-left~bearing-right']);
+    expect(report.shims.map(({ chainId }) => chainId)).toEqual([
+      'lower-frame:link-left~link-right',
+      'lower-frame:bearing-left~bearing-right',
+    ]);
     for (const chain of report.chains) expect(chain.terms.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
   });
 });

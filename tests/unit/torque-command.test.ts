@@ -3,8 +3,24 @@
  */
 import { afterEach, describe, expect, it, test, vi } from 'vitest';
 import {
-  analyse, benchStack, checkTolerances, setUpBench, torqueCards, torqueWindow, wordChain, wordDimension, wordDimensionLimits, wordLimit, wordSampling, wordShims, wordTorque, wordWindow,
-  wordWindowStrip, wordWrench, type LinkageModel, type ToleranceReport,
+  analyse,
+  benchStack,
+  checkTolerances,
+  setUpBench,
+  torqueCards,
+  torqueWindow,
+  wordChain,
+  wordDimension,
+  wordDimensionLimits,
+  wordLimit,
+  wordSampling,
+  wordShims,
+  wordTorque,
+  wordWindow,
+  wordWindowStrip,
+  wordWrench,
+  type LinkageModel,
+  type ToleranceReport,
 } from '../../shared/index.ts';
 import { Refusal, type Options } from '../../src/commands/command.ts';
 import { torqueCommand, type TorqueReport } from '../../src/commands/torque.ts';
@@ -24,7 +40,8 @@ function run(model: LinkageModel, options: Options = {}): { code: number; out: s
   vi.restoreAllMocks();
   return { code, out: said.join('') };
 }
-const json = (model: LinkageModel, options: Options = {}): TorqueReport => JSON.parse(run(model, { ...options, json: true }).out) as TorqueReport;
+const json = (model: LinkageModel, options: Options = {}): TorqueReport =>
+  JSON.parse(run(model, { ...options, json: true }).out) as TorqueReport;
 const HOLE = /undefined|NaN|Infinity|\[object|null/;
 
 afterEach(() => vi.restoreAllMocks());
@@ -52,16 +69,40 @@ describe('the list', () => {
 
 describe('one pivot', () => {
   it('shows window, short form, wrench and the torque for a clamp', () => {
-    const { code, out } = run(skarn, { pivot: 'rocker-frame', clamp_N: '4000', 'wrench-length_mm': '300', 'adapter-length_mm': '40', wrenches_Nm: '2-10,5-25' });
+    const { code, out } = run(skarn, {
+      pivot: 'rocker-frame',
+      clamp_N: '4000',
+      'wrench-length_mm': '300',
+      'adapter-length_mm': '40',
+      wrenches_Nm: '2-10,5-25',
+    });
     expect(code).toBe(0);
     expect(out).not.toMatch(HOLE);
-    for (const words of ['In the window', 'nut factor', 'too little', 'Inner rings creep', 'Axle yields', 'Thread strips', 'Set 9.7 N·m', 'For 4 kN on the weakest inner ring']) expect(out).toContain(words);
+    for (const words of [
+      'In the window',
+      'nut factor',
+      'too little',
+      'Inner rings creep',
+      'Axle yields',
+      'Thread strips',
+      'Set 9.7 N·m',
+      'For 4 kN on the weakest inner ring',
+    ])
+      expect(out).toContain(words);
   });
 
   it('samples builds and says what a measured tube needs', () => {
     const { out } = run(skarn, { pivot: 'lower-frame', builds: '300', class: 'm', measured_mm: 'tube=29.4' });
     expect(out).not.toMatch(HOLE);
-    for (const words of ['Of 300 builds', 'No standard shim ring (15 × 21) may go in', 'it would lie on the seal', 'one turned to 30 mm', 'ISO 2768-1', 'ISO 492']) expect(out).toContain(words);
+    for (const words of [
+      'Of 300 builds',
+      'No standard shim ring (15 × 21) may go in',
+      'it would lie on the seal',
+      'one turned to 30 mm',
+      'ISO 2768-1',
+      'ISO 492',
+    ])
+      expect(out).toContain(words);
   });
 
   it('--json has list and cards, and the tolerances asked for', () => {
@@ -75,7 +116,9 @@ describe('one pivot', () => {
   });
 
   it('gives exit code 1 for a wrong build and for a torque beyond its window', () => {
-    const wrong = withRow(rig, 'rig-axle', (row) => row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)));
+    const wrong = withRow(rig, 'rig-axle', (row) =>
+      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)),
+    );
     expect(run(wrong).code).toBe(1);
     const weak = withStacks(rig, (stack) => ({ ...stack, torque_Nm: 1 }));
     expect(run(weak).code).toBe(1);
@@ -109,7 +152,10 @@ describe('refusals', () => {
     [{ 'wrench-length_mm': '300' }, /both lengths together/],
     [{ 'adapter-angle_deg': '30' }, /without its lengths/],
     [{ 'wrench-length_mm': '0', 'adapter-length_mm': '10' }, /--wrench-length_mm: met 0/],
-    [{ 'wrench-length_mm': '50', 'adapter-length_mm': '60', 'adapter-angle_deg': '180' }, /bolt stays ahead of the grip/],
+    [
+      { 'wrench-length_mm': '50', 'adapter-length_mm': '60', 'adapter-angle_deg': '180' },
+      /bolt stays ahead of the grip/,
+    ],
     [{ convert: '-3 Nm' }, /--convert: met -3 Nm, allowed: a number of at least 0/],
     [{ convert: '3 kg' }, /--convert: met 3 kg/],
     [{ convert: '' }, /--convert/],
@@ -130,8 +176,17 @@ describe('words', () => {
           for (const card of torqueCards(analysis, pivot.id)) {
             const { title, text } = wordWindow(card.window);
             titles.add(title);
-            const limits = [...(card.window.least ? [card.window.least] : []), ...card.window.most].map((limit) => wordLimit(limit, analysis));
-            for (const said of [title, text, wordWindowStrip(card.window), wordWrench(card.wrench).text, ...limits.flatMap((limit) => [limit.title, limit.text])]) expect(said).not.toMatch(HOLE);
+            const limits = [...(card.window.least ? [card.window.least] : []), ...card.window.most].map((limit) =>
+              wordLimit(limit, analysis),
+            );
+            for (const said of [
+              title,
+              text,
+              wordWindowStrip(card.window),
+              wordWrench(card.wrench).text,
+              ...limits.flatMap((limit) => [limit.title, limit.text]),
+            ])
+              expect(said).not.toMatch(HOLE);
           }
         }
       }
@@ -155,7 +210,10 @@ describe('words', () => {
         while (step.done !== true) step = run.next();
         const report: ToleranceReport = step.value;
         const said = [
-          ...report.dimensions.flatMap((dimension) => [wordDimension(dimension, analysis), wordDimensionLimits(dimension)]),
+          ...report.dimensions.flatMap((dimension) => [
+            wordDimension(dimension, analysis),
+            wordDimensionLimits(dimension),
+          ]),
           ...report.chains.flatMap((chain) => Object.values(wordChain(chain, analysis))),
           ...Object.values(wordSampling(report.sampling, report.dimensions, analysis)),
         ];
@@ -165,7 +223,12 @@ describe('words', () => {
   });
 
   it('torques keep the digits a scale can be read to', () => {
-    expect([wordTorque(12.54), wordTorque(11), wordTorque(11, 'ft·lb'), wordTorque(11, 'in·lb')]).toEqual(['12.5 N·m', '11 N·m', '8.1 ft·lb', '97 in·lb']);
+    expect([wordTorque(12.54), wordTorque(11), wordTorque(11, 'ft·lb'), wordTorque(11, 'in·lb')]).toEqual([
+      '12.5 N·m',
+      '11 N·m',
+      '8.1 ft·lb',
+      '97 in·lb',
+    ]);
   });
 
   it('shim words name the places, those shut for one reason said together', () => {

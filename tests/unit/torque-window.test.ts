@@ -17,14 +17,21 @@ import { demoModels, flippedModel, withRow, withStacks } from '../bench/models.t
 const MODELS = demoModels();
 const model = (id: string): LinkageModel => MODELS.find((candidate) => candidate.id === id)!;
 const skarn = model('skarn-140');
-const STACKS = MODELS.flatMap((one) => one.pivots.flatMap((pivot) => pivot.stacks.map((stack) => ({ name: `${one.id} ${stack.id}`, one, stack: stack.id }))));
+const STACKS = MODELS.flatMap((one) =>
+  one.pivots.flatMap((pivot) => pivot.stacks.map((stack) => ({ name: `${one.id} ${stack.id}`, one, stack: stack.id }))),
+);
 
 function benchOf(one: LinkageModel, stackId: string): BenchStack {
   const pivot = one.pivots.find(({ stacks }) => stacks.some(({ id }) => id === stackId))!;
   return benchStack(setUpBench(one, pivot), stackId);
 }
-const withStack = (one: LinkageModel, id: string, change: Partial<LinkageModel['pivots'][number]['stacks'][number]>): LinkageModel => withStacks(one, (stack) => (stack.id === id ? { ...stack, ...change } : stack));
-const preloadOf = (window: TorqueWindow, kind: (typeof WINDOW_LIMITS)[number]): number => window.most.find((limit) => limit.kind === kind)!.preload_N;
+const withStack = (
+  one: LinkageModel,
+  id: string,
+  change: Partial<LinkageModel['pivots'][number]['stacks'][number]>,
+): LinkageModel => withStacks(one, (stack) => (stack.id === id ? { ...stack, ...change } : stack));
+const preloadOf = (window: TorqueWindow, kind: (typeof WINDOW_LIMITS)[number]): number =>
+  window.most.find((limit) => limit.kind === kind)!.preload_N;
 
 describe('every demo stack', () => {
   test.each(STACKS)('$name: ends in order, each band the right way round, the spec within', ({ one, stack }) => {
@@ -32,10 +39,13 @@ describe('every demo stack', () => {
     expect(window.verdict).toBe('right');
     expect(window.least!.possible_Nm).toBeLessThan(window.least!.sure_Nm);
     for (const limit of window.most) expect(limit.sure_Nm).toBeLessThan(limit.possible_Nm);
-    expect(window.most.map(({ preload_N }) => preload_N)).toEqual([...window.most.map(({ preload_N }) => preload_N)].sort((a, b) => a - b));
+    expect(window.most.map(({ preload_N }) => preload_N)).toEqual(
+      [...window.most.map(({ preload_N }) => preload_N)].sort((a, b) => a - b),
+    );
     expect(window.from_Nm!).toBeLessThan(window.spec_Nm);
     expect(window.to_Nm).toBeGreaterThan(window.spec_Nm);
-    for (const kind of ['axle-yield', 'axle-proof', 'thread-strips', 'face-pressed', 'wall-pressed'] as const) expect(preloadOf(window, kind)).toBeGreaterThan(0);
+    for (const kind of ['axle-yield', 'axle-proof', 'thread-strips', 'face-pressed', 'wall-pressed'] as const)
+      expect(preloadOf(window, kind)).toBeGreaterThan(0);
   });
 
   test.each(STACKS)('$name: at its own limit the lower end just holds', ({ one, stack }) => {
@@ -73,31 +83,44 @@ describe('the lower end, hand-worked', () => {
     expect(worst.items.map(({ rowId }) => rowId)).not.toContain('axle');
     expect(worst.drag_Nm).toBeGreaterThan(0);
     // Twice the faces of the pair above a ring, so that it holds with about half the force.
-    expect(torqueWindow(bench).least!.preload_N).toBeLessThan(0.5 * torqueWindow(benchOf(skarn, 'rocker-frame')).least!.preload_N);
+    expect(torqueWindow(bench).least!.preload_N).toBeLessThan(
+      0.5 * torqueWindow(benchOf(skarn, 'rocker-frame')).least!.preload_N,
+    );
   });
 
   it('dry faces hold more than greased ones', () => {
-    const dry = withStack(withRow(skarn, 'rocker-frame', (row) => row.map(({ greased: _greased, ...entry }) => entry)), 'rocker-frame', { greased: [] });
-    expect(torqueWindow(benchOf(dry, 'rocker-frame')).least!.preload_N).toBeLessThan(0.7 * torqueWindow(benchOf(skarn, 'rocker-frame')).least!.preload_N);
+    const dry = withStack(
+      withRow(skarn, 'rocker-frame', (row) => row.map(({ greased: _greased, ...entry }) => entry)),
+      'rocker-frame',
+      { greased: [] },
+    );
+    expect(torqueWindow(benchOf(dry, 'rocker-frame')).least!.preload_N).toBeLessThan(
+      0.7 * torqueWindow(benchOf(skarn, 'rocker-frame')).least!.preload_N,
+    );
   });
 
   it('a column that never closes has no lower end, and every torque is too little', () => {
     const open = withRow(skarn, 'trunnion-left', (row) => row.filter(({ id }) => id !== 'spacer-left'));
     const window = torqueWindow(benchOf(open, 'trunnion-left'));
-    if (window.least) expect(window.least.preload_N).toBeGreaterThan(torqueWindow(benchOf(skarn, 'trunnion-left')).least!.preload_N);
+    if (window.least)
+      expect(window.least.preload_N).toBeGreaterThan(torqueWindow(benchOf(skarn, 'trunnion-left')).least!.preload_N);
     else expect([window.enough, window.verdict, window.from_Nm]).toEqual(['no', 'too-little', undefined]);
   });
 });
 
 describe('the upper ends', () => {
-  test.each(STACKS)('$name: the weakest section agrees with the torque card’s stress, which knows no socket', ({ one, stack }) => {
-    const bench = benchOf(one, stack);
-    const plain = sectionsOf(bench).filter(({ kind }) => !kind.endsWith('socket'));
-    const stress = Math.max(...plain.map((section) => section.vonMises_MPa_per_N)) * bench.tightening.preload_N.high;
-    // Turned at the tip the shank twists by what its head rubs, which the card does not tell apart.
-    if (bench.tightening.turned === 'tip') expect(Math.abs(stress / bench.tightening.axleStress_MPa - 1)).toBeLessThan(0.1);
-    else expect(stress).toBeCloseTo(bench.tightening.axleStress_MPa, 6);
-  });
+  test.each(STACKS)(
+    '$name: the weakest section agrees with the torque card’s stress, which knows no socket',
+    ({ one, stack }) => {
+      const bench = benchOf(one, stack);
+      const plain = sectionsOf(bench).filter(({ kind }) => !kind.endsWith('socket'));
+      const stress = Math.max(...plain.map((section) => section.vonMises_MPa_per_N)) * bench.tightening.preload_N.high;
+      // Turned at the tip the shank twists by what its head rubs, which the card does not tell apart.
+      if (bench.tightening.turned === 'tip')
+        expect(Math.abs(stress / bench.tightening.axleStress_MPa - 1)).toBeLessThan(0.1);
+      else expect(stress).toBeCloseTo(bench.tightening.axleStress_MPa, 6);
+    },
+  );
 
   it('hand-worked: turned at the tip, the tip takes the whole torque without pull, the thread under the nut what the head rubs', () => {
     const bench = benchOf(skarn, 'lower-swingarm');
@@ -120,15 +143,32 @@ describe('the upper ends', () => {
     const window = torqueWindow(bench);
     const yieldLimit = window.most.find(({ kind }) => kind === 'axle-yield')!;
     const section = sectionsOf(bench).find(({ kind }) => kind === yieldLimit.section)!;
-    expect(yieldLimit.preload_N * section.vonMises_MPa_per_N).toBeCloseTo(LIMITS.axleShare.value * section.yield_MPa, 6);
+    expect(yieldLimit.preload_N * section.vonMises_MPa_per_N).toBeCloseTo(
+      LIMITS.axleShare.value * section.yield_MPa,
+      6,
+    );
   });
 
   it('a waist carved deep enough becomes the weakest section', () => {
     const part = skarn.parts['waisted-axle'] as Extract<LinkageModel['parts'][string], { kind: 'axle' }>;
-    const thin = { ...skarn, parts: { ...skarn.parts, 'waisted-axle': { ...part, shank: part.shank.map((cylinder, k) => (k === 1 ? { ...cylinder, diameter_mm: 9 } : cylinder)) } } };
+    const thin = {
+      ...skarn,
+      parts: {
+        ...skarn.parts,
+        'waisted-axle': {
+          ...part,
+          shank: part.shank.map((cylinder, k) => (k === 1 ? { ...cylinder, diameter_mm: 9 } : cylinder)),
+        },
+      },
+    };
     const window = torqueWindow(benchOf(thin, 'rocker-swingarm'));
-    expect(window.most.find(({ kind }) => kind === 'axle-yield')).toMatchObject({ section: 'waist', parts: ['rocker-swingarm/axle'] });
-    expect(preloadOf(window, 'axle-yield')).toBeLessThan(0.5 * preloadOf(torqueWindow(benchOf(skarn, 'rocker-swingarm')), 'axle-yield'));
+    expect(window.most.find(({ kind }) => kind === 'axle-yield')).toMatchObject({
+      section: 'waist',
+      parts: ['rocker-swingarm/axle'],
+    });
+    expect(preloadOf(window, 'axle-yield')).toBeLessThan(
+      0.5 * preloadOf(torqueWindow(benchOf(skarn, 'rocker-swingarm')), 'axle-yield'),
+    );
   });
 
   it('a wide socket in the head of a soft sleeve is the weakest section, and is called an estimate', () => {
@@ -137,40 +177,52 @@ describe('the upper ends', () => {
   });
 
   it('carbon has a row of its own, called an estimate; metal pivots have none', () => {
-    expect(torqueWindow(benchOf(skarn, 'lower-swingarm')).most.find(({ kind }) => kind === 'carbon-pressed')).toMatchObject({ isEstimate: true, at: { value: 100, unit: 'MPa' } });
+    expect(
+      torqueWindow(benchOf(skarn, 'lower-swingarm')).most.find(({ kind }) => kind === 'carbon-pressed'),
+    ).toMatchObject({ isEstimate: true, at: { value: 100, unit: 'MPa' } });
     expect(torqueWindow(benchOf(skarn, 'rocker-frame')).most.some(({ kind }) => kind === 'carbon-pressed')).toBe(false);
   });
 
   it('at its limit the worst face carries what its material takes', () => {
     const bench = benchOf(model('holt-120'), 'main');
     const limit = torqueWindow(bench).most.find(({ kind }) => kind === 'face-pressed')!;
-    const pressures = meetAt(bench, limit.preload_N).filter(({ a, b, force_N }) => force_N > 0 && [a.item.id, b.item.id].every((id) => limit.parts.includes(id))).map(({ pressure_MPa }) => pressure_MPa);
+    const pressures = meetAt(bench, limit.preload_N)
+      .filter(({ a, b, force_N }) => force_N > 0 && [a.item.id, b.item.id].every((id) => limit.parts.includes(id)))
+      .map(({ pressure_MPa }) => pressure_MPa);
     expect(Math.max(...pressures)).toBeCloseTo(limit.at.value, 1);
   });
 
   it('a shorter thread strips sooner, in proportion to what bears', () => {
     const nut = skarn.parts['lower-link-nut'] as Extract<LinkageModel['parts'][string], { kind: 'nut' }>;
-    const short = { ...skarn, parts: { ...skarn.parts, 'lower-link-nut': { ...nut, thread: { ...nut.thread, length_mm: 6.9 } } } };
-    const [whole, half] = [skarn, short].map((one) => torqueWindow(benchOf(one, 'lower-frame')).most.find(({ kind }) => kind === 'thread-strips')!);
+    const short = {
+      ...skarn,
+      parts: { ...skarn.parts, 'lower-link-nut': { ...nut, thread: { ...nut.thread, length_mm: 6.9 } } },
+    };
+    const [whole, half] = [skarn, short].map(
+      (one) => torqueWindow(benchOf(one, 'lower-frame')).most.find(({ kind }) => kind === 'thread-strips')!,
+    );
     expect(half!.preload_N / whole!.preload_N).toBeCloseTo((half!.at.value - 0.8) / (whole!.at.value - 0.8), 6);
   });
 });
 
 describe('where the spec stands', () => {
-  const at = (torque_Nm: number): TorqueWindow => torqueWindow(benchOf(withStack(skarn, 'rocker-frame', { torque_Nm }), 'rocker-frame'));
+  const at = (torque_Nm: number): TorqueWindow =>
+    torqueWindow(benchOf(withStack(skarn, 'rocker-frame', { torque_Nm }), 'rocker-frame'));
   it('goes through all five verdicts as the torque rises, and the ends stay where they are', () => {
     const { least, most } = at(11);
     const [low, sure, top, over] = [least!.possible_Nm, least!.sure_Nm, most[0]!.sure_Nm, most[0]!.possible_Nm];
     // The permitted error of a small wrench is wider (ISO 6789), so that the ends move by a few hundredths below 10 N·m.
-    expect([0.8 * low, (low + sure) / 2, (sure + top) / 2, (top + over) / 2, 1.2 * over].map((torque) => at(torque).verdict)).toEqual([
-      'too-little', 'perhaps-too-little', 'right', 'perhaps-too-much', 'too-much',
-    ]);
+    expect(
+      [0.8 * low, (low + sure) / 2, (sure + top) / 2, (top + over) / 2, 1.2 * over].map((torque) => at(torque).verdict),
+    ).toEqual(['too-little', 'perhaps-too-little', 'right', 'perhaps-too-much', 'too-much']);
     expect(at(14).to_Nm).toBeCloseTo(at(11).to_Nm, 2);
     expect(at(14).from_Nm!).toBeCloseTo(at(11).from_Nm!, 2);
   });
 
   it('grease on the thread makes more preload of the same torque, so the whole window slides down', () => {
-    const greased = torqueWindow(benchOf(withStack(skarn, 'rocker-frame', { thread_treatment: 'greased' }), 'rocker-frame'));
+    const greased = torqueWindow(
+      benchOf(withStack(skarn, 'rocker-frame', { thread_treatment: 'greased' }), 'rocker-frame'),
+    );
     expect(greased.to_Nm).toBeLessThan(at(11).to_Nm);
     expect(greased.from_Nm!).toBeLessThan(at(11).from_Nm!);
   });
@@ -208,26 +260,54 @@ describe('which wrench', () => {
 
   it('of two that reach, the one not in its lowest fifth; of two good ones, the finer; of none, none', () => {
     expect(adviseWrench({ torque_Nm: 22 }).best).toMatchObject({ from_Nm: 5, to_Nm: 25 });
-    expect(adviseWrench({ torque_Nm: 8, ranges_Nm: [[2, 10], [5, 25]] }).best).toMatchObject({ to_Nm: 10, scatter: 0.06 });
-    expect(adviseWrench({ torque_Nm: 12, ranges_Nm: [[10, 60], [2, 14]] }).best).toMatchObject({ to_Nm: 14 });
+    expect(
+      adviseWrench({
+        torque_Nm: 8,
+        ranges_Nm: [
+          [2, 10],
+          [5, 25],
+        ],
+      }).best,
+    ).toMatchObject({ to_Nm: 10, scatter: 0.06 });
+    expect(
+      adviseWrench({
+        torque_Nm: 12,
+        ranges_Nm: [
+          [10, 60],
+          [2, 14],
+        ],
+      }).best,
+    ).toMatchObject({ to_Nm: 14 });
     expect(adviseWrench({ torque_Nm: 12, ranges_Nm: [[20, 100]] }).best).toBeUndefined();
   });
 
   it('an adapter’s setting decides, at any angle', () => {
-    const setting = (angle_deg: number): number => adviseWrench({ torque_Nm: 13, adapter: { length_mm: 300, adapter_mm: 40, angle_deg } }).setting['N·m'];
+    const setting = (angle_deg: number): number =>
+      adviseWrench({ torque_Nm: 13, adapter: { length_mm: 300, adapter_mm: 40, angle_deg } }).setting['N·m'];
     expect(setting(0)).toBeCloseTo((13 * 300) / 340, 9);
     expect(setting(60)).toBeCloseTo((13 * 300) / 320, 9);
     expect(setting(90)).toBeCloseTo(13, 9);
     expect(setting(180)).toBeCloseTo((13 * 300) / 260, 9);
-    expect(adviseWrench({ torque_Nm: 11, ranges_Nm: [[2, 10]], adapter: { length_mm: 200, adapter_mm: 60, angle_deg: 0 } }).best!.fit).toBe('good');
+    expect(
+      adviseWrench({ torque_Nm: 11, ranges_Nm: [[2, 10]], adapter: { length_mm: 200, adapter_mm: 60, angle_deg: 0 } })
+        .best!.fit,
+    ).toBe('good');
   });
 
   it('refuses what cannot be', () => {
     expect(() => adviseWrench({ torque_Nm: -1 })).toThrow(/torque_Nm is -1/);
-    expect(() => adviseWrench({ torque_Nm: 5, ranges_Nm: [[10, 5]] })).toThrow(/to_Nm is 5, allowed: a finite number above 10/);
-    expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 0, adapter_mm: 5, angle_deg: 0 } })).toThrow(/length_mm is 0/);
-    expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 40, adapter_mm: 50, angle_deg: 180 } })).toThrow(/bolt stays ahead of the grip/);
-    expect(() => benchStack(setUpBench(skarn, skarn.pivots[0]!), 'nowhere')).toThrow(/stack: met nowhere, allowed: lower-frame/);
+    expect(() => adviseWrench({ torque_Nm: 5, ranges_Nm: [[10, 5]] })).toThrow(
+      /to_Nm is 5, allowed: a finite number above 10/,
+    );
+    expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 0, adapter_mm: 5, angle_deg: 0 } })).toThrow(
+      /length_mm is 0/,
+    );
+    expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 40, adapter_mm: 50, angle_deg: 180 } })).toThrow(
+      /bolt stays ahead of the grip/,
+    );
+    expect(() => benchStack(setUpBench(skarn, skarn.pivots[0]!), 'nowhere')).toThrow(
+      /stack: met nowhere, allowed: lower-frame/,
+    );
   });
 });
 
@@ -235,16 +315,22 @@ describe('cards and list', () => {
   it('a card a stack, plain data, the against-habit one said so', () => {
     const analysis = analyse(skarn);
     const cards = skarn.pivots.flatMap(({ id }) => torqueCards(analysis, id));
-    expect(cards.map(({ stackId }) => stackId)).toEqual(skarn.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id)));
+    expect(cards.map(({ stackId }) => stackId)).toEqual(
+      skarn.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id)),
+    );
     expect(JSON.parse(JSON.stringify(cards))).toEqual(cards);
-    expect(cards.filter(({ isAgainstHabit }) => isAgainstHabit).map(({ stackId }) => stackId)).toEqual(['lower-swingarm']);
+    expect(cards.filter(({ isAgainstHabit }) => isAgainstHabit).map(({ stackId }) => stackId)).toEqual([
+      'lower-swingarm',
+    ]);
     expect(cards[0]!.torque['ft·lb']).toBeCloseTo(16 / 1.3558179483314, 9);
     expect(() => torqueCards(analysis, 'nowhere')).toThrow(/pivot: met nowhere/);
   });
 
   test.each(MODELS)('$id: the list has every stack once, in build order', (one) => {
     const rows = torqueList(analyse(one));
-    expect(rows.map(({ stackId }) => stackId)).toEqual(one.order ?? one.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id)));
+    expect(rows.map(({ stackId }) => stackId)).toEqual(
+      one.order ?? one.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id)),
+    );
     expect(rows.map(({ place }) => place)).toEqual(rows.map((_, k) => k + 1));
   });
 });

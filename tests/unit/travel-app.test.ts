@@ -3,8 +3,30 @@ import { describe, expect, test } from 'vitest';
 import { analyse, type LinkageModel } from '../../shared/index.ts';
 import { isNewPlace, readRoute, writeRoute } from '../../src/app/route.ts';
 import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import { firstState, goBack, open, pickPivot, routeOf, setTravel, show, stepTo, tryWhatIf, type AppState, type Opened } from '../../src/app/state.ts';
-import { driveAt, fallFrom, momentOf, shareAt, shareInFall, shareInPlay, SLOW, timeInPlay, travelledOf } from '../../src/app/travel.ts';
+import {
+  firstState,
+  goBack,
+  open,
+  pickPivot,
+  routeOf,
+  setTravel,
+  show,
+  stepTo,
+  tryWhatIf,
+  type AppState,
+  type Opened,
+} from '../../src/app/state.ts';
+import {
+  driveAt,
+  fallFrom,
+  momentOf,
+  shareAt,
+  shareInFall,
+  shareInPlay,
+  SLOW,
+  timeInPlay,
+  travelledOf,
+} from '../../src/app/travel.ts';
 import { pivotLabels } from '../../src/scene/labels.ts';
 import { demoModels } from '../bench/models.ts';
 import { sketchModel } from '../setup/linkages.ts';
@@ -14,7 +36,12 @@ const skarn = models.find(({ id }) => id === 'skarn-140')!;
 const analysis = analyse(skarn);
 
 function opened(model: LinkageModel = skarn): AppState {
-  const one: Opened = { analysis: model === skarn ? analysis : analyse(model), text: '', source: { kind: 'bundled', id: model.id }, count: 1 };
+  const one: Opened = {
+    analysis: model === skarn ? analysis : analyse(model),
+    text: '',
+    source: { kind: 'bundled', id: model.id },
+    count: 1,
+  };
   const first = firstState(USUAL_SETTINGS, 'ok');
   return { ...first, ...open(first, one, readRoute('')) };
 }
@@ -43,7 +70,10 @@ describe('state', () => {
   });
 
   test('what does not move has none', () => {
-    const still = sketchModel({ pivots: { a: [0, 0], b: [9, 0] }, members: { frame: { kind: 'frame', at: ['a', 'b'] } } });
+    const still = sketchModel({
+      pivots: { a: [0, 0], b: [9, 0] },
+      members: { frame: { kind: 'frame', at: ['a', 'b'] } },
+    });
     const state: AppState = { ...opened(), opened: { ...opened().opened!, analysis: { ...analysis, model: still } } };
     expect(setTravel(state, { share: 0.5, isOut: false })).toEqual({});
     const nothing = firstState(USUAL_SETTINGS, 'ok');
@@ -106,10 +136,14 @@ describe('a moment', () => {
   test('pivots of the frame stand still, the others are where their members are', () => {
     const { pose, pivotPlaces } = momentOf(travelled, { share: 0.7, isOut: false }).picture;
     expect(pose['frame']).toEqual({ x_mm: 0, y_mm: 0, angle_rad: 0 });
-    for (const { id, x_mm, y_mm } of skarn.pivots.filter(({ id: pivot }) => ['lower-frame', 'rocker-frame', 'shock-lower'].includes(pivot))) {
+    for (const { id, x_mm, y_mm } of skarn.pivots.filter(({ id: pivot }) =>
+      ['lower-frame', 'rocker-frame', 'shock-lower'].includes(pivot),
+    )) {
       expect(pivotPlaces[id]).toEqual({ x_mm, y_mm });
     }
-    expect(pivotPlaces['rocker-swingarm']!.y_mm).toBeGreaterThan(skarn.pivots.find(({ id }) => id === 'rocker-swingarm')!.y_mm + 10);
+    expect(pivotPlaces['rocker-swingarm']!.y_mm).toBeGreaterThan(
+      skarn.pivots.find(({ id }) => id === 'rocker-swingarm')!.y_mm + 10,
+    );
   });
 
   test('with the shock out its halves and its own pivots are gone', () => {
@@ -122,7 +156,9 @@ describe('a moment', () => {
     const { pivotPlaces, pivotWords } = momentOf(travelled, { share: 1, isOut: false }).picture;
     const full = pivotLabels(analysis, { pivotPlaces, pivotWords }).find(({ id }) => id === 'pivot rocker-frame')!;
     expect(full.text).toBe('Rocker to frame 52°');
-    const brief = pivotLabels(analysis, { pivotPlaces, pivotWords, isBrief: true }).find(({ id }) => id === 'pivot rocker-frame')!;
+    const brief = pivotLabels(analysis, { pivotPlaces, pivotWords, isBrief: true }).find(
+      ({ id }) => id === 'pivot rocker-frame',
+    )!;
     expect(brief).toMatchObject({ text: '52°', spoken: 'Rocker to frame 52°' });
     expect(pivotLabels(analysis).find(({ id }) => id === 'pivot rocker-frame')!.text).toBe('Rocker to frame');
   });

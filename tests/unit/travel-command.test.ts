@@ -34,10 +34,14 @@ describe('text', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/rear axle rises 119\.\d mm \(stated 120 mm\)/);
     expect(out).toMatch(/Pivots, the hardest worked first\n {2}1\. /);
-    expect(out).toMatch(/Static safety of the hardest pressed bearing, C0\/P0 after ISO 76, at 1 kN\n {2}Shock to rocker: \d\.\d\d \(/);
+    expect(out).toMatch(
+      /Static safety of the hardest pressed bearing, C0\/P0 after ISO 76, at 1 kN\n {2}Shock to rocker: \d\.\d\d \(/,
+    );
     expect(out).toMatch(/Smallest gaps in the side plane/);
     expect(out).toMatch(/agree with virtual work within/);
-    expect(out.trim().split('\n').at(-1)).toBe('The frame maker’s instructions, local rules and a qualified mechanic have the last word.');
+    expect(out.trim().split('\n').at(-1)).toBe(
+      'The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
+    );
     expect(out).not.toMatch(/undefined|NaN/);
     expect(out).not.toMatch(/leverage|anti-squat/i);
   });
@@ -58,7 +62,13 @@ describe('text', () => {
 test('JSON is the plain result to a millionth, with nothing but numbers and words', () => {
   const { out } = run(holt, { json: true, poses: '5', load_N: '2500' });
   const report = JSON.parse(out) as Travel;
-  expect(report).toMatchObject({ model: 'holt-120', verdict: 'sound', mobility: 1, load_N: 2500, drive: { kind: 'shock' } });
+  expect(report).toMatchObject({
+    model: 'holt-120',
+    verdict: 'sound',
+    mobility: 1,
+    load_N: 2500,
+    drive: { kind: 'shock' },
+  });
   expect(report.poses).toHaveLength(5);
   expect(report.poses[4]!.drive).toBe(45);
   const direct = travel(holt, { poses: 5, load_N: 2500 }).travel;
@@ -69,7 +79,10 @@ test('JSON is the plain result to a millionth, with nothing but numbers and word
 
 test('CSV has one row a pose and one column a pivot twice', () => {
   const { out } = run(holt, { csv: true, poses: '7' });
-  const rows = out.trim().split('\n').map((line) => line.split(','));
+  const rows = out
+    .trim()
+    .split('\n')
+    .map((line) => line.split(','));
   expect(rows).toHaveLength(8);
   const head = rows[0]!;
   expect(head.slice(0, 5)).toEqual(['stroke_mm', 'eye_to_eye_mm', 'axle_x_mm', 'axle_y_mm', 'rise_mm']);
@@ -110,7 +123,10 @@ describe('strip', () => {
   });
 
   test('of nothing that moves there is none', () => {
-    const still = sketchModel({ pivots: { a: [0, 0], b: [9, 0] }, members: { frame: { kind: 'frame', at: ['a', 'b'] } } });
+    const still = sketchModel({
+      pivots: { a: [0, 0], b: [9, 0] },
+      members: { frame: { kind: 'frame', at: ['a', 'b'] } },
+    });
     expect(drawPoses(travel(still))).toBeUndefined();
     expect(drawPoses(travel(holt, { poses: 2, eyeToEye_mm: 400 }))).toBeUndefined();
   });

@@ -20,7 +20,9 @@ function ofRank(seed: number) {
   const left = Array.from({ length: rows * rank }, () => draw.between(-3, 3));
   const right = Array.from({ length: rank * columns }, () => draw.between(-3, 3));
   const values = new Float64Array(rows * columns);
-  for (let i = 0; i < rows; i++) for (let j = 0; j < columns; j++) for (let k = 0; k < rank; k++) values[i * columns + j]! += left[i * rank + k]! * right[k * columns + j]!;
+  for (let i = 0; i < rows; i++)
+    for (let j = 0; j < columns; j++)
+      for (let k = 0; k < rank; k++) values[i * columns + j]! += left[i * rank + k]! * right[k * columns + j]!;
   return { rows, columns, rank, values, b: Float64Array.from({ length: rows }, () => draw.between(-5, 5)) };
 }
 
@@ -67,8 +69,13 @@ describe('qr', () => {
     const free = qr.free();
     expect(free).toHaveLength(columns - rank);
     free.forEach((x, k) => {
-      for (let i = 0; i < rows; i++) expect(Math.abs(values.subarray(i * columns, (i + 1) * columns).reduce((sum, value, j) => sum + value * x[j]!, 0))).toBeLessThan(1e-12 * 100);
-      free.forEach((other, at) => expect(x.reduce((sum, value, j) => sum + value * other[j]!, 0)).toBeCloseTo(at === k ? 1 : 0, 12));
+      for (let i = 0; i < rows; i++)
+        expect(
+          Math.abs(values.subarray(i * columns, (i + 1) * columns).reduce((sum, value, j) => sum + value * x[j]!, 0)),
+        ).toBeLessThan(1e-12 * 100);
+      free.forEach((other, at) =>
+        expect(x.reduce((sum, value, j) => sum + value * other[j]!, 0)).toBeCloseTo(at === k ? 1 : 0, 12),
+      );
     });
     expect(new Set(qr.order).size).toBe(columns);
   });

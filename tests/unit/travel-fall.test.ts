@@ -43,8 +43,18 @@ describe('without drag', () => {
   });
 
   test('what a member is made of does not matter to how fast it falls', () => {
-    const carbon = { ...skarn, members: Object.fromEntries(Object.entries(skarn.members).map(([id, member]) => [id, { ...member, material: 'steel' as const }])) };
-    const all = { ...skarn, members: Object.fromEntries(Object.entries(skarn.members).map(([id, member]) => [id, { ...member, material: 'aluminium-7075' as const }])) };
+    const carbon = {
+      ...skarn,
+      members: Object.fromEntries(
+        Object.entries(skarn.members).map(([id, member]) => [id, { ...member, material: 'steel' as const }]),
+      ),
+    };
+    const all = {
+      ...skarn,
+      members: Object.fromEntries(
+        Object.entries(skarn.members).map(([id, member]) => [id, { ...member, material: 'aluminium-7075' as const }]),
+      ),
+    };
     const [one, other] = [carbon, all].map((model) => fall(runShock(model, 31)!, []));
     expect(one!.steps.at(-1)!.time_s).toBeCloseTo(other!.steps.at(-1)!.time_s, 9);
     expect(one!.weight_N).toBeGreaterThan(2 * other!.weight_N);
@@ -52,18 +62,21 @@ describe('without drag', () => {
 });
 
 describe('with drag', () => {
-  test.each(models.filter((model) => model.shock).map((model) => [model.id, model] as const))('%s, built as written, falls through', (_, model) => {
-    const drags = pivotDrags(analyse(model));
-    expect(drags.every(({ cause }) => cause === undefined)).toBe(true);
-    const result = fall(runShock(model, 61)!, drags);
-    expect(result.isFree).toBe(true);
-    expect(result.steps).toHaveLength(61);
-    result.steps.slice(1).forEach(({ time_s, stroke_mm }, k) => {
-      expect(time_s).toBeGreaterThan(result.steps[k]!.time_s);
-      expect(stroke_mm).toBeLessThan(result.steps[k]!.stroke_mm);
-    });
-    expect(wordFall(result, drags, model).title).toBe('Falls through');
-  });
+  test.each(models.filter((model) => model.shock).map((model) => [model.id, model] as const))(
+    '%s, built as written, falls through',
+    (_, model) => {
+      const drags = pivotDrags(analyse(model));
+      expect(drags.every(({ cause }) => cause === undefined)).toBe(true);
+      const result = fall(runShock(model, 61)!, drags);
+      expect(result.isFree).toBe(true);
+      expect(result.steps).toHaveLength(61);
+      result.steps.slice(1).forEach(({ time_s, stroke_mm }, k) => {
+        expect(time_s).toBeGreaterThan(result.steps[k]!.time_s);
+        expect(stroke_mm).toBeLessThan(result.steps[k]!.stroke_mm);
+      });
+      expect(wordFall(result, drags, model).title).toBe('Falls through');
+    },
+  );
 
   test('more drag, slower; too much, and it hangs where it was lifted, at that pivot', () => {
     const run = runShock(skarn, 61)!;
@@ -82,7 +95,9 @@ describe('with drag', () => {
   });
 
   test('a cone the wrong way round pinches its pivot, and the linkage hangs there', () => {
-    const faulty = withRow(skarn, 'rocker-frame', (row) => row.map((entry) => (entry.id === 'cone-left' ? { ...entry, turned: entry.turned !== true } : entry)));
+    const faulty = withRow(skarn, 'rocker-frame', (row) =>
+      row.map((entry) => (entry.id === 'cone-left' ? { ...entry, turned: entry.turned !== true } : entry)),
+    );
     const drags = pivotDrags(analyse(faulty));
     const own = drags.find(({ pivot }) => pivot === 'rocker-frame')!;
     expect(own.cause).toBeDefined();
@@ -93,7 +108,9 @@ describe('with drag', () => {
     const { title, text } = wordFall(result, drags, faulty);
     expect(title).toBe('Hangs at rocker to frame');
     expect(text).toMatch(/pinched/);
-    expect(wordDrag(own, faulty)).toMatch(/^Rocker to frame: about \d+\.\d N·m, an arm is pressed by the clamp column$/);
+    expect(wordDrag(own, faulty)).toMatch(
+      /^Rocker to frame: about \d+\.\d N·m, an arm is pressed by the clamp column$/,
+    );
     expect(wordDrag(drags.find(({ pivot }) => pivot === 'lower-frame')!, faulty)).toMatch(/its seals alone$/);
   });
 

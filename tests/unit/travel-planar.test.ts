@@ -4,7 +4,15 @@
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { GROUND, loopsOf, Planar, worldOf, type Pin, type Place, type PlanarSystem } from '../../shared/travel/planar.ts';
+import {
+  GROUND,
+  loopsOf,
+  Planar,
+  worldOf,
+  type Pin,
+  type Place,
+  type PlanarSystem,
+} from '../../shared/travel/planar.ts';
 import { jointForces } from '../../shared/travel/statics.ts';
 import { apart, fourBarAngles, fourBarPlaces, fourBarSystem, RAD, type Branch } from '../setup/four-bar.ts';
 
@@ -12,29 +20,39 @@ const length = fc.double({ min: 15, max: 200, noNaN: true });
 const angle = fc.double({ min: -Math.PI, max: Math.PI, noNaN: true });
 const branch = fc.constantFrom<Branch>('open', 'crossed');
 const at = (x_mm: number, y_mm: number): Place => ({ x_mm, y_mm });
-const off = (planar: Planar, q: Float64Array): number => Math.max(0, ...loopsOf(planar.system, q).map((loop) => loop.error_mm));
+const off = (planar: Planar, q: Float64Array): number =>
+  Math.max(0, ...loopsOf(planar.system, q).map((loop) => loop.error_mm));
 
 describe('random four-bars', () => {
   test('carried on a way without dead centres they are where Freudenstein says, on their branch (seed 4)', () => {
     let tried = 0;
     fc.assert(
-      fc.property(length, length, length, length, angle, fc.double({ min: -1.2, max: 1.2, noNaN: true }), branch, (crank_mm, coupler_mm, rocker_mm, ground_mm, from, by, side) => {
-        const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
-        // All the way between must be reachable, and clear of the place where both branches meet.
-        for (let k = 0; k <= 24; k++) {
-          const here = fourBarAngles(bar, from + (by * k) / 24, side);
-          fc.pre(here !== undefined && Math.abs(Math.sin(here.coupler_rad - here.rocker_rad)) > 0.02);
-        }
-        tried++;
-        const start = fourBarAngles(bar, from, side)!;
-        const planar = new Planar(fourBarSystem(fourBarPlaces(bar, from, side)!));
-        const q = planar.drawn();
-        expect(planar.carry(q, by).isThere).toBe(true);
-        const wanted = fourBarAngles(bar, from + by, side)!;
-        expect(apart(start.coupler_rad + q[5]!, wanted.coupler_rad)).toBeLessThan(1e-7);
-        expect(apart(start.rocker_rad + q[8]!, wanted.rocker_rad)).toBeLessThan(1e-7);
-        expect(off(planar, q)).toBeLessThan(1e-8);
-      }),
+      fc.property(
+        length,
+        length,
+        length,
+        length,
+        angle,
+        fc.double({ min: -1.2, max: 1.2, noNaN: true }),
+        branch,
+        (crank_mm, coupler_mm, rocker_mm, ground_mm, from, by, side) => {
+          const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
+          // All the way between must be reachable, and clear of the place where both branches meet.
+          for (let k = 0; k <= 24; k++) {
+            const here = fourBarAngles(bar, from + (by * k) / 24, side);
+            fc.pre(here !== undefined && Math.abs(Math.sin(here.coupler_rad - here.rocker_rad)) > 0.02);
+          }
+          tried++;
+          const start = fourBarAngles(bar, from, side)!;
+          const planar = new Planar(fourBarSystem(fourBarPlaces(bar, from, side)!));
+          const q = planar.drawn();
+          expect(planar.carry(q, by).isThere).toBe(true);
+          const wanted = fourBarAngles(bar, from + by, side)!;
+          expect(apart(start.coupler_rad + q[5]!, wanted.coupler_rad)).toBeLessThan(1e-7);
+          expect(apart(start.rocker_rad + q[8]!, wanted.rocker_rad)).toBeLessThan(1e-7);
+          expect(off(planar, q)).toBeLessThan(1e-8);
+        },
+      ),
       { seed: 4, numRuns: 200 },
     );
     expect(tried).toBeGreaterThan(100);
@@ -43,30 +61,45 @@ describe('random four-bars', () => {
   test('where the bars do not reach, it stops at the dead centre the lengths give (seed 5)', () => {
     let met = 0;
     fc.assert(
-      fc.property(length, length, length, length, angle, branch, (crank_mm, coupler_mm, rocker_mm, ground_mm, from, side) => {
-        const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
-        const drawn = fourBarPlaces(bar, from, side);
-        fc.pre(drawn !== undefined && Math.abs(Math.sin(fourBarAngles(bar, from, side)!.coupler_rad - fourBarAngles(bar, from, side)!.rocker_rad)) > 0.05);
-        // The distance from the crank's end to the rocker's ground pivot must stay between |b − c| and b + c.
-        const reach = (turn: number): number => Math.hypot(ground_mm - crank_mm * Math.cos(turn), crank_mm * Math.sin(turn));
-        const isOut = (turn: number): boolean => reach(turn) > coupler_mm + rocker_mm || reach(turn) < Math.abs(coupler_mm - rocker_mm);
-        let dead: number | undefined;
-        for (let k = 1; k <= 3600 && dead === undefined; k++) if (isOut(from + (k * Math.PI) / 3600)) dead = k;
-        fc.pre(dead !== undefined);
-        let [low, high] = [(dead - 1) * (Math.PI / 3600), dead * (Math.PI / 3600)];
-        for (let k = 0; k < 60; k++) {
-          const half = (low + high) / 2;
-          if (isOut(from + half)) high = half;
-          else low = half;
-        }
-        met++;
-        const planar = new Planar(fourBarSystem(drawn!));
-        const q = planar.drawn();
-        const { isThere, value } = planar.carry(q, Math.PI);
-        expect(isThere).toBe(false);
-        expect(Math.abs(value - low)).toBeLessThan(1e-6);
-        expect(off(planar, q)).toBeLessThan(1e-6);
-      }),
+      fc.property(
+        length,
+        length,
+        length,
+        length,
+        angle,
+        branch,
+        (crank_mm, coupler_mm, rocker_mm, ground_mm, from, side) => {
+          const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
+          const drawn = fourBarPlaces(bar, from, side);
+          fc.pre(
+            drawn !== undefined &&
+              Math.abs(
+                Math.sin(fourBarAngles(bar, from, side)!.coupler_rad - fourBarAngles(bar, from, side)!.rocker_rad),
+              ) > 0.05,
+          );
+          // The distance from the crank's end to the rocker's ground pivot must stay between |b − c| and b + c.
+          const reach = (turn: number): number =>
+            Math.hypot(ground_mm - crank_mm * Math.cos(turn), crank_mm * Math.sin(turn));
+          const isOut = (turn: number): boolean =>
+            reach(turn) > coupler_mm + rocker_mm || reach(turn) < Math.abs(coupler_mm - rocker_mm);
+          let dead: number | undefined;
+          for (let k = 1; k <= 3600 && dead === undefined; k++) if (isOut(from + (k * Math.PI) / 3600)) dead = k;
+          fc.pre(dead !== undefined);
+          let [low, high] = [(dead - 1) * (Math.PI / 3600), dead * (Math.PI / 3600)];
+          for (let k = 0; k < 60; k++) {
+            const half = (low + high) / 2;
+            if (isOut(from + half)) high = half;
+            else low = half;
+          }
+          met++;
+          const planar = new Planar(fourBarSystem(drawn!));
+          const q = planar.drawn();
+          const { isThere, value } = planar.carry(q, Math.PI);
+          expect(isThere).toBe(false);
+          expect(Math.abs(value - low)).toBeLessThan(1e-6);
+          expect(off(planar, q)).toBeLessThan(1e-6);
+        },
+      ),
       { seed: 5, numRuns: 60 },
     );
     expect(met).toBeGreaterThan(30);
@@ -74,22 +107,31 @@ describe('random four-bars', () => {
 
   test('forces and virtual work agree under any push (seed 6)', () => {
     fc.assert(
-      fc.property(length, length, length, length, angle, branch, angle, (crank_mm, coupler_mm, rocker_mm, ground_mm, turn, side, way) => {
-        const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
-        const places = fourBarPlaces(bar, turn, side);
-        fc.pre(places !== undefined);
-        const angles = fourBarAngles(bar, turn, side)!;
-        fc.pre(Math.abs(Math.sin(angles.coupler_rad - angles.rocker_rad)) > 0.05);
-        const planar = new Planar(fourBarSystem(places!));
-        const load = { body: 1, place: places![2], x_N: 500 * Math.cos(way), y_N: 500 * Math.sin(way) };
-        const { check, pins } = jointForces(planar, planar.drawn(), [load])!;
-        expect(check.residual_N).toBeLessThan(1e-6);
-        expect(check.driverWork_N).toBeLessThan(1e-6);
-        expect(check.pinWork_N).toBeLessThan(1e-6);
-        // The ground carries the push: no force is made on the way.
-        expect(pins[0]!.x_N + pins[3]!.x_N + load.x_N).toBeCloseTo(0, 6);
-        expect(pins[0]!.y_N + pins[3]!.y_N + load.y_N).toBeCloseTo(0, 6);
-      }),
+      fc.property(
+        length,
+        length,
+        length,
+        length,
+        angle,
+        branch,
+        angle,
+        (crank_mm, coupler_mm, rocker_mm, ground_mm, turn, side, way) => {
+          const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
+          const places = fourBarPlaces(bar, turn, side);
+          fc.pre(places !== undefined);
+          const angles = fourBarAngles(bar, turn, side)!;
+          fc.pre(Math.abs(Math.sin(angles.coupler_rad - angles.rocker_rad)) > 0.05);
+          const planar = new Planar(fourBarSystem(places!));
+          const load = { body: 1, place: places![2], x_N: 500 * Math.cos(way), y_N: 500 * Math.sin(way) };
+          const { check, pins } = jointForces(planar, planar.drawn(), [load])!;
+          expect(check.residual_N).toBeLessThan(1e-6);
+          expect(check.driverWork_N).toBeLessThan(1e-6);
+          expect(check.pinWork_N).toBeLessThan(1e-6);
+          // The ground carries the push: no force is made on the way.
+          expect(pins[0]!.x_N + pins[3]!.x_N + load.x_N).toBeCloseTo(0, 6);
+          expect(pins[0]!.y_N + pins[3]!.y_N + load.y_N).toBeCloseTo(0, 6);
+        },
+      ),
       { seed: 6, numRuns: 150 },
     );
   });
@@ -97,28 +139,42 @@ describe('random four-bars', () => {
 
 test('a chain of two four-bars is solved as one after the other (seed 7)', () => {
   fc.assert(
-    fc.property(fc.double({ min: -0.5, max: 0.5, noNaN: true }), fc.double({ min: 60, max: 90, noNaN: true }), (by, rocker_mm) => {
-      const first = { crank_mm: 40, coupler_mm: 120, rocker_mm, ground_mm: 100 };
-      const second = { crank_mm: rocker_mm, coupler_mm: 110, rocker_mm: 95, ground_mm: 105 };
-      const one = fourBarPlaces(first, 1, 'open')!;
-      const lever = fourBarAngles(first, 1, 'open')!.rocker_rad;
-      const two = fourBarPlaces(second, lever, 'open')!;
-      // The second stands on the first one's rocker pivot.
-      const moved = two.map(({ x_mm, y_mm }) => at(x_mm + 100, y_mm)) as [Place, Place, Place, Place];
-      const base = fourBarSystem(one);
-      const system: PlanarSystem = {
-        ...base,
-        bodies: [...base.bodies, moved[1], moved[2]],
-        pins: [...base.pins, { a: 2, b: 3, onA: moved[1], onB: moved[1] }, { a: 3, b: 4, onA: moved[2], onB: moved[2] }, { a: GROUND, b: 4, onA: moved[3], onB: moved[3] }],
-      };
-      const planar = new Planar(system);
-      expect(planar.mobility(planar.drawn())).toBe(1);
-      const q = planar.drawn();
-      expect(planar.carry(q, by).isThere).toBe(true);
-      const turned = fourBarAngles(first, 1 + by, 'open')!.rocker_rad;
-      expect(apart(lever + q[8]!, turned)).toBeLessThan(1e-8);
-      expect(apart(fourBarAngles(second, lever, 'open')!.rocker_rad + q[14]!, fourBarAngles(second, turned, 'open')!.rocker_rad)).toBeLessThan(1e-8);
-    }),
+    fc.property(
+      fc.double({ min: -0.5, max: 0.5, noNaN: true }),
+      fc.double({ min: 60, max: 90, noNaN: true }),
+      (by, rocker_mm) => {
+        const first = { crank_mm: 40, coupler_mm: 120, rocker_mm, ground_mm: 100 };
+        const second = { crank_mm: rocker_mm, coupler_mm: 110, rocker_mm: 95, ground_mm: 105 };
+        const one = fourBarPlaces(first, 1, 'open')!;
+        const lever = fourBarAngles(first, 1, 'open')!.rocker_rad;
+        const two = fourBarPlaces(second, lever, 'open')!;
+        // The second stands on the first one's rocker pivot.
+        const moved = two.map(({ x_mm, y_mm }) => at(x_mm + 100, y_mm)) as [Place, Place, Place, Place];
+        const base = fourBarSystem(one);
+        const system: PlanarSystem = {
+          ...base,
+          bodies: [...base.bodies, moved[1], moved[2]],
+          pins: [
+            ...base.pins,
+            { a: 2, b: 3, onA: moved[1], onB: moved[1] },
+            { a: 3, b: 4, onA: moved[2], onB: moved[2] },
+            { a: GROUND, b: 4, onA: moved[3], onB: moved[3] },
+          ],
+        };
+        const planar = new Planar(system);
+        expect(planar.mobility(planar.drawn())).toBe(1);
+        const q = planar.drawn();
+        expect(planar.carry(q, by).isThere).toBe(true);
+        const turned = fourBarAngles(first, 1 + by, 'open')!.rocker_rad;
+        expect(apart(lever + q[8]!, turned)).toBeLessThan(1e-8);
+        expect(
+          apart(
+            fourBarAngles(second, lever, 'open')!.rocker_rad + q[14]!,
+            fourBarAngles(second, turned, 'open')!.rocker_rad,
+          ),
+        ).toBeLessThan(1e-8);
+      },
+    ),
     { seed: 7, numRuns: 60 },
   );
 });
@@ -160,7 +216,9 @@ describe('redundant pins', () => {
   test('that contradict one another lock the linkage', () => {
     const system = drawn(140);
     // The third link's head stands off its place: not a parallelogram any more.
-    const pins = system.pins.map((pin, k) => (k === 5 ? { ...pin, onA: at(140 + 30, 40), onB: at(140 + 30, 40) } : pin));
+    const pins = system.pins.map((pin, k) =>
+      k === 5 ? { ...pin, onA: at(140 + 30, 40), onB: at(140 + 30, 40) } : pin,
+    );
     const planar = new Planar({ ...system, pins });
     expect(planar.mobility(planar.drawn())).toBe(0);
     const q = planar.drawn();
@@ -171,7 +229,12 @@ describe('redundant pins', () => {
 describe('mobility', () => {
   const pin = (a: number, b: number, x: number, y: number): Pin => ({ a, b, onA: at(x, y), onB: at(x, y) });
   test('counts what hangs loose, and tells its motion', () => {
-    const planar = new Planar({ bodies: [at(50, 0), at(100, 50)], pins: [pin(GROUND, 0, 0, 0), pin(0, 1, 100, 0)], sliders: [], driver: { kind: 'turn', body: 0 } });
+    const planar = new Planar({
+      bodies: [at(50, 0), at(100, 50)],
+      pins: [pin(GROUND, 0, 0, 0), pin(0, 1, 100, 0)],
+      sliders: [],
+      driver: { kind: 'turn', body: 0 },
+    });
     expect(planar.mobility(planar.drawn())).toBe(2);
     const held = planar.freedom(planar.drawn(), true);
     expect(held).toHaveLength(1);
@@ -188,13 +251,23 @@ describe('mobility', () => {
   });
 
   test('a triangle of bars is a structure', () => {
-    const planar = new Planar({ bodies: [at(50, 0), at(20, 40)], pins: [pin(GROUND, 0, 0, 0), pin(0, 1, 60, 60), pin(GROUND, 1, 120, 0)], sliders: [], driver: { kind: 'turn', body: 0 } });
+    const planar = new Planar({
+      bodies: [at(50, 0), at(20, 40)],
+      pins: [pin(GROUND, 0, 0, 0), pin(0, 1, 60, 60), pin(GROUND, 1, 120, 0)],
+      sliders: [],
+      driver: { kind: 'turn', body: 0 },
+    });
     expect(planar.mobility(planar.drawn())).toBe(0);
     expect(planar.carry(planar.drawn(), 0.1).isThere).toBe(false);
   });
 
   test('nothing at all has no way to move', () => {
-    const planar = new Planar({ bodies: [], pins: [], sliders: [{ a: GROUND, b: GROUND, from: at(0, 0), to: at(10, 0) }], driver: { kind: 'slider', slider: 0 } });
+    const planar = new Planar({
+      bodies: [],
+      pins: [],
+      sliders: [{ a: GROUND, b: GROUND, from: at(0, 0), to: at(10, 0) }],
+      driver: { kind: 'slider', slider: 0 },
+    });
     expect(planar.mobility(planar.drawn())).toBe(0);
   });
 });

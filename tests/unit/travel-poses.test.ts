@@ -5,7 +5,16 @@
 import { describe, expect, test } from 'vitest';
 import { clearances } from '../../shared/travel/clearance.ts';
 import { linkageOf } from '../../shared/travel/linkage.ts';
-import { axlePath, memberMotions, pivotPlaces, pivotTurns, poseAt, runFree, runShock, type Run } from '../../shared/travel/poses.ts';
+import {
+  axlePath,
+  memberMotions,
+  pivotPlaces,
+  pivotTurns,
+  poseAt,
+  runFree,
+  runShock,
+  type Run,
+} from '../../shared/travel/poses.ts';
 import { staticsAt } from '../../shared/travel/statics.ts';
 import { demoModels, flippedModel, renamedModel } from '../bench/models.ts';
 import { laidOut, layModel, oneArm, sketchModel, type Layout } from '../setup/linkages.ts';
@@ -54,13 +63,17 @@ describe.each(shocked)('%s', (_, model) => {
     const step = 1e-4;
     for (const pose of [run.poses[3]!, run.poses[9]!]) {
       const [before, after] = [poseAt(run, pose.drive - step)!, poseAt(run, pose.drive + step)!];
-      pose.rate.forEach((rate, k) => expect(Math.abs((after.q[k]! - before.q[k]!) / (2 * step) - rate)).toBeLessThan(1e-6));
+      pose.rate.forEach((rate, k) =>
+        expect(Math.abs((after.q[k]! - before.q[k]!) / (2 * step) - rate)).toBeLessThan(1e-6),
+      );
     }
   });
 
   test('the same poses however finely it is run', () => {
     const fine = runShock(model, 4 * (POSES - 1) + 1)!;
-    run.poses.forEach((pose, k) => pose.q.forEach((value, at) => expect(Math.abs(fine.poses[4 * k]!.q[at]! - value)).toBeLessThan(1e-8)));
+    run.poses.forEach((pose, k) =>
+      pose.q.forEach((value, at) => expect(Math.abs(fine.poses[4 * k]!.q[at]! - value)).toBeLessThan(1e-8)),
+    );
   });
 
   test.each(LAYOUTS)('%s: the same turns, path, gaps and forces', (_, layout) => {
@@ -69,7 +82,11 @@ describe.each(shocked)('%s', (_, model) => {
     const scale = layout.scale ?? 1;
     const sense = layout.isMirrored === true ? -1 : 1;
     pivotTurns(other).forEach((turn, k) =>
-      turn.pairs.forEach((pair, p) => pair.turn_deg.forEach((value, at) => expect(Math.abs(value - sense * turns[k]!.pairs[p]!.turn_deg[at]!)).toBeLessThan(1e-7))),
+      turn.pairs.forEach((pair, p) =>
+        pair.turn_deg.forEach((value, at) =>
+          expect(Math.abs(value - sense * turns[k]!.pairs[p]!.turn_deg[at]!)).toBeLessThan(1e-7),
+        ),
+      ),
     );
     expect(axlePath(other)!.length_mm).toBeCloseTo(scale * axlePath(run)!.length_mm, 6);
     axlePath(other)!.places.forEach((place, k) => {
@@ -78,7 +95,10 @@ describe.each(shocked)('%s', (_, model) => {
     });
     const [x_N, y_N] = laidOut({ ...layout, scale: 1, move_mm: [0, 0] }, 0, 1000);
     other.poses.forEach((pose, k) => {
-      const [here, there] = [staticsAt(run, run.poses[k]!, { x_N: 0, y_N: 1000 })!, staticsAt(other, pose, { x_N, y_N })!];
+      const [here, there] = [
+        staticsAt(run, run.poses[k]!, { x_N: 0, y_N: 1000 })!,
+        staticsAt(other, pose, { x_N, y_N })!,
+      ];
       expect(there.shock_N).toBeCloseTo(here.shock_N, 5);
       there.pivots.forEach(({ most_N }, p) => expect(most_N).toBeCloseTo(here.pivots[p]!.most_N, 5));
     });
@@ -92,14 +112,20 @@ describe.each(shocked)('%s', (_, model) => {
     for (const other of [flippedModel(model), renamedModel(model, (id) => `${id}-x`)]) {
       const again = runShock(other, POSES)!;
       expect(axlePath(again)!.rise_mm).toBeCloseTo(axlePath(run)!.rise_mm, 9);
-      expect(pivotTurns(again).map(({ range_deg }) => range_deg.toFixed(6))).toEqual(turns.map(({ range_deg }) => range_deg.toFixed(6)));
-      expect(clearances(again).map(({ gap_mm }) => gap_mm.toFixed(6))).toEqual(clearances(run).map(({ gap_mm }) => gap_mm.toFixed(6)));
+      expect(pivotTurns(again).map(({ range_deg }) => range_deg.toFixed(6))).toEqual(
+        turns.map(({ range_deg }) => range_deg.toFixed(6)),
+      );
+      expect(clearances(again).map(({ gap_mm }) => gap_mm.toFixed(6))).toEqual(
+        clearances(run).map(({ gap_mm }) => gap_mm.toFixed(6)),
+      );
     }
   });
 
   test('with the shock out and a member turned as far, it stands the same', () => {
     const last = run.poses.at(-1)!;
-    const [member, motion] = Object.entries(memberMotions(run, last)).find(([id, { angle_rad }]) => model.members[id]!.kind === 'rocker' && angle_rad !== 0)!;
+    const [member, motion] = Object.entries(memberMotions(run, last)).find(
+      ([id, { angle_rad }]) => model.members[id]!.kind === 'rocker' && angle_rad !== 0,
+    )!;
     const drawn = memberMotions(run, poseAt(run, 0)!)[member]!.angle_rad;
     const free = runFree(model, member, Math.min(motion.angle_rad, 0), Math.max(motion.angle_rad, 0), 9);
     expect(free.mobility.count).toBe(1);
@@ -120,9 +146,26 @@ test('plates of one axle move as one body', () => {
   // Left as two bodies each, the pins are redundant: the solver bears that as well.
   const split = sketchModel({
     pivots: { a: [0, 0], b: [0, 60], c: [100, 60], d: [100, 0] },
-    members: { frame: { kind: 'frame', at: ['a', 'd'] }, left: { at: ['a', 'b'] }, top: { at: ['b', 'c'] }, right: { at: ['d', 'c'] } },
+    members: {
+      frame: { kind: 'frame', at: ['a', 'd'] },
+      left: { at: ['a', 'b'] },
+      top: { at: ['b', 'c'] },
+      right: { at: ['d', 'c'] },
+    },
   });
-  const twin = { ...split, members: { ...split.members, twin: split.members['left']! }, pivots: split.pivots.map((pivot) => ({ ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, row: stack.row.flatMap((entry) => (entry.member === 'left' ? [entry, { ...entry, id: 'twin', member: 'twin' }] : [entry])) })) })) };
+  const twin = {
+    ...split,
+    members: { ...split.members, twin: split.members['left']! },
+    pivots: split.pivots.map((pivot) => ({
+      ...pivot,
+      stacks: pivot.stacks.map((stack) => ({
+        ...stack,
+        row: stack.row.flatMap((entry) =>
+          entry.member === 'left' ? [entry, { ...entry, id: 'twin', member: 'twin' }] : [entry],
+        ),
+      })),
+    })),
+  };
   expect(linkageOf(twin).bodies.some(({ members }) => members.includes('left') && members.includes('twin'))).toBe(true);
   expect(runFree(twin, 'right', -0.3, 0.3, 5).mobility.count).toBe(1);
 });
@@ -147,7 +190,11 @@ describe('what cannot run', () => {
   test('a member held by two pivots stands still with the frame', () => {
     const model = sketchModel({
       pivots: { a: [0, 0], b: [50, 0], c: [80, 40] },
-      members: { frame: { kind: 'frame', at: ['a', 'b'] }, bracket: { at: ['a', 'b', 'c'] }, arm: { kind: 'swingarm', at: ['c'] } },
+      members: {
+        frame: { kind: 'frame', at: ['a', 'b'] },
+        bracket: { at: ['a', 'b', 'c'] },
+        arm: { kind: 'swingarm', at: ['c'] },
+      },
     });
     const linkage = linkageOf(model);
     expect(linkage.ground).toEqual(['frame', 'bracket']);

@@ -18,7 +18,9 @@ describe('demo bikes', () => {
   test.each(shocked)('%s: stands as it says, rubs nowhere, and its forces hold', (_, model) => {
     const { travel: result } = travel(model, { analysis: analyse(model) });
     expect(result.findings.filter(({ severity }) => severity === 'stop')).toEqual([]);
-    expect(result.findings.filter(({ code }) => code === 'eye-to-eye-differs' || code === 'travel-differs')).toEqual([]);
+    expect(result.findings.filter(({ code }) => code === 'eye-to-eye-differs' || code === 'travel-differs')).toEqual(
+      [],
+    );
     expect(result.verdict).toBe('sound');
     expect(result.mobility).toBe(1);
     expect(result.closure_mm).toBeLessThan(1e-9);
@@ -43,7 +45,9 @@ describe('demo bikes', () => {
 
   test('forces grow in step with the load', () => {
     const [one, three] = [1000, 3000].map((load_N) => travel(skarn, { poses: 5, load_N }).travel);
-    three!.pivots.forEach(({ pivot, most_N }) => expect(most_N).toBeCloseTo(3 * one!.pivots.find((work) => work.pivot === pivot)!.most_N, 6));
+    three!.pivots.forEach(({ pivot, most_N }) =>
+      expect(most_N).toBeCloseTo(3 * one!.pivots.find((work) => work.pivot === pivot)!.most_N, 6),
+    );
     three!.bearings.forEach((bearing, k) => expect(bearing.safety).toBeLessThan(one!.bearings[k]!.safety));
   });
 });
@@ -57,7 +61,8 @@ describe('bearings', () => {
         for (const body of new Set(own.map((place) => place.body))) {
           const shared = own.filter((place) => place.body === body);
           expect(shared.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
-          if (shared.length > 1) expect(shared.reduce((sum, { share, z_mm }) => sum + share * z_mm, 0)).toBeCloseTo(0, 9);
+          if (shared.length > 1)
+            expect(shared.reduce((sum, { share, z_mm }) => sum + share * z_mm, 0)).toBeCloseTo(0, 9);
         }
       }
     }
@@ -65,8 +70,18 @@ describe('bearings', () => {
 
   test('every bearing of the model has a place', () => {
     for (const [, model] of shocked) {
-      const rows = model.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.row.filter((entry) => entry.part !== undefined && model.parts[entry.part]!.kind === 'bearing').map((entry) => `${stack.id}/${entry.id}`)));
-      expect(bearingPlaces(linkageOf(model)).map(({ id }) => id).sort()).toEqual(rows.sort());
+      const rows = model.pivots.flatMap((pivot) =>
+        pivot.stacks.flatMap((stack) =>
+          stack.row
+            .filter((entry) => entry.part !== undefined && model.parts[entry.part]!.kind === 'bearing')
+            .map((entry) => `${stack.id}/${entry.id}`),
+        ),
+      );
+      expect(
+        bearingPlaces(linkageOf(model))
+          .map(({ id }) => id)
+          .sort(),
+      ).toEqual(rows.sort());
     }
   });
 
@@ -79,10 +94,16 @@ describe('bearings', () => {
 
   test('what tightening leaves along the axle is the difference of an inner ring’s two faces', () => {
     const faulty = analyse(withRow(skarn, 'lower-frame', (row) => row.filter(({ id }) => id !== 'tube')));
-    const items = faulty.pivots.find(({ id }) => id === 'lower-frame')!.stacks[0]!.items.filter(({ role }) => role === 'bearing');
-    const finding = faulty.pivots.find(({ id }) => id === 'lower-frame')!.findings.find(({ code }) => code === 'bearing-side-loaded')!;
+    const items = faulty.pivots
+      .find(({ id }) => id === 'lower-frame')!
+      .stacks[0]!.items.filter(({ role }) => role === 'bearing');
+    const finding = faulty.pivots
+      .find(({ id }) => id === 'lower-frame')!
+      .findings.find(({ code }) => code === 'bearing-side-loaded')!;
     expect(Math.max(...items.map(sidePush_N))).toBeCloseTo(finding.numbers['load_N']!.value, 1);
-    const sound = analyse(skarn).pivots.flatMap(({ stacks }) => stacks.flatMap((stack) => stack.items.filter(({ role }) => role === 'bearing')));
+    const sound = analyse(skarn).pivots.flatMap(({ stacks }) =>
+      stacks.flatMap((stack) => stack.items.filter(({ role }) => role === 'bearing')),
+    );
     for (const item of sound) expect(sidePush_N(item)).toBeLessThan(200);
   });
 });
@@ -92,7 +113,9 @@ describe('another shock', () => {
     const { travel: longer } = travel(skarn, { poses: 21, eyeToEye_mm: 190, stroke_mm: 55 });
     expect(longer.shock!.axleShift_mm!.y_mm).toBeLessThan(-5);
     const finding = longer.findings.find(({ code }) => code === 'other-shock')!;
-    expect(wordTravelFinding(finding, skarn).text).toMatch(/^190 mm × 55 mm instead of 185 mm × 55 mm\. At full length the rear axle stands .* lower/);
+    expect(wordTravelFinding(finding, skarn).text).toMatch(
+      /^190 mm × 55 mm instead of 185 mm × 55 mm\. At full length the rear axle stands .* lower/,
+    );
     const { travel: shorter } = travel(skarn, { poses: 21, eyeToEye_mm: 182, stroke_mm: 50 });
     expect(shorter.shock!.axleShift_mm!.y_mm).toBeGreaterThan(5);
     expect(longer).not.toHaveProperty('travel-differs');
@@ -106,7 +129,9 @@ describe('another shock', () => {
     const rub = result.findings.find(({ code }) => code === 'parts-rub')!;
     expect(rub.severity).toBe('stop');
     expect(result.verdict).toBe('faulty');
-    expect(wordTravelFinding(result.findings.find(({ code }) => code === 'other-shock')!, skarn).text).toMatch(/parts touch there/);
+    expect(wordTravelFinding(result.findings.find(({ code }) => code === 'other-shock')!, skarn).text).toMatch(
+      /parts touch there/,
+    );
   });
 
   test('one that cannot be fitted is refused with the nearest length', () => {
@@ -123,17 +148,42 @@ describe('another shock', () => {
 const passingPost = sketchModel({
   pivots: { main: [0, 0], end: [100, 0] },
   members: {
-    frame: { kind: 'frame', at: ['main'], z_mm: [-30, -20], points: { post: { x_mm: 85, y_mm: 80, z_mm: 0 }, top: { x_mm: 125, y_mm: 120, z_mm: 0 } }, webs: [{ from: 'post', to: 'top', thickness_mm: 10, height_mm: 12 }] },
+    frame: {
+      kind: 'frame',
+      at: ['main'],
+      z_mm: [-30, -20],
+      points: { post: { x_mm: 85, y_mm: 80, z_mm: 0 }, top: { x_mm: 125, y_mm: 120, z_mm: 0 } },
+      webs: [{ from: 'post', to: 'top', thickness_mm: 10, height_mm: 12 }],
+    },
     arm: { kind: 'swingarm', at: ['main', 'end'] },
   },
 });
 
 /** One model and options for each finding: a code without a row fails the test below. */
 const ROWS: Readonly<Record<TravelFindingCode, () => ReturnType<typeof travel>>> = {
-  'nothing-moves': () => travel(sketchModel({ pivots: { a: [0, 0], b: [9, 0] }, members: { frame: { kind: 'frame', at: ['a', 'b'] } } })),
-  'member-unattached': () => travel(sketchModel({ pivots: { a: [0, 0] }, members: { frame: { kind: 'frame', at: ['a'] }, arm: { at: ['a'] }, lost: { at: [] } } })),
-  'linkage-locked': () => travel(sketchModel({ pivots: { a: [0, 0], b: [60, 50], c: [120, 0] }, members: { frame: { kind: 'frame', at: ['a', 'c'] }, one: { at: ['a', 'b'] }, other: { at: ['b', 'c'] } } })),
-  'member-loose': () => travel(sketchModel({ pivots: { a: [0, 0], b: [80, 0], c: [160, 10] }, members: { frame: { kind: 'frame', at: ['a'] }, arm: { at: ['a', 'b'] }, tail: { at: ['b', 'c'] } } })),
+  'nothing-moves': () =>
+    travel(sketchModel({ pivots: { a: [0, 0], b: [9, 0] }, members: { frame: { kind: 'frame', at: ['a', 'b'] } } })),
+  'member-unattached': () =>
+    travel(
+      sketchModel({
+        pivots: { a: [0, 0] },
+        members: { frame: { kind: 'frame', at: ['a'] }, arm: { at: ['a'] }, lost: { at: [] } },
+      }),
+    ),
+  'linkage-locked': () =>
+    travel(
+      sketchModel({
+        pivots: { a: [0, 0], b: [60, 50], c: [120, 0] },
+        members: { frame: { kind: 'frame', at: ['a', 'c'] }, one: { at: ['a', 'b'] }, other: { at: ['b', 'c'] } },
+      }),
+    ),
+  'member-loose': () =>
+    travel(
+      sketchModel({
+        pivots: { a: [0, 0], b: [80, 0], c: [160, 10] },
+        members: { frame: { kind: 'frame', at: ['a'] }, arm: { at: ['a', 'b'] }, tail: { at: ['b', 'c'] } },
+      }),
+    ),
   'shock-out-of-reach': () => travel(skarn, { poses: 3, eyeToEye_mm: 400 }),
   'dead-centre': () => travel(oneArm([10, 20], [130, 60], [-40, 110], [-400, -5], 160), { poses: 9 }),
   'eye-to-eye-differs': () => travel({ ...skarn, shock: { ...skarn.shock!, eye_to_eye_mm: 186 } }, { poses: 5 }),
@@ -141,7 +191,16 @@ const ROWS: Readonly<Record<TravelFindingCode, () => ReturnType<typeof travel>>>
   'travel-differs': () => travel({ ...skarn, shock: { ...skarn.shock!, travel_mm: 150 } }, { poses: 21 }),
   'parts-rub': () => travel(skarn, { poses: 41, stroke_mm: 80 }),
   'parts-run-close': () => travel(passingPost, { poses: 181, free: { member: 'arm', from_deg: 0, to_deg: 90 } }),
-  'tyre-runs-close': () => travel({ ...skarn, obstacles: skarn.obstacles!.map((obstacle) => (obstacle.kind === 'wheel' ? { ...obstacle, radius_mm: obstacle.radius_mm + 2 } : obstacle)) }, { poses: 5 }),
+  'tyre-runs-close': () =>
+    travel(
+      {
+        ...skarn,
+        obstacles: skarn.obstacles!.map((obstacle) =>
+          obstacle.kind === 'wheel' ? { ...obstacle, radius_mm: obstacle.radius_mm + 2 } : obstacle,
+        ),
+      },
+      { poses: 5 },
+    ),
   'bearing-overloaded': () => travel(skarn, { poses: 5, load_N: 4000 }),
   'bearing-side-limit': () => {
     const faulty = withRow(skarn, 'lower-frame', (row) => row.filter(({ id }) => id !== 'tube'));
@@ -160,11 +219,13 @@ describe('findings', () => {
     expect(text).not.toMatch(/undefined|NaN|Infinity/);
     expect(text).toMatch(/[.?]$/);
     // Every finding of the trade's own models shows names, not ids.
-    for (const id of Object.keys(skarn.members).filter((member) => member.includes('-'))) expect(text).not.toContain(id);
+    for (const id of Object.keys(skarn.members).filter((member) => member.includes('-')))
+      expect(text).not.toContain(id);
   });
 
   test('loads that a bearing may carry for certain are a note, beyond that a warning', () => {
-    const at = (load_N: number) => travel(skarn, { poses: 3, load_N }).travel.findings.filter(({ code }) => code === 'bearing-overloaded');
+    const at = (load_N: number) =>
+      travel(skarn, { poses: 3, load_N }).travel.findings.filter(({ code }) => code === 'bearing-overloaded');
     expect(at(400)).toEqual([]);
     expect(at(1200).map(({ severity }) => severity)).toContain('note');
     expect(at(1200).map(({ severity }) => severity)).not.toContain('warn');
@@ -179,7 +240,9 @@ describe('words', () => {
     const lines = wordRanking(result, skarn);
     expect(lines).toHaveLength(result.pivots.length);
     expect(lines[0]).toMatch(/^1\. .*turns \d+°, carries up to .*\. Most force while turning/);
-    expect(result.pivots.map(({ work_Nrad }) => work_Nrad)).toEqual([...result.pivots].map(({ work_Nrad }) => work_Nrad).sort((a, b) => b - a));
+    expect(result.pivots.map(({ work_Nrad }) => work_Nrad)).toEqual(
+      [...result.pivots].map(({ work_Nrad }) => work_Nrad).sort((a, b) => b - a),
+    );
     expect(lines.join(' ')).toMatch(/It sits low/);
     expect(lines.join(' ')).toMatch(/hardly turns/);
   });

@@ -5,7 +5,13 @@ import { demoModels } from '../bench/models.ts';
 import { referenceData, referenceModel } from '../fixtures/reference-joint.ts';
 
 function variantOf(stacks: object, parts?: object): { model: LinkageModel; variant: Variant } {
-  const variant = { id: 'early', name: 'Early frame', why: 'the first year had another axle', stacks, ...(parts ? { parts } : {}) };
+  const variant = {
+    id: 'early',
+    name: 'Early frame',
+    why: 'the first year had another axle',
+    stacks,
+    ...(parts ? { parts } : {}),
+  };
   const reading = readData({ ...referenceData(), variants: [variant] });
   if (!reading.ok) throw new Error(reading.problems.map(wordProblem).join('\n'));
   return { model: reading.model, variant: reading.model.variants![0]! };
@@ -19,7 +25,14 @@ describe('applyVariant', () => {
   });
 
   test('replaces a part whole and leaves the others', () => {
-    const nut = { kind: 'nut', name: 'Slim nut', material: 'steel', outside_mm: 24, length_mm: 16, thread: { size_mm: 15, pitch_mm: 1, length_mm: 16 } };
+    const nut = {
+      kind: 'nut',
+      name: 'Slim nut',
+      material: 'steel',
+      outside_mm: 24,
+      length_mm: 16,
+      thread: { size_mm: 15, pitch_mm: 1, length_mm: 16 },
+    };
     const { model, variant } = variantOf({}, { nut, spare: { ...nut, name: 'Spare' } });
     const { parts } = applyVariant(model, variant);
     expect(parts['nut']).toEqual({ ...nut, thread: { ...nut.thread, hand: 'right' } });
@@ -29,7 +42,12 @@ describe('applyVariant', () => {
   });
 
   test('leaves the base as it was', () => {
-    const { model, variant } = variantOf({ main: { from: 'drive', row: referenceData().pivots[0]!.stacks[0]!.row.filter((entry) => entry['part'] !== 'spacer') } });
+    const { model, variant } = variantOf({
+      main: {
+        from: 'drive',
+        row: referenceData().pivots[0]!.stacks[0]!.row.filter((entry) => entry['part'] !== 'spacer'),
+      },
+    });
     const before = JSON.stringify(model);
     applyVariant(model, variant);
     expect(JSON.stringify(model)).toBe(before);
@@ -37,13 +55,21 @@ describe('applyVariant', () => {
 
   test('passes over a stack it does not know, and over what every object inherits', () => {
     const model = referenceModel();
-    const odd = { ...model, pivots: model.pivots.map((pivot) => ({ ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, id: 'constructor' })) })) };
+    const odd = {
+      ...model,
+      pivots: model.pivots.map((pivot) => ({
+        ...pivot,
+        stacks: pivot.stacks.map((stack) => ({ ...stack, id: 'constructor' })),
+      })),
+    };
     expect(applyVariant(odd, { id: 'v', name: 'V', why: 'w', stacks: { elsewhere: { from: 'drive' } } })).toEqual(odd);
   });
 
   test('takes a key that is there without a value as not named', () => {
     const model = referenceModel();
-    expect(applyVariant(model, { id: 'v', name: 'V', why: 'w', stacks: { main: { from: undefined } } }).pivots).toEqual(model.pivots);
+    expect(applyVariant(model, { id: 'v', name: 'V', why: 'w', stacks: { main: { from: undefined } } }).pivots).toEqual(
+      model.pivots,
+    );
   });
 });
 
@@ -60,6 +86,7 @@ describe('analysing a variant', () => {
   test('every variant of the demo models changes something', () => {
     const variants = demoModels().flatMap((model) => (model.variants ?? []).map((variant) => ({ model, variant })));
     expect(variants.length).toBeGreaterThan(0);
-    for (const { model, variant } of variants) expect(JSON.stringify(applyVariant(model, variant)), `${model.id} ${variant.id}`).not.toBe(JSON.stringify(model));
+    for (const { model, variant } of variants)
+      expect(JSON.stringify(applyVariant(model, variant)), `${model.id} ${variant.id}`).not.toBe(JSON.stringify(model));
   });
 });

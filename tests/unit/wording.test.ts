@@ -4,8 +4,24 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse, CAUTIONS, nameOf, wordBears, wordFace, wordFacing, wordFinding, wordForce, wordMeasure, wordStep, wordTool, wordTreatment, wordTurn, wordVerdict,
-  type Analysis, type Finding, type FindingCode, type Measure,
+  analyse,
+  CAUTIONS,
+  nameOf,
+  wordBears,
+  wordFace,
+  wordFacing,
+  wordFinding,
+  wordForce,
+  wordMeasure,
+  wordStep,
+  wordTool,
+  wordTreatment,
+  wordTurn,
+  wordVerdict,
+  type Analysis,
+  type Finding,
+  type FindingCode,
+  type Measure,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
 import { assembly, FINDING_ROWS } from '../fixtures/findings/rows.ts';
@@ -16,7 +32,9 @@ const ANALYSES: readonly (readonly [string, Analysis])[] = [
   ...FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, analyse(assembly(row, 'bad'))] as const),
   ...demoModels().flatMap((model) => [
     [model.id, analyse(model)] as const,
-    ...(model.variants ?? []).map((variant) => [`${model.id}, ${variant.id}`, analyse(model, { variant: variant.id })] as const),
+    ...(model.variants ?? []).map(
+      (variant) => [`${model.id}, ${variant.id}`, analyse(model, { variant: variant.id })] as const,
+    ),
   ]),
 ];
 
@@ -39,8 +57,12 @@ function expectSentence(text: string): void {
   expect(text).toMatch(/\.$/);
 }
 
-const findingsOf = (analysis: Analysis): Finding[] => [...analysis.pivots.flatMap((pivot) => pivot.findings), ...analysis.findings];
-const itemsOf = (analysis: Analysis) => analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items));
+const findingsOf = (analysis: Analysis): Finding[] => [
+  ...analysis.pivots.flatMap((pivot) => pivot.findings),
+  ...analysis.findings,
+];
+const itemsOf = (analysis: Analysis) =>
+  analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items));
 
 describe('a finding in words', () => {
   test.each(ANALYSES)('%s', (_, analysis) => {
@@ -57,15 +79,21 @@ describe('a finding in words', () => {
         expect(said, `${finding.code}: ${text}`).toContain(name.toLowerCase());
       }
       if (finding.about?.['name'] !== undefined) expect(text).toContain(finding.about['name']);
-      if (finding.limit && !ONLY_NOTICED.includes(finding.code)) expect(text, finding.code).toContain(wordMeasure(finding.limit));
+      if (finding.limit && !ONLY_NOTICED.includes(finding.code))
+        expect(text, finding.code).toContain(wordMeasure(finding.limit));
       if (finding.rests) expect(said).toContain('estimate');
-      if (finding.severity !== 'stop') expect(title).not.toMatch(/^(Rubs|Bears on the outer|Face crushed|Axle overstressed)/);
+      if (finding.severity !== 'stop')
+        expect(title).not.toMatch(/^(Rubs|Bears on the outer|Face crushed|Axle overstressed)/);
     }
   });
 
   test('reads as a mechanic would say it', () => {
     const analysis = analyse(referenceModel(['spacer-nd']));
-    expect(findingsOf(analysis).filter((finding) => finding.code === 'arm-drawn').map((finding) => wordFinding(finding, analysis))).toEqual([
+    expect(
+      findingsOf(analysis)
+        .filter((finding) => finding.code === 'arm-drawn')
+        .map((finding) => wordFinding(finding, analysis)),
+    ).toEqual([
       {
         title: 'Arms drawn in',
         text: expect.stringMatching(
@@ -99,7 +127,9 @@ describe('parts, faces and torque in words', () => {
       return wordFacing(itemsOf(analysis).find((item) => item.rowId === 'taper')!, analysis);
     };
     expect(facing('good')).toBe('Small face to the non-drive side, so that it bears on the inner ring only.');
-    expect(facing('bad')).toBe('Small face to the drive side, and so its large face meets the bearing, where only the inner ring may be touched.');
+    expect(facing('bad')).toBe(
+      'Small face to the drive side, and so its large face meets the bearing, where only the inner ring may be touched.',
+    );
   });
 });
 
@@ -114,7 +144,10 @@ describe('steps in words', () => {
           cautions.forEach(expectSentence);
         }
       }
-      const cautions = (kind: string, direction: 'build' | 'strip') => stack.steps.filter((step) => step.kind === kind).flatMap((step) => wordStep(step, analysis, direction).cautions);
+      const cautions = (kind: string, direction: 'build' | 'strip') =>
+        stack.steps
+          .filter((step) => step.kind === kind)
+          .flatMap((step) => wordStep(step, analysis, direction).cautions);
       expect(cautions('torque', 'build')).toContain(CAUTIONS.torque);
       expect(cautions('free-check', 'build')).toContain(CAUTIONS.after);
       expect(cautions('prepare', 'build')).toContain(CAUTIONS.body);
@@ -125,7 +158,8 @@ describe('steps in words', () => {
   test('carbon is named where it is handled', () => {
     const analysis = analyse(patched(referenceModel(), { set: { 'members.rocker.material': 'carbon-laminate' } }));
     const steps = analysis.pivots[0]!.stacks[0]!.steps;
-    for (const kind of ['offer-member', 'torque']) expect(wordStep(steps.find((step) => step.kind === kind)!, analysis).cautions).toContain(CAUTIONS.carbon);
+    for (const kind of ['offer-member', 'torque'])
+      expect(wordStep(steps.find((step) => step.kind === kind)!, analysis).cautions).toContain(CAUTIONS.carbon);
   });
 });
 
@@ -176,14 +210,37 @@ describe('numbers in words', () => {
 });
 
 describe('which way to turn, in words', () => {
-  const tip = { 'pivots[0].stacks[0].turned': 'tip', 'pivots[0].stacks[0].drives.tip': { tool: 'hex-key', size_mm: 8 } };
+  const tip = {
+    'pivots[0].stacks[0].turned': 'tip',
+    'pivots[0].stacks[0].drives.tip': { tool: 'hex-key', size_mm: 8 },
+  };
   const left = { 'parts.axle.thread.hand': 'left', 'parts.nut.thread.hand': 'left' };
   const CASES = [
-    ['head, right-hand', {}, 'Stand on the non-drive side, turn the axle’s head clockwise with an 8 mm hex key. Hold the nut on the drive side with a 24 mm spanner.'],
-    ['tip, right-hand', tip, 'Stand on the drive side, turn the axle’s tip anticlockwise with an 8 mm hex key. It looks like undoing: the wrench stands at the far end of the screw.'],
-    ['head, left-hand', left, 'Stand on the non-drive side, turn the axle’s head anticlockwise with an 8 mm hex key. It looks like undoing: the thread is left-hand.'],
-    ['tip, left-hand', { ...tip, ...left }, 'Stand on the drive side, turn the axle’s tip clockwise with an 8 mm hex key. Hold the nut'],
-    ['nut, right-hand', { 'pivots[0].stacks[0].turned': 'receiver' }, 'Stand on the drive side, turn the nut clockwise with a 24 mm spanner. Hold the axle on the non-drive side with an 8 mm hex key.'],
+    [
+      'head, right-hand',
+      {},
+      'Stand on the non-drive side, turn the axle’s head clockwise with an 8 mm hex key. Hold the nut on the drive side with a 24 mm spanner.',
+    ],
+    [
+      'tip, right-hand',
+      tip,
+      'Stand on the drive side, turn the axle’s tip anticlockwise with an 8 mm hex key. It looks like undoing: the wrench stands at the far end of the screw.',
+    ],
+    [
+      'head, left-hand',
+      left,
+      'Stand on the non-drive side, turn the axle’s head anticlockwise with an 8 mm hex key. It looks like undoing: the thread is left-hand.',
+    ],
+    [
+      'tip, left-hand',
+      { ...tip, ...left },
+      'Stand on the drive side, turn the axle’s tip clockwise with an 8 mm hex key. Hold the nut',
+    ],
+    [
+      'nut, right-hand',
+      { 'pivots[0].stacks[0].turned': 'receiver' },
+      'Stand on the drive side, turn the nut clockwise with a 24 mm spanner. Hold the axle on the non-drive side with an 8 mm hex key.',
+    ],
   ] as const;
   test.each(CASES)('%s', (_, set, words) => {
     const analysis = analyse(patched(referenceModel(), { set }));

@@ -4,7 +4,14 @@
  * A line across says each change of side. A job unfolds into its steps; the step shown is marked and kept in sight.
  */
 import { memo, useEffect, useRef, type ReactNode } from 'react';
-import { wordChange, wordTool, type Analysis, type Because, type DriveInHand, type Plan } from '../../../shared/index.ts';
+import {
+  wordChange,
+  wordTool,
+  type Analysis,
+  type Because,
+  type DriveInHand,
+  type Plan,
+} from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { jobStarts, standOf, type Run } from '../../app/orderRun.ts';
 import { BecauseFold } from './Because.tsx';
@@ -61,7 +68,17 @@ export const JobList = memo(function JobList({ rows, run, at, analysis }: Props)
         stand = row.stand ?? stand;
         const isChange = before !== undefined && row.stand !== undefined && row.stand !== before;
         return (
-          <Row key={`${row.id} ${row.from}`} row={row} place={k + 1} lane={stand} change={isChange ? row.stand : undefined} isShown={k === shown} run={run} at={k === shown ? at : 0} analysis={analysis} />
+          <Row
+            key={`${row.id} ${row.from}`}
+            row={row}
+            place={k + 1}
+            lane={stand}
+            change={isChange ? row.stand : undefined}
+            isShown={k === shown}
+            run={run}
+            at={k === shown ? at : 0}
+            analysis={analysis}
+          />
         );
       })}
     </ol>
@@ -82,7 +99,9 @@ interface RowProps {
 }
 
 const Row = memo(function Row({ row, place, lane, change, isShown, run, at, analysis }: RowProps): ReactNode {
-  const tools = row.tools.map(({ role, tool }) => `${role === 'turns' ? 'turn' : 'hold'} with ${wordTool(tool)}`).join(', ');
+  const tools = row.tools
+    .map(({ role, tool }) => `${role === 'turns' ? 'turn' : 'hold'} with ${wordTool(tool)}`)
+    .join(', ');
   return (
     <li className="plan-job" data-lane={laneOf(lane)} data-job={row.id}>
       {change !== undefined && (
@@ -101,7 +120,9 @@ const Row = memo(function Row({ row, place, lane, change, isShown, run, at, anal
             <span className="plan-job-place">{place}</span>
             <span className="plan-job-words">
               <span className="plan-job-name">{jobWords(run.steps[row.from - 1]!, analysis)}</span>
-              <span className="plan-job-facts">{[standWord(row.stand), ...(tools === '' ? [] : [tools])].join(' · ')}</span>
+              <span className="plan-job-facts">
+                {[standWord(row.stand), ...(tools === '' ? [] : [tools])].join(' · ')}
+              </span>
             </span>
           </summary>
           <ol className="plan-steps">

@@ -57,8 +57,13 @@ function Line({ step, analysis }: { readonly step: RunStep; readonly analysis: A
   const words = stepWords(step, analysis);
   const stand = standOf(step);
   const facts = [
-    ...step.step.tools.map((tool) => `${wordPlanTool(tool, analysis)}${tool.kind === 'drive' ? ` (${tool.role}, ${sideWord(tool.side)})` : ''}`),
-    ...(step.step.torque_Nm === undefined || step.strip ? [] : [wordMeasure({ value: step.step.torque_Nm, unit: 'N·m' })]),
+    ...step.step.tools.map(
+      (tool) =>
+        `${wordPlanTool(tool, analysis)}${tool.kind === 'drive' ? ` (${tool.role}, ${sideWord(tool.side)})` : ''}`,
+    ),
+    ...(step.step.torque_Nm === undefined || step.strip
+      ? []
+      : [wordMeasure({ value: step.step.torque_Nm, unit: 'N·m' })]),
   ];
   return (
     <li className="job-sheet-line">

@@ -34,7 +34,13 @@ export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
         {view.of !== 'reach' && (
           <div className="segments" role="group" aria-label="Direction">
             {WAYS.map(([way, word]) => (
-              <button key={way} type="button" className="segment" aria-pressed={view.way === way} onClick={() => view.way !== way && turn(way)}>
+              <button
+                key={way}
+                type="button"
+                className="segment"
+                aria-pressed={view.way === way}
+                onClick={() => view.way !== way && turn(way)}
+              >
                 {word}
               </button>
             ))}

@@ -37,8 +37,18 @@ const TABS: readonly TabWord<OrderTab>[] = [
 
 export default function OrderPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const worked = usePlan(analysis);
-  if (worked.is === 'running') return <main className="tray-wait" role="status">Working out the order…</main>;
-  if (worked.is === 'failed') return <main className="tray-wait" role="alert">The order could not be worked out: {worked.message}</main>;
+  if (worked.is === 'running')
+    return (
+      <main className="tray-wait" role="status">
+        Working out the order…
+      </main>
+    );
+  if (worked.is === 'failed')
+    return (
+      <main className="tray-wait" role="alert">
+        The order could not be worked out: {worked.message}
+      </main>
+    );
   return <Planned analysis={analysis} plan={worked.given.plan} strip={worked.given.strip} />;
 }
 
@@ -63,17 +73,39 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   const reach = useReach(analysis, target?.id);
   const variants = useVariants(analysis, tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
   // An order with a job in a wrong place is gone through as far as it works.
-  const ownJobs = useMemo(() => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined), [own.isOwn, own.good, own.order, plan]);
+  const ownJobs = useMemo(
+    () => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined),
+    [own.isOwn, own.good, own.order, plan],
+  );
   const ownSteps = useOwnSteps(analysis, ownJobs);
 
-  const recommended = useMemo(() => (view.way === 'strip' ? stripRun(analysis, strip.steps, { of: 'plan', way: 'strip' }) : buildRun(analysis, plan.steps, { of: 'plan', way: 'build' })), [analysis, plan, strip, view.way]);
+  const recommended = useMemo(
+    () =>
+      view.way === 'strip'
+        ? stripRun(analysis, strip.steps, { of: 'plan', way: 'strip' })
+        : buildRun(analysis, plan.steps, { of: 'plan', way: 'build' }),
+    [analysis, plan, strip, view.way],
+  );
   const ownRun = useMemo((): Run => {
     if (!ownJobs) return recommended;
     if (ownSteps.is !== 'done') return emptyRun(analysis, view.way === 'strip');
     const source = { of: 'own', way: view.way, jobs: ownJobs } as const;
-    return view.way === 'strip' ? stripRun(analysis, ownSteps.given.strip.steps, source) : buildRun(analysis, ownSteps.given.steps, source);
+    return view.way === 'strip'
+      ? stripRun(analysis, ownSteps.given.strip.steps, source)
+      : buildRun(analysis, ownSteps.given.steps, source);
   }, [ownJobs, ownSteps, recommended, analysis, view.way]);
-  const reachRun = useMemo(() => (reach.is === 'done' ? stripRun(analysis, reach.given.strip, { of: 'reach', way: 'strip', id: reach.given.target.id }, reach.given.back) : emptyRun(analysis, true)), [reach, analysis]);
+  const reachRun = useMemo(
+    () =>
+      reach.is === 'done'
+        ? stripRun(
+            analysis,
+            reach.given.strip,
+            { of: 'reach', way: 'strip', id: reach.given.target.id },
+            reach.given.back,
+          )
+        : emptyRun(analysis, true),
+    [reach, analysis],
+  );
   const run = { plan: recommended, own: ownRun, reach: reachRun }[view.of];
   const rows = useMemo(() => jobRows(run, plan), [run, plan]);
   const planRows = useMemo(() => jobRows(recommended, plan), [recommended, plan]);
@@ -84,7 +116,14 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   const shown = run.steps[at - 1];
   const title = shown && stepWords(shown, analysis).title;
   const now = <StepNow run={run} at={at} analysis={analysis} />;
-  const sheet = view.of === 'reach' ? 'reach' : view.way === 'strip' ? 'strip-down' : view.of === 'own' && own.isOwn ? 'build, own order' : 'build';
+  const sheet =
+    view.of === 'reach'
+      ? 'reach'
+      : view.way === 'strip'
+        ? 'strip-down'
+        : view.of === 'own' && own.isOwn
+          ? 'build, own order'
+          : 'build';
   const take = (jobs: readonly string[]): void => {
     own.change(jobs.map((id) => plan.jobs.findIndex((job) => job.id === id)));
     pickTab('own');
@@ -100,8 +139,23 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
       <OrderStage analysis={analysis} run={run} theme={theme} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
       <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
-      <TabList tabs={isNarrow ? TABS : TABS.slice(1)} tab={tab} label="Build order" className="plan-tabs" idFrom="plan-tab-" panelId="plan-page" onPick={pickTab} />
-      <div className="plan-page" role="tabpanel" id="plan-page" aria-labelledby={`plan-tab-${tab}`} tabIndex={0} data-scrolls>
+      <TabList
+        tabs={isNarrow ? TABS : TABS.slice(1)}
+        tab={tab}
+        label="Build order"
+        className="plan-tabs"
+        idFrom="plan-tab-"
+        panelId="plan-page"
+        onPick={pickTab}
+      />
+      <div
+        className="plan-page"
+        role="tabpanel"
+        id="plan-page"
+        aria-labelledby={`plan-tab-${tab}`}
+        tabIndex={0}
+        data-scrolls
+      >
         {tab === 'step' && now}
         {tab === 'plan' && (
           <>
@@ -109,9 +163,31 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
             <JobList rows={planRows} run={recommended} at={view.of === 'plan' ? at : 0} analysis={analysis} />
           </>
         )}
-        {tab === 'own' && <OwnOrder plan={plan} analysis={analysis} own={own.order} before={own.before} change={own.change} putBack={own.putBack} isKept={own.isKept} />}
-        {tab === 'reach' && <ReachPanel analysis={analysis} targets={targets} target={target} worked={reach} run={reachRun} at={at} pick={pickReach} />}
-        {tab === 'variants' && <VariantPanel model={base} analysis={analysis} worked={variants} against={view.against} pick={pickVariant} />}
+        {tab === 'own' && (
+          <OwnOrder
+            plan={plan}
+            analysis={analysis}
+            own={own.order}
+            before={own.before}
+            change={own.change}
+            putBack={own.putBack}
+            isKept={own.isKept}
+          />
+        )}
+        {tab === 'reach' && (
+          <ReachPanel
+            analysis={analysis}
+            targets={targets}
+            target={target}
+            worked={reach}
+            run={reachRun}
+            at={at}
+            pick={pickReach}
+          />
+        )}
+        {tab === 'variants' && (
+          <VariantPanel model={base} analysis={analysis} worked={variants} against={view.against} pick={pickVariant} />
+        )}
         <Deference />
       </div>
       <p className="away" aria-live="polite" aria-atomic="true">

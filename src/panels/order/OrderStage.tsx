@@ -30,7 +30,12 @@ export function OrderStage({ analysis, run, theme, isClose, setClose }: Props): 
   const shown = run.steps[at - 1];
   const stand = shown && standOf(shown);
   return (
-    <section className="plan-stage stage" aria-label="Stage" data-step={at} data-on={[...(shown?.on ?? run.on)].join(' ')}>
+    <section
+      className="plan-stage stage"
+      aria-label="Stage"
+      data-step={at}
+      data-on={[...(shown?.on ?? run.on)].join(' ')}
+    >
       {webgl === 'ok' ? (
         <Picture analysis={analysis} run={run} theme={theme} isClose={isClose} />
       ) : (
@@ -39,7 +44,13 @@ export function OrderStage({ analysis, run, theme, isClose, setClose }: Props): 
       <div className="stand">
         <p className="stand-line" aria-live="polite">
           <StandMark stand={stand} />
-          <span>{stand === undefined ? 'Before the first step' : stand === 'bench' ? 'Work at the bench' : `Stand on the ${standWord(stand)}`}</span>
+          <span>
+            {stand === undefined
+              ? 'Before the first step'
+              : stand === 'bench'
+                ? 'Work at the bench'
+                : `Stand on the ${standWord(stand)}`}
+          </span>
         </p>
       </div>
       {webgl === 'ok' && <Views />}
@@ -115,7 +126,8 @@ function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): Re
   const [look, setLook] = useState<string | undefined>(undefined);
   useEffect(() => setLook(undefined), [reach]);
   const isLooking = position === 0 && run.isBuilt && isClose;
-  const wanted = look ?? analysis.pivots.find(({ stacks }) => stacks.some(({ items }) => items.some(({ id }) => id === reach)))?.id;
+  const wanted =
+    look ?? analysis.pivots.find(({ stacks }) => stacks.some(({ items }) => items.some(({ id }) => id === reach)))?.id;
   const pivotId = isLooking ? wanted : picture.pivotId;
   return (
     <div className="stage-picture" data-motion={frame !== undefined}>

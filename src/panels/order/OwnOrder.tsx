@@ -5,7 +5,17 @@
  * order before the last change can be brought back.
  */
 import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
-import { checkOrder, wordFault, wordJob, wordMoved, wordOwn, type Analysis, type OrderFault, type Plan, type PlanJob } from '../../../shared/index.ts';
+import {
+  checkOrder,
+  wordFault,
+  wordJob,
+  wordMoved,
+  wordOwn,
+  type Analysis,
+  type OrderFault,
+  type Plan,
+  type PlanJob,
+} from '../../../shared/index.ts';
 import { moved } from '../../app/order.ts';
 import { SeverityMark, VerdictMark } from '../marks.tsx';
 import { laneOf, StandMark, standWord } from './marks.tsx';
@@ -26,7 +36,14 @@ interface Props {
 
 export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept }: Props): ReactNode {
   const jobs = useMemo(() => own.map((k) => plan.jobs[k]!), [plan, own]);
-  const check = useMemo(() => checkOrder(plan, jobs.map(({ id }) => id)), [plan, jobs]);
+  const check = useMemo(
+    () =>
+      checkOrder(
+        plan,
+        jobs.map(({ id }) => id),
+      ),
+    [plan, jobs],
+  );
   const faults = useMemo(() => new Map(check.faults.map((fault) => [fault.job, fault])), [check]);
   const [said, setSaid] = useState('');
   const hand = useRef<string | undefined>(undefined);
@@ -36,7 +53,10 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
     (from: number, to: number) => {
       const next = moved(own, from, to);
       const job = plan.jobs[own[from]!]!;
-      const fault = checkOrder(plan, next.map((k) => plan.jobs[k]!.id)).faults.find((one) => one.job === job.id);
+      const fault = checkOrder(
+        plan,
+        next.map((k) => plan.jobs[k]!.id),
+      ).faults.find((one) => one.job === job.id);
       hand.current = job.id;
       change(next);
       setSaid(wordMoved(wordJob(job.id, analysis), to + 1, next.length, fault && wordFault(fault, analysis)));
@@ -49,7 +69,12 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
   useEffect(() => {
     const id = hand.current;
     hand.current = undefined;
-    const row = id === undefined ? undefined : [...(list.current?.children ?? [])].find((candidate) => candidate instanceof HTMLElement && candidate.dataset.job === id);
+    const row =
+      id === undefined
+        ? undefined
+        : [...(list.current?.children ?? [])].find(
+            (candidate) => candidate instanceof HTMLElement && candidate.dataset.job === id,
+          );
     row?.querySelector<HTMLElement>('.own-grip')?.focus({ preventScroll: true });
     row?.scrollIntoView({ block: 'nearest' });
   }, [own, list]);
@@ -64,11 +89,28 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
           <strong>{standing.title}</strong> {standing.text}
         </span>
       </p>
-      <p className="plan-hint">Drag a job by its grip, or use its arrows; with the grip in focus the arrow keys move it, Home and End to the ends.</p>
-      {!isKept && <p className="plan-hint">This browser keeps nothing: your order is gone when the page is closed, unless you keep its address.</p>}
+      <p className="plan-hint">
+        Drag a job by its grip, or use its arrows; with the grip in focus the arrow keys move it, Home and End to the
+        ends.
+      </p>
+      {!isKept && (
+        <p className="plan-hint">
+          This browser keeps nothing: your order is gone when the page is closed, unless you keep its address.
+        </p>
+      )}
       <div className="own-tools">
         {first && (
-          <button type="button" className="button" onClick={() => list.current?.querySelector<HTMLElement>(`[data-job="${first.job}"] .own-fault button, [data-job="${first.job}"] .own-grip`)?.focus()}>
+          <button
+            type="button"
+            className="button"
+            onClick={() =>
+              list.current
+                ?.querySelector<HTMLElement>(
+                  `[data-job="${first.job}"] .own-fault button, [data-job="${first.job}"] .own-grip`,
+                )
+                ?.focus()
+            }
+          >
             Go to the first that does not work
           </button>
         )}
@@ -95,7 +137,13 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
             move={move}
             grip={grip}
             dy={dragged?.from === k ? dragged.dy : undefined}
-            line={dragged && dragged.to !== dragged.from && k === dragged.to ? (dragged.to < dragged.from ? 'above' : 'below') : undefined}
+            line={
+              dragged && dragged.to !== dragged.from && k === dragged.to
+                ? dragged.to < dragged.from
+                  ? 'above'
+                  : 'below'
+                : undefined
+            }
           />
         ))}
       </ol>
@@ -140,7 +188,14 @@ const Row = memo(function Row({ job, place, count, fault, analysis, move, grip, 
       style={dy === undefined ? undefined : { translate: `0 ${dy}px` }}
     >
       <div className="own-line">
-        <button type="button" className="own-grip" data-arrows aria-label={`Move ${name}, place ${place + 1} of ${count}`} onKeyDown={keys} {...grip(place)}>
+        <button
+          type="button"
+          className="own-grip"
+          data-arrows
+          aria-label={`Move ${name}, place ${place + 1} of ${count}`}
+          onKeyDown={keys}
+          {...grip(place)}
+        >
           <svg viewBox="0 0 20 20" aria-hidden="true">
             <path d="M7 4v.01M13 4v.01M7 10v.01M13 10v.01M7 16v.01M13 16v.01" />
           </svg>
@@ -152,10 +207,22 @@ const Row = memo(function Row({ job, place, count, fault, analysis, move, grip, 
         <span className="own-name">
           <span className="own-place">{place + 1}</span> {name}
         </span>
-        <button type="button" className="own-arrow" aria-label={`Move up: ${name}`} aria-disabled={place === 0} onClick={() => place > 0 && move(place, place - 1)}>
+        <button
+          type="button"
+          className="own-arrow"
+          aria-label={`Move up: ${name}`}
+          aria-disabled={place === 0}
+          onClick={() => place > 0 && move(place, place - 1)}
+        >
           <Arrow isUp />
         </button>
-        <button type="button" className="own-arrow" aria-label={`Move down: ${name}`} aria-disabled={place === count - 1} onClick={() => place < count - 1 && move(place, place + 1)}>
+        <button
+          type="button"
+          className="own-arrow"
+          aria-label={`Move down: ${name}`}
+          aria-disabled={place === count - 1}
+          onClick={() => place < count - 1 && move(place, place + 1)}
+        >
           <Arrow />
         </button>
       </div>

@@ -49,11 +49,18 @@ export function Player({ total, title, begins }: Props): ReactNode {
           step={1}
           value={at}
           disabled={total === 0}
-          aria-valuetext={at === 0 || title === undefined ? `Before the first of ${total}` : `Step ${at} of ${total}: ${title}`}
+          aria-valuetext={
+            at === 0 || title === undefined ? `Before the first of ${total}` : `Step ${at} of ${total}: ${title}`
+          }
           onChange={(event) => go(event.target.valueAsNumber)}
         />
       </span>
-      <button type="button" className="button button-main step-button plan-end" aria-disabled={at >= total} onClick={() => go(at + 1)}>
+      <button
+        type="button"
+        className="button button-main step-button plan-end"
+        aria-disabled={at >= total}
+        onClick={() => go(at + 1)}
+      >
         <span className="plan-bar-word">Next</span> <Icon name="on" />
       </button>
     </div>

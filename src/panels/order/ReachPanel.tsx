@@ -2,7 +2,14 @@
  * Reach: pick any part, and see the least that has to come off to free it, how it goes back, and what is wanted for it.
  */
 import { useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
-import { wordReach, wordReachTarget, wordTool, type Analysis, type Reach, type ReachTarget } from '../../../shared/index.ts';
+import {
+  wordReach,
+  wordReachTarget,
+  wordTool,
+  type Analysis,
+  type Reach,
+  type ReachTarget,
+} from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run } from '../../app/orderRun.ts';
 import type { Worked } from '../../app/useOrder.ts';
@@ -17,10 +24,17 @@ interface Group {
 
 /** Everything that can be asked for: whole pieces first, then the parts pivot by pivot. */
 function groupsOf(analysis: Analysis, targets: readonly ReachTarget[]): readonly Group[] {
-  const pivotOf = new Map(analysis.pivots.flatMap(({ id, stacks }) => stacks.flatMap(({ items }) => items.map((item) => [item.id, id] as const))));
+  const pivotOf = new Map(
+    analysis.pivots.flatMap(({ id, stacks }) =>
+      stacks.flatMap(({ items }) => items.map((item) => [item.id, id] as const)),
+    ),
+  );
   return [
     { name: 'Whole pieces', list: targets.filter(({ kind }) => kind !== 'item') },
-    ...analysis.pivots.map((pivot) => ({ name: pivot.name, list: targets.filter(({ kind, id }) => kind === 'item' && pivotOf.get(id) === pivot.id) })),
+    ...analysis.pivots.map((pivot) => ({
+      name: pivot.name,
+      list: targets.filter(({ kind, id }) => kind === 'item' && pivotOf.get(id) === pivot.id),
+    })),
   ];
 }
 
@@ -63,7 +77,10 @@ export function ReachPanel({ analysis, targets, target, worked, run, at, pick }:
 function Finder({ analysis, targets, pick }: Pick<Props, 'analysis' | 'targets' | 'pick'>): ReactNode {
   const [wanted, setWanted] = useState('');
   const groups = useMemo(() => {
-    const words = wanted.toLowerCase().split(/\s+/).filter((word) => word !== '');
+    const words = wanted
+      .toLowerCase()
+      .split(/\s+/)
+      .filter((word) => word !== '');
     return groupsOf(analysis, targets)
       .map(({ name, list }) => ({
         name,
@@ -79,10 +96,17 @@ function Finder({ analysis, targets, pick }: Pick<Props, 'analysis' | 'targets' 
       <h3 className="plan-heading">What do you want to get at?</h3>
       <label className="reach-search">
         <span>Find a part</span>
-        <input type="search" value={wanted} placeholder="bearing, spacer, shock…" onChange={(event) => setWanted(event.target.value)} />
+        <input
+          type="search"
+          value={wanted}
+          placeholder="bearing, spacer, shock…"
+          onChange={(event) => setWanted(event.target.value)}
+        />
       </label>
       <p className="plan-hint" role="status">
-        {count === 0 ? 'No part by that name.' : `${count} ${count === 1 ? 'part' : 'parts'}. You can press one on the stage, too.`}
+        {count === 0
+          ? 'No part by that name.'
+          : `${count} ${count === 1 ? 'part' : 'parts'}. You can press one on the stage, too.`}
       </p>
       {groups.map(({ name, list }) => (
         <section key={name} className="reach-group">
@@ -102,7 +126,17 @@ function Finder({ analysis, targets, pick }: Pick<Props, 'analysis' | 'targets' 
   );
 }
 
-function Found({ reach, analysis, run, at }: { readonly reach: Reach; readonly analysis: Analysis; readonly run: Run; readonly at: number }): ReactNode {
+function Found({
+  reach,
+  analysis,
+  run,
+  at,
+}: {
+  readonly reach: Reach;
+  readonly analysis: Analysis;
+  readonly run: Run;
+  readonly at: number;
+}): ReactNode {
   const words = wordReach(reach, analysis);
   const off = reach.strip.length;
   return (
@@ -149,7 +183,21 @@ function Found({ reach, analysis, run, at }: { readonly reach: Reach; readonly a
   );
 }
 
-function Steps({ title, run, from, to, at, analysis }: { readonly title: string; readonly run: Run; readonly from: number; readonly to: number; readonly at: number; readonly analysis: Analysis }): ReactNode {
+function Steps({
+  title,
+  run,
+  from,
+  to,
+  at,
+  analysis,
+}: {
+  readonly title: string;
+  readonly run: Run;
+  readonly from: number;
+  readonly to: number;
+  readonly at: number;
+  readonly analysis: Analysis;
+}): ReactNode {
   if (to < from) return null;
   const steps = run.steps.slice(from - 1, to);
   return (

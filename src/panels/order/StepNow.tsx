@@ -2,7 +2,18 @@
  * The step shown: what a hand does, from which side, with what, and why it comes now.
  */
 import type { ReactNode } from 'react';
-import { CAUTIONS, sideWord, wordJob, wordMeasure, wordPlanStep, wordPlanTool, wordStripStep, type Analysis, type PlanStep, type WordedStep } from '../../../shared/index.ts';
+import {
+  CAUTIONS,
+  sideWord,
+  wordJob,
+  wordMeasure,
+  wordPlanStep,
+  wordPlanTool,
+  wordStripStep,
+  type Analysis,
+  type PlanStep,
+  type WordedStep,
+} from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run, type RunStep } from '../../app/orderRun.ts';
 import { useSwipe } from '../useSwipe.ts';
@@ -43,7 +54,9 @@ export function StepNow({ run, at, analysis }: Props): ReactNode {
 function Before({ total, isBuilt }: { readonly total: number; readonly isBuilt: boolean }): ReactNode {
   return (
     <>
-      <h3 className="step-title">{total === 0 ? 'No steps to show' : isBuilt ? 'Before anything is opened' : 'The bare frame in the stand'}</h3>
+      <h3 className="step-title">
+        {total === 0 ? 'No steps to show' : isBuilt ? 'Before anything is opened' : 'The bare frame in the stand'}
+      </h3>
       <p className="step-text">{isBuilt ? CAUTIONS.air : CAUTIONS.body}</p>
     </>
   );
@@ -69,10 +82,29 @@ export function StepFacts({ shown, analysis }: { readonly shown: RunStep; readon
   const { step, strip } = shown;
   const stand = standOf(shown);
   const facts: readonly (readonly [string, ReactNode])[] = [
-    ['Stand', <><StandMark stand={stand} /> {standWord(stand)}</>],
-    ...(step.torque_Nm === undefined || strip ? [] : [['Torque', <strong className="fact-number fact-torque">{wordMeasure({ value: step.torque_Nm, unit: 'N·m' })}</strong>] as const]),
+    [
+      'Stand',
+      <>
+        <StandMark stand={stand} /> {standWord(stand)}
+      </>,
+    ],
+    ...(step.torque_Nm === undefined || strip
+      ? []
+      : [
+          [
+            'Torque',
+            <strong className="fact-number fact-torque">{wordMeasure({ value: step.torque_Nm, unit: 'N·m' })}</strong>,
+          ] as const,
+        ]),
     ...toolFacts(step, analysis),
-    ...(step.depth_mm === undefined || strip ? [] : [['Depth', <strong className="fact-number">{wordMeasure({ value: step.depth_mm, unit: 'mm' })}</strong>] as const]),
+    ...(step.depth_mm === undefined || strip
+      ? []
+      : [
+          [
+            'Depth',
+            <strong className="fact-number">{wordMeasure({ value: step.depth_mm, unit: 'mm' })}</strong>,
+          ] as const,
+        ]),
     ...(step.greased && !strip ? [['Grease', 'yes, a thin film'] as const] : []),
     ...(step.heldBy === undefined || strip ? [] : [['Held by', HELD_WORDS[step.heldBy]] as const]),
   ];

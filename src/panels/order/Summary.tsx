@@ -3,7 +3,16 @@
  * it, and what no order mends.
  */
 import type { ReactNode } from 'react';
-import { wordBlock, wordCount, wordFault, wordJob, wordPinned, wordRecommended, type Analysis, type Plan } from '../../../shared/index.ts';
+import {
+  wordBlock,
+  wordCount,
+  wordFault,
+  wordJob,
+  wordPinned,
+  wordRecommended,
+  type Analysis,
+  type Plan,
+} from '../../../shared/index.ts';
 import { SeverityMark } from '../marks.tsx';
 
 interface Props {
@@ -47,7 +56,9 @@ function PinnedPart({ plan, analysis, take }: Props): ReactNode {
   const { pinned } = plan;
   if (!pinned) return null;
   const { title, text, lines } = wordPinned(pinned, plan);
-  const names = new Map(analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack.name] as const)));
+  const names = new Map(
+    analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack.name] as const)),
+  );
   const computed = plan.jobs.flatMap(({ kind, stackId }) => (kind === 'fit' && stackId !== undefined ? [stackId] : []));
   const isTrouble = pinned.cycle !== undefined || pinned.conflicts.length > 0;
   return (

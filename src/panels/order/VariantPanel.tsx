@@ -2,7 +2,15 @@
  * Variants: what the order of another year or build of the frame does differently.
  */
 import { useMemo, type ReactNode } from 'react';
-import { sideWord, wordJob, wordVariantOrder, type Analysis, type LinkageModel, type Plan, type VariantOrder } from '../../../shared/index.ts';
+import {
+  sideWord,
+  wordJob,
+  wordVariantOrder,
+  type Analysis,
+  type LinkageModel,
+  type Plan,
+  type VariantOrder,
+} from '../../../shared/index.ts';
 import { openVariant } from '../../app/models.ts';
 import { routeOf } from '../../app/state.ts';
 import { useApp } from '../../app/store.ts';
@@ -25,7 +33,9 @@ export function VariantPanel({ model, analysis, worked, against, pick }: Props):
   if (worked.is === 'running') return <p role="status">Working out the order of each variant…</p>;
   if (worked.is === 'failed') return <p role="alert">This could not be worked out: {worked.message}</p>;
   const base = worked.given.find(({ variant }) => variant === undefined);
-  const chosen = worked.given.find(({ variant }) => variant !== undefined && variant === against) ?? worked.given.find(({ variant }) => variant !== undefined);
+  const chosen =
+    worked.given.find(({ variant }) => variant !== undefined && variant === against) ??
+    worked.given.find(({ variant }) => variant !== undefined);
   const told = variants.find(({ id }) => id === chosen?.variant);
   if (!base || !chosen || !told) return null;
   return (
@@ -60,7 +70,15 @@ function show(id: string | undefined): void {
   void openVariant(id, { ...route, order: { ...order, tab: 'plan', at: 0 } });
 }
 
-function Difference({ base, other, name }: { readonly base: Plan; readonly other: VariantOrder; readonly name: string }): ReactNode {
+function Difference({
+  base,
+  other,
+  name,
+}: {
+  readonly base: Plan;
+  readonly other: VariantOrder;
+  readonly name: string;
+}): ReactNode {
   const { lines } = useMemo(() => wordVariantOrder(other, base.analysis), [other, base]);
   const moved = new Set(other.moved);
   const changed = new Map(other.changed.map(({ job, what }) => [job, what]));
@@ -92,7 +110,11 @@ function Difference({ base, other, name }: { readonly base: Plan; readonly other
                     <span className="variant-marks">
                       {moved.has(after![k]!.id) && <strong>moved</strong>}
                       {changed.get(after![k]!.id)?.map((what) => (
-                        <strong key={what}>{what === 'side' ? `other side: ${after![k]!.side === 'bench' || after![k]!.side === undefined ? standWord(after![k]!.side) : sideWord(after![k]!.side)}` : 'other tools'}</strong>
+                        <strong key={what}>
+                          {what === 'side'
+                            ? `other side: ${after![k]!.side === 'bench' || after![k]!.side === undefined ? standWord(after![k]!.side) : sideWord(after![k]!.side)}`
+                            : 'other tools'}
+                        </strong>
                       ))}
                     </span>
                   </>

@@ -58,7 +58,15 @@ export function useReorder(move: (from: number, to: number) => void): {
     if (!held || !list.current) return undefined;
     const dy = held.last - held.y + held.scroller.scrollTop - held.top;
     const rows = [...list.current.children].map((row) => row.getBoundingClientRect());
-    return { from: held.from, dy, to: dropPlace(rows.map((row) => row.top + row.height / 2), held.from, held.middle + held.last - held.y) };
+    return {
+      from: held.from,
+      dy,
+      to: dropPlace(
+        rows.map((row) => row.top + row.height / 2),
+        held.from,
+        held.middle + held.last - held.y,
+      ),
+    };
   }, []);
 
   const scroll = useCallback(() => {
@@ -93,7 +101,15 @@ export function useReorder(move: (from: number, to: number) => void): {
         const row = list.current?.children[index]?.getBoundingClientRect();
         if (event.button !== 0 || !scroller || !row) return;
         event.currentTarget.setPointerCapture(event.pointerId);
-        hold.current = { pointer: event.pointerId, from: index, y: event.clientY, last: event.clientY, scroller, top: scroller.scrollTop, middle: row.top + row.height / 2 };
+        hold.current = {
+          pointer: event.pointerId,
+          from: index,
+          y: event.clientY,
+          last: event.clientY,
+          scroller,
+          top: scroller.scrollTop,
+          middle: row.top + row.height / 2,
+        };
         setDragged({ from: index, to: index, dy: 0 });
         cancelAnimationFrame(frame.current);
         frame.current = requestAnimationFrame(scroll);

@@ -7,7 +7,13 @@ import { drawSection } from '../../output/section.ts';
 import { useApp } from '../../app/store.ts';
 import { useSize } from '../../app/useSize.ts';
 
-export function RightBuild({ stackId, theme }: { readonly stackId: string; readonly theme: 'dark' | 'light' }): ReactNode {
+export function RightBuild({
+  stackId,
+  theme,
+}: {
+  readonly stackId: string;
+  readonly theme: 'dark' | 'light';
+}): ReactNode {
   const written = useApp((state) => state.whatIf?.written);
   const stack = written?.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
   return written && stack ? <Drawing written={written} stack={stack} theme={theme} /> : null;
@@ -29,7 +35,13 @@ function Drawing({ written, stack, theme }: Props): ReactNode {
   return (
     <div className="right-build">
       <p className="right-build-word">As written</p>
-      <div ref={frame} className="right-build-drawing" role="group" aria-label="Section of the row as written, for comparison" dangerouslySetInnerHTML={html} />
+      <div
+        ref={frame}
+        className="right-build-drawing"
+        role="group"
+        aria-label="Section of the row as written, for comparison"
+        dangerouslySetInnerHTML={html}
+      />
     </div>
   );
 }

@@ -46,11 +46,22 @@ export function SlipSection({ analysis, pivotId }: Props): ReactNode {
   );
 }
 
-function Progress({ state, stop, again }: { readonly state: TableState; readonly stop: () => void; readonly again: () => void }): ReactNode {
+function Progress({
+  state,
+  stop,
+  again,
+}: {
+  readonly state: TableState;
+  readonly stop: () => void;
+  readonly again: () => void;
+}): ReactNode {
   if (state.is === 'running') {
     return (
       <div className="slips-progress">
-        <progress aria-label="Working out the slips" {...(state.total > 0 ? { value: state.done, max: state.total } : {})} />
+        <progress
+          aria-label="Working out the slips"
+          {...(state.total > 0 ? { value: state.done, max: state.total } : {})}
+        />
         <span>{state.total > 0 ? `${state.done} of ${state.total}` : 'Working it out…'}</span>
         <button type="button" className="button button-small" onClick={stop}>
           Stop

@@ -2,7 +2,16 @@
  * The rows of a slip table under their headings, sifted by kind. A tap shows the slipped build.
  */
 import { useState, type ReactNode } from 'react';
-import { wordFeel, wordSlip, wordSlipKind, wordBrief, wordCheck, type Analysis, type SlipKind, type TriedSlip } from '../../../shared/index.ts';
+import {
+  wordFeel,
+  wordSlip,
+  wordSlipKind,
+  wordBrief,
+  wordCheck,
+  type Analysis,
+  type SlipKind,
+  type TriedSlip,
+} from '../../../shared/index.ts';
 import { focusRegion } from '../../app/focus.ts';
 import { countKinds, sortIntoGroups, type SlipGroup } from '../../app/slips.ts';
 import { useApp } from '../../app/store.ts';
@@ -34,7 +43,11 @@ export function SlipTableView({ rows, analysis, hasPivots, children }: Props): R
       <div className="slips-sift">
         <label className="slips-kind">
           <span className="away">Kind of slip</span>
-          <select className="select" value={shownKind ?? ''} onChange={(event) => setKind(kinds.find((entry) => entry.kind === event.target.value)?.kind)}>
+          <select
+            className="select"
+            value={shownKind ?? ''}
+            onChange={(event) => setKind(kinds.find((entry) => entry.kind === event.target.value)?.kind)}
+          >
             <option value="">All kinds ({rows.length})</option>
             {kinds.map((entry) => (
               <option key={entry.kind} value={entry.kind}>
@@ -52,7 +65,12 @@ export function SlipTableView({ rows, analysis, hasPivots, children }: Props): R
   );
 }
 
-function Group({ group, rows, analysis, hasPivots }: Omit<Props, 'children'> & { readonly group: SlipGroup }): ReactNode {
+function Group({
+  group,
+  rows,
+  analysis,
+  hasPivots,
+}: Omit<Props, 'children'> & { readonly group: SlipGroup }): ReactNode {
   const [isWhole, setWhole] = useState(false);
   const [title, text] = HEADINGS[group];
   const shown = isWhole ? rows : rows.slice(0, group === 'not-together' ? 0 : FIRST_ROWS);
@@ -78,14 +96,26 @@ function Group({ group, rows, analysis, hasPivots }: Omit<Props, 'children'> & {
   );
 }
 
-function Row({ row, group, analysis, hasPivots }: { readonly row: TriedSlip; readonly group: SlipGroup; readonly analysis: Analysis; readonly hasPivots: boolean }): ReactNode {
+function Row({
+  row,
+  group,
+  analysis,
+  hasPivots,
+}: {
+  readonly row: TriedSlip;
+  readonly group: SlipGroup;
+  readonly analysis: Analysis;
+  readonly hasPivots: boolean;
+}): ReactNode {
   const act = useApp((state) => state.act);
   const body = (
     <>
       <VerdictMark verdict={row.verdict} />
       <span className="slip-words">
         <span className="slip-title">{wordSlip(row.slip, analysis)}</span>
-        {hasPivots && <span className="slip-pivot">{analysis.pivots.find((pivot) => pivot.id === row.pivot)?.name}</span>}
+        {hasPivots && (
+          <span className="slip-pivot">{analysis.pivots.find((pivot) => pivot.id === row.pivot)?.name}</span>
+        )}
         <span className="slip-brief">{wordBrief(row)}</span>
         {group === 'silent' && <span className="slip-check">{wordCheck(row.check, analysis)}</span>}
         {group === 'telling' && <span className="slip-check">At the bench: {row.bench.map(wordFeel).join(', ')}</span>}

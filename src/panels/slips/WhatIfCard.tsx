@@ -41,7 +41,9 @@ export function WhatIfCard({ whatIf }: { readonly whatIf: WhatIf }): ReactNode {
           ))}
         </ul>
       </section>
-      <p className="card-hint">The weight of an arm and the friction of its faces are estimates; the clamp, gaps and forces are solved.</p>
+      <p className="card-hint">
+        The weight of an arm and the friction of its faces are estimates; the clamp, gaps and forces are solved.
+      </p>
     </>
   );
 }

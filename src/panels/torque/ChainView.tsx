@@ -3,7 +3,14 @@
  * clamps, and each dimension's share of the variance.
  */
 import type { ReactNode } from 'react';
-import { wordChain, wordDimension, wordDimensionLimits, type Analysis, type ChainReport, type ToleranceReport } from '../../../shared/index.ts';
+import {
+  wordChain,
+  wordDimension,
+  wordDimensionLimits,
+  type Analysis,
+  type ChainReport,
+  type ToleranceReport,
+} from '../../../shared/index.ts';
 import { Histogram } from './Histogram.tsx';
 
 interface Props {
@@ -28,9 +35,14 @@ export function ChainView({ chain, report, analysis }: Props): ReactNode {
             .sort((a, b) => b.share - a.share)
             .map(({ dimension, coefficient, share }) => (
               <li key={dimension}>
-                <span className="chain-bar" style={{ width: `${Math.max(1, 100 * share).toFixed(1)}%` }} aria-hidden="true" />
+                <span
+                  className="chain-bar"
+                  style={{ width: `${Math.max(1, 100 * share).toFixed(1)}%` }}
+                  aria-hidden="true"
+                />
                 <span>
-                  {coefficient > 0 ? '+' : '−'} {wordDimension(byId.get(dimension)!, analysis)}, {wordDimensionLimits(byId.get(dimension)!)}: <strong>{Math.round(100 * share)} %</strong>
+                  {coefficient > 0 ? '+' : '−'} {wordDimension(byId.get(dimension)!, analysis)},{' '}
+                  {wordDimensionLimits(byId.get(dimension)!)}: <strong>{Math.round(100 * share)} %</strong>
                 </span>
               </li>
             ))}

@@ -16,7 +16,8 @@ export function CountBar({ counts }: { readonly counts: Readonly<Record<BuildCla
       <ul className="counts-key">
         {BUILD_CLASSES.map((name) => (
           <li key={name}>
-            <span className={`window-swatch build-${name}`} aria-hidden="true" /> <strong>{counts[name].toLocaleString('en-GB')}</strong> {wordBuildClass(name)}
+            <span className={`window-swatch build-${name}`} aria-hidden="true" />{' '}
+            <strong>{counts[name].toLocaleString('en-GB')}</strong> {wordBuildClass(name)}
           </li>
         ))}
       </ul>

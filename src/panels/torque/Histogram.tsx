@@ -29,7 +29,12 @@ export function Histogram({ chain, bins }: Props): ReactNode {
 
 const figure = (value_mm: number): string => Number(value_mm.toFixed(2)).toString().replace('-', '−');
 
-function Drawing({ chain, bins, width_px, scale }: Props & { readonly width_px: number; readonly scale: number }): ReactNode {
+function Drawing({
+  chain,
+  bins,
+  width_px,
+  scale,
+}: Props & { readonly width_px: number; readonly scale: number }): ReactNode {
   const pattern = useId();
   const { sum, limits } = chain;
   // The room on a thread has one limit: nothing.
@@ -43,9 +48,22 @@ function Drawing({ chain, bins, width_px, scale }: Props & { readonly width_px: 
   // Bars as thin as a hair stand without a gap, or they would look like a comb.
   const gap = (bars[0]?.width_px ?? 0) < 5 ? 0 : 1;
   return (
-    <svg width={width_px} height={height} viewBox={`0 0 ${width_px} ${height}`} role="img" aria-label={spoken(chain, bins, low, high)} style={{ fontSize: 14 * scale }}>
+    <svg
+      width={width_px}
+      height={height}
+      viewBox={`0 0 ${width_px} ${height}`}
+      role="img"
+      aria-label={spoken(chain, bins, low, high)}
+      style={{ fontSize: 14 * scale }}
+    >
       <defs>
-        <pattern id={`${pattern}-pinches`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+        <pattern
+          id={`${pattern}-pinches`}
+          width="7"
+          height="7"
+          patternUnits="userSpaceOnUse"
+          patternTransform="rotate(45)"
+        >
           <rect width="7" height="7" className="hist-pinch-field" />
           <path d="M0 0V7" className="hist-pinch-line" />
         </pattern>
@@ -54,8 +72,18 @@ function Drawing({ chain, bins, width_px, scale }: Props & { readonly width_px: 
           <circle cx="3.5" cy="3.5" r="1.8" className="hist-play-dot" />
         </pattern>
       </defs>
-      {low !== undefined && <rect x="0" y={top} width={Math.max(0, axis.at(low))} height={HEIGHT_px} className="hist-beyond" />}
-      {high !== undefined && <rect x={axis.at(high)} y={top} width={Math.max(0, width_px - axis.at(high))} height={HEIGHT_px} className="hist-beyond" />}
+      {low !== undefined && (
+        <rect x="0" y={top} width={Math.max(0, axis.at(low))} height={HEIGHT_px} className="hist-beyond" />
+      )}
+      {high !== undefined && (
+        <rect
+          x={axis.at(high)}
+          y={top}
+          width={Math.max(0, width_px - axis.at(high))}
+          height={HEIGHT_px}
+          className="hist-beyond"
+        />
+      )}
       {bars.flatMap((bar, k) =>
         bar.stacks.map((stack) => (
           <rect
@@ -81,8 +109,24 @@ function Drawing({ chain, bins, width_px, scale }: Props & { readonly width_px: 
       <text x={width_px} y={ground + 10 + 28 * scale} textAnchor="end" className="hist-words">
         {chain.kind === 'room' ? 'room left on the thread, mm' : 'gap of the column, mm'}
       </text>
-      {low !== undefined && <Limit at_px={axis.at(low)} words={`clamps from ${figure(low)}`} top={top} ground={ground} side={axis.at(low) > LABEL_px * scale ? 'left' : 'right'} />}
-      {high !== undefined && <Limit at_px={axis.at(high)} words={`to ${figure(high)}`} top={top} ground={ground} side={width_px - axis.at(high) > LABEL_px * scale ? 'right' : 'left'} />}
+      {low !== undefined && (
+        <Limit
+          at_px={axis.at(low)}
+          words={`clamps from ${figure(low)}`}
+          top={top}
+          ground={ground}
+          side={axis.at(low) > LABEL_px * scale ? 'left' : 'right'}
+        />
+      )}
+      {high !== undefined && (
+        <Limit
+          at_px={axis.at(high)}
+          words={`to ${figure(high)}`}
+          top={top}
+          ground={ground}
+          side={width_px - axis.at(high) > LABEL_px * scale ? 'right' : 'left'}
+        />
+      )}
     </svg>
   );
 }
@@ -100,7 +144,12 @@ function Limit({ at_px, words, top, ground, side }: LimitProps): ReactNode {
   return (
     <g>
       <path d={`M${at_px} ${top - 22}V${ground}`} className="hist-limit" />
-      <text x={at_px + (side === 'left' ? -6 : 6)} y={top - 8} textAnchor={side === 'left' ? 'end' : 'start'} className="hist-words hist-limit-words">
+      <text
+        x={at_px + (side === 'left' ? -6 : 6)}
+        y={top - 8}
+        textAnchor={side === 'left' ? 'end' : 'start'}
+        className="hist-words hist-limit-words"
+      >
         {words}
       </text>
     </g>
@@ -108,8 +157,17 @@ function Limit({ at_px, words, top, ground, side }: LimitProps): ReactNode {
 }
 
 /** The histogram for an ear. */
-function spoken({ kind, sum }: ChainReport, bins: readonly Bin[], low: number | undefined, high: number | undefined): string {
-  const counts = BUILD_CLASSES.map((name) => `${bins.reduce((total, bin) => total + bin.counts[name], 0)} ${wordBuildClass(name)}`).join(', ');
-  const limits = [low === undefined ? '' : `from ${figure(low)} mm`, high === undefined ? '' : `to ${figure(high)} mm`].filter((word) => word !== '').join(' ');
+function spoken(
+  { kind, sum }: ChainReport,
+  bins: readonly Bin[],
+  low: number | undefined,
+  high: number | undefined,
+): string {
+  const counts = BUILD_CLASSES.map(
+    (name) => `${bins.reduce((total, bin) => total + bin.counts[name], 0)} ${wordBuildClass(name)}`,
+  ).join(', ');
+  const limits = [low === undefined ? '' : `from ${figure(low)} mm`, high === undefined ? '' : `to ${figure(high)} mm`]
+    .filter((word) => word !== '')
+    .join(' ');
   return `Histogram of the ${kind === 'room' ? 'room left on the thread' : 'gap'}: middle ${figure(sum.mean_mm)} mm, nearly all within ${figure(sum.rss_mm)} mm of it; clamps ${limits === '' ? 'throughout' : limits}; ${counts}.`;
 }

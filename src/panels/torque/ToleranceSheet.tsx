@@ -4,8 +4,18 @@
  */
 import { useId, useMemo, useRef, useState, type ReactNode } from 'react';
 import {
-  DEFAULT_BUILDS, GENERAL_CLASSES, listDimensions, wordDimension, wordDimensionLimits, wordSampling, wordShims,
-  type Analysis, type Dimension, type GeneralClass, type PivotAnalysis, type ToleranceReport,
+  DEFAULT_BUILDS,
+  GENERAL_CLASSES,
+  listDimensions,
+  wordDimension,
+  wordDimensionLimits,
+  wordSampling,
+  wordShims,
+  type Analysis,
+  type Dimension,
+  type GeneralClass,
+  type PivotAnalysis,
+  type ToleranceReport,
 } from '../../../shared/index.ts';
 import { readTyped } from '../../app/torque.ts';
 import { useTolerance, type ToleranceState } from '../../app/useTolerance.ts';
@@ -33,26 +43,59 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
   const dimensions = useMemo(() => listDimensions(model, pivot.id, { generalClass }), [model, pivot.id, generalClass]);
   const measured = measuredOf(typed, dimensions);
   const isRunning = state.is === 'running';
-  const start = (): void => ask({ pivotId: pivot.id, generalClass, draw, builds, ...(Object.keys(measured.lengths).length > 0 ? { measured_mm: measured.lengths } : {}) });
+  const start = (): void =>
+    ask({
+      pivotId: pivot.id,
+      generalClass,
+      draw,
+      builds,
+      ...(Object.keys(measured.lengths).length > 0 ? { measured_mm: measured.lengths } : {}),
+    });
   return (
     <Dialog title={`How far parts may stray: ${pivot.name}`} isWide onClose={onClose}>
       <div className="tolerance">
         <p>
-          Bearing rings by ISO 492; every other length by the class of ISO 2768-1 chosen here, since the model gives no tolerances. Measured lengths take the place of the written ones.
+          Bearing rings by ISO 492; every other length by the class of ISO 2768-1 chosen here, since the model gives no
+          tolerances. Measured lengths take the place of the written ones.
         </p>
         <div className="tolerance-asks">
-          <Choose word="Class of the other lengths" value={generalClass} onChange={setClass} choices={GENERAL_CLASSES.map((name) => [name, CLASS_WORDS[name]])} />
+          <Choose
+            word="Class of the other lengths"
+            value={generalClass}
+            onChange={setClass}
+            choices={GENERAL_CLASSES.map((name) => [name, CLASS_WORDS[name]])}
+          />
           <Choose
             word="How parts stray"
             value={draw}
             onChange={setDraw}
-            choices={[['bell', 'most near the middle'], ['even', 'anywhere in their limits']]}
+            choices={[
+              ['bell', 'most near the middle'],
+              ['even', 'anywhere in their limits'],
+            ]}
           />
-          <Choose word="Builds" value={String(builds)} onChange={(value) => setBuilds(Number(value))} choices={BUILD_COUNTS.map((count) => [String(count), count.toLocaleString('en-GB')])} />
+          <Choose
+            word="Builds"
+            value={String(builds)}
+            onChange={(value) => setBuilds(Number(value))}
+            choices={BUILD_COUNTS.map((count) => [String(count), count.toLocaleString('en-GB')])}
+          />
         </div>
-        <Measures dimensions={dimensions} typed={typed} wrong={measured.wrong} analysis={analysis} onType={(id, text) => setTyped((known) => ({ ...known, [id]: text }))} />
+        <Measures
+          dimensions={dimensions}
+          typed={typed}
+          wrong={measured.wrong}
+          analysis={analysis}
+          onType={(id, text) => setTyped((known) => ({ ...known, [id]: text }))}
+        />
         <div className="tolerance-go">
-          <button ref={go} type="button" className="button button-main" aria-disabled={isRunning || measured.wrong.size > 0} onClick={() => !isRunning && measured.wrong.size === 0 && start()}>
+          <button
+            ref={go}
+            type="button"
+            className="button button-main"
+            aria-disabled={isRunning || measured.wrong.size > 0}
+            onClick={() => !isRunning && measured.wrong.size === 0 && start()}
+          >
             Build them
           </button>
           <Progress
@@ -90,7 +133,17 @@ function measuredOf(typed: Readonly<Record<string, string>>, dimensions: readonl
   return { lengths, wrong };
 }
 
-function Choose<T extends string>({ word, value, choices, onChange }: { readonly word: string; readonly value: T; readonly choices: readonly (readonly [T, string])[]; readonly onChange: (value: T) => void }): ReactNode {
+function Choose<T extends string>({
+  word,
+  value,
+  choices,
+  onChange,
+}: {
+  readonly word: string;
+  readonly value: T;
+  readonly choices: readonly (readonly [T, string])[];
+  readonly onChange: (value: T) => void;
+}): ReactNode {
   const id = useId();
   return (
     <label className="field" htmlFor={id}>
@@ -128,7 +181,8 @@ function Measures({ dimensions, typed, wrong, analysis, onType }: MeasuresProps)
           .map((dimension) => (
             <label key={dimension.id} className="measure" htmlFor={`measure-${dimension.id}`}>
               <span>
-                {wordDimension(dimension, analysis)} <span className="measure-limits">{wordDimensionLimits(dimension)}</span>
+                {wordDimension(dimension, analysis)}{' '}
+                <span className="measure-limits">{wordDimensionLimits(dimension)}</span>
               </span>
               <input
                 id={`measure-${dimension.id}`}

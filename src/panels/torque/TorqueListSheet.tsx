@@ -3,11 +3,27 @@
  * empty square to tick by hand.
  */
 import { type ReactNode } from 'react';
-import { CAUTIONS, sideWord, torqueList, wordOtherUnits, wordTool, wordTorque, wordTreatment, type Analysis, type TorqueRow } from '../../../shared/index.ts';
+import {
+  CAUTIONS,
+  sideWord,
+  torqueList,
+  wordOtherUnits,
+  wordTool,
+  wordTorque,
+  wordTreatment,
+  type Analysis,
+  type TorqueRow,
+} from '../../../shared/index.ts';
 import { Dialog } from '../Dialog.tsx';
 import { SidePlate, TurnMark } from '../marks.tsx';
 
-export function TorqueListSheet({ analysis, onClose }: { readonly analysis: Analysis; readonly onClose: () => void }): ReactNode {
+export function TorqueListSheet({
+  analysis,
+  onClose,
+}: {
+  readonly analysis: Analysis;
+  readonly onClose: () => void;
+}): ReactNode {
   const { model } = analysis;
   const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
   return (

@@ -3,7 +3,17 @@
  * wanted clamp. Folded away until it is asked for.
  */
 import { useId, useMemo, useState, type ReactNode } from 'react';
-import { benchStack, setUpBench, torqueForClamp, wordFriction, wordLimit, wordShortForm, wordTorqueForClamp, type Analysis, type TorqueCard } from '../../../shared/index.ts';
+import {
+  benchStack,
+  setUpBench,
+  torqueForClamp,
+  wordFriction,
+  wordLimit,
+  wordShortForm,
+  wordTorqueForClamp,
+  type Analysis,
+  type TorqueCard,
+} from '../../../shared/index.ts';
 import { readTyped } from '../../app/torque.ts';
 import { WrenchBox } from './WrenchBox.tsx';
 
@@ -53,15 +63,32 @@ function Fold({ title, children }: { readonly title: string; readonly children: 
 function ClampBox({ card, analysis }: Props): ReactNode {
   const [typed, setTyped] = useState(String(Math.round(card.clamp_N / 100) / 10));
   const id = useId();
-  const bench = useMemo(() => benchStack(setUpBench(analysis.model, analysis.model.pivots.find((pivot) => pivot.id === card.pivotId)!), card.stackId), [analysis, card]);
+  const bench = useMemo(
+    () =>
+      benchStack(
+        setUpBench(analysis.model, analysis.model.pivots.find((pivot) => pivot.id === card.pivotId)!),
+        card.stackId,
+      ),
+    [analysis, card],
+  );
   const clamp_kN = readTyped(typed);
   const isGood = clamp_kN !== undefined && Number.isFinite(clamp_kN) && clamp_kN > 0;
-  const words = useMemo(() => (isGood ? wordTorqueForClamp(torqueForClamp(bench, 1000 * clamp_kN), 1000 * clamp_kN) : ''), [bench, isGood, clamp_kN]);
+  const words = useMemo(
+    () => (isGood ? wordTorqueForClamp(torqueForClamp(bench, 1000 * clamp_kN), 1000 * clamp_kN) : ''),
+    [bench, isGood, clamp_kN],
+  );
   return (
     <div className="boxed">
       <label className="field" htmlFor={id}>
         Clamp on the weakest inner ring, kN
-        <input id={id} className="input" inputMode="decimal" value={typed} aria-invalid={!isGood} onChange={(event) => setTyped(event.target.value)} />
+        <input
+          id={id}
+          className="input"
+          inputMode="decimal"
+          value={typed}
+          aria-invalid={!isGood}
+          onChange={(event) => setTyped(event.target.value)}
+        />
       </label>
       <p role="status">{isGood ? words : 'A force above 0, in kN.'}</p>
     </div>

@@ -26,7 +26,11 @@ export function TurnDrawing({ tightening }: { readonly tightening: Tightening })
         </g>
       )}
       {held && !isFar && turned === 'tip' && <path d={hexagon(40)} className="turn-nut" />}
-      {isOuter(tool) ? <path d={hexagon(33)} className="turn-head" /> : <circle cx={X} cy={Y} r="33" className="turn-head" />}
+      {isOuter(tool) ? (
+        <path d={hexagon(33)} className="turn-head" />
+      ) : (
+        <circle cx={X} cy={Y} r="33" className="turn-head" />
+      )}
       <Recess tool={tool} />
       <path d={`M${X} ${Y} L190 104`} className="turn-wrench" />
       <path d="M164 100.7 L190 104" className="turn-grip" />

@@ -28,16 +28,26 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
       </div>
       <div className="window-bar" aria-hidden="true">
         {strip.zones.map((zone) => (
-          <span key={zone.kind} className={`window-zone zone-${zone.kind}`} style={{ ...place(zone.from), width: share(zone.to - zone.from) }} />
+          <span
+            key={zone.kind}
+            className={`window-zone zone-${zone.kind}`}
+            style={{ ...place(zone.from), width: share(zone.to - zone.from) }}
+          />
         ))}
         <span className="window-needle" style={place(strip.spec)} />
       </div>
       {hasRight && (
         <div className="window-ends" aria-hidden="true">
-          <span className={strip.from! < 0.16 ? 'window-end window-end-after' : 'window-end window-end-before'} style={place(strip.from!)}>
+          <span
+            className={strip.from! < 0.16 ? 'window-end window-end-after' : 'window-end window-end-before'}
+            style={place(strip.from!)}
+          >
             {wordTorque(window.from_Nm!).replace(' N·m', '')}
           </span>
-          <span className={strip.to > 0.84 ? 'window-end window-end-before' : 'window-end window-end-after'} style={place(strip.to)}>
+          <span
+            className={strip.to > 0.84 ? 'window-end window-end-before' : 'window-end window-end-after'}
+            style={place(strip.to)}
+          >
             {wordTorque(window.to_Nm)}
           </span>
         </div>

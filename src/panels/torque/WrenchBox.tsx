@@ -4,7 +4,15 @@
  * What was typed is remembered from pivot to pivot: a mechanic has one wrench in hand.
  */
 import { useId, useState, type ReactNode } from 'react';
-import { adviseWrench, wordAdapter, wordChoice, wordOtherUnits, wordTake, wordTorque, type WrenchAdvice } from '../../../shared/index.ts';
+import {
+  adviseWrench,
+  wordAdapter,
+  wordChoice,
+  wordOtherUnits,
+  wordTake,
+  wordTorque,
+  type WrenchAdvice,
+} from '../../../shared/index.ts';
 import { readTyped } from '../../app/torque.ts';
 
 interface Typed {
@@ -27,7 +35,11 @@ export function WrenchBox({ torque_Nm }: { readonly torque_Nm: number }): ReactN
   return (
     <div className="boxed">
       <label className="choice">
-        <input type="checkbox" checked={typed.hasAdapter} onChange={(event) => change({ hasAdapter: event.target.checked })} />
+        <input
+          type="checkbox"
+          checked={typed.hasAdapter}
+          onChange={(event) => change({ hasAdapter: event.target.checked })}
+        />
         An adapter moves the drive
       </label>
       {typed.hasAdapter && (
@@ -58,7 +70,8 @@ export function WrenchBox({ torque_Nm }: { readonly torque_Nm: number }): ReactN
       ) : (
         <>
           <p className="wrench-set">
-            Set <strong>{wordTorque(advice.setting['N·m'])}</strong> <span>{wordOtherUnits(advice.setting['N·m'])}</span>
+            Set <strong>{wordTorque(advice.setting['N·m'])}</strong>{' '}
+            <span>{wordOtherUnits(advice.setting['N·m'])}</span>
           </p>
           <p role="status">{[wordAdapter(advice), wordTake(advice)].join(' ')}</p>
           <ul className="wrenches">
@@ -74,18 +87,35 @@ export function WrenchBox({ torque_Nm }: { readonly torque_Nm: number }): ReactN
   );
 }
 
-function Length({ word, value, onChange }: { readonly word: string; readonly value: string; readonly onChange: (value: string) => void }): ReactNode {
+function Length({
+  word,
+  value,
+  onChange,
+}: {
+  readonly word: string;
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+}): ReactNode {
   const id = useId();
   return (
     <label className="field" htmlFor={id}>
       {word}
-      <input id={id} className="input" inputMode="decimal" value={value} onChange={(event) => onChange(event.target.value)} />
+      <input
+        id={id}
+        className="input"
+        inputMode="decimal"
+        value={value}
+        onChange={(event) => onChange(event.target.value)}
+      />
     </label>
   );
 }
 
 /** The advice, or in words why there is none. */
-function adviceFor(torque_Nm: number, { hasAdapter, length, adapter, angle_deg }: Typed): WrenchAdvice | { readonly words: string } {
+function adviceFor(
+  torque_Nm: number,
+  { hasAdapter, length, adapter, angle_deg }: Typed,
+): WrenchAdvice | { readonly words: string } {
   if (!hasAdapter) return adviseWrench({ torque_Nm });
   const [length_mm, adapter_mm] = [readTyped(length), readTyped(adapter)];
   if (!((length_mm ?? NaN) > 0)) return { words: 'The wrench’s length from grip mark to drive must be above 0 mm.' };
@@ -93,7 +123,8 @@ function adviceFor(torque_Nm: number, { hasAdapter, length, adapter, angle_deg }
   try {
     return adviseWrench({ torque_Nm, adapter: { length_mm: length_mm!, adapter_mm: adapter_mm!, angle_deg } });
   } catch (error) {
-    if (error instanceof RangeError) return { words: 'Folded back so far the bolt would lie behind the grip: no setting serves.' };
+    if (error instanceof RangeError)
+      return { words: 'Folded back so far the bolt would lie behind the grip: no setting serves.' };
     throw error;
   }
 }

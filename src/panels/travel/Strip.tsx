@@ -12,14 +12,27 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
   const wanted = useApp((state) => state.settings.theme);
   const isDarkSystem = useMedia('(prefers-color-scheme: dark)');
   const theme = wanted === 'auto' ? (isDarkSystem ? 'dark' : 'light') : wanted;
-  const html = useMemo(() => (isOpen ? { __html: drawPoses(travelled, { theme }) ?? '' } : undefined), [isOpen, travelled, theme]);
+  const html = useMemo(
+    () => (isOpen ? { __html: drawPoses(travelled, { theme }) ?? '' } : undefined),
+    [isOpen, travelled, theme],
+  );
   return (
     <details className="travel-fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>Poses side by side</summary>
       {html && (
         <div className="travel-fold-page">
-          <div className="travel-strip" role="group" aria-label="Poses, to scroll sideways" tabIndex={0} dangerouslySetInnerHTML={html} />
-          <button type="button" className="button button-small" onClick={() => save(`${name}-travel.svg`, drawPoses(travelled) ?? '')}>
+          <div
+            className="travel-strip"
+            role="group"
+            aria-label="Poses, to scroll sideways"
+            tabIndex={0}
+            dangerouslySetInnerHTML={html}
+          />
+          <button
+            type="button"
+            className="button button-small"
+            onClick={() => save(`${name}-travel.svg`, drawPoses(travelled) ?? '')}
+          >
             Save the strip for printing
           </button>
         </div>

@@ -29,7 +29,12 @@ export function TravelBar(): ReactNode {
     <div className="travel-bar" role="group" aria-label="Travel">
       <div className="travel-line">
         {isOut ? (
-          <button type="button" className="button button-main" aria-disabled={isRunning} onClick={() => (isRunning ? undefined : letGo())}>
+          <button
+            type="button"
+            className="button button-main"
+            aria-disabled={isRunning}
+            onClick={() => (isRunning ? undefined : letGo())}
+          >
             <Icon name="drop" /> <span className="travel-word">Let go</span>
           </button>
         ) : (
@@ -50,7 +55,12 @@ export function TravelBar(): ReactNode {
           onChange={(event) => slide(event.target.valueAsNumber)}
         />
         {hasShock && (
-          <button type="button" className="button" aria-pressed={isOut} onClick={() => act.setTravel({ ...view, isOut: !isOut })}>
+          <button
+            type="button"
+            className="button"
+            aria-pressed={isOut}
+            onClick={() => act.setTravel({ ...view, isOut: !isOut })}
+          >
             Shock out
           </button>
         )}
@@ -62,7 +72,11 @@ export function TravelBar(): ReactNode {
         <strong>{moment.drive}</strong>
         {moment.rise !== '' && <span>{moment.rise}</span>}
         <span role="status" className={fell === 'hangs' ? 'travel-fell travel-hangs' : 'travel-fell'}>
-          {fell === 'through' ? 'It falls through under its own weight.' : fell === 'hangs' ? 'It hangs: a pivot holds it.' : ''}
+          {fell === 'through'
+            ? 'It falls through under its own weight.'
+            : fell === 'hangs'
+              ? 'It hangs: a pivot holds it.'
+              : ''}
         </span>
       </p>
     </div>

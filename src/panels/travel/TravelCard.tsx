@@ -3,8 +3,23 @@
  */
 import { memo, useMemo, type ReactNode } from 'react';
 import {
-  CAUTIONS, wordDrag, wordFall, wordForce, wordLowPivots, wordMeasure, wordPassing, wordPivotReason, wordPivotTravel, wordPlace, wordTravelFeel, wordTravelFinding, wordTravelVerdict,
-  type Analysis, type Severity, type Travel, type TravelFinding,
+  CAUTIONS,
+  wordDrag,
+  wordFall,
+  wordForce,
+  wordLowPivots,
+  wordMeasure,
+  wordPassing,
+  wordPivotReason,
+  wordPivotTravel,
+  wordPlace,
+  wordTravelFeel,
+  wordTravelFinding,
+  wordTravelVerdict,
+  type Analysis,
+  type Severity,
+  type Travel,
+  type TravelFinding,
 } from '../../../shared/index.ts';
 import { focusPicked } from '../../app/focus.ts';
 import { useApp } from '../../app/store.ts';
@@ -36,7 +51,11 @@ export default memo(function TravelCard({ analysis }: { readonly analysis: Analy
         <h3>{travel.forceCheck_N === undefined ? 'What turns' : 'Which pivots work hardest'}</h3>
         <Ranking travel={travel} analysis={analysis} />
         {low !== '' && <p className="travel-low">{low}</p>}
-        {travel.forceCheck_N !== undefined && <p className="card-hint">Forces for {wordForce(travel.load_N)} upright at the rear axle, a round figure: they grow in step with it.</p>}
+        {travel.forceCheck_N !== undefined && (
+          <p className="card-hint">
+            Forces for {wordForce(travel.load_N)} upright at the rear axle, a round figure: they grow in step with it.
+          </p>
+        )}
       </section>
       {travel.gaps.length > 0 && (
         <details className="travel-fold">
@@ -87,7 +106,13 @@ function Facts({ travel: { shock, rear } }: { readonly travel: Travel }): ReactN
   );
 }
 
-function Findings({ findings, analysis }: { readonly findings: readonly TravelFinding[]; readonly analysis: Analysis }): ReactNode {
+function Findings({
+  findings,
+  analysis,
+}: {
+  readonly findings: readonly TravelFinding[];
+  readonly analysis: Analysis;
+}): ReactNode {
   if (findings.length === 0) return null;
   return (
     <ul className="findings">
@@ -127,7 +152,11 @@ function FreeCheck({ travelled, analysis }: { readonly travelled: Travelled; rea
             <strong>{words.title}.</strong> {words.text}
           </p>
           {!view && (
-            <button type="button" className="button button-small" onClick={() => act.setTravel({ share: 1, isOut: true })}>
+            <button
+              type="button"
+              className="button button-small"
+              onClick={() => act.setTravel({ share: 1, isOut: true })}
+            >
               Take the shock out and lift it
             </button>
           )}
@@ -167,7 +196,13 @@ function Ranking({ travel, analysis }: { readonly travel: Travel; readonly analy
                 focusPicked();
               }}
             >
-              {isLoaded && <span className="travel-rank-bar" style={{ width: `${Math.max(1, (100 * work.work_Nrad) / hardest).toFixed(1)}%` }} aria-hidden="true" />}
+              {isLoaded && (
+                <span
+                  className="travel-rank-bar"
+                  style={{ width: `${Math.max(1, (100 * work.work_Nrad) / hardest).toFixed(1)}%` }}
+                  aria-hidden="true"
+                />
+              )}
               <span className="travel-rank-words">
                 <span>{wordPlace(analysis.model, work.pivot)}</span>
                 <span className="travel-rank-numbers">{wordPivotTravel(work, travel.load_N)}</span>

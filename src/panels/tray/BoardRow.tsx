@@ -3,7 +3,16 @@
  * goes and what else it could be.
  */
 import { memo, type ReactNode } from 'react';
-import { nearestLookAlike, wordDifference, wordReadingSizes, wordTrayRow, type Analysis, type Candidate, type Tray, type TrayRow } from '../../../shared/index.ts';
+import {
+  nearestLookAlike,
+  wordDifference,
+  wordReadingSizes,
+  wordTrayRow,
+  type Analysis,
+  type Candidate,
+  type Tray,
+  type TrayRow,
+} from '../../../shared/index.ts';
 import type { Draft, FieldTrouble } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { drawnPart, STANDING_WORDS, standingOf } from '../../app/trayWords.ts';
@@ -23,14 +32,27 @@ interface Props {
   readonly lead_mm: number;
 }
 
-export const BoardRow = memo(function BoardRow({ draft, number, row, troubles, tray, analysis, scale, lead_mm }: Props): ReactNode {
+export const BoardRow = memo(function BoardRow({
+  draft,
+  number,
+  row,
+  troubles,
+  tray,
+  analysis,
+  scale,
+  lead_mm,
+}: Props): ReactNode {
   const { hand, unfolded, unfold, takeInHand } = useTray();
   const isOpen = unfolded === draft.key;
   const name = draft.texts.label ?? `No. ${number}`;
   if (!row) {
     return (
       <li className={troubles ? 'board-row board-row-bad' : 'board-row'} data-held={hand === draft.key}>
-        <button type="button" className="board-button" onClick={() => takeInHand(draft.key, troubles?.find(({ field }) => field !== 'kind')?.field as undefined)}>
+        <button
+          type="button"
+          className="board-button"
+          onClick={() => takeInHand(draft.key, troubles?.find(({ field }) => field !== 'kind')?.field as undefined)}
+        >
           <span className="board-picture" />
           <span className="board-words">
             <span className="board-name">{name}</span>
@@ -40,7 +62,9 @@ export const BoardRow = memo(function BoardRow({ draft, number, row, troubles, t
                 {words}
               </span>
             ))}
-            <span className="tray-soft">{troubles ? 'Tap to put it right; nothing typed is lost.' : 'Tap to measure it.'}</span>
+            <span className="tray-soft">
+              {troubles ? 'Tap to put it right; nothing typed is lost.' : 'Tap to measure it.'}
+            </span>
           </span>
         </button>
       </li>
@@ -50,10 +74,23 @@ export const BoardRow = memo(function BoardRow({ draft, number, row, troubles, t
   const part = drawnPart(row, tray);
   const alike = lookAlikeOf(row, tray);
   const ghost = alike?.other.part;
-  const svg = part && drawPart({ part, scale, lead_mm, ...(ghost ? { ghost } : {}), ...(alike?.telling ? { telling: alike.telling.name } : {}) });
+  const svg =
+    part &&
+    drawPart({
+      part,
+      scale,
+      lead_mm,
+      ...(ghost ? { ghost } : {}),
+      ...(alike?.telling ? { telling: alike.telling.name } : {}),
+    });
   return (
     <li className="board-row" data-standing={standing} data-held={hand === draft.key}>
-      <button type="button" className="board-button" aria-expanded={isOpen} onClick={() => unfold(isOpen ? undefined : draft.key)}>
+      <button
+        type="button"
+        className="board-button"
+        aria-expanded={isOpen}
+        onClick={() => unfold(isOpen ? undefined : draft.key)}
+      >
         <span className="board-picture">{svg !== undefined && <Drawing svg={svg} />}</span>
         <span className="board-words">
           <span className="board-name">
@@ -66,7 +103,11 @@ export const BoardRow = memo(function BoardRow({ draft, number, row, troubles, t
           {standing !== 'nothing' && (
             <span className="board-standing">
               {STANDING_WORDS[standing]}
-              {row.alternatives.length > 0 ? `: or ${row.alternatives.length === 1 ? 'another part' : `one of ${row.alternatives.length} others`}` : row.byElimination ? ', by elimination' : ''}
+              {row.alternatives.length > 0
+                ? `: or ${row.alternatives.length === 1 ? 'another part' : `one of ${row.alternatives.length} others`}`
+                : row.byElimination
+                  ? ', by elimination'
+                  : ''}
             </span>
           )}
           {alike?.telling && (
@@ -76,7 +117,9 @@ export const BoardRow = memo(function BoardRow({ draft, number, row, troubles, t
           )}
         </span>
       </button>
-      {isOpen && <RowDetail draft={draft} row={row} tray={tray} analysis={analysis} said={wordReadingSizes(row.reading)} />}
+      {isOpen && (
+        <RowDetail draft={draft} row={row} tray={tray} analysis={analysis} said={wordReadingSizes(row.reading)} />
+      )}
     </li>
   );
 });

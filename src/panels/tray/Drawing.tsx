@@ -3,6 +3,17 @@
  */
 import { memo, type ReactNode } from 'react';
 
-export const Drawing = memo(function Drawing({ svg, className }: { readonly svg: string; readonly className?: string }): ReactNode {
-  return <span className={className === undefined ? 'drawing-box' : `drawing-box ${className}`} dangerouslySetInnerHTML={{ __html: svg }} />;
+export const Drawing = memo(function Drawing({
+  svg,
+  className,
+}: {
+  readonly svg: string;
+  readonly className?: string;
+}): ReactNode {
+  return (
+    <span
+      className={className === undefined ? 'drawing-box' : `drawing-box ${className}`}
+      dangerouslySetInnerHTML={{ __html: svg }}
+    />
+  );
 });

@@ -23,7 +23,17 @@ export function Entry({ sorted, analysis }: Props): ReactNode {
   const draft = drafts.find(({ key }) => key === hand);
   return (
     <section className="tray-entry" aria-label="Part in the hand">
-      {draft ? <DraftEntry key={draft.key} draft={draft} number={drafts.indexOf(draft) + 1} sorted={sorted} analysis={analysis} /> : <EmptyHand />}
+      {draft ? (
+        <DraftEntry
+          key={draft.key}
+          draft={draft}
+          number={drafts.indexOf(draft) + 1}
+          sorted={sorted}
+          analysis={analysis}
+        />
+      ) : (
+        <EmptyHand />
+      )}
     </section>
   );
 }
@@ -32,7 +42,11 @@ function EmptyHand(): ReactNode {
   const { drafts, add } = useTray();
   return (
     <div className="tray-begin">
-      <p className="tray-begin-words">{drafts.length === 0 ? 'Take a loose part, say what it is, measure what you can. One size is often enough.' : 'Take the next part, or tap one on the tray to measure more of it.'}</p>
+      <p className="tray-begin-words">
+        {drafts.length === 0
+          ? 'Take a loose part, say what it is, measure what you can. One size is often enough.'
+          : 'Take the next part, or tap one on the tray to measure more of it.'}
+      </p>
       <button type="button" className="button button-main" onClick={add}>
         Add a part
       </button>
@@ -40,7 +54,12 @@ function EmptyHand(): ReactNode {
   );
 }
 
-function DraftEntry({ draft, number, sorted, analysis }: { readonly draft: Draft; readonly number: number } & Props): ReactNode {
+function DraftEntry({
+  draft,
+  number,
+  sorted,
+  analysis,
+}: { readonly draft: Draft; readonly number: number } & Props): ReactNode {
   const { field, unit, takeInHand, setKind, goTo, add, remove } = useTray();
   const box = useRef<HTMLDivElement>(null);
   const fields = shownFields(draft);
@@ -50,7 +69,8 @@ function DraftEntry({ draft, number, sorted, analysis }: { readonly draft: Draft
   const isChoosing = draft.kind === undefined && active === undefined;
 
   useEffect(() => {
-    if (active !== undefined) box.current?.querySelector<HTMLInputElement>(`[data-field='${active}']`)?.focus({ preventScroll: false });
+    if (active !== undefined)
+      box.current?.querySelector<HTMLInputElement>(`[data-field='${active}']`)?.focus({ preventScroll: false });
   }, [active]);
 
   const step = (): void => {
@@ -97,7 +117,16 @@ function DraftEntry({ draft, number, sorted, analysis }: { readonly draft: Draft
         <>
           <div className="tray-fields">
             {fields.map((name) => (
-              <FieldRow key={name} draft={draft} field={name} unit={unit} isActive={name === active} isWrong={troubles.some((one) => one.field === name)} model={analysis.model} onNext={step} />
+              <FieldRow
+                key={name}
+                draft={draft}
+                field={name}
+                unit={unit}
+                isActive={name === active}
+                isWrong={troubles.some((one) => one.field === name)}
+                model={analysis.model}
+                onNext={step}
+              />
             ))}
             <button type="button" className="button tray-off" onClick={() => remove(draft.key)}>
               Take off
@@ -105,7 +134,9 @@ function DraftEntry({ draft, number, sorted, analysis }: { readonly draft: Draft
           </div>
           <div className="tray-hand">
             <Guess draft={draft} active={active} sorted={sorted} />
-            {active !== undefined && active !== 'label' && active !== 'slides' && <NumberPad draft={draft} field={active} onNext={step} onAnother={add} />}
+            {active !== undefined && active !== 'label' && active !== 'slides' && (
+              <NumberPad draft={draft} field={active} onNext={step} onAnother={add} />
+            )}
             {(active === undefined || active === 'label' || active === 'slides') && (
               <div className="pad-ends">
                 <button type="button" className="pad-key pad-next" onClick={step}>
@@ -124,12 +155,23 @@ function DraftEntry({ draft, number, sorted, analysis }: { readonly draft: Draft
 }
 
 /** How the active size is taken, and what the part can be so far, said at every key. */
-function Guess({ draft, active, sorted }: { readonly draft: Draft; readonly active: Field | undefined; readonly sorted: SortedDrafts }): ReactNode {
+function Guess({
+  draft,
+  active,
+  sorted,
+}: {
+  readonly draft: Draft;
+  readonly active: Field | undefined;
+  readonly sorted: SortedDrafts;
+}): ReactNode {
   const at = sorted.rowOf.get(draft.key);
   const row = at === undefined ? undefined : sorted.tray.rows[at];
   const troubles = sorted.troubles.get(draft.key) ?? [];
   const kind = draft.kind;
-  const picture = useMemo(() => (kind === undefined || active === undefined ? undefined : pictureOf(kind, active)), [kind, active]);
+  const picture = useMemo(
+    () => (kind === undefined || active === undefined ? undefined : pictureOf(kind, active)),
+    [kind, active],
+  );
   return (
     <div className="tray-guess">
       {picture !== undefined && <Drawing svg={picture} className="tray-guess-picture" />}
@@ -143,7 +185,11 @@ function Guess({ draft, active, sorted }: { readonly draft: Draft; readonly acti
               <StandingMark standing={standingOf(row)} />
               <p>
                 <strong>{wordTrayRow(row, sorted.tray).title}</strong>
-                {row.alternatives.length > 0 ? `, or ${row.alternatives.length === 1 ? 'another' : `one of ${row.alternatives.length} more`}` : row.isSure ? '' : `: ${STANDING_WORDS[standingOf(row)].toLowerCase()}`}
+                {row.alternatives.length > 0
+                  ? `, or ${row.alternatives.length === 1 ? 'another' : `one of ${row.alternatives.length} more`}`
+                  : row.isSure
+                    ? ''
+                    : `: ${STANDING_WORDS[standingOf(row)].toLowerCase()}`}
               </p>
             </>
           ) : (

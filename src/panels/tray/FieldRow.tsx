@@ -21,7 +21,13 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
   const { type, goTo } = useTray();
   const text = draft.texts[field] ?? '';
   const id = `field-${draft.key}-${field}`;
-  const isBare = field === 'turns' || field === 'count' || field === 'label' || field === 'drive' || field === 'slides' || (field === 'thread' && /^m/i.test(text.trim()));
+  const isBare =
+    field === 'turns' ||
+    field === 'count' ||
+    field === 'label' ||
+    field === 'drive' ||
+    field === 'slides' ||
+    (field === 'thread' && /^m/i.test(text.trim()));
   const suffix = isBare ? '' : `, ${field === 'pitch' ? 'mm' : unit}`;
   return (
     <div className={isActive ? 'tray-field tray-field-active' : 'tray-field'} data-wide={field === 'slides'}>
@@ -30,7 +36,16 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
         {suffix}
       </label>
       {field === 'slides' ? (
-        <select id={id} data-field={field} className="select tray-slides" value={text} aria-invalid={isWrong} aria-describedby={isWrong ? `guess-${draft.key}` : undefined} onFocus={() => goTo(field)} onChange={(event) => type(draft.key, field, event.target.value)}>
+        <select
+          id={id}
+          data-field={field}
+          className="select tray-slides"
+          value={text}
+          aria-invalid={isWrong}
+          aria-describedby={isWrong ? `guess-${draft.key}` : undefined}
+          onFocus={() => goTo(field)}
+          onChange={(event) => type(draft.key, field, event.target.value)}
+        >
           <option value="">not tried</option>
           {axlesOf(model, text).map(({ value, word }) => (
             <option key={value} value={value}>
@@ -67,8 +82,16 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
 
 /** Axles a ring can have been tried on: those of the list, and labelled ones of the tray. */
 function axlesOf(model: LinkageModel, chosen: string): readonly { readonly value: string; readonly word: string }[] {
-  const listed = Object.entries(model.parts).flatMap(([id, part]) => ('shank' in part ? [{ value: id, word: part.name }] : []));
-  const labelled = useTray.getState().drafts.flatMap(({ kind, texts }) => (texts.label !== undefined && kind !== undefined && ['axle', 'bolt', 'screw', 'sleeve'].includes(kind) ? [{ value: texts.label, word: `“${texts.label}” of this tray` }] : []));
+  const listed = Object.entries(model.parts).flatMap(([id, part]) =>
+    'shank' in part ? [{ value: id, word: part.name }] : [],
+  );
+  const labelled = useTray
+    .getState()
+    .drafts.flatMap(({ kind, texts }) =>
+      texts.label !== undefined && kind !== undefined && ['axle', 'bolt', 'screw', 'sleeve'].includes(kind)
+        ? [{ value: texts.label, word: `“${texts.label}” of this tray` }]
+        : [],
+    );
   const all = [...listed, ...labelled];
   return chosen === '' || all.some(({ value }) => value === chosen) ? all : [...all, { value: chosen, word: chosen }];
 }

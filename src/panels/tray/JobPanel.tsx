@@ -32,7 +32,11 @@ export function JobPanel({ sorted, analysis }: Props): ReactNode {
             Check the fit with these sizes
           </button>
           <div role="alert">
-            {refused.length > 0 && <p className="tray-trouble">The model contradicts itself with: {refused.join('; ')}. Nothing was changed.</p>}
+            {refused.length > 0 && (
+              <p className="tray-trouble">
+                The model contradicts itself with: {refused.join('; ')}. Nothing was changed.
+              </p>
+            )}
           </div>
         </section>
       )}

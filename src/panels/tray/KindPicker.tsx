@@ -7,7 +7,9 @@ import type { PartKindName } from '../../app/tray.ts';
 import { KIND_HINTS, KIND_SAMPLES, KINDS } from '../../app/trayWords.ts';
 import { Drawing } from './Drawing.tsx';
 
-const PICTURES: ReadonlyMap<PartKindName, string> = new Map(KINDS.map(({ kind }) => [kind, drawPart({ part: KIND_SAMPLES[kind], scale: 2.25 })]));
+const PICTURES: ReadonlyMap<PartKindName, string> = new Map(
+  KINDS.map(({ kind }) => [kind, drawPart({ part: KIND_SAMPLES[kind], scale: 2.25 })]),
+);
 
 interface Props {
   readonly onPick: (kind: PartKindName) => void;

@@ -37,7 +37,10 @@ export default function MatPlace({ analysis }: { readonly analysis: Analysis }):
           <header className="mat-head">
             <p className="mat-name">{analysis.model.name}: sorting mat</p>
             <Drawing svg={BAR} />
-            <p className="mat-words">This bar must measure {SCALE_BAR_mm} mm. If it does not, the printer has scaled the page: lay nothing on it.</p>
+            <p className="mat-words">
+              This bar must measure {SCALE_BAR_mm} mm. If it does not, the printer has scaled the page: lay nothing on
+              it.
+            </p>
           </header>
           {rows.map((row) => (
             <Row key={row.id} row={row} />

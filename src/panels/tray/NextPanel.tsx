@@ -24,7 +24,11 @@ export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactN
       <div className="tray-next-words">
         <h3>{title}</h3>
         <p>{text}</p>
-        <button type="button" className="button button-main" onClick={() => takeInHand(keyOf[next.row], fieldOfNext(next.name))}>
+        <button
+          type="button"
+          className="button button-main"
+          onClick={() => takeInHand(keyOf[next.row], fieldOfNext(next.name))}
+        >
           Enter it
         </button>
       </div>

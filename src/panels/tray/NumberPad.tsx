@@ -43,7 +43,13 @@ export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode
             {key}
           </button>
         ))}
-        <button type="button" className="pad-key" onClick={() => press(',')} aria-label="Comma" aria-disabled={isWhole && field === 'count'}>
+        <button
+          type="button"
+          className="pad-key"
+          onClick={() => press(',')}
+          aria-label="Comma"
+          aria-disabled={isWhole && field === 'count'}
+        >
           ,
         </button>
         <button type="button" className="pad-key" onClick={() => press('0')}>

@@ -50,7 +50,10 @@ export function PasteSheet({ onClose }: { readonly onClose: () => void }): React
     const result = readReadings(text);
     const found = result.ok ? (model ? checkReadings(result, model) : []) : result.problems;
     if (!result.ok || found.length > 0) return setProblems(found);
-    if (drafts.length + result.readings.length > MOST_DRAFTS) return setRemark(`A tray holds ${MOST_DRAFTS} loose parts; there is room for ${MOST_DRAFTS - drafts.length} more.`);
+    if (drafts.length + result.readings.length > MOST_DRAFTS)
+      return setRemark(
+        `A tray holds ${MOST_DRAFTS} loose parts; there is room for ${MOST_DRAFTS - drafts.length} more.`,
+      );
     addReadings(result.readings);
     keptText = '';
     onClose();
@@ -58,13 +61,20 @@ export function PasteSheet({ onClose }: { readonly onClose: () => void }): React
   return (
     <Dialog title="Paste a table" isWide onClose={onClose}>
       <p className="lead">
-        A header row with the unit in each column of lengths (mm or in), then a row a part. Tabs, semicolons or commas part the cells; decimals take a point or a comma. A bore may read “slides on” and an axle’s
-        name.
+        A header row with the unit in each column of lengths (mm or in), then a row a part. Tabs, semicolons or commas
+        part the cells; decimals take a point or a comma. A bore may read “slides on” and an axle’s name.
       </p>
       <pre className="tray-example">{EXAMPLE}</pre>
       <label className="tray-paste">
         <span>Table</span>
-        <textarea className="tray-text" rows={8} spellCheck={false} value={text} onChange={(event) => change(event.target.value)} placeholder="Paste here" />
+        <textarea
+          className="tray-text"
+          rows={8}
+          spellCheck={false}
+          value={text}
+          onChange={(event) => change(event.target.value)}
+          placeholder="Paste here"
+        />
       </label>
       <div className="choices">
         <button type="button" className="button button-main" onClick={take} aria-disabled={text.trim() === ''}>
@@ -72,7 +82,12 @@ export function PasteSheet({ onClose }: { readonly onClose: () => void }): React
         </button>
         <label className="button tray-file">
           Open a file
-          <input type="file" className="away" accept=".csv,.tsv,.txt,.json,text/csv,text/plain,application/json" onChange={(event) => void read(event.target.files?.[0])} />
+          <input
+            type="file"
+            className="away"
+            accept=".csv,.tsv,.txt,.json,text/csv,text/plain,application/json"
+            onChange={(event) => void read(event.target.files?.[0])}
+          />
         </label>
       </div>
       <div role="alert" className="tray-problems">
@@ -80,7 +95,9 @@ export function PasteSheet({ onClose }: { readonly onClose: () => void }): React
         {problems.length > 0 && <p>Nothing was put on the tray yet:</p>}
         <ul>
           {problems.slice(0, 30).map((problem) => (
-            <li key={`${problem.row} ${problem.code} ${problem.field} ${problem.met}`}>{wordReadingProblem(problem)}</li>
+            <li key={`${problem.row} ${problem.code} ${problem.field} ${problem.met}`}>
+              {wordReadingProblem(problem)}
+            </li>
           ))}
         </ul>
         {problems.length > 30 && <p>… and {problems.length - 30} more.</p>}

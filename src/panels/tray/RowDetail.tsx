@@ -3,7 +3,17 @@
  * the stage.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
-import { placesOf, wordAlternative, wordPartPlace, wordTrayRow, wordWorn, type Analysis, type PartPlace, type Tray, type TrayRow } from '../../../shared/index.ts';
+import {
+  placesOf,
+  wordAlternative,
+  wordPartPlace,
+  wordTrayRow,
+  wordWorn,
+  type Analysis,
+  type PartPlace,
+  type Tray,
+  type TrayRow,
+} from '../../../shared/index.ts';
 import { useApp } from '../../app/store.ts';
 import type { Draft } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';

@@ -30,23 +30,40 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
             </label>
           ))}
         </div>
-        <p className="card-hint">It counts for numbers without a unit. Numbers already on the tray are read anew: set it before you measure.</p>
+        <p className="card-hint">
+          It counts for numbers without a unit. Numbers already on the tray are read anew: set it before you measure.
+        </p>
       </fieldset>
       <fieldset className="sheet-part">
         <legend>Doubt of a reading, ± mm</legend>
         <div className="choices">
           {DOUBTS.map((known) => (
-            <button key={known} type="button" className="button" aria-pressed={given === Number(known)} onClick={() => setDoubt(known)}>
+            <button
+              key={known}
+              type="button"
+              className="button"
+              aria-pressed={given === Number(known)}
+              onClick={() => setDoubt(known)}
+            >
               {known.replace('.', ',')}
             </button>
           ))}
           <label className="tray-doubt">
             <span>Other</span>
-            <input className="tray-input" inputMode="decimal" value={doubt} aria-invalid={isBad} aria-describedby="doubt-words" onChange={(event) => setDoubt(event.target.value)} />
+            <input
+              className="tray-input"
+              inputMode="decimal"
+              value={doubt}
+              aria-invalid={isBad}
+              aria-describedby="doubt-words"
+              onChange={(event) => setDoubt(event.target.value)}
+            />
           </label>
         </div>
         <p className="card-hint" id="doubt-words">
-          {isBad ? 'Give a number from 0,001 to 2; until then 0,05 serves.' : 'About 95 readings in 100 lie within it. A workshop caliper in a steady hand: 0,05.'}
+          {isBad
+            ? 'Give a number from 0,001 to 2; until then 0,05 serves.'
+            : 'About 95 readings in 100 lie within it. A workshop caliper in a steady hand: 0,05.'}
         </p>
       </fieldset>
       <section className="sheet-part">
