@@ -13,11 +13,12 @@ import {
   type DriveTool,
   type LinkageModel,
   type Member,
-  type Part,
   type PartOf,
   type Stack,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
+
+type Shanked = PartOf<'axle'> | PartOf<'bolt'> | PartOf<'screw'> | PartOf<'sleeve'>;
 
 const fleet = demoModels();
 const bikes = fleet.filter((model) => model.wheel && model.shock).map((model) => [model.id, model] as const);
@@ -129,12 +130,7 @@ describe('a linkage that could be sprung', () => {
 describe('parts that could be bought and measured', () => {
   /** Corner circle of a hexagon over its flats. */
   const CORNERS = 2 / Math.sqrt(3);
-  const wallAt = (
-    part: Exclude<Part, PartOf<'bearing'>> & { head?: unknown },
-    drive: DriveTool,
-    where: 'head' | 'tip',
-  ): number => {
-    const shanked = part as PartOf<'axle'>;
+  const wallAt = (shanked: Shanked, drive: DriveTool, where: 'head' | 'tip'): number => {
     const corner = drive.size_mm * CORNERS;
     const minor = metricThread(shanked.thread).minorDiameter_mm;
     if (where === 'tip') return (minor - corner) / 2;
@@ -152,7 +148,7 @@ describe('parts that could be bought and measured', () => {
     (_, model, variant) => {
       for (const stack of stacksOf(analyse(model, variant === undefined ? {} : { variant }).model)) {
         const parts = analyse(model, variant === undefined ? {} : { variant }).model.parts;
-        const axle = parts[stack.axle] as PartOf<'axle'>;
+        const axle = parts[stack.axle] as Shanked;
         for (const where of ['head', 'tip'] as const) {
           const drive = stack.drives[where];
           if (drive?.tool === 'hex-key')
@@ -161,7 +157,7 @@ describe('parts that could be bought and measured', () => {
         const receiver = parts[stack.receiver];
         const drive = stack.drives.receiver;
         if (receiver && receiver.kind !== 'nut' && drive?.tool === 'hex-key') {
-          expect(wallAt(receiver as PartOf<'screw'>, drive, 'head'), stack.id).toBeGreaterThanOrEqual(2);
+          expect(wallAt(receiver as Shanked, drive, 'head'), stack.id).toBeGreaterThanOrEqual(2);
         }
         if (receiver?.kind === 'nut' && drive?.tool === 'spanner') {
           expect(drive.size_mm / receiver.outside_mm, `${stack.id} spanner`).toBeGreaterThan(0.82);
@@ -231,7 +227,7 @@ describe('a fleet that teaches one thing at a time', () => {
 
   /** What is special about a stack: at most one thing a pivot, and each thing somewhere in the fleet. */
   const featuresOf = (model: LinkageModel, stack: Stack): string[] => {
-    const axle = model.parts[stack.axle] as PartOf<'axle'>;
+    const axle = model.parts[stack.axle] as Shanked;
     const shanks = axle.shank.filter(
       ({ diameter_mm }) => diameter_mm > axle.thread.size_mm + 0.5 || axle.kind === 'sleeve',
     );
