@@ -51,27 +51,25 @@ describe('chains from the model', () => {
     }
   });
 
-  it('hand-worked: the rocker of skarn-140, 52 between its shoulders, 7 + 38 + 7 between its bearings', () => {
+  it('hand-worked: the rocker of skarn-140, 55 between its shoulders, 6.5 + 39.5 + 9 between its bearings', () => {
     const span = benchOf(skarn, 'rocker-frame').chains.find(({ kind }) => kind === 'span')!;
-    expect(span.terms.map(({ coefficient, nominal_mm }) => coefficient * nominal_mm)).toEqual([52, -7, -38, -7]);
-    // ISO 2768-1 f: ±0.15 for 52 and 38, ±0.1 for 7. Root of the sum of squares 0.065.
+    expect(span.terms.map(({ coefficient, nominal_mm }) => coefficient * nominal_mm)).toEqual([55, -6.5, -39.5, -9]);
+    // ISO 2768-1 f: ±0.15 for 55 and 39.5, ±0.1 for 6.5 and 9. Root of the sum of squares 0.065.
     expect(span.sum.worstHigh_mm).toBeCloseTo(0.5, 12);
     expect(span.sum.rss_mm).toBeCloseTo(Math.sqrt(0.065), 12);
     expect(span.isOneBoss).toBe(false);
   });
 
-  it('hand-worked: the column of skarn-140’s lower link, two bearings of 7 +0/−0.12 in it', () => {
-    const span = benchOf(skarn, 'lower-frame').chains.find(
-      ({ kind, member }) => kind === 'span' && member === 'lower-link',
-    )!;
-    expect(span.gap_mm).toBeCloseTo(53.5 - 4 - 7 - 30 - 7 - 5.5, 12);
+  it('hand-worked: the column of skarn-140’s swingarm, two bearings of 7 +0/−0.12 in it', () => {
+    const span = benchOf(skarn, 'main').chains.find(({ kind, member }) => kind === 'span' && member === 'swingarm')!;
+    expect(span.gap_mm).toBeCloseTo(47 - 2.5 - 7 - 28 - 7 - 2.5, 12);
     expect(span.sum.mean_mm).toBeCloseTo(0.12, 12);
     // 0.15 + 0.05 + 0.06 + 0.1 + 0.06 + 0.05 about the mean.
     expect(span.sum.worstLow_mm).toBeCloseTo(0.12 - 0.47, 12);
   });
 
   it('the frame’s shell: tube against the shoulders on both sides, in one boss', () => {
-    const spans = benchOf(skarn, 'lower-frame').chains.filter(({ kind }) => kind === 'span');
+    const spans = benchOf(skarn, 'main').chains.filter(({ kind }) => kind === 'span');
     expect(spans.find(({ member }) => member === 'frame')).toMatchObject({ isOneBoss: true, gap_mm: 0 });
   });
 });
@@ -140,8 +138,8 @@ describe('the quick build against the same build made from a changed model', () 
 describe('sampled builds', () => {
   test.each([
     { pivot: 'rocker-frame', seed: 1 },
-    { pivot: 'lower-frame', seed: 2 },
-    { pivot: 'shock-lower', seed: 3 },
+    { pivot: 'main', seed: 2 },
+    { pivot: 'shock-frame', seed: 3 },
   ])('chains spread as root-sum-square says: $pivot, seed $seed', ({ pivot, seed }) => {
     const bench = benchOf(skarn, pivot);
     const builds = 3000;
@@ -170,7 +168,7 @@ describe('sampled builds', () => {
   });
 
   it('the same seed gives the same builds, another seed others', () => {
-    const bench = benchOf(skarn, 'lower-frame', { generalClass: 'm' });
+    const bench = benchOf(skarn, 'main', { generalClass: 'm' });
     const [first, again, other] = [5, 5, 6].map((seed) => sampleAll(bench, { builds: 600, seed, chunk: 7 }));
     expect(again).toEqual(first);
     expect(other!.sideLoad_N.mean).not.toBe(first!.sideLoad_N.mean);
@@ -178,7 +176,7 @@ describe('sampled builds', () => {
   });
 
   it('sees the bike from the other side and moved along its axis alike', () => {
-    const pivot = 'lower-frame';
+    const pivot = 'main';
     const options = { generalClass: 'm' } as const;
     const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map(
       (model) => sampleAll(benchOf(model, pivot, options), { builds: 4000 }).counts,
@@ -191,9 +189,9 @@ describe('sampled builds', () => {
   });
 
   it('blames the dimensions that decide: tube and shoulders of the shell', () => {
-    const { blame } = sampleAll(benchOf(skarn, 'lower-frame', { generalClass: 'm' }), { builds: 4000 });
+    const { blame } = sampleAll(benchOf(skarn, 'main', { generalClass: 'm' }), { builds: 4000 });
     expect(new Set(blame.slice(0, 2).map(({ dimension }) => dimension))).toEqual(
-      new Set(['lower-frame/tube:length', 'frame/lower-link:between-seats']),
+      new Set(['main/tube:length', 'frame/main:between-seats']),
     );
     expect(blame[0]!.share + blame[1]!.share).toBeGreaterThan(0.9);
   });
@@ -239,7 +237,10 @@ describe('sampled builds', () => {
 describe('tolerances the model gives', () => {
   it('stand before the class, for a ring, a seat and a span', () => {
     const data = structuredClone(skarn);
-    data.parts['rocker-cone'] = { ...data.parts['rocker-cone']!, length_tol_mm: 0.02 } as (typeof data.parts)[string];
+    data.parts['rocker-cone-short'] = {
+      ...data.parts['rocker-cone-short']!,
+      length_tol_mm: 0.02,
+    } as (typeof data.parts)[string];
     const rocker = data.members['rocker']!;
     rocker.span_tol_mm = 0.08;
     rocker.bores['frame-left']!.seats![0]!.depth_tol_mm = 0.03;
@@ -257,7 +258,7 @@ describe('tolerances the model gives', () => {
 
 describe('limits of a span', () => {
   it('beyond them the build no longer clamps, within them it does', () => {
-    for (const pivot of ['lower-frame', 'rocker-frame', 'shock-lower']) {
+    for (const pivot of ['main', 'rocker-frame', 'shock-frame']) {
       const bench = benchOf(skarn, pivot);
       for (const chain of bench.chains.filter(({ kind }) => kind === 'span')) {
         const limits = spanLimits(bench, chain)!;
@@ -281,22 +282,22 @@ describe('limits of a span', () => {
 describe('measured lengths and shims', () => {
   const SPAN = 'rocker-frame:bearing-left~bearing-right';
   it('a measured length takes the nominal’s place, with the calliper’s doubt', () => {
-    const dimension = listDimensions(skarn, 'rocker-frame', { measured_mm: { 'cone-left': 6.6 } }).find(
+    const dimension = listDimensions(skarn, 'rocker-frame', { measured_mm: { 'cone-left': 6.1 } }).find(
       ({ basis }) => basis === 'measured',
     )!;
     expect(dimension.id).toBe('rocker-frame/cone-left:length');
     expect([dimension.nominal_mm + dimension.lower_mm, dimension.nominal_mm + dimension.upper_mm]).toEqual(
-      [6.58, 6.62].map((value) => expect.closeTo(value, 12)),
+      [6.08, 6.12].map((value) => expect.closeTo(value, 12)),
     );
   });
 
   it('a short column takes a shim where it bears on spacer and boss, never beside a bearing', () => {
-    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 6.38 } });
+    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 5.28 } });
     const advice = adviseShims(bench, SPAN);
     expect(advice).toMatchObject({ what: 'shim', ring: { bore_mm: 15, outside_mm: 21 }, becomes: 'clamps' });
-    expect(advice.gap_mm).toBeCloseTo(0.62, 9);
-    expect(advice.thicknesses_mm).toEqual([0.6]);
-    // 61902: the inner ring's face is safe up to 18.3 mm across; the shim is 21 wide and its seal begins there.
+    expect(advice.gap_mm).toBeCloseTo(1.22, 9);
+    expect(advice.thicknesses_mm).toEqual([0.6, 0.6]);
+    // 6002: the inner ring's face ends at 18.3 mm across; the shim is 21 wide and its seal begins there.
     for (const place of advice.places) {
       const beside = place.between.some((id) => id.includes('bearing'));
       expect(place.refusal).toBe(beside ? 'on-seal' : undefined);
@@ -305,24 +306,24 @@ describe('measured lengths and shims', () => {
   });
 
   it('where every place is beside a bearing no shim is advised, but the right spacer is', () => {
-    const bench = benchOf(skarn, 'lower-frame', { measured_mm: { 'lower-frame/tube:length': 29.4 } });
-    const advice = adviseShims(bench, 'lower-frame:bearing-left~bearing-right');
+    const bench = benchOf(skarn, 'main', { measured_mm: { 'main/tube:length': 27.4 } });
+    const advice = adviseShims(bench, 'main:bearing-left~bearing-right');
     expect(advice.what).toBe('spacer');
     expect(advice.now).toBe('pinches');
     expect(advice.places.every(({ refusal }) => refusal === 'on-seal')).toBe(true);
-    expect(advice.spacers).toMatchObject([{ replaces: 'lower-frame/tube', length_mm: 30, becomes: 'clamps' }]);
+    expect(advice.spacers).toMatchObject([{ replaces: 'main/tube', length_mm: 28, becomes: 'clamps' }]);
     // The outer span is short by the same tube: a shim there would leave the bearings pressed together.
-    expect(adviseShims(bench, 'lower-frame:link-left~link-right').what).toBe('spacer');
+    expect(adviseShims(bench, 'main:arm-left~arm-right').what).toBe('spacer');
   });
 
   it('a column that is too long takes a shorter spacer: no shim shortens it', () => {
-    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.6 } });
+    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.1 } });
     const advice = adviseShims(bench, SPAN);
     expect(advice.what).toBe('spacer');
     expect(advice.thicknesses_mm).toBeUndefined();
     expect(advice.spacers.map(({ replaces, length_mm }) => [replaces, length_mm])).toEqual([
-      ['rocker-frame/cone-left', 7],
-      ['rocker-frame/cone-right', 6.4],
+      ['rocker-frame/cone-left', 6.5],
+      ['rocker-frame/cone-right', 8.4],
     ]);
   });
 
@@ -332,20 +333,20 @@ describe('measured lengths and shims', () => {
       parts: {
         ...skarn.parts,
         'cone-thin': {
-          ...skarn.parts['rocker-cone']!,
+          ...skarn.parts['rocker-cone-long']!,
           name: 'Thin cone',
-          length_mm: 6.4,
+          length_mm: 8.4,
         } as LinkageModel['parts'][string],
       },
     };
-    const bench = benchOf(listed, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.6 } });
+    const bench = benchOf(listed, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.1 } });
     expect(
       adviseShims(bench, SPAN).spacers.find(({ replaces }) => replaces === 'rocker-frame/cone-right'),
-    ).toMatchObject({ part: 'cone-thin', length_mm: 6.4 });
+    ).toMatchObject({ part: 'cone-thin', length_mm: 8.4 });
   });
 
   it('a span that fits is left alone, and only spans are mended', () => {
-    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.02 } });
+    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 6.52 } });
     expect(adviseShims(bench, SPAN).what).toBe('none');
     expect(() => adviseShims(bench, 'rocker-frame:room')).toThrow(
       /span is rocker-frame:room, allowed: rocker-frame:bearing-left~bearing-right/,
@@ -353,8 +354,8 @@ describe('measured lengths and shims', () => {
   });
 
   it('the measured model says what the build said: a tube 0.6 mm short side-loads the shell’s bearings', () => {
-    const model = measuredModel(skarn, 'lower-frame', { tube: 29.4 });
-    const codes = judge(model, model.pivots.find(({ id }) => id === 'lower-frame')!)
+    const model = measuredModel(skarn, 'main', { tube: 27.4 });
+    const codes = judge(model, model.pivots.find(({ id }) => id === 'main')!)
       .findings.filter(({ severity }) => severity === 'stop')
       .map(({ code }) => code);
     expect(codes).toContain('bearing-side-loaded');
@@ -362,19 +363,19 @@ describe('measured lengths and shims', () => {
   });
 
   it('refuses a length that cannot be that part’s', () => {
-    expect(() => measuredModel(skarn, 'lower-frame', { tube: 3 })).toThrow(/within 3 mm of the nominal 30 mm/);
-    expect(() => listDimensions(skarn, 'nowhere')).toThrow(/pivot is nowhere, allowed: lower-frame/);
+    expect(() => measuredModel(skarn, 'main', { tube: 3 })).toThrow(/within 3 mm of the nominal 28 mm/);
+    expect(() => listDimensions(skarn, 'nowhere')).toThrow(/pivot is nowhere, allowed: main/);
   });
 
   it('the report is plain data', () => {
-    const run = checkTolerances(skarn, { pivotId: 'lower-frame', builds: 200, measured_mm: { tube: 29.9 } });
+    const run = checkTolerances(skarn, { pivotId: 'main', builds: 200, measured_mm: { tube: 27.9 } });
     let step = run.next();
     while (step.done !== true) step = run.next();
     const report = step.value;
     expect(JSON.parse(JSON.stringify(report))).toEqual(report);
     expect(report.shims.map(({ chainId }) => chainId)).toEqual([
-      'lower-frame:link-left~link-right',
-      'lower-frame:bearing-left~bearing-right',
+      'main:arm-left~arm-right',
+      'main:bearing-left~bearing-right',
     ]);
     for (const chain of report.chains) expect(chain.terms.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
   });
