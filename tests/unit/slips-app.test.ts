@@ -9,11 +9,13 @@ import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+const holt = MODELS.find(({ id }) => id === 'holt-120')!;
+const fjordside = MODELS.find(({ id }) => id === 'fjordside-150')!;
 const written = analyse(skarn);
-const rows = slips(skarn, { pivot: 'lower-frame' });
-const TURNED = 'turned:lower-frame/cone-left';
+const rows = slips(skarn, { pivot: 'rocker-frame' });
+const TURNED = 'turned:rocker-frame/cone-left';
 
-function start(hash = '#pivot=lower-frame', analysis: Analysis = written): turn.AppState {
+function start(hash = '#pivot=rocker-frame', analysis: Analysis = written): turn.AppState {
   const empty = turn.firstState(USUAL_SETTINGS, 'missing');
   return {
     ...empty,
@@ -71,23 +73,23 @@ describe('a what-if', () => {
     expect(looked.whatIf!.row.slip.id).toBe(TURNED);
     expect(looked.opened!.analysis).not.toBe(written);
     expect(turn.pivotOf(looked)!.verdict).toBe('faulty');
-    expect(turn.stackOf(looked)!.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(false);
+    expect(turn.stackOf(looked)!.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(true);
     const back = through(looked, turn.leaveWhatIf);
     expect(back.whatIf).toBeUndefined();
     expect(back.opened!.analysis).toBe(written);
   });
 
   test('one slip after another starts from the written build each time', () => {
-    const second = through(start(), tryTurned, (state) => turn.tryWhatIf(state, 'turned:lower-frame/cone-right'));
+    const second = through(start(), tryTurned, (state) => turn.tryWhatIf(state, 'turned:rocker-frame/cone-right'));
     const stack = turn.stackOf(second)!;
-    expect(stack.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(true);
-    expect(stack.items.find(({ rowId }) => rowId === 'cone-right')!.turned).toBe(true);
+    expect(stack.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(false);
+    expect(stack.items.find(({ rowId }) => rowId === 'cone-right')!.turned).toBe(false);
     expect(second.whatIf!.written).toBe(written);
   });
 
   test.each([
     ['Escape', turn.goBack],
-    ['another pivot', (state: turn.AppState) => turn.pickPivot(state, 'trunnion')],
+    ['another pivot', (state: turn.AppState) => turn.pickPivot(state, 'main')],
     ['the whole bike', (state: turn.AppState) => turn.pickPivot(state, undefined)],
     ['back to the bench', turn.backToBench],
     ['a step', (state: turn.AppState) => turn.stepBy(state, 1)],
@@ -98,7 +100,7 @@ describe('a what-if', () => {
   });
 
   test('picking a part of it does not, and Escape then lets go of the part first', () => {
-    const picked = through(start(), tryTurned, (state) => turn.select(state, 'lower-frame/cone-left'));
+    const picked = through(start(), tryTurned, (state) => turn.select(state, 'rocker-frame/cone-left'));
     expect(picked.whatIf).toBeDefined();
     const once = through(picked, turn.goBack);
     expect(once.selectedId).toBeUndefined();
@@ -106,18 +108,22 @@ describe('a what-if', () => {
   });
 
   test('there is none of what cannot be put together, of an unknown slip, or of another pivot’s', () => {
-    const shut = start('#pivot=shock-lower');
-    expect(trySlipId(written, 'shock-lower', 'wrong-side:shock-lower')!.assembly.goes).toBe('no');
-    expect(through(shut, (state) => turn.tryWhatIf(state, 'wrong-side:shock-lower')).whatIf).toBeUndefined();
+    const whole = analyse(holt);
+    const shut = start('#pivot=main', whole);
+    expect(trySlipId(whole, 'main', 'wrong-side:main')!.assembly.goes).toBe('no');
+    expect(through(shut, (state) => turn.tryWhatIf(state, 'wrong-side:main')).whatIf).toBeUndefined();
     expect(through(shut, (state) => turn.tryWhatIf(state, 'no-such:slip')).whatIf).toBeUndefined();
     expect(through(shut, tryTurned).whatIf).toBeUndefined();
   });
 
   test('keeps the variant it was made from', () => {
-    const first = analyse(skarn, { variant: 'first-year' });
-    const looked = through(start('#pivot=lower-frame', first), tryTurned);
-    expect(looked.opened!.analysis.variant).toBe('first-year');
-    expect(turn.routeOf(looked).variant).toBe('first-year');
+    const second = analyse(fjordside, { variant: 'second-series' });
+    const looked = through(start('#pivot=seatstay-rocker', second), (state) =>
+      turn.tryWhatIf(state, 'left-out:seatstay-rocker/outer-left'),
+    );
+    expect(looked.whatIf).toBeDefined();
+    expect(looked.opened!.analysis.variant).toBe('second-series');
+    expect(turn.routeOf(looked).variant).toBe('second-series');
   });
 
   test('opening another model forgets it', () => {
@@ -133,8 +139,8 @@ describe('its address', () => {
   test('leads there and back, two at once included', () => {
     for (const id of [
       TURNED,
-      'left-out:lower-frame/tube',
-      'two:left-out:lower-frame/cone-left+turned:lower-frame/cone-right',
+      'left-out:rocker-frame/cone-right',
+      'two:left-out:rocker-frame/cone-left+turned:rocker-frame/cone-right',
     ]) {
       const looked = through(start(), (state) => turn.tryWhatIf(state, id));
       expect(looked.whatIf!.row.slip.id).toBe(id);
@@ -155,9 +161,9 @@ describe('its address', () => {
   });
 
   test('an address that names no such slip opens its pivot all the same', () => {
-    for (const slip of ['no-such:slip', 'wrong-side:shock-lower', '<script>', 'x'.repeat(900)]) {
-      const opened = start(`#pivot=lower-frame&slip=${encodeURIComponent(slip)}`);
-      expect(opened.pivotId).toBe('lower-frame');
+    for (const slip of ['no-such:slip', 'wrong-side:nowhere', '<script>', 'x'.repeat(900)]) {
+      const opened = start(`#pivot=rocker-frame&slip=${encodeURIComponent(slip)}`);
+      expect(opened.pivotId).toBe('rocker-frame');
       expect(opened.whatIf).toBeUndefined();
     }
   });
@@ -165,7 +171,7 @@ describe('its address', () => {
 
 test('the right build beside it has ids of its own, stands clear of it, and is otherwise the same', () => {
   for (const view of ['three-quarter', 'above'] as const) {
-    const pivot = written.pivots.find(({ id }) => id === 'lower-frame')!;
+    const pivot = written.pivots.find(({ id }) => id === 'rocker-frame')!;
     const beside = besideOf(pivot, view);
     const radius = Math.max(
       ...pivot.stacks.flatMap(({ items }) =>

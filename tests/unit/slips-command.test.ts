@@ -9,7 +9,8 @@ import { demoModels, withRow } from '../bench/models.ts';
 
 const MODELS = demoModels();
 const rig = MODELS.find(({ id }) => id === 'class-rig')!;
-const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+const holt = MODELS.find(({ id }) => id === 'holt-120')!;
+const fjordside = MODELS.find(({ id }) => id === 'fjordside-150')!;
 
 function run(model: LinkageModel, options: Options): { code: number; out: string } {
   const said: string[] = [];
@@ -45,9 +46,9 @@ describe('slips --json', () => {
   });
 
   test('--pivot keeps to one pivot, --two adds the pairs', () => {
-    const singles = json(skarn, { pivot: 'trunnion' });
-    expect(new Set(singles.map(({ pivot }) => pivot))).toEqual(new Set(['trunnion']));
-    const both = json(skarn, { pivot: 'trunnion', two: true });
+    const singles = json(holt, { pivot: 'shock-rocker' });
+    expect(new Set(singles.map(({ pivot }) => pivot))).toEqual(new Set(['shock-rocker']));
+    const both = json(holt, { pivot: 'shock-rocker', two: true });
     expect(
       both
         .filter(({ kind }) => kind !== 'two')
@@ -58,12 +59,12 @@ describe('slips --json', () => {
   });
 
   test('--variant is the variant’s build', () => {
-    const base = json(skarn, { pivot: 'lower-frame' }).find(({ kind }) => kind === 'under-tightened')!;
-    const first = json(skarn, { pivot: 'lower-frame', variant: 'first-year' }).find(
+    const base = json(fjordside, { pivot: 'seatstay-rocker' }).find(({ kind }) => kind === 'under-tightened')!;
+    const second = json(fjordside, { pivot: 'seatstay-rocker', variant: 'second-series' }).find(
       ({ kind }) => kind === 'under-tightened',
     )!;
-    expect(base.title).toContain('8 N·m instead of 16 N·m');
-    expect(first.title).toContain('7.5 N·m instead of 15 N·m');
+    expect(base.title).toContain('6 N·m instead of 12 N·m');
+    expect(second.title).toContain('7 N·m instead of 14 N·m');
   });
 });
 
@@ -74,13 +75,13 @@ describe('slips as text', () => {
     expect(out).toContain('It is the only way.');
     expect(out.indexOf('Silent: ')).toBeGreaterThan(0);
     expect(out.indexOf('Silent: ')).toBeLessThan(out.indexOf('The others, worst first'));
-    expect(out).toMatch(/Count the tray: tapered spacer, 6 mm is left over/);
+    expect(out).toMatch(/Count the tray: tapered spacer, 5 mm is left over/);
     expect(out).toContain('qualified mechanic');
   });
 
   test('a wrong written build gives exit code 1', () => {
     const wrong = withRow(rig, 'rig-axle', (row) =>
-      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)),
+      row.map((entry) => (entry.id === 'taper-left' ? { ...entry, turned: false } : entry)),
     );
     expect(run(wrong, {}).code).toBe(1);
   });
