@@ -125,9 +125,11 @@ describe('a moment', () => {
 
   test('tells stroke, rise and what each pivot has turned', () => {
     const moment = momentOf(travelled, { share: 1, isOut: false });
+    const { turn_deg } = travelled.travel.pivots.find(({ pivot }) => pivot === 'rocker-frame')!;
+    const turned = `${Math.round(turn_deg)}°`;
     expect(moment.drive).toBe('55.0 mm of 55 mm stroke');
-    expect(moment.rise).toMatch(/^axle 139\.\d mm up$/);
-    expect(moment.picture.pivotWords['rocker-frame']).toBe('52°');
+    expect(moment.rise).toBe(`axle ${travelled.travel.rear!.rise_mm.toFixed(1)} mm up`);
+    expect(moment.picture.pivotWords['rocker-frame']).toBe(turned);
     expect(moment.picture.hidden.size).toBe(0);
     expect(moment.picture.sweep).toEqual([]);
     expect(momentOf(travelled, { share: 0, isOut: false }).rise).toBe('axle 0.0 mm up');
@@ -137,29 +139,31 @@ describe('a moment', () => {
     const { pose, pivotPlaces } = momentOf(travelled, { share: 0.7, isOut: false }).picture;
     expect(pose['frame']).toEqual({ x_mm: 0, y_mm: 0, angle_rad: 0 });
     for (const { id, x_mm, y_mm } of skarn.pivots.filter(({ id: pivot }) =>
-      ['lower-frame', 'rocker-frame', 'shock-lower'].includes(pivot),
+      ['main', 'rocker-frame', 'shock-frame'].includes(pivot),
     )) {
       expect(pivotPlaces[id]).toEqual({ x_mm, y_mm });
     }
-    expect(pivotPlaces['rocker-swingarm']!.y_mm).toBeGreaterThan(
-      skarn.pivots.find(({ id }) => id === 'rocker-swingarm')!.y_mm + 10,
+    expect(pivotPlaces['seatstay-rocker']!.y_mm).toBeGreaterThan(
+      skarn.pivots.find(({ id }) => id === 'seatstay-rocker')!.y_mm + 10,
     );
   });
 
   test('with the shock out its halves and its own pivots are gone', () => {
     const { hidden } = momentOf(travelled, { share: 0.5, isOut: true }).picture;
-    expect([...hidden].sort()).toEqual(['shock-body', 'shock-lower', 'shock-shaft', 'trunnion'].sort());
-    expect(pivotLabels(analysis, { hidden }).map(({ id }) => id)).not.toContain('pivot trunnion');
+    expect([...hidden].sort()).toEqual(['shock-body', 'shock-frame', 'shock-rocker', 'shock-shaft'].sort());
+    expect(pivotLabels(analysis, { hidden }).map(({ id }) => id)).not.toContain('pivot shock-rocker');
   });
 
   test('labels say the angle, alone where there is no room for the name', () => {
     const { pivotPlaces, pivotWords } = momentOf(travelled, { share: 1, isOut: false }).picture;
     const full = pivotLabels(analysis, { pivotPlaces, pivotWords }).find(({ id }) => id === 'pivot rocker-frame')!;
-    expect(full.text).toBe('Rocker to frame 52°');
+    const { turn_deg } = travelled.travel.pivots.find(({ pivot }) => pivot === 'rocker-frame')!;
+    const turned = `${Math.round(turn_deg)}°`;
+    expect(full.text).toBe(`Rocker to frame ${turned}`);
     const brief = pivotLabels(analysis, { pivotPlaces, pivotWords, isBrief: true }).find(
       ({ id }) => id === 'pivot rocker-frame',
     )!;
-    expect(brief).toMatchObject({ text: '52°', spoken: 'Rocker to frame 52°' });
+    expect(brief).toMatchObject({ text: turned, spoken: `Rocker to frame ${turned}` });
     expect(pivotLabels(analysis).find(({ id }) => id === 'pivot rocker-frame')!.text).toBe('Rocker to frame');
   });
 

@@ -111,19 +111,19 @@ describe('with drag', () => {
     expect(wordDrag(own, faulty)).toMatch(
       /^Rocker to frame: about \d+\.\d N·m, an arm is pressed by the clamp column$/,
     );
-    expect(wordDrag(drags.find(({ pivot }) => pivot === 'lower-frame')!, faulty)).toMatch(/its seals alone$/);
+    expect(wordDrag(drags.find(({ pivot }) => pivot === 'main')!, faulty)).toMatch(/its seals alone$/);
   });
 
   test('a pinched shock eye is not felt: the shock is out', () => {
-    const faulty = withRow(skarn, 'shock-lower', (row) => row.filter(({ id }) => id !== 'tube'));
+    const faulty = withRow(skarn, 'shock-frame', (row) => row.filter(({ id }) => id !== 'tube'));
     const drags = pivotDrags(analyse(faulty));
-    expect(drags.find(({ pivot }) => pivot === 'shock-lower')!.drag_Nm).toBeGreaterThan(1);
+    expect(drags.find(({ pivot }) => pivot === 'shock-frame')!.drag_Nm).toBeGreaterThan(1);
     expect(fall(runShock(faulty, 31)!, drags).isFree).toBe(true);
   });
 
   test('a spacer left out between two inner rings loads them sideways, and that drags', () => {
-    const faulty = withRow(skarn, 'lower-frame', (row) => row.filter(({ id }) => id !== 'tube'));
-    const own = pivotDrags(analyse(faulty)).find(({ pivot }) => pivot === 'lower-frame')!;
+    const faulty = withRow(skarn, 'main', (row) => row.filter(({ id }) => id !== 'tube'));
+    const own = pivotDrags(analyse(faulty)).find(({ pivot }) => pivot === 'main')!;
     expect(own.cause).toMatchObject({ kind: 'side-load' });
   });
 });
