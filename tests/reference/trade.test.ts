@@ -122,7 +122,7 @@ describe('a tapered spacer turns its small face to a bearing', () => {
       ];
     }),
   );
-  test('there are such spacers', () => expect(cones.length).toBeGreaterThan(6));
+  test('there are such spacers', () => expect(cones.length).toBeGreaterThan(5));
   test.each(cones)('%s', (_, small, large, part) => {
     expect(small.length).toBeGreaterThan(0);
     expect(large).toEqual([]);

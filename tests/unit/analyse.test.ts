@@ -151,7 +151,7 @@ interface Fastened {
 }
 const isInMember = ({ stack }: Fastened): boolean => stack.receiver.includes('/');
 const steps = ({ axle }: Fastened): number[] => axle.shank.map((cylinder) => cylinder.diameter_mm);
-/** The threaded end is thinner than the shank on every axle; only what lies before it makes an axle stepped or waisted. */
+/** The threaded end is thinner than the shank on every axle; only what lies before it makes an axle stepped. */
 const FASTENINGS: Readonly<Record<string, (fastened: Fastened) => boolean>> = {
   'headed axle with a nut': ({ axle, receiver }) => axle.kind === 'axle' && receiver?.kind === 'nut',
   'headed axle into a threaded lug of the frame': (own) =>
@@ -169,10 +169,6 @@ const FASTENINGS: Readonly<Record<string, (fastened: Fastened) => boolean>> = {
   },
   'stepped axle': (own) =>
     steps(own).length > 2 && steps(own).every((diameter, k, all) => k === 0 || diameter < all[k - 1]!),
-  'waisted axle': (own) =>
-    steps(own).some(
-      (diameter, k, all) => k > 0 && k < all.length - 1 && diameter < all[k - 1]! && diameter < all[k + 1]!,
-    ),
   'drive socket in the threaded tip': ({ stack }) =>
     stack.turned === 'tip' && stack.drives.tip !== undefined && stack.drives.head === undefined,
 };

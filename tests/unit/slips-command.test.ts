@@ -63,8 +63,11 @@ describe('slips --json', () => {
     const second = json(fjordside, { pivot: 'seatstay-rocker', variant: 'second-series' }).find(
       ({ kind }) => kind === 'under-tightened',
     )!;
-    expect(base.title).toContain('6 N·m instead of 12 N·m');
-    expect(second.title).toContain('7 N·m instead of 14 N·m');
+    const stack = fjordside.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === 'seatstay-rocker')!;
+    const changed = fjordside.variants![0]!.stacks['seatstay-rocker']!.torque_Nm!;
+    expect(changed).not.toBe(stack.torque_Nm);
+    expect(base.title).toContain(`${stack.torque_Nm / 2} N·m instead of ${stack.torque_Nm} N·m`);
+    expect(second.title).toContain(`${changed / 2} N·m instead of ${changed} N·m`);
   });
 });
 
