@@ -22,17 +22,7 @@ import {
   type Plan,
   type StepMotion,
 } from '../../shared/index.ts';
-import {
-  bodyOf,
-  HOME,
-  itemShapes,
-  pose,
-  slices,
-  Space,
-  toolBody,
-  type Posed,
-  type Shape,
-} from '../../shared/order/bodies.ts';
+import { bodyOf, HOME, pose, slices, Space, toolBody, type Posed, type Shape } from '../../shared/order/bodies.ts';
 import { Course, pathIn, TOUCH_mm, alongAxle, inPlane } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
 import { swingRoom_rad } from '../../shared/order/swing-room.ts';
