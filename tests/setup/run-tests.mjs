@@ -1,8 +1,7 @@
 // `npm test`: the type check, formatter and linter beside the build, then every test, against the build where a browser
 // drives it. Arguments go on to vitest (`npm test -- --project core`, `npm test -- tests/unit/clamp`).
-// Ends with one line, `N passed, N failed`; a type error, a line
-// that formatter or linter would have otherwise, a failed build, a test file that does not load or an error outside any test counts as one failure each. Exit 0 only if something ran and
-// nothing failed.
+// Ends with one line, `N passed, N failed`; a type error, what formatter or linter find, a failed build, a test file that
+// does not load or an error outside any test counts as one failure each. Exit 0 only if something ran and nothing failed.
 
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
