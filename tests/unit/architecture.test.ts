@@ -247,6 +247,14 @@ describe('what is written', () => {
     expect(WRITTEN.filter((file) => promise.test(textOf(file)))).toEqual([]);
   });
 
+  test('waits for signals alone, and tries nothing twice', () => {
+    const wait = new RegExp(
+      ['waitFor' + 'Timeout', 'retry' + ':', 'retries' + ':', 'skip' + 'If', 'test\\.(only|skip|todo|fails)'].join('|'),
+    );
+    const specs = TESTS.filter((file) => !file.startsWith('tests/bench/'));
+    expect(specs.filter((file) => wait.test(textOf(file)))).toEqual([]);
+  });
+
   test('lets nothing pass a check without a reason', () => {
     const pass = new RegExp(
       ['biome-ignore', 'eslint-disable', 'oxlint-disable', '@ts-(ignore|expect-error|nocheck)'].join('|'),
