@@ -127,7 +127,7 @@ describe('clamp, by its own check', () => {
       if (Math.max(...result.contact_N) > 0.9 * pull) closed++;
     }
     // The instances are worth solving: most of their columns close and carry the pull.
-    expect(closed).toBeGreaterThan(60);
+    expect(closed).toBeGreaterThan(0.6 * SEEDS.length);
   });
 
   test('the same problem gives the same bits', () => {
