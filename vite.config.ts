@@ -2,6 +2,7 @@
 // The page lives in src/ so that the top level stays short; everything it needs is bundled, and
 // every address in the build is relative, so that the built folder works from any path.
 
+import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
@@ -50,6 +51,8 @@ export default defineConfig({
   },
   test: {
     passWithNoTests: false,
+    // A spec waits for its browser most of the time, and the core fills the wait.
+    maxWorkers: availableParallelism() + 1,
     projects: [
       {
         test: {
@@ -57,7 +60,10 @@ export default defineConfig({
           root: here,
           environment: 'node',
           include: ['tests/unit/**/*.test.{ts,tsx}', 'tests/reference/**/*.test.ts'],
+          globalSetup: ['tests/setup/command-line.ts'],
           testTimeout: 30_000,
+          // No test file changes what another sees: each module is loaded once a worker.
+          isolate: false,
         },
       },
       {
@@ -66,9 +72,7 @@ export default defineConfig({
           root: here,
           environment: 'node',
           include: ['tests/browser/**/*.spec.ts'],
-          // One software-rendered page at a time, and only after the core has had both cores.
-          fileParallelism: false,
-          sequence: { groupOrder: 1 },
+          globalSetup: ['tests/browser/served.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
         },

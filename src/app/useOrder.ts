@@ -76,7 +76,7 @@ export function useOwnSteps(
   jobs: readonly string[] | undefined,
 ): Worked<Jobs['order-own']['given']> {
   const name = jobs?.join(' ') ?? '';
-  // eslint-disable-next-line react-hooks/exhaustive-deps -- the same jobs in a new list ask for the same.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the same jobs in a new list ask for the same.
   const asked = useMemo(() => jobs && { ...ofBuild(analysis), jobs }, [analysis, name]);
   return useWorked('order-own', analysis, name, asked);
 }

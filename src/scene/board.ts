@@ -82,7 +82,8 @@ export class Board {
       const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
       show(element, box !== undefined);
       if (box && 'turn_deg' in box) element.style.setProperty('--turn', `${box.turn_deg.toFixed(0)}deg`);
-      if (box) element.style.transform = `translate(${box.left.toFixed(1)}px, ${(box.top + clear.top).toFixed(1)}px)`;
+      // Whole pixels: a browser draws a moved layer's words as sharp as where they first stood, and softer between pixels.
+      if (box) element.style.transform = `translate(${Math.round(box.left)}px, ${Math.round(box.top + clear.top)}px)`;
     }
     for (const [id, line] of this.lines) drawLine(line, placed.get(id), clear.top);
     for (const one of lifted) {

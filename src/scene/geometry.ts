@@ -61,7 +61,7 @@ const pool = new Map<string, Shared>();
 
 /** A geometry shared by all that name the same key; freed when the last of them is gone. */
 export function useGeometry(key: string, build: () => BufferGeometry): BufferGeometry {
-  // Only the key tells one content from another: `build` is a new function each time.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only the key tells one content from another, `build` is new each time.
   const shared = useMemo(() => take(key, build), [key]);
   useEffect(() => {
     // A strict double mount frees and asks again: the entry is put back under its key.

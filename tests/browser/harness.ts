@@ -1,13 +1,12 @@
-// Opens the built app in a real browser for the specs of this folder: one preview server on a free
-// loopback port and one browser per spec file, one fresh browser context per `openApp`. Nothing
-// leaves the machine: the browser resolves no name but 127.0.0.1, and what a page tried is kept.
-// The browser and its flags come from .cache/browser.json, written by the set-up.
-
-import { existsSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
+/**
+ * Opens the built app in a real browser for the specs of this folder: one page a spec file for each kind of device, used
+ * again by the next test once everything the last one left is gone. What a page tried outside this machine is kept.
+ *
+ * Server and browsers are those of `served.ts`, shared by all specs; a script outside vitest starts its own.
+ */
 import axeCore from 'axe-core';
-import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
-import { preview, type PreviewServer } from 'vite';
+import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from 'playwright-core';
+import { browserNote, serve, type Served } from './served.ts';
 
 /** How a page is opened; sizes in CSS pixels. */
 export interface Opening {
@@ -25,6 +24,10 @@ export interface Opening {
   stillness?: boolean;
   /** Device pixels per CSS pixel; 1 if left out, since the software renderer pays for each. */
   density?: number;
+  /** A page of its own, for a test that changes what every later load of the page would meet. */
+  isOwn?: boolean;
+  /** Its timers and frames also come when the test says so, by `letPass`; a page of its own. */
+  hasClock?: boolean;
 }
 
 /** One opened page, and what it should not have done. */
@@ -48,48 +51,87 @@ export interface Barrier {
   targets: string[];
 }
 
-interface BrowserNote {
-  path: string;
-  from: string;
-  args: string[];
-  env: Record<string, string>;
-}
-
-const top = fileURLToPath(new URL('../..', import.meta.url));
-const noWebGL = ['--disable-3d-apis'];
-const noOutside = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1';
-
 // fiber 9.8.2 logs it on every start; of what a page can say, no other line is let through.
 const clockRemark = /^THREE\.Clock: This module has been deprecated/;
 // The graphics driver of the browser packed for npm remarks on a screenshot's own reading back.
 const packedDriverRemark = /^\[\.WebGL-\w+\]GL Driver Message .*GPU stall due to ReadPixels/;
 
-let server: Promise<PreviewServer> | undefined;
-const browsers = new Map<boolean, Promise<Browser>>();
+/** A page that is opened again and again; `heard` is who listens to it now. */
+interface Kept {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  readonly session: CDPSession;
+  heard: { readonly noise: string[]; readonly outside: string[] };
+  /** While a test has it. One that ran out of time may have it still: the next test then gets another page. */
+  isBusy: boolean;
+}
 
-/** Opens the built app in a fresh context and loads it; does not wait until it is ready. */
+let own: ReturnType<typeof serve> | undefined;
+const browsers = new Map<boolean, Promise<Browser>>();
+const pages = new Map<string, Promise<Kept>>();
+
+/** Opens the built app as if for the first time and loads it; does not wait until it is ready. */
 export async function openApp(opening: Opening): Promise<OpenedApp> {
-  const origin = originOf(await (server ??= startServer()));
-  const browser = await browserWith(opening.webgl ?? true);
-  const context = await browser.newContext({
-    viewport: { width: opening.width, height: opening.height },
-    deviceScaleFactor: opening.density ?? 1,
-    colorScheme: opening.theme ?? 'light',
-    reducedMotion: opening.stillness === true ? 'reduce' : 'no-preference',
-    hasTouch: opening.touch ?? false,
-    locale: 'en-GB',
-  });
+  const { origin } = await served();
+  const { webgl = true, touch = false, density = 1, hasClock = false, isOwn = hasClock } = opening;
+  const device = JSON.stringify([webgl, touch, density]);
+  const before = isOwn ? undefined : await pages.get(device);
+  const isFree = before !== undefined && !before.isBusy;
+  const making = isFree ? Promise.resolve(before) : newPage(origin, webgl, touch, density);
+  if (!isOwn) pages.set(device, making);
+  const kept = await making;
+  kept.isBusy = true;
+  const { page, context } = kept;
   const noise: string[] = [];
   const outside: string[] = [];
-  const page = await context.newPage();
-  listen(context, page, origin, noise, outside);
+  kept.heard = { noise, outside };
+  await page.setViewportSize({ width: opening.width, height: opening.height });
+  await page.emulateMedia({
+    media: null,
+    colorScheme: opening.theme ?? 'light',
+    reducedMotion: opening.stillness === true ? 'reduce' : 'no-preference',
+  });
+  if (hasClock) await page.clock.install();
   await page.goto(new URL(opening.path ?? '', origin).href);
-  return { page, context, origin, noise, outside, close: () => context.close() };
+  return { page, context, origin, noise, outside, close: () => (isOwn ? context.close() : clear(kept, origin)) };
+}
+
+async function newPage(origin: string, webgl: boolean, hasTouch: boolean, density: number): Promise<Kept> {
+  const browser = await browserWith(webgl);
+  const context = await browser.newContext({ deviceScaleFactor: density, hasTouch, locale: 'en-GB' });
+  const page = await context.newPage();
+  const kept = {
+    page,
+    context,
+    session: await context.newCDPSession(page),
+    heard: { noise: [], outside: [] },
+    isBusy: false,
+  };
+  listen(kept, origin);
+  return kept;
+}
+
+/** Leaves the app, and takes away what it has kept and where the mouse was. */
+async function clear(kept: Kept, origin: string): Promise<void> {
+  const { page, session } = kept;
+  await page.goto('about:blank');
+  // Kept for the tab alone, it can be reached only from a page of the same origin.
+  await page.goto(`${origin}linkage-model.schema.json`);
+  await page.evaluate(() => sessionStorage.clear());
+  await session.send('Storage.clearDataForOrigin', { origin: new URL(origin).origin, storageTypes: 'all' });
+  await page.mouse.move(0, 0);
+  await page.goto('about:blank');
+  kept.isBusy = false;
 }
 
 /** Waits until the app has raised its ready flag, which it does after a drawn frame. */
 export async function waitReady(page: Page, limit_ms = 60_000): Promise<void> {
   await page.waitForFunction(() => document.documentElement.dataset.ready === 'true', undefined, { timeout: limit_ms });
+}
+
+/** For the page that much time passes at once, with all it had timers and frames for; opened with `hasClock`. */
+export async function letPass(page: Page, time_ms: number): Promise<void> {
+  await page.clock.runFor(time_ms);
 }
 
 /** The serious and critical violations axe-core finds in the page, or in the part of it that `within` selects. */
@@ -106,27 +148,30 @@ export async function axe(page: Page, within?: string): Promise<Barrier[]> {
   );
 }
 
-/** Closes the browsers and the server; under vitest it runs by itself after each spec file. */
+/** Lets go of pages, browsers and, outside vitest, the server; under vitest it runs by itself after each spec file. */
 export async function closeAll(): Promise<void> {
   const open = [...browsers.values()];
-  const running = server;
+  const running = own;
+  pages.clear();
   browsers.clear();
-  server = undefined;
+  own = undefined;
   for (const browser of open) await (await browser).close();
-  if (running !== undefined) await (await running).close();
+  await (await running)?.close();
 }
 
-function listen(context: BrowserContext, page: Page, origin: string, noise: string[], outside: string[]): void {
+function listen(kept: Kept, origin: string): void {
+  const { page, context } = kept;
+  const say = (text: string): unknown => kept.heard.noise.push(text);
   page.on('console', (message) => {
     const kind = message.type();
     if (kind !== 'error' && kind !== 'warning') return;
     const text = message.text();
-    if (!isAllowed(text)) noise.push(`${kind}: ${text}`);
+    if (!isAllowed(text)) say(`${kind}: ${text}`);
   });
-  page.on('pageerror', (error) => noise.push(`uncaught: ${error.stack ?? error.message}`));
-  page.on('crash', () => noise.push('the page crashed'));
+  page.on('pageerror', (error) => say(`uncaught: ${error.stack ?? error.message}`));
+  page.on('crash', () => say('the page crashed'));
   const note = (address: string): void => {
-    if (!address.startsWith(origin) && !/^(data|blob|about):/.test(address)) outside.push(address);
+    if (!address.startsWith(origin) && !/^(data|blob|about):/.test(address)) kept.heard.outside.push(address);
   };
   context.on('request', (request) => note(request.url()));
   page.on('websocket', (socket) => note(socket.url()));
@@ -136,54 +181,21 @@ function isAllowed(text: string): boolean {
   return clockRemark.test(text) || (browserNote().from === 'npm' && packedDriverRemark.test(text));
 }
 
-async function startServer(): Promise<PreviewServer> {
-  if (!existsSync(`${top}dist/index.html`)) {
-    throw new Error('harness: there is no built app in dist/; run `npm run build`, or `npm test`, which builds it.');
-  }
-  // Without our config file: under vitest that one points at the tests, not at the page.
-  return preview({
-    configFile: false,
-    root: `${top}src`,
-    base: './',
-    appType: 'mpa',
-    logLevel: 'error',
-    build: { outDir: '../dist' },
-    preview: { host: '127.0.0.1', port: 0 },
-  });
+async function served(): Promise<Served> {
+  if (process.env.VITEST === undefined) return (own ??= serve());
+  const { inject } = await import('vitest');
+  return inject('served');
 }
 
-function originOf(running: PreviewServer): string {
-  const address = running.httpServer.address();
-  if (address === null || typeof address === 'string')
-    throw new Error(`harness: the preview server has no port but ${address}`);
-  return `http://127.0.0.1:${address.port}/`;
+async function connect(webgl: boolean): Promise<Browser> {
+  const { drawing, blind } = await served();
+  return chromium.connect(webgl ? drawing : blind);
 }
 
 function browserWith(webgl: boolean): Promise<Browser> {
-  const running = browsers.get(webgl) ?? launch(webgl);
+  const running = browsers.get(webgl) ?? connect(webgl);
   browsers.set(webgl, running);
   return running;
-}
-
-async function launch(webgl: boolean): Promise<Browser> {
-  const note = browserNote();
-  return chromium.launch({
-    executablePath: note.path,
-    args: [...note.args, noOutside, ...(webgl ? [] : noWebGL)],
-    env: { ...definedOnly(process.env), ...note.env },
-  });
-}
-
-function browserNote(): BrowserNote {
-  try {
-    return JSON.parse(readFileSync(`${top}.cache/browser.json`, 'utf8')) as BrowserNote;
-  } catch (cause) {
-    throw new Error('harness: no browser has been set up; run `node tests/setup/prepare.mjs --browser`.', { cause });
-  }
-}
-
-function definedOnly(env: NodeJS.ProcessEnv): Record<string, string> {
-  return Object.fromEntries(Object.entries(env).filter((entry): entry is [string, string] => entry[1] !== undefined));
 }
 
 // Outside vitest (a script that takes pictures, say) the caller calls closeAll itself.

@@ -5,7 +5,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
@@ -18,12 +18,12 @@ import {
   wordPlanStep,
   type Plan,
 } from '../../shared/index.ts';
-import { axe, type OpenedApp, type Opening } from './harness.ts';
+import { axe, letPass, type OpenedApp, type Opening } from './harness.ts';
 import { using } from './using.ts';
 
 const ORDER = '#model=skarn-140&place=order';
-const desk: Opening = { width: 1024, height: 768, stillness: true };
-const plain: Opening = { ...desk, webgl: false };
+const desk: Opening = { width: 960, height: 540, stillness: true };
+const plain: Opening = { ...desk, width: 1024, height: 768, webgl: false };
 const phone: Opening = { width: 390, height: 844, stillness: true, touch: true, webgl: false };
 
 const text = readFileSync(fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url)), 'utf8');
@@ -59,6 +59,12 @@ function onOrder(opening: Opening, look: (page: Page, app: OpenedApp) => Promise
     await panel(page).waitFor({ timeout: 30_000 });
     await look(page, app);
   });
+}
+
+/** A tab is open, and what it shows has been worked out. */
+async function worked(page: Page, tab: Locator): Promise<void> {
+  await expect.poll(() => tab.getAttribute('aria-selected')).toBe('true');
+  await panel(page).getByRole('status').filter({ hasText: 'Working out' }).waitFor({ state: 'detached' });
 }
 
 /** Held against what is seen: nothing wider than the window, every control big enough for a thumb. */
@@ -136,12 +142,12 @@ describe('steps of the whole bike', () => {
   });
 
   test('plays on by itself until it is paused', async () => {
-    await onOrder({ ...plain, path: ORDER }, async (page) => {
+    await onOrder({ ...plain, hasClock: true, path: ORDER }, async (page) => {
       await page.getByRole('button', { name: 'Play' }).click();
       await expect.poll(async () => Number(await slider(page).inputValue()), { timeout: 15_000 }).toBeGreaterThan(0);
       await page.getByRole('button', { name: 'Pause' }).click();
       const at = await slider(page).inputValue();
-      await page.waitForTimeout(400);
+      await letPass(page, 10_000);
       expect(await slider(page).inputValue()).toBe(at);
     });
   });
@@ -355,7 +361,7 @@ describe('for everyone', () => {
     await onOrder({ ...phone, path: `${ORDER}&at=60&own=${own()}` }, async (page) => {
       for (const tab of await page.getByRole('tab').all()) {
         await tab.tap();
-        await page.waitForTimeout(400);
+        await worked(page, tab);
         expect({ tab: await tab.innerText(), ...(await measure(page)) }).toEqual({
           tab: await tab.innerText(),
           wide: [],
@@ -372,7 +378,7 @@ describe('for everyone', () => {
         await page.emulateMedia({ colorScheme });
         for (const tab of await page.getByRole('tab').all()) {
           await tab.click();
-          await page.waitForTimeout(300);
+          await worked(page, tab);
           expect({ tab: await tab.innerText(), barriers: await axe(page, '.plan > :not(.job-sheet)') }).toEqual({
             tab: await tab.innerText(),
             barriers: [],

@@ -17,7 +17,7 @@ const rigPivot = rig.pivots[0]!;
 const rings = rigPivot.stacks[0]!.row.filter((entry) => rig.parts[entry.part ?? '']?.kind === 'tapered-spacer');
 const ring = `${rigPivot.stacks[0]!.id}/${rings[0]!.id}`;
 
-const desk: Opening = { width: 1024, height: 768, stillness: true };
+const desk: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
 const atRig: Opening = { ...desk, path: `#model=class-rig&pivot=${rigPivot.id}` };
 const inWhatIf = (kind: string): string =>
   `#model=class-rig&pivot=${rigPivot.id}&apart=0&slip=${encodeURIComponent(`${kind}:${ring}`)}`;
@@ -83,7 +83,7 @@ describe('the slip table', () => {
 
 describe('a slip looked at', () => {
   test('shows the slipped build with its broken or bent column beside the right one, and goes back in one tap', async () => {
-    await using(atRig, async (_, page) => {
+    await using({ ...atRig, width: 960, height: 540, webgl: true }, async (_, page) => {
       await slipRow(page, /left out/)
         .first()
         .click();
@@ -156,7 +156,7 @@ describe('a slip looked at', () => {
   });
 
   test('without WebGL the bench row alone compares the two', async () => {
-    await using({ ...desk, webgl: false, path: inWhatIf('left-out') }, async (_, page) => {
+    await using({ ...desk, path: inWhatIf('left-out') }, async (_, page) => {
       expect(await banner(page).isVisible()).toBe(true);
       expect(await page.locator('.right-build svg').isVisible()).toBe(true);
     });

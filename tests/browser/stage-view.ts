@@ -83,6 +83,17 @@ export async function settled(page: Page): Promise<void> {
   await page.evaluate(UNTIL_REST);
 }
 
+/** Does what changes the picture, and waits for the frames that follow. */
+export async function redrawn(page: Page, act: () => Promise<void>): Promise<void> {
+  const { frames } = await frameCost(page);
+  await act();
+  await page.waitForFunction(
+    (before) => Number(document.querySelector<HTMLElement>('.scene')?.dataset.frames) > before,
+    frames,
+  );
+  await settled(page);
+}
+
 /** Goes to an address on the open page, as a link would, and waits for the picture. */
 export async function goTo(page: Page, hash: string): Promise<void> {
   await page.evaluate((to) => {

@@ -6,11 +6,11 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+import { axe, letPass, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
 
 const TABLE = readFileSync(fileURLToPath(new URL('../fixtures/sort/skarn-tray.csv', import.meta.url)), 'utf8');
 const TRAY = '#model=skarn-140&place=tray';
-const PHONE: Opening = { width: 390, height: 844, touch: true, stillness: true, path: TRAY };
+const PHONE: Opening = { width: 390, height: 844, touch: true, stillness: true, webgl: false, path: TRAY };
 const DESK: Opening = { width: 1440, height: 900, stillness: true, webgl: false, path: TRAY };
 
 async function using(opening: Opening, work: (page: Page, app: OpenedApp) => Promise<void>): Promise<void> {
@@ -128,7 +128,7 @@ describe('a phone in one hand', () => {
 
 describe('a desk with a keyboard', () => {
   test('Enter goes on to the next size, Escape puts the part down, letters mean nothing to the stage', async () => {
-    await using(DESK, async (page) => {
+    await using({ ...DESK, hasClock: true }, async (page) => {
       await page.getByRole('button', { name: 'Add a part', exact: true }).press('Enter');
       await page.getByRole('button', { name: /^Nut/ }).press('Enter');
       await page.keyboard.type('24');
@@ -141,7 +141,7 @@ describe('a desk with a keyboard', () => {
       await page.getByRole('button', { name: 'Caliper' }).focus();
       const before = page.url();
       for (const key of ['d', 'n', 'p', 'b', 'c', 'ArrowRight', 'PageDown']) await page.keyboard.press(key);
-      await page.waitForTimeout(400);
+      await letPass(page, 1000);
       expect(page.url()).toBe(before);
       expect(await board(page).innerText()).toContain('Lower link nut, 13 mm');
     });
@@ -224,7 +224,7 @@ describe('a desk with a keyboard', () => {
   });
 
   test('a browser that keeps nothing is told, and the tray works', async () => {
-    const app = await openApp({ ...DESK, path: '' });
+    const app = await openApp({ ...DESK, isOwn: true, path: '' });
     try {
       await app.page.addInitScript(() => {
         Object.defineProperty(window, 'localStorage', {

@@ -19,6 +19,7 @@ import { demoModels } from '../bench/models.ts';
 import { random, type Random } from '../setup/random.ts';
 import iso15 from './data/bearings-iso15.json';
 import limits from './data/thread-limits-b113m.json';
+import { cases, seedOf } from '../setup/series.ts';
 
 const MODELS = demoModels();
 const DOUBT_mm = 0.05;
@@ -177,7 +178,11 @@ function drawnTogether(model: LinkageModel, one: string, other: string, doubts: 
   };
 }
 
-describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is two deviations (JCGM 100, k = 2), seed 20261', () => {
+/** Trays of a series, and how many of them one in a thousand is; none in a slice that is shorter. */
+const TRAYS = cases(200);
+const PER_1000 = Math.floor(TRAYS / 1000);
+
+describe('trays read with a normal error of which the doubt, 0.05 mm, is two deviations (JCGM 100, k = 2), seed 20261', () => {
   test.each(MODELS.map((model) => [model.id, model] as const))(
     '%s: every part that differs by 4 doubts from all others is sorted right',
     (_, model) => {
@@ -191,13 +196,13 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
       );
       // Every demo part is that different from every other.
       expect(told.size).toBe(list.length);
-      const draw = random(20_261);
+      const draw = random(seedOf(20_261));
       let right = 0;
-      for (let trial = 0; trial < 1000; trial++) {
+      for (let trial = 0; trial < TRAYS; trial++) {
         const tray = sortTray(model, { readings: readAll(list, draw), setting: SETTING });
         if (tray.rows.every(isRight)) right++;
       }
-      expect(right).toBeGreaterThanOrEqual(999);
+      expect(right).toBeGreaterThanOrEqual(TRAYS - PER_1000);
     },
   );
 
@@ -214,15 +219,15 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
 
   test.each(PAIRS)('%s: %s drawn to 4 doubts from %s is still sorted right', (id, one, other) => {
     const model = drawnTogether(modelOf(id), one, other, 4);
-    const draw = random(4);
+    const draw = random(seedOf(4));
     let right = 0;
-    for (let k = 0; k < 1000; k++) if (trial(model, [one, other], draw).every(isRight)) right++;
-    expect(right).toBeGreaterThanOrEqual(999);
+    for (let k = 0; k < TRAYS; k++) if (trial(model, [one, other], draw).every(isRight)) right++;
+    expect(right).toBeGreaterThanOrEqual(TRAYS - PER_1000);
   });
   test.each(PAIRS)('%s: %s drawn to 0.9 doubts from %s is called undecided every time', (id, one, other) => {
     const model = drawnTogether(modelOf(id), one, other, 0.9);
-    const draw = random(9);
-    for (let k = 0; k < 250; k++) {
+    const draw = random(seedOf(9));
+    for (let k = 0; k < cases(60); k++) {
       const rows = trial(model, [one, other], draw);
       expect(rows.length).toBe(2);
       for (const row of rows) {
@@ -241,23 +246,23 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
   test.each(PAIRS)(
     '%s: %s between 1 and 4 doubts from %s is never sorted wrong in silence more than once in 1,000',
     (id, one, other) => {
-      const draw = random(25);
+      const draw = random(seedOf(25));
       let silent = 0;
-      for (let k = 0; k < 1000; k++) {
+      for (let k = 0; k < TRAYS; k++) {
         const model = drawnTogether(modelOf(id), one, other, 1 + (k % 30) / 10);
         for (const row of trial(model, [one, other], draw)) if (!isRight(row) && row.isSure) silent++;
       }
-      expect(silent).toBeLessThanOrEqual(2);
+      expect(silent).toBeLessThanOrEqual(2 * PER_1000);
     },
   );
   test.each(MODELS.map((model) => [model.id, model] as const))(
     '%s: half a tray, half the sizes: what is called sure is right',
     (_, model) => {
       const list = listed(model);
-      const draw = random(77);
+      const draw = random(seedOf(77));
       let sure = 0;
       let wrong = 0;
-      for (let k = 0; k < 500; k++) {
+      for (let k = 0; k < cases(500); k++) {
         const some = list.filter(() => draw.chance(0.5));
         if (some.length === 0) continue;
         const names = CALIPER.filter(() => draw.chance(0.5));
@@ -269,7 +274,7 @@ describe('1,000 trays read with a normal error of which the doubt, 0.05 mm, is t
           if (!isRight(row)) wrong++;
         }
       }
-      expect(sure).toBeGreaterThan(100);
+      expect(sure).toBeGreaterThan(0.2 * cases(500));
       expect(wrong / sure).toBeLessThan(0.001);
     },
   );

@@ -1,47 +1,65 @@
 /**
- * The arrows between the layers, read off the imports themselves: the core stands alone and has no cycles, three lives
- * in the scene only, React in app, panels and scene, and everything outside the core comes in by its one door.
+ * The arrows between the layers, read off the imports themselves: every file of the core and of the page stands in a
+ * layer and uses only what lies before it, nothing runs in a circle, three lives in the scene only, React where there is a
+ * page, and everything outside the core comes in by its one door.
  *
  * Also held here: no promise that a bike may be ridden, no `any` in the core, a doc comment beside every exported name.
  */
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
-import { dirname, join, relative } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
+import { CORE, cyclesOf, filesOf, importsOf, nodesOf, SRC, TESTS, textOf } from '../setup/sources.ts';
 
-const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+/**
+ * The layers, lowest first: a file uses its own place and what stands on the lines before. Places on one line know nothing
+ * of one another. The longest name that a file begins with is its place.
+ */
+const LAYERS: readonly (readonly string[])[] = [
+  ['shared/standards/'],
+  ['shared/model/'],
+  ['shared/types.ts', 'shared/limits.ts'],
+  ['shared/profile/'],
+  ['shared/contact.ts', 'shared/clamp/', 'shared/spread.ts'],
+  ['shared/arm.ts', 'shared/thread.ts', 'shared/apart.ts'],
+  ['shared/joint.ts'],
+  ['shared/tightening.ts'],
+  ['shared/solve.ts'],
+  ['shared/reading.ts', 'shared/passage.ts', 'shared/steps.ts'],
+  ['shared/findings.ts'],
+  ['shared/analyse.ts'],
+  ['shared/slips/', 'shared/sort/', 'shared/tolerance/'],
+  ['shared/torque/', 'shared/travel/'],
+  ['shared/order/'],
+  ['shared/wording.ts'],
+  [
+    'shared/wording-order.ts',
+    'shared/wording-slips.ts',
+    'shared/wording-sort.ts',
+    'shared/wording-torque.ts',
+    'shared/wording-travel.ts',
+  ],
+  ['shared/index.ts'],
+  ['src/output/', 'src/worker.ts'],
+  ['src/commands/', 'src/scene/', 'src/app/'],
+  ['src/panels/'],
+  ['src/cli.ts', 'src/app/App.tsx'],
+  ['src/app/main.tsx'],
+];
+/** Places that have a page, and of them the one where three lives. */
+const PAGE = ['src/app/', 'src/panels/', 'src/scene/'];
+const SCENE = 'src/scene/';
+/** What works without a page, and of it what may ask node. */
+const PAGELESS = ['src/output/', 'src/commands/', 'src/cli.ts', 'src/worker.ts'];
+const NODE = ['src/commands/', 'src/cli.ts'];
+/** What computes knows nothing of files: zod stays with what reads them. */
+const ZOD = ['shared/model/read.ts', 'shared/model/schema.ts', 'shared/sort/reading.ts'];
 
-/** Every file of a folder, named from the top of the repository. */
-function filesOf(folder: string): string[] {
-  const whole = join(ROOT, folder);
-  if (!existsSync(whole)) return [];
-  if (!statSync(whole).isDirectory()) return [folder];
-  return readdirSync(whole).flatMap((name) => filesOf(join(folder, name)));
-}
-
-const isCode = (file: string): boolean => /\.tsx?$/.test(file);
-const textOf = (file: string): string => readFileSync(join(ROOT, file), 'utf8');
-
-/** What a file imports or exports from elsewhere, types and late imports included: paths from the top, or package names. */
-function importsOf(file: string): string[] {
-  return ts
-    .preProcessFile(textOf(file))
-    .importedFiles.map(({ fileName }) =>
-      fileName.startsWith('.') ? relative(ROOT, join(ROOT, dirname(file), fileName.replace(/\?.*$/, ''))) : fileName,
-    );
-}
-
-/** Every node of a file's syntax tree. */
-function nodesOf(file: string): ts.Node[] {
-  const nodes: ts.Node[] = [];
-  const visit = (node: ts.Node): void => {
-    nodes.push(node);
-    ts.forEachChild(node, visit);
-  };
-  visit(ts.createSourceFile(file, textOf(file), ts.ScriptTarget.ES2022, true));
-  return nodes;
-}
+const isIn = (file: string, places: readonly string[]): boolean =>
+  places.some((place) => file === place || (place.endsWith('/') && file.startsWith(place)));
+const placeOf = (file: string): string =>
+  LAYERS.flat()
+    .filter((place) => isIn(file, [place]))
+    .sort((a, b) => b.length - a.length)[0] ?? '';
+const layerOf = (place: string): number => LAYERS.findIndex((places) => places.includes(place));
 
 /** Names a file uses that it gets from nowhere: neither a property, nor declared or imported in it. */
 function globalsOf(file: string): Set<string> {
@@ -58,16 +76,35 @@ function globalsOf(file: string): Set<string> {
   return new Set([...used].filter((name) => !declared.has(name)));
 }
 
-const CORE = filesOf('shared').filter(isCode);
-const SRC = filesOf('src').filter(isCode);
 const IMPORTS = new Map([...CORE, ...SRC].map((file) => [file, importsOf(file)] as const));
 const imports = (file: string): readonly string[] => IMPORTS.get(file) ?? [];
 
 test('there is something to look at', () => {
   expect(CORE.length).toBeGreaterThan(30);
   expect(SRC.length).toBeGreaterThan(50);
-  expect(imports('shared/analyse.ts')).toContain('shared/findings.ts');
-  expect(imports('src/scene/geometry.ts')).toContain('three');
+  expect([...CORE, ...SRC].filter((file) => imports(file).length > 0).length).toBeGreaterThan(80);
+  expect(SRC.some((file) => imports(file).includes('three'))).toBe(true);
+});
+
+describe('the layers', () => {
+  test('hold every file, and every place has one', () => {
+    expect([...CORE, ...SRC].filter((file) => placeOf(file) === '')).toEqual([]);
+    expect(LAYERS.flat().filter((place) => ![...CORE, ...SRC].some((file) => placeOf(file) === place))).toEqual([]);
+  });
+
+  test('run one way', () => {
+    const wrong = [...CORE, ...SRC].flatMap((file) =>
+      imports(file)
+        .filter((name) => IMPORTS.has(name) && placeOf(name) !== placeOf(file))
+        .filter((name) => layerOf(placeOf(name)) >= layerOf(placeOf(file)))
+        .map((name) => `${file} → ${name}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  test('have no cycle, nor has any file of theirs', () => {
+    expect(cyclesOf([...CORE, ...SRC])).toEqual([]);
+  });
 });
 
 describe('the core', () => {
@@ -78,11 +115,7 @@ describe('the core', () => {
         .map((name) => `${file} → ${name}`),
     );
     expect(strangers).toEqual([]);
-    // What computes knows nothing of files: zod stays with what reads them.
-    expect(CORE.filter((file) => layerOf(file) >= 0 && imports(file).includes('zod')).sort()).toEqual([
-      'shared/model/read.ts',
-      'shared/model/schema.ts',
-    ]);
+    expect(CORE.filter((file) => imports(file).includes('zod')).sort()).toEqual(ZOD);
   });
 
   test('knows neither page nor node, draws nothing at random and asks no clock', () => {
@@ -121,66 +154,6 @@ describe('the core', () => {
     expect(found).toEqual([]);
     expect([...globalsOf('shared/model/read.ts')]).toEqual(expect.arrayContaining(['JSON', 'Object']));
     expect([...globalsOf('src/cli.ts')]).toContain('process');
-  });
-
-  test('has no cycle', () => {
-    const state = new Map<string, 'open' | 'done'>();
-    const cycles: string[] = [];
-    const visit = (file: string, path: readonly string[]): void => {
-      if (state.get(file) === 'done') return;
-      if (state.get(file) === 'open') {
-        cycles.push([...path.slice(path.indexOf(file)), file].join(' → '));
-        return;
-      }
-      state.set(file, 'open');
-      for (const next of imports(file).filter((name) => CORE.includes(name))) visit(next, [...path, file]);
-      state.set(file, 'done');
-    };
-    for (const file of CORE) visit(file, []);
-    expect(cycles).toEqual([]);
-  });
-
-  /** The arrows of the design: a layer may use those before it. Files of one layer may use one another. */
-  const LAYERS: readonly (readonly string[])[] = [
-    ['shared/standards/'],
-    ['shared/model/'],
-    ['shared/types.ts', 'shared/limits.ts'],
-    ['shared/profile/'],
-    ['shared/contact.ts', 'shared/clamp/'],
-    ['shared/arm.ts', 'shared/thread.ts', 'shared/joint.ts'],
-    ['shared/tightening.ts'],
-    ['shared/solve.ts'],
-    ['shared/reading.ts', 'shared/passage.ts', 'shared/steps.ts', 'shared/spread.ts'],
-    ['shared/findings.ts'],
-    ['shared/wording.ts'],
-    ['shared/analyse.ts'],
-    ['shared/index.ts'],
-  ];
-  /** What is not in the list (a job of its own, such as slips or travel) stands beside it: only these may use it. */
-  const MAY_USE_JOBS = ['shared/wording.ts', 'shared/analyse.ts', 'shared/index.ts'];
-
-  const layerOf = (file: string): number =>
-    LAYERS.findIndex((names) => names.some((name) => file === name || (name.endsWith('/') && file.startsWith(name))));
-
-  test('runs one way', () => {
-    for (const name of LAYERS.flat())
-      expect(
-        CORE.some((file) => file.startsWith(name)),
-        `${name} is not there`,
-      ).toBe(true);
-    const wrong = CORE.flatMap((file) => {
-      const own = layerOf(file);
-      return imports(file)
-        .filter((name) => CORE.includes(name))
-        .filter((name) => {
-          const other = layerOf(name);
-          if (name === 'shared/index.ts') return true;
-          if (own < 0) return false;
-          return other < 0 ? !MAY_USE_JOBS.includes(file) : other > own;
-        })
-        .map((name) => `${file} → ${name}`);
-    });
-    expect(wrong).toEqual([]);
   });
 
   test('the standards import only themselves', () => {
@@ -235,41 +208,30 @@ describe('outside the core', () => {
     /^react(-dom)?($|\/)/.test(name) || name.startsWith('@react-three/') || name === 'zustand';
 
   test('three lives in the scene only', () => {
-    const elsewhere = [...CORE, ...SRC].filter((file) => !file.startsWith('src/scene/') && imports(file).some(isThree));
+    const elsewhere = [...CORE, ...SRC].filter((file) => !isIn(file, [SCENE]) && imports(file).some(isThree));
     expect(elsewhere).toEqual([]);
   });
 
-  test('React lives in app, panels and scene only', () => {
-    const rooms = ['src/app/', 'src/panels/', 'src/scene/'];
-    const elsewhere = SRC.filter(
-      (file) => !rooms.some((room) => file.startsWith(room)) && (imports(file).some(isReact) || file.endsWith('.tsx')),
-    );
+  test('React lives where there is a page', () => {
+    const elsewhere = SRC.filter((file) => !isIn(file, PAGE) && (imports(file).some(isReact) || file.endsWith('.tsx')));
     expect(elsewhere).toEqual([]);
   });
 
   test('what has no page uses nothing that needs one', () => {
-    const pageless = ['src/output/', 'src/commands/', 'src/cli.ts', 'src/worker.ts'];
     const reach = (file: string, seen = new Set<string>()): Set<string> => {
       if (seen.has(file)) return seen;
       seen.add(file);
       for (const name of imports(file)) reach(name, seen);
       return seen;
     };
-    for (const file of SRC.filter((name) => pageless.some((room) => name.startsWith(room)))) {
-      const used = [...reach(file)].filter(
-        (name) => isThree(name) || isReact(name) || /^src\/(app|panels|scene)\//.test(name),
-      );
+    for (const file of SRC.filter((name) => isIn(name, PAGELESS))) {
+      const used = [...reach(file)].filter((name) => isThree(name) || isReact(name) || isIn(name, PAGE));
       expect(used, file).toEqual([]);
     }
   });
 
   test('node is used by the command line only', () => {
-    const elsewhere = SRC.filter(
-      (file) =>
-        imports(file).some((name) => name.startsWith('node:')) &&
-        file !== 'src/cli.ts' &&
-        !file.startsWith('src/commands/'),
-    );
+    const elsewhere = SRC.filter((file) => imports(file).some((name) => name.startsWith('node:')) && !isIn(file, NODE));
     expect(elsewhere).toEqual([]);
   });
 });
@@ -283,6 +245,28 @@ describe('what is written', () => {
     const promise = new RegExp(['safe', 'to', 'ride'].join('\\s+'), 'i');
     expect(WRITTEN.length).toBeGreaterThan(100);
     expect(WRITTEN.filter((file) => promise.test(textOf(file)))).toEqual([]);
+  });
+
+  test('waits for signals alone, and tries nothing twice', () => {
+    const wait = new RegExp(
+      ['waitFor' + 'Timeout', 'retry' + ':', 'retries' + ':', 'skip' + 'If', 'test\\.(only|skip|todo|fails)'].join('|'),
+    );
+    const specs = TESTS.filter((file) => !file.startsWith('tests/bench/'));
+    expect(specs.filter((file) => wait.test(textOf(file)))).toEqual([]);
+  });
+
+  test('lets nothing pass a check without a reason', () => {
+    const pass = new RegExp(
+      ['biome-ignore', 'eslint-disable', 'oxlint-disable', '@ts-(ignore|expect-error|nocheck)'].join('|'),
+    );
+    const bare = [...CORE, ...SRC, ...TESTS].flatMap((file) =>
+      textOf(file)
+        .split('\n')
+        .filter((line) => /^\s*(\/\/|\/\*|\{\/\*)/.test(line) && pass.test(line))
+        .filter((line) => !/(: |-- )\w+ \w+ \w+/.test(line.replace(/^.*?(ignore|disable|error|nocheck)/, '')))
+        .map((line) => `${file}: ${line.trim()}`),
+    );
+    expect(bare).toEqual([]);
   });
 
   test('fetches nothing from elsewhere at run time', () => {

@@ -5,9 +5,10 @@ import { describe, expect, test } from 'vitest';
 import { checkClamp, clamp, type ClampProblem, type ClampResult } from '../../shared/index.ts';
 import { clampInstance, FAMILIES } from '../bench/instances.ts';
 import { random } from '../setup/random.ts';
+import { seeds } from '../setup/series.ts';
 
 const none = { contacts: [], springs: [], pulls: [] };
-const SEEDS = Array.from({ length: 100 }, (_, k) => k + 1);
+const SEEDS = seeds(100);
 
 /** Two bodies drawn together over a contact. */
 const pair = (gap_mm: number, force_N = 1000): ClampProblem => ({
@@ -109,7 +110,7 @@ describe('clamp, by hand', () => {
 });
 
 describe('clamp, by its own check', () => {
-  test.each(FAMILIES)('100 %s instances balance (seeds 1 to 100)', (family) => {
+  test.each(FAMILIES)('100 seeds of %s instances balance', (family) => {
     let closed = 0;
     for (const seed of SEEDS) {
       const problem = clampInstance(family, seed);
@@ -126,7 +127,7 @@ describe('clamp, by its own check', () => {
       if (Math.max(...result.contact_N) > 0.9 * pull) closed++;
     }
     // The instances are worth solving: most of their columns close and carry the pull.
-    expect(closed).toBeGreaterThan(60);
+    expect(closed).toBeGreaterThan(0.6 * SEEDS.length);
   });
 
   test('the same problem gives the same bits', () => {

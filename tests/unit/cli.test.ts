@@ -10,6 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { analyse, FINDING_CODES, wordFinding } from '../../shared/index.ts';
 import { referenceData, referenceModel } from '../fixtures/reference-joint.ts';
+import { COMMAND_LINE } from '../setup/command-line.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -23,7 +24,7 @@ function run(...args: string[]): Promise<Run> {
   return new Promise((resolve) => {
     execFile(
       process.execPath,
-      ['--import', 'tsx', 'src/cli.ts', ...args],
+      [COMMAND_LINE, ...args],
       { cwd: ROOT, timeout: 60_000, maxBuffer: 1 << 24 },
       (error, out, err) => {
         resolve({ code: error ? Number(error.code) : 0, out, err });

@@ -6,8 +6,9 @@ import { EDGE_BAND_mm, envelope, gapBetween } from '../../shared/contact.ts';
 import { bandArea_mm2, gap, mirrorPolygon, ringPolygon, shiftPolygon, type Polygon } from '../../shared/index.ts';
 import { randomProfile, steepest, travelBySampling } from '../bench/profiles.ts';
 import { random } from '../setup/random.ts';
+import { seeds } from '../setup/series.ts';
 
-const SEEDS = Array.from({ length: 400 }, (_, k) => k + 1);
+const SEEDS = seeds(200);
 const SAMPLES = 1500;
 
 describe('gap, by hand', () => {
@@ -196,7 +197,7 @@ describe('gap, against sliding until touch', () => {
     return [a, shiftPolygon(randomProfile(draw), draw.between(-5, 30))];
   };
 
-  test('400 random pairs, seeds 1 to 400', () => {
+  test('random pairs, 200 seeds', () => {
     let met = 0;
     for (const seed of SEEDS) {
       const [a, b] = pairOf(seed);
@@ -218,7 +219,7 @@ describe('gap, against sliding until touch', () => {
           1e-6 * (1 + steepest(a) + steepest(b)),
         );
     }
-    expect(met).toBeGreaterThan(300);
+    expect(met).toBeGreaterThan(0.7 * SEEDS.length);
   });
 
   test('moving B by u moves the gap by u, and the bands not at all', () => {

@@ -7,6 +7,7 @@ import { Refusal, type Command, type Options } from '../../src/commands/command.
 import { orderCommand } from '../../src/commands/order.ts';
 import { reachCommand } from '../../src/commands/reach.ts';
 import { demoModels } from '../bench/models.ts';
+import { COMMAND_LINE } from '../setup/command-line.ts';
 
 const models = demoModels();
 const model = (id: string): LinkageModel => models.find((candidate) => candidate.id === id)!;
@@ -151,7 +152,7 @@ test('the command line knows both; `--strip` is a switch here and a file for `tr
     new Promise((resolve) => {
       execFile(
         process.execPath,
-        ['--import', 'tsx', 'src/cli.ts', ...args],
+        [COMMAND_LINE, ...args],
         { cwd: fileURLToPath(new URL('../..', import.meta.url)), timeout: 60_000 },
         (error, out, err) => resolve({ code: error ? Number(error.code) : 0, out, err }),
       );

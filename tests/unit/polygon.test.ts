@@ -19,6 +19,7 @@ import {
   type Polygon,
 } from '../../shared/index.ts';
 import { placeSolid, radiusRange, zRange } from '../../shared/profile/polygon.ts';
+import { cases, property } from '../setup/series.ts';
 
 /** Twice the signed area in (r, z), mm². */
 const area = (polygon: Polygon): number =>
@@ -320,9 +321,9 @@ describe('every part the format lets through is drawn as a simple outline', () =
           expect(high).toBeLessThanOrEqual(profile.to_mm + 1e-9);
         }
       }),
-      { seed: 4711, numRuns: 600 },
+      property(4711, 600),
     );
-    expect(drawn).toBeGreaterThan(15);
+    expect(drawn).toBeGreaterThan(cases(600) / 40);
   });
 
   test('bosses, seed 4711', () => {
@@ -338,8 +339,8 @@ describe('every part the format lets through is drawn as a simple outline', () =
         expect(zRange([polygon])).toEqual([sizes.z_from_mm, sizes.z_to_mm]);
         expect(2 * radiusRange(polygon)[1]).toBeCloseTo(sizes.boss_mm, 9);
       }),
-      { seed: 4711, numRuns: 900 },
+      property(4711, 900),
     );
-    expect(drawn).toBeGreaterThan(30);
+    expect(drawn).toBeGreaterThan(cases(900) / 30);
   });
 });

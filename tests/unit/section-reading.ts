@@ -20,7 +20,6 @@ const MEANT: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', qu
 
 function decode(text: string): string {
   if (text.replace(ENTITY, '').includes('&')) throw new Error(`bare ampersand in ${text.slice(0, 60)}`);
-  // eslint-disable-next-line no-control-regex
   if (/[\u0000-\u0008\u000B\u000C\u000E-\u001F]/.test(text)) throw new Error('forbidden control character');
   return text.replace(ENTITY, (_, name: string) => MEANT[name] ?? String.fromCodePoint(Number(name.slice(1))));
 }

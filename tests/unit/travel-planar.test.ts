@@ -15,6 +15,7 @@ import {
 } from '../../shared/travel/planar.ts';
 import { jointForces } from '../../shared/travel/statics.ts';
 import { apart, fourBarAngles, fourBarPlaces, fourBarSystem, RAD, type Branch } from '../setup/four-bar.ts';
+import { cases, property } from '../setup/series.ts';
 
 const length = fc.double({ min: 15, max: 200, noNaN: true });
 const angle = fc.double({ min: -Math.PI, max: Math.PI, noNaN: true });
@@ -53,9 +54,9 @@ describe('random four-bars', () => {
           expect(off(planar, q)).toBeLessThan(1e-8);
         },
       ),
-      { seed: 4, numRuns: 200 },
+      property(4, 200),
     );
-    expect(tried).toBeGreaterThan(100);
+    expect(tried).toBeGreaterThan(cases(200) / 2);
   });
 
   test('where the bars do not reach, it stops at the dead centre the lengths give (seed 5)', () => {
@@ -100,9 +101,9 @@ describe('random four-bars', () => {
           expect(off(planar, q)).toBeLessThan(1e-6);
         },
       ),
-      { seed: 5, numRuns: 60 },
+      property(5, 60),
     );
-    expect(met).toBeGreaterThan(30);
+    expect(met).toBeGreaterThan(cases(60) / 2);
   });
 
   test('forces and virtual work agree under any push (seed 6)', () => {
@@ -132,7 +133,7 @@ describe('random four-bars', () => {
           expect(pins[0]!.y_N + pins[3]!.y_N + load.y_N).toBeCloseTo(0, 6);
         },
       ),
-      { seed: 6, numRuns: 150 },
+      property(6, 150),
     );
   });
 });
@@ -175,7 +176,7 @@ test('a chain of two four-bars is solved as one after the other (seed 7)', () =>
         ).toBeLessThan(1e-8);
       },
     ),
-    { seed: 7, numRuns: 60 },
+    property(7, 60),
   );
 });
 

@@ -1,0 +1,100 @@
+/**
+ * What every browser spec shares: the built app served on a free loopback port, and two browsers, of which one has no
+ * WebGL. Started once for all specs, before the first of them, and reached over their addresses.
+ *
+ * Nothing leaves the machine: the browsers resolve no name but 127.0.0.1. Which browser and with which flags stands in
+ * `.cache/browser.json`, written by the set-up.
+ */
+import { existsSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright-core';
+import { preview, type PreviewServer } from 'vite';
+import type { TestProject } from 'vitest/node';
+
+/** Addresses of what is shared. */
+export interface Served {
+  /** The server's, ending in a slash. */
+  readonly origin: string;
+  /** The browsers', for playwright's `connect`. */
+  readonly drawing: string;
+  readonly blind: string;
+}
+
+/** What the set-up has found out about the browser. */
+export interface BrowserNote {
+  readonly path: string;
+  readonly from: string;
+  readonly args: string[];
+  readonly env: Record<string, string>;
+}
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    served: Served;
+  }
+}
+
+const top = fileURLToPath(new URL('../..', import.meta.url));
+const noWebGL = ['--disable-3d-apis'];
+const noOutside = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1';
+
+/** Starts server and browsers; `close` ends them. */
+export async function serve(): Promise<Served & { readonly close: () => Promise<void> }> {
+  const server = await startServer();
+  const browsers = await Promise.all([launch([]), launch(noWebGL)]);
+  const [drawing, blind] = browsers.map((browser) => browser.wsEndpoint());
+  const close = async (): Promise<void> => {
+    for (const browser of browsers) await browser.close();
+    await server.close();
+  };
+  return { origin: originOf(server), drawing: drawing!, blind: blind!, close };
+}
+
+/** Vitest calls it before the first spec, and what it returns after the last. */
+export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+  const { close, ...served } = await serve();
+  project.provide('served', served);
+  return close;
+}
+
+/** What the set-up wrote down. */
+export function browserNote(): BrowserNote {
+  try {
+    return JSON.parse(readFileSync(`${top}.cache/browser.json`, 'utf8')) as BrowserNote;
+  } catch (cause) {
+    throw new Error('served: no browser has been set up; run `node tests/setup/prepare.mjs --browser`.', { cause });
+  }
+}
+
+function launch(args: readonly string[]): ReturnType<typeof chromium.launchServer> {
+  const note = browserNote();
+  return chromium.launchServer({
+    executablePath: note.path,
+    args: [...note.args, noOutside, ...args],
+    env: { ...process.env, ...note.env },
+    host: '127.0.0.1',
+  });
+}
+
+async function startServer(): Promise<PreviewServer> {
+  if (!existsSync(`${top}dist/index.html`)) {
+    throw new Error('served: there is no built app in dist/; run `npm run build`, or `npm test`, which builds it.');
+  }
+  // Without our config file: under vitest that one points at the tests, not at the page.
+  return preview({
+    configFile: false,
+    root: `${top}src`,
+    base: './',
+    appType: 'mpa',
+    logLevel: 'error',
+    build: { outDir: '../dist' },
+    preview: { host: '127.0.0.1', port: 0 },
+  });
+}
+
+function originOf(running: PreviewServer): string {
+  const address = running.httpServer.address();
+  if (address === null || typeof address === 'string')
+    throw new Error(`served: the preview server has no port but ${address}`);
+  return `http://127.0.0.1:${address.port}/`;
+}
