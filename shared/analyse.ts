@@ -5,14 +5,14 @@
  * Where a figure was estimated the pivot is solved again with the estimate at the ends of its doubt: a verdict that
  * flips is `unsure`. Pure and deterministic.
  */
-import { makeJoint, type Assumptions, type Joint } from './joint.ts';
-import { findAll, type Evidence } from './findings.ts';
+import { makeJoint, type Assumptions, type Joint } from './joint/joint.ts';
+import { findAll, type Evidence } from './findings/findings.ts';
 import { resolveBearing } from './model/resolve.ts';
 import type { LinkageModel, Pivot } from './model/schema.ts';
 import { applyVariant } from './model/variant.ts';
-import { passage } from './passage.ts';
-import { clampForce_N, meetAll, placeColumn, placeItems, readColumn } from './reading.ts';
-import { solveJoint, type SolvedJoint } from './solve.ts';
+import { passage } from './joint/passage.ts';
+import { clampForce_N, meetAll, placeColumn, placeItems, readColumn } from './joint/reading.ts';
+import { solveJoint, type SolvedJoint } from './joint/solve.ts';
 import { buildSteps } from './steps.ts';
 import type { Analysis, Finding, PivotAnalysis, StackAnalysis, Verdict } from './types.ts';
 

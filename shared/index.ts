@@ -6,12 +6,12 @@
  */
 export { analyse } from './analyse.ts';
 export type { AnalyseOptions } from './analyse.ts';
-export { checkClamp, clamp } from './clamp/clamp.ts';
-export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './clamp/clamp.ts';
-export { bandArea_mm2, gap } from './contact.ts';
-export type { Gap } from './contact.ts';
-export type { Assumptions } from './joint.ts';
-export { LIMITS } from './limits.ts';
+export { checkClamp, clamp } from './joint/clamp.ts';
+export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
+export { bandArea_mm2, gap } from './joint/contact.ts';
+export type { Gap } from './joint/contact.ts';
+export type { Assumptions } from './joint/joint.ts';
+export { LIMITS } from './joint/limits.ts';
 export { checkModel } from './model/check.ts';
 export { PROBLEM_CODES } from './model/problems.ts';
 export type { Problem, ProblemCode } from './model/problems.ts';
@@ -221,8 +221,8 @@ export {
   wordTreatment,
   wordTurn,
   wordVerdict,
-} from './wording.ts';
-export type { Worded, WordedStep } from './wording.ts';
+} from './words/fit.ts';
+export type { Worded, WordedStep } from './words/fit.ts';
 export {
   wordBecause,
   wordBlock,
@@ -242,8 +242,8 @@ export {
   wordRecommended,
   wordStripStep,
   wordVariantOrder,
-} from './wording-order.ts';
-export type { WordedReach } from './wording-order.ts';
+} from './words/order.ts';
+export type { WordedReach } from './words/order.ts';
 export {
   asSlipped,
   wordBench,
@@ -257,8 +257,8 @@ export {
   wordSlipVerdict,
   wordTrail,
   wordTried,
-} from './wording-slips.ts';
-export type { WordedSlip } from './wording-slips.ts';
+} from './words/mistakes.ts';
+export type { WordedSlip } from './words/mistakes.ts';
 export {
   wordAlternative,
   wordDifference,
@@ -279,7 +279,7 @@ export {
   wordSizeValue,
   wordTrayRow,
   wordWorn,
-} from './wording-sort.ts';
+} from './words/sort.ts';
 export {
   wordAngle,
   wordDrag,
@@ -294,7 +294,7 @@ export {
   wordTravelFeel,
   wordTravelFinding,
   wordTravelVerdict,
-} from './wording-travel.ts';
+} from './words/travel.ts';
 export {
   wordAdapter,
   wordBuildClass,
@@ -318,4 +318,4 @@ export {
   wordWindowStrip,
   wordWindowVerdict,
   wordWrench,
-} from './wording-torque.ts';
+} from './words/torque.ts';

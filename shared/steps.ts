@@ -6,7 +6,7 @@
  * before the axle reaches it and held by grease, a fingertip, or by the axle itself. The receiver is started by hand
  * and the wrench comes last. Places are what the screens draw: offsets along z from the tight place, in mm.
  */
-import type { JointItem, JointStack } from './joint.ts';
+import type { JointItem, JointStack } from './joint/joint.ts';
 import type { Side } from './model/schema.ts';
 import type { PlacedItem, Step, StepKind, StepPlace } from './types.ts';
 

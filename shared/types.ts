@@ -3,7 +3,7 @@
  *
  * Lengths are mm, forces N, pressures MPa, angles degrees. z runs to the drive side; `nonDrive` is the face toward −z,
  * `drive` the face toward +z. A polygon is closed, in (r, z), without its first point repeated, and stands where the
- * tight joint holds the part. Words are not here: `wording.ts` makes them from these data.
+ * tight joint holds the part. Words are not here: `words/fit.ts` makes them from these data.
  */
 import type { DriveTool, LinkageModel, Side, Thread } from './model/schema.ts';
 import type { MaterialKey } from './standards/materials.ts';

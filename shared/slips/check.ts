@@ -6,9 +6,9 @@
  * gap open to a feeler gauge both gaps are given, as solved. Sizes are the model's, gaps the solve's; mm, N·m.
  */
 import type { Judged } from '../analyse.ts';
-import { LIMITS } from '../limits.ts';
+import { LIMITS } from '../joint/limits.ts';
 import type { LinkageModel, Stack } from '../model/schema.ts';
-import { meetAll, type Met } from '../reading.ts';
+import { meetAll, type Met } from '../joint/reading.ts';
 import { sizeDifferences, type SizeName } from './alike.ts';
 import type { Slip, Slot } from './list.ts';
 

@@ -8,9 +8,9 @@
  * the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
  */
 import type { Judged } from '../analyse.ts';
-import type { JointItem } from '../joint.ts';
+import type { JointItem } from '../joint/joint.ts';
 import type { LinkageModel } from '../model/schema.ts';
-import { isColumnPiece, ownerOf, type Met } from '../reading.ts';
+import { isColumnPiece, ownerOf, type Met } from '../joint/reading.ts';
 import { friction } from '../standards/friction.ts';
 import type { FrictionBand } from '../standards/friction.ts';
 import { SLIP_LIMITS } from './limits.ts';

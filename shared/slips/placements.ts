@@ -18,13 +18,13 @@ import {
   type JointStack,
   type Meeting,
   type Piece,
-} from '../joint.ts';
-import { LIMITS } from '../limits.ts';
+} from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
 import type { LinkageModel, Pivot } from '../model/schema.ts';
 import { partProfile } from '../profile/parts.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../joint/thread.ts';
 import type { Verdict } from '../types.ts';
 import { isRing, signature } from './alike.ts';
 import { hasStop, verdictOf } from './verdict.ts';

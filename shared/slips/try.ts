@@ -4,15 +4,15 @@
  *
  * Method: the changed pivot goes through the same solve and fit check as the written one (`judge`), and again at the
  * ends of an estimate's doubt where that could flip the verdict. Every number comes from that solve; nothing is looked
- * up by kind of slip. Words are made in `wording-slips.ts`. mm, N, N·m.
+ * up by kind of slip. Words are made in `words/mistakes.ts`. mm, N, N·m.
  */
 import { judge, type AnalyseOptions, type Judged } from '../analyse.ts';
-import type { ClampResult } from '../clamp/clamp.ts';
-import type { JointItem } from '../joint.ts';
-import { LIMITS } from '../limits.ts';
+import type { ClampResult } from '../joint/clamp.ts';
+import type { JointItem } from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
 import type { LinkageModel, Pivot } from '../model/schema.ts';
-import { passage } from '../passage.ts';
-import type { Met } from '../reading.ts';
+import { passage } from '../joint/passage.ts';
+import type { Met } from '../joint/reading.ts';
 import { estimateStaticRating_N, PURE_AXIAL_SHARE } from '../standards/index.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
 import { applyChanges } from './change.ts';

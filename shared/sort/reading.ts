@@ -4,7 +4,7 @@
  * Everything but `count` may be left out: a part seen but not measured is a reading too. Lengths are mm; `turns_in_10mm`
  * counts the crests of a thread along 10 mm; `slides_on` names an axle of the parts list, or another reading's label,
  * that passes through the bore. Readings come as JSON (this schema) or as a table (`csv.ts`); both give the same data
- * and all their problems at once. `wording-sort.ts` makes the sentences.
+ * and all their problems at once. `words/sort.ts` makes the sentences.
  */
 import * as z from 'zod';
 import { nearestName, showValue } from '../model/problems.ts';

@@ -8,11 +8,11 @@
  * (side load, arms bent, member off its line, outer ring or arm touched), and clamps otherwise. Stiffness is that of
  * the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
  */
-import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../clamp/clamp.ts';
-import { clampProblem, type Joint, type JointItem, type JointStack } from '../joint.ts';
-import { LIMITS } from '../limits.ts';
-import { isColumnPiece, meetAll, type Met } from '../reading.ts';
-import { frameOf, solveJoint, type SolvedJoint } from '../solve.ts';
+import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
+import { clampProblem, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
+import { isColumnPiece, meetAll, type Met } from '../joint/reading.ts';
+import { frameOf, solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
 import { chainsOf, type Chain } from './chain.ts';
 import { dimensionsOf, type Dimensions, type ToleranceOptions } from './dimensions.ts';

@@ -8,8 +8,8 @@
  * the receiver could still run up its thread once the column is closed; below 0 it bottoms before it clamps. Worst case
  * and root-sum-square by `stack-up.ts`. Lengths mm.
  */
-import type { Joint, JointItem, JointStack } from '../joint.ts';
-import { ends } from '../joint.ts';
+import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
+import { ends } from '../joint/joint.ts';
 import type { Dimension, Dimensions } from './dimensions.ts';
 import { combine, NO_EFFECT, type Effect } from './effect.ts';
 import { columnFaces, levelOf, type ColumnFace } from './faces.ts';

@@ -9,14 +9,14 @@
  * doubt of the calliper. Faces are 'levels' of an item, in the item's own frame, with the travel each dimension gives
  * them while the item's body stands where the model puts it. Lengths mm, + to the drive side.
  */
-import type { Joint, JointItem, JointStack } from '../joint.ts';
+import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
 import { receiverBore } from '../model/resolve.ts';
 import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
 import { shankLength_mm } from '../profile/parts.ts';
 import { generalTolerance_mm, GENERAL_SOURCE, type GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse, requireAtLeast } from '../standards/guard.ts';
 import { ringWidthTolerance } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../joint/thread.ts';
 import { combine, effectOf, NO_EFFECT, type Effect } from './effect.ts';
 
 /** Kinds of dimension. */

@@ -6,7 +6,7 @@
  * shown, and that the tests hold the quick way against. Parts are copied per place, since a parts list may use one part
  * twice. A bearing keeps its designation beside its own width: no file may say that of itself. Lengths mm.
  */
-import type { Joint, JointItem } from '../joint.ts';
+import type { Joint, JointItem } from '../joint/joint.ts';
 import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
 import { levelAt, type Dimensions } from './dimensions.ts';
 import { travel_mm } from './effect.ts';

@@ -5,7 +5,7 @@
  * What the command prints and the worker sends. Measured lengths may be named by a dimension's whole id or by the row's
  * own (`tube` for the length of the ring in that row). Lengths mm.
  */
-import { makeJoint, type Joint } from '../joint.ts';
+import { makeJoint, type Joint } from '../joint/joint.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import type { GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse } from '../standards/guard.ts';

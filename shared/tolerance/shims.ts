@@ -6,12 +6,12 @@
  * seal and outer ring, else no shim is advised there. A gap below 0 takes a shorter spacer; no shim can shorten a
  * column. Advice is tried out in the solve before it is given. Shims: DIN 988. Lengths mm.
  */
-import type { JointItem } from '../joint.ts';
+import type { JointItem } from '../joint/joint.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { refuse } from '../standards/guard.ts';
 import { SHIM_THICKNESSES_mm, shimFor, type ShimSize } from '../standards/shim-rings.ts';
 import type { Part } from '../model/schema.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../joint/thread.ts';
 import type { BuildBench, BuildClass } from './build.ts';
 import type { Chain } from './chain.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';

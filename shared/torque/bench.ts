@@ -5,11 +5,11 @@
  * keeping theirs. The column need not give in proportion (arms close up, gaps shut), so a preload that brings a reading
  * to a wanted value is searched for, never scaled. N, mm.
  */
-import { clamp } from '../clamp/clamp.ts';
-import { clampProblem, makeJoint, type Joint, type JointStack } from '../joint.ts';
+import { clamp } from '../joint/clamp.ts';
+import { clampProblem, makeJoint, type Joint, type JointStack } from '../joint/joint.ts';
 import type { LinkageModel, Pivot } from '../model/schema.ts';
-import { clampForce_N, meetAll, readColumn, type Met } from '../reading.ts';
-import { solveJoint, type SolvedJoint } from '../solve.ts';
+import { clampForce_N, meetAll, readColumn, type Met } from '../joint/reading.ts';
+import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import type { Tightening } from '../types.ts';
 
 /** A pivot ready to be asked about torque. */

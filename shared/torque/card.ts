@@ -2,7 +2,7 @@
  * The torque card of a stack: one large number, and everything that must be known before the wrench goes on.
  *
  * What is solved and which way it turns comes from the analysis; window, short form and units are added here. Plain
- * data; the words are in `wording-torque.ts`. N, N·m, mm.
+ * data; the words are in `words/torque.ts`. N, N·m, mm.
  */
 import { friction, wrenchScatter, type FrictionBand, type ThreadTreatment } from '../standards/index.ts';
 import type { Analysis, StackAnalysis, Tightening } from '../types.ts';

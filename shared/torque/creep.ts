@@ -8,8 +8,8 @@
  * low end of the band (greased faces: class B, dry ones: class C of VDI 2230): the answer is on the careful side. N, mm,
  * N·m.
  */
-import type { JointItem, JointStack } from '../joint.ts';
-import { isColumnPiece, type Met } from '../reading.ts';
+import type { JointItem, JointStack } from '../joint/joint.ts';
+import { isColumnPiece, type Met } from '../joint/reading.ts';
 import { frictionTorque_Nm } from '../slips/felt.ts';
 import { estimateStaticRating_N } from '../standards/bearings.ts';
 import { FRICTION } from '../standards/friction.ts';

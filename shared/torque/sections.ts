@@ -8,12 +8,12 @@
  * head rubs beyond; turned at either other end, it twists by its thread. Stress as in VDI 2230, from
  * `standards/torque.ts`. N, mm, MPa.
  */
-import { receiverDistance_mm, type JointItem } from '../joint.ts';
+import { receiverDistance_mm, type JointItem } from '../joint/joint.ts';
 import { receiverBore } from '../model/resolve.ts';
 import type { DriveTool } from '../model/schema.ts';
 import { shankLength_mm } from '../profile/parts.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../joint/thread.ts';
 import type { BenchStack } from './bench.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 

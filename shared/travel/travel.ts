@@ -3,7 +3,7 @@
  *
  * Everything is plain data, ready to print as JSON, but for `run`, which the screen keeps to solve between poses. A
  * linkage without a shock is swung by its first moving member instead and carries no load. Findings are data; their
- * words are in `wording-travel.ts`. It judges fit and load for the free check and for understanding; it is no
+ * words are in `words/travel.ts`. It judges fit and load for the free check and for understanding; it is no
  * suspension-design tool. mm, N, deg.
  */
 import type { LinkageModel } from '../model/schema.ts';

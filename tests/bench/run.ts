@@ -6,8 +6,8 @@
  */
 import { cpus, totalmem } from 'node:os';
 import { analyse, clamp, gap, shiftPolygon, type ClampProblem, type LinkageModel } from '../../shared/index.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
-import { tighten } from '../../shared/tightening.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
+import { tighten } from '../../shared/joint/tightening.ts';
 import { random } from '../setup/random.ts';
 import { clampInstance } from './instances.ts';
 import { demoModels, repeatedModel } from './models.ts';

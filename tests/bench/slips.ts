@@ -14,8 +14,8 @@ import {
   trySlip,
   type LinkageModel,
 } from '../../shared/index.ts';
-import { clampProblem, makeJoint, type Joint } from '../../shared/joint.ts';
-import { tighten } from '../../shared/tightening.ts';
+import { clampProblem, makeJoint, type Joint } from '../../shared/joint/joint.ts';
+import { tighten } from '../../shared/joint/tightening.ts';
 import { demoModels } from './models.ts';
 import { placementsByBruteForce } from './placements.ts';
 import type { BenchRow } from './row.ts';

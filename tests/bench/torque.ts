@@ -5,7 +5,7 @@
  * Fewer builds stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
  */
 import { DEFAULT_BUILDS, sampleAll, setUpBuilds, torqueCards, analyse, type BuildBench } from '../../shared/index.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import { gapEffects } from '../../shared/tolerance/faces.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
 import { randomStream } from '../../shared/tolerance/random.ts';

@@ -4,8 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { material, readData, type LinkageModel, type MaterialKey } from '../../shared/index.ts';
-import { makeJoint } from '../../shared/joint.ts';
-import { solveJoint } from '../../shared/solve.ts';
+import { makeJoint } from '../../shared/joint/joint.ts';
+import { solveJoint } from '../../shared/joint/solve.ts';
 import reference from './data/stiffness.json';
 
 interface Sleeve {

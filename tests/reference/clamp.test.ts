@@ -7,8 +7,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, checkClamp, clamp, type ClampProblem, type ContactLaw, type SpringLaw } from '../../shared/index.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
-import { tighten } from '../../shared/tightening.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
+import { tighten } from '../../shared/joint/tightening.ts';
 import { clampInstance, FAMILIES } from '../bench/instances.ts';
 import { demoModels } from '../bench/models.ts';
 import { clampByProgramme, clampByProximalRounds, clampByTetheredProgramme, solveProgramme } from '../bench/oracles.ts';

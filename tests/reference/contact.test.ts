@@ -7,7 +7,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { ManifoldToplevel } from 'manifold-3d';
 import { gap, partProfile, shiftPolygon, type Part, type Polygon } from '../../shared/index.ts';
-import { makeJoint, type JointItem, type JointStack } from '../../shared/joint.ts';
+import { makeJoint, type JointItem, type JointStack } from '../../shared/joint/joint.ts';
 import { demoModels } from '../bench/models.ts';
 import { solidKernel, travelToTouch } from '../bench/oracles.ts';
 import { randomProfile, travelBySampling } from '../bench/profiles.ts';

@@ -66,7 +66,7 @@ const imports = (file: string): readonly string[] => IMPORTS.get(file) ?? [];
 test('there is something to look at', () => {
   expect(CORE.length).toBeGreaterThan(30);
   expect(SRC.length).toBeGreaterThan(50);
-  expect(imports('shared/analyse.ts')).toContain('shared/findings.ts');
+  expect(imports('shared/analyse.ts')).toContain('shared/findings/findings.ts');
   expect(imports('src/scene/geometry.ts')).toContain('three');
 });
 
@@ -144,20 +144,20 @@ describe('the core', () => {
   const LAYERS: readonly (readonly string[])[] = [
     ['shared/standards/'],
     ['shared/model/'],
-    ['shared/types.ts', 'shared/limits.ts'],
+    ['shared/types.ts', 'shared/joint/limits.ts'],
     ['shared/profile/'],
-    ['shared/contact.ts', 'shared/clamp/'],
-    ['shared/arm.ts', 'shared/thread.ts', 'shared/joint.ts'],
-    ['shared/tightening.ts'],
-    ['shared/solve.ts'],
-    ['shared/reading.ts', 'shared/passage.ts', 'shared/steps.ts', 'shared/spread.ts'],
-    ['shared/findings.ts'],
-    ['shared/wording.ts'],
+    ['shared/joint/contact.ts', 'shared/joint/skyline.ts', 'shared/joint/clamp.ts'],
+    ['shared/joint/arm.ts', 'shared/joint/thread.ts', 'shared/joint/joint.ts'],
+    ['shared/joint/tightening.ts'],
+    ['shared/joint/solve.ts'],
+    ['shared/joint/reading.ts', 'shared/joint/passage.ts', 'shared/steps.ts', 'shared/spread.ts'],
+    ['shared/findings/findings.ts'],
+    ['shared/words/fit.ts'],
     ['shared/analyse.ts'],
     ['shared/index.ts'],
   ];
   /** What is not in the list (a job of its own, such as slips or travel) stands beside it: only these may use it. */
-  const MAY_USE_JOBS = ['shared/wording.ts', 'shared/analyse.ts', 'shared/index.ts'];
+  const MAY_USE_JOBS = ['shared/words/fit.ts', 'shared/analyse.ts', 'shared/index.ts'];
 
   const layerOf = (file: string): number =>
     LAYERS.findIndex((names) => names.some((name) => file === name || (name.endsWith('/') && file.startsWith(name))));

@@ -2,7 +2,7 @@
  * How stiffly a boss is held: given, rigid, or the cantilever k = 3·E·I/L³ with I = h·t³/12 (textbook beam formula).
  */
 import { describe, expect, test } from 'vitest';
-import { armOf } from '../../shared/arm.ts';
+import { armOf } from '../../shared/joint/arm.ts';
 import type { LinkageModel, Member } from '../../shared/index.ts';
 
 const bore = { z_from_mm: 0, z_to_mm: 10, bore_mm: 12, boss_mm: 30 };

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, readData, type Finding, type LinkageModel, type PivotAnalysis } from '../../shared/index.ts';
-import { threadPair } from '../../shared/thread.ts';
+import { threadPair } from '../../shared/joint/thread.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
 
 type Data = ReturnType<typeof referenceData>;

@@ -4,8 +4,8 @@
  */
 import { describe, expect, it, test } from 'vitest';
 import { judge } from '../../shared/analyse.ts';
-import { clamp } from '../../shared/clamp/clamp.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import { clamp } from '../../shared/joint/clamp.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import type { LinkageModel } from '../../shared/model/schema.ts';
 import { BUILD_REASONS, setUpBuilds, type BuildBench } from '../../shared/tolerance/build.ts';
 import { chainsOf } from '../../shared/tolerance/chain.ts';

@@ -5,7 +5,7 @@ import { analyse } from '../../shared/analyse.ts';
 import { bearingPlaces, sidePush_N } from '../../shared/travel/loads.ts';
 import { linkageOf } from '../../shared/travel/linkage.ts';
 import { travel, TRAVEL_FINDING_CODES, type TravelFindingCode } from '../../shared/travel/travel.ts';
-import { wordLowPivots, wordRanking, wordTravelFeel, wordTravelFinding } from '../../shared/wording-travel.ts';
+import { wordLowPivots, wordRanking, wordTravelFeel, wordTravelFinding } from '../../shared/words/travel.ts';
 import { demoModels, withRow } from '../bench/models.ts';
 import { oneArm, sketchModel } from '../setup/linkages.ts';
 

@@ -8,9 +8,9 @@
 import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
 import { movedSolid, type Joint, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import { LIMITS } from './limits.ts';
-import { zRange } from './profile/polygon.ts';
+import { zRange } from '../profile/polygon.ts';
 import type { SolvedJoint } from './solve.ts';
-import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from './types.ts';
+import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from '../types.ts';
 
 /** A meeting in the tight joint. */
 export interface Met extends Meeting {

@@ -6,10 +6,10 @@
  * internal thread at its start. A screw that goes into a sleeve stops at the end of the sleeve's thread. What bottoms
  * by plain contact (a tip in a blind hole, a sleeve under the screw's head) is left to the profiles. All mm.
  */
-import type { LinkageModel, MemberBore, PartOf, Stack, Thread } from './model/schema.ts';
-import { receiverBore } from './model/resolve.ts';
-import { shankLength_mm } from './profile/parts.ts';
-import { metricThread } from './standards/threads.ts';
+import type { LinkageModel, MemberBore, PartOf, Stack, Thread } from '../model/schema.ts';
+import { receiverBore } from '../model/resolve.ts';
+import { shankLength_mm } from '../profile/parts.ts';
+import { metricThread } from '../standards/threads.ts';
 
 export type Shanked = PartOf<'axle'> | PartOf<'bolt'> | PartOf<'screw'> | PartOf<'sleeve'>;
 

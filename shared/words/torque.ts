@@ -5,21 +5,21 @@
  * Every figure keeps its unit and every estimate is called one. A window is never a licence: the frame maker's figure
  * comes before it. Nothing here says that a bike may be ridden.
  */
-import type { Side } from './model/schema.ts';
-import type { BuildClass, BuildReason } from './tolerance/build.ts';
-import type { Chain } from './tolerance/chain.ts';
-import type { Dimension } from './tolerance/dimensions.ts';
-import type { Sampling } from './tolerance/sampling.ts';
-import type { ShimAdvice, ShimPlace, ShimRefusal, SpacerAdvice } from './tolerance/shims.ts';
-import type { TorqueCard } from './torque/card.ts';
-import type { TorqueForClamp } from './torque/reverse.ts';
-import type { SectionKind } from './torque/sections.ts';
-import type { ShortForm } from './torque/short-form.ts';
-import { inUnit, type TorqueUnit } from './torque/units.ts';
-import type { TorqueWindow, WindowLimit, WindowVerdict } from './torque/window.ts';
-import type { WrenchAdvice, WrenchChoice } from './torque/wrench.ts';
-import type { Analysis } from './types.ts';
-import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './wording.ts';
+import type { Side } from '../model/schema.ts';
+import type { BuildClass, BuildReason } from '../tolerance/build.ts';
+import type { Chain } from '../tolerance/chain.ts';
+import type { Dimension } from '../tolerance/dimensions.ts';
+import type { Sampling } from '../tolerance/sampling.ts';
+import type { ShimAdvice, ShimPlace, ShimRefusal, SpacerAdvice } from '../tolerance/shims.ts';
+import type { TorqueCard } from '../torque/card.ts';
+import type { TorqueForClamp } from '../torque/reverse.ts';
+import type { SectionKind } from '../torque/sections.ts';
+import type { ShortForm } from '../torque/short-form.ts';
+import { inUnit, type TorqueUnit } from '../torque/units.ts';
+import type { TorqueWindow, WindowLimit, WindowVerdict } from '../torque/window.ts';
+import type { WrenchAdvice, WrenchChoice } from '../torque/wrench.ts';
+import type { Analysis } from '../types.ts';
+import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './fit.ts';
 
 /** Digits after the point by unit: what a wrench's scale can be read to. */
 const DIGITS: Readonly<Record<TorqueUnit, number>> = { N·m: 1, ft·lb: 1, in·lb: 0 };

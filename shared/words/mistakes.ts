@@ -4,15 +4,15 @@
  * Sentences say no more than the solve gave: a face that touches without force 'may' be felt, a weight is 'estimated',
  * a build that passes 'passes the fit check'. Nothing here says that a bike may be ridden.
  */
-import type { Part } from './model/schema.ts';
-import { everyPart, type SizeName } from './slips/alike.ts';
-import type { RevealingCheck } from './slips/check.ts';
-import type { Drag, LetGo } from './slips/felt.ts';
-import type { Slip, SlipKind, Slot } from './slips/list.ts';
-import type { Filled, Placements } from './slips/placements.ts';
-import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
-import type { Analysis, Finding, PlacedItem, Verdict } from './types.ts';
-import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './wording.ts';
+import type { Part } from '../model/schema.ts';
+import { everyPart, type SizeName } from '../slips/alike.ts';
+import type { RevealingCheck } from '../slips/check.ts';
+import type { Drag, LetGo } from '../slips/felt.ts';
+import type { Slip, SlipKind, Slot } from '../slips/list.ts';
+import type { Filled, Placements } from '../slips/placements.ts';
+import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from '../slips/try.ts';
+import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
+import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
 
 /** A kind of slip, as a filter shows it. */
 export function wordSlipKind(kind: SlipKind): string {

@@ -1,10 +1,10 @@
 /**
  * Words for the build order: jobs, steps, taking apart, reasons, faults of an own order, reach and variants.
  *
- * Beside `wording.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed, and
+ * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed, and
  * nothing that says a bike may be ridden. What a hand looks for when it cleans is common practice, no source.
  */
-import type { Side, Stack } from './model/schema.ts';
+import type { Side, Stack } from '../model/schema.ts';
 import type {
   Because,
   Block,
@@ -23,11 +23,11 @@ import type {
   Reason,
   StripStep,
   VariantOrder,
-} from './order/types.ts';
-import { ORDER_LIMITS } from './order/limits.ts';
-import type { ReasonCode } from './order/precedence.ts';
-import { ringsOf } from './order/rings.ts';
-import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from './types.ts';
+} from '../order/types.ts';
+import { ORDER_LIMITS } from '../order/limits.ts';
+import type { ReasonCode } from '../order/precedence.ts';
+import { ringsOf } from '../order/rings.ts';
+import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from '../types.ts';
 import {
   CAUTIONS,
   nameOf,
@@ -40,7 +40,7 @@ import {
   wordTurn,
   type Worded,
   type WordedStep,
-} from './wording.ts';
+} from './fit.ts';
 
 function lower(name: string): string {
   return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;

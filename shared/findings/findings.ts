@@ -3,17 +3,17 @@
  *
  * Each rule looks at the solved joint alone; limits stand in `limits.ts` or `standards/` and go with the finding. A
  * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
- * known. Words are made in `wording.ts`. N, mm, MPa.
+ * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
-import { boreRadius_mm, type JointItem, type JointStack } from './joint.ts';
-import { LIMITS, type Limit } from './limits.ts';
-import type { LinkageModel, Part, PartOf } from './model/schema.ts';
-import { radiusRange, zRange } from './profile/polygon.ts';
-import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from './reading.ts';
-import { frameOf, type SolvedJoint } from './solve.ts';
-import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from './standards/index.ts';
-import type { Shanked } from './thread.ts';
-import type { Finding, FindingCode, Measure, Passage, Severity } from './types.ts';
+import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
+import { LIMITS, type Limit } from '../joint/limits.ts';
+import type { LinkageModel, Part, PartOf } from '../model/schema.ts';
+import { radiusRange, zRange } from '../profile/polygon.ts';
+import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from '../joint/reading.ts';
+import { frameOf, type SolvedJoint } from '../joint/solve.ts';
+import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
+import type { Shanked } from '../joint/thread.ts';
+import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 
 /** What the rules may look at. */
 export interface Evidence {

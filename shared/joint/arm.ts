@@ -6,9 +6,9 @@
  * Frames and shocks are rigid unless the model says otherwise: they are short and thick where they carry a pivot.
  * N/mm, along z.
  */
-import { borePlace } from './model/resolve.ts';
-import type { LinkageModel, Member, Web } from './model/schema.ts';
-import { material } from './standards/materials.ts';
+import { borePlace } from '../model/resolve.ts';
+import type { LinkageModel, Member, Web } from '../model/schema.ts';
+import { material } from '../standards/materials.ts';
 
 export interface Arm {
   readonly stiffness_N_per_mm: number;

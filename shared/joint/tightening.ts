@@ -6,8 +6,8 @@
  * Which way it turns follows from the screw's geometry (`standards/tightening.ts`). N, N·m, MPa, mm.
  */
 import type { JointStack } from './joint.ts';
-import { receiverBore } from './model/resolve.ts';
-import type { LinkageModel, Part, Side, Stack } from './model/schema.ts';
+import { receiverBore } from '../model/resolve.ts';
+import type { LinkageModel, Part, Side, Stack } from '../model/schema.ts';
 import {
   friction,
   leastEngagement_mm,
@@ -15,10 +15,10 @@ import {
   preloadBand,
   tighteningStress,
   tighteningTurn,
-} from './standards/index.ts';
-import type { FrictionBand } from './standards/index.ts';
+} from '../standards/index.ts';
+import type { FrictionBand } from '../standards/index.ts';
 import type { Shanked } from './thread.ts';
-import type { Tightening } from './types.ts';
+import type { Tightening } from '../types.ts';
 
 /** Torque card of a stack; `engagement_mm` is the shared thread length when tight. */
 export function tighten(model: LinkageModel, own: JointStack, engagement_mm: number): Tightening {

@@ -5,8 +5,8 @@
  * with their unit, forces as kN from 1 kN up. Nothing here promises more than was computed, and nothing says that a
  * bike may be ridden.
  */
-import type { Problem, ProblemCode } from './model/problems.ts';
-import type { DriveTool, LinkageModel, Side } from './model/schema.ts';
+import type { Problem, ProblemCode } from '../model/problems.ts';
+import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
 import type {
   Analysis,
   Bears,
@@ -20,7 +20,7 @@ import type {
   StepKind,
   Tightening,
   Verdict,
-} from './types.ts';
+} from '../types.ts';
 
 export interface Worded {
   readonly title: string;

@@ -1,16 +1,16 @@
 /**
  * Words for the travel check: its findings, what a pivot does, which ones work hardest, and how the free check went.
  *
- * Beside `wording.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed. Turns
+ * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed. Turns
  * are whole degrees, as a hand feels them.
  */
-import type { LinkageModel } from './model/schema.ts';
-import type { Passing } from './travel/clearance.ts';
-import type { Fall, PivotDrag } from './travel/fall.ts';
-import type { PivotWork } from './travel/loads.ts';
-import type { Travel, TravelFinding, TravelFindingCode } from './travel/travel.ts';
-import type { Measure } from './types.ts';
-import { wordForce, wordMeasure, type Worded } from './wording.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import type { Passing } from '../travel/clearance.ts';
+import type { Fall, PivotDrag } from '../travel/fall.ts';
+import type { PivotWork } from '../travel/loads.ts';
+import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
+import type { Measure } from '../types.ts';
+import { wordForce, wordMeasure, type Worded } from './fit.ts';
 
 /** An angle as a hand feels it: whole degrees, one digit below ten. */
 export function wordAngle(angle_deg: number): string {

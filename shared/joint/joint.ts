@@ -9,16 +9,16 @@
  * radius gets a contact. All lengths mm, z to the drive side.
  */
 import { bandArea_mm2, envelope, gapBetween, type Gap, type Span } from './contact.ts';
-import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp/clamp.ts';
-import { receiverBore, resolveBearing, seatsOf, type ResolvedBearing } from './model/resolve.ts';
-import type { LinkageModel, Pivot, Side, Stack } from './model/schema.ts';
+import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
+import { receiverBore, resolveBearing, seatsOf, type ResolvedBearing } from '../model/resolve.ts';
+import type { LinkageModel, Pivot, Side, Stack } from '../model/schema.ts';
 import { armOf, type Arm } from './arm.ts';
-import { bossSolid } from './profile/member.ts';
-import { partProfile, type PartProfile } from './profile/parts.ts';
-import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from './profile/polygon.ts';
-import { material } from './standards/materials.ts';
+import { bossSolid } from '../profile/member.ts';
+import { partProfile, type PartProfile } from '../profile/parts.ts';
+import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
+import { material } from '../standards/materials.ts';
 import { threadPair, type ThreadPair } from './thread.ts';
-import type { PlacedItem, Solid } from './types.ts';
+import type { PlacedItem, Solid } from '../types.ts';
 
 /** What a joint takes for granted where the model is silent, and what a check may vary. */
 export interface Assumptions {

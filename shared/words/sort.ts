@@ -5,17 +5,17 @@
  * A sentence says what the readings say and no more: a part that only its number tells is 'the likeliest', a pair that
  * differs by less than the caliper's doubt 'cannot be told apart by what you measured'.
  */
-import type { PartKind } from './model/schema.ts';
-import type { Difference } from './sort/candidates.ts';
-import type { MeasuredSize } from './sort/measured.ts';
-import type { SizeFit } from './sort/misfit.ts';
-import type { NextName, NextReading } from './sort/next.ts';
-import type { PartPlace } from './sort/places.ts';
-import type { CaliperReading, ReadingProblem, ReadingProblemCode } from './sort/reading.ts';
-import type { SizeName } from './sort/sizes.ts';
-import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from './sort/tray.ts';
-import type { Analysis } from './types.ts';
-import { nameOf, sideWord, wordTool, type Worded } from './wording.ts';
+import type { PartKind } from '../model/schema.ts';
+import type { Difference } from '../sort/candidates.ts';
+import type { MeasuredSize } from '../sort/measured.ts';
+import type { SizeFit } from '../sort/misfit.ts';
+import type { NextName, NextReading } from '../sort/next.ts';
+import type { PartPlace } from '../sort/places.ts';
+import type { CaliperReading, ReadingProblem, ReadingProblemCode } from '../sort/reading.ts';
+import type { SizeName } from '../sort/sizes.ts';
+import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from '../sort/tray.ts';
+import type { Analysis } from '../types.ts';
+import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
 
 /** What a kind of part is called. */
 export function wordKind(kind: PartKind): string {
