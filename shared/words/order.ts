@@ -41,21 +41,7 @@ import {
   type Worded,
   type WordedStep,
 } from './fit.ts';
-
-function lower(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
-
-function capital(text: string): string {
-  const at = text.startsWith('“') ? 1 : 0;
-  return text.slice(0, at) + text.charAt(at).toUpperCase() + text.slice(at + 1);
-}
-
-/** `a`, `a and b`, `a, b and c`. */
-function list(words: readonly string[]): string {
-  const parted = words.some((word) => word.includes(',')) ? '; ' : ', ';
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(parted)} and ${words.at(-1)}`;
-}
+import { capital, list, lower } from './figures.ts';
 
 function count(number: number, one: string, many = `${one}s`): string {
   return `${number === 1 ? 'one' : number} ${number === 1 ? one : many}`;

@@ -11,12 +11,13 @@ import type { PivotWork } from '../travel/loads.ts';
 import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
 import type { Measure } from '../types.ts';
 import { wordForce, wordMeasure, type Worded } from './fit.ts';
+import { figure } from '../numbers/figures.ts';
+import { capital, list, lower } from './figures.ts';
 
 /** An angle as a hand feels it: whole degrees, one digit below ten. */
 export function wordAngle(angle_deg: number): string {
   const size = Math.abs(angle_deg);
-  const text = size < 9.95 ? size.toFixed(1).replace(/\.0$/, '') : size.toFixed(0);
-  return `${text}°`;
+  return `${figure(size, size < 9.95 ? 1 : 0)}°`;
 }
 
 /** Name of a member, obstacle or pivot of a model; the id where it has none. */
@@ -32,18 +33,6 @@ export function wordPlace(model: LinkageModel, id: string): string {
 
 function short(model: LinkageModel, id: string): string {
   return lower(wordPlace(model, id).replace(/, (one piece|tyre included)$/, ''));
-}
-
-function lower(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-function list(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 function measureOf(finding: TravelFinding, key: string): Measure {
