@@ -17,8 +17,8 @@ export { PROBLEM_CODES } from './model/problems.ts';
 export type { Problem, ProblemCode } from './model/problems.ts';
 export { DEEPEST, LARGEST_FILE, readData, readModel } from './model/read.ts';
 export type { Reading } from './model/read.ts';
-export { borePlace, receiverBore, resolveBearing } from './model/resolve.ts';
-export type { ResolvedBearing } from './model/resolve.ts';
+export { resolveBearing, resolveModel } from './model/resolve.ts';
+export type { ResolvedBearing, ResolvedModel } from './model/resolve.ts';
 export { linkageModel } from './model/schema.ts';
 export type {
   DriveTool,
@@ -88,7 +88,7 @@ export type { RevealingCheck } from './slips/check.ts';
 export { dragOf, frictionRadius_mm, frictionTorque_Nm } from './slips/felt.ts';
 export type { Drag, LetGo } from './slips/felt.ts';
 export { SLIP_LIMITS } from './slips/limits.ts';
-export { applySlip, listSlips, SLIP_KINDS, slipItems, undoSlip } from './slips/list.ts';
+export { applySlip, listSlips, SLIP_KINDS, slipItems } from './slips/list.ts';
 export type { Slip, SlipKind } from './slips/list.ts';
 export { everyPlacement, placementOf, placements } from './slips/placements.ts';
 export type { Placement, Placements } from './slips/placements.ts';

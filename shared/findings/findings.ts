@@ -7,12 +7,12 @@
  */
 import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../joint/limits.ts';
-import type { LinkageModel, Part, PartOf } from '../model/schema.ts';
+import { thickest_mm } from '../joint/thread.ts';
+import type { Part, PartOf } from '../model/schema.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
 import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from '../joint/reading.ts';
 import { frameOf, type SolvedJoint } from '../joint/solve.ts';
-import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
-import type { Shanked } from '../joint/thread.ts';
+import { material, PURE_AXIAL_SHARE } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 
 /** What the rules may look at. */
@@ -183,7 +183,7 @@ const abutment: Rule = ({ met }) =>
 const armDrawn: Rule = ({ solved }) =>
   solved.joint.arms.flatMap(({ body, base, item, arm }): Draft[] => {
     const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
-    const isCarbon = material(solved.joint.model.members[item.member!]!.material).family === 'carbon';
+    const isCarbon = material(item.boss!.member.material).family === 'carbon';
     const limit = isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
     const severity = severityOf(Math.abs(bend), limit.value);
     if (!severity) return [];
@@ -233,8 +233,7 @@ const sideLoad: Rule = ({ solved }) =>
   solved.joint.bearingSprings.flatMap(({ item, spring }): Draft[] => {
     const bearing = item.bearing!;
     const load = Math.abs(solved.spec.spring_N[spring]!);
-    const rating = bearing.staticRating_N ?? estimateStaticRating_N(bearing);
-    const limit = PURE_AXIAL_SHARE * rating;
+    const limit = PURE_AXIAL_SHARE * bearing.staticRating_N;
     const severity = severityOf(load, limit);
     if (!severity) return [];
     return [
@@ -248,7 +247,7 @@ const sideLoad: Rule = ({ solved }) =>
           unit: 'N',
           source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings',
         },
-        ...(bearing.staticRating_N === undefined ? { rests: ['static-rating'] } : {}),
+        ...(bearing.estimated.includes('static-rating') ? { rests: ['static-rating'] } : {}),
       },
     ];
   });
@@ -370,17 +369,17 @@ const willNotPass: Rule = ({ solved, passages }) =>
 
 const boreMismatch: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
-    const axle = solved.joint.model.parts[own.stack.axle] as Shanked;
+    const sign = own.stack.from === 'non-drive' ? 1 : -1;
     return own.items.flatMap((item): Draft[] => {
       const found: Draft[] = [];
-      if (item.bearing && item.seatBore_mm !== undefined) {
-        const difference = item.seatBore_mm - item.bearing.outside_mm;
+      if (item.bearing && item.seat) {
+        const difference = item.seat.diameter_mm - item.bearing.outside_mm;
         if (Math.abs(difference) > LIMITS.seatFit_mm.value) {
           found.push({
             code: 'bore-mismatch',
             severity: 'stop',
             items: [item],
-            numbers: { seat_mm: mm(item.seatBore_mm), outside_mm: mm(item.bearing.outside_mm) },
+            numbers: { seat_mm: mm(item.seat.diameter_mm), outside_mm: mm(item.bearing.outside_mm) },
             limit: limitOf(LIMITS.seatFit_mm, 'mm'),
             about: { what: 'seat' },
           });
@@ -388,7 +387,8 @@ const boreMismatch: Rule = ({ solved }) =>
       }
       if (item.role !== 'bearing' && item.role !== 'ring') return found;
       const [low, high] = zRange(item.local.map(({ solid }) => solid.polygon));
-      const shaft = thickestWithin(axle, own, item.z0 + low, item.z0 + high);
+      const [near, far] = [low, high].map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
+      const shaft = thickest_mm(own.stack.axle.part, near!, far!);
       const bore = 2 * boreRadius_mm(solved.joint.pieces, item);
       const limit = item.role === 'bearing' ? LIMITS.bearingFit_mm : LIMITS.ringFit_mm;
       if (shaft > 0 && bore - shaft > limit.value) {
@@ -405,31 +405,13 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
-/** Places nearer than this are one place, mm: less than any caliper, more than rounding. */
-const SAME_mm = 1e-6;
-
-/** Thickest of the axle between two z, mm; 0 where it does not reach. */
-function thickestWithin(axle: Shanked, own: JointStack, from: number, to: number): number {
-  const sign = own.stack.from === 'non-drive' ? 1 : -1;
-  const near = Math.min(sign * (from - own.axle.z0), sign * (to - own.axle.z0));
-  const far = Math.max(sign * (from - own.axle.z0), sign * (to - own.axle.z0));
-  let start = 0;
-  let thickest = 0;
-  for (const cylinder of axle.shank) {
-    const end = start + cylinder.length_mm;
-    if (end > near + SAME_mm && start < far - SAME_mm) thickest = Math.max(thickest, cylinder.diameter_mm);
-    start = end;
-  }
-  return thickest;
-}
-
 /** A run of rings that is shorter than its place, by about the length of a ring of the parts list. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
     const runs = [...own.slack, ...emptyRuns(own)];
     return runs.flatMap(({ items, before, after, free_mm }): Draft[] => {
       if (free_mm <= LIMITS.missingRing_mm.value) return [];
-      const candidate = ringOfLength(solved.joint.model, own, free_mm);
+      const candidate = ringOfLength(solved.joint.model.parts, own, free_mm);
       return [
         {
           code: 'part-missing',
@@ -445,9 +427,13 @@ const missing: Rule = ({ solved }) =>
   });
 
 /** The ring of the parts list that would fill a gap on this axle: nearest in length, then narrowest, so that file order and names are nothing. */
-function ringOfLength(model: LinkageModel, own: JointStack, free_mm: number): readonly [string, Part] | undefined {
-  const shaft = Math.max(...(model.parts[own.stack.axle] as Shanked).shank.map((cylinder) => cylinder.diameter_mm));
-  return Object.entries(model.parts)
+function ringOfLength(
+  parts: Readonly<Record<string, Part>>,
+  own: JointStack,
+  free_mm: number,
+): readonly [string, Part] | undefined {
+  const shaft = Math.max(...own.stack.axle.part.shank.map((cylinder) => cylinder.diameter_mm));
+  return Object.entries(parts)
     .flatMap(([id, part]) =>
       part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer'
         ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }]

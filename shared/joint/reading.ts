@@ -6,8 +6,9 @@
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
 import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
-import { movedSolid, type Joint, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
+import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import { LIMITS } from './limits.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { zRange } from '../profile/polygon.ts';
 import type { SolvedJoint } from './solve.ts';
 import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from '../types.ts';
@@ -56,7 +57,7 @@ export function meetAll({ joint, spec }: SolvedJoint): Met[] {
 
 /** The member a free piece belongs to: its boss's, or that of the seat its outer ring is pressed into. */
 export function ownerOf(piece: Piece): string | undefined {
-  return piece.item.member ?? piece.item.seat?.member;
+  return piece.item.boss?.memberId;
 }
 
 /** What the other side of a meeting is, to a face that bears on it. */
@@ -115,7 +116,6 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const pieces = joint.pieces.filter((piece) => piece.item === item);
     const solids = pieces.map((piece) => movedSolid(piece, spec.shift_mm));
     const [from_mm, to_mm] = zRange(solids.map((solid) => solid.polygon));
-    const part = item.part === undefined ? undefined : joint.model.parts[item.part]!;
     const shift_mm = spec.shift_mm[item.body]!;
     const frame = item.z0 + shift_mm;
     const balls = item.profile?.balls;
@@ -130,19 +130,21 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       ...(item.part === undefined ? {} : { part: item.part }),
       ...(item.member === undefined ? {} : { member: item.member }),
       ...(item.bore === undefined ? {} : { bore: item.bore }),
-      ...(item.seat ? { seat: item.seat } : {}),
+      ...(item.seat
+        ? { seat: { member: item.seat.bore.memberId, bore: item.seat.bore.boreId, side: item.seat.side } }
+        : {}),
       turned: item.turned,
       solids,
       ...(balls && item.seatBody !== undefined
         ? { balls: { ...balls, z_mm: (frame + item.z0 + spec.shift_mm[item.seatBody]!) / 2 + balls.z_mm } }
         : {}),
-      ...threadOf(joint, item, frame),
+      ...threadOf(item, frame),
       drives: drivesOf(own, item),
       from_mm,
       to_mm,
       shift_mm,
       inColumn: item.inColumn,
-      ...(part && (part.kind === 'tapered-spacer' || part.kind === 'end-cap')
+      ...(item.kind === 'tapered-spacer' || item.kind === 'end-cap'
         ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) }
         : {}),
       nonDrive: readFace(item, 'nonDrive', met),
@@ -151,9 +153,9 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
   });
 }
 
-function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem, 'thread'> {
-  if (item.part !== undefined) {
-    const part = joint.model.parts[item.part]!;
+function threadOf(item: JointItem, frame: number): Pick<PlacedItem, 'thread'> {
+  const part = item.made;
+  if (part) {
     if (!('thread' in part)) return {};
     const inner = part.kind === 'nut' || part.kind === 'sleeve';
     const length = item.profile!.to_mm;
@@ -161,7 +163,7 @@ function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem
     const placed = ends.map((z) => frame + (item.turned ? -z : z)).sort((a, b) => a - b);
     return { thread: { ...part.thread, from_mm: placed[0]!, to_mm: placed[1]!, inner } };
   }
-  const bore = joint.model.members[item.member!]?.bores[item.bore!];
+  const bore = item.boss;
   if (!bore?.thread) return {};
   const { opens, blind: _blind, ...thread } = bore.thread;
   const from_mm = opens === 'non-drive' ? bore.z_from_mm : bore.z_to_mm - thread.length_mm;
@@ -169,7 +171,7 @@ function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem
 }
 
 function drivesOf({ stack }: JointStack, item: JointItem): PlacedItem['drives'] {
-  const tip = stack.from === 'drive' ? 'non-drive' : 'drive';
+  const tip = otherSide(stack.from);
   const { head, tip: tipDrive, receiver } = stack.drives;
   if (item.rowId === 'axle') {
     return [

@@ -23,7 +23,7 @@ export interface SolvedJoint {
 
 /** Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). */
 export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
-  const tightening = new Map(joint.stacks.map((own) => [own.stack.id, tighten(joint.model, own, 0)] as const));
+  const tightening = new Map(joint.stacks.map((own) => [own.stack.id, tighten(own, 0)] as const));
   const hand = settle(clampProblem(joint, () => 0));
   const holds = new Map(joint.stacks.map((own) => [own.stack.id, own.thread.matches]));
   const pullAt = (level: 'low' | 'spec' | 'high') => (own: JointStack) =>

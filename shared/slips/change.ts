@@ -1,12 +1,11 @@
 /**
- * A change to a model as data: what stood there before, what stands there after, so that it can be made and taken back.
+ * A change to a model as data: what stood there before, what stands there after.
  *
- * A slip is a list of changes. Changes that touch different slots commute; taken back in reverse order they give the
- * model as it was, with every untouched object the very same one. Pure: a model is never written to.
+ * A mistake is a list of changes. Changes that touch different slots commute. Pure: a model is never written to.
  */
 import type { LinkageModel, Part, RowEntry, Side, Stack } from '../model/schema.ts';
 
-/** What a stack's slot held, and holds. `follows` are the entries that stand before it in the file, nearest last. */
+/** What a stack's slot held, and holds. */
 export type Change =
   | {
       readonly what: 'entry';
@@ -14,7 +13,6 @@ export type Change =
       readonly row: string;
       readonly before: RowEntry;
       readonly after?: RowEntry;
-      readonly follows: readonly string[];
     }
   | { readonly what: 'axle' | 'receiver'; readonly stack: string; readonly before: string; readonly after: string }
   | { readonly what: 'from'; readonly stack: string; readonly before: Side; readonly after: Side }
@@ -24,11 +22,6 @@ export type Change =
 /** The model with the changes made, first to last. */
 export function applyChanges(model: LinkageModel, changes: readonly Change[]): LinkageModel {
   return changes.reduce((current, change) => make(current, change), model);
-}
-
-/** The model with the changes taken back, last to first. */
-export function undoChanges(model: LinkageModel, changes: readonly Change[]): LinkageModel {
-  return [...changes].reverse().reduce((current, change) => takeBack(current, change), model);
 }
 
 function make(model: LinkageModel, change: Change): LinkageModel {
@@ -46,26 +39,6 @@ function make(model: LinkageModel, change: Change): LinkageModel {
     }
     default:
       return inStack(model, change.stack, (stack) => ({ ...stack, ...slotOf(change.what, change.after) }));
-  }
-}
-
-function takeBack(model: LinkageModel, change: Change): LinkageModel {
-  switch (change.what) {
-    case 'part': {
-      const { [change.part]: _added, ...parts } = model.parts;
-      return { ...model, parts };
-    }
-    case 'entry': {
-      const { row, before, after, follows } = change;
-      return inStack(model, change.stack, (stack) => {
-        if (after) return { ...stack, row: stack.row.map((entry) => (entry.id === row ? before : entry)) };
-        // Another entry that stood before it may be out as well: the nearest one that is still there marks the place.
-        const at = Math.max(-1, ...follows.map((id) => stack.row.findIndex((entry) => entry.id === id))) + 1;
-        return { ...stack, row: [...stack.row.slice(0, at), before, ...stack.row.slice(at)] };
-      });
-    }
-    default:
-      return inStack(model, change.stack, (stack) => ({ ...stack, ...slotOf(change.what, change.before) }));
   }
 }
 

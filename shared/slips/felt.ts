@@ -7,9 +7,9 @@
  * dry face, a band. Seals carry no force in the solve and add nothing. The sum over one member's faces is held against
  * the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
  */
-import type { Judged } from '../analyse.ts';
+import type { Judged } from '../findings/judge.ts';
 import type { JointItem } from '../joint/joint.ts';
-import type { LinkageModel } from '../model/schema.ts';
+import type { ResolvedModel } from '../model/resolve.ts';
 import { isColumnPiece, ownerOf, type Met } from '../joint/reading.ts';
 import { friction } from '../standards/friction.ts';
 import type { FrictionBand } from '../standards/friction.ts';
@@ -61,7 +61,7 @@ export function dragOf({ joint, evidence }: Pick<Judged, 'joint' | 'evidence'>):
   return free.map((member): Drag => {
     const torque_Nm = sumTorque(evidence.met.filter((meeting) => isRubbing(meeting, member)));
     const hung = hanging(joint.model, member, still).flatMap((id) => {
-      const weight = weightMoment(joint.model, id, joint.pivot);
+      const weight = weightMoment(joint.model.members[id]!, joint.pivot);
       return weight ? [{ id, weight }] : [];
     });
     const lightest = hung.sort((a, b) => a.weight.low_Nm - b.weight.low_Nm)[0];
@@ -75,7 +75,7 @@ export function dragOf({ joint, evidence }: Pick<Judged, 'joint' | 'evidence'>):
 }
 
 /** Who may hang: the frame is held in the stand, so that the other side does; where neither is the frame either may. */
-function hanging(model: LinkageModel, own: string, others: readonly string[]): readonly string[] {
+function hanging(model: ResolvedModel, own: string, others: readonly string[]): readonly string[] {
   const isFrame = (id: string): boolean => model.members[id]!.kind === 'frame';
   return isFrame(own) ? others : others.some(isFrame) ? [own] : [own, ...others];
 }

@@ -8,9 +8,10 @@
  * bearing is pressed home and is not left out; axle and nut are not left out either, since nobody fails to see that.
  */
 import type { LinkageModel, Part, Pivot, RowEntry, Stack } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { partProfile } from '../profile/parts.ts';
 import { everyPart, isLookAlike, isRing, startsInstead } from './alike.ts';
-import { applyChanges, undoChanges, type Change } from './change.ts';
+import { applyChanges, type Change } from './change.ts';
 import { SLIP_LIMITS } from './limits.ts';
 
 /** Kinds of slip, in the order a list shows them. */
@@ -57,11 +58,6 @@ export interface Slip {
 /** The model as the slip leaves it; the model given is not touched. */
 export function applySlip(model: LinkageModel, slip: Slip): LinkageModel {
   return applyChanges(model, slip.changes);
-}
-
-/** The model with the slip taken back: what `applySlip` was given. */
-export function undoSlip(model: LinkageModel, slip: Slip): LinkageModel {
-  return undoChanges(model, slip.changes);
 }
 
 /** Scene ids (`stackId/rowId`) of the places a slip gets wrong. */
@@ -238,9 +234,7 @@ function wrongSide(pivot: Pivot, stack: Stack): Slip {
     kind: 'wrong-side',
     pivot: pivot.id,
     slots: [{ stack: stack.id, row: 'axle', part: stack.axle }],
-    changes: [
-      { what: 'from', stack: stack.id, before: stack.from, after: stack.from === 'drive' ? 'non-drive' : 'drive' },
-    ],
+    changes: [{ what: 'from', stack: stack.id, before: stack.from, after: otherSide(stack.from) }],
   };
 }
 
@@ -314,13 +308,5 @@ function facing(entry: RowEntry, part: string, isTurned: boolean): RowEntry {
 }
 
 function entryChange(stack: Stack, before: RowEntry, after?: RowEntry): Change {
-  const at = stack.row.findIndex((entry) => entry.id === before.id);
-  return {
-    what: 'entry',
-    stack: stack.id,
-    row: before.id,
-    before,
-    ...(after ? { after } : {}),
-    follows: stack.row.slice(0, at).map((entry) => entry.id),
-  };
+  return { what: 'entry', stack: stack.id, row: before.id, before, ...(after ? { after } : {}) };
 }

@@ -6,21 +6,21 @@
  * ends of an estimate's doubt where that could flip the verdict. Every number comes from that solve; nothing is looked
  * up by kind of slip. Words are made in `words/mistakes.ts`. mm, N, N·m.
  */
-import { judge, type AnalyseOptions, type Judged } from '../analyse.ts';
+import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
 import type { ClampResult } from '../joint/clamp.ts';
 import type { JointItem } from '../joint/joint.ts';
 import { LIMITS } from '../joint/limits.ts';
-import type { LinkageModel, Pivot } from '../model/schema.ts';
+import { pivotOf, resolveModel, type ResolvedModel } from '../model/resolve.ts';
+import type { LinkageModel } from '../model/schema.ts';
 import { passage } from '../joint/passage.ts';
 import type { Met } from '../joint/reading.ts';
-import { estimateStaticRating_N, PURE_AXIAL_SHARE } from '../standards/index.ts';
+import { PURE_AXIAL_SHARE } from '../standards/index.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
 import { applyChanges } from './change.ts';
 import { checkFor, type RevealingCheck } from './check.ts';
 import { dragOf, type Drag } from './felt.ts';
 import { SLIP_LIMITS } from './limits.ts';
 import { applySlip, type Slip } from './list.ts';
-import { verdictOf } from './verdict.ts';
 
 /** Whether the parts can be put together that way. `by-force` has a push to overcome that hands do not have. */
 export type Assembly =
@@ -112,9 +112,6 @@ export interface TriedSlip {
 /** A pivot as one build leaves it, solved. */
 interface SolvedPivot {
   readonly judged: Judged;
-  readonly pivot: Pivot;
-  readonly model: LinkageModel;
-  readonly judging: Judging;
   verdict?: Verdict;
 }
 
@@ -123,39 +120,32 @@ interface SolvedPivot {
  * from either end, or with either of two equal rings) is solved once.
  */
 export interface SlipWork {
-  readonly model: LinkageModel;
+  readonly model: ResolvedModel;
   readonly judging: Judging;
   readonly solved: Map<string, SolvedPivot>;
 }
 
-/** What the solve is to take for granted, for reference cases. */
-export type Judging = Pick<AnalyseOptions, 'preload_N' | 'assumptions'>;
-
 /** Begin with the written build of a model. */
 export function beginSlips(model: LinkageModel, judging: Judging = {}): SlipWork {
-  return { model, judging, solved: new Map() };
+  return { model: resolveModel(model), judging, solved: new Map() };
 }
 
-/** A pivot of the written or of a slipped model, solved now or before. */
-function solvedPivot(work: SlipWork, model: LinkageModel, pivotId: string): SolvedPivot {
-  const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot)
-    throw new RangeError(
-      `slips: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`,
-    );
+/** A pivot of the written or of a changed model, solved now or before. */
+function solvedPivot(work: SlipWork, model: ResolvedModel, pivotId: string): SolvedPivot {
   // Only the stacks and the part named in them differ between builds, and a part's name stands for one part.
   const key = JSON.stringify([
     pivotId,
-    pivot.stacks.map(({ axle, receiver, from, torque_Nm, row }) => [axle, receiver, from, torque_Nm, row]),
+    pivotOf(model, pivotId, 'slips').stacks.map(({ axle, receiver, from, torque_Nm, row }) => [
+      axle.partId,
+      receiver.part ? receiver.partId : '',
+      from,
+      torque_Nm,
+      row.map((entry) => [entry.id, entry.role === 'boss' ? '' : entry.partId, entry.turned, entry.proud_mm]),
+    ]),
   ]);
   const known = work.solved.get(key);
   if (known) return known;
-  const solved: SolvedPivot = {
-    judged: judge(model, pivot, work.judging, work.judging.assumptions),
-    pivot,
-    model,
-    judging: work.judging,
-  };
+  const solved: SolvedPivot = { judged: judge(model, pivotId, work.judging) };
   work.solved.set(key, solved);
   return solved;
 }
@@ -163,7 +153,7 @@ function solvedPivot(work: SlipWork, model: LinkageModel, pivotId: string): Solv
 /** Build and solve one slip at its pivot. */
 export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
   const written = solvedPivot(work, work.model, slip.pivot).judged;
-  const model = applySlip(work.model, slip);
+  const model = resolveModel(applySlip(work.model.written, slip));
   const elsewhere = lookElsewhere(work, slip, model);
   const fixed = { slip, pivot: slip.pivot, written_N: leastClamp_N(written, slip), ...elsewhere };
   const shut = cannotEnter(written, model);
@@ -215,13 +205,13 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
       ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
     ],
     isSilent: verdict !== 'sound' && assembly.goes === 'yes' && (bench[0] === 'free' || bench[0] === 'grazes'),
-    check: checkFor(work.model, written, slip, judged),
+    check: checkFor(work.model.written, written, slip, judged),
   };
 }
 
-function lookElsewhere(work: SlipWork, slip: Slip, model: LinkageModel): Pick<TriedSlip, 'elsewhere'> {
+function lookElsewhere(work: SlipWork, slip: Slip, model: ResolvedModel): Pick<TriedSlip, 'elsewhere'> {
   if (slip.also === undefined) return {};
-  const builds = [model, ...(slip.otherWay ? [applyChanges(work.model, slip.otherWay)] : [])];
+  const builds = [model, ...(slip.otherWay ? [resolveModel(applyChanges(work.model.written, slip.otherWay))] : [])];
   return {
     elsewhere: {
       pivot: slip.also,
@@ -258,7 +248,7 @@ function unbuilt(
 /** An axle that screws into a member has one way in: from the other side there is nothing to solve. */
 function cannotEnter(
   written: Judged,
-  model: LinkageModel,
+  model: ResolvedModel,
 ): { assembly: Assembly; findings: readonly Finding[] } | undefined {
   for (const own of written.joint.stacks) {
     const now = model.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === own.stack.id)!;
@@ -348,7 +338,7 @@ function clampAgainstWritten(written: Judged, { solved, evidence }: Judged): Fin
 }
 
 function verdictAt(solved: SolvedPivot): Verdict {
-  solved.verdict ??= verdictOf(solved.model, solved.pivot, solved.judged, solved.judging);
+  solved.verdict ??= verdictOf(solved.judged);
   return solved.verdict;
 }
 
@@ -390,10 +380,13 @@ function zOf(item: JointItem): number {
 
 function sideLoadsOf({ solved }: Judged): SideLoad[] {
   return solved.joint.bearingSprings
-    .map(({ item, spring }): SideLoad => {
-      const rating = item.bearing!.staticRating_N ?? estimateStaticRating_N(item.bearing!);
-      return { item: item.id, load_N: Math.abs(solved.spec.spring_N[spring]!), limit_N: PURE_AXIAL_SHARE * rating };
-    })
+    .map(
+      ({ item, spring }): SideLoad => ({
+        item: item.id,
+        load_N: Math.abs(solved.spec.spring_N[spring]!),
+        limit_N: PURE_AXIAL_SHARE * item.bearing!.staticRating_N,
+      }),
+    )
     .sort((a, b) => b.load_N - a.load_N);
 }
 

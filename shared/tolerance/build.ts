@@ -131,7 +131,7 @@ class LawBook {
     this.still = frame === undefined ? this.members : [joint.bases.get(frame)!];
     this.loads = joint.bearingSprings.map(({ item, spring }) => ({
       spring,
-      limit_N: PURE_AXIAL_SHARE * (item.bearing!.staticRating_N ?? estimateStaticRating_N(item.bearing!)),
+      limit_N: PURE_AXIAL_SHARE * item.bearing!.staticRating_N,
     }));
   }
 
@@ -198,7 +198,7 @@ class LawBook {
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 function armLimit_mm(joint: Joint, item: JointItem): number {
-  const isCarbon = material(joint.model.members[item.member!]!.material).family === 'carbon';
+  const isCarbon = material(item.boss!.member.material).family === 'carbon';
   return (isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm).value;
 }
 

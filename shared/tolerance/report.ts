@@ -6,6 +6,7 @@
  * own (`tube` for the length of the ring in that row). Lengths mm.
  */
 import { makeJoint, type Joint } from '../joint/joint.ts';
+import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import type { GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse } from '../standards/guard.ts';
@@ -101,10 +102,7 @@ export function listDimensions(
 }
 
 function jointOf(model: LinkageModel, pivotId: string): Joint {
-  const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  return pivot
-    ? makeJoint(model, pivot)
-    : refuse('tolerance', 'pivot', pivotId, model.pivots.map((candidate) => candidate.id).join(', '));
+  return makeJoint(resolveModel(model), pivotId);
 }
 
 /** Options with every measured length under its dimension's whole id. */

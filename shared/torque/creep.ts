@@ -11,7 +11,6 @@
 import type { JointItem, JointStack } from '../joint/joint.ts';
 import { isColumnPiece, type Met } from '../joint/reading.ts';
 import { frictionTorque_Nm } from '../slips/felt.ts';
-import { estimateStaticRating_N } from '../standards/bearings.ts';
 import { FRICTION } from '../standards/friction.ts';
 import { worstDrag_Nm } from '../standards/ring-drag.ts';
 
@@ -71,9 +70,7 @@ function nodesOf(own: JointStack): Node[] {
 }
 
 function dragOf({ bearing }: JointItem): number {
-  return bearing
-    ? worstDrag_Nm({ ...bearing, staticRating_N: bearing.staticRating_N ?? estimateStaticRating_N(bearing) })
-    : 0;
+  return bearing ? worstDrag_Nm(bearing) : 0;
 }
 
 function holding_Nm(own: JointStack, { a, b, gap, force_N }: Met): number {

@@ -188,10 +188,10 @@ function axleLimits(bench: BenchStack): WindowLimit[] {
 }
 
 function stripLimit(bench: BenchStack): WindowLimit[] {
-  const { own, joint, tightening } = bench;
+  const { own, tightening } = bench;
   if (!own.thread.matches) return [];
   const { size_mm, pitch_mm } = own.thread.axle;
-  const axleMaterial = material((joint.model.parts[own.stack.axle] as { material: Material['key'] }).material);
+  const axleMaterial = material(own.stack.axle.part.material);
   const receiverMaterial = material(own.thread.receiverMaterial);
   // A sleeve carries the internal thread; its screw, the receiver, the external one.
   const isSleeve = own.axle.kind === 'sleeve';

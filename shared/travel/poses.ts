@@ -8,6 +8,7 @@
  */
 import { linkageOf, systemOf, type Linkage } from './linkage.ts';
 import { GROUND, loopsOf, motionOf, Planar, worldOf, type Coordinates, type Motion, type Place } from './planar.ts';
+import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 
 /** One pose of the run. */
@@ -56,12 +57,19 @@ export interface Run {
 }
 
 /** Drive a model's linkage by its shock, or `undefined` where it has none that moves. `count` poses, at least 2. */
-export function runShock(
-  model: LinkageModel,
-  count: number,
-  given: { readonly eyeToEye_mm?: number; readonly stroke_mm?: number } = {},
-): Run | undefined {
-  const linkage = linkageOf(model);
+export function runShock(model: LinkageModel, count: number, given: GivenShock = {}): Run | undefined {
+  return driveShock(linkageOf(resolveModel(model)), count, given);
+}
+
+/** Another shock than the model's, mm. */
+interface GivenShock {
+  readonly eyeToEye_mm?: number;
+  readonly stroke_mm?: number;
+}
+
+/** Drive a linkage by its shock, as `runShock` does. */
+export function driveShock(linkage: Linkage, count: number, given: GivenShock = {}): Run | undefined {
+  const { model } = linkage;
   if (!linkage.shock || !model.shock) return undefined;
   const drive = {
     kind: 'shock',
@@ -91,9 +99,8 @@ export function runShock(
   return finish(linkage, planar, drive, poses, stop);
 }
 
-/** Drive a model's linkage by the turn of one member, the shock taken out; throws a RangeError where that member cannot turn. */
-export function runFree(model: LinkageModel, member: string, from_rad: number, to_rad: number, count: number): Run {
-  const linkage = linkageOf(model, true);
+/** Drive a linkage whose shock is out by the turn of one member; throws a RangeError where that member cannot turn. */
+export function driveTurn(linkage: Linkage, member: string, from_rad: number, to_rad: number, count: number): Run {
   const body = linkage.bodyOf.get(member);
   if (body === undefined || body === GROUND) {
     throw new RangeError(

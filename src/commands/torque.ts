@@ -131,7 +131,7 @@ function reportOf(
       `torque: --clamp_N: met without --pivot, allowed: beside --pivot ${model.pivots.map(({ id }) => id).join(', ')}`,
     );
   const cards = shown.flatMap((id) => {
-    const bench = setUpBench(model, model.pivots.find((candidate) => candidate.id === id)!);
+    const bench = setUpBench(analysis.resolved, id);
     return torqueCards(analysis, id, wrench).map((card) => {
       const forClamp = clamp_N === undefined ? undefined : torqueForClamp(benchStack(bench, card.stackId), clamp_N);
       return { ...card, ...(forClamp ? { forClamp } : {}) };

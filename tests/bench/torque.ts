@@ -12,6 +12,7 @@ import { randomStream } from '../../shared/tolerance/random.ts';
 import { demoModels } from './models.ts';
 import { clampProgramme, solveProgramme } from './oracles.ts';
 import type { BenchRow } from './row.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const THEIR_BUILDS = 200;
 const PROXIMAL_N_per_mm = 50;
@@ -44,7 +45,7 @@ function sampleByProgramme({ joint, solved, dimensions }: BuildBench, builds: nu
 /** The rows of the bench. */
 export function benchTorque(): BenchRow[] {
   const pivots = demoModels().flatMap((model) =>
-    model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(model, pivot) })),
+    model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(resolveModel(model), pivot.id) })),
   );
   const largest = [...pivots].sort((a, b) => b.joint.bodies - a.joint.bodies)[0]!;
   const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;

@@ -15,6 +15,7 @@ import { clampByProgramme, clampByProximalRounds, clampByTetheredProgramme, solv
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import reference from './data/clamp-reference.json';
 import qp from './data/qp.json';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 /** Bodies of the reference joint from the non-drive to the drive side, with the rocker's bridge last. */
 const BODIES = [
@@ -211,7 +212,7 @@ describe('clamp, against the quadratic programme', () => {
         (pivot) =>
           [
             `${model.id} ${pivot.id}`,
-            clampProblem(makeJoint(model, pivot), (own) => tighten(model, own, 0).preload_N.spec),
+            clampProblem(makeJoint(resolveModel(model), pivot.id), (own) => tighten(own, 0).preload_N.spec),
           ] as const,
       ),
     );

@@ -13,6 +13,7 @@ import { solidKernel, travelToTouch } from '../bench/oracles.ts';
 import { randomProfile, travelBySampling } from '../bench/profiles.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random } from '../setup/random.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const FACETS = 12;
 const WITHIN_mm = 1e-4;
@@ -94,7 +95,7 @@ describe('where a hand would place the parts, against sliding them', () => {
   ];
   const stacks = models.flatMap((model) =>
     model.pivots.flatMap((pivot) =>
-      makeJoint(model, pivot).stacks.map((own) => [`${model.id} ${own.stack.id}`, own] as const),
+      makeJoint(resolveModel(model), pivot.id).stacks.map((own) => [`${model.id} ${own.stack.id}`, own] as const),
     ),
   );
 

@@ -13,6 +13,7 @@ import { torqueList } from '../../shared/torque/list.ts';
 import { torqueWindow, WINDOW_LIMITS, type TorqueWindow } from '../../shared/torque/window.ts';
 import { adviseWrench, judgeWrench } from '../../shared/torque/wrench.ts';
 import { demoModels, flippedModel, withRow, withStacks } from '../bench/models.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const MODELS = demoModels();
 const model = (id: string): LinkageModel => MODELS.find((candidate) => candidate.id === id)!;
@@ -23,7 +24,7 @@ const STACKS = MODELS.flatMap((one) =>
 
 function benchOf(one: LinkageModel, stackId: string): BenchStack {
   const pivot = one.pivots.find(({ stacks }) => stacks.some(({ id }) => id === stackId))!;
-  return benchStack(setUpBench(one, pivot), stackId);
+  return benchStack(setUpBench(resolveModel(one), pivot.id), stackId);
 }
 const withStack = (
   one: LinkageModel,
@@ -305,7 +306,7 @@ describe('which wrench', () => {
     expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 40, adapter_mm: 50, angle_deg: 180 } })).toThrow(
       /bolt stays ahead of the grip/,
     );
-    expect(() => benchStack(setUpBench(skarn, skarn.pivots[0]!), 'nowhere')).toThrow(
+    expect(() => benchStack(setUpBench(resolveModel(skarn), skarn.pivots[0]!.id), 'nowhere')).toThrow(
       /stack: met nowhere, allowed: lower-frame/,
     );
   });
@@ -323,7 +324,7 @@ describe('cards and list', () => {
       'lower-swingarm',
     ]);
     expect(cards[0]!.torque['ft·lb']).toBeCloseTo(16 / 1.3558179483314, 9);
-    expect(() => torqueCards(analysis, 'nowhere')).toThrow(/pivot: met nowhere/);
+    expect(() => torqueCards(analysis, 'nowhere')).toThrow(/pivot is nowhere, allowed: lower-frame/);
   });
 
   test.each(MODELS)('$id: the list has every stack once, in build order', (one) => {

@@ -65,10 +65,7 @@ function ClampBox({ card, analysis }: Props): ReactNode {
   const id = useId();
   const bench = useMemo(
     () =>
-      benchStack(
-        setUpBench(analysis.model, analysis.model.pivots.find((pivot) => pivot.id === card.pivotId)!),
-        card.stackId,
-      ),
+      benchStack(setUpBench(analysis.resolved, card.pivotId), card.stackId),
     [analysis, card],
   );
   const clamp_kN = readTyped(typed);
