@@ -2,8 +2,7 @@
  * What turning an arm would feel: the friction torque of the faces that press on one another and should be free.
  *
  * Each such face is an annulus under the solved force at even pressure, so that M = μ·F·(2/3)·(Ro³ − Ri³)/(Ro² − Ri²)
- * (the collar-bearing formula: Engineering Statics, open text, section 9.7; Housner & Hudson, Applied Mechanics:
- * Statics, section 5.5); an edge rubs at its own radius. μ is the face friction of the VDI 2230 class of a greased or a
+ * (the collar-bearing formula of statics textbooks); an edge rubs at its own radius. μ is the face friction of the VDI 2230 class of a greased or a
  * dry face, a band. Seals carry no force in the solve and add nothing. The sum over one member's faces is held against
  * the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
  */

@@ -202,7 +202,7 @@ function armLimit_mm(joint: Joint, item: JointItem): number {
   return (isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm).value;
 }
 
-/** The laws of one stack's column, as `reading.ts` reads them. */
+/** The laws of one stack's column, as `joint/reading.ts` reads them. */
 function stackLaws(own: JointStack, met: readonly Met[], solved: SolvedJoint): StackLaws {
   const column = own.items.filter((item) => item.inColumn);
   const rank = new Map(column.map((item, k) => [item, k] as const));

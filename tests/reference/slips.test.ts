@@ -170,7 +170,7 @@ describe('friction of a solved build', () => {
 });
 
 describe('the weight moment of an arm, by hand', () => {
-  /** A bar of 100 × 10 × 20 mm between two points, in 7075: 2810 kg/m³ (published-values 8.1). */
+  /** A bar of 100 × 10 × 20 mm between two points, in 7075: 2810 kg/m³. */
   function bar(): LinkageModel {
     const rig = demoModels().find(({ id }) => id === 'class-rig')!;
     const rocker = rig.members['rocker']!;
