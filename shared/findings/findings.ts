@@ -10,9 +10,20 @@ import { LIMITS, type Limit } from '../joint/limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
 import type { Part, PartOf } from '../model/schema.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
-import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from '../joint/reading.ts';
+import { armLimit } from '../joint/arm.ts';
+import {
+  bendsOf,
+  bypassOf,
+  isColumnPiece,
+  isEdge,
+  ownerOf,
+  ringForce_N,
+  sideLoadsOf,
+  type Link,
+  type Met,
+} from '../joint/reading.ts';
 import { frameOf, type SolvedJoint } from '../joint/solve.ts';
-import { material, PURE_AXIAL_SHARE } from '../standards/index.ts';
+import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 
 /** What the rules may look at. */
@@ -100,7 +111,7 @@ const innerRingLoose: Rule = (evidence) =>
     const limit = LIMITS.leastRingShare.value * evidence.solved.tightening.get(own.stack.id)!.preload_N.spec;
     const rings = own.items
       .filter((item) => item.role === 'bearing')
-      .map((item) => ({ item, least: Math.min(...Object.values(innerRingForces(item, evidence.met))) }));
+      .map((item) => ({ item, least: ringForce_N(item, evidence.met) }));
     const loose = rings.filter(({ least }) => least < limit);
     if (loose.length === 0) return [];
     return [
@@ -181,24 +192,18 @@ const abutment: Rule = ({ met }) =>
   });
 
 const armDrawn: Rule = ({ solved }) =>
-  solved.joint.arms.flatMap(({ body, base, item, arm }): Draft[] => {
-    const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
-    const isCarbon = material(item.boss!.member.material).family === 'carbon';
-    const limit = isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
-    const severity = severityOf(Math.abs(bend), limit.value);
+  bendsOf(solved).flatMap(({ item, arm, bend_mm, force_N }): Draft[] => {
+    const limit = armLimit(item.boss!);
+    const severity = severityOf(Math.abs(bend_mm), limit.value);
     if (!severity) return [];
-    const middle = solved.joint.arms
-      .filter((other) => other.base === base)
-      .reduce((sum, other, _, all) => sum + other.item.local[0]!.solid.polygon[0]![1] / all.length, 0);
-    const isInward = Math.sign(bend) === Math.sign(middle - item.local[0]!.solid.polygon[0]![1]);
     return [
       {
         code: 'arm-drawn',
         severity,
         items: [item],
-        numbers: { bend_mm: mm(Math.abs(bend)), force_N: N(Math.abs(bend) * arm.stiffness_N_per_mm) },
+        numbers: { bend_mm: mm(Math.abs(bend_mm)), force_N: N(force_N) },
         limit: limitOf(limit, 'mm'),
-        about: { way: isInward ? 'in' : 'out', material: isCarbon ? 'carbon' : 'metal' },
+        about: { way: bend_mm > 0 ? 'in' : 'out', material: limit === LIMITS.armDrawnCarbon_mm ? 'carbon' : 'metal' },
         ...(arm.isEstimated ? { rests: ['arm-stiffness'] } : {}),
       },
     ];
@@ -230,24 +235,21 @@ const memberOffLine: Rule = ({ solved }) => {
 };
 
 const sideLoad: Rule = ({ solved }) =>
-  solved.joint.bearingSprings.flatMap(({ item, spring }): Draft[] => {
-    const bearing = item.bearing!;
-    const load = Math.abs(solved.spec.spring_N[spring]!);
-    const limit = PURE_AXIAL_SHARE * bearing.staticRating_N;
-    const severity = severityOf(load, limit);
+  sideLoadsOf(solved).flatMap(({ item, load_N, limit_N }): Draft[] => {
+    const severity = severityOf(load_N, limit_N);
     if (!severity) return [];
     return [
       {
         code: 'bearing-side-loaded',
         severity,
         items: [item],
-        numbers: { load_N: N(load) },
+        numbers: { load_N: N(load_N) },
         limit: {
-          value: limit,
+          value: limit_N,
           unit: 'N',
           source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings',
         },
-        ...(bearing.estimated.includes('static-rating') ? { rests: ['static-rating'] } : {}),
+        ...(item.bearing!.estimated.includes('static-rating') ? { rests: ['static-rating'] } : {}),
       },
     ];
   });
@@ -287,8 +289,7 @@ const bottoms: Rule = ({ solved, met }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const pull = solved.pull_N.get(own.stack.id)!;
     const onThread = own.threadLimit === undefined ? 0 : solved.spec.contact_N[own.threadLimit]!;
-    const ends = met.filter(({ a, b }) => new Set([a.item, b.item, own.axle, own.receiver]).size === 2);
-    const onTip = ends.reduce((sum, meeting) => sum + meeting.force_N, 0);
+    const onTip = bypassOf(own, met).reduce((sum, meeting) => sum + meeting.force_N, 0);
     const lost = onThread + onTip;
     if (pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
     return [

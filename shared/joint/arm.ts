@@ -9,6 +9,7 @@
 import type { ResolvedBore, ResolvedWeb } from '../model/resolve.ts';
 import type { Member } from '../model/schema.ts';
 import { material } from '../standards/materials.ts';
+import { LIMITS, type Limit } from './limits.ts';
 
 export interface Arm {
   readonly stiffness_N_per_mm: number;
@@ -41,4 +42,9 @@ function cantilever(bore: ResolvedBore, web: ResolvedWeb): number {
   const height = web.height_mm ?? Math.min(bore.boss_mm, there.boss_mm ?? Infinity);
   const inertia = (height * web.thickness_mm ** 3) / 12;
   return (3 * material(bore.member.material).E_MPa * inertia) / length ** 3;
+}
+
+/** How far the arm of a boss may be bent sideways: carbon takes less. */
+export function armLimit({ member }: ResolvedBore): Limit {
+  return material(member.material).family === 'carbon' ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
 }

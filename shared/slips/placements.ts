@@ -24,7 +24,8 @@ import { pivotOf, resolveModel, type ResolvedPivot } from '../model/resolve.ts';
 import type { LinkageModel, Part } from '../model/schema.ts';
 import { partProfile } from '../profile/parts.ts';
 import { radiusRange } from '../profile/polygon.ts';
-import { material, PURE_AXIAL_SHARE } from '../standards/index.ts';
+import { sideLimit_N } from '../standards/bearings.ts';
+import { armLimit } from '../joint/arm.ts';
 import type { Verdict } from '../types.ts';
 import { isRing, signature } from './alike.ts';
 
@@ -273,16 +274,14 @@ function hasLength(joint: Joint, own: JointStack, rings: readonly JointItem[]): 
 function give_mm(joint: Joint, item: JointItem): number {
   const body = item.seatBody ?? item.body;
   const isSprung = joint.arms.some((arm) => arm.body === body);
-  const isCarbon = item.boss !== undefined && material(item.boss.member.material).family === 'carbon';
-  const bend = isSprung ? (isCarbon ? LIMITS.armDrawnCarbon_mm.value : LIMITS.armDrawn_mm.value) : 0;
+  const bend = isSprung ? armLimit(item.boss!).value : 0;
   return LIMITS.offLine_mm.value + bend + ringGive_mm(item);
 }
 
 /** Travel of an inner ring in its outer ring up to the load that the fit check stops at. */
 function ringGive_mm({ bearing }: JointItem): number {
   if (!bearing) return 0;
-  const limit_N = PURE_AXIAL_SHARE * bearing.staticRating_N;
-  return bearing.axialPlay_mm / 2 + limit_N / bearing.axialStiffness_N_per_mm;
+  return bearing.axialPlay_mm / 2 + sideLimit_N(bearing) / bearing.axialStiffness_N_per_mm;
 }
 
 /**

@@ -13,8 +13,7 @@ import { LIMITS } from '../joint/limits.ts';
 import { pivotOf, resolveModel, type ResolvedModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { passage } from '../joint/passage.ts';
-import type { Met } from '../joint/reading.ts';
-import { PURE_AXIAL_SHARE } from '../standards/index.ts';
+import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
 import { applyChanges } from './change.ts';
 import { checkFor, type RevealingCheck } from './check.ts';
@@ -181,7 +180,9 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
   const verdict = findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
   const touched = findings.flatMap(touchedFace);
   const drags = dragOf(judged);
-  const sideLoads = sideLoadsOf(judged);
+  const sideLoads = sideLoadsOf(judged.solved)
+    .map(({ item, ...load }): SideLoad => ({ item: item.id, ...load }))
+    .sort((a, b) => b.load_N - a.load_N);
   const open = open_mm(judged);
   const arms = armsOf(judged);
   const off_mm = Math.max(
@@ -355,39 +356,9 @@ function touchedFace({ code, severity, parts: [by, of], numbers }: Finding): Tou
 }
 
 function armsOf({ solved }: Judged): ArmBend[] {
-  const { arms, stacks } = solved.joint;
-  // A rigid boss of the same member is no arm, but it says where the member's middle is.
-  const bosses = stacks.flatMap(({ items }) => items.filter((item) => item.role === 'boss'));
-  const middleOf = (member: string | undefined): number => {
-    const own = bosses.filter((item) => item.member === member).map(zOf);
-    return own.reduce((sum, z) => sum + z, 0) / own.length;
-  };
-  return arms
-    .map(({ body, base, item, arm }): ArmBend => {
-      const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
-      return {
-        item: item.id,
-        bend_mm: bend * (middleOf(item.member) < zOf(item) ? -1 : 1),
-        force_N: Math.abs(bend) * arm.stiffness_N_per_mm,
-      };
-    })
+  return bendsOf(solved)
+    .map(({ item, bend_mm, force_N }) => ({ item: item.id, bend_mm, force_N }))
     .sort((a, b) => Math.abs(b.bend_mm) - Math.abs(a.bend_mm));
-}
-
-function zOf(item: JointItem): number {
-  return item.local[0]!.solid.polygon[0]![1];
-}
-
-function sideLoadsOf({ solved }: Judged): SideLoad[] {
-  return solved.joint.bearingSprings
-    .map(
-      ({ item, spring }): SideLoad => ({
-        item: item.id,
-        load_N: Math.abs(solved.spec.spring_N[spring]!),
-        limit_N: PURE_AXIAL_SHARE * item.bearing!.staticRating_N,
-      }),
-    )
-    .sort((a, b) => b.load_N - a.load_N);
 }
 
 /**
@@ -407,12 +378,8 @@ function open_mm({ joint, evidence }: Judged): number {
 
 /** How far an inner ring could be slid between what stands still on its two sides, mm. */
 function roomOf(item: JointItem, met: readonly Met[]): number {
-  const beside = met.filter(({ law, shouldBeFree }) => law !== undefined && !shouldBeFree);
-  const nonDrive = beside.flatMap(({ b, free_mm }) =>
-    b.item === item && b.solid.role === 'inner-ring' ? [free_mm] : [],
-  );
-  const drive = beside.flatMap(({ a, free_mm }) => (a.item === item && a.solid.role === 'inner-ring' ? [free_mm] : []));
-  return nonDrive.length === 0 || drive.length === 0 ? 0 : Math.min(...nonDrive) + Math.min(...drive);
+  const sides = Object.values(innerRingMeets(item, met)).map((face) => face.map(({ free_mm }) => free_mm));
+  return sides.some((free) => free.length === 0) ? 0 : sides.reduce((sum, free) => sum + Math.min(...free), 0);
 }
 
 /**

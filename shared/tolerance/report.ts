@@ -13,7 +13,6 @@ import { refuse } from '../standards/guard.ts';
 import { setUpBuilds } from './build.ts';
 import type { Chain } from './chain.ts';
 import { DEFAULT_CLASS, dimensionsOf, type Dimension, type ToleranceOptions } from './dimensions.ts';
-import { rebuildModel } from './rebuild.ts';
 import { sampleBuilds, type Sampling, type SamplingOptions, type SamplingProgress } from './sampling.ts';
 import { adviseShims, type ShimAdvice } from './shims.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';
@@ -74,21 +73,6 @@ export function* checkTolerances(
         : [],
     ),
   };
-}
-
-/** The model with the measured lengths of one pivot in place of the nominal ones. */
-export function measuredModel(
-  model: LinkageModel,
-  pivotId: string,
-  measured_mm: Readonly<Record<string, number>>,
-): LinkageModel {
-  const joint = jointOf(model, pivotId);
-  const dimensions = dimensionsOf(joint, withMeasured(joint, { measured_mm }));
-  return rebuildModel(
-    joint,
-    dimensions,
-    dimensions.list.map(({ basis, lower_mm, upper_mm }) => (basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0)),
-  );
 }
 
 /** Every dimension of a pivot under the stated class, for a list to measure by. */

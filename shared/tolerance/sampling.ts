@@ -154,15 +154,6 @@ export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}):
   };
 }
 
-/** Run a sampling to its end. */
-export function sampleAll(bench: BuildBench, options: SamplingOptions = {}): Sampling {
-  const run = sampleBuilds(bench, options);
-  for (;;) {
-    const step = run.next();
-    if (step.done === true) return step.value;
-  }
-}
-
 function requireWhole(quantity: string, value: number, least: number, most: number): void {
   requireAtLeast('sampling', quantity, value, least);
   if (!Number.isSafeInteger(value) || value > most)

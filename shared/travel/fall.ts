@@ -12,7 +12,7 @@ import { friction } from '../standards/friction.ts';
 import { SLIDING_FRICTION } from '../standards/ring-drag.ts';
 import { axialLimit_N } from '../standards/static-load.ts';
 import type { ResolvedEntry, ResolvedModel } from '../model/resolve.ts';
-import { frictionTorque_Nm } from '../slips/felt.ts';
+import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { GRAVITY_m_s2, SLIP_LIMITS } from '../slips/limits.ts';
 import type { Analysis, PivotAnalysis, PlacedItem, Touch } from '../types.ts';
 import { sidePush_N } from './loads.ts';
@@ -84,14 +84,9 @@ function isColumn(other: PlacedItem, touch: Touch, free: PlacedItem): boolean {
 
 /** Of two faces, greased where either was. */
 function faceFriction(model: ResolvedModel, ...items: readonly PlacedItem[]): number {
-  const isGreased = items.some(({ stackId, rowId }) => {
-    const stack = model.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
-    return (
-      stack?.row.some((entry) => entry.id === rowId && entry.greased === true) === true ||
-      (stack?.greased ?? []).some((id) => id === rowId)
-    );
-  });
-  return friction(isGreased ? 'greased' : 'dry').face.nominal;
+  const stacks = model.pivots.flatMap((pivot) => pivot.stacks);
+  const hasGrease = items.some(({ stackId, rowId }) => isGreased(stacks.find(({ id }) => id === stackId)!, rowId));
+  return friction(hasGrease ? 'greased' : 'dry').face.nominal;
 }
 
 /** Bearings pushed sideways beyond their limit: their balls climb the edge of the groove and slide. An upper estimate. */

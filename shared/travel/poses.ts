@@ -7,7 +7,17 @@
  * path is its length. mm, rad; degrees where the name says so.
  */
 import { linkageOf, systemOf, type Linkage } from './linkage.ts';
-import { GROUND, loopsOf, motionOf, Planar, worldOf, type Coordinates, type Motion, type Place } from './planar.ts';
+import {
+  GROUND,
+  loopsOf,
+  motionOf,
+  Planar,
+  rateOfPoint,
+  worldOf,
+  type Coordinates,
+  type Motion,
+  type Place,
+} from './planar.ts';
 import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 
@@ -199,15 +209,8 @@ export function axleAt(run: Run, pose: Pose): Place | undefined {
 
 /** How a point of a body, given as drawn, moves per mm of stroke (or rad). */
 export function rateOf(run: Run, pose: Pose, body: number, place: Place): Place {
-  if (body === GROUND) return { x_mm: 0, y_mm: 0 };
-  const middle = run.planar.system.bodies[body]!;
-  const here = worldOf(run.planar.system, pose.q, body, place);
-  const at = 3 * body;
-  const turn = pose.rate[at + 2]!;
-  return {
-    x_mm: pose.rate[at]! - turn * (here.y_mm - middle.y_mm - pose.q[at + 1]!),
-    y_mm: pose.rate[at + 1]! + turn * (here.x_mm - middle.x_mm - pose.q[at]!),
-  };
+  const { system } = run.planar;
+  return rateOfPoint(system, pose.q, pose.rate, body, worldOf(system, pose.q, body, place));
 }
 
 /** How one body of a pivot turns against the first of them. */

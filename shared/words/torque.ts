@@ -57,11 +57,6 @@ const VERDICTS: Readonly<Record<WindowVerdict, string>> = {
   'too-much': 'Too much',
 };
 
-/** Two or three words for where the spec stands in its window. */
-export function wordWindowVerdict(verdict: WindowVerdict): string {
-  return VERDICTS[verdict];
-}
-
 /** Where the spec stands, in a sentence or two. */
 export function wordWindow(window: TorqueWindow): Worded {
   const spec = wordTorque(window.spec_Nm);
@@ -327,11 +322,6 @@ const REASONS: Readonly<Record<BuildReason, string>> = {
   'member-off-line': 'a member is pulled off its line',
   'bearing-side-loaded': 'a bearing carries too much side load',
 };
-
-/** Why a build does not clamp. */
-export function wordBuildReason(reason: BuildReason): string {
-  return REASONS[reason];
-}
 
 /** What came of a sampling, in a few sentences. */
 export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[], analysis: Analysis): Worded {

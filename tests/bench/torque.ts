@@ -4,7 +4,14 @@
  *
  * Fewer builds stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
  */
-import { DEFAULT_BUILDS, sampleAll, setUpBuilds, torqueCards, analyse, type BuildBench } from '../../shared/index.ts';
+import {
+  DEFAULT_BUILDS,
+  sampleBuilds,
+  setUpBuilds,
+  torqueCards,
+  analyse,
+  type BuildBench,
+} from '../../shared/index.ts';
 import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import { gapEffects } from '../../shared/tolerance/faces.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
@@ -51,8 +58,10 @@ export function benchTorque(): BenchRow[] {
   const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;
   const rows = [largest, busiest].map(({ model, pivot, joint }): BenchRow => {
     const bench = setUpBuilds(joint);
-    sampleAll(bench, { builds: 500 });
-    const ours_ms = once(() => sampleAll(bench, { builds: DEFAULT_BUILDS }));
+    for (const _step of sampleBuilds(bench, { builds: 500 }));
+    const ours_ms = once(() => {
+      for (const _step of sampleBuilds(bench, { builds: DEFAULT_BUILDS }));
+    });
     const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_BUILDS)) * DEFAULT_BUILDS) / THEIR_BUILDS;
     const size = `${joint.bodies} bodies, ${joint.contacts.length} contacts, ${bench.dimensions.list.length} dimensions`;
     return {

@@ -6,10 +6,10 @@
  * shown, and that the tests hold the quick way against. Parts are copied per place, since a parts list may use one part
  * twice. A bearing keeps its designation beside its own width: no file may say that of itself. Lengths mm.
  */
-import type { Joint, JointItem } from '../joint/joint.ts';
-import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
-import { levelAt, type Dimensions } from './dimensions.ts';
-import { travel_mm } from './effect.ts';
+import type { Joint, JointItem } from '../../shared/joint/joint.ts';
+import type { LinkageModel, MemberBore, Part, Side } from '../../shared/model/schema.ts';
+import { levelAt, type Dimensions } from '../../shared/tolerance/dimensions.ts';
+import { travel_mm } from '../../shared/tolerance/effect.ts';
 
 /** The model of a joint with deviations from nominal, mm by dimension number, built in. */
 export function rebuildModel(joint: Joint, dimensions: Dimensions, deviation_mm: ArrayLike<number>): LinkageModel {
