@@ -108,20 +108,25 @@ export function resolveModel(written: LinkageModel): ResolvedModel {
   const members = Object.fromEntries(
     Object.entries(written.members).map(([id, member]) => [id, resolveMember(id, member, places)] as const),
   );
-  const bearings = new Map(
-    Object.entries(written.parts).flatMap(([id, part]) =>
-      part.kind === 'bearing' ? [[id, resolveBearing(part)] as const] : [],
-    ),
+  return { ...written, written, members, pivots: written.pivots.map((pivot) => resolvePivot(written, pivot, members)) };
+}
+
+/** A model with other parts in some of its rows: the members and every pivot that is the very same are taken over. */
+export function resolveChange(base: ResolvedModel, written: LinkageModel): ResolvedModel {
+  const { members } = base;
+  const pivots = written.pivots.map((pivot, k) =>
+    pivot === base.written.pivots[k] ? base.pivots[k]! : resolvePivot(written, pivot, members),
   );
-  const pivots = written.pivots.map((pivot): ResolvedPivot => {
-    const stacks = pivot.stacks.map((stack) => resolveStack(written, stack, members, bearings));
-    const bores = stacks.flatMap(({ row, receiver }) => [
-      ...row.flatMap((entry) => (entry.role === 'boss' ? [entry.bore] : [])),
-      ...(receiver.bore ? [receiver.bore] : []),
-    ]);
-    return { ...pivot, stacks, members: [...new Set(bores.map(({ memberId }) => memberId))] };
-  });
   return { ...written, written, members, pivots };
+}
+
+function resolvePivot(written: LinkageModel, pivot: Pivot, members: ResolvedModel['members']): ResolvedPivot {
+  const stacks = pivot.stacks.map((stack) => resolveStack(written, stack, members));
+  const bores = stacks.flatMap(({ row, receiver }) => [
+    ...row.flatMap((entry) => (entry.role === 'boss' ? [entry.bore] : [])),
+    ...(receiver.bore ? [receiver.bore] : []),
+  ]);
+  return { ...pivot, stacks, members: [...new Set(bores.map(({ memberId }) => memberId))] };
 }
 
 /** The pivot of that id; `asker` names the module in the refusal of an id that the model lacks. */
@@ -166,12 +171,7 @@ function resolveMember(memberId: string, member: Member, places: Places): Resolv
   return { ...member, bores, webs };
 }
 
-function resolveStack(
-  model: LinkageModel,
-  stack: Stack,
-  members: ResolvedModel['members'],
-  bearings: ReadonlyMap<string, ResolvedBearing>,
-): ResolvedStack {
+function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel['members']): ResolvedStack {
   const seats = seatsOf(model, stack);
   const boreOf = (member: string, bore: string): ResolvedBore => members[member]!.bores[bore]!;
   const row = stack.row.map(({ part: partId, member, bore, ...entry }, k): ResolvedEntry => {
@@ -186,7 +186,7 @@ function resolveStack(
       role: 'bearing',
       partId,
       part,
-      bearing: bearings.get(partId)!,
+      bearing: resolveBearing(part),
       seat: { bore: own, side: seat.side, diameter_mm, depth_mm },
     };
   });

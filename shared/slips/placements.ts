@@ -20,8 +20,8 @@ import {
   type Piece,
 } from '../joint/joint.ts';
 import { LIMITS } from '../joint/limits.ts';
-import { pivotOf, resolveModel, type ResolvedPivot } from '../model/resolve.ts';
-import type { LinkageModel, Part } from '../model/schema.ts';
+import { pivotOf, resolveChange, resolveModel, type ResolvedModel, type ResolvedPivot } from '../model/resolve.ts';
+import type { LinkageModel, Part, Stack } from '../model/schema.ts';
 import { partProfile } from '../profile/parts.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
@@ -73,16 +73,17 @@ interface Kind {
 
 /** The placements of a pivot's loose rings that pass. Throws a RangeError when the model has no such pivot. */
 export function placements(model: LinkageModel, pivotId: string): Placements {
-  const pivot = pivotOf(resolveModel(model), pivotId, 'placements');
+  const written = resolveModel(model);
+  const pivot = pivotOf(written, pivotId, 'placements');
   const slots = slotsOf(pivot);
   const kinds = kindsOf(slots);
   const found: Placement[] = [];
   let solved = 0;
-  const fillings = runsOf(pivot, slots).map((run) => [...fillRun(model, pivotId, run, kinds)]);
+  const fillings = runsOf(pivot, slots).map((run) => [...fillRun(written, pivotId, run, kinds)]);
   for (const filled of combine(fillings, kinds)) {
     if (solved >= MOST_SOLVED) break;
     solved++;
-    const placement = solvePlacement(model, pivotId, slots, filled);
+    const placement = solvePlacement(written, pivotId, slots, filled);
     if (placement) found.push(placement);
   }
   return {
@@ -102,16 +103,17 @@ export function* everyPlacement(model: LinkageModel, pivotId: string): Generator
 
 /** Solve one placement; undefined where it does not pass. */
 export function placementOf(model: LinkageModel, pivotId: string, filled: readonly Filled[]): Placement | undefined {
-  return solvePlacement(model, pivotId, slotsOf(pivotOf(resolveModel(model), pivotId, 'placements')), filled);
+  const written = resolveModel(model);
+  return solvePlacement(written, pivotId, slotsOf(pivotOf(written, pivotId, 'placements')), filled);
 }
 
 function solvePlacement(
-  model: LinkageModel,
+  model: ResolvedModel,
   pivotId: string,
   slots: readonly Slot[],
   filled: readonly Filled[],
 ): Placement | undefined {
-  const judged = judge(resolveModel(layInto(model, pivotId, filled)), pivotId);
+  const judged = judge(layInto(model, pivotId, filled), pivotId);
   if (hasStop(judged.findings)) return undefined;
   const verdict = verdictOf(judged);
   const isWritten = slots.every((slot, k) => isSameFilling(model, slot, filled[k]!));
@@ -139,7 +141,7 @@ function kindsOf(slots: readonly Slot[]): Kind[] {
   return [...kinds.values()];
 }
 
-function isSameFilling({ parts }: LinkageModel, { part, written }: Slot, now: Filled): boolean {
+function isSameFilling({ parts }: ResolvedModel, { part, written }: Slot, now: Filled): boolean {
   return (
     signature(part) === signature(parts[now.part]!) && (!partProfile(part).hasTwoWays || written.turned === now.turned)
   );
@@ -176,27 +178,19 @@ function countWays(kinds: readonly Kind[], slots: number): number {
 }
 
 /** The model with a placement laid into the pivot. */
-function layInto(model: LinkageModel, pivotId: string, filled: readonly Filled[]): LinkageModel {
+function layInto(model: ResolvedModel, pivotId: string, filled: readonly Filled[]): ResolvedModel {
   const byPlace = new Map(filled.map((one) => [`${one.stack}/${one.row}`, one] as const));
-  return {
-    ...model,
-    pivots: model.pivots.map((pivot) =>
-      pivot.id !== pivotId
-        ? pivot
-        : {
-            ...pivot,
-            stacks: pivot.stacks.map((stack) => ({
-              ...stack,
-              row: stack.row.map((entry) => {
-                const now = byPlace.get(`${stack.id}/${entry.id}`);
-                if (!now) return entry;
-                const { turned: _turned, ...rest } = entry;
-                return { ...rest, part: now.part, ...(now.turned ? { turned: true } : {}) };
-              }),
-            })),
-          },
-    ),
-  };
+  const fill = (stack: Stack): Stack => ({
+    ...stack,
+    row: stack.row.map((entry) => {
+      const now = byPlace.get(`${stack.id}/${entry.id}`);
+      return now ? { ...entry, part: now.part, turned: now.turned } : entry;
+    }),
+  });
+  const pivots = model.written.pivots.map((pivot) =>
+    pivot.id === pivotId ? { ...pivot, stacks: pivot.stacks.map(fill) } : pivot,
+  );
+  return resolveChange(model, { ...model.written, pivots });
 }
 
 /** The slots between two fixed neighbours. */
@@ -216,13 +210,13 @@ function runsOf({ stacks }: ResolvedPivot, slots: readonly Slot[]): Run[] {
 
 /** The fillings of one run that some build of the others might pass with. */
 function* fillRun(
-  model: LinkageModel,
+  model: ResolvedModel,
   pivotId: string,
   run: Run,
   kinds: readonly Kind[],
 ): Generator<readonly Filled[]> {
   for (const filled of layOut(run, kinds)) {
-    if (mayPass(makeJoint(resolveModel(layInto(model, pivotId, filled)), pivotId), filled)) yield filled;
+    if (mayPass(makeJoint(layInto(model, pivotId, filled), pivotId), filled)) yield filled;
   }
 }
 

@@ -10,7 +10,7 @@ import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.t
 import type { ClampResult } from '../joint/clamp.ts';
 import type { JointItem } from '../joint/joint.ts';
 import { LIMITS } from '../joint/limits.ts';
-import { pivotOf, resolveModel, type ResolvedModel } from '../model/resolve.ts';
+import { pivotOf, resolveChange, resolveModel, type ResolvedModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { passage } from '../joint/passage.ts';
 import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
@@ -152,7 +152,7 @@ function solvedPivot(work: SlipWork, model: ResolvedModel, pivotId: string): Sol
 /** Build and solve one slip at its pivot. */
 export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
   const written = solvedPivot(work, work.model, slip.pivot).judged;
-  const model = resolveModel(applySlip(work.model.written, slip));
+  const model = resolveChange(work.model, applySlip(work.model.written, slip));
   const elsewhere = lookElsewhere(work, slip, model);
   const fixed = { slip, pivot: slip.pivot, written_N: leastClamp_N(written, slip), ...elsewhere };
   const shut = cannotEnter(written, model);
@@ -212,7 +212,10 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
 
 function lookElsewhere(work: SlipWork, slip: Slip, model: ResolvedModel): Pick<TriedSlip, 'elsewhere'> {
   if (slip.also === undefined) return {};
-  const builds = [model, ...(slip.otherWay ? [resolveModel(applyChanges(work.model.written, slip.otherWay))] : [])];
+  const builds = [
+    model,
+    ...(slip.otherWay ? [resolveChange(work.model, applyChanges(work.model.written, slip.otherWay))] : []),
+  ];
   return {
     elsewhere: {
       pivot: slip.also,

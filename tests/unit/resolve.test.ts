@@ -4,6 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
+  applySlip,
+  listSlips,
   readData,
   resolveBearing,
   resolveModel,
@@ -11,7 +13,7 @@ import {
   type LinkageModel,
   type PartOf,
 } from '../../shared/index.ts';
-import { entryOf, pivotOf, seatsOf } from '../../shared/model/resolve.ts';
+import { entryOf, pivotOf, resolveChange, seatsOf } from '../../shared/model/resolve.ts';
 import { estimateStaticRating_N } from '../../shared/standards/bearings.ts';
 import { demoModels } from '../bench/models.ts';
 import { patched, type Patch } from '../fixtures/problems/patch.ts';
@@ -166,6 +168,14 @@ describe('resolveModel', () => {
       }
     },
   );
+
+  test.each(demoModels())('every mistake on $id resolves from what is known as it does afresh', (written) => {
+    const base = resolveModel(written);
+    for (const slip of written.pivots.flatMap(({ id }) => listSlips(written, id))) {
+      const changed = applySlip(written, slip);
+      expect(resolveChange(base, changed), slip.id).toEqual(resolveModel(changed));
+    }
+  });
 
   test('a pivot it has not is refused with those it has', () => {
     expect(() => pivotOf(resolveModel(base), 'none', 'test')).toThrow(/test: pivot is none, allowed: main/);
