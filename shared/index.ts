@@ -37,6 +37,8 @@ export type {
   Web,
 } from './model/schema.ts';
 export { applyVariant } from './model/variant.ts';
+export { figure, otherSide } from './numbers/figures.ts';
+export { capital } from './words/figures.ts';
 export { JOB_KINDS } from './order/jobs.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';

@@ -5,6 +5,7 @@
  * outlines, wheel, chainset and chainring, and by the shock's can and shaft, whose thickness no model states: it is
  * estimated as it is drawn. All as drawn, which is the pose in the stand with the shock at full length. mm.
  */
+import { otherSide } from '../numbers/figures.ts';
 import type { LinkageModel, Side, Stack } from '../model/schema.ts';
 import { linkageOf, type Linkage } from '../travel/linkage.ts';
 import { outlinesOf, type Outline } from '../travel/outline.ts';
@@ -222,7 +223,7 @@ function joinedOf(
     axle: items.find((item) => item.rowId === 'axle')!,
     receiver: items.find((item) => item.rowId === 'receiver')!,
     from: stack.from,
-    tipSide: stack.from === 'drive' ? 'non-drive' : 'drive',
+    tipSide: otherSide(stack.from),
     units: own,
     clamped: [...new Set(bosses.filter((item) => item.inColumn).map((item) => unitOf.get(item.member!)!))],
     rings: ringsOf(stack, written),

@@ -120,18 +120,27 @@ function listed(finding: Finding, analysis: Analysis): string {
 
 type FindingWords = (finding: Finding, analysis: Analysis) => Worded;
 
-function measureOf(finding: Finding, key: string): Measure {
+/** A finding of the fit check or of the travel, as its words read it. */
+type Numbered = Pick<Finding, 'numbers' | 'limit'> & { readonly code: string };
+
+/** A number of a finding; one that lacks it is a fault of the program. */
+export function measureOf(finding: Numbered, key: string): Measure {
   const measure = finding.numbers[key];
-  if (!measure) throw new Error(`wording: ${finding.code}: no number "${key}"`);
+  if (!measure) throw new Error(`words: ${finding.code}: no number "${key}"`);
   return measure;
 }
-const num = (finding: Finding, key: string): string => wordMeasure(measureOf(finding, key));
-/** A diameter to the hundredth, however large: fits are told apart by it. */
-const fit = (finding: Finding, key: string): string => `${figure(measureOf(finding, key).value, 2)} mm`;
-const limit = (finding: Finding): string => {
-  if (!finding.limit) throw new Error(`wording: ${finding.code}: no limit`);
+
+/** A number of a finding with its unit. */
+export const num = (finding: Numbered, key: string): string => wordMeasure(measureOf(finding, key));
+
+/** The limit of a finding with its unit. */
+export const limit = (finding: Numbered): string => {
+  if (!finding.limit) throw new Error(`words: ${finding.code}: no limit`);
   return wordMeasure(finding.limit);
 };
+
+/** A diameter to the hundredth, however large: fits are told apart by it. */
+const fit = (finding: Finding, key: string): string => `${figure(measureOf(finding, key).value, 2)} mm`;
 /** Below this a gap reads as none and a force is not worth a number. */
 const NOTHING = { mm: 0.005, N: 1 } as const;
 const isPressed = (finding: Finding): boolean => (finding.numbers['force_N']?.value ?? 0) >= NOTHING.N;

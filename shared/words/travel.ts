@@ -9,8 +9,7 @@ import type { Passing } from '../travel/clearance.ts';
 import type { Fall, PivotDrag } from '../travel/fall.ts';
 import type { PivotWork } from '../travel/loads.ts';
 import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
-import type { Measure } from '../types.ts';
-import { wordForce, wordMeasure, type Worded } from './fit.ts';
+import { limit, measureOf, num, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
 import { capital, list, lower } from './figures.ts';
 
@@ -35,17 +34,6 @@ function short(model: LinkageModel, id: string): string {
   return lower(wordPlace(model, id).replace(/, (one piece|tyre included)$/, ''));
 }
 
-function measureOf(finding: TravelFinding, key: string): Measure {
-  const measure = finding.numbers[key];
-  if (!measure) throw new Error(`wording-travel: ${finding.code}: no number "${key}"`);
-  return measure;
-}
-
-const num = (finding: TravelFinding, key: string): string => wordMeasure(measureOf(finding, key));
-const limit = (finding: TravelFinding): string => {
-  if (!finding.limit) throw new Error(`wording-travel: ${finding.code}: no limit`);
-  return wordMeasure(finding.limit);
-};
 const members = (finding: TravelFinding, model: LinkageModel): string =>
   list(finding.members.map((id) => short(model, id)));
 /** `at 32 mm of stroke`, or of a swing `at a turn of 12°`. */

@@ -6,9 +6,11 @@
  */
 import {
   benchStack,
+  capital,
   CAUTIONS,
   checkTolerances,
   DEFAULT_BUILDS,
+  figure,
   GENERAL_CLASSES,
   setUpBench,
   torqueCards,
@@ -348,9 +350,5 @@ function toleranceText(report: ToleranceReport, analysis: Analysis): string[] {
 }
 
 function figureOf(value: number | undefined): string {
-  return value === undefined ? 'beyond 3 mm' : `${Number(value.toFixed(2))} mm`;
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
+  return value === undefined ? 'beyond 3 mm' : `${figure(value)} mm`;
 }
