@@ -11,7 +11,7 @@
 import { refuse, requireAtLeast } from '../standards/guard.ts';
 import { BUILD_CLASSES, type BuildBench, type BuildClass, type BuildReason } from './build.ts';
 import { travel_mm } from './effect.ts';
-import { randomStream } from './random.ts';
+import { randomStream } from '../numbers/random.ts';
 import { SIGMAS } from './stack-up.ts';
 
 /** Ways a dimension may stray. */

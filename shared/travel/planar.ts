@@ -10,7 +10,7 @@
  * of least norm is taken. Textbook methods. x forward, y up, angles anticlockwise seen from +z; mm, rad. Turns are
  * scaled by a length of the linkage inside, so that every equation and unknown is in mm.
  */
-import { Lu, Qr } from './dense.ts';
+import { Lu, Qr } from '../numbers/dense.ts';
 
 /** A place in the side plane, mm. */
 export interface Place {

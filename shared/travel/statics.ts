@@ -8,7 +8,7 @@
  * when that pin alone is opened. Members are without weight, pivots without friction; one push at the axle, upright
  * unless told otherwise: no chain, no brake. N, N·mm, mm; x forward, y up.
  */
-import { Lu, Qr } from './dense.ts';
+import { Lu, Qr } from '../numbers/dense.ts';
 import { GROUND, rateOfPoint, sliderDirection, worldOf, type Coordinates, type Place, type Planar } from './planar.ts';
 import { axleAt, type Pose, type Run } from './poses.ts';
 

@@ -15,7 +15,7 @@ import {
 import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import { gapEffects } from '../../shared/tolerance/faces.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
-import { randomStream } from '../../shared/tolerance/random.ts';
+import { randomStream } from '../../shared/numbers/random.ts';
 import { demoModels } from './models.ts';
 import { clampProgramme, solveProgramme } from './oracles.ts';
 import type { BenchRow } from './row.ts';

@@ -11,7 +11,7 @@ import { BUILD_REASONS, setUpBuilds, type BuildBench } from '../../shared/tolera
 import { chainsOf } from '../../shared/tolerance/chain.ts';
 import { dimensionsOf, type ToleranceOptions } from '../../shared/tolerance/dimensions.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
-import { randomStream } from '../../shared/tolerance/random.ts';
+import { randomStream } from '../../shared/numbers/random.ts';
 import { rebuildModel } from '../setup/rebuild.ts';
 import { checkTolerances, listDimensions } from '../../shared/tolerance/report.ts';
 import { sampleBuilds, wilson, type SamplingOptions } from '../../shared/tolerance/sampling.ts';
