@@ -122,8 +122,7 @@ export { hasDrive, partSizes, SIZE_NAMES, SIZES_OF_KIND } from './sort/sizes.ts'
 export type { SizeName as CaliperSize } from './sort/sizes.ts';
 export { CLOSE_ODDS, sortTray, WEAR_LIMITS, wholeSorts } from './sort/tray.ts';
 export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, WholeSort, Worn } from './sort/tray.ts';
-export { layApart, type ApartOf, type Eye } from './apart.ts';
-export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';
+export { inAxleOrder, layApart, spread, spreadPivot, SPREAD_GAP_mm, type ApartOf, type Eye } from './apart.ts';
 export { GENERAL_CLASSES } from './standards/general-tolerances.ts';
 export type { GeneralClass } from './standards/general-tolerances.ts';
 export { material, metricThread } from './standards/index.ts';

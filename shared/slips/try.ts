@@ -15,11 +15,10 @@ import type { LinkageModel } from '../model/schema.ts';
 import { passage } from '../joint/passage.ts';
 import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
-import { applyChanges } from './change.ts';
 import { checkFor, type RevealingCheck } from './check.ts';
 import { dragOf, type Drag } from './felt.ts';
 import { SLIP_LIMITS } from './limits.ts';
-import { applySlip, type Slip } from './list.ts';
+import { applyChanges, applySlip, type Slip } from './list.ts';
 
 /** Whether the parts can be put together that way. `by-force` has a push to overcome that hands do not have. */
 export type Assembly =

@@ -148,7 +148,7 @@ describe('the core', () => {
     ['shared/model/'],
     ['shared/types.ts', 'shared/joint/limits.ts'],
     ['shared/profile/'],
-    ['shared/joint/', 'shared/steps.ts', 'shared/spread.ts'],
+    ['shared/joint/', 'shared/steps.ts'],
     ['shared/findings/'],
     [
       'shared/slips/',
