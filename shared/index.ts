@@ -5,20 +5,18 @@
  * contacts → findings; see DEVELOPERS.md for the map.
  */
 export { analyse } from './analyse.ts';
-export type { AnalyseOptions } from './analyse.ts';
-export { checkClamp, clamp } from './clamp/clamp.ts';
-export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './clamp/clamp.ts';
-export { bandArea_mm2, gap } from './contact.ts';
-export type { Gap } from './contact.ts';
-export type { Assumptions } from './joint.ts';
-export { LIMITS } from './limits.ts';
+export { checkClamp, clamp } from './joint/clamp.ts';
+export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
+export { bandArea_mm2, gap } from './joint/contact.ts';
+export type { Gap } from './joint/contact.ts';
+export { LIMITS } from './joint/limits.ts';
 export { checkModel } from './model/check.ts';
 export { PROBLEM_CODES } from './model/problems.ts';
 export type { Problem, ProblemCode } from './model/problems.ts';
 export { DEEPEST, LARGEST_FILE, readData, readModel } from './model/read.ts';
 export type { Reading } from './model/read.ts';
-export { borePlace, receiverBore, resolveBearing } from './model/resolve.ts';
-export type { ResolvedBearing } from './model/resolve.ts';
+export { resolveBearing, resolveModel } from './model/resolve.ts';
+export type { ResolvedBearing, ResolvedModel } from './model/resolve.ts';
 export { linkageModel } from './model/schema.ts';
 export type {
   DriveTool,
@@ -39,6 +37,8 @@ export type {
   Web,
 } from './model/schema.ts';
 export { applyVariant } from './model/variant.ts';
+export { figure, otherSide } from './numbers/figures.ts';
+export { capital } from './words/figures.ts';
 export { JOB_KINDS } from './order/jobs.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
@@ -84,18 +84,16 @@ export type { PartProfile } from './profile/parts.ts';
 export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
 export { isSamePart, sizeDifferences } from './slips/alike.ts';
 export type { SizeName } from './slips/alike.ts';
-export type { RevealingCheck } from './slips/check.ts';
-export { dragOf, frictionRadius_mm, frictionTorque_Nm } from './slips/felt.ts';
-export type { Drag, LetGo } from './slips/felt.ts';
+export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';
+export type { Drag } from './slips/felt.ts';
 export { SLIP_LIMITS } from './slips/limits.ts';
-export { applySlip, listSlips, SLIP_KINDS, slipItems, undoSlip } from './slips/list.ts';
+export { applySlip, listSlips, SLIP_KINDS, slipItems } from './slips/list.ts';
 export type { Slip, SlipKind } from './slips/list.ts';
 export { everyPlacement, placementOf, placements } from './slips/placements.ts';
 export type { Placement, Placements } from './slips/placements.ts';
 export { rankSlips, slips, trySlips } from './slips/table.ts';
-export type { SlipStep, SlipsOptions } from './slips/table.ts';
 export { beginSlips, trySlip } from './slips/try.ts';
-export type { Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
+export type { TriedSlip } from './slips/try.ts';
 export { weightMoment } from './slips/weight.ts';
 export { assign, kBest } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
@@ -124,27 +122,22 @@ export { hasDrive, partSizes, SIZE_NAMES, SIZES_OF_KIND } from './sort/sizes.ts'
 export type { SizeName as CaliperSize } from './sort/sizes.ts';
 export { CLOSE_ODDS, sortTray, WEAR_LIMITS, wholeSorts } from './sort/tray.ts';
 export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, WholeSort, Worn } from './sort/tray.ts';
-export { CLEAR_mm, layApart, type ApartOf, type Eye } from './apart.ts';
-export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';
+export { inAxleOrder, layApart, spread, spreadPivot, SPREAD_GAP_mm, type ApartOf, type Eye } from './apart.ts';
 export { GENERAL_CLASSES } from './standards/general-tolerances.ts';
 export type { GeneralClass } from './standards/general-tolerances.ts';
 export { material, metricThread } from './standards/index.ts';
 export type { MaterialKey } from './standards/index.ts';
 export { clearances, hullGap } from './travel/clearance.ts';
-export type { HullGap, Passing, PassingPart } from './travel/clearance.ts';
 export { fall, pivotDrags } from './travel/fall.ts';
-export type { Fall, FallStep, PivotDrag } from './travel/fall.ts';
+export type { Fall, PivotDrag } from './travel/fall.ts';
 export { linkageOf } from './travel/linkage.ts';
-export type { Linkage } from './travel/linkage.ts';
-export type { BearingLoad, PivotWork } from './travel/loads.ts';
 export { outlinesOf } from './travel/outline.ts';
 export type { Outline } from './travel/outline.ts';
 export type { Motion, Place } from './travel/planar.ts';
 export { axleAt, memberMotions, pivotPlaces, poseAt, runShock, turnsAt } from './travel/poses.ts';
-export type { PivotTurn, Pose, Run } from './travel/poses.ts';
+export type { Pose, Run } from './travel/poses.ts';
 export { DEFAULT_LOAD_N, travel, TRAVEL_FINDING_CODES } from './travel/travel.ts';
 export type {
-  ShockReport,
   Travel,
   TravelFinding,
   TravelFindingCode,
@@ -153,36 +146,33 @@ export type {
   TravelResult,
 } from './travel/travel.ts';
 export { BUILD_CLASSES, setUpBuilds } from './tolerance/build.ts';
-export type { Build, BuildBench, BuildClass, BuildReason } from './tolerance/build.ts';
-export type { Dimension, DimensionKind, ToleranceOptions } from './tolerance/dimensions.ts';
-export { checkTolerances, listDimensions, measuredModel } from './tolerance/report.ts';
+export type { Build, BuildBench, BuildClass } from './tolerance/build.ts';
+export type { Dimension, ToleranceOptions } from './tolerance/dimensions.ts';
+export { checkTolerances, listDimensions } from './tolerance/report.ts';
 export type { ChainReport, ToleranceQuestion, ToleranceReport } from './tolerance/report.ts';
-export { DEFAULT_BUILDS, DEFAULT_SEED, sampleAll, sampleBuilds } from './tolerance/sampling.ts';
-export type { Bin, DimensionShare, Draw, Sampling, SamplingProgress, Spread } from './tolerance/sampling.ts';
-export type { ShimAdvice } from './tolerance/shims.ts';
+export { DEFAULT_BUILDS, sampleBuilds } from './tolerance/sampling.ts';
+export type { Bin, Sampling, Spread } from './tolerance/sampling.ts';
 export { stackUp } from './tolerance/stack-up.ts';
-export type { ChainTerm, StackUp } from './tolerance/stack-up.ts';
+export type { ChainTerm } from './tolerance/stack-up.ts';
 export { benchStack, setUpBench } from './torque/bench.ts';
-export type { BenchStack, TorqueBench } from './torque/bench.ts';
+export type { BenchStack } from './torque/bench.ts';
 export { torqueCards } from './torque/card.ts';
 export type { TorqueCard, WrenchInHand } from './torque/card.ts';
-export { TORQUE_LIMITS, WORKSHOP_WRENCHES_Nm } from './torque/limits.ts';
+export { TORQUE_LIMITS } from './torque/limits.ts';
 export { torqueList } from './torque/list.ts';
 export type { TorqueRow } from './torque/list.ts';
 export { torqueForClamp } from './torque/reverse.ts';
 export type { TorqueForClamp } from './torque/reverse.ts';
-export { inAllUnits, inUnit, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';
-export type { TorqueInUnits, TorqueUnit } from './torque/units.ts';
+export { inAllUnits, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';
 export { torqueWindow, WINDOW_LIMITS } from './torque/window.ts';
-export type { Sureness, TorqueWindow, WindowLimit, WindowLimitKind, WindowVerdict } from './torque/window.ts';
+export type { TorqueWindow } from './torque/window.ts';
 export { adviseWrench, judgeWrench } from './torque/wrench.ts';
-export type { Adapter, WrenchAdvice, WrenchChoice } from './torque/wrench.ts';
+export type { Adapter, WrenchAdvice } from './torque/wrench.ts';
 export { FINDING_CODES } from './types.ts';
 export type {
   Analysis,
   Balls,
   Bears,
-  ClampCheck,
   ColumnLink,
   Corner,
   FaceReading,
@@ -221,8 +211,8 @@ export {
   wordTreatment,
   wordTurn,
   wordVerdict,
-} from './wording.ts';
-export type { Worded, WordedStep } from './wording.ts';
+} from './words/fit.ts';
+export type { Worded, WordedStep } from './words/fit.ts';
 export {
   wordBecause,
   wordBlock,
@@ -242,11 +232,10 @@ export {
   wordRecommended,
   wordStripStep,
   wordVariantOrder,
-} from './wording-order.ts';
-export type { WordedReach } from './wording-order.ts';
+} from './words/order.ts';
+export type { WordedReach } from './words/order.ts';
 export {
   asSlipped,
-  wordBench,
   wordBrief,
   wordCheck,
   wordFeel,
@@ -254,11 +243,8 @@ export {
   wordSlip,
   wordSlipFinding,
   wordSlipKind,
-  wordSlipVerdict,
-  wordTrail,
   wordTried,
-} from './wording-slips.ts';
-export type { WordedSlip } from './wording-slips.ts';
+} from './words/mistakes.ts';
 export {
   wordAlternative,
   wordDifference,
@@ -279,7 +265,7 @@ export {
   wordSizeValue,
   wordTrayRow,
   wordWorn,
-} from './wording-sort.ts';
+} from './words/sort.ts';
 export {
   wordAngle,
   wordDrag,
@@ -294,11 +280,10 @@ export {
   wordTravelFeel,
   wordTravelFinding,
   wordTravelVerdict,
-} from './wording-travel.ts';
+} from './words/travel.ts';
 export {
   wordAdapter,
   wordBuildClass,
-  wordBuildReason,
   wordChain,
   wordChoice,
   wordDimension,
@@ -308,7 +293,6 @@ export {
   wordLimit,
   wordOtherUnits,
   wordSampling,
-  wordShimPlace,
   wordShims,
   wordShortForm,
   wordTake,
@@ -316,6 +300,5 @@ export {
   wordTorqueForClamp,
   wordWindow,
   wordWindowStrip,
-  wordWindowVerdict,
   wordWrench,
-} from './wording-torque.ts';
+} from './words/torque.ts';

@@ -6,7 +6,7 @@
  * before the axle reaches it and held by grease, a fingertip, or by the axle itself. The receiver is started by hand
  * and the wrench comes last. Places are what the screens draw: offsets along z from the tight place, in mm.
  */
-import type { JointItem, JointStack } from './joint.ts';
+import type { JointItem, JointStack } from './joint/joint.ts';
 import type { Side } from './model/schema.ts';
 import type { PlacedItem, Step, StepKind, StepPlace } from './types.ts';
 
@@ -124,7 +124,7 @@ class Bench {
   groupOf(member: string): PlacedItem[] {
     const ids = new Set<string>();
     for (const item of this.own.items) {
-      if (item.member === member || item.seat?.member === member || this.enclosing(item) === member) ids.add(item.id);
+      if (item.boss?.memberId === member || this.enclosing(item) === member) ids.add(item.id);
     }
     return this.placed.filter((item) => ids.has(item.id));
   }
@@ -138,9 +138,7 @@ class Bench {
       .reverse()
       .find((other) => other.role === 'bearing');
     const after = this.own.items.slice(at + 1).find((other) => other.role === 'bearing');
-    const isShut =
-      before?.seat !== undefined && before.seat.member === after?.seat?.member && before.seat.bore === after.seat.bore;
-    return isShut ? before.seat?.member : undefined;
+    return before?.boss !== undefined && before.boss === after?.boss ? before.boss.memberId : undefined;
   }
 
   isGreased(item: PlacedItem): boolean {

@@ -3,8 +3,9 @@
  *
  * Lengths are mm, forces N, pressures MPa, angles degrees. z runs to the drive side; `nonDrive` is the face toward −z,
  * `drive` the face toward +z. A polygon is closed, in (r, z), without its first point repeated, and stands where the
- * tight joint holds the part. Words are not here: `wording.ts` makes them from these data.
+ * tight joint holds the part. Words are not here: `words/fit.ts` makes them from these data.
  */
+import type { ResolvedModel } from './model/resolve.ts';
 import type { DriveTool, LinkageModel, Side, Thread } from './model/schema.ts';
 import type { MaterialKey } from './standards/materials.ts';
 
@@ -260,7 +261,12 @@ export interface StepPlace {
 }
 
 export interface Analysis {
+  /** Equal for equal models and options, in whatever objects they come: what results are kept under. */
+  readonly key: string;
+  /** As written, its variant applied. */
   readonly model: LinkageModel;
+  /** The same with every reference the thing itself. */
+  readonly resolved: ResolvedModel;
   readonly variant?: string;
   readonly verdict: Verdict;
   readonly pivots: readonly PivotAnalysis[];

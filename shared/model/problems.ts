@@ -1,5 +1,5 @@
 /**
- * What can be wrong with a model file, as data. `wording.ts` makes the sentences.
+ * What can be wrong with a model file, as data. `words/fit.ts` makes the sentences.
  *
  * `path` names the place the way a reader finds it in the file (`pivots[2].stacks[0].torque_Nm`); `met` is the value
  * found there, shortened; `allowed` says what would have been right.

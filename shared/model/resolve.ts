@@ -1,21 +1,210 @@
 /**
- * Look-ups on a model that has passed its checks: bearings with their table row, seats of bearings, places of bores.
+ * The resolved model: every reference of a model that has passed its checks is the thing itself.
  *
- * Where a ring's shoulders are not known they are estimated by the stated rule of `standards/bearings.ts`, and the
- * resolved bearing says so.
+ * A stack holds its axle, what takes its thread, and a row of parts, bearings and bosses; a bearing has its sizes from
+ * the file, the standard's table or a stated estimate (`estimated` names what no source gives) and the seat it is
+ * pressed into; a boss knows its member, its place in the side plane and the webs that carry it. Made once, in `analyse`
+ * and wherever a changed model is asked about; nothing after it looks anything up in a file. Plain data without cycles.
+ * Where a ring's shoulders are not known they are estimated by the rule of `standards/bearings.ts`. mm, N.
  */
 import {
   estimateAxialPlay_mm,
   estimateAxialStiffness_N_per_mm,
   estimateShoulders,
+  estimateStaticRating_N,
   findBearing,
 } from '../standards/bearings.ts';
-import type { LinkageModel, MemberBore, Pivot, PartOf, Side, Stack } from './schema.ts';
+import { refuse } from '../standards/guard.ts';
+import type { LinkageModel, Member, MemberBore, Part, PartOf, Pivot, RowEntry, Side, Stack, Web } from './schema.ts';
+
+/** A part with a head, a shank and a thread. */
+export type Shanked = PartOf<'axle' | 'bolt' | 'screw' | 'sleeve'>;
+
+/** A part under its id in the parts list. */
+export interface NamedPart<P extends Part = Part> {
+  readonly bore?: undefined;
+  readonly partId: string;
+  readonly part: P;
+}
+
+/** An end of a web; a bore's has its boss, a point's may have one. */
+export interface WebEnd {
+  readonly x_mm: number;
+  readonly y_mm: number;
+  readonly z_mm: number;
+  readonly boss_mm?: number | undefined;
+  readonly isBore: boolean;
+}
+
+/** A web with its two ends, `from` and `to`. */
+export interface ResolvedWeb extends Web {
+  readonly ends: readonly [WebEnd, WebEnd];
+}
+
+/** A bore with its member. */
+export interface ResolvedBore extends MemberBore {
+  readonly memberId: string;
+  readonly boreId: string;
+  readonly member: Member;
+  /** In the side plane: where the pivot stands that holds it, else where it says itself. */
+  readonly place: { readonly x_mm: number; readonly y_mm: number };
+  /** The webs that start or end here. */
+  readonly webs: readonly ResolvedWeb[];
+}
+
+/** A member with its bores and webs resolved. */
+export interface ResolvedMember extends Omit<Member, 'bores' | 'webs'> {
+  readonly bores: Readonly<Record<string, ResolvedBore>>;
+  readonly webs: readonly ResolvedWeb[];
+}
+
+/** Where a bearing's outer ring is pressed in. */
+export interface ResolvedSeat {
+  readonly bore: ResolvedBore;
+  readonly side: Side;
+  readonly diameter_mm: number;
+  readonly depth_mm: number;
+}
+
+/** One thing of a row: a boss, a bearing in its seat, or a loose part. */
+export type ResolvedEntry = Omit<RowEntry, 'part' | 'member' | 'bore'> &
+  (
+    | { readonly role: 'boss'; readonly bore: ResolvedBore }
+    | ({ readonly role: 'bearing'; readonly bearing: ResolvedBearing; readonly seat: ResolvedSeat } & NamedPart<
+        PartOf<'bearing'>
+      >)
+    | ({ readonly role: 'ring' } & NamedPart)
+  );
+
+/** What takes the axle's thread: a part, or a bore of a member. */
+export type ResolvedReceiver =
+  | NamedPart<PartOf<'nut'> | Shanked>
+  | { readonly bore: ResolvedBore; readonly part?: undefined };
+
+/** A stack whose axle, receiver and row are the things themselves. */
+export interface ResolvedStack extends Omit<Stack, 'axle' | 'receiver' | 'row'> {
+  readonly axle: NamedPart<Shanked>;
+  readonly receiver: ResolvedReceiver;
+  readonly row: readonly ResolvedEntry[];
+}
+
+/** A pivot with its stacks resolved. */
+export interface ResolvedPivot extends Omit<Pivot, 'stacks'> {
+  readonly stacks: readonly ResolvedStack[];
+  /** Ids of the members that its rows and receivers name, each once. */
+  readonly members: readonly string[];
+}
+
+/** A model whose references are the things themselves; `written` is the model as its file says it. */
+export interface ResolvedModel extends Omit<LinkageModel, 'members' | 'pivots'> {
+  readonly written: LinkageModel;
+  readonly members: Readonly<Record<string, ResolvedMember>>;
+  readonly pivots: readonly ResolvedPivot[];
+}
+
+/** Resolve a model that has passed its checks. */
+export function resolveModel(written: LinkageModel): ResolvedModel {
+  const places = placesOf(written);
+  const members = Object.fromEntries(
+    Object.entries(written.members).map(([id, member]) => [id, resolveMember(id, member, places)] as const),
+  );
+  return { ...written, written, members, pivots: written.pivots.map((pivot) => resolvePivot(written, pivot, members)) };
+}
+
+/** A model with other parts in some of its rows: the members and every pivot that is the very same are taken over. */
+export function resolveChange(base: ResolvedModel, written: LinkageModel): ResolvedModel {
+  const { members } = base;
+  const pivots = written.pivots.map((pivot, k) =>
+    pivot === base.written.pivots[k] ? base.pivots[k]! : resolvePivot(written, pivot, members),
+  );
+  return { ...written, written, members, pivots };
+}
+
+function resolvePivot(written: LinkageModel, pivot: Pivot, members: ResolvedModel['members']): ResolvedPivot {
+  const stacks = pivot.stacks.map((stack) => resolveStack(written, stack, members));
+  const bores = stacks.flatMap(({ row, receiver }) => [
+    ...row.flatMap((entry) => (entry.role === 'boss' ? [entry.bore] : [])),
+    ...(receiver.bore ? [receiver.bore] : []),
+  ]);
+  return { ...pivot, stacks, members: [...new Set(bores.map(({ memberId }) => memberId))] };
+}
+
+/** The pivot of that id; `asker` names the module in the refusal of an id that the model lacks. */
+export function pivotOf(model: ResolvedModel, id: string, asker: string): ResolvedPivot {
+  return (
+    model.pivots.find((pivot) => pivot.id === id) ??
+    refuse(asker, 'pivot', id, model.pivots.map((pivot) => pivot.id).join(', '))
+  );
+}
+
+type Places = ReadonlyMap<string, { readonly x_mm: number; readonly y_mm: number }>;
+
+/** The first pivot whose rows or receivers name a bore, by `member/bore`. */
+function placesOf(model: LinkageModel): Places {
+  const places = new Map<string, { x_mm: number; y_mm: number }>();
+  for (const { x_mm, y_mm, stacks } of model.pivots) {
+    for (const name of stacks.flatMap(({ receiver, row }) => [
+      receiver,
+      ...row.map(({ member, bore }) => `${member}/${bore}`),
+    ]))
+      if (!places.has(name)) places.set(name, { x_mm, y_mm });
+  }
+  return places;
+}
+
+function resolveMember(memberId: string, member: Member, places: Places): ResolvedMember {
+  const placeOf = (boreId: string, { x_mm, y_mm }: MemberBore) =>
+    places.get(`${memberId}/${boreId}`) ?? { x_mm: x_mm!, y_mm: y_mm! };
+  const endOf = (name: string): WebEnd => {
+    const bore = entryOf(member.bores, name);
+    if (!bore) return { ...member.points![name]!, isBore: false };
+    const z_mm = (bore.z_from_mm + bore.z_to_mm) / 2;
+    return { ...placeOf(name, bore), z_mm, boss_mm: bore.boss_mm, isBore: true };
+  };
+  const webs = (member.webs ?? []).map((web): ResolvedWeb => ({ ...web, ends: [endOf(web.from), endOf(web.to)] }));
+  const bores = Object.fromEntries(
+    Object.entries(member.bores).map(([boreId, bore]): [string, ResolvedBore] => {
+      const own = webs.filter((web) => web.from === boreId || web.to === boreId);
+      return [boreId, { ...bore, memberId, boreId, member, place: placeOf(boreId, bore), webs: own }];
+    }),
+  );
+  return { ...member, bores, webs };
+}
+
+function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel['members']): ResolvedStack {
+  const seats = seatsOf(model, stack);
+  const boreOf = (member: string, bore: string): ResolvedBore => members[member]!.bores[bore]!;
+  const row = stack.row.map(({ part: partId, member, bore, ...entry }, k): ResolvedEntry => {
+    if (partId === undefined) return { ...entry, role: 'boss', bore: boreOf(member!, bore!) };
+    const part = model.parts[partId]!;
+    if (part.kind !== 'bearing') return { ...entry, role: 'ring', partId, part };
+    const seat = seats.get(k)!;
+    const own = boreOf(seat.member, seat.bore);
+    const { diameter_mm, depth_mm } = own.seats!.find(({ side }) => side === seat.side)!;
+    return {
+      ...entry,
+      role: 'bearing',
+      partId,
+      part,
+      bearing: resolveBearing(part),
+      seat: { bore: own, side: seat.side, diameter_mm, depth_mm },
+    };
+  });
+  const [member, bore] = stack.receiver.split('/');
+  const receiver: ResolvedReceiver =
+    bore === undefined
+      ? { partId: stack.receiver, part: model.parts[stack.receiver] as PartOf<'nut'> | Shanked }
+      : { bore: boreOf(member!, bore) };
+  return { ...stack, axle: { partId: stack.axle, part: model.parts[stack.axle] as Shanked }, receiver, row };
+}
 
 /** The entry a file defines under `key`: never what every object inherits, such as `constructor`. */
 export function entryOf<T>(record: Readonly<Record<string, T>> | undefined, key: string | undefined): T | undefined {
   return record !== undefined && key !== undefined && Object.hasOwn(record, key) ? record[key] : undefined;
 }
+
+/** What of a bearing is estimated where neither file nor table says it. */
+export type BearingEstimate = 'shoulders' | 'axial-play' | 'axial-stiffness' | 'static-rating';
 
 /** A bearing with every size known; mm, N/mm, N. `estimated` lists what no source gives. */
 export interface ResolvedBearing {
@@ -31,14 +220,14 @@ export interface ResolvedBearing {
   /** Whole axial play of the inner ring against the outer ring. */
   readonly axialPlay_mm: number;
   readonly axialStiffness_N_per_mm: number;
-  readonly staticRating_N?: number;
+  readonly staticRating_N: number;
   readonly source: string;
-  readonly estimated: readonly ('shoulders' | 'axial-play' | 'axial-stiffness')[];
+  readonly estimated: readonly BearingEstimate[];
   /** How far an estimated shoulder diameter may be off; 0 when known. */
   readonly shoulderDoubt_mm: number;
 }
 
-/** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by (published-values 1.2). */
+/** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by */
 const MAKER_SPREAD_mm = 0.6;
 
 /** Sizes of a bearing part: the file's own first, then the table's, then the estimate. */
@@ -53,7 +242,7 @@ export function resolveBearing(part: PartOf<'bearing'>): ResolvedBearing {
   const guess = estimateShoulders({ bore_mm, outside_mm });
   const innerKnown = part.inner_shoulder_mm ?? row?.innerShoulder_mm;
   const outerKnown = part.outer_shoulder_mm ?? row?.outerShoulder_mm;
-  const estimated: ('shoulders' | 'axial-play' | 'axial-stiffness')[] = [];
+  const estimated: BearingEstimate[] = [];
   const isGuessed = innerKnown === undefined || outerKnown === undefined;
   const isBorrowed =
     (part.inner_shoulder_mm === undefined && row?.estimated.includes('innerShoulder_mm') === true) ||
@@ -61,9 +250,10 @@ export function resolveBearing(part: PartOf<'bearing'>): ResolvedBearing {
   if (isGuessed || isBorrowed) estimated.push('shoulders');
   if (part.axial_play_mm === undefined) estimated.push('axial-play');
   if (part.axial_stiffness_N_per_mm === undefined) estimated.push('axial-stiffness');
+  if (!row) estimated.push('static-rating');
   const innerShoulder_mm = innerKnown ?? guess.innerShoulder_mm;
   return {
-    ...(row ? { designation: row.designation, staticRating_N: row.staticRating_N } : {}),
+    ...(row ? { designation: row.designation } : {}),
     bore_mm,
     outside_mm,
     width_mm,
@@ -74,6 +264,7 @@ export function resolveBearing(part: PartOf<'bearing'>): ResolvedBearing {
       part.inner_shoulder_mm ?? row?.innerAbutmentMax_mm ?? (isGuessed ? guess.innerAbutmentMax_mm : innerShoulder_mm),
     axialPlay_mm: part.axial_play_mm ?? estimateAxialPlay_mm({ bore_mm, outside_mm }),
     axialStiffness_N_per_mm: part.axial_stiffness_N_per_mm ?? stiffnessOf(bore_mm, outside_mm, row?.staticRating_N),
+    staticRating_N: row?.staticRating_N ?? estimateStaticRating_N({ bore_mm, outside_mm }),
     source: row?.source ?? 'sizes from the model file',
     estimated,
     shoulderDoubt_mm: isGuessed ? guess.doubt_mm : isBorrowed ? MAKER_SPREAD_mm : 0,
@@ -96,9 +287,7 @@ function stiffnessOf(bore_mm: number, outside_mm: number, staticRating_N: number
   return stiffness;
 }
 
-/** Where a bearing's outer ring is pressed in. */
-export interface SeatPlace {
-  readonly rowIndex: number;
+interface SeatPlace {
   readonly member: string;
   readonly bore: string;
   readonly side: Side;
@@ -126,7 +315,7 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
         const bore = entryOf(entryOf(model.members, entry.member)?.bores, entry.bore);
         if (taken.has(key) || !bore?.seats?.some((seat) => seat.side === side)) continue;
         taken.add(key);
-        seats.set(k, { rowIndex: at, member: entry.member, bore: entry.bore, side });
+        seats.set(k, { member: entry.member, bore: entry.bore, side });
         break;
       }
     }
@@ -137,32 +326,4 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
 /** No other bore stands between two row indices. */
 function isClear(stack: Stack, a: number, b: number): boolean {
   return stack.row.slice(Math.min(a, b) + 1, Math.max(a, b)).every((entry) => entry.member === undefined);
-}
-
-/** A receiver named as `member/bore`, or undefined where it is a part. */
-export function receiverBore(
-  model: LinkageModel,
-  stack: Stack,
-): { member: string; bore: string; sizes: MemberBore } | undefined {
-  const [member, bore] = stack.receiver.split('/');
-  const sizes = entryOf(entryOf(model.members, member)?.bores, bore);
-  return member && bore && sizes ? { member, bore, sizes } : undefined;
-}
-
-/** Where a bore of a member stands in the side plane, mm; undefined where neither a row nor the bore itself says. */
-export function borePlace(
-  model: LinkageModel,
-  member: string,
-  bore: string,
-): { x_mm: number; y_mm: number; pivot?: Pivot } | undefined {
-  const pivot = model.pivots.find((candidate) =>
-    candidate.stacks.some(
-      (stack) =>
-        stack.receiver === `${member}/${bore}` ||
-        stack.row.some((entry) => entry.member === member && entry.bore === bore),
-    ),
-  );
-  if (pivot) return { x_mm: pivot.x_mm, y_mm: pivot.y_mm, pivot };
-  const own = entryOf(entryOf(model.members, member)?.bores, bore);
-  return own?.x_mm !== undefined && own.y_mm !== undefined ? { x_mm: own.x_mm, y_mm: own.y_mm } : undefined;
 }

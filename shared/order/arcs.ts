@@ -4,7 +4,7 @@
  * An arc runs anticlockwise, seen from the drive side, from one angle to another at most a full turn further on. A body
  * brought in from a direction meets another where the ray that way meets the difference of the two outlines: of two
  * hulls of two discs each that is the hull of four discs, whose shut arc has a closed form (the blocking directions of
- * assembly planning: Wilson, Latombe; published-values.md A1). rad, mm.
+ * assembly planning). rad, mm.
  */
 import { hullGap } from '../travel/clearance.ts';
 import type { Outline } from '../travel/outline.ts';

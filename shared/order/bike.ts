@@ -5,9 +5,9 @@
  * outlines, wheel, chainset and chainring, and by the shock's can and shaft, whose thickness no model states: it is
  * estimated as it is drawn. All as drawn, which is the pose in the stand with the shock at full length. mm.
  */
-import { entryOf, receiverBore } from '../model/resolve.ts';
+import { otherSide } from '../numbers/figures.ts';
 import type { LinkageModel, Side, Stack } from '../model/schema.ts';
-import { linkageOf, membersAt, type Linkage } from '../travel/linkage.ts';
+import { linkageOf, type Linkage } from '../travel/linkage.ts';
 import { outlinesOf, type Outline } from '../travel/outline.ts';
 import { GROUND } from '../travel/planar.ts';
 import type { Analysis, PlacedItem, StackAnalysis } from '../types.ts';
@@ -95,7 +95,7 @@ const AXIS_mm = 1;
 /** The bike of an analysis. */
 export function bikeOf(analysis: Analysis): Bike {
   const { model } = analysis;
-  const linkage = linkageOf(model);
+  const linkage = linkageOf(analysis.resolved);
   const unitOf = unitNames(model);
   const units = unitsOf(model, linkage, unitOf);
   const all = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
@@ -177,7 +177,7 @@ function unitNames(model: LinkageModel): Map<string, string> {
 }
 
 function unitsOf(model: LinkageModel, linkage: Linkage, unitOf: ReadonlyMap<string, string>): Map<string, Unit> {
-  const held = new Set(model.pivots.flatMap((pivot) => membersAt(model, pivot)));
+  const held = new Set(linkage.model.pivots.flatMap(({ members }) => members));
   const units = new Map<string, Unit>();
   for (const [member, id] of unitOf) {
     const known = units.get(id);
@@ -207,13 +207,9 @@ function joinedOf(
 ): Joined {
   const items = stack.items;
   const way = stack.from === 'non-drive' ? items : [...items].reverse();
-  const receiver = receiverBore(model, written);
-  const axle = entryOf(model.parts, written.axle);
+  const axle = model.parts[written.axle]!;
   const bosses = way.filter((item) => item.role === 'boss' && item.member !== undefined);
-  const named = [
-    ...bosses.map((item) => unitOf.get(item.member!)!),
-    ...(receiver ? [unitOf.get(receiver.member)!] : []),
-  ];
+  const named = bosses.map((item) => unitOf.get(item.member!)!);
   const own = [...new Set(named)];
   const bodies = new Set(own.filter((id) => id !== shock).map((id) => units.get(id)!.body));
   return {
@@ -222,12 +218,12 @@ function joinedOf(
     written,
     place,
     axis: `${Math.round(place.x_mm / AXIS_mm)} ${Math.round(place.y_mm / AXIS_mm)}`,
-    shank_mm: axle && 'shank' in axle ? Math.max(...axle.shank.map((cylinder) => cylinder.diameter_mm)) : 0,
+    shank_mm: 'shank' in axle ? Math.max(...axle.shank.map((cylinder) => cylinder.diameter_mm)) : 0,
     items,
     axle: items.find((item) => item.rowId === 'axle')!,
     receiver: items.find((item) => item.rowId === 'receiver')!,
     from: stack.from,
-    tipSide: stack.from === 'drive' ? 'non-drive' : 'drive',
+    tipSide: otherSide(stack.from),
     units: own,
     clamped: [...new Set(bosses.filter((item) => item.inColumn).map((item) => unitOf.get(item.member!)!))],
     rings: ringsOf(stack, written),
@@ -243,7 +239,7 @@ function piecesOf(model: LinkageModel, linkage: Linkage, units: ReadonlyMap<stri
     pieces.set(
       id,
       members.flatMap((member) =>
-        outlinesOf(model, member).map((outline): Piece => ({ ...outline, owner: id, isEstimate: false })),
+        outlinesOf(linkage.model, member).map((outline): Piece => ({ ...outline, owner: id, isEstimate: false })),
       ),
     );
   }

@@ -4,7 +4,7 @@
  * A plan is the whole bike from bare frame to hand-over: jobs (what is begun and finished in one go), what must come
  * before what and why, the order that is recommended, and every step a hand does in it. Places are as in `steps.ts`:
  * offsets along z from the tight place. Lengths mm, angles of the side plane rad anticlockwise from x (forward) seen from
- * the drive side, counts of any size as decimal strings. Words are not here: `wording-order.ts` makes them.
+ * the drive side, counts of any size as decimal strings. Words are not here: `words/order.ts` makes them.
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import type { Analysis, StepKind, StepPlace } from '../types.ts';

@@ -4,6 +4,7 @@
  * Outside radius: the boss; inside: the through bore, opened to each bearing seat for the seat's depth, or to the
  * nominal size of a thread for its length. A blind thread closes the rest of the boss. Sizes mm.
  */
+import { otherSide } from '../numbers/figures.ts';
 import type { MemberBore, Side } from '../model/schema.ts';
 import type { Corner, Polygon, Solid } from '../types.ts';
 import type { MaterialKey } from '../standards/materials.ts';
@@ -39,7 +40,7 @@ function insideFromDriveSide(bore: MemberBore): Corner[] {
     if (seat) return { r: seat.diameter_mm / 2, depth: seat.depth_mm };
     if (thread?.opens !== side) return { r: middle, depth: 0 };
     // A thread ends at the latest where a seat from the other side begins.
-    const across = seatOn(side === 'drive' ? 'non-drive' : 'drive')?.depth_mm ?? 0;
+    const across = seatOn(otherSide(side))?.depth_mm ?? 0;
     return { r: thread.size_mm / 2, depth: Math.min(thread.length_mm, width - across) };
   };
   const [drive, nonDrive] = [opening('drive'), opening('non-drive')];

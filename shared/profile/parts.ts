@@ -5,7 +5,7 @@
  * Axles, bolts, screws and sleeves: the bearing face under the head (or its land) at 0, the head at z < 0, the shank
  * at z > 0, as put in from the non-drive side. Nuts: their bearing face at 0, the body at z > 0, as at the drive end.
  * An external thread is drawn at its nominal size and so is an internal one: the two meet without overlapping, and the
- * limits of the thread itself are kept by `thread.ts`. Sockets, flats and balls never enter a contact.
+ * limits of the thread itself are kept by `joint/thread.ts`. Sockets, flats and balls never enter a contact.
  */
 import { resolveBearing } from '../model/resolve.ts';
 import type { Part, PartKind, PartOf } from '../model/schema.ts';

@@ -5,10 +5,11 @@
  * is named; a turned ring shuts a gap between its face and what must stay free, and where the written build leaves that
  * gap open to a feeler gauge both gaps are given, as solved. Sizes are the model's, gaps the solve's; mm, N·m.
  */
-import type { Judged } from '../analyse.ts';
-import { LIMITS } from '../limits.ts';
-import type { LinkageModel, Stack } from '../model/schema.ts';
-import { meetAll, type Met } from '../reading.ts';
+import type { Judged } from '../findings/judge.ts';
+import { LIMITS } from '../joint/limits.ts';
+import type { ResolvedStack } from '../model/resolve.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { meetAll, type Met } from '../joint/reading.ts';
 import { sizeDifferences, type SizeName } from './alike.ts';
 import type { Slip, Slot } from './list.ts';
 
@@ -75,7 +76,7 @@ function withNewParts(model: LinkageModel, change: Slip['changes'][number]): Lin
   return change.what === 'part' ? { ...model, parts: { ...model.parts, [change.part]: change.after } } : model;
 }
 
-function stackOf({ joint }: Judged, stackId: string): Stack {
+function stackOf({ joint }: Judged, stackId: string): ResolvedStack {
   return joint.stacks.find(({ stack }) => stack.id === stackId)!.stack;
 }
 

@@ -1,10 +1,10 @@
 /**
  * What the slips take for granted: how large a mistake is, what a calliper, a hand and an eye tell apart.
  *
- * Beside `../limits.ts`, which holds the lines of the fit check itself. Each with the words that say where it comes
+ * Beside `joint/limits.ts`, which holds the lines of the fit check itself. Each with the words that say where it comes
  * from. mm, N, N·m; shares are dimensionless.
  */
-import type { Limit } from '../limits.ts';
+import type { Limit } from '../joint/limits.ts';
 
 const HOUSE = 'our own rule, no source';
 const MEMORY = 'from memory, no source';

@@ -7,10 +7,10 @@
  * different slots of one pivot. A ring that goes where a plain one sat may face either way, and both are listed. A
  * bearing is pressed home and is not left out; axle and nut are not left out either, since nobody fails to see that.
  */
-import type { LinkageModel, Part, Pivot, RowEntry, Stack } from '../model/schema.ts';
+import type { LinkageModel, Part, Pivot, RowEntry, Side, Stack } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { partProfile } from '../profile/parts.ts';
 import { everyPart, isLookAlike, isRing, startsInstead } from './alike.ts';
-import { applyChanges, undoChanges, type Change } from './change.ts';
 import { SLIP_LIMITS } from './limits.ts';
 
 /** Kinds of slip, in the order a list shows them. */
@@ -26,6 +26,20 @@ export const SLIP_KINDS = [
   'two',
 ] as const;
 export type SlipKind = (typeof SLIP_KINDS)[number];
+
+/** What a stack's slot held, and holds. */
+export type Change =
+  | {
+      readonly what: 'entry';
+      readonly stack: string;
+      readonly row: string;
+      readonly before: RowEntry;
+      readonly after?: RowEntry;
+    }
+  | { readonly what: 'axle' | 'receiver'; readonly stack: string; readonly before: string; readonly after: string }
+  | { readonly what: 'from'; readonly stack: string; readonly before: Side; readonly after: Side }
+  | { readonly what: 'torque'; readonly stack: string; readonly before: number; readonly after: number }
+  | { readonly what: 'part'; readonly part: string; readonly after: Part };
 
 /** A place of a stack that a slip gets wrong, and the part that the written build has there. */
 export interface Slot {
@@ -57,11 +71,6 @@ export interface Slip {
 /** The model as the slip leaves it; the model given is not touched. */
 export function applySlip(model: LinkageModel, slip: Slip): LinkageModel {
   return applyChanges(model, slip.changes);
-}
-
-/** The model with the slip taken back: what `applySlip` was given. */
-export function undoSlip(model: LinkageModel, slip: Slip): LinkageModel {
-  return undoChanges(model, slip.changes);
 }
 
 /** Scene ids (`stackId/rowId`) of the places a slip gets wrong. */
@@ -238,9 +247,7 @@ function wrongSide(pivot: Pivot, stack: Stack): Slip {
     kind: 'wrong-side',
     pivot: pivot.id,
     slots: [{ stack: stack.id, row: 'axle', part: stack.axle }],
-    changes: [
-      { what: 'from', stack: stack.id, before: stack.from, after: stack.from === 'drive' ? 'non-drive' : 'drive' },
-    ],
+    changes: [{ what: 'from', stack: stack.id, before: stack.from, after: otherSide(stack.from) }],
   };
 }
 
@@ -314,13 +321,43 @@ function facing(entry: RowEntry, part: string, isTurned: boolean): RowEntry {
 }
 
 function entryChange(stack: Stack, before: RowEntry, after?: RowEntry): Change {
-  const at = stack.row.findIndex((entry) => entry.id === before.id);
+  return { what: 'entry', stack: stack.id, row: before.id, before, ...(after ? { after } : {}) };
+}
+
+/** The model with the changes made, first to last. */
+export function applyChanges(model: LinkageModel, changes: readonly Change[]): LinkageModel {
+  return changes.reduce((current, change) => make(current, change), model);
+}
+
+function make(model: LinkageModel, change: Change): LinkageModel {
+  switch (change.what) {
+    case 'part':
+      return { ...model, parts: { ...model.parts, [change.part]: change.after } };
+    case 'entry': {
+      const { row, after } = change;
+      return inStack(model, change.stack, (stack) => ({
+        ...stack,
+        row: after
+          ? stack.row.map((entry) => (entry.id === row ? after : entry))
+          : stack.row.filter((entry) => entry.id !== row),
+      }));
+    }
+    default:
+      return inStack(model, change.stack, (stack) => ({ ...stack, ...slotOf(change.what, change.after) }));
+  }
+}
+
+function slotOf(what: 'axle' | 'receiver' | 'from' | 'torque', value: string | number): Partial<Stack> {
+  return { [what === 'torque' ? 'torque_Nm' : what]: value };
+}
+
+function inStack(model: LinkageModel, stackId: string, change: (stack: Stack) => Stack): LinkageModel {
   return {
-    what: 'entry',
-    stack: stack.id,
-    row: before.id,
-    before,
-    ...(after ? { after } : {}),
-    follows: stack.row.slice(0, at).map((entry) => entry.id),
+    ...model,
+    pivots: model.pivots.map((pivot) =>
+      pivot.stacks.some((stack) => stack.id === stackId)
+        ? { ...pivot, stacks: pivot.stacks.map((stack) => (stack.id === stackId ? change(stack) : stack)) }
+        : pivot,
+    ),
   };
 }

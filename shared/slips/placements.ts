@@ -9,7 +9,7 @@
  * face that reaches a free ring stands level with it, or the axle does not go through. Kept honest by a brute-force
  * twin in the tests, which solves them all. mm.
  */
-import { judge } from '../analyse.ts';
+import { hasStop, judge, verdictOf } from '../findings/judge.ts';
 import {
   boreRadius_mm,
   makeJoint,
@@ -18,16 +18,16 @@ import {
   type JointStack,
   type Meeting,
   type Piece,
-} from '../joint.ts';
-import { LIMITS } from '../limits.ts';
-import type { LinkageModel, Pivot } from '../model/schema.ts';
+} from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
+import { pivotOf, resolveChange, resolveModel, type ResolvedModel, type ResolvedPivot } from '../model/resolve.ts';
+import type { LinkageModel, Part, Stack } from '../model/schema.ts';
 import { partProfile } from '../profile/parts.ts';
 import { radiusRange } from '../profile/polygon.ts';
-import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import { sideLimit_N } from '../standards/bearings.ts';
+import { armLimit } from '../joint/arm.ts';
 import type { Verdict } from '../types.ts';
 import { isRing, signature } from './alike.ts';
-import { hasStop, verdictOf } from './verdict.ts';
 
 /** One slot of a pivot and what a placement lays into it. */
 export interface Filled {
@@ -61,6 +61,7 @@ const MOST_SOLVED = 4000;
 interface Slot {
   readonly stack: string;
   readonly row: string;
+  readonly part: Part;
   readonly written: Filled;
 }
 /** A loose ring of the pivot, up to likeness. */
@@ -72,17 +73,17 @@ interface Kind {
 
 /** The placements of a pivot's loose rings that pass. Throws a RangeError when the model has no such pivot. */
 export function placements(model: LinkageModel, pivotId: string): Placements {
-  const pivot = pivotOf(model, pivotId);
-  const slots = slotsOf(model, pivot);
-  const kinds = kindsOf(model, slots);
+  const written = resolveModel(model);
+  const pivot = pivotOf(written, pivotId, 'placements');
+  const slots = slotsOf(pivot);
+  const kinds = kindsOf(slots);
   const found: Placement[] = [];
   let solved = 0;
-  const runs = runsOf(model, pivot, slots);
-  const fillings = runs.map((run) => [...fillRun(model, pivotId, run, kinds)]);
+  const fillings = runsOf(pivot, slots).map((run) => [...fillRun(written, pivotId, run, kinds)]);
   for (const filled of combine(fillings, kinds)) {
     if (solved >= MOST_SOLVED) break;
     solved++;
-    const placement = solvePlacement(model, pivotId, slots, filled);
+    const placement = solvePlacement(written, pivotId, slots, filled);
     if (placement) found.push(placement);
   }
   return {
@@ -90,84 +91,59 @@ export function placements(model: LinkageModel, pivotId: string): Placements {
     ways: countWays(kinds, slots.length),
     solved,
     isWhole: solved < MOST_SOLVED,
-    passing: writtenFirst(found),
+    passing: found.sort((a, b) => Number(b.isWritten) - Number(a.isWritten)),
   };
 }
 
 /** Every placement that differs to the solve, in a fixed order: what the pruned search is held against. */
 export function* everyPlacement(model: LinkageModel, pivotId: string): Generator<readonly Filled[]> {
-  const slots = slotsOf(model, pivotOf(model, pivotId));
-  yield* layOut(slots, kindsOf(model, slots));
+  const slots = slotsOf(pivotOf(resolveModel(model), pivotId, 'placements'));
+  yield* layOut(slots, kindsOf(slots));
 }
 
 /** Solve one placement; undefined where it does not pass. */
 export function placementOf(model: LinkageModel, pivotId: string, filled: readonly Filled[]): Placement | undefined {
-  return solvePlacement(model, pivotId, slotsOf(model, pivotOf(model, pivotId)), filled);
+  const written = resolveModel(model);
+  return solvePlacement(written, pivotId, slotsOf(pivotOf(written, pivotId, 'placements')), filled);
 }
 
 function solvePlacement(
-  model: LinkageModel,
+  model: ResolvedModel,
   pivotId: string,
   slots: readonly Slot[],
   filled: readonly Filled[],
 ): Placement | undefined {
-  const built = layInto(model, pivotId, filled);
-  const pivot = pivotOf(built, pivotId);
-  const judged = judge(built, pivot);
+  const judged = judge(layInto(model, pivotId, filled), pivotId);
   if (hasStop(judged.findings)) return undefined;
-  const verdict = verdictOf(built, pivot, judged);
-  const isWritten = slots.every(({ written }, k) => isSameFilling(model, written, filled[k]!));
+  const verdict = verdictOf(judged);
+  const isWritten = slots.every((slot, k) => isSameFilling(model, slot, filled[k]!));
   return verdict === 'faulty' ? undefined : { filled, isWritten, verdict };
 }
 
-function writtenFirst(found: readonly Placement[]): readonly Placement[] {
-  return [...found].sort((a, b) => Number(b.isWritten) - Number(a.isWritten));
-}
-
-function pivotOf(model: LinkageModel, pivotId: string): Pivot {
-  const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot)
-    throw new RangeError(
-      `placements: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`,
-    );
-  return pivot;
-}
-
-function slotsOf(model: LinkageModel, pivot: Pivot): Slot[] {
-  return pivot.stacks.flatMap((stack) =>
+function slotsOf({ stacks }: ResolvedPivot): Slot[] {
+  return stacks.flatMap((stack) =>
     stack.row.flatMap((entry): Slot[] => {
-      if (entry.part === undefined || !isRing(model.parts[entry.part])) return [];
-      return [
-        {
-          stack: stack.id,
-          row: entry.id,
-          written: { stack: stack.id, row: entry.id, part: entry.part, turned: entry.turned === true },
-        },
-      ];
+      if (entry.role !== 'ring' || !isRing(entry.part)) return [];
+      const place = { stack: stack.id, row: entry.id };
+      return [{ ...place, part: entry.part, written: { ...place, part: entry.partId, turned: entry.turned === true } }];
     }),
   );
 }
 
 /** The pivot's rings, equal ones counted together under the first one's name. */
-function kindsOf(model: LinkageModel, slots: readonly Slot[]): Kind[] {
+function kindsOf(slots: readonly Slot[]): Kind[] {
   const kinds = new Map<string, Kind>();
-  for (const { written } of slots) {
-    const part = model.parts[written.part]!;
+  for (const { part, written } of slots) {
     const key = signature(part);
-    const known = kinds.get(key);
-    kinds.set(key, {
-      part: known?.part ?? written.part,
-      hasTwoWays: partProfile(part).hasTwoWays,
-      count: (known?.count ?? 0) + 1,
-    });
+    const { part: first, count } = kinds.get(key) ?? { part: written.part, count: 0 };
+    kinds.set(key, { part: first, hasTwoWays: partProfile(part).hasTwoWays, count: count + 1 });
   }
   return [...kinds.values()];
 }
 
-function isSameFilling(model: LinkageModel, a: Filled, b: Filled): boolean {
-  const part = model.parts[a.part]!;
+function isSameFilling({ parts }: ResolvedModel, { part, written }: Slot, now: Filled): boolean {
   return (
-    signature(part) === signature(model.parts[b.part]!) && (!partProfile(part).hasTwoWays || a.turned === b.turned)
+    signature(part) === signature(parts[now.part]!) && (!partProfile(part).hasTwoWays || written.turned === now.turned)
   );
 }
 
@@ -202,34 +178,26 @@ function countWays(kinds: readonly Kind[], slots: number): number {
 }
 
 /** The model with a placement laid into the pivot. */
-export function layInto(model: LinkageModel, pivotId: string, filled: readonly Filled[]): LinkageModel {
+function layInto(model: ResolvedModel, pivotId: string, filled: readonly Filled[]): ResolvedModel {
   const byPlace = new Map(filled.map((one) => [`${one.stack}/${one.row}`, one] as const));
-  return {
-    ...model,
-    pivots: model.pivots.map((pivot) =>
-      pivot.id !== pivotId
-        ? pivot
-        : {
-            ...pivot,
-            stacks: pivot.stacks.map((stack) => ({
-              ...stack,
-              row: stack.row.map((entry) => {
-                const now = byPlace.get(`${stack.id}/${entry.id}`);
-                if (!now) return entry;
-                const { turned: _turned, ...rest } = entry;
-                return { ...rest, part: now.part, ...(now.turned ? { turned: true } : {}) };
-              }),
-            })),
-          },
-    ),
-  };
+  const fill = (stack: Stack): Stack => ({
+    ...stack,
+    row: stack.row.map((entry) => {
+      const now = byPlace.get(`${stack.id}/${entry.id}`);
+      return now ? { ...entry, part: now.part, turned: now.turned } : entry;
+    }),
+  });
+  const pivots = model.written.pivots.map((pivot) =>
+    pivot.id === pivotId ? { ...pivot, stacks: pivot.stacks.map(fill) } : pivot,
+  );
+  return resolveChange(model, { ...model.written, pivots });
 }
 
 /** The slots between two fixed neighbours. */
 type Run = readonly Slot[];
 
-function runsOf(model: LinkageModel, pivot: Pivot, slots: readonly Slot[]): Run[] {
-  return pivot.stacks.flatMap((stack) => {
+function runsOf({ stacks }: ResolvedPivot, slots: readonly Slot[]): Run[] {
+  return stacks.flatMap((stack) => {
     const runs: Slot[][] = [[]];
     for (const entry of stack.row) {
       const slot = slots.find((one) => one.stack === stack.id && one.row === entry.id);
@@ -242,14 +210,13 @@ function runsOf(model: LinkageModel, pivot: Pivot, slots: readonly Slot[]): Run[
 
 /** The fillings of one run that some build of the others might pass with. */
 function* fillRun(
-  model: LinkageModel,
+  model: ResolvedModel,
   pivotId: string,
   run: Run,
   kinds: readonly Kind[],
 ): Generator<readonly Filled[]> {
   for (const filled of layOut(run, kinds)) {
-    const built = layInto(model, pivotId, filled);
-    if (mayPass(makeJoint(built, pivotOf(built, pivotId)), filled)) yield filled;
+    if (mayPass(makeJoint(layInto(model, pivotId, filled), pivotId), filled)) yield filled;
   }
 }
 
@@ -284,7 +251,7 @@ function mayPass(joint: Joint, filled: readonly Filled[]): boolean {
 
 /** The thinnest the axle gets must go through every ring; a screw may carry rings that its sleeve never meets. */
 function passesAxle(joint: Joint, own: JointStack, rings: readonly JointItem[]): boolean {
-  const axle = joint.model.parts[own.stack.axle] as Shanked;
+  const axle = own.stack.axle.part;
   if (axle.kind === 'sleeve') return true;
   const thinnest = Math.min(...axle.shank.map((cylinder) => cylinder.diameter_mm));
   return rings.every((ring) => 2 * boreRadius_mm(joint.pieces, ring) > thinnest - SQUASH_mm);
@@ -299,19 +266,16 @@ function hasLength(joint: Joint, own: JointStack, rings: readonly JointItem[]): 
 
 /** How far a fixed item may stand off its place in a build that passes: its ring in the bearing, its arm, its member. */
 function give_mm(joint: Joint, item: JointItem): number {
-  const member = item.member ?? item.seat?.member;
   const body = item.seatBody ?? item.body;
   const isSprung = joint.arms.some((arm) => arm.body === body);
-  const isCarbon = member !== undefined && material(joint.model.members[member]!.material).family === 'carbon';
-  const bend = isSprung ? (isCarbon ? LIMITS.armDrawnCarbon_mm.value : LIMITS.armDrawn_mm.value) : 0;
+  const bend = isSprung ? armLimit(item.boss!).value : 0;
   return LIMITS.offLine_mm.value + bend + ringGive_mm(item);
 }
 
 /** Travel of an inner ring in its outer ring up to the load that the fit check stops at. */
 function ringGive_mm({ bearing }: JointItem): number {
   if (!bearing) return 0;
-  const limit_N = PURE_AXIAL_SHARE * (bearing.staticRating_N ?? estimateStaticRating_N(bearing));
-  return bearing.axialPlay_mm / 2 + limit_N / bearing.axialStiffness_N_per_mm;
+  return bearing.axialPlay_mm / 2 + sideLimit_N(bearing) / bearing.axialStiffness_N_per_mm;
 }
 
 /**

@@ -8,10 +8,11 @@
  * nothing: from the written build's shifts the clamp solve would be a fifth shorter, but it is a hundredth of the work
  * (`npm run bench`), and a row would then depend on where it came from.
  */
+import type { Judging } from '../findings/judge.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import type { Finding } from '../types.ts';
 import { listSlips, type Slip, type SlipKind, type SlipOptions } from './list.ts';
-import { beginSlips, trySlip, type Judging, type TriedSlip } from './try.ts';
+import { beginSlips, trySlip, type TriedSlip } from './try.ts';
 
 /** How far the table has come: `row` is the slip just solved. */
 export interface SlipStep {

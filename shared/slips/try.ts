@@ -4,23 +4,21 @@
  *
  * Method: the changed pivot goes through the same solve and fit check as the written one (`judge`), and again at the
  * ends of an estimate's doubt where that could flip the verdict. Every number comes from that solve; nothing is looked
- * up by kind of slip. Words are made in `wording-slips.ts`. mm, N, N·m.
+ * up by kind of slip. Words are made in `words/mistakes.ts`. mm, N, N·m.
  */
-import { judge, type AnalyseOptions, type Judged } from '../analyse.ts';
-import type { ClampResult } from '../clamp/clamp.ts';
-import type { JointItem } from '../joint.ts';
-import { LIMITS } from '../limits.ts';
-import type { LinkageModel, Pivot } from '../model/schema.ts';
-import { passage } from '../passage.ts';
-import type { Met } from '../reading.ts';
-import { estimateStaticRating_N, PURE_AXIAL_SHARE } from '../standards/index.ts';
+import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
+import type { ClampResult } from '../joint/clamp.ts';
+import type { JointItem } from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
+import { pivotOf, resolveChange, resolveModel, type ResolvedModel } from '../model/resolve.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { passage } from '../joint/passage.ts';
+import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
-import { applyChanges } from './change.ts';
 import { checkFor, type RevealingCheck } from './check.ts';
 import { dragOf, type Drag } from './felt.ts';
 import { SLIP_LIMITS } from './limits.ts';
-import { applySlip, type Slip } from './list.ts';
-import { verdictOf } from './verdict.ts';
+import { applyChanges, applySlip, type Slip } from './list.ts';
 
 /** Whether the parts can be put together that way. `by-force` has a push to overcome that hands do not have. */
 export type Assembly =
@@ -112,9 +110,6 @@ export interface TriedSlip {
 /** A pivot as one build leaves it, solved. */
 interface SolvedPivot {
   readonly judged: Judged;
-  readonly pivot: Pivot;
-  readonly model: LinkageModel;
-  readonly judging: Judging;
   verdict?: Verdict;
 }
 
@@ -123,39 +118,32 @@ interface SolvedPivot {
  * from either end, or with either of two equal rings) is solved once.
  */
 export interface SlipWork {
-  readonly model: LinkageModel;
+  readonly model: ResolvedModel;
   readonly judging: Judging;
   readonly solved: Map<string, SolvedPivot>;
 }
 
-/** What the solve is to take for granted, for reference cases. */
-export type Judging = Pick<AnalyseOptions, 'preload_N' | 'assumptions'>;
-
 /** Begin with the written build of a model. */
 export function beginSlips(model: LinkageModel, judging: Judging = {}): SlipWork {
-  return { model, judging, solved: new Map() };
+  return { model: resolveModel(model), judging, solved: new Map() };
 }
 
-/** A pivot of the written or of a slipped model, solved now or before. */
-function solvedPivot(work: SlipWork, model: LinkageModel, pivotId: string): SolvedPivot {
-  const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot)
-    throw new RangeError(
-      `slips: pivot: met "${pivotId}", allowed: ${model.pivots.map((candidate) => candidate.id).join(', ')}`,
-    );
+/** A pivot of the written or of a changed model, solved now or before. */
+function solvedPivot(work: SlipWork, model: ResolvedModel, pivotId: string): SolvedPivot {
   // Only the stacks and the part named in them differ between builds, and a part's name stands for one part.
   const key = JSON.stringify([
     pivotId,
-    pivot.stacks.map(({ axle, receiver, from, torque_Nm, row }) => [axle, receiver, from, torque_Nm, row]),
+    pivotOf(model, pivotId, 'slips').stacks.map(({ axle, receiver, from, torque_Nm, row }) => [
+      axle.partId,
+      receiver.part ? receiver.partId : '',
+      from,
+      torque_Nm,
+      row.map((entry) => [entry.id, entry.role === 'boss' ? '' : entry.partId, entry.turned, entry.proud_mm]),
+    ]),
   ]);
   const known = work.solved.get(key);
   if (known) return known;
-  const solved: SolvedPivot = {
-    judged: judge(model, pivot, work.judging, work.judging.assumptions),
-    pivot,
-    model,
-    judging: work.judging,
-  };
+  const solved: SolvedPivot = { judged: judge(model, pivotId, work.judging) };
   work.solved.set(key, solved);
   return solved;
 }
@@ -163,7 +151,7 @@ function solvedPivot(work: SlipWork, model: LinkageModel, pivotId: string): Solv
 /** Build and solve one slip at its pivot. */
 export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
   const written = solvedPivot(work, work.model, slip.pivot).judged;
-  const model = applySlip(work.model, slip);
+  const model = resolveChange(work.model, applySlip(work.model.written, slip));
   const elsewhere = lookElsewhere(work, slip, model);
   const fixed = { slip, pivot: slip.pivot, written_N: leastClamp_N(written, slip), ...elsewhere };
   const shut = cannotEnter(written, model);
@@ -191,7 +179,9 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
   const verdict = findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
   const touched = findings.flatMap(touchedFace);
   const drags = dragOf(judged);
-  const sideLoads = sideLoadsOf(judged);
+  const sideLoads = sideLoadsOf(judged.solved)
+    .map(({ item, ...load }): SideLoad => ({ item: item.id, ...load }))
+    .sort((a, b) => b.load_N - a.load_N);
   const open = open_mm(judged);
   const arms = armsOf(judged);
   const off_mm = Math.max(
@@ -215,13 +205,16 @@ export function trySlip(work: SlipWork, slip: Slip): TriedSlip {
       ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
     ],
     isSilent: verdict !== 'sound' && assembly.goes === 'yes' && (bench[0] === 'free' || bench[0] === 'grazes'),
-    check: checkFor(work.model, written, slip, judged),
+    check: checkFor(work.model.written, written, slip, judged),
   };
 }
 
-function lookElsewhere(work: SlipWork, slip: Slip, model: LinkageModel): Pick<TriedSlip, 'elsewhere'> {
+function lookElsewhere(work: SlipWork, slip: Slip, model: ResolvedModel): Pick<TriedSlip, 'elsewhere'> {
   if (slip.also === undefined) return {};
-  const builds = [model, ...(slip.otherWay ? [applyChanges(work.model, slip.otherWay)] : [])];
+  const builds = [
+    model,
+    ...(slip.otherWay ? [resolveChange(work.model, applyChanges(work.model.written, slip.otherWay))] : []),
+  ];
   return {
     elsewhere: {
       pivot: slip.also,
@@ -258,7 +251,7 @@ function unbuilt(
 /** An axle that screws into a member has one way in: from the other side there is nothing to solve. */
 function cannotEnter(
   written: Judged,
-  model: LinkageModel,
+  model: ResolvedModel,
 ): { assembly: Assembly; findings: readonly Finding[] } | undefined {
   for (const own of written.joint.stacks) {
     const now = model.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === own.stack.id)!;
@@ -348,7 +341,7 @@ function clampAgainstWritten(written: Judged, { solved, evidence }: Judged): Fin
 }
 
 function verdictAt(solved: SolvedPivot): Verdict {
-  solved.verdict ??= verdictOf(solved.model, solved.pivot, solved.judged, solved.judging);
+  solved.verdict ??= verdictOf(solved.judged);
   return solved.verdict;
 }
 
@@ -365,36 +358,9 @@ function touchedFace({ code, severity, parts: [by, of], numbers }: Finding): Tou
 }
 
 function armsOf({ solved }: Judged): ArmBend[] {
-  const { arms, stacks } = solved.joint;
-  // A rigid boss of the same member is no arm, but it says where the member's middle is.
-  const bosses = stacks.flatMap(({ items }) => items.filter((item) => item.role === 'boss'));
-  const middleOf = (member: string | undefined): number => {
-    const own = bosses.filter((item) => item.member === member).map(zOf);
-    return own.reduce((sum, z) => sum + z, 0) / own.length;
-  };
-  return arms
-    .map(({ body, base, item, arm }): ArmBend => {
-      const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
-      return {
-        item: item.id,
-        bend_mm: bend * (middleOf(item.member) < zOf(item) ? -1 : 1),
-        force_N: Math.abs(bend) * arm.stiffness_N_per_mm,
-      };
-    })
+  return bendsOf(solved)
+    .map(({ item, bend_mm, force_N }) => ({ item: item.id, bend_mm, force_N }))
     .sort((a, b) => Math.abs(b.bend_mm) - Math.abs(a.bend_mm));
-}
-
-function zOf(item: JointItem): number {
-  return item.local[0]!.solid.polygon[0]![1];
-}
-
-function sideLoadsOf({ solved }: Judged): SideLoad[] {
-  return solved.joint.bearingSprings
-    .map(({ item, spring }): SideLoad => {
-      const rating = item.bearing!.staticRating_N ?? estimateStaticRating_N(item.bearing!);
-      return { item: item.id, load_N: Math.abs(solved.spec.spring_N[spring]!), limit_N: PURE_AXIAL_SHARE * rating };
-    })
-    .sort((a, b) => b.load_N - a.load_N);
 }
 
 /**
@@ -414,12 +380,8 @@ function open_mm({ joint, evidence }: Judged): number {
 
 /** How far an inner ring could be slid between what stands still on its two sides, mm. */
 function roomOf(item: JointItem, met: readonly Met[]): number {
-  const beside = met.filter(({ law, shouldBeFree }) => law !== undefined && !shouldBeFree);
-  const nonDrive = beside.flatMap(({ b, free_mm }) =>
-    b.item === item && b.solid.role === 'inner-ring' ? [free_mm] : [],
-  );
-  const drive = beside.flatMap(({ a, free_mm }) => (a.item === item && a.solid.role === 'inner-ring' ? [free_mm] : []));
-  return nonDrive.length === 0 || drive.length === 0 ? 0 : Math.min(...nonDrive) + Math.min(...drive);
+  const sides = Object.values(innerRingMeets(item, met)).map((face) => face.map(({ free_mm }) => free_mm));
+  return sides.some((free) => free.length === 0) ? 0 : sides.reduce((sum, free) => sum + Math.min(...free), 0);
 }
 
 /**

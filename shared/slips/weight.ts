@@ -8,8 +8,8 @@
  * the pivot in the side plane: what acts when the arm is held level, the most it can be. Shocks have no body in the
  * model and get no figure. kg, mm, N·m; an estimate throughout.
  */
-import { borePlace } from '../model/resolve.ts';
-import type { LinkageModel, Member, Web } from '../model/schema.ts';
+import type { ResolvedBore, ResolvedMember, ResolvedWeb } from '../model/resolve.ts';
+import type { Member } from '../model/schema.ts';
 import { bossSolid } from '../profile/member.ts';
 import { revolvedVolume_mm3 } from '../profile/polygon.ts';
 import { material } from '../standards/materials.ts';
@@ -33,14 +33,13 @@ interface Lump {
 
 /** Moment of a member's weight about a place in the side plane; undefined for the frame and for shocks. */
 export function weightMoment(
-  model: LinkageModel,
-  memberId: string,
+  member: ResolvedMember,
   about: { readonly x_mm: number; readonly y_mm: number },
 ): WeightMoment | undefined {
-  const member = model.members[memberId];
-  if (!member || UNWEIGHED.includes(member.kind)) return undefined;
-  const bosses = Object.keys(member.bores).flatMap((bore) => boss(model, memberId, bore));
-  const webs = (member.webs ?? []).flatMap((one) => web(model, memberId, one));
+  if (UNWEIGHED.includes(member.kind)) return undefined;
+  const density_kg_mm3 = material(member.material).density_kg_m3 * M3_PER_MM3;
+  const bosses = Object.values(member.bores).map((bore) => boss(bore, density_kg_mm3));
+  const webs = member.webs.map((one) => web(one, density_kg_mm3));
   if (webs.length === 0) return undefined;
   const ends = [SLIP_LIMITS.hollowShare.value, 1].map((share) =>
     moment_Nm([...bosses, ...webs.map((lump) => ({ ...lump, kg: lump.kg * share }))], about),
@@ -54,46 +53,21 @@ function moment_Nm(lumps: readonly Lump[], about: { readonly x_mm: number; reado
   return Math.hypot(x, y) * GRAVITY_m_s2 * M_PER_MM;
 }
 
-function density_kg_mm3(member: Member): number {
-  return material(member.material).density_kg_m3 * M3_PER_MM3;
+function boss(bore: ResolvedBore, density_kg_mm3: number): Lump {
+  return { kg: revolvedVolume_mm3(bossSolid(bore, bore.member.material).polygon) * density_kg_mm3, ...bore.place };
 }
 
-function boss(model: LinkageModel, memberId: string, boreId: string): Lump[] {
-  const member = model.members[memberId]!;
-  const place = borePlace(model, memberId, boreId);
-  if (!place) return [];
-  const { polygon } = bossSolid(member.bores[boreId]!, member.material);
-  return [{ kg: revolvedVolume_mm3(polygon) * density_kg_mm3(member), x_mm: place.x_mm, y_mm: place.y_mm }];
-}
-
-function web(model: LinkageModel, memberId: string, { from, to, thickness_mm, height_mm }: Web): Lump[] {
-  const member = model.members[memberId]!;
-  const [a, b] = [endOf(model, memberId, from), endOf(model, memberId, to)];
-  if (!a || !b) return [];
+function web({ ends: [a, b], thickness_mm, height_mm }: ResolvedWeb, density_kg_mm3: number): Lump {
   const between = Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm);
   const isBridge = between < 1;
   // A bridge runs along z: its thickness is its length, and its block is as high as it is long in the plane.
-  const wide = height_mm ?? (a.boss_mm + b.boss_mm) / 2;
-  const clear = isBridge ? wide : Math.max(0, between - (a.bored_mm + b.bored_mm) / 2);
-  return [
-    {
-      kg: thickness_mm * wide * clear * density_kg_mm3(member),
-      x_mm: (a.x_mm + b.x_mm) / 2,
-      y_mm: (a.y_mm + b.y_mm) / 2,
-    },
-  ];
-}
-
-/** An end of a web: its place, its width, and how much of the length is a boss already weighed. */
-function endOf(
-  model: LinkageModel,
-  memberId: string,
-  name: string,
-): { x_mm: number; y_mm: number; boss_mm: number; bored_mm: number } | undefined {
-  const member = model.members[memberId]!;
-  const point = member.points?.[name];
-  if (point) return { x_mm: point.x_mm, y_mm: point.y_mm, boss_mm: point.boss_mm ?? 0, bored_mm: 0 };
-  const bore = member.bores[name];
-  const place = bore && borePlace(model, memberId, name);
-  return place && { x_mm: place.x_mm, y_mm: place.y_mm, boss_mm: bore.boss_mm, bored_mm: bore.boss_mm };
+  const wide = height_mm ?? ((a.boss_mm ?? 0) + (b.boss_mm ?? 0)) / 2;
+  // What lies within a bore's boss is weighed already.
+  const weighed = [a, b].reduce((sum, end) => sum + (end.isBore ? end.boss_mm! / 2 : 0), 0);
+  const clear = isBridge ? wide : Math.max(0, between - weighed);
+  return {
+    kg: thickness_mm * wide * clear * density_kg_mm3,
+    x_mm: (a.x_mm + b.x_mm) / 2,
+    y_mm: (a.y_mm + b.y_mm) / 2,
+  };
 }

@@ -9,7 +9,7 @@
  * a size without tolerance; a constant of the reading alone is left out, so differences between parts are exact log
  * likelihood ratios.
  */
-import { LIMITS } from '../limits.ts';
+import { LIMITS } from '../joint/limits.ts';
 import type { DriveTool, PartKind } from '../model/schema.ts';
 import { logNormal, logNormalPlusExponential, logShareBetween, logSum } from './normal.ts';
 import { isSameDrive, isSameFamily, SIZE_NAMES, SIZES_OF_KIND, type Size, type SizeName, type Sizes } from './sizes.ts';

@@ -4,8 +4,9 @@
  * Everything but `count` may be left out: a part seen but not measured is a reading too. Lengths are mm; `turns_in_10mm`
  * counts the crests of a thread along 10 mm; `slides_on` names an axle of the parts list, or another reading's label,
  * that passes through the bore. Readings come as JSON (this schema) or as a table (`csv.ts`); both give the same data
- * and all their problems at once. `wording-sort.ts` makes the sentences.
+ * and all their problems at once. `words/sort.ts` makes the sentences.
  */
+import { figure } from '../numbers/figures.ts';
 import * as z from 'zod';
 import { nearestName, showValue } from '../model/problems.ts';
 import { LARGEST_PART_mm, type LinkageModel, type PartKind } from '../model/schema.ts';
@@ -263,7 +264,7 @@ export function impossibilities(reading: CaliperReading, row: number, { doubt_mm
     turns_in_10mm: turns,
   } = reading;
   const slack = IMPOSSIBLE_DOUBTS * doubt_mm;
-  const mm = (value: number): string => `${Number(value.toFixed(3))} mm`;
+  const mm = (value: number): string => `${figure(value, 3)} mm`;
   if (isEmptyReading(reading)) say('says-nothing', 'kind', 'no size and no kind', 'at least a kind or one size');
   if (bore !== undefined && outside !== undefined && bore >= outside)
     say('bore-over-outside', 'bore_mm', mm(bore), `below the outside, ${mm(outside)}`);
@@ -296,7 +297,7 @@ export function impossibilities(reading: CaliperReading, row: number, { doubt_mm
       'pitch-against-count',
       'turns_in_10mm',
       `${turns} turns`,
-      `about ${Number(turnsIn10mm(pitch).toFixed(1))} turns for a pitch of ${mm(pitch)}`,
+      `about ${figure(turnsIn10mm(pitch), 1)} turns for a pitch of ${mm(pitch)}`,
     );
   const kind = reading.kind;
   if (kind !== undefined) {

@@ -10,7 +10,7 @@
  * Readings are worked in an order of their own content: the order of entry never changes the result.
  */
 import type { LinkageModel } from '../model/schema.ts';
-import { LIMITS } from '../limits.ts';
+import { LIMITS } from '../joint/limits.ts';
 import { assign, kBest, type AssignProblem, type Assignment } from './assign.ts';
 import { differences, listed, standardCandidates, type Candidate, type Difference } from './candidates.ts';
 import { margins } from './margins.ts';

@@ -446,6 +446,11 @@ export function estimateStaticRating_N(bearing: BearingBore): number {
 /** Share of C0 a small or thin bearing may carry along its axis. Source: bearing catalogue, 2018, p. 254. */
 export const PURE_AXIAL_SHARE = 0.25;
 
+/** Most a bearing may be pushed sideways, N. Source: bearing catalogue, 2018, p. 254, for small and thin bearings. */
+export function sideLimit_N({ staticRating_N }: { readonly staticRating_N: number }): number {
+  return PURE_AXIAL_SHARE * staticRating_N;
+}
+
 /**
  * Axial stiffness of a bearing beyond its play, N/mm: the secant from the end of the play to the pure axial load limit,
  * 0.25 C0 (bearing catalogue, 2018, p. 254), by point contact (ISO/TS 16281) on `estimateBalls`; some 19 kN/mm for 15×28×7. An estimate: true

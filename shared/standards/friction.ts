@@ -85,7 +85,7 @@ export interface NutFactorRow {
   readonly source: string;
 }
 
-const SWK = 'SWK, quoting Shigley & Mischke 5th ed. section 8-8 and Bowman, Fastener Facts, 1985 p. 90';
+const SWK = 'SWK';
 
 /** Published nut factors, for the line beside the long form; never used for a verdict. */
 export const NUT_FACTORS: readonly NutFactorRow[] = [

@@ -2,10 +2,8 @@
  * Materials of linkage parts: stiffness, weight, strength and the pressure a clamped face may carry.
  *
  * A table, one row a material, attributed row by row; nothing is computed but the pressure rule. Sources are named by
- * the codes of the published-values list: FCM (open material cards), FMAT (open validation cases), btimetals (an alloy
- * data table), P678 (VDI 2230 limiting surface pressures as reproduced on page 678 of the same fastener catalogue as
- * P681 and P684-686). Where none was opened, the source says 'from memory'. Strengths are the low ones where sources
- * differ. E, yield, tensile and pressure are in MPa (N/mm²), density in kg/m³.
+ * the codes of `sources.ts`; where none was opened, the source says 'from memory'. Strengths are the low ones where
+ * sources differ. E, yield, tensile and pressure are in MPa (N/mm²), density in kg/m³.
  *
  * Pressure under a face: the VDI 2230 limiting value where P678 lists the material, else the 0.2 % yield strength, which
  * is the lower of the two for every listed material but 7075. A laminate takes one third of the low end of its bearing
@@ -103,7 +101,7 @@ export const MATERIALS: Readonly<Record<MaterialKey, Material>> = {
     bearingPressure_MPa: 2030,
     isEstimate: false,
     source:
-      'E 206-210 GPa and tensile 2000+ as published-values 8.1 remembers them; yield 295 ksi, tensile 325 ksi, density from a data sheet for hardened 52100; pressure by the yield rule',
+      'E 206-210 GPa and tensile 2000+ from memory; yield 295 ksi, tensile 325 ksi, density from a data sheet for hardened 52100; pressure by the yield rule',
   },
   'stainless-304': {
     key: 'stainless-304',
@@ -179,7 +177,7 @@ export const MATERIALS: Readonly<Record<MaterialKey, Material>> = {
     bearingPressure_MPa: 100,
     isEstimate: true,
     source:
-      'from memory (published-values 8.1: in plane 45-60 GPa, bearing 300-500 MPa, a wide band); pressure one third of the low end; the frame maker knows the lay-up',
+      'from memory (in plane 45-60 GPa, bearing 300-500 MPa, a wide band); pressure one third of the low end; the frame maker knows the lay-up',
   },
   acetal: {
     key: 'acetal',

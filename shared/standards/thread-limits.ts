@@ -18,9 +18,9 @@ interface CrestRow {
 }
 
 /**
- * By pitch in mm. Crest: AMES (ASME B1.13M, M5 and M6), P711 (ISO 965, Mastik catalogue p. 711, M5 and M6), ICAD (ISO 965-1,
+ * By pitch in mm. Crest: AMES (ASME B1.13M, M5 and M6), P711 (ISO 965, M5 and M6), ICAD (ISO 965-1,
  * M10); the tolerances from 1.5 to 2.5 also by the difference of the limits ISO 965-4 gives for class 6az; the rest of
- * the column from memory. Hole: EE (ASME B1.13M-1995 inner threads M9 to M14, as engineersedge.com prints it); 0.8 and
+ * the column from memory. Hole: ENGE (ASME B1.13M-1995 inner threads M9 to M14); 0.8 and
  * 2.5 from memory.
  */
 const ROWS: Readonly<Record<string, CrestRow>> = {

@@ -8,12 +8,13 @@
  * (side load, arms bent, member off its line, outer ring or arm touched), and clamps otherwise. Stiffness is that of
  * the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
  */
-import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../clamp/clamp.ts';
-import { clampProblem, type Joint, type JointItem, type JointStack } from '../joint.ts';
-import { LIMITS } from '../limits.ts';
-import { isColumnPiece, meetAll, type Met } from '../reading.ts';
-import { frameOf, solveJoint, type SolvedJoint } from '../solve.ts';
-import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
+import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
+import { armLimit } from '../joint/arm.ts';
+import { clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
+import { bypassOf, cutsOf, innerRingMeets, isColumnPiece, meetAll, type Met } from '../joint/reading.ts';
+import { frameOf, solveJoint, type SolvedJoint } from '../joint/solve.ts';
+import { sideLimit_N } from '../standards/bearings.ts';
 import { chainsOf, type Chain } from './chain.ts';
 import { dimensionsOf, type Dimensions, type ToleranceOptions } from './dimensions.ts';
 import { gapEffects } from './faces.ts';
@@ -125,13 +126,13 @@ class LawBook {
           : ('arm-rubbed' as const);
       return [{ law, reason }];
     });
-    this.arms = joint.arms.map(({ body, base, item }) => ({ body, base, limit_mm: armLimit_mm(joint, item) }));
+    this.arms = joint.arms.map(({ body, base, item }) => ({ body, base, limit_mm: armLimit(item.boss!).value }));
     this.members = [...joint.bases.values()];
     const frame = frameOf(joint);
     this.still = frame === undefined ? this.members : [joint.bases.get(frame)!];
     this.loads = joint.bearingSprings.map(({ item, spring }) => ({
       spring,
-      limit_N: PURE_AXIAL_SHARE * (item.bearing!.staticRating_N ?? estimateStaticRating_N(item.bearing!)),
+      limit_N: sideLimit_N(item.bearing!),
     }));
   }
 
@@ -197,37 +198,17 @@ class LawBook {
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
-function armLimit_mm(joint: Joint, item: JointItem): number {
-  const isCarbon = material(joint.model.members[item.member!]!.material).family === 'carbon';
-  return (isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm).value;
-}
-
-/** The laws of one stack's column, as `reading.ts` reads them. */
+/** The laws of one stack's column, as `joint/reading.ts` reads them. */
 function stackLaws(own: JointStack, met: readonly Met[], solved: SolvedJoint): StackLaws {
-  const column = own.items.filter((item) => item.inColumn);
-  const rank = new Map(column.map((item, k) => [item, k] as const));
-  const isEnd = (item: JointItem): boolean => item === own.axle || item === own.receiver;
-  const all = met.filter(({ law }) => law !== undefined);
-  const links = all.filter(
-    ({ a, b }) =>
-      isColumnPiece(a) && isColumnPiece(b) && rank.has(a.item) && rank.has(b.item) && !(isEnd(a.item) && isEnd(b.item)),
-  );
-  const lawsOf = (found: readonly Met[]): number[] => found.map(({ law }) => law!);
-  const rings = column
-    .filter((item) => item.bearing)
-    .flatMap((item) => [
-      lawsOf(all.filter(({ b, shouldBeFree }) => !shouldBeFree && b.item === item && b.solid.role === 'inner-ring')),
-      lawsOf(all.filter(({ a, shouldBeFree }) => !shouldBeFree && a.item === item && a.solid.role === 'inner-ring')),
-    ]);
-  const bypass = lawsOf(all.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item)));
+  const lawsOf = (found: readonly Met[]): number[] => found.flatMap(({ law }) => law ?? []);
+  const bypass = lawsOf(bypassOf(own, met));
   return {
     least_N: LIMITS.leastRingShare.value * solved.tightening.get(own.stack.id)!.preload_N.spec,
     pull_N: solved.pull_N.get(own.stack.id)!,
-    rings,
-    links: column.slice(1).map((to, k) => ({
-      across: lawsOf(links.filter(({ a, b }) => rank.get(a.item)! <= k && rank.get(b.item)! > k)),
-      between: lawsOf(links.filter(({ a, b }) => a.item === column[k] && b.item === to)),
-    })),
+    rings: own.items
+      .filter((item) => item.bearing)
+      .flatMap((item) => Object.values(innerRingMeets(item, met)).map(lawsOf)),
+    links: cutsOf(own, met).map(({ across, between }) => ({ across: lawsOf(across), between: lawsOf(between) })),
     bottoming: own.threadLimit === undefined ? bypass : [...bypass, own.threadLimit],
   };
 }

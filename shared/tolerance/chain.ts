@@ -8,8 +8,8 @@
  * the receiver could still run up its thread once the column is closed; below 0 it bottoms before it clamps. Worst case
  * and root-sum-square by `stack-up.ts`. Lengths mm.
  */
-import type { Joint, JointItem, JointStack } from '../joint.ts';
-import { ends } from '../joint.ts';
+import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
+import { ends } from '../joint/joint.ts';
 import type { Dimension, Dimensions } from './dimensions.ts';
 import { combine, NO_EFFECT, type Effect } from './effect.ts';
 import { columnFaces, levelOf, type ColumnFace } from './faces.ts';
@@ -47,15 +47,6 @@ export function chainsOf(joint: Joint, dimensions: Dimensions): Chain[] {
   });
 }
 
-/** The member an item of the column is tied to. */
-function memberOf(item: JointItem): string | undefined {
-  return item.seat?.member ?? (item.role === 'boss' ? item.member : undefined);
-}
-
-function boreOf(item: JointItem): string | undefined {
-  return item.seat?.bore ?? item.bore;
-}
-
 /** Where a face stands, and what moves it. */
 interface Place {
   readonly z_mm: number;
@@ -88,9 +79,9 @@ function spansOf(own: JointStack, faces: readonly ColumnFace[], dimensions: Dime
   const found: Chain[] = [];
   for (let i = 0; i < faces.length; i++) {
     const start = faces[i]!.from;
-    const member = memberOf(start);
+    const member = start.boss?.memberId;
     if (member === undefined) continue;
-    const j = faces.findIndex((face, k) => k >= i && memberOf(face.to) === member);
+    const j = faces.findIndex((face, k) => k >= i && face.to.boss?.memberId === member);
     if (j < 0) continue;
     const end = faces[j]!.to;
     const [low, high] = [faceOf(dimensions, start, faces[i]!.fromZ_mm), faceOf(dimensions, end, faces[j]!.toZ_mm)];
@@ -105,7 +96,7 @@ function spansOf(own: JointStack, faces: readonly ColumnFace[], dimensions: Dime
           kind: 'span',
           stackId: own.stack.id,
           member,
-          isOneBoss: boreOf(start) === boreOf(end),
+          isOneBoss: start.boss?.boreId === end.boss?.boreId,
           parts,
           gap_mm,
           effect,

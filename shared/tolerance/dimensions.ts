@@ -9,14 +9,13 @@
  * doubt of the calliper. Faces are 'levels' of an item, in the item's own frame, with the travel each dimension gives
  * them while the item's body stands where the model puts it. Lengths mm, + to the drive side.
  */
-import type { Joint, JointItem, JointStack } from '../joint.ts';
-import { receiverBore } from '../model/resolve.ts';
-import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
+import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
+import type { MemberBore, Part, Side } from '../model/schema.ts';
 import { shankLength_mm } from '../profile/parts.ts';
 import { generalTolerance_mm, GENERAL_SOURCE, type GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse, requireAtLeast } from '../standards/guard.ts';
 import { ringWidthTolerance } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../model/resolve.ts';
 import { combine, effectOf, NO_EFFECT, type Effect } from './effect.ts';
 
 /** Kinds of dimension. */
@@ -95,13 +94,13 @@ export function dimensionsOf(joint: Joint, options: ToleranceOptions = {}): Dime
     for (const item of own.items) {
       if (levels.has(item)) continue;
       if (item.bearing) levels.set(item, bearingLevels(item, shoulders, book));
-      else levels.set(item, partLevels(joint.model.parts[item.part!]!, item, book));
+      else levels.set(item, partLevels(item.made!, item, book));
     }
   }
   const threadGap = new Map<string, Effect>();
   const leastDistance = new Map<string, Effect>();
   for (const own of joint.stacks) {
-    const least = leastDistanceEffect(joint.model, own, levels, book);
+    const least = leastDistanceEffect(own, levels, book);
     if (!least) continue;
     leastDistance.set(own.stack.id, least);
     const entry =
@@ -244,9 +243,7 @@ function memberLevels(joint: Joint, book: DimensionBook, levels: Map<JointItem, 
     const bosses = items
       .filter((item) => item.role === 'boss' && item.member === member)
       .map((item): Boss => {
-        const seats = items
-          .filter((other) => other.seat?.member === member && other.seat.bore === item.bore)
-          .map((other) => other.seat!.side);
+        const seats = items.filter((other) => other.seat?.bore === item.boss).map((other) => other.seat!.side);
         return { item, sizes: joint.model.members[member]!.bores[item.bore!]!, seats: [...new Set(seats)] };
       })
       .sort((a, b) => a.sizes.z_from_mm + a.sizes.z_to_mm - b.sizes.z_from_mm - b.sizes.z_to_mm);
@@ -349,7 +346,7 @@ function bossLevels(
 /** A bearing rests on its shoulder; its width stands toward the seat's opening. */
 function bearingLevels(item: JointItem, shoulders: ReadonlyMap<string, Level>, book: DimensionBook): Level[] {
   const { seat, bearing } = item;
-  const rest = shoulders.get(shoulderKey(seat!.member, seat!.bore, seat!.side))?.effect ?? NO_EFFECT;
+  const rest = shoulders.get(shoulderKey(seat!.bore.memberId, seat!.bore.boreId, seat!.side))?.effect ?? NO_EFFECT;
   const width = book.of(`${item.id}:width`, 'bearing-width', [item.id], bearing!.width_mm, {
     bearingBore_mm: bearing!.bore_mm,
   });
@@ -446,40 +443,36 @@ function faceLevels(faces: readonly Level[], isTurned: boolean): Level[] {
 
 /** How the least distance between the two faces of a thread pair strays; undefined where no thread limits it. */
 function leastDistanceEffect(
-  model: LinkageModel,
   own: JointStack,
   levels: ReadonlyMap<JointItem, readonly Level[]>,
   book: DimensionBook,
 ): Effect | undefined {
   const least = own.thread.leastDistance_mm;
   if (least === undefined || own.threadLimit === undefined) return undefined;
-  const axle = model.parts[own.stack.axle] as Shanked;
+  const axle = own.stack.axle.part;
   const along = (item: JointItem, z_mm: number): Effect => {
     const sign = item.turned ? -1 : 1;
     return combine([levelAt(levels.get(item)!, sign * z_mm).effect, sign]);
   };
   if (axle.kind !== 'sleeve') {
-    const bore = receiverBore(model, own.stack);
+    const { bore } = own.stack.receiver;
     const start = along(own.axle, shankLength_mm(axle) - axle.thread.length_mm);
-    if (!bore || bore.sizes.thread!.opens === own.stack.from) return start;
+    if (!bore || bore.thread!.opens === own.stack.from) return start;
     // The member's thread starts behind its entry face by what its depth leaves of the boss.
     const faces = levels.get(own.receiver)!;
-    const lead = combine(
-      [levelAt(faces, bore.sizes.z_to_mm).effect, 1],
-      [levelAt(faces, bore.sizes.z_from_mm).effect, -1],
-    );
+    const lead = combine([levelAt(faces, bore.z_to_mm).effect, 1], [levelAt(faces, bore.z_from_mm).effect, -1]);
     const depth =
-      bore.sizes.thread!.length_mm < bore.sizes.z_to_mm - bore.sizes.z_from_mm - 1e-9
+      bore.thread!.length_mm < bore.z_to_mm - bore.z_from_mm - 1e-9
         ? book.of(
-            `${bore.member}/${bore.bore}:thread-depth`,
+            `${bore.memberId}/${bore.boreId}:thread-depth`,
             'thread-depth',
             [own.receiver.id],
-            bore.sizes.thread!.length_mm,
+            bore.thread!.length_mm,
           )
         : lead;
     return combine([start, 1], [lead, -1], [depth, 1]);
   }
-  const screw = model.parts[own.stack.receiver] as Shanked;
+  const screw = own.stack.receiver.part as Shanked;
   const innerStart = shankLength_mm(axle) - axle.thread.length_mm;
   const onTip = innerStart + shankLength_mm(screw);
   // Either the screw's tip meets the end of the sleeve's thread, or its thread's end meets the sleeve's tip.

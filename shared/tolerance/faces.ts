@@ -5,9 +5,9 @@
  * difference of the two levels' travels. Exact as long as flat faces stay the ones that meet: what a dimension changes
  * on a flank or a broken edge is left aside. Lengths mm.
  */
-import type { Span } from '../contact.ts';
-import type { Joint, JointItem, JointStack, Meeting } from '../joint.ts';
-import { isColumnPiece } from '../reading.ts';
+import type { Span } from '../joint/contact.ts';
+import type { Joint, JointItem, JointStack, Meeting } from '../joint/joint.ts';
+import { isColumnPiece } from '../joint/reading.ts';
 import { levelAt, type Dimensions } from './dimensions.ts';
 import { combine, NO_EFFECT, type Effect } from './effect.ts';
 

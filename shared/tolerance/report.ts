@@ -5,14 +5,14 @@
  * What the command prints and the worker sends. Measured lengths may be named by a dimension's whole id or by the row's
  * own (`tube` for the length of the ring in that row). Lengths mm.
  */
-import { makeJoint, type Joint } from '../joint.ts';
+import { makeJoint, type Joint } from '../joint/joint.ts';
+import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import type { GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse } from '../standards/guard.ts';
 import { setUpBuilds } from './build.ts';
 import type { Chain } from './chain.ts';
 import { DEFAULT_CLASS, dimensionsOf, type Dimension, type ToleranceOptions } from './dimensions.ts';
-import { rebuildModel } from './rebuild.ts';
 import { sampleBuilds, type Sampling, type SamplingOptions, type SamplingProgress } from './sampling.ts';
 import { adviseShims, type ShimAdvice } from './shims.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';
@@ -75,21 +75,6 @@ export function* checkTolerances(
   };
 }
 
-/** The model with the measured lengths of one pivot in place of the nominal ones. */
-export function measuredModel(
-  model: LinkageModel,
-  pivotId: string,
-  measured_mm: Readonly<Record<string, number>>,
-): LinkageModel {
-  const joint = jointOf(model, pivotId);
-  const dimensions = dimensionsOf(joint, withMeasured(joint, { measured_mm }));
-  return rebuildModel(
-    joint,
-    dimensions,
-    dimensions.list.map(({ basis, lower_mm, upper_mm }) => (basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0)),
-  );
-}
-
 /** Every dimension of a pivot under the stated class, for a list to measure by. */
 export function listDimensions(
   model: LinkageModel,
@@ -101,10 +86,7 @@ export function listDimensions(
 }
 
 function jointOf(model: LinkageModel, pivotId: string): Joint {
-  const pivot = model.pivots.find((candidate) => candidate.id === pivotId);
-  return pivot
-    ? makeJoint(model, pivot)
-    : refuse('tolerance', 'pivot', pivotId, model.pivots.map((candidate) => candidate.id).join(', '));
+  return makeJoint(resolveModel(model), pivotId);
 }
 
 /** Options with every measured length under its dimension's whole id. */

@@ -11,7 +11,7 @@
 import { refuse, requireAtLeast } from '../standards/guard.ts';
 import { BUILD_CLASSES, type BuildBench, type BuildClass, type BuildReason } from './build.ts';
 import { travel_mm } from './effect.ts';
-import { randomStream } from './random.ts';
+import { randomStream } from '../numbers/random.ts';
 import { SIGMAS } from './stack-up.ts';
 
 /** Ways a dimension may stray. */
@@ -152,15 +152,6 @@ export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}):
       classes,
     ),
   };
-}
-
-/** Run a sampling to its end. */
-export function sampleAll(bench: BuildBench, options: SamplingOptions = {}): Sampling {
-  const run = sampleBuilds(bench, options);
-  for (;;) {
-    const step = run.next();
-    if (step.done === true) return step.value;
-  }
 }
 
 function requireWhole(quantity: string, value: number, least: number, most: number): void {

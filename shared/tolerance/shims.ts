@@ -6,12 +6,12 @@
  * seal and outer ring, else no shim is advised there. A gap below 0 takes a shorter spacer; no shim can shorten a
  * column. Advice is tried out in the solve before it is given. Shims: DIN 988. Lengths mm.
  */
-import type { JointItem } from '../joint.ts';
+import type { JointItem } from '../joint/joint.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { refuse } from '../standards/guard.ts';
 import { SHIM_THICKNESSES_mm, shimFor, type ShimSize } from '../standards/shim-rings.ts';
 import type { Part } from '../model/schema.ts';
-import type { Shanked } from '../thread.ts';
+import { thickest_mm } from '../joint/thread.ts';
 import type { BuildBench, BuildClass } from './build.ts';
 import type { Chain } from './chain.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';
@@ -143,18 +143,10 @@ function thicknessesFor(gap_mm: number): number[] | undefined {
 /** Thickest of the axle within the span, mm. */
 function shaft_mm(bench: BuildBench, chain: Chain): number {
   const own = bench.joint.stacks.find(({ stack }) => stack.id === chain.stackId)!;
-  const axle = bench.joint.model.parts[own.stack.axle] as Shanked;
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
   const places = itemsOf(bench, chain).map((item) => sign * (placeOf(bench, item) - own.axle.z0));
   const [near, far] = [Math.min(...places), Math.max(...places)];
-  let start = 0;
-  let thickest = 0;
-  for (const cylinder of axle.shank) {
-    const end = start + cylinder.length_mm;
-    if (end > near && start < far) thickest = Math.max(thickest, cylinder.diameter_mm);
-    start = end;
-  }
-  return thickest;
+  return thickest_mm(own.stack.axle.part, near, far);
 }
 
 function itemsOf({ joint }: BuildBench, chain: Chain): JointItem[] {
@@ -249,7 +241,7 @@ function sameButLength(
   item: JointItem,
   wanted_mm: number,
 ): { readonly id: string; readonly length_mm: number } | undefined {
-  const own = joint.model.parts[item.part!]!;
+  const own = item.made!;
   const found = Object.entries(joint.model.parts).flatMap(([id, part]) =>
     id !== item.part && 'length_mm' in part && isAlike(own, part) ? [{ id, length_mm: part.length_mm }] : [],
   );

@@ -5,11 +5,11 @@
  * keeping theirs. The column need not give in proportion (arms close up, gaps shut), so a preload that brings a reading
  * to a wanted value is searched for, never scaled. N, mm.
  */
-import { clamp } from '../clamp/clamp.ts';
-import { clampProblem, makeJoint, type Joint, type JointStack } from '../joint.ts';
-import type { LinkageModel, Pivot } from '../model/schema.ts';
-import { clampForce_N, meetAll, readColumn, type Met } from '../reading.ts';
-import { solveJoint, type SolvedJoint } from '../solve.ts';
+import { clamp } from '../joint/clamp.ts';
+import { clampProblem, makeJoint, type Joint, type JointStack } from '../joint/joint.ts';
+import type { ResolvedModel } from '../model/resolve.ts';
+import { clampForce_N, meetAll, readColumn, type Met } from '../joint/reading.ts';
+import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import type { Tightening } from '../types.ts';
 
 /** A pivot ready to be asked about torque. */
@@ -24,9 +24,9 @@ export interface BenchStack extends TorqueBench {
   readonly tightening: Tightening;
 }
 
-/** Set up a pivot of a model that has passed its checks. */
-export function setUpBench(model: LinkageModel, pivot: Pivot): TorqueBench {
-  const joint = makeJoint(model, pivot);
+/** Set up a pivot. Throws a RangeError for one the model lacks. */
+export function setUpBench(model: ResolvedModel, pivotId: string): TorqueBench {
+  const joint = makeJoint(model, pivotId);
   return { joint, solved: solveJoint(joint) };
 }
 

@@ -2,7 +2,7 @@
  * The torque card of a stack: one large number, and everything that must be known before the wrench goes on.
  *
  * What is solved and which way it turns comes from the analysis; window, short form and units are added here. Plain
- * data; the words are in `wording-torque.ts`. N, N·m, mm.
+ * data; the words are in `words/torque.ts`. N, N·m, mm.
  */
 import { friction, wrenchScatter, type FrictionBand, type ThreadTreatment } from '../standards/index.ts';
 import type { Analysis, StackAnalysis, Tightening } from '../types.ts';
@@ -46,17 +46,12 @@ export interface WrenchInHand {
 
 /** Cards of every stack of a pivot. */
 export function torqueCards(analysis: Analysis, pivotId: string, wrench: WrenchInHand = {}): TorqueCard[] {
-  const pivot = analysis.model.pivots.find((candidate) => candidate.id === pivotId);
-  const analysed = analysis.pivots.find((candidate) => candidate.id === pivotId);
-  if (!pivot || !analysed)
-    throw new RangeError(
-      `torque: pivot: met ${pivotId}, allowed: ${analysis.model.pivots.map((candidate) => candidate.id).join(', ')}`,
-    );
-  const bench = setUpBench(analysis.model, pivot);
-  return analysed.stacks.map((stack) => cardOf(bench, analysis, stack, wrench));
+  const bench = setUpBench(analysis.resolved, pivotId);
+  const analysed = analysis.pivots.find((candidate) => candidate.id === pivotId)!;
+  return analysed.stacks.map((stack) => cardOf(bench, stack, wrench));
 }
 
-function cardOf(bench: TorqueBench, analysis: Analysis, stack: StackAnalysis, wrench: WrenchInHand): TorqueCard {
+function cardOf(bench: TorqueBench, stack: StackAnalysis, wrench: WrenchInHand): TorqueCard {
   const own = benchStack(bench, stack.id);
   const { fitted_for_now, thread_treatment } = own.own.stack;
   const { classes, source } = friction(thread_treatment);

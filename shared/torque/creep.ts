@@ -8,10 +8,9 @@
  * low end of the band (greased faces: class B, dry ones: class C of VDI 2230): the answer is on the careful side. N, mm,
  * N·m.
  */
-import type { JointItem, JointStack } from '../joint.ts';
-import { isColumnPiece, type Met } from '../reading.ts';
-import { frictionTorque_Nm } from '../slips/felt.ts';
-import { estimateStaticRating_N } from '../standards/bearings.ts';
+import type { JointItem, JointStack } from '../joint/joint.ts';
+import { isColumnPiece, type Met } from '../joint/reading.ts';
+import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { FRICTION } from '../standards/friction.ts';
 import { worstDrag_Nm } from '../standards/ring-drag.ts';
 
@@ -71,18 +70,11 @@ function nodesOf(own: JointStack): Node[] {
 }
 
 function dragOf({ bearing }: JointItem): number {
-  return bearing
-    ? worstDrag_Nm({ ...bearing, staticRating_N: bearing.staticRating_N ?? estimateStaticRating_N(bearing) })
-    : 0;
+  return bearing ? worstDrag_Nm(bearing) : 0;
 }
 
 function holding_Nm(own: JointStack, { a, b, gap, force_N }: Met): number {
-  const isGreased = [a.item, b.item].some((item) => hasGrease(own, item));
-  const friction = (isGreased ? FRICTION.greased : FRICTION.dry).face.low;
+  const hasGrease = [a, b].some(({ item }) => isGreased(own.stack, item.rowId));
+  const friction = (hasGrease ? FRICTION.greased : FRICTION.dry).face.low;
   return frictionTorque_Nm({ force_N, bands_mm: gap.bands_mm, friction });
-}
-
-function hasGrease({ stack }: JointStack, item: JointItem): boolean {
-  if (item.rowId === 'axle' || item.rowId === 'receiver') return stack.greased?.includes(item.rowId) === true;
-  return stack.row.some((entry) => entry.id === item.rowId && entry.greased === true);
 }

@@ -1,7 +1,7 @@
 /**
  * The whole bike's torque list, in build order, for the wall.
  *
- * One row a stack, in the order the analysis builds up. Rows are data; words in `wording-torque.ts`.
+ * One row a stack, in the order the analysis builds up. Rows are data; words in `words/torque.ts`.
  */
 import type { ThreadTreatment } from '../standards/index.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';

@@ -8,12 +8,12 @@
  * head rubs beyond; turned at either other end, it twists by its thread. Stress as in VDI 2230, from
  * `standards/torque.ts`. N, mm, MPa.
  */
-import { receiverDistance_mm, type JointItem } from '../joint.ts';
-import { receiverBore } from '../model/resolve.ts';
+import { receiverDistance_mm, type JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
 import { shankLength_mm } from '../profile/parts.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import { threadLead_mm } from '../joint/thread.ts';
+import type { Shanked } from '../model/resolve.ts';
 import type { BenchStack } from './bench.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 
@@ -51,11 +51,11 @@ const STAR_mm: Readonly<Record<number, number>> = {
 
 /** Every section of the stack's axle, and of the screw where a sleeve takes one, that carries preload. */
 export function sectionsOf(bench: BenchStack): Section[] {
-  const { own, joint } = bench;
-  const axle = joint.model.parts[own.stack.axle] as Shanked;
+  const { own } = bench;
+  const axle = own.stack.axle.part;
   const bore = axle.bore_mm ?? 0;
   if (axle.kind === 'sleeve') {
-    const screw = joint.model.parts[own.stack.receiver] as Shanked;
+    const screw = own.stack.receiver.part as Shanked;
     const last = axle.shank.length - 1;
     return [
       ...axle.shank.map((cylinder, k) =>
@@ -109,17 +109,14 @@ function socketUnderHead(bench: BenchStack, item: JointItem, part: Shanked, driv
 
 /** The floor of a tip's socket: what pull is left there once the engaged thread has taken its part. */
 function socketInTip(bench: BenchStack, axle: Shanked): Section[] {
-  const { own, joint, tightening, solved } = bench;
+  const { own, tightening, solved } = bench;
   const socket = socketOf(own.stack.drives.tip);
   const { stressDiameter_mm } = metricThread(own.thread.axle);
   if (!socket || socket.corner_mm <= (axle.bore_mm ?? 0) || socket.corner_mm >= stressDiameter_mm) return [];
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
   const moved = sign * (solved.spec.shift_mm[own.receiver.body]! - solved.spec.shift_mm[own.axle.body]!);
-  const bore = receiverBore(joint.model, own.stack);
-  const lead =
-    bore && bore.sizes.thread!.opens !== own.stack.from
-      ? bore.sizes.z_to_mm - bore.sizes.z_from_mm - bore.sizes.thread!.length_mm
-      : 0;
+  const { bore } = own.stack.receiver;
+  const lead = bore ? threadLead_mm(bore, own.stack.from) : 0;
   const end = Math.min(shankLength_mm(axle), receiverDistance_mm(own) + moved + lead + own.thread.receiver.length_mm);
   const floor = shankLength_mm(axle) - socket.depth_mm;
   const share = tightening.engagement_mm <= 0 ? 0 : Math.min(1, Math.max(0, (end - floor) / tightening.engagement_mm));
@@ -152,7 +149,7 @@ function round(
   share = 1,
   isEstimate = false,
 ): Section {
-  const { own, tightening, joint } = bench;
+  const { own, tightening } = bench;
   const { size_mm, pitch_mm } = own.thread.axle;
   const screw = { size_mm, pitch_mm, threadFriction: tightening.threadFriction.low };
   const stress = tighteningStress({
@@ -172,7 +169,7 @@ function round(
     outside_mm: outside_mm ?? metricThread({ size_mm, pitch_mm }).stressDiameter_mm,
     bore_mm,
     share,
-    yield_MPa: material((joint.model.parts[item.part!] as Shanked).material).yield_MPa,
+    yield_MPa: material((item.made as Shanked).material).yield_MPa,
     tension_MPa_per_N: tension,
     vonMises_MPa_per_N: Math.hypot(tension, Math.sqrt(3) * torsion),
     isEstimate,

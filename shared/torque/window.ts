@@ -7,10 +7,10 @@
  * of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other end.
  * N, N·m, mm, MPa.
  */
-import { bandArea_mm2 } from '../contact.ts';
-import type { JointItem, Piece } from '../joint.ts';
-import { LIMITS } from '../limits.ts';
-import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../reading.ts';
+import { bandArea_mm2 } from '../joint/contact.ts';
+import type { JointItem, Piece } from '../joint/joint.ts';
+import { LIMITS } from '../joint/limits.ts';
+import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
 import { stripForce } from '../standards/thread-strip.ts';
 import type { Measure, Polygon } from '../types.ts';
@@ -188,10 +188,10 @@ function axleLimits(bench: BenchStack): WindowLimit[] {
 }
 
 function stripLimit(bench: BenchStack): WindowLimit[] {
-  const { own, joint, tightening } = bench;
+  const { own, tightening } = bench;
   if (!own.thread.matches) return [];
   const { size_mm, pitch_mm } = own.thread.axle;
-  const axleMaterial = material((joint.model.parts[own.stack.axle] as { material: Material['key'] }).material);
+  const axleMaterial = material(own.stack.axle.part.material);
   const receiverMaterial = material(own.thread.receiverMaterial);
   // A sleeve carries the internal thread; its screw, the receiver, the external one.
   const isSleeve = own.axle.kind === 'sleeve';

@@ -11,10 +11,8 @@ import { material } from '../standards/materials.ts';
 import { friction } from '../standards/friction.ts';
 import { SLIDING_FRICTION } from '../standards/ring-drag.ts';
 import { axialLimit_N } from '../standards/static-load.ts';
-import { estimateStaticRating_N } from '../standards/bearings.ts';
-import { entryOf, resolveBearing } from '../model/resolve.ts';
-import type { LinkageModel } from '../model/schema.ts';
-import { frictionTorque_Nm } from '../slips/felt.ts';
+import type { ResolvedEntry, ResolvedModel } from '../model/resolve.ts';
+import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { GRAVITY_m_s2, SLIP_LIMITS } from '../slips/limits.ts';
 import type { Analysis, PivotAnalysis, PlacedItem, Touch } from '../types.ts';
 import { sidePush_N } from './loads.ts';
@@ -40,7 +38,7 @@ export interface PivotDrag {
 /** The drag of every pivot of an analysed build. */
 export function pivotDrags(analysis: Analysis): PivotDrag[] {
   return analysis.pivots.map((pivot) => {
-    const causes = [...rubs(analysis.model, pivot), ...sidePushed(analysis, pivot)];
+    const causes = [...rubs(analysis.resolved, pivot), ...sidePushed(analysis.resolved, pivot)];
     const seals = pivot.stacks.some((stack) => stack.items.some((item) => item.role === 'bearing'))
       ? SLIP_LIMITS.sealDrag_Nm.value
       : 0;
@@ -53,7 +51,7 @@ export function pivotDrags(analysis: Analysis): PivotDrag[] {
 type Cause = NonNullable<PivotDrag['cause']>;
 
 /** Free parts that press on the column: each touch once, seen from the free part. */
-function rubs(model: LinkageModel, pivot: PivotAnalysis): Cause[] {
+function rubs(model: ResolvedModel, pivot: PivotAnalysis): Cause[] {
   const items = new Map(pivot.stacks.flatMap((stack) => stack.items).map((item) => [item.id, item]));
   return [...items.values()].flatMap((item) =>
     [...item.nonDrive.touches, ...item.drive.touches].flatMap((touch): Cause[] => {
@@ -85,26 +83,26 @@ function isColumn(other: PlacedItem, touch: Touch, free: PlacedItem): boolean {
 }
 
 /** Of two faces, greased where either was. */
-function faceFriction(model: LinkageModel, ...items: readonly PlacedItem[]): number {
-  const isGreased = items.some(({ stackId, rowId }) => {
-    const stack = model.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
-    return (
-      stack?.row.some((entry) => entry.id === rowId && entry.greased === true) === true ||
-      (stack?.greased ?? []).some((id) => id === rowId)
-    );
-  });
-  return friction(isGreased ? 'greased' : 'dry').face.nominal;
+function faceFriction(model: ResolvedModel, ...items: readonly PlacedItem[]): number {
+  const stacks = model.pivots.flatMap((pivot) => pivot.stacks);
+  const hasGrease = items.some(({ stackId, rowId }) => isGreased(stacks.find(({ id }) => id === stackId)!, rowId));
+  return friction(hasGrease ? 'greased' : 'dry').face.nominal;
 }
 
 /** Bearings pushed sideways beyond their limit: their balls climb the edge of the groove and slide. An upper estimate. */
-function sidePushed(analysis: Analysis, pivot: PivotAnalysis): Cause[] {
+function sidePushed(model: ResolvedModel, pivot: PivotAnalysis): Cause[] {
+  const entries = new Map<string, ResolvedEntry>(
+    model.pivots
+      .find(({ id }) => id === pivot.id)!
+      .stacks.flatMap(({ id, row }) => row.map((entry) => [`${id}/${entry.id}`, entry] as const)),
+  );
   return pivot.stacks.flatMap((stack) =>
     stack.items.flatMap((item): Cause[] => {
-      const part = entryOf(analysis.model.parts, item.part);
-      if (item.role !== 'bearing' || part?.kind !== 'bearing') return [];
-      const bearing = resolveBearing(part);
+      const entry = entries.get(item.id);
+      if (entry?.role !== 'bearing') return [];
+      const { bearing } = entry;
       const push = sidePush_N(item);
-      if (push <= axialLimit_N(bearing.staticRating_N ?? estimateStaticRating_N(bearing), bearing.bore_mm)) return [];
+      if (push <= axialLimit_N(bearing.staticRating_N, bearing.bore_mm)) return [];
       return [
         {
           kind: 'side-load',
@@ -210,7 +208,7 @@ function lumpsOf(run: Run, away: ReadonlySet<number>): Lump[] {
     const isSolid = member.kind === 'rocker' || member.kind === 'link';
     const density_kg_mm3 = material(member.material).density_kg_m3 / 1e9;
     return outlinesOf(model, id).map(({ what, a, b, volume_mm3 }): Lump => {
-      const share = isSolid || entryOf(member.bores, what) ? 1 : SLIP_LIMITS.hollowShare.value;
+      const share = isSolid || Object.hasOwn(member.bores, what) ? 1 : SLIP_LIMITS.hollowShare.value;
       return {
         body,
         place: { x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2 },

@@ -6,8 +6,7 @@
  * that shares two with the frame stands still with it. The shock is a slider: its shaft slides in its body along the
  * line between their eyes, the two places furthest apart. With the shock out neither of its halves is there. mm.
  */
-import { receiverBore } from '../model/resolve.ts';
-import type { LinkageModel, Pivot } from '../model/schema.ts';
+import type { ResolvedModel, ResolvedPivot } from '../model/resolve.ts';
 import { GROUND, type Driver, type Pin, type Place, type PlanarSystem, type Slider } from './planar.ts';
 
 /** Members that move as one. */
@@ -27,7 +26,7 @@ export interface LinkPivot {
 
 /** The side plane of a model. */
 export interface Linkage {
-  readonly model: LinkageModel;
+  readonly model: ResolvedModel;
   readonly bodies: readonly Body[];
   /** Members that stand still, those that two pivots tie to the frame among them. */
   readonly ground: readonly string[];
@@ -44,13 +43,13 @@ export interface Linkage {
 }
 
 /** The linkage of a model as drawn; `isShockOut` leaves both halves of the shock away. */
-export function linkageOf(model: LinkageModel, isShockOut = false): Linkage {
+export function linkageOf(model: ResolvedModel, isShockOut = false): Linkage {
   const { shock } = model;
   const away = isShockOut && shock ? [shock.body, shock.shaft] : [];
   const present = Object.keys(model.members).filter((id) => !away.includes(id));
   const meets = model.pivots.map((pivot) => ({
     pivot,
-    members: membersAt(model, pivot).filter((id) => present.includes(id)),
+    members: pivot.members.filter((id) => present.includes(id)),
   }));
   const groups = rigidGroups(model, present, meets);
   const held = new Set(meets.flatMap(({ members }) => members));
@@ -92,30 +91,15 @@ export function linkageOf(model: LinkageModel, isShockOut = false): Linkage {
 }
 
 interface Meet {
-  readonly pivot: Pivot;
+  readonly pivot: ResolvedPivot;
   readonly members: readonly string[];
-}
-
-/** Members that a pivot's rows and receivers name, each once. */
-export function membersAt(model: LinkageModel, pivot: Pivot): string[] {
-  return [
-    ...new Set(
-      pivot.stacks.flatMap((stack) => {
-        const receiver = receiverBore(model, stack);
-        return [
-          ...stack.row.flatMap((entry) => (entry.member === undefined ? [] : [entry.member])),
-          ...(receiver ? [receiver.member] : []),
-        ];
-      }),
-    ),
-  ];
 }
 
 /** Two places this near are one: the file's figures are rounded, mm. */
 const SAME_mm = 1e-3;
 
 /** A group number for every member: members that cannot move against one another share it. */
-function rigidGroups(model: LinkageModel, present: readonly string[], meets: readonly Meet[]): Map<string, number> {
+function rigidGroups(model: ResolvedModel, present: readonly string[], meets: readonly Meet[]): Map<string, number> {
   const groups = new Map(present.map((id, k) => [id, model.members[id]!.kind === 'frame' ? -1 : k]));
   const join = (from: number, to: number): void => {
     for (const [id, group] of groups) if (group === from) groups.set(id, to);
@@ -141,7 +125,7 @@ function rigidGroups(model: LinkageModel, present: readonly string[], meets: rea
 }
 
 function shockSlider(
-  model: LinkageModel,
+  model: ResolvedModel,
   meets: readonly Meet[],
   bodyOf: ReadonlyMap<string, number>,
 ): Slider | undefined {
@@ -164,7 +148,10 @@ function shockSlider(
   return best;
 }
 
-function wheelOf(model: LinkageModel, bodyOf: ReadonlyMap<string, number>): { body: number; place: Place } | undefined {
+function wheelOf(
+  model: ResolvedModel,
+  bodyOf: ReadonlyMap<string, number>,
+): { body: number; place: Place } | undefined {
   const { wheel } = model;
   if (!wheel) return undefined;
   const body = bodyOf.get(wheel.member);

@@ -7,9 +7,7 @@
  * (`standards/static-load.ts`). How hard a pivot works is the sum of its force times the angle it turns, N·m of force on
  * turn: what wears a bearing and works a thread loose. N, mm.
  */
-import { entryOf, resolveBearing, seatsOf } from '../model/resolve.ts';
-import type { LinkageModel } from '../model/schema.ts';
-import { estimateStaticRating_N } from '../standards/bearings.ts';
+import type { ResolvedBearing } from '../model/resolve.ts';
 import { axialLimit_N, staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import type { Linkage } from './linkage.ts';
@@ -21,6 +19,7 @@ export interface BearingPlace {
   /** Scene id, `stackId/rowId`. */
   readonly id: string;
   readonly part: string;
+  readonly bearing: ResolvedBearing;
   readonly pivot: string;
   readonly body: number;
   readonly z_mm: number;
@@ -29,21 +28,17 @@ export interface BearingPlace {
 }
 
 /** Every bearing that a member carries, with its share. */
-export function bearingPlaces(linkage: Linkage): BearingPlace[] {
-  const { model } = linkage;
-  return linkage.pivots.flatMap(({ id, bodies }) => {
-    const stacks = model.pivots.find((pivot) => pivot.id === id)!.stacks;
-    const found = stacks.flatMap((stack) =>
-      [...seatsOf(model, stack)].flatMap(([row, seat]): Omit<BearingPlace, 'share'>[] => {
-        const entry = stack.row[row]!;
-        const body = linkage.bodyOf.get(seat.member);
-        const part = entryOf(model.parts, entry.part);
-        if (body === undefined || part?.kind !== 'bearing') return [];
-        const bore = model.members[seat.member]!.bores[seat.bore]!;
-        const depth = bore.seats!.find((own) => own.side === seat.side)!.depth_mm;
-        const half = resolveBearing(part).width_mm / 2;
-        const z_mm = seat.side === 'drive' ? bore.z_to_mm - depth + half : bore.z_from_mm + depth - half;
-        return [{ id: `${stack.id}/${entry.id}`, part: entry.part!, pivot: id, body, z_mm }];
+export function bearingPlaces({ model, pivots, bodyOf }: Linkage): BearingPlace[] {
+  return pivots.flatMap(({ id, bodies }, k) => {
+    const found = model.pivots[k]!.stacks.flatMap((stack) =>
+      stack.row.flatMap((entry): Omit<BearingPlace, 'share'>[] => {
+        const body = entry.role === 'bearing' ? bodyOf.get(entry.seat.bore.memberId) : undefined;
+        if (entry.role !== 'bearing' || body === undefined) return [];
+        const { partId: part, bearing, seat } = entry;
+        const half = bearing.width_mm / 2;
+        const z_mm =
+          seat.side === 'drive' ? seat.bore.z_to_mm - seat.depth_mm + half : seat.bore.z_from_mm + seat.depth_mm - half;
+        return [{ id: `${stack.id}/${entry.id}`, part, bearing, pivot: id, body, z_mm }];
       }),
     );
     return bodies.flatMap((body) => shared(found.filter((bearing) => bearing.body === body)));
@@ -61,7 +56,7 @@ function shared(bearings: readonly Omit<BearingPlace, 'share'>[]): BearingPlace[
 }
 
 /** What a bearing carries at its worst. */
-export interface BearingLoad extends BearingPlace {
+export interface BearingLoad extends Omit<BearingPlace, 'bearing'> {
   readonly radial_N: number;
   /** Left by the tightened assembly, N; 0 where no analysis was given. */
   readonly axial_N: number;
@@ -80,31 +75,24 @@ export function bearingLoads(linkage: Linkage, statics: readonly Statics[], anal
       .flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items))
       .map((item) => [item.id, item]),
   );
-  return bearingPlaces(linkage).map((place) => {
-    const bearing = resolveBearing(bearingPart(linkage.model, place.part));
+  return bearingPlaces(linkage).map(({ bearing, ...place }) => {
     const most = statics.reduce((largest, pose) => Math.max(largest, forceOn(pose, place.pivot, place.body)), 0);
     const radial_N = Math.abs(place.share) * most;
     const item = items.get(place.id);
     const axial_N = item ? sidePush_N(item) : 0;
     const equivalent_N = staticEquivalentLoad_N(radial_N, axial_N);
-    const staticRating_N = bearing.staticRating_N ?? estimateStaticRating_N(bearing);
+    const { staticRating_N } = bearing;
     return {
       ...place,
       radial_N,
       axial_N,
       equivalent_N,
       staticRating_N,
-      isRatingEstimated: bearing.staticRating_N === undefined,
+      isRatingEstimated: bearing.estimated.includes('static-rating'),
       safety: staticSafety(staticRating_N, equivalent_N),
       axialLimit_N: axialLimit_N(staticRating_N, bearing.bore_mm),
     };
   });
-}
-
-function bearingPart(model: LinkageModel, id: string) {
-  const part = entryOf(model.parts, id);
-  if (part?.kind !== 'bearing') throw new Error(`loads: ${id} is no bearing; the model was not checked`);
-  return part;
 }
 
 /** What a body feels at a pivot in a pose, N. */

@@ -5,8 +5,7 @@
  * ends stand at different z bends over in an S (the picture's smooth step) and is cut into pieces of which each has its
  * own z. A bridge, whose ends stand over one another, is a disc that reaches from boss to boss. mm, as drawn.
  */
-import { borePlace, entryOf } from '../model/resolve.ts';
-import type { LinkageModel, Member, Web } from '../model/schema.ts';
+import type { ResolvedMember, ResolvedModel, ResolvedWeb, WebEnd } from '../model/resolve.ts';
 import type { Place } from './planar.ts';
 
 /** A disc in the side plane. */
@@ -27,44 +26,44 @@ export interface Outline {
   readonly volume_mm3: number;
 }
 
-interface End extends Disc {
-  readonly z_mm: number;
-  readonly isBore: boolean;
-}
-
 const PIECES = 8;
 /** A web that bends over by less than this is not cut, mm. */
 const STRAIGHT_mm = 1;
 /** Ends nearer than this stand over one another, mm. */
 const OVER_mm = 0.5;
 
-/** All outlines of one member. Webs whose ends have no place are left out: the file's check reports them. */
-export function outlinesOf(model: LinkageModel, memberId: string): Outline[] {
-  const member = entryOf(model.members, memberId);
+/** All outlines of one member; none for an id the model lacks. */
+export function outlinesOf(model: ResolvedModel, memberId: string): Outline[] {
+  const member = Object.hasOwn(model.members, memberId) ? model.members[memberId] : undefined;
   if (!member) return [];
-  const bosses = Object.entries(member.bores).flatMap(([bore, sizes]): Outline[] => {
-    const place = borePlace(model, memberId, bore);
-    if (!place) return [];
-    const disc = { x_mm: place.x_mm, y_mm: place.y_mm, radius_mm: sizes.boss_mm / 2 };
-    return [
-      {
-        member: memberId,
-        what: bore,
-        a: disc,
-        b: disc,
-        zFrom_mm: sizes.z_from_mm,
-        zTo_mm: sizes.z_to_mm,
-        volume_mm3: discVolume(disc.radius_mm, sizes.bore_mm / 2, sizes.z_to_mm - sizes.z_from_mm),
-      },
-    ];
+  const bosses = Object.values(member.bores).map((bore): Outline => {
+    const disc = { ...bore.place, radius_mm: bore.boss_mm / 2 };
+    return {
+      member: memberId,
+      what: bore.boreId,
+      a: disc,
+      b: disc,
+      zFrom_mm: bore.z_from_mm,
+      zTo_mm: bore.z_to_mm,
+      volume_mm3: discVolume(disc.radius_mm, bore.bore_mm / 2, bore.z_to_mm - bore.z_from_mm),
+    };
   });
-  return [...bosses, ...(member.webs ?? []).flatMap((web) => webOutlines(model, memberId, member, web))];
+  return [...bosses, ...member.webs.flatMap((web) => webOutlines(memberId, member, web))];
 }
 
-function webOutlines(model: LinkageModel, memberId: string, member: Member, web: Web): Outline[] {
-  const a = endOf(model, memberId, member, web.from);
-  const b = endOf(model, memberId, member, web.to);
-  if (!a || !b) return [];
+/** Half the height of a web's end that has none of its own: of its boss, or of the tallest web at a bare point. */
+function radius_mm({ webs }: ResolvedMember, name: string, { isBore, boss_mm = 0 }: WebEnd): number {
+  if (isBore) return boss_mm / 2;
+  const tallest = Math.max(
+    0,
+    ...webs.filter((web) => web.from === name || web.to === name).map((web) => web.height_mm ?? 0),
+  );
+  return (tallest > 0 ? tallest : boss_mm) / 2;
+}
+
+function webOutlines(memberId: string, member: ResolvedMember, web: ResolvedWeb): Outline[] {
+  const a = { ...web.ends[0], radius_mm: radius_mm(member, web.from, web.ends[0]) };
+  const b = { ...web.ends[1], radius_mm: radius_mm(member, web.to, web.ends[1]) };
   const what = `${web.from} ${web.to}`;
   if (Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm) < OVER_mm) {
     const disc = {
@@ -84,7 +83,7 @@ function webOutlines(model: LinkageModel, memberId: string, member: Member, web:
       },
     ];
   }
-  const radiusOf = (end: End): number =>
+  const radiusOf = (end: typeof a): number =>
     web.height_mm === undefined
       ? end.radius_mm
       : end.isBore
@@ -118,33 +117,4 @@ function webOutlines(model: LinkageModel, memberId: string, member: Member, web:
 
 function discVolume(radius_mm: number, hole_mm: number, length_mm: number): number {
   return Math.PI * (radius_mm ** 2 - hole_mm ** 2) * length_mm;
-}
-
-function endOf(model: LinkageModel, memberId: string, member: Member, name: string): End | undefined {
-  const bore = entryOf(member.bores, name);
-  if (bore) {
-    const place = borePlace(model, memberId, name);
-    return (
-      place && {
-        x_mm: place.x_mm,
-        y_mm: place.y_mm,
-        z_mm: (bore.z_from_mm + bore.z_to_mm) / 2,
-        radius_mm: bore.boss_mm / 2,
-        isBore: true,
-      }
-    );
-  }
-  const point = entryOf(member.points, name);
-  if (!point) return undefined;
-  const tallest = Math.max(
-    0,
-    ...(member.webs ?? []).filter((web) => web.from === name || web.to === name).map((web) => web.height_mm ?? 0),
-  );
-  return {
-    x_mm: point.x_mm,
-    y_mm: point.y_mm,
-    z_mm: point.z_mm,
-    radius_mm: tallest > 0 ? tallest / 2 : (point.boss_mm ?? 0) / 2,
-    isBore: false,
-  };
 }

@@ -10,7 +10,7 @@
  * of least norm is taken. Textbook methods. x forward, y up, angles anticlockwise seen from +z; mm, rad. Turns are
  * scaled by a length of the linkage inside, so that every equation and unknown is in mm.
  */
-import { Lu, Qr } from './dense.ts';
+import { Lu, Qr } from '../numbers/dense.ts';
 
 /** A place in the side plane, mm. */
 export interface Place {
@@ -306,12 +306,12 @@ export class Planar {
   /** Factorise the square system at the equations as last evaluated; false where the pose is singular. */
   private factorise(): boolean {
     if (!this.chosen) this.choose();
-    if (!this.chosen) return false;
+    return this.chosen !== undefined && this.factoriseChosen(this.chosen);
+  }
+
+  private factoriseChosen(rows: Int32Array): boolean {
     const n = this.unknowns;
-    for (let i = 0; i < n; i++) {
-      const from = this.chosen[i]! * n;
-      for (let j = 0; j < n; j++) this.square[i * n + j] = this.jacobian[from + j]!;
-    }
+    rows.forEach((row, i) => this.square.set(this.jacobian.subarray(row * n, (row + 1) * n), i * n));
     return this.lu.factorise(this.square);
   }
 
@@ -324,10 +324,8 @@ export class Planar {
     if (rank + 1 !== n) return;
     const rows = [...order.subarray(0, rank)].sort((a, b) => a - b);
     this.chosen = Int32Array.from([...rows, m]);
-    for (let i = 0; i < n; i++)
-      for (let j = 0; j < n; j++) this.square[i * n + j] = this.jacobian[this.chosen[i]! * n + j]!;
     // At a dead centre the choice may be a poor one: leave it to a better pose.
-    if (!this.lu.factorise(this.square)) this.chosen = undefined;
+    if (!this.factoriseChosen(this.chosen)) this.chosen = undefined;
   }
 
   private unscale(x: Float64Array): void {
@@ -458,6 +456,23 @@ export function worldOf(system: PlanarSystem, q: Coordinates, body: number, plac
   const [cos, sin] = [Math.cos(q[at + 2]!), Math.sin(q[at + 2]!)];
   const [u, v] = [place.x_mm - middle.x_mm, place.y_mm - middle.y_mm];
   return { x_mm: middle.x_mm + q[at]! + cos * u - sin * v, y_mm: middle.y_mm + q[at + 1]! + sin * u + cos * v };
+}
+
+/** How a place of a pose on a body moves at given rates of the coordinates. */
+export function rateOfPoint(
+  system: PlanarSystem,
+  q: Coordinates,
+  rate: Float64Array,
+  body: number,
+  place: Place,
+): Place {
+  if (body === GROUND) return { x_mm: 0, y_mm: 0 };
+  const middle = system.bodies[body]!;
+  const at = 3 * body;
+  return {
+    x_mm: rate[at]! - rate[at + 2]! * (place.y_mm - middle.y_mm - q[at + 1]!),
+    y_mm: rate[at + 1]! + rate[at + 2]! * (place.x_mm - middle.x_mm - q[at]!),
+  };
 }
 
 /** The motion that takes a body from its drawn pose to a pose. */

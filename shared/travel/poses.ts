@@ -7,7 +7,18 @@
  * path is its length. mm, rad; degrees where the name says so.
  */
 import { linkageOf, systemOf, type Linkage } from './linkage.ts';
-import { GROUND, loopsOf, motionOf, Planar, worldOf, type Coordinates, type Motion, type Place } from './planar.ts';
+import {
+  GROUND,
+  loopsOf,
+  motionOf,
+  Planar,
+  rateOfPoint,
+  worldOf,
+  type Coordinates,
+  type Motion,
+  type Place,
+} from './planar.ts';
+import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 
 /** One pose of the run. */
@@ -56,12 +67,19 @@ export interface Run {
 }
 
 /** Drive a model's linkage by its shock, or `undefined` where it has none that moves. `count` poses, at least 2. */
-export function runShock(
-  model: LinkageModel,
-  count: number,
-  given: { readonly eyeToEye_mm?: number; readonly stroke_mm?: number } = {},
-): Run | undefined {
-  const linkage = linkageOf(model);
+export function runShock(model: LinkageModel, count: number, given: GivenShock = {}): Run | undefined {
+  return driveShock(linkageOf(resolveModel(model)), count, given);
+}
+
+/** Another shock than the model's, mm. */
+interface GivenShock {
+  readonly eyeToEye_mm?: number;
+  readonly stroke_mm?: number;
+}
+
+/** Drive a linkage by its shock, as `runShock` does. */
+export function driveShock(linkage: Linkage, count: number, given: GivenShock = {}): Run | undefined {
+  const { model } = linkage;
   if (!linkage.shock || !model.shock) return undefined;
   const drive = {
     kind: 'shock',
@@ -91,9 +109,8 @@ export function runShock(
   return finish(linkage, planar, drive, poses, stop);
 }
 
-/** Drive a model's linkage by the turn of one member, the shock taken out; throws a RangeError where that member cannot turn. */
-export function runFree(model: LinkageModel, member: string, from_rad: number, to_rad: number, count: number): Run {
-  const linkage = linkageOf(model, true);
+/** Drive a linkage whose shock is out by the turn of one member; throws a RangeError where that member cannot turn. */
+export function driveTurn(linkage: Linkage, member: string, from_rad: number, to_rad: number, count: number): Run {
   const body = linkage.bodyOf.get(member);
   if (body === undefined || body === GROUND) {
     throw new RangeError(
@@ -192,15 +209,8 @@ export function axleAt(run: Run, pose: Pose): Place | undefined {
 
 /** How a point of a body, given as drawn, moves per mm of stroke (or rad). */
 export function rateOf(run: Run, pose: Pose, body: number, place: Place): Place {
-  if (body === GROUND) return { x_mm: 0, y_mm: 0 };
-  const middle = run.planar.system.bodies[body]!;
-  const here = worldOf(run.planar.system, pose.q, body, place);
-  const at = 3 * body;
-  const turn = pose.rate[at + 2]!;
-  return {
-    x_mm: pose.rate[at]! - turn * (here.y_mm - middle.y_mm - pose.q[at + 1]!),
-    y_mm: pose.rate[at + 1]! + turn * (here.x_mm - middle.x_mm - pose.q[at]!),
-  };
+  const { system } = run.planar;
+  return rateOfPoint(system, pose.q, pose.rate, body, worldOf(system, pose.q, body, place));
 }
 
 /** How one body of a pivot turns against the first of them. */

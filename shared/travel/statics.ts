@@ -8,8 +8,8 @@
  * when that pin alone is opened. Members are without weight, pivots without friction; one push at the axle, upright
  * unless told otherwise: no chain, no brake. N, N·mm, mm; x forward, y up.
  */
-import { Lu, Qr } from './dense.ts';
-import { GROUND, sliderDirection, worldOf, type Coordinates, type Place, type Planar } from './planar.ts';
+import { Lu, Qr } from '../numbers/dense.ts';
+import { GROUND, rateOfPoint, sliderDirection, worldOf, type Coordinates, type Place, type Planar } from './planar.ts';
 import { axleAt, type Pose, type Run } from './poses.ts';
 
 /** A force in the side plane, N. */
@@ -223,7 +223,7 @@ function workCheck(
 ): { driverWork_N: number; pinWork_N: number } {
   const workOf = (rate: Float64Array): number =>
     loads.reduce((sum, { body, place, x_N, y_N }) => {
-      const { x_mm, y_mm } = rateOfPoint(planar, q, rate, body, place);
+      const { x_mm, y_mm } = rateOfPoint(planar.system, q, rate, body, place);
       return sum + x_N * x_mm + y_N * y_mm;
     }, 0);
   const { driver, pins } = planar.system;
@@ -237,15 +237,4 @@ function workCheck(
     if (opened) pinWork_N = Math.max(pinWork_N, Math.abs(x[equation]! + workOf(opened)));
   }
   return { driverWork_N, pinWork_N };
-}
-
-/** How a place on a body moves at given rates of the coordinates. */
-function rateOfPoint(planar: Planar, q: Coordinates, rate: Float64Array, body: number, place: Place): Place {
-  if (body === GROUND) return { x_mm: 0, y_mm: 0 };
-  const middle = planar.system.bodies[body]!;
-  const at = 3 * body;
-  return {
-    x_mm: rate[at]! - rate[at + 2]! * (place.y_mm - middle.y_mm - q[at + 1]!),
-    y_mm: rate[at + 1]! + rate[at + 2]! * (place.x_mm - middle.x_mm - q[at]!),
-  };
 }

@@ -3,9 +3,10 @@
  *
  * Everything is plain data, ready to print as JSON, but for `run`, which the screen keeps to solve between poses. A
  * linkage without a shock is swung by its first moving member instead and carries no load. Findings are data; their
- * words are in `wording-travel.ts`. It judges fit and load for the free check and for understanding; it is no
+ * words are in `words/travel.ts`. It judges fit and load for the free check and for understanding; it is no
  * suspension-design tool. mm, N, deg.
  */
+import { resolveModel, type ResolvedModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { LEAST_STATIC_SAFETY, LEAST_STATIC_SAFETY_CERTAIN } from '../standards/static-load.ts';
 import type { Analysis, Measure, Severity, Verdict } from '../types.ts';
@@ -13,7 +14,7 @@ import { clearances, type Passing } from './clearance.ts';
 import { linkageOf, type Linkage } from './linkage.ts';
 import { TRAVEL_LIMITS } from './limits.ts';
 import { bearingLoads, pivotWork, type BearingLoad, type PivotWork } from './loads.ts';
-import { axleAt, axlePath, degrees, pivotTurns, runFree, runShock, type PivotTurn, type Run } from './poses.ts';
+import { axleAt, axlePath, degrees, pivotTurns, driveTurn, driveShock, type PivotTurn, type Run } from './poses.ts';
 import { staticsAt, type Statics } from './statics.ts';
 
 /** Every kind of thing the travel check finds. */
@@ -137,7 +138,8 @@ const N = (value: number): Measure => ({ value, unit: 'N' });
 const plain = (value: number): Measure => ({ value, unit: '1' });
 
 /** Run a model through its travel. Throws a RangeError for options that mean nothing. */
-export function travel(model: LinkageModel, options: TravelOptions = {}): TravelResult {
+export function travel(written: LinkageModel, options: TravelOptions = {}): TravelResult {
+  const model = resolveModel(written);
   const { poses: count = DEFAULT_POSES, load_N = DEFAULT_LOAD_N } = options;
   if (!Number.isInteger(count) || count < 2)
     throw new RangeError(`travel: poses: met ${count}, allowed: a whole number of at least 2`);
@@ -200,26 +202,27 @@ const SEVERITIES: readonly Severity[] = ['stop', 'warn', 'note'];
 const bySeverity = (one: TravelFinding, other: TravelFinding): number =>
   SEVERITIES.indexOf(one.severity) - SEVERITIES.indexOf(other.severity);
 
-function startRun(model: LinkageModel, count: number, options: TravelOptions): Run | undefined {
+function startRun(model: ResolvedModel, count: number, options: TravelOptions): Run | undefined {
   if (options.free) {
     const { member, from_deg, to_deg } = options.free;
     if (!(from_deg <= 0 && to_deg >= 0 && from_deg < to_deg))
       throw new RangeError(
         `travel: swing: met ${from_deg}° to ${to_deg}°, allowed: from at most 0° to at least 0°, the drawn pose between them`,
       );
-    return runFree(model, member, (from_deg * Math.PI) / 180, (to_deg * Math.PI) / 180, count);
+    return driveTurn(linkageOf(model, true), member, (from_deg * Math.PI) / 180, (to_deg * Math.PI) / 180, count);
   }
-  const shocked = runShock(model, count, {
+  const shocked = driveShock(linkageOf(model), count, {
     ...(options.eyeToEye_mm === undefined ? {} : { eyeToEye_mm: options.eyeToEye_mm }),
     ...(options.stroke_mm === undefined ? {} : { stroke_mm: options.stroke_mm }),
   });
   if (shocked) return shocked;
-  const first = linkageOf(model, true).bodies[0]?.members[0];
+  const loose = linkageOf(model, true);
+  const first = loose.bodies[0]?.members[0];
   const swing = (DEFAULT_SWING_deg * Math.PI) / 180;
-  return first === undefined ? undefined : runFree(model, first, -swing, swing, count);
+  return first === undefined ? undefined : driveTurn(loose, first, -swing, swing, count);
 }
 
-function nothing(model: LinkageModel, load_N: number, { analysis }: TravelOptions): Travel {
+function nothing(model: ResolvedModel, load_N: number, { analysis }: TravelOptions): Travel {
   const findings = [finding('nothing-moves', 'note', {}), ...unattached(linkageOf(model))];
   return {
     model: model.id,
@@ -277,7 +280,7 @@ function shockReport(run: Run, gaps: readonly Passing[]): ShockReport | undefine
           ? 'dead-centre'
           : undefined;
   const isOther = drive.eyeToEye_mm !== stated.eye_to_eye_mm;
-  const own = isOther ? runShock(linkage.model, 2) : undefined;
+  const own = isOther ? driveShock(linkage, 2) : undefined;
   const [here, there] = [run.poses[0] && axleAt(run, run.poses[0]), own?.poses[0] && axleAt(own, own.poses[0])];
   return {
     stated_mm: stated.eye_to_eye_mm,

@@ -1,13 +1,13 @@
 /**
  * Where a part goes, in words: between which neighbours of the row.
  */
-import { inAxleOrder, sideWord, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
+import { inAxleOrder, otherSide, sideWord, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
 
 /** `Between the rocker and the frame`, or how it runs through or closes the row. */
 export function placeWords(item: PlacedItem, stack: StackAnalysis): string {
   if (item.role === 'axle') return `Goes in from the ${sideWord(stack.from)}, through everything in this row.`;
   if (item.role === 'receiver' || item.rowId === 'receiver') {
-    return `Takes the axle’s thread on the ${sideWord(stack.from === 'drive' ? 'non-drive' : 'drive')}.`;
+    return `Takes the axle’s thread on the ${sideWord(otherSide(stack.from))}.`;
   }
   const row = inAxleOrder(stack).filter((other) => other.role !== 'axle');
   const at = row.findIndex((other) => other.id === item.id);

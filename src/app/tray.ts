@@ -7,6 +7,7 @@
  */
 import {
   checkReadings,
+  figure,
   PART_KINDS,
   readDrive,
   readLength,
@@ -266,7 +267,7 @@ export function draftOf(reading: CaliperReading, key: number, unit: Unit): Draft
     if (value !== undefined) texts[field] = written(value, field === 'pitch' ? 'mm' : unit);
   }
   if (reading.thread_mm !== undefined) texts.thread = written(reading.thread_mm, unit);
-  if (reading.turns_in_10mm !== undefined) texts.turns = tidy(reading.turns_in_10mm, 3);
+  if (reading.turns_in_10mm !== undefined) texts.turns = figure(reading.turns_in_10mm, 3);
   if (reading.drive) texts.drive = `${reading.drive.tool.replace(/-key$/, '')} ${reading.drive.size_mm}`;
   if (reading.slides_on !== undefined) texts.slides = reading.slides_on;
   if (reading.count !== 1) texts.count = String(reading.count);
@@ -275,11 +276,7 @@ export function draftOf(reading: CaliperReading, key: number, unit: Unit): Draft
 }
 
 function written(value_mm: number, unit: Unit): string {
-  return unit === 'mm' ? tidy(value_mm, 3) : tidy(value_mm / 25.4, 5);
-}
-
-function tidy(value: number, digits: number): string {
-  return String(Number(value.toFixed(digits)));
+  return unit === 'mm' ? figure(value_mm, 3) : figure(value_mm / 25.4, 5);
 }
 
 /** What is kept of a tray, as text. */

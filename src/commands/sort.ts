@@ -7,6 +7,7 @@
  */
 import { readFileSync, statSync } from 'node:fs';
 import {
+  capital,
   CAUTIONS,
   checkReadings,
   nextReading,
@@ -197,8 +198,4 @@ function text(tray: Tray, analysis: Analysis): string {
   if (next) lines.push('', `${wordNext(next, tray).title}.`, `  ${wordNext(next, tray).text}`);
   lines.push('', CAUTIONS.defer, '');
   return lines.join('\n');
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

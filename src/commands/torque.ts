@@ -6,9 +6,11 @@
  */
 import {
   benchStack,
+  capital,
   CAUTIONS,
   checkTolerances,
   DEFAULT_BUILDS,
+  figure,
   GENERAL_CLASSES,
   setUpBench,
   torqueCards,
@@ -131,7 +133,7 @@ function reportOf(
       `torque: --clamp_N: met without --pivot, allowed: beside --pivot ${model.pivots.map(({ id }) => id).join(', ')}`,
     );
   const cards = shown.flatMap((id) => {
-    const bench = setUpBench(model, model.pivots.find((candidate) => candidate.id === id)!);
+    const bench = setUpBench(analysis.resolved, id);
     return torqueCards(analysis, id, wrench).map((card) => {
       const forClamp = clamp_N === undefined ? undefined : torqueForClamp(benchStack(bench, card.stackId), clamp_N);
       return { ...card, ...(forClamp ? { forClamp } : {}) };
@@ -348,9 +350,5 @@ function toleranceText(report: ToleranceReport, analysis: Analysis): string[] {
 }
 
 function figureOf(value: number | undefined): string {
-  return value === undefined ? 'beyond 3 mm' : `${Number(value.toFixed(2))} mm`;
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
+  return value === undefined ? 'beyond 3 mm' : `${figure(value)} mm`;
 }

@@ -5,7 +5,7 @@
  * in its place and bench row and steps carry on alone.
  */
 import { Suspense, lazy, useEffect, useMemo, type ReactNode } from 'react';
-import { sideWord, type PivotAnalysis } from '../../shared/index.ts';
+import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from '../app/usePicture.ts';
 import type { Room } from '../app/room.ts';
 import type { View } from '../app/route.ts';
@@ -160,7 +160,7 @@ function StandLine(): ReactNode {
   const stand = useApp((state) => state.stand);
   const act = useApp((state) => state.act);
   const isPicture = useApp((state) => state.webgl === 'ok');
-  const other = stand === 'drive' ? 'non-drive' : 'drive';
+  const other = otherSide(stand);
   return (
     <div className="stand">
       <p className="stand-line" aria-live="polite">

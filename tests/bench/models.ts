@@ -6,8 +6,8 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import {
-  borePlace,
   partProfile,
+  resolveModel,
   readModel,
   type LinkageModel,
   type MemberBore,
@@ -32,10 +32,10 @@ export function demoModels(): LinkageModel[] {
 
 /** The model with one pivot left; the bores of the others keep their places, since arms are measured between them. */
 export function pivotAlone(model: LinkageModel, pivotId: string): LinkageModel {
+  const resolved = resolveModel(model);
   const members = Object.entries(model.members).map(([id, member]) => {
     const bores = Object.entries(member.bores).map(([bore, sizes]) => {
-      const place = borePlace(model, id, bore);
-      return [bore, place ? { ...sizes, x_mm: place.x_mm, y_mm: place.y_mm } : sizes] as const;
+      return [bore, { ...sizes, ...resolved.members[id]!.bores[bore]!.place }] as const;
     });
     return [id, { ...member, bores: Object.fromEntries(bores) }] as const;
   });
@@ -66,6 +66,7 @@ function withBores(
   change: (bore: MemberBore) => MemberBore,
   placeZ: (z: number) => number,
 ): LinkageModel {
+  const resolved = resolveModel(model);
   const members = Object.entries(model.members).map(([id, member]) => {
     const bores = Object.fromEntries(Object.entries(member.bores).map(([bore, sizes]) => [bore, change(sizes)]));
     const points =

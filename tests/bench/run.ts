@@ -6,8 +6,8 @@
  */
 import { cpus, totalmem } from 'node:os';
 import { analyse, clamp, gap, shiftPolygon, type ClampProblem, type LinkageModel } from '../../shared/index.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
-import { tighten } from '../../shared/tightening.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
+import { tighten } from '../../shared/joint/tightening.ts';
 import { random } from '../setup/random.ts';
 import { clampInstance } from './instances.ts';
 import { demoModels, repeatedModel } from './models.ts';
@@ -20,6 +20,7 @@ import { benchSort } from './sort.ts';
 import { benchStage } from './stage.ts';
 import { benchTorque } from './torque.ts';
 import { benchTravel } from './travel.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const SEEDS = Array.from({ length: 24 }, (_, k) => k + 1);
 const FACETS = 64;
@@ -108,8 +109,8 @@ function against(what: string, ours: () => unknown, theirs: () => unknown, goal:
 function pivotProblems(models: readonly LinkageModel[]): ClampProblem[] {
   return models.flatMap((model) =>
     model.pivots.map((pivot) => {
-      const joint = makeJoint(model, pivot);
-      return clampProblem(joint, (own) => tighten(model, own, 0).preload_N.spec);
+      const joint = makeJoint(resolveModel(model), pivot.id);
+      return clampProblem(joint, (own) => tighten(own, 0).preload_N.spec);
     }),
   );
 }

@@ -14,11 +14,12 @@ import {
   trySlip,
   type LinkageModel,
 } from '../../shared/index.ts';
-import { clampProblem, makeJoint, type Joint } from '../../shared/joint.ts';
-import { tighten } from '../../shared/tightening.ts';
+import { clampProblem, makeJoint, type Joint } from '../../shared/joint/joint.ts';
+import { tighten } from '../../shared/joint/tightening.ts';
 import { demoModels } from './models.ts';
 import { placementsByBruteForce } from './placements.ts';
 import type { BenchRow } from './row.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const TURNS = 7;
 
@@ -55,16 +56,16 @@ interface Solve {
   readonly written: { readonly names: ReadonlyMap<string, number>; readonly shift_mm: Float64Array };
 }
 
-const problemOf = (joint: Joint) => clampProblem(joint, (own) => tighten(joint.model, own, 0).preload_N.spec);
+const problemOf = (joint: Joint) => clampProblem(joint, (own) => tighten(own, 0).preload_N.spec);
 
 /** The clamp solve of every slip that keeps its stack's thread, with the written build's shifts beside it. */
 function solvesOf(model: LinkageModel): Solve[] {
   return model.pivots.flatMap((pivot) => {
-    const joint = makeJoint(model, pivot);
+    const joint = makeJoint(resolveModel(model), pivot.id);
     const written = { names: bodyNames(joint), shift_mm: clamp(problemOf(joint)).shift_mm };
     return listSlips(model, pivot.id).flatMap((slip) => {
       const built = applySlip(model, slip);
-      const solve = { joint: makeJoint(built, built.pivots.find(({ id }) => id === pivot.id)!), written };
+      const solve = { joint: makeJoint(resolveModel(built), pivot.id), written };
       return solve.joint.stacks.every((own) => own.thread.matches) ? [solve] : [];
     });
   });

@@ -4,14 +4,22 @@
  *
  * Fewer builds stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
  */
-import { DEFAULT_BUILDS, sampleAll, setUpBuilds, torqueCards, analyse, type BuildBench } from '../../shared/index.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import {
+  DEFAULT_BUILDS,
+  sampleBuilds,
+  setUpBuilds,
+  torqueCards,
+  analyse,
+  type BuildBench,
+} from '../../shared/index.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import { gapEffects } from '../../shared/tolerance/faces.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
-import { randomStream } from '../../shared/tolerance/random.ts';
+import { randomStream } from '../../shared/numbers/random.ts';
 import { demoModels } from './models.ts';
 import { clampProgramme, solveProgramme } from './oracles.ts';
 import type { BenchRow } from './row.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const THEIR_BUILDS = 200;
 const PROXIMAL_N_per_mm = 50;
@@ -44,14 +52,16 @@ function sampleByProgramme({ joint, solved, dimensions }: BuildBench, builds: nu
 /** The rows of the bench. */
 export function benchTorque(): BenchRow[] {
   const pivots = demoModels().flatMap((model) =>
-    model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(model, pivot) })),
+    model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(resolveModel(model), pivot.id) })),
   );
   const largest = [...pivots].sort((a, b) => b.joint.bodies - a.joint.bodies)[0]!;
   const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;
   const rows = [largest, busiest].map(({ model, pivot, joint }): BenchRow => {
     const bench = setUpBuilds(joint);
-    sampleAll(bench, { builds: 500 });
-    const ours_ms = once(() => sampleAll(bench, { builds: DEFAULT_BUILDS }));
+    for (const _step of sampleBuilds(bench, { builds: 500 }));
+    const ours_ms = once(() => {
+      for (const _step of sampleBuilds(bench, { builds: DEFAULT_BUILDS }));
+    });
     const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_BUILDS)) * DEFAULT_BUILDS) / THEIR_BUILDS;
     const size = `${joint.bodies} bodies, ${joint.contacts.length} contacts, ${bench.dimensions.list.length} dimensions`;
     return {

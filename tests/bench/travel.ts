@@ -12,6 +12,7 @@ import { GROUND, Planar, type Place, type PlanarSystem } from '../../shared/trav
 import { staticsAt } from '../../shared/travel/statics.ts';
 import { demoModels } from './models.ts';
 import type { BenchRow } from './row.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const POSES = 200;
 const TURNS = 15;
@@ -109,7 +110,7 @@ function largest(models: readonly LinkageModel[]): LinkageModel {
 /** The rows. */
 export function benchTravel(): BenchRow[] {
   const model = largest(demoModels());
-  const linkage = linkageOf(model);
+  const linkage = linkageOf(resolveModel(model));
   const system = systemOf(linkage, { kind: 'slider', slider: 0 });
   const { eye_to_eye_mm, stroke_mm } = model.shock!;
   const values = Array.from({ length: POSES }, (_, k) => eye_to_eye_mm - (stroke_mm * k) / (POSES - 1));

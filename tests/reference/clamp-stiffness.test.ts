@@ -4,9 +4,10 @@
  */
 import { describe, expect, test } from 'vitest';
 import { material, readData, type LinkageModel, type MaterialKey } from '../../shared/index.ts';
-import { makeJoint } from '../../shared/joint.ts';
-import { solveJoint } from '../../shared/solve.ts';
+import { makeJoint } from '../../shared/joint/joint.ts';
+import { solveJoint } from '../../shared/joint/solve.ts';
 import reference from './data/stiffness.json';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 interface Sleeve {
   readonly outside_mm: number;
@@ -81,7 +82,7 @@ const stiffnessOf = (sleeve: Sleeve): number =>
 /** The stiffness between two neighbours of a row, N/mm. */
 function between(sleeves: readonly Sleeve[], first: string, second: string): number {
   const model = sleeveModel(sleeves);
-  const joint = makeJoint(model, model.pivots[0]!);
+  const joint = makeJoint(resolveModel(model), model.pivots[0]!.id);
   const meeting = joint.meetings.find(({ a, b }) => a.item.rowId === first && b.item.rowId === second)!;
   return joint.contacts[meeting.law!]!.stiffness_N_per_mm;
 }
@@ -116,7 +117,7 @@ describe(`sleeve stiffness: ${reference.source}`, () => {
   test('a column shortens by Hooke’s law: four sleeves, from middle to middle three lengths', () => {
     const model = sleeveModel([sleeve, sleeve, sleeve, sleeve].map(pick));
     const force = 6000;
-    const solved = solveJoint(makeJoint(model, model.pivots[0]!), force);
+    const solved = solveJoint(makeJoint(resolveModel(model), model.pivots[0]!.id), force);
     const items = solved.joint.stacks[0]!.items;
     const shift = (id: string): number => solved.spec.shift_mm[items.find((item) => item.rowId === id)!.body]!;
     const wanted = (3 * force) / sleeve.stiffness_N_per_mm;

@@ -7,8 +7,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, checkClamp, clamp, type ClampProblem, type ContactLaw, type SpringLaw } from '../../shared/index.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
-import { tighten } from '../../shared/tightening.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
+import { tighten } from '../../shared/joint/tightening.ts';
 import { clampInstance, FAMILIES } from '../bench/instances.ts';
 import { demoModels } from '../bench/models.ts';
 import { clampByProgramme, clampByProximalRounds, clampByTetheredProgramme, solveProgramme } from '../bench/oracles.ts';
@@ -16,6 +16,7 @@ import { referenceModel } from '../fixtures/reference-joint.ts';
 import reference from './data/clamp-reference.json';
 import qp from './data/qp.json';
 import { seeds } from '../setup/series.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 /** Bodies of the reference joint from the non-drive to the drive side, with the rocker's bridge last. */
 const BODIES = [
@@ -212,7 +213,7 @@ describe('clamp, against the quadratic programme', () => {
         (pivot) =>
           [
             `${model.id} ${pivot.id}`,
-            clampProblem(makeJoint(model, pivot), (own) => tighten(model, own, 0).preload_N.spec),
+            clampProblem(makeJoint(resolveModel(model), pivot.id), (own) => tighten(own, 0).preload_N.spec),
           ] as const,
       ),
     );

@@ -7,13 +7,14 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { ManifoldToplevel } from 'manifold-3d';
 import { gap, partProfile, shiftPolygon, type Part, type Polygon } from '../../shared/index.ts';
-import { makeJoint, type JointItem, type JointStack } from '../../shared/joint.ts';
+import { makeJoint, type JointItem, type JointStack } from '../../shared/joint/joint.ts';
 import { demoModels } from '../bench/models.ts';
 import { solidKernel, travelToTouch } from '../bench/oracles.ts';
 import { randomProfile, travelBySampling } from '../bench/profiles.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random } from '../setup/random.ts';
 import { cases, seeds } from '../setup/series.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const FACETS = 12;
 const WITHIN_mm = 1e-4;
@@ -95,7 +96,7 @@ describe('where a hand would place the parts, against sliding them', () => {
   ];
   const stacks = models.flatMap((model) =>
     model.pivots.flatMap((pivot) =>
-      makeJoint(model, pivot).stacks.map((own) => [`${model.id} ${own.stack.id}`, own] as const),
+      makeJoint(resolveModel(model), pivot.id).stacks.map((own) => [`${model.id} ${own.stack.id}`, own] as const),
     ),
   );
 

@@ -19,6 +19,7 @@ import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random } from '../setup/random.ts';
 import reference from './data/clamp-reference.json';
 import annulus from './data/friction-annulus.json';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const judging = {
   preload_N: reference.preload_N,
@@ -169,7 +170,7 @@ describe('friction of a solved build', () => {
 });
 
 describe('the weight moment of an arm, by hand', () => {
-  /** A bar of 100 × 10 × 20 mm between two points, in 7075: 2810 kg/m³ (published-values 8.1). */
+  /** A bar of 100 × 10 × 20 mm between two points, in 7075: 2810 kg/m³. */
   function bar(): LinkageModel {
     const rig = demoModels().find(({ id }) => id === 'class-rig')!;
     const rocker = rig.members['rocker']!;
@@ -190,7 +191,7 @@ describe('the weight moment of an arm, by hand', () => {
   }
 
   test('solid at the most, hollow at the least', () => {
-    const moment = weightMoment(bar(), 'rocker', { x_mm: 0, y_mm: 0 })!;
+    const moment = weightMoment(resolveModel(bar()).members['rocker']!, { x_mm: 0, y_mm: 0 })!;
     // Middle 70 mm out; the bosses sit on the pivot and add nothing. 2810e-9 · 20 000 mm³ = 0.0562 kg.
     const solid = 0.0562 * 9.80665 * 0.07;
     expect(moment.high_Nm).toBeCloseTo(solid, 6);
@@ -198,7 +199,7 @@ describe('the weight moment of an arm, by hand', () => {
   });
 
   test('about its own middle only the bosses turn it', () => {
-    const moment = weightMoment(bar(), 'rocker', { x_mm: 70, y_mm: 0 })!;
+    const moment = weightMoment(resolveModel(bar()).members['rocker']!, { x_mm: 70, y_mm: 0 })!;
     expect(moment.high_Nm).toBeCloseTo(moment.low_Nm, 9);
     expect(moment.high_Nm).toBeGreaterThan(0);
   });
@@ -206,7 +207,7 @@ describe('the weight moment of an arm, by hand', () => {
   test('frame and shocks get no figure', () => {
     for (const model of demoModels()) {
       for (const [id, { kind }] of Object.entries(model.members)) {
-        const moment = weightMoment(model, id, model.pivots[0]!);
+        const moment = weightMoment(resolveModel(model).members[id]!, model.pivots[0]!);
         if (kind === 'frame' || kind.startsWith('shock')) expect(moment).toBeUndefined();
         else expect(moment!.high_Nm).toBeGreaterThan(0);
       }

@@ -130,7 +130,7 @@ describe(`two rows of balls: ${hr1.source}`, () => {
   });
 });
 
-describe('which ring a spacer touches on a sealed 6902 (published-values 1.2, ready-made cases, mark d)', () => {
+describe('which ring a spacer touches on a sealed 6902 (ready-made cases, derived)', () => {
   const row = rowOf('6902');
   it('sorts the four cases', () => {
     expect(17.5).toBeLessThanOrEqual(row.innerAbutmentMax_mm);
@@ -218,7 +218,7 @@ describe(`elastic bearing: ${mas.source}`, () => {
       expect(axialLoad_N(geometry, axialShift_mm(geometry, load_N))).toBeCloseTo(load_N, 6);
     },
   );
-  it('has the contact constant recomputed in published-values 3', () => {
+  it('has the contact constant recomputed for the checks', () => {
     const { value, allowed } = mas.contactConstant;
     expect(off(contactConstant({ ...mas.geometry, radialClearance_mm: 0 }), value) / value).toBeLessThanOrEqual(
       allowed,

@@ -1,5 +1,5 @@
 /**
- * The four-bar in closed form (Freudenstein's equation in Norton's constants, as published-values section 9 prints them)
+ * The four-bar in closed form (Freudenstein's equation in Norton's constants)
  * and as bodies for the position solver: crank, coupler, rocker on a ground link along x. mm, rad.
  */
 import { GROUND, type Driver, type PlanarSystem, type Place } from '../../shared/travel/planar.ts';

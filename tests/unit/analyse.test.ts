@@ -56,6 +56,22 @@ describe('what analyse gives', () => {
     ...demoModels().map((model) => [model.id, model] as const),
   ];
 
+  test('has a key that goes by content: a clone has it too, and one digit or one option makes another', () => {
+    for (const model of demoModels()) {
+      const { key } = analyse(model);
+      expect(analyse(structuredClone(model)).key).toBe(key);
+      const { torque_Nm } = model.pivots[0]!.stacks[0]!;
+      const other = structuredClone(model) as { pivots: { stacks: { torque_Nm: number }[] }[] };
+      other.pivots[0]!.stacks[0]!.torque_Nm = torque_Nm * (1 + Number.EPSILON);
+      const others = [
+        analyse(other as LinkageModel),
+        analyse(model, { preload_N: 1 }),
+        ...(model.variants ?? []).map(({ id }) => analyse(model, { variant: id })),
+      ].map((analysis) => analysis.key);
+      expect(new Set([key, ...others]).size).toBe(others.length + 1);
+    }
+  });
+
   test.each(CASES)('is plain, repeatable, balanced and judged by its findings: %s', (_, model) => {
     const before = JSON.stringify(model);
     const analysis = analyse(model);

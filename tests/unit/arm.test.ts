@@ -2,8 +2,9 @@
  * How stiffly a boss is held: given, rigid, or the cantilever k = 3·E·I/L³ with I = h·t³/12 (textbook beam formula).
  */
 import { describe, expect, test } from 'vitest';
-import { armOf } from '../../shared/arm.ts';
+import { armOf } from '../../shared/joint/arm.ts';
 import type { LinkageModel, Member } from '../../shared/index.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const bore = { z_from_mm: 0, z_to_mm: 10, bore_mm: 12, boss_mm: 30 };
 
@@ -20,10 +21,12 @@ function modelOf(member: Partial<Member>): LinkageModel {
   };
 }
 
+const armAt = (model: LinkageModel, bore: string) => armOf(resolveModel(model).members['one']!.bores[bore]!);
+
 describe('arm', () => {
   test('a figure in the file stands as it is', () => {
     const model = modelOf({ bores: { a: { ...bore, arm_stiffness_N_per_mm: 400 } }, kind: 'frame' });
-    expect(armOf(model, 'one', 'a')).toEqual({ stiffness_N_per_mm: 400, isRigid: false, isEstimated: false });
+    expect(armAt(model, 'a')).toEqual({ stiffness_N_per_mm: 400, isRigid: false, isEstimated: false });
   });
 
   test.each([
@@ -36,16 +39,16 @@ describe('arm', () => {
     ['seatstay', false],
     ['link', false],
   ] as const)('a %s holds its boss rigidly: %s', (kind, isRigid) => {
-    expect(armOf(modelOf({ kind, bores: { a: bore } }), 'one', 'a').isRigid).toBe(isRigid);
+    expect(armAt(modelOf({ kind, bores: { a: bore } }), 'a').isRigid).toBe(isRigid);
   });
 
   test('the file may say otherwise', () => {
-    expect(armOf(modelOf({ kind: 'rocker', bores: { a: { ...bore, rigid: true } } }), 'one', 'a')).toEqual({
+    expect(armAt(modelOf({ kind: 'rocker', bores: { a: { ...bore, rigid: true } } }), 'a')).toEqual({
       stiffness_N_per_mm: Infinity,
       isRigid: true,
       isEstimated: false,
     });
-    expect(armOf(modelOf({ kind: 'frame', bores: { a: { ...bore, rigid: false } } }), 'one', 'a').isRigid).toBe(false);
+    expect(armAt(modelOf({ kind: 'frame', bores: { a: { ...bore, rigid: false } } }), 'a').isRigid).toBe(false);
   });
 
   test('a web is a cantilever: 7075, 8 mm thick, 30 mm high, 60 mm long', () => {
@@ -56,7 +59,7 @@ describe('arm', () => {
     // 3 · 71 000 · (30 · 8³ / 12) / 60³
     const wanted = (3 * 71_000 * 1280) / 216_000;
     for (const name of ['a', 'b']) {
-      const arm = armOf(model, 'one', name);
+      const arm = armAt(model, name);
       expect(arm.stiffness_N_per_mm).toBeCloseTo(wanted, 9);
       expect(arm.isEstimated).toBe(true);
     }
@@ -64,12 +67,11 @@ describe('arm', () => {
 
   test('twice as long is eight times softer, twice as thick eight times stiffer', () => {
     const stiffness = (length: number, thickness_mm: number): number =>
-      armOf(
+      armAt(
         modelOf({
           bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, x_mm: length, y_mm: 0 } },
           webs: [{ from: 'a', to: 'b', thickness_mm }],
         }),
-        'one',
         'a',
       ).stiffness_N_per_mm;
     expect(stiffness(50, 8) / stiffness(100, 8)).toBeCloseTo(8, 9);
@@ -81,14 +83,12 @@ describe('arm', () => {
       bores: { a: { ...bore, x_mm: 0, y_mm: 0 }, b: { ...bore, boss_mm: 22, x_mm: 40, y_mm: 0 } },
       points: { tip: { x_mm: 0, y_mm: 40, z_mm: 0, boss_mm: 22 } },
     };
-    const toBore = armOf(
+    const toBore = armAt(
       modelOf({ ...member, webs: [{ from: 'a', to: 'b', thickness_mm: 6 }] }),
-      'one',
       'a',
     ).stiffness_N_per_mm;
-    const toPoint = armOf(
+    const toPoint = armAt(
       modelOf({ ...member, webs: [{ from: 'tip', to: 'a', thickness_mm: 6 }] }),
-      'one',
       'a',
     ).stiffness_N_per_mm;
     expect(toBore).toBeCloseTo((3 * 71_000 * ((22 * 216) / 12)) / 64_000, 9);
@@ -103,8 +103,8 @@ describe('arm', () => {
       across: { ...bore, x_mm: 0, y_mm: 5 },
     };
     const web = { thickness_mm: 6, height_mm: 20 };
-    const one = armOf(modelOf({ bores, webs: [{ ...web, from: 'a', to: 'b' }] }), 'one', 'a').stiffness_N_per_mm;
-    const two = armOf(
+    const one = armAt(modelOf({ bores, webs: [{ ...web, from: 'a', to: 'b' }] }), 'a').stiffness_N_per_mm;
+    const two = armAt(
       modelOf({
         bores,
         webs: [
@@ -114,14 +114,13 @@ describe('arm', () => {
           { ...web, from: 'b', to: 'c' },
         ],
       }),
-      'one',
       'a',
     ).stiffness_N_per_mm;
     expect(two).toBeCloseTo(2 * one, 9);
   });
 
   test('where nothing is known it is still springy, and says it is an estimate', () => {
-    const arm = armOf(modelOf({ bores: { a: bore } }), 'one', 'a');
+    const arm = armAt(modelOf({ bores: { a: bore } }), 'a');
     expect(arm.isEstimated).toBe(true);
     expect(arm.isRigid).toBe(false);
     expect(arm.stiffness_N_per_mm).toBeGreaterThan(100);

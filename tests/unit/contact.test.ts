@@ -2,7 +2,7 @@
  * Contact of two profiles: cases drawn by hand, and random ones against sliding the parts together radius by radius.
  */
 import { describe, expect, test } from 'vitest';
-import { EDGE_BAND_mm, envelope, gapBetween } from '../../shared/contact.ts';
+import { EDGE_BAND_mm, envelope, gapBetween } from '../../shared/joint/contact.ts';
 import { bandArea_mm2, gap, mirrorPolygon, ringPolygon, shiftPolygon, type Polygon } from '../../shared/index.ts';
 import { randomProfile, steepest, travelBySampling } from '../bench/profiles.ts';
 import { random } from '../setup/random.ts';

@@ -4,15 +4,17 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  borePlace,
+  applySlip,
+  listSlips,
   readData,
-  receiverBore,
   resolveBearing,
+  resolveModel,
   wordProblem,
   type LinkageModel,
   type PartOf,
 } from '../../shared/index.ts';
-import { entryOf, seatsOf } from '../../shared/model/resolve.ts';
+import { entryOf, pivotOf, resolveChange, seatsOf } from '../../shared/model/resolve.ts';
+import { estimateStaticRating_N } from '../../shared/standards/bearings.ts';
 import { demoModels } from '../bench/models.ts';
 import { patched, type Patch } from '../fixtures/problems/patch.ts';
 import { referenceData, referenceModel } from '../fixtures/reference-joint.ts';
@@ -104,44 +106,79 @@ describe('entryOf', () => {
   });
 });
 
-describe('receiverBore and borePlace', () => {
+describe('resolveModel', () => {
   const base = referenceModel();
-  test('a receiver is a bore when it names member and bore', () => {
-    expect(receiverBore(base, { ...stackOf(base), receiver: 'rocker/right' })).toMatchObject({
-      member: 'rocker',
-      bore: 'right',
-      sizes: { z_from_mm: 28 },
-    });
-    for (const receiver of [
-      'nut',
-      'rocker',
-      'rocker/',
-      '/right',
-      'rocker/middle',
-      'constructor/name',
-      'rocker/constructor',
-    ]) {
-      expect(receiverBore(base, { ...stackOf(base), receiver })).toBeUndefined();
+
+  test('a receiver is a bore where it names member and bore, else a part', () => {
+    const [part] = resolveModel(base).pivots[0]!.stacks;
+    expect(part!.receiver).toMatchObject({ partId: stackOf(base).receiver, part: base.parts[stackOf(base).receiver] });
+    const stack = { ...stackOf(base), receiver: 'rocker/right' };
+    const bored = resolveModel({ ...base, pivots: [{ ...base.pivots[0]!, stacks: [stack] }] });
+    const { bore } = bored.pivots[0]!.stacks[0]!.receiver;
+    expect(bore).toBe(bored.members['rocker']!.bores['right']);
+    expect(bore).toMatchObject({ memberId: 'rocker', boreId: 'right', member: base.members['rocker'], z_from_mm: 28 });
+  });
+
+  test('a bore stands where the pivot that holds it is, else where it says itself, and a web’s ends with it', () => {
+    const moved = resolveModel(
+      model({
+        set: {
+          'pivots[0].x_mm': 12,
+          'pivots[0].y_mm': -3,
+          'members.frame.bores.spare': { z_from_mm: -5, z_to_mm: 5, bore_mm: 8, boss_mm: 20, x_mm: 40, y_mm: 50 },
+          'members.frame.points': { tip: { x_mm: 7, y_mm: 8, z_mm: 9 } },
+          'members.frame.webs': [{ from: 'spare', to: 'tip', thickness_mm: 4 }],
+        },
+      }),
+    );
+    expect(moved.members['rocker']!.bores['left']!.place).toEqual({ x_mm: 12, y_mm: -3 });
+    const { spare } = moved.members['frame']!.bores;
+    expect(spare!.place).toEqual({ x_mm: 40, y_mm: 50 });
+    expect(spare!.webs.map(({ ends }) => ends)).toEqual([
+      [
+        { x_mm: 40, y_mm: 50, z_mm: 0, boss_mm: 20, isBore: true },
+        { x_mm: 7, y_mm: 8, z_mm: 9, isBore: false },
+      ],
+    ]);
+  });
+
+  test.each(demoModels())(
+    'every reference of $id is the thing itself, and goes through a clone as it is',
+    (written) => {
+      const resolved = resolveModel(written);
+      expect(structuredClone(resolved)).toEqual(resolved);
+      expect(JSON.parse(JSON.stringify(resolved.written))).toEqual(JSON.parse(JSON.stringify(written)));
+      for (const [k, { stacks, members }] of resolved.pivots.entries()) {
+        for (const [at, stack] of stacks.entries()) {
+          const raw = written.pivots[k]!.stacks[at]!;
+          expect(stack.axle.part).toBe(written.parts[raw.axle]);
+          expect(stack.row.map(({ id }) => id)).toEqual(raw.row.map(({ id }) => id));
+          for (const [place, entry] of stack.row.entries()) {
+            const { part, member, bore } = raw.row[place]!;
+            if (entry.role === 'boss') {
+              expect(entry.bore).toBe(resolved.members[member!]!.bores[bore!]);
+              expect(members).toContain(member);
+            } else expect(entry.part).toBe(written.parts[part!]);
+            if (entry.role !== 'bearing') continue;
+            expect(entry.bearing).toEqual(resolveBearing(entry.part));
+            expect(members).toContain(entry.seat.bore.memberId);
+            expect(entry.seat.bore.seats).toContainEqual(expect.objectContaining({ side: entry.seat.side }));
+          }
+        }
+      }
+    },
+  );
+
+  test.each(demoModels())('every mistake on $id resolves from what is known as it does afresh', (written) => {
+    const base = resolveModel(written);
+    for (const slip of written.pivots.flatMap(({ id }) => listSlips(written, id))) {
+      const changed = applySlip(written, slip);
+      expect(resolveChange(base, changed), slip.id).toEqual(resolveModel(changed));
     }
   });
 
-  test('a bore stands where the pivot that holds it is, else where it says itself', () => {
-    const moved = model({
-      set: {
-        'pivots[0].x_mm': 12,
-        'pivots[0].y_mm': -3,
-        'members.frame.bores.spare': { z_from_mm: -5, z_to_mm: 5, bore_mm: 8, boss_mm: 20, x_mm: 40, y_mm: 50 },
-      },
-    });
-    expect(borePlace(moved, 'rocker', 'left')).toMatchObject({ x_mm: 12, y_mm: -3, pivot: { id: 'main' } });
-    expect(borePlace(moved, 'frame', 'spare')).toEqual({ x_mm: 40, y_mm: 50 });
-    for (const [member, bore] of [
-      ['rocker', 'middle'],
-      ['swingarm', 'left'],
-      ['constructor', 'name'],
-      ['rocker', 'constructor'],
-    ] as const)
-      expect(borePlace(moved, member, bore)).toBeUndefined();
+  test('a pivot it has not is refused with those it has', () => {
+    expect(() => pivotOf(resolveModel(base), 'none', 'test')).toThrow(/test: pivot is none, allowed: main/);
   });
 });
 
@@ -197,8 +234,8 @@ describe('resolveBearing', () => {
     expect(sized.innerShoulder_mm).toBeCloseTo(18.1824, 4);
     expect(sized.outerShoulder_mm).toBeCloseTo(25.205, 4);
     expect(sized.shoulderDoubt_mm).toBeCloseTo(1.1518, 4);
-    expect(sized.estimated).toEqual(['shoulders', 'axial-play', 'axial-stiffness']);
-    expect(sized).not.toHaveProperty('staticRating_N');
+    expect(sized.estimated).toEqual(['shoulders', 'axial-play', 'axial-stiffness', 'static-rating']);
+    expect(sized.staticRating_N).toBe(estimateStaticRating_N(sized));
   });
 
   test('a table row whose faces are taken over from a like bearing is an estimate too, with a smaller doubt', () => {

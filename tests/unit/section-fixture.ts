@@ -3,12 +3,14 @@
  * cannot change these pictures. An axle from the non-drive side through a rocker's two bearings, with a tapered spacer
  * each side of a frame boss and a nut at the drive side. Invented sizes (bearing boundaries 15 × 28 × 7 mm), mm and N.
  */
+import { resolveModel } from '../../shared/index.ts';
 import type {
   Analysis,
   Bears,
   ColumnLink,
   FaceReading,
   Finding,
+  LinkageModel,
   PlacedItem,
   Polygon,
   Solid,
@@ -269,16 +271,19 @@ export function fixtureStack(options: FixtureOptions = {}): StackAnalysis {
 
 /** An analysis that holds `stack` alone, with findings if asked. */
 export function fixtureAnalysis(stack: StackAnalysis, findings: readonly Finding[] = []): Analysis {
+  const model: LinkageModel = {
+    schema: 1,
+    id: 'bench-rig',
+    name: 'Bench rig',
+    units: 'mm, N, N·m, deg',
+    parts: {},
+    members: {},
+    pivots: [],
+  };
   return {
-    model: {
-      schema: 1,
-      id: 'bench-rig',
-      name: 'Bench rig',
-      units: 'mm, N, N·m, deg',
-      parts: {},
-      members: {},
-      pivots: [],
-    },
+    key: model.id,
+    model,
+    resolved: resolveModel(model),
     verdict: findings.length > 0 ? 'faulty' : 'sound',
     pivots: [
       {

@@ -3,7 +3,7 @@
  */
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
-import { Skyline } from '../../shared/clamp/skyline.ts';
+import { Skyline } from '../../shared/numbers/skyline.ts';
 import { random } from '../setup/random.ts';
 
 /** A symmetric positive definite matrix whose row i starts at column first[i]. */

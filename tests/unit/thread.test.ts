@@ -4,8 +4,9 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, readData, type Finding, type LinkageModel, type PivotAnalysis } from '../../shared/index.ts';
-import { threadPair } from '../../shared/thread.ts';
+import { threadPair } from '../../shared/joint/thread.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 type Data = ReturnType<typeof referenceData>;
 
@@ -19,7 +20,7 @@ function modelWith(
   if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
   return reading.model;
 }
-const pairOf = (model: LinkageModel) => threadPair(model, model.pivots[0]!.stacks[0]!);
+const pairOf = (model: LinkageModel) => threadPair(resolveModel(model).pivots[0]!.stacks[0]!);
 
 /** A stack of an axle in a threaded lug: the lug stands from z 40 to 60, the thread 12 mm long. */
 const lugModel = (opens: 'drive' | 'non-drive') =>

@@ -3,22 +3,23 @@
  * classes are the fit check's own, and sampled chains spread as root-sum-square says.
  */
 import { describe, expect, it, test } from 'vitest';
-import { judge } from '../../shared/analyse.ts';
-import { clamp } from '../../shared/clamp/clamp.ts';
-import { clampProblem, makeJoint } from '../../shared/joint.ts';
+import { judge } from '../../shared/findings/judge.ts';
+import { clamp } from '../../shared/joint/clamp.ts';
+import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import type { LinkageModel } from '../../shared/model/schema.ts';
 import { BUILD_REASONS, setUpBuilds, type BuildBench } from '../../shared/tolerance/build.ts';
 import { chainsOf } from '../../shared/tolerance/chain.ts';
 import { dimensionsOf, type ToleranceOptions } from '../../shared/tolerance/dimensions.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
-import { randomStream } from '../../shared/tolerance/random.ts';
-import { rebuildModel } from '../../shared/tolerance/rebuild.ts';
-import { checkTolerances, listDimensions, measuredModel } from '../../shared/tolerance/report.ts';
-import { sampleAll, sampleBuilds, wilson } from '../../shared/tolerance/sampling.ts';
+import { randomStream } from '../../shared/numbers/random.ts';
+import { rebuildModel } from '../setup/rebuild.ts';
+import { checkTolerances, listDimensions } from '../../shared/tolerance/report.ts';
+import { sampleBuilds, wilson, type SamplingOptions } from '../../shared/tolerance/sampling.ts';
 import { adviseShims } from '../../shared/tolerance/shims.ts';
 import { spanLimits } from '../../shared/tolerance/span-limits.ts';
 import { stackUp } from '../../shared/tolerance/stack-up.ts';
 import { demoModels, flippedModel, movedModel } from '../bench/models.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const MODELS = demoModels();
 const PIVOTS = MODELS.flatMap((model) =>
@@ -27,7 +28,16 @@ const PIVOTS = MODELS.flatMap((model) =>
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 
 function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): BuildBench {
-  return setUpBuilds(makeJoint(model, model.pivots.find(({ id }) => id === pivotId)!), options);
+  return setUpBuilds(makeJoint(resolveModel(model), pivotId), options);
+}
+
+/** A sampling run to its end. */
+function sampleAll(bench: BuildBench, options: SamplingOptions = {}) {
+  const run = sampleBuilds(bench, options);
+  for (;;) {
+    const step = run.next();
+    if (step.done === true) return step.value;
+  }
 }
 
 /** Every dimension anywhere between its limits. */
@@ -41,7 +51,7 @@ function drawn({ dimensions }: BuildBench, seed: number): Float64Array {
 
 describe('chains from the model', () => {
   test.each(PIVOTS)('$name: the signed nominal dimensions are the gap itself', ({ model, pivot }) => {
-    const joint = makeJoint(model, pivot);
+    const joint = makeJoint(resolveModel(model), pivot.id);
     const chains = chainsOf(joint, dimensionsOf(joint));
     expect(chains.length).toBeGreaterThan(0);
     for (const chain of chains) {
@@ -80,14 +90,14 @@ describe('the quick build against the same build made from a changed model', () 
   test.each(PIVOTS)('$name: forces, chains and reasons (class c, seeds 1 to 6)', ({ model: base, pivot: { id } }) => {
     for (const model of [base, flippedModel(base)]) {
       const pivot = model.pivots.find((candidate) => candidate.id === id)!;
-      const joint = makeJoint(model, pivot, STIFF);
+      const joint = makeJoint(resolveModel(model), pivot.id, STIFF);
       const quick = setUpBuilds(joint, { generalClass: 'c' });
-      const own = setUpBuilds(makeJoint(model, pivot), { generalClass: 'c' });
+      const own = setUpBuilds(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
       for (let seed = 1; seed <= 6; seed++) {
         const deviation = drawn(quick, seed);
         const rebuilt = rebuildModel(joint, quick.dimensions, deviation);
         const same = rebuilt.pivots.find((candidate) => candidate.id === id)!;
-        const slowJoint = makeJoint(rebuilt, same, STIFF);
+        const slowJoint = makeJoint(resolveModel(rebuilt), same.id, STIFF);
         const slow = clamp(clampProblem(slowJoint, (stack) => quick.solved.pull_N.get(stack.stack.id)!));
         const fast = quick.solve(deviation);
         const off = (a: Float64Array, b: Float64Array): number =>
@@ -99,7 +109,7 @@ describe('the quick build against the same build made from a changed model', () 
         quick.chains.forEach((chain, k) =>
           expect(chain.gap_mm + travel_mm(chain.effect, deviation)).toBeCloseTo(chains[k]!.gap_mm, 9),
         );
-        const judged = judge(rebuilt, same);
+        const judged = judge(resolveModel(rebuilt), same.id);
         const codes = new Set<string>(
           judged.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => code),
         );
@@ -116,7 +126,7 @@ describe('the quick build against the same build made from a changed model', () 
   it('meets every kind of trouble it can name at least twice, so that the agreement says something', () => {
     const met = new Map<string, number>();
     for (const { model, pivot } of PIVOTS) {
-      const bench = setUpBuilds(makeJoint(model, pivot), { generalClass: 'c' });
+      const bench = setUpBuilds(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
       for (let seed = 1; seed <= 40; seed++)
         for (const reason of bench.build(drawn(bench, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
     }
@@ -126,7 +136,7 @@ describe('the quick build against the same build made from a changed model', () 
 
   it('the written lengths clamp at every demo pivot', () => {
     for (const { model, pivot, name } of PIVOTS) {
-      const bench = setUpBuilds(makeJoint(model, pivot));
+      const bench = setUpBuilds(makeJoint(resolveModel(model), pivot.id));
       expect(bench.build(new Float64Array(bench.dimensions.list.length)), name).toMatchObject({
         class: 'clamps',
         reasons: [],
@@ -354,16 +364,26 @@ describe('measured lengths and shims', () => {
   });
 
   it('the measured model says what the build said: a tube 0.6 mm short side-loads the shell’s bearings', () => {
-    const model = measuredModel(skarn, 'main', { tube: 27.4 });
-    const codes = judge(model, model.pivots.find(({ id }) => id === 'main')!)
+    const joint = makeJoint(resolveModel(skarn), 'main');
+    const dimensions = dimensionsOf(joint);
+    const model = rebuildModel(
+      joint,
+      dimensions,
+      dimensions.list.map(({ id }) => (id === 'main/tube:length' ? 27.4 - 28 : 0)),
+    );
+    const codes = judge(resolveModel(model), 'main')
       .findings.filter(({ severity }) => severity === 'stop')
       .map(({ code }) => code);
     expect(codes).toContain('bearing-side-loaded');
-    expect(judge(skarn, skarn.pivots[0]!).findings.filter(({ severity }) => severity === 'stop')).toEqual([]);
+    expect(
+      judge(resolveModel(skarn), skarn.pivots[0]!.id).findings.filter(({ severity }) => severity === 'stop'),
+    ).toEqual([]);
   });
 
   it('refuses a length that cannot be that part’s', () => {
-    expect(() => measuredModel(skarn, 'main', { tube: 3 })).toThrow(/within 3 mm of the nominal 28 mm/);
+    expect(() => listDimensions(skarn, 'main', { measured_mm: { tube: 3 } })).toThrow(
+      /within 3 mm of the nominal 28 mm/,
+    );
     expect(() => listDimensions(skarn, 'nowhere')).toThrow(/pivot is nowhere, allowed: main/);
   });
 

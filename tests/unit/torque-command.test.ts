@@ -25,6 +25,7 @@ import {
 import { Refusal, type Options } from '../../src/commands/command.ts';
 import { torqueCommand, type TorqueReport } from '../../src/commands/torque.ts';
 import { demoModels, withRow, withStacks } from '../bench/models.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const MODELS = demoModels();
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
@@ -195,7 +196,7 @@ describe('words', () => {
   });
 
   it('a column that cannot hold says so instead of naming a torque', () => {
-    const bench = benchStack(setUpBench(rig, rig.pivots[0]!), 'rig-axle');
+    const bench = benchStack(setUpBench(resolveModel(rig), 'rig-pivot'), 'rig-axle');
     const { least: _least, from_Nm: _from, ...rest } = torqueWindow(bench);
     expect(wordWindow({ ...rest, enough: 'no', verdict: 'too-little' }).text).toContain('No torque within reach');
     expect(wordWindowStrip({ ...rest, enough: 'no', verdict: 'too-little' })).not.toMatch(HOLE);

@@ -3,7 +3,7 @@
  */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, type LinkageModel } from '../../shared/index.ts';
-import { LIMITS } from '../../shared/limits.ts';
+import { LIMITS } from '../../shared/joint/limits.ts';
 import { benchStack, clampAt, meetAt, setUpBench, torqueAt, type BenchStack } from '../../shared/torque/bench.ts';
 import { creep } from '../../shared/torque/creep.ts';
 import { torqueForClamp } from '../../shared/torque/reverse.ts';
@@ -14,6 +14,7 @@ import { torqueWindow, WINDOW_LIMITS, type TorqueWindow } from '../../shared/tor
 import { findBearing } from '../../shared/standards/bearings.ts';
 import { adviseWrench, judgeWrench } from '../../shared/torque/wrench.ts';
 import { demoModels, flippedModel, withRow, withStacks } from '../bench/models.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const MODELS = demoModels();
 const model = (id: string): LinkageModel => MODELS.find((candidate) => candidate.id === id)!;
@@ -26,7 +27,7 @@ const STACKS = MODELS.flatMap((one) =>
 
 function benchOf(one: LinkageModel, stackId: string): BenchStack {
   const pivot = one.pivots.find(({ stacks }) => stacks.some(({ id }) => id === stackId))!;
-  return benchStack(setUpBench(one, pivot), stackId);
+  return benchStack(setUpBench(resolveModel(one), pivot.id), stackId);
 }
 const withStack = (
   one: LinkageModel,
@@ -326,7 +327,7 @@ describe('which wrench', () => {
     expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 40, adapter_mm: 50, angle_deg: 180 } })).toThrow(
       /bolt stays ahead of the grip/,
     );
-    expect(() => benchStack(setUpBench(skarn, skarn.pivots[0]!), 'nowhere')).toThrow(
+    expect(() => benchStack(setUpBench(resolveModel(skarn), skarn.pivots[0]!.id), 'nowhere')).toThrow(
       /stack: met nowhere, allowed: main/,
     );
   });
@@ -346,7 +347,7 @@ describe('cards and list', () => {
       'rocker-frame',
     ]);
     expect(cards[0]!.torque['ft·lb']).toBeCloseTo(skarn.pivots[0]!.stacks[0]!.torque_Nm / 1.3558179483314, 9);
-    expect(() => torqueCards(analysis, 'nowhere')).toThrow(/pivot: met nowhere/);
+    expect(() => torqueCards(analysis, 'nowhere')).toThrow(/pivot is nowhere, allowed: main/);
   });
 
   test.each(MODELS)('$id: the list has every stack once, in build order', (one) => {

@@ -1,11 +1,18 @@
 /** Gaps of hulls against sampling of both hulls, and the gaps of whole linkages against hand-worked places. */
 import { describe, expect, test } from 'vitest';
+import type { LinkageModel } from '../../shared/index.ts';
 import { clearances, hullGap } from '../../shared/travel/clearance.ts';
 import { outlinesOf } from '../../shared/travel/outline.ts';
-import { runFree, runShock } from '../../shared/travel/poses.ts';
+import { linkageOf } from '../../shared/travel/linkage.ts';
+import { driveTurn, runShock } from '../../shared/travel/poses.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 import { sketchModel } from '../setup/linkages.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
+
+/** A run by the turn of one member, the shock out. */
+const freeRun = (model: LinkageModel, member: string, from_rad: number, to_rad: number, count: number) =>
+  driveTurn(linkageOf(resolveModel(model), true), member, from_rad, to_rad, count);
 
 interface Disc {
   readonly x_mm: number;
@@ -119,7 +126,7 @@ const sketch = (postX: number, z_mm: readonly [number, number] = [-10, 10]) =>
 
 describe('gaps of a linkage', () => {
   test('where an arm passes a post', () => {
-    const [tight] = clearances(runFree(sketch(110), 'arm', 0, Math.PI / 2, 181));
+    const [tight] = clearances(freeRun(sketch(110), 'arm', 0, Math.PI / 2, 181));
     // The post's foot stands 136.01 from the pivot, the arm's end reaches to 110; straight at it, 6 of the post's own radius are left.
     expect(tight!.gap_mm).toBeCloseTo(Math.hypot(110, 80) - 110 - 6, 2);
     expect(tight!.at).toBeCloseTo(Math.atan2(80, 110), 2);
@@ -128,7 +135,7 @@ describe('gaps of a linkage', () => {
   });
 
   test('a rub tells from where on', () => {
-    const [tight] = clearances(runFree(sketch(70), 'arm', 0, Math.PI / 2, 361));
+    const [tight] = clearances(freeRun(sketch(70), 'arm', 0, Math.PI / 2, 361));
     expect(tight!.gap_mm).toBeLessThan(0);
     // The arm's end (radius 10, at 100) first meets the post's foot (radius 6, at (70, 80)) before the bar does.
     const foot = { a: { x_mm: 70, y_mm: 80, radius_mm: 6 }, b: { x_mm: 70, y_mm: 120, radius_mm: 6 } };
@@ -143,7 +150,7 @@ describe('gaps of a linkage', () => {
 
   test('what shares no z passes freely', () => {
     expect(
-      clearances(runFree(sketch(70, [20, 40]), 'arm', 0, 1, 21)).filter(({ one, other }) =>
+      clearances(freeRun(sketch(70, [20, 40]), 'arm', 0, 1, 21)).filter(({ one, other }) =>
         [one.what, other.what].includes('post top'),
       ),
     ).toEqual([]);
@@ -161,7 +168,7 @@ describe('gaps of a linkage', () => {
         },
       },
     };
-    const found = clearances(runFree(same, 'arm', 0, 1, 5));
+    const found = clearances(freeRun(same, 'arm', 0, 1, 5));
     expect(found.map(({ gap_mm }) => gap_mm > 0)).not.toContain(false);
   });
 
@@ -179,7 +186,7 @@ describe('gaps of a linkage', () => {
     };
     const arm = { ...model.members['arm']!, points: { axle: { x_mm: 100, y_mm: 0, z_mm: 0 } } };
     const found = clearances(
-      runFree(
+      freeRun(
         { ...model, members: { ...model.members, arm }, wheel: { member: 'arm', point: 'axle' }, obstacles: [wheel] },
         'arm',
         0,
@@ -202,7 +209,7 @@ describe('outlines', () => {
     '%s: every web and boss has one, and none is inside out',
     (_, model) => {
       for (const [id, member] of Object.entries(model.members)) {
-        const outlines = outlinesOf(model, id);
+        const outlines = outlinesOf(resolveModel(model), id);
         expect(new Set(outlines.map(({ what }) => what)).size).toBe(
           Object.keys(member.bores).length + new Set((member.webs ?? []).map(({ from, to }) => `${from} ${to}`)).size,
         );
@@ -217,7 +224,7 @@ describe('outlines', () => {
 
   test('a web that bends over is cut so that no piece reaches far along z', () => {
     const skarn = models.find(({ id }) => id === 'skarn-140')!;
-    const pieces = outlinesOf(skarn, 'swingarm').filter(({ what }) => what === 'stay-left dropout-left');
+    const pieces = outlinesOf(resolveModel(skarn), 'swingarm').filter(({ what }) => what === 'stay-left dropout-left');
     const { points, webs } = skarn.members['swingarm']!;
     const { thickness_mm } = webs!.find(({ from, to }) => from === 'stay-left' && to === 'dropout-left')!;
     expect(pieces.length).toBeGreaterThan(4);

@@ -1,7 +1,7 @@
 /** The two factorisations against another hand's (`ml-matrix`) and against their own definitions, over seeds. */
 import { LuDecomposition, Matrix, SingularValueDecomposition } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
-import { Lu, Qr } from '../../shared/travel/dense.ts';
+import { Lu, Qr } from '../../shared/numbers/dense.ts';
 import { random } from '../setup/random.ts';
 
 const SEEDS = Array.from({ length: 40 }, (_, k) => k + 1);

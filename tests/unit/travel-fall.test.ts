@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { analyse } from '../../shared/analyse.ts';
 import { fall, pivotDrags } from '../../shared/travel/fall.ts';
 import { runShock } from '../../shared/travel/poses.ts';
-import { wordDrag, wordFall } from '../../shared/wording-travel.ts';
+import { wordDrag, wordFall } from '../../shared/words/travel.ts';
 import { demoModels, withRow } from '../bench/models.ts';
 import { layModel, oneArm } from '../setup/linkages.ts';
 

@@ -3,6 +3,7 @@
  * the other side, renamed), and what is said where a linkage cannot do what is asked.
  */
 import { describe, expect, test } from 'vitest';
+import type { LinkageModel } from '../../shared/index.ts';
 import { clearances } from '../../shared/travel/clearance.ts';
 import { linkageOf } from '../../shared/travel/linkage.ts';
 import {
@@ -11,13 +12,18 @@ import {
   pivotPlaces,
   pivotTurns,
   poseAt,
-  runFree,
+  driveTurn,
   runShock,
   type Run,
 } from '../../shared/travel/poses.ts';
 import { staticsAt } from '../../shared/travel/statics.ts';
 import { demoModels, flippedModel, renamedModel } from '../bench/models.ts';
 import { laidOut, layModel, oneArm, sketchModel, type Layout } from '../setup/linkages.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
+
+/** A run by the turn of one member, the shock out. */
+const freeRun = (model: LinkageModel, member: string, from_rad: number, to_rad: number, count: number) =>
+  driveTurn(linkageOf(resolveModel(model), true), member, from_rad, to_rad, count);
 
 const models = demoModels();
 const shocked = models.filter((model) => model.shock).map((model) => [model.id, model] as const);
@@ -127,7 +133,7 @@ describe.each(shocked)('%s', (_, model) => {
       ([id, { angle_rad }]) => model.members[id]!.kind === 'rocker' && angle_rad !== 0,
     )!;
     const drawn = memberMotions(run, poseAt(run, 0)!)[member]!.angle_rad;
-    const free = runFree(model, member, Math.min(motion.angle_rad, 0), Math.max(motion.angle_rad, 0), 9);
+    const free = freeRun(model, member, Math.min(motion.angle_rad, 0), Math.max(motion.angle_rad, 0), 9);
     expect(free.mobility.count).toBe(1);
     const end = free.poses.find(({ drive }) => Math.abs(drive - motion.angle_rad) < 1e-9)!;
     expect(drawn).not.toBe(motion.angle_rad);
@@ -140,7 +146,7 @@ describe.each(shocked)('%s', (_, model) => {
 
 test('plates of one axle move as one body', () => {
   const holt = models.find(({ id }) => id === 'holt-120')!;
-  const linkage = linkageOf(holt);
+  const linkage = linkageOf(resolveModel(holt));
   expect(linkage.bodies.map(({ members }) => members)).toContainEqual(['rocker-left', 'rocker-right']);
   // Left as two bodies each, the pins are redundant: the solver bears that as well.
   const split = sketchModel({
@@ -165,8 +171,10 @@ test('plates of one axle move as one body', () => {
       })),
     })),
   };
-  expect(linkageOf(twin).bodies.some(({ members }) => members.includes('left') && members.includes('twin'))).toBe(true);
-  expect(runFree(twin, 'right', -0.3, 0.3, 5).mobility.count).toBe(1);
+  expect(
+    linkageOf(resolveModel(twin)).bodies.some(({ members }) => members.includes('left') && members.includes('twin')),
+  ).toBe(true);
+  expect(freeRun(twin, 'right', -0.3, 0.3, 5).mobility.count).toBe(1);
 });
 
 describe('what cannot run', () => {
@@ -195,7 +203,7 @@ describe('what cannot run', () => {
         arm: { kind: 'swingarm', at: ['c'] },
       },
     });
-    const linkage = linkageOf(model);
+    const linkage = linkageOf(resolveModel(model));
     expect(linkage.ground).toEqual(['frame', 'bracket']);
     expect(linkage.bodies.map(({ members }) => members)).toEqual([['arm']]);
   });
@@ -205,7 +213,7 @@ describe('what cannot run', () => {
       pivots: { a: [0, 0], b: [60, 50], c: [120, 0] },
       members: { frame: { kind: 'frame', at: ['a', 'c'] }, one: { at: ['a', 'b'] }, other: { at: ['b', 'c'] } },
     });
-    const run = runFree(model, 'one', -0.2, 0.2, 5);
+    const run = freeRun(model, 'one', -0.2, 0.2, 5);
     expect(run.mobility.count).toBe(0);
     expect([...run.mobility.members].sort()).toEqual(['one', 'other']);
   });
@@ -215,14 +223,14 @@ describe('what cannot run', () => {
       pivots: { a: [0, 0], b: [80, 0], c: [160, 10] },
       members: { frame: { kind: 'frame', at: ['a'] }, arm: { at: ['a', 'b'] }, tail: { at: ['b', 'c'] } },
     });
-    const run = runFree(model, 'arm', -0.2, 0.2, 5);
+    const run = freeRun(model, 'arm', -0.2, 0.2, 5);
     expect(run.mobility).toEqual({ count: 2, members: ['tail'] });
   });
 
   test('only a member that moves can drive', () => {
-    expect(() => runFree(long, 'frame', 0, 1, 3)).toThrow(/frame.*arm/);
-    expect(() => runFree(long, 'nothing', 0, 1, 3)).toThrow(RangeError);
-    expect(() => runFree(long, 'shaft', 0, 1, 3)).toThrow(RangeError);
+    expect(() => freeRun(long, 'frame', 0, 1, 3)).toThrow(/frame.*arm/);
+    expect(() => freeRun(long, 'nothing', 0, 1, 3)).toThrow(RangeError);
+    expect(() => freeRun(long, 'shaft', 0, 1, 3)).toThrow(RangeError);
   });
 
   test('a bike without a shock is not driven by one', () => {

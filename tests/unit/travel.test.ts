@@ -5,9 +5,10 @@ import { analyse } from '../../shared/analyse.ts';
 import { bearingPlaces, sidePush_N } from '../../shared/travel/loads.ts';
 import { linkageOf } from '../../shared/travel/linkage.ts';
 import { travel, TRAVEL_FINDING_CODES, type TravelFindingCode } from '../../shared/travel/travel.ts';
-import { wordLowPivots, wordRanking, wordTravelFeel, wordTravelFinding } from '../../shared/wording-travel.ts';
+import { wordLowPivots, wordRanking, wordTravelFeel, wordTravelFinding } from '../../shared/words/travel.ts';
 import { demoModels, withRow } from '../bench/models.ts';
 import { oneArm, sketchModel } from '../setup/linkages.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 
 const models = demoModels();
 const modelOf = (id: string): LinkageModel => models.find((model) => model.id === id)!;
@@ -55,7 +56,7 @@ describe('demo bikes', () => {
 describe('bearings', () => {
   test('shares of one body add up to 1 and turn nothing about the middle plane', () => {
     for (const [, model] of shocked) {
-      const places = bearingPlaces(linkageOf(model));
+      const places = bearingPlaces(linkageOf(resolveModel(model)));
       for (const pivot of model.pivots) {
         const own = places.filter((place) => place.pivot === pivot.id);
         for (const body of new Set(own.map((place) => place.body))) {
@@ -78,7 +79,7 @@ describe('bearings', () => {
         ),
       );
       expect(
-        bearingPlaces(linkageOf(model))
+        bearingPlaces(linkageOf(resolveModel(model)))
           .map(({ id }) => id)
           .sort(),
       ).toEqual(rows.sort());
@@ -91,7 +92,7 @@ describe('bearings', () => {
     const { main, ...others } = bores;
     const aside = { ...main!, z_from_mm: main!.z_from_mm + 0.75, z_to_mm: main!.z_to_mm + 0.75 };
     const moved = { ...skarn, members: { ...skarn.members, frame: { ...member, bores: { ...others, main: aside } } } };
-    const [left, right] = bearingPlaces(linkageOf(moved)).filter(({ id }) => id.startsWith('main/'));
+    const [left, right] = bearingPlaces(linkageOf(resolveModel(moved))).filter(({ id }) => id.startsWith('main/'));
     expect(left!.share / right!.share).toBeCloseTo(-right!.z_mm / left!.z_mm, 9);
     expect(left!.share).toBeGreaterThan(right!.share);
   });
@@ -217,7 +218,7 @@ describe('findings', () => {
     const { travel: result } = ROWS[code]();
     const finding = result.findings.find((candidate) => candidate.code === code);
     expect(finding, `${code} not among ${result.findings.map((each) => each.code).join(', ')}`).toBeDefined();
-    const model = ['other-shock'].includes(code) ? skarn : ((ROWS[code]().run?.linkage.model ?? skarn) as LinkageModel);
+    const model = ['other-shock'].includes(code) ? skarn : (ROWS[code]().run?.linkage.model.written ?? skarn);
     const { title, text } = wordTravelFinding(finding!, model);
     expect(title.length).toBeGreaterThan(3);
     expect(text).not.toMatch(/undefined|NaN|Infinity/);

@@ -4,7 +4,7 @@
  * Drawn at the size it has on the page, so that its type stays readable; patterns tell the classes apart beside colour.
  */
 import { useId, useRef, type ReactNode } from 'react';
-import { BUILD_CLASSES, wordBuildClass, type Bin, type ChainReport } from '../../../shared/index.ts';
+import { BUILD_CLASSES, figure, wordBuildClass, type Bin, type ChainReport } from '../../../shared/index.ts';
 import { layAxis, layBars } from '../../app/torque.ts';
 import { useSize } from '../../app/useSize.ts';
 
@@ -27,7 +27,7 @@ export function Histogram({ chain, bins }: Props): ReactNode {
   );
 }
 
-const figure = (value_mm: number): string => Number(value_mm.toFixed(2)).toString().replace('-', '−');
+const withMinus = (value_mm: number): string => figure(value_mm).replace('-', '−');
 
 function Drawing({
   chain,
@@ -102,7 +102,7 @@ function Drawing({
         <g key={tick}>
           <path d={`M${axis.at(tick)} ${ground}v5`} className="hist-axis" />
           <text x={axis.at(tick)} y={ground + 5 + 14 * scale} textAnchor="middle" className="hist-words">
-            {figure(tick)}
+            {withMinus(tick)}
           </text>
         </g>
       ))}
@@ -112,7 +112,7 @@ function Drawing({
       {low !== undefined && (
         <Limit
           at_px={axis.at(low)}
-          words={`clamps from ${figure(low)}`}
+          words={`clamps from ${withMinus(low)}`}
           top={top}
           ground={ground}
           side={axis.at(low) > LABEL_px * scale ? 'left' : 'right'}
@@ -121,7 +121,7 @@ function Drawing({
       {high !== undefined && (
         <Limit
           at_px={axis.at(high)}
-          words={`to ${figure(high)}`}
+          words={`to ${withMinus(high)}`}
           top={top}
           ground={ground}
           side={width_px - axis.at(high) > LABEL_px * scale ? 'right' : 'left'}
@@ -166,8 +166,11 @@ function spoken(
   const counts = BUILD_CLASSES.map(
     (name) => `${bins.reduce((total, bin) => total + bin.counts[name], 0)} ${wordBuildClass(name)}`,
   ).join(', ');
-  const limits = [low === undefined ? '' : `from ${figure(low)} mm`, high === undefined ? '' : `to ${figure(high)} mm`]
+  const limits = [
+    low === undefined ? '' : `from ${withMinus(low)} mm`,
+    high === undefined ? '' : `to ${withMinus(high)} mm`,
+  ]
     .filter((word) => word !== '')
     .join(' ');
-  return `Histogram of the ${kind === 'room' ? 'room left on the thread' : 'gap'}: middle ${figure(sum.mean_mm)} mm, nearly all within ${figure(sum.rss_mm)} mm of it; clamps ${limits === '' ? 'throughout' : limits}; ${counts}.`;
+  return `Histogram of the ${kind === 'room' ? 'room left on the thread' : 'gap'}: middle ${withMinus(sum.mean_mm)} mm, nearly all within ${withMinus(sum.rss_mm)} mm of it; clamps ${limits === '' ? 'throughout' : limits}; ${counts}.`;
 }

@@ -4,6 +4,7 @@
  */
 import { type ReactNode } from 'react';
 import {
+  capital,
   CAUTIONS,
   sideWord,
   torqueList,
@@ -83,8 +84,4 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
       <span className="torque-row-tick" aria-hidden="true" />
     </li>
   );
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

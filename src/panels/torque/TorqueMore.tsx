@@ -63,14 +63,7 @@ function Fold({ title, children }: { readonly title: string; readonly children: 
 function ClampBox({ card, analysis }: Props): ReactNode {
   const [typed, setTyped] = useState(String(Math.round(card.clamp_N / 100) / 10));
   const id = useId();
-  const bench = useMemo(
-    () =>
-      benchStack(
-        setUpBench(analysis.model, analysis.model.pivots.find((pivot) => pivot.id === card.pivotId)!),
-        card.stackId,
-      ),
-    [analysis, card],
-  );
+  const bench = useMemo(() => benchStack(setUpBench(analysis.resolved, card.pivotId), card.stackId), [analysis, card]);
   const clamp_kN = readTyped(typed);
   const isGood = clamp_kN !== undefined && Number.isFinite(clamp_kN) && clamp_kN > 0;
   const words = useMemo(

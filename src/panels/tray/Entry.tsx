@@ -2,7 +2,7 @@
  * The part in the hand: its kind by picture, its sizes by the number pad, and at every key what it can be.
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
-import { caliperPlace, wordKind, wordTrayRow, type Analysis } from '../../../shared/index.ts';
+import { caliperPlace, capital, wordKind, wordTrayRow, type Analysis } from '../../../shared/index.ts';
 import { shownFields, type Draft, type Field, type PartKindName, type SortedDrafts } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { fieldHow, KIND_SAMPLES, SIZE_OF, STANDING_WORDS, standingOf } from '../../app/trayWords.ts';
@@ -207,8 +207,4 @@ function pictureOf(kind: PartKindName, field: Field): string | undefined {
   const size = field === 'drive' ? 'drive' : field === 'slides' ? 'bore_mm' : SIZE_OF[field];
   const place = size && caliperPlace(part, size);
   return place && drawPart({ part, scale: 2, calipers: place });
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

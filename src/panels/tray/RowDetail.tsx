@@ -4,6 +4,7 @@
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import {
+  capital,
   placesOf,
   wordAlternative,
   wordPartPlace,
@@ -83,8 +84,4 @@ export function RowDetail({ draft, row, tray, analysis, said }: Props): ReactNod
       </div>
     </div>
   );
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -9,16 +9,26 @@
  * radius gets a contact. All lengths mm, z to the drive side.
  */
 import { bandArea_mm2, envelope, gapBetween, type Gap, type Span } from './contact.ts';
-import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp/clamp.ts';
-import { receiverBore, resolveBearing, seatsOf, type ResolvedBearing } from './model/resolve.ts';
-import type { LinkageModel, Pivot, Side, Stack } from './model/schema.ts';
+import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
+import {
+  pivotOf,
+  type NamedPart,
+  type ResolvedBearing,
+  type ResolvedBore,
+  type ResolvedModel,
+  type ResolvedPivot,
+  type ResolvedSeat,
+  type ResolvedStack,
+} from '../model/resolve.ts';
+import type { Part, Side } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { armOf, type Arm } from './arm.ts';
-import { bossSolid } from './profile/member.ts';
-import { partProfile, type PartProfile } from './profile/parts.ts';
-import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from './profile/polygon.ts';
-import { material } from './standards/materials.ts';
+import { bossSolid } from '../profile/member.ts';
+import { partProfile, type PartProfile } from '../profile/parts.ts';
+import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
+import { material } from '../standards/materials.ts';
 import { threadPair, type ThreadPair } from './thread.ts';
-import type { PlacedItem, Solid } from './types.ts';
+import type { PlacedItem, Solid } from '../types.ts';
 
 /** What a joint takes for granted where the model is silent, and what a check may vary. */
 export interface Assumptions {
@@ -36,13 +46,17 @@ export interface Assumptions {
 export interface JointItem {
   readonly id: string;
   readonly rowId: string;
-  readonly stack: Stack;
+  readonly stack: ResolvedStack;
   readonly role: PlacedItem['role'];
   readonly kind: string;
   readonly name: string;
   readonly part?: string;
   readonly member?: string;
   readonly bore?: string;
+  /** What the part is, for everything but a boss. */
+  readonly made?: Part;
+  /** The bore of a boss, and of a bearing's seat: what the item belongs to besides its part. */
+  readonly boss?: ResolvedBore;
   readonly turned: boolean;
   readonly profile?: PartProfile;
   readonly bearing?: ResolvedBearing;
@@ -50,8 +64,7 @@ export interface JointItem {
   readonly body: number;
   /** For a bearing, the body its outer ring is pressed into. */
   readonly seatBody?: number;
-  readonly seatBore_mm?: number;
-  readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side };
+  readonly seat?: ResolvedSeat;
   readonly proud_mm: number;
   readonly inColumn: boolean;
   /** Solids in the item's own frame, with their envelopes; a boss's frame is the bike's. */
@@ -86,7 +99,7 @@ export interface Meeting {
 }
 
 export interface JointStack {
-  readonly stack: Stack;
+  readonly stack: ResolvedStack;
   readonly items: readonly JointItem[];
   readonly thread: ThreadPair;
   readonly axle: JointItem;
@@ -103,8 +116,8 @@ export interface JointStack {
 }
 
 export interface Joint {
-  readonly model: LinkageModel;
-  readonly pivot: Pivot;
+  readonly model: ResolvedModel;
+  readonly pivot: ResolvedPivot;
   readonly stacks: readonly JointStack[];
   readonly pieces: readonly Piece[];
   readonly meetings: readonly Meeting[];
@@ -128,13 +141,14 @@ const TETHER_N_per_mm = 0.01;
 /** Half-thickness beyond which the rest of a bulky part no longer yields under one face, mm: an estimate of ours. */
 const LOCAL_DEPTH_mm = 8;
 
-/** The laws of a pivot; the model must have passed its checks. */
-export function makeJoint(model: LinkageModel, pivot: Pivot, assumptions: Assumptions = {}): Joint {
-  const bodies = new BodyBook(model, pivot);
+/** The laws of a pivot. Throws a RangeError when the model has no such pivot. */
+export function makeJoint(model: ResolvedModel, pivotId: string, assumptions: Assumptions = {}): Joint {
+  const pivot = pivotOf(model, pivotId, 'joint');
+  const bodies = new BodyBook(pivot);
   const stacks = pivot.stacks.map((stack) => {
-    const items = itemsOf(model, stack, bodies, assumptions);
+    const items = itemsOf(stack, bodies, assumptions);
     const slack = seatItems(items, stack);
-    return { stack, items, slack, thread: threadPair(model, stack) };
+    return { stack, items, slack, thread: threadPair(stack) };
   });
   const pieces = stacks.map(({ items }) => items.flatMap(piecesOf));
   const contacts: ContactLaw[] = [];
@@ -143,10 +157,10 @@ export function makeJoint(model: LinkageModel, pivot: Pivot, assumptions: Assump
   const arms: Joint['arms'][number][] = [];
   for (const { items } of stacks) {
     for (const item of items) {
-      if (item.role !== 'boss' || item.member === undefined || item.bore === undefined) continue;
-      const base = bodies.bases.get(item.member);
+      if (item.role !== 'boss') continue;
+      const base = bodies.bases.get(item.member!);
       if (base === undefined || base === item.body) continue;
-      const arm = armOf(model, item.member, item.bore);
+      const arm = armOf(item.boss!);
       const stiffness = arm.stiffness_N_per_mm * (arm.isEstimated ? (assumptions.armFactor ?? 1) : 1);
       springs.push({ a: base, b: item.body, stiffness_N_per_mm: stiffness, play_mm: 0, rest_mm: 0 });
       arms.push({ body: item.body, base, item, arm: { ...arm, stiffness_N_per_mm: stiffness } });
@@ -213,21 +227,14 @@ function axialLaw(
 class BodyBook {
   count = 0;
   readonly bases = new Map<string, number>();
-  private readonly bosses: ReadonlyMap<string, readonly string[]>;
-  private readonly model: LinkageModel;
+  private readonly bosses = new Map<string, number>();
 
-  constructor(model: LinkageModel, pivot: Pivot) {
-    this.model = model;
-    const bosses = new Map<string, string[]>();
-    for (const stack of pivot.stacks) {
-      const names = stack.row.flatMap((entry) =>
-        entry.member && entry.bore ? [[entry.member, entry.bore] as const] : [],
-      );
-      const bore = receiverBore(model, stack);
-      if (bore) names.push([bore.member, bore.bore]);
-      for (const [member, name] of names) bosses.set(member, [...(bosses.get(member) ?? []), name]);
+  constructor({ stacks }: ResolvedPivot) {
+    for (const { row, receiver } of stacks) {
+      const bores = row.flatMap((entry) => (entry.role === 'boss' ? [entry.bore] : []));
+      for (const { memberId } of receiver.bore ? [...bores, receiver.bore] : bores)
+        this.bosses.set(memberId, (this.bosses.get(memberId) ?? 0) + 1);
     }
-    this.bosses = bosses;
   }
 
   next(): number {
@@ -235,67 +242,45 @@ class BodyBook {
   }
 
   /** Body of a boss: the base itself when the boss is rigid or its member's only one here. */
-  boss(member: string, bore: string): number {
-    const isAlone = (this.bosses.get(member)?.length ?? 1) <= 1;
-    let base = this.bases.get(member);
+  boss(bore: ResolvedBore): number {
+    const isAlone = (this.bosses.get(bore.memberId) ?? 1) <= 1;
+    let base = this.bases.get(bore.memberId);
     if (base === undefined) {
       base = this.next();
-      this.bases.set(member, base);
+      this.bases.set(bore.memberId, base);
     }
-    return isAlone || armOf(this.model, member, bore).isRigid ? base : this.next();
+    return isAlone || armOf(bore).isRigid ? base : this.next();
   }
 }
 
-function itemsOf(model: LinkageModel, stack: Stack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
-  const seats = seatsOf(model, stack);
-  const turning = new Set([...seats.values()].map((seat) => seat.member));
+function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
+  const turning = new Set(stack.row.flatMap((entry) => (entry.role === 'bearing' ? [entry.seat.bore.memberId] : [])));
   // Bosses take their numbers first within their neighbourhood: a bearing needs its seat's body.
-  const bossBodies = new Map<string, number>();
-  const bodyOfBoss = (member: string, bore: string): number => {
-    const key = `${member}/${bore}`;
-    const known = bossBodies.get(key);
-    if (known !== undefined) return known;
-    const body = bodies.boss(member, bore);
-    bossBodies.set(key, body);
+  const bossBodies = new Map<ResolvedBore, number>();
+  const bodyOfBoss = (bore: ResolvedBore): number => {
+    const body = bossBodies.get(bore) ?? bodies.boss(bore);
+    bossBodies.set(bore, body);
     return body;
   };
   const blank = { stack, proud_mm: 0, z0: 0, turned: false };
   const endItem = (role: 'axle' | 'receiver'): JointItem => {
     const id = `${stack.id}/${role}`;
-    const bore = role === 'receiver' ? receiverBore(model, stack) : undefined;
-    if (bore) {
-      const member = model.members[bore.member]!;
-      const entry_mm = stack.from === 'non-drive' ? bore.sizes.z_from_mm : bore.sizes.z_to_mm;
-      return {
-        ...blank,
-        ...bossFields(model, bore.member, bore.bore),
-        id,
-        rowId: role,
-        kind: member.kind,
-        name: member.name,
-        body: bodyOfBoss(bore.member, bore.bore),
-        inColumn: true,
-        entry_mm,
-      };
+    const end = stack[role];
+    if (end.bore) {
+      const entry_mm = stack.from === 'non-drive' ? end.bore.z_from_mm : end.bore.z_to_mm;
+      const body = bodyOfBoss(end.bore);
+      return { ...blank, ...bossFields(end.bore), id, rowId: role, body, inColumn: true, entry_mm };
     }
-    const partId = role === 'axle' ? stack.axle : stack.receiver;
-    const part = model.parts[partId]!;
+    const { part } = end;
     // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an axle.
-    const turned =
-      role === 'axle'
-        ? stack.from === 'drive'
-        : part.kind === 'nut'
-          ? stack.from === 'drive'
-          : stack.from === 'non-drive';
+    const turned = role === 'axle' || part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
     const profile = partProfile(part);
     return {
       ...blank,
+      ...partFields(end),
       id,
       rowId: role,
       role,
-      kind: part.kind,
-      name: part.name,
-      part: partId,
       turned,
       profile,
       local: localSolids(profile.solids, turned, 0),
@@ -303,70 +288,47 @@ function itemsOf(model: LinkageModel, stack: Stack, bodies: BodyBook, assumption
       inColumn: true,
     };
   };
-  const items: JointItem[] = [endItem(stack.from === 'non-drive' ? 'axle' : 'receiver')];
-  stack.row.forEach((entry, k) => {
+  const rowItem = (entry: ResolvedStack['row'][number]): JointItem => {
     const id = `${stack.id}/${entry.id}`;
-    if (entry.member !== undefined && entry.bore !== undefined) {
-      const member = model.members[entry.member]!;
-      items.push({
-        ...blank,
-        ...bossFields(model, entry.member, entry.bore),
-        id,
-        rowId: entry.id,
-        kind: member.kind,
-        name: member.name,
-        body: bodyOfBoss(entry.member, entry.bore),
-        inColumn: !turning.has(entry.member),
-      });
-      return;
+    if (entry.role === 'boss') {
+      const inColumn = !turning.has(entry.bore.memberId);
+      return { ...blank, ...bossFields(entry.bore), id, rowId: entry.id, body: bodyOfBoss(entry.bore), inColumn };
     }
-    const part = model.parts[entry.part!]!;
-    const shared = {
-      ...blank,
-      id,
-      rowId: entry.id,
-      kind: part.kind,
-      name: part.name,
-      part: entry.part!,
-      turned: entry.turned === true,
-      inColumn: true,
-    };
-    if (part.kind !== 'bearing') {
-      const profile = partProfile(part);
-      items.push({ ...shared, role: 'ring', profile, local: ringSolids(profile, shared.turned), body: bodies.next() });
-      return;
+    const turned = entry.turned === true;
+    const shared = { ...blank, ...partFields(entry), id, rowId: entry.id, turned, inColumn: true };
+    if (entry.role === 'ring') {
+      const profile = partProfile(entry.part);
+      return { ...shared, role: 'ring', profile, local: ringSolids(profile, turned), body: bodies.next() };
     }
-    const bearing = shiftShoulders(resolveBearing(part), assumptions);
-    const seat = seats.get(k)!;
-    const sizes = model.members[seat.member]!.bores[seat.bore]!;
-    const opening = sizes.seats!.find((candidate) => candidate.side === seat.side)!;
-    const proud = entry.proud_mm ?? 0;
-    const z0 =
-      seat.side === 'non-drive'
-        ? sizes.z_from_mm + opening.depth_mm - bearing.width_mm - proud
-        : sizes.z_to_mm - opening.depth_mm + proud;
+    const { seat, proud_mm = 0 } = entry;
+    const bearing = shiftShoulders(entry.bearing, assumptions);
     const profile = partProfile({
-      ...part,
+      ...entry.part,
       inner_shoulder_mm: bearing.innerShoulder_mm,
       outer_shoulder_mm: bearing.outerShoulder_mm,
     });
-    const seatBody = bodyOfBoss(seat.member, seat.bore);
-    items.push({
+    const seatBody = bodyOfBoss(seat.bore);
+    return {
       ...shared,
       role: 'bearing',
       profile,
-      local: ringSolids(profile, shared.turned),
+      local: ringSolids(profile, turned),
       bearing,
+      boss: seat.bore,
       body: bodies.next(),
       seatBody,
-      seatBore_mm: opening.diameter_mm,
-      seat: { member: seat.member, bore: seat.bore, side: seat.side },
-      proud_mm: proud,
-      z0,
-    });
-  });
-  items.push(endItem(stack.from === 'non-drive' ? 'receiver' : 'axle'));
-  return items;
+      seat,
+      proud_mm,
+      z0:
+        seat.side === 'non-drive'
+          ? seat.bore.z_from_mm + seat.depth_mm - bearing.width_mm - proud_mm
+          : seat.bore.z_to_mm - seat.depth_mm + proud_mm,
+    };
+  };
+  const way = stack.from === 'non-drive' ? (['axle', 'receiver'] as const) : (['receiver', 'axle'] as const);
+  const first = endItem(way[0]);
+  const row = stack.row.map(rowItem);
+  return [first, ...row, endItem(way[1])];
 }
 
 function shiftShoulders(bearing: ResolvedBearing, { shoulderShift = 0 }: Assumptions): ResolvedBearing {
@@ -380,13 +342,22 @@ function shiftShoulders(bearing: ResolvedBearing, { shoulderShift = 0 }: Assumpt
       };
 }
 
-function bossFields(
-  model: LinkageModel,
-  member: string,
-  bore: string,
-): Pick<JointItem, 'role' | 'local'> & { member: string; bore: string } {
-  const owner = model.members[member]!;
-  return { role: 'boss', member, bore, local: localSolids([bossSolid(owner.bores[bore]!, owner.material)], false, 0) };
+function partFields({ partId, part }: NamedPart): Pick<JointItem, 'kind' | 'name' | 'part' | 'made'> {
+  return { kind: part.kind, name: part.name, part: partId, made: part };
+}
+
+function bossFields(boss: ResolvedBore) {
+  const { memberId: member, boreId: bore } = boss;
+  const { kind, name, material: from } = boss.member;
+  return {
+    role: 'boss',
+    kind,
+    name,
+    member,
+    bore,
+    boss,
+    local: localSolids([bossSolid(boss, from)], false, 0),
+  } as const;
 }
 
 /** A turned ring keeps its non-drive end at z = 0. */
@@ -411,7 +382,7 @@ function piecesOf(item: JointItem): Piece[] {
 }
 
 /** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
-function seatItems(items: JointItem[], stack: Stack): JointStack['slack'] {
+function seatItems(items: JointItem[], stack: ResolvedStack): JointStack['slack'] {
   const isFixed = (item: JointItem): boolean => item.role === 'boss' || item.role === 'bearing';
   const slack: { items: JointItem[]; before?: JointItem; after?: JointItem; free_mm: number }[] = [];
   let k = 0;
@@ -446,9 +417,9 @@ function seatItems(items: JointItem[], stack: Stack): JointStack['slack'] {
   // The ends of the column close on the whole row, not only on the run they stand in.
   const axle = items.find((item) => item.role === 'axle')!;
   const row = items.filter((item) => item !== axle && item.role !== 'receiver');
-  slideToward([axle], row, stack.from === 'non-drive' ? 'drive' : 'non-drive');
+  slideToward([axle], row, otherSide(stack.from));
   const receiver = items.find((item) => item.role === 'receiver');
-  if (receiver) slideToward([receiver], row, stack.from === 'non-drive' ? 'non-drive' : 'drive');
+  if (receiver) slideToward([receiver], row, stack.from);
   return slack;
 }
 

@@ -4,15 +4,17 @@
  * Sentences say no more than the solve gave: a face that touches without force 'may' be felt, a weight is 'estimated',
  * a build that passes 'passes the fit check'. Nothing here says that a bike may be ridden.
  */
-import type { Part } from './model/schema.ts';
-import { everyPart, type SizeName } from './slips/alike.ts';
-import type { RevealingCheck } from './slips/check.ts';
-import type { Drag, LetGo } from './slips/felt.ts';
-import type { Slip, SlipKind, Slot } from './slips/list.ts';
-import type { Filled, Placements } from './slips/placements.ts';
-import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
-import type { Analysis, Finding, PlacedItem, Verdict } from './types.ts';
-import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './wording.ts';
+import type { Part } from '../model/schema.ts';
+import { everyPart, type SizeName } from '../slips/alike.ts';
+import type { RevealingCheck } from '../slips/check.ts';
+import type { Drag, LetGo } from '../slips/felt.ts';
+import type { Slip, SlipKind, Slot } from '../slips/list.ts';
+import type { Filled, Placements } from '../slips/placements.ts';
+import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from '../slips/try.ts';
+import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
+import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
+import { figure } from '../numbers/figures.ts';
+import { capital, lower } from './figures.ts';
 
 /** A kind of slip, as a filter shows it. */
 export function wordSlipKind(kind: SlipKind): string {
@@ -298,7 +300,7 @@ function dragWords(drags: readonly Drag[], slipped: Analysis): string[] {
 }
 
 function span(low: number, high: number): string {
-  return `${figure(low)} to ${newtonMetre(high)}`;
+  return `${torqueFigure(low)} to ${newtonMetre(high)}`;
 }
 
 /** A build that passes is not proof that it is meant. */
@@ -466,27 +468,14 @@ function filledWords({ stack, row, part, turned }: Filled, analysis: Analysis): 
 }
 
 function millimetre(value: number): string {
-  return `${trim(value.toFixed(2))} mm`;
+  return `${figure(value)} mm`;
+}
+
+/** A torque to about two figures, without its unit. */
+function torqueFigure(value: number): string {
+  return figure(value, value >= 10 ? 1 : 2);
 }
 
 function newtonMetre(value: number): string {
-  return `${figure(value)} N·m`;
-}
-
-/** A torque to about two figures. */
-function figure(value: number): string {
-  return trim(value.toFixed(value >= 10 ? 1 : 2));
-}
-
-function trim(text: string): string {
-  return text.replace(/\.?0+$/, '') || '0';
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-/** A name inside a sentence: its first letter small unless it is a code such as M12. */
-function lower(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
+  return `${torqueFigure(value)} N·m`;
 }

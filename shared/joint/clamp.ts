@@ -11,7 +11,7 @@
  * numbered in axle order, which keeps the matrix a narrow band.
  */
 import type { ClampCheck } from '../types.ts';
-import { Skyline } from './skyline.ts';
+import { Skyline } from '../numbers/skyline.ts';
 
 /** Unilateral contact: force k·max(0, −(gap + u_b − u_a)). */
 export interface ContactLaw {

@@ -6,12 +6,10 @@
  * internal thread at its start. A screw that goes into a sleeve stops at the end of the sleeve's thread. What bottoms
  * by plain contact (a tip in a blind hole, a sleeve under the screw's head) is left to the profiles. All mm.
  */
-import type { LinkageModel, MemberBore, PartOf, Stack, Thread } from './model/schema.ts';
-import { receiverBore } from './model/resolve.ts';
-import { shankLength_mm } from './profile/parts.ts';
-import { metricThread } from './standards/threads.ts';
-
-export type Shanked = PartOf<'axle'> | PartOf<'bolt'> | PartOf<'screw'> | PartOf<'sleeve'>;
+import type { ResolvedStack, Shanked } from '../model/resolve.ts';
+import type { MemberBore, PartOf, Side, Thread } from '../model/schema.ts';
+import { shankLength_mm } from '../profile/parts.ts';
+import { metricThread } from '../standards/threads.ts';
 
 /** Thread zone of an external thread and where its shank would stop a nut. */
 interface External {
@@ -32,17 +30,16 @@ export interface ThreadPair {
   readonly receiverMaterial: PartOf<'nut'>['material'];
 }
 
-/** The threads of a stack whose references have been checked. */
-export function threadPair(model: LinkageModel, stack: Stack): ThreadPair {
-  const axle = model.parts[stack.axle] as Shanked;
-  const bore = receiverBore(model, stack);
-  const part = bore ? undefined : (model.parts[stack.receiver] as PartOf<'nut'> | Shanked);
-  const receiver: Thread = bore ? bore.sizes.thread! : part!.thread;
+/** The threads of a stack. */
+export function threadPair(stack: ResolvedStack): ThreadPair {
+  const axle = stack.axle.part;
+  const { bore, part } = stack.receiver;
+  const receiver: Thread = part?.thread ?? bore!.thread!;
   const matches =
     axle.thread.size_mm === receiver.size_mm &&
     axle.thread.pitch_mm === receiver.pitch_mm &&
     axle.thread.hand === receiver.hand;
-  const receiverMaterial = bore ? model.members[bore.member]!.material : part!.material;
+  const receiverMaterial = (part ?? bore!.member).material;
   const length = shankLength_mm(axle);
   if (axle.kind === 'sleeve') {
     const screw = external(part as Shanked);
@@ -59,7 +56,7 @@ export function threadPair(model: LinkageModel, stack: Stack): ThreadPair {
     };
   }
   const outer = external(axle);
-  const lead = bore ? leadOf(bore.sizes, stack) : 0;
+  const lead = bore ? threadLead_mm(bore, stack.from) : 0;
   return {
     axle: axle.thread,
     receiver,
@@ -71,8 +68,8 @@ export function threadPair(model: LinkageModel, stack: Stack): ThreadPair {
 }
 
 /** Distance from a member's entry face to where its thread starts, mm: 0 when the thread opens toward the axle's head. */
-function leadOf(bore: MemberBore, stack: Stack): number {
-  return bore.thread!.opens === stack.from ? 0 : bore.z_to_mm - bore.z_from_mm - bore.thread!.length_mm;
+export function threadLead_mm(bore: MemberBore, from: Side): number {
+  return bore.thread!.opens === from ? 0 : bore.z_to_mm - bore.z_from_mm - bore.thread!.length_mm;
 }
 
 function external(part: Shanked): External {
@@ -92,4 +89,19 @@ function external(part: Shanked): External {
 
 function shared(a: { from: number; to: number }, b: { from: number; to: number }): number {
   return Math.min(a.to, b.to) - Math.max(a.from, b.from);
+}
+
+/** Places nearer than this are one place, mm: less than any calliper, more than rounding. */
+const SAME_mm = 1e-6;
+
+/** Thickest of a shank between two distances from its bearing face, mm; 0 where it does not reach. */
+export function thickest_mm({ shank }: Shanked, near_mm: number, far_mm: number): number {
+  let start = 0;
+  let thickest = 0;
+  for (const cylinder of shank) {
+    const end = start + cylinder.length_mm;
+    if (end > near_mm + SAME_mm && start < far_mm - SAME_mm) thickest = Math.max(thickest, cylinder.diameter_mm);
+    start = end;
+  }
+  return thickest;
 }

@@ -7,38 +7,38 @@
  */
 import { gap } from './contact.ts';
 import { boreRadius_mm, type Joint, type JointItem, type JointStack } from './joint.ts';
-import type { LinkageModel, Side } from './model/schema.ts';
-import { shankLength_mm } from './profile/parts.ts';
-import { mirrorPolygon, shiftPolygon, zRange } from './profile/polygon.ts';
-import type { Shanked } from './thread.ts';
-import type { Passage, Polygon } from './types.ts';
+import type { Shanked } from '../model/resolve.ts';
+import type { Side } from '../model/schema.ts';
+import { mirrorPolygon, shiftPolygon, zRange } from '../profile/polygon.ts';
+import type { Passage, Polygon } from '../types.ts';
+import { thickest_mm } from './thread.ts';
 
 /** A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures, mm. */
 const FIT_mm = 0.005;
 
 /** Passage of the axle of `own` from `from`. */
 export function passage(joint: Joint, own: JointStack, from: Side): Passage {
-  const reason = blockedByReceiver(joint.model, own, from);
+  const reason = blockedByReceiver(own, from);
   if (reason) return { from, passes: false, blocks: [], reason };
-  const axle = joint.model.parts[own.stack.axle] as Shanked;
+  const axle = own.stack.axle.part;
   const row = own.items.filter((item) => item.rowId !== 'axle' && item.rowId !== 'receiver');
   const sign = from === 'non-drive' ? 1 : -1;
   const head = headHome(joint, axle, row, from);
   const blocks = row.flatMap((item) => {
     const [low, high] = zRange(joint.pieces.filter((piece) => piece.item === item).map((piece) => piece.solid.polygon));
     const near = sign > 0 ? low - head : head - high;
-    const thickest = thickestBeyond(axle, near);
+    const thickest = thickest_mm(axle, near, Infinity);
     const bore = 2 * boreRadius_mm(joint.pieces, item);
     return thickest > bore + FIT_mm ? [{ with: item.id, bore_mm: bore, axle_mm: thickest }] : [];
   });
   return { from, passes: blocks.length === 0, blocks };
 }
 
-function blockedByReceiver(model: LinkageModel, own: JointStack, from: Side): Passage['reason'] {
+function blockedByReceiver(own: JointStack, from: Side): Passage['reason'] {
   const { receiver, stack } = own;
-  if (receiver.role !== 'boss') return undefined;
+  const { bore } = stack.receiver;
+  if (!bore) return undefined;
   if (from !== stack.from) return 'receiver-is-here';
-  const bore = model.members[receiver.member!]!.bores[receiver.bore!]!;
   const row = own.items.filter((item) => item !== receiver && (item.role === 'boss' || item.role === 'bearing'));
   const [low, high] = zRange(
     row.flatMap((item) => item.local.map(({ solid }) => shiftPolygon(solid.polygon, item.z0))),
@@ -72,15 +72,4 @@ function headHome(joint: Joint, axle: Shanked, row: readonly JointItem[], from: 
   });
   if (free.length === 0) return from === 'non-drive' ? zRange(hard)[0] : zRange(hard)[1];
   return from === 'non-drive' ? Math.min(...free) : -Math.min(...free);
-}
-
-/** Largest diameter of the axle at or beyond a distance from its bearing face, mm; 0 beyond the tip. */
-function thickestBeyond(axle: Shanked, distance_mm: number): number {
-  let end = 0;
-  let thickest = 0;
-  for (const cylinder of axle.shank) {
-    end += cylinder.length_mm;
-    if (end > distance_mm + 1e-6) thickest = Math.max(thickest, cylinder.diameter_mm);
-  }
-  return distance_mm >= shankLength_mm(axle) ? 0 : thickest;
 }

@@ -6,7 +6,7 @@
  * piecewise linear in r, so the least is met at a breakpoint and the result is exact. Radii shared in one point only
  * do not count: parts that touch along a cylinder slide past one another. A negative gap is an overlap. All mm.
  */
-import type { Polygon } from './types.ts';
+import type { Polygon } from '../types.ts';
 
 /** z of one side of a polygon over a span of radii, linear in between. */
 export interface Span {

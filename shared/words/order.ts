@@ -1,10 +1,10 @@
 /**
  * Words for the build order: jobs, steps, taking apart, reasons, faults of an own order, reach and variants.
  *
- * Beside `wording.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed, and
+ * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed, and
  * nothing that says a bike may be ridden. What a hand looks for when it cleans is common practice, no source.
  */
-import type { Side, Stack } from './model/schema.ts';
+import type { Side, Stack } from '../model/schema.ts';
 import type {
   Because,
   Block,
@@ -23,11 +23,11 @@ import type {
   Reason,
   StripStep,
   VariantOrder,
-} from './order/types.ts';
-import { ORDER_LIMITS } from './order/limits.ts';
-import type { ReasonCode } from './order/precedence.ts';
-import { ringsOf } from './order/rings.ts';
-import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from './types.ts';
+} from '../order/types.ts';
+import { ORDER_LIMITS } from '../order/limits.ts';
+import type { ReasonCode } from '../order/precedence.ts';
+import { ringsOf } from '../order/rings.ts';
+import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from '../types.ts';
 import {
   CAUTIONS,
   nameOf,
@@ -40,22 +40,8 @@ import {
   wordTurn,
   type Worded,
   type WordedStep,
-} from './wording.ts';
-
-function lower(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
-
-function capital(text: string): string {
-  const at = text.startsWith('“') ? 1 : 0;
-  return text.slice(0, at) + text.charAt(at).toUpperCase() + text.slice(at + 1);
-}
-
-/** `a`, `a and b`, `a, b and c`. */
-function list(words: readonly string[]): string {
-  const parted = words.some((word) => word.includes(',')) ? '; ' : ', ';
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(parted)} and ${words.at(-1)}`;
-}
+} from './fit.ts';
+import { capital, list, lower } from './figures.ts';
 
 function count(number: number, one: string, many = `${one}s`): string {
   return `${number === 1 ? 'one' : number} ${number === 1 ? one : many}`;

@@ -6,14 +6,14 @@
  * shown, and that the tests hold the quick way against. Parts are copied per place, since a parts list may use one part
  * twice. A bearing keeps its designation beside its own width: no file may say that of itself. Lengths mm.
  */
-import type { Joint, JointItem } from '../joint.ts';
-import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
-import { levelAt, type Dimensions } from './dimensions.ts';
-import { travel_mm } from './effect.ts';
+import type { Joint, JointItem } from '../../shared/joint/joint.ts';
+import type { LinkageModel, MemberBore, Part, Side } from '../../shared/model/schema.ts';
+import { levelAt, type Dimensions } from '../../shared/tolerance/dimensions.ts';
+import { travel_mm } from '../../shared/tolerance/effect.ts';
 
 /** The model of a joint with deviations from nominal, mm by dimension number, built in. */
 export function rebuildModel(joint: Joint, dimensions: Dimensions, deviation_mm: ArrayLike<number>): LinkageModel {
-  const { model, pivot } = joint;
+  const model = joint.model.written;
   const parts: Record<string, Part> = { ...model.parts };
   const members: Record<string, LinkageModel['members'][string]> = { ...model.members };
   const moves = (item: JointItem, z_mm: number): number =>
@@ -28,11 +28,13 @@ export function rebuildModel(joint: Joint, dimensions: Dimensions, deviation_mm:
       };
     } else {
       const id = `${item.part!}-${item.stack.id}-${item.rowId}`;
-      parts[id] = movedPart(model.parts[item.part!]!, item, (z) => moves(item, z));
+      parts[id] = movedPart(item.made!, item, (z) => moves(item, z));
       ownPart.set(item, id);
     }
   }
-  const stacks = joint.stacks.map(({ stack, items }) => {
+  const pivot = model.pivots.find(({ id }) => id === joint.pivot.id)!;
+  const stacks = pivot.stacks.map((stack, k) => {
+    const { items } = joint.stacks[k]!;
     const partOf = (rowId: string): string | undefined => ownPart.get(items.find((item) => item.rowId === rowId)!);
     return {
       ...stack,

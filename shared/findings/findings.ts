@@ -3,17 +3,28 @@
  *
  * Each rule looks at the solved joint alone; limits stand in `limits.ts` or `standards/` and go with the finding. A
  * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
- * known. Words are made in `wording.ts`. N, mm, MPa.
+ * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
-import { boreRadius_mm, type JointItem, type JointStack } from './joint.ts';
-import { LIMITS, type Limit } from './limits.ts';
-import type { LinkageModel, Part, PartOf } from './model/schema.ts';
-import { radiusRange, zRange } from './profile/polygon.ts';
-import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from './reading.ts';
-import { frameOf, type SolvedJoint } from './solve.ts';
-import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from './standards/index.ts';
-import type { Shanked } from './thread.ts';
-import type { Finding, FindingCode, Measure, Passage, Severity } from './types.ts';
+import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
+import { LIMITS, type Limit } from '../joint/limits.ts';
+import { thickest_mm } from '../joint/thread.ts';
+import type { Part, PartOf } from '../model/schema.ts';
+import { radiusRange, zRange } from '../profile/polygon.ts';
+import { armLimit } from '../joint/arm.ts';
+import {
+  bendsOf,
+  bypassOf,
+  isColumnPiece,
+  isEdge,
+  ownerOf,
+  ringForce_N,
+  sideLoadsOf,
+  type Link,
+  type Met,
+} from '../joint/reading.ts';
+import { frameOf, type SolvedJoint } from '../joint/solve.ts';
+import { material } from '../standards/index.ts';
+import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 
 /** What the rules may look at. */
 export interface Evidence {
@@ -100,7 +111,7 @@ const innerRingLoose: Rule = (evidence) =>
     const limit = LIMITS.leastRingShare.value * evidence.solved.tightening.get(own.stack.id)!.preload_N.spec;
     const rings = own.items
       .filter((item) => item.role === 'bearing')
-      .map((item) => ({ item, least: Math.min(...Object.values(innerRingForces(item, evidence.met))) }));
+      .map((item) => ({ item, least: ringForce_N(item, evidence.met) }));
     const loose = rings.filter(({ least }) => least < limit);
     if (loose.length === 0) return [];
     return [
@@ -181,24 +192,18 @@ const abutment: Rule = ({ met }) =>
   });
 
 const armDrawn: Rule = ({ solved }) =>
-  solved.joint.arms.flatMap(({ body, base, item, arm }): Draft[] => {
-    const bend = solved.spec.shift_mm[body]! - solved.spec.shift_mm[base]!;
-    const isCarbon = material(solved.joint.model.members[item.member!]!.material).family === 'carbon';
-    const limit = isCarbon ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
-    const severity = severityOf(Math.abs(bend), limit.value);
+  bendsOf(solved).flatMap(({ item, arm, bend_mm, force_N }): Draft[] => {
+    const limit = armLimit(item.boss!);
+    const severity = severityOf(Math.abs(bend_mm), limit.value);
     if (!severity) return [];
-    const middle = solved.joint.arms
-      .filter((other) => other.base === base)
-      .reduce((sum, other, _, all) => sum + other.item.local[0]!.solid.polygon[0]![1] / all.length, 0);
-    const isInward = Math.sign(bend) === Math.sign(middle - item.local[0]!.solid.polygon[0]![1]);
     return [
       {
         code: 'arm-drawn',
         severity,
         items: [item],
-        numbers: { bend_mm: mm(Math.abs(bend)), force_N: N(Math.abs(bend) * arm.stiffness_N_per_mm) },
+        numbers: { bend_mm: mm(Math.abs(bend_mm)), force_N: N(force_N) },
         limit: limitOf(limit, 'mm'),
-        about: { way: isInward ? 'in' : 'out', material: isCarbon ? 'carbon' : 'metal' },
+        about: { way: bend_mm > 0 ? 'in' : 'out', material: limit === LIMITS.armDrawnCarbon_mm ? 'carbon' : 'metal' },
         ...(arm.isEstimated ? { rests: ['arm-stiffness'] } : {}),
       },
     ];
@@ -230,25 +235,21 @@ const memberOffLine: Rule = ({ solved }) => {
 };
 
 const sideLoad: Rule = ({ solved }) =>
-  solved.joint.bearingSprings.flatMap(({ item, spring }): Draft[] => {
-    const bearing = item.bearing!;
-    const load = Math.abs(solved.spec.spring_N[spring]!);
-    const rating = bearing.staticRating_N ?? estimateStaticRating_N(bearing);
-    const limit = PURE_AXIAL_SHARE * rating;
-    const severity = severityOf(load, limit);
+  sideLoadsOf(solved).flatMap(({ item, load_N, limit_N }): Draft[] => {
+    const severity = severityOf(load_N, limit_N);
     if (!severity) return [];
     return [
       {
         code: 'bearing-side-loaded',
         severity,
         items: [item],
-        numbers: { load_N: N(load) },
+        numbers: { load_N: N(load_N) },
         limit: {
-          value: limit,
+          value: limit_N,
           unit: 'N',
           source: 'bearing catalogue, 2018, p. 254: axial load at most 0.25 C0 for small and thin bearings',
         },
-        ...(bearing.staticRating_N === undefined ? { rests: ['static-rating'] } : {}),
+        ...(item.bearing!.estimated.includes('static-rating') ? { rests: ['static-rating'] } : {}),
       },
     ];
   });
@@ -288,8 +289,7 @@ const bottoms: Rule = ({ solved, met }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const pull = solved.pull_N.get(own.stack.id)!;
     const onThread = own.threadLimit === undefined ? 0 : solved.spec.contact_N[own.threadLimit]!;
-    const ends = met.filter(({ a, b }) => new Set([a.item, b.item, own.axle, own.receiver]).size === 2);
-    const onTip = ends.reduce((sum, meeting) => sum + meeting.force_N, 0);
+    const onTip = bypassOf(own, met).reduce((sum, meeting) => sum + meeting.force_N, 0);
     const lost = onThread + onTip;
     if (pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
     return [
@@ -370,17 +370,17 @@ const willNotPass: Rule = ({ solved, passages }) =>
 
 const boreMismatch: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
-    const axle = solved.joint.model.parts[own.stack.axle] as Shanked;
+    const sign = own.stack.from === 'non-drive' ? 1 : -1;
     return own.items.flatMap((item): Draft[] => {
       const found: Draft[] = [];
-      if (item.bearing && item.seatBore_mm !== undefined) {
-        const difference = item.seatBore_mm - item.bearing.outside_mm;
+      if (item.bearing && item.seat) {
+        const difference = item.seat.diameter_mm - item.bearing.outside_mm;
         if (Math.abs(difference) > LIMITS.seatFit_mm.value) {
           found.push({
             code: 'bore-mismatch',
             severity: 'stop',
             items: [item],
-            numbers: { seat_mm: mm(item.seatBore_mm), outside_mm: mm(item.bearing.outside_mm) },
+            numbers: { seat_mm: mm(item.seat.diameter_mm), outside_mm: mm(item.bearing.outside_mm) },
             limit: limitOf(LIMITS.seatFit_mm, 'mm'),
             about: { what: 'seat' },
           });
@@ -388,7 +388,8 @@ const boreMismatch: Rule = ({ solved }) =>
       }
       if (item.role !== 'bearing' && item.role !== 'ring') return found;
       const [low, high] = zRange(item.local.map(({ solid }) => solid.polygon));
-      const shaft = thickestWithin(axle, own, item.z0 + low, item.z0 + high);
+      const [near, far] = [low, high].map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
+      const shaft = thickest_mm(own.stack.axle.part, near!, far!);
       const bore = 2 * boreRadius_mm(solved.joint.pieces, item);
       const limit = item.role === 'bearing' ? LIMITS.bearingFit_mm : LIMITS.ringFit_mm;
       if (shaft > 0 && bore - shaft > limit.value) {
@@ -405,31 +406,13 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
-/** Places nearer than this are one place, mm: less than any caliper, more than rounding. */
-const SAME_mm = 1e-6;
-
-/** Thickest of the axle between two z, mm; 0 where it does not reach. */
-function thickestWithin(axle: Shanked, own: JointStack, from: number, to: number): number {
-  const sign = own.stack.from === 'non-drive' ? 1 : -1;
-  const near = Math.min(sign * (from - own.axle.z0), sign * (to - own.axle.z0));
-  const far = Math.max(sign * (from - own.axle.z0), sign * (to - own.axle.z0));
-  let start = 0;
-  let thickest = 0;
-  for (const cylinder of axle.shank) {
-    const end = start + cylinder.length_mm;
-    if (end > near + SAME_mm && start < far - SAME_mm) thickest = Math.max(thickest, cylinder.diameter_mm);
-    start = end;
-  }
-  return thickest;
-}
-
 /** A run of rings that is shorter than its place, by about the length of a ring of the parts list. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
     const runs = [...own.slack, ...emptyRuns(own)];
     return runs.flatMap(({ items, before, after, free_mm }): Draft[] => {
       if (free_mm <= LIMITS.missingRing_mm.value) return [];
-      const candidate = ringOfLength(solved.joint.model, own, free_mm);
+      const candidate = ringOfLength(solved.joint.model.parts, own, free_mm);
       return [
         {
           code: 'part-missing',
@@ -445,9 +428,13 @@ const missing: Rule = ({ solved }) =>
   });
 
 /** The ring of the parts list that would fill a gap on this axle: nearest in length, then narrowest, so that file order and names are nothing. */
-function ringOfLength(model: LinkageModel, own: JointStack, free_mm: number): readonly [string, Part] | undefined {
-  const shaft = Math.max(...(model.parts[own.stack.axle] as Shanked).shank.map((cylinder) => cylinder.diameter_mm));
-  return Object.entries(model.parts)
+function ringOfLength(
+  parts: Readonly<Record<string, Part>>,
+  own: JointStack,
+  free_mm: number,
+): readonly [string, Part] | undefined {
+  const shaft = Math.max(...own.stack.axle.part.shank.map((cylinder) => cylinder.diameter_mm));
+  return Object.entries(parts)
     .flatMap(([id, part]) =>
       part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer'
         ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }]

@@ -4,10 +4,10 @@
  * A stack whose threads do not match or never meet pulls nothing. Each level starts from the one before, so that the
  * result does not depend on the order in which levels are asked for. N, mm.
  */
-import { checkClamp, clamp, type ClampProblem, type ClampResult } from './clamp/clamp.ts';
+import { checkClamp, clamp, type ClampProblem, type ClampResult } from './clamp.ts';
 import { clampProblem, receiverDistance_mm, type Joint, type JointStack } from './joint.ts';
 import { tighten } from './tightening.ts';
-import type { ClampCheck, Tightening } from './types.ts';
+import type { ClampCheck, Tightening } from '../types.ts';
 
 export interface SolvedJoint {
   readonly joint: Joint;
@@ -23,7 +23,7 @@ export interface SolvedJoint {
 
 /** Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). */
 export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
-  const tightening = new Map(joint.stacks.map((own) => [own.stack.id, tighten(joint.model, own, 0)] as const));
+  const tightening = new Map(joint.stacks.map((own) => [own.stack.id, tighten(own, 0)] as const));
   const hand = settle(clampProblem(joint, () => 0));
   const holds = new Map(joint.stacks.map((own) => [own.stack.id, own.thread.matches]));
   const pullAt = (level: 'low' | 'spec' | 'high') => (own: JointStack) =>

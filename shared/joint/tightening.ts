@@ -6,8 +6,9 @@
  * Which way it turns follows from the screw's geometry (`standards/tightening.ts`). N, N·m, MPa, mm.
  */
 import type { JointStack } from './joint.ts';
-import { receiverBore } from './model/resolve.ts';
-import type { LinkageModel, Part, Side, Stack } from './model/schema.ts';
+import type { ResolvedStack, Shanked } from '../model/resolve.ts';
+import type { Part, Side } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import {
   friction,
   leastEngagement_mm,
@@ -15,15 +16,13 @@ import {
   preloadBand,
   tighteningStress,
   tighteningTurn,
-} from './standards/index.ts';
-import type { FrictionBand } from './standards/index.ts';
-import type { Shanked } from './thread.ts';
-import type { Tightening } from './types.ts';
+} from '../standards/index.ts';
+import type { FrictionBand } from '../standards/index.ts';
+import type { Tightening } from '../types.ts';
 
 /** Torque card of a stack; `engagement_mm` is the shared thread length when tight. */
-export function tighten(model: LinkageModel, own: JointStack, engagement_mm: number): Tightening {
+export function tighten(own: JointStack, engagement_mm: number): Tightening {
   const { stack } = own;
-  const axle = model.parts[stack.axle] as Shanked;
   const { size_mm, pitch_mm, hand } = own.thread.axle;
   const bands = frictionOf(stack);
   const band = preloadBand({
@@ -32,10 +31,10 @@ export function tighten(model: LinkageModel, own: JointStack, engagement_mm: num
     pitch_mm,
     threadFriction: bands.thread,
     faceFriction: bands.face,
-    faceMeanDiameter_mm: turningFace_mm(model, stack),
+    faceMeanDiameter_mm: turningFace_mm(stack),
   });
   const head: Side = stack.from;
-  const tip: Side = head === 'drive' ? 'non-drive' : 'drive';
+  const tip = otherSide(head);
   const stand = stack.turned === 'head' ? head : tip;
   const turn = tighteningTurn({
     threadHand: hand,
@@ -44,7 +43,7 @@ export function tighten(model: LinkageModel, own: JointStack, engagement_mm: num
     standing: stand,
   });
   const tool = stack.drives[stack.turned];
-  const held = heldEnd(model, stack, head, tip);
+  const held = heldEnd(stack, head, tip);
   return {
     torque_Nm: stack.torque_Nm,
     preload_N: { low: band.low_N, spec: band.nominal_N, high: band.high_N },
@@ -56,14 +55,14 @@ export function tighten(model: LinkageModel, own: JointStack, engagement_mm: num
     receiver: own.receiver.role === 'boss' ? 'member' : own.receiver.kind === 'nut' ? 'nut' : 'screw',
     ...(held ? { held } : {}),
     engagement_mm,
-    engagementNeeded_mm: engagementNeeded(own, axle),
-    axleStress_MPa: worstStress(model, own, band.high_N, bands.thread.low),
-    axleYield_MPa: material(axle.material).yield_MPa,
+    engagementNeeded_mm: engagementNeeded(own),
+    axleStress_MPa: worstStress(own, band.high_N, bands.thread.low),
+    axleYield_MPa: material(stack.axle.part.material).yield_MPa,
   };
 }
 
 /** Friction on thread and turning face: a threadlocked thread has a dry face unless the turning part was greased. */
-function frictionOf(stack: Stack): { thread: FrictionBand; face: FrictionBand } {
+function frictionOf(stack: ResolvedStack): { thread: FrictionBand; face: FrictionBand } {
   const treatment = friction(stack.thread_treatment);
   const isGreased = (stack.greased ?? []).includes(stack.turned === 'receiver' ? 'receiver' : 'axle');
   const face = isGreased
@@ -75,9 +74,8 @@ function frictionOf(stack: Stack): { thread: FrictionBand; face: FrictionBand } 
 }
 
 /** Mean diameter of the face that turns on its seat, mm. */
-function turningFace_mm(model: LinkageModel, stack: Stack): number {
-  const part = model.parts[stack.turned === 'receiver' && !receiverBore(model, stack) ? stack.receiver : stack.axle]!;
-  const [outside, inside] = faceOf(part);
+function turningFace_mm({ turned, receiver, axle }: ResolvedStack): number {
+  const [outside, inside] = faceOf(turned === 'receiver' && !receiver.bore ? receiver.part : axle.part);
   return (outside + inside) / 2;
 }
 
@@ -87,25 +85,25 @@ function faceOf(part: Part): readonly [number, number] {
   throw new Error(`tightening: ${part.name}: a ${part.kind} has no face that turns`);
 }
 
-function heldEnd(model: LinkageModel, stack: Stack, head: Side, tip: Side): Tightening['held'] {
+function heldEnd(stack: ResolvedStack, head: Side, tip: Side): Tightening['held'] {
   if (stack.turned === 'receiver') {
     const tool = stack.drives.head ?? stack.drives.tip;
     const side = stack.drives.head ? head : stack.drives.tip ? tip : head;
     return { what: 'axle', side, ...(tool ? { tool } : {}) };
   }
-  if (receiverBore(model, stack)) return undefined;
+  if (stack.receiver.bore) return undefined;
   return { what: 'receiver', side: tip, ...(stack.drives.receiver ? { tool: stack.drives.receiver } : {}) };
 }
 
-function engagementNeeded(own: JointStack, axle: Shanked): number {
+function engagementNeeded(own: JointStack): number {
   const size = own.thread.axle.size_mm;
-  const families = [material(axle.material).family, material(own.thread.receiverMaterial).family];
+  const families = [material(own.stack.axle.part.material).family, material(own.thread.receiverMaterial).family];
   return Math.max(...families.map((family) => leastEngagement_mm(size, family) ?? 2 * size));
 }
 
 /** Largest stress while tightening over the sections that carry the preload, MPa. */
-function worstStress(model: LinkageModel, own: JointStack, preload_N: number, threadFriction: number): number {
-  const axle = model.parts[own.stack.axle] as Shanked;
+function worstStress(own: JointStack, preload_N: number, threadFriction: number): number {
+  const axle = own.stack.axle.part;
   const { size_mm, pitch_mm } = own.thread.axle;
   const stressAt = (outside_mm: number | undefined, bore_mm: number): number =>
     tighteningStress({
@@ -117,7 +115,7 @@ function worstStress(model: LinkageModel, own: JointStack, preload_N: number, th
       ...(outside_mm === undefined ? {} : { outside_mm }),
     }).vonMises_MPa;
   if (axle.kind === 'sleeve') {
-    const screw = model.parts[own.stack.receiver] as Shanked;
+    const screw = own.stack.receiver.part as Shanked;
     const tube = axle.shank.map((cylinder, k) =>
       stressAt(cylinder.diameter_mm, k === axle.shank.length - 1 ? size_mm : (axle.bore_mm ?? 0)),
     );

@@ -5,21 +5,23 @@
  * Every figure keeps its unit and every estimate is called one. A window is never a licence: the frame maker's figure
  * comes before it. Nothing here says that a bike may be ridden.
  */
-import type { Side } from './model/schema.ts';
-import type { BuildClass, BuildReason } from './tolerance/build.ts';
-import type { Chain } from './tolerance/chain.ts';
-import type { Dimension } from './tolerance/dimensions.ts';
-import type { Sampling } from './tolerance/sampling.ts';
-import type { ShimAdvice, ShimPlace, ShimRefusal, SpacerAdvice } from './tolerance/shims.ts';
-import type { TorqueCard } from './torque/card.ts';
-import type { TorqueForClamp } from './torque/reverse.ts';
-import type { SectionKind } from './torque/sections.ts';
-import type { ShortForm } from './torque/short-form.ts';
-import { inUnit, type TorqueUnit } from './torque/units.ts';
-import type { TorqueWindow, WindowLimit, WindowVerdict } from './torque/window.ts';
-import type { WrenchAdvice, WrenchChoice } from './torque/wrench.ts';
-import type { Analysis } from './types.ts';
-import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './wording.ts';
+import type { Side } from '../model/schema.ts';
+import type { BuildClass, BuildReason } from '../tolerance/build.ts';
+import type { Chain } from '../tolerance/chain.ts';
+import type { Dimension } from '../tolerance/dimensions.ts';
+import type { Sampling } from '../tolerance/sampling.ts';
+import type { ShimAdvice, ShimPlace, ShimRefusal, SpacerAdvice } from '../tolerance/shims.ts';
+import type { TorqueCard } from '../torque/card.ts';
+import type { TorqueForClamp } from '../torque/reverse.ts';
+import type { SectionKind } from '../torque/sections.ts';
+import type { ShortForm } from '../torque/short-form.ts';
+import { inUnit, type TorqueUnit } from '../torque/units.ts';
+import type { TorqueWindow, WindowLimit, WindowVerdict } from '../torque/window.ts';
+import type { WrenchAdvice, WrenchChoice } from '../torque/wrench.ts';
+import type { Analysis } from '../types.ts';
+import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './fit.ts';
+import { figure as plainFigure } from '../numbers/figures.ts';
+import { capital, list, lower, percent } from './figures.ts';
 
 /** Digits after the point by unit: what a wrench's scale can be read to. */
 const DIGITS: Readonly<Record<TorqueUnit, number>> = { N·m: 1, ft·lb: 1, in·lb: 0 };
@@ -29,31 +31,17 @@ export function wordTorque(torque_Nm: number, unit: TorqueUnit = 'N·m'): string
   return `${figure(inUnit(torque_Nm, unit), DIGITS[unit])} ${unit}`;
 }
 
+/** A number with a true minus: deviations stand beside tolerances here. */
 function figure(value: number, digits: number): string {
-  const text = value.toFixed(digits);
-  const tidy = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
-  return tidy === '-0' ? '0' : tidy.replace('-', '−');
+  return plainFigure(value, digits).replace('-', '−');
 }
 
 function mm(value: number): string {
   return `${figure(value, 2)} mm`;
 }
 
-function percent(share: number): string {
-  const value = 100 * share;
-  return `${value > 0 && value < 0.095 ? '<0.1' : figure(value, value < 9.95 ? 1 : 0)} %`;
-}
-
-function lower(text: string): string {
-  return /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-function list(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+function shareWord(share: number): string {
+  return share > 0 && share < 0.00095 ? '<0.1 %' : percent(share, share < 0.0995 ? 1 : 0);
 }
 
 /** The other two units of a card's large number. */
@@ -68,11 +56,6 @@ const VERDICTS: Readonly<Record<WindowVerdict, string>> = {
   'perhaps-too-much': 'Perhaps too much',
   'too-much': 'Too much',
 };
-
-/** Two or three words for where the spec stands in its window. */
-export function wordWindowVerdict(verdict: WindowVerdict): string {
-  return VERDICTS[verdict];
-}
 
 /** Where the spec stands, in a sentence or two. */
 export function wordWindow(window: TorqueWindow): Worded {
@@ -190,7 +173,7 @@ export function wordFriction({ friction }: Pick<TorqueCard, 'friction'>): string
     threadlocked: 'A threadlocked thread',
     'anti-seize': 'A thread with anti-seize paste',
   }[treatment];
-  return `${said} rubs with ${figure(thread.low, 2)} to ${figure(thread.high, 2)} (VDI 2230 friction ${classes.includes('-') ? 'classes' : 'class'} ${classes.replace('-', ' to ')}); the wrench may be off by ±${percent(wrenchScatter)} (ISO 6789).`;
+  return `${said} rubs with ${figure(thread.low, 2)} to ${figure(thread.high, 2)} (VDI 2230 friction ${classes.includes('-') ? 'classes' : 'class'} ${classes.replace('-', ' to ')}); the wrench may be off by ±${shareWord(wrenchScatter)} (ISO 6789).`;
 }
 
 /** The short form beside the long one. */
@@ -198,7 +181,7 @@ export function wordShortForm(short: ShortForm, tightening: TorqueCard['tighteni
   const { low, spec, high } = tightening.preload_N;
   return (
     `Long form: ${wordForce(spec)} of preload, ${wordForce(low)} to ${wordForce(high)} as friction and wrench go; that is a nut factor of ${figure(short.ownFactor, 2)}. ` +
-    `Beside it the short form with ${figure(short.published.nutFactor, 2)} (${short.published.surface}): ${wordForce(short.preload_N.spec_N)}, ${wordForce(short.preload_N.low_N)} to ${wordForce(short.preload_N.high_N)} with ±${percent(short.uncertainty)} on it. It decides nothing here.`
+    `Beside it the short form with ${figure(short.published.nutFactor, 2)} (${short.published.surface}): ${wordForce(short.preload_N.spec_N)}, ${wordForce(short.preload_N.low_N)} to ${wordForce(short.preload_N.high_N)} with ±${shareWord(short.uncertainty)} on it. It decides nothing here.`
   );
 }
 
@@ -231,7 +214,7 @@ export function wordAdapter({ adapter, setting, torque_Nm }: WrenchAdvice): stri
 export function wordTake({ best, choices }: WrenchAdvice): string {
   if (!best) return `None of these wrenches serves: ${choices.map(wordChoice).join('; ')}.`;
   return best.fit === 'good'
-    ? `Take the wrench of ${rangeWords(best)}; it may be off by ±${percent(best.scatter)}.`
+    ? `Take the wrench of ${rangeWords(best)}; it may be off by ±${shareWord(best.scatter)}.`
     : `Of these only the wrench of ${rangeWords(best)} reaches, in the lowest fifth of its range, where it reads poorly: find a smaller one.`;
 }
 
@@ -340,17 +323,12 @@ const REASONS: Readonly<Record<BuildReason, string>> = {
   'bearing-side-loaded': 'a bearing carries too much side load',
 };
 
-/** Why a build does not clamp. */
-export function wordBuildReason(reason: BuildReason): string {
-  return REASONS[reason];
-}
-
 /** What came of a sampling, in a few sentences. */
 export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[], analysis: Analysis): Worded {
   const { builds, counts, shares, reasons, blame } = sampling;
   const bad = builds - counts.clamps;
   const said = (name: BuildClass): string => `${counts[name].toLocaleString('en-GB')} ${wordBuildClass(name)}`;
-  const [least, most] = [percent(1 - shares.clamps.high), percent(1 - shares.clamps.low)];
+  const [least, most] = [shareWord(1 - shares.clamps.high), shareWord(1 - shares.clamps.low)];
   const sure =
     bad === 0
       ? `fewer than ${most} do otherwise`
@@ -365,7 +343,7 @@ export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[
     .filter(({ share }) => share >= 0.05)
     .map(
       ({ dimension, share }) =>
-        `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${percent(share)})`,
+        `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${shareWord(share)})`,
     );
   return {
     title: `Of ${builds.toLocaleString('en-GB')} builds ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,

@@ -5,8 +5,8 @@
  * with their unit, forces as kN from 1 kN up. Nothing here promises more than was computed, and nothing says that a
  * bike may be ridden.
  */
-import type { Problem, ProblemCode } from './model/problems.ts';
-import type { DriveTool, LinkageModel, Side } from './model/schema.ts';
+import type { Problem, ProblemCode } from '../model/problems.ts';
+import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
 import type {
   Analysis,
   Bears,
@@ -20,7 +20,9 @@ import type {
   StepKind,
   Tightening,
   Verdict,
-} from './types.ts';
+} from '../types.ts';
+import { figure } from '../numbers/figures.ts';
+import { capital, list, lower } from './figures.ts';
 
 export interface Worded {
   readonly title: string;
@@ -55,25 +57,19 @@ export function wordMeasure({ value, unit }: Measure): string {
     case 'N':
       return wordForce(value);
     case 'mm':
-      return `${fixed(value, Math.abs(value) >= 10 ? 1 : 2)} mm`;
+      return `${figure(value, Math.abs(value) >= 10 ? 1 : 2)} mm`;
     case 'MPa':
-      return `${fixed(value, 0)} MPa`;
+      return `${figure(value, 0)} MPa`;
     case 'N·m':
-      return `${fixed(value, Math.abs(value) >= 10 ? 0 : 1)} N·m`;
+      return `${figure(value, Math.abs(value) >= 10 ? 0 : 1)} N·m`;
     case '1':
-      return fixed(value, 2);
+      return figure(value, 2);
   }
 }
 
 /** A force, N below 1 kN, kN above. */
 export function wordForce(force_N: number): string {
-  return Math.abs(force_N) >= 999.5 ? `${fixed(force_N / 1000, 1)} kN` : `${fixed(force_N, 0)} N`;
-}
-
-function fixed(value: number, digits: number): string {
-  const text = value.toFixed(digits);
-  const tidy = text.includes('.') ? text.replace(/\.?0+$/, '') : text;
-  return tidy === '-0' ? '0' : tidy;
+  return Math.abs(force_N) >= 999.5 ? `${figure(force_N / 1000, 1)} kN` : `${figure(force_N, 0)} N`;
 }
 
 function allItems(analysis: Analysis): readonly PlacedItem[] {
@@ -122,28 +118,29 @@ function listed(finding: Finding, analysis: Analysis): string {
   return list(names(finding, analysis).map(lower));
 }
 
-/** `a`, `a and b`, `a, b and c`; parted by semicolons where a name holds a comma of its own. */
-function list(words: readonly string[]): string {
-  const comma = words.some((word) => word.includes(',')) ? '; ' : ', ';
-  return words.length < 2
-    ? (words[0] ?? '')
-    : `${words.slice(0, -1).join(comma)}${words.length > 2 && comma === '; ' ? comma : ' '}and ${words.at(-1)}`;
-}
-
 type FindingWords = (finding: Finding, analysis: Analysis) => Worded;
 
-function measureOf(finding: Finding, key: string): Measure {
+/** A finding of the fit check or of the travel, as its words read it. */
+type Numbered = Pick<Finding, 'numbers' | 'limit'> & { readonly code: string };
+
+/** A number of a finding; one that lacks it is a fault of the program. */
+export function measureOf(finding: Numbered, key: string): Measure {
   const measure = finding.numbers[key];
-  if (!measure) throw new Error(`wording: ${finding.code}: no number "${key}"`);
+  if (!measure) throw new Error(`words: ${finding.code}: no number "${key}"`);
   return measure;
 }
-const num = (finding: Finding, key: string): string => wordMeasure(measureOf(finding, key));
-/** A diameter to the hundredth, however large: fits are told apart by it. */
-const fit = (finding: Finding, key: string): string => `${fixed(measureOf(finding, key).value, 2)} mm`;
-const limit = (finding: Finding): string => {
-  if (!finding.limit) throw new Error(`wording: ${finding.code}: no limit`);
+
+/** A number of a finding with its unit. */
+export const num = (finding: Numbered, key: string): string => wordMeasure(measureOf(finding, key));
+
+/** The limit of a finding with its unit. */
+export const limit = (finding: Numbered): string => {
+  if (!finding.limit) throw new Error(`words: ${finding.code}: no limit`);
   return wordMeasure(finding.limit);
 };
+
+/** A diameter to the hundredth, however large: fits are told apart by it. */
+const fit = (finding: Finding, key: string): string => `${figure(measureOf(finding, key).value, 2)} mm`;
 /** Below this a gap reads as none and a force is not worth a number. */
 const NOTHING = { mm: 0.005, N: 1 } as const;
 const isPressed = (finding: Finding): boolean => (finding.numbers['force_N']?.value ?? 0) >= NOTHING.N;
@@ -317,14 +314,10 @@ function wordEstimate(what: string): string {
   return known[what] ?? what;
 }
 
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 function threadWord(finding: Finding, which: 'axle' | 'receiver'): string {
   const size = finding.numbers[`${which}Size_mm`]?.value ?? 0;
   const pitch = finding.numbers[`${which}Pitch_mm`]?.value ?? 0;
-  return `M${fixed(size, 1)}×${fixed(pitch, 2)}${finding.about?.[`${which}Hand`] === 'left' ? ' left-hand' : ''}`;
+  return `M${figure(size, 1)}×${figure(pitch, 2)}${finding.about?.[`${which}Hand`] === 'left' ? ' left-hand' : ''}`;
 }
 
 function memberName(model: LinkageModel, id: string | undefined): string {
@@ -429,8 +422,8 @@ const TOOLS: Readonly<Record<DriveTool['tool'], string>> = {
 export function wordTool(tool: DriveTool | undefined): string {
   if (!tool) return 'right tool';
   return tool.tool === 'star-key'
-    ? `size ${fixed(tool.size_mm, 1)} star key`
-    : `${fixed(tool.size_mm, 1)} mm ${TOOLS[tool.tool]}`;
+    ? `size ${figure(tool.size_mm, 1)} star key`
+    : `${figure(tool.size_mm, 1)} mm ${TOOLS[tool.tool]}`;
 }
 
 /** A tool in a sentence: `an 8 mm hex key`, `the right tool`. */
@@ -533,7 +526,7 @@ const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
     text: `From the ${side}, at least two full turns by hand; it must run freely.${stack.tightening.engagement_mm > 0 ? ` When tight, ${wordMeasure({ value: stack.tightening.engagement_mm, unit: 'mm' })} of thread are engaged.` : ''}${rawStack(stack.id, analysis)?.thread_treatment === 'threadlocked' ? '' : ` ${capital(wordTreatment(stack.id, analysis))}.`}`,
   }),
   torque: (_, { stack }) => ({
-    title: `Tighten to ${fixed(stack.tightening.torque_Nm, 1)} N·m`,
+    title: `Tighten to ${figure(stack.tightening.torque_Nm, 1)} N·m`,
     text: `${wordTurn(stack.tightening)} Go up in two goes and watch that no arm moves.`,
   }),
   'free-check': (_, { stack }) => ({
@@ -613,11 +606,6 @@ function greaseWords(stack: StackAnalysis, analysis: Analysis): string {
   return greased.length === 0
     ? ''
     : ` Grease, thinly: ${list(greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))))}.`;
-}
-
-/** A name inside a sentence: its first letter small unless it is a code such as M12. */
-function lower(name = ''): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }
 
 /** Title, sentence and cautions of a step, building up or stripping down. */

@@ -6,9 +6,10 @@
  * Frames and shocks are rigid unless the model says otherwise: they are short and thick where they carry a pivot.
  * N/mm, along z.
  */
-import { borePlace } from './model/resolve.ts';
-import type { LinkageModel, Member, Web } from './model/schema.ts';
-import { material } from './standards/materials.ts';
+import type { ResolvedBore, ResolvedWeb } from '../model/resolve.ts';
+import type { Member } from '../model/schema.ts';
+import { material } from '../standards/materials.ts';
+import { LIMITS, type Limit } from './limits.ts';
 
 export interface Arm {
   readonly stiffness_N_per_mm: number;
@@ -22,39 +23,28 @@ const UNKNOWN_ARM_N_per_mm = 1000;
 const LEAST_LENGTH_mm = 10;
 
 /** The arm that carries a boss. */
-export function armOf(model: LinkageModel, memberId: string, boreId: string): Arm {
-  const member = model.members[memberId]!;
-  const bore = member.bores[boreId]!;
+export function armOf(bore: ResolvedBore): Arm {
   if (bore.arm_stiffness_N_per_mm !== undefined) {
     return { stiffness_N_per_mm: bore.arm_stiffness_N_per_mm, isRigid: false, isEstimated: false };
   }
-  if (bore.rigid ?? RIGID_KINDS.includes(member.kind))
+  if (bore.rigid ?? RIGID_KINDS.includes(bore.member.kind))
     return { stiffness_N_per_mm: Infinity, isRigid: true, isEstimated: false };
-  const webs = (member.webs ?? []).filter((web) => web.from === boreId || web.to === boreId);
-  const sum = webs.reduce((total, web) => total + cantilever(model, memberId, boreId, web), 0);
+  const sum = bore.webs.reduce((total, web) => total + cantilever(bore, web), 0);
   return { stiffness_N_per_mm: sum > 0 ? sum : UNKNOWN_ARM_N_per_mm, isRigid: false, isEstimated: true };
 }
 
-function cantilever(model: LinkageModel, memberId: string, boreId: string, web: Web): number {
-  const member = model.members[memberId]!;
-  const here = placeOf(model, memberId, boreId);
-  const there = placeOf(model, memberId, web.from === boreId ? web.to : web.from);
-  if (!here || !there) return 0;
+function cantilever(bore: ResolvedBore, web: ResolvedWeb): number {
+  const here = bore.place;
+  const there = web.ends[web.from === bore.boreId ? 1 : 0];
   const length = Math.hypot(here.x_mm - there.x_mm, here.y_mm - there.y_mm);
   // A bridge that runs along z joins two arms; it does not carry the boss against z.
   if (length < LEAST_LENGTH_mm) return 0;
-  const height = web.height_mm ?? Math.min(member.bores[boreId]!.boss_mm, there.boss_mm ?? Infinity);
+  const height = web.height_mm ?? Math.min(bore.boss_mm, there.boss_mm ?? Infinity);
   const inertia = (height * web.thickness_mm ** 3) / 12;
-  return (3 * material(member.material).E_MPa * inertia) / length ** 3;
+  return (3 * material(bore.member.material).E_MPa * inertia) / length ** 3;
 }
 
-function placeOf(
-  model: LinkageModel,
-  memberId: string,
-  name: string,
-): { x_mm: number; y_mm: number; boss_mm?: number | undefined } | undefined {
-  const point = model.members[memberId]?.points?.[name];
-  if (point) return point;
-  const place = borePlace(model, memberId, name);
-  return place && { ...place, boss_mm: model.members[memberId]?.bores[name]?.boss_mm };
+/** How far the arm of a boss may be bent sideways: carbon takes less. */
+export function armLimit({ member }: ResolvedBore): Limit {
+  return material(member.material).family === 'carbon' ? LIMITS.armDrawnCarbon_mm : LIMITS.armDrawn_mm;
 }

@@ -6,11 +6,14 @@
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
 import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
-import { movedSolid, type Joint, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
+import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
+import type { Arm } from './arm.ts';
 import { LIMITS } from './limits.ts';
-import { zRange } from './profile/polygon.ts';
+import { sideLimit_N } from '../standards/bearings.ts';
+import { otherSide } from '../numbers/figures.ts';
+import { zRange } from '../profile/polygon.ts';
 import type { SolvedJoint } from './solve.ts';
-import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from './types.ts';
+import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from '../types.ts';
 
 /** A meeting in the tight joint. */
 export interface Met extends Meeting {
@@ -56,7 +59,7 @@ export function meetAll({ joint, spec }: SolvedJoint): Met[] {
 
 /** The member a free piece belongs to: its boss's, or that of the seat its outer ring is pressed into. */
 export function ownerOf(piece: Piece): string | undefined {
-  return piece.item.member ?? piece.item.seat?.member;
+  return piece.item.boss?.memberId;
 }
 
 /** What the other side of a meeting is, to a face that bears on it. */
@@ -115,7 +118,6 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const pieces = joint.pieces.filter((piece) => piece.item === item);
     const solids = pieces.map((piece) => movedSolid(piece, spec.shift_mm));
     const [from_mm, to_mm] = zRange(solids.map((solid) => solid.polygon));
-    const part = item.part === undefined ? undefined : joint.model.parts[item.part]!;
     const shift_mm = spec.shift_mm[item.body]!;
     const frame = item.z0 + shift_mm;
     const balls = item.profile?.balls;
@@ -130,19 +132,21 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       ...(item.part === undefined ? {} : { part: item.part }),
       ...(item.member === undefined ? {} : { member: item.member }),
       ...(item.bore === undefined ? {} : { bore: item.bore }),
-      ...(item.seat ? { seat: item.seat } : {}),
+      ...(item.seat
+        ? { seat: { member: item.seat.bore.memberId, bore: item.seat.bore.boreId, side: item.seat.side } }
+        : {}),
       turned: item.turned,
       solids,
       ...(balls && item.seatBody !== undefined
         ? { balls: { ...balls, z_mm: (frame + item.z0 + spec.shift_mm[item.seatBody]!) / 2 + balls.z_mm } }
         : {}),
-      ...threadOf(joint, item, frame),
+      ...threadOf(item, frame),
       drives: drivesOf(own, item),
       from_mm,
       to_mm,
       shift_mm,
       inColumn: item.inColumn,
-      ...(part && (part.kind === 'tapered-spacer' || part.kind === 'end-cap')
+      ...(item.kind === 'tapered-spacer' || item.kind === 'end-cap'
         ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) }
         : {}),
       nonDrive: readFace(item, 'nonDrive', met),
@@ -151,9 +155,9 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
   });
 }
 
-function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem, 'thread'> {
-  if (item.part !== undefined) {
-    const part = joint.model.parts[item.part]!;
+function threadOf(item: JointItem, frame: number): Pick<PlacedItem, 'thread'> {
+  const part = item.made;
+  if (part) {
     if (!('thread' in part)) return {};
     const inner = part.kind === 'nut' || part.kind === 'sleeve';
     const length = item.profile!.to_mm;
@@ -161,7 +165,7 @@ function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem
     const placed = ends.map((z) => frame + (item.turned ? -z : z)).sort((a, b) => a - b);
     return { thread: { ...part.thread, from_mm: placed[0]!, to_mm: placed[1]!, inner } };
   }
-  const bore = joint.model.members[item.member!]?.bores[item.bore!];
+  const bore = item.boss;
   if (!bore?.thread) return {};
   const { opens, blind: _blind, ...thread } = bore.thread;
   const from_mm = opens === 'non-drive' ? bore.z_from_mm : bore.z_to_mm - thread.length_mm;
@@ -169,7 +173,7 @@ function threadOf(joint: Joint, item: JointItem, frame: number): Pick<PlacedItem
 }
 
 function drivesOf({ stack }: JointStack, item: JointItem): PlacedItem['drives'] {
-  const tip = stack.from === 'drive' ? 'non-drive' : 'drive';
+  const tip = otherSide(stack.from);
   const { head, tip: tipDrive, receiver } = stack.drives;
   if (item.rowId === 'axle') {
     return [
@@ -185,28 +189,48 @@ function drivesOf({ stack }: JointStack, item: JointItem): PlacedItem['drives'] 
 /** A link of the column before its place along z is asked for. */
 export type Link = Omit<ColumnLink, 'z_mm'>;
 
-/** The clamp column between its neighbours, from the non-drive to the drive side. */
-export function readColumn(own: JointStack, met: readonly Met[]): Link[] {
+/** Axle against receiver: that is bottoming, not clamping, since the force goes round the rings. */
+export function bypassOf({ axle, receiver }: JointStack, met: readonly Met[]): Met[] {
+  const isEnd = (item: JointItem): boolean => item === axle || item === receiver;
+  return met.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item));
+}
+
+/** A cut of the clamp column between two neighbours: every meeting that reaches across it, and those of the two alone. */
+export interface Cut {
+  readonly from: JointItem;
+  readonly to: JointItem;
+  readonly across: readonly Met[];
+  readonly between: readonly Met[];
+}
+
+/** The cuts of a stack's column, from the non-drive to the drive side. */
+export function cutsOf(own: JointStack, met: readonly Met[]): Cut[] {
   const column = own.items.filter((item) => item.inColumn);
   const rank = new Map(column.map((item, k) => [item, k] as const));
-  // Axle against receiver is bottoming, not clamping: that force goes round the rings.
-  const isBypass = ({ a, b }: Met): boolean =>
-    [a.item, b.item].every((item) => item === own.axle || item === own.receiver);
+  const bypass = new Set(bypassOf(own, met));
   const links = met.filter(
     (link) =>
       isColumnPiece(link.a) &&
       isColumnPiece(link.b) &&
       rank.has(link.a.item) &&
       rank.has(link.b.item) &&
-      !isBypass(link),
+      !bypass.has(link),
   );
   return column.slice(1).map((to, k) => {
     const from = column[k]!;
-    const force_N = links.reduce(
-      (sum, link) => (rank.get(link.a.item)! <= k && rank.get(link.b.item)! > k ? sum + link.force_N : sum),
-      0,
-    );
-    const between = links.filter((link) => link.a.item === from && link.b.item === to);
+    return {
+      from,
+      to,
+      across: links.filter(({ a, b }) => rank.get(a.item)! <= k && rank.get(b.item)! > k),
+      between: links.filter(({ a, b }) => a.item === from && b.item === to),
+    };
+  });
+}
+
+/** The clamp column between its neighbours, from the non-drive to the drive side. */
+export function readColumn(own: JointStack, met: readonly Met[]): Link[] {
+  return cutsOf(own, met).map(({ from, to, across, between }) => {
+    const force_N = across.reduce((sum, link) => sum + link.force_N, 0);
     const gap_mm = force_N > 0 || between.length === 0 ? 0 : Math.min(...between.map((link) => link.free_mm));
     return { from: from.id, to: to.id, force_N, gap_mm };
   });
@@ -236,22 +260,56 @@ function faceEnd(item: PlacedItem, side: 'drive' | 'non-drive'): number | undefi
 export function clampForce_N(own: JointStack, met: readonly Met[], column: readonly Link[]): number {
   const bearings = own.items.filter((item) => item.role === 'bearing');
   if (bearings.length === 0) return column.length === 0 ? 0 : Math.min(...column.map((link) => link.force_N));
-  return Math.min(...bearings.flatMap((item) => Object.values(innerRingForces(item, met))));
+  return Math.min(...bearings.map((item) => ringForce_N(item, met)));
 }
 
-/** Force of the column through an inner ring's two faces, N. */
-export function innerRingForces(
+/** What the column presses on an inner ring's two faces with. */
+export function innerRingMeets(
   item: JointItem,
   met: readonly Met[],
-): { readonly nonDrive: number; readonly drive: number } {
-  let nonDrive = 0;
-  let drive = 0;
-  for (const { a, b, force_N, shouldBeFree } of met) {
-    if (shouldBeFree) continue;
-    if (b.item === item && b.solid.role === 'inner-ring') nonDrive += force_N;
-    if (a.item === item && a.solid.role === 'inner-ring') drive += force_N;
-  }
-  return { nonDrive, drive };
+): { readonly nonDrive: readonly Met[]; readonly drive: readonly Met[] } {
+  const beside = met.filter(({ law, shouldBeFree }) => law !== undefined && !shouldBeFree);
+  const isRing = (piece: Piece): boolean => piece.item === item && piece.solid.role === 'inner-ring';
+  return { nonDrive: beside.filter(({ b }) => isRing(b)), drive: beside.filter(({ a }) => isRing(a)) };
+}
+
+/** Least force of the column through one of an inner ring's two faces, N. */
+export function ringForce_N(item: JointItem, met: readonly Met[]): number {
+  const { nonDrive, drive } = innerRingMeets(item, met);
+  return Math.min(...[nonDrive, drive].map((face) => face.reduce((sum, { force_N }) => sum + force_N, 0)));
+}
+
+/** How far tightening bends a sprung boss, + toward its member's middle, and the force that takes. */
+export interface Bend {
+  readonly item: JointItem;
+  readonly arm: Arm;
+  readonly bend_mm: number;
+  readonly force_N: number;
+}
+
+/** Every sprung boss of a joint; a rigid boss of the same member is no arm, but says where the member's middle is. */
+export function bendsOf({ joint, spec }: SolvedJoint): Bend[] {
+  const bosses = joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'boss'));
+  const zOf = ({ local }: JointItem): number => local[0]!.solid.polygon[0]![1];
+  return joint.arms.map(({ body, base, item, arm }) => {
+    const own = bosses.filter(({ member }) => member === item.member).map(zOf);
+    const middle = own.reduce((sum, z) => sum + z, 0) / own.length;
+    const bend = spec.shift_mm[body]! - spec.shift_mm[base]!;
+    const force_N = Math.abs(bend) * arm.stiffness_N_per_mm;
+    return { item, arm, bend_mm: bend * (middle < zOf(item) ? -1 : 1), force_N };
+  });
+}
+
+/** What tightening alone pushes every bearing sideways with, and the most it may carry so; N. */
+export function sideLoadsOf({
+  joint,
+  spec,
+}: SolvedJoint): { readonly item: JointItem; readonly load_N: number; readonly limit_N: number }[] {
+  return joint.bearingSprings.map(({ item, spring }) => ({
+    item,
+    load_N: Math.abs(spec.spring_N[spring]!),
+    limit_N: sideLimit_N(item.bearing!),
+  }));
 }
 
 /** True when two faces meet in edges only. */

@@ -1,22 +1,22 @@
 /**
  * Words for the travel check: its findings, what a pivot does, which ones work hardest, and how the free check went.
  *
- * Beside `wording.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed. Turns
+ * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed. Turns
  * are whole degrees, as a hand feels them.
  */
-import type { LinkageModel } from './model/schema.ts';
-import type { Passing } from './travel/clearance.ts';
-import type { Fall, PivotDrag } from './travel/fall.ts';
-import type { PivotWork } from './travel/loads.ts';
-import type { Travel, TravelFinding, TravelFindingCode } from './travel/travel.ts';
-import type { Measure } from './types.ts';
-import { wordForce, wordMeasure, type Worded } from './wording.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import type { Passing } from '../travel/clearance.ts';
+import type { Fall, PivotDrag } from '../travel/fall.ts';
+import type { PivotWork } from '../travel/loads.ts';
+import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
+import { limit, measureOf, num, wordForce, wordMeasure, type Worded } from './fit.ts';
+import { figure } from '../numbers/figures.ts';
+import { capital, list, lower } from './figures.ts';
 
 /** An angle as a hand feels it: whole degrees, one digit below ten. */
 export function wordAngle(angle_deg: number): string {
   const size = Math.abs(angle_deg);
-  const text = size < 9.95 ? size.toFixed(1).replace(/\.0$/, '') : size.toFixed(0);
-  return `${text}°`;
+  return `${figure(size, size < 9.95 ? 1 : 0)}°`;
 }
 
 /** Name of a member, obstacle or pivot of a model; the id where it has none. */
@@ -34,29 +34,6 @@ function short(model: LinkageModel, id: string): string {
   return lower(wordPlace(model, id).replace(/, (one piece|tyre included)$/, ''));
 }
 
-function lower(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-function list(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-}
-
-function measureOf(finding: TravelFinding, key: string): Measure {
-  const measure = finding.numbers[key];
-  if (!measure) throw new Error(`wording-travel: ${finding.code}: no number "${key}"`);
-  return measure;
-}
-
-const num = (finding: TravelFinding, key: string): string => wordMeasure(measureOf(finding, key));
-const limit = (finding: TravelFinding): string => {
-  if (!finding.limit) throw new Error(`wording-travel: ${finding.code}: no limit`);
-  return wordMeasure(finding.limit);
-};
 const members = (finding: TravelFinding, model: LinkageModel): string =>
   list(finding.members.map((id) => short(model, id)));
 /** `at 32 mm of stroke`, or of a swing `at a turn of 12°`. */

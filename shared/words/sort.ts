@@ -5,17 +5,19 @@
  * A sentence says what the readings say and no more: a part that only its number tells is 'the likeliest', a pair that
  * differs by less than the caliper's doubt 'cannot be told apart by what you measured'.
  */
-import type { PartKind } from './model/schema.ts';
-import type { Difference } from './sort/candidates.ts';
-import type { MeasuredSize } from './sort/measured.ts';
-import type { SizeFit } from './sort/misfit.ts';
-import type { NextName, NextReading } from './sort/next.ts';
-import type { PartPlace } from './sort/places.ts';
-import type { CaliperReading, ReadingProblem, ReadingProblemCode } from './sort/reading.ts';
-import type { SizeName } from './sort/sizes.ts';
-import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from './sort/tray.ts';
-import type { Analysis } from './types.ts';
-import { nameOf, sideWord, wordTool, type Worded } from './wording.ts';
+import type { PartKind } from '../model/schema.ts';
+import type { Difference } from '../sort/candidates.ts';
+import type { MeasuredSize } from '../sort/measured.ts';
+import type { SizeFit } from '../sort/misfit.ts';
+import type { NextName, NextReading } from '../sort/next.ts';
+import type { PartPlace } from '../sort/places.ts';
+import type { CaliperReading, ReadingProblem, ReadingProblemCode } from '../sort/reading.ts';
+import type { SizeName } from '../sort/sizes.ts';
+import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from '../sort/tray.ts';
+import type { Analysis } from '../types.ts';
+import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
+import { figure } from '../numbers/figures.ts';
+import { capital, list, percent } from './figures.ts';
 
 /** What a kind of part is called. */
 export function wordKind(kind: PartKind): string {
@@ -45,14 +47,9 @@ export function wordSize(name: SizeName, kind?: PartKind): string {
   return SIZE_WORDS[name];
 }
 
-function number(value: number, digits = 2): string {
-  const text = value.toFixed(digits).replace(/\.?0+$/, '');
-  return text === '-0' ? '0' : text;
-}
-
 /** A size as read: `5.48 mm`, or a count of turns. */
 export function wordSizeValue(name: SizeName, value: number): string {
-  return name === 'turns_in_10mm' ? `${number(value, 1)} turns` : `${number(value)} mm`;
+  return name === 'turns_in_10mm' ? `${figure(value, 1)} turns` : `${figure(value)} mm`;
 }
 
 const COMPARED: Readonly<Record<SizeName, readonly [less: string, more: string]>> = {
@@ -70,7 +67,7 @@ const COMPARED: Readonly<Record<SizeName, readonly [less: string, more: string]>
 /** How one part differs from another, seen from the one: `2.5 mm shorter`. The difference is the other's less its own. */
 export function wordDifference({ name, by }: Difference): string {
   const word = COMPARED[name][by > 0 ? 0 : 1];
-  return name === 'turns_in_10mm' ? `${number(Math.abs(by), 1)} ${word}` : `${number(Math.abs(by))} mm ${word}`;
+  return name === 'turns_in_10mm' ? `${figure(Math.abs(by), 1)} ${word}` : `${figure(Math.abs(by))} mm ${word}`;
 }
 
 /** What a reading is called: its label, else its number on the tray. */
@@ -99,16 +96,16 @@ export function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): strin
   );
   if (!worst) return 'no size to go by';
   if (Math.abs(worst.doubts) < 0.05) return 'fits in every size';
-  const much = `${number(Math.abs(worst.doubts), 1)} ${number(Math.abs(worst.doubts), 1) === '1' ? 'doubt' : 'doubts'}`;
+  const much = `${figure(Math.abs(worst.doubts), 1)} ${figure(Math.abs(worst.doubts), 1) === '1' ? 'doubt' : 'doubts'}`;
   return `off by ${much} at most (${wordSize(worst.name, kind)} ${wordSizeValue(worst.name, worst.read)}, listed ${wordSizeValue(worst.name, worst.nominal)})`;
 }
 
 /** A worn size in words. */
 export function wordWorn({ name, read, nominal, gone_mm, limit_mm, isBeyond }: Worn, kind?: PartKind): string {
-  const what = `${wordSize(name, kind)} ${wordSizeValue(name, read)} instead of ${wordSizeValue(name, nominal)}: worn by ${number(gone_mm)} mm`;
+  const what = `${wordSize(name, kind)} ${wordSizeValue(name, read)} instead of ${wordSizeValue(name, nominal)}: worn by ${figure(gone_mm)} mm`;
   return isBeyond
-    ? `${what}, more than the ${number(limit_mm)} mm it may have lost. Do not fit it again.`
-    : `${what}, within the ${number(limit_mm)} mm it may lose.`;
+    ? `${what}, more than the ${figure(limit_mm)} mm it may have lost. Do not fit it again.`
+    : `${what}, within the ${figure(limit_mm)} mm it may lose.`;
 }
 
 /** How much likelier the placement is than an alternative. */
@@ -116,7 +113,7 @@ export function wordOdds(odds: number): string {
   if (odds < 1.5) return 'as likely';
   return odds >= CLOSE_ODDS * 0.999
     ? `less likely by ${CLOSE_ODDS} to 1`
-    : `less likely by ${number(odds, odds < 10 ? 1 : 0)} to 1`;
+    : `less likely by ${figure(odds, odds < 10 ? 1 : 0)} to 1`;
 }
 
 function nameIn(tray: Tray, id: string): string {
@@ -174,10 +171,6 @@ export function wordTrayRow(row: TrayRow, tray: Tray): Worded {
   };
 }
 
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 /** One place of the build in words: pivot, side, neighbours, facing. */
 export function wordPartPlace(place: PartPlace, analysis: Analysis): string {
   const pivot = analysis.pivots.find(({ id }) => id === place.pivotId)?.name ?? place.pivotId;
@@ -227,20 +220,15 @@ export function wordNext(next: NextReading, tray: Tray): Worded {
   const what = next.name === 'kind' ? 'kind' : next.name === 'drive' ? 'drive' : wordSize(next.name, kind);
   const names = next.between.slice(0, 3).map((id) => nameIn(tray, id));
   const more = next.between.length - names.length;
-  const among =
-    names.length < 2
-      ? names.join('')
-      : more > 0
-        ? `${names.join(', ')} and ${more} more`
-        : `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
+  const among = list(more > 0 ? [...names, `${more} more`] : names);
   return {
     title: `Measure next: the ${what} of ${wordReading(reading, next.row)}${next.again ? ', once more' : ''}`,
-    text: `${wordHow(next.name, kind)}. It tells ${among} apart: the likeliest is ${percent(next.sureNow)} now, and should be ${percent(next.sureAfter)} then.`,
+    text: `${wordHow(next.name, kind)}. It tells ${among} apart: the likeliest is ${sureness(next.sureNow)} now, and should be ${sureness(next.sureAfter)} then.`,
   };
 }
 
-function percent(share: number): string {
-  return share > 0.999 ? 'over 99.9 %' : `${number(100 * share, share > 0.99 ? 1 : 0)} %`;
+function sureness(share: number): string {
+  return share > 0.999 ? 'over 99.9 %' : percent(share, share > 0.99 ? 1 : 0);
 }
 
 /** A missing part in words. */
@@ -310,5 +298,5 @@ export function wordReadingTrouble({ code, allowed }: ReadingProblem): string {
 
 /** What the tray rests on, in one sentence. */
 export function wordSetting({ doubt_mm, wear }: Tray['setting']): string {
-  return `Caliper doubt ± ${number(doubt_mm, 3)} mm (about 95 in 100 readings)${wear ? '; rings may have worn shorter, their bores wider, shanks thinner' : '; wear left out'}.`;
+  return `Caliper doubt ± ${figure(doubt_mm, 3)} mm (about 95 in 100 readings)${wear ? '; rings may have worn shorter, their bores wider, shanks thinner' : '; wear left out'}.`;
 }

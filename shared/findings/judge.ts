@@ -1,0 +1,92 @@
+/**
+ * One pivot solved and checked: what it does under one set of assumptions, and the verdict that stands whatever is
+ * estimated.
+ *
+ * Where a figure was estimated the pivot is solved again with the estimate at the ends of its doubt: shoulders by their
+ * stated doubt, stiffness and play by a factor of two. A verdict that flips there is `unsure`.
+ */
+import { makeJoint, type Assumptions, type Joint } from '../joint/joint.ts';
+import { passage } from '../joint/passage.ts';
+import { clampForce_N, meetAll, readColumn } from '../joint/reading.ts';
+import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
+import type { ResolvedModel } from '../model/resolve.ts';
+import type { Finding, Verdict } from '../types.ts';
+import { findAll, type Evidence } from './findings.ts';
+
+/** What a solve is to take for granted, for reference cases. */
+export interface Judging {
+  /** Preload of every stack, N, instead of the one its torque gives. */
+  readonly preload_N?: number;
+  readonly assumptions?: Assumptions;
+}
+
+/** One pivot solved and checked. */
+export interface Judged {
+  readonly judging: Judging;
+  readonly joint: Joint;
+  readonly solved: SolvedJoint;
+  readonly evidence: Evidence;
+  readonly findings: readonly Finding[];
+}
+
+/** Solve one pivot and check its fit, without the corners of the estimates. */
+export function judge(model: ResolvedModel, pivotId: string, judging: Judging = {}): Judged {
+  const joint = makeJoint(model, pivotId, judging.assumptions);
+  const solved = solveJoint(joint, judging.preload_N);
+  const met = meetAll(solved);
+  const columns = new Map(joint.stacks.map((own) => [own.stack.id, readColumn(own, met)] as const));
+  const evidence: Evidence = {
+    solved,
+    met,
+    columns,
+    clamp_N: new Map(joint.stacks.map((own) => [own.stack.id, clampForce_N(own, met, columns.get(own.stack.id)!)])),
+    passages: new Map(joint.stacks.map((own) => [own.stack.id, passage(joint, own, own.stack.from)])),
+  };
+  return { judging, joint, solved, evidence, findings: findAll(evidence) };
+}
+
+/** True when a finding forbids riding. */
+export function hasStop(findings: readonly Finding[]): boolean {
+  return findings.some(({ severity }) => severity === 'stop');
+}
+
+/** What a pivot may rest on that was estimated. */
+export type Estimate = 'shoulders' | 'arm-stiffness' | 'axial-play';
+
+/** The ends of each estimate's doubt. */
+const DOUBTS: Readonly<Record<Estimate, readonly Assumptions[]>> = {
+  shoulders: [{ shoulderShift: 1 }, { shoulderShift: -1 }],
+  'arm-stiffness': [{ armFactor: 2 }, { armFactor: 0.5 }],
+  'axial-play': [{ axialFactor: 2 }, { axialFactor: 0.5 }],
+};
+
+/** What a joint estimates. */
+export function estimatesOf({ stacks, arms }: Joint): Estimate[] {
+  const bearings = stacks.flatMap(({ items }) => items.flatMap(({ bearing }) => bearing?.estimated ?? []));
+  const found: Estimate[] = [];
+  if (bearings.includes('shoulders')) found.push('shoulders');
+  if (bearings.includes('axial-play') || bearings.includes('axial-stiffness')) found.push('axial-play');
+  if (arms.some(({ arm }) => arm.isEstimated)) found.push('arm-stiffness');
+  return found;
+}
+
+/** Stops that no estimate can take away: the corners need no solve. */
+const CERTAIN: readonly Finding['code'][] = ['bearing-not-home', 'thread-mismatch'];
+
+/** The estimates that decide, one by one: at an end of whose doubt the verdict flips. Ask for the first to know whether any does. */
+export function* flipsOf({ joint, judging, findings }: Judged): Generator<Estimate> {
+  if (findings.some(({ code, severity }) => severity === 'stop' && CERTAIN.includes(code))) return;
+  for (const name of estimatesOf(joint)) {
+    for (const doubt of DOUBTS[name]) {
+      const assumptions = { ...judging.assumptions, ...doubt };
+      const other = judge(joint.model, joint.pivot.id, { ...judging, assumptions });
+      if (hasStop(other.findings) !== hasStop(findings)) yield name;
+    }
+  }
+}
+
+/** The verdict of a judged pivot: faulty with a stop finding, sound without one, unsure where an estimate decides. */
+export function verdictOf(judged: Judged): Verdict {
+  if (!flipsOf(judged).next().done) return 'unsure';
+  return hasStop(judged.findings) ? 'faulty' : 'sound';
+}
