@@ -14,10 +14,11 @@ import { Deference, Sheets } from '../panels/Sheets.tsx';
 import { StageArea } from '../panels/StageArea.tsx';
 import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWords } from '../panels/Steps.tsx';
 import { followAddress } from './history.ts';
-import { isReady, pivotOf } from './state.ts';
+import { isReady, pivotOf, shownOf } from './state.ts';
 import { useApp } from './store.ts';
 import { useKeepAwake } from './useAwake.ts';
 import { useKeys } from './useKeys.ts';
+import { useTravelled } from './useTravel.ts';
 import { useScreen } from './useScreen.ts';
 
 export function App(): ReactNode {
@@ -73,7 +74,7 @@ function WidePanels({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode 
 
 /** Names model and pivot in the window's title. */
 function useTitle(): void {
-  const model = useApp((state) => state.opened?.analysis.model.name);
+  const model = useApp((state) => shownOf(state)?.model.name);
   const pivot = useApp((state) => pivotOf(state)?.name);
   useEffect(() => {
     document.title = [pivot, model, 'Axlewright'].filter((word) => word !== undefined).join(' · ');
@@ -82,7 +83,9 @@ function useTitle(): void {
 
 /** Raises the flag that a test or a camera waits for. */
 function useReadyFlag(): void {
-  const isUp = useApp(isReady);
+  const { state } = useTravelled();
+  // What is still to come would change the picture under the camera.
+  const isUp = useApp(isReady) && state.is !== 'running';
   useEffect(() => {
     document.documentElement.dataset.ready = String(isUp);
   }, [isUp]);

@@ -79,19 +79,19 @@ export function useOrderClock(analysis: Analysis, run: Run): void {
         looked += time;
         if (looked >= (isStill ? STILL_LOOK_s : LOOK_s) || at === 0) return goTo(at + 1, total);
       } else if (isStill || !hasPicture) useClock.setState({ position: at });
-      else if (isAwaited(run, index) && waited < WAIT_s) waited += time;
-      else useClock.setState({ position: towards(position, at, time / paceOf(run, index)) });
+      else if (isAwaited(analysis, run, index) && waited < WAIT_s) waited += time;
+      else useClock.setState({ position: towards(position, at, time / paceOf(analysis, run, index)) });
       frame = requestAnimationFrame(move);
     };
     frame = requestAnimationFrame(move);
     return () => cancelAnimationFrame(frame);
-  }, [at, total, run, isStill, isPlaying, hasPicture]);
+  }, [at, total, analysis, run, isStill, isPlaying, hasPicture]);
 
   useEffect(() => () => setPlaying(false), []);
 }
 
 /** Seconds that a step takes. */
-function paceOf(run: Run, index: number): number {
-  const stretch = stretchAt(run, index);
+function paceOf(analysis: Analysis, run: Run, index: number): number {
+  const stretch = stretchAt(analysis, run, index);
   return stretch === undefined ? SHORT_s : stretch === 0 ? NOTHING_s : SHORT_s + (LONG_s - SHORT_s) * stretch;
 }

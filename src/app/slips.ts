@@ -1,9 +1,8 @@
 /**
  * The slip table as the page shows it, and the build of a slip as a place of its own: plain functions.
  *
- * Rows come ranked from the core; here they are put under headings and sifted by kind. While a slip is looked at, the
- * open analysis is that of the slipped build; the written one is kept beside it, and its pivot can be drawn next to the
- * slipped one under ids of its own.
+ * Rows come ranked from the core; here they are put under headings and sifted by kind. While a slip is looked at its
+ * build is shown beside the open one, whose pivot can be drawn next to the slipped one under ids of its own.
  */
 import {
   analyse,
@@ -50,10 +49,10 @@ export function countKinds(rows: readonly TriedSlip[]): readonly { readonly kind
   );
 }
 
-/** A slip that is looked at, and the analysis of the build it was made from. */
+/** A slip that is looked at, and the analysis of its build. */
 export interface WhatIf {
   readonly row: TriedSlip;
-  readonly written: Analysis;
+  readonly analysis: Analysis;
 }
 
 /** The slip of an id, as an address names it, built and solved; none where the pivot has none of that name. */

@@ -11,7 +11,7 @@ import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, typ
 import { doneAfter, stepsOf, turnedIndex } from './run.ts';
 import type { Settings } from './settings.ts';
 import { analyseSlip, trySlipId, type WhatIf } from './slips.ts';
-import { travelledOf, type TravelView } from './travel.ts';
+import { canMove, type TravelView } from './travel.ts';
 
 /** Where the text of the open model came from. */
 export type Source =
@@ -37,7 +37,7 @@ export type DialogName = 'menu' | 'keys' | 'safety' | 'legend' | 'torque-list' |
 
 export interface AppState {
   readonly opened: Opened | undefined;
-  /** The slip whose build is shown instead of the written one, if any. */
+  /** The slip whose build is shown instead of the written one, if any; `shownOf` gives the one in force. */
   readonly whatIf: WhatIf | undefined;
   /** The moment of the travel that is shown instead of the bike as drawn, if any. */
   readonly travel: TravelView | undefined;
@@ -84,6 +84,7 @@ export const NOT_SINCE = -1;
 export const PICKED_APART = 1;
 
 const NOTHING_PICKED: Change = {
+  whatIf: undefined,
   travel: undefined,
   pivotId: undefined,
   stackId: undefined,
@@ -128,9 +129,14 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
   };
 }
 
+/** The build that is shown: that of the slip looked at, else the written one. */
+export function shownOf({ whatIf, opened }: AppState): Analysis | undefined {
+  return whatIf?.analysis ?? opened?.analysis;
+}
+
 /** The picked pivot, if any. */
 export function pivotOf(state: AppState): PivotAnalysis | undefined {
-  return state.opened?.analysis.pivots.find((pivot) => pivot.id === state.pivotId);
+  return shownOf(state)?.pivots.find((pivot) => pivot.id === state.pivotId);
 }
 
 /** The stack of the picked pivot that bench row and card tell of. */
@@ -170,10 +176,6 @@ export function doneOf(state: AppState): number | undefined {
 /** Pick a pivot, or none. */
 export function pickPivot(state: AppState, id: string | undefined): Change {
   if (id === state.pivotId) return state.travel ? { travel: undefined } : {};
-  if (state.whatIf) {
-    const right = leaveWhatIf(state);
-    return { ...right, ...pickPivot({ ...state, ...right }, id) };
-  }
   const pivot = state.opened?.analysis.pivots.find((candidate) => candidate.id === id);
   if (!pivot) return { ...NOTHING_PICKED, apart: 0, isGliding: true };
   const isFirst = state.pivotId === undefined;
@@ -225,16 +227,13 @@ export function setApart(state: AppState, apart: number, isGliding: boolean): Ch
 /** Show step `index` of the run, or the built pivot. Only the written build has steps to follow. */
 export function stepTo(state: AppState, index: number | undefined): Change {
   if (index === undefined) return { step: undefined };
-  if (state.whatIf) {
-    const right = leaveWhatIf(state);
-    return { ...right, ...stepTo({ ...state, ...right }, index) };
-  }
   const run = runOf(state);
   const at = Math.min(Math.max(Math.trunc(index), 0), run.length - 1);
   const step = run[at];
   if (!step) return {};
   const isElsewhere = step.pivotId !== state.pivotId;
   return {
+    ...leaveWhatIf(state),
     step: at,
     travel: undefined,
     // With no pivot picked it was the whole bike that was stepped through; picking one must not change that.
@@ -302,9 +301,9 @@ export function goToPlace(state: AppState, place: PlaceName | undefined): Change
 /** Show a moment of the travel, or the bike as drawn; what does not move has none. */
 export function setTravel(state: AppState, view: TravelView | undefined): Change {
   if (!view) return { travel: undefined };
-  if (!state.opened || !travelledOf(state.opened.analysis)) return {};
-  const share = Math.min(1, Math.max(0, view.share));
   const isEntered = state.travel === undefined;
+  if (isEntered && !canMove(state.opened?.analysis.model)) return {};
+  const share = Math.min(1, Math.max(0, view.share));
   return {
     travel: { ...view, share },
     ...(isEntered
@@ -315,16 +314,12 @@ export function setTravel(state: AppState, view: TravelView | undefined): Change
 
 /** Show the build that a slip of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
 export function tryWhatIf(state: AppState, slipId: string): Change {
-  const right = leaveWhatIf(state);
-  const { opened, pivotId } = { ...state, ...right };
+  const { opened, pivotId } = state;
   const row = opened && trySlipId(opened.analysis, pivotId, slipId);
-  if (!row || row.assembly.goes === 'no') return right;
-  const analysis = analyseSlip(opened.analysis, row.slip);
-  const stackId = row.slip.slots[0]?.stack;
+  if (!row || row.assembly.goes === 'no') return leaveWhatIf(state);
   return {
-    opened: { ...opened, analysis },
-    whatIf: { row, written: opened.analysis },
-    stackId,
+    whatIf: { row, analysis: analyseSlip(opened.analysis, row.slip) },
+    stackId: row.slip.slots[0]?.stack,
     step: undefined,
     selectedId: undefined,
     litId: undefined,
@@ -333,43 +328,38 @@ export function tryWhatIf(state: AppState, slipId: string): Change {
 }
 
 /** Back to the written build. */
-export function leaveWhatIf({ opened, whatIf }: AppState): Change {
-  if (!opened || !whatIf) return {};
-  return {
-    opened: { ...opened, analysis: whatIf.written },
-    whatIf: undefined,
-    selectedId: undefined,
-    litId: undefined,
-    marked: [],
-  };
+export function leaveWhatIf({ whatIf }: AppState): Change {
+  return whatIf ? { whatIf: undefined, selectedId: undefined, litId: undefined, marked: [] } : {};
 }
 
 /** A model has been opened; `route` says what of it to show. */
 export function open(state: AppState, opened: Opened, route: Route): Change {
-  const fresh: AppState = { ...state, ...NOTHING_PICKED, opened, whatIf: undefined, apart: 0, isGliding: false };
+  const fresh: Change = { ...NOTHING_PICKED, opened, apart: 0, isGliding: false };
   return {
-    ...NOTHING_PICKED,
+    ...fresh,
     order: FIRST_VIEW,
-    opened,
-    whatIf: undefined,
     isOpening: false,
     trouble: undefined,
-    apart: 0,
-    isGliding: false,
-    ...show(fresh, route),
+    ...show({ ...state, ...fresh }, route),
   };
 }
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
 export function show(state: AppState, route: Route): Change {
-  if (route.slip !== undefined && route.slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId) {
-    const same = showPlace(state, route);
-    return { ...same, ...setTravel({ ...state, ...same }, route.travel) };
-  }
-  const right = leaveWhatIf(state);
-  const shown = { ...right, ...showPlace({ ...state, ...right }, route) };
-  const tried = route.slip === undefined ? shown : { ...shown, ...tryWhatIf({ ...state, ...shown }, route.slip) };
-  return { ...tried, ...setTravel({ ...state, ...tried }, route.travel) };
+  const { slip } = route;
+  const isSame = slip !== undefined && slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId;
+  return through(
+    state,
+    (now) => (isSame ? {} : leaveWhatIf(now)),
+    (now) => showPlace(now, route),
+    (now) => (isSame || slip === undefined ? {} : tryWhatIf(now, slip)),
+    (now) => setTravel(now, route.travel),
+  );
+}
+
+/** Several transitions one after another, as one change. */
+function through(state: AppState, ...turns: readonly ((now: AppState) => Change)[]): Change {
+  return turns.reduce<Change>((change, turn) => ({ ...change, ...turn({ ...state, ...change }) }), {});
 }
 
 function showPlace(state: AppState, route: Route): Change {

@@ -1,13 +1,13 @@
 /**
  * The travel of what is on the screen: the run of the open build, and the picture of one moment of it.
  *
- * The run (61 poses, their gaps and forces) is made when a build's travel is first asked for and kept as long as the
- * build; a moment in between costs one solve. Where nothing of the bike moves there is none. Shares run from 0, the first
+ * The run (61 poses, their gaps and forces) is worked out in the worker; a moment in between costs one solve. Where nothing of the bike moves there is none. Shares run from 0, the first
  * pose (shock at full length), to 1, the last.
  */
 import {
   axleAt,
   fall,
+  linkageOf,
   memberMotions,
   outlinesOf,
   pivotDrags,
@@ -19,6 +19,7 @@ import {
   wordMeasure,
   type Analysis,
   type Fall,
+  type LinkageModel,
   type Motion,
   type PivotDrag,
   type Place,
@@ -41,20 +42,17 @@ export interface Travelled extends TravelResult {
   readonly drags: readonly PivotDrag[];
 }
 
-const known = new WeakMap<Analysis, Travelled | 'none'>();
+/** Whether anything of a model moves at all. */
+export function canMove(model: LinkageModel | undefined): boolean {
+  return model !== undefined && linkageOf(model, true).bodies.length > 0;
+}
 
 /** The travel of a build; undefined where nothing moves, or the first pose cannot be reached. */
 export function travelledOf(analysis: Analysis): Travelled | undefined {
-  let found = known.get(analysis);
-  if (!found) {
-    const result = travel(analysis.model, { analysis });
-    found =
-      result.run && result.run.poses.length > 1
-        ? { ...result, run: result.run, sweep: sweepOf(result.run), drags: pivotDrags(analysis) }
-        : 'none';
-    known.set(analysis, found);
-  }
-  return found === 'none' ? undefined : found;
+  const result = travel(analysis.model, { analysis });
+  return result.run && result.run.poses.length > 1
+    ? { ...result, run: result.run, sweep: sweepOf(result.run), drags: pivotDrags(analysis) }
+    : undefined;
 }
 
 /** From so many pivots on they show by themselves where everything goes. */

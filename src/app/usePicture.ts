@@ -7,7 +7,7 @@
 import { useMemo } from 'react';
 import { spreadPivot, type Analysis, type PivotAnalysis, type StepPlace } from '../../shared/index.ts';
 import { placesAfter, type Places } from './run.ts';
-import { doneOf, pivotOf, scopeOf } from './state.ts';
+import { doneOf, pivotOf, scopeOf, shownOf } from './state.ts';
 import { useApp } from './store.ts';
 import { isSameCast, mixNumber, mixPlaces } from './tween.ts';
 import { useGlide, useStillness, type Way } from './useGlide.ts';
@@ -31,7 +31,7 @@ const SCENES: Way<Scene> = {
 
 /** The picture in force. */
 export function usePicture(): Picture {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const pivot = useApp(pivotOf);
   const scope = useApp(scopeOf);
   const done = useApp(doneOf);

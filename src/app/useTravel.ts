@@ -1,10 +1,12 @@
 /**
- * The travel of the open build for a component, and the clock that plays it or lets it fall.
+ * The travel of the build that is shown for a component, and the clock that plays it or lets it fall.
  *
- * A moment is solved once however many ask for it: they all hold the same view. The clock sets the share of the travel
- * frame by frame and stops when a hand takes the slider, when its component goes, or when the travel is left.
+ * The clock sets the share of the travel frame by frame and stops when a hand takes the slider, when its component goes,
+ * or when the travel is left.
  */
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { Works } from '../worker.ts';
+import { shownOf } from './state.ts';
 import { useApp } from './store.ts';
 import {
   fallFrom,
@@ -13,25 +15,28 @@ import {
   shareInPlay,
   SLOW,
   timeInPlay,
-  travelledOf,
   type Moment,
   type Travelled,
-  type TravelView,
 } from './travel.ts';
+import { useWork, type Work } from './useWork.ts';
 
-const solved = new WeakMap<TravelView, { readonly travelled: Travelled; readonly moment: Moment }>();
+/** How far the travel is that is looked at; idle while the bike stands as drawn. */
+export function useTravelled(): Work<Works['travel']['given']> {
+  const isWanted = useApp((state) => state.travel !== undefined);
+  const analysis = useApp(shownOf);
+  return useWork(analysis, '', isWanted && analysis ? { kind: 'travel', asked: { analysis } } : undefined);
+}
 
-/** The moment of the travel that is shown; undefined while the bike stands as drawn. */
+/** The moment of the travel that is shown; undefined while there is none. */
 export function useMoment(): Moment | undefined {
   const view = useApp((state) => state.travel);
-  const analysis = useApp((state) => state.opened?.analysis);
-  const travelled = view && analysis && travelledOf(analysis);
-  if (!view || !travelled) return undefined;
-  const known = solved.get(view);
-  if (known?.travelled === travelled) return known.moment;
-  const moment = momentOf(travelled, view);
-  solved.set(view, { travelled, moment });
-  return moment;
+  const travelled = useRun();
+  return useMemo(() => view && travelled && momentOf(travelled, view), [view, travelled]);
+}
+
+function useRun(): Travelled | undefined {
+  const { state } = useTravelled();
+  return state.is === 'done' && state.given.run ? state.given : undefined;
 }
 
 /** What the clock is doing. */
@@ -57,6 +62,7 @@ export function useRunner(): Runner {
   const [running, setRunning] = useState<Running>('no');
   const [fell, setFell] = useState<Runner['fell']>(undefined);
   const frame = useRef(0);
+  const travelled = useRun();
 
   const stop = useCallback(() => {
     cancelAnimationFrame(frame.current);
@@ -102,8 +108,7 @@ export function useRunner(): Runner {
   }, [run]);
 
   const letGo = useCallback(() => {
-    const { opened, travel } = useApp.getState();
-    const travelled = opened && travelledOf(opened.analysis);
+    const { travel } = useApp.getState();
     if (!travelled || !travel) return;
     const fall = fallFrom(travelled, travel.share <= DOWN ? 1 : travel.share);
     const whole_s = (fall.steps.at(-1)?.time_s ?? 0) * SLOW;
@@ -112,7 +117,7 @@ export function useRunner(): Runner {
       (time_s) => ({ share: shareInFall(travelled, fall, time_s), isOver: time_s >= whole_s }),
       () => setFell(fall.isFree ? 'through' : 'hangs'),
     );
-  }, [run]);
+  }, [run, travelled]);
 
   useEffect(() => () => cancelAnimationFrame(frame.current), []);
   return { running, fell, play, letGo, stop };

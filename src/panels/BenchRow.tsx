@@ -8,7 +8,7 @@ import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNod
 import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
 import { NARROW_px } from '../output/section-frame.ts';
 import { drawSection } from '../output/section.ts';
-import { pivotOf, stackOf, stepOf } from '../app/state.ts';
+import { pivotOf, stackOf, stepOf, shownOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { usePicture } from '../app/usePicture.ts';
 import { useSize } from '../app/useSize.ts';
@@ -66,7 +66,7 @@ function StackTabs({
 }
 
 function Drawing({ stack, theme }: { readonly stack: StackAnalysis; readonly theme: 'dark' | 'light' }): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);
   const marked = useApp((state) => state.marked);
@@ -113,7 +113,7 @@ function Drawing({ stack, theme }: { readonly stack: StackAnalysis; readonly the
 }
 
 function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const selectedId = useApp((state) => state.selectedId);
   const litId = useApp((state) => state.litId);
   const act = useApp((state) => state.act);

@@ -2,7 +2,7 @@
  * The side card: one thing at a time, in large type. The picked part, else the picked pivot, else the bike.
  */
 import { lazy, Suspense, useEffect, useRef, type ReactNode } from 'react';
-import { itemOf, pivotOf } from '../app/state.ts';
+import { itemOf, pivotOf, shownOf } from '../app/state.ts';
 import { useApp } from '../app/store.ts';
 import { BikeCard } from './BikeCard.tsx';
 import { PartCard } from './PartCard.tsx';
@@ -12,9 +12,10 @@ import { WhatIfCard } from './slips/WhatIfCard.tsx';
 const TravelCard = lazy(() => import('./travel/TravelCard.tsx'));
 
 export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const pivot = useApp(pivotOf);
   const item = useApp((state) => itemOf(state, state.selectedId));
+  const written = useApp((state) => state.opened?.analysis);
   const whatIf = useApp((state) => state.whatIf);
   const isTravelling = useApp((state) => state.travel !== undefined);
   const page = useRef<HTMLElement>(null);
@@ -33,8 +34,8 @@ export function Card({ children }: { readonly children?: ReactNode }): ReactNode
         </Suspense>
       ) : item && pivot ? (
         <PartCard item={item} pivot={pivot} analysis={analysis} />
-      ) : whatIf ? (
-        <WhatIfCard whatIf={whatIf} />
+      ) : whatIf && written ? (
+        <WhatIfCard whatIf={whatIf} written={written} />
       ) : pivot ? (
         <PivotCard pivot={pivot} analysis={analysis} />
       ) : (

@@ -10,7 +10,7 @@ const Mat = lazy(() => import('./tray/MatPlace.tsx'));
 const Order = lazy(() => import('./order/OrderPlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
-  const analysis = useApp((state) => state.whatIf?.written ?? state.opened?.analysis);
+  const analysis = useApp((state) => state.opened?.analysis);
   if (!analysis) return <main className="tray-wait">Opening…</main>;
   return (
     <Suspense fallback={<main className="tray-wait">Opening…</main>}>

@@ -110,7 +110,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
 
 /** The right build, while a slip is looked at: the stage draws it pale beside the slipped one. */
 function useBeside(): PivotAnalysis | undefined {
-  const written = useApp((state) => state.whatIf?.written);
+  const written = useApp((state) => state.whatIf && state.opened?.analysis);
   const pivotId = useApp((state) => state.pivotId);
   const view = useApp((state) => state.view);
   return useMemo(() => {

@@ -66,15 +66,16 @@ describe('the table under headings', () => {
 });
 
 describe('a what-if', () => {
-  test('shows the slipped build, and back is the very analysis that was open', () => {
+  test('shows the slipped build beside the open one, which is never touched', () => {
     const looked = through(start(), tryTurned);
     expect(looked.whatIf!.row.slip.id).toBe(TURNED);
-    expect(looked.opened!.analysis).not.toBe(written);
+    expect(turn.shownOf(looked)).toBe(looked.whatIf!.analysis);
+    expect(looked.opened!.analysis).toBe(written);
     expect(turn.pivotOf(looked)!.verdict).toBe('faulty');
     expect(turn.stackOf(looked)!.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(false);
     const back = through(looked, turn.leaveWhatIf);
     expect(back.whatIf).toBeUndefined();
-    expect(back.opened!.analysis).toBe(written);
+    expect(turn.shownOf(back)).toBe(written);
   });
 
   test('one slip after another starts from the written build each time', () => {
@@ -82,7 +83,7 @@ describe('a what-if', () => {
     const stack = turn.stackOf(second)!;
     expect(stack.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(true);
     expect(stack.items.find(({ rowId }) => rowId === 'cone-right')!.turned).toBe(true);
-    expect(second.whatIf!.written).toBe(written);
+    expect(second.opened!.analysis).toBe(written);
   });
 
   test.each([
@@ -94,7 +95,7 @@ describe('a what-if', () => {
   ] as const)('%s leaves it', (_name, change) => {
     const left = through(start(), tryTurned, change);
     expect(left.whatIf).toBeUndefined();
-    expect(left.opened!.analysis).toBe(written);
+    expect(turn.shownOf(left)).toBe(written);
   });
 
   test('picking a part of it does not, and Escape then lets go of the part first', () => {
@@ -116,7 +117,7 @@ describe('a what-if', () => {
   test('keeps the variant it was made from', () => {
     const first = analyse(skarn, { variant: 'first-year' });
     const looked = through(start('#pivot=lower-frame', first), tryTurned);
-    expect(looked.opened!.analysis.variant).toBe('first-year');
+    expect(turn.shownOf(looked)!.variant).toBe('first-year');
     expect(turn.routeOf(looked).variant).toBe('first-year');
   });
 
@@ -144,7 +145,7 @@ describe('its address', () => {
       expect(writeRoute(turn.routeOf(again))).toBe(hash);
       const left = through(again, (state) => turn.show(state, turn.routeOf(through(state, turn.leaveWhatIf))));
       expect(left.whatIf).toBeUndefined();
-      expect(left.opened!.analysis).toBe(written);
+      expect(turn.shownOf(left)).toBe(written);
     }
   });
 

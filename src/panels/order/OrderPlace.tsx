@@ -37,16 +37,16 @@ const TABS: readonly TabWord<OrderTab>[] = [
 
 export default function OrderPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const worked = usePlan(analysis);
-  if (worked.is === 'running')
-    return (
-      <main className="tray-wait" role="status">
-        Working out the order…
-      </main>
-    );
   if (worked.is === 'failed')
     return (
       <main className="tray-wait" role="alert">
         The order could not be worked out: {worked.message}
+      </main>
+    );
+  if (worked.is !== 'done')
+    return (
+      <main className="tray-wait" role="status">
+        Working out the order…
       </main>
     );
   return <Planned analysis={analysis} plan={worked.given.plan} strip={worked.given.strip} />;
@@ -71,7 +71,7 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   const targets = useMemo(() => (isReach ? reachTargets(plan) : []), [plan, isReach]);
   const target = targets.find(({ id }) => id === view.reach);
   const reach = useReach(analysis, target?.id);
-  const variants = useVariants(analysis, tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
+  const variants = useVariants(tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
   // An order with a job in a wrong place is gone through as far as it works.
   const ownJobs = useMemo(
     () => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined),

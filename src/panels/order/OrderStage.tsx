@@ -4,7 +4,7 @@
 import { Suspense, lazy, useEffect, useMemo, useState, type ReactNode } from 'react';
 import { nameOf, sideWord, type Analysis } from '../../../shared/index.ts';
 import { useClock } from '../../app/orderClock.ts';
-import { momentAt, useArrivals } from '../../app/orderFrames.ts';
+import { useMomentAt } from '../../app/orderFrames.ts';
 import { pictureOf, standOf, type Run } from '../../app/orderRun.ts';
 import { useApp } from '../../app/store.ts';
 import { pickTab } from '../../app/orderTab.ts';
@@ -120,8 +120,7 @@ function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): Re
   const isStill = useStillness();
   const picture = useMemo(() => pictureOf(analysis, run, position, isClose), [analysis, run, position, isClose]);
   const { places, hidden, activeIds } = picture;
-  useArrivals();
-  const frame = momentAt(run, position);
+  const frame = useMomentAt(analysis, run, position);
   // Before anything is opened a pivot can be looked into, so that a part of it can be pressed.
   const [look, setLook] = useState<string | undefined>(undefined);
   useEffect(() => setLook(undefined), [reach]);

@@ -14,7 +14,7 @@ export function RightBuild({
   readonly stackId: string;
   readonly theme: 'dark' | 'light';
 }): ReactNode {
-  const written = useApp((state) => state.whatIf?.written);
+  const written = useApp((state) => state.whatIf && state.opened?.analysis);
   const stack = written?.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
   return written && stack ? <Drawing written={written} stack={stack} theme={theme} /> : null;
 }

@@ -3,7 +3,9 @@
  */
 import { useState, type ReactNode } from 'react';
 import { wordPlacements, type Analysis } from '../../../shared/index.ts';
-import { useSlips, type SlipTable, type TableState } from '../../app/useSlips.ts';
+import { useWork } from '../../app/useWork.ts';
+import type { Works } from '../../worker.ts';
+import { WorkProgress } from '../WorkProgress.tsx';
 import { SlipTableView } from './SlipTableView.tsx';
 
 interface Props {
@@ -16,7 +18,13 @@ export function SlipSection({ analysis, pivotId }: Props): ReactNode {
   const isPivot = pivotId !== undefined;
   const [isAsked, setAsked] = useState(false);
   const [two, setTwo] = useState(false);
-  const { state, stop, again } = useSlips({ analysis, pivotId, two: isPivot && two, isWanted: isPivot || isAsked });
+  const asked = { model: analysis.model, two: isPivot && two, ...(isPivot ? { pivot: pivotId } : {}) };
+  const work = useWork(
+    analysis,
+    `${pivotId ?? ''} ${asked.two}`,
+    isPivot || isAsked ? { kind: 'slips', asked } : undefined,
+  );
+  const { state } = work;
   return (
     <section className="slips" aria-labelledby="slips-title">
       <h3 id="slips-title">{isPivot ? 'Slips: what every mistake would do' : 'Slips at every pivot'}</h3>
@@ -28,12 +36,12 @@ export function SlipSection({ analysis, pivotId }: Props): ReactNode {
           </button>
         </>
       ) : (
-        <Progress state={state} stop={stop} again={again} />
+        <WorkProgress work={work} label="Working out the slips" />
       )}
       {state.is === 'done' && (
         <>
-          {isPivot && <OnlyWay table={state.table} analysis={analysis} />}
-          <SlipTableView rows={state.table.rows} analysis={analysis} hasPivots={!isPivot}>
+          {isPivot && <OnlyWay table={state.given} analysis={analysis} />}
+          <SlipTableView rows={state.given.rows} analysis={analysis} hasPivots={!isPivot}>
             {isPivot && (
               <button type="button" className="button button-small" aria-pressed={two} onClick={() => setTwo(!two)}>
                 Two at once
@@ -46,42 +54,14 @@ export function SlipSection({ analysis, pivotId }: Props): ReactNode {
   );
 }
 
-function Progress({
-  state,
-  stop,
-  again,
-}: {
-  readonly state: TableState;
-  readonly stop: () => void;
-  readonly again: () => void;
-}): ReactNode {
-  if (state.is === 'running') {
-    return (
-      <div className="slips-progress">
-        <progress
-          aria-label="Working out the slips"
-          {...(state.total > 0 ? { value: state.done, max: state.total } : {})}
-        />
-        <span>{state.total > 0 ? `${state.done} of ${state.total}` : 'Working it out…'}</span>
-        <button type="button" className="button button-small" onClick={stop}>
-          Stop
-        </button>
-      </div>
-    );
-  }
-  if (state.is !== 'stopped' && state.is !== 'failed') return null;
-  return (
-    <div className="slips-progress">
-      <span>{state.is === 'stopped' ? 'Stopped.' : `It could not be worked out here: ${state.message}`}</span>
-      <button type="button" className="button button-small" onClick={again}>
-        Work it out
-      </button>
-    </div>
-  );
-}
-
 /** Whether the written build is the only way to lay the rings. */
-function OnlyWay({ table, analysis }: { readonly table: SlipTable; readonly analysis: Analysis }): ReactNode {
+function OnlyWay({
+  table,
+  analysis,
+}: {
+  readonly table: Works['slips']['given'];
+  readonly analysis: Analysis;
+}): ReactNode {
   return table.placements.map((found) => {
     const { title, text, others } = wordPlacements(found, analysis);
     return (

@@ -8,11 +8,12 @@ import { useApp } from '../../app/store.ts';
 
 export function WhatIfBanner(): ReactNode {
   const whatIf = useApp((state) => state.whatIf);
-  if (!whatIf) return null;
+  const written = useApp((state) => state.opened?.analysis);
+  if (!whatIf || !written) return null;
   return (
     <div className="what-if" role="status">
       <p className="what-if-words">
-        <strong>What if: {wordSlip(whatIf.row.slip, whatIf.written)}</strong>
+        <strong>What if: {wordSlip(whatIf.row.slip, written)}</strong>
         <span className="what-if-brief">{wordBrief(whatIf.row)}</span>
       </p>
       <BackToRight />

@@ -2,14 +2,18 @@
  * The card of a slip that is looked at: what it does, how it feels, what riding would do, and the check that shows it.
  */
 import type { ReactNode } from 'react';
-import { wordTried } from '../../../shared/index.ts';
+import { wordTried, type Analysis } from '../../../shared/index.ts';
 import type { WhatIf } from '../../app/slips.ts';
 import { VerdictMark } from '../marks.tsx';
 import { FallEntry } from '../travel/TravelBar.tsx';
 import { BackToRight } from './WhatIfBanner.tsx';
 
-export function WhatIfCard({ whatIf }: { readonly whatIf: WhatIf }): ReactNode {
-  const { row, written } = whatIf;
+interface Props {
+  readonly whatIf: WhatIf;
+  readonly written: Analysis;
+}
+
+export function WhatIfCard({ whatIf: { row }, written }: Props): ReactNode {
   const words = wordTried(row, written);
   return (
     <>

@@ -15,11 +15,13 @@ import {
   type Dimension,
   type GeneralClass,
   type PivotAnalysis,
+  type ToleranceQuestion,
   type ToleranceReport,
 } from '../../../shared/index.ts';
 import { readTyped } from '../../app/torque.ts';
-import { useTolerance, type ToleranceState } from '../../app/useTolerance.ts';
+import { useWork } from '../../app/useWork.ts';
 import { Dialog } from '../Dialog.tsx';
+import { WorkProgress } from '../WorkProgress.tsx';
 import { ChainView } from './ChainView.tsx';
 import { CountBar } from './CountBar.tsx';
 
@@ -38,19 +40,26 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
   const [draw, setDraw] = useState<'bell' | 'even'>('bell');
   const [builds, setBuilds] = useState<number>(DEFAULT_BUILDS);
   const [typed, setTyped] = useState<Readonly<Record<string, string>>>({});
-  const { state, ask, stop } = useTolerance(model);
+  const [asked, setAsked] = useState<ToleranceQuestion | undefined>(undefined);
   const go = useRef<HTMLButtonElement>(null);
+  const work = useWork(
+    analysis,
+    JSON.stringify(asked),
+    asked && { kind: 'tolerance', asked: { model, question: asked } },
+  );
   const dimensions = useMemo(() => listDimensions(model, pivot.id, { generalClass }), [model, pivot.id, generalClass]);
   const measured = measuredOf(typed, dimensions);
-  const isRunning = state.is === 'running';
-  const start = (): void =>
-    ask({
+  const isRunning = work.state.is === 'running';
+  const start = (): void => {
+    work.again();
+    setAsked({
       pivotId: pivot.id,
       generalClass,
       draw,
       builds,
       ...(Object.keys(measured.lengths).length > 0 ? { measured_mm: measured.lengths } : {}),
     });
+  };
   return (
     <Dialog title={`How far parts may stray: ${pivot.name}`} isWide onClose={onClose}>
       <div className="tolerance">
@@ -98,15 +107,19 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
           >
             Build them
           </button>
-          <Progress
-            state={state}
-            stop={() => {
-              stop();
-              go.current?.focus();
+          <WorkProgress
+            work={{
+              ...work,
+              stop: () => {
+                work.stop();
+                go.current?.focus();
+              },
             }}
+            label="Building"
+            isBegunElsewhere
           />
         </div>
-        {state.is === 'done' && <Result report={state.report} analysis={analysis} />}
+        {work.state.is === 'done' && <Result report={work.state.given} analysis={analysis} />}
       </div>
     </Dialog>
   );
@@ -203,29 +216,6 @@ function Measures({ dimensions, typed, wrong, analysis, onType }: MeasuresProps)
       </div>
     </details>
   );
-}
-
-function Progress({ state, stop }: { readonly state: ToleranceState; readonly stop: () => void }): ReactNode {
-  switch (state.is) {
-    case 'running':
-      return (
-        <div className="slips-progress" role="status">
-          <progress aria-label="Building" value={state.done} max={Math.max(1, state.total)} />
-          <span>
-            {state.done.toLocaleString('en-GB')} of {state.total.toLocaleString('en-GB')}
-          </span>
-          <button type="button" className="button button-small" onClick={stop}>
-            Stop
-          </button>
-        </div>
-      );
-    case 'stopped':
-      return <p role="status">Stopped.</p>;
-    case 'failed':
-      return <p role="alert">It could not be worked out here: {state.message}</p>;
-    default:
-      return null;
-  }
 }
 
 function Result({ report, analysis }: { readonly report: ToleranceReport; readonly analysis: Analysis }): ReactNode {

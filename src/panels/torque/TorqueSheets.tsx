@@ -2,7 +2,7 @@
  * The two sheets of this subject, for whatever is open: the bike's torque list, and the tolerances of the picked pivot.
  */
 import type { ReactNode } from 'react';
-import { pivotOf } from '../../app/state.ts';
+import { pivotOf, shownOf } from '../../app/state.ts';
 import { useApp } from '../../app/store.ts';
 import { ToleranceSheet } from './ToleranceSheet.tsx';
 import { TorqueListSheet } from './TorqueListSheet.tsx';
@@ -13,7 +13,7 @@ interface Props {
 }
 
 export default function TorqueSheets({ which, onClose }: Props): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const pivot = useApp(pivotOf);
   if (!analysis) return null;
   if (which === 'torque-list') return <TorqueListSheet analysis={analysis} onClose={onClose} />;

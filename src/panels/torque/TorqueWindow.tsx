@@ -3,7 +3,8 @@
  */
 import type { ReactNode } from 'react';
 import type { Analysis, StackAnalysis } from '../../../shared/index.ts';
-import { useTorqueCard } from '../../app/useTorqueCards.ts';
+import { useWork } from '../../app/useWork.ts';
+import { WorkProgress } from '../WorkProgress.tsx';
 import { TorqueMore } from './TorqueMore.tsx';
 import { WindowStrip } from './WindowStrip.tsx';
 
@@ -13,7 +14,11 @@ interface Props {
 }
 
 export function TorqueWindow({ stack, analysis }: Props): ReactNode {
-  const card = useTorqueCard(analysis, stack.pivotId, stack.id);
+  const { pivotId } = stack;
+  const work = useWork(analysis, pivotId, { kind: 'torque-cards', asked: { analysis, pivotId } });
+  const { state } = work;
+  if (state.is === 'failed') return <WorkProgress work={work} label="Working out the torque window" />;
+  const card = state.is === 'done' ? state.given.find(({ stackId }) => stackId === stack.id) : undefined;
   if (!card) return <div className="window window-waiting" />;
   return (
     <>

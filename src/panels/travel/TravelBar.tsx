@@ -2,24 +2,36 @@
  * The bar that moves the linkage: slider, play and pause, shock in or out, and letting go.
  */
 import { useEffect, type ReactNode } from 'react';
+import { shownOf } from '../../app/state.ts';
 import { useApp } from '../../app/store.ts';
-import { travelledOf, type TravelView } from '../../app/travel.ts';
-import { useMoment, useRunner } from '../../app/useTravel.ts';
+import type { TravelView } from '../../app/travel.ts';
+import { WorkProgress } from '../WorkProgress.tsx';
+import { useMoment, useRunner, useTravelled } from '../../app/useTravel.ts';
 
 /** Shares of the travel that an arrow key moves by. */
 const KEY_STEP = 0.01;
 
 export function TravelBar(): ReactNode {
   const view = useApp((state) => state.travel);
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const act = useApp((state) => state.act);
+  const work = useTravelled();
   const moment = useMoment();
   const { running, fell, play, letGo, stop } = useRunner();
   const isOut = view?.isOut ?? false;
   // What was found of one build, or with the shock in, says nothing of another.
   useEffect(() => stop(), [analysis, isOut, stop]);
-  if (!view || !analysis || !moment) return null;
-  const hasShock = travelledOf(analysis)?.run.drive.kind === 'shock';
+  if (!view || !analysis) return null;
+  if (!moment)
+    return (
+      <div className="travel-bar" role="group" aria-label="Travel">
+        <div className="travel-line">
+          <WorkProgress work={work} label="Working out the travel" />
+          <DoneButton />
+        </div>
+      </div>
+    );
+  const hasShock = work.state.is === 'done' && work.state.given.run?.drive.kind === 'shock';
   const isRunning = running !== 'no';
   const slide = (share: number): void => {
     stop();
@@ -64,9 +76,7 @@ export function TravelBar(): ReactNode {
             Shock out
           </button>
         )}
-        <button type="button" className="button" onClick={() => act.setTravel(undefined)}>
-          Done
-        </button>
+        <DoneButton />
       </div>
       <p className="travel-now">
         <strong>{moment.drive}</strong>
@@ -80,6 +90,15 @@ export function TravelBar(): ReactNode {
         </span>
       </p>
     </div>
+  );
+}
+
+function DoneButton(): ReactNode {
+  const act = useApp((state) => state.act);
+  return (
+    <button type="button" className="button" onClick={() => act.setTravel(undefined)}>
+      Done
+    </button>
   );
 }
 
@@ -113,7 +132,7 @@ export function TravelEntry(): ReactNode {
 
 /** From a slip that is looked at to whether the linkage would still fall; nothing where there is no shock to take out. */
 export function FallEntry(): ReactNode {
-  const hasShock = useApp((state) => state.opened?.analysis.model.shock !== undefined);
+  const hasShock = useApp((state) => shownOf(state)?.model.shock !== undefined);
   if (!hasShock) return null;
   return (
     <button type="button" className="go-button" onClick={() => begin({ share: 1, isOut: true })}>

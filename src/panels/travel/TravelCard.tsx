@@ -23,7 +23,8 @@ import {
 } from '../../../shared/index.ts';
 import { focusPicked } from '../../app/focus.ts';
 import { useApp } from '../../app/store.ts';
-import { fallFrom, travelledOf, type Travelled } from '../../app/travel.ts';
+import { fallFrom, type Travelled } from '../../app/travel.ts';
+import { useTravelled } from '../../app/useTravel.ts';
 import { SeverityMark, VerdictMark } from '../marks.tsx';
 import { Strip } from './Strip.tsx';
 
@@ -31,8 +32,10 @@ const WORD: Readonly<Record<Severity, string>> = { stop: 'Stop', warn: 'Look int
 const GAPS = 6;
 
 export default memo(function TravelCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const travelled = travelledOf(analysis);
-  if (!travelled) return <p>Nothing of this model moves.</p>;
+  const { state } = useTravelled();
+  if (state.is !== 'done') return <h2 className="card-title">Travel</h2>;
+  const travelled = state.given;
+  if (!travelled.run) return <p>Nothing of this model moves.</p>;
   const { travel } = travelled;
   const { model } = analysis;
   const pressing = travel.findings.filter(({ severity }) => severity !== 'note');
