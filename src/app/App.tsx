@@ -2,6 +2,7 @@
  * The page: one stage and what lies around it, arranged by the room the window gives.
  */
 import { useEffect, type ReactNode } from 'react';
+import { AddressLine } from '../panels/AddressLine.tsx';
 import { BenchRow } from '../panels/BenchRow.tsx';
 import { Card } from '../panels/Card.tsx';
 import { CompactPanels } from '../panels/CompactPanels.tsx';
@@ -34,6 +35,7 @@ export function App(): ReactNode {
       <div>
         <Header room={room} />
         <WhatIfBanner />
+        <AddressLine />
       </div>
       {place === undefined ? (
         <main className="floor">

@@ -3,8 +3,8 @@
  *
  * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&travel=0.5&shock=out&do=strip&all=yes&view=above&cut=yes`. `model` names a
  * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
- * out. Reading never throws: a value that cannot be meant is left aside, and unknown keys too, so that an old or a
- * mistyped address still opens as much as it says.
+ * out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for is kept apart to be
+ * told, so that an old or a mistyped address still opens as much as it says.
  */
 import { readOrder, writeOrder, type OrderView } from './order.ts';
 
@@ -42,6 +42,8 @@ export interface Route {
   readonly scope: Scope;
   readonly view: View;
   readonly cut: boolean;
+  /** Keys of the address that mean nothing here, if any. */
+  readonly unknown?: readonly string[];
 }
 
 /** The view a pivot is first seen from. */
@@ -75,28 +77,43 @@ export function writeRoute(route: Route): string {
 
 /** What a hash says. */
 export function readRoute(hash: string): Route {
-  const words = new URLSearchParams(hash.replace(/^#\/?/, ''));
+  const words = new Asked(hash.replace(/^#\/?/, ''));
   const apart = readNumber(words.get('apart'));
   const step = readNumber(words.get('step'));
   const slip = words.get('slip');
   const share = readNumber(words.get('travel'));
   const place = PLACES.find((known) => known === words.get('place'));
   const view = VIEWS.find((known) => known === words.get('view'));
-  return {
+  const isOut = words.get('shock') === 'out';
+  const route: Route = {
     ...ids(words),
     ...(place ? { place } : {}),
     ...(place === 'order' ? { order: readOrder(words) } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
-    ...(share !== undefined && share >= 0 && share <= 1
-      ? { travel: { share, isOut: words.get('shock') === 'out' } }
-      : {}),
+    ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut } } : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
     scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
     view: view ?? USUAL_VIEW,
     cut: words.get('cut') === 'yes',
   };
+  const unknown = words.notAsked();
+  return unknown.length > 0 ? { ...route, unknown } : route;
+}
+
+/** The words of an address, and which of them somebody has asked for: no list of keys has to be kept. */
+class Asked extends URLSearchParams {
+  private readonly asked = new Set<string>();
+
+  override get(key: string): string | null {
+    this.asked.add(key);
+    return super.get(key);
+  }
+
+  notAsked(): readonly string[] {
+    return [...new Set(this.keys())].filter((key) => key !== '' && !this.asked.has(key));
+  }
 }
 
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */

@@ -47,6 +47,8 @@ export interface AppState {
   readonly order: OrderView;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
+  /** Keys of the address that mean nothing here, until the page has been told that they were read. */
+  readonly unknownKeys: readonly string[];
   readonly pivotId: string | undefined;
   readonly stackId: string | undefined;
   /** 0 (tight) to 1 (fully apart). */
@@ -95,7 +97,7 @@ const NOTHING_PICKED: Change = {
 };
 
 /** One list for all: a new one at every look would never let the page come to rest. */
-const NO_STEPS: readonly Step[] = [];
+const NONE: readonly never[] = [];
 
 /** The screen before any model is open. */
 export function firstState(settings: Settings, webgl: AppState['webgl']): AppState {
@@ -107,6 +109,7 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     order: FIRST_VIEW,
     isOpening: true,
     trouble: undefined,
+    unknownKeys: NONE,
     pivotId: undefined,
     stackId: undefined,
     apart: 0,
@@ -160,7 +163,7 @@ export function scopeOf(state: AppState): Scope {
 
 /** The run of steps as it is gone through. */
 export function runOf(state: AppState): readonly Step[] {
-  return state.opened ? stepsOf(state.opened.analysis, state.pivotId, scopeOf(state), state.direction) : NO_STEPS;
+  return state.opened ? stepsOf(state.opened.analysis, state.pivotId, scopeOf(state), state.direction) : NONE;
 }
 
 /** The step shown, or none when the pivot stands built. */
@@ -354,6 +357,7 @@ export function show(state: AppState, route: Route): Change {
     (now) => showPlace(now, route),
     (now) => (isSame || slip === undefined ? {} : tryWhatIf(now, slip)),
     (now) => setTravel(now, route.travel),
+    () => ({ unknownKeys: route.unknown ?? NONE }),
   );
 }
 

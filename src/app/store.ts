@@ -46,6 +46,7 @@ export interface Actions {
   opened: (opened: turn.Opened, route: Route) => void;
   failed: (trouble: turn.Trouble) => void;
   closeTrouble: () => void;
+  forgetUnknown: () => void;
 }
 
 export type Store = turn.AppState & { readonly act: Actions };
@@ -99,5 +100,6 @@ export const useApp = create<Store>((set, get) => ({
     opened: (opened, route) => set((state) => turn.open(state, opened, route)),
     failed: (trouble) => set({ isOpening: false, trouble }),
     closeTrouble: () => set({ trouble: undefined }),
+    forgetUnknown: () => set({ unknownKeys: [] }),
   },
 }));

@@ -284,10 +284,11 @@ function tidy(value: number, digits: number): string {
 
 /** What is kept of a tray, as text. */
 export function writeTray(state: TrayState): string {
-  return JSON.stringify({ version: 1, ...state });
+  const { doubt, ...rest } = state;
+  return JSON.stringify({ version: 2, ...rest, accuracy: doubt });
 }
 
-/** A tray from kept text; whatever it does not say soundly is left out, the rest stays. */
+/** A tray from kept text; whatever it does not say soundly is left out, the rest stays. Version 1 said `doubt`. */
 export function readTray(text: string | null): TrayState {
   let data: unknown;
   try {
@@ -296,8 +297,9 @@ export function readTray(text: string | null): TrayState {
     return EMPTY_TRAY;
   }
   if (typeof data !== 'object' || data === null) return EMPTY_TRAY;
-  const { drafts, unit, doubt, wear, version } = data as Record<string, unknown>;
-  if (version !== 1 || !Array.isArray(drafts)) return EMPTY_TRAY;
+  const { drafts, unit, wear, version, ...rest } = data as Record<string, unknown>;
+  const doubt = version === 1 ? rest['doubt'] : rest['accuracy'];
+  if ((version !== 1 && version !== 2) || !Array.isArray(drafts)) return EMPTY_TRAY;
   const found: Draft[] = [];
   for (const entry of drafts.slice(0, MOST_DRAFTS) as unknown[]) {
     if (typeof entry !== 'object' || entry === null) continue;

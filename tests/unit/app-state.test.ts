@@ -249,6 +249,17 @@ describe('an address', () => {
   });
 });
 
+describe('keys of an address that mean nothing', () => {
+  test('are told until the next address, and stand in none that is written', () => {
+    const told = readRoute('#model=skarn-140&zoom=2');
+    const first = start('#model=skarn-140&zoom=2');
+    expect(first.unknownKeys).toEqual(['zoom']);
+    expect(turn.routeOf(first)).not.toHaveProperty('unknown');
+    expect(turn.show(first, turn.routeOf(first)).unknownKeys).toEqual([]);
+    expect(turn.show(first, told).unknownKeys).toEqual(['zoom']);
+  });
+});
+
 describe('opening', () => {
   test('another model lets go of everything of the last', () => {
     const state = through(

@@ -145,12 +145,19 @@ describe('what is kept', () => {
   it('comes back as it was, bad texts too', () => {
     expect(readTray(writeTray(full))).toEqual(full);
   });
-  test.each([[null], [''], ['{'], ['[]'], ['{"version":2,"drafts":[]}'], ['{"version":1,"drafts":"x"}'], ['7']])(
+  test.each([[null], [''], ['{'], ['[]'], ['{"version":3,"drafts":[{}]}'], ['{"version":1,"drafts":"x"}'], ['7']])(
     'is an empty tray where %s was kept',
     (text) => {
       expect(readTray(text)).toEqual(EMPTY_TRAY);
     },
   );
+  it('what was kept under the old key of the accuracy is taken over', () => {
+    const old = JSON.stringify({ version: 1, drafts: [{ texts: { bore: '15' } }], doubt: '0.02', wear: false });
+    const tray = readTray(old);
+    expect(settingOf(tray)).toEqual({ ...settingOf(EMPTY_TRAY), doubt_mm: 0.02, wear: false });
+    expect(JSON.parse(writeTray(tray))).toMatchObject({ version: 2, accuracy: '0.02' });
+    expect(readTray(writeTray(tray))).toEqual(tray);
+  });
   it('keeps what is sound of a damaged tray', () => {
     const text = JSON.stringify({
       version: 1,
