@@ -10,6 +10,7 @@ import {
   compareVariants,
   frameAt,
   motionsOf,
+  pivotDrags,
   placements,
   planOf,
   reachOf,
@@ -17,10 +18,12 @@ import {
   stretchOf,
   stripOf,
   torqueCards,
+  travel,
   trySlips,
   type Analysis,
   type Frame,
   type LinkageModel,
+  type PivotDrag,
   type Placements,
   type Plan,
   type PlanStep,
@@ -31,11 +34,11 @@ import {
   type ToleranceQuestion,
   type ToleranceReport,
   type TorqueCard,
+  type TravelResult,
   type TriedSlip,
   type VariantOrder,
 } from '../shared/index.ts';
-import { Kept, keyOf } from './app/content.ts';
-import { travelledOf, type Travelled } from './app/travel.ts';
+import { Kept, keyOf } from './content.ts';
 
 /** What each kind of work takes and gives. */
 export interface Works {
@@ -52,7 +55,8 @@ export interface Works {
     readonly asked: OfBuild & { readonly pivotId: string };
     readonly given: readonly TorqueCard[];
   };
-  readonly travel: { readonly asked: OfBuild; readonly given: Travelled | { readonly run?: undefined } };
+  /** With what tightening leaves in each pivot, for the free check. */
+  readonly travel: { readonly asked: OfBuild; readonly given: TravelResult & { readonly drags: readonly PivotDrag[] } };
   readonly 'order-plan': { readonly asked: OfBuild; readonly given: { readonly plan: Plan; readonly strip: Strip } };
   readonly 'order-own': {
     readonly asked: OfBuild & { readonly jobs: readonly string[] };
@@ -109,7 +113,7 @@ const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   slips: tryAll,
   tolerance: ({ model, question }) => checkTolerances(model, question),
   'torque-cards': atOnce(({ analysis, pivotId }) => torqueCards(analysis, pivotId)),
-  travel: atOnce(({ analysis }) => travelledOf(analysis) ?? {}),
+  travel: atOnce(({ analysis }) => ({ ...travel(analysis.model, { analysis }), drags: pivotDrags(analysis) })),
   'order-plan': atOnce((asked) => ({ plan: planned(asked), strip: stripOf(planned(asked)) })),
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.jobs)),
   'order-reach': atOnce((asked) => reachOf(planned(asked), asked.id)),

@@ -85,9 +85,9 @@ function useTitle(): void {
 
 /** Raises the flag that a test or a camera waits for. */
 function useReadyFlag(): void {
-  const { state } = useTravelled();
+  const { work } = useTravelled();
   // What is still to come would change the picture under the camera.
-  const isUp = useApp(isReady) && state.is !== 'running';
+  const isUp = useApp(isReady) && work.state.is !== 'running';
   useEffect(() => {
     document.documentElement.dataset.ready = String(isUp);
   }, [isUp]);

@@ -8,7 +8,7 @@
 import { openRoute } from './models.ts';
 import { isNewPlace, readRoute, writeRoute, type Route } from './route.ts';
 import { routeOf, show } from './state.ts';
-import { useApp } from './store.ts';
+import { act, useApp } from './store.ts';
 
 const REWRITE_AFTER_ms = 200;
 
@@ -47,7 +47,7 @@ export function followAddress(): () => void {
     later = undefined;
     if (route.model === shown.model && route.file === shown.file && route.variant === shown.variant) {
       entry = routeOf({ ...state, ...show(state, route) });
-      state.act.show(route);
+      act.show(route);
     } else {
       entry = undefined;
       void openRoute(route);

@@ -6,7 +6,7 @@
  */
 import { readModel, withMeasured, type MeasuredSize } from '../../shared/index.ts';
 import { openFile } from './models.ts';
-import { useApp } from './store.ts';
+import { act, useApp } from './store.ts';
 
 const ENDING = '-measured';
 const LONGEST_ID = 48;
@@ -14,7 +14,7 @@ const LONGEST_NAME = 80;
 
 /** Open the written model with these sizes; gives back those it cannot take, and then opens nothing. */
 export function openMeasured(sizes: readonly MeasuredSize[]): readonly MeasuredSize[] {
-  const { opened, act } = useApp.getState();
+  const { opened } = useApp.getState();
   const reading = opened && readModel(opened.text);
   if (reading?.ok !== true) return sizes;
   const { model, refused } = withMeasured(reading.model, sizes);

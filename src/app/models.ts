@@ -9,7 +9,7 @@ import { analyse, LARGEST_FILE, readModel, type Problem } from '../../shared/ind
 import { readRoute, type Route } from './route.ts';
 import { recall, remember } from './settings.ts';
 import type { Source } from './state.ts';
-import { useApp } from './store.ts';
+import { act, useApp } from './store.ts';
 
 const texts = import.meta.glob<string>('../../models/*.json', { query: '?raw', import: 'default' });
 const names = import.meta.glob<string>('../../models/*.json', { import: 'name', eager: true });
@@ -34,11 +34,11 @@ export async function openRoute(route: Route): Promise<void> {
     if (kept && reading?.ok === true && reading.model.id === route.file)
       return openText(kept.text, { kind: 'file', name: kept.name }, route);
     await openBundled(FIRST_MODEL, NOTHING);
-    return useApp.getState().act.failed({ kind: 'not-here', name: route.file });
+    return act.failed({ kind: 'not-here', name: route.file });
   }
   const isKnown = BUNDLED.some((model) => model.id === route.model);
   await openBundled(isKnown ? route.model : FIRST_MODEL, isKnown || route.model === undefined ? route : NOTHING);
-  if (!isKnown && route.model !== undefined) useApp.getState().act.failed({ kind: 'not-here', name: route.model });
+  if (!isKnown && route.model !== undefined) act.failed({ kind: 'not-here', name: route.model });
 }
 
 /** Open a bundled model by its id. */
@@ -46,7 +46,7 @@ export async function openBundled(id: string | undefined, route: Route = NOTHING
   const load = Object.entries(texts).find(([path]) => idOf(path) === id)?.[1];
   if (id === undefined || !load) return;
   const turn = ++asked;
-  useApp.getState().act.opening();
+  act.opening();
   const text = await load();
   if (turn === asked) await openText(text, { kind: 'bundled', id }, route);
 }
@@ -62,7 +62,7 @@ export async function openFile(file: File): Promise<void> {
       allowed: `at most ${LARGEST_FILE} characters`,
     });
   }
-  useApp.getState().act.opening();
+  act.opening();
   try {
     const text = await file.text();
     if (turn === asked) await openText(text, { kind: 'file', name: file.name }, NOTHING);
@@ -72,7 +72,7 @@ export async function openFile(file: File): Promise<void> {
 }
 
 function refuse(file: File, problem: Omit<Problem, 'path'>): void {
-  useApp.getState().act.failed({ kind: 'file', name: file.name, problems: [{ path: '(the whole file)', ...problem }] });
+  act.failed({ kind: 'file', name: file.name, problems: [{ path: '(the whole file)', ...problem }] });
 }
 
 /** Open the model again as another of its variants, or as it is; what is shown stays. */
@@ -85,7 +85,6 @@ export async function openVariant(variant: string | undefined, route: Route): Pr
 
 async function openText(text: string, source: Source, route: Route): Promise<void> {
   const turn = ++asked;
-  const { act } = useApp.getState();
   act.opening();
   await painted();
   if (turn !== asked) return;

@@ -7,7 +7,7 @@
 import { useSyncExternalStore } from 'react';
 import type { Analysis, Frame } from '../../shared/index.ts';
 import type { StepFrames } from '../worker.ts';
-import { keyOf } from './content.ts';
+import { keyOf } from '../content.ts';
 import type { Run } from './orderRun.ts';
 import { waitForWork, watchWork, workState, type WorkState } from './work.ts';
 

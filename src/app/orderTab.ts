@@ -1,7 +1,7 @@
 /**
  * To another tab of the build order's place; the run it tells of goes on where it was left.
  */
-import { Kept, keyOf } from './content.ts';
+import { Kept, keyOf } from '../content.ts';
 import { runOfTab, type OrderTab, type RunName } from './order.ts';
 import { useApp } from './store.ts';
 

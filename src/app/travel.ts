@@ -10,14 +10,11 @@ import {
   linkageOf,
   memberMotions,
   outlinesOf,
-  pivotDrags,
   pivotPlaces,
   poseAt,
-  travel,
   turnsAt,
   wordAngle,
   wordMeasure,
-  type Analysis,
   type Fall,
   type LinkageModel,
   type Motion,
@@ -47,12 +44,10 @@ export function canMove(model: LinkageModel | undefined): boolean {
   return model !== undefined && linkageOf(model, true).bodies.length > 0;
 }
 
-/** The travel of a build; undefined where nothing moves, or the first pose cannot be reached. */
-export function travelledOf(analysis: Analysis): Travelled | undefined {
-  const result = travel(analysis.model, { analysis });
-  return result.run && result.run.poses.length > 1
-    ? { ...result, run: result.run, sweep: sweepOf(result.run), drags: pivotDrags(analysis) }
-    : undefined;
+/** A build's travel for the screen; undefined where nothing moves, or the first pose cannot be reached. */
+export function travelledOf(result: TravelResult & { readonly drags: readonly PivotDrag[] }): Travelled | undefined {
+  const { run } = result;
+  return run && run.poses.length > 1 ? { ...result, run, sweep: sweepOf(run) } : undefined;
 }
 
 /** From so many pivots on they show by themselves where everything goes. */

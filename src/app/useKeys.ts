@@ -4,7 +4,7 @@
 import { useEffect } from 'react';
 import { actionOf, type Focus, type KeyAction } from './keys.ts';
 import { runOf } from './state.ts';
-import { useApp } from './store.ts';
+import { act, useApp } from './store.ts';
 
 /** Put the keys to work for as long as the page lives. */
 export function useKeys(): void {
@@ -29,7 +29,6 @@ export function useKeys(): void {
 
 function perform(action: KeyAction): void {
   const state = useApp.getState();
-  const { act } = state;
   switch (action.do) {
     case 'step':
       return act.stepBy(action.by);

@@ -2,7 +2,7 @@
  * How a picture whose graphics context was lost comes back.
  */
 import { useCallback, useEffect, useState } from 'react';
-import { useApp } from './store.ts';
+import { act, useApp } from './store.ts';
 
 /** How long the browser is given to bring a context back by itself once the page is seen again. */
 const PATIENCE_ms = 1500;
@@ -16,21 +16,17 @@ export function useReturn(): {
   readonly again: () => void;
   readonly picture: (element: HTMLElement | null) => (() => void) | undefined;
 } {
-  const act = useApp((state) => state.act);
   const isLost = useApp((state) => state.webgl === 'lost');
   const [tries, setTries] = useState(0);
   const again = useCallback(() => {
     act.stageAgain();
     if (useApp.getState().webgl === 'ok') setTries((count) => count + 1);
-  }, [act]);
+  }, []);
   // The event does not bubble, but it can be caught on its way down to the canvas.
-  const picture = useCallback(
-    (element: HTMLElement | null) => {
-      element?.addEventListener('webglcontextrestored', act.stageBack, true);
-      return () => element?.removeEventListener('webglcontextrestored', act.stageBack, true);
-    },
-    [act],
-  );
+  const picture = useCallback((element: HTMLElement | null) => {
+    element?.addEventListener('webglcontextrestored', act.stageBack, true);
+    return () => element?.removeEventListener('webglcontextrestored', act.stageBack, true);
+  }, []);
   useEffect(() => {
     if (!isLost) return undefined;
     let later: number | undefined;

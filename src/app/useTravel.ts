@@ -5,9 +5,8 @@
  * or when the travel is left.
  */
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { Works } from '../worker.ts';
 import { shownOf } from './state.ts';
-import { useApp } from './store.ts';
+import { act, useApp } from './store.ts';
 import {
   fallFrom,
   momentOf,
@@ -15,28 +14,26 @@ import {
   shareInPlay,
   SLOW,
   timeInPlay,
+  travelledOf,
   type Moment,
   type Travelled,
 } from './travel.ts';
 import { useWork, type Work } from './useWork.ts';
 
-/** How far the travel is that is looked at; idle while the bike stands as drawn. */
-export function useTravelled(): Work<Works['travel']['given']> {
+/** The travel that is looked at, and how far its work is: idle while the bike stands as drawn. */
+export function useTravelled(): { readonly work: Work<unknown>; readonly travelled: Travelled | undefined } {
   const isWanted = useApp((state) => state.travel !== undefined);
   const analysis = useApp(shownOf);
-  return useWork(analysis, '', isWanted && analysis ? { kind: 'travel', asked: { analysis } } : undefined);
+  const work = useWork(analysis, '', isWanted && analysis ? { kind: 'travel', asked: { analysis } } : undefined);
+  const given = work.state.is === 'done' ? work.state.given : undefined;
+  return { work, travelled: useMemo(() => given && travelledOf(given), [given]) };
 }
 
 /** The moment of the travel that is shown; undefined while there is none. */
 export function useMoment(): Moment | undefined {
   const view = useApp((state) => state.travel);
-  const travelled = useRun();
+  const { travelled } = useTravelled();
   return useMemo(() => view && travelled && momentOf(travelled, view), [view, travelled]);
-}
-
-function useRun(): Travelled | undefined {
-  const { state } = useTravelled();
-  return state.is === 'done' && state.given.run ? state.given : undefined;
 }
 
 /** What the clock is doing. */
@@ -62,7 +59,7 @@ export function useRunner(): Runner {
   const [running, setRunning] = useState<Running>('no');
   const [fell, setFell] = useState<Runner['fell']>(undefined);
   const frame = useRef(0);
-  const travelled = useRun();
+  const { travelled } = useTravelled();
 
   const stop = useCallback(() => {
     cancelAnimationFrame(frame.current);
@@ -83,7 +80,7 @@ export function useRunner(): Runner {
       let start: number | undefined;
       const move = (now: number): void => {
         start ??= now;
-        const { act, travel } = useApp.getState();
+        const { travel } = useApp.getState();
         if (!travel) return setRunning('no');
         const { share, isOver } = shareAt((now - start) / 1000);
         act.setTravel({ ...travel, share });

@@ -5,7 +5,7 @@
 import { useCallback, useEffect, useRef, useSyncExternalStore } from 'react';
 import type { Analysis } from '../../shared/index.ts';
 import type { WorkKind, Works } from '../worker.ts';
-import { keyOf } from './content.ts';
+import { keyOf } from '../content.ts';
 import { IDLE, restartWork, stopWork, waitForWork, watchWork, workState, type Order, type WorkState } from './work.ts';
 
 /** How far the work is, with what stops it and what begins it again. */

@@ -6,7 +6,7 @@
  * asked of it in words, and the next ask starts another; nothing else on the page depends on it.
  */
 import type { Answer, Ask, WorkKind, Works } from '../worker.ts';
-import { Kept } from './content.ts';
+import { Kept } from '../content.ts';
 
 /** How far a piece of work is. */
 export type WorkState<T> =

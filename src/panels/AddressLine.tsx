@@ -2,14 +2,13 @@
  * Says which keys of the address mean nothing here, so that who follows an old or a mistyped link knows what is missing.
  */
 import type { ReactNode } from 'react';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 
 const MOST_KEYS = 3;
 const LONGEST_KEY = 24;
 
 export function AddressLine(): ReactNode {
   const keys = useApp((state) => state.unknownKeys);
-  const act = useApp((state) => state.act);
   if (keys.length === 0) return null;
   const named = keys.slice(0, MOST_KEYS).map((key) => `“${key.slice(0, LONGEST_KEY)}”`);
   return (

@@ -4,7 +4,7 @@
  * On the stage's foot where a hand reaches it; on an upright phone in a row of its own at the lower edge, under the thumb.
  */
 import type { ReactNode } from 'react';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { ApartSide } from './ApartSide.tsx';
 import { ViewIcon } from './ViewIcon.tsx';
 
@@ -14,7 +14,6 @@ export function ApartControl(): ReactNode {
   const apart = useApp((state) => state.apart);
   const isStepping = useApp((state) => state.step !== undefined);
   const hasStage = useApp((state) => state.webgl === 'ok');
-  const act = useApp((state) => state.act);
   if (!hasPivot) return null;
   if (isStepping) {
     return (
@@ -47,7 +46,6 @@ export function ApartControl(): ReactNode {
 export function CutButton(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined && state.webgl === 'ok');
   const cut = useApp((state) => state.cut);
-  const act = useApp((state) => state.act);
   if (!hasPivot) return null;
   return (
     <button type="button" className="button" aria-pressed={cut} onClick={() => act.setCut(!cut)}>

@@ -9,7 +9,7 @@ import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.
 import { NARROW_px } from '../output/section-frame.ts';
 import { drawSection } from '../output/section.ts';
 import { pivotOf, stackOf, stepOf, shownOf } from '../app/state.ts';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { usePicture } from '../app/usePicture.ts';
 import { useSize } from '../app/useSize.ts';
 import { BuildOrder } from './BuildOrder.tsx';
@@ -47,7 +47,6 @@ function StackTabs({
   readonly stacks: readonly StackAnalysis[];
   readonly picked: string;
 }): ReactNode {
-  const act = useApp((state) => state.act);
   return (
     <div className="segments" role="group" aria-label="Axles of this pivot">
       {stacks.map((stack) => (
@@ -71,7 +70,6 @@ function Drawing({ stack, theme }: { readonly stack: StackAnalysis; readonly the
   const selectedId = useApp((state) => state.selectedId);
   const marked = useApp((state) => state.marked);
   const active = useApp((state) => stepOf(state)?.items ?? NONE);
-  const act = useApp((state) => state.act);
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px, typeScale } = useSize(frame);
   const { places, apart } = usePicture();
@@ -116,7 +114,6 @@ function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   const analysis = useApp(shownOf);
   const selectedId = useApp((state) => state.selectedId);
   const litId = useApp((state) => state.litId);
-  const act = useApp((state) => state.act);
   const [stop, setStop] = useState<string | undefined>(undefined);
   const row = useRef<HTMLDivElement>(null);
   const line = useMemo(() => [...stack.items].sort((a, b) => middle_mm(a) - middle_mm(b)), [stack]);

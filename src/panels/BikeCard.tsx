@@ -4,14 +4,13 @@
 import type { ReactNode } from 'react';
 import { wordVerdict, type Analysis } from '../../shared/index.ts';
 import { focusPicked } from '../app/focus.ts';
-import { useApp } from '../app/store.ts';
+import { act } from '../app/store.ts';
 import { FindingList } from './FindingList.tsx';
 import { VerdictMark } from './marks.tsx';
 import { SlipSection } from './slips/SlipSection.tsx';
 import { TravelEntry } from './travel/TravelBar.tsx';
 
 export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const act = useApp((state) => state.act);
   const pick = (id: string): void => {
     act.pickPivot(id);
     focusPicked();

@@ -5,7 +5,7 @@
 import type { ReactNode } from 'react';
 import type { Room } from '../app/room.ts';
 import type { Tab } from '../app/state.ts';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { HandRow } from './ApartControl.tsx';
 import { BenchRow } from './BenchRow.tsx';
 import { Card } from './Card.tsx';
@@ -27,7 +27,6 @@ interface Props {
 
 export function CompactPanels({ theme, room }: Props): ReactNode {
   const chosen = useApp((state) => state.tab);
-  const act = useApp((state) => state.act);
   const isFlat = room === 'flat';
   const tabs = isFlat ? TABS.filter((entry) => entry.tab !== 'bench-row') : TABS;
   const tab = isFlat && chosen === 'bench-row' ? 'card' : chosen;

@@ -3,7 +3,7 @@
  */
 import type { ReactNode } from 'react';
 import { wordFinding, type Analysis, type Finding, type Severity } from '../../shared/index.ts';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { SeverityMark } from './marks.tsx';
 
 const RANK: Readonly<Record<Severity, number>> = { stop: 0, warn: 1, note: 2 };
@@ -30,7 +30,6 @@ export function FindingList({ findings, analysis }: Props): ReactNode {
 
 function FindingRow({ finding, analysis }: { readonly finding: Finding; readonly analysis: Analysis }): ReactNode {
   const isMarked = useApp((state) => state.marked === finding.parts);
-  const act = useApp((state) => state.act);
   const { title, text } = wordFinding(finding, analysis);
   const body = (
     <>

@@ -3,11 +3,10 @@
  */
 import type { ReactNode } from 'react';
 import type { Room } from '../app/room.ts';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { ModelSelect, OpenButton, VariantSelect } from './ModelControls.tsx';
 
 export function Header({ room }: { readonly room: Room }): ReactNode {
-  const act = useApp((state) => state.act);
   const isOpening = useApp((state) => state.isOpening);
   return (
     <header className="head">

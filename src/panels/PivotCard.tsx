@@ -3,7 +3,7 @@
  */
 import type { ReactNode } from 'react';
 import { wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
-import { useApp } from '../app/store.ts';
+import { act } from '../app/store.ts';
 import { FindingList } from './FindingList.tsx';
 import { VerdictMark } from './marks.tsx';
 import { SlipSection } from './slips/SlipSection.tsx';
@@ -16,7 +16,6 @@ export function PivotCard({
   readonly pivot: PivotAnalysis;
   readonly analysis: Analysis;
 }): ReactNode {
-  const act = useApp((state) => state.act);
   const pressing = pivot.findings.filter((finding) => finding.severity !== 'note');
   const notes = pivot.findings.filter((finding) => finding.severity === 'note');
   const told = analysis.model.pivots.find((candidate) => candidate.id === pivot.id);

@@ -4,13 +4,12 @@
 import { useEffect, useRef, type ReactNode } from 'react';
 import { wordVerdict } from '../../shared/index.ts';
 import { shownOf } from '../app/state.ts';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { VerdictMark } from './marks.tsx';
 
 export function PivotStrip(): ReactNode {
   const pivots = useApp((state) => shownOf(state)?.pivots) ?? [];
   const picked = useApp((state) => state.pivotId);
-  const act = useApp((state) => state.act);
   const strip = useRef<HTMLElement>(null);
 
   useEffect(() => {

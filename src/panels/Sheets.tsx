@@ -5,7 +5,7 @@ import { lazy, Suspense, type ReactNode } from 'react';
 import { CAUTIONS } from '../../shared/index.ts';
 import { KEY_LIST } from '../app/keys.ts';
 import type { Theme } from '../app/settings.ts';
-import { useApp } from '../app/store.ts';
+import { act, useApp } from '../app/store.ts';
 import { Dialog } from './Dialog.tsx';
 import { Legend } from './Legend.tsx';
 import { ModelControls } from './ModelControls.tsx';
@@ -17,7 +17,6 @@ const TorqueSheets = lazy(() => import('./torque/TorqueSheets.tsx'));
 export function Sheets(): ReactNode {
   const dialog = useApp((state) => state.dialog);
   const trouble = useApp((state) => state.trouble);
-  const act = useApp((state) => state.act);
   const close = (): void => act.openDialog(undefined);
   if (trouble) return <TroubleSheet key={trouble.name} trouble={trouble} onClose={act.closeTrouble} />;
   switch (dialog) {
@@ -53,7 +52,6 @@ const THEMES: readonly { readonly theme: Theme; readonly word: string }[] = [
 
 function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const settings = useApp((state) => state.settings);
-  const act = useApp((state) => state.act);
   return (
     <Dialog title="Menu" onClose={onClose}>
       <section className="sheet-part">
@@ -111,7 +109,6 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
 
 function KeysSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const letterKeys = useApp((state) => state.settings.letterKeys);
-  const act = useApp((state) => state.act);
   return (
     <Dialog title="Keys" onClose={onClose}>
       <p>A presenter’s remote works too: its forward and back buttons step.</p>

@@ -1,28 +1,24 @@
 /**
  * The stage with what belongs to looking at it: where one stands, views, apart, cut, legend.
  *
- * The 3D scene is loaded when it is first needed; where there is no WebGL, or it is lost or fails, a calm word stands
- * in its place and bench row and steps carry on alone.
+ * Where there is no WebGL, or it is lost or fails, a calm word stands in its place and bench row and steps carry on alone.
  */
-import { Suspense, lazy, useEffect, useMemo, type ReactNode } from 'react';
+import { useEffect, useMemo, type ReactNode } from 'react';
 import { sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from '../app/usePicture.ts';
 import type { Room } from '../app/room.ts';
 import type { View } from '../app/route.ts';
 import { besideOf } from '../app/slips.ts';
 import { stepOf } from '../app/state.ts';
-import { useApp } from '../app/store.ts';
-import { useStillness } from '../app/useGlide.ts';
+import { act, useApp } from '../app/store.ts';
 import { useReturn } from '../app/useReturn.ts';
 import { useMoment } from '../app/useTravel.ts';
 import { ApartControl, CutButton } from './ApartControl.tsx';
 import { SidePlate } from './marks.tsx';
 import { useStageHand } from './stageHand.ts';
-import { StageBoundary } from './StageBoundary.tsx';
+import { StagePicture } from './StagePicture.tsx';
 import { TravelBar, TravelButton } from './travel/TravelBar.tsx';
 import { ViewIcon } from './ViewIcon.tsx';
-
-const Stage = lazy(() => import('../scene/Stage.tsx'));
 
 const VIEW_WORDS: Readonly<Record<View, string>> = {
   'non-drive': 'Non-drive side',
@@ -60,51 +56,29 @@ export function StageArea({ theme, room }: Props): ReactNode {
 function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
   const { analysis, apart, places } = usePicture();
   const pivotId = useApp((state) => state.pivotId);
-  const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);
   const step = useApp(stepOf);
   const marked = useApp((state) => state.marked);
   const cut = useApp((state) => state.cut);
-  const view = useApp((state) => state.view);
-  const looks = useApp((state) => state.looks);
-  const act = useApp((state) => state.act);
   const apartOf = useStageHand((state) => state.apartOf);
-  const isStill = useStillness();
   const beside = useBeside();
   const moment = useMoment();
   useRedraw();
   if (!analysis) return <p className="stage-note">Opening…</p>;
-  const activeIds = step ? step.items : marked;
   return (
-    <StageBoundary onFailed={act.stageLost}>
-      <Suspense fallback={<p className="stage-note">Setting up the stage…</p>}>
-        <Stage
-          analysis={analysis}
-          apart={apart}
-          apartOf={apartOf}
-          cut={cut}
-          view={view}
-          glide={looks}
-          theme={theme}
-          reducedMotion={isStill}
-          activeIds={activeIds}
-          {...(moment?.picture ?? {
-            ...(pivotId === undefined ? {} : { pivotId }),
-            ...(beside === undefined ? {} : { beside }),
-            ...(places === undefined ? {} : { places }),
-          })}
-          {...(litId === undefined ? {} : { litId })}
-          {...(selectedId === undefined ? {} : { selectedId })}
-          onLight={act.light}
-          onSelect={act.select}
-          onPivot={act.pickPivot}
-          onApart={act.setApart}
-          onStand={act.stand}
-          onReady={act.stageDrew}
-          onLost={act.stageLost}
-        />
-      </Suspense>
-    </StageBoundary>
+    <StagePicture
+      analysis={analysis}
+      apart={apart}
+      apartOf={apartOf}
+      cut={cut}
+      theme={theme}
+      activeIds={step ? step.items : marked}
+      {...(moment?.picture ?? { pivotId, beside, places })}
+      selectedId={selectedId}
+      onSelect={act.select}
+      onPivot={act.pickPivot}
+      onApart={act.setApart}
+    />
   );
 }
 
@@ -126,14 +100,13 @@ function useBeside(): PivotAnalysis | undefined {
 function useRedraw(): void {
   const count = useApp((state) => state.opened?.count);
   const isShown = useApp((state) => state.webgl === 'ok');
-  const act = useApp((state) => state.act);
   useEffect(() => {
     if (!isShown || useApp.getState().drawn === 0) return;
     let frame = requestAnimationFrame(() => {
       frame = requestAnimationFrame(act.stageDrew);
     });
     return () => cancelAnimationFrame(frame);
-  }, [count, isShown, act]);
+  }, [count, isShown]);
 }
 
 function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onAgain: () => void }): ReactNode {
@@ -158,7 +131,6 @@ function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onA
 /** Where the person stands, in words, at all times. */
 function StandLine(): ReactNode {
   const stand = useApp((state) => state.stand);
-  const act = useApp((state) => state.act);
   const isPicture = useApp((state) => state.webgl === 'ok');
   const other = stand === 'drive' ? 'non-drive' : 'drive';
   return (
@@ -177,7 +149,6 @@ function StandLine(): ReactNode {
 
 export function Views(): ReactNode {
   const view = useApp((state) => state.view);
-  const act = useApp((state) => state.act);
   return (
     <div className="views" role="group" aria-label="Look from">
       {VIEW_ORDER.map((name) => (
@@ -201,7 +172,6 @@ export function Views(): ReactNode {
 }
 
 function StageFoot({ room }: { readonly room: Room }): ReactNode {
-  const act = useApp((state) => state.act);
   const isTravelling = useApp((state) => state.travel !== undefined);
   if (isTravelling) return null;
   return (

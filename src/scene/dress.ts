@@ -44,6 +44,7 @@ export interface DressedSolid {
 /** Kinds whose heads are started by fingers. */
 const KNURLED: ReadonlySet<string> = new Set(['bolt', 'screw']);
 
+/** By identity, since an item never changes and its solids are long to spell out; a copy is only dressed again. */
 const dressed = new WeakMap<PlacedItem, readonly DressedSolid[]>();
 
 /** The solids of an item, dressed; computed once for each item. */

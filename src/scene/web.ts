@@ -7,7 +7,6 @@
  * Lengths in mm, x forward, y up, z to the drive side.
  */
 import { emptySurface, type Surface } from './surface.ts';
-import { onWindow, type Window } from './window.ts';
 
 /** One end of a web: the circle of its boss in the side plane, and the middle of that boss along z; mm. */
 export interface WebEnd {
@@ -36,6 +35,14 @@ export interface WebShape {
   readonly window?: Window;
 }
 
+/** How far a window reaches along the plate: 0 at the first boss circle, 1 at the second. */
+export interface Window {
+  readonly from: number;
+  readonly to: number;
+  /** Width as a share of the plate's, 0 to 1. */
+  readonly width: number;
+}
+
 type Point2 = readonly [x: number, y: number];
 
 /** How deep a web dips into its bosses, so that no gap shows between a facet and an arc; mm. */
@@ -45,6 +52,8 @@ const STEPS_ACROSS = 6;
 const STEPS_CORNER = 3;
 /** Rings of a face round a window. */
 const WINDOW_RINGS = 4;
+/** How square a window's ends are: 2 is an ellipse. */
+const SQUARENESS = 2.7;
 
 /**
  * The hull of two circles as a polygon, anticlockwise: both outer tangents and the two far arcs. Empty when one circle
@@ -62,6 +71,12 @@ export function tangentHull(a: WebEnd, b: WebEnd, steps = 24): Point2[] {
 /** True when two ends stand over one another in the side plane: the web between them is a bridge along z. */
 export function isBridge(a: WebEnd, b: WebEnd): boolean {
   return span(a, b).length < 0.5;
+}
+
+/** The point at an angle, rad, of a window's border: a closed curve about 0 that reaches from −1 to 1 both ways. */
+export function onWindow(angle: number): Point2 {
+  const round = (value: number): number => Math.sign(value) * Math.abs(value) ** (2 / SQUARENESS);
+  return [round(Math.cos(angle)), round(Math.sin(angle))];
 }
 
 /** The surface of a web between two ends that do not stand over one another. Empty when the bosses swallow it. */

@@ -5,15 +5,7 @@
  * its member. It is a matter of looks: the check for clearance takes the whole hull, which is the stricter of the two.
  * mm in the side plane; along the plate measured from the first boss circle to the second.
  */
-import { isBridge, tangentHull, type WebEnd } from './web.ts';
-
-/** How far a window reaches along the plate: 0 at the first boss circle, 1 at the second. */
-export interface Window {
-  readonly from: number;
-  readonly to: number;
-  /** Width as a share of the plate's, 0 to 1. */
-  readonly width: number;
-}
+import { isBridge, onWindow, tangentHull, type WebEnd, type Window } from './web.ts';
 
 /** Something of the same member that a window must not open into: a plate or a bridge between two ends, a lone boss. */
 export interface Keep {
@@ -27,9 +19,8 @@ const RIM_mm = { boss: 5.5, edge: 4.2, other: 4 } as const;
 /** A smaller window is left out, mm. */
 const LEAST_mm = { length: 13, width: 10 } as const;
 const TRIES = 40;
-const POINTS = 32;
-/** How square a window's ends are: 2 is an ellipse. */
-const SQUARENESS = 2.7;
+/** Points of a window's border that are looked at. */
+const BORDER = Array.from({ length: 32 }, (_, k) => onWindow((2 * Math.PI * k) / 32));
 
 /** The largest window of a plate; undefined where none is worth cutting. */
 export function windowOf(
@@ -56,7 +47,7 @@ export function windowOf(
   const isFree = (low: number, high: number): boolean => {
     if (high - low < LEAST_mm.length) return false;
     const middle = a.radius_mm + (low + high) / 2;
-    return windowCurve(POINTS).every(([u, v]) =>
+    return BORDER.every(([u, v]) =>
       [1, 0.5].every((share) =>
         near.every((other) => !holds(other, place(middle + ((high - low) / 2) * u * share, half * width * v * share))),
       ),
@@ -72,17 +63,6 @@ export function windowOf(
     }
   }
   return undefined;
-}
-
-/** A closed curve about 0 that reaches from −1 to 1 both ways, anticlockwise. */
-export function windowCurve(count: number): (readonly [u: number, v: number])[] {
-  return Array.from({ length: count }, (_, k) => onWindow((2 * Math.PI * k) / count));
-}
-
-/** The point of that curve at an angle, rad. */
-export function onWindow(angle: number): readonly [u: number, v: number] {
-  const round = (value: number): number => Math.sign(value) * Math.abs(value) ** (2 / SQUARENESS);
-  return [round(Math.cos(angle)), round(Math.sin(angle))];
 }
 
 function holds({ a, b }: Keep, [x, y]: readonly [number, number]): boolean {

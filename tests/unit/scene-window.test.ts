@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { loftWeb, type WebEnd } from '../../src/scene/web.ts';
-import { windowOf, type Keep, type Window } from '../../src/scene/window.ts';
+import { loftWeb, type WebEnd, type Window } from '../../src/scene/web.ts';
+import { windowOf, type Keep } from '../../src/scene/window.ts';
 
 const end = (x_mm: number, y_mm: number, radius_mm: number): WebEnd => ({ x_mm, y_mm, z_mm: 0, radius_mm });
 const PLATE = { a: end(0, 0, 18), b: end(80, 0, 16), thickness_mm: 9 };

@@ -1,7 +1,7 @@
 // The page's long work without a browser: shared, stopped, kept by content, and a worker that dies.
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { analyse } from '../../shared/index.ts';
-import { Kept, keyOf } from '../../src/app/content.ts';
+import { Kept, keyOf } from '../../src/content.ts';
 import type { Answer, Ask } from '../../src/worker.ts';
 import { demoModels } from '../bench/models.ts';
 

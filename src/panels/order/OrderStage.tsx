@@ -1,19 +1,16 @@
 /**
  * The stage of the build order: the whole bike as far as it has come, or the pivot of the step close up.
  */
-import { Suspense, lazy, useEffect, useMemo, useState, type ReactNode } from 'react';
+import { useEffect, useMemo, useState, type ReactNode } from 'react';
 import { nameOf, sideWord, type Analysis } from '../../../shared/index.ts';
 import { useClock } from '../../app/orderClock.ts';
 import { useMomentAt } from '../../app/orderFrames.ts';
 import { pictureOf, standOf, type Run } from '../../app/orderRun.ts';
 import { useApp } from '../../app/store.ts';
 import { pickTab } from '../../app/orderTab.ts';
-import { useStillness } from '../../app/useGlide.ts';
-import { StageBoundary } from '../StageBoundary.tsx';
 import { Views } from '../StageArea.tsx';
+import { StagePicture } from '../StagePicture.tsx';
 import { StandMark, standWord } from './marks.tsx';
-
-const Stage = lazy(() => import('../../scene/Stage.tsx'));
 
 interface Props {
   readonly analysis: Analysis;
@@ -112,12 +109,7 @@ function LookLine({ side }: { readonly side: 'drive' | 'non-drive' | undefined }
 
 function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): ReactNode {
   const position = useClock((clock) => Math.min(clock.position, run.steps.length));
-  const view = useApp((state) => state.view);
-  const looks = useApp((state) => state.looks);
-  const litId = useApp((state) => state.litId);
   const reach = useApp((state) => state.order.reach);
-  const act = useApp((state) => state.act);
-  const isStill = useStillness();
   const picture = useMemo(() => pictureOf(analysis, run, position, isClose), [analysis, run, position, isClose]);
   const { places, hidden, activeIds } = picture;
   const frame = useMomentAt(analysis, run, position);
@@ -130,33 +122,21 @@ function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): Re
   const pivotId = isLooking ? wanted : picture.pivotId;
   return (
     <div className="stage-picture" data-motion={frame !== undefined}>
-      <StageBoundary onFailed={act.stageLost}>
-        <Suspense fallback={<p className="stage-note">Setting up the stage…</p>}>
-          <Stage
-            analysis={analysis}
-            apart={isLooking && pivotId !== undefined ? 1 : 0}
-            cut={false}
-            view={view}
-            glide={looks}
-            theme={theme}
-            reducedMotion={isStill}
-            activeIds={activeIds}
-            hidden={hidden}
-            {...(pivotId === undefined ? {} : { pivotId })}
-            {...(places === undefined ? {} : { places })}
-            {...(frame === undefined || isLooking ? {} : { frame })}
-            {...(litId === undefined ? {} : { litId })}
-            {...(reach === undefined ? {} : { selectedId: reach })}
-            onLight={act.light}
-            onSelect={pickReach}
-            onPivot={(id) => (isLooking ? setLook(id) : pickPivot(run, id))}
-            onApart={() => undefined}
-            onStand={act.stand}
-            onReady={act.stageDrew}
-            onLost={act.stageLost}
-          />
-        </Suspense>
-      </StageBoundary>
+      <StagePicture
+        analysis={analysis}
+        apart={isLooking && pivotId !== undefined ? 1 : 0}
+        cut={false}
+        theme={theme}
+        activeIds={activeIds}
+        hidden={hidden}
+        pivotId={pivotId}
+        places={places}
+        frame={isLooking ? undefined : frame}
+        selectedId={reach}
+        onSelect={pickReach}
+        onPivot={(id) => (isLooking ? setLook(id) : pickPivot(run, id))}
+        onApart={() => undefined}
+      />
     </div>
   );
 }

@@ -14,7 +14,7 @@ import {
 } from '../../../shared/index.ts';
 import { focusRegion } from '../../app/focus.ts';
 import { countKinds, sortIntoGroups, type SlipGroup } from '../../app/slips.ts';
-import { useApp } from '../../app/store.ts';
+import { act } from '../../app/store.ts';
 import { VerdictMark } from '../marks.tsx';
 
 interface Props {
@@ -107,7 +107,6 @@ function Row({
   readonly analysis: Analysis;
   readonly hasPivots: boolean;
 }): ReactNode {
-  const act = useApp((state) => state.act);
   const body = (
     <>
       <VerdictMark verdict={row.verdict} />

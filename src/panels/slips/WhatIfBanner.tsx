@@ -4,7 +4,7 @@
 import type { ReactNode } from 'react';
 import { wordBrief, wordSlip } from '../../../shared/index.ts';
 import { focusPicked } from '../../app/focus.ts';
-import { useApp } from '../../app/store.ts';
+import { act, useApp } from '../../app/store.ts';
 
 export function WhatIfBanner(): ReactNode {
   const whatIf = useApp((state) => state.whatIf);
@@ -22,7 +22,6 @@ export function WhatIfBanner(): ReactNode {
 }
 
 export function BackToRight(): ReactNode {
-  const act = useApp((state) => state.act);
   return (
     <button
       type="button"

@@ -3,7 +3,7 @@
  */
 import { useEffect, type ReactNode } from 'react';
 import { shownOf } from '../../app/state.ts';
-import { useApp } from '../../app/store.ts';
+import { act, useApp } from '../../app/store.ts';
 import type { TravelView } from '../../app/travel.ts';
 import { WorkProgress } from '../WorkProgress.tsx';
 import { useMoment, useRunner, useTravelled } from '../../app/useTravel.ts';
@@ -14,8 +14,7 @@ const KEY_STEP = 0.01;
 export function TravelBar(): ReactNode {
   const view = useApp((state) => state.travel);
   const analysis = useApp(shownOf);
-  const act = useApp((state) => state.act);
-  const work = useTravelled();
+  const { work, travelled } = useTravelled();
   const moment = useMoment();
   const { running, fell, play, letGo, stop } = useRunner();
   const isOut = view?.isOut ?? false;
@@ -31,7 +30,7 @@ export function TravelBar(): ReactNode {
         </div>
       </div>
     );
-  const hasShock = work.state.is === 'done' && work.state.given.run?.drive.kind === 'shock';
+  const hasShock = travelled?.run.drive.kind === 'shock';
   const isRunning = running !== 'no';
   const slide = (share: number): void => {
     stop();
@@ -94,7 +93,6 @@ export function TravelBar(): ReactNode {
 }
 
 function DoneButton(): ReactNode {
-  const act = useApp((state) => state.act);
   return (
     <button type="button" className="button" onClick={() => act.setTravel(undefined)}>
       Done
@@ -104,7 +102,7 @@ function DoneButton(): ReactNode {
 
 /** Begin the travel, seen from the side one stands on: there it shows best. */
 function begin(view: TravelView): void {
-  const { act, stand } = useApp.getState();
+  const { stand } = useApp.getState();
   act.setTravel(view);
   act.lookFrom(stand);
 }

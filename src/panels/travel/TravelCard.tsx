@@ -22,7 +22,7 @@ import {
   type TravelFinding,
 } from '../../../shared/index.ts';
 import { focusPicked } from '../../app/focus.ts';
-import { useApp } from '../../app/store.ts';
+import { act, useApp } from '../../app/store.ts';
 import { fallFrom, type Travelled } from '../../app/travel.ts';
 import { useTravelled } from '../../app/useTravel.ts';
 import { SeverityMark, VerdictMark } from '../marks.tsx';
@@ -32,10 +32,9 @@ const WORD: Readonly<Record<Severity, string>> = { stop: 'Stop', warn: 'Look int
 const GAPS = 6;
 
 export default memo(function TravelCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const { state } = useTravelled();
-  if (state.is !== 'done') return <h2 className="card-title">Travel</h2>;
-  const travelled = state.given;
-  if (!travelled.run) return <p>Nothing of this model moves.</p>;
+  const { work, travelled } = useTravelled();
+  if (work.state.is !== 'done') return <h2 className="card-title">Travel</h2>;
+  if (!travelled) return <p>Nothing of this model moves.</p>;
   const { travel } = travelled;
   const { model } = analysis;
   const pressing = travel.findings.filter(({ severity }) => severity !== 'note');
@@ -142,7 +141,6 @@ function Findings({
 
 function FreeCheck({ travelled, analysis }: { readonly travelled: Travelled; readonly analysis: Analysis }): ReactNode {
   const view = useApp((state) => state.travel?.isOut ?? false);
-  const act = useApp((state) => state.act);
   const fall = useMemo(() => fallFrom(travelled, 1), [travelled]);
   const hasShock = travelled.run.drive.kind === 'shock';
   const words = wordFall(fall, travelled.drags, analysis.model);
@@ -181,7 +179,6 @@ function FreeCheck({ travelled, analysis }: { readonly travelled: Travelled; rea
 }
 
 function Ranking({ travel, analysis }: { readonly travel: Travel; readonly analysis: Analysis }): ReactNode {
-  const act = useApp((state) => state.act);
   const hardest = Math.max(1e-9, ...travel.pivots.map(({ work_Nrad }) => work_Nrad));
   const isLoaded = travel.forceCheck_N !== undefined;
   return (

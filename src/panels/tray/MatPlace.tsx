@@ -3,14 +3,13 @@
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { CAUTIONS, type Analysis } from '../../../shared/index.ts';
-import { useApp } from '../../app/store.ts';
+import { act } from '../../app/store.ts';
 import { matRows, SCALE_BAR_mm, scaleBar, type MatRow } from '../../output/mat.ts';
 import { Drawing } from './Drawing.tsx';
 
 const BAR = scaleBar();
 
 export default function MatPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const act = useApp((state) => state.act);
   const rows = useMemo(() => matRows(analysis), [analysis]);
   const head = useRef<HTMLHeadingElement>(null);
   useEffect(() => {

@@ -14,7 +14,7 @@ import {
   type Tray,
   type TrayRow,
 } from '../../../shared/index.ts';
-import { useApp } from '../../app/store.ts';
+import { act, useApp } from '../../app/store.ts';
 import type { Draft } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 
@@ -28,7 +28,6 @@ interface Props {
 
 export function RowDetail({ draft, row, tray, analysis, said }: Props): ReactNode {
   const { takeInHand, remove } = useTray();
-  const act = useApp((state) => state.act);
   const show = ({ pivotId, stackId, itemId }: PartPlace): void => {
     // All at once, so that the browser's back button returns to the tray.
     const { view, cut } = useApp.getState();

@@ -3,7 +3,7 @@
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { wordSetting, type Analysis } from '../../../shared/index.ts';
-import { useApp } from '../../app/store.ts';
+import { act } from '../../app/store.ts';
 import { sortDrafts } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { standingOf } from '../../app/trayWords.ts';
@@ -16,7 +16,6 @@ import { SettingSheet, useSettingSheet } from './SettingSheet.tsx';
 import { TrayBoard } from './TrayBoard.tsx';
 
 export default function TrayPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const act = useApp((state) => state.act);
   const { modelId, openFor, drafts, unit, doubt, wear, hand, before, isKept } = useTray();
   const { add, clear, putBack } = useTray.getState();
   const paste = usePaste();

@@ -1,7 +1,7 @@
 /**
  * What an analysis is told apart by: its content, so that a copy of it, from the worker or opened again, is the same.
  */
-import type { Analysis } from '../../shared/index.ts';
+import type { Analysis } from '../shared/index.ts';
 
 /** The same text for the same build and variant, whatever object holds it. */
 export function keyOf({ model, variant }: Pick<Analysis, 'model' | 'variant'>): string {
