@@ -23,7 +23,7 @@ import { useTravelled } from './useTravel.ts';
 import { useScreen } from './useScreen.ts';
 
 export function App(): ReactNode {
-  const { room, theme } = useScreen();
+  const room = useScreen();
   const place = useApp((state) => state.place);
   useKeys();
   useKeepAwake();
@@ -39,8 +39,8 @@ export function App(): ReactNode {
       </div>
       {place === undefined ? (
         <main className="floor">
-          <StageArea theme={theme} room={room} />
-          {room === 'wide' ? <WidePanels theme={theme} /> : <CompactPanels theme={theme} room={room} />}
+          <StageArea room={room} />
+          {room === 'wide' ? <WidePanels /> : <CompactPanels room={room} />}
         </main>
       ) : (
         <Places place={place} />
@@ -57,7 +57,7 @@ export function App(): ReactNode {
   );
 }
 
-function WidePanels({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
+function WidePanels(): ReactNode {
   return (
     <>
       <PivotStrip />
@@ -69,7 +69,7 @@ function WidePanels({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode 
         <NextButton />
       </div>
       <StepWords />
-      <BenchRow theme={theme} />
+      <BenchRow />
     </>
   );
 }

@@ -26,7 +26,7 @@ export interface KeyPress {
 }
 
 /** One step of the apart slider by key. */
-export const APART_KEY_STEP = 0.1;
+const APART_KEY_STEP = 0.1;
 
 /** The rows of the keys dialog, in the order shown. */
 export const KEY_LIST: readonly { readonly keys: readonly string[]; readonly what: string; readonly letter?: true }[] =

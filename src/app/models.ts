@@ -6,8 +6,9 @@
  * asked for. Nothing leaves the machine.
  */
 import { analyse, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';
+import { entriesOf, recall, remember } from './keep.ts';
 import { readRoute, type Route } from './route.ts';
-import { recall, remember } from './settings.ts';
+
 import type { Source } from './state.ts';
 import { act, useApp } from './store.ts';
 
@@ -20,7 +21,7 @@ export const BUNDLED: readonly { readonly id: string; readonly name: string }[] 
   .sort((a, b) => a.id.localeCompare(b.id));
 
 /** The bundled model shown when nothing else is asked for. */
-export const FIRST_MODEL = BUNDLED.find((model) => model.id === 'skarn-140')?.id ?? BUNDLED[0]?.id;
+const FIRST_MODEL = BUNDLED.find((model) => model.id === 'skarn-140')?.id ?? BUNDLED[0]?.id;
 
 const KEPT_FILE = 'axlewright.file';
 const NOTHING: Route = readRoute('');
@@ -111,14 +112,8 @@ function keepFile(name: string, text: string): void {
 }
 
 function recallFile(): { name: string; text: string } | undefined {
-  try {
-    const kept: unknown = JSON.parse(recall('sessionStorage', KEPT_FILE) ?? 'null');
-    if (typeof kept !== 'object' || kept === null) return undefined;
-    const { name, text } = kept as Record<string, unknown>;
-    return typeof name === 'string' && typeof text === 'string' ? { name, text } : undefined;
-  } catch {
-    return undefined;
-  }
+  const { name, text } = entriesOf(recall('sessionStorage', KEPT_FILE));
+  return typeof name === 'string' && typeof text === 'string' ? { name, text } : undefined;
 }
 
 function idOf(path: string): string {

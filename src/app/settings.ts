@@ -1,8 +1,9 @@
 /**
  * What a person has set for this screen, kept in the browser's storage where it allows that.
  *
- * Storage may be switched off, full or hold rubbish: then the usual settings serve and nothing is said.
+ * What is not kept soundly stays as usual, and nothing is said.
  */
+import { entriesOf, recall, remember } from './keep.ts';
 
 export type Theme = 'auto' | 'dark' | 'light';
 
@@ -21,15 +22,7 @@ const KEY = 'axlewright.settings';
 
 /** Settings from stored text; whatever it does not say soundly stays as usual. */
 export function readSettings(text: string | null): Settings {
-  if (text === null) return USUAL_SETTINGS;
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch {
-    return USUAL_SETTINGS;
-  }
-  if (typeof data !== 'object' || data === null) return USUAL_SETTINGS;
-  const { theme, bigWords, letterKeys } = data as Record<string, unknown>;
+  const { theme, bigWords, letterKeys } = entriesOf(text);
   return {
     theme: theme === 'dark' || theme === 'light' ? theme : 'auto',
     bigWords: bigWords === true,
@@ -43,23 +36,4 @@ export function loadSettings(): Settings {
 
 export function saveSettings(settings: Settings): void {
   remember('localStorage', KEY, JSON.stringify(settings));
-}
-
-/** A stored text, or null where there is none or storage is refused. */
-export function recall(where: 'localStorage' | 'sessionStorage', key: string): string | null {
-  try {
-    return globalThis[where].getItem(key);
-  } catch {
-    return null;
-  }
-}
-
-/** Store a text if the browser lets us; false if not. */
-export function remember(where: 'localStorage' | 'sessionStorage', key: string, text: string): boolean {
-  try {
-    globalThis[where].setItem(key, text);
-    return true;
-  } catch {
-    return false;
-  }
 }

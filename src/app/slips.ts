@@ -18,6 +18,7 @@ import {
   type SlipKind,
   type TriedSlip,
 } from '../../shared/index.ts';
+import { radiusOf } from '../output/section-shapes.ts';
 import type { View } from './route.ts';
 
 /** Headings of the table, in their order. */
@@ -91,8 +92,4 @@ export function besideOf(written: PivotAnalysis, view: View): PivotAnalysis {
       items: stack.items.map((item): PlacedItem => ({ ...item, id: `${BESIDE}${item.id}` })),
     })),
   };
-}
-
-function radiusOf({ solids }: PlacedItem): number {
-  return solids.reduce((most, { polygon }) => polygon.reduce((so, [r]) => Math.max(so, r), most), 0);
 }

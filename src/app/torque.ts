@@ -9,14 +9,14 @@ import { BUILD_CLASSES, type Bin, type BuildClass, type TorqueWindow } from '../
 export type ZoneKind = 'too-little' | 'perhaps-little' | 'right' | 'perhaps-much' | 'too-much' | 'doubtful';
 
 /** A stretch of the strip. */
-export interface Zone {
+interface Zone {
   readonly kind: ZoneKind;
   readonly from: number;
   readonly to: number;
 }
 
 /** A strip laid out: shares along it. */
-export interface Strip {
+interface Strip {
   readonly zones: readonly Zone[];
   readonly spec: number;
   /** Where the right zone begins and ends for sure; undefined where there is none. */
@@ -58,7 +58,7 @@ export function layStrip(window: TorqueWindow): Strip {
 }
 
 /** One bar of a histogram: its stretch along the axis and the pixels each class takes, from the ground up. */
-export interface Bar {
+interface Bar {
   readonly x_px: number;
   readonly width_px: number;
   readonly stacks: readonly {
@@ -73,7 +73,7 @@ export interface Bar {
 const LEAST_px = 3;
 
 /** An axis in mm laid over pixels. */
-export interface Axis {
+interface Axis {
   readonly low_mm: number;
   readonly high_mm: number;
   at(value_mm: number): number;

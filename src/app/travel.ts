@@ -80,7 +80,7 @@ function sweepOf(run: Run): (readonly [number, number, number])[] {
 }
 
 /** The bike at one moment of its travel: what the stage is told. */
-export interface TravelPicture {
+interface TravelPicture {
   /** From its drawn place to where it stands, every member. */
   readonly pose: Readonly<Record<string, Motion>>;
   readonly pivotPlaces: Readonly<Record<string, Place>>;

@@ -22,6 +22,7 @@ import {
   type Tray,
   type TraySetting,
 } from '../../shared/index.ts';
+import { entriesOf } from './keep.ts';
 
 /** The fields a hand fills in, besides the kind; `thread` takes a size or a name such as M12×1. */
 export const FIELDS = [
@@ -113,7 +114,7 @@ export interface FieldTrouble {
 }
 
 /** What a draft says: a reading, or why not. */
-export interface Understood {
+interface Understood {
   readonly reading?: CaliperReading;
   readonly troubles: readonly FieldTrouble[];
 }
@@ -290,14 +291,7 @@ export function writeTray(state: TrayState): string {
 
 /** A tray from kept text; whatever it does not say soundly is left out, the rest stays. Version 1 said `doubt`. */
 export function readTray(text: string | null): TrayState {
-  let data: unknown;
-  try {
-    data = JSON.parse(text ?? 'null');
-  } catch {
-    return EMPTY_TRAY;
-  }
-  if (typeof data !== 'object' || data === null) return EMPTY_TRAY;
-  const { drafts, unit, wear, version, ...rest } = data as Record<string, unknown>;
+  const { drafts, unit, wear, version, ...rest } = entriesOf(text);
   const doubt = version === 1 ? rest['doubt'] : rest['accuracy'];
   if ((version !== 1 && version !== 2) || !Array.isArray(drafts)) return EMPTY_TRAY;
   const found: Draft[] = [];

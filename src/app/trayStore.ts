@@ -4,7 +4,7 @@
  */
 import { create } from 'zustand';
 import { type CaliperReading } from '../../shared/index.ts';
-import { recall, remember } from './settings.ts';
+import { recall, remember } from './keep.ts';
 import {
   draftOf,
   EMPTY_TRAY,

@@ -7,11 +7,17 @@ import { BIG_WORDS_SCALE } from './settings.ts';
 import { useApp } from './store.ts';
 import { useMedia } from './useGlide.ts';
 
-/** The layout and theme in force. */
-export function useScreen(): { readonly room: Room; readonly theme: 'dark' | 'light' } {
-  const { theme: wanted, bigWords } = useApp((state) => state.settings);
+/** The theme in force. */
+export function useTheme(): 'dark' | 'light' {
+  const wanted = useApp((state) => state.settings.theme);
   const isDarkSystem = useMedia('(prefers-color-scheme: dark)');
-  const theme = wanted === 'auto' ? (isDarkSystem ? 'dark' : 'light') : wanted;
+  return wanted === 'auto' ? (isDarkSystem ? 'dark' : 'light') : wanted;
+}
+
+/** The layout in force. */
+export function useScreen(): Room {
+  const bigWords = useApp((state) => state.settings.bigWords);
+  const theme = useTheme();
   const scale = bigWords ? BIG_WORDS_SCALE : 1;
   const [room, setRoom] = useState<Room>(() => roomFor(window.innerWidth, window.innerHeight, scale));
 
@@ -29,5 +35,5 @@ export function useScreen(): { readonly room: Room; readonly theme: 'dark' | 'li
     dataset.words = bigWords ? 'big' : 'usual';
   }, [theme, room, bigWords]);
 
-  return { room, theme };
+  return room;
 }

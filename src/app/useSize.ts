@@ -4,7 +4,7 @@
 import { useLayoutEffect, useState, type RefObject } from 'react';
 
 /** Whole CSS pixels of an element's content, and the page's size of type against 16 px. */
-export interface Size {
+interface Size {
   readonly width_px: number;
   readonly height_px: number;
   readonly typeScale: number;

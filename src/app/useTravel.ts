@@ -37,10 +37,10 @@ export function useMoment(): Moment | undefined {
 }
 
 /** What the clock is doing. */
-export type Running = 'no' | 'playing' | 'falling';
+type Running = 'no' | 'playing' | 'falling';
 
 /** The clock of the travel. */
-export interface Runner {
+interface Runner {
   readonly running: Running;
   /** How the last fall ended: the linkage fell through, or hangs; undefined before one, and when it was lifted again. */
   readonly fell: 'through' | 'hangs' | undefined;

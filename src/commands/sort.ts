@@ -29,6 +29,7 @@ import {
   type TrayRow,
 } from '../../shared/index.ts';
 import { analysed, problemsOf, putJson, readText, Refusal, textOption, type Command, type Options } from './command.ts';
+import { capital } from '../words.ts';
 
 /** The command. */
 export const sortCommand: Command = {
@@ -137,8 +138,4 @@ function text(tray: Tray, analysis: Analysis): string {
   if (next) lines.push('', `${wordNext(next, tray).title}.`, `  ${wordNext(next, tray).text}`);
   lines.push('', CAUTIONS.defer, '');
   return lines.join('\n');
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

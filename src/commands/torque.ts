@@ -56,6 +56,7 @@ import {
   type Command,
   type Options,
 } from './command.ts';
+import { capital } from '../words.ts';
 
 const text = { type: 'string' } as const;
 
@@ -318,8 +319,4 @@ function toleranceText(report: ToleranceReport, analysis: Analysis): string[] {
 
 function figureOf(value: number | undefined): string {
   return value === undefined ? 'beyond 3 mm' : `${Number(value.toFixed(2))} mm`;
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

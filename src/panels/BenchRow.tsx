@@ -11,6 +11,7 @@ import { drawSection } from '../output/section.ts';
 import { pivotOf, stackOf, stepOf, shownOf } from '../app/state.ts';
 import { act, useApp } from '../app/store.ts';
 import { usePicture } from '../app/usePicture.ts';
+import { useTheme } from '../app/useScreen.ts';
 import { useSize } from '../app/useSize.ts';
 import { BuildOrder } from './BuildOrder.tsx';
 import { RightBuild } from './slips/RightBuild.tsx';
@@ -21,7 +22,7 @@ const SPARE_px = 8;
 const ENLARGED = 1.1;
 const NAMES_FIT_px = 700;
 
-export function BenchRow({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
+export function BenchRow(): ReactNode {
   const pivot = useApp(pivotOf);
   const stack = useApp(stackOf);
   return (
@@ -29,8 +30,8 @@ export function BenchRow({ theme }: { readonly theme: 'dark' | 'light' }): React
       {pivot && stack ? (
         <>
           {pivot.stacks.length > 1 && <StackTabs stacks={pivot.stacks} picked={stack.id} />}
-          <Drawing stack={stack} theme={theme} />
-          <RightBuild stackId={stack.id} theme={theme} />
+          <Drawing stack={stack} />
+          <RightBuild stackId={stack.id} />
           <PartButtons stack={stack} />
         </>
       ) : (
@@ -64,7 +65,8 @@ function StackTabs({
   );
 }
 
-function Drawing({ stack, theme }: { readonly stack: StackAnalysis; readonly theme: 'dark' | 'light' }): ReactNode {
+function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
+  const theme = useTheme();
   const analysis = useApp(shownOf);
   const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);

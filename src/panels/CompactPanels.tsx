@@ -21,18 +21,17 @@ const TABS: readonly TabWord<Tab>[] = [
 ];
 
 interface Props {
-  readonly theme: 'dark' | 'light';
   readonly room: Exclude<Room, 'wide'>;
 }
 
-export function CompactPanels({ theme, room }: Props): ReactNode {
+export function CompactPanels({ room }: Props): ReactNode {
   const chosen = useApp((state) => state.tab);
   const isFlat = room === 'flat';
   const tabs = isFlat ? TABS.filter((entry) => entry.tab !== 'bench-row') : TABS;
   const tab = isFlat && chosen === 'bench-row' ? 'card' : chosen;
   return (
     <>
-      {isFlat && <BenchRow theme={theme} />}
+      {isFlat && <BenchRow />}
       <div className="panel" role="tabpanel" id="panel" aria-labelledby={`tab-${tab}`}>
         {tab === 'steps' && (
           <div className="panel-scroll">
@@ -41,7 +40,7 @@ export function CompactPanels({ theme, room }: Props): ReactNode {
             <Deference />
           </div>
         )}
-        {tab === 'bench-row' && <BenchRow theme={theme} />}
+        {tab === 'bench-row' && <BenchRow />}
         {tab === 'card' && (
           <Card>
             <Deference />

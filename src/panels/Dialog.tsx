@@ -3,7 +3,7 @@
  */
 import { useEffect, useId, useRef, type ReactNode } from 'react';
 
-export interface DialogProps {
+interface DialogProps {
   readonly title: string;
   readonly isWide?: boolean;
   readonly onClose: () => void;

@@ -28,21 +28,30 @@ export function FindingList({ findings, analysis }: Props): ReactNode {
   );
 }
 
-function FindingRow({ finding, analysis }: { readonly finding: Finding; readonly analysis: Analysis }): ReactNode {
-  const isMarked = useApp((state) => state.marked === finding.parts);
-  const { title, text } = wordFinding(finding, analysis);
-  const body = (
+/** What stands in the row of a finding. */
+export function FindingBody(words: {
+  readonly severity: Severity;
+  readonly title: string;
+  readonly text: string;
+}): ReactNode {
+  return (
     <>
-      <SeverityMark severity={finding.severity} />
+      <SeverityMark severity={words.severity} />
       <span className="finding-words">
         <span className="finding-title">
-          <span className="away">{WORD[finding.severity]}: </span>
-          {title}
+          <span className="away">{WORD[words.severity]}: </span>
+          {words.title}
         </span>
-        <span className="finding-text">{text}</span>
+        <span className="finding-text">{words.text}</span>
       </span>
     </>
   );
+}
+
+function FindingRow({ finding, analysis }: { readonly finding: Finding; readonly analysis: Analysis }): ReactNode {
+  const isMarked = useApp((state) => state.marked === finding.parts);
+  const { title, text } = wordFinding(finding, analysis);
+  const body = <FindingBody severity={finding.severity} title={title} text={text} />;
   if (finding.parts.length === 0) return <div className={`finding finding-${finding.severity}`}>{body}</div>;
   return (
     <button

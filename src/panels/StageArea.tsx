@@ -28,12 +28,7 @@ const VIEW_WORDS: Readonly<Record<View, string>> = {
 };
 const VIEW_ORDER: readonly View[] = ['non-drive', 'three-quarter', 'above', 'drive'];
 
-interface Props {
-  readonly theme: 'dark' | 'light';
-  readonly room: Room;
-}
-
-export function StageArea({ theme, room }: Props): ReactNode {
+export function StageArea({ room }: { readonly room: Room }): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const { tries, again, picture } = useReturn();
   return (
@@ -41,7 +36,7 @@ export function StageArea({ theme, room }: Props): ReactNode {
       {/* A lost picture stays in the page, unseen: only then may the browser give its context back, and the hand's view with it. */}
       {webgl !== 'missing' && (
         <div className="stage-picture" ref={picture} hidden={webgl === 'lost'}>
-          <Picture key={tries} theme={theme} />
+          <Picture key={tries} />
         </div>
       )}
       {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
@@ -53,7 +48,7 @@ export function StageArea({ theme, room }: Props): ReactNode {
   );
 }
 
-function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
+function Picture(): ReactNode {
   const { analysis, apart, places } = usePicture();
   const pivotId = useApp((state) => state.pivotId);
   const selectedId = useApp((state) => state.selectedId);
@@ -71,7 +66,6 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
       apart={apart}
       apartOf={apartOf}
       cut={cut}
-      theme={theme}
       activeIds={step ? step.items : marked}
       {...(moment?.picture ?? { pivotId, beside, places })}
       selectedId={selectedId}

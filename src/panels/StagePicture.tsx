@@ -6,23 +6,26 @@
 import { lazy, Suspense, type ReactNode } from 'react';
 import { act, useApp } from '../app/store.ts';
 import { useStillness } from '../app/useGlide.ts';
+import { useTheme } from '../app/useScreen.ts';
 import type { StageProps } from '../scene/Stage.tsx';
 import { StageBoundary } from './StageBoundary.tsx';
 
 const Stage = lazy(() => import('../scene/Stage.tsx'));
 
-type Alike = 'view' | 'glide' | 'reducedMotion' | 'litId' | 'onLight' | 'onStand' | 'onReady' | 'onLost';
+type Alike = 'theme' | 'view' | 'glide' | 'reducedMotion' | 'litId' | 'onLight' | 'onStand' | 'onReady' | 'onLost';
 
 export function StagePicture(own: Omit<StageProps, Alike>): ReactNode {
   const view = useApp((state) => state.view);
   const looks = useApp((state) => state.looks);
   const litId = useApp((state) => state.litId);
+  const theme = useTheme();
   const isStill = useStillness();
   return (
     <StageBoundary onFailed={act.stageLost}>
       <Suspense fallback={<p className="stage-note">Setting up the stage…</p>}>
         <Stage
           {...own}
+          theme={theme}
           view={view}
           glide={looks}
           reducedMotion={isStill}

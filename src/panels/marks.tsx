@@ -95,7 +95,7 @@ export function FacingGlyph({ toward }: { readonly toward: Side | 'same' }): Rea
 }
 
 /** What a face band looks like for each thing a face can bear on. */
-export const BANDS = ['inner-ring', 'outer-ring', 'seal', 'arm', 'ring', 'nothing'] as const;
+const BANDS = ['inner-ring', 'outer-ring', 'seal', 'arm', 'ring', 'nothing'] as const;
 export type Band = (typeof BANDS)[number];
 
 /** A face band; 44 by 20. */

@@ -5,7 +5,7 @@ import { useRef, type PointerEvent } from 'react';
 import { swipeOf } from '../app/keys.ts';
 
 /** What the element listens to. */
-export interface Swipe {
+interface Swipe {
   readonly onPointerDown: (event: PointerEvent) => void;
   readonly onPointerUp: (event: PointerEvent) => void;
   readonly onPointerCancel: () => void;

@@ -7,6 +7,7 @@ import type { Board } from './board.ts';
 import { insetView, type InsetSolid } from './inset.ts';
 import type { BandPattern, FaceBand } from './marks.ts';
 import { facingColour, SIGNAL } from './palette.ts';
+import { capital } from '../words.ts';
 
 interface Props {
   readonly board: Board;
@@ -56,18 +57,14 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
       </svg>
       <figcaption>
         <span>
-          <b>{plate(sideWord('non-drive'))}:</b> {wordFace(item.nonDrive, analysis)}
+          <b>{capital(sideWord('non-drive'))}:</b> {wordFace(item.nonDrive, analysis)}
         </span>
         <span>
-          <b>{plate(sideWord('drive'))}:</b> {wordFace(item.drive, analysis)}
+          <b>{capital(sideWord('drive'))}:</b> {wordFace(item.drive, analysis)}
         </span>
       </figcaption>
     </figure>
   );
-}
-
-function plate(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 function Face({

@@ -21,7 +21,7 @@ import {
 import type { Flats, Knurl } from './surface.ts';
 
 /** A socket's lining and the end it opens at; `sign` +1 opens to the drive side. */
-export interface Lining {
+interface Lining {
   readonly socket: Socket;
   readonly end_mm: number;
   readonly sign: 1 | -1;

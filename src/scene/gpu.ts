@@ -5,7 +5,7 @@
  */
 
 /** What the browser can draw with. */
-export interface Gpu {
+interface Gpu {
   readonly hasWebGL: boolean;
   readonly isSoftware: boolean;
 }

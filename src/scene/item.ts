@@ -17,7 +17,7 @@ import { revolve, shell } from './surface.ts';
 export const FACETS = { open: 72, rest: 30 } as const;
 
 /** How a part is painted. */
-export interface ItemPaint {
+interface ItemPaint {
   readonly facets: number;
   /** Pairs of items that touch although they must not, as `a b`. */
   readonly rubs: ReadonlySet<string>;

@@ -62,7 +62,7 @@ export function partLabels(
 }
 
 /** Where a travel has brought the pivots, what each has turned, and what is not on the bike. */
-export interface Travelled {
+interface Travelled {
   readonly pivotPlaces?: Readonly<Record<string, { readonly x_mm: number; readonly y_mm: number }>> | undefined;
   readonly pivotWords?: Readonly<Record<string, string>> | undefined;
   readonly hidden?: ReadonlySet<string> | undefined;

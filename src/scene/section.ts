@@ -124,7 +124,7 @@ const CAGE_ACROSS = 6;
  * A ribbon cage: two pressed halves that run round the balls' circle, bulging over every ball; the half behind the cut.
  * Its height over the balls' plane is that of a sphere a little larger than the ball. Proportions from memory.
  */
-export function cageSurface(balls: Balls): Surface {
+function cageSurface(balls: Balls): Surface {
   const surface = emptySurface();
   const places = ballPlaces(balls);
   const circle = balls.circle_mm / 2;

@@ -59,7 +59,7 @@ interface PlannedProps {
 }
 
 function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
-  const { room, theme } = useScreen();
+  const room = useScreen();
   const view = useApp((state) => state.order);
   const text = useApp((state) => state.opened?.text);
   const base = useMemo<LinkageModel | undefined>(() => baseModel(analysis, text), [analysis, text]);
@@ -136,7 +136,7 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   return (
     <main className="plan" data-tab={tab} data-of={view.of}>
       <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isLegal)} />
-      <OrderStage analysis={analysis} run={run} theme={theme} isClose={isClose} setClose={setClose} />
+      <OrderStage analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
       <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
       <TabList

@@ -15,12 +15,11 @@ import { StandMark, standWord } from './marks.tsx';
 interface Props {
   readonly analysis: Analysis;
   readonly run: Run;
-  readonly theme: 'dark' | 'light';
   readonly isClose: boolean;
   readonly setClose: (isClose: boolean) => void;
 }
 
-export function OrderStage({ analysis, run, theme, isClose, setClose }: Props): ReactNode {
+export function OrderStage({ analysis, run, isClose, setClose }: Props): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const at = useApp((state) => Math.min(state.order.at, run.steps.length));
   const act = useApp((state) => state.act);
@@ -34,7 +33,7 @@ export function OrderStage({ analysis, run, theme, isClose, setClose }: Props): 
       data-on={[...(shown?.on ?? run.on)].join(' ')}
     >
       {webgl === 'ok' ? (
-        <Picture analysis={analysis} run={run} theme={theme} isClose={isClose} />
+        <Picture analysis={analysis} run={run} isClose={isClose} />
       ) : (
         <p className="stage-note">No 3D picture here. Steps, order and reach work without it.</p>
       )}
@@ -107,7 +106,7 @@ function LookLine({ side }: { readonly side: 'drive' | 'non-drive' | undefined }
   );
 }
 
-function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): ReactNode {
+function Picture({ analysis, run, isClose }: Omit<Props, 'setClose'>): ReactNode {
   const position = useClock((clock) => Math.min(clock.position, run.steps.length));
   const reach = useApp((state) => state.order.reach);
   const picture = useMemo(() => pictureOf(analysis, run, position, isClose), [analysis, run, position, isClose]);
@@ -126,7 +125,6 @@ function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): Re
         analysis={analysis}
         apart={isLooking && pivotId !== undefined ? 1 : 0}
         cut={false}
-        theme={theme}
         activeIds={activeIds}
         hidden={hidden}
         pivotId={pivotId}

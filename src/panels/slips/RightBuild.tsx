@@ -5,27 +5,22 @@ import { useMemo, useRef, type ReactNode } from 'react';
 import type { Analysis, StackAnalysis } from '../../../shared/index.ts';
 import { drawSection } from '../../output/section.ts';
 import { useApp } from '../../app/store.ts';
+import { useTheme } from '../../app/useScreen.ts';
 import { useSize } from '../../app/useSize.ts';
 
-export function RightBuild({
-  stackId,
-  theme,
-}: {
-  readonly stackId: string;
-  readonly theme: 'dark' | 'light';
-}): ReactNode {
+export function RightBuild({ stackId }: { readonly stackId: string }): ReactNode {
   const written = useApp((state) => state.whatIf && state.opened?.analysis);
   const stack = written?.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stackId);
-  return written && stack ? <Drawing written={written} stack={stack} theme={theme} /> : null;
+  return written && stack ? <Drawing written={written} stack={stack} /> : null;
 }
 
 interface Props {
   readonly written: Analysis;
   readonly stack: StackAnalysis;
-  readonly theme: 'dark' | 'light';
 }
 
-function Drawing({ written, stack, theme }: Props): ReactNode {
+function Drawing({ written, stack }: Props): ReactNode {
+  const theme = useTheme();
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px } = useSize(frame);
   const html = useMemo(() => {

@@ -16,6 +16,7 @@ import {
 } from '../../../shared/index.ts';
 import { Dialog } from '../Dialog.tsx';
 import { SidePlate, TurnMark } from '../marks.tsx';
+import { capital } from '../../words.ts';
 
 export function TorqueListSheet({
   analysis,
@@ -83,8 +84,4 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
       <span className="torque-row-tick" aria-hidden="true" />
     </li>
   );
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -2,16 +2,13 @@
  * A few poses side by side, folded away until asked for, and to take along as a file.
  */
 import { useMemo, useState, type ReactNode } from 'react';
-import { useApp } from '../../app/store.ts';
 import type { Travelled } from '../../app/travel.ts';
-import { useMedia } from '../../app/useGlide.ts';
+import { useTheme } from '../../app/useScreen.ts';
 import { drawPoses } from '../../output/poses.ts';
 
 export function Strip({ travelled, name }: { readonly travelled: Travelled; readonly name: string }): ReactNode {
   const [isOpen, setOpen] = useState(false);
-  const wanted = useApp((state) => state.settings.theme);
-  const isDarkSystem = useMedia('(prefers-color-scheme: dark)');
-  const theme = wanted === 'auto' ? (isDarkSystem ? 'dark' : 'light') : wanted;
+  const theme = useTheme();
   const html = useMemo(
     () => (isOpen ? { __html: drawPoses(travelled, { theme }) ?? '' } : undefined),
     [isOpen, travelled, theme],

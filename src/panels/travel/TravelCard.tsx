@@ -17,7 +17,6 @@ import {
   wordTravelFinding,
   wordTravelVerdict,
   type Analysis,
-  type Severity,
   type Travel,
   type TravelFinding,
 } from '../../../shared/index.ts';
@@ -25,10 +24,10 @@ import { focusPicked } from '../../app/focus.ts';
 import { act, useApp } from '../../app/store.ts';
 import { fallFrom, type Travelled } from '../../app/travel.ts';
 import { useTravelled } from '../../app/useTravel.ts';
-import { SeverityMark, VerdictMark } from '../marks.tsx';
+import { FindingBody } from '../FindingList.tsx';
+import { VerdictMark } from '../marks.tsx';
 import { Strip } from './Strip.tsx';
 
-const WORD: Readonly<Record<Severity, string>> = { stop: 'Stop', warn: 'Look into', note: 'Note' };
 const GAPS = 6;
 
 export default memo(function TravelCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
@@ -118,23 +117,13 @@ function Findings({
   if (findings.length === 0) return null;
   return (
     <ul className="findings">
-      {findings.map((finding, k) => {
-        const { title, text } = wordTravelFinding(finding, analysis.model);
-        return (
-          <li key={`${finding.code} ${k}`}>
-            <div className={`finding finding-${finding.severity}`}>
-              <SeverityMark severity={finding.severity} />
-              <span className="finding-words">
-                <span className="finding-title">
-                  <span className="away">{WORD[finding.severity]}: </span>
-                  {title}
-                </span>
-                <span className="finding-text">{text}</span>
-              </span>
-            </div>
-          </li>
-        );
-      })}
+      {findings.map((finding, k) => (
+        <li key={`${finding.code} ${k}`}>
+          <div className={`finding finding-${finding.severity}`}>
+            <FindingBody severity={finding.severity} {...wordTravelFinding(finding, analysis.model)} />
+          </div>
+        </li>
+      ))}
     </ul>
   );
 }

@@ -20,6 +20,7 @@ import { drawPart } from '../../output/part-drawing.ts';
 import { Drawing } from './Drawing.tsx';
 import { RowDetail } from './RowDetail.tsx';
 import { StandingMark } from './StandingMark.tsx';
+import { capital } from '../../words.ts';
 
 interface Props {
   readonly draft: Draft;
@@ -131,8 +132,4 @@ function lookAlikeOf(row: TrayRow, tray: Tray): ReturnType<typeof nearestLookAli
   const rivals = row.alternatives.flatMap(({ candidate }) => tray.candidates.get(candidate ?? '') ?? []);
   const listed: Candidate[] = [...tray.candidates.values()].filter(({ from }) => from === 'list');
   return nearestLookAlike(own, rivals.length > 0 ? rivals : listed, tray.setting.doubt_mm);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -12,6 +12,7 @@ import { FieldRow } from './FieldRow.tsx';
 import { KindPicker } from './KindPicker.tsx';
 import { NumberPad } from './NumberPad.tsx';
 import { StandingMark } from './StandingMark.tsx';
+import { capital } from '../../words.ts';
 
 interface Props {
   readonly sorted: SortedDrafts;
@@ -207,8 +208,4 @@ function pictureOf(kind: PartKindName, field: Field): string | undefined {
   const size = field === 'drive' ? 'drive' : field === 'slides' ? 'bore_mm' : SIZE_OF[field];
   const place = size && caliperPlace(part, size);
   return place && drawPart({ part, scale: 2, calipers: place });
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

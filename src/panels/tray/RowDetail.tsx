@@ -17,6 +17,7 @@ import {
 import { act, useApp } from '../../app/store.ts';
 import type { Draft } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
+import { capital } from '../../words.ts';
 
 interface Props {
   readonly draft: Draft;
@@ -82,8 +83,4 @@ export function RowDetail({ draft, row, tray, analysis, said }: Props): ReactNod
       </div>
     </div>
   );
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
