@@ -1,7 +1,13 @@
 /**
  * A sheet over the page: the browser's own dialog, with a title and a way out by button, Escape or a tap beside it.
  */
-import { useEffect, useId, useRef, type ReactNode } from 'react';
+import { useEffect, useId, useRef, useState, type ReactNode } from 'react';
+
+/** Whether a sheet of one's own is open, and what opens and closes it. */
+export function useSheet(): { readonly isOpen: boolean; readonly open: () => void; readonly close: () => void } {
+  const [isOpen, setOpen] = useState(false);
+  return { isOpen, open: () => setOpen(true), close: () => setOpen(false) };
+}
 
 interface DialogProps {
   readonly title: string;

@@ -10,7 +10,7 @@ import { drawPart } from '../../output/part-drawing.ts';
 import { Drawing } from './Drawing.tsx';
 import { FieldRow } from './FieldRow.tsx';
 import { KindPicker } from './KindPicker.tsx';
-import { NumberPad } from './NumberPad.tsx';
+import { NumberPad, PadEnds } from './NumberPad.tsx';
 import { StandingMark } from './StandingMark.tsx';
 import { capital } from '../../words.ts';
 
@@ -135,18 +135,10 @@ function DraftEntry({
           </div>
           <div className="tray-hand">
             <Guess draft={draft} active={active} sorted={sorted} />
-            {active !== undefined && active !== 'label' && active !== 'slides' && (
+            {active !== undefined && active !== 'label' && active !== 'slides' ? (
               <NumberPad draft={draft} field={active} onNext={step} onAnother={add} />
-            )}
-            {(active === undefined || active === 'label' || active === 'slides') && (
-              <div className="pad-ends">
-                <button type="button" className="pad-key pad-next" onClick={step}>
-                  Next size
-                </button>
-                <button type="button" className="pad-key pad-another" onClick={add}>
-                  Next part
-                </button>
-              </div>
+            ) : (
+              <PadEnds onNext={step} onAnother={add} />
             )}
           </div>
         </>

@@ -1,36 +1,29 @@
 /**
  * The sorting mat: the whole build in outline at 1:1, to print and lay the parts on.
  */
-import { useEffect, useMemo, useRef, type ReactNode } from 'react';
+import { useMemo, type ReactNode } from 'react';
 import { CAUTIONS, type Analysis } from '../../../shared/index.ts';
-import { act } from '../../app/store.ts';
 import { matRows, SCALE_BAR_mm, scaleBar, type MatRow } from '../../output/mat.ts';
 import { Drawing } from './Drawing.tsx';
+import { PlaceHead } from './PlaceHead.tsx';
 
 const BAR = scaleBar();
 
 export default function MatPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const rows = useMemo(() => matRows(analysis), [analysis]);
-  const head = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
-    head.current?.focus({ preventScroll: true });
-  }, []);
   return (
     <main className="mat-place">
-      <div className="tray-head no-print">
-        <button type="button" className="button back-button" onClick={() => act.goToPlace('tray')}>
-          ‹ Sorting tray
+      <PlaceHead
+        title="Sorting mat"
+        back="Sorting tray"
+        to="tray"
+        said={<p className="tray-count">Print at 100 %, without fitting to the page; then measure the bar.</p>}
+        isPrinted={false}
+      >
+        <button type="button" className="button button-main" onClick={() => window.print()}>
+          Print
         </button>
-        <h2 className="tray-title" ref={head} tabIndex={-1}>
-          Sorting mat
-        </h2>
-        <p className="tray-count">Print at 100 %, without fitting to the page; then measure the bar.</p>
-        <div className="tray-tools">
-          <button type="button" className="button button-main" onClick={() => window.print()}>
-            Print
-          </button>
-        </div>
-      </div>
+      </PlaceHead>
       <div className="mat-scroll" tabIndex={0} role="region" aria-label="Sorting mat">
         <div className="mat-page">
           <header className="mat-head">

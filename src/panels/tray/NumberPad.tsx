@@ -59,14 +59,21 @@ export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode
           ⌫
         </button>
       </div>
-      <div className="pad-ends">
-        <button type="button" className="pad-key pad-next" onClick={onNext}>
-          Next size
-        </button>
-        <button type="button" className="pad-key pad-another" onClick={onAnother}>
-          Next part
-        </button>
-      </div>
+      <PadEnds onNext={onNext} onAnother={onAnother} />
+    </div>
+  );
+}
+
+/** On to the next size, and to the next part. */
+export function PadEnds({ onNext, onAnother }: Pick<Props, 'onNext' | 'onAnother'>): ReactNode {
+  return (
+    <div className="pad-ends">
+      <button type="button" className="pad-key pad-next" onClick={onNext}>
+        Next size
+      </button>
+      <button type="button" className="pad-key pad-another" onClick={onAnother}>
+        Next part
+      </button>
     </div>
   );
 }

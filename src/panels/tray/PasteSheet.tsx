@@ -8,18 +8,6 @@ import { MOST_DRAFTS } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { Dialog } from '../Dialog.tsx';
 
-interface SheetState {
-  readonly sheet: boolean;
-  readonly open: () => void;
-  readonly close: () => void;
-}
-
-/** Whether the sheet is open. */
-export function usePaste(): SheetState {
-  const [sheet, setSheet] = useState(false);
-  return { sheet, open: () => setSheet(true), close: () => setSheet(false) };
-}
-
 const EXAMPLE = 'kind; outside mm; bore mm; length mm; alike\ntapered spacer; 27; 15,2; 5,5; 1\nbearing; 28; 15; 7; 4';
 /** The text of the sheet outlives its closing: a slip of the finger beside it must not cost a table. */
 let keptText = '';

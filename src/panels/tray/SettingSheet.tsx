@@ -1,16 +1,10 @@
 /**
  * What the tray knows of the caliper: its doubt, its unit, and whether parts may have worn.
  */
-import { useState, type ReactNode } from 'react';
+import type { ReactNode } from 'react';
 import { readNumber } from '../../../shared/index.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { Dialog } from '../Dialog.tsx';
-
-/** Whether the sheet is open. */
-export function useSettingSheet(): { readonly sheet: boolean; readonly open: () => void; readonly close: () => void } {
-  const [sheet, setSheet] = useState(false);
-  return { sheet, open: () => setSheet(true), close: () => setSheet(false) };
-}
 
 const DOUBTS = ['0.02', '0.05', '0.1', '0.2'] as const;
 

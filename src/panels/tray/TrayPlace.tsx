@@ -1,68 +1,64 @@
 /**
  * The sorting tray: loose parts entered one by one, each told what it is, with the next measurement and what is missing.
  */
-import { useEffect, useMemo, useRef, type ReactNode } from 'react';
+import { useEffect, useMemo, type ReactNode } from 'react';
 import { wordSetting, type Analysis } from '../../../shared/index.ts';
 import { act } from '../../app/store.ts';
 import { sortDrafts } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { standingOf } from '../../app/trayWords.ts';
+import { useSheet } from '../Dialog.tsx';
 import { Deference } from '../Sheets.tsx';
 import { Entry } from './Entry.tsx';
 import { JobPanel } from './JobPanel.tsx';
 import { NextPanel } from './NextPanel.tsx';
-import { PasteSheet, usePaste } from './PasteSheet.tsx';
-import { SettingSheet, useSettingSheet } from './SettingSheet.tsx';
+import { PasteSheet } from './PasteSheet.tsx';
+import { SettingSheet } from './SettingSheet.tsx';
+import { PlaceHead } from './PlaceHead.tsx';
 import { TrayBoard } from './TrayBoard.tsx';
 
 export default function TrayPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const { modelId, openFor, drafts, unit, doubt, wear, hand, before, isKept } = useTray();
   const { add, clear, putBack } = useTray.getState();
-  const paste = usePaste();
-  const setting = useSettingSheet();
-  const head = useRef<HTMLHeadingElement>(null);
+  const paste = useSheet();
+  const setting = useSheet();
   const { model } = analysis;
   useEffect(() => openFor(model.id), [openFor, model.id]);
-  useEffect(() => {
-    head.current?.focus({ preventScroll: true });
-  }, []);
   const sorted = useMemo(() => sortDrafts(model, { drafts, unit, doubt, wear }), [model, drafts, unit, doubt, wear]);
   if (modelId !== model.id) return <main className="tray-wait">Opening…</main>;
   const settled = sorted.tray.rows.filter((row) => standingOf(row) === 'sure').length;
   return (
     <main className="tray" data-hand={hand === undefined ? 'free' : 'full'}>
-      <div className="tray-head">
-        <button type="button" className="button back-button" onClick={() => act.goToPlace(undefined)}>
-          ‹ Bench
+      <PlaceHead
+        title="Sorting tray"
+        back="Bench"
+        to={undefined}
+        said={
+          <p className="tray-count" role="status">
+            {drafts.length === 0 ? 'empty' : `${drafts.length} on the tray, ${settled} found`}
+          </p>
+        }
+      >
+        <button type="button" className="button" onClick={paste.open}>
+          Paste a table
         </button>
-        <h2 className="tray-title" ref={head} tabIndex={-1}>
-          Sorting tray
-        </h2>
-        <p className="tray-count" role="status">
-          {drafts.length === 0 ? 'empty' : `${drafts.length} on the tray, ${settled} found`}
-        </p>
-        <div className="tray-tools">
-          <button type="button" className="button" onClick={paste.open}>
-            Paste a table
+        <button type="button" className="button" onClick={setting.open}>
+          Caliper
+        </button>
+        <button type="button" className="button" onClick={() => act.goToPlace('mat')}>
+          Sorting mat
+        </button>
+        {before && (
+          <button type="button" className="button" onClick={putBack}>
+            Undo
           </button>
-          <button type="button" className="button" onClick={setting.open}>
-            Caliper
+        )}
+        {drafts.length > 0 && (
+          <button type="button" className="button" onClick={clear}>
+            Clear the tray
           </button>
-          <button type="button" className="button" onClick={() => act.goToPlace('mat')}>
-            Sorting mat
-          </button>
-          {before && (
-            <button type="button" className="button" onClick={putBack}>
-              Undo
-            </button>
-          )}
-          {drafts.length > 0 && (
-            <button type="button" className="button" onClick={clear}>
-              Clear the tray
-            </button>
-          )}
-        </div>
-      </div>
+        )}
+      </PlaceHead>
       <Entry sorted={sorted} analysis={analysis} />
       <div className="tray-side" tabIndex={0} role="region" aria-label="What lies on the tray">
         {!isKept && <p className="tray-note">This browser keeps nothing: the tray is gone when the page is closed.</p>}
@@ -75,8 +71,8 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
       <button type="button" className="button button-main tray-add" onClick={add}>
         Add a loose part
       </button>
-      {paste.sheet && <PasteSheet onClose={paste.close} />}
-      {setting.sheet && <SettingSheet onClose={setting.close} />}
+      {paste.isOpen && <PasteSheet onClose={paste.close} />}
+      {setting.isOpen && <SettingSheet onClose={setting.close} />}
     </main>
   );
 }
