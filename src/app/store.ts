@@ -6,7 +6,7 @@ import type { Side } from '../../shared/index.ts';
 import type { OrderView } from './order.ts';
 import { loadSettings, saveSettings, type Settings } from './settings.ts';
 import * as turn from './state.ts';
-import { hasWebGL } from './webgl.ts';
+import { askGpu } from '../scene/gpu.ts';
 
 /** Transitions that are actions as they are. */
 const TURNS = {
@@ -58,7 +58,7 @@ type Store = turn.AppState & { readonly act: Actions };
 
 /** The store; in a component `useApp((state) => …)`, elsewhere `useApp.getState()`. */
 export const useApp = create<Store>((set, get) => ({
-  ...turn.firstState(loadSettings(), hasWebGL() ? 'ok' : 'missing'),
+  ...turn.firstState(loadSettings(), askGpu().hasWebGL ? 'ok' : 'missing'),
   act: {
     ...(Object.fromEntries(
       Object.entries(TURNS).map(([name, change]) => [
@@ -89,7 +89,7 @@ export const useApp = create<Store>((set, get) => ({
     stageBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
     // While a graphics process starts anew there is none for a moment: then the stage stays lost, and may be tried again.
     stageAgain: () => {
-      if (hasWebGL()) set({ webgl: 'ok', drawn: 0 });
+      if (askGpu().hasWebGL) set({ webgl: 'ok', drawn: 0 });
     },
     opening: () => set({ isOpening: true }),
     failed: (trouble) => set({ isOpening: false, trouble }),

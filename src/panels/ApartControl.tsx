@@ -4,8 +4,9 @@
  * On the stage's foot where a hand reaches it; on an upright phone in a row of its own at the lower edge, under the thumb.
  */
 import type { ReactNode } from 'react';
+import { create } from 'zustand';
+import type { ApartOf } from '../../shared/index.ts';
 import { act, useApp } from '../app/store.ts';
-import { ApartSide } from './ApartSide.tsx';
 import { ViewIcon } from './ViewIcon.tsx';
 
 /** The slider, or the button that leaves the steps; nothing without a pivot. */
@@ -64,5 +65,47 @@ export function HandRow(): ReactNode {
       <ApartControl />
       <CutButton />
     </div>
+  );
+}
+
+/** What a hand has set on the picture alone: which side comes apart. It is no place of the work and stands in no address. */
+interface StageHand {
+  readonly apartOf: ApartOf;
+  readonly pull: (apartOf: ApartOf) => void;
+}
+
+export const useStageHand = create<StageHand>()((set) => ({
+  apartOf: 'both',
+  pull: (apartOf) => set({ apartOf }),
+}));
+
+const NEXT: Readonly<Record<ApartOf, ApartOf>> = { both: 'drive', drive: 'non-drive', 'non-drive': 'both' };
+const WORDS: Readonly<Record<ApartOf, string>> = {
+  both: 'both sides',
+  drive: 'drive side only',
+  'non-drive': 'non-drive side only',
+};
+
+/** Which side comes apart: both, the drive side alone, the non-drive side alone. One button goes through them. */
+function ApartSide(): ReactNode {
+  const apartOf = useStageHand((state) => state.apartOf);
+  const pull = useStageHand((state) => state.pull);
+  const words = `Comes apart: ${WORDS[apartOf]}`;
+  return (
+    <button
+      type="button"
+      className="button apart-side"
+      aria-label={words}
+      title={words}
+      onClick={() => pull(NEXT[apartOf])}
+    >
+      <svg className="apart-side-icon" viewBox="0 0 40 24" aria-hidden="true">
+        <path d="M17 5h6v14h-6Z" />
+        {apartOf !== 'drive' && <path d="M13 12H3m4-4-4 4 4 4" />}
+        {apartOf !== 'non-drive' && <path d="M27 12h10m-4-4 4 4-4 4" />}
+        {apartOf === 'drive' && <path className="is-still" d="M10 5h3v14h-3Z" />}
+        {apartOf === 'non-drive' && <path className="is-still" d="M27 5h3v14h-3Z" />}
+      </svg>
+    </button>
   );
 }

@@ -13,11 +13,10 @@ import { Counter } from './Counter.tsx';
 import { CutDriver, type HandleParts } from './CutHandle.tsx';
 import { SceneContext, type Scene } from './context.ts';
 import type { LabelSpec } from './labels.ts';
-import { LabelDriver } from './LabelDriver.tsx';
+import { LabelDriver } from './Labels.tsx';
 import { Materials } from './materials.ts';
 import { Members } from './Members.tsx';
 import { LONGEST_STEP_s, Motion } from './motion.ts';
-import type { Emphasis } from './emphasis.ts';
 import { PivotParts } from './PivotParts.tsx';
 import {
   anchorsOf,
@@ -29,7 +28,7 @@ import {
   type Layout,
   type Place,
 } from './placement.ts';
-import type { StageProps } from './props.ts';
+import type { Emphasis, StageProps } from './props.ts';
 import { Studio, type Focus } from './Studio.tsx';
 import { Obstacles, Shock } from './Surroundings.tsx';
 import { handlePlace, useCut } from './useCut.ts';

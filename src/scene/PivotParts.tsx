@@ -10,7 +10,7 @@ import { asideOf, isLoose, isThere } from './build.ts';
 import { clampBands } from './band.ts';
 import { useScene, type Hands } from './context.ts';
 import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
-import type { Emphasis } from './emphasis.ts';
+import type { Emphasis } from './props.ts';
 import { FACETS, itemKey, itemLines, paintItems } from './item.ts';
 import { Item, type MemberMaterials } from './Item.tsx';
 import type { State } from './materials.ts';

@@ -5,7 +5,7 @@
  * `layout.ts`; here is only what they say and which point of the bike they belong to.
  */
 import type { Analysis, PivotAnalysis } from '../../shared/index.ts';
-import type { Emphasis } from './emphasis.ts';
+import type { Emphasis } from './props.ts';
 import { drawnPivots, itemsOf, radiusOf, type ItemPlace, type Place } from './placement.ts';
 
 /** One label. `item` is set where the anchor slides with that item. */

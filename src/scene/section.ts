@@ -8,7 +8,6 @@
  */
 import type { Balls, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
 import { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
-import { ballPlaces } from './balls.ts';
 import { bandSurface, type ClampBand } from './band.ts';
 import { dressItem } from './dress.ts';
 import { triangulate } from './geometry.ts';
@@ -167,4 +166,18 @@ function cageSurface(balls: Balls): Surface {
     }
   }
   return surface;
+}
+
+/**
+ * Centres of the balls of a cut bearing that are drawn whole, mm: those in the cutting plane, one on each side, and those
+ * behind it. Local frame of the section: x is the radius, +y looks at the viewer.
+ */
+export function ballPlaces(balls: Balls): readonly (readonly [x: number, y: number])[] {
+  const radius = balls.circle_mm / 2;
+  // An even count puts a ball at both ends of the plane.
+  const count = balls.count % 2 === 0 ? balls.count : balls.count - 1;
+  return Array.from({ length: count }, (_, k) => {
+    const t = (2 * Math.PI * k) / count;
+    return [radius * Math.cos(t), radius * Math.sin(t)] as const;
+  }).filter(([, y]) => y < 1e-6);
 }
