@@ -34,6 +34,7 @@ import { Obstacles, Shock } from './Surroundings.tsx';
 import { handlePlace, useCut } from './useCut.ts';
 import { useGrab } from './useGrab.ts';
 import { useStand } from './useStand.ts';
+import { useLatest } from './useLatest.ts';
 
 /** Only a build has tools: they do not belong to the first picture. */
 const BuildTools = lazy(() => import('./BuildTools.tsx'));
@@ -242,10 +243,7 @@ function useHands(
   grab: Scene['hands']['grab'],
   root: { readonly current: HTMLElement | null },
 ): Scene['hands'] {
-  const latest = useRef(stage);
-  useEffect(() => {
-    latest.current = stage;
-  });
+  const latest = useLatest(stage);
   return useMemo(
     () => ({
       light: (id) => latest.current.onLight(id),
@@ -283,10 +281,7 @@ function useContext3D(onLost: () => void): number {
   const canvas = useThree((state) => state.gl.domElement);
   const invalidate = useThree((state) => state.invalidate);
   const [generation, setGeneration] = useState(0);
-  const lost = useRef(onLost);
-  useEffect(() => {
-    lost.current = onLost;
-  });
+  const lost = useLatest(onLost);
   useEffect(() => {
     const onGone = (event: Event): void => {
       // Without this the browser never gives the context back.
@@ -309,11 +304,8 @@ function useContext3D(onLost: () => void): number {
 
 /** Calls once, after the first frame that was really drawn. */
 function useReady(onReady: () => void): void {
-  const latest = useRef(onReady);
+  const latest = useLatest(onReady);
   const gl = useThree((state) => state.gl);
-  useEffect(() => {
-    latest.current = onReady;
-  });
   useEffect(() => {
     const stop = addAfterEffect(() => {
       if (gl.info.render.frame === 0 || gl.info.render.calls === 0) return;
