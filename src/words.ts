@@ -1,8 +1,14 @@
 /**
- * Words as they stand at the beginning of a line.
+ * Words as they are written and typed, whatever they are about.
  */
 
 /** With a capital letter first. */
 export function capital(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** A number as a person types it, comma or point; undefined for an empty field, NaN for what is none. */
+export function readTyped(text: string): number | undefined {
+  const plain = text.trim().replace(',', '.').replace('−', '-');
+  return plain === '' ? undefined : Number(plain);
 }

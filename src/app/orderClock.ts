@@ -12,7 +12,7 @@ import { towards } from './order.ts';
 import { askFrames, isAwaited, stretchAt } from './orderFrames.ts';
 import type { Run } from './orderRun.ts';
 import { useApp } from './store.ts';
-import { useStillness } from './useGlide.ts';
+import { useStillness } from './useMedia.ts';
 
 /** How long the movement of a step takes, shortest and longest way, and of one in which nothing moves, s. */
 const SHORT_s = 0.9;

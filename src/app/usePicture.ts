@@ -10,7 +10,8 @@ import { placesAfter, type Places } from './run.ts';
 import { doneOf, pivotOf, scopeOf, shownOf } from './state.ts';
 import { useApp } from './store.ts';
 import { isSameCast, mixNumber, mixPlaces } from './tween.ts';
-import { useGlide, useStillness, type Way } from './useGlide.ts';
+import { useGlide, type Way } from './useGlide.ts';
+import { useStillness } from './useMedia.ts';
 
 interface Picture {
   readonly analysis: Analysis | undefined;

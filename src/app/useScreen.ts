@@ -5,7 +5,7 @@ import { useEffect, useLayoutEffect, useState } from 'react';
 import { roomFor, type Room } from './room.ts';
 import { BIG_WORDS_SCALE } from './settings.ts';
 import { useApp } from './store.ts';
-import { useMedia } from './useGlide.ts';
+import { useMedia } from './useMedia.ts';
 
 /** The theme in force. */
 export function useTheme(): 'dark' | 'light' {

@@ -10,7 +10,7 @@ import { HandRow } from './ApartControl.tsx';
 import { BenchRow } from './BenchRow.tsx';
 import { Card } from './Card.tsx';
 import { PivotStrip } from './PivotStrip.tsx';
-import { Deference } from './Sheets.tsx';
+import { Deference } from './Deference.tsx';
 import { BackButton, NextButton, StepChoices, StepCount, StepSlider, StepWords } from './Steps.tsx';
 import { TabList, type TabWord } from './TabList.tsx';
 

@@ -150,8 +150,3 @@ function SafetySheet({ onClose }: { readonly onClose: () => void }): ReactNode {
     </Dialog>
   );
 }
-
-/** Whose word goes before ours. */
-export function Deference(): ReactNode {
-  return <p className="deference">{CAUTIONS.defer}</p>;
-}

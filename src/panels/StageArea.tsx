@@ -7,7 +7,6 @@ import { useEffect, useMemo, type ReactNode } from 'react';
 import { sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from '../app/usePicture.ts';
 import type { Room } from '../app/room.ts';
-import type { View } from '../app/route.ts';
 import { besideOf } from '../app/slips.ts';
 import { stepOf } from '../app/state.ts';
 import { act, useApp } from '../app/store.ts';
@@ -18,14 +17,7 @@ import { SidePlate } from './marks.tsx';
 import { StagePicture } from './StagePicture.tsx';
 import { TravelBar, TravelButton } from './travel/TravelBar.tsx';
 import { ViewIcon } from './ViewIcon.tsx';
-
-const VIEW_WORDS: Readonly<Record<View, string>> = {
-  'non-drive': 'Non-drive side',
-  'three-quarter': 'Three-quarter',
-  above: 'Above',
-  drive: 'Drive side',
-};
-const VIEW_ORDER: readonly View[] = ['non-drive', 'three-quarter', 'above', 'drive'];
+import { Views } from './Views.tsx';
 
 export function StageArea({ room }: { readonly room: Room }): ReactNode {
   const webgl = useApp((state) => state.webgl);
@@ -136,30 +128,6 @@ function StandLine(): ReactNode {
           Go round
         </button>
       )}
-    </div>
-  );
-}
-
-export function Views(): ReactNode {
-  const view = useApp((state) => state.view);
-  return (
-    <div className="views" role="group" aria-label="Look from">
-      {VIEW_ORDER.map((name) => (
-        <button
-          key={name}
-          type="button"
-          className="button view-button"
-          aria-pressed={view === name}
-          onClick={() => act.lookFrom(name)}
-        >
-          <ViewIcon name={name} />
-          <span className="view-long">{VIEW_WORDS[name]}</span>
-        </button>
-      ))}
-      <button type="button" className="button view-button bench-button" onClick={act.backToBench}>
-        <ViewIcon name="bench" />
-        <span className="view-long">Back to the bench</span>
-      </button>
     </div>
   );
 }

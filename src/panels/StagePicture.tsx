@@ -5,7 +5,7 @@
  */
 import { lazy, Suspense, type ReactNode } from 'react';
 import { act, useApp } from '../app/store.ts';
-import { useStillness } from '../app/useGlide.ts';
+import { useStillness } from '../app/useMedia.ts';
 import { useTheme } from '../app/useScreen.ts';
 import type { StageProps } from '../scene/Stage.tsx';
 import { StageBoundary } from './StageBoundary.tsx';

@@ -14,7 +14,7 @@ import { useOwnSteps, usePlan, useReach, useVariants } from '../../app/useOrder.
 import { useOrderKeys } from '../../app/useOrderKeys.ts';
 import { useOwnOrder } from '../../app/useOwnOrder.ts';
 import { useScreen } from '../../app/useScreen.ts';
-import { Deference } from '../Sheets.tsx';
+import { Deference } from '../Deference.tsx';
 import { TabList, type TabWord } from '../TabList.tsx';
 import { jobRows, JobList } from './JobList.tsx';
 import { JobSheet } from './JobSheet.tsx';

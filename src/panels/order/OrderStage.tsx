@@ -8,7 +8,7 @@ import { useMomentAt } from '../../app/orderFrames.ts';
 import { pictureOf, standOf, type Run } from '../../app/orderRun.ts';
 import { useApp } from '../../app/store.ts';
 import { pickTab } from '../../app/orderTab.ts';
-import { Views } from '../StageArea.tsx';
+import { Views } from '../Views.tsx';
 import { StagePicture } from '../StagePicture.tsx';
 import { StandMark, standWord } from './marks.tsx';
 

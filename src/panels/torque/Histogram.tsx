@@ -5,7 +5,7 @@
  */
 import { useId, useRef, type ReactNode } from 'react';
 import { BUILD_CLASSES, wordBuildClass, type Bin, type ChainReport } from '../../../shared/index.ts';
-import { layAxis, layBars } from '../../app/torque.ts';
+import { layAxis, layBars } from '../../app/histogram.ts';
 import { useSize } from '../../app/useSize.ts';
 
 const [HEIGHT_px, TOP_px, FOOT_px] = [150, 26, 48];

@@ -18,7 +18,7 @@ import {
   type ToleranceQuestion,
   type ToleranceReport,
 } from '../../../shared/index.ts';
-import { readTyped } from '../../app/torque.ts';
+import { readTyped } from '../../words.ts';
 import { useWork } from '../../app/useWork.ts';
 import { Dialog } from '../Dialog.tsx';
 import { WorkProgress } from '../WorkProgress.tsx';

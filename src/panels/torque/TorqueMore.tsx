@@ -14,7 +14,7 @@ import {
   type Analysis,
   type TorqueCard,
 } from '../../../shared/index.ts';
-import { readTyped } from '../../app/torque.ts';
+import { readTyped } from '../../words.ts';
 import { WrenchBox } from './WrenchBox.tsx';
 
 interface Props {

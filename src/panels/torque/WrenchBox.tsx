@@ -13,7 +13,7 @@ import {
   wordTorque,
   type WrenchAdvice,
 } from '../../../shared/index.ts';
-import { readTyped } from '../../app/torque.ts';
+import { readTyped } from '../../words.ts';
 
 interface Typed {
   readonly hasAdapter: boolean;

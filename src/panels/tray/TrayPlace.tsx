@@ -8,7 +8,7 @@ import { sortDrafts } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { standingOf } from '../../app/trayWords.ts';
 import { useSheet } from '../Dialog.tsx';
-import { Deference } from '../Sheets.tsx';
+import { Deference } from '../Deference.tsx';
 import { Entry } from './Entry.tsx';
 import { JobPanel } from './JobPanel.tsx';
 import { NextPanel } from './NextPanel.tsx';
