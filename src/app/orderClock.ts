@@ -11,8 +11,8 @@ import type { Analysis } from '../../shared/index.ts';
 import { towards } from './order.ts';
 import { askFrames, isAwaited, stretchAt } from './orderFrames.ts';
 import type { Run } from './orderRun.ts';
-import { useApp } from './store.ts';
-import { useStillness } from './useMedia.ts';
+import { useApp } from '../page/store.ts';
+import { useStillness } from '../page/useMedia.ts';
 
 /** How long the movement of a step takes, shortest and longest way, and of one in which nothing moves, s. */
 const SHORT_s = 0.9;

@@ -9,7 +9,7 @@ import type { Analysis, Frame } from '../../shared/index.ts';
 import type { StepFrames } from '../worker.ts';
 import { keyOf } from '../content.ts';
 import type { Run } from './orderRun.ts';
-import { waitForWork, watchWork, workState, type WorkState } from './work.ts';
+import { waitForWork, watchWork, workState, type WorkState } from '../page/work.ts';
 
 const nameOf = (analysis: Analysis, { source }: Run, index: number): string =>
   `order-frames ${index} ${JSON.stringify(source)} ${keyOf(analysis)}`;

@@ -3,7 +3,7 @@
  */
 import { Kept, keyOf } from '../content.ts';
 import { runOfTab, type OrderTab, type RunName } from './order.ts';
-import { useApp } from './store.ts';
+import { useApp } from '../page/store.ts';
 
 /** Steps each run of a build was left at, so that a look at another loses nothing. */
 const left = new Kept<Map<RunName, number>>(8);

@@ -8,8 +8,8 @@
 import { useMemo } from 'react';
 import type { Analysis, Plan, Reach, Strip, VariantOrder } from '../../shared/index.ts';
 import type { Works } from '../worker.ts';
-import { useWork } from './useWork.ts';
-import type { WorkState } from './work.ts';
+import { useWork } from '../page/useWork.ts';
+import type { WorkState } from '../page/work.ts';
 
 /** The plan of an analysis and its strip-down. */
 export function usePlan(analysis: Analysis): WorkState<{ readonly plan: Plan; readonly strip: Strip }> {

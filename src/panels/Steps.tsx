@@ -6,12 +6,12 @@
  */
 import { useMemo, type ReactNode } from 'react';
 import { wordStep, type Step } from '../../shared/index.ts';
-import type { Direction, Scope } from '../app/route.ts';
-import { pivotOf, runOf, scopeOf, stepOf, shownOf } from '../app/state.ts';
-import { useApp } from '../app/store.ts';
-import { AwakeLine } from './AwakeLine.tsx';
+import type { Direction, Scope } from '../page/route.ts';
+import { pivotOf, runOf, scopeOf, stepOf, shownOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import { AwakeLine } from '../widgets/AwakeLine.tsx';
 import { StepFactList } from './StepFactList.tsx';
-import { useSwipe } from './useSwipe.ts';
+import { useSwipe } from '../widgets/useSwipe.ts';
 
 /** More ticks than this would be a grey bar. */
 const MOST_TICKS = 90;

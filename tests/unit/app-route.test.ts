@@ -1,7 +1,7 @@
 // The address of a screen: what is written is read back, and nothing mistyped breaks it.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { isNewPlace, readRoute, writeRoute, VIEWS, type Route } from '../../src/app/route.ts';
+import { isNewPlace, readRoute, writeRoute, VIEWS, type Route } from '../../src/page/route.ts';
 
 const plain: Route = { direction: 'build', scope: 'pivot', view: 'three-quarter', cut: false };
 const id = fc.stringMatching(/^[a-z0-9]{1,8}(-[a-z0-9]{1,8}){0,3}$/);

@@ -5,11 +5,11 @@ import { describe, expect, test } from 'vitest';
 import { analyse, readModel, type Analysis } from '../../shared/index.ts';
 import { factsOf } from '../../src/app/facts.ts';
 import { lookAlikes } from '../../src/app/lookAlikes.ts';
-import { placeWords } from '../../src/app/places.ts';
-import { readRoute, writeRoute } from '../../src/app/route.ts';
+import { placeWords } from '../../src/bike/places.ts';
+import { readRoute, writeRoute } from '../../src/page/route.ts';
 import { doneAfter, placesAfter, stepsOf, turnedIndex } from '../../src/app/run.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import * as turn from '../../src/app/state.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
+import * as turn from '../../src/page/state.ts';
 
 function load(id: string): Analysis {
   const text = readFileSync(fileURLToPath(new URL(`../../models/${id}.json`, import.meta.url)), 'utf8');

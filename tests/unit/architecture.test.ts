@@ -239,25 +239,25 @@ describe('outside the core', () => {
     expect(elsewhere).toEqual([]);
   });
 
-  test('React lives in app, panels and scene only', () => {
-    const rooms = ['src/app/', 'src/panels/', 'src/scene/'];
-    const elsewhere = SRC.filter(
-      (file) => !rooms.some((room) => file.startsWith(room)) && (imports(file).some(isReact) || file.endsWith('.tsx')),
-    );
+  /** What has no page: drawings, commands and what the worker needs. */
+  const PAGELESS = ['src/output/', 'src/commands/', 'src/cli.ts', 'src/worker.ts', 'src/content.ts', 'src/words.ts'];
+  const isPageless = (file: string): boolean => PAGELESS.some((room) => file.startsWith(room));
+
+  test('React lives in the page’s places and the scene only', () => {
+    const elsewhere = SRC.filter((file) => isPageless(file) && (imports(file).some(isReact) || file.endsWith('.tsx')));
     expect(elsewhere).toEqual([]);
   });
 
   test('what has no page uses nothing that needs one', () => {
-    const pageless = ['src/output/', 'src/commands/', 'src/cli.ts', 'src/worker.ts'];
     const reach = (file: string, seen = new Set<string>()): Set<string> => {
       if (seen.has(file)) return seen;
       seen.add(file);
       for (const name of imports(file)) reach(name, seen);
       return seen;
     };
-    for (const file of SRC.filter((name) => pageless.some((room) => name.startsWith(room)))) {
+    for (const file of SRC.filter(isPageless)) {
       const used = [...reach(file)].filter(
-        (name) => isThree(name) || isReact(name) || /^src\/(app|panels|scene)\//.test(name),
+        (name) => isThree(name) || isReact(name) || (name.startsWith('src/') && !isPageless(name)),
       );
       expect(used, file).toEqual([]);
     }

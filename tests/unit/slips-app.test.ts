@@ -1,10 +1,10 @@
 // The slips on the page, without a browser: headings and kinds, the what-if as a place of its own, its address.
 import { describe, expect, test } from 'vitest';
 import { analyse, slips, type Analysis, type TriedSlip } from '../../shared/index.ts';
-import { isNewPlace, readRoute, writeRoute } from '../../src/app/route.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import { besideOf, countKinds, groupOf, SLIP_GROUPS, sortIntoGroups, trySlipId } from '../../src/app/slips.ts';
-import * as turn from '../../src/app/state.ts';
+import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
+import { besideOf, countKinds, groupOf, SLIP_GROUPS, sortIntoGroups, trySlipId } from '../../src/mistakes/slips.ts';
+import * as turn from '../../src/page/state.ts';
 import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();

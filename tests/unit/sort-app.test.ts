@@ -1,9 +1,9 @@
 /** The tray as typed, kept and drawn: nothing typed is lost, drawings are to scale, the mat holds every part of the build. */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, DEFAULT_SETTING, listed, partProfile, readReadings, sortTray } from '../../shared/index.ts';
-import { readRoute, writeRoute, PLACES } from '../../src/app/route.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import { firstState, goToPlace, isReady, routeOf, show } from '../../src/app/state.ts';
+import { readRoute, writeRoute, PLACES } from '../../src/page/route.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
+import { firstState, goToPlace, isReady, routeOf, show } from '../../src/page/state.ts';
 import {
   draftOf,
   EMPTY_TRAY,
@@ -19,7 +19,7 @@ import {
   writeTray,
   type Draft,
   type TrayState,
-} from '../../src/app/tray.ts';
+} from '../../src/tray/tray.ts';
 import {
   drawnPart,
   fieldHow,

@@ -1,8 +1,8 @@
 /** The travel on the screen as plain functions: state, address, the picture of a moment, play and fall. */
 import { describe, expect, test } from 'vitest';
 import { analyse, pivotDrags, travel, type Analysis, type LinkageModel } from '../../shared/index.ts';
-import { isNewPlace, readRoute, writeRoute } from '../../src/app/route.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
+import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import {
   firstState,
   goBack,
@@ -16,7 +16,7 @@ import {
   tryWhatIf,
   type AppState,
   type Opened,
-} from '../../src/app/state.ts';
+} from '../../src/page/state.ts';
 import {
   driveAt,
   fallFrom,
@@ -28,7 +28,7 @@ import {
   timeInPlay,
   travelledOf,
   type Travelled,
-} from '../../src/app/travel.ts';
+} from '../../src/travel/travel.ts';
 import { pivotLabels } from '../../src/scene/labels.ts';
 import { demoModels } from '../bench/models.ts';
 import { sketchModel } from '../setup/linkages.ts';

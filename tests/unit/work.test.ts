@@ -31,7 +31,7 @@ class Bench {
 const order = { kind: 'tolerance', asked: {} as never } as const;
 const given = { lengths: 3 } as never;
 const bench = (): Bench => Bench.opened.at(-1)!;
-type Page = typeof import('../../src/app/work.ts');
+type Page = typeof import('../../src/page/work.ts');
 let page: Page;
 
 beforeEach(async () => {
@@ -40,7 +40,7 @@ beforeEach(async () => {
   vi.stubGlobal('Worker', Bench);
   Bench.opened = [];
   Bench.refuses = false;
-  page = await import('../../src/app/work.ts');
+  page = await import('../../src/page/work.ts');
 });
 afterEach(() => {
   vi.useRealTimers();

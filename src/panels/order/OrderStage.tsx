@@ -6,10 +6,10 @@ import { nameOf, sideWord, type Analysis } from '../../../shared/index.ts';
 import { useClock } from '../../app/orderClock.ts';
 import { useMomentAt } from '../../app/orderFrames.ts';
 import { pictureOf, standOf, type Run } from '../../app/orderRun.ts';
-import { useApp } from '../../app/store.ts';
+import { useApp } from '../../page/store.ts';
 import { pickTab } from '../../app/orderTab.ts';
-import { Views } from '../Views.tsx';
-import { StagePicture } from '../StagePicture.tsx';
+import { Views } from '../../picture/Views.tsx';
+import { StagePicture } from '../../picture/StagePicture.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {

@@ -12,7 +12,7 @@ import {
 } from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run } from '../../app/orderRun.ts';
-import type { WorkState } from '../../app/work.ts';
+import type { WorkState } from '../../page/work.ts';
 import { BecauseFold, BecauseList } from './Because.tsx';
 import { StandMark, standWord } from './marks.tsx';
 import { jobWords, stepWords } from './StepNow.tsx';

@@ -11,10 +11,10 @@ import {
   type Plan,
   type VariantOrder,
 } from '../../../shared/index.ts';
-import { openVariant } from '../../app/models.ts';
-import { routeOf } from '../../app/state.ts';
-import { useApp } from '../../app/store.ts';
-import type { WorkState } from '../../app/work.ts';
+import { openVariant } from '../../page/models.ts';
+import { routeOf } from '../../page/state.ts';
+import { useApp } from '../../page/store.ts';
+import type { WorkState } from '../../page/work.ts';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {
