@@ -1,25 +1,29 @@
 /**
  * The worker: long computing away from the page, a stretch at a time, with progress and an end whenever it is asked for.
  *
- * One message in starts a job, one that says `stop` ends it; out come `progress` and, last, `done` or `failed`. A job is
- * a generator: each yield is a place where it may be left. Between stretches the worker looks whether it was told to
- * stop. A new job is one line in `JOBS` and one in `Jobs`.
+ * One message in starts a piece of work, one that says `stop` ends it; out come `progress` and, last, `done` or `failed`.
+ * Work is a generator: each yield is a place where it may be left. Between stretches the worker looks whether it was told
+ * to stop. New work is one line in `WORKS` and one in `Works`.
  */
 import {
   checkTolerances,
   compareVariants,
   frameAt,
   motionsOf,
+  pivotDrags,
   placements,
   planOf,
   reachOf,
   stepsInOrder,
   stretchOf,
   stripOf,
+  torqueCards,
+  travel,
   trySlips,
   type Analysis,
   type Frame,
   type LinkageModel,
+  type PivotDrag,
   type Placements,
   type Plan,
   type PlanStep,
@@ -29,12 +33,15 @@ import {
   type StripStep,
   type ToleranceQuestion,
   type ToleranceReport,
+  type TorqueCard,
+  type TravelResult,
   type TriedSlip,
   type VariantOrder,
 } from '../shared/index.ts';
+import { Kept, keyOf } from './content.ts';
 
-/** What each job takes and gives. */
-export interface Jobs {
+/** What each kind of work takes and gives. */
+export interface Works {
   readonly slips: {
     readonly asked: { readonly model: LinkageModel; readonly pivot?: string; readonly two: boolean };
     readonly given: { readonly rows: readonly TriedSlip[]; readonly placements: readonly Placements[] };
@@ -43,6 +50,13 @@ export interface Jobs {
     readonly asked: { readonly model: LinkageModel; readonly question: ToleranceQuestion };
     readonly given: ToleranceReport;
   };
+  /** Of every stack of a pivot. */
+  readonly 'torque-cards': {
+    readonly asked: OfBuild & { readonly pivotId: string };
+    readonly given: readonly TorqueCard[];
+  };
+  /** With what tightening leaves in each pivot, for the free check. */
+  readonly travel: { readonly asked: OfBuild; readonly given: TravelResult & { readonly drags: readonly PivotDrag[] } };
   readonly 'order-plan': { readonly asked: OfBuild; readonly given: { readonly plan: Plan; readonly strip: Strip } };
   readonly 'order-own': {
     readonly asked: OfBuild & { readonly jobs: readonly string[] };
@@ -73,33 +87,33 @@ export interface StepFrames {
   readonly frames: readonly Frame[];
   readonly stretch: number;
 }
-/** A build, and the page's own number for it: its plan is worked out once. */
 interface OfBuild {
   readonly analysis: Analysis;
-  readonly build: number;
 }
-export type JobKind = keyof Jobs;
+export type WorkKind = keyof Works;
 
 /** A message to the worker; `id` is the page's own count. */
 export type Ask =
-  | { readonly [K in JobKind]: { readonly id: number; readonly kind: K; readonly asked: Jobs[K]['asked'] } }[JobKind]
+  | { readonly [K in WorkKind]: { readonly id: number; readonly kind: K; readonly asked: Works[K]['asked'] } }[WorkKind]
   | { readonly id: number; readonly kind: 'stop' };
 
 /** A message from the worker. */
 export type Answer =
   | { readonly id: number; readonly what: 'progress'; readonly done: number; readonly total: number }
-  | { readonly id: number; readonly what: 'done'; readonly given: Jobs[JobKind]['given'] }
+  | { readonly id: number; readonly what: 'done'; readonly given: Works[WorkKind]['given'] }
   | { readonly id: number; readonly what: 'failed'; readonly message: string };
 
 interface Step {
   readonly done: number;
   readonly total: number;
 }
-type Job<K extends JobKind> = (asked: Jobs[K]['asked']) => Generator<Step, Jobs[K]['given']>;
+type Work<K extends WorkKind> = (asked: Works[K]['asked']) => Generator<Step, Works[K]['given']>;
 
-const JOBS: { readonly [K in JobKind]: Job<K> } = {
+const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   slips: tryAll,
   tolerance: ({ model, question }) => checkTolerances(model, question),
+  'torque-cards': atOnce(({ analysis, pivotId }) => torqueCards(analysis, pivotId)),
+  travel: atOnce(({ analysis }) => ({ ...travel(analysis.model, { analysis }), drags: pivotDrags(analysis) })),
   'order-plan': atOnce((asked) => ({ plan: planned(asked), strip: stripOf(planned(asked)) })),
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.jobs)),
   'order-reach': atOnce((asked) => reachOf(planned(asked), asked.id)),
@@ -107,7 +121,7 @@ const JOBS: { readonly [K in JobKind]: Job<K> } = {
   'order-variants': atOnce(({ model }) => compareVariants(model)),
 };
 
-/** A job that has no place where it could be left. */
+/** Work that has no place where it could be left. */
 function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {
   return function* (asked) {
     yield { done: 0, total: 1 };
@@ -115,26 +129,19 @@ function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {
   };
 }
 
-/** Plans of the builds last asked for, by the page's number. */
-const plans = new Map<number, Plan>();
-const MOST_PLANS = 8;
+/** Plans of the builds last asked for. */
+const plans = new Kept<Plan>(8);
 
-function planned({ analysis, build }: OfBuild): Plan {
-  const known = plans.get(build);
-  if (known) return known;
-  const plan = planOf(analysis);
-  plans.set(build, plan);
-  const oldest = plans.keys().next();
-  if (plans.size > MOST_PLANS && oldest.done !== true) plans.delete(oldest.value);
-  return plan;
+function planned({ analysis }: OfBuild): Plan {
+  return plans.of(keyOf(analysis), () => planOf(analysis));
 }
 
-function ownOrder(plan: Plan, jobs: readonly string[]): Jobs['order-own']['given'] {
+function ownOrder(plan: Plan, jobs: readonly string[]): Works['order-own']['given'] {
   const steps = stepsInOrder(plan, jobs);
   return { steps, strip: stripOf({ ...plan, steps }) };
 }
 
-function* tryAll({ model, pivot, two }: Jobs['slips']['asked']): Generator<Step, Jobs['slips']['given']> {
+function* tryAll({ model, pivot, two }: Works['slips']['asked']): Generator<Step, Works['slips']['given']> {
   const rows = yield* trySlips(model, { two, ...(pivot === undefined ? {} : { pivot }) });
   const found = model.pivots
     .filter(({ id }) => pivot === undefined || id === pivot)
@@ -143,28 +150,21 @@ function* tryAll({ model, pivot, two }: Jobs['slips']['asked']): Generator<Step,
 }
 
 /** Motions of the runs last asked for. */
-const runs = new Map<string, (index: number) => StepMotion>();
-const MOST_RUNS = 6;
+const runs = new Kept<(index: number) => StepMotion>(6);
 /** Moments of a step: at its pace more than a screen draws of it on a slow machine, and few enough to be sent at once. */
 const MOMENTS = 48;
 
-function framesOf(asked: Jobs['order-frames']['asked']): StepFrames {
+function framesOf(asked: Works['order-frames']['asked']): StepFrames {
   const motion = motionsIn(asked)(asked.index);
   const stretch = stretchOf(motion);
   const count = stretch > 0 ? MOMENTS : 1;
   return { stretch, frames: Array.from({ length: count + 1 }, (_, k) => frameAt(motion, k / count)) };
 }
 
-function motionsIn(asked: Jobs['order-frames']['asked']): (index: number) => StepMotion {
-  const { source, analysis, on, build } = asked;
-  const key = `${build} ${source.of} ${source.way} ${source.jobs?.join(' ') ?? ''} ${source.id ?? ''}`;
-  const known = runs.get(key);
-  if (known) return known;
-  const motions = motionsOf(analysis, runSteps(planned(asked), source), on);
-  runs.set(key, motions);
-  const oldest = runs.keys().next();
-  if (runs.size > MOST_RUNS && oldest.done !== true) runs.delete(oldest.value);
-  return motions;
+function motionsIn(asked: Works['order-frames']['asked']): (index: number) => StepMotion {
+  const { source, analysis, on } = asked;
+  const key = `${JSON.stringify(source)} ${keyOf(analysis)}`;
+  return runs.of(key, () => motionsOf(analysis, runSteps(planned(asked), source), on));
 }
 
 function runSteps(
@@ -199,25 +199,25 @@ scope.onmessage = ({ data }) => {
   else run(data.id, begin(data));
 };
 
-function begin<K extends JobKind>({
+function begin<K extends WorkKind>({
   kind,
   asked,
 }: {
   readonly kind: K;
-  readonly asked: Jobs[K]['asked'];
-}): Generator<Step, Jobs[K]['given']> {
-  return JOBS[kind](asked);
+  readonly asked: Works[K]['asked'];
+}): Generator<Step, Works[K]['given']> {
+  return WORKS[kind](asked);
 }
 
-function run(id: number, job: Generator<Step, Jobs[JobKind]['given']>): void {
+function run(id: number, work: Generator<Step, Works[WorkKind]['given']>): void {
   if (stopped.delete(id)) return;
   const until = performance.now() + STRETCH_ms;
   try {
-    for (let step = job.next(); ; step = job.next()) {
+    for (let step = work.next(); ; step = work.next()) {
       if (step.done) return scope.postMessage({ id, what: 'done', given: step.value });
       if (performance.now() < until) continue;
       scope.postMessage({ id, what: 'progress', done: step.value.done, total: step.value.total });
-      setTimeout(() => run(id, job), 0);
+      setTimeout(() => run(id, work), 0);
       return;
     }
   } catch (error) {

@@ -13,7 +13,7 @@ import {
   type Step,
   type Tightening,
 } from '../../shared/index.ts';
-import type { Direction } from './route.ts';
+import type { Direction } from '../page/route.ts';
 
 export interface StepFacts {
   readonly side?: Side;

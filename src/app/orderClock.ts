@@ -11,8 +11,8 @@ import type { Analysis } from '../../shared/index.ts';
 import { towards } from './order.ts';
 import { askFrames, isAwaited, stretchAt } from './orderFrames.ts';
 import type { Run } from './orderRun.ts';
-import { useApp } from './store.ts';
-import { useStillness } from './useGlide.ts';
+import { useApp } from '../page/store.ts';
+import { useStillness } from '../page/useMedia.ts';
 
 /** How long the movement of a step takes, shortest and longest way, and of one in which nothing moves, s. */
 const SHORT_s = 0.9;
@@ -79,19 +79,19 @@ export function useOrderClock(analysis: Analysis, run: Run): void {
         looked += time;
         if (looked >= (isStill ? STILL_LOOK_s : LOOK_s) || at === 0) return goTo(at + 1, total);
       } else if (isStill || !hasPicture) useClock.setState({ position: at });
-      else if (isAwaited(run, index) && waited < WAIT_s) waited += time;
-      else useClock.setState({ position: towards(position, at, time / paceOf(run, index)) });
+      else if (isAwaited(analysis, run, index) && waited < WAIT_s) waited += time;
+      else useClock.setState({ position: towards(position, at, time / paceOf(analysis, run, index)) });
       frame = requestAnimationFrame(move);
     };
     frame = requestAnimationFrame(move);
     return () => cancelAnimationFrame(frame);
-  }, [at, total, run, isStill, isPlaying, hasPicture]);
+  }, [at, total, analysis, run, isStill, isPlaying, hasPicture]);
 
   useEffect(() => () => setPlaying(false), []);
 }
 
 /** Seconds that a step takes. */
-function paceOf(run: Run, index: number): number {
-  const stretch = stretchAt(run, index);
+function paceOf(analysis: Analysis, run: Run, index: number): number {
+  const stretch = stretchAt(analysis, run, index);
   return stretch === undefined ? SHORT_s : stretch === 0 ? NOTHING_s : SHORT_s + (LONG_s - SHORT_s) * stretch;
 }

@@ -1,76 +1,53 @@
 /**
- * The moments of each step, as the worker gives them, kept for the runs last looked at.
+ * The moments of each step, as the worker gives them.
  *
  * A motion is looked for round everything that stands in its way, which can take some tenths of a second: the page asks
  * for the step shown and its neighbours, and shows the places of the steps until the motion is there.
  */
-import { create } from 'zustand';
+import { useSyncExternalStore } from 'react';
 import type { Analysis, Frame } from '../../shared/index.ts';
 import type { StepFrames } from '../worker.ts';
+import { keyOf } from '../content.ts';
 import type { Run } from './orderRun.ts';
-import { ofBuild } from './useOrder.ts';
-import { startWork } from './work.ts';
+import { waitForWork, watchWork, workState, type WorkState } from '../page/work.ts';
 
-/** Steps kept of all runs together. */
-const MOST_STEPS = 60;
+const nameOf = (analysis: Analysis, { source }: Run, index: number): string =>
+  `order-frames ${index} ${JSON.stringify(source)} ${keyOf(analysis)}`;
 
-type Kept = StepFrames | 'asked' | 'none';
-const kept = new WeakMap<Run, Map<number, Kept>>();
-const order: { readonly of: Map<number, Kept>; readonly index: number }[] = [];
+const hasStep = (run: Run, index: number): boolean =>
+  run.source !== undefined && index >= 0 && index < run.steps.length;
 
-/** Counts what has come, so that who waits looks again. */
-export const useArrivals = create<{ readonly count: number }>(() => ({ count: 0 }));
-
-function mapOf(run: Run): Map<number, Kept> {
-  const known = kept.get(run) ?? new Map<number, Kept>();
-  kept.set(run, known);
-  return known;
+/** Ask for the moments of a step, once; a step left before they are there may well be come back to. */
+export function askFrames(analysis: Analysis, run: Run, index: number): void {
+  if (!run.source || !hasStep(run, index)) return;
+  waitForWork(nameOf(analysis, run, index), {
+    kind: 'order-frames',
+    asked: { analysis, source: run.source, on: run.on, index },
+  });
 }
 
-/** Ask for the moments of a step, once. */
-export function askFrames(analysis: Analysis, run: Run, index: number): void {
-  const of = mapOf(run);
-  if (!run.source || index < 0 || index >= run.steps.length || of.has(index)) return;
-  of.set(index, 'asked');
-  const keep = (value: Kept): void => {
-    of.set(index, value);
-    order.push({ of, index });
-    const oldest = order.length > MOST_STEPS ? order.shift() : undefined;
-    oldest?.of.delete(oldest.index);
-    useArrivals.setState(({ count }) => ({ count: count + 1 }));
-  };
-  startWork(
-    'order-frames',
-    { ...ofBuild(analysis), source: run.source, on: run.on, index },
-    {
-      progress: () => undefined,
-      done: keep,
-      failed: (message) => {
-        // A step without a motion still has its places; what is wrong with it belongs in the log.
-        console.error(`order: motion of step ${index + 1}: ${message}`);
-        keep('none');
-      },
-    },
-  );
+function framesOf(analysis: Analysis, run: Run, index: number): WorkState<StepFrames> {
+  return hasStep(run, index) ? (workState(nameOf(analysis, run, index)) as WorkState<StepFrames>) : { is: 'idle' };
 }
 
 /** Whether there is anything to wait for before a step is shown moving. */
-export function isAwaited(run: Run, index: number): boolean {
-  return (
-    run.source !== undefined && index >= 0 && index < run.steps.length && (mapOf(run).get(index) ?? 'asked') === 'asked'
-  );
+export function isAwaited(analysis: Analysis, run: Run, index: number): boolean {
+  return framesOf(analysis, run, index).is === 'running';
 }
 
-/** How long a way a step is, 0 to 1; undefined while that is not known. */
-export function stretchAt(run: Run, index: number): number | undefined {
-  const found = mapOf(run).get(index);
-  return found === undefined || found === 'asked' ? undefined : found === 'none' ? 0 : found.stretch;
+/** How long a way a step is, 0 to 1, nothing for one without a motion; undefined while that is not known. */
+export function stretchAt(analysis: Analysis, run: Run, index: number): number | undefined {
+  const state = framesOf(analysis, run, index);
+  return state.is === 'done' ? state.given.stretch : state.is === 'failed' ? 0 : undefined;
 }
 
 /** The moment at a position of a run: whole numbers are steps done. Undefined while it is not there. */
-export function momentAt(run: Run, position: number): Frame | undefined {
-  const index = Math.max(0, Math.ceil(position) - 1);
-  const found = mapOf(run).get(index);
-  if (found === undefined || found === 'asked' || found === 'none') return undefined;
-  return found.frames[Math.round((position - index) * (found.frames.length - 1))];
+export function useMomentAt(analysis: Analysis, run: Run, position: number): Frame | undefined {
+  return useSyncExternalStore(watchWork, () => {
+    const index = Math.max(0, Math.ceil(position) - 1);
+    const state = framesOf(analysis, run, index);
+    return state.is === 'done'
+      ? state.given.frames[Math.round((position - index) * (state.given.frames.length - 1))]
+      : undefined;
+  });
 }

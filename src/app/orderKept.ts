@@ -5,7 +5,7 @@
  * way and entered again, and keeps what a reset would lose.
  */
 import { readOwn, writeOwn } from './order.ts';
-import { recall, remember } from './settings.ts';
+import { recall, remember } from '../page/keep.ts';
 
 /** What is kept of one build. */
 export interface KeptOrder {

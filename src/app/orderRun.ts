@@ -17,7 +17,7 @@ import {
 } from '../../shared/index.ts';
 import type { RunSource } from '../worker.ts';
 import type { Places } from './run.ts';
-import { ease, mixPlaces } from './tween.ts';
+import { ease, mixPlaces } from '../picture/tween.ts';
 
 /** One step of a run. */
 export interface RunStep {

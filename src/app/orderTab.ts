@@ -1,11 +1,12 @@
 /**
  * To another tab of the build order's place; the run it tells of goes on where it was left.
  */
+import { Kept, keyOf } from '../content.ts';
 import { runOfTab, type OrderTab, type RunName } from './order.ts';
-import { useApp } from './store.ts';
+import { useApp } from '../page/store.ts';
 
 /** Steps each run of a build was left at, so that a look at another loses nothing. */
-const left = new WeakMap<object, Map<RunName, number>>();
+const left = new Kept<Map<RunName, number>>(8);
 
 /** Go to a tab. */
 export function pickTab(tab: OrderTab): void {
@@ -13,7 +14,7 @@ export function pickTab(tab: OrderTab): void {
   if (!opened) return;
   const of = tab === 'step' || tab === 'variants' ? order.of : runOfTab(tab);
   if (of === order.of) return act.setOrder({ ...order, tab });
-  const kept = left.get(opened.analysis) ?? new Map<RunName, number>();
-  left.set(opened.analysis, kept.set(order.of, order.at));
+  const kept = left.of(keyOf(opened.analysis), () => new Map());
+  kept.set(order.of, order.at);
   act.setOrder({ ...order, tab, of, at: kept.get(of) ?? 0 });
 }

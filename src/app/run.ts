@@ -8,7 +8,7 @@
  * strip-down walks the same positions backwards, so the picture after 'undo step k' is the one before step k.
  */
 import { spread, type Analysis, type PivotAnalysis, type Step, type StepPlace } from '../../shared/index.ts';
-import type { Direction, Scope } from './route.ts';
+import type { Direction, Scope } from '../page/route.ts';
 
 export type Places = Readonly<Record<string, StepPlace>>;
 

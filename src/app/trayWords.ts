@@ -12,7 +12,7 @@ import {
   type Tray,
   type TrayRow,
 } from '../../shared/index.ts';
-import type { Field, PartKindName } from './tray.ts';
+import type { Field, PartKindName } from '../tray/tray.ts';
 
 /** The size a field stands for, where it stands for one. */
 export const SIZE_OF: Readonly<Partial<Record<Field, CaliperSize>>> = {

@@ -2,10 +2,10 @@
  * Listens for the keys of the bench that mean something in the build order's place.
  */
 import { useEffect, useRef } from 'react';
-import { actionOf } from './keys.ts';
+import { actionOf } from '../page/keys.ts';
 import { goTo, setPlaying } from './orderClock.ts';
-import { useApp } from './store.ts';
-import { focusOf } from './useKeys.ts';
+import { useApp } from '../page/store.ts';
+import { focusOf } from '../page/useKeys.ts';
 
 /** The keys of the bench that mean something here: steps, views, the list of keys. */
 export function useOrderKeys(total: number): void {

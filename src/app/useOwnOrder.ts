@@ -5,7 +5,7 @@ import { useCallback, useEffect, useMemo, useState } from 'react';
 import { checkOrder, type Plan } from '../../shared/index.ts';
 import { isOrderOf, lettered, type OrderView } from './order.ts';
 import { buildName, recallOrder, rememberOrder } from './orderKept.ts';
-import { useApp } from './store.ts';
+import { useApp } from '../page/store.ts';
 
 /** The own order in force, the one before it, and what changes them; kept for the browser's tab. */
 export function useOwnOrder(

@@ -4,8 +4,8 @@
  * Exit code 0: sound; 1: a stop finding, or a verdict that an estimate decides; 2: unreadable input or bad usage, said
  * by throwing a `Refusal`.
  */
-import { writeFileSync } from 'node:fs';
-import { analyse, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
+import { analyse, type Analysis, type LinkageModel, type Severity } from '../../shared/index.ts';
 
 /** Trouble with what the user gave: words for stderr, exit code 2. */
 export class Refusal extends Error {}
@@ -45,9 +45,81 @@ export function exitCode({ verdict }: Pick<Analysis, 'verdict'>): number {
   return verdict === 'sound' ? 0 : 1;
 }
 
-/** Write to `--out` when it was given, else to stdout. */
-export function put(options: Options, text: string): void {
-  const file = textOption(options, 'out');
+/** The pivot of `--pivot`; an unknown one is refused in words. */
+export function pivotOption(command: string, { pivots }: LinkageModel, options: Options): string | undefined {
+  return oneOf(
+    command,
+    options,
+    'pivot',
+    pivots.map(({ id }) => id),
+  );
+}
+
+/** An option that names one of a few. */
+export function oneOf<T extends string>(
+  command: string,
+  options: Options,
+  name: string,
+  allowed: readonly T[],
+): T | undefined {
+  const given = textOption(options, name);
+  const found = allowed.find((candidate) => candidate === given);
+  if (given !== undefined && found === undefined)
+    throw new Refusal(`${command}: --${name}: met ${given}, allowed: ${allowed.join(', ')}`);
+  return found;
+}
+
+/** A number in the option's own words, refused with what is allowed. */
+export function numberOption(
+  command: string,
+  options: Options,
+  name: string,
+  isAllowed: (value: number) => boolean,
+  allowed: string,
+): number | undefined {
+  const given = textOption(options, name);
+  if (given === undefined) return undefined;
+  const value = given.trim() === '' ? NaN : Number(given);
+  if (!Number.isFinite(value) || !isAllowed(value))
+    throw new Refusal(`${command}: --${name}: met ${given}, allowed: ${allowed}`);
+  return value;
+}
+
+/** What the core refuses by a RangeError is the user's doing here. */
+export function refusing<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof RangeError) throw new Refusal(error.message);
+    throw error;
+  }
+}
+
+/** A file's text. A device may never end, and a huge file is refused before it is read. */
+export function readText(file: string, kind: string, most: { readonly bytes: number; readonly words: string }): string {
+  try {
+    const entry = statSync(file);
+    if (!entry.isFile() && !entry.isFIFO())
+      throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: ${kind}`);
+    if (entry.size > most.bytes) throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${most.words}`);
+    return readFileSync(file, 'utf8');
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    throw new Refusal(`${file}: cannot be read (${error instanceof Error ? error.message : String(error)})`);
+  }
+}
+
+/** All problems of a file at once, in words. */
+export function problemsOf(file: string, problems: readonly string[]): Refusal {
+  const count = problems.length;
+  return new Refusal(
+    [`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...problems.map((words) => `  ${words}`)].join('\n'),
+  );
+}
+
+/** Write to the file an option names, or to stdout where it was not given. */
+export function put(options: Options, text: string, name = 'out'): void {
+  const file = textOption(options, name);
   if (file === undefined) {
     process.stdout.write(text);
     return;
@@ -55,9 +127,22 @@ export function put(options: Options, text: string): void {
   try {
     writeFileSync(file, text);
   } catch (error) {
-    throw new Refusal(`--out: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`);
+    throw new Refusal(
+      `--${name}: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`,
+    );
   }
 }
+
+/** A finding in a line. */
+export function findingLine(
+  severity: Severity,
+  { title, text }: { readonly title: string; readonly text: string },
+): string {
+  return `${severity.toUpperCase()} ${title}. ${text}`;
+}
+
+/** Whose word goes before ours: the end of a text. */
+export const LAST_WORD = 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.';
 
 /** A plain result as `--json` prints it. */
 export function putJson(value: unknown): void {

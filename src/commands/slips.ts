@@ -15,43 +15,8 @@ import {
   type Analysis,
   type LinkageModel,
   type TriedSlip,
-  type Verdict,
 } from '../../shared/index.ts';
-import { analysed, exitCode, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
-
-/** The fixed form of `slips --json`: one entry a slip and pivot. */
-export interface SlipReport {
-  readonly id: string;
-  readonly pivot: string;
-  readonly kind: string;
-  /** Places the slip gets wrong, as `stackId/rowId`. */
-  readonly parts: readonly string[];
-  readonly title: string;
-  readonly verdict: Verdict;
-  readonly goesTogether: 'yes' | 'by-force' | 'no';
-  readonly silent: boolean;
-  readonly clamp_N: number;
-  readonly written_N: number;
-  readonly findings: readonly {
-    readonly code: string;
-    readonly severity: string;
-    readonly parts: readonly string[];
-    readonly numbers: TriedSlip['findings'][number]['numbers'];
-    readonly text: string;
-  }[];
-  readonly touched: TriedSlip['touched'];
-  readonly arms: TriedSlip['arms'];
-  readonly sideLoads: TriedSlip['sideLoads'];
-  readonly open_mm: number;
-  readonly felt: {
-    readonly bench: TriedSlip['bench'];
-    readonly trail: TriedSlip['trail'];
-    readonly friction: TriedSlip['drags'];
-    readonly text: string;
-  };
-  readonly check: TriedSlip['check'] & { readonly text: string };
-  readonly elsewhere?: TriedSlip['elsewhere'];
-}
+import { analysed, exitCode, LAST_WORD, pivotOption, putJson, type Command, type Options } from './command.ts';
 
 /** The command. */
 export const slipsCommand: Command = {
@@ -70,18 +35,19 @@ export const slipsCommand: Command = {
 function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);
   const { model } = analysis;
-  const pivot = textOption(options, 'pivot');
-  const known = model.pivots.map(({ id }) => id);
-  if (pivot !== undefined && !known.includes(pivot))
-    throw new Refusal(`slips: --pivot: met ${pivot}, allowed: ${known.join(', ')}`);
+  const pivot = pivotOption('slips', model, options);
+  const shown = pivot === undefined ? model.pivots.map(({ id }) => id) : [pivot];
   const two = options['two'] === true;
   const table = slips(model, { two, ...(pivot === undefined ? {} : { pivot }) });
   if (options['json'] === true) putJson(table.map((row) => report(row, analysis)));
-  else process.stdout.write(text(table, analysis, pivot === undefined ? known : [pivot]));
+  else process.stdout.write(text(table, analysis, shown));
   return exitCode(analysis);
 }
 
-function report(row: TriedSlip, analysis: Analysis): SlipReport {
+/** The fixed form of `slips --json`: one entry a slip and pivot; `parts` are the places it gets wrong, as `stackId/rowId`. */
+export type SlipReport = ReturnType<typeof report>;
+
+function report(row: TriedSlip, analysis: Analysis) {
   const words = wordTried(row, analysis);
   const slipped = asSlipped(analysis, row.slip);
   return {
@@ -140,8 +106,7 @@ function text(table: readonly TriedSlip[], analysis: Analysis, pivots: readonly 
     if (rest.length > 0) lines.push('', `  The others, worst first: ${rest.length}.`);
     for (const row of rest) lines.push(...lineUp(row, analysis));
   }
-  lines.push('', 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.', '');
-  return lines.join('\n');
+  return [...lines, '', LAST_WORD, ''].join('\n');
 }
 
 function lineUp(row: TriedSlip, analysis: Analysis): string[] {

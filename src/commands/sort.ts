@@ -5,7 +5,6 @@
  * could as well be another part, or belongs to a part worn beyond its limit. A part that is missing from the tray is told
  * but decides nothing: a tray may be measured in parts.
  */
-import { readFileSync, statSync } from 'node:fs';
 import {
   capital,
   CAUTIONS,
@@ -26,51 +25,11 @@ import {
   wordWorn,
   type Analysis,
   type LinkageModel,
-  type NextReading,
-  type PartPlace,
-  type ReadingProblem,
   type Readings,
   type Tray,
   type TrayRow,
 } from '../../shared/index.ts';
-import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
-
-/** The fixed form of `sort --json`. */
-export interface SortReport {
-  readonly model: string;
-  readonly doubt_mm: number;
-  readonly wear: boolean;
-  readonly readings: readonly {
-    readonly row: number;
-    readonly label?: string;
-    readonly sure: boolean;
-    readonly placements: readonly {
-      readonly part: string;
-      readonly from: 'list' | 'standard';
-      readonly pieces: number;
-      readonly misfit_doubts: number;
-      readonly sizes: readonly {
-        readonly name: string;
-        readonly read: number;
-        readonly nominal: number;
-        readonly doubts: number;
-      }[];
-      readonly worn: TrayRow['placements'][number]['worn'];
-      readonly places: readonly PartPlace[];
-    }[];
-    readonly leftOver: number;
-    readonly looksLike?: string;
-    readonly alternatives: readonly {
-      readonly part?: string;
-      readonly odds: number;
-      readonly cannotBeTold: boolean;
-      readonly text: string;
-    }[];
-    readonly text: string;
-  }[];
-  readonly missing: readonly { readonly part: string; readonly pieces: number }[];
-  readonly next?: NextReading & { readonly text: string };
-}
+import { analysed, problemsOf, putJson, readText, Refusal, textOption, type Command, type Options } from './command.ts';
 
 /** The command. */
 export const sortCommand: Command = {
@@ -103,42 +62,23 @@ function isSettled({ isSure, placements }: TrayRow): boolean {
 }
 
 function readingsOf(file: string, model: LinkageModel, options: Options): Readings {
-  const result = readReadings(open(file));
-  if (!result.ok) throw refusal(file, result.problems);
+  const result = readReadings(
+    readText(file, 'a .csv or .json file', { bytes: LARGEST_BYTES, words: String(LARGEST_BYTES) }),
+  );
+  if (!result.ok) throw problemsOf(file, result.problems.map(wordReadingProblem));
   const doubt = textOption(options, 'doubt');
   const doubt_mm = doubt === undefined ? result.setting.doubt_mm : Number(doubt.replace(',', '.'));
   if (!(doubt_mm >= 0.001 && doubt_mm <= 2)) throw new Refusal(`sort: --doubt: met ${doubt}, allowed: 0.001 to 2 mm`);
   const readings: Readings = { readings: result.readings, setting: { ...result.setting, doubt_mm } };
   const problems = checkReadings(readings, model);
-  if (problems.length > 0) throw refusal(file, problems);
+  if (problems.length > 0) throw problemsOf(file, problems.map(wordReadingProblem));
   return readings;
 }
 
-function refusal(file: string, problems: readonly ReadingProblem[]): Refusal {
-  const count = problems.length;
-  return new Refusal(
-    [
-      `${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`,
-      ...problems.map((problem) => `  ${wordReadingProblem(problem)}`),
-    ].join('\n'),
-  );
-}
+/** The fixed form of `sort --json`. */
+export type SortReport = ReturnType<typeof report>;
 
-function open(file: string): string {
-  try {
-    const entry = statSync(file);
-    if (!entry.isFile() && !entry.isFIFO())
-      throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: a .csv or .json file`);
-    if (entry.size > LARGEST_BYTES)
-      throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${LARGEST_BYTES}`);
-    return readFileSync(file, 'utf8');
-  } catch (error) {
-    if (error instanceof Refusal) throw error;
-    throw new Refusal(`${file}: cannot be read (${error instanceof Error ? error.message : String(error)})`);
-  }
-}
-
-function report(tray: Tray, analysis: Analysis): SortReport {
+function report(tray: Tray, analysis: Analysis) {
   const next = nextReading(tray);
   return {
     model: analysis.model.id,

@@ -44,23 +44,20 @@ import {
   type LinkageModel,
   type ToleranceQuestion,
   type ToleranceReport,
-  type TorqueCard,
-  type TorqueForClamp,
-  type TorqueRow,
   type WrenchInHand,
 } from '../../shared/index.ts';
-import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
-
-/** The fixed form of `torque --json`. */
-export interface TorqueReport {
-  readonly model: string;
-  readonly variant?: string;
-  /** Every stack of the bike in build order. */
-  readonly list: readonly TorqueRow[];
-  /** The cards of the pivots asked for; of every pivot without `--pivot`. */
-  readonly cards: readonly (TorqueCard & { readonly forClamp?: TorqueForClamp })[];
-  readonly tolerance?: ToleranceReport;
-}
+import {
+  analysed,
+  numberOption,
+  oneOf,
+  pivotOption,
+  putJson,
+  Refusal,
+  refusing,
+  textOption,
+  type Command,
+  type Options,
+} from './command.ts';
 
 const text = { type: 'string' } as const;
 
@@ -95,10 +92,8 @@ function run(base: LinkageModel, options: Options): number {
   const convert = textOption(options, 'convert');
   if (convert !== undefined) return putConversion(convert, options);
   const analysis = analysed(base, options);
-  const pivot = textOption(options, 'pivot');
   const known = analysis.model.pivots.map(({ id }) => id);
-  if (pivot !== undefined && !known.includes(pivot))
-    throw new Refusal(`torque: --pivot: met ${pivot}, allowed: ${known.join(', ')}`);
+  const pivot = pivotOption('torque', analysis.model, options);
   const shown = pivot === undefined ? known : [pivot];
   const report = refusing(() => reportOf(analysis, shown, options, pivot));
   if (options['json'] === true) putJson(report);
@@ -108,25 +103,13 @@ function run(base: LinkageModel, options: Options): number {
   return isSound && isIn ? 0 : 1;
 }
 
-/** What the core refuses by a RangeError is the user's doing here. */
-function refusing<T>(work: () => T): T {
-  try {
-    return work();
-  } catch (error) {
-    if (error instanceof RangeError) throw new Refusal(error.message);
-    throw error;
-  }
-}
+/** The fixed form of `torque --json`: the cards are those of the pivots asked for, of every pivot without `--pivot`. */
+export type TorqueReport = ReturnType<typeof reportOf>;
 
-function reportOf(
-  analysis: Analysis,
-  shown: readonly string[],
-  options: Options,
-  pivot: string | undefined,
-): TorqueReport {
+function reportOf(analysis: Analysis, shown: readonly string[], options: Options, pivot: string | undefined) {
   const { model } = analysis;
   const wrench = wrenchOf(options);
-  const clamp_N = numberOption(options, 'clamp_N', (value) => value > 0, 'a force above 0');
+  const clamp_N = numberOption('torque', options, 'clamp_N', (value) => value > 0, 'a force above 0');
   const question = toleranceOf(options, pivot);
   if (clamp_N !== undefined && pivot === undefined)
     throw new Refusal(
@@ -156,35 +139,28 @@ function toEnd<T>(run: Generator<unknown, T>): T {
   }
 }
 
-/** A number in the option's own words, refused with what is allowed. */
-function numberOption(
-  options: Options,
-  name: string,
-  isAllowed: (value: number) => boolean,
-  allowed: string,
-): number | undefined {
-  const words = textOption(options, name);
-  if (words === undefined) return undefined;
-  const value = words.trim() === '' ? NaN : Number(words);
-  if (!Number.isFinite(value) || !isAllowed(value))
-    throw new Refusal(`torque: --${name}: met ${words}, allowed: ${allowed}`);
-  return value;
-}
-
 function wrenchOf(options: Options): WrenchInHand {
   const length_mm = numberOption(
+    'torque',
     options,
     'wrench-length_mm',
     (value) => value > 0,
     'a length above 0, grip mark to drive',
   );
   const adapter_mm = numberOption(
+    'torque',
     options,
     'adapter-length_mm',
     (value) => value >= 0,
     'a length of at least 0, drive to bolt',
   );
-  const angle_deg = numberOption(options, 'adapter-angle_deg', () => true, 'an angle in degrees, 0 straight ahead');
+  const angle_deg = numberOption(
+    'torque',
+    options,
+    'adapter-angle_deg',
+    () => true,
+    'an angle in degrees, 0 straight ahead',
+  );
   const ranges = textOption(options, 'wrenches_Nm');
   if ((length_mm === undefined) !== (adapter_mm === undefined)) {
     throw new Refusal(
@@ -212,14 +188,15 @@ function rangeOf(words: string): readonly [number, number] {
 
 function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQuestion | undefined {
   const builds = numberOption(
+    'torque',
     options,
     'builds',
     (value) => Number.isInteger(value) && value >= 1 && value <= 1_000_000,
     'a whole number from 1 to 1000000',
   );
-  const seed = numberOption(options, 'seed', Number.isSafeInteger, 'a whole number');
-  const draw = oneOf(options, 'draw', ['bell', 'even'] as const);
-  const generalClass = oneOf(options, 'class', GENERAL_CLASSES);
+  const seed = numberOption('torque', options, 'seed', Number.isSafeInteger, 'a whole number');
+  const draw = oneOf('torque', options, 'draw', ['bell', 'even'] as const);
+  const generalClass = oneOf('torque', options, 'class', GENERAL_CLASSES);
   const measured = textOption(options, 'measured_mm');
   const given = [builds, seed, draw, generalClass, measured].some((value) => value !== undefined);
   if (!given) return undefined;
@@ -235,14 +212,6 @@ function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQu
     ...(generalClass === undefined ? {} : { generalClass: generalClass satisfies GeneralClass }),
     ...(measured === undefined ? {} : { measured_mm: Object.fromEntries(measured.split(',').map(measureOf)) }),
   };
-}
-
-function oneOf<T extends string>(options: Options, name: string, allowed: readonly T[]): T | undefined {
-  const words = textOption(options, name);
-  if (words === undefined) return undefined;
-  const found = allowed.find((candidate) => candidate === words);
-  if (found === undefined) throw new Refusal(`torque: --${name}: met ${words}, allowed: ${allowed.join(', ')}`);
-  return found;
 }
 
 function measureOf(words: string): readonly [string, number] {
@@ -269,7 +238,7 @@ function putConversion(words: string, options: Options): number {
   return 0;
 }
 
-const LAST_WORD =
+const MAKERS_TORQUE =
   'The frame maker’s torque for this year and size comes first; local rules and a qualified mechanic have the last word.';
 
 function listText(report: TorqueReport, analysis: Analysis): string {
@@ -286,7 +255,7 @@ function listText(report: TorqueReport, analysis: Analysis): string {
     if (row.isAgainstHabit) lines.push(`    !! ${wordHabit(row)}`);
     if (row.fitted_for_now !== undefined) lines.push(`    Will be opened again: ${row.fitted_for_now}`);
   }
-  lines.push('', CAUTIONS.after, LAST_WORD, '');
+  lines.push('', CAUTIONS.after, MAKERS_TORQUE, '');
   return lines.join('\n');
 }
 
@@ -319,7 +288,7 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
     if (card.fitted_for_now !== undefined) lines.push(`  Will be opened again: ${card.fitted_for_now}`);
   }
   if (report.tolerance) lines.push('', ...toleranceText(report.tolerance, analysis));
-  lines.push('', CAUTIONS.after, LAST_WORD, '');
+  lines.push('', CAUTIONS.after, MAKERS_TORQUE, '');
   return lines.join('\n');
 }
 

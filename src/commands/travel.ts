@@ -4,7 +4,6 @@
  * Exit code 0 when nothing rubs, locks or falls short, 1 at a stop finding of the travel (the fit of the pivots is
  * `check`'s to judge).
  */
-import { writeFileSync } from 'node:fs';
 import {
   CAUTIONS,
   DEFAULT_LOAD_N,
@@ -23,10 +22,22 @@ import {
   type Travel,
   type TravelOptions,
   type TravelPose,
-  type TravelResult,
 } from '../../shared/index.ts';
 import { drawPoses } from '../output/poses.ts';
-import { analysed, exitCode, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
+import {
+  analysed,
+  exitCode,
+  findingLine,
+  LAST_WORD,
+  numberOption,
+  put,
+  putJson,
+  Refusal,
+  refusing,
+  textOption,
+  type Command,
+  type Options,
+} from './command.ts';
 
 /** Rows of the text table, however many poses were run. */
 const TABLE_ROWS = 12;
@@ -60,23 +71,17 @@ function run(base: LinkageModel, options: Options): number {
   if (options['json'] === true && options['csv'] === true)
     throw new Refusal('travel: --json and --csv: met both, allowed: one of them');
   const analysis = analysed(base, options);
-  const result = runTravel(analysis.model, { ...travelOptions(options), analysis });
-  const strip = textOption(options, 'strip');
-  if (strip !== undefined) writeStrip(strip, result);
+  const result = refusing(() => travel(analysis.model, { ...travelOptions(options), analysis }));
+  if (textOption(options, 'strip') !== undefined) {
+    const svg = drawPoses(result);
+    if (svg === undefined)
+      throw new Refusal('travel: --strip: nothing of this model moves, so there is nothing to draw');
+    put(options, svg, 'strip');
+  }
   if (options['json'] === true) putJson(rounded(result.travel));
   else if (options['csv'] === true) process.stdout.write(csv(result.travel));
   else process.stdout.write(text(analysis.model, result.travel));
   return exitCode(result.travel);
-}
-
-/** A linkage that cannot be run as asked is refused in words. */
-function runTravel(model: LinkageModel, options: TravelOptions): TravelResult {
-  try {
-    return travel(model, options);
-  } catch (error) {
-    if (error instanceof RangeError) throw new Refusal(error.message);
-    throw error;
-  }
 }
 
 function travelOptions(options: Options): TravelOptions {
@@ -104,27 +109,15 @@ function travelOptions(options: Options): TravelOptions {
 }
 
 function number(options: Options, name: string, least: number, most: number, isWhole = false): number | undefined {
-  const given = textOption(options, name);
-  if (given === undefined) return undefined;
-  const value = given.trim() === '' ? NaN : Number(given);
-  if (!(value >= least && value <= most) || (isWhole && !Number.isInteger(value))) {
-    throw new Refusal(
-      `travel: --${name}: met ${given}, allowed: a ${isWhole ? 'whole ' : ''}number from ${least} to ${most}`,
-    );
-  }
-  return value;
-}
-
-function writeStrip(file: string, result: TravelResult): void {
-  const svg = drawPoses(result);
-  if (svg === undefined) throw new Refusal('travel: --strip: nothing of this model moves, so there is nothing to draw');
-  try {
-    writeFileSync(file, svg);
-  } catch (error) {
-    throw new Refusal(
-      `--strip: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`,
-    );
-  }
+  const isAllowed = (value: number): boolean =>
+    value >= least && value <= most && (!isWhole || Number.isInteger(value));
+  return numberOption(
+    'travel',
+    options,
+    name,
+    isAllowed,
+    `a ${isWhole ? 'whole ' : ''}number from ${least} to ${most}`,
+  );
 }
 
 /** Every number to a millionth, so that the report is the same on every machine; what is not finite becomes null. */
@@ -191,16 +184,9 @@ function text(model: LinkageModel, result: Travel): string {
   }
   if (result.findings.length > 0) lines.push('');
   for (const finding of result.findings) {
-    const { title, text: said } = wordTravelFinding(finding, model);
-    lines.push(`${finding.severity.toUpperCase()} ${title}. ${said}`);
+    lines.push(findingLine(finding.severity, wordTravelFinding(finding, model)));
   }
-  lines.push(
-    '',
-    CAUTIONS.air,
-    'The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
-    '',
-  );
-  return lines.join('\n');
+  return [...lines, '', CAUTIONS.air, LAST_WORD, ''].join('\n');
 }
 
 function summary(

@@ -3,56 +3,10 @@
  *
  * `z_mm` is the part's non-drive end when tight. Faces list every touch beside the worst one, which `bears` names.
  */
-import { wordFinding, type Analysis, type FaceReading, type Finding, type Verdict } from '../../shared/index.ts';
-
-interface FaceReport {
-  readonly bears: FaceReading['bears'];
-  readonly force_N: number;
-  readonly touches: readonly {
-    readonly with: string;
-    readonly bears: string;
-    readonly force_N: number;
-    readonly gap_mm: number;
-  }[];
-}
-
-interface FindingReport {
-  readonly code: string;
-  readonly severity: string;
-  readonly stack?: string;
-  readonly parts: readonly string[];
-  readonly text: string;
-  readonly numbers: Finding['numbers'];
-  readonly limit?: Finding['limit'];
-  readonly rests?: readonly string[];
-}
-
-export interface CheckReport {
-  readonly model: string;
-  readonly variant?: string;
-  readonly verdict: Verdict;
-  readonly pivots: readonly {
-    readonly id: string;
-    readonly verdict: Verdict;
-    readonly stacks: readonly {
-      readonly id: string;
-      readonly from: string;
-      readonly clamp_N: number;
-      readonly parts: readonly {
-        readonly id: string;
-        readonly part?: string;
-        readonly z_mm: number;
-        readonly smallFace?: string;
-        readonly faces: { readonly nonDrive: FaceReport; readonly drive: FaceReport };
-      }[];
-    }[];
-    readonly findings: readonly FindingReport[];
-  }[];
-  readonly findings: readonly FindingReport[];
-}
+import { wordFinding, type Analysis, type FaceReading, type Finding } from '../../shared/index.ts';
 
 /** The report of an analysis, ready for `JSON.stringify`. Row ids are those of the model file. */
-export function checkReport(analysis: Analysis): CheckReport {
+export function checkReport(analysis: Analysis) {
   return {
     model: analysis.model.id,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
@@ -80,7 +34,7 @@ export function checkReport(analysis: Analysis): CheckReport {
   };
 }
 
-function faceReport(face: FaceReading): FaceReport {
+function faceReport(face: FaceReading) {
   return {
     bears: face.bears,
     force_N: round(face.force_N),
@@ -93,7 +47,7 @@ function faceReport(face: FaceReading): FaceReport {
   };
 }
 
-function findingReport(finding: Finding, analysis: Analysis): FindingReport {
+function findingReport(finding: Finding, analysis: Analysis) {
   const { title, text } = wordFinding(finding, analysis);
   return {
     code: finding.code,

@@ -3,12 +3,13 @@
  */
 import type { ReactNode } from 'react';
 import { sideWord, type Analysis, type StackAnalysis } from '../../shared/index.ts';
-import { focusPicked } from '../app/focus.ts';
-import { useApp } from '../app/store.ts';
-import { SidePlate } from './marks.tsx';
+import { focusPicked } from '../page/focus.ts';
+import { shownOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import { SidePlate } from '../widgets/marks.tsx';
 
 export function BuildOrder(): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   if (!analysis) return <p className="bench-empty">Opening…</p>;
   return (
     <div className="order" tabIndex={0} role="group" aria-labelledby="order-title">

@@ -13,12 +13,12 @@ import {
   type PlacedItem,
   type Side,
 } from '../../shared/index.ts';
-import { focusRegion } from '../app/focus.ts';
-import { placeWords } from '../app/places.ts';
-import { useApp } from '../app/store.ts';
-import { FindingList } from './FindingList.tsx';
+import { focusRegion } from '../page/focus.ts';
+import { placeWords } from '../bike/places.ts';
+import { useApp } from '../page/store.ts';
+import { FindingList } from '../widgets/FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
-import { BandGlyph, FacingGlyph, SidePlate, type Band } from './marks.tsx';
+import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
 import { ReachEntry } from './order/ReachEntry.tsx';
 
 interface Props {

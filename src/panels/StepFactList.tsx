@@ -4,10 +4,10 @@
 import type { ReactNode } from 'react';
 import { sideWord, wordMeasure, wordTool, type Analysis, type Side, type Step } from '../../shared/index.ts';
 import { factsOf } from '../app/facts.ts';
-import { focusRegion } from '../app/focus.ts';
-import type { Direction } from '../app/route.ts';
-import { useApp } from '../app/store.ts';
-import { SidePlate } from './marks.tsx';
+import { focusRegion } from '../page/focus.ts';
+import type { Direction } from '../page/route.ts';
+import { useApp } from '../page/store.ts';
+import { SidePlate } from '../widgets/marks.tsx';
 
 const HELD_WORDS = { fingertip: 'a fingertip', grease: 'grease', axle: 'the axle' } as const;
 

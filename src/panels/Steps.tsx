@@ -6,12 +6,12 @@
  */
 import { useMemo, type ReactNode } from 'react';
 import { wordStep, type Step } from '../../shared/index.ts';
-import type { Direction, Scope } from '../app/route.ts';
-import { pivotOf, runOf, scopeOf, stepOf } from '../app/state.ts';
-import { useApp } from '../app/store.ts';
-import { AwakeLine } from './AwakeLine.tsx';
+import type { Direction, Scope } from '../page/route.ts';
+import { pivotOf, runOf, scopeOf, stepOf, shownOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import { AwakeLine } from '../widgets/AwakeLine.tsx';
 import { StepFactList } from './StepFactList.tsx';
-import { useSwipe } from './useSwipe.ts';
+import { useSwipe } from '../widgets/useSwipe.ts';
 
 /** More ticks than this would be a grey bar. */
 const MOST_TICKS = 90;
@@ -20,7 +20,7 @@ export function StepSlider(): ReactNode {
   const run = useApp(runOf);
   const at = useApp((state) => state.step);
   const act = useApp((state) => state.act);
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const direction = useApp((state) => state.direction);
   const step = at === undefined ? undefined : run[at];
   const title = step && analysis ? wordStep(step, analysis, direction).title : 'no step chosen';
@@ -154,7 +154,7 @@ export function StepChoices(): ReactNode {
 
 /** Says each step to a screen reader, wherever on the page its words are, or are not. */
 export function StepAnnouncer(): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const step = useApp(stepOf);
   const direction = useApp((state) => state.direction);
   const words = step && analysis ? wordStep(step, analysis, direction) : undefined;
@@ -183,7 +183,7 @@ export function StepWords(): ReactNode {
 }
 
 function StepText({ step }: { readonly step: Step }): ReactNode {
-  const analysis = useApp((state) => state.opened?.analysis);
+  const analysis = useApp(shownOf);
   const direction = useApp((state) => state.direction);
   const isWholeBike = useApp((state) => scopeOf(state) === 'bike');
   const pivotName = useApp((state) => pivotOf(state)?.name);

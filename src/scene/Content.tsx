@@ -13,11 +13,10 @@ import { Counter } from './Counter.tsx';
 import { CutDriver, type HandleParts } from './CutHandle.tsx';
 import { SceneContext, type Scene } from './context.ts';
 import type { LabelSpec } from './labels.ts';
-import { LabelDriver } from './LabelDriver.tsx';
+import { LabelDriver } from './Labels.tsx';
 import { Materials } from './materials.ts';
 import { Members } from './Members.tsx';
 import { LONGEST_STEP_s, Motion } from './motion.ts';
-import type { Emphasis } from './emphasis.ts';
 import { PivotParts } from './PivotParts.tsx';
 import {
   anchorsOf,
@@ -29,12 +28,13 @@ import {
   type Layout,
   type Place,
 } from './placement.ts';
-import type { StageProps } from './props.ts';
+import type { Emphasis, StageProps } from './props.ts';
 import { Studio, type Focus } from './Studio.tsx';
 import { Obstacles, Shock } from './Surroundings.tsx';
 import { handlePlace, useCut } from './useCut.ts';
 import { useGrab } from './useGrab.ts';
 import { useStand } from './useStand.ts';
+import { useLatest } from './useLatest.ts';
 
 /** Only a build has tools: they do not belong to the first picture. */
 const BuildTools = lazy(() => import('./BuildTools.tsx'));
@@ -243,10 +243,7 @@ function useHands(
   grab: Scene['hands']['grab'],
   root: { readonly current: HTMLElement | null },
 ): Scene['hands'] {
-  const latest = useRef(stage);
-  useEffect(() => {
-    latest.current = stage;
-  });
+  const latest = useLatest(stage);
   return useMemo(
     () => ({
       light: (id) => latest.current.onLight(id),
@@ -284,10 +281,7 @@ function useContext3D(onLost: () => void): number {
   const canvas = useThree((state) => state.gl.domElement);
   const invalidate = useThree((state) => state.invalidate);
   const [generation, setGeneration] = useState(0);
-  const lost = useRef(onLost);
-  useEffect(() => {
-    lost.current = onLost;
-  });
+  const lost = useLatest(onLost);
   useEffect(() => {
     const onGone = (event: Event): void => {
       // Without this the browser never gives the context back.
@@ -310,11 +304,8 @@ function useContext3D(onLost: () => void): number {
 
 /** Calls once, after the first frame that was really drawn. */
 function useReady(onReady: () => void): void {
-  const latest = useRef(onReady);
+  const latest = useLatest(onReady);
   const gl = useThree((state) => state.gl);
-  useEffect(() => {
-    latest.current = onReady;
-  });
   useEffect(() => {
     const stop = addAfterEffect(() => {
       if (gl.info.render.frame === 0 || gl.info.render.calls === 0) return;

@@ -2,7 +2,7 @@
  * The magnified inset: the touched faces of the picked part, drawn large beside the picture, with what they bear on in words.
  */
 import { useId, type ReactNode } from 'react';
-import { sideWord, wordFace, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';
+import { capital, sideWord, wordFace, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';
 import type { Board } from './board.ts';
 import { insetView, type InsetSolid } from './inset.ts';
 import type { BandPattern, FaceBand } from './marks.ts';
@@ -56,18 +56,14 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
       </svg>
       <figcaption>
         <span>
-          <b>{plate(sideWord('non-drive'))}:</b> {wordFace(item.nonDrive, analysis)}
+          <b>{capital(sideWord('non-drive'))}:</b> {wordFace(item.nonDrive, analysis)}
         </span>
         <span>
-          <b>{plate(sideWord('drive'))}:</b> {wordFace(item.drive, analysis)}
+          <b>{capital(sideWord('drive'))}:</b> {wordFace(item.drive, analysis)}
         </span>
       </figcaption>
     </figure>
   );
-}
-
-function plate(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 function Face({

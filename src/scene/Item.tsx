@@ -57,7 +57,8 @@ export const Item = memo(function Item({
   // A part that is not on the bike yet is a picture of where it will come from: it is not cut, nor is what stays whole.
   const isSplit = isCut && state !== 'away' && !isUncut(item);
   const facets = isOpen ? FACETS.open : FACETS.rest;
-  const key = `${itemKey(item, memberMaterial)} ${facets} ${isOpen ? rubsOf(item, rubs) : ''}`;
+  const look = useMemo(() => itemKey(item, memberMaterial), [item, memberMaterial]);
+  const key = `${look} ${facets} ${isOpen ? rubsOf(item, rubs) : ''}`;
   const geometry = useGeometry(`item ${key}`, () =>
     toPaintedGeometry(paintItems([item], { facets, rubs, hasBands: isOpen }, () => memberMaterial)),
   );

@@ -5,9 +5,12 @@
  * keyboard and screen reader, and are therefore left out for those.
  */
 import { useLayoutEffect, type ReactNode } from 'react';
-import { invalidate } from '@react-three/fiber';
-import type { Board } from './board.ts';
+import { invalidate, useFrame } from '@react-three/fiber';
+import type { PerspectiveCamera } from 'three';
+import type { Board, Clear } from './board.ts';
+import { useScene } from './context.ts';
 import type { LabelSpec } from './labels.ts';
+import { axisOnScreen, projectLabel } from './project.ts';
 
 interface Props {
   readonly board: Board;
@@ -80,4 +83,26 @@ function classOf(base: string, spec: LabelSpec): string {
   return [base, spec.isTroubled && 'is-troubled', spec.isPicked && 'is-picked', spec.isLit && 'is-lit']
     .filter(Boolean)
     .join(' ');
+}
+
+interface DriverProps {
+  readonly board: Board;
+  readonly specs: readonly LabelSpec[];
+  readonly clear: Clear;
+  /** No room for the pivots' names. */
+  readonly isTight: boolean;
+}
+
+/** Projects the anchors of all labels before each frame and hands them to the board. Runs after motion and camera, before the frame is drawn. */
+export function LabelDriver({ board, specs, clear, isTight }: DriverProps): ReactNode {
+  const { motion } = useScene();
+  useFrame(({ camera: any, size }) => {
+    const camera = any as PerspectiveCamera;
+    camera.updateMatrixWorld();
+    const projected = specs.map((spec) =>
+      projectLabel(spec, spec.item === undefined ? 0 : motion.at(spec.item), camera, size),
+    );
+    board.place(projected, size, clear, axisOnScreen(specs, camera, size), isTight);
+  });
+  return null;
 }

@@ -10,7 +10,7 @@ import { asideOf, isLoose, isThere } from './build.ts';
 import { clampBands } from './band.ts';
 import { useScene, type Hands } from './context.ts';
 import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
-import type { Emphasis } from './emphasis.ts';
+import type { Emphasis } from './props.ts';
 import { FACETS, itemKey, itemLines, paintItems } from './item.ts';
 import { Item, type MemberMaterials } from './Item.tsx';
 import type { State } from './materials.ts';
@@ -66,7 +66,7 @@ export function PivotParts({
   const joined = isApart ? [] : there.filter((item) => !own.includes(item));
   return (
     <group position={[at.x_mm, at.y_mm, 0]}>
-      {joined.length > 0 && <Joined items={joined} isGhost={isGhost} materialOf={materialOf} />}
+      {joined.length > 0 && <Joined pivot={pivot} items={joined} isGhost={isGhost} materialOf={materialOf} />}
       {own.map((item) => (
         <Aside key={item.id} at={asideOf(frame, item.id)}>
           <Item
@@ -106,6 +106,7 @@ function stateOf(id: string, isAway: boolean, emphasis: Emphasis): State {
 }
 
 interface JoinedProps {
+  readonly pivot: PivotAnalysis;
   readonly items: readonly PlacedItem[];
   readonly isGhost: boolean;
   readonly materialOf: MemberMaterials;
@@ -114,9 +115,11 @@ interface JoinedProps {
 const NO_RUBS: ReadonlySet<string> = new Set();
 
 /** The parts of a closed pivot as one mesh. Bearings lie hidden in their bosses: a ghost goes without. */
-function Joined({ items, isGhost, materialOf }: JoinedProps): ReactNode {
-  const drawn = useMemo(() => (isGhost ? items.filter(({ role }) => role !== 'bearing') : items), [items, isGhost]);
-  const key = drawn.map((item) => itemKey(item, materialOf(item))).join(' ');
+function Joined({ pivot, items, isGhost, materialOf }: JoinedProps): ReactNode {
+  const drawn = isGhost ? items.filter(({ role }) => role !== 'bearing') : items;
+  const ids = drawn.map(({ id }) => id).join(' ');
+  // The list is new at every look, its parts are not.
+  const key = useMemo(() => drawn.map((item) => itemKey(item, materialOf(item))).join(' '), [ids, pivot, materialOf]);
   const geometry = useGeometry(`joined ${key}`, () =>
     toPaintedGeometry(paintItems(drawn, { facets: FACETS.rest, rubs: NO_RUBS, hasBands: false }, materialOf)),
   );

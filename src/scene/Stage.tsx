@@ -13,7 +13,6 @@ import { framed, labelled } from './build.ts';
 import { Canvas } from './Canvas.tsx';
 import { Content } from './Content.tsx';
 import { CutHandle, type HandleParts } from './CutHandle.tsx';
-import type { Emphasis } from './emphasis.ts';
 import type { Frame } from './fit.ts';
 import { readGpu } from './gpu.ts';
 import { hasInset } from './inset.ts';
@@ -34,7 +33,7 @@ import {
   type ItemPlace,
   type Layout,
 } from './placement.ts';
-import type { StageProps } from './props.ts';
+import type { Emphasis, StageProps } from './props.ts';
 import './scene.css';
 
 export type { StageProps } from './props.ts';

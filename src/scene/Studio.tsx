@@ -57,7 +57,7 @@ interface Props {
 }
 
 /** From where the lamp shines that throws shadows: above, behind, from the drive side. */
-export const KEY_LIGHT: Place = [-0.38, 0.82, 0.43];
+const KEY_LIGHT: Place = [-0.38, 0.82, 0.43];
 const SHADOW_PIXELS = 2048;
 
 /** Environment and lamps. */

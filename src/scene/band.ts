@@ -12,7 +12,7 @@ import { isUncut } from '../output/section-parts.ts';
 import { emptySurface, type Surface } from './surface.ts';
 
 /** One end of a part's band. */
-export interface BandEnd {
+interface BandEnd {
   readonly r_mm: number;
   readonly z_mm: number;
   readonly width_mm: number;

@@ -9,7 +9,7 @@ import { Color, MeshStandardMaterial, type WebGLProgramParametersWithUniforms } 
 import { SIGNAL } from './palette.ts';
 
 /** What coats share or tell one another apart by. */
-export interface CoatUniforms {
+interface CoatUniforms {
   /** Height of one pixel at a distance of 1 mm, mm. */
   readonly pixel: { value: number };
   readonly inkColour: { value: Color };

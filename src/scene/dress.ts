@@ -21,7 +21,7 @@ import {
 import type { Flats, Knurl } from './surface.ts';
 
 /** A socket's lining and the end it opens at; `sign` +1 opens to the drive side. */
-export interface Lining {
+interface Lining {
   readonly socket: Socket;
   readonly end_mm: number;
   readonly sign: 1 | -1;
@@ -44,6 +44,7 @@ export interface DressedSolid {
 /** Kinds whose heads are started by fingers. */
 const KNURLED: ReadonlySet<string> = new Set(['bolt', 'screw']);
 
+/** By identity, since an item never changes and its solids are long to spell out; a copy is only dressed again. */
 const dressed = new WeakMap<PlacedItem, readonly DressedSolid[]>();
 
 /** The solids of an item, dressed; computed once for each item. */

@@ -5,7 +5,7 @@
  * sets the distance, across and upward by themselves, so that a narrow portrait screen is fitted as well as a wide one.
  * Directions point from the target to the camera; up is +y. mm.
  */
-import type { Place } from './placement.ts';
+import { add, cross, dot, scale, unit, type Point3 as Place } from './vector.ts';
 
 /** Where one looks, and from where; mm. */
 export interface Stand {
@@ -15,7 +15,7 @@ export interface Stand {
 }
 
 /** Part of the frame left free round the points: 0 none, 0.2 a fifth of the half frame. */
-export interface Margin {
+interface Margin {
   readonly across: number;
   readonly upward: number;
 }
@@ -24,7 +24,7 @@ export interface Margin {
 export type View = 'drive' | 'non-drive' | 'above' | 'three-quarter';
 
 /** Half the angle across the longer side of the picture, degrees: a long lens draws nearly parallel, as a manual does. */
-export const LENS_deg = 12;
+const LENS_deg = 12;
 
 /** Field of view upward of a picture of this aspect (width over height), degrees. */
 export function fieldOfView_deg(aspect: number): number {
@@ -33,7 +33,7 @@ export function fieldOfView_deg(aspect: number): number {
 }
 
 /** Nearest the camera comes, mm. */
-export const NEAREST_mm = 180;
+const NEAREST_mm = 180;
 
 /** The stand from which all `points` are seen in a frame of this field of view and aspect (width over height). */
 export function fitStand(
@@ -132,12 +132,6 @@ export function frameAxes(toCamera: Place): readonly [right: Place, up: Place] {
   return [right, cross(toCamera, right)];
 }
 
-/** Unit vector along a direction. */
-export function unit(a: Place): Place {
-  const length = Math.hypot(a[0], a[1], a[2]) || 1;
-  return [a[0] / length, a[1] / length, a[2] / length];
-}
-
 function bounds(
   points: readonly Place[],
   axis: Place,
@@ -154,20 +148,4 @@ function bounds(
   }
   if (high === -Infinity) return { distance: NEAREST_mm, centre: 0 };
   return { distance: (high - low) / (2 * slope), centre: (high + low) / 2 };
-}
-
-function dot(a: Place, b: Place): number {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-}
-
-function add(a: Place, b: Place): Place {
-  return [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
-}
-
-function scale(a: Place, s: number): Place {
-  return [a[0] * s, a[1] * s, a[2] * s];
-}
-
-function cross(a: Place, b: Place): Place {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
 }

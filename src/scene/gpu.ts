@@ -5,7 +5,7 @@
  */
 
 /** What the browser can draw with. */
-export interface Gpu {
+interface Gpu {
   readonly hasWebGL: boolean;
   readonly isSoftware: boolean;
 }
@@ -14,11 +14,12 @@ let known: Gpu | undefined;
 
 /** Reads the renderer's name; without WebGL 2 there is none. */
 export function readGpu(): Gpu {
-  known ??= ask();
+  known ??= askGpu();
   return known;
 }
 
-function ask(): Gpu {
+/** Asks now, whatever was read before: a graphics process that starts anew has none for a moment. */
+export function askGpu(): Gpu {
   try {
     const context = document.createElement('canvas').getContext('webgl2');
     if (!context) return { hasWebGL: false, isSoftware: true };

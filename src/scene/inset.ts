@@ -11,7 +11,7 @@ import { faceBands, type FaceBand } from './marks.ts';
 import { radiusOf } from './placement.ts';
 
 /** A rectangle of the section, mm. */
-export interface InsetWindow {
+interface InsetWindow {
   readonly z0_mm: number;
   readonly z1_mm: number;
   readonly r0_mm: number;
@@ -28,7 +28,7 @@ export interface InsetSolid {
 }
 
 /** Everything in the window. */
-export interface InsetView {
+interface InsetView {
   readonly window: InsetWindow;
   readonly solids: readonly InsetSolid[];
   readonly balls: readonly Balls[];

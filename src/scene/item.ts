@@ -17,7 +17,7 @@ import { revolve, shell } from './surface.ts';
 export const FACETS = { open: 72, rest: 30 } as const;
 
 /** How a part is painted. */
-export interface ItemPaint {
+interface ItemPaint {
   readonly facets: number;
   /** Pairs of items that touch although they must not, as `a b`. */
   readonly rubs: ReadonlySet<string>;
@@ -48,28 +48,13 @@ export function paintItems(
   return into;
 }
 
-const keys = new WeakMap<PlacedItem, string>();
-
 /** What the picture of an item depends on, as text; equal keys draw alike. */
 export function itemKey(item: PlacedItem, memberMaterial: string | undefined): string {
-  let key = keys.get(item);
-  if (key === undefined) {
-    const faces = [item.nonDrive, item.drive].map(({ touches }) =>
-      touches.map(({ bears, bands_mm }) => [bears, bands_mm]),
-    );
-    key = JSON.stringify([
-      item.role,
-      item.kind,
-      item.smallFace,
-      item.solids,
-      item.thread,
-      item.drives,
-      item.balls,
-      faces,
-    ]);
-    keys.set(item, key);
-  }
-  return `${key} ${memberMaterial ?? ''}`;
+  const { role, kind, smallFace, solids, thread, drives, balls } = item;
+  const faces = [item.nonDrive, item.drive].map(({ touches }) =>
+    touches.map(({ bears, bands_mm }) => [bears, bands_mm]),
+  );
+  return `${JSON.stringify([role, kind, smallFace, solids, thread, drives, balls, faces])} ${memberMaterial ?? ''}`;
 }
 
 function paintSolid(

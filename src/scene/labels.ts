@@ -5,7 +5,7 @@
  * `layout.ts`; here is only what they say and which point of the bike they belong to.
  */
 import type { Analysis, PivotAnalysis } from '../../shared/index.ts';
-import type { Emphasis } from './emphasis.ts';
+import type { Emphasis } from './props.ts';
 import { drawnPivots, itemsOf, radiusOf, type ItemPlace, type Place } from './placement.ts';
 
 /** One label. `item` is set where the anchor slides with that item. */
@@ -62,7 +62,7 @@ export function partLabels(
 }
 
 /** Where a travel has brought the pivots, what each has turned, and what is not on the bike. */
-export interface Travelled {
+interface Travelled {
   readonly pivotPlaces?: Readonly<Record<string, { readonly x_mm: number; readonly y_mm: number }>> | undefined;
   readonly pivotWords?: Readonly<Record<string, string>> | undefined;
   readonly hidden?: ReadonlySet<string> | undefined;

@@ -87,7 +87,7 @@ export function annulus(r0_mm: number, r1_mm: number, z_mm: number, sign: 1 | -1
 export type BandPattern = 'filled' | 'hatched' | 'dotted' | 'diagonal' | 'double' | 'open';
 
 /** The pattern for what a face bears on. */
-export const BAND_PATTERN: Readonly<Record<Bears, BandPattern>> = {
+const BAND_PATTERN: Readonly<Record<Bears, BandPattern>> = {
   'inner-ring': 'filled',
   'outer-ring': 'hatched',
   seal: 'dotted',

@@ -9,7 +9,7 @@ import { rounded } from './detail.ts';
 import { circleLines } from './item.ts';
 import { Painted, type Coat } from './painted.ts';
 import type { Look } from './palette.ts';
-import { emptySurface, revolve, type Surface } from './surface.ts';
+import { addFace, emptySurface, revolve, type Surface } from './surface.ts';
 
 const RUBBER: Coat = { kind: 'lit', look: { colour: '#202326', metal: 0, rough: 0.7 } };
 const ALLOY: Look = { colour: '#5a636b', metal: 0.5, rough: 0.45 };
@@ -21,7 +21,7 @@ const SPOKES = 28;
 const PITCH_mm = 12.7;
 
 /** What is drawn of an obstacle: its surface, and lines as pairs of points. */
-export interface ObstacleShape {
+interface ObstacleShape {
   readonly painted: Painted;
   readonly lines: readonly number[];
 }
@@ -143,10 +143,10 @@ function toothedRing(inner: number, outer: number, tall: number, teeth: number, 
   };
   for (let j = 0; j < steps; j += 1) {
     const [a, b] = [rim(j), rim(j + 1)];
-    quad(surface, point(inner, j, z1), point(a, j, z1), point(b, j + 1, z1), point(inner, j + 1, z1));
-    quad(surface, point(inner, j + 1, z0), point(b, j + 1, z0), point(a, j, z0), point(inner, j, z0));
-    quad(surface, point(a, j, z0), point(b, j + 1, z0), point(b, j + 1, z1), point(a, j, z1));
-    quad(surface, point(inner, j, z1), point(inner, j + 1, z1), point(inner, j + 1, z0), point(inner, j, z0));
+    addFace(surface, point(inner, j, z1), point(a, j, z1), point(b, j + 1, z1), point(inner, j + 1, z1));
+    addFace(surface, point(inner, j + 1, z0), point(b, j + 1, z0), point(a, j, z0), point(inner, j, z0));
+    addFace(surface, point(a, j, z0), point(b, j + 1, z0), point(b, j + 1, z1), point(a, j, z1));
+    addFace(surface, point(inner, j, z1), point(inner, j + 1, z1), point(inner, j + 1, z0), point(inner, j, z0));
   }
   return surface;
 }
@@ -160,26 +160,9 @@ function arm(from: number, to: number, wide: number, angle: number, z0: number, 
     r * sin + (side * wide * cos) / 2,
     z,
   ];
-  quad(surface, point(from, -1, z1), point(to, -1, z1), point(to, 1, z1), point(from, 1, z1));
-  quad(surface, point(from, 1, z0), point(to, 1, z0), point(to, -1, z0), point(from, -1, z0));
-  quad(surface, point(from, -1, z0), point(to, -1, z0), point(to, -1, z1), point(from, -1, z1));
-  quad(surface, point(to, 1, z0), point(from, 1, z0), point(from, 1, z1), point(to, 1, z1));
+  addFace(surface, point(from, -1, z1), point(to, -1, z1), point(to, 1, z1), point(from, 1, z1));
+  addFace(surface, point(from, 1, z0), point(to, 1, z0), point(to, -1, z0), point(from, -1, z0));
+  addFace(surface, point(from, -1, z0), point(to, -1, z0), point(to, -1, z1), point(from, -1, z1));
+  addFace(surface, point(to, 1, z0), point(from, 1, z0), point(from, 1, z1), point(to, 1, z1));
   return surface;
-}
-
-type Point = readonly [number, number, number];
-
-/** Two triangles with the normal of their first corner's turn. */
-function quad(surface: Surface, a: Point, b: Point, c: Point, d: Point): void {
-  const base = surface.positions.length / 3;
-  const u = [b[0] - a[0], b[1] - a[1], b[2] - a[2]] as const;
-  const v = [d[0] - a[0], d[1] - a[1], d[2] - a[2]] as const;
-  const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]] as const;
-  const length = Math.hypot(...n) || 1;
-  for (const corner of [a, b, c, d]) {
-    surface.positions.push(...corner);
-    surface.normals.push(n[0] / length, n[1] / length, n[2] / length);
-    surface.uvs.push(corner[0], corner[1]);
-  }
-  surface.index.push(base, base + 1, base + 2, base, base + 2, base + 3);
 }

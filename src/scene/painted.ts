@@ -13,7 +13,7 @@ export type Pattern = 'rising' | 'falling' | 'bold' | 'dots' | 'diagonal';
 
 const PATTERN_CODE: Readonly<Record<Pattern, number>> = { rising: 1, falling: 2, bold: 3, dots: 4, diagonal: 5 };
 /** What a pattern is drawn with. */
-export type Ink = 'ink' | 'trouble' | 'darker';
+type Ink = 'ink' | 'trouble' | 'darker';
 const INK_CODE: Readonly<Record<Ink, number>> = { ink: 0, trouble: 1, darker: 2 };
 
 /** How a surface is drawn: lit as a material, flat as a mark, or inside out as ink round a silhouette. */
@@ -83,7 +83,7 @@ function codeOf(coat: Coat): readonly [number, number, number, number] {
 }
 
 /** A colour `#rrggbb` as linear parts, 0 to 1 (IEC 61966-2-1). */
-export function linear(hex: string): readonly [number, number, number] {
+function linear(hex: string): readonly [number, number, number] {
   const part = (k: number): number => {
     const value = Number.parseInt(hex.slice(k, k + 2), 16) / 255;
     return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;

@@ -12,6 +12,7 @@ import {
   type StepPlace,
 } from '../../shared/index.ts';
 import type { WebEnd } from './web.ts';
+import type { Point3 } from './vector.ts';
 
 /** Offset of an item from its tight place, mm, and whether it is drawn as not yet fitted. */
 export interface ItemPlace {
@@ -68,7 +69,7 @@ export function rubbingPairs(analysis: Analysis): ReadonlySet<string> {
 }
 
 /** A picture of more pivots than this would be neither readable nor quick. */
-export const MOST_DRAWN = 60;
+const MOST_DRAWN = 60;
 
 /** The pivots that are drawn: all, or of a model with very many the first ones and the opened one. */
 export function drawnPivots(analysis: Analysis, pivotId: string | undefined): readonly PivotAnalysis[] {
@@ -95,7 +96,7 @@ const ROUND = Array.from(
 );
 
 /** A point of the bike, mm. */
-export type Place = readonly [x: number, y: number, z: number];
+export type Place = Point3;
 
 /** Points round the two ends of each item where they stand, mm: what the camera must keep in view. */
 export function cornersOf(pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>): Place[] {

@@ -9,34 +9,34 @@ import type { Theme } from './palette.ts';
 export interface StageProps {
   readonly analysis: Analysis;
   /** The opened pivot; without one the whole bike is shown. */
-  readonly pivotId?: string;
+  readonly pivotId?: string | undefined;
   /** Another pivot, drawn pale beside the opened one and as far apart: what it is to be compared with. */
-  readonly beside?: PivotAnalysis;
+  readonly beside?: PivotAnalysis | undefined;
   /** 0 tight to 1 fully apart. */
   readonly apart: number;
   /** What comes apart: the whole row, or what lies on one side of its middle; both when absent. */
-  readonly apartOf?: ApartOf;
+  readonly apartOf?: ApartOf | undefined;
   /** Where a step puts the items; overrides `apart` for those named. */
-  readonly places?: Readonly<Record<string, StepPlace>>;
+  readonly places?: Readonly<Record<string, StepPlace>> | undefined;
   /** A moment of a step: what it names stands where it says, nothing else is there. Goes before `pose`, `places` and `hidden`. */
-  readonly frame?: Frame;
+  readonly frame?: Frame | undefined;
   /** Items the current step moves. */
-  readonly activeIds?: readonly string[];
+  readonly activeIds?: readonly string[] | undefined;
   /** Where the travel has brought every member; without it the bike stands as drawn. */
-  readonly pose?: Readonly<Record<string, Motion>>;
+  readonly pose?: Readonly<Record<string, Motion>> | undefined;
   /** Where every pivot stands then, and what it has turned, in words. */
-  readonly pivotPlaces?: Readonly<Record<string, Place>>;
-  readonly pivotWords?: Readonly<Record<string, string>>;
+  readonly pivotPlaces?: Readonly<Record<string, Place>> | undefined;
+  readonly pivotWords?: Readonly<Record<string, string>> | undefined;
   /** Members and pivots that are not on the bike: the shock, when it is out. */
-  readonly hidden?: ReadonlySet<string>;
+  readonly hidden?: ReadonlySet<string> | undefined;
   /** Places that the picture of the whole bike must hold beside its pivots, mm. */
-  readonly sweep?: readonly (readonly [x: number, y: number, z: number])[];
-  readonly litId?: string;
-  readonly selectedId?: string;
+  readonly sweep?: readonly (readonly [x: number, y: number, z: number])[] | undefined;
+  readonly litId?: string | undefined;
+  readonly selectedId?: string | undefined;
   readonly cut: boolean;
   readonly view: View;
   /** Another number sends the camera back to the view although `view` is the same. */
-  readonly glide?: number;
+  readonly glide?: number | undefined;
   readonly theme: Theme;
   readonly reducedMotion: boolean;
   readonly onLight: (id?: string) => void;
@@ -48,4 +48,13 @@ export interface StageProps {
   readonly onReady: () => void;
   /** The graphics context is gone, or never was. */
   readonly onLost: () => void;
+}
+
+/** What makes items of the opened pivot stand out, by scene id; `rubs` holds pairs that touch although they must not, as `a b`. */
+export interface Emphasis {
+  readonly litId?: string | undefined;
+  readonly selectedId?: string | undefined;
+  readonly active: ReadonlySet<string>;
+  readonly troubled: ReadonlySet<string>;
+  readonly rubs: ReadonlySet<string>;
 }

@@ -8,7 +8,6 @@
  */
 import type { Balls, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
 import { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
-import { ballPlaces } from './balls.ts';
 import { bandSurface, type ClampBand } from './band.ts';
 import { dressItem } from './dress.ts';
 import { triangulate } from './geometry.ts';
@@ -124,7 +123,7 @@ const CAGE_ACROSS = 6;
  * A ribbon cage: two pressed halves that run round the balls' circle, bulging over every ball; the half behind the cut.
  * Its height over the balls' plane is that of a sphere a little larger than the ball. Proportions from memory.
  */
-export function cageSurface(balls: Balls): Surface {
+function cageSurface(balls: Balls): Surface {
   const surface = emptySurface();
   const places = ballPlaces(balls);
   const circle = balls.circle_mm / 2;
@@ -167,4 +166,18 @@ export function cageSurface(balls: Balls): Surface {
     }
   }
   return surface;
+}
+
+/**
+ * Centres of the balls of a cut bearing that are drawn whole, mm: those in the cutting plane, one on each side, and those
+ * behind it. Local frame of the section: x is the radius, +y looks at the viewer.
+ */
+export function ballPlaces(balls: Balls): readonly (readonly [x: number, y: number])[] {
+  const radius = balls.circle_mm / 2;
+  // An even count puts a ball at both ends of the plane.
+  const count = balls.count % 2 === 0 ? balls.count : balls.count - 1;
+  return Array.from({ length: count }, (_, k) => {
+    const t = (2 * Math.PI * k) / count;
+    return [radius * Math.cos(t), radius * Math.sin(t)] as const;
+  }).filter(([, y]) => y < 1e-6);
 }

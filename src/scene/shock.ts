@@ -13,7 +13,7 @@ import type { Anchor, Place } from './placement.ts';
 import { insideOut, revolve, type Surface } from './surface.ts';
 
 /** Where the shock lies and its profiles; z of a profile runs from the body's eye to the shaft's. */
-export interface ShockShape {
+interface ShockShape {
   readonly from: Place;
   readonly to: Place;
   readonly can: Polygon;

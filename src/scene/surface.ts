@@ -8,6 +8,7 @@
  * the one adapter.
  */
 import type { Corner, Polygon } from '../../shared/index.ts';
+import { cross, minus, unit, type Point3 } from './vector.ts';
 
 /** One triangle mesh: positions in mm, unit normals, uv in mm along the surface, triangles counted from 0. */
 export interface Surface {
@@ -40,6 +41,21 @@ const ON_AXIS_mm = 1e-7;
 /** An empty surface to push into. */
 export function emptySurface(): Surface {
   return { positions: [], normals: [], uvs: [], index: [] };
+}
+
+/** A flat face into a surface: its corners, anticlockwise seen from outside, convex. One without an area is left out. */
+export function addFace(surface: Surface, ...corners: readonly [Point3, Point3, Point3, ...Point3[]]): void {
+  const [a, b] = corners;
+  const across = cross(minus(b, a), minus(corners.at(-1)!, a));
+  if (Math.hypot(...across) < 1e-9) return;
+  const base = surface.positions.length / 3;
+  const normal = unit(across);
+  corners.forEach((corner, k) => {
+    surface.positions.push(...corner);
+    surface.normals.push(...normal);
+    surface.uvs.push(corner[0], corner[1]);
+    if (k >= 2) surface.index.push(base, base + k - 1, base + k);
+  });
 }
 
 /** Several surfaces as one. */
@@ -95,7 +111,7 @@ export function revolve(polygon: Polygon, segments: number, flats?: Flats, knurl
 }
 
 /** Radius at an angle once the flats have taken their share, mm. */
-export function flattenedRadius(corner: Corner, angle_rad: number, flats: Flats): number {
+function flattenedRadius(corner: Corner, angle_rad: number, flats: Flats): number {
   const [r, z] = corner;
   if (z < flats.from_mm - 1e-6 || z > flats.to_mm + 1e-6) return r;
   const step = (2 * Math.PI) / flats.sides;

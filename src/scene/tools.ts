@@ -10,7 +10,8 @@ import { rounded, socketOf, socketOutline } from './detail.ts';
 import { triangulate } from './geometry.ts';
 import { Painted, type Coat } from './painted.ts';
 import type { Look } from './palette.ts';
-import { emptySurface, insideOut, joinSurfaces, revolve, type Knurl, type Surface } from './surface.ts';
+import { addFace, emptySurface, insideOut, joinSurfaces, revolve, type Knurl, type Surface } from './surface.ts';
+import type { Point3 } from './vector.ts';
 
 const CHROME: Look = { colour: '#b9bfc4', metal: 0.9, rough: 0.24 };
 const DARK_STEEL: Look = { colour: '#5c6369', metal: 0.8, rough: 0.4 };
@@ -206,7 +207,7 @@ function bar(path: readonly (readonly [x: number, z: number])[], around_mm: numb
     const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
     const [tx, tz] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
     // Across the bar: y, and what completes it with the direction of the path.
-    const at = (angle: number, r: number): Point => [
+    const at = (angle: number, r: number): Point3 => [
       x + tz * Math.cos(angle) * r,
       Math.sin(angle) * r,
       z - tx * Math.cos(angle) * r,
@@ -217,14 +218,14 @@ function bar(path: readonly (readonly [x: number, z: number])[], around_mm: numb
     const [t0, t1] = [side, side + 1].map((k) => (Math.PI / 3) * k + Math.PI / 6) as [number, number];
     for (let k = 0; k + 1 < rings.length; k += 1) {
       const [one, two] = [rings[k]!, rings[k + 1]!];
-      quad(surface, one.at(t0, around_mm), one.at(t1, around_mm), two.at(t1, around_mm), two.at(t0, around_mm));
+      addFace(surface, one.at(t0, around_mm), one.at(t1, around_mm), two.at(t1, around_mm), two.at(t0, around_mm));
     }
   }
   const ends = [rings[0]!, rings.at(-1)!];
   ends.forEach(({ at }, end) => {
     const ring = Array.from({ length: 6 }, (_, k) => at((Math.PI / 3) * k + Math.PI / 6, around_mm));
     for (let k = 1; k < 5; k += 1)
-      triangle(surface, end === 0 ? [ring[0]!, ring[k + 1]!, ring[k]!] : [ring[0]!, ring[k]!, ring[k + 1]!]);
+      addFace(surface, ring[0]!, ring[end === 0 ? k + 1 : k]!, ring[end === 0 ? k : k + 1]!);
   });
   return surface;
 }
@@ -254,41 +255,19 @@ function spanner(
   return prism(outline, from, to);
 }
 
-type Point = readonly [x: number, y: number, z: number];
-
 /** An outline in the plane of x and y, anticlockwise, from one height to another. */
 function prism(outline: readonly (readonly [number, number])[], from_mm: number, to_mm: number): Surface {
   const surface = emptySurface();
   outline.forEach(([x0, y0], k) => {
     const [x1, y1] = outline[(k + 1) % outline.length]!;
-    quad(surface, [x0, y0, from_mm], [x1, y1, from_mm], [x1, y1, to_mm], [x0, y0, to_mm]);
+    addFace(surface, [x0, y0, from_mm], [x1, y1, from_mm], [x1, y1, to_mm], [x0, y0, to_mm]);
   });
   for (const [a, b, c] of triangulate(outline)) {
-    const at = (k: number, z: number): Point => [outline[k]![0], outline[k]![1], z];
-    triangle(surface, [at(a, to_mm), at(b, to_mm), at(c, to_mm)]);
-    triangle(surface, [at(a, from_mm), at(c, from_mm), at(b, from_mm)]);
+    const at = (k: number, z: number): Point3 => [outline[k]![0], outline[k]![1], z];
+    addFace(surface, at(a, to_mm), at(b, to_mm), at(c, to_mm));
+    addFace(surface, at(a, from_mm), at(c, from_mm), at(b, from_mm));
   }
   return surface;
-}
-
-function quad(surface: Surface, a: Point, b: Point, c: Point, d: Point): void {
-  triangle(surface, [a, b, c]);
-  triangle(surface, [a, c, d]);
-}
-
-function triangle(surface: Surface, corners: readonly [Point, Point, Point]): void {
-  const [a, b, c] = corners;
-  const [u, v] = [[b[0] - a[0], b[1] - a[1], b[2] - a[2]] as const, [c[0] - a[0], c[1] - a[1], c[2] - a[2]] as const];
-  const normal = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]] as const;
-  const length = Math.hypot(...normal);
-  if (length < 1e-9) return;
-  const base = surface.positions.length / 3;
-  for (const corner of corners) {
-    surface.positions.push(...corner);
-    surface.normals.push(normal[0] / length, normal[1] / length, normal[2] / length);
-    surface.uvs.push(corner[0], corner[1]);
-  }
-  surface.index.push(base, base + 1, base + 2);
 }
 
 /** Of the arrows: thickness, width of a shaft, and length and width of a head, mm. */

@@ -10,6 +10,7 @@ import { Vector3 } from 'three';
 import type { OrbitControls as Controls } from 'three-stdlib';
 import type { PivotAnalysis } from '../../shared/index.ts';
 import type { Layout } from './placement.ts';
+import { useLatest } from './useLatest.ts';
 
 interface Options {
   readonly pivot: PivotAnalysis | undefined;
@@ -28,10 +29,7 @@ const SHORTEST_REACH_mm = 25;
 /** The function that starts a pull; it keeps its identity. */
 export function useGrab(options: Options): (id: string, event: ThreeEvent<PointerEvent>) => void {
   const get = useThree((state) => state.get);
-  const latest = useRef(options);
-  useEffect(() => {
-    latest.current = options;
-  });
+  const latest = useLatest(options);
   const ending = useRef<(() => void) | undefined>(undefined);
   useEffect(() => () => ending.current?.(), []);
 

@@ -7,6 +7,7 @@
  * Lengths in mm, x forward, y up, z to the drive side.
  */
 import { emptySurface, type Surface } from './surface.ts';
+import { cross, minus, unit, type Point3 } from './vector.ts';
 
 /** One end of a web: the circle of its boss in the side plane, and the middle of that boss along z; mm. */
 export interface WebEnd {
@@ -120,7 +121,6 @@ export function loftWeb(a: WebEnd, b: WebEnd, shape: WebShape): Surface {
   return surface;
 }
 
-type Point3 = readonly [number, number, number];
 type At = (u: number, v: number, w: number) => Point3;
 
 /** Both faces round a window, ring by ring from the face's border inward, and the wall between them. */
@@ -313,17 +313,4 @@ function closeEnd(surface: Surface, centre: Point3, from: number, columns: numbe
     if (sign > 0) surface.index.push(hub, here, beside);
     else surface.index.push(hub, beside, here);
   }
-}
-
-function minus(a: Point3, b: Point3): Point3 {
-  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-}
-
-function cross(a: Point3, b: Point3): Point3 {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-}
-
-function unit(a: Point3): Point3 {
-  const length = Math.hypot(...a) || 1;
-  return [a[0] / length, a[1] / length, a[2] / length];
 }

@@ -1,10 +1,10 @@
 // The small plain functions of the page: layout, keys, swipes, settings, movement, figures.
 import { describe, expect, test } from 'vitest';
 import { differenceWords, mm } from '../../src/app/figures.ts';
-import { actionOf, KEY_LIST, swipeOf, type KeyPress } from '../../src/app/keys.ts';
-import { roomFor } from '../../src/app/room.ts';
-import { readSettings, USUAL_SETTINGS } from '../../src/app/settings.ts';
-import { ease, isSameCast, mixNumber, mixPlaces } from '../../src/app/tween.ts';
+import { actionOf, KEY_LIST, swipeOf, type KeyPress } from '../../src/page/keys.ts';
+import { roomFor } from '../../src/page/room.ts';
+import { readSettings, USUAL_SETTINGS } from '../../src/page/settings.ts';
+import { ease, isSameCast, mixNumber, mixPlaces } from '../../src/picture/tween.ts';
 
 describe('layout', () => {
   test.each([

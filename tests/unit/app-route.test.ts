@@ -1,7 +1,7 @@
 // The address of a screen: what is written is read back, and nothing mistyped breaks it.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { isNewPlace, readRoute, writeRoute, VIEWS, type Route } from '../../src/app/route.ts';
+import { isNewPlace, readRoute, writeRoute, VIEWS, type Route } from '../../src/page/route.ts';
 
 const plain: Route = { direction: 'build', scope: 'pivot', view: 'three-quarter', cut: false };
 const id = fc.stringMatching(/^[a-z0-9]{1,8}(-[a-z0-9]{1,8}){0,3}$/);
@@ -60,6 +60,13 @@ describe('the address of a screen', () => {
     [`pivot=${'a'.repeat(49)}`, 'pivot'],
   ] as const)('%s says nothing about %s', (text, key) => {
     expect(readRoute(`#model=ok&${text}`.replace('model=ok&model', 'model'))[key]).toBeUndefined();
+  });
+
+  test('tells the keys that mean nothing here, each once, and none that it has written itself', () => {
+    expect(readRoute('#model=a&slipp=x&cut=yes&zoom=2&zoom=3').unknown).toEqual(['slipp', 'zoom']);
+    expect(readRoute('#model=a&tab=own').unknown).toEqual(['tab']);
+    for (const known of ['', '#', '#/', '#model=a&place=order&tab=own&at=3', '#model=a&travel=2&shock=out'])
+      expect(readRoute(known)).not.toHaveProperty('unknown');
   });
 
   test('never throws, whatever stands in the hash', () => {

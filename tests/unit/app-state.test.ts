@@ -5,11 +5,11 @@ import { describe, expect, test } from 'vitest';
 import { analyse, readModel, type Analysis } from '../../shared/index.ts';
 import { factsOf } from '../../src/app/facts.ts';
 import { lookAlikes } from '../../src/app/lookAlikes.ts';
-import { placeWords } from '../../src/app/places.ts';
-import { readRoute, writeRoute } from '../../src/app/route.ts';
+import { placeWords } from '../../src/bike/places.ts';
+import { readRoute, writeRoute } from '../../src/page/route.ts';
 import { doneAfter, placesAfter, stepsOf, turnedIndex } from '../../src/app/run.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import * as turn from '../../src/app/state.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
+import * as turn from '../../src/page/state.ts';
 
 function load(id: string): Analysis {
   const text = readFileSync(fileURLToPath(new URL(`../../models/${id}.json`, import.meta.url)), 'utf8');
@@ -246,6 +246,17 @@ describe('an address', () => {
     expect(start('#model=skarn-140&pivot=elsewhere&step=3').pivotId).toBeUndefined();
     expect(start(`#model=skarn-140&pivot=${one.id}&stack=elsewhere`).stackId).toBe(one.stacks[0]!.id);
     expect(start(`#model=skarn-140&pivot=${one.id}&step=900`).step).toBeUndefined();
+  });
+});
+
+describe('keys of an address that mean nothing', () => {
+  test('are told until the next address, and stand in none that is written', () => {
+    const told = readRoute('#model=skarn-140&zoom=2');
+    const first = start('#model=skarn-140&zoom=2');
+    expect(first.unknownKeys).toEqual(['zoom']);
+    expect(turn.routeOf(first)).not.toHaveProperty('unknown');
+    expect(turn.show(first, turn.routeOf(first)).unknownKeys).toEqual([]);
+    expect(turn.show(first, told).unknownKeys).toEqual(['zoom']);
   });
 });
 

@@ -1,7 +1,9 @@
 /** What the torque screen draws, as plain numbers: strip, axis, bars, and typed numbers. */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, torqueCards, type Bin, type TorqueWindow } from '../../shared/index.ts';
-import { layAxis, layBars, layStrip, readTyped } from '../../src/app/torque.ts';
+import { layAxis, layBars } from '../../src/tolerance/histogram.ts';
+import { layStrip } from '../../src/torque/torque.ts';
+import { readTyped } from '../../src/words.ts';
 import { demoModels } from '../bench/models.ts';
 
 const WINDOWS = demoModels().flatMap((model) => {

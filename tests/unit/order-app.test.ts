@@ -24,7 +24,7 @@ import {
   stripRun,
   turnedAt,
 } from '../../src/app/orderRun.ts';
-import { readRoute, writeRoute } from '../../src/app/route.ts';
+import { readRoute, writeRoute } from '../../src/page/route.ts';
 import { demoModels } from '../bench/models.ts';
 
 const model = demoModels().find(({ id }) => id === 'skarn-140')!;

@@ -23,7 +23,6 @@ import {
   type Polygon,
 } from '../../shared/index.ts';
 import { layoutFor } from '../../src/scene/apart.ts';
-import { ballPlaces } from '../../src/scene/balls.ts';
 import { placeCallouts } from '../../src/scene/callouts.ts';
 import {
   fieldOfView_deg,
@@ -54,7 +53,7 @@ import {
   type Place,
 } from '../../src/scene/placement.ts';
 import { axisOnScreen, projectLabel } from '../../src/scene/project.ts';
-import { capSurface } from '../../src/scene/section.ts';
+import { ballPlaces, capSurface } from '../../src/scene/section.ts';
 import { shockShape } from '../../src/scene/shock.ts';
 import { revolve } from '../../src/scene/surface.ts';
 import { property } from '../setup/series.ts';

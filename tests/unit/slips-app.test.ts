@@ -1,10 +1,10 @@
 // The slips on the page, without a browser: headings and kinds, the what-if as a place of its own, its address.
 import { describe, expect, test } from 'vitest';
 import { analyse, slips, type Analysis, type TriedSlip } from '../../shared/index.ts';
-import { isNewPlace, readRoute, writeRoute } from '../../src/app/route.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import { besideOf, countKinds, groupOf, SLIP_GROUPS, sortIntoGroups, trySlipId } from '../../src/app/slips.ts';
-import * as turn from '../../src/app/state.ts';
+import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
+import { besideOf, countKinds, groupOf, SLIP_GROUPS, sortIntoGroups, trySlipId } from '../../src/mistakes/slips.ts';
+import * as turn from '../../src/page/state.ts';
 import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();
@@ -68,15 +68,16 @@ describe('the table under headings', () => {
 });
 
 describe('a what-if', () => {
-  test('shows the slipped build, and back is the very analysis that was open', () => {
+  test('shows the slipped build beside the open one, which is never touched', () => {
     const looked = through(start(), tryTurned);
     expect(looked.whatIf!.row.slip.id).toBe(TURNED);
-    expect(looked.opened!.analysis).not.toBe(written);
+    expect(turn.shownOf(looked)).toBe(looked.whatIf!.analysis);
+    expect(looked.opened!.analysis).toBe(written);
     expect(turn.pivotOf(looked)!.verdict).toBe('faulty');
     expect(turn.stackOf(looked)!.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(true);
     const back = through(looked, turn.leaveWhatIf);
     expect(back.whatIf).toBeUndefined();
-    expect(back.opened!.analysis).toBe(written);
+    expect(turn.shownOf(back)).toBe(written);
   });
 
   test('one slip after another starts from the written build each time', () => {
@@ -84,7 +85,7 @@ describe('a what-if', () => {
     const stack = turn.stackOf(second)!;
     expect(stack.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(false);
     expect(stack.items.find(({ rowId }) => rowId === 'cone-right')!.turned).toBe(false);
-    expect(second.whatIf!.written).toBe(written);
+    expect(second.opened!.analysis).toBe(written);
   });
 
   test.each([
@@ -96,7 +97,7 @@ describe('a what-if', () => {
   ] as const)('%s leaves it', (_name, change) => {
     const left = through(start(), tryTurned, change);
     expect(left.whatIf).toBeUndefined();
-    expect(left.opened!.analysis).toBe(written);
+    expect(turn.shownOf(left)).toBe(written);
   });
 
   test('picking a part of it does not, and Escape then lets go of the part first', () => {
@@ -122,7 +123,7 @@ describe('a what-if', () => {
       turn.tryWhatIf(state, 'left-out:seatstay-rocker/outer-left'),
     );
     expect(looked.whatIf).toBeDefined();
-    expect(looked.opened!.analysis.variant).toBe('second-series');
+    expect(turn.shownOf(looked)!.variant).toBe('second-series');
     expect(turn.routeOf(looked).variant).toBe('second-series');
   });
 
@@ -150,7 +151,7 @@ describe('its address', () => {
       expect(writeRoute(turn.routeOf(again))).toBe(hash);
       const left = through(again, (state) => turn.show(state, turn.routeOf(through(state, turn.leaveWhatIf))));
       expect(left.whatIf).toBeUndefined();
-      expect(left.opened!.analysis).toBe(written);
+      expect(turn.shownOf(left)).toBe(written);
     }
   });
 

@@ -1,9 +1,9 @@
 /** The tray as typed, kept and drawn: nothing typed is lost, drawings are to scale, the mat holds every part of the build. */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, DEFAULT_SETTING, listed, partProfile, readReadings, sortTray } from '../../shared/index.ts';
-import { readRoute, writeRoute, PLACES } from '../../src/app/route.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
-import { firstState, goToPlace, isReady, routeOf, show } from '../../src/app/state.ts';
+import { readRoute, writeRoute, PLACES } from '../../src/page/route.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
+import { firstState, goToPlace, isReady, routeOf, show } from '../../src/page/state.ts';
 import {
   draftOf,
   EMPTY_TRAY,
@@ -19,7 +19,7 @@ import {
   writeTray,
   type Draft,
   type TrayState,
-} from '../../src/app/tray.ts';
+} from '../../src/tray/tray.ts';
 import {
   drawnPart,
   fieldHow,
@@ -145,12 +145,19 @@ describe('what is kept', () => {
   it('comes back as it was, bad texts too', () => {
     expect(readTray(writeTray(full))).toEqual(full);
   });
-  test.each([[null], [''], ['{'], ['[]'], ['{"version":2,"drafts":[]}'], ['{"version":1,"drafts":"x"}'], ['7']])(
+  test.each([[null], [''], ['{'], ['[]'], ['{"version":3,"drafts":[{}]}'], ['{"version":1,"drafts":"x"}'], ['7']])(
     'is an empty tray where %s was kept',
     (text) => {
       expect(readTray(text)).toEqual(EMPTY_TRAY);
     },
   );
+  it('what was kept under the old key of the accuracy is taken over', () => {
+    const old = JSON.stringify({ version: 1, drafts: [{ texts: { bore: '15' } }], doubt: '0.02', wear: false });
+    const tray = readTray(old);
+    expect(settingOf(tray)).toEqual({ ...settingOf(EMPTY_TRAY), doubt_mm: 0.02, wear: false });
+    expect(JSON.parse(writeTray(tray))).toMatchObject({ version: 2, accuracy: '0.02' });
+    expect(readTray(writeTray(tray))).toEqual(tray);
+  });
   it('keeps what is sound of a damaged tray', () => {
     const text = JSON.stringify({
       version: 1,

@@ -1,8 +1,8 @@
 /** The travel on the screen as plain functions: state, address, the picture of a moment, play and fall. */
 import { describe, expect, test } from 'vitest';
-import { analyse, type LinkageModel } from '../../shared/index.ts';
-import { isNewPlace, readRoute, writeRoute } from '../../src/app/route.ts';
-import { USUAL_SETTINGS } from '../../src/app/settings.ts';
+import { analyse, pivotDrags, travel, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
+import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import {
   firstState,
   goBack,
@@ -11,11 +11,12 @@ import {
   routeOf,
   setTravel,
   show,
+  shownOf,
   stepTo,
   tryWhatIf,
   type AppState,
   type Opened,
-} from '../../src/app/state.ts';
+} from '../../src/page/state.ts';
 import {
   driveAt,
   fallFrom,
@@ -26,7 +27,8 @@ import {
   SLOW,
   timeInPlay,
   travelledOf,
-} from '../../src/app/travel.ts';
+  type Travelled,
+} from '../../src/travel/travel.ts';
 import { pivotLabels } from '../../src/scene/labels.ts';
 import { demoModels } from '../bench/models.ts';
 import { sketchModel } from '../setup/linkages.ts';
@@ -45,6 +47,8 @@ function opened(model: LinkageModel = skarn): AppState {
   const first = firstState(USUAL_SETTINGS, 'ok');
   return { ...first, ...open(first, one, readRoute('')) };
 }
+const travelledOfBuild = (build: Analysis): Travelled =>
+  travelledOf({ ...travel(build.model, { analysis: build }), drags: pivotDrags(build) })!;
 const after = (state: AppState, change: Partial<AppState>): AppState => ({ ...state, ...change });
 const moving = after(opened(), setTravel(opened(), { share: 0.4, isOut: false }));
 
@@ -85,9 +89,9 @@ describe('state', () => {
     const slipped = after(there, tryWhatIf(there, 'turned:rocker-frame/cone-left'));
     const lifted = after(slipped, setTravel(slipped, { share: 1, isOut: true }));
     expect(lifted.whatIf).toBeDefined();
-    const travelled = travelledOf(lifted.opened!.analysis)!;
+    const travelled = travelledOfBuild(shownOf(lifted)!);
     expect(fallFrom(travelled, 1)).toMatchObject({ isFree: false, held: { pivot: 'rocker-frame' } });
-    expect(fallFrom(travelledOf(analysis)!, 1).isFree).toBe(true);
+    expect(fallFrom(travelledOfBuild(analysis), 1).isFree).toBe(true);
   });
 });
 
@@ -116,12 +120,7 @@ describe('address', () => {
 });
 
 describe('a moment', () => {
-  const travelled = travelledOf(analysis)!;
-
-  test('is made once a build, and anew for another', () => {
-    expect(travelledOf(analysis)).toBe(travelled);
-    expect(travelledOf({ ...analysis })).not.toBe(travelled);
-  });
+  const travelled = travelledOfBuild(analysis);
 
   test('tells stroke, rise and what each pivot has turned', () => {
     const moment = momentOf(travelled, { share: 1, isOut: false });
@@ -168,7 +167,7 @@ describe('a moment', () => {
   });
 
   test('a rig of one pivot swings, and its picture makes room for the arm', () => {
-    const rig = travelledOf(analyse(models.find(({ id }) => id === 'class-rig')!))!;
+    const rig = travelledOfBuild(analyse(models.find(({ id }) => id === 'class-rig')!));
     expect(momentOf(rig, { share: 0, isOut: false }).drive).toBe('−30° from as drawn');
     expect(momentOf(rig, { share: 0.5, isOut: false }).drive).toBe('0° from as drawn');
     const { sweep } = momentOf(rig, { share: 0.5, isOut: true }).picture;
@@ -183,7 +182,7 @@ describe('a moment', () => {
 });
 
 describe('play and fall', () => {
-  const travelled = travelledOf(analysis)!;
+  const travelled = travelledOfBuild(analysis);
   test('playing goes to and fro, slow at both ends, and takes up from any share', () => {
     expect(shareInPlay(0)).toBe(0);
     for (const share of [0, 0.2, 0.9, 1]) expect(shareInPlay(timeInPlay(share))).toBeCloseTo(share, 12);

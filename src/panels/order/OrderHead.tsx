@@ -3,7 +3,7 @@
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import type { OrderView, Way } from '../../app/order.ts';
-import { useApp } from '../../app/store.ts';
+import { useApp } from '../../page/store.ts';
 
 const WAYS: readonly (readonly [Way, string])[] = [
   ['build', 'Build up'],

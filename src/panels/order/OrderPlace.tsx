@@ -9,13 +9,13 @@ import { baseModel } from '../../app/orderBase.ts';
 import { useOrderClock } from '../../app/orderClock.ts';
 import { buildRun, emptyRun, jobStarts, stripRun, turnedAt, type Run } from '../../app/orderRun.ts';
 import { pickTab } from '../../app/orderTab.ts';
-import { useApp } from '../../app/store.ts';
+import { useApp } from '../../page/store.ts';
 import { useOwnSteps, usePlan, useReach, useVariants } from '../../app/useOrder.ts';
 import { useOrderKeys } from '../../app/useOrderKeys.ts';
 import { useOwnOrder } from '../../app/useOwnOrder.ts';
-import { useScreen } from '../../app/useScreen.ts';
-import { Deference } from '../Sheets.tsx';
-import { TabList, type TabWord } from '../TabList.tsx';
+import { useScreen } from '../../page/useScreen.ts';
+import { Deference } from '../../widgets/Deference.tsx';
+import { TabList, type TabWord } from '../../widgets/TabList.tsx';
 import { jobRows, JobList } from './JobList.tsx';
 import { JobSheet } from './JobSheet.tsx';
 import { OrderHead } from './OrderHead.tsx';
@@ -37,16 +37,16 @@ const TABS: readonly TabWord<OrderTab>[] = [
 
 export default function OrderPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const worked = usePlan(analysis);
-  if (worked.is === 'running')
-    return (
-      <main className="tray-wait" role="status">
-        Working out the order…
-      </main>
-    );
   if (worked.is === 'failed')
     return (
       <main className="tray-wait" role="alert">
         The order could not be worked out: {worked.message}
+      </main>
+    );
+  if (worked.is !== 'done')
+    return (
+      <main className="tray-wait" role="status">
+        Working out the order…
       </main>
     );
   return <Planned analysis={analysis} plan={worked.given.plan} strip={worked.given.strip} />;
@@ -59,7 +59,7 @@ interface PlannedProps {
 }
 
 function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
-  const { room, theme } = useScreen();
+  const room = useScreen();
   const view = useApp((state) => state.order);
   const text = useApp((state) => state.opened?.text);
   const base = useMemo<LinkageModel | undefined>(() => baseModel(analysis, text), [analysis, text]);
@@ -71,7 +71,7 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   const targets = useMemo(() => (isReach ? reachTargets(plan) : []), [plan, isReach]);
   const target = targets.find(({ id }) => id === view.reach);
   const reach = useReach(analysis, target?.id);
-  const variants = useVariants(analysis, tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
+  const variants = useVariants(tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
   // An order with a job in a wrong place is gone through as far as it works.
   const ownJobs = useMemo(
     () => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined),
@@ -136,7 +136,7 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   return (
     <main className="plan" data-tab={tab} data-of={view.of}>
       <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isLegal)} />
-      <OrderStage analysis={analysis} run={run} theme={theme} isClose={isClose} setClose={setClose} />
+      <OrderStage analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
       <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
       <TabList

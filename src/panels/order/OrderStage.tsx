@@ -1,29 +1,25 @@
 /**
  * The stage of the build order: the whole bike as far as it has come, or the pivot of the step close up.
  */
-import { Suspense, lazy, useEffect, useMemo, useState, type ReactNode } from 'react';
+import { useEffect, useMemo, useState, type ReactNode } from 'react';
 import { nameOf, sideWord, type Analysis } from '../../../shared/index.ts';
 import { useClock } from '../../app/orderClock.ts';
-import { momentAt, useArrivals } from '../../app/orderFrames.ts';
+import { useMomentAt } from '../../app/orderFrames.ts';
 import { pictureOf, standOf, type Run } from '../../app/orderRun.ts';
-import { useApp } from '../../app/store.ts';
+import { useApp } from '../../page/store.ts';
 import { pickTab } from '../../app/orderTab.ts';
-import { useStillness } from '../../app/useGlide.ts';
-import { StageBoundary } from '../StageBoundary.tsx';
-import { Views } from '../StageArea.tsx';
+import { Views } from '../../picture/Views.tsx';
+import { StagePicture } from '../../picture/StagePicture.tsx';
 import { StandMark, standWord } from './marks.tsx';
-
-const Stage = lazy(() => import('../../scene/Stage.tsx'));
 
 interface Props {
   readonly analysis: Analysis;
   readonly run: Run;
-  readonly theme: 'dark' | 'light';
   readonly isClose: boolean;
   readonly setClose: (isClose: boolean) => void;
 }
 
-export function OrderStage({ analysis, run, theme, isClose, setClose }: Props): ReactNode {
+export function OrderStage({ analysis, run, isClose, setClose }: Props): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const at = useApp((state) => Math.min(state.order.at, run.steps.length));
   const act = useApp((state) => state.act);
@@ -37,7 +33,7 @@ export function OrderStage({ analysis, run, theme, isClose, setClose }: Props): 
       data-on={[...(shown?.on ?? run.on)].join(' ')}
     >
       {webgl === 'ok' ? (
-        <Picture analysis={analysis} run={run} theme={theme} isClose={isClose} />
+        <Picture analysis={analysis} run={run} isClose={isClose} />
       ) : (
         <p className="stage-note">No 3D picture here. Steps, order and reach work without it.</p>
       )}
@@ -110,18 +106,12 @@ function LookLine({ side }: { readonly side: 'drive' | 'non-drive' | undefined }
   );
 }
 
-function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): ReactNode {
+function Picture({ analysis, run, isClose }: Omit<Props, 'setClose'>): ReactNode {
   const position = useClock((clock) => Math.min(clock.position, run.steps.length));
-  const view = useApp((state) => state.view);
-  const looks = useApp((state) => state.looks);
-  const litId = useApp((state) => state.litId);
   const reach = useApp((state) => state.order.reach);
-  const act = useApp((state) => state.act);
-  const isStill = useStillness();
   const picture = useMemo(() => pictureOf(analysis, run, position, isClose), [analysis, run, position, isClose]);
   const { places, hidden, activeIds } = picture;
-  useArrivals();
-  const frame = momentAt(run, position);
+  const frame = useMomentAt(analysis, run, position);
   // Before anything is opened a pivot can be looked into, so that a part of it can be pressed.
   const [look, setLook] = useState<string | undefined>(undefined);
   useEffect(() => setLook(undefined), [reach]);
@@ -131,33 +121,20 @@ function Picture({ analysis, run, theme, isClose }: Omit<Props, 'setClose'>): Re
   const pivotId = isLooking ? wanted : picture.pivotId;
   return (
     <div className="stage-picture" data-motion={frame !== undefined}>
-      <StageBoundary onFailed={act.stageLost}>
-        <Suspense fallback={<p className="stage-note">Setting up the stage…</p>}>
-          <Stage
-            analysis={analysis}
-            apart={isLooking && pivotId !== undefined ? 1 : 0}
-            cut={false}
-            view={view}
-            glide={looks}
-            theme={theme}
-            reducedMotion={isStill}
-            activeIds={activeIds}
-            hidden={hidden}
-            {...(pivotId === undefined ? {} : { pivotId })}
-            {...(places === undefined ? {} : { places })}
-            {...(frame === undefined || isLooking ? {} : { frame })}
-            {...(litId === undefined ? {} : { litId })}
-            {...(reach === undefined ? {} : { selectedId: reach })}
-            onLight={act.light}
-            onSelect={pickReach}
-            onPivot={(id) => (isLooking ? setLook(id) : pickPivot(run, id))}
-            onApart={() => undefined}
-            onStand={act.stand}
-            onReady={act.stageDrew}
-            onLost={act.stageLost}
-          />
-        </Suspense>
-      </StageBoundary>
+      <StagePicture
+        analysis={analysis}
+        apart={isLooking && pivotId !== undefined ? 1 : 0}
+        cut={false}
+        activeIds={activeIds}
+        hidden={hidden}
+        pivotId={pivotId}
+        places={places}
+        frame={isLooking ? undefined : frame}
+        selectedId={reach}
+        onSelect={pickReach}
+        onPivot={(id) => (isLooking ? setLook(id) : pickPivot(run, id))}
+        onApart={() => undefined}
+      />
     </div>
   );
 }

@@ -17,7 +17,7 @@ import {
   type PlanJob,
 } from '../../../shared/index.ts';
 import { moved } from '../../app/order.ts';
-import { SeverityMark, VerdictMark } from '../marks.tsx';
+import { SeverityMark, VerdictMark } from '../../widgets/marks.tsx';
 import { laneOf, StandMark, standWord } from './marks.tsx';
 import { useReorder } from './useReorder.ts';
 

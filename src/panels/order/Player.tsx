@@ -3,7 +3,7 @@
  */
 import type { ReactNode } from 'react';
 import { goTo, setPlaying, useClock } from '../../app/orderClock.ts';
-import { useApp } from '../../app/store.ts';
+import { useApp } from '../../page/store.ts';
 
 interface Props {
   readonly total: number;

@@ -12,7 +12,7 @@ import {
 } from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run } from '../../app/orderRun.ts';
-import type { Worked } from '../../app/useOrder.ts';
+import type { WorkState } from '../../page/work.ts';
 import { BecauseFold, BecauseList } from './Because.tsx';
 import { StandMark, standWord } from './marks.tsx';
 import { jobWords, stepWords } from './StepNow.tsx';
@@ -42,7 +42,7 @@ interface Props {
   readonly analysis: Analysis;
   readonly targets: readonly ReachTarget[];
   readonly target: ReachTarget | undefined;
-  readonly worked: Worked<Reach>;
+  readonly worked: WorkState<Reach>;
   readonly run: Run;
   readonly at: number;
   readonly pick: (id: string | undefined) => void;

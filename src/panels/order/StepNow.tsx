@@ -16,7 +16,7 @@ import {
 } from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run, type RunStep } from '../../app/orderRun.ts';
-import { useSwipe } from '../useSwipe.ts';
+import { useSwipe } from '../../widgets/useSwipe.ts';
 import { BecauseFold } from './Because.tsx';
 import { StandMark, standWord } from './marks.tsx';
 

@@ -13,7 +13,7 @@ import {
   type Analysis,
   type Plan,
 } from '../../../shared/index.ts';
-import { SeverityMark } from '../marks.tsx';
+import { SeverityMark } from '../../widgets/marks.tsx';
 
 interface Props {
   readonly plan: Plan;

@@ -11,17 +11,17 @@ import {
   type Plan,
   type VariantOrder,
 } from '../../../shared/index.ts';
-import { openVariant } from '../../app/models.ts';
-import { routeOf } from '../../app/state.ts';
-import { useApp } from '../../app/store.ts';
-import type { Worked } from '../../app/useOrder.ts';
+import { openVariant } from '../../page/models.ts';
+import { routeOf } from '../../page/state.ts';
+import { useApp } from '../../page/store.ts';
+import type { WorkState } from '../../page/work.ts';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {
   /** The model as written, no variant applied. */
   readonly model: LinkageModel | undefined;
   readonly analysis: Analysis;
-  readonly worked: Worked<readonly VariantOrder[]>;
+  readonly worked: WorkState<readonly VariantOrder[]>;
   /** Id of the variant compared; the first where it is none of them. */
   readonly against: string | undefined;
   readonly pick: (id: string) => void;
@@ -30,8 +30,8 @@ interface Props {
 export function VariantPanel({ model, analysis, worked, against, pick }: Props): ReactNode {
   const variants = model?.variants ?? [];
   if (variants.length === 0) return <p>This model has one build only: its file names no variants.</p>;
-  if (worked.is === 'running') return <p role="status">Working out the order of each variant…</p>;
   if (worked.is === 'failed') return <p role="alert">This could not be worked out: {worked.message}</p>;
+  if (worked.is !== 'done') return <p role="status">Working out the order of each variant…</p>;
   const base = worked.given.find(({ variant }) => variant === undefined);
   const chosen =
     worked.given.find(({ variant }) => variant !== undefined && variant === against) ??

@@ -3,7 +3,7 @@
  */
 import type { ReactNode } from 'react';
 import { sideWord, type Side } from '../../../shared/index.ts';
-import { SidePlate } from '../marks.tsx';
+import { SidePlate } from '../../widgets/marks.tsx';
 
 /** Where one stands; none where it does not matter. */
 export type Stand = Side | 'bench' | undefined;

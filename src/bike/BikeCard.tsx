@@ -1,0 +1,61 @@
+/**
+ * The card of the whole bike: what the model is, its verdict, and where to begin.
+ */
+import type { ReactNode } from 'react';
+import { wordVerdict, type Analysis } from '../../shared/index.ts';
+import { focusPicked } from '../page/focus.ts';
+import { act } from '../page/store.ts';
+import { FindingList } from '../widgets/FindingList.tsx';
+import { VerdictMark } from '../widgets/marks.tsx';
+import { SlipSection } from '../mistakes/SlipSection.tsx';
+import { TravelEntry } from '../travel/TravelBar.tsx';
+
+export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
+  const pick = (id: string): void => {
+    act.pickPivot(id);
+    focusPicked();
+  };
+  const { model } = analysis;
+  const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
+  const isFaulty = analysis.pivots.filter((pivot) => pivot.verdict !== 'sound');
+  return (
+    <>
+      <h2 className="card-title">{model.name}</h2>
+      {variant && <p className="card-sub">{variant.why}</p>}
+      <p className="verdict-line">
+        <VerdictMark verdict={analysis.verdict} /> {wordVerdict(analysis.verdict)}
+      </p>
+      {model.about !== undefined && <p>{model.about}</p>}
+      {isFaulty.length > 0 && (
+        <>
+          <h3>Look at these first</h3>
+          <ul className="go-list">
+            {isFaulty.slice(0, 12).map((pivot) => (
+              <li key={pivot.id}>
+                <button type="button" className="go-button" onClick={() => pick(pivot.id)}>
+                  <VerdictMark verdict={pivot.verdict} />
+                  <span>{pivot.name}</span>
+                  <span className="go-end">{wordVerdict(pivot.verdict)}</span>
+                </button>
+              </li>
+            ))}
+          </ul>
+          {isFaulty.length > 12 && <p>… and {isFaulty.length - 12} more in the strip of pivots.</p>}
+        </>
+      )}
+      <FindingList findings={analysis.findings} analysis={analysis} />
+      <p className="card-hint">Pick a pivot, on the stage or by its name, to take it apart.</p>
+      <TravelEntry />
+      <button type="button" className="button" onClick={() => act.goToPlace('order')}>
+        Build order of the whole bike
+      </button>
+      <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
+        Sort a tray of loose parts
+      </button>
+      <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
+        Torque list for the wall
+      </button>
+      <SlipSection analysis={analysis} />
+    </>
+  );
+}

@@ -1,0 +1,47 @@
+/**
+ * The side card: one thing at a time, in large type. The picked part, else the picked pivot, else the bike.
+ */
+import { lazy, Suspense, useEffect, useRef, type ReactNode } from 'react';
+import { itemOf, pivotOf, shownOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import { BikeCard } from './BikeCard.tsx';
+import { PartCard } from '../panels/PartCard.tsx';
+import { PivotCard } from './PivotCard.tsx';
+import { WhatIfCard } from '../mistakes/WhatIfCard.tsx';
+
+const TravelCard = lazy(() => import('../travel/TravelCard.tsx'));
+
+export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
+  const analysis = useApp(shownOf);
+  const pivot = useApp(pivotOf);
+  const item = useApp((state) => itemOf(state, state.selectedId));
+  const written = useApp((state) => state.opened?.analysis);
+  const whatIf = useApp((state) => state.whatIf);
+  const isTravelling = useApp((state) => state.travel !== undefined);
+  const page = useRef<HTMLElement>(null);
+
+  useEffect(() => {
+    if (page.current) page.current.scrollTop = 0;
+  }, [pivot, item, whatIf, isTravelling]);
+
+  return (
+    <section className="card" aria-label="Side card" ref={page} tabIndex={0}>
+      {!analysis ? (
+        <p>Opening…</p>
+      ) : isTravelling ? (
+        <Suspense fallback={<p>Opening…</p>}>
+          <TravelCard analysis={analysis} />
+        </Suspense>
+      ) : item && pivot ? (
+        <PartCard item={item} pivot={pivot} analysis={analysis} />
+      ) : whatIf && written ? (
+        <WhatIfCard whatIf={whatIf} written={written} />
+      ) : pivot ? (
+        <PivotCard pivot={pivot} analysis={analysis} />
+      ) : (
+        <BikeCard analysis={analysis} />
+      )}
+      {children}
+    </section>
+  );
+}

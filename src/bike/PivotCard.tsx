@@ -1,0 +1,52 @@
+/**
+ * The card of a pivot: verdict, what is wrong, torque, and what else to know, in that order.
+ */
+import type { ReactNode } from 'react';
+import { wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
+import { act } from '../page/store.ts';
+import { FindingList } from '../widgets/FindingList.tsx';
+import { VerdictMark } from '../widgets/marks.tsx';
+import { SlipSection } from '../mistakes/SlipSection.tsx';
+import { TorqueCard } from '../torque/TorqueCard.tsx';
+
+export function PivotCard({
+  pivot,
+  analysis,
+}: {
+  readonly pivot: PivotAnalysis;
+  readonly analysis: Analysis;
+}): ReactNode {
+  const pressing = pivot.findings.filter((finding) => finding.severity !== 'note');
+  const notes = pivot.findings.filter((finding) => finding.severity === 'note');
+  const told = analysis.model.pivots.find((candidate) => candidate.id === pivot.id);
+  return (
+    <>
+      <h2 className="card-title">{pivot.name}</h2>
+      <p className="verdict-line">
+        <VerdictMark verdict={pivot.verdict} /> {wordVerdict(pivot.verdict)}
+      </p>
+      <FindingList findings={pressing} analysis={analysis} />
+      {pivot.stacks.map((stack) => (
+        <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
+      ))}
+      <button type="button" className="button" onClick={() => act.openDialog('tolerance')}>
+        How far parts may stray
+      </button>
+      <SlipSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
+      {notes.length > 0 && (
+        <section>
+          <h3>Good to know</h3>
+          <FindingList findings={notes} analysis={analysis} />
+        </section>
+      )}
+      {told?.notes !== undefined && (
+        <section>
+          <h3>From the model file</h3>
+          {told.notes.map((note) => (
+            <p key={note}>{note}</p>
+          ))}
+        </section>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,55 @@
+/**
+ * The pivots as a strip of buttons with their verdicts in words and mark; on a phone at the edge where a thumb is.
+ */
+import { useEffect, useRef, type ReactNode } from 'react';
+import { wordVerdict } from '../../shared/index.ts';
+import { shownOf } from '../page/state.ts';
+import { act, useApp } from '../page/store.ts';
+import { VerdictMark } from '../widgets/marks.tsx';
+
+export function PivotStrip(): ReactNode {
+  const pivots = useApp((state) => shownOf(state)?.pivots) ?? [];
+  const picked = useApp((state) => state.pivotId);
+  const strip = useRef<HTMLElement>(null);
+
+  useEffect(() => {
+    const button = strip.current?.querySelector<HTMLElement>('[aria-pressed="true"]');
+    const list = button?.closest('ul');
+    if (!button || !list) return;
+    // Scrolls the strip alone; scrollIntoView would move the page as well.
+    list.scrollLeft = button.offsetLeft - (list.clientWidth - button.offsetWidth) / 2;
+  }, [picked, pivots]);
+
+  return (
+    <nav className="pivots" aria-label="Pivots" ref={strip}>
+      <ul>
+        <li>
+          <button
+            type="button"
+            className="pivot-button"
+            aria-pressed={picked === undefined}
+            onClick={() => act.pickPivot(undefined)}
+          >
+            <span className="pivot-name">Whole bike</span>
+          </button>
+        </li>
+        {pivots.map((pivot) => (
+          <li key={pivot.id}>
+            <button
+              type="button"
+              className="pivot-button"
+              aria-pressed={pivot.id === picked}
+              onClick={() => act.pickPivot(pivot.id)}
+            >
+              <VerdictMark verdict={pivot.verdict} />
+              <span className="pivot-words">
+                <span className="pivot-name">{pivot.name}</span>{' '}
+                <span className="pivot-verdict">{wordVerdict(pivot.verdict)}</span>
+              </span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}

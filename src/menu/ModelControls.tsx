@@ -1,0 +1,98 @@
+/**
+ * Which model is open, which of its variants, and the way to a file of one's own.
+ */
+import { useId, useRef, type ReactNode } from 'react';
+import { BUNDLED, openBundled, openFile, openVariant } from '../page/models.ts';
+import { routeOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+
+/** Model and variant choice with the file button; `onOpened` after a choice. */
+export function ModelControls({ onOpened }: { readonly onOpened?: () => void }): ReactNode {
+  return (
+    <div className="model-controls">
+      <ModelSelect {...(onOpened ? { onOpened } : {})} />
+      <VariantSelect />
+      <OpenButton {...(onOpened ? { onOpened } : {})} />
+    </div>
+  );
+}
+
+/** The list of models that come with Axlewright, and the user's own file where one is open. */
+export function ModelSelect({ onOpened }: { readonly onOpened?: () => void }): ReactNode {
+  const opened = useApp((state) => state.opened);
+  const own = opened?.source.kind === 'file' ? opened : undefined;
+  const value = own ? 'own file' : opened?.source.kind === 'bundled' ? opened.source.id : '';
+  return (
+    <select
+      className="select model-select"
+      aria-label="Model"
+      value={value}
+      onChange={(event) => {
+        void openBundled(event.target.value);
+        onOpened?.();
+      }}
+    >
+      {value === '' && <option value="">Opening…</option>}
+      {own && <option value="own file">{own.analysis.model.name} (your file)</option>}
+      {BUNDLED.map(({ id, name }) => (
+        <option key={id} value={id}>
+          {name}
+        </option>
+      ))}
+    </select>
+  );
+}
+
+/** The variants of the open model, if it has any. */
+export function VariantSelect(): ReactNode {
+  const opened = useApp((state) => state.opened);
+  const variants = opened?.analysis.model.variants ?? [];
+  if (variants.length === 0) return null;
+  return (
+    <select
+      className="select variant-select"
+      aria-label="Variant"
+      value={opened?.analysis.variant ?? ''}
+      onChange={(event) =>
+        void openVariant(event.target.value === '' ? undefined : event.target.value, routeOf(useApp.getState()))
+      }
+    >
+      <option value="">As first built</option>
+      {variants.map(({ id, name }) => (
+        <option key={id} value={id}>
+          {name}
+        </option>
+      ))}
+    </select>
+  );
+}
+
+/** Opens the browser's file picker. */
+export function OpenButton({ onOpened }: { readonly onOpened?: () => void }): ReactNode {
+  const picker = useRef<HTMLInputElement>(null);
+  const id = useId();
+  return (
+    <>
+      <button type="button" className="button open-button" onClick={() => picker.current?.click()}>
+        Open a model…
+      </button>
+      <input
+        ref={picker}
+        id={id}
+        className="away"
+        type="file"
+        accept=".json,application/json"
+        tabIndex={-1}
+        aria-label="Model file"
+        onChange={(event) => {
+          const file = event.target.files?.[0];
+          // The same file picked again after a correction must count as a new choice.
+          event.target.value = '';
+          if (!file) return;
+          void openFile(file);
+          onOpened?.();
+        }}
+      />
+    </>
+  );
+}

@@ -1,0 +1,152 @@
+/**
+ * The sheets that lie over the page: menu, keys, cautions, legend, and the trouble of a file that did not open.
+ */
+import { lazy, Suspense, type ReactNode } from 'react';
+import { CAUTIONS } from '../../shared/index.ts';
+import { KEY_LIST } from '../page/keys.ts';
+import type { Theme } from '../page/settings.ts';
+import { act, useApp } from '../page/store.ts';
+import { Dialog } from '../widgets/Dialog.tsx';
+import { Legend } from './Legend.tsx';
+import { ModelControls } from './ModelControls.tsx';
+import { TroubleSheet } from './TroubleSheet.tsx';
+
+const TorqueSheets = lazy(() => import('./TorqueSheets.tsx'));
+
+/** Whichever sheet is open. */
+export function Sheets(): ReactNode {
+  const dialog = useApp((state) => state.dialog);
+  const trouble = useApp((state) => state.trouble);
+  const close = (): void => act.openDialog(undefined);
+  if (trouble) return <TroubleSheet key={trouble.name} trouble={trouble} onClose={act.closeTrouble} />;
+  switch (dialog) {
+    case 'menu':
+      return <MenuSheet key="menu" onClose={close} />;
+    case 'keys':
+      return <KeysSheet key="keys" onClose={close} />;
+    case 'safety':
+      return <SafetySheet key="safety" onClose={close} />;
+    case 'legend':
+      return (
+        <Dialog key="legend" title="Colours and marks" onClose={close}>
+          <Legend />
+        </Dialog>
+      );
+    case 'torque-list':
+    case 'tolerance':
+      return (
+        <Suspense>
+          <TorqueSheets key={dialog} which={dialog} onClose={close} />
+        </Suspense>
+      );
+    case undefined:
+      return null;
+  }
+}
+
+const THEMES: readonly { readonly theme: Theme; readonly word: string }[] = [
+  { theme: 'auto', word: 'As the system' },
+  { theme: 'light', word: 'Light' },
+  { theme: 'dark', word: 'Dark' },
+];
+
+function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+  const settings = useApp((state) => state.settings);
+  return (
+    <Dialog title="Menu" onClose={onClose}>
+      <section className="sheet-part">
+        <h3>Model</h3>
+        <ModelControls onOpened={onClose} />
+      </section>
+      <fieldset className="sheet-part">
+        <legend>Light or dark</legend>
+        <div className="choices">
+          {THEMES.map(({ theme, word }) => (
+            <label key={theme} className="choice">
+              <input type="radio" name="theme" checked={settings.theme === theme} onChange={() => act.set({ theme })} />
+              {word}
+            </label>
+          ))}
+        </div>
+      </fieldset>
+      <section className="sheet-part">
+        <h3>For a class</h3>
+        <label className="choice">
+          <input
+            type="checkbox"
+            checked={settings.bigWords}
+            onChange={(event) => act.set({ bigWords: event.target.checked })}
+          />
+          Big words, for a projector
+        </label>
+      </section>
+      <section className="sheet-part">
+        <h3>More</h3>
+        <div className="choices">
+          <button type="button" className="button" onClick={() => act.openDialog('safety')}>
+            Before you start
+          </button>
+          <button type="button" className="button" onClick={() => act.goToPlace('order')}>
+            Build order
+          </button>
+          <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
+            Sorting tray
+          </button>
+          <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
+            Torque list
+          </button>
+          <button type="button" className="button" onClick={() => act.openDialog('legend')}>
+            Colours and marks
+          </button>
+          <button type="button" className="button" onClick={() => act.openDialog('keys')}>
+            Keys
+          </button>
+        </div>
+      </section>
+    </Dialog>
+  );
+}
+
+function KeysSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+  const letterKeys = useApp((state) => state.settings.letterKeys);
+  return (
+    <Dialog title="Keys" onClose={onClose}>
+      <p>A presenter’s remote works too: its forward and back buttons step.</p>
+      <dl className="keys">
+        {KEY_LIST.map(({ keys, what, letter }) => (
+          <div key={what} className={letter && !letterKeys ? 'keys-off' : undefined}>
+            <dt>
+              {keys.map((key) => (
+                <kbd key={key}>{key}</kbd>
+              ))}
+            </dt>
+            <dd>
+              {what}
+              {letter && !letterKeys ? ' (off)' : ''}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <label className="choice">
+        <input
+          type="checkbox"
+          checked={letterKeys}
+          onChange={(event) => act.set({ letterKeys: event.target.checked })}
+        />
+        Single letters work as keys
+      </label>
+    </Dialog>
+  );
+}
+
+function SafetySheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+  return (
+    <Dialog title="Before you start" onClose={onClose}>
+      <ul className="cautions">
+        {Object.values(CAUTIONS).map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </Dialog>
+  );
+}

@@ -1,0 +1,83 @@
+/**
+ * What is said when a model did not open: every problem of the file with its place, or that the program is at fault.
+ */
+import type { ReactNode } from 'react';
+import { wordProblemCode, type Problem } from '../../shared/index.ts';
+import type { Trouble } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import { Dialog } from '../widgets/Dialog.tsx';
+
+export function TroubleSheet({
+  trouble,
+  onClose,
+}: {
+  readonly trouble: Trouble;
+  readonly onClose: () => void;
+}): ReactNode {
+  const kept = useApp((state) => state.opened?.analysis.model.name);
+  switch (trouble.kind) {
+    case 'file':
+      return (
+        <Dialog title="This file is no linkage model yet" isWide onClose={onClose}>
+          <p className="lead">
+            <strong className="file-name">{trouble.name}</strong>: {countOf(trouble.problems.length)} to put right.
+            {kept === undefined ? '' : ` ${kept} stays open as it was.`}
+          </p>
+          <ol className="problems">
+            {trouble.problems.map((problem, k) => (
+              <ProblemRow key={k} problem={problem} />
+            ))}
+          </ol>
+        </Dialog>
+      );
+    case 'program':
+      return (
+        <Dialog title="Axlewright has failed, not your file" onClose={onClose}>
+          <p>
+            Computing <strong className="file-name">{trouble.name}</strong> stopped with an error of the program. Please
+            report these words with the file:
+          </p>
+          <p className="failure">{trouble.message}</p>
+          {kept === undefined ? null : <p>{kept} stays open as it was.</p>}
+        </Dialog>
+      );
+    case 'not-here':
+      return (
+        <Dialog title="That model is not here" onClose={onClose}>
+          <p>
+            The address names <strong className="file-name">{trouble.name}</strong>, which does not come with
+            Axlewright. If it is a file of your own, open it again or drop it onto the page.
+          </p>
+        </Dialog>
+      );
+  }
+}
+
+function ProblemRow({ problem }: { readonly problem: Problem }): ReactNode {
+  return (
+    <li className="problem">
+      <code className="problem-path">{problem.path}</code>
+      <p className="problem-words">{wordProblemCode(problem.code)}</p>
+      <dl className="problem-facts">
+        <div>
+          <dt>Found</dt>
+          <dd>{problem.met}</dd>
+        </div>
+        <div>
+          <dt>Allowed</dt>
+          <dd>{problem.allowed}</dd>
+        </div>
+        {problem.suggestion === undefined ? null : (
+          <div>
+            <dt>Meant?</dt>
+            <dd>{problem.suggestion}</dd>
+          </div>
+        )}
+      </dl>
+    </li>
+  );
+}
+
+function countOf(count: number): string {
+  return count === 1 ? 'one thing' : `${count} things`;
+}

@@ -1,0 +1,37 @@
+/**
+ * Says that what is seen is not the written build, and takes back to it in one tap.
+ */
+import type { ReactNode } from 'react';
+import { wordBrief, wordSlip } from '../../shared/index.ts';
+import { focusPicked } from '../page/focus.ts';
+import { act, useApp } from '../page/store.ts';
+
+export function WhatIfBanner(): ReactNode {
+  const whatIf = useApp((state) => state.whatIf);
+  const written = useApp((state) => state.opened?.analysis);
+  if (!whatIf || !written) return null;
+  return (
+    <div className="what-if" role="status">
+      <p className="what-if-words">
+        <strong>What if: {wordSlip(whatIf.row.slip, written)}</strong>
+        <span className="what-if-brief">{wordBrief(whatIf.row)}</span>
+      </p>
+      <BackToRight />
+    </div>
+  );
+}
+
+export function BackToRight(): ReactNode {
+  return (
+    <button
+      type="button"
+      className="button button-main what-if-back"
+      onClick={() => {
+        act.leaveWhatIf();
+        focusPicked();
+      }}
+    >
+      ‹ Right build
+    </button>
+  );
+}

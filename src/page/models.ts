@@ -1,0 +1,121 @@
+/**
+ * Opening models: those that come with Axlewright, and files of the user's own.
+ *
+ * A bundled model's text is loaded when it is wanted, its name is known beforehand. A file of the user's own is kept
+ * for this browser tab, so that a reload in the middle of a job does not lose it. Only one opening counts: the last one
+ * asked for. Nothing leaves the machine.
+ */
+import { analyse, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';
+import { entriesOf, recall, remember } from './keep.ts';
+import { readRoute, type Route } from './route.ts';
+
+import type { Source } from './state.ts';
+import { act, useApp } from './store.ts';
+
+const texts = import.meta.glob<string>('../../models/*.json', { query: '?raw', import: 'default' });
+const names = import.meta.glob<string>('../../models/*.json', { import: 'name', eager: true });
+
+/** Id and name of every bundled model, by id. */
+export const BUNDLED: readonly { readonly id: string; readonly name: string }[] = Object.entries(names)
+  .map(([path, name]) => ({ id: idOf(path), name }))
+  .sort((a, b) => a.id.localeCompare(b.id));
+
+/** The bundled model shown when nothing else is asked for. */
+const FIRST_MODEL = BUNDLED.find((model) => model.id === 'skarn-140')?.id ?? BUNDLED[0]?.id;
+
+const KEPT_FILE = 'axlewright.file';
+const NOTHING: Route = readRoute('');
+let asked = 0;
+
+/** Open what a route asks for: its bundled model, the kept file, or else the first model. */
+export async function openRoute(route: Route): Promise<void> {
+  if (route.file !== undefined) {
+    const kept = recallFile();
+    const reading = kept && readModel(kept.text);
+    if (kept && reading?.ok === true && reading.model.id === route.file)
+      return openText(kept.text, { kind: 'file', name: kept.name }, route);
+    await openBundled(FIRST_MODEL, NOTHING);
+    return act.failed({ kind: 'not-here', name: route.file });
+  }
+  const isKnown = BUNDLED.some((model) => model.id === route.model);
+  await openBundled(isKnown ? route.model : FIRST_MODEL, isKnown || route.model === undefined ? route : NOTHING);
+  if (!isKnown && route.model !== undefined) act.failed({ kind: 'not-here', name: route.model });
+}
+
+/** Open a bundled model by its id. */
+export async function openBundled(id: string | undefined, route: Route = NOTHING): Promise<void> {
+  const load = Object.entries(texts).find(([path]) => idOf(path) === id)?.[1];
+  if (id === undefined || !load) return;
+  const turn = ++asked;
+  act.opening();
+  const text = await load();
+  if (turn === asked) await openText(text, { kind: 'bundled', id }, route);
+}
+
+/** Open a file that the user picked or dropped. */
+export async function openFile(file: File): Promise<void> {
+  const turn = ++asked;
+  // No character takes more than four bytes: a larger file need not be read to know that it is too large.
+  if (file.size > 4 * LARGEST_FILE) {
+    return refuse(file, {
+      code: 'too-large',
+      met: `${file.size} bytes`,
+      allowed: `at most ${LARGEST_FILE} characters`,
+    });
+  }
+  act.opening();
+  try {
+    const text = await file.text();
+    if (turn === asked) await openText(text, { kind: 'file', name: file.name }, NOTHING);
+  } catch {
+    refuse(file, { code: 'not-json', met: 'something that cannot be read', allowed: 'a JSON object' });
+  }
+}
+
+function refuse(file: File, problem: Omit<Problem, 'path'>): void {
+  act.failed({ kind: 'file', name: file.name, problems: [{ path: '(the whole file)', ...problem }] });
+}
+
+/** Open the model again as another of its variants, or as it is; what is shown stays. */
+export async function openVariant(variant: string | undefined, route: Route): Promise<void> {
+  const { opened } = useApp.getState();
+  if (!opened) return;
+  const { variant: _, ...rest } = route;
+  await openText(opened.text, opened.source, { ...rest, ...(variant === undefined ? {} : { variant }) });
+}
+
+async function openText(text: string, source: Source, route: Route): Promise<void> {
+  const turn = ++asked;
+  act.opening();
+  await painted();
+  if (turn !== asked) return;
+  const name = source.kind === 'file' ? source.name : source.id;
+  try {
+    const reading = readModel(text);
+    if (!reading.ok) return act.failed({ kind: 'file', name, problems: reading.problems });
+    const variant = reading.model.variants?.find((candidate) => candidate.id === route.variant)?.id;
+    const analysis = analyse(reading.model, variant === undefined ? {} : { variant });
+    if (source.kind === 'file') keepFile(source.name, text);
+    act.opened({ analysis, text, source, count: turn }, route);
+  } catch (error) {
+    act.failed({ kind: 'program', name, message: error instanceof Error ? error.message : String(error) });
+  }
+}
+
+/** Lets the browser draw the word 'opening' before the computing holds it up. */
+function painted(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, 30));
+}
+
+function keepFile(name: string, text: string): void {
+  remember('sessionStorage', KEPT_FILE, JSON.stringify({ name, text }));
+}
+
+function recallFile(): { name: string; text: string } | undefined {
+  const { name, text } = entriesOf(recall('sessionStorage', KEPT_FILE));
+  return typeof name === 'string' && typeof text === 'string' ? { name, text } : undefined;
+}
+
+function idOf(path: string): string {
+  return path.replace(/^.*\//, '').replace(/\.json$/, '');
+}

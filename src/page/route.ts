@@ -1,0 +1,140 @@
+/**
+ * The address of what is on the screen: a route in the URL's hash, written and read.
+ *
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&travel=0.5&shock=out&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
+ * out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for is kept apart to be
+ * told, so that an old or a mistyped address still opens as much as it says.
+ */
+import { readOrder, writeOrder, type OrderView } from '../app/order.ts';
+
+export const VIEWS = ['drive', 'non-drive', 'above', 'three-quarter'] as const;
+/** Where the camera stands. */
+export type View = (typeof VIEWS)[number];
+/** Putting together, or taking apart. */
+export type Direction = 'build' | 'strip';
+/** Steps of the picked pivot alone, or of all pivots in the model's order. */
+export type Scope = 'pivot' | 'bike';
+
+/** What can stand in place of the bench; none is the bench itself. */
+export const PLACES = ['tray', 'mat', 'order'] as const;
+export type PlaceName = (typeof PLACES)[number];
+
+/** What an address holds. */
+export interface Route {
+  readonly model?: string;
+  readonly file?: string;
+  readonly variant?: string;
+  readonly place?: PlaceName;
+  /** What the build order's place shows; only there. */
+  readonly order?: OrderView;
+  readonly pivot?: string;
+  readonly stack?: string;
+  /** 0 (tight) to 1 (fully apart). */
+  readonly apart?: number;
+  /** Index of the step shown, from 0. */
+  readonly step?: number;
+  /** The slip whose build is shown instead of the written one. */
+  readonly slip?: string;
+  /** How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as drawn. */
+  readonly travel?: { readonly share: number; readonly isOut: boolean };
+  readonly direction: Direction;
+  readonly scope: Scope;
+  readonly view: View;
+  readonly cut: boolean;
+  /** Keys of the address that mean nothing here, if any. */
+  readonly unknown?: readonly string[];
+}
+
+/** The view a pivot is first seen from. */
+export const USUAL_VIEW: View = 'three-quarter';
+const LONGEST_ID = 48;
+const LARGEST_STEP = 1e5;
+/** Two slips at once, each with two places of a stack and a row. */
+const LONGEST_SLIP = 480;
+
+/** The hash of a route, `#` included; the same route always gives the same text. */
+export function writeRoute(route: Route): string {
+  const words = new URLSearchParams();
+  for (const key of ['model', 'file', 'variant', 'pivot', 'stack'] as const) {
+    const value = route[key];
+    if (value !== undefined) words.set(key, value);
+  }
+  if (route.place !== undefined) words.set('place', route.place);
+  if (route.place === 'order' && route.order) writeOrder(words, route.order);
+  if (route.apart !== undefined && route.pivot !== undefined)
+    words.set('apart', String(Math.round(route.apart * 100) / 100));
+  if (route.step !== undefined) words.set('step', String(route.step + 1));
+  if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
+  if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
+  if (route.travel?.isOut === true) words.set('shock', 'out');
+  if (route.direction === 'strip') words.set('do', 'strip');
+  if (route.scope === 'bike') words.set('all', 'yes');
+  if (route.view !== USUAL_VIEW) words.set('view', route.view);
+  if (route.cut) words.set('cut', 'yes');
+  return `#${words.toString()}`;
+}
+
+/** What a hash says. */
+export function readRoute(hash: string): Route {
+  const words = new Asked(hash.replace(/^#\/?/, ''));
+  const apart = readNumber(words.get('apart'));
+  const step = readNumber(words.get('step'));
+  const slip = words.get('slip');
+  const share = readNumber(words.get('travel'));
+  const place = PLACES.find((known) => known === words.get('place'));
+  const view = VIEWS.find((known) => known === words.get('view'));
+  const isOut = words.get('shock') === 'out';
+  const route: Route = {
+    ...ids(words),
+    ...(place ? { place } : {}),
+    ...(place === 'order' ? { order: readOrder(words) } : {}),
+    ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
+    ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
+    ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
+    ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut } } : {}),
+    direction: words.get('do') === 'strip' ? 'strip' : 'build',
+    scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
+    view: view ?? USUAL_VIEW,
+    cut: words.get('cut') === 'yes',
+  };
+  const unknown = words.notAsked();
+  return unknown.length > 0 ? { ...route, unknown } : route;
+}
+
+/** The words of an address, and which of them somebody has asked for: no list of keys has to be kept. */
+class Asked extends URLSearchParams {
+  private readonly asked = new Set<string>();
+
+  override get(key: string): string | null {
+    this.asked.add(key);
+    return super.get(key);
+  }
+
+  notAsked(): readonly string[] {
+    return [...new Set(this.keys())].filter((key) => key !== '' && !this.asked.has(key));
+  }
+}
+
+/** Whether going from one route to the other is a new place for the back button, not a movement within one. */
+export function isNewPlace(from: Route, to: Route): boolean {
+  return (
+    (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]) ||
+    (from.travel === undefined) !== (to.travel === undefined)
+  );
+}
+
+function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' | 'pivot' | 'stack'> {
+  const found: Partial<Record<'model' | 'file' | 'variant' | 'pivot' | 'stack', string>> = {};
+  for (const key of ['model', 'file', 'variant', 'pivot', 'stack'] as const) {
+    const value = words.get(key);
+    if (value !== null && value.length <= LONGEST_ID && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(value)) found[key] = value;
+  }
+  return found;
+}
+
+function readNumber(text: string | null): number | undefined {
+  if (text === null || text.trim() === '') return undefined;
+  const value = Number(text);
+  return Number.isFinite(value) ? value : undefined;
+}

@@ -1,0 +1,39 @@
+/**
+ * What a person has set for this screen, kept in the browser's storage where it allows that.
+ *
+ * What is not kept soundly stays as usual, and nothing is said.
+ */
+import { entriesOf, recall, remember } from './keep.ts';
+
+export type Theme = 'auto' | 'dark' | 'light';
+
+export interface Settings {
+  readonly theme: Theme;
+  /** Type for a projector, read from the back of a class. */
+  readonly bigWords: boolean;
+  /** Single letters work as keys. */
+  readonly letterKeys: boolean;
+}
+
+export const USUAL_SETTINGS: Settings = { theme: 'auto', bigWords: false, letterKeys: true };
+/** Type size of big words against usual ones. */
+export const BIG_WORDS_SCALE = 1.3;
+const KEY = 'axlewright.settings';
+
+/** Settings from stored text; whatever it does not say soundly stays as usual. */
+export function readSettings(text: string | null): Settings {
+  const { theme, bigWords, letterKeys } = entriesOf(text);
+  return {
+    theme: theme === 'dark' || theme === 'light' ? theme : 'auto',
+    bigWords: bigWords === true,
+    letterKeys: letterKeys !== false,
+  };
+}
+
+export function loadSettings(): Settings {
+  return readSettings(recall('localStorage', KEY));
+}
+
+export function saveSettings(settings: Settings): void {
+  remember('localStorage', KEY, JSON.stringify(settings));
+}

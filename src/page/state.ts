@@ -1,0 +1,430 @@
+/**
+ * What the screen shows, and every way it changes, as plain functions.
+ *
+ * The picture follows from this state and nothing else. A transition takes a state and gives the part that changes; an
+ * id that the open model does not have is never stored. `store.ts` puts the transitions behind one hook, `history.ts`
+ * ties the state to the address bar.
+ */
+import type { Analysis, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis, Step } from '../../shared/index.ts';
+import { FIRST_VIEW, type OrderView } from '../app/order.ts';
+import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
+import { doneAfter, stepsOf, turnedIndex } from '../app/run.ts';
+import type { Settings } from './settings.ts';
+import { analyseSlip, trySlipId, type WhatIf } from '../mistakes/slips.ts';
+import { canMove, type TravelView } from '../travel/travel.ts';
+
+/** Where the text of the open model came from. */
+export type Source =
+  | { readonly kind: 'bundled'; readonly id: string }
+  | { readonly kind: 'file'; readonly name: string };
+
+/** A model that has been read and analysed. `count` differs for every opening. */
+export interface Opened {
+  readonly analysis: Analysis;
+  readonly text: string;
+  readonly source: Source;
+  readonly count: number;
+}
+
+/** Why a file did not open; the one that was open stays. */
+export type Trouble =
+  | { readonly kind: 'file'; readonly name: string; readonly problems: readonly Problem[] }
+  | { readonly kind: 'program'; readonly name: string; readonly message: string }
+  | { readonly kind: 'not-here'; readonly name: string };
+
+export type Tab = 'steps' | 'bench-row' | 'card';
+export type DialogName = 'menu' | 'keys' | 'safety' | 'legend' | 'torque-list' | 'tolerance';
+
+export interface AppState {
+  readonly opened: Opened | undefined;
+  /** The slip whose build is shown instead of the written one, if any; `shownOf` gives the one in force. */
+  readonly whatIf: WhatIf | undefined;
+  /** The moment of the travel that is shown instead of the bike as drawn, if any. */
+  readonly travel: TravelView | undefined;
+  /** What stands in place of the bench, if anything. */
+  readonly place: PlaceName | undefined;
+  /** What the build order's place shows. */
+  readonly order: OrderView;
+  readonly isOpening: boolean;
+  readonly trouble: Trouble | undefined;
+  /** Keys of the address that mean nothing here, until the page has been told that they were read. */
+  readonly unknownKeys: readonly string[];
+  readonly pivotId: string | undefined;
+  readonly stackId: string | undefined;
+  /** 0 (tight) to 1 (fully apart). */
+  readonly apart: number;
+  /** The last change of `apart` is shown as a movement; a hand on the slider is followed at once. */
+  readonly isGliding: boolean;
+  /** Index into the run of steps; none means built. */
+  readonly step: number | undefined;
+  readonly direction: Direction;
+  readonly scope: Scope;
+  readonly litId: string | undefined;
+  readonly selectedId: string | undefined;
+  /** Items of the finding that was tapped. */
+  readonly marked: readonly string[];
+  readonly cut: boolean;
+  readonly view: View;
+  /** Counts the times a view was asked for: asking again for the same one brings a camera back that a hand has moved. */
+  readonly looks: number;
+  /** Side of the bike the person looks from. */
+  readonly stand: Side;
+  readonly settings: Settings;
+  readonly webgl: 'ok' | 'missing' | 'lost';
+  /** `count` of the opening the stage has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not drawn since. */
+  readonly drawn: number;
+  readonly tab: Tab;
+  readonly dialog: DialogName | undefined;
+}
+
+export type Change = Partial<AppState>;
+
+/** What `drawn` is from the return of a lost picture to its next frame. */
+export const NOT_SINCE = -1;
+
+/** How far apart a pivot is when it is picked. */
+export const PICKED_APART = 1;
+
+const NOTHING_PICKED: Change = {
+  whatIf: undefined,
+  travel: undefined,
+  pivotId: undefined,
+  stackId: undefined,
+  step: undefined,
+  litId: undefined,
+  selectedId: undefined,
+  marked: [],
+};
+
+/** One list for all: a new one at every look would never let the page come to rest. */
+const NONE: readonly never[] = [];
+
+/** The screen before any model is open. */
+export function firstState(settings: Settings, webgl: AppState['webgl']): AppState {
+  return {
+    opened: undefined,
+    whatIf: undefined,
+    travel: undefined,
+    place: undefined,
+    order: FIRST_VIEW,
+    isOpening: true,
+    trouble: undefined,
+    unknownKeys: NONE,
+    pivotId: undefined,
+    stackId: undefined,
+    apart: 0,
+    isGliding: false,
+    step: undefined,
+    direction: 'build',
+    scope: 'pivot',
+    litId: undefined,
+    selectedId: undefined,
+    marked: [],
+    cut: false,
+    view: USUAL_VIEW,
+    looks: 0,
+    stand: 'drive',
+    settings,
+    webgl,
+    drawn: 0,
+    tab: 'card',
+    dialog: undefined,
+  };
+}
+
+/** The build that is shown: that of the slip looked at, else the written one. */
+export function shownOf({ whatIf, opened }: AppState): Analysis | undefined {
+  return whatIf?.analysis ?? opened?.analysis;
+}
+
+/** The picked pivot, if any. */
+export function pivotOf(state: AppState): PivotAnalysis | undefined {
+  return shownOf(state)?.pivots.find((pivot) => pivot.id === state.pivotId);
+}
+
+/** The stack of the picked pivot that bench row and card tell of. */
+export function stackOf(state: AppState): StackAnalysis | undefined {
+  const pivot = pivotOf(state);
+  return pivot?.stacks.find((stack) => stack.id === state.stackId) ?? pivot?.stacks[0];
+}
+
+/** An item of the picked pivot by its scene id. */
+export function itemOf(state: AppState, id: string | undefined): PlacedItem | undefined {
+  if (id === undefined) return undefined;
+  return pivotOf(state)
+    ?.stacks.flatMap((stack) => stack.items)
+    .find((item) => item.id === id);
+}
+
+/** With no pivot picked there is only the whole bike to step through. */
+export function scopeOf(state: AppState): Scope {
+  return state.pivotId === undefined ? 'bike' : state.scope;
+}
+
+/** The run of steps as it is gone through. */
+export function runOf(state: AppState): readonly Step[] {
+  return state.opened ? stepsOf(state.opened.analysis, state.pivotId, scopeOf(state), state.direction) : NONE;
+}
+
+/** The step shown, or none when the pivot stands built. */
+export function stepOf(state: AppState): Step | undefined {
+  return state.step === undefined ? undefined : runOf(state)[state.step];
+}
+
+/** Build steps done in the picture shown; undefined when no step is shown. */
+export function doneOf(state: AppState): number | undefined {
+  return state.step === undefined ? undefined : doneAfter(state.step, runOf(state).length, state.direction);
+}
+
+/** Pick a pivot, or none. */
+export function pickPivot(state: AppState, id: string | undefined): Change {
+  if (id === state.pivotId) return state.travel ? { travel: undefined } : {};
+  const pivot = state.opened?.analysis.pivots.find((candidate) => candidate.id === id);
+  if (!pivot) return { ...NOTHING_PICKED, apart: 0, isGliding: true };
+  const isFirst = state.pivotId === undefined;
+  return {
+    ...NOTHING_PICKED,
+    pivotId: pivot.id,
+    stackId: pivot.stacks[0]?.id,
+    ...(isFirst ? { apart: PICKED_APART, isGliding: true } : {}),
+  };
+}
+
+/** Pick the pivot `by` places on in the list, round and round. */
+export function pickNextPivot(state: AppState, by: 1 | -1): Change {
+  const pivots = state.opened?.analysis.pivots ?? [];
+  if (pivots.length === 0) return {};
+  const at = pivots.findIndex((pivot) => pivot.id === state.pivotId);
+  const next = at < 0 ? (by > 0 ? 0 : pivots.length - 1) : (at + by + pivots.length) % pivots.length;
+  return pickPivot(state, pivots[next]?.id);
+}
+
+/** Tell of another stack of the picked pivot. */
+export function pickStack(state: AppState, id: string): Change {
+  const isKnown = pivotOf(state)?.stacks.some((stack) => stack.id === id) ?? false;
+  return isKnown && id !== stackOf(state)?.id
+    ? { stackId: id, selectedId: undefined, litId: undefined, marked: [] }
+    : {};
+}
+
+/** Select an item, the same one again or none to let go; its stack comes to the bench row. */
+export function select(state: AppState, id: string | undefined): Change {
+  const item = itemOf(state, id);
+  if (!item || id === state.selectedId) return { selectedId: undefined };
+  return { selectedId: item.id, stackId: item.stackId, marked: [], tab: 'card' };
+}
+
+/** Mark the items of a finding, or let go of them when they are marked already. */
+export function mark(state: AppState, ids: readonly string[]): Change {
+  const isSame = ids.length === state.marked.length && ids.every((id, k) => id === state.marked[k]);
+  const first = itemOf(state, ids[0]);
+  return isSame ? { marked: [] } : { marked: ids, ...(first ? { stackId: first.stackId } : {}) };
+}
+
+/** Set how far apart the picked pivot is; out of range is brought into it. */
+export function setApart(state: AppState, apart: number, isGliding: boolean): Change {
+  if (state.pivotId === undefined || !Number.isFinite(apart)) return {};
+  return { apart: Math.min(Math.max(apart, 0), 1), isGliding };
+}
+
+/** Show step `index` of the run, or the built pivot. Only the written build has steps to follow. */
+export function stepTo(state: AppState, index: number | undefined): Change {
+  if (index === undefined) return { step: undefined };
+  const run = runOf(state);
+  const at = Math.min(Math.max(Math.trunc(index), 0), run.length - 1);
+  const step = run[at];
+  if (!step) return {};
+  const isElsewhere = step.pivotId !== state.pivotId;
+  return {
+    ...leaveWhatIf(state),
+    step: at,
+    travel: undefined,
+    // With no pivot picked it was the whole bike that was stepped through; picking one must not change that.
+    scope: scopeOf(state),
+    pivotId: step.pivotId,
+    stackId: step.stackId,
+    marked: [],
+    // Where there is room for one panel, who steps wants to read the step, unless he watches the bench row.
+    tab: state.tab === 'card' ? 'steps' : state.tab,
+    ...(isElsewhere ? { selectedId: undefined, litId: undefined, apart: PICKED_APART } : {}),
+  };
+}
+
+/** Go on or back by one step; back from the first is the built pivot, on from built is the first step here. */
+export function stepBy(state: AppState, by: 1 | -1): Change {
+  if (state.step !== undefined) return state.step + by < 0 ? stepTo(state, undefined) : stepTo(state, state.step + by);
+  if (by < 0) return {};
+  const here = runOf(state).findIndex((step) => step.pivotId === state.pivotId);
+  return stepTo(state, Math.max(here, 0));
+}
+
+/** Walk the run the other way from where it stands. */
+export function setDirection(state: AppState, direction: Direction): Change {
+  if (direction === state.direction) return {};
+  if (state.step === undefined) return { direction };
+  const step = turnedIndex(state.step, runOf(state).length, state.direction);
+  const turned = { ...state, direction };
+  return { direction, ...stepTo(turned, step) };
+}
+
+/** Step through this pivot, or through all; the step shown stays the same where both have it. */
+export function setScope(state: AppState, scope: Scope): Change {
+  if (scope === state.scope || state.pivotId === undefined) return {};
+  const shown = stepOf(state);
+  const widened = { ...state, scope };
+  const at = shown ? runOf(widened).findIndex((step) => step.id === shown.id) : -1;
+  return { scope, step: at < 0 ? undefined : at };
+}
+
+/** Back one level: travel, part or finding, what-if, steps, pivot. */
+export function goBack(state: AppState): Change {
+  if (state.travel) return { travel: undefined };
+  if (state.selectedId !== undefined || state.marked.length > 0) return { selectedId: undefined, marked: [] };
+  if (state.whatIf) return leaveWhatIf(state);
+  if (state.step !== undefined) return { step: undefined };
+  return pickPivot(state, undefined);
+}
+
+/** Look from somewhere; from a side means standing on it, from elsewhere the stage tells. */
+export function lookFrom(state: AppState, view: View): Change {
+  return { view, looks: state.looks + 1, ...(view === 'drive' || view === 'non-drive' ? { stand: view } : {}) };
+}
+
+/** The whole bike, tight, from where it is first seen. */
+export function backToBench(state: AppState): Change {
+  return { ...pickPivot(state, undefined), ...lookFrom(state, USUAL_VIEW), cut: false };
+}
+
+/** Go to another place of the page, or back to the bench, whose stage has to be drawn again. */
+export function goToPlace(state: AppState, place: PlaceName | undefined): Change {
+  if (place === state.place) return {};
+  return { place, dialog: undefined, ...(place === undefined ? { drawn: 0 } : {}) };
+}
+
+/** Show a moment of the travel, or the bike as drawn; what does not move has none. */
+export function setTravel(state: AppState, view: TravelView | undefined): Change {
+  if (!view) return { travel: undefined };
+  const isEntered = state.travel === undefined;
+  if (isEntered && !canMove(state.opened?.analysis)) return {};
+  const share = Math.min(1, Math.max(0, view.share));
+  return {
+    travel: { ...view, share },
+    ...(isEntered
+      ? { step: undefined, selectedId: undefined, litId: undefined, marked: [], tab: 'card' as const }
+      : {}),
+  };
+}
+
+/** Show the build that a slip of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
+export function tryWhatIf(state: AppState, slipId: string): Change {
+  const { opened, pivotId } = state;
+  const row = opened && trySlipId(opened.analysis, pivotId, slipId);
+  if (!row || row.assembly.goes === 'no') return leaveWhatIf(state);
+  return {
+    whatIf: { row, analysis: analyseSlip(opened.analysis, row.slip) },
+    stackId: row.slip.slots[0]?.stack,
+    step: undefined,
+    selectedId: undefined,
+    litId: undefined,
+    marked: [],
+  };
+}
+
+/** Back to the written build. */
+export function leaveWhatIf({ whatIf }: AppState): Change {
+  return whatIf ? { whatIf: undefined, selectedId: undefined, litId: undefined, marked: [] } : {};
+}
+
+/** A model has been opened; `route` says what of it to show. */
+export function open(state: AppState, opened: Opened, route: Route): Change {
+  const fresh: Change = { ...NOTHING_PICKED, opened, apart: 0, isGliding: false };
+  return {
+    ...fresh,
+    order: FIRST_VIEW,
+    isOpening: false,
+    trouble: undefined,
+    ...show({ ...state, ...fresh }, route),
+  };
+}
+
+/** Show of the open model what a route says; what the model does not have is left aside. */
+export function show(state: AppState, route: Route): Change {
+  const { slip } = route;
+  const isSame = slip !== undefined && slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId;
+  return through(
+    state,
+    (now) => (isSame ? {} : leaveWhatIf(now)),
+    (now) => showPlace(now, route),
+    (now) => (isSame || slip === undefined ? {} : tryWhatIf(now, slip)),
+    (now) => setTravel(now, route.travel),
+    () => ({ unknownKeys: route.unknown ?? NONE }),
+  );
+}
+
+/** Several transitions one after another, as one change. */
+function through(state: AppState, ...turns: readonly ((now: AppState) => Change)[]): Change {
+  return turns.reduce<Change>((change, turn) => ({ ...change, ...turn({ ...state, ...change }) }), {});
+}
+
+function showPlace(state: AppState, route: Route): Change {
+  const looked: Change = {
+    ...goToPlace(state, route.place),
+    ...(route.order ? { order: route.order } : {}),
+    direction: route.direction,
+    scope: route.scope,
+    cut: route.cut,
+    ...(route.view === state.view ? {} : lookFrom(state, route.view)),
+  };
+  const pivot = state.opened?.analysis.pivots.find((candidate) => candidate.id === route.pivot);
+  if (!pivot) return { ...looked, ...NOTHING_PICKED, apart: 0 };
+  const stack = pivot.stacks.find((candidate) => candidate.id === route.stack) ?? pivot.stacks[0];
+  const isSame = pivot.id === state.pivotId;
+  const picked: Change = {
+    ...looked,
+    ...(isSame ? {} : NOTHING_PICKED),
+    pivotId: pivot.id,
+    stackId: stack?.id,
+    apart: route.apart ?? PICKED_APART,
+    step: undefined,
+  };
+  if (route.step === undefined) return picked;
+  const there = { ...state, ...picked };
+  // A step of another pivot than the address names is no step of this place.
+  const step = runOf(there)[route.step];
+  return step?.pivotId === pivot.id ? { ...picked, step: route.step, stackId: step.stackId, tab: 'steps' } : picked;
+}
+
+/** The route of what is shown. */
+export function routeOf(state: AppState): Route {
+  const { opened } = state;
+  const pivot = pivotOf(state);
+  const hasStacks = (pivot?.stacks.length ?? 0) > 1;
+  return {
+    ...(opened
+      ? opened.source.kind === 'bundled'
+        ? { model: opened.source.id }
+        : { file: opened.analysis.model.id }
+      : {}),
+    ...(opened?.analysis.variant === undefined ? {} : { variant: opened.analysis.variant }),
+    ...(state.place === undefined ? {} : { place: state.place }),
+    ...(state.place === 'order' ? { order: state.order } : {}),
+    ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
+    ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
+    ...(state.step === undefined ? {} : { step: state.step }),
+    ...(state.whatIf ? { slip: state.whatIf.row.slip.id } : {}),
+    ...(state.travel ? { travel: state.travel } : {}),
+    direction: state.direction,
+    scope: state.scope,
+    view: state.view,
+    cut: state.cut,
+  };
+}
+
+/** Whether the screen shows what the state says, so that a picture of it may be taken. */
+export function isReady(state: AppState): boolean {
+  return (
+    state.opened !== undefined &&
+    !state.isOpening &&
+    (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count)
+  );
+}

@@ -1,0 +1,102 @@
+/**
+ * The one store of the page: the state of `state.ts` behind a hook, its transitions as actions.
+ */
+import { create } from 'zustand';
+import type { Side } from '../../shared/index.ts';
+import type { OrderView } from '../app/order.ts';
+import { loadSettings, saveSettings, type Settings } from './settings.ts';
+import * as turn from './state.ts';
+import { askGpu } from '../scene/gpu.ts';
+
+/** Transitions that are actions as they are. */
+const TURNS = {
+  pickPivot: turn.pickPivot,
+  pickNextPivot: turn.pickNextPivot,
+  pickStack: turn.pickStack,
+  select: turn.select,
+  mark: turn.mark,
+  stepTo: turn.stepTo,
+  stepBy: turn.stepBy,
+  setDirection: turn.setDirection,
+  setScope: turn.setScope,
+  tryWhatIf: turn.tryWhatIf,
+  leaveWhatIf: turn.leaveWhatIf,
+  setTravel: turn.setTravel,
+  goToPlace: turn.goToPlace,
+  goBack: turn.goBack,
+  lookFrom: turn.lookFrom,
+  backToBench: turn.backToBench,
+  show: turn.show,
+  opened: turn.open,
+};
+
+type Turns = typeof TURNS;
+/** A transition without the state it starts from. */
+type Act<T> = T extends (state: turn.AppState, ...asked: infer A) => turn.Change ? (...asked: A) => void : never;
+
+type Actions = { readonly [K in keyof Turns]: Act<Turns[K]> } & {
+  readonly light: (id: string | undefined) => void;
+  readonly setApart: (apart: number) => void;
+  readonly glideApart: (apart: number) => void;
+  readonly setOrder: (order: OrderView) => void;
+  readonly stand: (side: Side) => void;
+  readonly setCut: (cut: boolean) => void;
+  readonly set: (settings: Partial<Settings>) => void;
+  readonly setTab: (tab: turn.Tab) => void;
+  readonly openDialog: (dialog: turn.DialogName | undefined) => void;
+  readonly stageDrew: () => void;
+  readonly stageLost: () => void;
+  readonly stageBack: () => void;
+  readonly stageAgain: () => void;
+  readonly opening: () => void;
+  readonly failed: (trouble: turn.Trouble) => void;
+  readonly closeTrouble: () => void;
+  readonly forgetUnknown: () => void;
+};
+
+type Store = turn.AppState & { readonly act: Actions };
+
+/** The store; in a component `useApp((state) => …)`, elsewhere `useApp.getState()`. */
+export const useApp = create<Store>((set, get) => ({
+  ...turn.firstState(loadSettings(), askGpu().hasWebGL ? 'ok' : 'missing'),
+  act: {
+    ...(Object.fromEntries(
+      Object.entries(TURNS).map(([name, change]) => [
+        name,
+        (...asked: unknown[]) =>
+          set((state) => (change as (state: turn.AppState, ...rest: unknown[]) => turn.Change)(state, ...asked)),
+      ]),
+    ) as { [K in keyof Turns]: Act<Turns[K]> }),
+    light: (id) => {
+      if (get().litId !== id) set({ litId: id });
+    },
+    setApart: (apart) => set((state) => turn.setApart(state, apart, false)),
+    glideApart: (apart) => set((state) => turn.setApart(state, apart, true)),
+    setOrder: (order) => set({ order }),
+    stand: (side) => {
+      if (get().stand !== side) set({ stand: side });
+    },
+    setCut: (cut) => set({ cut }),
+    set: (settings) => {
+      const next = { ...get().settings, ...settings };
+      saveSettings(next);
+      set({ settings: next });
+    },
+    setTab: (tab) => set({ tab }),
+    openDialog: (dialog) => set({ dialog }),
+    stageDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
+    stageLost: () => set({ webgl: 'lost' }),
+    stageBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
+    // While a graphics process starts anew there is none for a moment: then the stage stays lost, and may be tried again.
+    stageAgain: () => {
+      if (askGpu().hasWebGL) set({ webgl: 'ok', drawn: 0 });
+    },
+    opening: () => set({ isOpening: true }),
+    failed: (trouble) => set({ isOpening: false, trouble }),
+    closeTrouble: () => set({ trouble: undefined }),
+    forgetUnknown: () => set({ unknownKeys: [] }),
+  },
+}));
+
+/** What a panel may do: the same functions as long as the page lives. */
+export const { act } = useApp.getState();

@@ -1,0 +1,39 @@
+/**
+ * From where one looks: the buttons of the views, and the way back to the whole bike.
+ */
+import type { ReactNode } from 'react';
+import type { View } from '../page/route.ts';
+import { act, useApp } from '../page/store.ts';
+import { ViewIcon } from './ViewIcon.tsx';
+
+const VIEW_WORDS: Readonly<Record<View, string>> = {
+  'non-drive': 'Non-drive side',
+  'three-quarter': 'Three-quarter',
+  above: 'Above',
+  drive: 'Drive side',
+};
+const VIEW_ORDER: readonly View[] = ['non-drive', 'three-quarter', 'above', 'drive'];
+
+export function Views(): ReactNode {
+  const view = useApp((state) => state.view);
+  return (
+    <div className="views" role="group" aria-label="Look from">
+      {VIEW_ORDER.map((name) => (
+        <button
+          key={name}
+          type="button"
+          className="button view-button"
+          aria-pressed={view === name}
+          onClick={() => act.lookFrom(name)}
+        >
+          <ViewIcon name={name} />
+          <span className="view-long">{VIEW_WORDS[name]}</span>
+        </button>
+      ))}
+      <button type="button" className="button view-button bench-button" onClick={act.backToBench}>
+        <ViewIcon name="bench" />
+        <span className="view-long">Back to the bench</span>
+      </button>
+    </div>
+  );
+}

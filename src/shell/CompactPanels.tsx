@@ -1,0 +1,71 @@
+/**
+ * The panels where the window has not room for all: tabs, with the step buttons always at hand below. Where it lies flat
+ * the bench row has a place of its own under the stage, and only steps and card take turns.
+ */
+import type { ReactNode } from 'react';
+import type { Room } from '../page/room.ts';
+import type { Tab } from '../page/state.ts';
+import { act, useApp } from '../page/store.ts';
+import { HandRow } from '../bike/ApartControl.tsx';
+import { BenchRow } from '../row/BenchRow.tsx';
+import { Card } from '../bike/Card.tsx';
+import { PivotStrip } from '../bike/PivotStrip.tsx';
+import { Deference } from '../widgets/Deference.tsx';
+import { BackButton, NextButton, StepChoices, StepCount, StepSlider, StepWords } from '../panels/Steps.tsx';
+import { TabList, type TabWord } from '../widgets/TabList.tsx';
+
+const TABS: readonly TabWord<Tab>[] = [
+  { tab: 'steps', word: 'Steps' },
+  { tab: 'bench-row', word: 'Bench row' },
+  { tab: 'card', word: 'Findings' },
+];
+
+interface Props {
+  readonly room: Exclude<Room, 'wide'>;
+}
+
+export function CompactPanels({ room }: Props): ReactNode {
+  const chosen = useApp((state) => state.tab);
+  const isFlat = room === 'flat';
+  const tabs = isFlat ? TABS.filter((entry) => entry.tab !== 'bench-row') : TABS;
+  const tab = isFlat && chosen === 'bench-row' ? 'card' : chosen;
+  return (
+    <>
+      {isFlat && <BenchRow />}
+      <div className="panel" role="tabpanel" id="panel" aria-labelledby={`tab-${tab}`}>
+        {tab === 'steps' && (
+          <div className="panel-scroll">
+            <StepWords />
+            <StepChoices />
+            <Deference />
+          </div>
+        )}
+        {tab === 'bench-row' && <BenchRow />}
+        {tab === 'card' && (
+          <Card>
+            <Deference />
+          </Card>
+        )}
+      </div>
+      {room === 'tall' && <HandRow />}
+      <div className="step-bar">
+        <BackButton />
+        <div className="step-bar-middle">
+          <StepCount />
+          <StepSlider />
+        </div>
+        <NextButton />
+      </div>
+      <TabList
+        tabs={tabs}
+        tab={tab}
+        label="Panels"
+        className="tabs"
+        idFrom="tab-"
+        panelId="panel"
+        onPick={act.setTab}
+      />
+      <PivotStrip />
+    </>
+  );
+}

@@ -1,0 +1,87 @@
+/**
+ * The whole bike's torque list in build order, to print and hang on the wall: number, side, turn, tools, thread, and an
+ * empty square to tick by hand.
+ */
+import { type ReactNode } from 'react';
+import {
+  capital,
+  CAUTIONS,
+  sideWord,
+  torqueList,
+  wordOtherUnits,
+  wordTool,
+  wordTorque,
+  wordTreatment,
+  type Analysis,
+  type TorqueRow,
+} from '../../shared/index.ts';
+import { Dialog } from '../widgets/Dialog.tsx';
+import { SidePlate, TurnMark } from '../widgets/marks.tsx';
+
+export function TorqueListSheet({
+  analysis,
+  onClose,
+}: {
+  readonly analysis: Analysis;
+  readonly onClose: () => void;
+}): ReactNode {
+  const { model } = analysis;
+  const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
+  return (
+    <Dialog title="Torque list" isWide onClose={onClose}>
+      <div className="torque-list">
+        <p className="torque-list-head">
+          <strong>{model.name}</strong>
+          {variant ? `, ${variant.name}` : ''}: in build order
+        </p>
+        <button type="button" className="button button-main no-print" onClick={() => window.print()}>
+          Print
+        </button>
+        <ol className="torque-rows">
+          {torqueList(analysis).map((row) => (
+            <Row key={row.stackId} row={row} analysis={analysis} />
+          ))}
+        </ol>
+        <p>{CAUTIONS.torque}</p>
+        <p>{CAUTIONS.after}</p>
+        <p>{CAUTIONS.defer}</p>
+      </div>
+    </Dialog>
+  );
+}
+
+function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: Analysis }): ReactNode {
+  const { tightening } = row;
+  const { held } = tightening;
+  return (
+    <li className={row.isAgainstHabit ? 'torque-row torque-row-habit' : 'torque-row'}>
+      <span className="torque-row-place">{row.place}</span>
+      <span className="torque-row-name">{row.stackName}</span>
+      <span className="torque-row-number">
+        <strong>{wordTorque(row.torque['N·m'])}</strong>
+        <span>{wordOtherUnits(row.torque['N·m'])}</span>
+      </span>
+      <span className="torque-row-how">
+        <span className="torque-row-line">
+          <SidePlate side={tightening.stand} /> <TurnMark turn={tightening.turn} />
+          <span>
+            From the {sideWord(tightening.stand)}, <strong>{tightening.turn}</strong>, {wordTool(tightening.tool)}
+          </span>
+        </span>
+        {row.isAgainstHabit && <strong className="habit-words">Against habit: it looks like undoing</strong>}
+        {held && (
+          <span className="torque-row-line">
+            <SidePlate side={held.side} />
+            <span>
+              Hold the {held.what === 'axle' ? 'axle' : tightening.receiver}
+              {held.tool ? `, ${wordTool(held.tool)}` : ''}
+            </span>
+          </span>
+        )}
+        <span>{capital(wordTreatment(row.stackId, analysis))}</span>
+        {row.fitted_for_now !== undefined && <span>Will be opened again: {row.fitted_for_now}</span>}
+      </span>
+      <span className="torque-row-tick" aria-hidden="true" />
+    </li>
+  );
+}

@@ -1,0 +1,89 @@
+/**
+ * What stands behind a torque card's number: every limit of the window, the short form, the wrench and the torque for a
+ * wanted clamp. Folded away until it is asked for.
+ */
+import { useId, useMemo, useState, type ReactNode } from 'react';
+import {
+  benchStack,
+  setUpBench,
+  torqueForClamp,
+  wordFriction,
+  wordLimit,
+  wordShortForm,
+  wordTorqueForClamp,
+  type Analysis,
+  type TorqueCard,
+} from '../../shared/index.ts';
+import { readTyped } from '../words.ts';
+import { WrenchBox } from './WrenchBox.tsx';
+
+interface Props {
+  readonly card: TorqueCard;
+  readonly analysis: Analysis;
+}
+
+export function TorqueMore({ card, analysis }: Props): ReactNode {
+  return (
+    <div className="torque-more">
+      <Fold title="What sets these limits">
+        <ul className="limits">
+          {[...(card.window.least ? [card.window.least] : []), ...card.window.most].map((limit) => {
+            const { title, text } = wordLimit(limit, analysis);
+            return (
+              <li key={limit.kind}>
+                <strong>{title}.</strong> {text} <span className="limit-source">{limit.source}</span>
+              </li>
+            );
+          })}
+        </ul>
+        <p>{wordFriction(card)}</p>
+        <p>{wordShortForm(card.shortForm, card.tightening)}</p>
+      </Fold>
+      <Fold title="Which wrench, and what to set">
+        <WrenchBox torque_Nm={card.torque['N·m']} />
+      </Fold>
+      <Fold title="Torque for a wanted clamp">
+        <ClampBox card={card} analysis={analysis} />
+      </Fold>
+    </div>
+  );
+}
+
+/** A part that opens when its title is tapped; what is in it is made only then. */
+function Fold({ title, children }: { readonly title: string; readonly children: ReactNode }): ReactNode {
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <details className="fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{title}</summary>
+      {isOpen && <div className="fold-page">{children}</div>}
+    </details>
+  );
+}
+
+function ClampBox({ card, analysis }: Props): ReactNode {
+  const [typed, setTyped] = useState(String(Math.round(card.clamp_N / 100) / 10));
+  const id = useId();
+  const bench = useMemo(() => benchStack(setUpBench(analysis.resolved, card.pivotId), card.stackId), [analysis, card]);
+  const clamp_kN = readTyped(typed);
+  const isGood = clamp_kN !== undefined && Number.isFinite(clamp_kN) && clamp_kN > 0;
+  const words = useMemo(
+    () => (isGood ? wordTorqueForClamp(torqueForClamp(bench, 1000 * clamp_kN), 1000 * clamp_kN) : ''),
+    [bench, isGood, clamp_kN],
+  );
+  return (
+    <div className="boxed">
+      <label className="field" htmlFor={id}>
+        Clamp on the weakest inner ring, kN
+        <input
+          id={id}
+          className="input"
+          inputMode="decimal"
+          value={typed}
+          aria-invalid={!isGood}
+          onChange={(event) => setTyped(event.target.value)}
+        />
+      </label>
+      <p role="status">{isGood ? words : 'A force above 0, in kN.'}</p>
+    </div>
+  );
+}

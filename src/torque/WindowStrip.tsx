@@ -1,0 +1,67 @@
+/**
+ * The torque window as a strip: too little, right, too much, with the spec standing in it.
+ *
+ * Zones differ by pattern as well as by colour; the sentence under it says the same.
+ */
+import type { CSSProperties, ReactNode } from 'react';
+import { wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
+import { layStrip, type ZoneKind } from './torque.ts';
+
+const WORDS: readonly { readonly kind: ZoneKind; readonly word: string }[] = [
+  { kind: 'too-little', word: 'too little' },
+  { kind: 'perhaps-little', word: 'as friction goes' },
+  { kind: 'right', word: 'right' },
+  { kind: 'too-much', word: 'too much' },
+];
+
+const share = (value: number): string => `${(100 * value).toFixed(2)}%`;
+const place = (left: number): CSSProperties => ({ left: share(left) });
+
+export function WindowStrip({ window }: { readonly window: TorqueWindow }): ReactNode {
+  const strip = layStrip(window);
+  const { title, text } = wordWindow(window);
+  const hasRight = strip.zones.some(({ kind }) => kind === 'right');
+  return (
+    <figure className="window">
+      <div className="window-spec" aria-hidden="true">
+        <span style={place(strip.spec)}>{wordTorque(window.spec_Nm)}</span>
+      </div>
+      <div className="window-bar" aria-hidden="true">
+        {strip.zones.map((zone) => (
+          <span
+            key={zone.kind}
+            className={`window-zone zone-${zone.kind}`}
+            style={{ ...place(zone.from), width: share(zone.to - zone.from) }}
+          />
+        ))}
+        <span className="window-needle" style={place(strip.spec)} />
+      </div>
+      {hasRight && (
+        <div className="window-ends" aria-hidden="true">
+          <span
+            className={strip.from! < 0.16 ? 'window-end window-end-after' : 'window-end window-end-before'}
+            style={place(strip.from!)}
+          >
+            {wordTorque(window.from_Nm!).replace(' N·m', '')}
+          </span>
+          <span
+            className={strip.to > 0.84 ? 'window-end window-end-before' : 'window-end window-end-after'}
+            style={place(strip.to)}
+          >
+            {wordTorque(window.to_Nm)}
+          </span>
+        </div>
+      )}
+      <ul className="window-key" aria-hidden="true">
+        {WORDS.map(({ kind, word }) => (
+          <li key={kind}>
+            <span className={`window-swatch zone-${kind}`} /> {word}
+          </li>
+        ))}
+      </ul>
+      <figcaption>
+        <strong>{title}.</strong> {text}
+      </figcaption>
+    </figure>
+  );
+}

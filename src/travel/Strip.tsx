@@ -1,0 +1,48 @@
+/**
+ * A few poses side by side, folded away until asked for, and to take along as a file.
+ */
+import { useMemo, useState, type ReactNode } from 'react';
+import type { Travelled } from './travel.ts';
+import { useTheme } from '../page/useScreen.ts';
+import { drawPoses } from '../output/poses.ts';
+
+export function Strip({ travelled, name }: { readonly travelled: Travelled; readonly name: string }): ReactNode {
+  const [isOpen, setOpen] = useState(false);
+  const theme = useTheme();
+  const html = useMemo(
+    () => (isOpen ? { __html: drawPoses(travelled, { theme }) ?? '' } : undefined),
+    [isOpen, travelled, theme],
+  );
+  return (
+    <details className="travel-fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Poses side by side</summary>
+      {html && (
+        <div className="travel-fold-page">
+          <div
+            className="travel-strip"
+            role="group"
+            aria-label="Poses, to scroll sideways"
+            tabIndex={0}
+            dangerouslySetInnerHTML={html}
+          />
+          <button
+            type="button"
+            className="button button-small"
+            onClick={() => save(`${name}-travel.svg`, drawPoses(travelled) ?? '')}
+          >
+            Save the strip for printing
+          </button>
+        </div>
+      )}
+    </details>
+  );
+}
+
+function save(name: string, svg: string): void {
+  const address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  const link = document.createElement('a');
+  link.href = address;
+  link.download = name;
+  link.click();
+  URL.revokeObjectURL(address);
+}

@@ -1,0 +1,135 @@
+/**
+ * One loose part on the tray: its drawing, what it is, how it differs from what it could be taken for; opened, where it
+ * goes and what else it could be.
+ */
+import { memo, type ReactNode } from 'react';
+import {
+  capital,
+  nearestLookAlike,
+  wordDifference,
+  wordReadingSizes,
+  wordTrayRow,
+  type Analysis,
+  type Candidate,
+  type Tray,
+  type TrayRow,
+} from '../../shared/index.ts';
+import type { Draft, FieldTrouble } from './tray.ts';
+import { useTray } from './trayStore.ts';
+import { drawnPart, STANDING_WORDS, standingOf } from '../app/trayWords.ts';
+import { drawPart } from '../output/part-drawing.ts';
+import { Drawing } from './Drawing.tsx';
+import { RowDetail } from './RowDetail.tsx';
+import { StandingMark } from './StandingMark.tsx';
+
+interface Props {
+  readonly draft: Draft;
+  readonly number: number;
+  readonly row: TrayRow | undefined;
+  readonly troubles: readonly FieldTrouble[] | undefined;
+  readonly tray: Tray;
+  readonly analysis: Analysis;
+  readonly scale: number;
+  readonly lead_mm: number;
+}
+
+export const BoardRow = memo(function BoardRow({
+  draft,
+  number,
+  row,
+  troubles,
+  tray,
+  analysis,
+  scale,
+  lead_mm,
+}: Props): ReactNode {
+  const { hand, unfolded, unfold, takeInHand } = useTray();
+  const isOpen = unfolded === draft.key;
+  const name = draft.texts.label ?? `No. ${number}`;
+  if (!row) {
+    return (
+      <li className={troubles ? 'board-row board-row-bad' : 'board-row'} data-held={hand === draft.key}>
+        <button
+          type="button"
+          className="board-button"
+          onClick={() => takeInHand(draft.key, troubles?.find(({ field }) => field !== 'kind')?.field as undefined)}
+        >
+          <span className="board-picture" />
+          <span className="board-words">
+            <span className="board-name">{name}</span>
+            <span className="board-title">{troubles ? 'Cannot be right' : 'Not measured yet'}</span>
+            {troubles?.map(({ words }) => (
+              <span key={words} className="tray-trouble">
+                {words}
+              </span>
+            ))}
+            <span className="tray-soft">
+              {troubles ? 'Tap to put it right; nothing typed is lost.' : 'Tap to measure it.'}
+            </span>
+          </span>
+        </button>
+      </li>
+    );
+  }
+  const standing = standingOf(row);
+  const part = drawnPart(row, tray);
+  const alike = lookAlikeOf(row, tray);
+  const ghost = alike?.other.part;
+  const svg =
+    part &&
+    drawPart({
+      part,
+      scale,
+      lead_mm,
+      ...(ghost ? { ghost } : {}),
+      ...(alike?.telling ? { telling: alike.telling.name } : {}),
+    });
+  return (
+    <li className="board-row" data-standing={standing} data-held={hand === draft.key}>
+      <button
+        type="button"
+        className="board-button"
+        aria-expanded={isOpen}
+        onClick={() => unfold(isOpen ? undefined : draft.key)}
+      >
+        <span className="board-picture">{svg !== undefined && <Drawing svg={svg} />}</span>
+        <span className="board-words">
+          <span className="board-name">
+            {name}
+            {row.reading.count > 1 ? `, ${row.reading.count} alike` : ''}
+          </span>
+          <span className="board-title">
+            <StandingMark standing={standing} /> <span>{wordTrayRow(row, tray).title}</span>
+          </span>
+          {standing !== 'nothing' && (
+            <span className="board-standing">
+              {STANDING_WORDS[standing]}
+              {row.alternatives.length > 0
+                ? `: or ${row.alternatives.length === 1 ? 'another part' : `one of ${row.alternatives.length} others`}`
+                : row.byElimination
+                  ? ', by elimination'
+                  : ''}
+            </span>
+          )}
+          {alike?.telling && (
+            <span className="board-telling">
+              {capital(wordDifference(alike.telling))} than {alike.other.name}
+            </span>
+          )}
+        </span>
+      </button>
+      {isOpen && (
+        <RowDetail draft={draft} row={row} tray={tray} analysis={analysis} said={wordReadingSizes(row.reading)} />
+      )}
+    </li>
+  );
+});
+
+/** The likeliest rival, else the part of the list most easily taken for it. */
+function lookAlikeOf(row: TrayRow, tray: Tray): ReturnType<typeof nearestLookAlike> {
+  const own = tray.candidates.get(row.placements[0]?.candidate ?? '');
+  if (!own || own.from !== 'list') return undefined;
+  const rivals = row.alternatives.flatMap(({ candidate }) => tray.candidates.get(candidate ?? '') ?? []);
+  const listed: Candidate[] = [...tray.candidates.values()].filter(({ from }) => from === 'list');
+  return nearestLookAlike(own, rivals.length > 0 ? rivals : listed, tray.setting.doubt_mm);
+}

@@ -1,0 +1,202 @@
+/**
+ * The part in the hand: its kind by picture, its sizes by the number pad, and at every key what it can be.
+ */
+import { useEffect, useMemo, useRef, type ReactNode } from 'react';
+import { caliperPlace, capital, wordKind, wordTrayRow, type Analysis } from '../../shared/index.ts';
+import { shownFields, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
+import { useTray } from './trayStore.ts';
+import { fieldHow, KIND_SAMPLES, SIZE_OF, STANDING_WORDS, standingOf } from '../app/trayWords.ts';
+import { drawPart } from '../output/part-drawing.ts';
+import { Drawing } from './Drawing.tsx';
+import { FieldRow } from './FieldRow.tsx';
+import { KindPicker } from './KindPicker.tsx';
+import { NumberPad, PadEnds } from './NumberPad.tsx';
+import { StandingMark } from './StandingMark.tsx';
+
+interface Props {
+  readonly sorted: SortedDrafts;
+  readonly analysis: Analysis;
+}
+
+export function Entry({ sorted, analysis }: Props): ReactNode {
+  const { drafts, hand } = useTray();
+  const draft = drafts.find(({ key }) => key === hand);
+  return (
+    <section className="tray-entry" aria-label="Part in the hand">
+      {draft ? (
+        <DraftEntry
+          key={draft.key}
+          draft={draft}
+          number={drafts.indexOf(draft) + 1}
+          sorted={sorted}
+          analysis={analysis}
+        />
+      ) : (
+        <EmptyHand />
+      )}
+    </section>
+  );
+}
+
+function EmptyHand(): ReactNode {
+  const { drafts, add } = useTray();
+  return (
+    <div className="tray-begin">
+      <p className="tray-begin-words">
+        {drafts.length === 0
+          ? 'Take a loose part, say what it is, measure what you can. One size is often enough.'
+          : 'Take the next part, or tap one on the tray to measure more of it.'}
+      </p>
+      <button type="button" className="button button-main" onClick={add}>
+        Add a part
+      </button>
+    </div>
+  );
+}
+
+function DraftEntry({
+  draft,
+  number,
+  sorted,
+  analysis,
+}: { readonly draft: Draft; readonly number: number } & Props): ReactNode {
+  const { field, unit, takeInHand, setKind, goTo, add, remove } = useTray();
+  const box = useRef<HTMLDivElement>(null);
+  const fields = shownFields(draft);
+  const measures: readonly Field[] = fields.filter((name) => name !== 'label' && name !== 'slides');
+  const active = field !== undefined && fields.includes(field) ? field : undefined;
+  const troubles = sorted.troubles.get(draft.key) ?? [];
+  const isChoosing = draft.kind === undefined && active === undefined;
+
+  useEffect(() => {
+    if (active !== undefined)
+      box.current?.querySelector<HTMLInputElement>(`[data-field='${active}']`)?.focus({ preventScroll: false });
+  }, [active]);
+
+  const step = (): void => {
+    const at = active === undefined ? -1 : measures.indexOf(active);
+    const next = measures[(at + 1) % measures.length];
+    if (next) goTo(next);
+  };
+  return (
+    <div
+      className="tray-draft"
+      ref={box}
+      onKeyDown={(event) => {
+        if (event.key === 'Escape') takeInHand(undefined);
+      }}
+    >
+      <div className="tray-draft-head">
+        <h3>{draft.texts.label ?? `No. ${number}`}</h3>
+        {!isChoosing && (
+          <button
+            type="button"
+            className="button tray-kind-now"
+            onClick={() => {
+              setKind(draft.key, undefined);
+              takeInHand(draft.key);
+            }}
+          >
+            {draft.kind === undefined ? 'Kind not said' : capital(wordKind(draft.kind))}
+            <span className="away">: change the kind</span> <span aria-hidden="true">▾</span>
+          </button>
+        )}
+        <button type="button" className="button tray-done" onClick={() => takeInHand(undefined)}>
+          Done
+        </button>
+      </div>
+      {isChoosing ? (
+        <KindPicker
+          onPick={(kind) => {
+            setKind(draft.key, kind);
+            takeInHand(draft.key, shownFields({ ...draft, kind })[0]);
+          }}
+          onSkip={() => goTo('outside')}
+        />
+      ) : (
+        <>
+          <div className="tray-fields">
+            {fields.map((name) => (
+              <FieldRow
+                key={name}
+                draft={draft}
+                field={name}
+                unit={unit}
+                isActive={name === active}
+                isWrong={troubles.some((one) => one.field === name)}
+                model={analysis.model}
+                onNext={step}
+              />
+            ))}
+            <button type="button" className="button tray-off" onClick={() => remove(draft.key)}>
+              Take off
+            </button>
+          </div>
+          <div className="tray-hand">
+            <Guess draft={draft} active={active} sorted={sorted} />
+            {active !== undefined && active !== 'label' && active !== 'slides' ? (
+              <NumberPad draft={draft} field={active} onNext={step} onAnother={add} />
+            ) : (
+              <PadEnds onNext={step} onAnother={add} />
+            )}
+          </div>
+        </>
+      )}
+    </div>
+  );
+}
+
+/** How the active size is taken, and what the part can be so far, said at every key. */
+function Guess({
+  draft,
+  active,
+  sorted,
+}: {
+  readonly draft: Draft;
+  readonly active: Field | undefined;
+  readonly sorted: SortedDrafts;
+}): ReactNode {
+  const at = sorted.rowOf.get(draft.key);
+  const row = at === undefined ? undefined : sorted.tray.rows[at];
+  const troubles = sorted.troubles.get(draft.key) ?? [];
+  const kind = draft.kind;
+  const picture = useMemo(
+    () => (kind === undefined || active === undefined ? undefined : pictureOf(kind, active)),
+    [kind, active],
+  );
+  return (
+    <div className="tray-guess">
+      {picture !== undefined && <Drawing svg={picture} className="tray-guess-picture" />}
+      <div className="tray-guess-words">
+        {active !== undefined && <p className="tray-how">{fieldHow(active, kind)}</p>}
+        <div role="status" id={`guess-${draft.key}`} className="tray-so-far">
+          {troubles.length > 0 ? (
+            <p className="tray-trouble">{troubles.map(({ words }) => words).join(' ')}</p>
+          ) : row ? (
+            <>
+              <StandingMark standing={standingOf(row)} />
+              <p>
+                <strong>{wordTrayRow(row, sorted.tray).title}</strong>
+                {row.alternatives.length > 0
+                  ? `, or ${row.alternatives.length === 1 ? 'another' : `one of ${row.alternatives.length} more`}`
+                  : row.isSure
+                    ? ''
+                    : `: ${STANDING_WORDS[standingOf(row)].toLowerCase()}`}
+              </p>
+            </>
+          ) : (
+            <p className="tray-soft">Measure one size.</p>
+          )}
+        </div>
+      </div>
+    </div>
+  );
+}
+
+/** A part of the kind with the tool in place. */
+function pictureOf(kind: PartKindName, field: Field): string | undefined {
+  const part = KIND_SAMPLES[kind];
+  const size = field === 'drive' ? 'drive' : field === 'slides' ? 'bore_mm' : SIZE_OF[field];
+  const place = size && caliperPlace(part, size);
+  return place && drawPart({ part, scale: 2, calipers: place });
+}

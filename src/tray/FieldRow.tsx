@@ -1,0 +1,97 @@
+/**
+ * One size of the part in the hand: its name, what was typed, and for some fields what to pick from.
+ */
+import type { ReactNode } from 'react';
+import type { LinkageModel } from '../../shared/index.ts';
+import type { Draft, Field, Unit } from './tray.ts';
+import { useTray } from './trayStore.ts';
+import { fieldWord } from '../app/trayWords.ts';
+
+interface Props {
+  readonly draft: Draft;
+  readonly field: Field;
+  readonly unit: Unit;
+  readonly isActive: boolean;
+  readonly isWrong: boolean;
+  readonly model: LinkageModel;
+  readonly onNext: () => void;
+}
+
+export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext }: Props): ReactNode {
+  const { type, goTo } = useTray();
+  const text = draft.texts[field] ?? '';
+  const id = `field-${draft.key}-${field}`;
+  const isBare =
+    field === 'turns' ||
+    field === 'count' ||
+    field === 'label' ||
+    field === 'drive' ||
+    field === 'slides' ||
+    (field === 'thread' && /^m/i.test(text.trim()));
+  const suffix = isBare ? '' : `, ${field === 'pitch' ? 'mm' : unit}`;
+  return (
+    <div className={isActive ? 'tray-field tray-field-active' : 'tray-field'} data-wide={field === 'slides'}>
+      <label htmlFor={id} className="tray-field-name">
+        {fieldWord(field, draft.kind)}
+        {suffix}
+      </label>
+      {field === 'slides' ? (
+        <select
+          id={id}
+          data-field={field}
+          className="select tray-slides"
+          value={text}
+          aria-invalid={isWrong}
+          aria-describedby={isWrong ? `guess-${draft.key}` : undefined}
+          onFocus={() => goTo(field)}
+          onChange={(event) => type(draft.key, field, event.target.value)}
+        >
+          <option value="">not tried</option>
+          {axlesOf(model, text).map(({ value, word }) => (
+            <option key={value} value={value}>
+              {word}
+            </option>
+          ))}
+        </select>
+      ) : (
+        <input
+          id={id}
+          data-field={field}
+          className="tray-input"
+          // The pad below types; a keyboard of the system would cover the part that is being measured.
+          inputMode={field === 'label' ? 'text' : 'none'}
+          autoComplete="off"
+          enterKeyHint="next"
+          maxLength={60}
+          placeholder={field === 'count' ? '1' : field === 'thread' ? 'M12×1' : field === 'drive' ? 'hex 6' : ''}
+          value={text}
+          aria-invalid={isWrong}
+          aria-describedby={isWrong ? `guess-${draft.key}` : undefined}
+          onFocus={() => goTo(field)}
+          onChange={(event) => type(draft.key, field, event.target.value)}
+          onKeyDown={(event) => {
+            if (event.key !== 'Enter') return;
+            event.preventDefault();
+            onNext();
+          }}
+        />
+      )}
+    </div>
+  );
+}
+
+/** Axles a ring can have been tried on: those of the list, and labelled ones of the tray. */
+function axlesOf(model: LinkageModel, chosen: string): readonly { readonly value: string; readonly word: string }[] {
+  const listed = Object.entries(model.parts).flatMap(([id, part]) =>
+    'shank' in part ? [{ value: id, word: part.name }] : [],
+  );
+  const labelled = useTray
+    .getState()
+    .drafts.flatMap(({ kind, texts }) =>
+      texts.label !== undefined && kind !== undefined && ['axle', 'bolt', 'screw', 'sleeve'].includes(kind)
+        ? [{ value: texts.label, word: `“${texts.label}” of this tray` }]
+        : [],
+    );
+  const all = [...listed, ...labelled];
+  return chosen === '' || all.some(({ value }) => value === chosen) ? all : [...all, { value: chosen, word: chosen }];
+}

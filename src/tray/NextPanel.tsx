@@ -1,0 +1,37 @@
+/**
+ * The next measurement: the one reading that settles most, with the calipers drawn where they belong.
+ */
+import { useMemo, type ReactNode } from 'react';
+import { caliperPlace, nextReading, wordNext } from '../../shared/index.ts';
+import type { SortedDrafts } from './tray.ts';
+import { useTray } from './trayStore.ts';
+import { fieldOfNext } from '../app/trayWords.ts';
+import { drawPart } from '../output/part-drawing.ts';
+import { Drawing } from './Drawing.tsx';
+
+export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactNode {
+  const takeInHand = useTray((state) => state.takeInHand);
+  const { tray, keyOf } = sorted;
+  const next = useMemo(() => nextReading(tray), [tray]);
+  if (!next) return null;
+  const { title, text } = wordNext(next, tray);
+  const part = tray.candidates.get(next.between[0]!)?.part;
+  const place = part && caliperPlace(part, next.name);
+  const picture = part && place ? drawPart({ part, scale: 3, calipers: place, title }) : undefined;
+  return (
+    <section className="tray-next" aria-label="Next measurement">
+      {picture !== undefined && <Drawing svg={picture} className="tray-next-picture" />}
+      <div className="tray-next-words">
+        <h3>{title}</h3>
+        <p>{text}</p>
+        <button
+          type="button"
+          className="button button-main"
+          onClick={() => takeInHand(keyOf[next.row], fieldOfNext(next.name))}
+        >
+          Enter it
+        </button>
+      </div>
+    </section>
+  );
+}

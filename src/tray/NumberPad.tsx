@@ -1,0 +1,79 @@
+/**
+ * The number pad: large keys for a thumb in a glove, typing into the field that is active.
+ */
+import type { ReactNode } from 'react';
+import { padded, type Draft, type Field } from './tray.ts';
+import { useTray } from './trayStore.ts';
+
+interface Props {
+  readonly draft: Draft;
+  readonly field: Field;
+  readonly onNext: () => void;
+  readonly onAnother: () => void;
+}
+
+const DIGITS = ['7', '8', '9', '4', '5', '6', '1', '2', '3'] as const;
+
+/** Whole texts that a field is often given. */
+const QUICK: Readonly<Partial<Record<Field, readonly string[]>>> = {
+  pitch: ['0,75', '1', '1,25', '1,5', '1,75', '2'],
+  drive: ['hex ', 'star ', 'spanner ', 'pin-spanner '],
+  thread: ['M10×1', 'M12×1', 'M14×1', 'M15×1'],
+};
+
+export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode {
+  const type = useTray((state) => state.type);
+  const text = draft.texts[field] ?? '';
+  const press = (key: string): void => type(draft.key, field, padded(text, key));
+  const isWhole = field === 'count' || field === 'turns';
+  return (
+    <div className="pad" role="group" aria-label="Number pad" data-arrows>
+      {QUICK[field] && (
+        <div className="pad-quick">
+          {QUICK[field].map((word) => (
+            <button key={word} type="button" className="button" onClick={() => type(draft.key, field, word)}>
+              {word.trim()}
+            </button>
+          ))}
+        </div>
+      )}
+      <div className="pad-keys">
+        {DIGITS.map((key) => (
+          <button key={key} type="button" className="pad-key" onClick={() => press(key)}>
+            {key}
+          </button>
+        ))}
+        <button
+          type="button"
+          className="pad-key"
+          onClick={() => press(',')}
+          aria-label="Comma"
+          aria-disabled={isWhole && field === 'count'}
+        >
+          ,
+        </button>
+        <button type="button" className="pad-key" onClick={() => press('0')}>
+          0
+        </button>
+        <button type="button" className="pad-key" onClick={() => press('⌫')} aria-label="Rub out">
+          ⌫
+        </button>
+      </div>
+      <PadEnds onNext={onNext} onAnother={onAnother} />
+    </div>
+  );
+}
+
+/** On to the next size, and to the next part. */
+export function PadEnds({ onNext, onAnother }: Pick<Props, 'onNext' | 'onAnother'>): ReactNode {
+  return (
+    <div className="pad-ends">
+      <button type="button" className="pad-key pad-next" onClick={onNext}>
+        Next size
+      </button>
+      <button type="button" className="pad-key pad-another" onClick={onAnother}>
+        Next part
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,78 @@
+/**
+ * The sorting tray: loose parts entered one by one, each told what it is, with the next measurement and what is missing.
+ */
+import { useEffect, useMemo, type ReactNode } from 'react';
+import { wordSetting, type Analysis } from '../../shared/index.ts';
+import { act } from '../page/store.ts';
+import { sortDrafts } from './tray.ts';
+import { useTray } from './trayStore.ts';
+import { standingOf } from '../app/trayWords.ts';
+import { useSheet } from '../widgets/Dialog.tsx';
+import { Deference } from '../widgets/Deference.tsx';
+import { Entry } from './Entry.tsx';
+import { JobPanel } from './JobPanel.tsx';
+import { NextPanel } from './NextPanel.tsx';
+import { PasteSheet } from './PasteSheet.tsx';
+import { SettingSheet } from './SettingSheet.tsx';
+import { PlaceHead } from './PlaceHead.tsx';
+import { TrayBoard } from './TrayBoard.tsx';
+
+export default function TrayPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
+  const { modelId, openFor, drafts, unit, doubt, wear, hand, before, isKept } = useTray();
+  const { add, clear, putBack } = useTray.getState();
+  const paste = useSheet();
+  const setting = useSheet();
+  const { model } = analysis;
+  useEffect(() => openFor(model.id), [openFor, model.id]);
+  const sorted = useMemo(() => sortDrafts(model, { drafts, unit, doubt, wear }), [model, drafts, unit, doubt, wear]);
+  if (modelId !== model.id) return <main className="tray-wait">Opening…</main>;
+  const settled = sorted.tray.rows.filter((row) => standingOf(row) === 'sure').length;
+  return (
+    <main className="tray" data-hand={hand === undefined ? 'free' : 'full'}>
+      <PlaceHead
+        title="Sorting tray"
+        back="Bench"
+        to={undefined}
+        said={
+          <p className="tray-count" role="status">
+            {drafts.length === 0 ? 'empty' : `${drafts.length} on the tray, ${settled} found`}
+          </p>
+        }
+      >
+        <button type="button" className="button" onClick={paste.open}>
+          Paste a table
+        </button>
+        <button type="button" className="button" onClick={setting.open}>
+          Caliper
+        </button>
+        <button type="button" className="button" onClick={() => act.goToPlace('mat')}>
+          Sorting mat
+        </button>
+        {before && (
+          <button type="button" className="button" onClick={putBack}>
+            Undo
+          </button>
+        )}
+        {drafts.length > 0 && (
+          <button type="button" className="button" onClick={clear}>
+            Clear the tray
+          </button>
+        )}
+      </PlaceHead>
+      <Entry sorted={sorted} analysis={analysis} />
+      <div className="tray-side" tabIndex={0} role="region" aria-label="What lies on the tray">
+        {!isKept && <p className="tray-note">This browser keeps nothing: the tray is gone when the page is closed.</p>}
+        <NextPanel sorted={sorted} />
+        <TrayBoard sorted={sorted} analysis={analysis} />
+        <JobPanel sorted={sorted} analysis={analysis} />
+        <p className="tray-note">{wordSetting(sorted.tray.setting)}</p>
+        <Deference />
+      </div>
+      <button type="button" className="button button-main tray-add" onClick={add}>
+        Add a loose part
+      </button>
+      {paste.isOpen && <PasteSheet onClose={paste.close} />}
+      {setting.isOpen && <SettingSheet onClose={setting.close} />}
+    </main>
+  );
+}

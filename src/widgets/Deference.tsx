@@ -1,0 +1,9 @@
+/**
+ * Whose word goes before ours.
+ */
+import type { ReactNode } from 'react';
+import { CAUTIONS } from '../../shared/index.ts';
+
+export function Deference(): ReactNode {
+  return <p className="deference">{CAUTIONS.defer}</p>;
+}

@@ -1,0 +1,37 @@
+/**
+ * The size of an element, followed as it changes.
+ */
+import { useLayoutEffect, useState, type RefObject } from 'react';
+
+/** Whole CSS pixels of an element's content, and the page's size of type against 16 px. */
+interface Size {
+  readonly width_px: number;
+  readonly height_px: number;
+  readonly typeScale: number;
+}
+
+/** The size of the element; 0 by 0 before it has been measured. */
+export function useSize(element: RefObject<HTMLElement | null>): Size {
+  const [size, setSize] = useState<Size>({ width_px: 0, height_px: 0, typeScale: 1 });
+  useLayoutEffect(() => {
+    const target = element.current;
+    if (!target) return;
+    const measure = (): void => {
+      const next: Size = {
+        width_px: Math.floor(target.clientWidth),
+        height_px: Math.floor(target.clientHeight),
+        typeScale: Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16 || 1,
+      };
+      setSize((known) =>
+        known.width_px === next.width_px && known.height_px === next.height_px && known.typeScale === next.typeScale
+          ? known
+          : next,
+      );
+    };
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(target);
+    return () => observer.disconnect();
+  }, [element]);
+  return size;
+}
