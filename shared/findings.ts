@@ -12,7 +12,7 @@ import { radiusRange, zRange } from './profile/polygon.ts';
 import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from './reading.ts';
 import { frameOf, type SolvedJoint } from './solve.ts';
 import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from './standards/index.ts';
-import type { Shanked } from './thread.ts';
+import type { Shanked } from './parts/shanked.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from './types.ts';
 
 /** What the rules may look at. */

@@ -22,7 +22,6 @@ export type { ResolvedBearing } from './model/resolve.ts';
 export { linkageModel } from './model/schema.ts';
 export type {
   DriveTool,
-  Head,
   LinkageModel,
   Member,
   MemberBore,
@@ -79,8 +78,9 @@ export type {
 } from './order/types.ts';
 export { compareVariants } from './order/variants.ts';
 export { bossSolid } from './profile/member.ts';
-export { partProfile, shankLength_mm } from './profile/parts.ts';
-export type { PartProfile } from './profile/parts.ts';
+export { partProfile } from './parts/kinds.ts';
+export { shankLength_mm } from './parts/shanked.ts';
+export type { PartProfile } from './parts/solid.ts';
 export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
 export { isSamePart, sizeDifferences } from './slips/alike.ts';
 export type { SizeName } from './slips/alike.ts';

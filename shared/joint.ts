@@ -14,7 +14,8 @@ import { receiverBore, resolveBearing, seatsOf, type ResolvedBearing } from './m
 import type { LinkageModel, Pivot, Side, Stack } from './model/schema.ts';
 import { armOf, type Arm } from './arm.ts';
 import { bossSolid } from './profile/member.ts';
-import { partProfile, type PartProfile } from './profile/parts.ts';
+import { partProfile } from './parts/kinds.ts';
+import type { PartProfile } from './parts/solid.ts';
 import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from './profile/polygon.ts';
 import { material } from './standards/materials.ts';
 import { threadPair, type ThreadPair } from './thread.ts';

@@ -8,9 +8,8 @@
 import { gap } from './contact.ts';
 import { boreRadius_mm, type Joint, type JointItem, type JointStack } from './joint.ts';
 import type { LinkageModel, Side } from './model/schema.ts';
-import { shankLength_mm } from './profile/parts.ts';
+import { shankLength_mm, type Shanked } from './parts/shanked.ts';
 import { mirrorPolygon, shiftPolygon, zRange } from './profile/polygon.ts';
-import type { Shanked } from './thread.ts';
 import type { Passage, Polygon } from './types.ts';
 
 /** A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures, mm. */

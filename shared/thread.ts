@@ -8,10 +8,8 @@
  */
 import type { LinkageModel, MemberBore, PartOf, Stack, Thread } from './model/schema.ts';
 import { receiverBore } from './model/resolve.ts';
-import { shankLength_mm } from './profile/parts.ts';
+import { shankLength_mm, type Shanked } from './parts/shanked.ts';
 import { metricThread } from './standards/threads.ts';
-
-export type Shanked = PartOf<'axle'> | PartOf<'bolt'> | PartOf<'screw'> | PartOf<'sleeve'>;
 
 /** Thread zone of an external thread and where its shank would stop a nut. */
 interface External {

@@ -17,7 +17,7 @@ import {
   tighteningTurn,
 } from './standards/index.ts';
 import type { FrictionBand } from './standards/index.ts';
-import type { Shanked } from './thread.ts';
+import type { Shanked } from './parts/shanked.ts';
 import type { Tightening } from './types.ts';
 
 /** Torque card of a stack; `engagement_mm` is the shared thread length when tight. */

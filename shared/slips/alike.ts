@@ -5,9 +5,9 @@
  * another bore: the second kind gives itself away only where the axle does not fill it. Bearings go by their bore. An
  * axle or a nut is taken for another one that starts on the same thread. Sizes in mm, as a calliper takes them.
  */
-import { resolveBearing } from '../model/resolve.ts';
+import { resolveBearing } from '../parts/bearing.ts';
 import type { LinkageModel, Part, PartKind } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { shankLength_mm } from '../parts/shanked.ts';
 import { SLIP_LIMITS } from './limits.ts';
 
 /** A size of a part that a calliper takes. */

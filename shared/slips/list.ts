@@ -8,7 +8,7 @@
  * bearing is pressed home and is not left out; axle and nut are not left out either, since nobody fails to see that.
  */
 import type { LinkageModel, Part, Pivot, RowEntry, Stack } from '../model/schema.ts';
-import { partProfile } from '../profile/parts.ts';
+import { partProfile } from '../parts/kinds.ts';
 import { everyPart, isLookAlike, isRing, startsInstead } from './alike.ts';
 import { applyChanges, undoChanges, type Change } from './change.ts';
 import { SLIP_LIMITS } from './limits.ts';

@@ -21,10 +21,10 @@ import {
 } from '../joint.ts';
 import { LIMITS } from '../limits.ts';
 import type { LinkageModel, Pivot } from '../model/schema.ts';
-import { partProfile } from '../profile/parts.ts';
+import { partProfile } from '../parts/kinds.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import type { Verdict } from '../types.ts';
 import { isRing, signature } from './alike.ts';
 import { hasStop, verdictOf } from './verdict.ts';

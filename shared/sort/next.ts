@@ -8,7 +8,8 @@
  * take. Sizes that no possible part tells are not tried.
  */
 import type { DriveTool, Part } from '../model/schema.ts';
-import { partProfile, shankLength_mm } from '../profile/parts.ts';
+import { partProfile } from '../parts/kinds.ts';
+import { shankLength_mm } from '../parts/shanked.ts';
 import type { Corner } from '../types.ts';
 import type { Candidate } from './candidates.ts';
 import { DEVIATIONS_PER_DOUBT, doubtOf } from './misfit.ts';

@@ -8,7 +8,8 @@
  */
 import * as z from 'zod';
 import { nearestName, showValue } from '../model/problems.ts';
-import { LARGEST_PART_mm, type LinkageModel, type PartKind } from '../model/schema.ts';
+import type { LinkageModel, PartKind } from '../model/schema.ts';
+import { size_mm } from '../parts/fields.ts';
 import { DEFAULT_DOUBT_mm, type Setting } from './misfit.ts';
 import { hasDrive, SIZE_NAMES, SIZES_OF_KIND, turnsIn10mm, type SizeName } from './sizes.ts';
 
@@ -32,8 +33,6 @@ export const PART_KINDS = [
 ] as const satisfies readonly PartKind[];
 /** Tools a drive can take, as the schema of the model names them. */
 export const DRIVE_TOOLS = ['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket'] as const;
-
-const size_mm = z.number().min(0.01).max(LARGEST_PART_mm);
 
 const caliperReading = z.strictObject({
   label: z.string().trim().min(1).max(40).optional(),

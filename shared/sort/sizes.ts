@@ -8,9 +8,9 @@
  * `small` and `large` are the outside diameters of a part's two faces; under a head the small face is the land. mm;
  * `turns` is a bare number.
  */
-import { resolveBearing } from '../model/resolve.ts';
+import { resolveBearing } from '../parts/bearing.ts';
 import type { DriveTool, Part, PartKind, PartOf } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { shankLength_mm } from '../parts/shanked.ts';
 import { boreTolerance, outsideTolerance, ringWidthTolerance } from '../standards/bearings.ts';
 import { crestLimits, hasThreadLimits, holeLimits } from '../standards/thread-limits.ts';
 

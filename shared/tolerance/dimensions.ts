@@ -12,11 +12,10 @@
 import type { Joint, JointItem, JointStack } from '../joint.ts';
 import { receiverBore } from '../model/resolve.ts';
 import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { generalTolerance_mm, GENERAL_SOURCE, type GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse, requireAtLeast } from '../standards/guard.ts';
 import { ringWidthTolerance } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
 import { combine, effectOf, NO_EFFECT, type Effect } from './effect.ts';
 
 /** Kinds of dimension. */

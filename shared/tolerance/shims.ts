@@ -11,7 +11,7 @@ import { radiusRange } from '../profile/polygon.ts';
 import { refuse } from '../standards/guard.ts';
 import { SHIM_THICKNESSES_mm, shimFor, type ShimSize } from '../standards/shim-rings.ts';
 import type { Part } from '../model/schema.ts';
-import type { Shanked } from '../thread.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import type { BuildBench, BuildClass } from './build.ts';
 import type { Chain } from './chain.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';

@@ -11,9 +11,8 @@
 import { receiverDistance_mm, type JointItem } from '../joint.ts';
 import { receiverBore } from '../model/resolve.ts';
 import type { DriveTool } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
-import type { Shanked } from '../thread.ts';
 import type { BenchStack } from './bench.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 

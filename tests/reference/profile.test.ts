@@ -13,7 +13,7 @@ import {
   type PartKind,
   type Solid,
 } from '../../shared/index.ts';
-import { SEAL_RECESS_mm } from '../../shared/profile/parts.ts';
+import { SEAL_RECESS_mm } from '../../shared/parts/bearing.ts';
 import { demoModels } from '../bench/models.ts';
 import { facetShare, solidKernel, turnedSolid } from '../bench/oracles.ts';
 import { randomProfile } from '../bench/profiles.ts';
