@@ -7,7 +7,9 @@
  */
 import { boreRadius_mm, type JointItem, type JointStack } from './joint.ts';
 import { LIMITS, type Limit } from './limits.ts';
-import type { LinkageModel, Part, PartOf } from './model/schema.ts';
+import type { LinkageModel, Part } from './model/schema.ts';
+import { kindOf } from './parts/kinds.ts';
+import { partSizes } from './parts/measuring.ts';
 import { radiusRange, zRange } from './profile/polygon.ts';
 import { innerRingForces, isColumnPiece, isEdge, ownerOf, type Link, type Met } from './reading.ts';
 import { frameOf, type SolvedJoint } from './solve.ts';
@@ -448,26 +450,15 @@ const missing: Rule = ({ solved }) =>
 function ringOfLength(model: LinkageModel, own: JointStack, free_mm: number): readonly [string, Part] | undefined {
   const shaft = Math.max(...(model.parts[own.stack.axle] as Shanked).shank.map((cylinder) => cylinder.diameter_mm));
   return Object.entries(model.parts)
-    .flatMap(([id, part]) =>
-      part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer'
-        ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }]
-        : [],
-    )
-    .filter(
-      ({ part, miss }) => miss < 0.15 && part.bore_mm - shaft > -0.02 && part.bore_mm - shaft < LIMITS.ringFit_mm.value,
-    )
-    .sort(
-      (a, b) =>
-        a.miss - b.miss ||
-        a.part.bore_mm - b.part.bore_mm ||
-        widthOf(a.part) - widthOf(b.part) ||
-        (a.id < b.id ? -1 : 1),
-    )
+    .flatMap(([id, part]) => {
+      const { length_mm, bore_mm, outside_mm } = partSizes(part);
+      return kindOf(part).fillsGap && length_mm && bore_mm && outside_mm
+        ? [{ id, part, miss: Math.abs(length_mm.nominal - free_mm), bore: bore_mm.nominal, wide: outside_mm.nominal }]
+        : [];
+    })
+    .filter(({ miss, bore }) => miss < 0.15 && bore - shaft > -0.02 && bore - shaft < LIMITS.ringFit_mm.value)
+    .sort((a, b) => a.miss - b.miss || a.bore - b.bore || a.wide - b.wide || (a.id < b.id ? -1 : 1))
     .map(({ id, part }) => [id, part] as const)[0];
-}
-
-function widthOf(part: PartOf<'spacer'> | PartOf<'washer'> | PartOf<'tapered-spacer'>): number {
-  return part.kind === 'tapered-spacer' ? part.large_mm : part.outside_mm;
 }
 
 /** Neighbours in the column with nothing loose between them, and the gap the model leaves there. */

@@ -78,12 +78,15 @@ export type {
 } from './order/types.ts';
 export { compareVariants } from './order/variants.ts';
 export { bossSolid } from './profile/member.ts';
-export { partProfile } from './parts/kinds.ts';
+export { kindNamed, kindOf, PART_KINDS, partProfile } from './parts/kinds.ts';
+export { isLookAlike, isSamePart, lookAlikes, LOOK_ALIKE_LIMITS, sizeDifferences } from './parts/look-alike.ts';
+export type { LookAlike, SizeDifference } from './parts/look-alike.ts';
+export { caliperPlace, partSizes, sizesAsked, sizesOfKind, wordsOfSize } from './parts/measuring.ts';
+export { SIZE_NAMES } from './parts/sizes.ts';
+export type { CaliperPlace, SizeName as CaliperSize } from './parts/sizes.ts';
 export { shankLength_mm } from './parts/shanked.ts';
 export type { PartProfile } from './parts/solid.ts';
 export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
-export { isSamePart, sizeDifferences } from './slips/alike.ts';
-export type { SizeName } from './slips/alike.ts';
 export type { RevealingCheck } from './slips/check.ts';
 export { dragOf, frictionRadius_mm, frictionTorque_Nm } from './slips/felt.ts';
 export type { Drag, LetGo } from './slips/felt.ts';
@@ -99,15 +102,15 @@ export type { Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from '.
 export { weightMoment } from './slips/weight.ts';
 export { assign, kBest } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
-export { differences, listed, nearestLookAlike, standardCandidates } from './sort/candidates.ts';
+export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
 export type { Candidate, Difference } from './sort/candidates.ts';
 export { readDrive, readLength, readNumber, readReadings, readThread } from './sort/csv.ts';
 export { measuredSizes, withMeasured } from './sort/measured.ts';
 export type { MeasuredModel, MeasuredSize } from './sort/measured.ts';
 export { BELIEFS, DEFAULT_DOUBT_mm } from './sort/misfit.ts';
 export type { Fit, Setting as TraySetting, SizeFit } from './sort/misfit.ts';
-export { caliperPlace, nextForRow, nextReading } from './sort/next.ts';
-export type { CaliperPlace, NextName, NextReading } from './sort/next.ts';
+export { nextForRow, nextReading } from './sort/next.ts';
+export type { NextName, NextReading } from './sort/next.ts';
 export { placesOf } from './sort/places.ts';
 export type { PartPlace } from './sort/places.ts';
 export {
@@ -115,14 +118,11 @@ export {
   DEFAULT_SETTING,
   DRIVE_TOOLS,
   isEmptyReading,
-  PART_KINDS,
   readReading,
   READING_PROBLEM_CODES,
 } from './sort/reading.ts';
 export type { CaliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
-export { hasDrive, partSizes, SIZE_NAMES, SIZES_OF_KIND } from './sort/sizes.ts';
-export type { SizeName as CaliperSize } from './sort/sizes.ts';
-export { CLOSE_ODDS, sortTray, WEAR_LIMITS, wholeSorts } from './sort/tray.ts';
+export { CLOSE_ODDS, sortTray, wholeSorts } from './sort/tray.ts';
 export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, WholeSort, Worn } from './sort/tray.ts';
 export { CLEAR_mm, layApart, type ApartOf, type Eye } from './apart.ts';
 export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';

@@ -8,6 +8,7 @@
 import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
 import { movedSolid, type Joint, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import { LIMITS } from './limits.ts';
+import { kindOf } from './parts/kinds.ts';
 import { zRange } from './profile/polygon.ts';
 import type { SolvedJoint } from './solve.ts';
 import type { Bears, ColumnLink, FaceReading, PlacedItem, Touch } from './types.ts';
@@ -119,6 +120,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const shift_mm = spec.shift_mm[item.body]!;
     const frame = item.z0 + shift_mm;
     const balls = item.profile?.balls;
+    const face = part && kindOf(part).smallFace?.(part);
     return {
       id: item.id,
       rowId: item.rowId,
@@ -142,9 +144,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       to_mm,
       shift_mm,
       inColumn: item.inColumn,
-      ...(part && (part.kind === 'tapered-spacer' || part.kind === 'end-cap')
-        ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) }
-        : {}),
+      ...(face ? { smallFace: item.turned === (face === 'first') ? ('drive' as const) : ('non-drive' as const) } : {}),
       nonDrive: readFace(item, 'nonDrive', met),
       drive: readFace(item, 'drive', met),
     };

@@ -71,8 +71,8 @@ export interface ResolvedBearing {
 /** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by (published-values 1.2). */
 const MAKER_SPREAD_mm = 0.6;
 
-/** Sizes of a bearing part: the file's own first, then the table's, then the estimate. */
-export function resolveBearing(part: Bearing): ResolvedBearing {
+/** Boundary dimensions of a bearing part: the file's own first, then the table's. */
+function boundary(part: Bearing): { readonly bore_mm: number; readonly outside_mm: number; readonly width_mm: number } {
   const row = part.designation === undefined ? undefined : findBearing(part.designation);
   const bore_mm = part.bore_mm ?? row?.bore_mm;
   const outside_mm = part.outside_mm ?? row?.outside_mm;
@@ -80,6 +80,13 @@ export function resolveBearing(part: Bearing): ResolvedBearing {
   if (bore_mm === undefined || outside_mm === undefined || width_mm === undefined) {
     throw new Error(`resolve: bearing ${part.name}: no size known; the model was not checked`);
   }
+  return { bore_mm, outside_mm, width_mm };
+}
+
+/** Sizes of a bearing part: the file's own first, then the table's, then the estimate. */
+export function resolveBearing(part: Bearing): ResolvedBearing {
+  const row = part.designation === undefined ? undefined : findBearing(part.designation);
+  const { bore_mm, outside_mm, width_mm } = boundary(part);
   const guess = estimateShoulders({ bore_mm, outside_mm });
   const innerKnown = part.inner_shoulder_mm ?? row?.innerShoulder_mm;
   const outerKnown = part.outer_shoulder_mm ?? row?.outerShoulder_mm;
@@ -128,7 +135,7 @@ function stiffnessOf(bore_mm: number, outside_mm: number, staticRating_N: number
 
 /** A boundary dimension with the tolerance of ISO 492 Normal, where that reaches. */
 function band(part: Bearing, pick: 'bore_mm' | 'outside_mm' | 'width_mm'): Band {
-  const { bore_mm, outside_mm, [pick]: nominal } = resolveBearing(part);
+  const { bore_mm, outside_mm, [pick]: nominal } = boundary(part);
   if (!(bore_mm > 2.5 && bore_mm <= 50 && outside_mm <= 80)) return exact(nominal);
   const { lower_mm, upper_mm } =
     pick === 'bore_mm'
@@ -148,30 +155,31 @@ export const bearing: PartEntry<Bearing> = {
   stands: ['seat'],
   sizes: {
     outside_mm: size('outside_mm', {
-      get: (part) => resolveBearing(part).outside_mm,
+      get: (part) => boundary(part).outside_mm,
       reads: (part) => band(part, 'outside_mm'),
-      place: (part, { to_mm }) => across('outside-jaws', resolveBearing(part).outside_mm, to_mm / 2),
+      place: (part, { to_mm }) => across('outside-jaws', boundary(part).outside_mm, to_mm / 2),
     }),
     bore_mm: size('bore_mm', {
-      get: (part) => resolveBearing(part).bore_mm,
+      get: (part) => boundary(part).bore_mm,
       reads: (part) => band(part, 'bore_mm'),
-      place: (part) => across('inside-jaws', resolveBearing(part).bore_mm, 0),
+      place: (part) => across('inside-jaws', boundary(part).bore_mm, 0),
     }),
     length_mm: size('length_mm', {
       word: 'width',
       short: 'Width',
       code: 'width',
       how: 'Close the outside jaws on both faces of the inner ring',
-      get: (part) => resolveBearing(part).width_mm,
+      compared: ['narrower', 'wider'],
+      get: (part) => boundary(part).width_mm,
       reads: (part) => band(part, 'width_mm'),
       place: (part, { to_mm }) => {
-        const { bore_mm, outside_mm } = resolveBearing(part);
+        const { bore_mm, outside_mm } = boundary(part);
         return along('outside-jaws', (outside_mm + bore_mm) / 4, 0, to_mm);
       },
     }),
   },
   told: ['bore_mm', 'outside_mm', 'length_mm'],
-  fitting_mm: (part) => resolveBearing(part).bore_mm,
+  fitting_mm: (part) => boundary(part).bore_mm,
   profile: (part) => {
     const known = resolveBearing(part);
     const [bore, outside] = [known.bore_mm / 2, known.outside_mm / 2];
@@ -255,7 +263,7 @@ export const bearing: PartEntry<Bearing> = {
       : within(['inner_shoulder_mm', innerShoulder_mm], ['outer_shoulder_mm', outerShoulder_mm]);
   },
   stretched: (part, moved) => {
-    const { width_mm } = resolveBearing(part);
+    const { width_mm } = boundary(part);
     return { ...part, width_mm: width_mm + moved(width_mm) };
   },
 };

@@ -25,6 +25,7 @@ type EndCap = z.output<typeof endCapForm>;
 
 const flange = size<EndCap>('large_mm', {
   short: 'Flange',
+  compared: ['narrower across the flange', 'wider across the flange'],
   code: 'outside',
   get: (part) => part.outside_mm,
   set: (part, to_mm) => ({ ...part, outside_mm: to_mm }),
@@ -51,6 +52,7 @@ export const endCap: PartEntry<EndCap> = {
     large_mm: flange,
     small_mm: size('small_mm', {
       short: 'Land',
+      compared: ['narrower across the land', 'wider across the land'],
       code: 'land',
       get: (part) => part.land_mm,
       set: (part, to_mm) => ({ ...part, land_mm: to_mm }),

@@ -61,6 +61,7 @@ export const nut: PartEntry<Nut> = {
     thread_mm: { ...threads.thread_mm, place: threads.pitch_mm.place! },
     small_mm: size('small_mm', {
       short: 'Land',
+      compared: ['narrower across the land', 'wider across the land'],
       code: 'land',
       get: (part) => part.land_mm,
       reads: (part) => exact(part.land_mm ?? part.outside_mm),

@@ -94,6 +94,7 @@ const sizes: PartEntry<Shanked>['sizes'] = {
     short: 'Shank',
     code: 'shank',
     how: 'Close the outside jaws on the thickest part of the shank, clear of the thread',
+    compared: ['thinner in the shank', 'thicker in the shank'],
     wears: WEAR.thinner,
     get: thickest_mm,
     set: (part, to_mm) => {
@@ -115,6 +116,7 @@ const sizes: PartEntry<Shanked>['sizes'] = {
     short: 'Land',
     code: 'land',
     how: 'Close the outside jaws across the face under the head that bears on the ring',
+    compared: ['narrower across the face under the head', 'wider across the face under the head'],
     get: (part) => part.head.land_mm,
     reads: ({ head: own }) => exact(own.land_mm ?? own.diameter_mm),
     set: (part, to_mm) =>

@@ -107,6 +107,8 @@ export interface PartSize<P> {
   readonly code: SizeCode;
   /** How it is taken, as an instruction. */
   readonly how: string;
+  /** What a part is that has less of it, and one that has more, after the amount. */
+  readonly compared: readonly [less: string, more: string];
   /** The size that the parts list gives; undefined where this part has none of its own to be told by. */
   readonly get: (part: P) => number | undefined;
   /** What should be read there; the size itself unless said. */
@@ -120,78 +122,90 @@ export interface PartSize<P> {
   readonly isAsked?: false;
 }
 
-const USUAL: Readonly<Record<PartSizeName, Pick<PartSize<never>, 'word' | 'short' | 'code' | 'how'>>> = {
+const USUAL: Readonly<Record<PartSizeName, Pick<PartSize<never>, 'word' | 'short' | 'code' | 'how' | 'compared'>>> = {
   length_mm: {
     word: 'length',
     short: 'Length',
     code: 'length',
     how: 'Close the outside jaws on the two end faces, square to them',
+    compared: ['shorter', 'longer'],
   },
   outside_mm: {
     word: 'outside diameter',
     short: 'Outside',
     code: 'outside',
     how: 'Close the outside jaws across the widest place',
+    compared: ['narrower outside', 'wider outside'],
   },
   bore_mm: {
     word: 'bore',
     short: 'Bore',
     code: 'bore',
     how: 'Open the inside jaws in the bore and rock them to the widest reading',
+    compared: ['narrower in the bore', 'wider in the bore'],
   },
   head_mm: {
     word: 'head diameter',
     short: 'Head',
     code: 'head',
     how: 'Close the outside jaws across the head, off any flats',
+    compared: ['narrower in the head', 'wider in the head'],
   },
   large_mm: {
     word: 'large face',
     short: 'Large face',
     code: 'large-face',
     how: 'Close the outside jaws across the edge of the large face',
+    compared: ['narrower across the large face', 'wider across the large face'],
   },
   small_mm: {
     word: 'small face',
     short: 'Small face',
     code: 'small-face',
     how: 'Close the outside jaws across the edge of the small face',
+    compared: ['narrower across the small face', 'wider across the small face'],
   },
   thread_mm: {
     word: 'thread diameter',
     short: 'Thread',
     code: 'thread',
     how: 'Close the outside jaws across the crests of the thread',
+    compared: ['thinner in the thread', 'thicker in the thread'],
   },
   pitch_mm: {
     word: 'thread pitch',
     short: 'Pitch',
     code: 'pitch',
     how: 'Try the leaves of a pitch gauge, or count the crests along 10 mm',
+    compared: ['finer in the thread', 'coarser in the thread'],
   },
   turns_in_10mm: {
     word: 'turns in 10 mm',
     short: 'Turns in 10 mm',
     code: 'turns',
     how: 'Count the crests along 10 mm',
+    compared: ['turns fewer in 10 mm', 'turns more in 10 mm'],
   },
   land_height_mm: {
     word: 'height of the land',
     short: 'Land height',
     code: 'land-height',
     how: 'Run the depth rod from the land’s face to the flange',
+    compared: ['lower in the land', 'higher in the land'],
   },
   head_height_mm: {
     word: 'height of the head',
     short: 'Head height',
     code: 'head-height',
     how: 'Close the outside jaws on the two faces of the head',
+    compared: ['thinner in the head', 'thicker in the head'],
   },
   thread_length_mm: {
     word: 'length of the thread',
     short: 'Thread length',
     code: 'thread-length',
     how: 'Lay the scale along the thread, from its first crest to its last',
+    compared: ['less thread', 'more thread'],
   },
 };
 

@@ -8,8 +8,9 @@
 import type { Judged } from '../analyse.ts';
 import { LIMITS } from '../limits.ts';
 import type { LinkageModel, Stack } from '../model/schema.ts';
+import { sizeDifferences } from '../parts/look-alike.ts';
+import type { SizeCode } from '../parts/sizes.ts';
 import { meetAll, type Met } from '../reading.ts';
-import { sizeDifferences, type SizeName } from './alike.ts';
 import type { Slip, Slot } from './list.ts';
 
 /** What to do, where, and what it reads when right and when wrong. */
@@ -20,7 +21,7 @@ export type RevealingCheck =
   | {
       readonly kind: 'calliper';
       readonly item: string;
-      readonly size: SizeName;
+      readonly size: SizeCode;
       readonly right_mm: number;
       readonly wrong_mm: number;
     }

@@ -8,8 +8,9 @@
  * bearing is pressed home and is not left out; axle and nut are not left out either, since nobody fails to see that.
  */
 import type { LinkageModel, Part, Pivot, RowEntry, Stack } from '../model/schema.ts';
-import { partProfile } from '../parts/kinds.ts';
-import { everyPart, isLookAlike, isRing, startsInstead } from './alike.ts';
+import { everyPart } from '../model/variant.ts';
+import { partProfile, stands } from '../parts/kinds.ts';
+import { isLookAlike, LOOK_ALIKE_LIMITS, startsInstead } from '../parts/look-alike.ts';
 import { applyChanges, undoChanges, type Change } from './change.ts';
 import { SLIP_LIMITS } from './limits.ts';
 
@@ -141,7 +142,7 @@ function turned(model: LinkageModel, pivot: Pivot, stack: Stack): Slip[] {
 function turnedNut(model: LinkageModel, receiver: string): { id: string; part: Part } | undefined {
   const part = Object.hasOwn(model.parts, receiver) ? model.parts[receiver] : undefined;
   if (part?.kind !== 'nut' || part.land_mm === undefined || part.closed === true) return undefined;
-  if (part.thread.length_mm < part.length_mm - SLIP_LIMITS.sameSize_mm.value) return undefined;
+  if (part.thread.length_mm < part.length_mm - LOOK_ALIKE_LIMITS.sameSize_mm.value) return undefined;
   const { land_mm: _land, land_height_mm: _height, ...flat } = part;
   return { id: freeName(model, `${receiver}-turned`), part: flat };
 }
@@ -169,7 +170,7 @@ function swapped(model: LinkageModel, pivot: Pivot): Slip[] {
 
 function held(model: LinkageModel, pivot: Pivot): Held[] {
   return pivot.stacks.flatMap((stack) =>
-    entries(model, stack, (part) => isRing(part) || part.kind === 'bearing').map((one) => ({ pivot, stack, ...one })),
+    entries(model, stack, (part) => stands(part, 'loose', 'seat')).map((one) => ({ pivot, stack, ...one })),
   );
 }
 
@@ -293,7 +294,7 @@ function slotKey(change: Change): string[] {
 }
 
 function rings(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
-  return entries(model, stack, isRing);
+  return entries(model, stack, (part) => stands(part, 'loose'));
 }
 
 function entries(

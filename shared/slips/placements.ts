@@ -21,12 +21,12 @@ import {
 } from '../joint.ts';
 import { LIMITS } from '../limits.ts';
 import type { LinkageModel, Pivot } from '../model/schema.ts';
-import { partProfile } from '../parts/kinds.ts';
+import { partProfile, stands } from '../parts/kinds.ts';
+import { signature } from '../parts/look-alike.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { estimateStaticRating_N, material, PURE_AXIAL_SHARE } from '../standards/index.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import type { Verdict } from '../types.ts';
-import { isRing, signature } from './alike.ts';
 import { hasStop, verdictOf } from './verdict.ts';
 
 /** One slot of a pivot and what a placement lays into it. */
@@ -136,7 +136,7 @@ function pivotOf(model: LinkageModel, pivotId: string): Pivot {
 function slotsOf(model: LinkageModel, pivot: Pivot): Slot[] {
   return pivot.stacks.flatMap((stack) =>
     stack.row.flatMap((entry): Slot[] => {
-      if (entry.part === undefined || !isRing(model.parts[entry.part])) return [];
+      if (entry.part === undefined || !stands(model.parts[entry.part]!, 'loose')) return [];
       return [
         {
           stack: stack.id,

@@ -9,8 +9,9 @@
  * noise of this one reading says. Of several parts alike each piece carries the likelihood of their one reading.
  * Readings are worked in an order of their own content: the order of entry never changes the result.
  */
-import type { LinkageModel } from '../model/schema.ts';
-import { LIMITS } from '../limits.ts';
+import type { LinkageModel, PartKind } from '../model/schema.ts';
+import { sizeOf } from '../parts/measuring.ts';
+import type { SizeName } from '../parts/sizes.ts';
 import { assign, kBest, type AssignProblem, type Assignment } from './assign.ts';
 import { differences, listed, standardCandidates, type Candidate, type Difference } from './candidates.ts';
 import { margins } from './margins.ts';
@@ -24,25 +25,9 @@ export const TELLING_DOUBTS = 1;
 /** A match further off than this many doubts is doubted itself. */
 const BAD_FIT_DOUBTS = 1.5;
 
-/** How far a size may have worn before its part is called worn out; mm. */
-export const WEAR_LIMITS = {
-  length_mm: {
-    value: LIMITS.rubClearance_mm.value,
-    source: 'our own rule: a column short by more than the play of a bearing lets free parts rub',
-  },
-  bore_mm: {
-    value: LIMITS.bearingFit_mm.value,
-    source: `${LIMITS.bearingFit_mm.source}: beyond it a ring no longer sits true`,
-  },
-  outside_mm: {
-    value: LIMITS.bearingFit_mm.value,
-    source: `${LIMITS.bearingFit_mm.source}: beyond it a bearing is loose on the shank`,
-  },
-} as const;
-
 /** A size that has gone by more than the doubt, in the direction in which it wears. */
 export interface Worn {
-  readonly name: keyof typeof WEAR_LIMITS;
+  readonly name: SizeName;
   readonly read: number;
   readonly nominal: number;
   /** How far it has gone, mm, > 0. */
@@ -301,7 +286,12 @@ function judge(
     const leftOver = best.unmatched[row]!;
     const placements = own.map(({ column, pieces }): Placement => {
       const fit = fits[row]![column]!;
-      return { candidate: offered[column]!.id, pieces, fit, worn: wornSizes(fit.sizes, setting) };
+      return {
+        candidate: offered[column]!.id,
+        pieces,
+        fit,
+        worn: wornSizes(fit.sizes, offered[column]!.kind, setting),
+      };
     });
     const sits = new Set(own.map(({ column }) => column));
     const main = own.reduce<number | undefined>(
@@ -365,13 +355,12 @@ function likeliest(
   return best?.id;
 }
 
-function wornSizes(sizes: readonly SizeFit[], { wear }: Setting): Worn[] {
-  if (!wear) return [];
+function wornSizes(sizes: readonly SizeFit[], kind: PartKind | undefined, { wear }: Setting): Worn[] {
+  if (!wear || kind === undefined) return [];
   return sizes.flatMap(({ name, read, nominal, off, doubts, isWearSide }): Worn[] => {
-    if (!isWearSide || Math.abs(doubts) <= 1 || !(name in WEAR_LIMITS)) return [];
-    const size = name as keyof typeof WEAR_LIMITS;
-    const limit_mm = WEAR_LIMITS[size].value;
-    return [{ name: size, read, nominal, gone_mm: Math.abs(off), limit_mm, isBeyond: Math.abs(off) > limit_mm }];
+    const limit_mm = sizeOf(kind, name)?.wears?.limit.value;
+    if (!isWearSide || Math.abs(doubts) <= 1 || limit_mm === undefined) return [];
+    return [{ name, read, nominal, gone_mm: Math.abs(off), limit_mm, isBeyond: Math.abs(off) > limit_mm }];
   });
 }
 

@@ -8,6 +8,7 @@
  */
 import type { Joint, JointItem } from '../joint.ts';
 import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
+import { kindOf, stands } from '../parts/kinds.ts';
 import { levelAt, type Dimensions } from './dimensions.ts';
 import { travel_mm } from './effect.ts';
 
@@ -85,57 +86,10 @@ function movedThread(
   return { ...thread, length_mm: thread.opens === 'non-drive' ? moved - low : high - moved };
 }
 
+/** Turned, a loose part is measured back from its drive end, an axle or a nut from its bearing face. */
 function movedPart(part: Part, item: JointItem, moves: Moves): Part {
-  switch (part.kind) {
-    case 'spacer':
-    case 'washer':
-    case 'tapered-spacer':
-      return { ...part, length_mm: part.length_mm + moves(part.length_mm) - moves(0) };
-    case 'bearing': {
-      const { width_mm } = item.bearing!;
-      return { ...part, width_mm: width_mm + moves(width_mm) - moves(0) };
-    }
-    case 'end-cap': {
-      // Turned, the land looks to the drive side and is measured back from there.
-      const land = item.turned
-        ? moves(part.length_mm) - moves(part.length_mm - part.land_height_mm)
-        : moves(part.land_height_mm) - moves(0);
-      return {
-        ...part,
-        length_mm: part.length_mm + moves(part.length_mm) - moves(0),
-        land_height_mm: part.land_height_mm + land,
-      };
-    }
-    case 'nut': {
-      const along = (z: number): number => (item.turned ? -moves(-z) : moves(z));
-      const length_mm = part.length_mm + along(part.length_mm);
-      const threaded =
-        part.closed === true
-          ? part.thread.length_mm + along(part.thread.length_mm)
-          : Math.min(part.thread.length_mm, length_mm);
-      return {
-        ...part,
-        length_mm,
-        ...(part.land_height_mm === undefined
-          ? {}
-          : { land_height_mm: part.land_height_mm + along(part.land_height_mm) }),
-        thread: { ...part.thread, length_mm: threaded },
-      };
-    }
-    default: {
-      const along = (z: number): number => (item.turned ? -moves(-z) : moves(z));
-      let end = 0;
-      const steps = part.shank.map((cylinder) => (end += cylinder.length_mm));
-      const ends = steps.map((z) => z + along(z));
-      const shank = part.shank.map((cylinder, k) => ({ ...cylinder, length_mm: ends[k]! - (ends[k - 1] ?? 0) }));
-      const start = steps.at(-1)! - part.thread.length_mm;
-      const land = part.head.land_height_mm;
-      return {
-        ...part,
-        shank,
-        thread: { ...part.thread, length_mm: start > 1e-9 ? ends.at(-1)! - start - along(start) : ends.at(-1)! },
-        head: { ...part.head, ...(land === undefined ? {} : { land_height_mm: land - along(-land) }) },
-      };
-    }
-  }
+  const end = item.turned && stands(part, 'loose', 'seat') ? item.profile!.to_mm : 0;
+  return kindOf(part).stretched(part, (z_mm) =>
+    item.turned ? moves(end) - moves(end - z_mm) : moves(z_mm) - moves(0),
+  );
 }

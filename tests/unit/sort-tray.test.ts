@@ -29,7 +29,8 @@ import {
   type TraySetting,
 } from '../../shared/index.ts';
 import { BELIEFS, misfit, sizeCost } from '../../shared/sort/misfit.ts';
-import { partSizes, SIZE_NAMES, SIZES_OF_KIND } from '../../shared/sort/sizes.ts';
+import { partSizes, sizesOfKind } from '../../shared/parts/measuring.ts';
+import { SIZE_NAMES } from '../../shared/parts/sizes.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 
@@ -89,7 +90,7 @@ describe('the likelihood of one size', () => {
       const sizes = partSizes(part);
       for (const name of SIZE_NAMES) {
         const size = sizes[name];
-        if (!SIZES_OF_KIND[part.kind].includes(name)) expect(size).toBeUndefined();
+        if (!sizesOfKind(part.kind).includes(name)) expect(size).toBeUndefined();
         if (size) expect(size.low <= size.nominal && size.nominal <= size.high).toBe(true);
       }
     }
@@ -341,7 +342,7 @@ describe('the next measurement', () => {
     for (const part of MODELS.flatMap((model) => Object.values(model.parts))) {
       const { from_mm, to_mm, solids } = partProfile(part);
       const widest = Math.max(...solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-      for (const name of [...SIZES_OF_KIND[part.kind], 'kind'] as NextName[]) {
+      for (const name of [...sizesOfKind(part.kind), 'kind'] as NextName[]) {
         if (name === 'bore_mm' && partSizes(part).bore_mm === undefined) continue;
         const place = caliperPlace(part, name);
         expect(place, `${part.name} ${name}`).toBeDefined();

@@ -5,6 +5,7 @@
 import { memo, type ReactNode } from 'react';
 import {
   nearestLookAlike,
+  nearestOf,
   wordDifference,
   wordReadingSizes,
   wordTrayRow,
@@ -112,7 +113,7 @@ export const BoardRow = memo(function BoardRow({
           )}
           {alike?.telling && (
             <span className="board-telling">
-              {capital(wordDifference(alike.telling))} than {alike.other.name}
+              {capital(wordDifference(alike.telling, alike.other.kind))} than {alike.other.name}
             </span>
           )}
         </span>
@@ -130,7 +131,8 @@ function lookAlikeOf(row: TrayRow, tray: Tray): ReturnType<typeof nearestLookAli
   if (!own || own.from !== 'list') return undefined;
   const rivals = row.alternatives.flatMap(({ candidate }) => tray.candidates.get(candidate ?? '') ?? []);
   const listed: Candidate[] = [...tray.candidates.values()].filter(({ from }) => from === 'list');
-  return nearestLookAlike(own, rivals.length > 0 ? rivals : listed, tray.setting.doubt_mm);
+  const { doubt_mm } = tray.setting;
+  return rivals.length > 0 ? nearestOf(own, rivals, doubt_mm) : nearestLookAlike(own, listed, doubt_mm);
 }
 
 function capital(text: string): string {

@@ -2,7 +2,7 @@
  * One size of the part in the hand: its name, what was typed, and for some fields what to pick from.
  */
 import type { ReactNode } from 'react';
-import type { LinkageModel } from '../../../shared/index.ts';
+import { kindOf, type LinkageModel } from '../../../shared/index.ts';
 import type { Draft, Field, Unit } from '../../app/tray.ts';
 import { useTray } from '../../app/trayStore.ts';
 import { fieldWord } from '../../app/trayWords.ts';
@@ -88,7 +88,7 @@ function axlesOf(model: LinkageModel, chosen: string): readonly { readonly value
   const labelled = useTray
     .getState()
     .drafts.flatMap(({ kind, texts }) =>
-      texts.label !== undefined && kind !== undefined && ['axle', 'bolt', 'screw', 'sleeve'].includes(kind)
+      texts.label !== undefined && kind !== undefined && kindOf({ kind }).stands.includes('axle')
         ? [{ value: texts.label, word: `“${texts.label}” of this tray` }]
         : [],
     );
