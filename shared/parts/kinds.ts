@@ -3,6 +3,7 @@
  */
 import * as z from 'zod';
 import { bearing, bearingForm } from './bearing.ts';
+import { bush, bushForm } from './bush.ts';
 import { endCap, endCapForm } from './end-cap.ts';
 import type { PartEntry, Standing } from './entry.ts';
 import { nut, nutForm } from './nut.ts';
@@ -18,6 +19,7 @@ const KINDS = [
   [taperedSpacerForm, taperedSpacer],
   [endCapForm, endCap],
   [bearingForm, bearing],
+  [bushForm, bush],
   [axleForm, axle],
   [boltForm, bolt],
   [screwForm, screw],

@@ -103,6 +103,25 @@ const CASES: readonly Case[] = [
     volume_mm3: frustum(18, 26, 8) - cylinder(15, 8),
   },
   {
+    name: 'a plain bush, edges broken by 0.2 mm',
+    part: { kind: 'bush', name: '', outside_mm: 16, bore_mm: 12, length_mm: 10, material },
+    volume_mm3: tube(16, 12, 10) - 2 * outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
+  },
+  {
+    name: 'a flanged bush, the edge between flange and tube sharp',
+    part: {
+      kind: 'bush',
+      name: '',
+      outside_mm: 16,
+      bore_mm: 12,
+      length_mm: 10,
+      flange_mm: 24,
+      flange_length_mm: 2,
+      material,
+    },
+    volume_mm3: tube(24, 12, 2) + tube(16, 12, 8) - outsideEdge(24, 0.2) - outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
+  },
+  {
     name: 'an end cap: land and flange, the land’s two edges broken by 0.2 mm',
     part: {
       kind: 'end-cap',
