@@ -100,7 +100,7 @@ export type { SlipStep, SlipsOptions } from './slips/table.ts';
 export { beginSlips, trySlip } from './slips/try.ts';
 export type { Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from './slips/try.ts';
 export { weightMoment } from './slips/weight.ts';
-export { assign, kBest } from './sort/assign.ts';
+export { assign } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
 export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
 export type { Candidate, Difference } from './sort/candidates.ts';
@@ -122,8 +122,8 @@ export {
   READING_PROBLEM_CODES,
 } from './sort/reading.ts';
 export type { CaliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
-export { CLOSE_ODDS, sortTray, wholeSorts } from './sort/tray.ts';
-export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, WholeSort, Worn } from './sort/tray.ts';
+export { CLOSE_ODDS, sortTray } from './sort/tray.ts';
+export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, Worn } from './sort/tray.ts';
 export { CLEAR_mm, layApart, type ApartOf, type Eye } from './apart.ts';
 export { inAxleOrder, spread, spreadPivot, SPREAD_GAP_mm } from './spread.ts';
 export { GENERAL_CLASSES } from './standards/general-tolerances.ts';

@@ -12,7 +12,7 @@
 import type { LinkageModel, PartKind } from '../model/schema.ts';
 import { sizeOf } from '../parts/measuring.ts';
 import type { SizeName } from '../parts/sizes.ts';
-import { assign, kBest, type AssignProblem, type Assignment } from './assign.ts';
+import { assign, type AssignProblem, type Assignment } from './assign.ts';
 import { differences, listed, standardCandidates, type Candidate, type Difference } from './candidates.ts';
 import { margins } from './margins.ts';
 import { BELIEFS, foreignCost, misfit, type Fit, type Read, type Setting, type SizeFit } from './misfit.ts';
@@ -84,59 +84,20 @@ export interface Tray {
   readonly cost: number;
 }
 
-/** One way to sort the whole tray. `extra` is its negative log likelihood above that of the best. */
-export interface WholeSort {
-  readonly extra: number;
-  /** By row in the order of entry: candidate ids with pieces; `undefined` for pieces left over. */
-  readonly rows: readonly (readonly { readonly candidate?: string; readonly pieces: number }[])[];
-}
-
-interface Posed {
-  readonly list: readonly Candidate[];
-  readonly offered: readonly Candidate[];
-  /** Where each worked row stands in the order of entry. */
-  readonly order: readonly number[];
-  readonly entries: readonly Entry[];
-  readonly fits: Fits;
-  readonly problem: AssignProblem;
-}
-
-/** What each model offers: it does not change, and a tray is sorted again at every key. */
-const OFFERS = new WeakMap<
-  LinkageModel,
-  { readonly list: readonly Candidate[]; readonly offered: readonly Candidate[] }
->();
-
-function offersOf(model: LinkageModel): {
-  readonly list: readonly Candidate[];
-  readonly offered: readonly Candidate[];
-} {
-  const known = OFFERS.get(model);
-  if (known) return known;
-  const list = listed(model);
-  const offers = { list, offered: [...list, ...standardCandidates(list)] };
-  OFFERS.set(model, offers);
-  return offers;
-}
-
-function pose(model: LinkageModel, { readings, setting }: Readings): Posed {
+/** Sort a tray. The readings must have passed `checkReadings`. */
+export function sortTray(model: LinkageModel, input: Readings): Tray {
+  const { readings, setting } = input;
   for (const reading of readings)
     if (isEmptyReading(reading)) throw new Error('tray: a reading says nothing; the readings were not checked');
-  const { list, offered } = offersOf(model);
+  const list = listed(model);
+  const offered = [...list, ...standardCandidates(list)];
   const order = readings
     .map((reading, index) => ({ key: readingKey(reading), index }))
     .sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : a.index - b.index))
     .map(({ index }) => index);
   const entries = order.map((index) => lookUp(readings[index]!, model, readings));
   const fits = entries.map((read) => offered.map((candidate) => misfit(read, candidate, setting)));
-  return { list, offered, order, entries, fits, problem: priced(entries, offered, fits, setting) };
-}
-
-/** Sort a tray. The readings must have passed `checkReadings`. */
-export function sortTray(model: LinkageModel, input: Readings): Tray {
-  const { readings, setting } = input;
-  const { list, offered, order, entries, fits, problem: asked } = pose(model, input);
-  const { problem, best } = keepTogether(asked);
+  const { problem, best } = keepTogether(priced(entries, offered, fits, setting));
   const judged = judge(problem, best, entries, offered, fits, setting);
   const rows: TrayRow[] = [];
   order.forEach((index, row) => {
@@ -154,13 +115,6 @@ export function sortTray(model: LinkageModel, input: Readings): Tray {
     candidates: new Map(offered.map((candidate) => [candidate.id, candidate])),
     cost: best.total,
   };
-}
-
-/** The most likely ways to sort the whole tray, the best first, as many as asked. */
-export function wholeSorts(model: LinkageModel, input: Readings, count: number): WholeSort[] {
-  const { offered, order, problem } = pose(model, input);
-  const found = kBest(problem, count);
-  return found.map((assignment) => wholeSort(assignment, found[0]!.total, order, offered));
 }
 
 /** What a reading says, written so that equal readings have equal keys, whatever their place in the table. */
@@ -435,19 +389,4 @@ function reachOf(start: number, steps: readonly ReadonlySet<number>[]): Set<numb
     }
   }
   return seen;
-}
-
-function wholeSort(
-  assignment: Assignment,
-  least: number,
-  order: readonly number[],
-  offered: readonly Candidate[],
-): WholeSort {
-  const rows: { candidate?: string; pieces: number }[][] = order.map(() => []);
-  for (const { row, column, pieces } of assignment.chosen)
-    rows[order[row]!]!.push({ candidate: offered[column]!.id, pieces });
-  assignment.unmatched.forEach((pieces, row) => {
-    if (pieces > 0) rows[order[row]!]!.push({ pieces });
-  });
-  return { extra: assignment.total - least, rows };
 }

@@ -14,7 +14,6 @@ import {
   placesOf,
   readModel,
   sortTray,
-  wholeSorts,
   withMeasured,
   wordAlternative,
   wordDifference,
@@ -236,21 +235,6 @@ describe('matches', () => {
         ]);
       }
     }
-  });
-  it('lists the best whole sorts, the tray’s own first', () => {
-    const readings = [
-      { count: 1, kind: 'tapered-spacer', outside_mm: 27 },
-      { count: 1, kind: 'tapered-spacer', outside_mm: 26, length_mm: 8.5 },
-    ] as const;
-    const sorts = wholeSorts(SKARN, { readings, setting: DEFAULT_SETTING }, 3);
-    expect(sorts.map(({ extra }) => extra > 1e-6)).toEqual([false, false, true]);
-    expect(new Set(sorts.slice(0, 2).map(({ rows }) => rows[0]![0]!.candidate))).toEqual(
-      new Set(['link-cone-long', 'link-cone-short']),
-    );
-    expect(sorts.map(({ rows }) => rows[1]![0]!.candidate).slice(0, 2)).toEqual([
-      'swing-cone-short',
-      'swing-cone-short',
-    ]);
   });
 });
 
