@@ -262,8 +262,4 @@ export const bearing: PartEntry<Bearing> = {
       ? [impossible(['inner_shoulder_mm', innerShoulder_mm], `less than outer_shoulder_mm (${outerShoulder_mm})`)]
       : within(['inner_shoulder_mm', innerShoulder_mm], ['outer_shoulder_mm', outerShoulder_mm]);
   },
-  stretched: (part, moved) => {
-    const { width_mm } = boundary(part);
-    return { ...part, width_mm: width_mm + moved(width_mm) };
-  },
 };

@@ -113,14 +113,6 @@ export const bush: PartEntry<Bush> = {
     ...(flangeLength_mm(part) > 0 ? [{ id: 'flange', kind: 'step', z_mm: flangeLength_mm(part) } as const] : []),
     { id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm },
   ],
-  stretched: (part, moved) => {
-    const step = flangeLength_mm(part);
-    return {
-      ...part,
-      length_mm: part.length_mm + moved(part.length_mm),
-      ...(step > 0 ? { flange_length_mm: step + moved(step) } : {}),
-    };
-  },
 };
 
 function checkFlange({ flange_mm: wide, flange_length_mm: step, outside_mm, length_mm }: Bush): Contradiction[] {

@@ -101,9 +101,4 @@ export const endCap: PartEntry<EndCap> = {
     { id: 'land-height', kind: 'land-height', z_mm: part.land_height_mm },
     { id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm },
   ],
-  stretched: (part, moved) => ({
-    ...part,
-    length_mm: part.length_mm + moved(part.length_mm),
-    land_height_mm: part.land_height_mm + moved(part.land_height_mm),
-  }),
 };

@@ -57,8 +57,6 @@ export interface PartEntry<P> {
   readonly check: (part: P) => Contradiction[];
   /** Faces that stray, in the order of their dimensions; left out for a bearing, which rests on its shoulder. */
   readonly planes?: (part: P) => Plane[];
-  /** The part with each face moved along z by what `moved` says of its place, mm. */
-  readonly stretched: (part: P, moved: (z_mm: number) => number) => P;
 }
 
 /** Broken edge of a turned part where the file gives none, mm: common practice, no source. */

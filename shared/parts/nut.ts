@@ -125,15 +125,4 @@ export const nut: PartEntry<Nut> = {
       : []),
     { id: 'length', kind: 'length', z_mm: part.length_mm },
   ],
-  stretched: (part, moved) => {
-    const to = (z_mm: number): number => z_mm + moved(z_mm);
-    const length_mm = to(part.length_mm);
-    const { thread: own, land_height_mm: height } = part;
-    return {
-      ...part,
-      length_mm,
-      ...(height === undefined ? {} : { land_height_mm: to(height) }),
-      thread: { ...own, length_mm: part.closed === true ? to(own.length_mm) : Math.min(own.length_mm, length_mm) },
-    };
-  },
 };

@@ -201,19 +201,6 @@ const shanked: Omit<PartEntry<Shanked>, 'noun' | 'hint' | 'sample' | 'stands'> =
         : []),
     ];
   },
-  stretched: (part, moved) => {
-    const to = (z_mm: number): number => z_mm + moved(z_mm);
-    let end = 0;
-    const ends = part.shank.map((cylinder) => to((end += cylinder.length_mm)));
-    const start = end - part.thread.length_mm;
-    const land = part.head.land_height_mm;
-    return {
-      ...part,
-      shank: part.shank.map((cylinder, k) => ({ ...cylinder, length_mm: ends[k]! - (ends[k - 1] ?? 0) })),
-      thread: { ...part.thread, length_mm: start > 1e-9 ? ends.at(-1)! - to(start) : ends.at(-1)! },
-      head: { ...part.head, ...(land === undefined ? {} : { land_height_mm: -to(-land) }) },
-    };
-  },
 };
 
 /** Tip and thread of an outer thread may differ by this much, mm: a shank is rolled or cut a little under its thread. */

@@ -63,7 +63,6 @@ const ring: Omit<PartEntry<Ring>, 'noun' | 'hint' | 'sample'> = {
     ];
   },
   planes: (part) => [{ id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm }],
-  stretched: (part, moved) => ({ ...part, length_mm: part.length_mm + moved(part.length_mm) }),
 };
 
 /** The plain spacer. */

@@ -95,5 +95,4 @@ export const taperedSpacer: PartEntry<TaperedSpacer> = {
     ),
   ],
   planes: (part) => [{ id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm }],
-  stretched: (part, moved) => ({ ...part, length_mm: part.length_mm + moved(part.length_mm) }),
 };

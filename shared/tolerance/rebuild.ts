@@ -8,7 +8,6 @@
  */
 import type { Joint, JointItem } from '../joint.ts';
 import type { LinkageModel, MemberBore, Part, Side } from '../model/schema.ts';
-import { kindOf, stands } from '../parts/kinds.ts';
 import { levelAt, type Dimensions } from './dimensions.ts';
 import { travel_mm } from './effect.ts';
 
@@ -88,8 +87,34 @@ function movedThread(
 
 /** Turned, a loose part is measured back from its drive end, an axle or a nut from its bearing face. */
 function movedPart(part: Part, item: JointItem, moves: Moves): Part {
-  const end = item.turned && stands(part, 'loose', 'seat') ? item.profile!.to_mm : 0;
-  return kindOf(part).stretched(part, (z_mm) =>
-    item.turned ? moves(end) - moves(end - z_mm) : moves(z_mm) - moves(0),
-  );
+  const end = item.turned && !('thread' in part) ? item.profile!.to_mm : 0;
+  const to = (z_mm: number): number => z_mm + (item.turned ? moves(end) - moves(end - z_mm) : moves(z_mm) - moves(0));
+  if (part.kind === 'bearing') return { ...part, width_mm: to(item.bearing!.width_mm) };
+  if ('shank' in part) {
+    let end_mm = 0;
+    const ends = part.shank.map((cylinder) => to((end_mm += cylinder.length_mm)));
+    const start = end_mm - part.thread.length_mm;
+    const land = part.head.land_height_mm;
+    return {
+      ...part,
+      shank: part.shank.map((cylinder, k) => ({ ...cylinder, length_mm: ends[k]! - (ends[k - 1] ?? 0) })),
+      thread: { ...part.thread, length_mm: start > 1e-9 ? ends.at(-1)! - to(start) : ends.at(-1)! },
+      head: { ...part.head, ...(land === undefined ? {} : { land_height_mm: -to(-land) }) },
+    };
+  }
+  const length_mm = to(part.length_mm);
+  if ('thread' in part) {
+    const threaded = part.closed === true ? to(part.thread.length_mm) : Math.min(part.thread.length_mm, length_mm);
+    const land = part.land_height_mm;
+    return {
+      ...part,
+      length_mm,
+      ...(land === undefined ? {} : { land_height_mm: to(land) }),
+      thread: { ...part.thread, length_mm: threaded },
+    };
+  }
+  if ('land_height_mm' in part) return { ...part, length_mm, land_height_mm: to(part.land_height_mm) };
+  return 'flange_length_mm' in part && part.flange_length_mm !== undefined
+    ? { ...part, length_mm, flange_length_mm: to(part.flange_length_mm) }
+    : { ...part, length_mm };
 }
