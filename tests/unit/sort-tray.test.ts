@@ -14,7 +14,6 @@ import {
   placesOf,
   readModel,
   sortTray,
-  wholeSorts,
   withMeasured,
   wordAlternative,
   wordDifference,
@@ -29,7 +28,8 @@ import {
   type TraySetting,
 } from '../../shared/index.ts';
 import { BELIEFS, misfit, sizeCost } from '../../shared/sort/misfit.ts';
-import { partSizes, SIZE_NAMES, SIZES_OF_KIND } from '../../shared/sort/sizes.ts';
+import { partSizes, sizesOfKind } from '../../shared/parts/measuring.ts';
+import { SIZE_NAMES } from '../../shared/parts/sizes.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 
@@ -89,7 +89,7 @@ describe('the likelihood of one size', () => {
       const sizes = partSizes(part);
       for (const name of SIZE_NAMES) {
         const size = sizes[name];
-        if (!SIZES_OF_KIND[part.kind].includes(name)) expect(size).toBeUndefined();
+        if (!sizesOfKind(part.kind).includes(name)) expect(size).toBeUndefined();
         if (size) expect(size.low <= size.nominal && size.nominal <= size.high).toBe(true);
       }
     }
@@ -236,21 +236,6 @@ describe('matches', () => {
       }
     }
   });
-  it('lists the best whole sorts, the tray’s own first', () => {
-    const readings = [
-      { count: 1, kind: 'tapered-spacer', outside_mm: 27 },
-      { count: 1, kind: 'tapered-spacer', outside_mm: 26, length_mm: 8.5 },
-    ] as const;
-    const sorts = wholeSorts(SKARN, { readings, setting: DEFAULT_SETTING }, 3);
-    expect(sorts.map(({ extra }) => extra > 1e-6)).toEqual([false, false, true]);
-    expect(new Set(sorts.slice(0, 2).map(({ rows }) => rows[0]![0]!.candidate))).toEqual(
-      new Set(['link-cone-long', 'link-cone-short']),
-    );
-    expect(sorts.map(({ rows }) => rows[1]![0]!.candidate).slice(0, 2)).toEqual([
-      'swing-cone-short',
-      'swing-cone-short',
-    ]);
-  });
 });
 
 describe('wear', () => {
@@ -341,7 +326,7 @@ describe('the next measurement', () => {
     for (const part of MODELS.flatMap((model) => Object.values(model.parts))) {
       const { from_mm, to_mm, solids } = partProfile(part);
       const widest = Math.max(...solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-      for (const name of [...SIZES_OF_KIND[part.kind], 'kind'] as NextName[]) {
+      for (const name of [...sizesOfKind(part.kind), 'kind'] as NextName[]) {
         if (name === 'bore_mm' && partSizes(part).bore_mm === undefined) continue;
         const place = caliperPlace(part, name);
         expect(place, `${part.name} ${name}`).toBeDefined();
