@@ -22,8 +22,8 @@ import { axe, letPass, type OpenedApp, type Opening } from './harness.ts';
 import { using } from './using.ts';
 
 const ORDER = '#model=skarn-140&place=order';
-const desk: Opening = { width: 960, height: 540, stillness: true };
-const plain: Opening = { ...desk, width: 1024, height: 768, webgl: false };
+const desk: Opening = { width: 1024, height: 768, stillness: true };
+const plain: Opening = { ...desk, webgl: false };
 const phone: Opening = { width: 390, height: 844, stillness: true, touch: true, webgl: false };
 
 const text = readFileSync(fileURLToPath(new URL('../../models/skarn-140.json', import.meta.url)), 'utf8');
