@@ -38,12 +38,12 @@ export interface LookAlike {
 
 /** True when a hand may take one part for the other although they are not the same. */
 export function isLookAlike(a: Part, b: Part): boolean {
-  if (kindOf(a).family !== kindOf(b).family || isSamePart(a, b)) return false;
-  return (
-    isNear(kindOf(a).fitting_mm(a), kindOf(b).fitting_mm(b)) ||
-    (isNear(outside_mm(a), outside_mm(b)) &&
-      isNear(kindOf(a).sizes.length_mm?.get(a), kindOf(b).sizes.length_mm?.get(b)))
-  );
+  const [mine, theirs] = [kindOf(a), kindOf(b)];
+  if (mine.family !== theirs.family) return false;
+  const isAlike =
+    isNear(mine.fitting_mm(a), theirs.fitting_mm(b)) ||
+    (isNear(outside_mm(a), outside_mm(b)) && isNear(mine.sizes.length_mm?.get(a), theirs.sizes.length_mm?.get(b)));
+  return isAlike && !isSamePart(a, b);
 }
 
 /** The look-alikes of a part in a list of parts, the nearest first; none where the list has no such part. */
