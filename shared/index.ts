@@ -250,7 +250,6 @@ export {
 export {
   wordAlternative,
   wordDifference,
-  wordFit,
   wordHow,
   wordKind,
   wordMeasured,

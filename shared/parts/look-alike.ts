@@ -38,12 +38,12 @@ export interface LookAlike {
 
 /** True when a hand may take one part for the other although they are not the same. */
 export function isLookAlike(a: Part, b: Part): boolean {
-  if (kindOf(a).family !== kindOf(b).family || isSamePart(a, b)) return false;
-  return (
-    isNear(kindOf(a).fitting_mm(a), kindOf(b).fitting_mm(b)) ||
-    (isNear(outside_mm(a), outside_mm(b)) &&
-      isNear(kindOf(a).sizes.length_mm?.get(a), kindOf(b).sizes.length_mm?.get(b)))
-  );
+  const [mine, theirs] = [kindOf(a), kindOf(b)];
+  if (mine.family !== theirs.family) return false;
+  const isAlike =
+    isNear(mine.fitting_mm(a), theirs.fitting_mm(b)) ||
+    (isNear(outside_mm(a), outside_mm(b)) && isNear(mine.sizes.length_mm?.get(a), theirs.sizes.length_mm?.get(b)));
+  return isAlike && !isSamePart(a, b);
 }
 
 /** The look-alikes of a part in a list of parts, the nearest first; none where the list has no such part. */
@@ -58,7 +58,10 @@ export function lookAlikes(parts: Readonly<Record<string, Part>>, id: string): r
 
 /** Sizes in which two parts differ, the one that is easiest to see first. */
 export function sizeDifferences(mine: Part, other: Part): readonly SizeDifference[] {
-  const theirs = new Map(sizesOf(other).map(([, { code, get }]) => [code, get(other)]));
+  const theirs = new Map(
+    // A size that repeats another has its code, and no value of its own.
+    sizesOf(other).flatMap(([, { code, get }]) => (get(other) === undefined ? [] : [[code, get(other)] as const])),
+  );
   return sizesOf(mine)
     .flatMap(([name, { code, get }]): SizeDifference[] => {
       const [mine_mm, other_mm] = [get(mine), theirs.get(code)];

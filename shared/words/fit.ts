@@ -7,6 +7,7 @@
  */
 import type { Problem, ProblemCode } from '../model/problems.ts';
 import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
+import { lookAlikes } from '../parts/look-alike.ts';
 import type {
   Analysis,
   Bears,
@@ -377,9 +378,6 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
 
 /** Which way a ring faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
-  const onBearing = (['nonDrive', 'drive'] as const).filter((face) =>
-    item[face].touches.some((touch) => touch.bears === 'inner-ring'),
-  );
   if (item.role === 'ring' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
@@ -392,7 +390,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     return `Small face to the ${sideWord(item.smallFace)}, ${reason}.`;
   }
   if (item.role === 'ring') {
-    return onBearing.length > 0
+    return lookAlikes(analysis.model.parts, item.part ?? '').length > 0
       ? 'Equal faces: either way round will do, but do not swap it for a look-alike.'
       : 'Equal faces: either way round will do.';
   }

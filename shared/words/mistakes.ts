@@ -34,7 +34,7 @@ export function wordSlipKind(kind: SlipKind): string {
 }
 
 /** What a slip's verdict is called: it is about a build that nobody means to ride. */
-export function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict' | 'assembly'>): string {
+function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'Does not go together';
   return { faulty: 'Faulty', unsure: 'Not sure', sound: 'Passes the fit check' }[verdict];
 }
@@ -334,7 +334,7 @@ const FEELS: Readonly<Record<BenchFeel, string>> = {
 };
 
 /** What a hand notices at the bench. */
-export function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assembly'>): string {
+function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'You notice at once: it does not go together.';
   return bench.map((feel) => FEELS[feel]).join(' ');
 }
@@ -368,7 +368,7 @@ const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
 };
 
 /** What riding would do to it. */
-export function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
+function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
   if (assembly.goes === 'no') return 'It never gets there.';
   if (trail.length === 0)
     return verdict === 'unsure'

@@ -62,7 +62,7 @@ export function wordReadingSizes(reading: CaliperReading): string {
 }
 
 /** How well a reading fits: the largest misfit in doubts, and the size it is in. */
-export function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
+function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
   const worst = fit.sizes.reduce<SizeFit | undefined>(
     (most, size) => (most === undefined || Math.abs(size.doubts) > Math.abs(most.doubts) ? size : most),
     undefined,
