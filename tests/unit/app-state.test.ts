@@ -2,9 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { analyse, readModel, type Analysis } from '../../shared/index.ts';
+import { analyse, lookAlikes, readModel, type Analysis } from '../../shared/index.ts';
 import { factsOf } from '../../src/app/facts.ts';
-import { lookAlikes } from '../../src/app/lookAlikes.ts';
 import { placeWords } from '../../src/bike/places.ts';
 import { readRoute, writeRoute } from '../../src/page/route.ts';
 import { doneAfter, placesAfter, stepsOf, turnedIndex } from '../../src/app/run.ts';
@@ -324,10 +323,10 @@ describe('a part', () => {
       const same = rings
         .filter(([other, ring]) => other !== id && 'bore_mm' in ring && Math.abs(ring.bore_mm! - bore_mm) <= 0.25)
         .map(([other]) => other);
-      const found = lookAlikes(bike.model, id);
-      expect(found.map((each) => each.part)).toEqual(expect.arrayContaining(same));
+      const found = lookAlikes(bike.model.parts, id);
+      expect(found.map((each) => each.id)).toEqual(expect.arrayContaining(same));
       for (const other of found) {
-        const back = lookAlikes(bike.model, other.part).find((each) => each.part === id)!;
+        const back = lookAlikes(bike.model.parts, other.id).find((each) => each.id === id)!;
         expect(back.differences.map((each) => [each.size, each.other_mm, each.mine_mm])).toEqual(
           other.differences.map((each) => [each.size, each.mine_mm, each.other_mm]),
         );
@@ -349,6 +348,6 @@ describe('a part', () => {
   });
 
   test('that nobody has is no look-alike', () => {
-    expect(lookAlikes(bike.model, 'no-such-part')).toEqual([]);
+    expect(lookAlikes(bike.model.parts, 'no-such-part')).toEqual([]);
   });
 });

@@ -3,7 +3,9 @@ import { describe, expect, it, test } from 'vitest';
 import {
   analyse,
   DEFAULT_SETTING,
+  kindOf,
   listed,
+  PART_KINDS,
   partProfile,
   readReadings,
   sortTray,
@@ -28,15 +30,7 @@ import {
   type Draft,
   type TrayState,
 } from '../../src/tray/tray.ts';
-import {
-  drawnPart,
-  fieldHow,
-  fieldOfNext,
-  fieldWord,
-  KIND_SAMPLES,
-  KINDS,
-  standingOf,
-} from '../../src/app/trayWords.ts';
+import { drawnPart, fieldHow, fieldOfNext, fieldWord, standingOf } from '../../src/tray/trayWords.ts';
 import { matRows, scaleBar } from '../../src/output/mat.ts';
 import { drawPart, partExtent, silhouette } from '../../src/output/part-drawing.ts';
 import { demoModels } from '../bench/models.ts';
@@ -115,7 +109,7 @@ describe('what a draft says', () => {
     ).toBe(0);
   });
   it('offers every kind its fields, and never hides one that is filled in', () => {
-    for (const { kind } of KINDS) {
+    for (const kind of PART_KINDS) {
       expect(fieldsOf(kind).length).toBeGreaterThan(4);
       for (const field of fieldsOf(kind)) {
         expect(fieldWord(field, kind)).not.toBe('');
@@ -246,7 +240,10 @@ describe('the address', () => {
 });
 
 describe('drawings', () => {
-  const parts = [...MODELS.flatMap((model) => Object.values(model.parts)), ...Object.values(KIND_SAMPLES)];
+  const parts = [
+    ...MODELS.flatMap((model) => Object.values(model.parts)),
+    ...PART_KINDS.map((kind) => kindOf({ kind }).sample),
+  ];
   const number = (svg: string, name: string): number => Number(new RegExp(`${name}="([\\d.]+)`).exec(svg)![1]);
   it('are at the scale they say, for every part', () => {
     for (const part of parts) {

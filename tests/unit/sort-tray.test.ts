@@ -14,7 +14,6 @@ import {
   placesOf,
   readModel,
   sortTray,
-  wholeSorts,
   withMeasured,
   wordAlternative,
   wordDifference,
@@ -29,7 +28,8 @@ import {
   type TraySetting,
 } from '../../shared/index.ts';
 import { BELIEFS, misfit, sizeCost } from '../../shared/sort/misfit.ts';
-import { partSizes, SIZE_NAMES, SIZES_OF_KIND } from '../../shared/sort/sizes.ts';
+import { partSizes, sizesOfKind } from '../../shared/parts/measuring.ts';
+import { SIZE_NAMES } from '../../shared/parts/sizes.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 
@@ -107,7 +107,7 @@ describe('the likelihood of one size', () => {
       const sizes = partSizes(part);
       for (const name of SIZE_NAMES) {
         const size = sizes[name];
-        if (!SIZES_OF_KIND[part.kind].includes(name)) expect(size).toBeUndefined();
+        if (!sizesOfKind(part.kind).includes(name)) expect(size).toBeUndefined();
         if (size) expect(size.low <= size.nominal && size.nominal <= size.high).toBe(true);
       }
     }
@@ -268,21 +268,6 @@ describe('matches', () => {
       }
     }
   });
-  it('lists the best whole sorts, the tray’s own first', () => {
-    const readings = [
-      { count: 1, kind: 'tapered-spacer', outside_mm: CONE.outside_mm },
-      { ...MOUNT, count: 1, length_mm: MOUNT_mm },
-    ] as const;
-    const sorts = wholeSorts(SKARN, { readings, setting: DEFAULT_SETTING }, 3);
-    expect(sorts.map(({ extra }) => extra > 1e-6)).toEqual([false, false, true]);
-    expect(new Set(sorts.slice(0, 2).map(({ rows }) => rows[0]![0]!.candidate))).toEqual(
-      new Set(['rocker-cone-long', 'rocker-cone-short']),
-    );
-    expect(sorts.map(({ rows }) => rows[1]![0]!.candidate).slice(0, 2)).toEqual([
-      'shock-rear-spacer',
-      'shock-rear-spacer',
-    ]);
-  });
 });
 
 describe('wear', () => {
@@ -378,7 +363,7 @@ describe('the next measurement', () => {
     for (const part of MODELS.flatMap((model) => Object.values(model.parts))) {
       const { from_mm, to_mm, solids } = partProfile(part);
       const widest = Math.max(...solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-      for (const name of [...SIZES_OF_KIND[part.kind], 'kind'] as NextName[]) {
+      for (const name of [...sizesOfKind(part.kind), 'kind'] as NextName[]) {
         if (name === 'bore_mm' && partSizes(part).bore_mm === undefined) continue;
         const place = caliperPlace(part, name);
         expect(place, `${part.name} ${name}`).toBeDefined();

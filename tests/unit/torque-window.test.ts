@@ -3,7 +3,7 @@
  */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, type LinkageModel } from '../../shared/index.ts';
-import { LIMITS } from '../../shared/joint/limits.ts';
+import { LIMITS } from '../../shared/limits.ts';
 import { benchStack, clampAt, meetAt, setUpBench, torqueAt, type BenchStack } from '../../shared/torque/bench.ts';
 import { creep } from '../../shared/torque/creep.ts';
 import { torqueForClamp } from '../../shared/torque/reverse.ts';
