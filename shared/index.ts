@@ -39,16 +39,16 @@ export type {
   Web,
 } from './model/schema.ts';
 export { applyVariant } from './model/variant.ts';
-export { JOB_KINDS } from './order/jobs.ts';
+export { JOB_KINDS } from './order/precedence.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
-export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/motion.ts';
-export type { Frame, ItemPose, StepMotion, ToolPose } from './order/motion.ts';
-export { checkOrder } from './order/own.ts';
+export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/frames.ts';
+export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
+export { checkOrder } from './order/reasons.ts';
 export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
 export type { ReasonCode } from './order/precedence.ts';
-export { reachOf, reachTargets, targetOf } from './order/reach.ts';
+export { reachOf, reachTargets, targetOf } from './order/access.ts';
 export { stripOf } from './order/strip.ts';
 export type {
   Approach,
@@ -77,7 +77,7 @@ export type {
   VariantOrder,
   WholeStepKind,
 } from './order/types.ts';
-export { compareVariants } from './order/variants.ts';
+export { compareVariants } from './order/plan.ts';
 export { bossSolid } from './profile/member.ts';
 export { partProfile, shankLength_mm } from './profile/parts.ts';
 export type { PartProfile } from './profile/parts.ts';

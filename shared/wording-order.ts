@@ -26,7 +26,7 @@ import type {
 } from './order/types.ts';
 import { ORDER_LIMITS } from './order/limits.ts';
 import type { ReasonCode } from './order/precedence.ts';
-import { ringsOf } from './order/rings.ts';
+import { ringsOf } from './order/bike.ts';
 import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from './types.ts';
 import {
   CAUTIONS,

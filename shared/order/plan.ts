@@ -1,12 +1,18 @@
 /**
- * The build order of a bike: from its analysis to jobs, edges, the order that is recommended, and every step.
+ * The build order of a bike, ours or the maker's: from its analysis to tasks, edges, their order, and every step; and
+ * what each variant of a model changes in it.
  *
- * Edges by `precedence.ts`, the rule beyond them by `sense.ts`, the order by `recommend.ts`, steps by `hands.ts`. Where
- * no order is legal the plan does as much as can be done and names what is stuck and why. Pure and deterministic.
+ * Edges by `precedence.ts`, the rule beyond them by `possible.ts`, the order by `search.ts`, steps by `steps.ts`. Every
+ * list of steps there is (a pivot's, taking apart, the torque list, the sheet) is a view of this one. Where no order is
+ * possible the plan does as much as can be done and names what is stuck and why. A task has moved where it is none of the
+ * longest run of tasks that stand in the same order in both (longest rising row, patience sorting): as few as can be have
+ * to be named. Pure and deterministic.
  */
+import { analyse } from '../analyse.ts';
+import type { LinkageModel } from '../model/schema.ts';
 import type { Analysis, StepPlace } from '../types.ts';
-import { edgeReasons, senseReasons, tellAt, isTelling } from './because.ts';
 import {
+  type OrderCount,
   countOrders,
   digraph,
   findCycle,
@@ -14,15 +20,13 @@ import {
   pairsOf,
   topologicalOrder,
   transitiveReduction,
-  type OrderCount,
 } from './graph.ts';
-import { drivesOf, handsOf, placesBefore } from './hands.ts';
-import { faultsOf } from './own.ts';
-import { pinnedOf } from './pinned.ts';
-import { costOf, recommend } from './recommend.ts';
+import { type Works, worksOf } from './possible.ts';
+import { edgeReasons, faultsOf, isTelling, pinnedOf, senseReasons, tellAt } from './reasons.ts';
+import { costOf, recommend } from './search.ts';
+import { drivesOf, handsOf, placesBefore } from './steps.ts';
 import { move } from './strip.ts';
-import type { Because, Plan, PlanCount, PlanEdge, PlanJob, PlanStep } from './types.ts';
-import { worksOf, type Works } from './works.ts';
+import type { Because, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, VariantOrder } from './types.ts';
 
 /** The plan of an analysis. */
 export function planOf(analysis: Analysis): Plan {
@@ -207,4 +211,60 @@ export function placesAfter(plan: Plan, count: number): ReadonlyMap<string, Step
   const places = placesBefore(worksOf(plan.analysis).sense);
   for (const step of plan.steps.slice(0, count)) move(places, step);
   return places;
+}
+
+/** The base build's order first, then each variant's beside it. */
+export function compareVariants(model: LinkageModel): VariantOrder[] {
+  const base = planOf(analyse(model));
+  const variants = (model.variants ?? []).map(({ id }) => beside(base, planOf(analyse(model, { variant: id }))));
+  return [{ plan: base, moved: [], gained: [], lost: [], changed: [] }, ...variants];
+}
+
+/** One plan beside another of the same bike. */
+export function beside(base: Plan, plan: Plan): VariantOrder {
+  const before = new Map(base.jobs.map((job, k) => [job.id, { job, k }]));
+  const shared = plan.jobs.filter(({ id }) => before.has(id));
+  const stay = longestRise(shared.map(({ id }) => before.get(id)!.k));
+  const key = ({ before: one, after, reasons }: PlanEdge): string =>
+    `${one} ${after} ${[...new Set(reasons.filter(({ isSolid }) => isSolid).map(({ code }) => code))].join()}`;
+  const keys = [base, plan].map(({ edges }) => new Set(edges.map(key)));
+  return {
+    ...(plan.variant === undefined ? {} : { variant: plan.variant }),
+    plan,
+    moved: shared.flatMap(({ id }, k) => (stay.has(k) ? [] : [id])),
+    gained: plan.edges.filter((edge) => !keys[0]!.has(key(edge))),
+    lost: base.edges.filter((edge) => !keys[1]!.has(key(edge))),
+    changed: shared.flatMap((job) => {
+      const what = differences(before.get(job.id)!.job, job);
+      return what.length === 0 ? [] : [{ job: job.id, what }];
+    }),
+  };
+}
+
+function differences(one: PlanJob, other: PlanJob): ('side' | 'tools')[] {
+  const tools = ({ tools: list }: PlanJob): string =>
+    list.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
+  return [
+    ...(one.side === other.side ? [] : (['side'] as const)),
+    ...(tools(one) === tools(other) ? [] : (['tools'] as const)),
+  ];
+}
+
+/** Places of a longest strictly rising row of numbers. */
+export function longestRise(row: readonly number[]): Set<number> {
+  const ends: number[] = [];
+  const before = row.map((): number | undefined => undefined);
+  row.forEach((value, k) => {
+    let [low, high] = [0, ends.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (row[ends[middle]!]! < value) low = middle + 1;
+      else high = middle;
+    }
+    before[k] = ends[low - 1];
+    ends[low] = k;
+  });
+  const rise = new Set<number>();
+  for (let at = ends.at(-1); at !== undefined; at = before[at]) rise.add(at);
+  return rise;
 }

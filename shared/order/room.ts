@@ -9,7 +9,7 @@
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import { hullGap } from '../travel/clearance.ts';
-import { boxGap_mm, isBeside, type Bike, type Joined, type Piece } from './bike.ts';
+import { type Bike, type Joined, type Piece, boxGap_mm, isBeside } from './bike.ts';
 import { ORDER_LIMITS, TOOL_SIZES } from './limits.ts';
 
 /** A cylinder along z that must be free. */

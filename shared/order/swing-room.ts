@@ -3,8 +3,8 @@
  *
  * By bodies, the other units at their places; looked at every degree and a half both ways. mm, rad.
  */
-import { boxGap_mm, type Bike, type Box } from './bike.ts';
-import { bodiesOf, HOME, Space, type Body } from './bodies.ts';
+import { type Bike, type Box, boxGap_mm } from './bike.ts';
+import { type Body, HOME, Space, bodiesOf } from './bodies.ts';
 import { Course, turnAbout } from './paths.ts';
 
 /** A unit is swung in steps of this, and no further than that, rad. */

@@ -8,9 +8,8 @@
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import type { Analysis, StepKind, StepPlace } from '../types.ts';
-import type { JobKind } from './jobs.ts';
-import type { Block, Edge, Reason } from './precedence.ts';
-import type { Cost } from './recommend.ts';
+import type { Block, Edge, JobKind, Reason } from './precedence.ts';
+import type { Cost } from './search.ts';
 import type { Approach } from './way-in.ts';
 
 /** Steps that only the whole bike knows, besides those of one stack. */

@@ -36,7 +36,7 @@ import {
 import { Course, pathIn, TOUCH_mm, alongAxle, inPlane } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
 import { swingRoom_rad } from '../../shared/order/swing-room.ts';
-import { worldsOf } from '../../shared/order/world.ts';
+import { worldsOf } from '../../shared/order/on-bike.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 

@@ -20,7 +20,7 @@ import {
   type Plan,
   type StepPlace,
 } from '../../shared/index.ts';
-import { worksOf, type Works } from '../../shared/order/works.ts';
+import { worksOf, type Works } from '../../shared/order/possible.ts';
 import { demoModels } from '../bench/models.ts';
 
 const PLANS = demoModels().map((model) => planOf(analyse(model)));

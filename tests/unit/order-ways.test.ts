@@ -4,10 +4,10 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, hullGap } from '../../shared/index.ts';
-import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/arcs.ts';
-import { betweenOf, clear_mm, movables } from '../../shared/order/between.ts';
+import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/way-in.ts';
+import { betweenOf, clear_mm, movables } from '../../shared/order/possible.ts';
 import { bikeOf } from '../../shared/order/bike.ts';
-import { wayOf } from '../../shared/order/rings.ts';
+import { wayOf } from '../../shared/order/bike.ts';
 import { hasSweep, radiusOf, shutAngles, SWEEP_STEP_deg, toolsOf, widestSweep } from '../../shared/order/room.ts';
 import { swingRoom_rad } from '../../shared/order/swing-room.ts';
 import { approachOf, openWay, shutBy, Ways } from '../../shared/order/way-in.ts';

@@ -29,7 +29,7 @@ import {
   type Plan,
   type Reason,
 } from '../../shared/index.ts';
-import { worksOf } from '../../shared/order/works.ts';
+import { worksOf } from '../../shared/order/possible.ts';
 import { demoModels, flippedModel, otherSide } from '../bench/models.ts';
 import { rowOfBikes } from '../bench/order.ts';
 import { jointWith, pinned, ringOver, walledIn } from '../setup/bikes.ts';

@@ -9,17 +9,15 @@
  */
 import type { DriveTool } from '../model/schema.ts';
 import type { PlacedItem } from '../types.ts';
-import { clear_mm, movables, type Between } from './between.ts';
-import type { Joined } from './bike.ts';
+import { type Joined, wayOf } from './bike.ts';
 import { digraph, pairsOf } from './graph.ts';
-import { handsOf, type Begun } from './hands.ts';
-import { recommend } from './recommend.ts';
-import { wayOf } from './rings.ts';
+import { type Between, type Works, clear_mm, movables, worksOf } from './possible.ts';
+import { tellAt } from './reasons.ts';
 import { radiusOf } from './room.ts';
-import { tellAt } from './because.ts';
+import { recommend } from './search.ts';
+import { type Begun, handsOf } from './steps.ts';
 import { turnRound } from './strip.ts';
 import type { Because, Plan, Reach, ReachTarget, Reason } from './types.ts';
-import { worksOf, type Works } from './works.ts';
 
 /** Sets looked at before the search gives up being exact. */
 const MOST_SETS = 4000;

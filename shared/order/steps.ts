@@ -7,14 +7,13 @@
  * turned, then pulled to its torque. Depths and turns are those of `steps.ts`; mm, offsets along z from the tight place.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { clear_mm, isSet, movables, toSet, type Between } from './between.ts';
-import { isBeside, type Bike, type Joined } from './bike.ts';
-import type { Job } from './jobs.ts';
-import { depthOf, firstFace, outward, shutAngles, toolsOf, aroundOf, widestSweep, type ToolRoom } from './room.ts';
-import type { Sense } from './sense.ts';
+import { type Bike, type Joined, isBeside } from './bike.ts';
+import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
+import type { Job } from './precedence.ts';
+import { type ToolRoom, aroundOf, depthOf, firstFace, outward, shutAngles, toolsOf, widestSweep } from './room.ts';
 import { swingRoom_rad } from './swing-room.ts';
 import type { BenchTool, DriveInHand, PlanStep, PlanStepKind } from './types.ts';
-import { approachOf, type Approach } from './way-in.ts';
+import { type Approach, approachOf } from './way-in.ts';
 
 /** Clearance the axle's tip keeps to what it is about to enter, mm: a hand's feel, no source. */
 const TIP_CLEARANCE_mm = 1;
