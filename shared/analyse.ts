@@ -13,7 +13,6 @@ import { applyVariant } from './model/variant.ts';
 import { passage } from './passage.ts';
 import { clampForce_N, meetAll, placeColumn, placeItems, readColumn } from './reading.ts';
 import { solveJoint, type SolvedJoint } from './solve.ts';
-import { buildSteps } from './steps.ts';
 import type { Analysis, Finding, PivotAnalysis, StackAnalysis, Verdict } from './types.ts';
 
 export interface AnalyseOptions {
@@ -33,30 +32,18 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     throw new RangeError(`analyse: variant: met "${options.variant}", allowed: ${known}`);
   }
   const model = variant ? applyVariant(base, variant) : base;
-  const order = model.order ?? model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id));
-  const worked = new Map(model.pivots.map((pivot) => [pivot.id, workPivot(model, pivot, options)] as const));
-  const steps = stepsInOrder(model, order, worked);
-  const pivots = model.pivots.map((pivot): PivotAnalysis => {
-    const { analysis } = worked.get(pivot.id)!;
-    return { ...analysis, stacks: analysis.stacks.map((stack) => ({ ...stack, steps: steps.get(stack.id)! })) };
-  });
+  const pivots = model.pivots.map((pivot) => workPivot(model, pivot, options));
   return {
     model,
     ...(variant ? { variant: variant.id } : {}),
     verdict: worst(pivots.map((pivot) => pivot.verdict)),
     pivots,
-    order,
     // The counts are the base build's: a variant displaces parts on purpose.
     findings: variant ? [] : countParts(model),
   };
 }
 
-interface Worked {
-  readonly joint: Joint;
-  readonly analysis: PivotAnalysis;
-}
-
-function workPivot(model: LinkageModel, pivot: Pivot, options: AnalyseOptions): Worked {
+function workPivot(model: LinkageModel, pivot: Pivot, options: AnalyseOptions): PivotAnalysis {
   const judged = judge(model, pivot, options, options.assumptions ?? {});
   const { joint, solved, evidence } = judged;
   const estimates = estimatesOf(joint);
@@ -89,21 +76,17 @@ function workPivot(model: LinkageModel, pivot: Pivot, options: AnalyseOptions): 
       column: placeColumn(evidence.columns.get(stack.id)!, items),
       tightening: solved.tightening.get(stack.id)!,
       passage: stack.from === 'drive' ? { nonDrive: across, drive: here } : { nonDrive: here, drive: across },
-      steps: [],
     };
   });
   return {
-    joint,
-    analysis: {
-      id: pivot.id,
-      name: pivot.name,
-      x_mm: pivot.x_mm,
-      y_mm: pivot.y_mm,
-      verdict,
-      stacks,
-      findings,
-      check: solved.check,
-    },
+    id: pivot.id,
+    name: pivot.name,
+    x_mm: pivot.x_mm,
+    y_mm: pivot.y_mm,
+    verdict,
+    stacks,
+    findings,
+    check: solved.check,
   };
 }
 
@@ -185,27 +168,6 @@ function estimateNote(pivot: Pivot, estimates: readonly Estimate[], flips: reado
       about: { decides: decides.length > 0 ? 'yes' : 'no' },
     },
   ];
-}
-
-function stepsInOrder(
-  model: LinkageModel,
-  order: readonly string[],
-  worked: ReadonlyMap<string, Worked>,
-): Map<string, StackAnalysis['steps']> {
-  const onBike = new Set(
-    Object.entries(model.members).flatMap(([id, member]) => (member.kind === 'frame' ? [id] : [])),
-  );
-  const steps = new Map<string, StackAnalysis['steps']>();
-  const stacks = new Map(
-    [...worked.values()].flatMap(({ joint, analysis }) =>
-      joint.stacks.map((own, k) => [own.stack.id, { own, stack: analysis.stacks[k]! }] as const),
-    ),
-  );
-  for (const id of order) {
-    const { own, stack } = stacks.get(id)!;
-    steps.set(id, buildSteps(own, stack.items, stack.tightening.engagement_mm, onBike));
-  }
-  return steps;
 }
 
 function worst(verdicts: readonly Verdict[]): Verdict {

@@ -42,8 +42,9 @@ export { applyVariant } from './model/variant.ts';
 export { JOB_KINDS } from './order/precedence.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
-export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/frames.ts';
+export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
 export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
+export { buildKey } from './order/possible.ts';
 export { checkOrder } from './order/reasons.ts';
 export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
@@ -57,6 +58,7 @@ export type {
   Block,
   Cost,
   DriveInHand,
+  Follow,
   JobKind,
   OrderCheck,
   OrderFault,
@@ -75,7 +77,6 @@ export type {
   StripOnlyKind,
   StripStep,
   VariantOrder,
-  WholeStepKind,
 } from './order/types.ts';
 export { compareVariants } from './order/plan.ts';
 export { bossSolid } from './profile/member.ts';
@@ -197,8 +198,6 @@ export type {
   Solid,
   SolidRole,
   StackAnalysis,
-  Step,
-  StepKind,
   StepPlace,
   Tightening,
   Touch,
@@ -216,13 +215,12 @@ export {
   wordMeasure,
   wordProblem,
   wordProblemCode,
-  wordStep,
   wordTool,
   wordTreatment,
   wordTurn,
   wordVerdict,
 } from './wording.ts';
-export type { Worded, WordedStep } from './wording.ts';
+export type { Worded } from './wording.ts';
 export {
   wordBecause,
   wordBlock,
@@ -243,7 +241,7 @@ export {
   wordStripStep,
   wordVariantOrder,
 } from './wording-order.ts';
-export type { WordedReach } from './wording-order.ts';
+export type { WordedReach, WordedStep } from './wording-order.ts';
 export {
   asSlipped,
   wordBench,

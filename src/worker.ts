@@ -6,6 +6,7 @@
  * stop. A new job is one line in `JOBS` and one in `Jobs`.
  */
 import {
+  buildKey,
   checkTolerances,
   compareVariants,
   frameAt,
@@ -18,6 +19,7 @@ import {
   stripOf,
   trySlips,
   type Analysis,
+  type Follow,
   type Frame,
   type LinkageModel,
   type Placements,
@@ -62,6 +64,8 @@ export interface Jobs {
 /** A run of steps as the page goes through it: of the recommended order, an own one, or what it takes to reach a part. */
 export interface RunSource {
   readonly of: 'plan' | 'own' | 'reach';
+  /** Whose order, where it is the plan's. */
+  readonly follow?: Follow;
   readonly way: 'build' | 'strip';
   /** Jobs of an own order. */
   readonly jobs?: readonly string[];
@@ -73,10 +77,10 @@ export interface StepFrames {
   readonly frames: readonly Frame[];
   readonly stretch: number;
 }
-/** A build, and the page's own number for it: its plan is worked out once. */
+/** A build, and whose order it is about. */
 interface OfBuild {
   readonly analysis: Analysis;
-  readonly build: number;
+  readonly follow?: Follow;
 }
 export type JobKind = keyof Jobs;
 
@@ -115,15 +119,16 @@ function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {
   };
 }
 
-/** Plans of the builds last asked for, by the page's number. */
-const plans = new Map<number, Plan>();
+/** Plans of the builds last asked for, by what they hold. */
+const plans = new Map<string, Plan>();
 const MOST_PLANS = 8;
 
-function planned({ analysis, build }: OfBuild): Plan {
-  const known = plans.get(build);
+function planned({ analysis, follow = 'ours' }: OfBuild): Plan {
+  const key = `${follow} ${buildKey(analysis)}`;
+  const known = plans.get(key);
   if (known) return known;
-  const plan = planOf(analysis);
-  plans.set(build, plan);
+  const plan = planOf(analysis, { follow });
+  plans.set(key, plan);
   const oldest = plans.keys().next();
   if (plans.size > MOST_PLANS && oldest.done !== true) plans.delete(oldest.value);
   return plan;
@@ -156,11 +161,15 @@ function framesOf(asked: Jobs['order-frames']['asked']): StepFrames {
 }
 
 function motionsIn(asked: Jobs['order-frames']['asked']): (index: number) => StepMotion {
-  const { source, analysis, on, build } = asked;
-  const key = `${build} ${source.of} ${source.way} ${source.jobs?.join(' ') ?? ''} ${source.id ?? ''}`;
+  const { source, analysis, on } = asked;
+  const key = `${buildKey(analysis)} ${source.follow ?? ''} ${source.of} ${source.way} ${source.jobs?.join(' ') ?? ''} ${source.id ?? ''}`;
   const known = runs.get(key);
   if (known) return known;
-  const motions = motionsOf(analysis, runSteps(planned(asked), source), on);
+  const motions = motionsOf(
+    analysis,
+    runSteps(planned({ analysis, ...(source.follow ? { follow: source.follow } : {}) }), source),
+    on,
+  );
   runs.set(key, motions);
   const oldest = runs.keys().next();
   if (runs.size > MOST_RUNS && oldest.done !== true) runs.delete(oldest.value);

@@ -107,7 +107,7 @@ class Wanted {
     const isStuck = (between: Between): boolean =>
       units.has(between.low) &&
       units.has(between.high) &&
-      movables(works.bike, between, fitted, clear_mm(between), units).length === 0;
+      movables(works.sense.solids, between, fitted, clear_mm(between), units).length === 0;
     if (item.role === 'ring') {
       const ring = own.rings.find((candidate) => candidate.item.id === item.id)!;
       const way = wayOf(ring);
@@ -151,7 +151,15 @@ class Wanted {
     const width_mm = bearing.to_mm - bearing.from_mm;
     const room_mm = Math.max(0, isDrive ? boss.from_mm - bearing.to_mm : bearing.from_mm - boss.to_mm);
     if (room_mm >= width_mm) return [];
-    if (movables(bike, { own, low: unit, high: other }, fitted, radiusOf(bearing) + radiusOf(boss), units).length > 0)
+    if (
+      movables(
+        this.works.sense.solids,
+        { own, low: unit, high: other },
+        fitted,
+        radiusOf(bearing) + radiusOf(boss),
+        units,
+      ).length > 0
+    )
       return [];
     return [
       {

@@ -79,7 +79,7 @@ export interface Bike {
   readonly unitOf: ReadonlyMap<string, string>;
   /** The shock's unit, where the model has one. */
   readonly shock?: string;
-  /** In the model's stated order. */
+  /** In the maker's order, where the model gives one: it settles what is otherwise the same. */
   readonly stacks: readonly Joined[];
   readonly byStack: ReadonlyMap<string, Joined>;
   /** Axles by the axis they lie on, and by the units they join. */
@@ -106,7 +106,8 @@ export function bikeOf(analysis: Analysis): Bike {
   const written = new Map(
     model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { stack, pivot }] as const)),
   );
-  const named = [...analysis.order, ...[...all.keys()].filter((id) => !analysis.order.includes(id))];
+  const stated = model.order ?? [];
+  const named = [...stated, ...[...all.keys()].filter((id) => !stated.includes(id))];
   const shock = model.shock && unitOf.get(model.shock.body);
   const stacks = named.flatMap((id): Joined[] => {
     const stack = all.get(id);

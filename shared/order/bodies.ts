@@ -410,3 +410,21 @@ function drawnDepths(one: Body, other: Body): Drawn {
   });
   return { most_mm: Math.max(0, ...each.values()), each };
 }
+
+/** The bodies of one bike, what is known of their places, and how far which of them can be swung. */
+export class Solids {
+  readonly bike: Bike;
+  readonly space = new Space();
+  /** Widest free swings, rad, by unit, place and what stands near. */
+  readonly rooms = new Map<string, number>();
+  private made: ReadonlyMap<string, Body> | undefined;
+
+  constructor(bike: Bike) {
+    this.bike = bike;
+  }
+
+  /** By id, made when they are first asked for. */
+  get bodies(): ReadonlyMap<string, Body> {
+    return (this.made ??= bodiesOf(this.bike));
+  }
+}

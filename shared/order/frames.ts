@@ -55,19 +55,18 @@ export interface Frame {
   readonly moving: readonly string[];
 }
 
-const kept = new WeakMap<StepRow, Map<number, StepMotion>>();
-
-/** The motion of a step of a plan, or of any row of steps, worked out once; a RangeError where it has no such step. */
-export function motionOf(row: StepRow, stepIndex: number): StepMotion {
-  const step = row.steps[stepIndex];
-  if (!step) throw new RangeError(`motion: step: met ${stepIndex}, allowed: 0 to ${row.steps.length - 1}`);
-  const known = kept.get(row) ?? new Map<number, StepMotion>();
-  kept.set(row, known);
-  const before = known.get(stepIndex);
-  if (before) return before;
-  const motion = movesOf(row, stepIndex, step);
-  known.set(stepIndex, motion);
-  return motion;
+/** The motions of a plan, or of any row of steps, each worked out once, when it is asked for; a RangeError of a step it has not. */
+export function motionsIn(row: StepRow): (index: number) => StepMotion {
+  const known = new Map<number, StepMotion>();
+  let worlds: Worlds | undefined;
+  return (index) => {
+    const step = row.steps[index];
+    if (!step) throw new RangeError(`motion: step: met ${index}, allowed: 0 to ${row.steps.length - 1}`);
+    worlds ??= worldsOf(row);
+    const motion = known.get(index) ?? movesOf(worlds, index, step);
+    known.set(index, motion);
+    return motion;
+  };
 }
 
 /** The same motion as it is taken back: time runs backward, and tools pull the other way. */
@@ -104,19 +103,29 @@ export function motionsOf(
       .map((strip, k): PlanStep => ({ ...strip.step, places: strip.before, on: strips[k - 1]?.on ?? on }))
       .reverse(),
   };
+  const [forth, undoing] = [motionsIn(back), motionsIn(undo)];
+  let worlds: Worlds | undefined;
   return (index) => {
-    if (index >= off) return motionOf(back, index - off);
+    if (index >= off) return forth(index - off);
     const strip = strips[index];
     if (!strip) throw new RangeError(`motion: step: met ${index}, allowed: 0 to ${run.length - 1}`);
     const at = off - 1 - index;
-    return strip.kind === 'undo' ? undone(motionOf(undo, at)) : still(undo, at + 1);
+    return strip.kind === 'undo' ? undone(undoing(at)) : still((worlds ??= worldsOf(undo)), at + 1);
   };
 }
 
 /** A moment in which nothing moves: what is there before a step of a row. */
-function still(row: StepRow, index: number): StepMotion {
-  const { on, items } = worldsOf(row).before[index]!;
-  return { row, index, units: new Map([...on].map((id) => [id, HOME])), items, movers: [], tools: [], isUndo: false };
+function still(worlds: Worlds, index: number): StepMotion {
+  const { on, items } = worlds.before[index]!;
+  return {
+    worlds,
+    index,
+    units: new Map([...on].map((id) => [id, HOME])),
+    items,
+    movers: [],
+    tools: [],
+    isUndo: false,
+  };
 }
 
 /** Share of a stroke in which the wrench goes back. */
@@ -153,8 +162,7 @@ function phaseAt(phases: readonly Phase[], t: number): { readonly phase: Phase; 
 
 /** The moment of a motion at `t`, 0 (as the step begins) to 1 (done). */
 export function frameAt(motion: StepMotion, t: number): Frame {
-  const { row, isUndo } = motion;
-  const worlds = worldsOf(row);
+  const { worlds, isUndo } = motion;
   const time = Math.min(1, Math.max(0, isUndo ? 1 - t : t));
   const members: Record<string, Shift> = {};
   const obstacles: Record<string, Shift> = {};

@@ -8,8 +8,9 @@
  * drive side, shares of the step's time 0 to 1.
  */
 import type { Joined } from './bike.ts';
+import { ORDER_LIMITS } from './limits.ts';
 import { type Body, HOME, type Shift, toolBody } from './bodies.ts';
-import { type StepRow, type Worlds, awayAt, swingAxle, swingPath, worldsOf } from './on-bike.ts';
+import { type Worlds, awayAt, swingAxle, swingPath, worldsOf } from './on-bike.ts';
 import {
   Course,
   type Direction,
@@ -70,7 +71,7 @@ export interface ToolMove {
 
 /** One step as a movement. */
 export interface StepMotion {
-  readonly row: StepRow;
+  readonly worlds: Worlds;
   readonly index: number;
   /** Units, obstacles and items that stand still, items with their offset along z, mm. */
   readonly units: ReadonlyMap<string, Shift>;
@@ -87,20 +88,17 @@ const PULL_rad = { most: (55 * Math.PI) / 180, least: (10 * Math.PI) / 180 } as 
 const STROKES = 4;
 /** Gap kept to what a ring is slipped past on its way onto an axle, mm. */
 const SLIP_mm = 2;
-/** Turns a thread is started by hand, as in `hands.ts`. */
-const STARTED_TURNS = 2;
 /** Turns of a free check, from what a hand does to what little room may leave, rad. */
 const ROCK_rad = [12, 8, 5, 3, 1.5].map((angle_deg) => (angle_deg * Math.PI) / 180);
 const ROCK_STEPS = 4;
 
 /** The moves of a step of a row. */
-export function movesOf(row: StepRow, index: number, step: PlanStep): StepMotion {
-  return new Moves(row, index, step).motion();
+export function movesOf(worlds: Worlds, index: number, step: PlanStep): StepMotion {
+  return new Moves(worlds, index, step).motion();
 }
 
 /** One step while its motion is worked out. */
 class Moves {
-  private readonly row: StepRow;
   private readonly index: number;
   private readonly step: PlanStep;
   private readonly worlds: Worlds;
@@ -110,11 +108,10 @@ class Moves {
   private readonly movers: Mover[] = [];
   private readonly tools: ToolMove[] = [];
 
-  constructor(row: StepRow, index: number, step: PlanStep) {
-    this.row = row;
+  constructor(worlds: Worlds, index: number, step: PlanStep) {
     this.index = index;
     this.step = step;
-    this.worlds = worldsOf(row);
+    this.worlds = worlds;
     this.own = step.stackId === undefined ? undefined : this.worlds.bike.byStack.get(step.stackId);
   }
 
@@ -122,7 +119,7 @@ class Moves {
     if (this.step.atBench) this.atBench();
     else this.onBike();
     return {
-      row: this.row,
+      worlds: this.worlds,
       index: this.index,
       units: this.units,
       items: this.items,
@@ -151,7 +148,7 @@ class Moves {
   private onBike(): void {
     const { step, worlds, index } = this;
     const [before, then] = [worlds.before[index]!, worlds.before[index + 1]!];
-    const away = awayAt(this.row, index);
+    const away = awayAt(worlds, index);
     const newUnits = step.units.filter((unit) => then.on.has(unit) && !before.on.has(unit));
     const newObstacles = step.obstacles.filter((id) => !before.on.has(id));
     for (const id of before.on) this.units.set(id, away.get(id) ?? HOME);
@@ -162,7 +159,7 @@ class Moves {
     );
     if (newUnits.length > 0) this.bringUnits(newUnits, [...then.items.keys()].filter(comesAlong));
     if (newObstacles.length > 0) this.bringObstacles(newObstacles);
-    if (step.kind === 'swing-away' || step.kind === 'swing-back') this.swing(away, awayAt(this.row, index + 1));
+    if (step.kind === 'swing-away' || step.kind === 'swing-back') this.swing(away, awayAt(worlds, index + 1));
     this.moveItems(changed, before.items);
     if (step.kind === 'free-check') this.rock();
     if (this.isToolStep()) this.takeTools(step.kind === 'torque' && changed.length === 0);
@@ -393,7 +390,7 @@ class Moves {
   private started(own: Joined, id: string, way: Path, to_mm: number): Phase[] {
     const last = way.at(-1)!;
     const towards = Math.sign(to_mm - last.z_mm) || 1;
-    const begun_mm = STARTED_TURNS * (own.axle.thread?.pitch_mm ?? 1);
+    const begun_mm = ORDER_LIMITS.startedTurns.value * (own.axle.thread?.pitch_mm ?? 1);
     const meets = Math.abs(to_mm - last.z_mm) > begun_mm ? along(to_mm - towards * begun_mm) : last;
     const turn = this.pitchTurn(own, to_mm - meets.z_mm);
     return [

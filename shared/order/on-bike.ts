@@ -11,9 +11,8 @@
 import type { Analysis, PlacedItem } from '../types.ts';
 import { type Bike, type Joined, type RingPlace, wayOf } from './bike.ts';
 import { type Body, HOME, type Shift, Space, bodiesOf } from './bodies.ts';
-import { Course, FROM_mm, type Path, type Stander, after, along, ringPath, turnAbout } from './paths.ts';
+import { SWING, Course, FROM_mm, type Path, type Stander, after, along, ringPath, turnAbout } from './paths.ts';
 import { worksOf } from './possible.ts';
-import { SWING } from './swing-room.ts';
 import type { PlanStep } from './types.ts';
 
 /** What is on the bike at a time. */
@@ -45,6 +44,9 @@ export interface Worlds {
   /** The unit an item is pressed or laid into, and goes with. */
   readonly hostOf: ReadonlyMap<string, string>;
   readonly before: readonly World[];
+  readonly row: StepRow;
+  /** Units swung away, by the step that swings them, as far as they have been asked for. */
+  readonly swings: Map<number, ReadonlyMap<string, Shift>>;
 }
 
 /** Kinds of steps after which what they handle is on the bike. */
@@ -60,28 +62,14 @@ const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
   'torque',
 ]);
 
-const kept = new WeakMap<StepRow, Worlds>();
-
-/** The worlds of a row, worked out once. */
+/** The worlds of a row. */
 export function worldsOf(row: StepRow): Worlds {
-  const known = kept.get(row);
-  if (known) return known;
-  const { bike } = worksOf(row.analysis);
+  const { bike, bodies, space } = worksOf(row.analysis).sense.solids;
   const items = new Map(bike.stacks.flatMap((own) => own.items.map((item) => [item.id, { item, own }] as const)));
-  const before: World[] = [begun(bike, row)];
+  const hostOf = hostsOf(bike);
+  const before: World[] = [begun(bike, row, hostOf)];
   for (const step of row.steps) before.push(next(before.at(-1)!, step, items, bike));
-  const worlds = { bike, ...spaceOf(bike), items, hostOf: hostsOf(bike), before };
-  kept.set(row, worlds);
-  return worlds;
-}
-
-const spaces = new WeakMap<Bike, Pick<Worlds, 'bodies' | 'space'>>();
-
-/** Bodies of a bike and what is known of their places, shared by all its rows. */
-function spaceOf(bike: Bike): Pick<Worlds, 'bodies' | 'space'> {
-  const known = spaces.get(bike) ?? { bodies: bodiesOf(bike), space: new Space() };
-  spaces.set(bike, known);
-  return known;
+  return { row, bike, bodies, space, items, hostOf, before, swings: new Map() };
 }
 
 /** Units and obstacles among some ids; the shock's shaft goes by the name of its body. */
@@ -89,14 +77,13 @@ function known(bike: Bike, ids: readonly string[]): Set<string> {
   return new Set(ids.filter((id) => bike.pieces.has(id)));
 }
 
-function begun(bike: Bike, { on, steps }: StepRow): World {
+function begun(bike: Bike, { on, steps }: StepRow, hosts: Worlds['hostOf']): World {
   const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
   if (!on) return { on: new Set(frame), items: new Map(), fitted: new Set() };
   const put = new Set(steps.flatMap((step) => (PUTTING.has(step.kind) ? [...step.items, ...step.carried] : [])));
   const fitted = steps.flatMap(({ kind, stackId }) =>
     kind === 'start-receiver' && stackId !== undefined ? [stackId] : [],
   );
-  const hosts = hostsOf(bike);
   const isThere = (id: string): boolean =>
     !put.has(id) && (!hosts.has(id) || on.includes(hosts.get(id)!) || frame.includes(hosts.get(id)!));
   const items = bike.stacks.flatMap((own) =>
@@ -152,20 +139,17 @@ function hostOfRing(ring: RingPlace): string | undefined {
 
 const NOTHING_AWAY: ReadonlyMap<string, Shift> = new Map();
 
-const swings = new WeakMap<StepRow, Map<number, ReadonlyMap<string, Shift>>>();
-
 /** Units that are swung away before a step, and how far. */
-export function awayAt(row: StepRow, index: number): ReadonlyMap<string, Shift> {
+export function awayAt(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
+  const { swings, row } = worlds;
   let start = index - 1;
   while (start >= 0 && row.steps[start]!.kind !== 'swing-away') {
     if (row.steps[start]!.kind === 'swing-back') return NOTHING_AWAY;
     start--;
   }
   if (start < 0) return NOTHING_AWAY;
-  const known = swings.get(row) ?? new Map<number, ReadonlyMap<string, Shift>>();
-  swings.set(row, known);
-  const found = known.get(start) ?? swungAway(row, start);
-  known.set(start, found);
+  const found = swings.get(start) ?? swungAway(worlds, start);
+  swings.set(start, found);
   return found;
 }
 
@@ -173,8 +157,8 @@ export function awayAt(row: StepRow, index: number): ReadonlyMap<string, Shift> 
  * The least turn of the unit that lets in the rings that are set before it is swung back. Where something stops it before,
  * the other member that they lie between gives way instead.
  */
-function swungAway(row: StepRow, index: number): ReadonlyMap<string, Shift> {
-  const worlds = worldsOf(row);
+function swungAway(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
+  const { row } = worlds;
   const later = row.steps.slice(index + 1);
   const back = later.findIndex(({ kind }) => kind === 'swing-back');
   const rings = later

@@ -26,16 +26,19 @@ import { edgeReasons, faultsOf, isTelling, pinnedOf, senseReasons, tellAt } from
 import { costOf, recommend } from './search.ts';
 import { drivesOf, handsOf, placesBefore } from './steps.ts';
 import { move } from './strip.ts';
-import type { Because, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, VariantOrder } from './types.ts';
+import type { Because, Follow, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, VariantOrder } from './types.ts';
 
-/** The plan of an analysis. */
-export function planOf(analysis: Analysis): Plan {
+/** The plan of an analysis; `follow` says whose order, and the plan whose it could follow. */
+export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follow?: Follow } = {}): Plan {
   const works = worksOf(analysis);
   const { jobs, graph } = works;
   const best = topologicalOrder(graph) && recommend(graph, works.costs, works.mayGo);
-  const order = best?.order ?? asFarAsItGoes(works);
-  // Where the cheapest next job led into an end, the plain order of the model may still go through.
-  const stuck = best ? [] : faultsOf(works, order);
+  const computed = best?.order ?? asFarAsItGoes(works);
+  const pinned = pinnedOf(works, computed);
+  const follows: Follow = follow === 'makers' && pinned?.cost ? 'makers' : 'ours';
+  const order = follows === 'ours' ? computed : pinned!.jobs.map((id) => works.at.get(id)!);
+  // Where the cheapest next task led into an end, the plain order of the model may still go through.
+  const stuck = best || follows === 'makers' ? [] : faultsOf(works, order);
   const isLegal = stuck.length === 0;
   const cycle = findCycle(graph)?.map((node) => jobs[node]!.id);
   const why = reasonsOf(works, order);
@@ -47,17 +50,17 @@ export function planOf(analysis: Analysis): Plan {
     works,
     why,
   );
-  const pinned = pinnedOf(works, order);
   return {
     analysis,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
+    follows,
     jobs: order.map((node) => planJob(works, node, why.get(node)!, steps)),
     edges: edgesOf(works, cycle !== undefined),
     blocks: works.blocks,
     stuck,
     ...(cycle ? { cycle } : {}),
-    cost: best?.cost ?? costOf(order, works.costs),
-    isBest: best?.isBest ?? false,
+    cost: costOf(order, works.costs),
+    isBest: (follows === 'ours' ? best?.isBest : pinned?.isBest) ?? false,
     orders: isLegal ? countAtBike(works) : inWords({ isExact: true, orders: 0n }),
     ...(pinned ? { pinned } : {}),
     steps,

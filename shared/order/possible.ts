@@ -10,12 +10,13 @@
  * in which order it was done. Everything that asks about an order (plan, check, access) asks here.
  */
 import type { Analysis } from '../types.ts';
+import { Solids } from './bodies.ts';
+import { swingRoom_rad } from './paths.ts';
 import { type Bike, type Joined, type RingPlace, bikeOf, wayOf } from './bike.ts';
 import { type Digraph, type MayGo, digraph } from './graph.ts';
 import { type Block, type Edge, type Job, type Reason, jobsOf, precedence } from './precedence.ts';
 import { radiusOf } from './room.ts';
 import type { Work } from './search.ts';
-import { swingRoom_rad } from './swing-room.ts';
 import { Ways, widest } from './way-in.ts';
 
 /** A ring that lies between two different units, with its stack and them. */
@@ -116,12 +117,13 @@ export function clear_mm({ ring }: Pick<Between, 'ring'>): number {
  * without it only the frame and the other unit are looked at.
  */
 export function movables(
-  bike: Bike,
+  solids: Solids,
   between: Pick<Between, 'own' | 'low' | 'high'>,
   fitted: ReadonlySet<string>,
   clear_mm: number,
   others: Iterable<string> = [],
 ): Movable[] {
+  const { bike } = solids;
   if (isOneBody(bike, between.low, between.high)) return [];
   const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
   const on = new Set([...frame, between.low, between.high, ...others]);
@@ -132,7 +134,7 @@ export function movables(
     if (!about || about.axis === between.own.axis || held.some((own) => own.axis !== about.axis)) return [];
     const { place } = between.own;
     const arm_mm = Math.hypot(place.x_mm - about.place.x_mm, place.y_mm - about.place.y_mm);
-    const moved_mm = 2 * arm_mm * Math.sin(swingRoom_rad(bike, unit, about.place, on) / 2);
+    const moved_mm = 2 * arm_mm * Math.sin(swingRoom_rad(solids, unit, about.place, on) / 2);
     return moved_mm >= clear_mm ? [{ unit, about }] : [];
   });
 }
@@ -151,6 +153,7 @@ export interface Standing {
 export class Sense {
   readonly bike: Bike;
   readonly ways: Ways;
+  readonly solids: Solids;
   readonly between: ReadonlyMap<string, readonly Between[]>;
   private readonly frame: readonly string[];
   private readonly known = new Map<string, readonly Reason[]>();
@@ -158,6 +161,7 @@ export class Sense {
   constructor(bike: Bike) {
     this.bike = bike;
     this.ways = new Ways(bike);
+    this.solids = new Solids(bike);
     this.between = allBetween(bike);
     this.frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
   }
@@ -200,7 +204,7 @@ export class Sense {
       on.add(unit);
     }
     for (const between of apart) {
-      if (movables(this.bike, between, standing.fitted, clear_mm(between)).length > 0) continue;
+      if (movables(this.solids, between, standing.fitted, clear_mm(between)).length > 0) continue;
       const into = Math.max(between.ring.low!.into_mm, between.ring.high!.into_mm);
       reasons.push({
         code: 'ring-shut-out',
@@ -361,13 +365,23 @@ export class Works {
 
 const COVERING: ReadonlySet<string> = new Set(['axle-path', 'nut-path', 'tool-room', 'handle-room']);
 
-const kept = new WeakMap<Analysis, Works>();
+/** Works of the analyses last asked about, by their content: a copy that a worker sent is the same bike. */
+const kept = new Map<string, Works>();
+const MOST_KEPT = 24;
+
+/** Names what an analysis holds that an order can depend on: the same for a copy of it. */
+export function buildKey({ variant, model, pivots }: Analysis): string {
+  const places = pivots.flatMap(({ stacks }) => stacks.map(({ items }) => items.map((item) => item.shift_mm)));
+  return JSON.stringify([variant, model, places]);
+}
 
 /** The works of an analysis. */
 export function worksOf(analysis: Analysis): Works {
-  const known = kept.get(analysis);
-  if (known) return known;
-  const works = new Works(analysis);
-  kept.set(analysis, works);
+  const key = buildKey(analysis);
+  const works = kept.get(key) ?? new Works(analysis);
+  // The last asked about stands last.
+  kept.delete(key);
+  kept.set(key, works);
+  for (const oldest of kept.keys()) if (kept.size > MOST_KEPT) kept.delete(oldest);
   return works;
 }

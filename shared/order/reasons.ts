@@ -211,24 +211,33 @@ export function pinnedOf(works: Works, order: readonly number[]): Pinned | undef
   const pins = fits.slice(1).map((fit, k) => [fits[k]!, fit] as const);
   const graph = digraph(works.graph.count, [...pairsOf(works.graph), ...pins]);
   const own = order.filter((node) => works.jobs[node]!.kind === 'fit');
-  const isSame = own.length === fits.length && own.every((node, k) => node === fits[k]);
+  const told = {
+    stacks,
+    isSame: own.length === fits.length && own.every((node, k) => node === fits[k]),
+    computed: own.map((node) => works.jobs[node]!.stackId!),
+    computedCost: costOf(order, works.costs),
+  };
   const cycle = findCycle(graph);
+  const none = { ...told, jobs: [], isBest: false, conflicts: [] };
   if (cycle)
     return {
-      stacks,
-      isSame,
-      jobs: [],
-      conflicts: [],
+      ...none,
       cycle: cycle.map((node, k) => link(works, node, cycle[(k + 1) % cycle.length]!, pins)),
     };
   const kept = recommend(graph, works.costs, works.mayGo);
   if (kept)
-    return { stacks, isSame, jobs: kept.order.map((node) => works.jobs[node]!.id), cost: kept.cost, conflicts: [] };
+    return {
+      ...told,
+      jobs: kept.order.map((node) => works.jobs[node]!.id),
+      cost: kept.cost,
+      isBest: kept.isBest,
+      conflicts: [],
+    };
   // The work at the bench is done before; what is left is the axles alone.
   const rest = works.jobs.flatMap((_, node) => (fits.includes(node) ? [] : [node]));
   const first = rest.filter((node) => works.jobs[node]!.kind === 'inspect' || works.jobs[node]!.kind === 'stand');
   const conflicts = faultsOf(works, [...first, ...fits]).filter(({ job }) => job.startsWith('fit:'));
-  return { stacks, isSame, jobs: [], conflicts };
+  return { ...none, conflicts };
 }
 
 function link(

@@ -4,21 +4,17 @@
  * An axle goes in from its side and meets the row one after another. The first member that is not there yet is offered
  * up before it starts, every later one when the axle's tip has come to it; rings that reach into a bore are set before
  * the two members meet, with one of them in the hand or swung away again. The receiver is started by hand, then held and
- * turned, then pulled to its torque. Depths and turns are those of `steps.ts`; mm, offsets along z from the tight place.
+ * turned, then pulled to its torque. mm, offsets along z from the tight place.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
+import { ORDER_LIMITS } from './limits.ts';
 import { type Bike, type Joined, isBeside } from './bike.ts';
 import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
 import type { Job } from './precedence.ts';
 import { type ToolRoom, aroundOf, depthOf, firstFace, outward, shutAngles, toolsOf, widestSweep } from './room.ts';
-import { swingRoom_rad } from './swing-room.ts';
+import { swingRoom_rad } from './paths.ts';
 import type { BenchTool, DriveInHand, PlanStep, PlanStepKind } from './types.ts';
 import { type Approach, approachOf } from './way-in.ts';
-
-/** Clearance the axle's tip keeps to what it is about to enter, mm: a hand's feel, no source. */
-const TIP_CLEARANCE_mm = 1;
-/** Turns a thread is started by hand before a tool touches it: common practice, no source. */
-const STARTED_TURNS = 2;
 
 /** What is done already when the hands begin. */
 export interface Begun {
@@ -345,7 +341,10 @@ class Hands {
           tools: bench('threadlocker'),
         });
     }
-    const left = Math.max(0, own.stack.tightening.engagement_mm - STARTED_TURNS * (own.axle.thread?.pitch_mm ?? 1));
+    const left = Math.max(
+      0,
+      own.stack.tightening.engagement_mm - ORDER_LIMITS.startedTurns.value * (own.axle.thread?.pitch_mm ?? 1),
+    );
     if (isScrewedIn) this.pushTo(own, this.full - left);
     else this.places.set(receiver.id, { offset_mm: outward(own.tipSide) * left, on: true });
     this.fitted.add(own.id);
@@ -448,7 +447,7 @@ class Hands {
     let left = betweens.filter(({ ring }) => !this.laid.has(ring.item.id));
     while (left.length > 0) {
       const ways = left.flatMap((between) =>
-        movables(this.bike, between, this.fitted, clear_mm(between)).map(({ unit, about }) => ({
+        movables(this.sense.solids, between, this.fitted, clear_mm(between)).map(({ unit, about }) => ({
           unit,
           about,
           between,
@@ -457,7 +456,7 @@ class Hands {
       // The unit that serves the most rings; of equals the one with more room to swing.
       const rank = ({ unit, about }: (typeof ways)[number]): readonly [number, number] => [
         among(ways, unit),
-        swingRoom_rad(this.bike, unit, about.place, this.on),
+        swingRoom_rad(this.sense.solids, unit, about.place, this.on),
       ];
       const ranked = ways
         .map((way) => ({ unit: way.unit, rank: rank(way) }))
@@ -489,9 +488,9 @@ class Hands {
   private pushBefore(own: Joined, item: PlacedItem): void {
     const face = outward(own.tipSide) * ((own.from === 'drive' ? item.to_mm : item.from_mm) - firstFace(own));
     // To the tenth, as a hand would read it.
-    const near = Math.round((face - TIP_CLEARANCE_mm) * 10) / 10;
+    const near = Math.round((face - ORDER_LIMITS.tipClearance_mm.value) * 10) / 10;
     const now = this.depth ?? 0;
-    if (near <= now + (this.depth === undefined ? 0 : TIP_CLEARANCE_mm)) return;
+    if (near <= now + (this.depth === undefined ? 0 : ORDER_LIMITS.tipClearance_mm.value)) return;
     this.pushTo(own, near);
     this.step('push-axle', own, { side: own.from, items: [own.axle.id] });
   }

@@ -18,6 +18,7 @@ import { isReady, pivotOf } from './state.ts';
 import { useApp } from './store.ts';
 import { useKeepAwake } from './useAwake.ts';
 import { useKeys } from './useKeys.ts';
+import { usePlanning } from './useOrder.ts';
 import { useScreen } from './useScreen.ts';
 
 export function App(): ReactNode {
@@ -25,6 +26,7 @@ export function App(): ReactNode {
   const place = useApp((state) => state.place);
   useKeys();
   useKeepAwake();
+  usePlanning();
   useEffect(() => followAddress(), []);
   useTitle();
   useReadyFlag();

@@ -8,7 +8,6 @@ import { create } from 'zustand';
 import type { Analysis, Frame } from '../../shared/index.ts';
 import type { StepFrames } from '../worker.ts';
 import type { Run } from './orderRun.ts';
-import { ofBuild } from './useOrder.ts';
 import { startWork } from './work.ts';
 
 /** Steps kept of all runs together. */
@@ -41,7 +40,7 @@ export function askFrames(analysis: Analysis, run: Run, index: number): void {
   };
   startWork(
     'order-frames',
-    { ...ofBuild(analysis), source: run.source, on: run.on, index },
+    { analysis, source: run.source, on: run.on, index },
     {
       progress: () => undefined,
       done: keep,

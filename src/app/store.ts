@@ -2,8 +2,9 @@
  * The one store of the page: the state of `state.ts` behind a hook, its transitions as actions.
  */
 import { create } from 'zustand';
-import type { Side } from '../../shared/index.ts';
+import type { Follow, Side } from '../../shared/index.ts';
 import type { OrderView } from './order.ts';
+import type { Planned } from './planned.ts';
 import type { Direction, PlaceName, Route, Scope, View } from './route.ts';
 import { loadSettings, saveSettings, type Settings } from './settings.ts';
 import * as turn from './state.ts';
@@ -22,6 +23,8 @@ export interface Actions {
   glideApart: (apart: number) => void;
   stepTo: (index: number | undefined) => void;
   stepBy: (by: 1 | -1) => void;
+  planned: (planned: Planned) => void;
+  setFollow: (follow: Follow) => void;
   setDirection: (direction: Direction) => void;
   setScope: (scope: Scope) => void;
   tryWhatIf: (slipId: string) => void;
@@ -66,6 +69,8 @@ export const useApp = create<Store>((set, get) => ({
     glideApart: (apart) => set((state) => turn.setApart(state, apart, true)),
     stepTo: (index) => set((state) => turn.stepTo(state, index)),
     stepBy: (by) => set((state) => turn.stepBy(state, by)),
+    planned: (planned) => set((state) => turn.plan(state, planned)),
+    setFollow: (follow) => set((state) => turn.setFollow(state, follow)),
     setDirection: (direction) => set((state) => turn.setDirection(state, direction)),
     setScope: (scope) => set((state) => turn.setScope(state, scope)),
     tryWhatIf: (slipId) => set((state) => turn.tryWhatIf(state, slipId)),

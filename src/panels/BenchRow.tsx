@@ -70,7 +70,7 @@ function Drawing({ stack, theme }: { readonly stack: StackAnalysis; readonly the
   const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);
   const marked = useApp((state) => state.marked);
-  const active = useApp((state) => stepOf(state)?.items ?? NONE);
+  const active = useApp((state) => stepOf(state)?.step.items ?? NONE);
   const act = useApp((state) => state.act);
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px, typeScale } = useSize(frame);

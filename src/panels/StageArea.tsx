@@ -74,7 +74,7 @@ function Picture({ theme }: { readonly theme: 'dark' | 'light' }): ReactNode {
   const moment = useMoment();
   useRedraw();
   if (!analysis) return <p className="stage-note">Opening…</p>;
-  const activeIds = step ? step.items : marked;
+  const activeIds = step ? step.step.items : marked;
   return (
     <StageBoundary onFailed={act.stageLost}>
       <Suspense fallback={<p className="stage-note">Setting up the stage…</p>}>

@@ -13,7 +13,7 @@ import {
   type StackAnalysis,
 } from '../../shared/index.ts';
 import { SidePlate, TurnMark } from './marks.tsx';
-import { GoRound } from './StepFactList.tsx';
+import { GoRound } from './GoRound.tsx';
 import { TorqueWindow } from './torque/TorqueWindow.tsx';
 import { TurnDrawing } from './torque/TurnDrawing.tsx';
 

@@ -150,7 +150,7 @@ describe('the core', () => {
     ['shared/arm.ts', 'shared/thread.ts', 'shared/joint.ts'],
     ['shared/tightening.ts'],
     ['shared/solve.ts'],
-    ['shared/reading.ts', 'shared/passage.ts', 'shared/steps.ts', 'shared/spread.ts'],
+    ['shared/reading.ts', 'shared/passage.ts', 'shared/spread.ts'],
     ['shared/findings.ts'],
     ['shared/wording.ts'],
     ['shared/analyse.ts'],

@@ -346,7 +346,7 @@ describe('a pinned order', () => {
       'fit:main',
       'tighten:main',
     ]);
-    const { title, lines } = wordPinned(plan.pinned!, plan);
+    const { title, lines } = wordPinned(plan.pinned!, plan.analysis);
     expect(title).toContain('cannot be kept');
     expect(lines[0]).toMatch(/shock to frame.*comes before.*main.*the model pins it so/i);
   });
@@ -359,7 +359,7 @@ describe('a pinned order', () => {
     expect(plan.pinned!.jobs).toEqual([]);
     const fault = plan.pinned!.conflicts.find(({ job }) => job === 'fit:rocker-link')!;
     expect(fault.reasons.map(({ reason }) => reason.code)).toEqual(['nothing-to-hang-on']);
-    expect(wordPinned(plan.pinned!, plan).lines.join()).toMatch(
+    expect(wordPinned(plan.pinned!, plan.analysis).lines.join()).toMatch(
       /nothing that “rocker to push links” joins is on the bike/i,
     );
   });

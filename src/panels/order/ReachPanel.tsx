@@ -12,10 +12,10 @@ import {
 } from '../../../shared/index.ts';
 import { goTo, setPlaying } from '../../app/orderClock.ts';
 import { standOf, type Run } from '../../app/orderRun.ts';
-import type { Worked } from '../../app/useOrder.ts';
+import type { Worked } from '../../app/planned.ts';
 import { BecauseFold, BecauseList } from './Because.tsx';
 import { StandMark, standWord } from './marks.tsx';
-import { jobWords, stepWords } from './StepNow.tsx';
+import { jobWords, stepWords } from '../StepFacts.tsx';
 
 interface Group {
   readonly name: string;

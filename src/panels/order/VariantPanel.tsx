@@ -14,7 +14,7 @@ import {
 import { openVariant } from '../../app/models.ts';
 import { routeOf } from '../../app/state.ts';
 import { useApp } from '../../app/store.ts';
-import type { Worked } from '../../app/useOrder.ts';
+import type { Worked } from '../../app/planned.ts';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {
