@@ -16,7 +16,6 @@ import {
   countOrders,
   digraph,
   findCycle,
-  multinomial,
   pairsOf,
   topologicalOrder,
   transitiveReduction,
@@ -145,63 +144,20 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
   }));
 }
 
-/**
- * Orders of all jobs but those at the bench, which can be done in any order before the rest. The first and the last job
- * are the same in every order; parts of the bike that have nothing to do with one another are counted apart and shuffled.
- */
-function countAtBike(works: Works): PlanCount {
-  const { jobs, graph, mayGo } = works;
-  const kept = jobs.flatMap(({ kind }, node) =>
+/** Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last. */
+function countAtBike({ jobs, graph, mayGo }: Works): PlanCount {
+  const part = jobs.flatMap(({ kind }, node) =>
     kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node],
   );
-  const parts = apart(works, kept);
-  const counts = parts.map((part): OrderCount => {
-    const place = new Map(part.map((node, k) => [node, k]));
-    const pairs = part.flatMap((before) =>
-      graph.next[before]!.flatMap((after) =>
-        place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
-      ),
-    );
-    return countOrders(digraph(part.length, pairs), {
-      mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)),
-    });
+  const place = new Map(part.map((node, k) => [node, k]));
+  const pairs = pairsOf(graph).flatMap(([before, after]) =>
+    place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
+  );
+  const count = countOrders(digraph(part.length, pairs), {
+    mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)),
   });
-  const shuffles = multinomial(parts.map((part) => part.length));
-  const product = (of: (count: OrderCount) => bigint): bigint => counts.reduce((so, count) => so * of(count), shuffles);
-  if (counts.every(({ isExact }) => isExact))
-    return inWords({ isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) });
-  // A legal order is known, so that a part's own lower bound of none is too modest.
-  const least = (count: OrderCount): bigint => (count.isExact ? count.orders : count.atLeast > 0n ? count.atLeast : 1n);
-  return inWords({
-    isExact: false,
-    atLeast: product(least),
-    atMost: product((count) => (count.isExact ? count.orders : count.atMost)),
-  });
-}
-
-/** Jobs in groups: no edge and nothing that stands in the way joins one group to another. */
-function apart(works: Works, kept: readonly number[]): number[][] {
-  const { jobs, graph, bike } = works;
-  const group = new Map(kept.map((node) => [node, node]));
-  const rootOf = (node: number): number => {
-    let root = node;
-    while (group.get(root) !== root) root = group.get(root)!;
-    group.set(node, root);
-    return root;
-  };
-  const join = (one: number, other: number): void => {
-    if (group.has(one) && group.has(other)) group.set(rootOf(one), rootOf(other));
-  };
-  const bringers = kept.filter((node) => jobs[node]!.brings.length > 0);
-  for (const node of kept) {
-    for (const after of graph.next[node]!) join(node, after);
-    if (jobs[node]!.kind !== 'fit') continue;
-    for (const other of works.relevantTo(bike.byStack.get(jobs[node]!.stackId!)!)) join(node, other);
-    for (const other of bringers) join(node, other);
-  }
-  const parts = new Map<number, number[]>();
-  for (const node of kept) parts.set(rootOf(node), [...(parts.get(rootOf(node)) ?? []), node]);
-  return [...parts.values()];
+  // One possible order is known, so that a lower bound of none is too modest.
+  return inWords(count.isExact || count.atLeast > 0n ? count : { ...count, atLeast: 1n });
 }
 
 function inWords(count: OrderCount): PlanCount {

@@ -9,7 +9,6 @@ import {
   countOrders,
   digraph,
   findCycle,
-  multinomial,
   pairsOf,
   reversed,
   shortestPath,
@@ -107,7 +106,6 @@ describe('published counts', () => {
     );
     expect(exact(graph)).toBe(BigInt(orders));
     expect(exact(reversed(graph))).toBe(BigInt(orders));
-    expect(multinomial(lengths)).toBe(BigInt(orders));
     if (lengths.length === 1) {
       const order = topologicalOrder(graph)!;
       expect(topologicalOrder(reversed(graph))).toEqual([...order].reverse());
@@ -164,16 +162,6 @@ describe('against brute force, seeded', () => {
       expect(bounded.atLeast).toBeLessThanOrEqual(truth);
       expect(bounded.atMost).toBeGreaterThanOrEqual(truth);
     }
-  });
-
-  test('some of those are bounds, some exact without any sum', () => {
-    const kinds = new Set(
-      SEEDS.slice(0, 30).map((seed) => {
-        const draw = random(2000 + seed);
-        return countOrders(acyclic(draw, 7, draw.between(0.1, 0.4)), { most: 0 }).isExact;
-      }),
-    );
-    expect(kinds).toEqual(new Set([true, false]));
   });
 });
 

@@ -6,8 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { analyse, hullGap } from '../../shared/index.ts';
 import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/way-in.ts';
 import { betweenOf, clear_mm, movables } from '../../shared/order/possible.ts';
-import { bikeOf } from '../../shared/order/bike.ts';
-import { wayOf } from '../../shared/order/bike.ts';
+import { bikeOf, wayOf, type Piece } from '../../shared/order/bike.ts';
 import { hasSweep, radiusOf, shutAngles, SWEEP_STEP_deg, toolsOf, widestSweep } from '../../shared/order/room.ts';
 import { Solids } from '../../shared/order/bodies.ts';
 import { swingRoom_rad } from '../../shared/order/paths.ts';
@@ -236,5 +235,25 @@ describe('members that met already', () => {
     expect(movables(solids, between, new Set([...fitted, 'lower-swingarm']), 0).map(({ unit }) => unit)).toEqual([]);
     expect(movables(solids, between, fitted, 0).map(({ unit }) => unit)).toEqual(['lower-link', 'swingarm']);
     expect(movables(solids, between, fitted, 1e6)).toEqual([]);
+  });
+});
+
+describe('the margin of a way in', () => {
+  test('is half a millimetre: two discs of 5 mm, 20 mm apart, shut an arc as if they were 10.5 mm together', () => {
+    const disc = (x_mm: number) => ({ x_mm, y_mm: 0, radius_mm: 5 });
+    const piece = (owner: string, x_mm: number): Piece => ({
+      owner,
+      member: owner,
+      what: 'boss',
+      a: disc(x_mm),
+      b: disc(x_mm),
+      zFrom_mm: 0,
+      zTo_mm: 10,
+      volume_mm3: 0,
+      isEstimate: false,
+    });
+    const { arcs } = shutBy([piece('moving', 0)], [piece('standing', 20)]);
+    expect(arcs).toHaveLength(1);
+    expect(arcs[0]!.to - arcs[0]!.from).toBeCloseTo(2 * Math.asin(10.5 / 20), 9);
   });
 });

@@ -501,15 +501,10 @@ describe('a large bike', () => {
     expect(wordRecommended(plan)).toContain('not known');
   });
 
-  test('has as many orders as its bikes’ own, shuffled: bikes apart are counted apart', () => {
+  test('has the edges of its bikes, each by itself, and bounds in place of a count', () => {
     const alone = planOf(analyse(rowOfBikes(base, 1)));
-    const factorial = (n: number): bigint => (n < 2 ? 1n : BigInt(n) * factorial(n - 1));
-    // The work at the bike is all but stand, bench and hand-over.
-    const own = alone.jobs.filter(({ kind }) => !['stand', 'inspect', 'hand-over'].includes(kind)).length;
-    const shuffles = factorial(12 * own) / factorial(own) ** 12n;
-    const one = alone.orders.isExact ? BigInt(alone.orders.orders) : 0n;
-    expect(plan.orders).toEqual({ isExact: true, orders: String(shuffles * one ** 12n) });
-    expect(wordCount(plan.orders)).toMatch(/ × 10\^\d+ orders of the work at the bike are legal/);
+    expect(plan.orders.isExact).toBe(false);
+    expect(wordCount(plan.orders)).toMatch(/bounds, not a count/);
     const edgesOf = (own: Plan, copy: string) =>
       own.edges
         .filter(({ before, after }) => before.endsWith(copy) && after.endsWith(copy))
