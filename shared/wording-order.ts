@@ -448,7 +448,7 @@ function carrier(analysis: Analysis): string {
 function bossAbout(step: PlanStep, ring: PlacedItem, analysis: Analysis): string | undefined {
   if (step.heldBy === 'axle') return undefined;
   const own = toldOf(step.stackId, analysis);
-  const place = own && ringsOf(own.stack, own.written).find(({ item }) => item.id === ring.id);
+  const place = own && ringsOf(own.stack).find(({ item }) => item.id === ring.id);
   if (place?.shutBy) return place.shutBy[0].seat?.member;
   const deep = [place?.low, place?.high]
     .filter((side) => side !== undefined && side.into_mm > ORDER_LIMITS.intoBore_mm.value)

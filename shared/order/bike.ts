@@ -235,7 +235,7 @@ function joinedOf(
     tipSide: stack.from === 'drive' ? 'non-drive' : 'drive',
     units: own,
     clamped: [...new Set(bosses.filter((item) => item.inColumn).map((item) => unitOf.get(item.member!)!))],
-    rings: ringsOf(stack, written),
+    rings: ringsOf(stack),
     isShockEnd: shock !== undefined && own.includes(shock) && bodies.size <= 1,
     isThreadlocked: written.thread_treatment === 'threadlocked',
     isFittedForNow: written.fitted_for_now !== undefined,
@@ -335,7 +335,6 @@ export function isBeside(
 /** A ring and what it lies between. */
 export interface RingPlace {
   readonly item: PlacedItem;
-  readonly isGreased: boolean;
   /** The two bearings of one boss it is shut between. */
   readonly shutBy?: readonly [PlacedItem, PlacedItem];
   /** The boss toward the non-drive side, and how deep the ring reaches into it. */
@@ -344,7 +343,7 @@ export interface RingPlace {
 }
 
 /** The loose rings of a stack, from the non-drive to the drive side. */
-export function ringsOf(stack: StackAnalysis, written: Stack): RingPlace[] {
+export function ringsOf(stack: StackAnalysis): RingPlace[] {
   return stack.items.flatMap((item, at): RingPlace[] => {
     if (item.role !== 'ring') return [];
     const before = stack.items.slice(0, at).reverse();
@@ -361,13 +360,17 @@ export function ringsOf(stack: StackAnalysis, written: Stack): RingPlace[] {
     return [
       {
         item,
-        isGreased: written.row.some((entry) => entry.id === item.rowId && entry.greased === true),
         ...(isShut && highBearing ? { shutBy: [lowBearing, highBearing] as const } : {}),
         ...(lowSide ? { low: lowSide } : {}),
         ...(highSide ? { high: highSide } : {}),
       },
     ];
   });
+}
+
+/** The side of a spacer that lies between two bosses on which it reaches deeper into a bore: there it lies by itself. */
+export function deeperSide({ low, high }: RingPlace): 'low' | 'high' {
+  return low!.into_mm >= high!.into_mm ? 'low' : 'high';
 }
 
 /** How a ring can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */

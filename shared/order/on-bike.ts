@@ -9,7 +9,7 @@
  * from the tight place.
  */
 import type { Analysis, PlacedItem } from '../types.ts';
-import { type Bike, type Joined, type RingPlace, wayOf } from './bike.ts';
+import { deeperSide, type Bike, type Joined, type RingPlace, wayOf } from './bike.ts';
 import { type Body, HOME, type Shift, Space, bodiesOf } from './bodies.ts';
 import { SWING, Course, FROM_mm, type Path, type Stander, after, along, ringPath, turnAbout } from './paths.ts';
 import { worksOf } from './possible.ts';
@@ -134,7 +134,7 @@ function hostOfRing(ring: RingPlace): string | undefined {
   if (ring.shutBy) return ring.shutBy[0].seat?.member;
   const way = wayOf(ring);
   if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return undefined;
-  return (ring.low!.into_mm >= ring.high!.into_mm ? ring.low! : ring.high!).boss.member;
+  return ring[deeperSide(ring)]!.boss.member;
 }
 
 const NOTHING_AWAY: ReadonlyMap<string, Shift> = new Map();

@@ -12,7 +12,7 @@
 import type { Analysis } from '../types.ts';
 import { Solids } from './bodies.ts';
 import { swingRoom_rad } from './paths.ts';
-import { type Bike, type Joined, type RingPlace, bikeOf, wayOf } from './bike.ts';
+import { deeperSide, type Bike, type Joined, type RingPlace, bikeOf, wayOf } from './bike.ts';
 import { type Digraph, type MayGo, digraph } from './graph.ts';
 import { type Block, type Edge, type Job, type Reason, jobsOf, precedence } from './precedence.ts';
 import { radiusOf } from './room.ts';
@@ -107,7 +107,7 @@ export interface Movable {
 
 /** How far two bosses have to be moved apart in the side plane so that a ring between them comes free: its own radius and that of the boss it does not lie in, mm. */
 export function clear_mm({ ring }: Pick<Between, 'ring'>): number {
-  const over = ring.low!.into_mm >= ring.high!.into_mm ? ring.high! : ring.low!;
+  const over = deeperSide(ring) === 'low' ? ring.high! : ring.low!;
   return radiusOf(ring.item) + radiusOf(over.boss);
 }
 

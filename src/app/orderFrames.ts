@@ -14,28 +14,22 @@ import { startWork } from './work.ts';
 const MOST_STEPS = 60;
 
 type Kept = StepFrames | 'asked' | 'none';
-const kept = new WeakMap<Run, Map<number, Kept>>();
-const order: { readonly of: Map<number, Kept>; readonly index: number }[] = [];
+/** By run and step, those asked for last at the end. */
+const kept = new Map<string, Kept>();
+
+const keyOf = (run: Run, index: number): string => `${index} ${run.key ?? ''}`;
 
 /** Counts what has come, so that who waits looks again. */
 export const useArrivals = create<{ readonly count: number }>(() => ({ count: 0 }));
 
-function mapOf(run: Run): Map<number, Kept> {
-  const known = kept.get(run) ?? new Map<number, Kept>();
-  kept.set(run, known);
-  return known;
-}
-
 /** Ask for the moments of a step, once. */
 export function askFrames(analysis: Analysis, run: Run, index: number): void {
-  const of = mapOf(run);
-  if (!run.source || index < 0 || index >= run.steps.length || of.has(index)) return;
-  of.set(index, 'asked');
+  const key = keyOf(run, index);
+  if (!run.source || index < 0 || index >= run.steps.length || kept.has(key)) return;
+  kept.set(key, 'asked');
   const keep = (value: Kept): void => {
-    of.set(index, value);
-    order.push({ of, index });
-    const oldest = order.length > MOST_STEPS ? order.shift() : undefined;
-    oldest?.of.delete(oldest.index);
+    kept.set(key, value);
+    for (const oldest of kept.keys()) if (kept.size > MOST_STEPS) kept.delete(oldest);
     useArrivals.setState(({ count }) => ({ count: count + 1 }));
   };
   startWork(
@@ -56,20 +50,23 @@ export function askFrames(analysis: Analysis, run: Run, index: number): void {
 /** Whether there is anything to wait for before a step is shown moving. */
 export function isAwaited(run: Run, index: number): boolean {
   return (
-    run.source !== undefined && index >= 0 && index < run.steps.length && (mapOf(run).get(index) ?? 'asked') === 'asked'
+    run.source !== undefined &&
+    index >= 0 &&
+    index < run.steps.length &&
+    (kept.get(keyOf(run, index)) ?? 'asked') === 'asked'
   );
 }
 
 /** How long a way a step is, 0 to 1; undefined while that is not known. */
 export function stretchAt(run: Run, index: number): number | undefined {
-  const found = mapOf(run).get(index);
+  const found = kept.get(keyOf(run, index));
   return found === undefined || found === 'asked' ? undefined : found === 'none' ? 0 : found.stretch;
 }
 
 /** The moment at a position of a run: whole numbers are steps done. Undefined while it is not there. */
 export function momentAt(run: Run, position: number): Frame | undefined {
   const index = Math.max(0, Math.ceil(position) - 1);
-  const found = mapOf(run).get(index);
+  const found = kept.get(keyOf(run, index));
   if (found === undefined || found === 'asked' || found === 'none') return undefined;
   return found.frames[Math.round((position - index) * (found.frames.length - 1))];
 }

@@ -7,6 +7,7 @@
  * touched lies spread out where it is to be built and is tight where it is to be taken apart.
  */
 import {
+  buildKey,
   spread,
   spreadPivot,
   type Analysis,
@@ -44,6 +45,8 @@ export interface Run {
   readonly isBuilt: boolean;
   /** Absent of a run without steps. */
   readonly source?: RunSource;
+  /** Names what the run holds: the same for the same steps of the same build. */
+  readonly key?: string;
 }
 
 /** A run without steps: the built bike, or the bare frame. */
@@ -53,7 +56,7 @@ export function emptyRun(analysis: Analysis, isBuilt: boolean): Run {
 
 /** A run that builds. */
 export function buildRun(analysis: Analysis, steps: readonly PlanStep[], source: RunSource): Run {
-  return { steps: steps.map(built), on: framesOf(analysis), isBuilt: false, source };
+  return { steps: steps.map(built), on: framesOf(analysis), isBuilt: false, source, key: keyOf(analysis, source) };
 }
 
 /** A run that takes apart and, where `back` is given, puts together again. */
@@ -78,7 +81,12 @@ export function stripRun(
     on: everything(analysis),
     isBuilt: true,
     source,
+    key: keyOf(analysis, source),
   };
+}
+
+function keyOf(analysis: Analysis, source: RunSource): string {
+  return `${JSON.stringify(source)} ${buildKey(analysis)}`;
 }
 
 function built(step: PlanStep): RunStep {
@@ -99,7 +107,8 @@ function everything({ model }: Analysis): string[] {
 
 /** The steps of a run that are done at one pivot. */
 export function ofPivot(run: Run, pivotId: string): Run {
-  return { ...run, steps: run.steps.filter(({ step }) => step.pivotId === pivotId) };
+  const { on, isBuilt } = run;
+  return { on, isBuilt, steps: run.steps.filter(({ step }) => step.pivotId === pivotId) };
 }
 
 /** What the stage is told of a place in a run. */

@@ -1,11 +1,11 @@
 /**
  * To another tab of the build order's place; the run it tells of goes on where it was left.
  */
-import { runOfTab, type OrderTab, type RunName } from './order.ts';
+import { runOfTab, type OrderTab } from './order.ts';
 import { useApp } from './store.ts';
 
-/** Steps each run of a build was left at, so that a look at another loses nothing. */
-const left = new WeakMap<object, Map<RunName, number>>();
+/** Steps each run was left at, by the opening of its model and its name, so that a look at another loses nothing. */
+const left = new Map<string, number>();
 
 /** Go to a tab. */
 export function pickTab(tab: OrderTab): void {
@@ -13,7 +13,6 @@ export function pickTab(tab: OrderTab): void {
   if (!opened) return;
   const of = tab === 'step' || tab === 'variants' ? order.of : runOfTab(tab);
   if (of === order.of) return act.setOrder({ ...order, tab });
-  const kept = left.get(opened.analysis) ?? new Map<RunName, number>();
-  left.set(opened.analysis, kept.set(order.of, order.at));
-  act.setOrder({ ...order, tab, of, at: kept.get(of) ?? 0 });
+  left.set(`${opened.count} ${order.of}`, order.at);
+  act.setOrder({ ...order, tab, of, at: left.get(`${opened.count} ${of}`) ?? 0 });
 }

@@ -5,11 +5,11 @@
  */
 import { memo, useEffect, useRef, type ReactNode } from 'react';
 import { wordChange, wordTool, type Analysis } from '../../../shared/index.ts';
-import { goTo, setPlaying } from '../../app/orderClock.ts';
-import { standOf, type Run, type TaskRow } from '../../app/orderRun.ts';
+import type { Run, TaskRow } from '../../app/orderRun.ts';
 import { BecauseFold } from './Because.tsx';
 import { laneOf, StandMark, standWord, type Stand } from './marks.tsx';
-import { jobWords, stepWords } from '../StepFacts.tsx';
+import { jobWords } from '../StepFacts.tsx';
+import { StepButtons } from './StepButtons.tsx';
 
 interface Props {
   readonly rows: readonly TaskRow[];
@@ -89,28 +89,7 @@ const Row = memo(function Row({ row, place, lane, change, isShown, run, at, anal
               </span>
             </span>
           </summary>
-          <ol className="plan-steps">
-            {run.steps.slice(row.from - 1, row.to).map((step, k) => {
-              const number = row.from + k;
-              return (
-                <li key={step.id}>
-                  <button
-                    type="button"
-                    className="plan-step"
-                    aria-current={number === at ? 'step' : undefined}
-                    onClick={() => {
-                      setPlaying(false);
-                      goTo(number, run.steps.length);
-                    }}
-                  >
-                    <StandMark stand={standOf(step)} />
-                    <span className="away">{standWord(standOf(step))}: </span>
-                    <span>{stepWords(step, analysis).title}</span>
-                  </button>
-                </li>
-              );
-            })}
-          </ol>
+          <StepButtons run={run} from={row.from} to={row.to} at={at} analysis={analysis} />
           <BecauseFold because={row.because} analysis={analysis} />
         </details>
       </div>
