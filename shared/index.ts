@@ -46,7 +46,7 @@ export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames
 export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
 export { buildKey } from './order/possible.ts';
 export { checkOrder } from './order/reasons.ts';
-export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
+export { planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
 export type { ReasonCode } from './order/precedence.ts';
 export { reachOf, reachTargets, targetOf } from './order/access.ts';

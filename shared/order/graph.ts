@@ -28,14 +28,6 @@ export function pairsOf(graph: Digraph): (readonly [before: number, after: numbe
   return graph.next.flatMap((list, before) => list.map((after) => [before, after] as const));
 }
 
-/** The graph with every pair turned round. */
-export function reversed(graph: Digraph): Digraph {
-  return digraph(
-    graph.count,
-    pairsOf(graph).map(([before, after]) => [after, before] as const),
-  );
-}
-
 /** The order that takes the smallest node whenever it has the choice; undefined where there is a cycle. */
 export function topologicalOrder(graph: Digraph): number[] | undefined {
   const open = new Int32Array(graph.count);

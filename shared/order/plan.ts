@@ -10,7 +10,7 @@
  */
 import { analyse } from '../analyse.ts';
 import type { LinkageModel } from '../model/schema.ts';
-import type { Analysis, StepPlace } from '../types.ts';
+import type { Analysis } from '../types.ts';
 import {
   type OrderCount,
   countOrders,
@@ -23,8 +23,7 @@ import {
 import { type Works, worksOf } from './possible.ts';
 import { edgeReasons, faultsOf, isTelling, pinnedOf, senseReasons, tellAt } from './reasons.ts';
 import { costOf, recommend } from './search.ts';
-import { drivesOf, handsOf, placesBefore } from './steps.ts';
-import { move } from './strip.ts';
+import { drivesOf, handsOf } from './steps.ts';
 import type { Because, Follow, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, VariantOrder } from './types.ts';
 
 /** The plan of an analysis; `follow` says whose order, and the plan whose it could follow. */
@@ -163,13 +162,6 @@ function countAtBike({ jobs, graph, mayGo }: Works): PlanCount {
 function inWords(count: OrderCount): PlanCount {
   if (count.isExact) return { isExact: true, orders: String(count.orders) };
   return { isExact: false, atLeast: String(count.atLeast), atMost: String(count.atMost) };
-}
-
-/** Where every item stands after the first `count` steps of a plan: on the bike or not, and how far from home. */
-export function placesAfter(plan: Plan, count: number): ReadonlyMap<string, StepPlace> {
-  const places = placesBefore(worksOf(plan.analysis).sense);
-  for (const step of plan.steps.slice(0, count)) move(places, step);
-  return places;
 }
 
 /** The base build's order first, then each variant's beside it. */

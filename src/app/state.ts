@@ -475,7 +475,7 @@ export function isReady(state: AppState): boolean {
   return (
     state.opened !== undefined &&
     !state.isOpening &&
-    (state.planned.is !== 'running' || (state.step === undefined && state.place !== 'order')) &&
+    state.planned.is !== 'running' &&
     (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count)
   );
 }

@@ -10,7 +10,6 @@ import {
   digraph,
   findCycle,
   pairsOf,
-  reversed,
   shortestPath,
   topologicalOrder,
   transitiveReduction,
@@ -22,6 +21,14 @@ import pen from './data/order-pen-ull.json';
 import tree from './data/order-tree-csse.json';
 
 type Pair = readonly [number, number];
+
+/** The graph with every pair turned round. */
+function reversed(graph: Digraph): Digraph {
+  return digraph(
+    graph.count,
+    pairsOf(graph).map(([before, after]) => [after, before] as const),
+  );
+}
 
 /** Every order that puts each node after all that come before it, by trying all. */
 function everyOrder(

@@ -6,7 +6,6 @@ import { describe, expect, test } from 'vitest';
 import {
   analyse,
   nameOf,
-  placesAfter,
   planOf,
   reachOf,
   reachTargets,
@@ -20,6 +19,7 @@ import {
   type Plan,
   type StepPlace,
 } from '../../shared/index.ts';
+import { placesAfter } from '../setup/motions.ts';
 import { worksOf, type Works } from '../../shared/order/possible.ts';
 import { demoModels } from '../bench/models.ts';
 

@@ -9,7 +9,6 @@ import {
   checkOrder,
   compareVariants,
   listSlips,
-  placesAfter,
   planOf,
   stepsInOrder,
   wordBecause,
@@ -33,6 +32,7 @@ import { worksOf } from '../../shared/order/possible.ts';
 import { demoModels, flippedModel, otherSide } from '../bench/models.ts';
 import { rowOfBikes } from '../bench/order.ts';
 import { jointWith, pinned, ringOver, walledIn } from '../setup/bikes.ts';
+import { placesAfter } from '../setup/motions.ts';
 import { random } from '../setup/random.ts';
 
 const MODELS = demoModels();

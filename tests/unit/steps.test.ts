@@ -8,7 +8,6 @@ import {
   analyse,
   applyVariant,
   ORDER_LIMITS,
-  placesAfter,
   planOf,
   stripOf,
   torqueList,
@@ -24,6 +23,7 @@ import { taskRows } from '../../src/app/orderRun.ts';
 import { planCame, runIn } from '../../src/app/planned.ts';
 import { demoModels, flippedModel, withStacks } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
+import { placesAfter } from '../setup/motions.ts';
 import { jointWith, ringOver, walledIn } from '../setup/bikes.ts';
 
 const models = [
