@@ -33,6 +33,7 @@ import {
   CAUTIONS,
   endWord,
   fixed,
+  lower,
   nameOf,
   sideWord,
   wordFacing,
@@ -43,10 +44,6 @@ import {
   wordTurn,
   type Worded,
 } from './wording.ts';
-
-function lower(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
-}
 
 function capital(text: string): string {
   const at = text.startsWith('“') ? 1 : 0;

@@ -476,7 +476,7 @@ function rawStack(stackId: string, analysis: Analysis) {
 }
 
 /** A name inside a sentence: its first letter small unless it is a code such as M12. */
-function lower(name = ''): string {
+export function lower(name = ''): string {
   return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }
 

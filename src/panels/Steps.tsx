@@ -13,6 +13,7 @@ import { useApp } from '../app/store.ts';
 import { AwakeLine } from './AwakeLine.tsx';
 import { GoRound } from './GoRound.tsx';
 import { NoPlan } from './NoPlan.tsx';
+import { Segments } from './Segments.tsx';
 import { Cautions, StepFacts, stepWords } from './StepFacts.tsx';
 import { useSwipe } from './useSwipe.ts';
 
@@ -115,57 +116,38 @@ export function StepCount(): ReactNode {
   return <span className="step-count">{at === undefined ? `${total} steps` : `Step ${at + 1} of ${total}`}</span>;
 }
 
+const DIRECTIONS: readonly (readonly [Direction, string])[] = [
+  ['build', 'Build'],
+  ['strip', 'Strip down'],
+];
+const SCOPES: readonly (readonly [Scope, string])[] = [
+  ['pivot', 'This pivot'],
+  ['bike', 'All pivots'],
+];
+const FOLLOWS: readonly (readonly [Follow, string])[] = [
+  ['ours', 'Our order'],
+  ['makers', 'The maker’s'],
+];
+
 export function StepChoices(): ReactNode {
   const direction = useApp((state) => state.direction);
   const scope = useApp(scopeOf);
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const act = useApp((state) => state.act);
-  const directions: readonly (readonly [Direction, string])[] = [
-    ['build', 'Build'],
-    ['strip', 'Strip down'],
-  ];
-  const scopes: readonly (readonly [Scope, string])[] = [
-    ['pivot', 'This pivot'],
-    ['bike', 'All pivots'],
-  ];
   return (
     <div className="step-choices">
-      <div className="segments" role="group" aria-label="Direction">
-        {directions.map(([value, word]) => (
-          <button
-            key={value}
-            type="button"
-            className="segment"
-            aria-pressed={direction === value}
-            onClick={() => act.setDirection(value)}
-          >
-            {word}
-          </button>
-        ))}
-      </div>
-      <div className="segments" role="group" aria-label="Steps of">
-        {scopes.map(([value, word]) => (
-          <button
-            key={value}
-            type="button"
-            className="segment"
-            aria-pressed={scope === value}
-            disabled={!hasPivot && value === 'pivot'}
-            onClick={() => act.setScope(value)}
-          >
-            {word}
-          </button>
-        ))}
-      </div>
+      <Segments label="Direction" choices={DIRECTIONS} value={direction} pick={act.setDirection} />
+      <Segments
+        label="Steps of"
+        choices={SCOPES}
+        value={scope}
+        pick={act.setScope}
+        off={hasPivot ? undefined : 'pivot'}
+      />
       <FollowChoice />
     </div>
   );
 }
-
-const FOLLOWS: readonly (readonly [Follow, string])[] = [
-  ['ours', 'Our order'],
-  ['makers', 'The maker’s'],
-];
 
 /** Whose order is followed everywhere; only where the maker gives one that is possible and not the same. */
 export function FollowChoice(): ReactNode {
@@ -179,21 +161,7 @@ export function FollowChoice(): ReactNode {
     hasChoice.current = pinned?.cost !== undefined && !pinned.isSame;
   }
   if (!hasChoice.current) return null;
-  return (
-    <div className="segments" role="group" aria-label="Whose order">
-      {FOLLOWS.map(([value, word]) => (
-        <button
-          key={value}
-          type="button"
-          className="segment"
-          aria-pressed={follow === value}
-          onClick={() => act.setFollow(value)}
-        >
-          {word}
-        </button>
-      ))}
-    </div>
-  );
+  return <Segments label="Whose order" choices={FOLLOWS} value={follow} pick={act.setFollow} />;
 }
 
 /** Says each step to a screen reader, wherever on the page its words are, or are not. */
