@@ -39,16 +39,16 @@ export type {
 export { applyVariant } from './model/variant.ts';
 export { figure, otherSide } from './numbers/figures.ts';
 export { capital } from './words/figures.ts';
-export { JOB_KINDS } from './order/jobs.ts';
+export { JOB_KINDS } from './order/precedence.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
-export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/motion.ts';
-export type { Frame, ItemPose, StepMotion, ToolPose } from './order/motion.ts';
-export { checkOrder } from './order/own.ts';
-export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
+export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
+export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
+export { checkOrder } from './order/reasons.ts';
+export { planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
 export type { ReasonCode } from './order/precedence.ts';
-export { reachOf, reachTargets, targetOf } from './order/reach.ts';
+export { reachOf, reachTargets, targetOf } from './order/access.ts';
 export { stripOf } from './order/strip.ts';
 export type {
   Approach,
@@ -57,6 +57,7 @@ export type {
   Block,
   Cost,
   DriveInHand,
+  Follow,
   JobKind,
   OrderCheck,
   OrderFault,
@@ -75,9 +76,8 @@ export type {
   StripOnlyKind,
   StripStep,
   VariantOrder,
-  WholeStepKind,
 } from './order/types.ts';
-export { compareVariants } from './order/variants.ts';
+export { compareVariants } from './order/plan.ts';
 export { bossSolid } from './profile/member.ts';
 export { partProfile, shankLength_mm } from './profile/parts.ts';
 export type { PartProfile } from './profile/parts.ts';
@@ -187,8 +187,6 @@ export type {
   Solid,
   SolidRole,
   StackAnalysis,
-  Step,
-  StepKind,
   StepPlace,
   Tightening,
   Touch,
@@ -206,13 +204,12 @@ export {
   wordMeasure,
   wordProblem,
   wordProblemCode,
-  wordStep,
   wordTool,
   wordTreatment,
   wordTurn,
   wordVerdict,
 } from './words/fit.ts';
-export type { Worded, WordedStep } from './words/fit.ts';
+export type { Worded } from './words/fit.ts';
 export {
   wordBecause,
   wordBlock,
@@ -233,7 +230,7 @@ export {
   wordStripStep,
   wordVariantOrder,
 } from './words/order.ts';
-export type { WordedReach } from './words/order.ts';
+export type { WordedReach, WordedStep } from './words/order.ts';
 export {
   asSlipped,
   wordBrief,
