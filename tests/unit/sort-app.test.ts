@@ -79,14 +79,14 @@ describe('what a draft says', () => {
   it('leaves bad drafts out of the sort and sorts the rest', () => {
     const state = tray([
       { key: 3, kind: 'spacer', texts: { outside: '15', bore: '20' } },
-      { key: 7, kind: 'tapered-spacer', texts: { large: '27', length: '4' } },
+      { key: 7, kind: 'tapered-spacer', texts: { large: '27', length: '6,5' } },
       { key: 9, texts: {} },
       { key: 11, texts: { length: 'x' } },
       { key: 12, kind: 'spacer', texts: { slides: 'B', length: '6' } },
     ]);
     const sorted = sortDrafts(SKARN, state);
     expect(sorted.keyOf).toEqual([7]);
-    expect(sorted.tray.rows[0]!.placements[0]!.candidate).toBe('link-cone-short');
+    expect(sorted.tray.rows[0]!.placements[0]!.candidate).toBe('rocker-cone-short');
     expect([...sorted.troubles.keys()].sort((a, b) => a - b)).toEqual([3, 11, 12]);
     expect(sorted.troubles.get(3)).toEqual([{ field: 'bore', words: 'The bore cannot be as wide as the outside.' }]);
     expect(sorted.troubles.get(12)![0]!.field).toBe('slides');
@@ -192,7 +192,7 @@ describe('what is kept', () => {
   });
   it('a table becomes drafts that say the same again', () => {
     const result = readReadings(
-      'label;kind;outside mm;bore mm;length in;thread;turns in 10 mm;socket;alike\nA;tapered spacer;27;slides on tip-axle;0,25;;;;2\nB;axle;;;;M12x1;10;hex 6;',
+      'label;kind;outside mm;bore mm;length in;thread;turns in 10 mm;socket;alike\nA;tapered spacer;27;slides on main-axle;0,25;;;;2\nB;axle;;;;M12x1;10;hex 6;',
     );
     if (!result.ok) throw new Error('fixture');
     for (const unit of ['mm', 'in'] as const) {
@@ -256,17 +256,19 @@ describe('drawings', () => {
     }
   });
   it('line up on their face, with the look-alike and the difference between the two', () => {
-    const [short, long] = [SKARN.parts['link-cone-short']!, SKARN.parts['link-cone-long']!];
+    const [short, long] = [SKARN.parts['rocker-cone-short']!, SKARN.parts['rocker-cone-long']!];
+    const [from_mm, to_mm] = [short, long].map((part) => partExtent(part).to_mm) as [number, number];
     const svg = drawPart({ part: short, ghost: long, telling: 'length_mm', lead_mm: 4, scale: 1 });
     expect(svg).toContain('viewBox="-5 ');
     const band = /class="part-telling" x="([\d.-]+)" y="[\d.-]+" width="([\d.]+)"/.exec(svg)!;
-    expect(Number(band[1])).toBeCloseTo(4, 6);
-    expect(Number(band[2])).toBeCloseTo(1.5, 6);
+    expect(Number(band[1])).toBeCloseTo(from_mm, 6);
+    expect(Number(band[2])).toBeCloseTo(to_mm - from_mm, 6);
+    expect(to_mm - from_mm).toBeGreaterThan(1);
     expect(svg).toContain('part-ghost');
   });
   it('draw what lies on the tray: the match, a standard bearing, a stranger by its sizes', () => {
     const readings = [
-      { kind: 'tapered-spacer', length_mm: 4, outside_mm: 27, count: 1 },
+      { kind: 'tapered-spacer', length_mm: 6.5, outside_mm: 27, count: 1 },
       { kind: 'bearing', bore_mm: 17, outside_mm: 30, length_mm: 7, count: 1 },
       { kind: 'spacer', outside_mm: 40, length_mm: 3.3, count: 1 },
       { kind: 'spacer', outside_mm: 40, count: 1 },
