@@ -9,6 +9,7 @@ import { creep } from '../../shared/torque/creep.ts';
 import { torqueForClamp } from '../../shared/torque/reverse.ts';
 import { sectionsOf } from '../../shared/torque/sections.ts';
 import { torqueCards } from '../../shared/torque/card.ts';
+import { planOf } from '../../shared/order/plan.ts';
 import { torqueList } from '../../shared/torque/list.ts';
 import { torqueWindow, WINDOW_LIMITS, type TorqueWindow } from '../../shared/torque/window.ts';
 import { findBearing } from '../../shared/standards/bearings.ts';
@@ -354,9 +355,10 @@ describe('cards and list', () => {
   });
 
   test.each(MODELS)('$id: the list has every stack once, in build order', (one) => {
-    const rows = torqueList(analyse(one));
+    const plan = planOf(analyse(one));
+    const rows = torqueList(plan);
     expect(rows.map(({ stackId }) => stackId)).toEqual(
-      one.order ?? one.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id)),
+      plan.jobs.flatMap(({ kind, stackId }) => (kind === 'tighten' ? [stackId] : [])),
     );
     expect(rows.map(({ place }) => place)).toEqual(rows.map((_, k) => k + 1));
   });
