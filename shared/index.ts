@@ -40,16 +40,16 @@ export type {
 export { applyVariant } from './model/variant.ts';
 export { figure, otherSide } from './numbers/figures.ts';
 export { capital } from './words/figures.ts';
-export { JOB_KINDS } from './order/jobs.ts';
+export { JOB_KINDS } from './order/precedence.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
-export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/motion.ts';
-export type { Frame, ItemPose, StepMotion, ToolPose } from './order/motion.ts';
-export { checkOrder } from './order/own.ts';
-export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
+export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
+export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
+export { checkOrder } from './order/reasons.ts';
+export { planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
 export type { ReasonCode } from './order/precedence.ts';
-export { reachOf, reachTargets, targetOf } from './order/reach.ts';
+export { reachOf, reachTargets, targetOf } from './order/access.ts';
 export { stripOf } from './order/strip.ts';
 export type {
   Approach,
@@ -58,6 +58,7 @@ export type {
   Block,
   Cost,
   DriveInHand,
+  Follow,
   JobKind,
   OrderCheck,
   OrderFault,
@@ -76,9 +77,8 @@ export type {
   StripOnlyKind,
   StripStep,
   VariantOrder,
-  WholeStepKind,
 } from './order/types.ts';
-export { compareVariants } from './order/variants.ts';
+export { compareVariants } from './order/plan.ts';
 export { bossSolid } from './joint/member.ts';
 export { kindNamed, kindOf, PART_KINDS, partProfile } from './parts/kinds.ts';
 export { isLookAlike, isSamePart, lookAlikes, LOOK_ALIKE_LIMITS, sizeDifferences } from './parts/look-alike.ts';
@@ -189,8 +189,6 @@ export type {
   Solid,
   SolidRole,
   StackAnalysis,
-  Step,
-  StepKind,
   StepPlace,
   Tightening,
   Touch,
@@ -208,13 +206,12 @@ export {
   wordMeasure,
   wordProblem,
   wordProblemCode,
-  wordStep,
   wordTool,
   wordTreatment,
   wordTurn,
   wordVerdict,
 } from './words/fit.ts';
-export type { Worded, WordedStep } from './words/fit.ts';
+export type { Worded } from './words/fit.ts';
 export {
   wordBecause,
   wordBlock,
@@ -235,7 +232,7 @@ export {
   wordStripStep,
   wordVariantOrder,
 } from './words/order.ts';
-export type { WordedReach } from './words/order.ts';
+export type { WordedReach, WordedStep } from './words/order.ts';
 export {
   asSlipped,
   wordBrief,

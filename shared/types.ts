@@ -129,7 +129,6 @@ export interface StackAnalysis {
   readonly column: readonly ColumnLink[];
   readonly tightening: Tightening;
   readonly passage: { readonly nonDrive: Passage; readonly drive: Passage };
-  readonly steps: readonly Step[];
 }
 
 export interface Measure {
@@ -202,39 +201,7 @@ export interface ClampCheck {
   readonly balance_N: number;
 }
 
-export type StepKind =
-  | 'prepare'
-  | 'offer-member'
-  | 'set-ring'
-  | 'push-axle'
-  | 'axle-home'
-  | 'start-receiver'
-  | 'threadlock'
-  | 'torque'
-  | 'free-check';
-
-/** One thing a hand does at the bench. */
-export interface Step {
-  readonly id: string;
-  readonly kind: StepKind;
-  readonly pivotId: string;
-  readonly stackId: string;
-  /** Scene ids of what is moved or worked on. */
-  readonly items: readonly string[];
-  /** Side the hand works from. */
-  readonly side: Side;
-  /** How far the axle has gone in, measured from its tip at the first face it meets; mm. */
-  readonly depth_mm: number;
-  readonly greased: boolean;
-  /** A hand or grease holds the ring until the axle reaches it. */
-  readonly heldBy?: 'fingertip' | 'grease' | 'axle';
-  /**
-   * Where every item of the stack is once the step is done: its distance along z from its tight place, mm
-   * (0 = home), and whether it is on the bike yet.
-   */
-  readonly places: Readonly<Record<string, StepPlace>>;
-}
-
+/** Where an item is after a step: its distance along z from its tight place, mm (0 = home), and whether it is on the bike. */
 export interface StepPlace {
   readonly offset_mm: number;
   readonly on: boolean;
@@ -250,8 +217,6 @@ export interface Analysis {
   readonly variant?: string;
   readonly verdict: Verdict;
   readonly pivots: readonly PivotAnalysis[];
-  /** Steps of all stacks in the model's stated order. */
-  readonly order: readonly string[];
   /** What a file cannot carry as a pivot’s finding: parts counted over the whole bike. */
   readonly findings: readonly Finding[];
 }

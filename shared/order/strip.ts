@@ -7,9 +7,9 @@
  */
 import { lookAlikes } from '../parts/look-alike.ts';
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { placesBefore, type Begun } from './hands.ts';
+import { type Works, worksOf } from './possible.ts';
+import { type Begun, placesBefore } from './steps.ts';
 import type { Plan, PlanStep, PlanStepKind, Strip, StripOnlyKind, StripStep } from './types.ts';
-import { worksOf, type Works } from './works.ts';
 
 /** Build steps that taking apart turns round. */
 const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([

@@ -1,10 +1,11 @@
 /**
  * The whole bike's torque list, in build order, for the wall.
  *
- * One row a stack, in the order the analysis builds up. Rows are data; words in `words/torque.ts`.
+ * One row a stack, in the order in which a plan pulls them tight. Rows are data; words in `words/torque.ts`.
  */
 import type { ThreadTreatment } from '../standards/index.ts';
-import type { Analysis, StackAnalysis } from '../types.ts';
+import type { Plan } from '../order/types.ts';
+import type { StackAnalysis } from '../types.ts';
 import { inAllUnits, type TorqueInUnits } from './units.ts';
 
 /** One row of the list. */
@@ -23,15 +24,16 @@ export interface TorqueRow {
   readonly fitted_for_now?: string;
 }
 
-/** Rows of every stack of the bike in build order. */
-export function torqueList(analysis: Analysis): TorqueRow[] {
+/** Rows of every stack of the bike in a plan's order. */
+export function torqueList({ analysis, steps }: Plan): TorqueRow[] {
   const stacks = new Map(
     analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { pivot, stack }] as const)),
   );
   const told = new Map(
     analysis.model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)),
   );
-  return analysis.order.map((id, k) => {
+  const order = steps.flatMap(({ kind, stackId }) => (kind === 'torque' && stackId !== undefined ? [stackId] : []));
+  return order.map((id, k) => {
     const { pivot, stack } = stacks.get(id)!;
     const { thread_treatment, fitted_for_now } = told.get(id)!;
     return {

@@ -7,12 +7,11 @@
 import { useSyncExternalStore } from 'react';
 import type { Analysis, Frame } from '../../shared/index.ts';
 import type { StepFrames } from '../worker.ts';
-import { keyOf } from '../content.ts';
 import type { Run } from './orderRun.ts';
 import { waitForWork, watchWork, workState, type WorkState } from '../page/work.ts';
 
 const nameOf = (analysis: Analysis, { source }: Run, index: number): string =>
-  `order-frames ${index} ${JSON.stringify(source)} ${keyOf(analysis)}`;
+  `order-frames ${index} ${JSON.stringify(source)} ${analysis.key}`;
 
 const hasStep = (run: Run, index: number): boolean =>
   run.source !== undefined && index >= 0 && index < run.steps.length;

@@ -1,7 +1,8 @@
 /**
  * A run of steps as the slider goes through it, and the picture of any place in it.
  *
- * A run is a build in some order, its strip-down, or what it takes to reach one part and put all back. A step says where
+ * A run is a build in some order, its strip-down, or what it takes to reach one part and put all back; a pivot's own is
+ * the same with the steps of other pivots left out. A step says where
  * every item of its own stack is once it is done; here the stacks of a pivot are put together. A stack no step has
  * touched lies spread out where it is to be built and is tight where it is to be taken apart.
  */
@@ -9,15 +10,17 @@ import {
   spread,
   spreadPivot,
   type Analysis,
+  type Because,
+  type DriveInHand,
   type PivotAnalysis,
+  type Plan,
   type PlanStep,
   type Side,
   type StepPlace,
   type StripStep,
 } from '../../shared/index.ts';
 import type { RunSource } from '../worker.ts';
-import type { Places } from './run.ts';
-import { ease, mixPlaces } from '../picture/tween.ts';
+import { ease, mixPlaces, type Places } from '../picture/tween.ts';
 
 /** One step of a run. */
 export interface RunStep {
@@ -92,6 +95,12 @@ function everything({ model }: Analysis): string[] {
     ...Object.keys(model.members).filter((member) => member !== model.shock?.shaft),
     ...(model.obstacles ?? []).map(({ id }) => id),
   ];
+}
+
+/** The steps of a run that are done at one pivot. */
+export function ofPivot(run: Run, pivotId: string): Run {
+  const { on, isBuilt } = run;
+  return { on, isBuilt, steps: run.steps.filter(({ step }) => step.pivotId === pivotId) };
 }
 
 /** What the stage is told of a place in a run. */
@@ -174,6 +183,35 @@ export function jobStarts(run: Run): readonly number[] {
 /** Where one stands for each step: its side, `bench` for work at the bench. */
 export function standOf({ step }: RunStep): Side | 'bench' {
   return step.atBench ? 'bench' : step.side;
+}
+
+/** A task of a run: where it begins and ends in it. */
+export interface TaskRow {
+  readonly id: string;
+  readonly stand: Side | 'bench' | undefined;
+  readonly tools: readonly DriveInHand[];
+  readonly because: readonly Because[];
+  /** Step numbers of the run, from 1. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The tasks of a run with what the plan knows of them: the rows of the list and of the sheet. */
+export function taskRows(run: Run, plan: Plan): readonly TaskRow[] {
+  const jobs = new Map(plan.jobs.map((job) => [job.id, job]));
+  const starts = jobStarts(run);
+  return starts.map((from, k): TaskRow => {
+    const first = run.steps[from - 1]!;
+    const job = jobs.get(first.jobId);
+    return {
+      id: first.jobId,
+      stand: first.strip ? standOf(first) : job?.side,
+      tools: job?.tools ?? [],
+      because: first.strip ? [] : (job?.because ?? []),
+      from,
+      to: (starts[k + 1] ?? run.steps.length + 1) - 1,
+    };
+  });
 }
 
 /** The same moment of a build in its strip-down, and the other way: as many steps done as leave the picture as it is. */

@@ -1,7 +1,7 @@
 /**
  * To another tab of the build order's place; the run it tells of goes on where it was left.
  */
-import { Kept, keyOf } from '../content.ts';
+import { Kept } from '../content.ts';
 import { runOfTab, type OrderTab, type RunName } from './order.ts';
 import { useApp } from '../page/store.ts';
 
@@ -14,7 +14,7 @@ export function pickTab(tab: OrderTab): void {
   if (!opened) return;
   const of = tab === 'step' || tab === 'variants' ? order.of : runOfTab(tab);
   if (of === order.of) return act.setOrder({ ...order, tab });
-  const kept = left.of(keyOf(opened.analysis), () => new Map());
+  const kept = left.of(opened.analysis.key, () => new Map());
   kept.set(order.of, order.at);
   act.setOrder({ ...order, tab, of, at: kept.get(of) ?? 0 });
 }

@@ -1,25 +1,35 @@
 /**
- * The plan of the open build for the build order's place, and what is asked of it, worked out in the worker.
+ * What the page asks the worker about the order of the open build: its plan for the whole page, and for the build order's
+ * place the steps of an own order, what it takes to get at a part, and the variants.
  *
- * A plan takes some tenths of a second: too long to hold up a page. Its strip-down comes with it. What the worker gives
- * back names a copy of the analysis; the page's own is put in its place, so that what is asked of the plan later finds
- * what is known of it.
+ * What has come once is kept by what the build holds, so that a look at another place loses nothing.
  */
-import { useMemo } from 'react';
-import type { Analysis, Plan, Reach, Strip, VariantOrder } from '../../shared/index.ts';
+import { useEffect } from 'react';
+import type { Analysis, Reach, VariantOrder } from '../../shared/index.ts';
 import type { Works } from '../worker.ts';
+import { act, useApp } from '../page/store.ts';
 import { useWork } from '../page/useWork.ts';
 import type { WorkState } from '../page/work.ts';
+import { planCame } from './planned.ts';
 
-/** The plan of an analysis and its strip-down. */
-export function usePlan(analysis: Analysis): WorkState<{ readonly plan: Plan; readonly strip: Strip }> {
-  const { state } = useWork(analysis, '', { kind: 'order-plan', asked: { analysis } });
-  const given = state.is === 'done' ? state.given : undefined;
-  const own = useMemo(() => given && { plan: { ...given.plan, analysis }, strip: given.strip }, [given, analysis]);
-  return state.is === 'done' ? { is: 'done', given: own! } : state;
+/** Asks for the plan of the written build, and again when another order is to be followed. */
+export function usePlanning(): void {
+  const opened = useApp((state) => state.opened);
+  const follow = useApp((state) => state.follow);
+  const isAwaited = useApp((state) => state.planned.is === 'running');
+  const analysis = opened?.analysis;
+  const { state } = useWork(analysis, follow, analysis && { kind: 'order-plan', asked: { analysis, follow } });
+  useEffect(() => {
+    // What was asked before another model was opened or another order chosen is not what is awaited now.
+    const now = useApp.getState();
+    if (!analysis || !isAwaited || now.opened !== opened || now.follow !== follow) return;
+    if (state.is === 'failed') act.planned({ is: 'failed', message: state.message });
+    else if (state.is === 'done')
+      act.planned(planCame({ plan: { ...state.given.plan, analysis }, strip: state.given.strip }));
+  }, [analysis, opened, follow, isAwaited, state]);
 }
 
-/** The steps of an order of jobs that works, and its strip-down; no jobs ask for nothing. */
+/** The steps of an order of tasks that works, and its strip-down; no tasks ask for nothing. */
 export function useOwnSteps(
   analysis: Analysis,
   jobs: readonly string[] | undefined,

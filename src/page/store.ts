@@ -17,6 +17,8 @@ const TURNS = {
   mark: turn.mark,
   stepTo: turn.stepTo,
   stepBy: turn.stepBy,
+  planned: turn.plan,
+  setFollow: turn.setFollow,
   setDirection: turn.setDirection,
   setScope: turn.setScope,
   tryWhatIf: turn.tryWhatIf,

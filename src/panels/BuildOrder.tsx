@@ -2,23 +2,28 @@
  * The bench of the whole bike: its axles in the order they are built up, with torque and the side each goes in from.
  */
 import type { ReactNode } from 'react';
-import { sideWord, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import { sideWord, type Plan, type StackAnalysis } from '../../shared/index.ts';
 import { focusPicked } from '../page/focus.ts';
-import { shownOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { SidePlate } from '../widgets/marks.tsx';
+import { NoPlan } from './NoPlan.tsx';
 
 export function BuildOrder(): ReactNode {
-  const analysis = useApp(shownOf);
-  if (!analysis) return <p className="bench-empty">Opening…</p>;
+  const isOpen = useApp((state) => state.opened !== undefined);
+  const planned = useApp((state) => state.planned);
+  if (!isOpen) return <p className="bench-empty">Opening…</p>;
   return (
     <div className="order" tabIndex={0} role="group" aria-labelledby="order-title">
       <h2 id="order-title">Build order</h2>
-      <ol>
-        {stacksInOrder(analysis).map((stack, k) => (
-          <OrderRow key={stack.id} stack={stack} place={k + 1} />
-        ))}
-      </ol>
+      {planned.is === 'done' ? (
+        <ol>
+          {stacksInOrder(planned.given.plan).map((stack, k) => (
+            <OrderRow key={stack.id} stack={stack} place={k + 1} />
+          ))}
+        </ol>
+      ) : (
+        <NoPlan />
+      )}
     </div>
   );
 }
@@ -45,7 +50,9 @@ function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly pl
   );
 }
 
-function stacksInOrder(analysis: Analysis): readonly StackAnalysis[] {
+function stacksInOrder({ analysis, jobs }: Plan): readonly StackAnalysis[] {
   const stacks = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
-  return analysis.order.flatMap((id) => stacks.get(id) ?? []);
+  return jobs.flatMap(({ kind, stackId }) =>
+    kind === 'fit' && stackId !== undefined ? (stacks.get(stackId) ?? []) : [],
+  );
 }

@@ -4,40 +4,48 @@
  * Back and Next stand at the two ends, under two thumbs; the slider between them has a tick a step. A sideways swipe
  * over the words steps.
  */
-import { useMemo, type ReactNode } from 'react';
-import { wordStep, type Step } from '../../shared/index.ts';
+import { useMemo, useRef, type ReactNode } from 'react';
+import type { Follow } from '../../shared/index.ts';
+import type { Run, RunStep } from '../app/orderRun.ts';
 import type { Direction, Scope } from '../page/route.ts';
-import { pivotOf, runOf, scopeOf, stepOf, shownOf } from '../page/state.ts';
+import { pivotOf, runOf, scopeOf, shownOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { AwakeLine } from '../widgets/AwakeLine.tsx';
-import { StepFactList } from './StepFactList.tsx';
+import { Segments } from '../widgets/Segments.tsx';
 import { useSwipe } from '../widgets/useSwipe.ts';
+import { GoRound } from './GoRound.tsx';
+import { NoPlan } from './NoPlan.tsx';
+import { Cautions, StepFacts, stepWords } from './StepFacts.tsx';
 
 /** More ticks than this would be a grey bar. */
 const MOST_TICKS = 90;
 
 export function StepSlider(): ReactNode {
-  const run = useApp(runOf);
+  const { steps } = useApp(runOf);
+  const isRunning = useApp((state) => state.planned.is === 'running');
   const at = useApp((state) => state.step);
   const act = useApp((state) => state.act);
   const analysis = useApp(shownOf);
-  const direction = useApp((state) => state.direction);
-  const step = at === undefined ? undefined : run[at];
-  const title = step && analysis ? wordStep(step, analysis, direction).title : 'no step chosen';
+  const step = at === undefined ? undefined : steps[at];
+  const title = step && analysis ? stepWords(step, analysis).title : 'no step chosen';
   return (
     <label className="step-slider">
       <span className="away">Step</span>
-      <Ticks run={run} at={at} />
+      <Ticks steps={steps} at={step ? at : undefined} />
       <input
         type="range"
         className="range"
         min={0}
-        max={run.length}
+        max={steps.length}
         step={1}
-        value={at === undefined ? 0 : at + 1}
-        disabled={run.length === 0}
+        value={at === undefined || !step ? 0 : at + 1}
+        disabled={steps.length === 0}
         aria-valuetext={
-          at === undefined ? `Before the first of ${run.length}` : `Step ${at + 1} of ${run.length}: ${title}`
+          isRunning
+            ? 'The order is being worked out'
+            : at === undefined
+              ? `Before the first of ${steps.length}`
+              : `Step ${at + 1} of ${steps.length}: ${title}`
         }
         onChange={(event) => {
           const value = event.target.valueAsNumber;
@@ -49,16 +57,16 @@ export function StepSlider(): ReactNode {
 }
 
 /** One tick a step, a taller one where another pivot begins. */
-function Ticks({ run, at }: { readonly run: readonly Step[]; readonly at: number | undefined }): ReactNode {
-  if (run.length === 0 || run.length > MOST_TICKS) return null;
+function Ticks({ steps, at }: { readonly steps: Run['steps']; readonly at: number | undefined }): ReactNode {
+  if (steps.length === 0 || steps.length > MOST_TICKS) return null;
   return (
-    <span className={run.length > 24 ? 'ticks ticks-many' : 'ticks'} aria-hidden="true">
-      {run.map((step, k) => (
+    <span className={steps.length > 24 ? 'ticks ticks-many' : 'ticks'} aria-hidden="true">
+      {steps.map((step, k) => (
         <span
           key={step.id}
-          className={step.pivotId === run[k - 1]?.pivotId ? 'tick' : 'tick tick-first'}
+          className={step.step.pivotId === steps[k - 1]?.step.pivotId ? 'tick' : 'tick tick-first'}
           data-passed={at !== undefined && k <= at}
-          style={{ left: `${((k + 1) / run.length) * 100}%` }}
+          style={{ left: `${((k + 1) / steps.length) * 100}%` }}
         />
       ))}
     </span>
@@ -76,7 +84,7 @@ export function BackButton(): ReactNode {
 }
 
 export function NextButton(): ReactNode {
-  const canGo = useApp((state) => (state.step ?? -1) < runOf(state).length - 1);
+  const canGo = useApp((state) => (state.step ?? -1) < runOf(state).steps.length - 1);
   const act = useApp((state) => state.act);
   return (
     <button
@@ -100,64 +108,67 @@ function Arrow({ isBack = false }: { readonly isBack?: boolean }): ReactNode {
 
 /** Where in the run the step shown is, in words. */
 export function StepCount(): ReactNode {
-  const total = useApp((state) => runOf(state).length);
+  const total = useApp((state) => runOf(state).steps.length);
   const at = useApp((state) => state.step);
+  const isRunning = useApp((state) => state.planned.is === 'running');
+  if (isRunning) return <span className="step-count">Working out the order…</span>;
   if (total === 0) return <span className="step-count">No steps</span>;
   return <span className="step-count">{at === undefined ? `${total} steps` : `Step ${at + 1} of ${total}`}</span>;
 }
+
+const DIRECTIONS: readonly (readonly [Direction, string])[] = [
+  ['build', 'Build'],
+  ['strip', 'Strip down'],
+];
+const SCOPES: readonly (readonly [Scope, string])[] = [
+  ['pivot', 'This pivot'],
+  ['bike', 'All pivots'],
+];
+const FOLLOWS: readonly (readonly [Follow, string])[] = [
+  ['ours', 'Our order'],
+  ['makers', 'The maker’s'],
+];
 
 export function StepChoices(): ReactNode {
   const direction = useApp((state) => state.direction);
   const scope = useApp(scopeOf);
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const act = useApp((state) => state.act);
-  const directions: readonly (readonly [Direction, string])[] = [
-    ['build', 'Build'],
-    ['strip', 'Strip down'],
-  ];
-  const scopes: readonly (readonly [Scope, string])[] = [
-    ['pivot', 'This pivot'],
-    ['bike', 'All pivots'],
-  ];
   return (
     <div className="step-choices">
-      <div className="segments" role="group" aria-label="Direction">
-        {directions.map(([value, word]) => (
-          <button
-            key={value}
-            type="button"
-            className="segment"
-            aria-pressed={direction === value}
-            onClick={() => act.setDirection(value)}
-          >
-            {word}
-          </button>
-        ))}
-      </div>
-      <div className="segments" role="group" aria-label="Steps of">
-        {scopes.map(([value, word]) => (
-          <button
-            key={value}
-            type="button"
-            className="segment"
-            aria-pressed={scope === value}
-            disabled={!hasPivot && value === 'pivot'}
-            onClick={() => act.setScope(value)}
-          >
-            {word}
-          </button>
-        ))}
-      </div>
+      <Segments label="Direction" choices={DIRECTIONS} value={direction} pick={act.setDirection} />
+      <Segments
+        label="Steps of"
+        choices={SCOPES}
+        value={scope}
+        pick={act.setScope}
+        off={hasPivot ? undefined : 'pivot'}
+      />
+      <FollowChoice />
     </div>
   );
+}
+
+/** Whose order is followed everywhere; only where the maker gives one that is possible and not the same. */
+export function FollowChoice(): ReactNode {
+  const follow = useApp((state) => state.follow);
+  const planned = useApp((state) => state.planned);
+  const act = useApp((state) => state.act);
+  // While the other plan is on its way the choice stays, and with it the focus.
+  const hasChoice = useRef(false);
+  if (planned.is === 'done') {
+    const { pinned } = planned.given.plan;
+    hasChoice.current = pinned?.cost !== undefined && !pinned.isSame;
+  }
+  if (!hasChoice.current) return null;
+  return <Segments label="Whose order" choices={FOLLOWS} value={follow} pick={act.setFollow} />;
 }
 
 /** Says each step to a screen reader, wherever on the page its words are, or are not. */
 export function StepAnnouncer(): ReactNode {
   const analysis = useApp(shownOf);
   const step = useApp(stepOf);
-  const direction = useApp((state) => state.direction);
-  const words = step && analysis ? wordStep(step, analysis, direction) : undefined;
+  const words = step && analysis ? stepWords(step, analysis) : undefined;
   return (
     <p className="away" aria-live="polite" aria-atomic="true">
       {words && (
@@ -182,14 +193,13 @@ export function StepWords(): ReactNode {
   );
 }
 
-function StepText({ step }: { readonly step: Step }): ReactNode {
+function StepText({ step }: { readonly step: RunStep }): ReactNode {
   const analysis = useApp(shownOf);
-  const direction = useApp((state) => state.direction);
   const isWholeBike = useApp((state) => scopeOf(state) === 'bike');
   const pivotName = useApp((state) => pivotOf(state)?.name);
   const isFirst = useApp((state) => state.step === 0);
   const act = useApp((state) => state.act);
-  const words = useMemo(() => analysis && wordStep(step, analysis, direction), [step, analysis, direction]);
+  const words = useMemo(() => analysis && stepWords(step, analysis), [step, analysis]);
   if (!analysis || !words) return null;
   return (
     <>
@@ -198,15 +208,10 @@ function StepText({ step }: { readonly step: Step }): ReactNode {
         {isWholeBike && pivotName !== undefined ? `, ${pivotName}` : ''}
       </p>
       <h2 className="step-title">{words.title}</h2>
-      <StepFactList step={step} analysis={analysis} direction={direction} />
+      <StepFacts shown={step} analysis={analysis} />
+      {!step.step.atBench && <GoRound side={step.step.side} />}
       <p className="step-text">{words.text}</p>
-      {words.cautions.length > 0 && (
-        <ul className="step-cautions">
-          {words.cautions.map((caution) => (
-            <li key={caution}>{caution}</li>
-          ))}
-        </ul>
-      )}
+      <Cautions cautions={words.cautions} />
       {isFirst && (
         <button type="button" className="button" onClick={() => act.openDialog('safety')}>
           Before you start
@@ -219,8 +224,10 @@ function StepText({ step }: { readonly step: Step }): ReactNode {
 
 function NoStep(): ReactNode {
   const direction = useApp((state) => state.direction);
-  const total = useApp((state) => runOf(state).length);
+  const total = useApp((state) => runOf(state).steps.length);
+  const isThere = useApp((state) => state.planned.is === 'done');
   const pivotName = useApp((state) => pivotOf(state)?.name);
+  if (!isThere) return <NoPlan />;
   if (total === 0) return <p className="step-text">This pivot has no steps.</p>;
   return (
     <>

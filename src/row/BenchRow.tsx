@@ -71,7 +71,7 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);
   const marked = useApp((state) => state.marked);
-  const active = useApp((state) => stepOf(state)?.items ?? NONE);
+  const active = useApp((state) => stepOf(state)?.step.items ?? NONE);
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px, typeScale } = useSize(frame);
   const { places, apart } = usePicture();

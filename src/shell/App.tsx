@@ -22,12 +22,14 @@ import { useKeepAwake } from '../page/useAwake.ts';
 import { useKeys } from '../page/useKeys.ts';
 import { useTravelled } from '../travel/useTravel.ts';
 import { useScreen } from '../page/useScreen.ts';
+import { usePlanning } from '../app/useOrder.ts';
 
 export function App(): ReactNode {
   const room = useScreen();
   const place = useApp((state) => state.place);
   useKeys();
   useKeepAwake();
+  usePlanning();
   useEffect(() => followAddress(), []);
   useTitle();
   useReadyFlag();

@@ -11,7 +11,6 @@ import {
   analyse,
   frameAt,
   hullGap,
-  motionOf,
   motionsOf,
   planOf,
   reachOf,
@@ -22,11 +21,20 @@ import {
   type Plan,
   type StepMotion,
 } from '../../shared/index.ts';
-import { bodyOf, HOME, pose, slices, Space, toolBody, type Posed, type Shape } from '../../shared/order/bodies.ts';
-import { Course, pathIn, TOUCH_mm, alongAxle, inPlane } from '../../shared/order/paths.ts';
+import {
+  bodyOf,
+  HOME,
+  pose,
+  slices,
+  Solids,
+  Space,
+  toolBody,
+  type Posed,
+  type Shape,
+} from '../../shared/order/bodies.ts';
+import { Course, pathIn, swingRoom_rad, TOUCH_mm, alongAxle, inPlane } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
-import { swingRoom_rad } from '../../shared/order/swing-room.ts';
-import { worldsOf } from '../../shared/order/world.ts';
+import { motionOf, worldsOf } from '../setup/motions.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 import { someOf } from '../setup/series.ts';
@@ -50,7 +58,7 @@ const DEMOS = PLANS.filter(({ plan }) => plan.variant === undefined);
 
 /** Everything on the stage at a moment, as bodies. */
 function bodiesAt(motion: StepMotion, frame: Frame): Posed[] {
-  const { bike, bodies, items } = worldsOf(motion.row);
+  const { bike, bodies, items } = motion.worlds;
   const units = new Map(Object.entries(frame.members).map(([member, at]) => [bike.unitOf.get(member)!, at] as const));
   return [
     ...[...units, ...Object.entries(frame.obstacles)].map(([id, at]) => pose(bodies.get(id)!, at)),
@@ -68,12 +76,12 @@ function bodiesAt(motion: StepMotion, frame: Frame): Posed[] {
 
 /** Pairs that run into one another at any moment of a motion, with the deepest of it. */
 function meetings(motion: StepMotion, samples = SAMPLES): string[] {
-  const { space } = worldsOf(motion.row);
+  const { space } = motion.worlds;
   const met = new Map<string, number>();
   for (let k = 0; k <= samples; k++) {
     const frame = frameAt(motion, k / samples);
     const bodies = bodiesAt(motion, frame);
-    const { bike } = worldsOf(motion.row);
+    const { bike } = motion.worlds;
     const moving = new Set(frame.moving.map((id) => bike.unitOf.get(id) ?? id));
     // What stands still meets what stands still at every moment or at none.
     const moves = ({ body }: Posed): boolean => k === 0 || body.kind === 'tool' || moving.has(body.id);
@@ -501,7 +509,7 @@ describe('a motion', () => {
     const { bike, before } = worldsOf(plan);
     const at = plan.steps.findIndex(({ kind }) => kind === 'swing-away');
     const room = (unit: string, stack: string): number =>
-      (swingRoom_rad(bike, unit, bike.byStack.get(stack)!.place, before[at]!.on) * 180) / Math.PI;
+      (swingRoom_rad(new Solids(bike), unit, bike.byStack.get(stack)!.place, before[at]!.on) * 180) / Math.PI;
     expect(room('lower-link', 'lower-frame')).toBeLessThan(12);
     expect(room('swingarm', 'rocker-swingarm')).toBeGreaterThan(30);
   });

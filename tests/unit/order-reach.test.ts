@@ -6,7 +6,6 @@ import { describe, expect, test } from 'vitest';
 import {
   analyse,
   nameOf,
-  placesAfter,
   planOf,
   reachOf,
   reachTargets,
@@ -20,7 +19,8 @@ import {
   type Plan,
   type StepPlace,
 } from '../../shared/index.ts';
-import { worksOf, type Works } from '../../shared/order/works.ts';
+import { placesAfter } from '../setup/motions.ts';
+import { worksOf, type Works } from '../../shared/order/possible.ts';
 import { demoModels } from '../bench/models.ts';
 
 const PLANS = demoModels().map((model) => planOf(analyse(model)));

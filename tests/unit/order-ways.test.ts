@@ -4,12 +4,12 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, hullGap } from '../../shared/index.ts';
-import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/arcs.ts';
-import { betweenOf, clear_mm, movables } from '../../shared/order/between.ts';
-import { bikeOf } from '../../shared/order/bike.ts';
-import { wayOf } from '../../shared/order/rings.ts';
+import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/way-in.ts';
+import { betweenOf, clear_mm, movables } from '../../shared/order/possible.ts';
+import { bikeOf, wayOf, type Piece } from '../../shared/order/bike.ts';
 import { hasSweep, radiusOf, shutAngles, SWEEP_STEP_deg, toolsOf, widestSweep } from '../../shared/order/room.ts';
-import { swingRoom_rad } from '../../shared/order/swing-room.ts';
+import { Solids } from '../../shared/order/bodies.ts';
+import { swingRoom_rad } from '../../shared/order/paths.ts';
 import { approachOf, openWay, shutBy, Ways } from '../../shared/order/way-in.ts';
 import { demoModels } from '../bench/models.ts';
 import { random, type Random } from '../setup/random.ts';
@@ -210,6 +210,7 @@ describe('members that met already', () => {
   const bike = bikeOf(analyse(demoModels().find(({ id }) => id === 'skarn-140')!));
   const fitted = new Set(['lower-frame', 'rocker-frame', 'rocker-swingarm']);
   const own = bike.byStack.get('lower-swingarm')!;
+  const solids = new Solids(bike);
   const betweens = betweenOf(bike, own);
 
   test('are moved apart by the one whose swing clears the ring: the lower link meets the swingarm after 6°', () => {
@@ -219,20 +220,40 @@ describe('members that met already', () => {
       // The ring lies in the link: it is the swingarm's boss that has to stand clear of it.
       expect(bike.unitOf.get(over.boss.member!)).toBe('swingarm');
       expect(clear_mm(between)).toBeCloseTo(radiusOf(between.ring.item) + radiusOf(over.boss), 9);
-      expect(movables(bike, between, fitted, clear_mm(between)).map(({ unit }) => unit)).toEqual(['swingarm']);
+      expect(movables(solids, between, fitted, clear_mm(between)).map(({ unit }) => unit)).toEqual(['swingarm']);
     }
     const about = bike.byStack.get('lower-frame')!.place;
-    const link = swingRoom_rad(bike, 'lower-link', about, new Set(['frame', 'lower-link', 'swingarm']));
+    const link = swingRoom_rad(solids, 'lower-link', about, new Set(['frame', 'lower-link', 'swingarm']));
     const arm_mm = Math.hypot(own.place.x_mm - about.x_mm, own.place.y_mm - about.y_mm);
     expect(2 * arm_mm * Math.sin(link / 2)).toBeLessThan(clear_mm(betweens[0]!));
     // Bodies with room of their own: with the swingarm away the link swings ten times as far.
-    expect(swingRoom_rad(bike, 'lower-link', about, new Set(['frame', 'lower-link']))).toBeGreaterThan(10 * link);
+    expect(swingRoom_rad(solids, 'lower-link', about, new Set(['frame', 'lower-link']))).toBeGreaterThan(10 * link);
   });
 
   test('are not moved apart by one that two axes hold; more to clear than a swing gives leaves none', () => {
     const between = betweens[0]!;
-    expect(movables(bike, between, new Set([...fitted, 'lower-swingarm']), 0).map(({ unit }) => unit)).toEqual([]);
-    expect(movables(bike, between, fitted, 0).map(({ unit }) => unit)).toEqual(['lower-link', 'swingarm']);
-    expect(movables(bike, between, fitted, 1e6)).toEqual([]);
+    expect(movables(solids, between, new Set([...fitted, 'lower-swingarm']), 0).map(({ unit }) => unit)).toEqual([]);
+    expect(movables(solids, between, fitted, 0).map(({ unit }) => unit)).toEqual(['lower-link', 'swingarm']);
+    expect(movables(solids, between, fitted, 1e6)).toEqual([]);
+  });
+});
+
+describe('the margin of a way in', () => {
+  test('is half a millimetre: two discs of 5 mm, 20 mm apart, shut an arc as if they were 10.5 mm together', () => {
+    const disc = (x_mm: number) => ({ x_mm, y_mm: 0, radius_mm: 5 });
+    const piece = (owner: string, x_mm: number): Piece => ({
+      owner,
+      member: owner,
+      what: 'boss',
+      a: disc(x_mm),
+      b: disc(x_mm),
+      zFrom_mm: 0,
+      zTo_mm: 10,
+      volume_mm3: 0,
+      isEstimate: false,
+    });
+    const { arcs } = shutBy([piece('moving', 0)], [piece('standing', 20)]);
+    expect(arcs).toHaveLength(1);
+    expect(arcs[0]!.to - arcs[0]!.from).toBeCloseTo(2 * Math.asin(10.5 / 20), 9);
   });
 });

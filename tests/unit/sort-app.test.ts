@@ -9,6 +9,7 @@ import {
   partProfile,
   readReadings,
   sortTray,
+  type LinkageModel,
 } from '../../shared/index.ts';
 import { readRoute, writeRoute, PLACES } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
@@ -36,6 +37,7 @@ import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();
 const SKARN = MODELS.find(({ id }) => id === 'skarn-140')!;
+const CONE = SKARN.parts['rocker-cone-short'] as Extract<LinkageModel['parts'][string], { kind: 'tapered-spacer' }>;
 
 const tray = (drafts: readonly Draft[], more: Partial<TrayState> = {}): TrayState => ({
   ...EMPTY_TRAY,
@@ -80,7 +82,11 @@ describe('what a draft says', () => {
   it('leaves bad drafts out of the sort and sorts the rest', () => {
     const state = tray([
       { key: 3, kind: 'spacer', texts: { outside: '15', bore: '20' } },
-      { key: 7, kind: 'tapered-spacer', texts: { large: '27', length: '6,5' } },
+      {
+        key: 7,
+        kind: 'tapered-spacer',
+        texts: { large: String(CONE.large_mm), length: String(CONE.length_mm).replace('.', ',') },
+      },
       { key: 9, texts: {} },
       { key: 11, texts: { length: 'x' } },
       { key: 12, kind: 'spacer', texts: { slides: 'B', length: '6' } },
@@ -272,7 +278,7 @@ describe('drawings', () => {
   });
   it('draw what lies on the tray: the match, a standard bearing, a stranger by its sizes', () => {
     const readings = [
-      { kind: 'tapered-spacer', length_mm: 6.5, outside_mm: 27, count: 1 },
+      { kind: 'tapered-spacer', length_mm: CONE.length_mm, outside_mm: CONE.large_mm, count: 1 },
       { kind: 'bearing', bore_mm: 17, outside_mm: 30, length_mm: 7, count: 1 },
       { kind: 'spacer', outside_mm: 40, length_mm: 3.3, count: 1 },
       { kind: 'spacer', outside_mm: 40, count: 1 },

@@ -6,8 +6,10 @@ import {
   analyse,
   benchStack,
   checkTolerances,
+  planOf,
   setUpBench,
   torqueCards,
+  torqueList,
   torqueWindow,
   wordChain,
   wordDimension,
@@ -55,7 +57,7 @@ describe('the list', () => {
     const { code, out } = run(model);
     expect(code).toBe(0);
     expect(out).not.toMatch(HOLE);
-    const order = model.order ?? model.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id));
+    const order = torqueList(planOf(analyse(model))).map(({ stackId }) => stackId);
     const places = order.map((id) => out.indexOf(`(${id})`));
     expect(places).toEqual([...places].sort((a, b) => a - b));
     expect(places[0]).toBeGreaterThan(0);

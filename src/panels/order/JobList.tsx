@@ -4,51 +4,15 @@
  * A line across says each change of side. A job unfolds into its steps; the step shown is marked and kept in sight.
  */
 import { memo, useEffect, useRef, type ReactNode } from 'react';
-import {
-  wordChange,
-  wordTool,
-  type Analysis,
-  type Because,
-  type DriveInHand,
-  type Plan,
-} from '../../../shared/index.ts';
-import { goTo, setPlaying } from '../../app/orderClock.ts';
-import { jobStarts, standOf, type Run } from '../../app/orderRun.ts';
+import { wordChange, wordTool, type Analysis } from '../../../shared/index.ts';
+import type { Run, TaskRow } from '../../app/orderRun.ts';
 import { BecauseFold } from './Because.tsx';
 import { laneOf, StandMark, standWord, type Stand } from './marks.tsx';
-import { jobWords, stepWords } from './StepNow.tsx';
-
-/** A job of a run: where it begins and ends in it. */
-export interface JobRow {
-  readonly id: string;
-  readonly stand: Stand;
-  readonly tools: readonly DriveInHand[];
-  readonly because: readonly Because[];
-  /** Step numbers of the run, from 1. */
-  readonly from: number;
-  readonly to: number;
-}
-
-/** The jobs of a run with what the plan knows of them. */
-export function jobRows(run: Run, plan: Plan): readonly JobRow[] {
-  const jobs = new Map(plan.jobs.map((job) => [job.id, job]));
-  const starts = jobStarts(run);
-  return starts.map((from, k): JobRow => {
-    const first = run.steps[from - 1]!;
-    const job = jobs.get(first.jobId);
-    return {
-      id: first.jobId,
-      stand: first.strip ? standOf(first) : job?.side,
-      tools: job?.tools ?? [],
-      because: first.strip ? [] : (job?.because ?? []),
-      from,
-      to: (starts[k + 1] ?? run.steps.length + 1) - 1,
-    };
-  });
-}
+import { jobWords } from '../StepFacts.tsx';
+import { StepButtons } from './StepButtons.tsx';
 
 interface Props {
-  readonly rows: readonly JobRow[];
+  readonly rows: readonly TaskRow[];
   readonly run: Run;
   readonly at: number;
   readonly analysis: Analysis;
@@ -86,7 +50,7 @@ export const JobList = memo(function JobList({ rows, run, at, analysis }: Props)
 });
 
 interface RowProps {
-  readonly row: JobRow;
+  readonly row: TaskRow;
   readonly place: number;
   /** Where one stands, or last stood. */
   readonly lane: Stand;
@@ -125,28 +89,7 @@ const Row = memo(function Row({ row, place, lane, change, isShown, run, at, anal
               </span>
             </span>
           </summary>
-          <ol className="plan-steps">
-            {run.steps.slice(row.from - 1, row.to).map((step, k) => {
-              const number = row.from + k;
-              return (
-                <li key={step.id}>
-                  <button
-                    type="button"
-                    className="plan-step"
-                    aria-current={number === at ? 'step' : undefined}
-                    onClick={() => {
-                      setPlaying(false);
-                      goTo(number, run.steps.length);
-                    }}
-                  >
-                    <StandMark stand={standOf(step)} />
-                    <span className="away">{standWord(standOf(step))}: </span>
-                    <span>{stepWords(step, analysis).title}</span>
-                  </button>
-                </li>
-              );
-            })}
-          </ol>
+          <StepButtons run={run} from={row.from} to={row.to} at={at} analysis={analysis} />
           <BecauseFold because={row.because} analysis={analysis} />
         </details>
       </div>

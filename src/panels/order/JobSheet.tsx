@@ -3,14 +3,13 @@
  */
 import type { ReactNode } from 'react';
 import { CAUTIONS, sideWord, wordMeasure, wordPlanTool, type Analysis } from '../../../shared/index.ts';
-import { standOf, type Run, type RunStep } from '../../app/orderRun.ts';
-import type { JobRow } from './JobList.tsx';
+import { standOf, type Run, type RunStep, type TaskRow } from '../../app/orderRun.ts';
 import { StandMark, standWord } from './marks.tsx';
-import { jobWords, stepWords } from './StepNow.tsx';
+import { jobWords, stepWords } from '../StepFacts.tsx';
 
 interface Props {
   readonly title: string;
-  readonly rows: readonly JobRow[];
+  readonly rows: readonly TaskRow[];
   readonly run: Run;
   readonly analysis: Analysis;
 }

@@ -4,6 +4,7 @@
 import { useEffect, useRef, type ReactNode } from 'react';
 import type { OrderView, Way } from '../../app/order.ts';
 import { useApp } from '../../page/store.ts';
+import { Segments } from '../../widgets/Segments.tsx';
 
 const WAYS: readonly (readonly [Way, string])[] = [
   ['build', 'Build up'],
@@ -32,19 +33,7 @@ export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
       </h2>
       <div className="plan-tools">
         {view.of !== 'reach' && (
-          <div className="segments" role="group" aria-label="Direction">
-            {WAYS.map(([way, word]) => (
-              <button
-                key={way}
-                type="button"
-                className="segment"
-                aria-pressed={view.way === way}
-                onClick={() => view.way !== way && turn(way)}
-              >
-                {word}
-              </button>
-            ))}
-          </div>
+          <Segments label="Direction" choices={WAYS} value={view.way} pick={(way) => view.way !== way && turn(way)} />
         )}
         <button type="button" className="button" aria-disabled={!canPrint} onClick={() => canPrint && window.print()}>
           Print

@@ -3,27 +3,29 @@
  * reach, and the variants.
  */
 import { useMemo, useState, type ReactNode } from 'react';
-import { reachTargets, type Analysis, type LinkageModel, type Plan, type Strip } from '../../../shared/index.ts';
+import { reachTargets, type Analysis, type LinkageModel } from '../../../shared/index.ts';
 import type { OrderTab, OrderView } from '../../app/order.ts';
 import { baseModel } from '../../app/orderBase.ts';
 import { useOrderClock } from '../../app/orderClock.ts';
-import { buildRun, emptyRun, jobStarts, stripRun, turnedAt, type Run } from '../../app/orderRun.ts';
+import { buildRun, emptyRun, jobStarts, stripRun, taskRows, turnedAt, type Run } from '../../app/orderRun.ts';
 import { pickTab } from '../../app/orderTab.ts';
+import { runIn, type PlanInHand } from '../../app/planned.ts';
 import { useApp } from '../../page/store.ts';
-import { useOwnSteps, usePlan, useReach, useVariants } from '../../app/useOrder.ts';
+import { useOwnSteps, useReach, useVariants } from '../../app/useOrder.ts';
 import { useOrderKeys } from '../../app/useOrderKeys.ts';
 import { useOwnOrder } from '../../app/useOwnOrder.ts';
 import { useScreen } from '../../page/useScreen.ts';
 import { Deference } from '../../widgets/Deference.tsx';
 import { TabList, type TabWord } from '../../widgets/TabList.tsx';
-import { jobRows, JobList } from './JobList.tsx';
+import { JobList } from './JobList.tsx';
 import { JobSheet } from './JobSheet.tsx';
 import { OrderHead } from './OrderHead.tsx';
 import { OrderStage } from './OrderStage.tsx';
 import { OwnOrder } from './OwnOrder.tsx';
 import { Player } from './Player.tsx';
 import { ReachPanel } from './ReachPanel.tsx';
-import { StepNow, stepWords } from './StepNow.tsx';
+import { StepNow } from './StepNow.tsx';
+import { stepWords } from '../StepFacts.tsx';
 import { Summary } from './Summary.tsx';
 import { VariantPanel } from './VariantPanel.tsx';
 
@@ -36,29 +38,24 @@ const TABS: readonly TabWord<OrderTab>[] = [
 ];
 
 export default function OrderPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const worked = usePlan(analysis);
+  const worked = useApp((state) => state.planned);
+  if (worked.is === 'running')
+    return (
+      <main className="tray-wait" role="status">
+        Working out the order…
+      </main>
+    );
   if (worked.is === 'failed')
     return (
       <main className="tray-wait" role="alert">
         The order could not be worked out: {worked.message}
       </main>
     );
-  if (worked.is !== 'done')
-    return (
-      <main className="tray-wait" role="status">
-        Working out the order…
-      </main>
-    );
-  return <Planned analysis={analysis} plan={worked.given.plan} strip={worked.given.strip} />;
+  return <InHand analysis={analysis} given={worked.given} />;
 }
 
-interface PlannedProps {
-  readonly analysis: Analysis;
-  readonly plan: Plan;
-  readonly strip: Strip;
-}
-
-function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
+function InHand({ analysis, given }: { readonly analysis: Analysis; readonly given: PlanInHand }): ReactNode {
+  const { plan, strip } = given;
   const room = useScreen();
   const view = useApp((state) => state.order);
   const text = useApp((state) => state.opened?.text);
@@ -79,21 +76,15 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
   );
   const ownSteps = useOwnSteps(analysis, ownJobs);
 
-  const recommended = useMemo(
-    () =>
-      view.way === 'strip'
-        ? stripRun(analysis, strip.steps, { of: 'plan', way: 'strip' })
-        : buildRun(analysis, plan.steps, { of: 'plan', way: 'build' }),
-    [analysis, plan, strip, view.way],
-  );
+  const planned = runIn({ is: 'done', given }, undefined, view.way);
   const ownRun = useMemo((): Run => {
-    if (!ownJobs) return recommended;
+    if (!ownJobs) return planned;
     if (ownSteps.is !== 'done') return emptyRun(analysis, view.way === 'strip');
     const source = { of: 'own', way: view.way, jobs: ownJobs } as const;
     return view.way === 'strip'
       ? stripRun(analysis, ownSteps.given.strip.steps, source)
       : buildRun(analysis, ownSteps.given.steps, source);
-  }, [ownJobs, ownSteps, recommended, analysis, view.way]);
+  }, [ownJobs, ownSteps, planned, analysis, view.way]);
   const reachRun = useMemo(
     () =>
       reach.is === 'done'
@@ -106,9 +97,9 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
         : emptyRun(analysis, true),
     [reach, analysis],
   );
-  const run = { plan: recommended, own: ownRun, reach: reachRun }[view.of];
-  const rows = useMemo(() => jobRows(run, plan), [run, plan]);
-  const planRows = useMemo(() => jobRows(recommended, plan), [recommended, plan]);
+  const run = { plan: planned, own: ownRun, reach: reachRun }[view.of];
+  const rows = useMemo(() => taskRows(run, plan), [run, plan]);
+  const planRows = useMemo(() => taskRows(planned, plan), [planned, plan]);
   const total = run.steps.length;
   const at = Math.min(view.at, total);
   useOrderClock(analysis, run);
@@ -124,10 +115,6 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
         : view.of === 'own' && own.isOwn
           ? 'build, own order'
           : 'build';
-  const take = (jobs: readonly string[]): void => {
-    own.change(jobs.map((id) => plan.jobs.findIndex((job) => job.id === id)));
-    pickTab('own');
-  };
   const turn = (way: OrderView['way']): void => {
     const steps = view.of === 'own' && ownSteps.is === 'done' ? ownSteps.given : { steps: plan.steps, strip };
     useApp.getState().act.setOrder({ ...view, way, at: turnedAt(steps.steps, steps.strip.steps, at, way) });
@@ -159,8 +146,8 @@ function Planned({ analysis, plan, strip }: PlannedProps): ReactNode {
         {tab === 'step' && now}
         {tab === 'plan' && (
           <>
-            <Summary plan={plan} analysis={analysis} take={take} />
-            <JobList rows={planRows} run={recommended} at={view.of === 'plan' ? at : 0} analysis={analysis} />
+            <Summary plan={plan} analysis={analysis} />
+            <JobList rows={planRows} run={planned} at={view.of === 'plan' ? at : 0} analysis={analysis} />
           </>
         )}
         {tab === 'own' && (

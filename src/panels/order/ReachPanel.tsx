@@ -10,12 +10,10 @@ import {
   type Reach,
   type ReachTarget,
 } from '../../../shared/index.ts';
-import { goTo, setPlaying } from '../../app/orderClock.ts';
-import { standOf, type Run } from '../../app/orderRun.ts';
+import type { Run } from '../../app/orderRun.ts';
 import type { WorkState } from '../../page/work.ts';
 import { BecauseFold, BecauseList } from './Because.tsx';
-import { StandMark, standWord } from './marks.tsx';
-import { jobWords, stepWords } from './StepNow.tsx';
+import { StepButtons } from './StepButtons.tsx';
 
 interface Group {
   readonly name: string;
@@ -199,32 +197,13 @@ function Steps({
   readonly analysis: Analysis;
 }): ReactNode {
   if (to < from) return null;
-  const steps = run.steps.slice(from - 1, to);
+  const count = to - from + 1;
   return (
     <section>
       <h4>
-        {title}: {steps.length} {steps.length === 1 ? 'step' : 'steps'}
+        {title}: {count} {count === 1 ? 'step' : 'steps'}
       </h4>
-      <ol className="plan-steps">
-        {steps.map((step, k) => (
-          <li key={step.id}>
-            {step.jobId !== steps[k - 1]?.jobId && <p className="reach-job">{jobWords(step, analysis)}</p>}
-            <button
-              type="button"
-              className="plan-step"
-              aria-current={from + k === at ? 'step' : undefined}
-              onClick={() => {
-                setPlaying(false);
-                goTo(from + k, run.steps.length);
-              }}
-            >
-              <StandMark stand={standOf(step)} />
-              <span className="away">{standWord(standOf(step))}: </span>
-              <span>{stepWords(step, analysis).title}</span>
-            </button>
-          </li>
-        ))}
-      </ol>
+      <StepButtons run={run} from={from} to={to} at={at} analysis={analysis} areTasksNamed />
     </section>
   );
 }

@@ -14,15 +14,14 @@ import {
   type Plan,
 } from '../../../shared/index.ts';
 import { SeverityMark } from '../../widgets/marks.tsx';
+import { FollowChoice } from '../Steps.tsx';
 
 interface Props {
   readonly plan: Plan;
   readonly analysis: Analysis;
-  /** Make an order of jobs the user's own. */
-  readonly take: (jobs: readonly string[]) => void;
 }
 
-export function Summary({ plan, analysis, take }: Props): ReactNode {
+export function Summary({ plan, analysis }: Props): ReactNode {
   return (
     <div className="plan-told">
       <p className="plan-cost">{wordRecommended(plan)}</p>
@@ -34,7 +33,7 @@ export function Summary({ plan, analysis, take }: Props): ReactNode {
         const { title, text } = wordFault(fault, analysis);
         return <Trouble key={fault.job} title={`${wordJob(fault.job, analysis)}: ${title}`} text={text} />;
       })}
-      <PinnedPart plan={plan} analysis={analysis} take={take} />
+      <PinnedPart plan={plan} analysis={analysis} />
     </div>
   );
 }
@@ -52,14 +51,14 @@ function Trouble({ title, text }: { readonly title?: string; readonly text: stri
 }
 
 /** The order the model's author wrote, against the computed one; with a conflict, link by link. */
-function PinnedPart({ plan, analysis, take }: Props): ReactNode {
+function PinnedPart({ plan, analysis }: Props): ReactNode {
   const { pinned } = plan;
   if (!pinned) return null;
-  const { title, text, lines } = wordPinned(pinned, plan);
+  const { title, text, lines } = wordPinned(pinned, analysis);
   const names = new Map(
     analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack.name] as const)),
   );
-  const computed = plan.jobs.flatMap(({ kind, stackId }) => (kind === 'fit' && stackId !== undefined ? [stackId] : []));
+  const { computed } = pinned;
   const isTrouble = pinned.cycle !== undefined || pinned.conflicts.length > 0;
   return (
     <details className="plan-fold plan-pinned" open={isTrouble || undefined}>
@@ -88,11 +87,7 @@ function PinnedPart({ plan, analysis, take }: Props): ReactNode {
           </tbody>
         </table>
       )}
-      {!pinned.isSame && pinned.jobs.length > 0 && (
-        <button type="button" className="button" onClick={() => take(pinned.jobs)}>
-          Go through it as your own order
-        </button>
-      )}
+      <FollowChoice />
       {lines.length > 0 && (
         <ol className="plan-because">
           {lines.map((line) => (

@@ -15,6 +15,7 @@ import { openVariant } from '../../page/models.ts';
 import { routeOf } from '../../page/state.ts';
 import { useApp } from '../../page/store.ts';
 import type { WorkState } from '../../page/work.ts';
+import { Segments } from '../../widgets/Segments.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {
@@ -41,13 +42,12 @@ export function VariantPanel({ model, analysis, worked, against, pick }: Props):
   return (
     <>
       <h3 className="plan-heading">Compared with the frame as first built</h3>
-      <div className="segments" role="group" aria-label="Variant">
-        {variants.map(({ id, name }) => (
-          <button key={id} type="button" className="segment" aria-pressed={id === told.id} onClick={() => pick(id)}>
-            {name}
-          </button>
-        ))}
-      </div>
+      <Segments
+        label="Variant"
+        choices={variants.map(({ id, name }) => [id, name] as const)}
+        value={told.id}
+        pick={pick}
+      />
       <p>{told.why}</p>
       <Difference base={base.plan} other={chosen} name={told.name} />
       {analysis.variant === told.id ? (

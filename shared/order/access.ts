@@ -9,17 +9,15 @@
  */
 import type { DriveTool } from '../model/schema.ts';
 import type { PlacedItem } from '../types.ts';
-import { clear_mm, movables, type Between } from './between.ts';
-import type { Joined } from './bike.ts';
+import { type Joined, wayOf } from './bike.ts';
 import { digraph, pairsOf } from './graph.ts';
-import { handsOf, type Begun } from './hands.ts';
-import { recommend } from './recommend.ts';
-import { wayOf } from './rings.ts';
+import { type Between, type Works, clear_mm, movables, worksOf } from './possible.ts';
+import { tellAt } from './reasons.ts';
 import { radiusOf } from './room.ts';
-import { tellAt } from './because.ts';
+import { recommend } from './search.ts';
+import { type Begun, handsOf } from './steps.ts';
 import { turnRound } from './strip.ts';
 import type { Because, Plan, Reach, ReachTarget, Reason } from './types.ts';
-import { worksOf, type Works } from './works.ts';
 
 /** Sets looked at before the search gives up being exact. */
 const MOST_SETS = 4000;
@@ -109,7 +107,7 @@ class Wanted {
     const isStuck = (between: Between): boolean =>
       units.has(between.low) &&
       units.has(between.high) &&
-      movables(works.bike, between, fitted, clear_mm(between), units).length === 0;
+      movables(works.sense.solids, between, fitted, clear_mm(between), units).length === 0;
     if (item.role === 'ring') {
       const ring = own.rings.find((candidate) => candidate.item.id === item.id)!;
       const way = wayOf(ring);
@@ -153,7 +151,15 @@ class Wanted {
     const width_mm = bearing.to_mm - bearing.from_mm;
     const room_mm = Math.max(0, isDrive ? boss.from_mm - bearing.to_mm : bearing.from_mm - boss.to_mm);
     if (room_mm >= width_mm) return [];
-    if (movables(bike, { own, low: unit, high: other }, fitted, radiusOf(bearing) + radiusOf(boss), units).length > 0)
+    if (
+      movables(
+        this.works.sense.solids,
+        { own, low: unit, high: other },
+        fitted,
+        radiusOf(bearing) + radiusOf(boss),
+        units,
+      ).length > 0
+    )
       return [];
     return [
       {

@@ -4,22 +4,17 @@
  * An axle goes in from its side and meets the row one after another. The first member that is not there yet is offered
  * up before it starts, every later one when the axle's tip has come to it; rings that reach into a bore are set before
  * the two members meet, with one of them in the hand or swung away again. The receiver is started by hand, then held and
- * turned, then pulled to its torque. Depths and turns are those of `steps.ts`; mm, offsets along z from the tight place.
+ * turned, then pulled to its torque. mm, offsets along z from the tight place.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { clear_mm, isSet, movables, toSet, type Between } from './between.ts';
-import { isBeside, type Bike, type Joined } from './bike.ts';
-import type { Job } from './jobs.ts';
-import { depthOf, firstFace, outward, shutAngles, toolsOf, aroundOf, widestSweep, type ToolRoom } from './room.ts';
-import type { Sense } from './sense.ts';
-import { swingRoom_rad } from './swing-room.ts';
+import { ORDER_LIMITS } from './limits.ts';
+import { deeperSide, type Bike, type Joined, isBeside } from './bike.ts';
+import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
+import type { Job } from './precedence.ts';
+import { type ToolRoom, aroundOf, depthOf, firstFace, outward, shutAngles, toolsOf, widestSweep } from './room.ts';
+import { swingRoom_rad } from './paths.ts';
 import type { BenchTool, DriveInHand, PlanStep, PlanStepKind } from './types.ts';
-import { approachOf, type Approach } from './way-in.ts';
-
-/** Clearance the axle's tip keeps to what it is about to enter, mm: a hand's feel, no source. */
-const TIP_CLEARANCE_mm = 1;
-/** Turns a thread is started by hand before a tool touches it: common practice, no source. */
-const STARTED_TURNS = 2;
+import { type Approach, approachOf } from './way-in.ts';
 
 /** What is done already when the hands begin. */
 export interface Begun {
@@ -67,6 +62,9 @@ export function drivesOf(bike: Bike, own: Joined, on: ReadonlySet<string>): Driv
 
 const bench = (...what: readonly BenchTool['what'][]): BenchTool[] =>
   what.map((tool) => ({ kind: 'bench', what: tool }));
+
+/** What goes on a thread as it is started; threadlocker goes on before, in a step of its own. */
+const AGENTS = { 'anti-seize': 'anti-seize', oiled: 'oil', greased: 'grease' } as const;
 
 type Draft = Partial<
   Pick<
@@ -130,7 +128,7 @@ class Hands {
     for (const between of new Set([...this.sense.between.values()].flat())) {
       const { own, ring, low, high } = between;
       if (low === high || this.fitted.has(own.id) || !isSet(this.bike, between, this.fitted, this.on)) continue;
-      this.laid.set(ring.item.id, ring.low!.into_mm >= ring.high!.into_mm ? low : high);
+      this.laid.set(ring.item.id, between[deeperSide(ring)]);
     }
   }
 
@@ -200,17 +198,13 @@ class Hands {
         );
         for (const { item: ring } of shutIn) {
           this.laid.set(ring.id, this.bike.unitOf.get(boss.member!)!);
-          this.benchStep('set-ring', own, [ring], [boss], {
-            side: bearing.seat!.side,
-            heldBy: this.holder(own, ring),
-            greased: this.isGreased(own, ring),
-          });
+          this.benchStep('set-ring', own, [ring], [boss], this.spacer(own, ring, bearing.seat!.side));
         }
         this.pressed.add(bearing.id);
         this.benchStep('press-bearing', own, [bearing], [boss], {
           side: bearing.seat!.side,
           tools: bench('bearing-press'),
-          greased: this.isGreased(own, bearing),
+          greased: this.isGreased(own, bearing.id),
         });
       }
     }
@@ -257,7 +251,7 @@ class Hands {
     const loose = (): PlacedItem[] => way.filter((ring) => isFree(ring) && !isBefore(ring));
     const pieces = [own.axle, ...(own.receiver.role === 'boss' ? [] : [own.receiver]), ...way.filter(isFree)];
     this.step('prepare', own, { side: own.from, items: pieces.map(({ id }) => id), tools: bench('tray') });
-    const greased = own.items.filter((item) => this.isGreased(own, item) && item.role !== 'ring');
+    const greased = own.items.filter((item) => this.isGreased(own, item.id) && item.role !== 'ring');
     if (greased.length > 0)
       this.step('grease', own, {
         side: own.from,
@@ -279,12 +273,7 @@ class Hands {
     for (const item of way.slice(0, firstBoss).filter((ring) => loose().includes(ring))) {
       this.carried.push(item);
       this.pushTo(own, 0);
-      this.step('set-ring', own, {
-        side: own.from,
-        items: [item.id],
-        heldBy: 'axle',
-        greased: this.isGreased(own, item),
-      });
+      this.step('set-ring', own, this.spacer(own, item, own.from, 'axle'));
     }
     for (const item of way.slice(firstBoss, lastBoss + 1)) {
       const unit = item.role === 'boss' ? bike.unitOf.get(item.member!)! : undefined;
@@ -297,12 +286,7 @@ class Hands {
         this.offer(own, unit, beforeIn);
       } else {
         this.show([item]);
-        this.step('set-ring', own, {
-          side: own.from,
-          items: [item.id],
-          heldBy: this.holder(own, item),
-          greased: this.isGreased(own, item),
-        });
+        this.step('set-ring', own, this.spacer(own, item, own.from));
       }
     }
     const receiver = own.receiver;
@@ -313,16 +297,6 @@ class Hands {
       this.offer(own, unit, beforeIn);
     }
     const treat = own.written.thread_treatment;
-    const agent =
-      treat === 'threadlocked'
-        ? 'threadlocker'
-        : treat === 'anti-seize'
-          ? 'anti-seize'
-          : treat === 'oiled'
-            ? 'oil'
-            : treat === 'greased'
-              ? 'grease'
-              : undefined;
     if (isScrewedIn) {
       this.pushBefore(own, receiver);
       if (treat === 'threadlocked')
@@ -332,12 +306,7 @@ class Hands {
       this.step('axle-home', own, { side: own.from, items: [own.axle.id] });
       for (const item of way.slice(lastBoss + 1).filter((ring) => loose().includes(ring))) {
         this.show([item]);
-        this.step('set-ring', own, {
-          side: own.tipSide,
-          items: [item.id],
-          heldBy: 'axle',
-          greased: this.isGreased(own, item),
-        });
+        this.step('set-ring', own, this.spacer(own, item, own.tipSide, 'axle'));
       }
       if (treat === 'threadlocked')
         this.step('threadlock', own, {
@@ -346,15 +315,18 @@ class Hands {
           tools: bench('threadlocker'),
         });
     }
-    const left = Math.max(0, own.stack.tightening.engagement_mm - STARTED_TURNS * (own.axle.thread?.pitch_mm ?? 1));
+    const left = Math.max(
+      0,
+      own.stack.tightening.engagement_mm - ORDER_LIMITS.startedTurns.value * (own.axle.thread?.pitch_mm ?? 1),
+    );
     if (isScrewedIn) this.pushTo(own, this.full - left);
     else this.places.set(receiver.id, { offset_mm: outward(own.tipSide) * left, on: true });
     this.fitted.add(own.id);
-    const tools = agent === undefined || agent === 'threadlocker' ? [] : bench(agent);
+    const agent = treat === 'threadlocked' || treat === 'dry' ? undefined : AGENTS[treat];
     this.step('start-receiver', own, {
       side: isScrewedIn ? own.from : own.tipSide,
       items: [isScrewedIn ? own.axle.id : receiver.id],
-      tools,
+      tools: agent === undefined ? [] : bench(agent),
     });
     this.depth = undefined;
   }
@@ -431,16 +403,16 @@ class Hands {
   /** Lay a ring into the bore it reaches into deeper: in the hand where that is what comes, else on the bike. */
   private lay(between: Between, unit: string): void {
     const { ring, own } = between;
-    const isLow = ring.low!.into_mm >= ring.high!.into_mm;
-    const owner = isLow ? between.low : between.high;
-    const boss = (isLow ? ring.low! : ring.high!).boss;
+    const into = deeperSide(ring);
+    const owner = between[into];
+    const { boss } = ring[into]!;
     this.laid.set(ring.item.id, owner);
-    const side = isLow ? 'drive' : 'non-drive';
-    const draft = { side, heldBy: this.holder(own, ring.item), greased: this.isGreased(own, ring.item) } as const;
+    const side = into === 'low' ? 'drive' : 'non-drive';
+    const draft = this.spacer(own, ring.item, side);
     if (owner === unit) this.benchStep('set-ring', own, [ring.item], [boss], draft);
     else {
       this.show([ring.item]);
-      this.step('set-ring', own, { ...draft, items: [ring.item.id] });
+      this.step('set-ring', own, draft);
     }
   }
 
@@ -449,7 +421,7 @@ class Hands {
     let left = betweens.filter(({ ring }) => !this.laid.has(ring.item.id));
     while (left.length > 0) {
       const ways = left.flatMap((between) =>
-        movables(this.bike, between, this.fitted, clear_mm(between)).map(({ unit, about }) => ({
+        movables(this.sense.solids, between, this.fitted, clear_mm(between)).map(({ unit, about }) => ({
           unit,
           about,
           between,
@@ -458,7 +430,7 @@ class Hands {
       // The unit that serves the most rings; of equals the one with more room to swing.
       const rank = ({ unit, about }: (typeof ways)[number]): readonly [number, number] => [
         among(ways, unit),
-        swingRoom_rad(this.bike, unit, about.place, this.on),
+        swingRoom_rad(this.sense.solids, unit, about.place, this.on),
       ];
       const ranked = ways
         .map((way) => ({ unit: way.unit, rank: rank(way) }))
@@ -490,22 +462,25 @@ class Hands {
   private pushBefore(own: Joined, item: PlacedItem): void {
     const face = outward(own.tipSide) * ((own.from === 'drive' ? item.to_mm : item.from_mm) - firstFace(own));
     // To the tenth, as a hand would read it.
-    const near = Math.round((face - TIP_CLEARANCE_mm) * 10) / 10;
+    const near = Math.round((face - ORDER_LIMITS.tipClearance_mm.value) * 10) / 10;
     const now = this.depth ?? 0;
-    if (near <= now + (this.depth === undefined ? 0 : TIP_CLEARANCE_mm)) return;
+    if (near <= now + (this.depth === undefined ? 0 : ORDER_LIMITS.tipClearance_mm.value)) return;
     this.pushTo(own, near);
     this.step('push-axle', own, { side: own.from, items: [own.axle.id] });
   }
 
-  private isGreased(own: Joined, item: PlacedItem): boolean {
+  private isGreased({ id, written }: Joined, itemId: string): boolean {
+    const rowId = itemId.slice(id.length + 1);
     return (
-      own.written.row.some((entry) => entry.id === item.rowId && entry.greased === true) ||
-      (own.written.greased ?? []).some((id) => id === item.rowId)
+      written.row.some((entry) => entry.id === rowId && entry.greased === true) ||
+      (written.greased ?? []).some((greased) => greased === rowId)
     );
   }
 
-  private holder(own: Joined, ring: PlacedItem): 'grease' | 'fingertip' {
-    return this.isGreased(own, ring) ? 'grease' : 'fingertip';
+  /** Setting a spacer from a side: held by grease or a fingertip where the axle is not through it. */
+  private spacer(own: Joined, { id }: PlacedItem, side: PlanStep['side'], heldBy?: 'axle'): Draft {
+    const greased = this.isGreased(own, id);
+    return { side, items: [id], heldBy: heldBy ?? (greased ? 'grease' : 'fingertip'), greased };
   }
 
   /** A unit's bosses at a stack with what is pressed into them and laid into their bores. */

@@ -5,8 +5,8 @@
  * Work at the bench comes first: it needs nothing of the bike, and going back to it would be one more change of place.
  * The rest is a shortest path over the sets of jobs done, told apart by where one stands and what is in the hand; costs
  * add up job by job. Equal costs are settled by the jobs' own order. Where the sets grow too many, only the cheapest are
- * kept at each length (a beam) and the result is no longer known to be the best; above a few hundred jobs the cheapest
- * next job is taken each time. Deterministic.
+ * kept at each length (a beam, of one where there are more jobs than any bike has) and the result is no longer known to be
+ * the best. Deterministic.
  */
 import type { Digraph, MayGo } from './graph.ts';
 import { ORDER_COSTS } from './limits.ts';
@@ -57,7 +57,7 @@ const FREE: Cost = { sideChanges: 0, toolChanges: 0, waits: 0, lateness: 0, reop
 
 /** States kept at each length before the search becomes a beam. */
 const WIDEST = 3000;
-/** From so many jobs on only the cheapest next job is looked for. */
+/** From so many jobs on only the cheapest is kept. */
 const MANY = 160;
 
 /** Where a partial order has brought one. */
@@ -133,8 +133,7 @@ export function costOf(order: readonly number[], works: readonly Work[]): Cost {
 export function recommend(graph: Digraph, works: readonly Work[], mayGo: MayGo): Recommendation | undefined {
   const needs = needsOf(graph);
   const bench = benchFirst(graph, works, needs);
-  const found =
-    graph.count > MANY ? greedy(graph, works, needs, bench, mayGo) : search(graph, works, needs, bench, mayGo);
+  const found = search(graph, works, needs, bench, mayGo);
   return found && { order: found.order, cost: costOf(found.order, works), isBest: found.isBest };
 }
 
@@ -190,6 +189,7 @@ function search(
     rank: 0,
   };
   let level: State[] = [bench.reduce((state, job) => go(graph, works, state, job), first)];
+  const widest = graph.count > MANY ? 1 : WIDEST;
   let isBest = true;
   for (let length = bench.length; length < graph.count; length++) {
     const next = new Map<string, State>();
@@ -204,10 +204,10 @@ function search(
       }
     }
     level = ranked([...next.values()]);
-    if (level.length > WIDEST) {
+    if (level.length > widest) {
       isBest = false;
       level = ranked(
-        [...level].sort((one, other) => one.total - other.total || one.rank - other.rank).slice(0, WIDEST),
+        [...level].sort((one, other) => one.total - other.total || one.rank - other.rank).slice(0, widest),
       );
     }
   }
@@ -238,37 +238,4 @@ function trail(state: State): number[] {
   const order: number[] = [];
   for (let at: State | undefined = state; at && at.job >= 0; at = at.before) order.push(at.job);
   return order.reverse();
-}
-
-function greedy(
-  graph: Digraph,
-  works: readonly Work[],
-  needs: readonly (readonly number[])[],
-  bench: readonly number[],
-  mayGo: MayGo,
-): { order: number[]; isBest: boolean } | undefined {
-  const order: number[] = [];
-  const done = new Uint8Array(graph.count);
-  const open = needs.map((list) => list.length);
-  const ready = new Set<number>();
-  open.forEach((count, job) => count === 0 && ready.add(job));
-  let at = START;
-  const isDone = (other: number): boolean => done[other] === 1;
-  const take = (job: number): void => {
-    at = step(at, works[job]!, isDone).at;
-    order.push(job);
-    done[job] = 1;
-    ready.delete(job);
-    for (const after of graph.next[job]!) if (--open[after]! === 0) ready.add(after);
-  };
-  for (const job of bench) take(job);
-  while (order.length < graph.count) {
-    const choice = [...ready]
-      .map((job) => ({ job, total: step(at, works[job]!, isDone).cost.total }))
-      .sort((one, other) => one.total - other.total || one.job - other.job);
-    const next = choice.find(({ job }) => mayGo(job, isDone));
-    if (!next) return undefined;
-    take(next.job);
-  }
-  return { order, isBest: false };
 }

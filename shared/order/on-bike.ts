@@ -1,31 +1,155 @@
 /**
- * Swinging a unit away about the axle it hangs on, so that a ring can be laid between it and another, and back.
+ * What is on the bike before and after every step of a plan or a part of one, and where; what is swung away for a moment.
  *
- * As far as the rings need to get in one after another, and no further; what hangs on one axle besides and is in the way is
- * held aside first. By bodies, looked at every degree and a half both ways. mm, rad.
+ * Folded from the steps: places of the items of every stack touched so far, units and obstacles that are on, and axles
+ * whose thread is started. What is done at the bench leaves no trace on the bike: what is pressed or laid into a unit
+ * there comes with it when it is offered up. A unit is swung about the axle it hangs on, so that a spacer can be laid
+ * between it and another: as far as the spacers need to get in one after another, and no further; what hangs on one axle
+ * besides and is in the way is held aside first. By bodies, looked at every degree and a half both ways. mm, rad, offsets
+ * from the tight place.
  */
-import { HOME, type Shift } from './bodies.ts';
-import { after, Course, turnAbout, type Path, type Stander } from './paths.ts';
-import { along, FROM_mm, ringPath } from './ways.ts';
-import { SWING } from './swing-room.ts';
-import { worldsOf, type StepRow, type Worlds } from './world.ts';
+import type { Analysis, PlacedItem } from '../types.ts';
+import { deeperSide, type Bike, type Joined, type RingPlace, wayOf } from './bike.ts';
+import { type Body, HOME, type Shift, Space } from './bodies.ts';
+import { SWING, Course, FROM_mm, type Path, type Stander, after, along, ringPath, turnAbout } from './paths.ts';
+import { worksOf } from './possible.ts';
+import type { PlanStep } from './types.ts';
+
+/** What is on the bike at a time. */
+export interface World {
+  /** Units and obstacles. */
+  readonly on: ReadonlySet<string>;
+  /** Items that are no bosses, by their offset along z, mm. */
+  readonly items: ReadonlyMap<string, number>;
+  /** Axles whose thread is started. */
+  readonly fitted: ReadonlySet<string>;
+}
+
+/**
+ * Steps in a row: a plan, or any part of one. Without `on` they begin with the bare frame; with it, on a built bike of
+ * which only these units and obstacles are left, and without the items the row itself puts on.
+ */
+export interface StepRow {
+  readonly analysis: Analysis;
+  readonly steps: readonly PlanStep[];
+  readonly on?: readonly string[];
+}
+
+/** The worlds of a row: one more than it has steps. */
+export interface Worlds {
+  readonly bike: Bike;
+  readonly bodies: ReadonlyMap<string, Body>;
+  readonly space: Space;
+  readonly items: ReadonlyMap<string, { readonly item: PlacedItem; readonly own: Joined }>;
+  /** The unit an item is pressed or laid into, and goes with. */
+  readonly hostOf: ReadonlyMap<string, string>;
+  readonly before: readonly World[];
+  readonly row: StepRow;
+  /** Units swung away, by the step that swings them, as far as they have been asked for. */
+  readonly swings: Map<number, ReadonlyMap<string, Shift>>;
+}
+
+/** Kinds of steps after which what they handle is on the bike. */
+const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
+  'press-bearing',
+  'set-ring',
+  'offer-member',
+  'shock',
+  'push-axle',
+  'axle-home',
+  'start-receiver',
+  'hold-turn',
+  'torque',
+]);
+
+/** The worlds of a row. */
+export function worldsOf(row: StepRow): Worlds {
+  const { bike, bodies, space } = worksOf(row.analysis).sense.solids;
+  const items = new Map(bike.stacks.flatMap((own) => own.items.map((item) => [item.id, { item, own }] as const)));
+  const hostOf = hostsOf(bike);
+  const before: World[] = [begun(bike, row, hostOf)];
+  for (const step of row.steps) before.push(next(before.at(-1)!, step, items, bike));
+  return { row, bike, bodies, space, items, hostOf, before, swings: new Map() };
+}
+
+/** Units and obstacles among some ids; the shock's shaft goes by the name of its body. */
+function known(bike: Bike, ids: readonly string[]): Set<string> {
+  return new Set(ids.filter((id) => bike.pieces.has(id)));
+}
+
+function begun(bike: Bike, { on, steps }: StepRow, hosts: Worlds['hostOf']): World {
+  const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
+  if (!on) return { on: new Set(frame), items: new Map(), fitted: new Set() };
+  const put = new Set(steps.flatMap((step) => (PUTTING.has(step.kind) ? [...step.items, ...step.carried] : [])));
+  const fitted = steps.flatMap(({ kind, stackId }) =>
+    kind === 'start-receiver' && stackId !== undefined ? [stackId] : [],
+  );
+  const isThere = (id: string): boolean =>
+    !put.has(id) && (!hosts.has(id) || on.includes(hosts.get(id)!) || frame.includes(hosts.get(id)!));
+  const items = bike.stacks.flatMap((own) =>
+    own.items.filter(({ id, member }) => member === undefined && isThere(id)).map(({ id }) => [id, 0] as const),
+  );
+  return {
+    on: known(bike, [...frame, ...on]),
+    items: new Map(items),
+    fitted: new Set(bike.stacks.map(({ id }) => id).filter((id) => !fitted.includes(id))),
+  };
+}
+
+function next(world: World, step: PlanStep, all: Worlds['items'], bike: Bike): World {
+  const on = known(bike, step.on);
+  if (step.atBench) return { ...world, on };
+  const items = new Map(world.items);
+  // A step puts on what it handles and nothing else: an axle that is cleaned in the hand is not on the bike.
+  const puts = new Set(PUTTING.has(step.kind) ? [...step.items, ...step.carried] : []);
+  if (step.heldBy === 'axle')
+    for (const id of Object.keys(step.places)) if (all.get(id)?.item.role === 'axle') puts.add(id);
+  for (const [id, { on: isOn, offset_mm }] of Object.entries(step.places)) {
+    if (!isOn) items.delete(id);
+    else if (all.get(id)?.item.member === undefined && (items.has(id) || puts.has(id))) items.set(id, offset_mm);
+  }
+  for (const id of step.carried) if (all.get(id)?.item.member === undefined) items.set(id, 0);
+  const fitted =
+    step.kind === 'start-receiver' && step.stackId !== undefined
+      ? new Set([...world.fitted, step.stackId])
+      : world.fitted;
+  return { on, items, fitted };
+}
+
+/** Bearings go with their seat; a ring with what shuts it in, or with the bore it reaches into deeper. */
+function hostsOf(bike: Bike): Map<string, string> {
+  const hosts = new Map<string, string>();
+  const host = (id: string, member: string | undefined): void => {
+    const unit = member === undefined ? undefined : bike.unitOf.get(member);
+    if (unit !== undefined) hosts.set(id, unit);
+  };
+  for (const own of bike.stacks) {
+    for (const item of own.items) if (item.seat) host(item.id, item.seat.member);
+    for (const ring of own.rings) host(ring.item.id, hostOfRing(ring));
+  }
+  return hosts;
+}
+
+function hostOfRing(ring: RingPlace): string | undefined {
+  if (ring.shutBy) return ring.shutBy[0].seat?.member;
+  const way = wayOf(ring);
+  if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return undefined;
+  return ring[deeperSide(ring)]!.boss.member;
+}
 
 const NOTHING_AWAY: ReadonlyMap<string, Shift> = new Map();
 
-const swings = new WeakMap<StepRow, Map<number, ReadonlyMap<string, Shift>>>();
-
 /** Units that are swung away before a step, and how far. */
-export function awayAt(row: StepRow, index: number): ReadonlyMap<string, Shift> {
+export function awayAt(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
+  const { swings, row } = worlds;
   let start = index - 1;
   while (start >= 0 && row.steps[start]!.kind !== 'swing-away') {
     if (row.steps[start]!.kind === 'swing-back') return NOTHING_AWAY;
     start--;
   }
   if (start < 0) return NOTHING_AWAY;
-  const known = swings.get(row) ?? new Map<number, ReadonlyMap<string, Shift>>();
-  swings.set(row, known);
-  const found = known.get(start) ?? swungAway(row, start);
-  known.set(start, found);
+  const found = swings.get(start) ?? swungAway(worlds, start);
+  swings.set(start, found);
   return found;
 }
 
@@ -33,8 +157,8 @@ export function awayAt(row: StepRow, index: number): ReadonlyMap<string, Shift> 
  * The least turn of the unit that lets in the rings that are set before it is swung back. Where something stops it before,
  * the other member that they lie between gives way instead.
  */
-function swungAway(row: StepRow, index: number): ReadonlyMap<string, Shift> {
-  const worlds = worldsOf(row);
+function swungAway(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
+  const { row } = worlds;
   const later = row.steps.slice(index + 1);
   const back = later.findIndex(({ kind }) => kind === 'swing-back');
   const rings = later
