@@ -5,31 +5,11 @@
  * `drive` the face toward +z. A polygon is closed, in (r, z), without its first point repeated, and stands where the
  * tight joint holds the part. Words are not here: `words/fit.ts` makes them from these data.
  */
+export type { Balls, Corner, Polygon, Solid, SolidRole } from './profile/solid.ts';
 import type { ResolvedModel } from './model/resolve.ts';
-import type { DriveTool, LinkageModel, Side, Thread } from './model/schema.ts';
-import type { MaterialKey } from './standards/materials.ts';
-
-/** A corner of a profile: radius from the axle's axis, place along it; mm. */
-export type Corner = readonly [r_mm: number, z_mm: number];
-export type Polygon = readonly Corner[];
-
-/** What a solid is for, seen from its neighbours. */
-export type SolidRole = 'body' | 'land' | 'inner-ring' | 'outer-ring' | 'seal';
-
-/** One closed solid of revolution about the axle's axis. */
-export interface Solid {
-  readonly role: SolidRole;
-  readonly material: MaterialKey;
-  readonly polygon: Polygon;
-}
-
-/** The balls of a bearing, for the picture only: `count` spheres on a circle, all mm. */
-export interface Balls {
-  readonly count: number;
-  readonly diameter_mm: number;
-  readonly circle_mm: number;
-  readonly z_mm: number;
-}
+import type { DriveTool, LinkageModel, Side } from './model/schema.ts';
+import type { Thread } from './parts/fields.ts';
+import type { Balls, Solid, SolidRole } from './profile/solid.ts';
 
 export type Severity = 'stop' | 'warn' | 'note';
 export type Verdict = 'sound' | 'faulty' | 'unsure';

@@ -8,7 +8,8 @@
 import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
 import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import type { Arm } from './arm.ts';
-import { LIMITS } from './limits.ts';
+import { LIMITS } from '../limits.ts';
+import { kindOf } from '../parts/kinds.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { zRange } from '../profile/polygon.ts';
@@ -121,6 +122,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const shift_mm = spec.shift_mm[item.body]!;
     const frame = item.z0 + shift_mm;
     const balls = item.profile?.balls;
+    const face = item.made && kindOf(item.made).smallFace?.(item.made);
     return {
       id: item.id,
       rowId: item.rowId,
@@ -146,9 +148,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       to_mm,
       shift_mm,
       inColumn: item.inColumn,
-      ...(item.kind === 'tapered-spacer' || item.kind === 'end-cap'
-        ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) }
-        : {}),
+      ...(face ? { smallFace: item.turned === (face === 'first') ? ('drive' as const) : ('non-drive' as const) } : {}),
       nonDrive: readFace(item, 'nonDrive', met),
       drive: readFace(item, 'drive', met),
     };

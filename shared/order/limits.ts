@@ -4,7 +4,7 @@
  * Sizes of hand tools are a workshop's own, roughly those of ordinary keys, sockets and wrenches; none is from a
  * standard. mm, deg; costs are bare numbers, compared only with one another.
  */
-import type { Limit } from '../joint/limits.ts';
+import type { Limit } from '../limits.ts';
 
 const PRACTICE = 'common practice, no source';
 const HOUSE = 'our own rule, no source';

@@ -9,7 +9,7 @@
  */
 import { bandArea_mm2 } from '../joint/contact.ts';
 import type { JointItem, Piece } from '../joint/joint.ts';
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
 import { stripForce } from '../standards/thread-strip.ts';

@@ -7,6 +7,8 @@
  * at true relative size. Colours come from style classes, so that one drawing serves dark, light and paper.
  */
 import {
+  caliperPlace,
+  kindOf,
   partProfile,
   shankLength_mm,
   type CaliperPlace,
@@ -161,8 +163,8 @@ export function silhouette(part: Part): Corner[] {
 function threadMarks(part: Part): string[] {
   if (!('thread' in part)) return [];
   const { size_mm, pitch_mm, length_mm } = part.thread;
-  const end = part.kind === 'nut' ? length_mm : 'shank' in part ? shankLength_mm(part) : length_mm;
-  const isInner = part.kind === 'nut' || part.kind === 'sleeve';
+  const end = 'shank' in part ? shankLength_mm(part) : length_mm;
+  const isInner = kindOf(part).thread === 'inner';
   const depth = 0.6 * pitch_mm;
   const [crest, root] = isInner ? [size_mm / 2 - depth, size_mm / 2] : [size_mm / 2, size_mm / 2 - depth];
   const marks: string[] = [];
@@ -182,7 +184,7 @@ function outline(part: Part): string {
   });
 }
 
-/** The stretch between the two sizes, as a band where they part. */
+/** The stretch between the two sizes, as a band where the calliper takes them. */
 function difference(part: Part, ghost: Part, telling: CaliperSize): string {
   const [own, other] = [partExtent(part), partExtent(ghost)];
   const wide = Math.max(own.radius_mm, other.radius_mm);
@@ -190,11 +192,11 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): string {
     const [from, to] = [Math.min(own.to_mm, other.to_mm), Math.max(own.to_mm, other.to_mm)];
     return band([wide, from], [-wide, to]);
   }
-  const [mine, its] = [radiusOf(part, telling), radiusOf(ghost, telling)];
-  if (mine === undefined || its === undefined) return '';
-  const place = spotOf(part, telling, own);
+  const [mine, its] = [caliperPlace(part, telling), caliperPlace(ghost, telling)];
+  if (!mine || !its || mine.from[1] !== mine.to[1]) return '';
   const half = Math.max(0.6, Math.min(2, (own.to_mm - own.from_mm) / 5));
-  const [low, high] = [Math.min(mine, its), Math.max(mine, its)];
+  const place = Math.min(Math.max(mine.from[1], own.from_mm + half), own.to_mm - half);
+  const [low, high] = [mine.from[0], its.from[0]].sort((a, b) => a - b) as [number, number];
   return band([high, place - half], [low, place + half]) + band([-low, place - half], [-high, place + half]);
 }
 
@@ -206,45 +208,6 @@ function band([r0, z0]: Corner, [r1, z1]: Corner): string {
     width: Math.abs(z1 - z0),
     height: Math.abs(r1 - r0),
   });
-}
-
-/** Radius at which a diameter stands, mm. */
-function radiusOf(part: Part, name: CaliperSize): number | undefined {
-  switch (name) {
-    case 'outside_mm':
-      if ('shank' in part) return Math.max(...part.shank.map(({ diameter_mm }) => diameter_mm)) / 2;
-      return partExtent(part).radius_mm;
-    case 'bore_mm':
-      if (part.kind === 'nut') return part.thread.size_mm / 2;
-      return Math.min(...partProfile(part).solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-    case 'head_mm':
-      return 'head' in part ? part.head.diameter_mm / 2 : undefined;
-    case 'small_mm':
-      if (part.kind === 'tapered-spacer') return part.small_mm / 2;
-      if (part.kind === 'end-cap') return part.land_mm / 2;
-      if (part.kind === 'nut') return (part.land_mm ?? part.outside_mm) / 2;
-      return 'head' in part ? (part.head.land_mm ?? part.head.diameter_mm) / 2 : undefined;
-    case 'large_mm':
-      return part.kind === 'tapered-spacer'
-        ? part.large_mm / 2
-        : 'outside_mm' in part && part.outside_mm !== undefined
-          ? part.outside_mm / 2
-          : undefined;
-    case 'thread_mm':
-      return 'thread' in part ? part.thread.size_mm / 2 : undefined;
-    default:
-      return undefined;
-  }
-}
-
-/** Where along z a diameter is looked at. */
-function spotOf(part: Part, name: CaliperSize, { from_mm, to_mm }: PartExtent): number {
-  if (name === 'head_mm') return 'head' in part ? from_mm + part.head.height_mm / 2 : 0;
-  if (name === 'small_mm') return 'head' in part ? -(part.head.land_height_mm ?? 0) / 2 : from_mm;
-  if (name === 'large_mm') return to_mm;
-  if (name === 'thread_mm' && 'shank' in part) return to_mm - part.thread.length_mm / 2;
-  if (name === 'outside_mm' && part.kind === 'tapered-spacer') return to_mm;
-  return (from_mm + to_mm) / 2;
 }
 
 /** Jaws, rod or gauge where they touch the part. */

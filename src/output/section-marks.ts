@@ -183,7 +183,7 @@ export function scaleBar(scale_px_per_mm: number, text_px: number, colours: Pale
   return { width_px: length + 6 + textWidth(label, text_px), at };
 }
 
-/** True for what carries a facing mark: loose rings, and end caps wherever they stand. */
+/** True for what carries a facing mark: what stands loose in the row. */
 export function isFacingItem(item: PlacedItem): boolean {
-  return item.role === 'ring' || item.kind === 'end-cap';
+  return item.role === 'ring';
 }

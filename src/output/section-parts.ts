@@ -6,7 +6,7 @@
  * its edges. Threads after ISO 6410-1, simplified: a second line at the root (outer thread) or at the minor diameter
  * (inner thread; profiles stand at the nominal size), the outer thread's length ended by a line; dashed where hidden. Input mm, output SVG text in px.
  */
-import { metricThread } from '../../shared/index.ts';
+import { kindNamed, metricThread } from '../../shared/index.ts';
 import type { FaceReading, PlacedItem, Side } from '../../shared/index.ts';
 import type { Frame, ShownItem } from './section-frame.ts';
 import { facingHue, itemPaint, mix, type Paint, type Palette, type SectionTheme } from './section-colours.ts';
@@ -34,12 +34,9 @@ export interface PartLook {
   readonly isActive: boolean;
 }
 
-// A sleeve is cut all the same: what matters of a two-piece axle, its screw and how deep it sits, is inside.
-const UNCUT = new Set(['axle', 'bolt', 'screw', 'nut']);
-
 /** True for parts that ISO 128-3 leaves uncut when the cut runs along them. */
 export function isUncut(item: PlacedItem): boolean {
-  return item.member === undefined && UNCUT.has(item.kind);
+  return item.member === undefined && kindNamed(item.kind)?.isUncut === true;
 }
 
 /** Hatching for every item in row order, so that neighbours differ in direction or spacing. */

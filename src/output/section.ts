@@ -391,7 +391,10 @@ function drawParts(
 
 // Ghosts go on top of what is there already, or a boss would hide them; a sleeve lies under the screw inside it.
 function rank({ item, on }: ShownItem): number {
-  const own = item.kind === 'sleeve' ? DRAWING_ORDER.indexOf('axle') - 0.5 : DRAWING_ORDER.indexOf(item.role);
+  const own =
+    item.role === 'axle' && item.thread?.inner === true
+      ? DRAWING_ORDER.indexOf('axle') - 0.5
+      : DRAWING_ORDER.indexOf(item.role);
   return own + (on ? 0 : 10);
 }
 

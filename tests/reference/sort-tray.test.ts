@@ -208,7 +208,7 @@ describe('trays read with a normal error of which the doubt, 0.05 mm, is two dev
 
   const PAIRS = [
     ['skarn-140', 'rocker-cone-short', 'rocker-cone-long'],
-    ['holt-120', 'swing-spacer', 'eye-spacer'],
+    ['holt-120', 'shock-spacer', 'link-spacer'],
     ['fjordside-150', 'upper-spacer', 'eye-tube'],
     ['skarn-140', 'shock-rear-spacer', 'eye-tube'],
   ] as const;

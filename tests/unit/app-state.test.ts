@@ -2,8 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, readModel, stripOf, type Analysis, type Follow } from '../../shared/index.ts';
-import { lookAlikes } from '../../src/app/lookAlikes.ts';
+import { analyse, lookAlikes, planOf, readModel, stripOf, type Analysis, type Follow } from '../../shared/index.ts';
 import { placesAt } from '../../src/app/orderRun.ts';
 import { planCame, runIn } from '../../src/app/planned.ts';
 import { placeWords } from '../../src/bike/places.ts';
@@ -346,10 +345,10 @@ describe('a part', () => {
       const same = rings
         .filter(([other, ring]) => other !== id && 'bore_mm' in ring && Math.abs(ring.bore_mm! - bore_mm) <= 0.25)
         .map(([other]) => other);
-      const found = lookAlikes(bike.model, id);
-      expect(found.map((each) => each.part)).toEqual(expect.arrayContaining(same));
+      const found = lookAlikes(bike.model.parts, id);
+      expect(found.map((each) => each.id)).toEqual(expect.arrayContaining(same));
       for (const other of found) {
-        const back = lookAlikes(bike.model, other.part).find((each) => each.part === id)!;
+        const back = lookAlikes(bike.model.parts, other.id).find((each) => each.id === id)!;
         expect(back.differences.map((each) => [each.size, each.other_mm, each.mine_mm])).toEqual(
           other.differences.map((each) => [each.size, each.mine_mm, each.other_mm]),
         );
@@ -371,6 +370,6 @@ describe('a part', () => {
   });
 
   test('that nobody has is no look-alike', () => {
-    expect(lookAlikes(bike.model, 'no-such-part')).toEqual([]);
+    expect(lookAlikes(bike.model.parts, 'no-such-part')).toEqual([]);
   });
 });

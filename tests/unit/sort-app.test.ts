@@ -1,6 +1,16 @@
 /** The tray as typed, kept and drawn: nothing typed is lost, drawings are to scale, the mat holds every part of the build. */
 import { describe, expect, it, test } from 'vitest';
-import { analyse, DEFAULT_SETTING, listed, partProfile, readReadings, sortTray } from '../../shared/index.ts';
+import {
+  analyse,
+  DEFAULT_SETTING,
+  kindOf,
+  listed,
+  PART_KINDS,
+  partProfile,
+  readReadings,
+  sortTray,
+  type LinkageModel,
+} from '../../shared/index.ts';
 import { readRoute, writeRoute, PLACES } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import { firstState, goToPlace, isReady, routeOf, show } from '../../src/page/state.ts';
@@ -20,21 +30,14 @@ import {
   type Draft,
   type TrayState,
 } from '../../src/tray/tray.ts';
-import {
-  drawnPart,
-  fieldHow,
-  fieldOfNext,
-  fieldWord,
-  KIND_SAMPLES,
-  KINDS,
-  standingOf,
-} from '../../src/app/trayWords.ts';
+import { drawnPart, fieldHow, fieldOfNext, fieldWord, standingOf } from '../../src/tray/trayWords.ts';
 import { matRows, scaleBar } from '../../src/output/mat.ts';
 import { drawPart, partExtent, silhouette } from '../../src/output/part-drawing.ts';
 import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();
 const SKARN = MODELS.find(({ id }) => id === 'skarn-140')!;
+const CONE = SKARN.parts['rocker-cone-short'] as Extract<LinkageModel['parts'][string], { kind: 'tapered-spacer' }>;
 
 const tray = (drafts: readonly Draft[], more: Partial<TrayState> = {}): TrayState => ({
   ...EMPTY_TRAY,
@@ -79,7 +82,11 @@ describe('what a draft says', () => {
   it('leaves bad drafts out of the sort and sorts the rest', () => {
     const state = tray([
       { key: 3, kind: 'spacer', texts: { outside: '15', bore: '20' } },
-      { key: 7, kind: 'tapered-spacer', texts: { large: '27', length: '6,5' } },
+      {
+        key: 7,
+        kind: 'tapered-spacer',
+        texts: { large: String(CONE.large_mm), length: String(CONE.length_mm).replace('.', ',') },
+      },
       { key: 9, texts: {} },
       { key: 11, texts: { length: 'x' } },
       { key: 12, kind: 'spacer', texts: { slides: 'B', length: '6' } },
@@ -102,7 +109,7 @@ describe('what a draft says', () => {
     ).toBe(0);
   });
   it('offers every kind its fields, and never hides one that is filled in', () => {
-    for (const { kind } of KINDS) {
+    for (const kind of PART_KINDS) {
       expect(fieldsOf(kind).length).toBeGreaterThan(4);
       for (const field of fieldsOf(kind)) {
         expect(fieldWord(field, kind)).not.toBe('');
@@ -233,7 +240,10 @@ describe('the address', () => {
 });
 
 describe('drawings', () => {
-  const parts = [...MODELS.flatMap((model) => Object.values(model.parts)), ...Object.values(KIND_SAMPLES)];
+  const parts = [
+    ...MODELS.flatMap((model) => Object.values(model.parts)),
+    ...PART_KINDS.map((kind) => kindOf({ kind }).sample),
+  ];
   const number = (svg: string, name: string): number => Number(new RegExp(`${name}="([\\d.]+)`).exec(svg)![1]);
   it('are at the scale they say, for every part', () => {
     for (const part of parts) {
@@ -268,7 +278,7 @@ describe('drawings', () => {
   });
   it('draw what lies on the tray: the match, a standard bearing, a stranger by its sizes', () => {
     const readings = [
-      { kind: 'tapered-spacer', length_mm: 6.5, outside_mm: 27, count: 1 },
+      { kind: 'tapered-spacer', length_mm: CONE.length_mm, outside_mm: CONE.large_mm, count: 1 },
       { kind: 'bearing', bore_mm: 17, outside_mm: 30, length_mm: 7, count: 1 },
       { kind: 'spacer', outside_mm: 40, length_mm: 3.3, count: 1 },
       { kind: 'spacer', outside_mm: 40, count: 1 },
