@@ -20,7 +20,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/model/'],
   ['shared/types.ts'],
   ['shared/joint/', 'shared/apart.ts'],
-  ['shared/findings/', 'shared/steps.ts'],
+  ['shared/findings/'],
   ['shared/analyse.ts'],
   ['shared/slips/', 'shared/sort/', 'shared/tolerance/', 'shared/torque/'],
   ['shared/travel/'],
@@ -29,14 +29,14 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/index.ts'],
   ['src/content.ts', 'src/words.ts', 'src/output/'],
   ['src/worker.ts', 'src/commands/', 'src/scene/'],
-  // What the state of the page holds of each place, without the place itself.
-  ['src/app/order.ts', 'src/bike/places.ts', 'src/travel/travel.ts', 'src/cli.ts'],
-  ['src/page/route.ts'],
-  ['src/app/run.ts', 'src/mistakes/slips.ts'],
   ['src/picture/tween.ts'],
+  // What the state of the page holds of each place, without the place itself.
+  ['src/build/order.ts', 'src/build/orderRun.ts', 'src/bike/places.ts', 'src/travel/travel.ts', 'src/cli.ts'],
+  ['src/page/route.ts'],
+  ['src/build/planned.ts', 'src/mistakes/slips.ts'],
   ['src/page/'],
-  ['src/app/', 'src/picture/', 'src/widgets/'],
-  ['src/panels/', 'src/tolerance/', 'src/travel/', 'src/tray/'],
+  ['src/picture/', 'src/widgets/'],
+  ['src/build/', 'src/tolerance/', 'src/travel/', 'src/tray/'],
   ['src/mistakes/', 'src/torque/'],
   ['src/bike/', 'src/menu/'],
   ['src/row/'],
@@ -44,12 +44,11 @@ const LAYERS: readonly (readonly string[])[] = [
 ];
 /** Places that have a page, and of them the one where three lives. */
 const PAGE = [
-  'src/app/',
   'src/bike/',
+  'src/build/',
   'src/menu/',
   'src/mistakes/',
   'src/page/',
-  'src/panels/',
   'src/picture/',
   'src/row/',
   'src/scene/',
