@@ -227,6 +227,7 @@ describe('the address', () => {
       ...firstState(USUAL_SETTINGS, 'ok'),
       opened: { analysis: analyse(SKARN), text: '', source: { kind: 'bundled', id: 'skarn-140' } as const, count: 1 },
       isOpening: false,
+      planned: { is: 'failed', message: '' } as const,
       drawn: 1,
     };
     const there = { ...bench, ...goToPlace(bench, 'tray') };
