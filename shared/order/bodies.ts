@@ -118,7 +118,7 @@ export function itemShapes(item: PlacedItem, place: { readonly x_mm: number; rea
 }
 
 /** All bodies of a bike: its units with their bosses, its obstacles, and every item that is no boss. */
-export function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
+function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
   const bodies = new Map<string, Body>();
   const bosses = new Map<string, { readonly item: PlacedItem; readonly own: Joined }>();
   for (const own of bike.stacks) {

@@ -41,7 +41,7 @@ export function betweenOf(bike: Bike, own: Joined): Between[] {
 }
 
 /** All such rings of a bike, by the two units they lie between. */
-export function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> {
+function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> {
   const found = new Map<string, Between[]>();
   for (const own of bike.stacks) {
     for (const between of betweenOf(bike, own)) {
