@@ -172,7 +172,7 @@ export function compareVariants(model: LinkageModel): VariantOrder[] {
 }
 
 /** One plan beside another of the same bike. */
-export function beside(base: Plan, plan: Plan): VariantOrder {
+function beside(base: Plan, plan: Plan): VariantOrder {
   const before = new Map(base.jobs.map((job, k) => [job.id, { job, k }]));
   const shared = plan.jobs.filter(({ id }) => before.has(id));
   const stay = longestRise(shared.map(({ id }) => before.get(id)!.k));

@@ -142,7 +142,7 @@ export function faultsOf(works: Works, order: readonly number[]): OrderFault[] {
 }
 
 /** For each job the edges into it. */
-export function needsOf(
+function needsOf(
   works: Works,
 ): readonly (readonly { readonly need: number; readonly edge: Works['edges'][number] }[])[] {
   const needs = works.jobs.map((): { need: number; edge: Works['edges'][number] }[] => []);

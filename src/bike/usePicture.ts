@@ -6,8 +6,8 @@
  */
 import { useMemo } from 'react';
 import { spreadPivot, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
-import { placesAt } from '../app/orderRun.ts';
-import { runIn } from '../app/planned.ts';
+import { placesAt } from '../build/orderRun.ts';
+import { runIn } from '../build/planned.ts';
 import { pivotOf, shownOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { isSameCast, mixNumber, mixPlaces, type Places } from '../picture/tween.ts';

@@ -7,7 +7,7 @@
  * told, so that an old or a mistyped address still opens as much as it says.
  */
 import type { Follow } from '../../shared/index.ts';
-import { readOrder, writeOrder, type OrderView } from '../app/order.ts';
+import { readOrder, writeOrder, type OrderView } from '../build/order.ts';
 
 export const VIEWS = ['drive', 'non-drive', 'above', 'three-quarter'] as const;
 /** Where the camera stands. */

@@ -6,9 +6,9 @@
  * ties the state to the address bar.
  */
 import type { Analysis, Follow, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis } from '../../shared/index.ts';
-import { FIRST_VIEW, type OrderView } from '../app/order.ts';
-import { turnedAt, type Run, type RunStep } from '../app/orderRun.ts';
-import { PLANNING, runIn, type Planned } from '../app/planned.ts';
+import { FIRST_VIEW, type OrderView } from '../build/order.ts';
+import { turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
+import { PLANNING, runIn, type Planned } from '../build/planned.ts';
 import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import type { Settings } from './settings.ts';
 import { analyseSlip, trySlipId, type WhatIf } from '../mistakes/slips.ts';

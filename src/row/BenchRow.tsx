@@ -13,7 +13,7 @@ import { act, useApp } from '../page/store.ts';
 import { usePicture } from '../bike/usePicture.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
-import { BuildOrder } from '../panels/BuildOrder.tsx';
+import { BuildOrder } from '../build/BuildOrder.tsx';
 import { RightBuild } from '../mistakes/RightBuild.tsx';
 
 const NONE: readonly string[] = [];

@@ -16,7 +16,7 @@ import {
   type TorqueRow,
 } from '../../shared/index.ts';
 import { useApp } from '../page/store.ts';
-import { NoPlan } from '../panels/NoPlan.tsx';
+import { NoPlan } from '../build/NoPlan.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { SidePlate, TurnMark } from '../widgets/marks.tsx';
 

@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { analyse, planOf, readData, stripOf } from '../../shared/index.ts';
-import { turnedAt } from '../../src/app/orderRun.ts';
+import { turnedAt } from '../../src/build/orderRun.ts';
 import { axe, waitReady, type Opening } from './harness.ts';
 import { using } from './using.ts';
 

@@ -19,8 +19,8 @@ import {
 import type { Command, Options } from '../../src/commands/command.ts';
 import { orderCommand } from '../../src/commands/order.ts';
 import { torqueCommand } from '../../src/commands/torque.ts';
-import { taskRows } from '../../src/app/orderRun.ts';
-import { planCame, runIn } from '../../src/app/planned.ts';
+import { taskRows } from '../../src/build/orderRun.ts';
+import { planCame, runIn } from '../../src/build/planned.ts';
 import { demoModels, flippedModel, withStacks } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { placesAfter } from '../setup/motions.ts';

@@ -2,8 +2,8 @@
  * Where one stands, as a mark: the plates of the two sides, and a vice for work at the bench.
  */
 import type { ReactNode } from 'react';
-import { sideWord, type Side } from '../../../shared/index.ts';
-import { SidePlate } from '../../widgets/marks.tsx';
+import { sideWord, type Side } from '../../shared/index.ts';
+import { SidePlate } from '../widgets/marks.tsx';
 
 /** Where one stands; none where it does not matter. */
 export type Stand = Side | 'bench' | undefined;

@@ -3,20 +3,20 @@
  * reach, and the variants.
  */
 import { useMemo, useState, type ReactNode } from 'react';
-import { reachTargets, type Analysis, type LinkageModel } from '../../../shared/index.ts';
-import type { OrderTab, OrderView } from '../../app/order.ts';
-import { baseModel } from '../../app/orderBase.ts';
-import { useOrderClock } from '../../app/orderClock.ts';
-import { buildRun, emptyRun, jobStarts, stripRun, taskRows, turnedAt, type Run } from '../../app/orderRun.ts';
-import { pickTab } from '../../app/orderTab.ts';
-import { runIn, type PlanInHand } from '../../app/planned.ts';
-import { useApp } from '../../page/store.ts';
-import { useOwnSteps, useReach, useVariants } from '../../app/useOrder.ts';
-import { useOrderKeys } from '../../app/useOrderKeys.ts';
-import { useOwnOrder } from '../../app/useOwnOrder.ts';
-import { useScreen } from '../../page/useScreen.ts';
-import { Deference } from '../../widgets/Deference.tsx';
-import { TabList, type TabWord } from '../../widgets/TabList.tsx';
+import { reachTargets, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import type { OrderTab, OrderView } from './order.ts';
+import { baseModel } from './orderBase.ts';
+import { useOrderClock } from './orderClock.ts';
+import { buildRun, emptyRun, jobStarts, stripRun, taskRows, turnedAt, type Run } from './orderRun.ts';
+import { pickTab } from './orderTab.ts';
+import { runIn, type PlanInHand } from './planned.ts';
+import { useApp } from '../page/store.ts';
+import { useOwnSteps, useReach, useVariants } from './useOrder.ts';
+import { useOrderKeys } from './useOrderKeys.ts';
+import { useOwnOrder } from './useOwnOrder.ts';
+import { useScreen } from '../page/useScreen.ts';
+import { Deference } from '../widgets/Deference.tsx';
+import { TabList, type TabWord } from '../widgets/TabList.tsx';
 import { JobList } from './JobList.tsx';
 import { JobSheet } from './JobSheet.tsx';
 import { OrderHead } from './OrderHead.tsx';
@@ -25,7 +25,7 @@ import { OwnOrder } from './OwnOrder.tsx';
 import { Player } from './Player.tsx';
 import { ReachPanel } from './ReachPanel.tsx';
 import { StepNow } from './StepNow.tsx';
-import { stepWords } from '../StepFacts.tsx';
+import { stepWords } from './StepFacts.tsx';
 import { Summary } from './Summary.tsx';
 import { VariantPanel } from './VariantPanel.tsx';
 

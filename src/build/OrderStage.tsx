@@ -2,14 +2,14 @@
  * The stage of the build order: the whole bike as far as it has come, or the pivot of the step close up.
  */
 import { useEffect, useMemo, useState, type ReactNode } from 'react';
-import { nameOf, sideWord, type Analysis } from '../../../shared/index.ts';
-import { useClock } from '../../app/orderClock.ts';
-import { useMomentAt } from '../../app/orderFrames.ts';
-import { pictureOf, standOf, type Run } from '../../app/orderRun.ts';
-import { useApp } from '../../page/store.ts';
-import { pickTab } from '../../app/orderTab.ts';
-import { Views } from '../../picture/Views.tsx';
-import { StagePicture } from '../../picture/StagePicture.tsx';
+import { nameOf, sideWord, type Analysis } from '../../shared/index.ts';
+import { useClock } from './orderClock.ts';
+import { useMomentAt } from './orderFrames.ts';
+import { pictureOf, standOf, type Run } from './orderRun.ts';
+import { useApp } from '../page/store.ts';
+import { pickTab } from './orderTab.ts';
+import { Views } from '../picture/Views.tsx';
+import { StagePicture } from '../picture/StagePicture.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {

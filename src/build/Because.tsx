@@ -2,7 +2,7 @@
  * Why something stands where it does, folded away until asked for.
  */
 import type { ReactNode } from 'react';
-import { wordBecause, type Analysis, type Because } from '../../../shared/index.ts';
+import { wordBecause, type Analysis, type Because } from '../../shared/index.ts';
 
 interface Props {
   readonly because: readonly Because[];

@@ -12,9 +12,9 @@ import {
   wordRecommended,
   type Analysis,
   type Plan,
-} from '../../../shared/index.ts';
-import { SeverityMark } from '../../widgets/marks.tsx';
-import { FollowChoice } from '../Steps.tsx';
+} from '../../shared/index.ts';
+import { SeverityMark } from '../widgets/marks.tsx';
+import { FollowChoice } from './Steps.tsx';
 
 interface Props {
   readonly plan: Plan;

@@ -2,7 +2,7 @@
  * The way from a part to what has to come off to get at it.
  */
 import type { ReactNode } from 'react';
-import { useApp } from '../../page/store.ts';
+import { useApp } from '../page/store.ts';
 
 /** `id` is the scene id of the part. A slip that is looked at has no build order: the written build is reached. */
 export function ReachEntry({ id }: { readonly id: string }): ReactNode {

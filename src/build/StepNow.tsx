@@ -2,11 +2,11 @@
  * The step shown: what a hand does, from which side, with what, and why it comes now.
  */
 import type { ReactNode } from 'react';
-import { CAUTIONS, type Analysis } from '../../../shared/index.ts';
-import { goTo, setPlaying } from '../../app/orderClock.ts';
-import type { Run, RunStep } from '../../app/orderRun.ts';
-import { useSwipe } from '../../widgets/useSwipe.ts';
-import { Cautions, jobWords, StepFacts, stepWords } from '../StepFacts.tsx';
+import { CAUTIONS, type Analysis } from '../../shared/index.ts';
+import { goTo, setPlaying } from './orderClock.ts';
+import type { Run, RunStep } from './orderRun.ts';
+import { useSwipe } from '../widgets/useSwipe.ts';
+import { Cautions, jobWords, StepFacts, stepWords } from './StepFacts.tsx';
 import { BecauseFold } from './Because.tsx';
 
 interface Props {

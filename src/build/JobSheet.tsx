@@ -2,10 +2,10 @@
  * The order on paper: every step with a box to tick, its side, tools and torque. Seen in print alone.
  */
 import type { ReactNode } from 'react';
-import { CAUTIONS, sideWord, wordMeasure, wordPlanTool, type Analysis } from '../../../shared/index.ts';
-import { standOf, type Run, type RunStep, type TaskRow } from '../../app/orderRun.ts';
+import { CAUTIONS, sideWord, wordMeasure, wordPlanTool, type Analysis } from '../../shared/index.ts';
+import { standOf, type Run, type RunStep, type TaskRow } from './orderRun.ts';
 import { StandMark, standWord } from './marks.tsx';
-import { jobWords, stepWords } from '../StepFacts.tsx';
+import { jobWords, stepWords } from './StepFacts.tsx';
 
 interface Props {
   readonly title: string;

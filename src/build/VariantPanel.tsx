@@ -10,12 +10,12 @@ import {
   type LinkageModel,
   type Plan,
   type VariantOrder,
-} from '../../../shared/index.ts';
-import { openVariant } from '../../page/models.ts';
-import { routeOf } from '../../page/state.ts';
-import { useApp } from '../../page/store.ts';
-import type { WorkState } from '../../page/work.ts';
-import { Segments } from '../../widgets/Segments.tsx';
+} from '../../shared/index.ts';
+import { openVariant } from '../page/models.ts';
+import { routeOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import type { WorkState } from '../page/work.ts';
+import { Segments } from '../widgets/Segments.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
 interface Props {

@@ -2,9 +2,9 @@
  * The head of the build order's place: the way back, build up or strip down, and printing.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
-import type { OrderView, Way } from '../../app/order.ts';
-import { useApp } from '../../page/store.ts';
-import { Segments } from '../../widgets/Segments.tsx';
+import type { OrderView, Way } from './order.ts';
+import { useApp } from '../page/store.ts';
+import { Segments } from '../widgets/Segments.tsx';
 
 const WAYS: readonly (readonly [Way, string])[] = [
   ['build', 'Build up'],

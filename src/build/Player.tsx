@@ -2,8 +2,8 @@
  * The step slider of the whole bike: back, play, slider, on. The two ends lie under two thumbs.
  */
 import type { ReactNode } from 'react';
-import { goTo, setPlaying, useClock } from '../../app/orderClock.ts';
-import { useApp } from '../../page/store.ts';
+import { goTo, setPlaying, useClock } from './orderClock.ts';
+import { useApp } from '../page/store.ts';
 
 interface Props {
   readonly total: number;

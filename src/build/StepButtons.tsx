@@ -2,10 +2,10 @@
  * Steps of a run as buttons that go to them.
  */
 import type { ReactNode } from 'react';
-import type { Analysis } from '../../../shared/index.ts';
-import { goTo, setPlaying } from '../../app/orderClock.ts';
-import { standOf, type Run } from '../../app/orderRun.ts';
-import { jobWords, stepWords } from '../StepFacts.tsx';
+import type { Analysis } from '../../shared/index.ts';
+import { goTo, setPlaying } from './orderClock.ts';
+import { standOf, type Run } from './orderRun.ts';
+import { jobWords, stepWords } from './StepFacts.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
 /** The steps `from` to `to` of a run, counted from 1, as buttons that go to them; a line names a task where it begins. */

@@ -9,9 +9,9 @@ import {
   type Analysis,
   type Reach,
   type ReachTarget,
-} from '../../../shared/index.ts';
-import type { Run } from '../../app/orderRun.ts';
-import type { WorkState } from '../../page/work.ts';
+} from '../../shared/index.ts';
+import type { Run } from './orderRun.ts';
+import type { WorkState } from '../page/work.ts';
 import { BecauseFold, BecauseList } from './Because.tsx';
 import { StepButtons } from './StepButtons.tsx';
 

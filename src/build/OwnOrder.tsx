@@ -15,9 +15,9 @@ import {
   type OrderFault,
   type Plan,
   type PlanJob,
-} from '../../../shared/index.ts';
-import { moved } from '../../app/order.ts';
-import { SeverityMark, VerdictMark } from '../../widgets/marks.tsx';
+} from '../../shared/index.ts';
+import { moved } from './order.ts';
+import { SeverityMark, VerdictMark } from '../widgets/marks.tsx';
 import { laneOf, StandMark, standWord } from './marks.tsx';
 import { useReorder } from './useReorder.ts';
 

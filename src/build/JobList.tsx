@@ -4,11 +4,11 @@
  * A line across says each change of side. A job unfolds into its steps; the step shown is marked and kept in sight.
  */
 import { memo, useEffect, useRef, type ReactNode } from 'react';
-import { wordChange, wordTool, type Analysis } from '../../../shared/index.ts';
-import type { Run, TaskRow } from '../../app/orderRun.ts';
+import { wordChange, wordTool, type Analysis } from '../../shared/index.ts';
+import type { Run, TaskRow } from './orderRun.ts';
 import { BecauseFold } from './Because.tsx';
 import { laneOf, StandMark, standWord, type Stand } from './marks.tsx';
-import { jobWords } from '../StepFacts.tsx';
+import { jobWords } from './StepFacts.tsx';
 import { StepButtons } from './StepButtons.tsx';
 
 interface Props {

@@ -6,7 +6,7 @@
  */
 import { useMemo, useRef, type ReactNode } from 'react';
 import type { Follow } from '../../shared/index.ts';
-import type { Run, RunStep } from '../app/orderRun.ts';
+import type { Run, RunStep } from './orderRun.ts';
 import type { Direction, Scope } from '../page/route.ts';
 import { pivotOf, runOf, scopeOf, shownOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';

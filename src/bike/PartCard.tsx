@@ -14,12 +14,12 @@ import {
   type Side,
 } from '../../shared/index.ts';
 import { focusRegion } from '../page/focus.ts';
-import { placeWords } from '../bike/places.ts';
+import { placeWords } from './places.ts';
 import { useApp } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
-import { ReachEntry } from './order/ReachEntry.tsx';
+import { ReachEntry } from '../build/ReachEntry.tsx';
 
 interface Props {
   readonly item: PlacedItem;

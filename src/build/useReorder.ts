@@ -5,7 +5,7 @@
  * hand comes near its ends. Letting go moves it, Escape or a lost pointer leaves all as it was.
  */
 import { useCallback, useEffect, useRef, useState, type PointerEvent } from 'react';
-import { dropPlace } from '../../app/order.ts';
+import { dropPlace } from './order.ts';
 
 /** A row on its way: which it is, the place it would take, how far the hand has moved it, px. */
 export interface Dragged {

@@ -13,8 +13,8 @@ import {
   type PlanStep,
   type WordedStep,
 } from '../../shared/index.ts';
-import { standOf, type RunStep } from '../app/orderRun.ts';
-import { StandMark, standWord } from './order/marks.tsx';
+import { standOf, type RunStep } from './orderRun.ts';
+import { StandMark, standWord } from './marks.tsx';
 
 const HELD_WORDS = { fingertip: 'a fingertip', grease: 'grease', axle: 'the axle' } as const;
 

@@ -4,9 +4,9 @@
  * One row a stack, in the order in which a plan pulls them tight. Rows are data; words in `words/torque.ts`.
  */
 import type { ThreadTreatment } from '../standards/index.ts';
-import type { Plan } from '../order/types.ts';
+import type { Plan } from './types.ts';
 import type { StackAnalysis } from '../types.ts';
-import { inAllUnits, type TorqueInUnits } from './units.ts';
+import { inAllUnits, type TorqueInUnits } from '../torque/units.ts';
 
 /** One row of the list. */
 export interface TorqueRow {
