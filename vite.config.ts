@@ -6,6 +6,7 @@ import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
+import { lookSheet } from './src/look.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const underVitest = process.env.VITEST !== undefined;
@@ -17,7 +18,11 @@ export default defineConfig({
   // A missing file is a 404, not the page again under another name.
   appType: 'mpa',
   publicDir: underVitest ? false : '../assets',
-  plugins: [react()],
+  plugins: [
+    react(),
+    // In the head, so that the first paint has them.
+    { name: 'look', transformIndexHtml: () => [{ tag: 'style', children: lookSheet(), injectTo: 'head-prepend' }] },
+  ],
   server: { host: '127.0.0.1', fs: { allow: [here] } },
   preview: { host: '127.0.0.1' },
   worker: { format: 'es' },

@@ -19,6 +19,7 @@ import {
   type Run,
   type TravelResult,
 } from '../../shared/index.ts';
+import { GROUND, POSES } from '../look.ts';
 import { escapeText, px, tag, textWidth, words } from './section-svg.ts';
 
 /** How the strip is drawn. */
@@ -28,49 +29,7 @@ export interface StripOptions {
   readonly theme?: 'print' | 'light' | 'dark';
 }
 
-interface Ink {
-  readonly ground: string;
-  readonly ink: string;
-  readonly muted: string;
-  readonly frame: string;
-  readonly stay: string;
-  readonly link: string;
-  readonly shock: string;
-  readonly line: string;
-}
-
-const INKS: Readonly<Record<NonNullable<StripOptions['theme']>, Ink>> = {
-  print: {
-    ground: '#ffffff',
-    ink: '#111111',
-    muted: '#555555',
-    frame: '#e4e4e4',
-    stay: '#c3ddee',
-    link: '#f3d9a8',
-    shock: '#cfcfcf',
-    line: '#333333',
-  },
-  light: {
-    ground: '#f3f1ec',
-    ink: '#1b1f24',
-    muted: '#555a61',
-    frame: '#dedbd3',
-    stay: '#b9d7ea',
-    link: '#f0d39b',
-    shock: '#c9c6be',
-    line: '#3a3f46',
-  },
-  dark: {
-    ground: '#14181c',
-    ink: '#f2f0ea',
-    muted: '#a9b0b8',
-    frame: '#2a3138',
-    stay: '#1f4a63',
-    link: '#6b4c10',
-    shock: '#3b434b',
-    line: '#c3c9cf',
-  },
-};
+type Ink = Readonly<Record<keyof (typeof POSES)['print'] | 'ground', string>>;
 
 const CELL_px = 250;
 const GAP_px = 14;
@@ -90,7 +49,7 @@ export function drawPoses(
   const shown = Array.from({ length: count }, (_, k) =>
     count === 1 ? 0 : Math.round((k * (run.poses.length - 1)) / (count - 1)),
   );
-  const ink = INKS[theme];
+  const ink: Ink = { ...POSES[theme], ground: GROUND[theme] };
   const box = boxOf(
     run,
     shown.map((k) => run.poses[k]!),

@@ -6,7 +6,8 @@
  * an outer ring, dotted on a seal, one diagonal on an arm, a thin double line on a land or ring, and hollow on nothing.
  */
 import type { Bears, PlacedItem, Side, Tightening } from '../../shared/index.ts';
-import { FACING_HUES, type Palette } from './section-colours.ts';
+import { BLACK, FACING } from '../look.ts';
+import type { Palette } from './section-colours.ts';
 import { pathThrough, px, tag, textWidth, words } from './section-svg.ts';
 
 /** Width of a facing mark, px. */
@@ -23,7 +24,7 @@ export function facingMark(
   height_px = 10,
 ): string {
   const h = height_px / 2;
-  const hue = FACING_HUES[smallFace ?? 'equal'];
+  const hue = FACING[smallFace ?? 'equal'];
   const common = { fill: 'none', stroke: hue, 'stroke-width': 2.6, 'stroke-linejoin': 'miter' };
   if (smallFace === undefined) {
     return tag('path', {
@@ -54,11 +55,11 @@ export function badge(x: number, y: number, colours: Palette, radius_px = BADGE_
     tag('circle', { cx: x, cy: y, r: radius_px, fill: colours.trouble, stroke: colours.ground, 'stroke-width': 1.2 }) +
     tag('path', {
       d: `M${px(x)} ${px(y - 4.2 * h)}V${px(y + 0.9 * h)}`,
-      stroke: '#000000',
+      stroke: BLACK,
       'stroke-width': 2 * h,
       'stroke-linecap': 'round',
     }) +
-    tag('circle', { cx: x, cy: y + 3.9 * h, r: 1.25 * h, fill: '#000000' })
+    tag('circle', { cx: x, cy: y + 3.9 * h, r: 1.25 * h, fill: BLACK })
   );
 }
 

@@ -9,7 +9,8 @@
 import { kindNamed, metricThread } from '../../shared/index.ts';
 import type { FaceReading, PlacedItem, Side } from '../../shared/index.ts';
 import type { Frame, ShownItem } from './section-frame.ts';
-import { facingHue, itemPaint, mix, type Paint, type Palette, type SectionTheme } from './section-colours.ts';
+import { mix } from '../look.ts';
+import { facingHue, itemPaint, type Paint, type Palette, type SectionTheme } from './section-colours.ts';
 import { hatchPath, type Hatch } from './section-hatch.ts';
 import { faceBand } from './section-marks.ts';
 import { endFace, envelope, ownPolygons, outerRadiusAt, surfaceAt, type Stretch } from './section-shapes.ts';

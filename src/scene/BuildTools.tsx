@@ -5,7 +5,7 @@ import { memo, useMemo, type ReactNode } from 'react';
 import type { Analysis, Frame, ToolPose } from '../../shared/index.ts';
 import { useScene } from './context.ts';
 import { toPaintedGeometry, useGeometry } from './geometry.ts';
-import { STAGE } from './palette.ts';
+import { PICTURE } from '../look.ts';
 import { PaintedMesh } from './PaintedMesh.tsx';
 import { radiusOf } from './placement.ts';
 import { measuresOf, paintHold, paintTool, paintTurn, toolKey } from './tools.ts';
@@ -102,7 +102,7 @@ const Turn = memo(function Turn({
   readonly by_rad: number;
   readonly z_mm: number;
 }): ReactNode {
-  const colour = STAGE[useScene().theme].pick;
+  const colour = PICTURE[useScene().theme].pick;
   const geometry = useGeometry(`turn ${radius_mm} ${by_rad.toFixed(4)} ${z_mm} ${colour}`, () =>
     toPaintedGeometry(paintTurn(radius_mm, by_rad, z_mm, colour)),
   );
@@ -118,7 +118,7 @@ const Hold = memo(function Hold({
   readonly width_mm: number;
   readonly z_mm: number;
 }): ReactNode {
-  const colour = STAGE[useScene().theme].pick;
+  const colour = PICTURE[useScene().theme].pick;
   const geometry = useGeometry(`hold ${radius_mm} ${width_mm} ${z_mm} ${colour}`, () =>
     toPaintedGeometry(paintHold(radius_mm, width_mm, z_mm, colour)),
   );

@@ -6,7 +6,8 @@ import { capital, sideWord, wordFace, type Analysis, type PivotAnalysis, type Pl
 import type { Board } from './board.ts';
 import { insetView, type InsetSolid } from './inset.ts';
 import type { BandPattern, FaceBand } from './marks.ts';
-import { facingColour, SIGNAL } from './palette.ts';
+import { MARK, METALS } from '../look.ts';
+import { facingColour } from './palette.ts';
 
 interface Props {
   readonly board: Board;
@@ -38,7 +39,12 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
         </clipPath>
         <g clipPath={`url(#${id}-clip)`}>
           {solids.map((solid, k) => (
-            <Face key={k} solid={solid} colour={item.role === 'ring' ? facingColour(item) : '#c3c8cc'} id={id} />
+            <Face
+              key={k}
+              solid={solid}
+              colour={item.role === 'ring' ? facingColour(item) : METALS['bearing-steel']!.colour}
+              id={id}
+            />
           ))}
           {balls.map((ball, k) => (
             <circle
@@ -100,10 +106,10 @@ function Band({ band, id }: { readonly band: FaceBand; readonly id: string }): R
   const y = -band.r1_mm;
   const height = band.r1_mm - band.r0_mm;
   const tile = FILLED[band.pattern];
-  const fill = band.pattern === 'filled' ? SIGNAL.ink : tile === undefined ? SIGNAL.plate : `url(#${id}-${tile})`;
+  const fill = band.pattern === 'filled' ? MARK.ink : tile === undefined ? MARK.plate : `url(#${id}-${tile})`;
   return (
     <>
-      <rect className="scene-inset-band" x={x} y={y} width={BAND_mm} height={height} style={{ fill: SIGNAL.plate }} />
+      <rect className="scene-inset-band" x={x} y={y} width={BAND_mm} height={height} style={{ fill: MARK.plate }} />
       <rect className="scene-inset-band" x={x} y={y} width={BAND_mm} height={height} style={{ fill }} />
       {band.pattern === 'double' && <path className="scene-inset-band" d={`M${x + BAND_mm / 2} ${y}v${height}`} />}
     </>
@@ -113,7 +119,7 @@ function Band({ band, id }: { readonly band: FaceBand; readonly id: string }): R
 function Patterns({ id }: { readonly id: string }): ReactNode {
   const tile = (name: string, size: number, d: string, stroke: number): ReactNode => (
     <pattern id={`${id}-${name}`} width={size} height={size} patternUnits="userSpaceOnUse">
-      <path d={d} stroke={SIGNAL.ink} strokeWidth={stroke} fill="none" strokeLinecap="square" />
+      <path d={d} stroke={MARK.ink} strokeWidth={stroke} fill="none" strokeLinecap="square" />
     </pattern>
   );
   return (

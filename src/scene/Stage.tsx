@@ -20,7 +20,7 @@ import { Inset } from './Inset.tsx';
 import { NAMED_FROM, partLabels, pivotLabels, sideLabels, type LabelSpec } from './labels.ts';
 import { Labels } from './Labels.tsx';
 import { Pace } from './Pace.tsx';
-import { STAGE } from './palette.ts';
+import { PICTURE } from '../look.ts';
 import {
   cornersOf,
   itemsOf,
@@ -201,7 +201,7 @@ function roomFor(names: number, width: number, height: number): 'wide' | 'narrow
 }
 
 function ground(theme: StageProps['theme']): string {
-  const { inner, outer } = STAGE[theme];
+  const { inner, outer } = PICTURE[theme];
   return `radial-gradient(ellipse 75% 80% at 50% 46%, ${inner}, ${outer})`;
 }
 

@@ -20,7 +20,7 @@ import {
   Scene,
   ShadowMaterial,
 } from 'three';
-import type { Theme } from './palette.ts';
+import { BLACK, LIGHT, type Theme } from '../look.ts';
 import { raycastNothing } from './picking.ts';
 import type { Place } from './placement.ts';
 
@@ -65,7 +65,7 @@ export function Studio({ theme, generation, focus, hasShadows, ground }: Props):
   const invalidate = useThree((state) => state.invalidate);
   useEnvironment(theme, generation);
   const lamp = useMemo(() => {
-    const light = new DirectionalLight('#fffaf2');
+    const light = new DirectionalLight(LIGHT.key);
     light.target = new Object3D();
     light.shadow.mapSize.set(SHADOW_PIXELS, SHADOW_PIXELS);
     light.shadow.radius = 7;
@@ -108,7 +108,7 @@ export function Studio({ theme, generation, focus, hasShadows, ground }: Props):
     <>
       <primitive object={lamp} />
       {ground && hasShadows && <Ground theme={theme} {...ground} />}
-      <directionalLight position={[-600, 250, -800]} intensity={0.6} color="#dfe9f5" />
+      <directionalLight position={[-600, 250, -800]} intensity={0.6} color={LIGHT.fill} />
     </>
   );
 }
@@ -126,7 +126,7 @@ function Ground({
   readonly size_mm: number;
 }): ReactNode {
   const geometry = useMemo(() => new PlaneGeometry(1, 1), []);
-  const material = useMemo(() => new ShadowMaterial({ color: '#000000', transparent: true, depthWrite: false }), []);
+  const material = useMemo(() => new ShadowMaterial({ color: BLACK, transparent: true, depthWrite: false }), []);
   useEffect(() => () => geometry.dispose(), [geometry]);
   useEffect(() => () => material.dispose(), [material]);
   material.opacity = theme === 'dark' ? 0.45 : 0.2;

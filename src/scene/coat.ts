@@ -6,7 +6,7 @@
  * mm. Shell corners move outward by so many pixels and are drawn as ink.
  */
 import { Color, MeshStandardMaterial, type WebGLProgramParametersWithUniforms } from 'three';
-import { SIGNAL } from './palette.ts';
+import { MARK, TROUBLE } from '../look.ts';
 
 /** What coats share or tell one another apart by. */
 interface CoatUniforms {
@@ -99,8 +99,8 @@ if (vCoat.z > 0.5) {
 #include <dithering_fragment>
 `;
 
-const MARK_INK = new Color(SIGNAL.ink);
-const MARK_TROUBLE = new Color(SIGNAL.trouble);
+const MARK_INK = new Color(MARK.ink);
+const MARK_TROUBLE = new Color(TROUBLE);
 
 /** A lit material that reads coats. */
 export function coatMaterial(uniforms: CoatUniforms): MeshStandardMaterial {

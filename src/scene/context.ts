@@ -6,7 +6,7 @@ import type { Group } from 'three';
 import type { ThreeEvent } from '@react-three/fiber';
 import type { Materials } from './materials.ts';
 import type { Motion } from './motion.ts';
-import type { Theme } from './palette.ts';
+import type { Theme } from '../look.ts';
 
 /** What a hand on the picture does. The functions keep their identity. */
 export interface Hands {

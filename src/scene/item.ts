@@ -10,7 +10,8 @@ import { outerRadius, sharpCorners, socketSurface } from './detail.ts';
 import { dressItem, type DressedSolid } from './dress.ts';
 import { annulus, arrowMarks, doubleLine, faceBands, PROUD_mm, type BandPattern, type FaceBand } from './marks.ts';
 import { Painted, type Coat, type Pattern } from './painted.ts';
-import { SIGNAL, solidLook } from './palette.ts';
+import { MARK, TROUBLE } from '../look.ts';
+import { solidLook } from './palette.ts';
 import { revolve, shell } from './surface.ts';
 
 /** Facets of a lathe in the opened pivot, and in the rest of the bike; a knurl takes twice as many. */
@@ -80,7 +81,7 @@ function paintRing(into: Painted, item: PlacedItem): void {
   if (!solid) return;
   into.add(item.smallFace === undefined ? doubleLine(solid.polygon) : arrowMarks(solid.polygon, item.smallFace), {
     kind: 'flat',
-    colour: SIGNAL.ink,
+    colour: MARK.ink,
   });
 }
 
@@ -105,14 +106,14 @@ const BAND_TILE: Readonly<Partial<Record<BandPattern, { readonly pattern: Patter
 
 function paintBand(into: Painted, band: FaceBand, isAmiss: boolean): void {
   const { pattern, r0_mm, r1_mm, z_mm, sign } = band;
-  const ink = isAmiss ? SIGNAL.trouble : SIGNAL.ink;
+  const ink = isAmiss ? TROUBLE : MARK.ink;
   const rim = Math.min(RIM_mm, (r1_mm - r0_mm) / 5);
   const put = (r0: number, r1: number, lift: number, coat: Coat): void => {
     into.add(annulus(r0, r1, z_mm + sign * PROUD_mm * lift, sign), coat);
   };
   const isLines = pattern === 'open' || pattern === 'double';
   const isPlate = pattern === 'double' || pattern === 'filled';
-  if (pattern !== 'open') put(r0_mm, r1_mm, 1, { kind: 'flat', colour: isPlate ? SIGNAL.plate : ink });
+  if (pattern !== 'open') put(r0_mm, r1_mm, 1, { kind: 'flat', colour: isPlate ? MARK.plate : ink });
   if (isLines) {
     put(r0_mm, r0_mm + rim * 1.6, 2, { kind: 'flat', colour: ink });
     put(r1_mm - rim * 1.6, r1_mm, 2, { kind: 'flat', colour: ink });
@@ -124,7 +125,7 @@ function paintBand(into: Painted, band: FaceBand, isAmiss: boolean): void {
     r1_mm - rim,
     2,
     tile
-      ? { kind: 'flat', colour: SIGNAL.plate, ...tile, ink: isAmiss ? 'trouble' : 'ink' }
+      ? { kind: 'flat', colour: MARK.plate, ...tile, ink: isAmiss ? 'trouble' : 'ink' }
       : { kind: 'flat', colour: ink },
   );
 }

@@ -14,7 +14,7 @@ import {
   type MeshStandardMaterial,
 } from 'three';
 import { coatMaterial } from './coat.ts';
-import { SIGNAL, STAGE, type Theme } from './palette.ts';
+import { LIGHT, PICTURE, TROUBLE, type Theme } from '../look.ts';
 
 /** How an item stands out: `ghost` is not part of the opened pivot, `away` not fitted yet, `faint` only surroundings. */
 export type State = 'plain' | 'lit' | 'picked' | 'active' | 'trouble' | 'ghost' | 'away' | 'faint';
@@ -42,8 +42,8 @@ export class Materials {
   /** The surface of whatever is painted. */
   paint(state: State, isCut: boolean): MeshStandardMaterial {
     return this.keep(`paint ${state} ${isCut}`, () => {
-      const stage = STAGE[this.theme];
-      const colour = state === 'trouble' ? SIGNAL.trouble : INK_px[state] === undefined ? stage.edge : stage.pick;
+      const stage = PICTURE[this.theme];
+      const colour = state === 'trouble' ? TROUBLE : INK_px[state] === undefined ? stage.edge : stage.pick;
       const uniforms = {
         pixel: this.pixel,
         inkColour: { value: new Color(colour) },
@@ -64,7 +64,7 @@ export class Materials {
   /** The drawn lines of an item. */
   line(state: State, isCut: boolean): LineBasicMaterial {
     return this.keep(`line ${state} ${isCut}`, () => {
-      const stage = STAGE[this.theme];
+      const stage = PICTURE[this.theme];
       const material = new LineBasicMaterial({
         color: VEILED.has(state) ? stage.line : stage.edge,
         transparent: true,
@@ -85,7 +85,7 @@ export class Materials {
 
   /** The rim of a section's face. */
   rim(): LineBasicMaterial {
-    return this.keep('rim', () => new LineBasicMaterial({ color: '#0b0d0f', toneMapped: false }));
+    return this.keep('rim', () => new LineBasicMaterial({ color: LIGHT.rim, toneMapped: false }));
   }
 
   /** The centre line of a pivot. */
@@ -93,7 +93,7 @@ export class Materials {
     return this.keep(
       'axis',
       () =>
-        new LineBasicMaterial({ color: STAGE[this.theme].axis, toneMapped: false, transparent: true, opacity: 0.8 }),
+        new LineBasicMaterial({ color: PICTURE[this.theme].axis, toneMapped: false, transparent: true, opacity: 0.8 }),
     );
   }
 
@@ -109,7 +109,7 @@ export class Materials {
   }
 
   private dress(material: MeshStandardMaterial, state: State): void {
-    const stage = STAGE[this.theme];
+    const stage = PICTURE[this.theme];
     if (state === 'lit' || state === 'active') {
       material.emissive.set(stage.pick);
       material.emissiveIntensity = state === 'lit' ? 0.14 : 0.06;
@@ -117,7 +117,7 @@ export class Materials {
       material.emissive.set(stage.pick);
       material.emissiveIntensity = 0.18;
     } else if (state === 'trouble') {
-      material.emissive.set(SIGNAL.trouble);
+      material.emissive.set(TROUBLE);
       material.emissiveIntensity = 0.1;
     } else if (state === 'away') {
       material.transparent = true;
@@ -145,7 +145,7 @@ export class Materials {
     // A ghost has one pale colour: its own is taken back as the pale one comes in.
     const surface = material as MeshStandardMaterial;
     surface.color.setScalar(1 - 0.7 * this.fade);
-    surface.emissive.set(STAGE[this.theme].ghost);
+    surface.emissive.set(PICTURE[this.theme].ghost);
     surface.emissiveIntensity = 0.3 * this.fade;
   }
 

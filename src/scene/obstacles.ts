@@ -8,12 +8,11 @@ import type { Obstacle, Polygon } from '../../shared/index.ts';
 import { rounded } from './detail.ts';
 import { circleLines } from './item.ts';
 import { Painted, type Coat } from './painted.ts';
-import type { Look } from './palette.ts';
+import { SURFACE } from '../look.ts';
 import { addFace, emptySurface, revolve, type Surface } from './surface.ts';
 
-const RUBBER: Coat = { kind: 'lit', look: { colour: '#202326', metal: 0, rough: 0.7 } };
-const ALLOY: Look = { colour: '#5a636b', metal: 0.5, rough: 0.45 };
-const METAL: Coat = { kind: 'lit', look: ALLOY };
+const RUBBER: Coat = { kind: 'lit', look: SURFACE.tyre };
+const METAL: Coat = { kind: 'lit', look: SURFACE.alloy };
 
 const FACETS = 96;
 const SPOKES = 28;

@@ -5,7 +5,7 @@
  * pattern. Colours are linear. Ranges of the index keep apart what is touched by a hand, what is only drawn on it, and
  * the shell that leaves its rim of ink.
  */
-import type { Look } from './palette.ts';
+import type { Look } from '../look.ts';
 import type { Surface } from './surface.ts';
 
 /** Patterns of flat coats: hatching that rises or falls, the bold one, dots, single diagonals. */

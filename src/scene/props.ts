@@ -3,7 +3,7 @@
  */
 import type { Analysis, ApartOf, Frame, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
-import type { Theme } from './palette.ts';
+import type { Theme } from '../look.ts';
 
 /** Props of the stage. The picture is a pure function of everything but the callbacks. */
 export interface StageProps {

@@ -12,7 +12,8 @@ import { bandSurface, type ClampBand } from './band.ts';
 import { dressItem } from './dress.ts';
 import { triangulate } from './geometry.ts';
 import { Painted, type Coat } from './painted.ts';
-import { BALL_LOOK, CAGE_LOOK, mix, SIGNAL, solidLook } from './palette.ts';
+import { CLAMP, MARK, mix, SURFACE, TROUBLE, WHITE } from '../look.ts';
+import { solidLook } from './palette.ts';
 import { emptySurface, revolve, type Surface } from './surface.ts';
 
 export { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
@@ -48,25 +49,25 @@ export function paintSection(item: PlacedItem, style: HatchStyle, memberMaterial
   into.mark('touched');
   if (band) {
     const isBroken = band.from.isTorn || band.to.isTorn;
-    into.add(bandSurface(band, BAND_RIM_mm, BAND_LIFT_mm), { kind: 'flat', colour: SIGNAL.ink });
+    into.add(bandSurface(band, BAND_RIM_mm, BAND_LIFT_mm), { kind: 'flat', colour: MARK.ink });
     into.add(bandSurface(band, 0, 2 * BAND_LIFT_mm), {
       kind: 'flat',
-      colour: isBroken ? SIGNAL.trouble : SIGNAL.clamp,
+      colour: isBroken ? TROUBLE : CLAMP,
     });
   }
   if (item.balls) {
     paintBalls(into, item.balls);
-    into.add(cageSurface(item.balls), { kind: 'lit', look: CAGE_LOOK });
+    into.add(cageSurface(item.balls), { kind: 'lit', look: SURFACE.cage });
   }
   return into;
 }
 
 /** Sections are a little lighter than surfaces, as fresh metal is; rubber stays dark and is not hatched. */
 function capCoat(colour: string, hatch: HatchStyle | undefined): Coat {
-  if (!hatch) return { kind: 'flat', colour: mix(colour, '#ffffff', 0.08) };
+  if (!hatch) return { kind: 'flat', colour: mix(colour, WHITE, 0.08) };
   return {
     kind: 'flat',
-    colour: mix(colour, '#ffffff', 0.34),
+    colour: mix(colour, WHITE, 0.34),
     pattern: hatch.rise > 0 ? 'rising' : 'falling',
     size_mm: hatch.spacing_px * SPACING_mm_per_px,
     ink: 'darker',
@@ -113,7 +114,7 @@ function paintBalls(into: Painted, balls: Balls): void {
     return [k === 0 || k === BALL_STEPS ? 0 : r * Math.cos(t), r * Math.sin(t)];
   });
   const ball = revolve(half, 2 * BALL_STEPS);
-  for (const [x, y] of ballPlaces(balls)) into.add(ball, { kind: 'lit', look: BALL_LOOK }, [x, y, balls.z_mm]);
+  for (const [x, y] of ballPlaces(balls)) into.add(ball, { kind: 'lit', look: SURFACE.ball }, [x, y, balls.z_mm]);
 }
 
 const CAGE_STEPS = 96;

@@ -8,7 +8,8 @@
 import type { LinkageModel, Polygon } from '../../shared/index.ts';
 import { rounded } from './detail.ts';
 import { Painted } from './painted.ts';
-import { memberLook, type Look } from './palette.ts';
+import { SURFACE } from '../look.ts';
+import { memberLook } from './palette.ts';
 import type { Anchor, Place } from './placement.ts';
 import { insideOut, revolve, type Surface } from './surface.ts';
 
@@ -98,9 +99,7 @@ export function shockShape(
   };
 }
 
-const RUBBER: Look = { colour: '#16181a', metal: 0, rough: 0.6 };
 const STEEL = memberLook('shock-shaft', 'steel');
-const WIRE: Look = { colour: '#d4d8da', metal: 0.9, rough: 0.25 };
 const FACETS = 60;
 
 /** Can, wire ring, travel ring and valve; z runs from the body's eye. */
@@ -109,9 +108,9 @@ export function paintShockBody(shape: ShockShape, material: string): Painted {
   const valve = valveSurface(shape);
   const painted = new Painted();
   painted.add(can, { kind: 'lit', look: memberLook('shock-body', material) });
-  painted.add(revolve(shape.wire, FACETS), { kind: 'lit', look: WIRE });
-  painted.add(valve, { kind: 'lit', look: RUBBER });
-  painted.add(revolve(shape.travelRing, FACETS), { kind: 'lit', look: RUBBER });
+  painted.add(revolve(shape.wire, FACETS), { kind: 'lit', look: SURFACE.wire });
+  painted.add(valve, { kind: 'lit', look: SURFACE.wiper });
+  painted.add(revolve(shape.travelRing, FACETS), { kind: 'lit', look: SURFACE.wiper });
   painted.mark('touched').mark('marked');
   return painted.add(insideOut(can), { kind: 'shell' }).add(insideOut(valve), { kind: 'shell' });
 }

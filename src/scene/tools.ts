@@ -9,13 +9,9 @@ import type { Polygon, ToolPose } from '../../shared/index.ts';
 import { rounded, socketOf, socketOutline } from './detail.ts';
 import { triangulate } from './geometry.ts';
 import { Painted, type Coat } from './painted.ts';
-import type { Look } from './palette.ts';
+import { SURFACE, type Look } from '../look.ts';
 import { addFace, emptySurface, insideOut, joinSurfaces, revolve, type Knurl, type Surface } from './surface.ts';
 import type { Point3 } from './vector.ts';
-
-const CHROME: Look = { colour: '#b9bfc4', metal: 0.9, rough: 0.24 };
-const DARK_STEEL: Look = { colour: '#5c6369', metal: 0.8, rough: 0.4 };
-const GRIP: Look = { colour: '#22262a', metal: 0, rough: 0.7 };
 
 const FACETS = 48;
 /** How far a bit or key reaches into its socket, as a share of its size, and how much thinner it is than the hole. */
@@ -63,8 +59,8 @@ export function paintTool(pose: ToolPose, over_mm: number): Painted {
     pose.role === 'turns'
       ? [...(hole ? bit(sizes, hole) : socket(sizes, over_mm)), ...wrench(sizes)]
       : hole
-        ? [[bentKey(sizes, hole.around_mm, hole.depth_mm * INTO_SHARE), DARK_STEEL]]
-        : [[spanner(sizes, pose.tool.size_mm), CHROME]];
+        ? [[bentKey(sizes, hole.around_mm, hole.depth_mm * INTO_SHARE), SURFACE.darkSteel]]
+        : [[spanner(sizes, pose.tool.size_mm), SURFACE.chrome]];
   return painted(parts.map(([surface, look]) => [surface, { kind: 'lit', look }]));
 }
 
@@ -92,8 +88,8 @@ function bit({ shankTo_mm: to, shankRadius_mm: radius }: Measures, hole: Hole): 
     [0, to],
   ]);
   return [
-    [prism(outline, -hole.depth_mm * INTO_SHARE, BARE_mm + 1), DARK_STEEL],
-    [revolve(body, FACETS), CHROME],
+    [prism(outline, -hole.depth_mm * INTO_SHARE, BARE_mm + 1), SURFACE.darkSteel],
+    [revolve(body, FACETS), SURFACE.chrome],
   ];
 }
 
@@ -114,7 +110,7 @@ function socket(
     [0, 3],
     [hole, 3],
   ]);
-  return [[revolve(body, FACETS), CHROME]];
+  return [[revolve(body, FACETS), SURFACE.chrome]];
 }
 
 /** Head with its cap, neck, scale sleeve and grip. */
@@ -166,10 +162,10 @@ function wrench({
   ]);
   const knurl: Knurl = { depth_mm: 0.5, from_mm: length * 0.555, to_mm: length * 0.605 };
   return [
-    [revolve(cap, FACETS), CHROME],
-    [laid(revolve(neck, FACETS), middle), CHROME],
-    [laid(revolve(sleeve, FACETS, undefined, knurl), middle), DARK_STEEL],
-    [laid(revolve(hand, FACETS), middle), GRIP],
+    [revolve(cap, FACETS), SURFACE.chrome],
+    [laid(revolve(neck, FACETS), middle), SURFACE.chrome],
+    [laid(revolve(sleeve, FACETS, undefined, knurl), middle), SURFACE.darkSteel],
+    [laid(revolve(hand, FACETS), middle), SURFACE.grip],
   ];
 }
 

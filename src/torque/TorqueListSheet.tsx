@@ -32,7 +32,7 @@ export function TorqueListSheet({
   const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
   return (
     <Dialog title="Torque list" isWide onClose={onClose}>
-      <div className="torque-list">
+      <div className="torque-list print-on-paper">
         <p className="torque-list-head">
           <strong>{model.name}</strong>
           {variant ? `, ${variant.name}` : ''}: in{' '}

@@ -25,7 +25,7 @@ export default function MatPlace({ analysis }: { readonly analysis: Analysis }):
         </button>
       </PlaceHead>
       <div className="mat-scroll" tabIndex={0} role="region" aria-label="Sorting mat">
-        <div className="mat-page">
+        <div className="mat-page on-paper">
           <header className="mat-head">
             <p className="mat-name">{analysis.model.name}: sorting mat</p>
             <Drawing svg={BAR} />

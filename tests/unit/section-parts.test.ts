@@ -6,7 +6,8 @@ import { placeFlags, type Flag } from '../../src/output/section-labels.ts';
 import { endFace, envelope, outerRadiusAt, surfaceAt } from '../../src/output/section-shapes.ts';
 import { fitText, px, tag, textWidth } from '../../src/output/section-svg.ts';
 import { isBroken, markedBreaks, wordGap } from '../../src/output/section-column.ts';
-import { mix, PALETTES } from '../../src/output/section-colours.ts';
+import { mix } from '../../src/look.ts';
+import { PALETTES } from '../../src/output/section-colours.ts';
 import { fixtureStack } from './section-fixture.ts';
 
 const SEED = 20261;

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { analyse, planOf, readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
 import { drawSection, type SectionOptions, type SectionTheme } from '../../src/output/section.ts';
-import { FACING_HUES } from '../../src/output/section-colours.ts';
+import { FACING } from '../../src/look.ts';
 import { fixtureAnalysis, fixtureStack } from './section-fixture.ts';
 import {
   doCross,
@@ -195,7 +195,7 @@ describe('section: facing', () => {
       const item = stack.items.find((each) => each.rowId === rowId)!;
       const toDrive = item.smallFace === 'drive';
       expect(pointing(root, item.id)).toBe(toDrive ? 1 : -1);
-      expect(hueOf(root, item.id)).toBe(toDrive ? FACING_HUES.drive : FACING_HUES['non-drive']);
+      expect(hueOf(root, item.id)).toBe(toDrive ? FACING.drive : FACING['non-drive']);
       expect(itemGroups(root).get(item.id)!.attributes['data-facing']).toBe(item.smallFace);
       // The profile drawn agrees: the smaller half height is where the mark points.
       const shape = pointsOf(
