@@ -3,7 +3,7 @@
  *
  * Exit code 0 for a sound bike, 1 for any other.
  */
-import { drawSection } from '../output/section.ts';
+import { drawSection } from '../drawings/section.ts';
 import { analysed, exitCode, numberOption, oneOf, put, Refusal, type Command } from './command.ts';
 
 const text = { type: 'string' } as const;

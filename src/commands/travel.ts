@@ -23,7 +23,7 @@ import {
   type TravelOptions,
   type TravelPose,
 } from '../../shared/index.ts';
-import { drawPoses } from '../output/poses.ts';
+import { drawPoses } from '../drawings/poses.ts';
 import {
   analysed,
   exitCode,

@@ -3,7 +3,7 @@
  */
 import { useMemo, useRef, type ReactNode } from 'react';
 import type { Analysis, StackAnalysis } from '../../shared/index.ts';
-import { drawSection } from '../output/section.ts';
+import { drawSection } from '../drawings/section.ts';
 import { useApp } from '../page/store.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';

@@ -1,13 +1,13 @@
 /**
  * The bench row: the picked stack as a section drawing from the non-drive to the drive side, with its parts as buttons.
  *
- * The drawing is SVG text from `output/section.ts`; pointing at a part in it and on the stage light up the same item.
+ * The drawing is SVG text from `drawings/section.ts`; pointing at a part in it and on the stage light up the same item.
  * A step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
  */
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
-import { NARROW_px } from '../output/section-frame.ts';
-import { drawSection } from '../output/section.ts';
+import { NARROW_px } from '../drawings/frame.ts';
+import { drawSection } from '../drawings/section.ts';
 import { pivotOf, stackOf, stepOf, shownOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { usePicture } from '../bike/usePicture.ts';

@@ -4,7 +4,7 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import type { Travelled } from './travel.ts';
 import { useTheme } from '../page/useScreen.ts';
-import { drawPoses } from '../output/poses.ts';
+import { drawPoses } from '../drawings/poses.ts';
 
 export function Strip({ travelled, name }: { readonly travelled: Travelled; readonly name: string }): ReactNode {
   const [isOpen, setOpen] = useState(false);

@@ -17,7 +17,7 @@ import {
 import type { Draft, FieldTrouble } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { drawnPart, STANDING_WORDS, standingOf } from '../app/trayWords.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 import { RowDetail } from './RowDetail.tsx';
 import { StandingMark } from './StandingMark.tsx';

@@ -1,5 +1,5 @@
 /**
- * A drawing of `output/` put on the page. Its text is ours and escaped where it is made.
+ * A drawing of `drawings/` put on the page. Its text is ours and escaped where it is made.
  */
 import { memo, type ReactNode } from 'react';
 

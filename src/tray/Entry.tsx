@@ -6,7 +6,7 @@ import { caliperPlace, capital, wordKind, wordTrayRow, type Analysis } from '../
 import { shownFields, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldHow, KIND_SAMPLES, SIZE_OF, STANDING_WORDS, standingOf } from '../app/trayWords.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 import { FieldRow } from './FieldRow.tsx';
 import { KindPicker } from './KindPicker.tsx';

@@ -2,7 +2,7 @@
  * The kinds by picture: ten small sections drawn from the same profiles as everything else.
  */
 import type { ReactNode } from 'react';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import type { PartKindName } from './tray.ts';
 import { KIND_HINTS, KIND_SAMPLES, KINDS } from '../app/trayWords.ts';
 import { Drawing } from './Drawing.tsx';

@@ -6,7 +6,7 @@ import { caliperPlace, nextReading, wordNext } from '../../shared/index.ts';
 import type { SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldOfNext } from '../app/trayWords.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 
 export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactNode {

@@ -38,7 +38,7 @@ const LAYERS: readonly (readonly string[])[] = [
     'shared/wording-travel.ts',
   ],
   ['shared/index.ts'],
-  ['src/output/', 'src/worker.ts'],
+  ['src/drawings/', 'src/worker.ts'],
   ['src/commands/', 'src/scene/', 'src/app/'],
   ['src/panels/'],
   ['src/cli.ts', 'src/app/App.tsx'],
@@ -48,7 +48,7 @@ const LAYERS: readonly (readonly string[])[] = [
 const PAGE = ['src/app/', 'src/panels/', 'src/scene/'];
 const SCENE = 'src/scene/';
 /** What works without a page, and of it what may ask node. */
-const PAGELESS = ['src/output/', 'src/commands/', 'src/cli.ts', 'src/worker.ts'];
+const PAGELESS = ['src/drawings/', 'src/commands/', 'src/cli.ts', 'src/worker.ts'];
 const NODE = ['src/commands/', 'src/cli.ts'];
 /** What computes knows nothing of files: zod stays with what reads them. */
 const ZOD = ['shared/model/read.ts', 'shared/model/schema.ts', 'shared/sort/reading.ts'];

@@ -1,12 +1,12 @@
 // The parts of the section drawing one by one, each against a slow or closed-form answer.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hatchPath } from '../../src/output/section-hatch.ts';
-import { placeFlags, type Flag } from '../../src/output/section-labels.ts';
-import { endFace, envelope, outerRadiusAt, surfaceAt } from '../../src/output/section-shapes.ts';
-import { fitText, px, tag, textWidth } from '../../src/output/section-svg.ts';
-import { isBroken, markedBreaks, wordGap } from '../../src/output/section-column.ts';
-import { mix, PALETTES } from '../../src/output/section-colours.ts';
+import { hatchPath } from '../../src/drawings/hatch.ts';
+import { placeFlags, type Flag } from '../../src/drawings/flags.ts';
+import { endFace, envelope, outerRadiusAt, surfaceAt } from '../../src/drawings/outline.ts';
+import { fitText, px, tag, textWidth } from '../../src/drawings/svg.ts';
+import { isBroken, markedBreaks, wordGap } from '../../src/drawings/column.ts';
+import { mix, PALETTES } from '../../src/drawings/colours.ts';
 import { fixtureStack } from './section-fixture.ts';
 
 const SEED = 20261;

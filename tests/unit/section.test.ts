@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { analyse, readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
-import { drawSection, type SectionOptions, type SectionTheme } from '../../src/output/section.ts';
-import { FACING_HUES } from '../../src/output/section-colours.ts';
+import { drawSection, type SectionOptions, type SectionTheme } from '../../src/drawings/section.ts';
+import { FACING_HUES } from '../../src/drawings/colours.ts';
 import { fixtureAnalysis, fixtureStack } from './section-fixture.ts';
 import {
   doCross,

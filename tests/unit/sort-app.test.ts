@@ -29,8 +29,8 @@ import {
   KINDS,
   standingOf,
 } from '../../src/app/trayWords.ts';
-import { matRows, scaleBar } from '../../src/output/mat.ts';
-import { drawPart, partExtent, silhouette } from '../../src/output/part-drawing.ts';
+import { matRows, scaleBar } from '../../src/drawings/mat.ts';
+import { drawPart, partExtent, silhouette } from '../../src/drawings/part.ts';
 import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();

@@ -6,7 +6,7 @@ import { afterEach, describe, expect, test, vi } from 'vitest';
 import { travel, type Travel } from '../../shared/index.ts';
 import { Refusal } from '../../src/commands/command.ts';
 import { travelCommand } from '../../src/commands/travel.ts';
-import { drawPoses } from '../../src/output/poses.ts';
+import { drawPoses } from '../../src/drawings/poses.ts';
 import { demoModels } from '../bench/models.ts';
 import { layModel, sketchModel } from '../setup/linkages.ts';
 

@@ -8,11 +8,11 @@
  */
 import { wordForce } from '../../shared/index.ts';
 import type { ColumnLink, PlacedItem, StackAnalysis } from '../../shared/index.ts';
-import type { Palette } from './section-colours.ts';
-import type { Frame, ShownItem } from './section-frame.ts';
-import { placeFlags } from './section-labels.ts';
-import { badge } from './section-marks.ts';
-import { pathThrough, px, tag, textWidth, words } from './section-svg.ts';
+import type { Palette } from './colours.ts';
+import type { Frame, ShownItem } from './frame.ts';
+import { placeFlags } from './flags.ts';
+import { badge } from './marks.ts';
+import { pathThrough, px, tag, textWidth, words } from './svg.ts';
 
 /** Full thickness of the band, px. */
 export const COLUMN_px = 16;

@@ -6,13 +6,13 @@
  * narrow, numbers stand in their place and a list below gives the names. px of the view box.
  */
 import type { PlacedItem } from '../../shared/index.ts';
-import type { Palette } from './section-colours.ts';
-import { facingHue } from './section-colours.ts';
-import type { Frame, ShownItem } from './section-frame.ts';
-import { placeFlags, type PlacedFlag } from './section-labels.ts';
-import { badge, FACING_MARK_px, facingMark, isFacingItem } from './section-marks.ts';
-import { outerRadiusAt, outlineOf, radiusOf } from './section-shapes.ts';
-import { escapeText, fitText, pathThrough, px, tag, textWidth, words } from './section-svg.ts';
+import type { Palette } from './colours.ts';
+import { facingHue } from './colours.ts';
+import type { Frame, ShownItem } from './frame.ts';
+import { placeFlags, type PlacedFlag } from './flags.ts';
+import { badge, FACING_MARK_px, facingMark, isFacingItem } from './marks.ts';
+import { outerRadiusAt, outlineOf, radiusOf } from './outline.ts';
+import { escapeText, fitText, pathThrough, px, tag, textWidth, words } from './svg.ts';
 
 /** Where a leader ends: px along the drawing, mm off the axis. */
 export interface Anchor {

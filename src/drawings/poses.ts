@@ -19,7 +19,7 @@ import {
   type Run,
   type TravelResult,
 } from '../../shared/index.ts';
-import { escapeText, px, tag, textWidth, words } from './section-svg.ts';
+import { escapeText, px, tag, textWidth, words } from './svg.ts';
 
 /** How the strip is drawn. */
 export interface StripOptions {

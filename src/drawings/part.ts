@@ -15,7 +15,7 @@ import {
   type Part,
   type Polygon,
 } from '../../shared/index.ts';
-import { px, tag, type AttributeValue } from './section-svg.ts';
+import { px, tag, type AttributeValue } from './svg.ts';
 
 /** What to draw, and how large. */
 export interface PartDrawing {

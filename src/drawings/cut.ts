@@ -8,12 +8,12 @@
  */
 import { metricThread } from '../../shared/index.ts';
 import type { FaceReading, PlacedItem, Side } from '../../shared/index.ts';
-import type { Frame, ShownItem } from './section-frame.ts';
-import { facingHue, itemPaint, mix, type Paint, type Palette, type SectionTheme } from './section-colours.ts';
-import { hatchPath, type Hatch } from './section-hatch.ts';
-import { faceBand } from './section-marks.ts';
-import { endFace, envelope, ownPolygons, outerRadiusAt, surfaceAt, type Stretch } from './section-shapes.ts';
-import { pathThrough, px, tag } from './section-svg.ts';
+import type { Frame, ShownItem } from './frame.ts';
+import { facingHue, itemPaint, mix, type Paint, type Palette, type SectionTheme } from './colours.ts';
+import { hatchPath, type Hatch } from './hatch.ts';
+import { faceBand } from './marks.ts';
+import { endFace, envelope, ownPolygons, outerRadiusAt, surfaceAt, type Stretch } from './outline.ts';
+import { pathThrough, px, tag } from './svg.ts';
 
 type Point = readonly [x: number, y: number];
 

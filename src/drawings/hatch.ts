@@ -6,7 +6,7 @@
  * clipped here (even-odd crossing of each line with the edges) rather than left to an SVG pattern, because converters
  * and printers treat patterns unevenly. px; `rise` +1 climbs to the right on the screen, −1 falls.
  */
-import { px } from './section-svg.ts';
+import { px } from './svg.ts';
 
 /** One part's hatching. */
 export interface Hatch {

@@ -18,8 +18,8 @@ import {
   type PlacedItem,
   type StackAnalysis,
 } from '../../shared/index.ts';
-import { drawPart, partExtent, silhouette } from './part-drawing.ts';
-import { px, tag } from './section-svg.ts';
+import { drawPart, partExtent, silhouette } from './part.ts';
+import { px, tag } from './svg.ts';
 
 /** One part's place on the mat. */
 export interface MatCell {

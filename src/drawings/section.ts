@@ -9,10 +9,10 @@
  */
 import { nameOf, sideWord, wordForce, wordTool } from '../../shared/index.ts';
 import type { Analysis, PlacedItem, Side, StackAnalysis, StepPlace } from '../../shared/index.ts';
-import { PALETTES, type Palette, type SectionTheme } from './section-colours.ts';
-import { COLUMN_px, columnReference, drawColumn, isBroken, wordGap } from './section-column.ts';
-import { frameOf, NARROW_px, showItems, type Frame, type ShownItem } from './section-frame.ts';
-import { placeFlags } from './section-labels.ts';
+import { PALETTES, type Palette, type SectionTheme } from './colours.ts';
+import { COLUMN_px, columnReference, drawColumn, isBroken, wordGap } from './column.ts';
+import { frameOf, NARROW_px, showItems, type Frame, type ShownItem } from './frame.ts';
+import { placeFlags } from './flags.ts';
 import {
   axleArrow,
   badge,
@@ -23,13 +23,13 @@ import {
   scaleBar,
   turnArrow,
   type ScaleBar,
-} from './section-marks.ts';
-import { drawFlags, drawList, planNames } from './section-names.ts';
-import { drawPart, hatchStyles } from './section-parts.ts';
-import { radiusOf } from './section-shapes.ts';
-import { escapeText, fitText, px, tag, textWidth, words } from './section-svg.ts';
+} from './marks.ts';
+import { drawFlags, drawList, planNames } from './labels.ts';
+import { drawPart, hatchStyles } from './cut.ts';
+import { radiusOf } from './outline.ts';
+import { escapeText, fitText, px, tag, textWidth, words } from './svg.ts';
 
-export type { SectionTheme } from './section-colours.ts';
+export type { SectionTheme } from './colours.ts';
 
 /** What the drawing shows; everything but the theme has a default. */
 export interface SectionOptions {

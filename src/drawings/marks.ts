@@ -6,8 +6,8 @@
  * an outer ring, dotted on a seal, one diagonal on an arm, a thin double line on a land or ring, and hollow on nothing.
  */
 import type { Bears, PlacedItem, Side, Tightening } from '../../shared/index.ts';
-import { FACING_HUES, type Palette } from './section-colours.ts';
-import { pathThrough, px, tag, textWidth, words } from './section-svg.ts';
+import { FACING_HUES, type Palette } from './colours.ts';
+import { pathThrough, px, tag, textWidth, words } from './svg.ts';
 
 /** Width of a facing mark, px. */
 export const FACING_MARK_px = 14;

@@ -7,7 +7,7 @@
  */
 import { spread } from '../../shared/index.ts';
 import type { PlacedItem, StackAnalysis, StepPlace } from '../../shared/index.ts';
-import { endsOf, radiusOf } from './section-shapes.ts';
+import { endsOf, radiusOf } from './outline.ts';
 
 /** A part and where the drawing puts it. */
 export interface ShownItem {
