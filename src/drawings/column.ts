@@ -8,11 +8,11 @@
  */
 import { wordForce } from '../../shared/index.ts';
 import type { ColumnLink, PlacedItem, StackAnalysis } from '../../shared/index.ts';
-import type { Palette } from './colours.ts';
-import type { Frame, ShownItem } from './frame.ts';
-import { placeFlags } from './flags.ts';
+import { placeFlags } from './labels.ts';
 import { badge } from './marks.ts';
-import { pathThrough, px, tag, textWidth, words } from './svg.ts';
+import { endsOf } from './outline.ts';
+import { areas, corners, group, lines, rect, textWidth, words, type Point, type Shape } from './shapes.ts';
+import type { Sheet } from './sheet.ts';
 
 /** Full thickness of the band, px. */
 export const COLUMN_px = 16;
@@ -22,6 +22,8 @@ const BROKEN_SHARE = 0.05;
 const CLOSED_mm = 1e-3;
 /** Length of band under a head or receiver, however long its part is, mm. */
 const JAW_mm = 5;
+/** Thickness of a stretch that carries nothing, or nothing yet, px. */
+const IDLE_px = COLUMN_px * 0.45;
 /** Half the width of a drawn break, px. */
 const TEAR_px = 9;
 
@@ -59,16 +61,9 @@ export function markedBreaks(links: readonly ColumnLink[], reference_N: number):
   return marked;
 }
 
-interface Piece {
-  readonly id: string;
-  readonly left_px: number;
-  readonly right_px: number;
-  readonly before?: ColumnLink;
-  readonly after?: ColumnLink;
-}
-
-/** What to draw and where: `top_px` is the upper edge of the full band. */
+/** Where the band goes. */
 export interface ColumnPlan {
+  /** Upper edge of the full band. */
   readonly top_px: number;
   readonly figures_px: number;
   readonly withForces: boolean;
@@ -77,129 +72,113 @@ export interface ColumnPlan {
   readonly to_px: number;
 }
 
-/** SVG text of the band with its breaks and figures; empty when the stack has no column. */
-export function drawColumn(
-  stack: StackAnalysis,
-  shown: readonly ShownItem[],
-  frame: Frame,
-  plan: ColumnPlan,
-  colours: Palette,
-): string {
-  const links = [...stack.column].sort((a, b) => a.z_mm - b.z_mm);
-  if (links.length === 0) return '';
-  const reference_N = columnReference(stack);
-  const middle = plan.top_px + COLUMN_px / 2;
-  const torn = markedBreaks(links, reference_N);
-  const pieces = piecesOf(links, shown, frame);
-  const thickness = (link: ColumnLink | undefined) => {
-    if (!link) return undefined;
-    if (!plan.withForces) return COLUMN_px * 0.45;
-    return isBroken(link, reference_N) ? 0 : Math.max(1.6, (COLUMN_px * link.force_N) / reference_N);
-  };
-  let svg = '';
-  pieces.forEach((piece, k) => {
-    const next = pieces[k + 1];
-    if (!next || next.left_px - piece.right_px < 2 * TEAR_px) return;
-    svg += tag('path', {
-      d: `M${px(piece.right_px + 2)} ${px(middle)}H${px(next.left_px - 2)}`,
-      stroke: colours.column,
-      'stroke-width': 1.2,
-      'stroke-dasharray': '1.5 4',
-    });
-  });
-  for (const piece of pieces) svg += drawPiece(piece, middle, thickness, torn, plan, colours);
-  return tag(
-    'g',
-    { class: 'aws-column' },
-    svg,
-    figures(links, pieces, frame, plan, reference_N, torn, middle, colours),
-  );
+/** The stretch of band under one part. */
+interface Piece {
+  readonly id: string;
+  readonly left_px: number;
+  readonly right_px: number;
+  readonly before: ColumnLink | undefined;
+  readonly after: ColumnLink | undefined;
 }
 
-function piecesOf(links: readonly ColumnLink[], shown: readonly ShownItem[], frame: Frame): readonly Piece[] {
+interface Column extends ColumnPlan {
+  readonly sheet: Sheet;
+  readonly links: readonly ColumnLink[];
+  readonly pieces: readonly Piece[];
+  readonly reference_N: number;
+  readonly torn: ReadonlySet<ColumnLink>;
+  readonly middle_px: number;
+}
+
+/** The band with its breaks and figures; nothing when the stack has no column. */
+export function drawColumn(sheet: Sheet, plan: ColumnPlan): Shape | undefined {
+  const links = [...sheet.stack.column].sort((a, b) => a.z_mm - b.z_mm);
+  if (links.length === 0) return undefined;
+  const reference_N = columnReference(sheet.stack);
+  const column: Column = {
+    ...plan,
+    sheet,
+    links,
+    pieces: piecesOf(links, sheet),
+    reference_N,
+    torn: markedBreaks(links, reference_N),
+    middle_px: plan.top_px + COLUMN_px / 2,
+  };
+  const shapes = [...bridges(column), ...column.pieces.map((piece) => drawPiece(piece, column)), ...figures(column)];
+  return group(shapes, { class: 'aws-column' });
+}
+
+function piecesOf(links: readonly ColumnLink[], { shown, x }: Sheet): readonly Piece[] {
   const ids = [links[0]!.from, ...links.map((link) => link.to)];
   return ids.flatMap((id, k): Piece[] => {
-    const own = shown.find((each) => each.item.id === id);
+    const own = shown.find((each) => each.id === id && each.on);
     if (!own) return [];
-    const before = links[k - 1];
-    const after = links[k];
-    const [from_mm, to_mm] = stretchOf(own.item, before, after);
-    const left_px = frame.x(from_mm + own.offset_mm);
-    const right_px = frame.x(to_mm + own.offset_mm);
-    return [{ id, left_px, right_px, ...(before && { before }), ...(after && { after }) }];
+    const [before, after] = [links[k - 1], links[k]];
+    const [left_px, right_px] = stretchOf(own.item, before, after).map((z_mm) => x(z_mm + own.offset_mm));
+    return [{ id, left_px: left_px!, right_px: right_px!, before, after }];
   });
 }
 
 /** The stretch of axis along which an item carries the column, mm: a head or receiver only a jaw's length at its face. */
-function stretchOf(
-  item: PlacedItem,
-  before: ColumnLink | undefined,
-  after: ColumnLink | undefined,
-): readonly [number, number] {
-  if (!before && after) return [Math.max(after.z_mm - after.gap_mm - JAW_mm, item.from_mm), after.z_mm - after.gap_mm];
-  if (before && !after)
-    return [before.z_mm + before.gap_mm, Math.min(before.z_mm + before.gap_mm + JAW_mm, item.to_mm)];
+function stretchOf(item: PlacedItem, before: ColumnLink | undefined, after: ColumnLink | undefined): readonly number[] {
+  if (!before && after) {
+    const face_mm = after.z_mm - after.gap_mm;
+    return [Math.max(face_mm - JAW_mm, item.from_mm), face_mm];
+  }
+  if (before && !after) {
+    const face_mm = before.z_mm + before.gap_mm;
+    return [face_mm, Math.min(face_mm + JAW_mm, item.to_mm)];
+  }
   const ring = item.solids.filter((solid) => solid.role === 'inner-ring');
-  const places = (ring.length > 0 ? ring : item.solids).flatMap((solid) => solid.polygon.map(([, z]) => z));
-  return places.length === 0 ? [item.from_mm, item.to_mm] : [Math.min(...places), Math.max(...places)];
+  return endsOf(item, ring.length > 0 ? ring : item.solids);
 }
 
-function drawPiece(
-  piece: Piece,
-  middle: number,
-  thickness: (link: ColumnLink | undefined) => number | undefined,
-  torn: ReadonlySet<ColumnLink>,
-  plan: ColumnPlan,
-  colours: Palette,
-): string {
-  const isTorn = (link: ColumnLink | undefined) => link !== undefined && torn.has(link);
-  const width = piece.right_px - piece.left_px;
-  const tear = Math.min(TEAR_px, width * 0.4);
-  const left = piece.left_px + (isTorn(piece.before) ? tear : 0);
-  const right = piece.right_px - (isTorn(piece.after) ? tear : 0);
-  const before = thickness(piece.before);
-  const after = thickness(piece.after);
-  const isJaw = before === undefined || after === undefined;
-  const carried = Math.max(before ?? 0, after ?? 0);
-  const isIdle = carried === 0;
-  const idle = COLUMN_px * 0.45;
-  const pick = (own: number | undefined, other: number | undefined) =>
-    isIdle ? idle : own === 0 || own === undefined ? (other ?? 0) : own;
-  const h0 = pick(before, after) / 2;
-  const h1 = pick(after, before) / 2;
-  const points: (readonly [number, number])[] = [
-    [left, middle - h0],
-    [right, middle - h1],
-    ...tornEdge(right, middle, h1, isTorn(piece.after) ? 1 : 0),
-    [right, middle + h1],
-    [left, middle + h0],
-    ...tornEdge(left, middle, -h0, isTorn(piece.before) ? -1 : 0),
-  ];
-  const isOpen = isIdle || !plan.withForces;
-  const shape = tag('path', {
-    d: pathThrough(points),
-    fill: isOpen ? 'none' : colours.column,
-    stroke: isOpen ? colours.column : colours.ground,
-    'stroke-width': isOpen ? 1.3 : 0.9,
-    'stroke-dasharray': isIdle ? '3 2.5' : undefined,
+/** Dots between pieces that stand apart. */
+function bridges({ pieces, middle_px, sheet }: Column): readonly Shape[] {
+  const runs = pieces.slice(1).flatMap(({ left_px }, k) => {
+    const from_px = pieces[k]!.right_px;
+    return left_px - from_px < 2 * TEAR_px ? [] : [corners(from_px + 2, middle_px, left_px - 2, middle_px)];
   });
-  if (!isJaw || isOpen) return tag('g', { 'data-piece': piece.id }, shape);
-  const jawHalf = COLUMN_px / 2 + 3;
-  const jaw = 3.5;
-  const x = before === undefined ? left - jaw : right;
-  return tag(
-    'g',
-    { 'data-piece': piece.id },
-    shape,
-    tag('rect', { x, y: middle - jawHalf, width: jaw, height: 2 * jawHalf, fill: colours.column }),
-  );
+  return runs.map((run) => lines([run], { stroke: sheet.colours.column, pen: 1.2, dash: [1.5, 4] }));
 }
 
-function tornEdge(x: number, middle: number, half: number, way: 1 | -1 | 0): (readonly [number, number])[] {
+function drawPiece({ id, before, after, ...piece }: Piece, column: Column): Shape {
+  const { torn, middle_px: middle, withForces, reference_N, sheet } = column;
+  const { colours } = sheet;
+  const isTorn = (link: ColumnLink | undefined) => link !== undefined && torn.has(link);
+  const thickness = (link: ColumnLink | undefined) => {
+    if (!link) return undefined;
+    if (!withForces) return IDLE_px;
+    return isBroken(link, reference_N) ? 0 : Math.max(1.6, (COLUMN_px * link.force_N) / reference_N);
+  };
+  const tear = Math.min(TEAR_px, (piece.right_px - piece.left_px) * 0.4);
+  const left = piece.left_px + (isTorn(before) ? tear : 0);
+  const right = piece.right_px - (isTorn(after) ? tear : 0);
+  const [start, end] = [thickness(before), thickness(after)];
+  const isIdle = Math.max(start ?? 0, end ?? 0) === 0;
+  // An end that carries nothing, or has no link, is as thick as the other.
+  const half = (own: number | undefined, other: number | undefined) => (isIdle ? IDLE_px : own || other || 0) / 2;
+  const [h0, h1] = [half(start, end), half(end, start)];
+  const outline = [
+    ...corners(left, middle - h0, right, middle - h1),
+    ...tornEdge(right, middle, h1, isTorn(after) ? 1 : 0),
+    ...corners(right, middle + h1, left, middle + h0),
+    ...tornEdge(left, middle, -h0, isTorn(before) ? -1 : 0),
+  ];
+  const isOpen = isIdle || !withForces;
+  const look = isOpen
+    ? { stroke: colours.column, pen: 1.3, dash: isIdle ? [3, 2.5] : undefined }
+    : { fill: colours.column, stroke: colours.ground, pen: 0.9 };
+  const isJaw = !isOpen && (start === undefined || end === undefined);
+  const [jaw, jawHalf] = [3.5, COLUMN_px / 2 + 3];
+  const x = start === undefined ? left - jaw : right;
+  const jaws = isJaw ? [rect(x, middle - jawHalf, jaw, 2 * jawHalf, { fill: colours.column })] : [];
+  return group([areas([outline], look), ...jaws], { data: { piece: id } });
+}
+
+function tornEdge(x: number, middle: number, half: number, way: 1 | -1 | 0): readonly Point[] {
   if (way === 0) return [];
-  return [0.6, 0.2, -0.2, -0.6].map(
-    (share, k) => [x + way * (k % 2 === 0 ? 3.2 : -0.5), middle - half * share] as const,
-  );
+  return [0.6, 0.2, -0.2, -0.6].map((share, k) => [x + way * (k % 2 === 0 ? 3.2 : -0.5), middle - half * share]);
 }
 
 interface Figure {
@@ -208,76 +187,55 @@ interface Figure {
   readonly isTrouble: boolean;
 }
 
-function figures(
-  links: readonly ColumnLink[],
-  pieces: readonly Piece[],
-  frame: Frame,
-  plan: ColumnPlan,
-  reference_N: number,
-  torn: ReadonlySet<ColumnLink>,
-  middle: number,
-  colours: Palette,
-): string {
+/** A badge and a gap at every break, one force under each stretch that carries the same. */
+function figures(column: Column): readonly Shape[] {
+  const { links, pieces, sheet, withForces, reference_N, torn, middle_px } = column;
   const xOf = (k: number) => {
     const [left, right] = [pieces[k], pieces[k + 1]];
-    return left && right ? (left.right_px + right.left_px) / 2 : frame.x(links[k]!.z_mm);
+    return left && right ? (left.right_px + right.left_px) / 2 : sheet.x(links[k]!.z_mm);
   };
-  let svg = '';
+  const badges: Shape[] = [];
   const breaks: Figure[] = [];
-  const groups: Figure[] = [];
-  let run: number[] = [];
-  const closeRun = () => {
-    if (run.length > 0) {
-      const mean_N = run.reduce((sum, k) => sum + links[k]!.force_N, 0) / run.length;
-      groups.push({ text: wordForce(mean_N), x_px: (xOf(run[0]!) + xOf(run[run.length - 1]!)) / 2, isTrouble: false });
-    }
-    run = [];
-  };
+  const runs: number[][] = [[]];
   links.forEach((link, k) => {
-    if (isBroken(link, reference_N)) {
-      closeRun();
-      if (!torn.has(link)) return;
-      svg += badge(xOf(k), middle, colours, 6.5);
-      const text = link.gap_mm > CLOSED_mm ? `gap ${wordGap(link.gap_mm)}` : plan.withForces ? 'no force' : '';
-      if (text !== '') breaks.push({ text, x_px: xOf(k), isTrouble: true });
+    const run = runs.at(-1)!;
+    if (!isBroken(link, reference_N)) {
+      const last = links[run.at(-1) ?? -1];
+      if (last && Math.abs(last.force_N - link.force_N) > 0.03 * reference_N) runs.push([k]);
+      else run.push(k);
       return;
     }
-    const before = links[run[run.length - 1] ?? -1];
-    if (before && Math.abs(before.force_N - link.force_N) > 0.03 * reference_N) closeRun();
-    run.push(k);
+    runs.push([]);
+    if (!torn.has(link)) return;
+    badges.push(...badge(xOf(k), middle_px, sheet.colours, 6.5));
+    const text = link.gap_mm > CLOSED_mm ? `gap ${wordGap(link.gap_mm)}` : withForces ? 'no force' : '';
+    if (text !== '') breaks.push({ text, x_px: xOf(k), isTrouble: true });
   });
-  closeRun();
-  return svg + figureTexts(breaks, plan.withForces ? groups : [], frame, plan, colours);
+  const forces = runs
+    .filter((run) => withForces && run.length > 0)
+    .map((run): Figure => {
+      const mean_N = run.reduce((sum, k) => sum + links[k]!.force_N, 0) / run.length;
+      return { text: wordForce(mean_N), x_px: (xOf(run[0]!) + xOf(run.at(-1)!)) / 2, isTrouble: false };
+    });
+  return [...badges, ...figureTexts([...breaks, ...forces], column)];
 }
 
-function figureTexts(
-  breaks: readonly Figure[],
-  groups: readonly Figure[],
-  frame: Frame,
-  plan: ColumnPlan,
-  colours: Palette,
-): string {
-  const size = frame.text_px * 0.95;
-  const flagOf = (figure: Figure, k: number) => {
-    const half = textWidth(figure.text, size) / 2;
-    return { id: String(k), anchor_px: figure.x_px, left_px: half, right_px: half };
-  };
-  // Breaks come first: a force is left out before a gap is.
-  let chosen = [...breaks, ...groups];
-  let placed = placeFlags(chosen.map(flagOf), plan.from_px, plan.to_px, 1, Infinity);
-  while (!placed && chosen.length > 0) {
-    chosen = chosen.slice(0, -1);
-    placed = placeFlags(chosen.map(flagOf), plan.from_px, plan.to_px, 1, Infinity);
+/** As many of the figures as have room: breaks come first, so a force is left out before a gap is. */
+function figureTexts(wanted: readonly Figure[], column: Column): readonly Shape[] {
+  const { text_px, colours } = column.sheet;
+  const size = text_px * 0.95;
+  const flags = wanted.map(({ text, x_px }, k) => {
+    const half = textWidth(text, size) / 2;
+    return { id: String(k), anchor_px: x_px, left_px: half, right_px: half };
+  });
+  for (let count = flags.length; count > 0; count -= 1) {
+    const placed = placeFlags(flags.slice(0, count), column.from_px, column.to_px, 1, Infinity);
+    if (!placed) continue;
+    return placed.map((flag) => {
+      const { text, isTrouble } = wanted[Number(flag.id)]!;
+      const fill = isTrouble ? colours.troubleText : colours.columnText;
+      return words(text, flag.port_px, column.figures_px, size, { anchor: 'middle', weight: 600, fill });
+    });
   }
-  return (placed ?? [])
-    .map((flag) => {
-      const figure = chosen[Number(flag.id)]!;
-      return words(figure.text, flag.port_px, plan.figures_px, {
-        'text-anchor': 'middle',
-        'font-size': size,
-        'font-weight': 600,
-        fill: figure.isTrouble ? colours.troubleText : colours.columnText,
-      });
-    })
-    .join('');
+  return [];
 }

@@ -4,365 +4,207 @@
  * Practice of ISO 128-3: all parts are cut in the plane of the axis, except axles, bolts, screws, nuts and balls, which
  * are drawn from outside; thin parts (seals) are filled solid; what is seen behind the cut is drawn with
  * its edges. Threads after ISO 6410-1, simplified: a second line at the root (outer thread) or at the minor diameter
- * (inner thread; profiles stand at the nominal size), the outer thread's length ended by a line; dashed where hidden. Input mm, output SVG text in px.
+ * (inner thread; profiles stand at the nominal size), the outer thread's length ended by a line; dashed where hidden.
+ * Input mm, output px.
  */
 import { metricThread } from '../../shared/index.ts';
-import type { FaceReading, PlacedItem, Side } from '../../shared/index.ts';
-import type { Frame, ShownItem } from './frame.ts';
-import { facingHue, itemPaint, mix, type Paint, type Palette, type SectionTheme } from './colours.ts';
-import { hatchPath, type Hatch } from './hatch.ts';
+import type { Polygon, Side } from '../../shared/index.ts';
+import { facingHue, itemPaint, mix, type Paint } from './colours.ts';
+import { isUncut, type HatchStyle } from './hatch.ts';
 import { faceBand } from './marks.ts';
-import { endFace, envelope, ownPolygons, outerRadiusAt, surfaceAt, type Stretch } from './outline.ts';
-import { pathThrough, px, tag } from './svg.ts';
-
-type Point = readonly [x: number, y: number];
-
-/** Direction and spacing of a part's hatching, before scale. */
-export interface HatchStyle {
-  readonly rise: 1 | -1;
-  readonly spacing_px: number;
-}
-
-/** What a part looks like beyond its shape. */
-export interface PartLook {
-  readonly colours: Palette;
-  readonly theme: SectionTheme;
-  readonly hatch: HatchStyle;
-  readonly isTroubled: boolean;
-  readonly isSelected: boolean;
-  readonly isLit: boolean;
-  readonly isActive: boolean;
-}
-
-// A sleeve is cut all the same: what matters of a two-piece axle, its screw and how deep it sits, is inside.
-const UNCUT = new Set(['axle', 'bolt', 'screw', 'nut']);
-
-/** True for parts that ISO 128-3 leaves uncut when the cut runs along them. */
-export function isUncut(item: PlacedItem): boolean {
-  return item.member === undefined && UNCUT.has(item.kind);
-}
-
-/** Hatching for every item in row order, so that neighbours differ in direction or spacing. */
-export function hatchStyles(items: readonly PlacedItem[]): ReadonlyMap<string, HatchStyle> {
-  const styles = new Map<string, HatchStyle>();
-  let bosses = 0;
-  let afterRing = false;
-  for (const item of items) {
-    if (item.role === 'boss' || item.member !== undefined) {
-      styles.set(item.id, { rise: 1, spacing_px: bosses % 2 === 0 ? 7.5 : 9.5 });
-      bosses += 1;
-      afterRing = false;
-    } else if (item.role === 'bearing') {
-      styles.set(item.id, { rise: 1, spacing_px: 3.6 });
-      afterRing = false;
-    } else {
-      styles.set(item.id, afterRing ? { rise: 1, spacing_px: 5.4 } : { rise: -1, spacing_px: 4.6 });
-      afterRing = !afterRing && item.role === 'ring';
-    }
-  }
-  return styles;
-}
-
-/** SVG text of one part, without the group around it. */
-export function drawPart(shown: ShownItem, frame: Frame, axis_px: number, look: PartLook): string {
-  const { item } = shown;
-  const at =
-    (half: 1 | -1) =>
-    (r_mm: number, z_mm: number): Point => [
-      frame.x(z_mm + shown.offset_mm),
-      axis_px - half * r_mm * frame.scale_px_per_mm,
-    ];
-  const place: Place = { upper: at(1), lower: at(-1), scale: frame.scale_px_per_mm };
-  const paint = itemPaint(item, look.theme);
-  if (!shown.on) return ghost(item, place, look);
-  const body = isUncut(item) ? outside(item, place, paint, look) : cut(item, place, paint, look);
-  return body + faceBands(item, place, look) + outlineState(item, place, look);
-}
-
-interface Place {
-  readonly upper: (r_mm: number, z_mm: number) => Point;
-  readonly lower: (r_mm: number, z_mm: number) => Point;
-  readonly scale: number;
-}
+import { endFace, envelope, outerRadiusAt, ownPolygons, surfaceAt, type Stretch } from './outline.ts';
+import { areas, circle, corners, lines, type Point, type Run, type Shape } from './shapes.ts';
+import type { Sheet, ShownItem } from './sheet.ts';
 
 const THIN_px = 0.7;
 const OUTLINE_px = 1.15;
 
-function halves(polygon: readonly (readonly [number, number])[], place: Place): readonly (readonly Point[])[] {
-  return [polygon.map(([r, z]) => place.upper(r, z)), polygon.map(([r, z]) => place.lower(r, z))];
+/** A part with its place on the sheet: the halves above and below the axis. */
+interface Placed extends ShownItem {
+  readonly sheet: Sheet;
+  readonly paint: Paint;
+  readonly hatch: HatchStyle;
+  readonly halves: readonly [upper: Half, lower: Half];
+}
+type Half = (r_mm: number, z_mm: number) => Point;
+
+/** The shapes of one part, without the group around it. */
+export function cutPart(shown: ShownItem, sheet: Sheet, axis_px: number, hatch: HatchStyle): readonly Shape[] {
+  const half =
+    (way: 1 | -1): Half =>
+    (r_mm, z_mm) => [sheet.x(z_mm + shown.offset_mm), axis_px - way * r_mm * sheet.scale_px_per_mm];
+  const paint = itemPaint(shown.item, sheet.options.theme);
+  const part = { ...shown, sheet, paint, hatch, halves: [half(1), half(-1)] as const };
+  if (!shown.on) return ghost(part);
+  return [...(isUncut(shown.item) ? outside(part) : cut(part)), ...faceBands(part), ...outlineState(part)];
 }
 
-function bothSides(stretches: readonly Stretch[], place: Place): string {
-  const line = stretches.flatMap(
-    ({ z0, r0, z1, r1 }) =>
-      [
-        [r0, z0],
-        [r1, z1],
-      ] as const,
-  );
-  const top = line.map(([r, z]) => place.upper(r, z));
-  const bottom = line.map(([r, z]) => place.lower(r, z)).reverse();
-  return pathThrough([...top, ...bottom]);
+function bothHalves(polygon: Polygon, { halves }: Placed): readonly (readonly Point[])[] {
+  return halves.map((half) => polygon.map(([r, z]) => half(r, z)));
 }
 
-function edgeLines(stretches: readonly Stretch[], place: Place): string {
-  let path = '';
+/** Round both halves of an envelope. */
+function around(stretches: readonly Stretch[], { halves: [upper, lower] }: Placed): Run {
+  const ends = stretches.flatMap(({ z0, r0, z1, r1 }) => corners(r0, z0, r1, z1));
+  return [...ends.map(([r, z]) => upper(r, z)), ...ends.map(([r, z]) => lower(r, z)).reverse()];
+}
+
+/** Lines across where an envelope has an edge. */
+function edges(stretches: readonly Stretch[], { halves: [upper, lower] }: Placed): readonly Run[] {
+  const isLevel = ({ r0, r1 }: Stretch) => Math.abs(r1 - r0) < 1e-6;
+  const runs: Run[] = [];
   let last = -Infinity;
-  stretches.forEach((stretch, k) => {
-    const next = stretches[k + 1];
-    if (!next) return;
-    const isStraight =
-      Math.abs(stretch.r1 - next.r0) < 1e-6 &&
-      Math.abs(stretch.r1 - stretch.r0) < 1e-6 &&
-      Math.abs(next.r1 - next.r0) < 1e-6;
-    const [x, top] = place.upper(Math.max(stretch.r1, next.r0), next.z0);
-    if (isStraight || x - last < 1.6) return;
-    last = x;
-    const [, bottom] = place.lower(Math.max(stretch.r1, next.r0), next.z0);
-    path += `M${px(x)} ${px(top)}V${px(bottom)}`;
+  stretches.slice(0, -1).forEach((stretch, k) => {
+    const next = stretches[k + 1]!;
+    const r_mm = Math.max(stretch.r1, next.r0);
+    const from = upper(r_mm, next.z0);
+    const isStraight = Math.abs(stretch.r1 - next.r0) < 1e-6 && isLevel(stretch) && isLevel(next);
+    if (isStraight || from[0] - last < 1.6) return;
+    last = from[0];
+    runs.push([from, lower(r_mm, next.z0)]);
   });
-  return path;
+  return runs;
 }
 
-function outside(item: PlacedItem, place: Place, paint: Paint, look: PartLook): string {
-  const stretches = envelope(ownPolygons(item), 'outer');
-  if (stretches.length === 0) return '';
-  const shape = tag('path', {
-    class: 'aws-o',
-    d: bothSides(stretches, place),
-    fill: paint.fill,
-    stroke: paint.line,
-    'stroke-width': OUTLINE_px,
-    'stroke-linejoin': 'round',
-  });
-  const edges = edgeLines(stretches, place);
-  const lines =
-    edges === '' ? '' : tag('path', { d: edges, stroke: paint.line, 'stroke-width': THIN_px, fill: 'none' });
-  return shape + lines + threadLines(item, place, paint) + driveLines(item, place, look);
+function outside(part: Placed): readonly Shape[] {
+  const { outline, paint } = part;
+  if (outline.length === 0) return [];
+  const body = { class: 'aws-o', fill: paint.fill, stroke: paint.line, pen: OUTLINE_px, join: 'round' } as const;
+  return [
+    areas([around(outline, part)], body),
+    lines(edges(outline, part), { stroke: paint.line, pen: THIN_px }),
+    ...threadLines(part),
+    ...driveLines(part),
+  ];
 }
 
-function cut(item: PlacedItem, place: Place, paint: Paint, look: PartLook): string {
-  const solids = item.solids.map((solid) => {
-    const ownPaint =
-      solid.role === 'inner-ring'
-        ? look.colours.innerRing
-        : solid.role === 'outer-ring'
-          ? look.colours.outerRing
-          : paint;
-    return { solid, ownPaint, inner: envelope([solid.polygon], 'inner') };
+function cut(part: Placed): readonly Shape[] {
+  const { colours } = part.sheet;
+  const solids = part.item.solids.map(({ role, polygon }) => {
+    const paint = role === 'inner-ring' ? colours.innerRing : role === 'outer-ring' ? colours.outerRing : part.paint;
+    return { role, polygon, paint, bore: envelope([polygon], 'inner') };
   });
   // What lies farther out is seen first behind the cut, so the bores are laid from the outside in.
-  const inward = [...solids].sort((a, b) => (b.inner[0]?.r0 ?? 0) - (a.inner[0]?.r0 ?? 0));
-  let behind = '';
-  for (const { solid, ownPaint, inner } of inward) {
-    if (inner.length === 0 || solid.role === 'seal') continue;
-    behind += tag('path', {
-      d: bothSides(inner, place),
-      fill: ownPaint.behind,
-      stroke: ownPaint.line,
-      'stroke-width': THIN_px,
-    });
-    const edges = edgeLines(inner, place);
-    if (edges !== '')
-      behind += tag('path', { d: edges, stroke: ownPaint.line, 'stroke-width': THIN_px * 0.8, fill: 'none' });
-  }
-  let front = '';
-  for (const { solid, ownPaint } of solids) {
-    const shapes = halves(solid.polygon, place);
-    const isSeal = solid.role === 'seal';
-    front += tag('path', {
-      class: 'aws-o',
-      d: shapes.map((shape) => pathThrough(shape)).join(''),
-      fill: isSeal ? look.colours.seal : ownPaint.fill,
-      stroke: ownPaint.line,
-      'stroke-width': isSeal ? THIN_px : OUTLINE_px,
-      'stroke-linejoin': 'round',
-    });
-    if (isSeal) continue;
-    const hatch = hatchOf(solid.role, place, look.hatch, item);
-    const lines = shapes.map((shape) => hatchPath(shape, hatch)).join('');
-    if (lines !== '') front += tag('path', { d: lines, stroke: ownPaint.hatch, 'stroke-width': THIN_px, fill: 'none' });
-  }
-  return behind + front + ballCircles(item, place, look) + threadLines(item, place, paint);
+  const inward = solids
+    .filter(({ role, bore }) => role !== 'seal' && bore.length > 0)
+    .sort((a, b) => b.bore[0]!.r0 - a.bore[0]!.r0);
+  const behind = inward.flatMap(({ bore, paint }) => [
+    areas([around(bore, part)], { fill: paint.behind, stroke: paint.line, pen: THIN_px }),
+    lines(edges(bore, part), { stroke: paint.line, pen: THIN_px * 0.8 }),
+  ]);
+  const front = solids.flatMap(({ role, polygon, paint }): Shape[] => {
+    const polygons = bothHalves(polygon, part);
+    const face = { class: 'aws-o', stroke: paint.line, join: 'round' } as const;
+    if (role === 'seal') return [areas(polygons, { ...face, fill: colours.seal, pen: THIN_px })];
+    return [
+      areas(polygons, { ...face, fill: paint.fill, pen: OUTLINE_px }),
+      { kind: 'hatch', polygons, ...hatching(role, part), stroke: paint.hatch, pen: THIN_px },
+    ];
+  });
+  return [...behind, ...front, ...balls(part), ...threadLines(part)];
 }
 
-function hatchOf(role: string, place: Place, style: HatchStyle, item: PlacedItem): Hatch {
-  const grow = Math.min(1.25, Math.max(0.72, place.scale / 5));
-  const origin = place.upper(0, item.from_mm);
+function hatching(role: string, { item, sheet, halves, hatch }: Placed) {
+  const grow = Math.min(1.25, Math.max(0.72, sheet.scale_px_per_mm / 5));
   // The outer ring's lines cross those of the inner ring and of the boss that holds it.
-  if (role === 'outer-ring') return { rise: -1, spacing_px: 4.2 * grow, origin };
-  return { rise: style.rise, spacing_px: style.spacing_px * grow, origin };
+  const { rise, spacing_px } = role === 'outer-ring' ? ({ rise: -1, spacing_px: 4.2 } as const) : hatch;
+  return { rise, spacing: spacing_px * grow, origin: halves[0](0, item.from_mm) };
 }
 
-function ballCircles(item: PlacedItem, place: Place, look: PartLook): string {
-  const { balls } = item;
-  if (!balls) return '';
-  const r = (balls.diameter_mm / 2) * place.scale;
-  return [place.upper, place.lower]
-    .map((half) => {
-      const [cx, cy] = half(balls.circle_mm / 2, balls.z_mm);
-      return tag('circle', {
-        cx,
-        cy,
-        r,
-        fill: look.colours.ball,
-        stroke: look.colours.innerRing.hatch,
-        'stroke-width': THIN_px,
-      });
-    })
-    .join('');
+function balls({ item, sheet, halves }: Placed): readonly Shape[] {
+  if (!item.balls) return [];
+  const { circle_mm, diameter_mm, z_mm } = item.balls;
+  const look = { fill: sheet.colours.ball, stroke: sheet.colours.innerRing.hatch, pen: THIN_px };
+  return halves.map((half) => circle(half(circle_mm / 2, z_mm), (diameter_mm / 2) * sheet.scale_px_per_mm, look));
 }
 
-function threadLines(item: PlacedItem, place: Place, paint: Paint): string {
+function threadLines({ item, outline, halves, paint }: Placed): readonly Shape[] {
   const { thread } = item;
-  if (!thread) return '';
+  if (!thread) return [];
   const { rootDiameter_mm, minorDiameter_mm } = metricThread(thread);
   const radius_mm = (thread.inner ? minorDiameter_mm : rootDiameter_mm) / 2;
-  const isHidden = thread.inner && isUncut(item);
-  let path = '';
-  for (const half of [place.upper, place.lower]) {
-    const [x0, y] = half(radius_mm, thread.from_mm);
-    const [x1] = half(radius_mm, thread.to_mm);
-    path += `M${px(x0)} ${px(y)}H${px(x1)}`;
-  }
+  const runs: Run[] = halves.map((half) => [half(radius_mm, thread.from_mm), half(radius_mm, thread.to_mm)]);
   // The end of the useful thread, on the side where the part goes on.
-  if (!thread.inner) {
-    const end_mm = thread.to_mm < item.to_mm - 1 ? thread.to_mm : thread.from_mm;
-    if (outerRadiusAt(item, end_mm) > 0) {
-      const [x, top] = place.upper(thread.size_mm / 2, end_mm);
-      const [, bottom] = place.lower(thread.size_mm / 2, end_mm);
-      path += `M${px(x)} ${px(top)}V${px(bottom)}`;
-    }
-  }
-  return tag('path', {
-    d: path,
-    fill: 'none',
-    stroke: paint.line,
-    'stroke-width': THIN_px,
-    'stroke-dasharray': isHidden ? '3 2' : undefined,
-  });
+  const end_mm = thread.to_mm < item.to_mm - 1 ? thread.to_mm : thread.from_mm;
+  if (!thread.inner && outerRadiusAt(outline, end_mm) > 0)
+    runs.push(halves.map((half) => half(thread.size_mm / 2, end_mm)));
+  const dash = thread.inner && isUncut(item) ? [3, 2] : undefined;
+  return [lines(runs, { stroke: paint.line, pen: THIN_px, dash })];
 }
 
-function driveLines(item: PlacedItem, place: Place, look: PartLook): string {
-  let path = '';
-  for (const { tool, side } of item.drives) {
+function driveLines({ item, outline, halves, sheet }: Placed): readonly Shape[] {
+  const [upper, lower] = halves;
+  const runs = item.drives.flatMap(({ tool, side }): Run[] => {
     const inward = side === 'drive' ? -1 : 1;
     const end_mm = side === 'drive' ? item.to_mm : item.from_mm;
+    const length_mm = item.to_mm - item.from_mm;
     if (tool.tool === 'hex-key' || tool.tool === 'star-key') {
       // Across the corners a hexagon measures its size over cos 30°; sockets are about half as deep as wide.
       const r_mm = tool.tool === 'hex-key' ? tool.size_mm / Math.sqrt(3) : tool.size_mm / 8;
-      const depth_mm = end_mm + inward * Math.min(r_mm, 0.4 * (item.to_mm - item.from_mm));
-      path += pathThrough(
-        [
-          place.upper(r_mm, end_mm),
-          place.upper(r_mm, depth_mm),
-          place.lower(r_mm, depth_mm),
-          place.lower(r_mm, end_mm),
-        ],
-        false,
-      );
-    } else if (tool.tool === 'spanner') {
-      // The two edges of a hexagon seen across its corners, at half its radius.
-      const flats_mm = Math.min(tool.size_mm / 2, 0.6 * (item.to_mm - item.from_mm));
-      const r_mm = Math.min(tool.size_mm / Math.sqrt(3), outerRadiusAt(item, end_mm + inward * flats_mm * 0.5)) / 2;
-      for (const half of [place.upper, place.lower])
-        path += pathThrough([half(r_mm, end_mm), half(r_mm, end_mm + inward * flats_mm)], false);
+      const floor_mm = end_mm + inward * Math.min(r_mm, 0.4 * length_mm);
+      return [[upper(r_mm, end_mm), upper(r_mm, floor_mm), lower(r_mm, floor_mm), lower(r_mm, end_mm)]];
     }
-  }
-  if (path === '') return '';
-  return tag('path', {
-    d: path,
-    fill: 'none',
-    stroke: look.colours.line,
-    'stroke-width': THIN_px,
-    'stroke-dasharray': '3 2',
+    if (tool.tool !== 'spanner') return [];
+    // The two edges of a hexagon seen across its corners, at half its radius.
+    const flats_mm = Math.min(tool.size_mm / 2, 0.6 * length_mm);
+    const around_mm = outerRadiusAt(outline, end_mm + inward * flats_mm * 0.5);
+    const r_mm = Math.min(tool.size_mm / Math.sqrt(3), around_mm) / 2;
+    return halves.map((half) => [half(r_mm, end_mm), half(r_mm, end_mm + inward * flats_mm)]);
+  });
+  return [lines(runs, { stroke: sheet.colours.line, pen: THIN_px, dash: [3, 2] })];
+}
+
+const SIDES: readonly (readonly [side: Side, inward: 1 | -1])[] = [
+  ['non-drive', 1],
+  ['drive', -1],
+];
+
+function faceBands({ item, halves, sheet }: Placed): readonly Shape[] {
+  if (item.role === 'bearing' || item.role === 'boss' || item.member !== undefined) return [];
+  const polygons = ownPolygons(item);
+  return SIDES.flatMap(([side, inward]) => {
+    const { touches } = side === 'drive' ? item.drive : item.nonDrive;
+    const free = touches.length === 0 && item.role === 'ring' ? endFace(item, side) : undefined;
+    const bands = touches.flatMap(({ bears, bands_mm }) =>
+      bands_mm.map((radii_mm) => {
+        const z_mm = surfaceAt(polygons, (radii_mm[0] + radii_mm[1]) / 2, side);
+        return { bears, z_mm, radii_mm };
+      }),
+    );
+    return [...bands, ...(free ? [{ bears: 'nothing' as const, ...free }] : [])].flatMap(
+      ({ bears, z_mm, radii_mm: [r0, r1] }) =>
+        z_mm === undefined
+          ? []
+          : halves.flatMap((half) => {
+              const [x, y1] = half(r0, z_mm);
+              return faceBand(bears, x, y1, half(r1, z_mm)[1], inward, sheet.colours);
+            }),
+    );
   });
 }
 
-const SIDES: readonly { readonly side: Side; readonly inward: 1 | -1 }[] = [
-  { side: 'non-drive', inward: 1 },
-  { side: 'drive', inward: -1 },
-];
-
-function faceBands(item: PlacedItem, place: Place, look: PartLook): string {
-  if (item.role === 'bearing' || item.role === 'boss' || item.member !== undefined) return '';
-  const { ink, ground } = look.colours;
-  const polygons = ownPolygons(item);
-  let bands = '';
-  for (const { side, inward } of SIDES) {
-    const reading: FaceReading = side === 'drive' ? item.drive : item.nonDrive;
-    for (const touch of reading.touches) {
-      for (const [r0, r1] of touch.bands_mm) {
-        const z_mm = surfaceAt(polygons, (r0 + r1) / 2, side);
-        if (z_mm === undefined) continue;
-        for (const half of [place.upper, place.lower]) {
-          const [x, y1] = half(r0, z_mm);
-          const [, y2] = half(r1, z_mm);
-          bands += faceBand(touch.bears, x, y1, y2, inward, ink, ground);
-        }
-      }
-    }
-    const face = reading.touches.length === 0 && item.role === 'ring' ? endFace(item, side) : undefined;
-    if (!face) continue;
-    for (const half of [place.upper, place.lower]) {
-      const [x, y1] = half(face.radii_mm[0], face.z_mm);
-      const [, y2] = half(face.radii_mm[1], face.z_mm);
-      bands += faceBand('nothing', x, y1, y2, inward, ink, ground);
-    }
-  }
-  return bands;
+function shapeOf(part: Placed): readonly Run[] {
+  if (isUncut(part.item)) return [around(part.outline, part)];
+  return ownPolygons(part.item).flatMap((polygon) => bothHalves(polygon, part));
 }
 
-function outerShape(item: PlacedItem, place: Place): string {
-  return bothSides(
-    envelope(
-      item.solids.map((solid) => solid.polygon),
-      'outer',
-    ),
-    place,
-  );
+function outlineState(part: Placed): readonly Shape[] {
+  const { id, sheet } = part;
+  const { colours, options, troubled } = sheet;
+  const layers: (readonly [stroke: string, pen: number, dash?: readonly number[]])[] = [];
+  if (options.activeIds?.includes(id)) layers.push([colours.active, 2.2]);
+  if (troubled.has(id)) layers.push([colours.trouble, 2.6]);
+  if (options.litId === id) layers.push([colours.select, 2.2, [5, 2.5]]);
+  if (options.selectedId === id) layers.push([colours.select, 3]);
+  return layers.map(([stroke, pen, dash]) => areas(shapeOf(part), { stroke, pen, join: 'round', dash }));
 }
 
-function outlineState(item: PlacedItem, place: Place, look: PartLook): string {
-  const { colours } = look;
-  const layers: (readonly [colour: string, width: number, dash?: string])[] = [];
-  if (look.isActive) layers.push([colours.active, 2.2]);
-  if (look.isTroubled) layers.push([colours.trouble, 2.6]);
-  if (look.isLit) layers.push([colours.select, 2.2, '5 2.5']);
-  if (look.isSelected) layers.push([colours.select, 3]);
-  if (layers.length === 0) return '';
-  const d = isUncut(item)
-    ? outerShape(item, place)
-    : ownPolygons(item)
-        .flatMap((polygon) => halves(polygon, place).map((shape) => pathThrough(shape)))
-        .join('');
-  return layers
-    .map(([colour, width, dash]) =>
-      tag('path', {
-        d,
-        fill: 'none',
-        stroke: colour,
-        'stroke-width': width,
-        'stroke-linejoin': 'round',
-        'stroke-dasharray': dash,
-      }),
-    )
-    .join('');
-}
-
-function ghost(item: PlacedItem, place: Place, look: PartLook): string {
-  const { colours } = look;
+function ghost(part: Placed): readonly Shape[] {
+  const { id, item, sheet } = part;
+  const { colours, options } = sheet;
   const hue = facingHue(item);
   const stroke = hue === undefined ? colours.muted : mix(hue, colours.ink, 0.15);
-  const outline = (d: string, width: number) =>
-    tag('path', { class: 'aws-o', d, fill: 'none', stroke, 'stroke-width': width, 'stroke-dasharray': '4 3' });
-  const shapes = isUncut(item)
-    ? outerShape(item, place)
-    : item.solids
-        .filter((solid) => solid.role !== 'seal')
-        .flatMap((solid) => halves(solid.polygon, place).map((shape) => pathThrough(shape)))
-        .join('');
-  return (
-    outline(shapes, look.isActive ? 1.8 : 1.1) + (look.isSelected || look.isLit ? outlineState(item, place, look) : '')
-  );
+  const pen = options.activeIds?.includes(id) ? 1.8 : 1.1;
+  const isMarked = options.selectedId === id || options.litId === id;
+  return [areas(shapeOf(part), { class: 'aws-o', stroke, pen, dash: [4, 3] }), ...(isMarked ? outlineState(part) : [])];
 }

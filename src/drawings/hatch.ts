@@ -1,53 +1,76 @@
 /**
- * Section hatching: the parallel thin lines that mark cut material, clipped to a closed polygon.
+ * Section hatching: which parts are cut, in which direction and how closely each is hatched, and the lines themselves.
  *
  * Practice of ISO 128-3 (general principles of cuts and sections): thin continuous lines at 45°, the same direction and
  * spacing over all cut surfaces of one part, another direction or spacing in the part beside it. Lines are computed and
  * clipped here (even-odd crossing of each line with the edges) rather than left to an SVG pattern, because converters
- * and printers treat patterns unevenly. px; `rise` +1 climbs to the right on the screen, −1 falls.
+ * and printers treat patterns unevenly.
  */
-import { px } from './svg.ts';
+import type { PlacedItem } from '../../shared/index.ts';
+import type { Hatching, Point } from './shapes.ts';
 
-/** One part's hatching. */
-export interface Hatch {
+/** Direction and spacing of a part's hatching, before scale. */
+export interface HatchStyle {
   readonly rise: 1 | -1;
-  /** Distance between lines, square to them, px. */
   readonly spacing_px: number;
-  /** Where the family of lines is anchored, so that it moves with the part. */
-  readonly origin: readonly [x: number, y: number];
 }
 
-type Point = readonly [x: number, y: number];
+// A sleeve is cut all the same: what matters of a two-piece axle, its screw and how deep it sits, is inside.
+const UNCUT = new Set(['axle', 'bolt', 'screw', 'nut']);
 
-/** Path data of the hatch lines inside `polygon`; empty when none falls inside. */
-export function hatchPath(polygon: readonly Point[], hatch: Hatch): string {
-  const { rise, origin } = hatch;
-  // Along a line x + rise·y is constant (screen y grows downward), so this value names the line.
-  const name = ([x, y]: Point) => x - origin[0] + rise * (y - origin[1]);
-  const names = polygon.map(name);
-  const step = hatch.spacing_px * Math.SQRT2;
-  const first = Math.ceil(Math.min(...names) / step + 1e-6);
-  const last = Math.floor(Math.max(...names) / step - 1e-6);
-  let path = '';
-  for (let k = first; k <= last; k += 1) {
-    const cuts = cutsAt(polygon, names, k * step);
-    for (let j = 0; j + 1 < cuts.length; j += 2) {
-      const [x1, y1] = cuts[j]!;
-      const [x2, y2] = cuts[j + 1]!;
-      if (x2 - x1 < 0.35) continue;
-      path += `M${px(x1)} ${px(y1)}L${px(x2)} ${px(y2)}`;
+/** True for parts that ISO 128-3 leaves uncut when the cut runs along them. */
+export function isUncut(item: PlacedItem): boolean {
+  return item.member === undefined && UNCUT.has(item.kind);
+}
+
+/** Hatching for every item in row order, so that neighbours differ in direction or spacing. */
+export function hatchStyles(items: readonly PlacedItem[]): ReadonlyMap<string, HatchStyle> {
+  const styles = new Map<string, HatchStyle>();
+  let bosses = 0;
+  let afterSpacer = false;
+  for (const item of items) {
+    if (item.role === 'boss' || item.member !== undefined) {
+      styles.set(item.id, { rise: 1, spacing_px: bosses % 2 === 0 ? 7.5 : 9.5 });
+      bosses += 1;
+      afterSpacer = false;
+    } else if (item.role === 'bearing') {
+      styles.set(item.id, { rise: 1, spacing_px: 3.6 });
+      afterSpacer = false;
+    } else {
+      styles.set(item.id, afterSpacer ? { rise: 1, spacing_px: 5.4 } : { rise: -1, spacing_px: 4.6 });
+      afterSpacer = !afterSpacer && item.role === 'ring';
     }
   }
-  return path;
+  return styles;
 }
 
-function cutsAt(polygon: readonly Point[], names: readonly number[], level: number): Point[] {
+/** The hatch lines inside `polygon`. */
+export function hatchLines(polygon: readonly Point[], hatch: Hatching): (readonly [Point, Point])[] {
+  const { rise, origin, pen } = hatch;
+  // Along a line x + rise·y is constant (y grows downward), so this value names the line.
+  const levels = polygon.map(([x, y]) => x - origin[0] + rise * (y - origin[1]));
+  const step = hatch.spacing * Math.SQRT2;
+  const first = Math.ceil(Math.min(...levels) / step + 1e-6);
+  const last = Math.floor(Math.max(...levels) / step - 1e-6);
+  const found: (readonly [Point, Point])[] = [];
+  for (let k = first; k <= last; k += 1) {
+    const cuts = cutsAt(polygon, levels, k * step);
+    for (let j = 0; j + 1 < cuts.length; j += 2) {
+      const [from, to] = [cuts[j]!, cuts[j + 1]!];
+      // Shorter than this it would be a dot.
+      if (to[0] - from[0] >= pen / 2) found.push([from, to]);
+    }
+  }
+  return found;
+}
+
+function cutsAt(polygon: readonly Point[], levels: readonly number[], level: number): Point[] {
   const cuts: Point[] = [];
   polygon.forEach((from, k) => {
     const next = (k + 1) % polygon.length;
     const to = polygon[next]!;
-    const a = names[k]! - level;
-    const b = names[next]! - level;
+    const a = levels[k]! - level;
+    const b = levels[next]! - level;
     // Half-open, so that a line through a corner counts once.
     if (a < 0 === b < 0) return;
     const t = a / (a - b);

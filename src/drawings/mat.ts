@@ -18,8 +18,8 @@ import {
   type PlacedItem,
   type StackAnalysis,
 } from '../../shared/index.ts';
-import { drawPart, partExtent, silhouette } from './part.ts';
-import { px, tag } from './svg.ts';
+import { drawPart, partExtent, wholeOutline } from './part.ts';
+import { areas, circle, corners, lines, type Drawing, type Point, type Shape } from './shapes.ts';
 
 /** One part's place on the mat. */
 export interface MatCell {
@@ -27,9 +27,8 @@ export interface MatCell {
   readonly name: string;
   /** The sizes that tell it, and its facing, in words. */
   readonly words: string;
-  /** Outline at 1:1, mm of the paper. */
-  readonly svg: string;
-  readonly width_mm: number;
+  /** Its outline at 1:1. */
+  readonly drawing: Drawing;
 }
 
 /** One stack's row of the mat. */
@@ -75,71 +74,44 @@ function cellOf(item: PlacedItem, stack: StackAnalysis, analysis: Analysis): Mat
   const facing =
     item.smallFace !== undefined && item.role === 'ring' ? [`small face to the ${sideWord(item.smallFace)}`] : [];
   const from = item.role === 'axle' ? [`goes in from the ${sideWord(stack.from)}`] : [];
-  const { svg, width_mm } = lying(part);
-  return [
-    { id: item.id, name: nameOf(item.id, analysis), words: [...told, ...facing, ...from].join(', '), svg, width_mm },
-  ];
+  const words = [...told, ...facing, ...from].join(', ');
+  return [{ id: item.id, name: nameOf(item.id, analysis), words, drawing: lying(part) }];
 }
 
-/** Gap between the circle and the side view, mm. */
+/** Gap between the circle and the side view, and the edge round the two, mm. */
 const GAP_mm = 3;
+const EDGE_mm = 0.5;
 
 /** A part as it lies on the mat, 1:1. */
-function lying(part: Part): { svg: string; width_mm: number } {
+function lying(part: Part): Drawing {
+  if ('shank' in part) return drawPart({ part, scale: 1, unit: 'mm' });
   const { from_mm, to_mm, radius_mm } = partExtent(part);
-  const length = to_mm - from_mm;
-  if ('shank' in part) return { svg: drawPart({ part, scale: 1, unit: 'mm' }), width_mm: length + 2 };
-  const edge = 0.5;
-  const [width, height] = [2 * radius_mm + GAP_mm + length + 2 * edge, 2 * radius_mm + 2 * edge];
-  const bore = partSizes(part).bore_mm?.nominal;
-  const small = partSizes(part).small_mm?.nominal;
-  const centre = edge + radius_mm;
-  const start = edge + 2 * radius_mm + GAP_mm - from_mm;
-  const upper = silhouette(part);
-  const side = [...upper, ...upper.map(([r, z]) => [-r, z] as const).reverse()]
-    .map(([r, z], k) => `${k === 0 ? 'M' : 'L'}${px(start + z)} ${px(centre - r)}`)
-    .join('');
-  const circles = [
-    tag('circle', { class: 'mat-line', cx: centre, cy: centre, r: radius_mm }),
-    ...(small !== undefined && small < 2 * radius_mm - 0.05
-      ? [tag('circle', { class: 'mat-thin', cx: centre, cy: centre, r: small / 2 })]
-      : []),
-    ...(bore === undefined ? [] : [tag('circle', { class: 'mat-line', cx: centre, cy: centre, r: bore / 2 })]),
-    tag('path', { class: 'mat-line', d: `${side}Z` }),
-  ];
-  return {
-    svg: tag(
-      'svg',
-      {
-        xmlns: 'http://www.w3.org/2000/svg',
-        class: 'mat-drawing',
-        viewBox: `0 0 ${px(width)} ${px(height)}`,
-        width: `${px(width)}mm`,
-        height: `${px(height)}mm`,
-        'aria-hidden': 'true',
-      },
-      ...circles,
-    ),
-    width_mm: width,
-  };
+  const { bore_mm, small_mm } = partSizes(part);
+  const centre = EDGE_mm + radius_mm;
+  const middle: Point = [centre, centre];
+  const start = centre + radius_mm + GAP_mm - from_mm;
+  const drawn = (diameter_mm: number | undefined, name: string) =>
+    diameter_mm === undefined ? [] : [circle(middle, diameter_mm / 2, { class: name })];
+  const small = small_mm && small_mm.nominal < 2 * radius_mm - 0.05 ? small_mm.nominal : undefined;
+  const side = wholeOutline(part).map(([x, y]): Point => [start + x, centre + y]);
+  return sheet(2 * centre + GAP_mm + to_mm - from_mm, 2 * centre, [
+    ...drawn(2 * radius_mm, 'mat-line'),
+    ...drawn(small, 'mat-thin'),
+    ...drawn(bore_mm?.nominal, 'mat-line'),
+    areas([side], { class: 'mat-line' }),
+  ]);
+}
+
+function sheet(width_mm: number, height_mm: number, shapes: readonly Shape[], label?: string): Drawing {
+  const shown = { scale: 1, unit: 'mm' } as const;
+  return { class: 'mat-drawing', label, from: [0, 0], width_mm, height_mm, unit: 'mm', shown, shapes };
 }
 
 /** The bar that must measure 100 mm on the paper. */
-export function scaleBar(): string {
-  const marks = Array.from({ length: SCALE_BAR_mm / 10 + 1 }, (_, k) => `M${k * 10 + 1} ${k % 5 === 0 ? 1 : 3}V7`).join(
-    '',
+export function scaleBar(): Drawing {
+  const marks = Array.from({ length: SCALE_BAR_mm / 10 + 1 }, (_, k) =>
+    corners(k * 10 + 1, k % 5 === 0 ? 1 : 3, k * 10 + 1, 7),
   );
-  return tag(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      class: 'mat-drawing',
-      viewBox: `0 0 ${SCALE_BAR_mm + 2} 8`,
-      width: `${SCALE_BAR_mm + 2}mm`,
-      height: '8mm',
-      role: 'img',
-      'aria-label': `Scale bar, ${SCALE_BAR_mm} mm`,
-    },
-    tag('path', { class: 'mat-line', d: `M1 7H${SCALE_BAR_mm + 1}${marks}` }),
-  );
+  const bar = lines([corners(1, 7, SCALE_BAR_mm + 1, 7), ...marks], { class: 'mat-line' });
+  return sheet(SCALE_BAR_mm + 2, 8, [bar], `Scale bar, ${SCALE_BAR_mm} mm`);
 }

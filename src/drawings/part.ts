@@ -1,5 +1,5 @@
 /**
- * Small drawings of single parts from their profiles, as SVG: the section at a stated scale, with what a hand needs to
+ * Small drawings of single parts from their profiles: the section at a stated scale, with what a hand needs to
  * see beside it (the outline of a look-alike, the difference between the two, calipers in place).
  *
  * The axis lies flat, z runs to the right from the non-drive to the drive side as in the part's own frame, r upward. All
@@ -13,9 +13,9 @@ import {
   type CaliperSize,
   type Corner,
   type Part,
-  type Polygon,
 } from '../../shared/index.ts';
-import { px, tag, type AttributeValue } from './svg.ts';
+import { envelope } from './outline.ts';
+import { areas, circle, lines, rect, type Drawing, type Point, type Run, type Shape } from './shapes.ts';
 
 /** What to draw, and how large. */
 export interface PartDrawing {
@@ -53,7 +53,7 @@ const EDGE_mm = 1;
 /** How far jaws stand off and reach, mm. */
 const JAW_mm = 3.5;
 
-/** The drawing as one SVG text. */
+/** Draws a part. */
 export function drawPart({
   part,
   scale,
@@ -63,149 +63,106 @@ export function drawPart({
   calipers,
   lead_mm = 0,
   title,
-}: PartDrawing): string {
+}: PartDrawing): Drawing {
   const own = partExtent(part);
   const other = ghost ? partExtent(ghost) : own;
   const grip = calipers ? JAW_mm + EDGE_mm : 0;
   const left = Math.min(own.from_mm, other.from_mm, -lead_mm) - EDGE_mm - grip;
   const right = Math.max(own.to_mm, other.to_mm) + EDGE_mm + grip;
   const radius = Math.max(own.radius_mm, other.radius_mm) + EDGE_mm + grip;
-  const shapes = [
-    ...section(part),
-    ...(ghost ? [outline(ghost)] : []),
-    ...(ghost && telling ? [difference(part, ghost, telling)] : []),
-    ...(calipers ? [tool(calipers, own)] : []),
-  ];
-  const [width, height] = [(right - left) * scale, 2 * radius * scale];
-  return tag(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      class: 'part-drawing',
-      viewBox: [left, -radius, right - left, 2 * radius].map(px).join(' '),
-      width: `${px(width)}${unit === 'mm' ? 'mm' : ''}`,
-      height: `${px(height)}${unit === 'mm' ? 'mm' : ''}`,
-      ...(title === undefined ? { 'aria-hidden': 'true' } : { role: 'img', 'aria-label': title }),
-    },
-    ...shapes,
-  );
+  return {
+    class: 'part-drawing',
+    label: title,
+    from: [left, -radius],
+    width_mm: right - left,
+    height_mm: 2 * radius,
+    unit: 'mm',
+    shown: { scale, unit },
+    shapes: [
+      ...section(part, own),
+      ...(ghost ? [areas([wholeOutline(ghost)], { class: 'part-ghost' })] : []),
+      ...(ghost && telling ? difference(part, ghost, telling) : []),
+      ...(calipers ? [tool(calipers, own)] : []),
+    ],
+  };
 }
 
-function at([r, z]: Corner): string {
-  return `${px(z)} ${px(-r)}`;
-}
+/** A corner above the axis, or below it where r is negative. */
+const at = ([r, z]: Corner): Point => [z, -r];
 
-function path(polygon: Polygon, mirrored: boolean): string {
-  return `${polygon.map(([r, z], k) => `${k === 0 ? 'M' : 'L'}${at([mirrored ? -r : r, z])}`).join('')}Z`;
-}
-
-function line(a: Corner, b: Corner, attributes: Readonly<Record<string, AttributeValue>>): string {
-  return tag('path', { d: `M${at(a)}L${at(b)}`, ...attributes });
-}
-
-/** The cut faces above and below the axis, the far wall of the bore between them, the thread. */
-function section(part: Part): string[] {
-  const { solids, balls, from_mm, to_mm } = partProfile(part);
-  const body = solids.filter(({ role }) => role !== 'seal');
-  const radius = Math.max(...body.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-  const shapes = [tag('path', { class: 'part-far', d: farWall(part, from_mm, to_mm, radius) })];
-  for (const { role, polygon } of solids) {
-    for (const mirrored of [false, true])
-      shapes.push(tag('path', { class: role === 'seal' ? 'part-seal' : 'part-cut', d: path(polygon, mirrored) }));
-  }
-  if (balls)
-    for (const r of [balls.circle_mm / 2, -balls.circle_mm / 2])
-      shapes.push(tag('circle', { class: 'part-ball', cx: balls.z_mm, cy: -r, r: balls.diameter_mm / 2 }));
-  shapes.push(...threadMarks(part));
-  shapes.push(line([0, from_mm - EDGE_mm / 2], [0, to_mm + EDGE_mm / 2], { class: 'part-axis' }));
-  return shapes;
-}
-
-/** What is seen through the cut behind it: the part's own outline, filled lightly. */
-function farWall(part: Part, from_mm: number, to_mm: number, radius: number): string {
-  const upper = silhouette(part);
-  if (upper.length === 0)
-    return path(
-      [
-        [-radius, from_mm],
-        [radius, from_mm],
-        [radius, to_mm],
-        [-radius, to_mm],
-      ],
-      false,
-    );
-  return `${[...upper, ...upper.map(([r, z]): Corner => [-r, z]).reverse()].map((corner, k) => `${k === 0 ? 'M' : 'L'}${at(corner)}`).join('')}Z`;
-}
+const mirrored = ([r, z]: Corner): Corner => [-r, z];
 
 /** The widest radius along z, left to right, of all solids: what the eye takes for the part's shape. */
 export function silhouette(part: Part): Corner[] {
-  const edges = partProfile(part).solids.flatMap(({ polygon }) =>
-    polygon.map((corner, k) => [corner, polygon[(k + 1) % polygon.length]!] as const),
+  const outline = envelope(
+    partProfile(part).solids.map(({ polygon }) => polygon),
+    'outer',
   );
-  const stops = [...new Set(edges.flatMap(([[, z]]) => z))].sort((a, b) => a - b);
-  const corners: Corner[] = [];
-  for (let k = 0; k + 1 < stops.length; k++) {
-    const [z0, z1] = [stops[k]!, stops[k + 1]!];
-    // Just inside both ends, so that a step shows its two radii.
-    for (const z of [z0 + (z1 - z0) * 1e-6, z1 - (z1 - z0) * 1e-6]) {
-      const widest = edges.reduce((most, [[ra, za], [rb, zb]]) => {
-        if ((za - z) * (zb - z) > 0 || za === zb) return most;
-        return Math.max(most, ra + ((rb - ra) * (z - za)) / (zb - za));
-      }, 0);
-      corners.push([widest, z < (z0 + z1) / 2 ? z0 : z1]);
-    }
-  }
-  return corners;
+  return outline.flatMap(({ r0, z0, r1, z1 }): Corner[] => [
+    [r0, z0],
+    [r1, z1],
+  ]);
 }
 
-function threadMarks(part: Part): string[] {
+/** Its silhouette and the mirror image of it, from the datum face at the origin. */
+export function wholeOutline(part: Part): Point[] {
+  const upper = silhouette(part);
+  return [...upper, ...upper.map(mirrored).reverse()].map(at);
+}
+
+/** The cut faces above and below the axis, the far wall of the bore between them, the thread. */
+function section(part: Part, { from_mm, to_mm }: PartExtent): readonly Shape[] {
+  const { solids, balls } = partProfile(part);
+  const faces = solids.flatMap(({ role, polygon }) =>
+    [polygon, polygon.map(mirrored)].map((half) =>
+      areas([half.map(at)], { class: role === 'seal' ? 'part-seal' : 'part-cut' }),
+    ),
+  );
+  const rolling = balls
+    ? [1, -1].map((side) =>
+        circle(at([(side * balls.circle_mm) / 2, balls.z_mm]), balls.diameter_mm / 2, { class: 'part-ball' }),
+      )
+    : [];
+  const axis: Run = [at([0, from_mm - EDGE_mm / 2]), at([0, to_mm + EDGE_mm / 2])];
+  return [
+    areas([wholeOutline(part)], { class: 'part-far' }),
+    ...faces,
+    ...rolling,
+    lines(threadMarks(part), { class: 'part-thread' }),
+    lines([axis], { class: 'part-axis' }),
+  ];
+}
+
+function threadMarks(part: Part): readonly Run[] {
   if (!('thread' in part)) return [];
   const { size_mm, pitch_mm, length_mm } = part.thread;
-  const end = part.kind === 'nut' ? length_mm : 'shank' in part ? shankLength_mm(part) : length_mm;
+  const end = 'shank' in part ? shankLength_mm(part) : length_mm;
   const isInner = part.kind === 'nut' || part.kind === 'sleeve';
-  const depth = 0.6 * pitch_mm;
-  const [crest, root] = isInner ? [size_mm / 2 - depth, size_mm / 2] : [size_mm / 2, size_mm / 2 - depth];
-  const marks: string[] = [];
+  const deep = size_mm / 2 - 0.6 * pitch_mm;
+  const [crest, root] = isInner ? [deep, size_mm / 2] : [size_mm / 2, deep];
+  const marks: Run[] = [];
   // Drawn coarser than it is, so that it still reads as a thread when it is small.
   const step = Math.max(pitch_mm, 1.5);
   for (let z = end - length_mm + step / 2; z < end - step / 4; z += step) {
-    for (const side of [1, -1]) marks.push(`M${at([side * root, z - step / 4])}L${at([side * crest, z + step / 4])}`);
+    for (const side of [1, -1]) marks.push([at([side * root, z - step / 4]), at([side * crest, z + step / 4])]);
   }
-  return [tag('path', { class: 'part-thread', d: marks.join('') })];
-}
-
-function outline(part: Part): string {
-  const upper = silhouette(part);
-  return tag('path', {
-    class: 'part-ghost',
-    d: `${[...upper, ...upper.map(([r, z]): Corner => [-r, z]).reverse()].map((corner, k) => `${k === 0 ? 'M' : 'L'}${at(corner)}`).join('')}Z`,
-  });
+  return marks;
 }
 
 /** The stretch between the two sizes, as a band where they part. */
-function difference(part: Part, ghost: Part, telling: CaliperSize): string {
+function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Shape[] {
   const [own, other] = [partExtent(part), partExtent(ghost)];
-  const wide = Math.max(own.radius_mm, other.radius_mm);
+  const band = (r: number, from: number, height: number, width: number) =>
+    rect(from, -r, width, height, { class: 'part-telling' });
   if (telling === 'length_mm') {
-    const [from, to] = [Math.min(own.to_mm, other.to_mm), Math.max(own.to_mm, other.to_mm)];
-    return band([wide, from], [-wide, to]);
+    const wide = Math.max(own.radius_mm, other.radius_mm);
+    return [band(wide, Math.min(own.to_mm, other.to_mm), 2 * wide, Math.abs(own.to_mm - other.to_mm))];
   }
   const [mine, its] = [radiusOf(part, telling), radiusOf(ghost, telling)];
-  if (mine === undefined || its === undefined) return '';
-  const place = spotOf(part, telling, own);
+  if (mine === undefined || its === undefined) return [];
   const half = Math.max(0.6, Math.min(2, (own.to_mm - own.from_mm) / 5));
-  const [low, high] = [Math.min(mine, its), Math.max(mine, its)];
-  return band([high, place - half], [low, place + half]) + band([-low, place - half], [-high, place + half]);
-}
-
-function band([r0, z0]: Corner, [r1, z1]: Corner): string {
-  return tag('rect', {
-    class: 'part-telling',
-    x: Math.min(z0, z1),
-    y: Math.min(-r0, -r1),
-    width: Math.abs(z1 - z0),
-    height: Math.abs(r1 - r0),
-  });
+  const from = spotOf(part, telling, own) - half;
+  return [Math.max(mine, its), -Math.min(mine, its)].map((r) => band(r, from, Math.abs(mine - its), 2 * half));
 }
 
 /** Radius at which a diameter stands, mm. */
@@ -248,35 +205,22 @@ function spotOf(part: Part, name: CaliperSize, { from_mm, to_mm }: PartExtent): 
 }
 
 /** Jaws, rod or gauge where they touch the part. */
-function tool({ jaws, from, to }: CaliperPlace, { radius_mm }: PartExtent): string {
-  const [[r0, z0], [r1, z1]] = [from, to];
-  const parts: string[] = [];
-  const bar = (a: Corner, b: Corner): void => {
-    parts.push(line(a, b, { class: 'caliper' }));
-  };
+function tool({ jaws, from: [r0, z0], to: [r1, z1] }: CaliperPlace, { radius_mm }: PartExtent): Shape {
+  const runs: Run[] = [];
+  const bar = (...bars: readonly Corner[]) => runs.push(bars.map(at));
   const beam = radius_mm + JAW_mm;
   switch (jaws) {
     case 'outside-jaws':
-      if (Math.abs(z1 - z0) > 1e-6) {
-        // Along the axis: jaws come down over both ends.
-        bar([beam, z0], [r0 * 0.6, z0]);
-        bar([beam, z1], [r1 * 0.6, z1]);
-        bar([beam, z0], [beam, z1]);
-      } else {
-        bar([r0, z0 - 1.2], [r0, z0 + JAW_mm]);
-        bar([r1, z0 - 1.2], [r1, z0 + JAW_mm]);
-        bar([r0, z0 + JAW_mm], [r1, z0 + JAW_mm]);
-      }
+      // Along the axis: jaws come down over both ends.
+      if (Math.abs(z1 - z0) > 1e-6) bar([r0 * 0.6, z0], [beam, z0], [beam, z1], [r1 * 0.6, z1]);
+      else bar([r0, z0 - 1.2], [r0, z0 + JAW_mm], [r1, z0 + JAW_mm], [r1, z0 - 1.2]);
       break;
     case 'inside-jaws':
-      bar([r0, z0 + 1.5], [r0, z0 - JAW_mm]);
-      bar([r1, z0 + 1.5], [r1, z0 - JAW_mm]);
-      bar([r0, z0 - JAW_mm], [r1, z0 - JAW_mm]);
+      bar([r0, z0 + 1.5], [r0, z0 - JAW_mm], [r1, z0 - JAW_mm], [r1, z0 + 1.5]);
       break;
     case 'depth-rod':
       bar([radius_mm, z0], [r0, z0]);
-      bar([r0 + 1.2, z0], [r1 + 1.2, z1]);
-      bar([r0 + 1.2, z1], [r1 - 1.5, z1]);
+      bar([r0 + 1.2, z0], [r1 + 1.2, z1], [r1 - 1.5, z1]);
       break;
     case 'pitch-gauge':
     case 'count': {
@@ -292,5 +236,5 @@ function tool({ jaws, from, to }: CaliperPlace, { radius_mm }: PartExtent): stri
     case 'eye':
       break;
   }
-  return parts.join('');
+  return lines(runs, { class: 'caliper' });
 }

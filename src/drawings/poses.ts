@@ -1,5 +1,5 @@
 /**
- * A strip of poses: the linkage in a few poses side by side, from the drive side, as SVG for screen and print.
+ * A strip of poses: the linkage in a few poses side by side, from the drive side, for screen and print.
  *
  * Frame and members are the hulls the clearance check works with, so what is seen passing is what was measured. Every
  * pivot carries the angle it has turned since the first pose. All cells share one scale. Input mm, output px of the view
@@ -16,10 +16,25 @@ import {
   type Outline,
   type Place,
   type Pose,
-  type Run,
+  type Run as Travelling,
+  type TravelPose,
   type TravelResult,
 } from '../../shared/index.ts';
-import { escapeText, px, tag, textWidth, words } from './svg.ts';
+import {
+  arranged,
+  areas,
+  circle,
+  group,
+  lines,
+  rect,
+  textWidth,
+  words,
+  type Arc,
+  type Drawing,
+  type Point,
+  type Run,
+  type Shape,
+} from './shapes.ts';
 
 /** How the strip is drawn. */
 export interface StripOptions {
@@ -82,14 +97,13 @@ const LABEL_px = 12;
 
 /** The whole drawing; undefined where nothing moves. */
 export function drawPoses(
-  { run, travel, turns }: TravelResult,
+  { run, travel }: TravelResult,
   { cells = 5, theme = 'print' }: StripOptions = {},
-): string | undefined {
+): Drawing | undefined {
   if (!run || run.poses.length === 0) return undefined;
+  const last = run.poses.length - 1;
   const count = Math.max(1, Math.min(Math.max(2, cells), 9, run.poses.length));
-  const shown = Array.from({ length: count }, (_, k) =>
-    count === 1 ? 0 : Math.round((k * (run.poses.length - 1)) / (count - 1)),
-  );
+  const shown = Array.from({ length: count }, (_, k) => Math.round((k * last) / Math.max(1, count - 1)));
   const ink = INKS[theme];
   const box = boxOf(
     run,
@@ -99,70 +113,60 @@ export function drawPoses(
   const height_px = (box.top - box.bottom) * scale;
   const width_px = count * CELL_px + (count + 1) * GAP_px;
   const whole_px = HEAD_px + height_px + CAPTION_px + FOOT_px;
-  const { model } = run.linkage;
-  const heading = `${model.name}: ${run.drive.kind === 'shock' ? 'travel, shock full length to full stroke' : 'swing, shock out'}`;
-  const drawn = shown.map((k, at) => {
-    const pose = run.poses[k]!;
+  const isShock = run.drive.kind === 'shock';
+  const heading = `${run.linkage.model.name}: ${isShock ? 'travel, shock full length to full stroke' : 'swing, shock out'}`;
+  const frame = (look: Parameters<typeof rect>[4]) => ({ ...rect(0, 0, CELL_px, height_px, look), radius: 6 });
+  const drawn = shown.map((k, place) => {
+    const cell: Cell = {
+      run,
+      pose: run.poses[k]!,
+      motions: memberMotions(run, run.poses[k]!),
+      at: ({ x_mm, y_mm }) => [(x_mm - box.left) * scale, (box.top - y_mm) * scale],
+      scale,
+      ink,
+    };
     const row = travel.poses[k]!;
-    const left = GAP_px + at * (CELL_px + GAP_px);
-    const angles = Object.fromEntries(turns.map((turn) => [turn.pivot, row.turns_deg[turn.pivot] ?? 0]));
-    const drive =
-      run.drive.kind === 'shock'
-        ? `${wordMeasure({ value: row.drive, unit: 'mm' })} stroke`
-        : `${row.drive < 0 ? '−' : ''}${wordAngle(row.drive)}`;
-    const rise =
-      row.rise_mm === undefined
-        ? ''
-        : `axle ${wordMeasure({ value: Math.abs(row.rise_mm), unit: 'mm' })} ${row.rise_mm < -0.05 ? 'lower' : 'up'}`;
-    return tag(
-      'g',
-      { transform: `translate(${px(left)} ${HEAD_px})`, 'data-pose': k },
-      tag('clipPath', { id: `cell-${at}` }, tag('rect', { x: 0, y: 0, width: CELL_px, height: height_px, rx: 6 })),
-      tag('rect', {
-        x: 0,
-        y: 0,
-        width: CELL_px,
-        height: height_px,
-        rx: 6,
-        fill: 'none',
-        stroke: ink.muted,
-        'stroke-width': 1,
-      }),
-      tag('g', { 'clip-path': `url(#cell-${at})` }, drawPose(run, pose, box, scale, ink)),
-      drawAngles(run, pose, box, scale, ink, angles, at === 0),
-      words(drive, CELL_px / 2, height_px + 18, {
-        'text-anchor': 'middle',
-        'font-size': 14,
-        'font-weight': 600,
-        fill: ink.ink,
-      }),
-      words(rise, CELL_px / 2, height_px + 36, { 'text-anchor': 'middle', 'font-size': LABEL_px, fill: ink.muted }),
-    );
+    const [drive, rise] = captions(row, isShock);
+    const picture = group(drawPose(cell), { clip: { id: `cell-${place}`, to: frame({}) } });
+    const shapes = [
+      frame({ stroke: ink.muted, pen: 1 }),
+      picture,
+      ...drawAngles(cell, place === 0 ? undefined : row.turns_deg),
+      words(drive, CELL_px / 2, height_px + 18, 14, { anchor: 'middle', weight: 600, fill: ink.ink }),
+      words(rise, CELL_px / 2, height_px + 36, LABEL_px, { anchor: 'middle', fill: ink.muted }),
+    ];
+    return group(shapes, { at: [GAP_px + place * (CELL_px + GAP_px), HEAD_px], data: { pose: String(k) } });
   });
-  return tag(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      viewBox: `0 0 ${px(width_px)} ${px(whole_px)}`,
-      role: 'img',
-      'aria-label': `${heading}, ${count} poses from the drive side`,
-      'font-family': 'Inter Variable, Inter, system-ui, sans-serif',
-    },
-    tag('title', {}, escapeText(heading)),
-    tag('rect', { x: 0, y: 0, width: width_px, height: whole_px, fill: ink.ground }),
-    words(heading, GAP_px, 22, { 'font-size': 16, 'font-weight': 650, fill: ink.ink }),
-    words('Seen from the drive side. Angles: what each pivot has turned since the first pose.', GAP_px, 38, {
-      'font-size': LABEL_px,
-      fill: ink.muted,
-    }),
+  const seen = 'Seen from the drive side. Angles: what each pivot has turned since the first pose.';
+  const defer = 'The frame maker’s instructions, local rules and a qualified mechanic have the last word.';
+  const shapes = [
+    rect(0, 0, width_px, whole_px, { fill: ink.ground }),
+    words(heading, GAP_px, 22, 16, { weight: 650, fill: ink.ink }),
+    words(seen, GAP_px, 38, LABEL_px, { fill: ink.muted }),
     ...drawn,
-    words(
-      'The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
-      GAP_px,
-      whole_px - 9,
-      { 'font-size': 11, fill: ink.muted },
-    ),
-  );
+    words(defer, GAP_px, whole_px - 9, 11, { fill: ink.muted }),
+  ];
+  const label = `${heading}, ${count} poses from the drive side`;
+  return { label, title: heading, ...arranged(shapes, width_px, whole_px) };
+}
+
+/** How far it has gone, and where that takes the axle. */
+function captions({ drive, rise_mm }: TravelPose, isShock: boolean): readonly [drive: string, rise: string] {
+  const wordLength = (value: number) => wordMeasure({ value, unit: 'mm' });
+  return [
+    isShock ? `${wordLength(drive)} stroke` : `${drive < 0 ? '−' : ''}${wordAngle(drive)}`,
+    rise_mm === undefined ? '' : `axle ${wordLength(Math.abs(rise_mm))} ${rise_mm < -0.05 ? 'lower' : 'up'}`,
+  ];
+}
+
+/** One pose and how it is put on the sheet. */
+interface Cell {
+  readonly run: Travelling;
+  readonly pose: Pose;
+  readonly motions: Readonly<Record<string, Motion>>;
+  readonly at: (place: Place) => Point;
+  readonly scale: number;
+  readonly ink: Ink;
 }
 
 interface Box {
@@ -173,7 +177,7 @@ interface Box {
 }
 
 /** Room for everything that moves in the poses shown, the pivots and the axle; the frame and the tyre are cut off there. */
-function boxOf(run: Run, poses: readonly Pose[]): Box {
+function boxOf(run: Travelling, poses: readonly Pose[]): Box {
   const box = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
   const grow = ({ x_mm, y_mm }: Place, by: number): void => {
     box.left = Math.min(box.left, x_mm - by);
@@ -202,153 +206,92 @@ function moved({ x_mm, y_mm }: Place, { x_mm: x, y_mm: y, angle_rad }: Motion): 
   return { x_mm: x + cos * x_mm - sin * y_mm, y_mm: y + sin * x_mm + cos * y_mm };
 }
 
-function drawPose(run: Run, pose: Pose, box: Box, scale: number, ink: Ink): string {
-  const { model } = run.linkage;
-  const motions = memberMotions(run, pose);
-  const at = (place: Place): readonly [number, number] => [
-    (place.x_mm - box.left) * scale,
-    (box.top - place.y_mm) * scale,
-  ];
-  const fillOf = (kind: string): string =>
-    kind === 'frame'
-      ? ink.frame
-      : kind === 'rocker' || kind === 'link'
-        ? ink.link
-        : kind.startsWith('shock')
-          ? ink.shock
-          : ink.stay;
+function fillOf(kind: string, ink: Ink): string {
+  if (kind === 'frame') return ink.frame;
+  if (kind === 'rocker' || kind === 'link') return ink.link;
+  return kind.startsWith('shock') ? ink.shock : ink.stay;
+}
+
+function drawPose(cell: Cell): readonly Shape[] {
+  const { run, pose, motions, at, scale, ink } = cell;
+  const { model, bodyOf } = run.linkage;
   // What stands still behind, what turns in front of it, in the order of the file.
-  const order = [...run.linkage.bodyOf].sort(([, one], [, other]) => one - other).map(([member]) => member);
+  const order = [...bodyOf].sort(([, one], [, other]) => one - other).map(([member]) => member);
   const wheel = model.obstacles?.find((obstacle) => obstacle.kind === 'wheel');
   const axle = axleAt(run, pose);
-  const tyre =
-    wheel && axle
-      ? circle(at(axle), wheel.radius_mm * scale, {
-          fill: 'none',
-          stroke: ink.muted,
-          'stroke-width': 1.2,
-          'stroke-dasharray': '5 4',
-        })
-      : '';
+  const rubber = { stroke: ink.muted, pen: 1.2, dash: [5, 4] };
+  const tyre = wheel && axle ? [circle(at(axle), wheel.radius_mm * scale, rubber)] : [];
   const bodies = order.map((member) => {
-    const kind = model.members[member]!.kind;
-    const outlines = outlinesOf(model, member).map((outline) => hullPath(outline, motions[member]!, at, scale));
-    const paths = [
-      tag('path', {
-        d: outlines.join(''),
-        fill: ink.line,
-        stroke: ink.line,
-        'stroke-width': 1.6,
-        'stroke-linejoin': 'round',
-      }),
-      tag('path', { d: outlines.join(''), fill: fillOf(kind) }),
+    const hulls = outlinesOf(model, member).map((outline) => hull(outline, motions[member]!, cell));
+    const shapes = [
+      areas(hulls, { fill: ink.line, stroke: ink.line, pen: 1.6, join: 'round' }),
+      areas(hulls, { fill: fillOf(model.members[member]!.kind, ink) }),
     ];
-    return tag('g', { 'data-member': member }, ...paths);
+    return group(shapes, { data: { member } });
   });
-  return [tyre, ...bodies, drawShock(run, pose, at, scale, ink)].join('');
+  return [...tyre, ...bodies, ...drawShock(cell)];
 }
 
 /** The two halves of the shock as one bar between its eyes, where the model gives them no body of their own. */
-function drawShock(
-  run: Run,
-  pose: Pose,
-  at: (place: Place) => readonly [number, number],
-  scale: number,
-  ink: Ink,
-): string {
+function drawShock({ run, motions, at, scale, ink }: Cell): readonly Shape[] {
   const { shock, model } = run.linkage;
-  if (!shock || !model.shock) return '';
-  const motions = memberMotions(run, pose);
+  if (!shock || !model.shock) return [];
   const from = moved(shock.from, motions[model.shock.body]!);
   const to = moved(shock.to, motions[model.shock.shaft]!);
-  const length = Math.hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm);
+  const [long_mm, high_mm] = [to.x_mm - from.x_mm, to.y_mm - from.y_mm];
   // The can does not get shorter: it ends where the full stroke would bring the shaft's eye.
-  const can = Math.max(0.2, (model.shock.eye_to_eye_mm - model.shock.stroke_mm * 1.35) / length);
-  const bar = (share0: number, share1: number, width_mm: number, fill: string): string => {
-    const [x0, y0] = at({
-      x_mm: from.x_mm + (to.x_mm - from.x_mm) * share0,
-      y_mm: from.y_mm + (to.y_mm - from.y_mm) * share0,
-    });
-    const [x1, y1] = at({
-      x_mm: from.x_mm + (to.x_mm - from.x_mm) * share1,
-      y_mm: from.y_mm + (to.y_mm - from.y_mm) * share1,
-    });
-    const line = { x1: x0, y1: y0, x2: x1, y2: y1 };
-    return (
-      tag('line', { ...line, stroke: ink.line, 'stroke-width': width_mm * scale + 1.6 }) +
-      tag('line', { ...line, stroke: fill, 'stroke-width': width_mm * scale })
-    );
+  const can = (model.shock.eye_to_eye_mm - model.shock.stroke_mm * 1.35) / Math.hypot(long_mm, high_mm);
+  const on = (share: number) => at({ x_mm: from.x_mm + long_mm * share, y_mm: from.y_mm + high_mm * share });
+  const bar = (share0: number, share1: number, width_mm: number, fill: string) => {
+    const run = [on(share0), on(share1)];
+    const pen = width_mm * scale;
+    return [lines([run], { stroke: ink.line, pen: pen + 1.6 }), lines([run], { stroke: fill, pen })];
   };
-  return bar(0.5, 1, 9, ink.ground) + bar(0.02, Math.min(0.97, can), 34, ink.shock);
-}
-
-function circle(
-  [cx, cy]: readonly [number, number],
-  r: number,
-  paint: Readonly<Record<string, string | number>>,
-): string {
-  return tag('circle', { cx, cy, r, ...paint });
+  return [...bar(0.5, 1, 9, ink.ground), ...bar(0.02, Math.min(0.97, Math.max(0.2, can)), 34, ink.shock)];
 }
 
 /** The hull of two discs as arcs and tangents. */
-function hullPath(
-  { a, b }: Outline,
-  motion: Motion,
-  at: (place: Place) => readonly [number, number],
-  scale: number,
-): string {
+function hull({ a, b }: Outline, motion: Motion, { at, scale }: Cell): Run {
   const [p, q] = [moved(a, motion), moved(b, motion)];
   const length = Math.hypot(q.x_mm - p.x_mm, q.y_mm - p.y_mm);
+  const arc = (radius_mm: number, isLong: boolean, to: Point): Arc => ({
+    to,
+    radius: radius_mm * scale,
+    isLong,
+    isClockwise: false,
+  });
   if (length <= Math.abs(a.radius_mm - b.radius_mm)) {
     const [x, y] = at(a.radius_mm >= b.radius_mm ? p : q);
-    const r = Math.max(a.radius_mm, b.radius_mm) * scale;
-    return `M${px(x - r)} ${px(y)}A${px(r)} ${px(r)} 0 1 0 ${px(x + r)} ${px(y)}A${px(r)} ${px(r)} 0 1 0 ${px(x - r)} ${px(y)}Z`;
+    const most_mm = Math.max(a.radius_mm, b.radius_mm);
+    const left: Point = [x - most_mm * scale, y];
+    return [left, arc(most_mm, true, [x + most_mm * scale, y]), arc(most_mm, true, left)];
   }
   const angle = Math.atan2(q.y_mm - p.y_mm, q.x_mm - p.x_mm);
   const lean = Math.acos((a.radius_mm - b.radius_mm) / length);
-  const on = (middle: Place, radius: number, turn: number): readonly [number, number] =>
+  const on = (middle: Place, radius: number, turn: number) =>
     at({ x_mm: middle.x_mm + radius * Math.cos(turn), y_mm: middle.y_mm + radius * Math.sin(turn) });
-  const [bLow, bHigh] = [on(q, b.radius_mm, angle - lean), on(q, b.radius_mm, angle + lean)];
-  const [aHigh, aLow] = [on(p, a.radius_mm, angle + lean), on(p, a.radius_mm, angle - lean)];
-  const arc = (radius: number, isLarge: boolean, to: readonly [number, number]): string =>
-    `A${px(radius * scale)} ${px(radius * scale)} 0 ${isLarge ? 1 : 0} 0 ${px(to[0])} ${px(to[1])}`;
-  return `M${px(bLow[0])} ${px(bLow[1])}${arc(b.radius_mm, 2 * lean > Math.PI, bHigh)}L${px(aHigh[0])} ${px(aHigh[1])}${arc(a.radius_mm, 2 * (Math.PI - lean) > Math.PI, aLow)}Z`;
+  return [
+    on(q, b.radius_mm, angle - lean),
+    arc(b.radius_mm, 2 * lean > Math.PI, on(q, b.radius_mm, angle + lean)),
+    on(p, a.radius_mm, angle + lean),
+    arc(a.radius_mm, 2 * (Math.PI - lean) > Math.PI, on(p, a.radius_mm, angle - lean)),
+  ];
 }
 
-function drawAngles(
-  run: Run,
-  pose: Pose,
-  box: Box,
-  scale: number,
-  ink: Ink,
-  angles: Readonly<Record<string, number>>,
-  isFirst: boolean,
-): string {
-  const dots = Object.entries(pivotPlaces(run, pose)).map(([id, place]) => ({
-    id,
-    x: (place.x_mm - box.left) * scale,
-    y: (box.top - place.y_mm) * scale,
-  }));
-  const middle = dots.reduce((sum, { x }) => sum + x, 0) / Math.max(1, dots.length);
-  const taken: Label[] = dots.map(({ x, y }) => ({ left: x - 4, right: x + 4, y }));
-  return dots
-    .map(({ id, x, y }) => {
-      const dot = circle([x, y], 3.2, { fill: ink.ground, stroke: ink.ink, 'stroke-width': 1.6 });
-      if (isFirst) return dot;
-      const words_deg = wordAngle(angles[id] ?? 0);
-      const label = placeLabel(x, y, textWidth(words_deg, LABEL_px), x < middle, taken);
-      taken.push(label);
-      const paint = {
-        'font-size': LABEL_px,
-        'font-weight': 650,
-        fill: ink.ink,
-        stroke: ink.ground,
-        'stroke-width': 3,
-        'paint-order': 'stroke',
-      };
-      return dot + words(words_deg, label.left, label.y + 4, { ...paint, 'data-pivot': id });
-    })
-    .join('');
+/** A dot on every pivot and, but for the first pose, the angle it has turned. */
+function drawAngles({ run, pose, at, ink }: Cell, turns_deg?: Readonly<Record<string, number>>): readonly Shape[] {
+  const dots = Object.entries(pivotPlaces(run, pose)).map(([id, place]) => ({ id, at: at(place) }));
+  const middle = dots.reduce((sum, dot) => sum + dot.at[0], 0) / Math.max(1, dots.length);
+  const taken: Label[] = dots.map(({ at: [x, y] }) => ({ left: x - 4, right: x + 4, y }));
+  return dots.flatMap(({ id, at: [x, y] }) => {
+    const dot = circle([x, y], 3.2, { fill: ink.ground, stroke: ink.ink, pen: 1.6 });
+    if (!turns_deg) return [dot];
+    const turned = wordAngle(turns_deg[id] ?? 0);
+    const label = placeLabel(x, y, textWidth(turned, LABEL_px), x < middle, taken);
+    taken.push(label);
+    const type = { weight: 650, fill: ink.ink, stroke: ink.ground, pen: 3, data: { pivot: id } };
+    return [dot, words(turned, label.left, label.y + 4, LABEL_px, type)];
+  });
 }
 
 /** A label's ends along its line and the middle of its height, px. */

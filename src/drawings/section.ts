@@ -1,18 +1,17 @@
 /**
- * The section drawing of one stack, the 'bench row': a whole SVG text, from the non-drive side (left) to the drive side.
+ * The section drawing of one stack: a whole drawing, from the non-drive side (left) to the drive side.
  *
  * Method: parts take their places from apart-ness or from a step, one scale fits them into the width, and the picture is
  * composed downward: side headings, names on leaders, the cut parts, facing marks, the clamp column, scale and key, list.
  * Drawing practice after ISO 128-3 (sections), ISO 128-22 (leaders) and ISO 6410-1 (threads). A pure function of its
- * arguments: the same input gives the same text, no ids are used, colours stand as attributes, so that many
- * drawings can share a page and converters need no style sheet. Input mm and N, output px of the view box.
+ * arguments: the same input gives the same shapes. Input mm and N, composed in px of the view box.
  */
 import { nameOf, sideWord, wordForce, wordTool } from '../../shared/index.ts';
-import type { Analysis, PlacedItem, Side, StackAnalysis, StepPlace } from '../../shared/index.ts';
-import { PALETTES, type Palette, type SectionTheme } from './colours.ts';
+import type { Analysis, PlacedItem, Side, StackAnalysis } from '../../shared/index.ts';
 import { COLUMN_px, columnReference, drawColumn, isBroken, wordGap } from './column.ts';
-import { frameOf, NARROW_px, showItems, type Frame, type ShownItem } from './frame.ts';
-import { placeFlags } from './flags.ts';
+import { cutPart } from './cut.ts';
+import { hatchStyles } from './hatch.ts';
+import { drawFlags, drawList, placeFlags, planNames } from './labels.ts';
 import {
   axleArrow,
   badge,
@@ -24,41 +23,21 @@ import {
   turnArrow,
   type ScaleBar,
 } from './marks.ts';
-import { drawFlags, drawList, planNames } from './labels.ts';
-import { drawPart, hatchStyles } from './cut.ts';
-import { radiusOf } from './outline.ts';
-import { escapeText, fitText, px, tag, textWidth, words } from './svg.ts';
+import {
+  arranged,
+  corners,
+  fitText,
+  group,
+  lines,
+  PX_PER_MM,
+  rect,
+  textWidth,
+  words,
+  type Drawing,
+  type Shape,
+} from './shapes.ts';
+import { sheetOf, showItems, type SectionOptions, type Sheet, type ShownItem } from './sheet.ts';
 
-export type { SectionTheme } from './colours.ts';
-
-/** What the drawing shows; everything but the theme has a default. */
-export interface SectionOptions {
-  /** 0 closed, 1 fully apart. */
-  readonly apart?: number | undefined;
-  /** Where a step leaves each part; parts that are not on yet stand at their full spread place as ghosts. */
-  readonly places?: Readonly<Record<string, StepPlace>> | undefined;
-  /** Parts the current step moves. */
-  readonly activeIds?: readonly string[] | undefined;
-  readonly litId?: string | undefined;
-  readonly selectedId?: string | undefined;
-  readonly theme: SectionTheme;
-  /** Width of the view box, px: the drawing arranges itself for it (1024 unless told otherwise). */
-  readonly width_px?: number | undefined;
-  /** Height the whole drawing should keep to, px: the parts shrink for it, down to `LEAST_PARTS_px`; free unless told otherwise. */
-  readonly height_px?: number | undefined;
-  /** False: numbers and a list even where names would fit. */
-  readonly names?: boolean | undefined;
-  /** False: the clamp column as an outline, without figures (a joint that is not tight yet). */
-  readonly forces?: boolean | undefined;
-  /** False: parts that are not on yet are left out. */
-  readonly ghosts?: boolean | undefined;
-  /** True: parts and clamp column alone, for a drawing beside another one that has sides, names and key. */
-  readonly bare?: boolean | undefined;
-  /** True: the stack's name as a heading, for a drawing that stands alone. */
-  readonly heading?: boolean | undefined;
-}
-
-const FONT = "'Inter Variable', Inter, system-ui, sans-serif";
 const STYLE = '.aws-item,.aws-name,.aws-list{cursor:pointer}.aws-item:hover .aws-o{stroke-width:2.4}';
 
 /** Below this height of the cut parts nothing can be read off them, px; beside a drawing that can be read less will do. */
@@ -68,325 +47,200 @@ const LEAST_BARE_px = 44;
 /** Where the parts would be lower than this, px, the key and the row of facing marks make room for them. */
 const DENSE_PARTS_px = 150;
 
-/** Draws `stack` of `analysis` as SVG text. */
-export function drawSection(stack: StackAnalysis, analysis: Analysis, options: SectionOptions): string {
+/** Free px at the left and right of what stands at the drawing's ends. */
+const EDGE_px = 12;
+
+/** Draws `stack` of `analysis`. */
+export function drawSection(stack: StackAnalysis, analysis: Analysis, options: SectionOptions): Drawing {
   const width_px = Math.max(240, options.width_px ?? 1024);
   const most_px = Math.min(360, Math.max(120, width_px * 0.22));
-  let drawn = compose(stack, analysis, options, width_px, most_px, false);
+  const shown = showItems(stack, options, width_px);
+  const draw = (parts_px: number, isDense: boolean) =>
+    compose(sheetOf(stack, analysis, options, shown, width_px, parts_px), analysis, isDense);
+  let drawn = draw(most_px, false);
   const { height_px } = options;
-  if (height_px === undefined || drawn.height_px <= height_px) return drawn.svg;
-  // Names may need another row at a smaller scale, so the room is worked out anew until it settles.
-  const isDense = drawn.parts_px + height_px - drawn.height_px < DENSE_PARTS_px;
-  let fitting: Composed | undefined;
-  for (let tries = 0; tries < 5; tries += 1) {
-    const room_px = drawn.parts_px + height_px - drawn.height_px;
-    drawn = compose(
-      stack,
-      analysis,
-      options,
-      width_px,
-      Math.min(most_px, Math.max(options.bare ? LEAST_BARE_px : LEAST_PARTS_px, room_px)),
-      isDense,
-    );
-    if (drawn.height_px <= height_px && (!fitting || drawn.parts_px > fitting.parts_px)) fitting = drawn;
-    if (drawn.height_px <= height_px && height_px - drawn.height_px < 4) break;
+  if (height_px !== undefined && drawn.height_px > height_px) {
+    // Names may need another row at a smaller scale, so the room is worked out anew until it settles.
+    const least_px = options.bare ? LEAST_BARE_px : LEAST_PARTS_px;
+    const isDense = drawn.parts_px + height_px - drawn.height_px < DENSE_PARTS_px;
+    let fitting: Composed | undefined;
+    for (let tries = 0; tries < 5; tries += 1) {
+      const room_px = drawn.parts_px + height_px - drawn.height_px;
+      drawn = draw(Math.min(most_px, Math.max(least_px, room_px)), isDense);
+      if (drawn.height_px > height_px) continue;
+      if (!fitting || drawn.parts_px > fitting.parts_px) fitting = drawn;
+      if (height_px - drawn.height_px < 4) break;
+    }
+    drawn = fitting ?? drawn;
   }
-  return (fitting ?? drawn).svg;
+  const label = `Section of ${stack.name}, from the non-drive side to the drive side`;
+  return {
+    class: `aws aws-${options.theme}`,
+    data: { stack: stack.id },
+    label,
+    title: label,
+    description: describe(drawn.sheet, analysis),
+    style: STYLE,
+    shown: { scale: PX_PER_MM, unit: 'px' },
+    ...arranged(drawn.shapes, width_px, drawn.height_px),
+  };
 }
 
 interface Composed {
-  readonly svg: string;
+  readonly sheet: Sheet;
+  readonly shapes: readonly Shape[];
   readonly height_px: number;
   /** Height that the cut parts take. */
   readonly parts_px: number;
 }
 
-function compose(
-  stack: StackAnalysis,
-  analysis: Analysis,
-  options: SectionOptions,
-  width_px: number,
-  most_px: number,
-  isDense: boolean,
-): Composed {
-  const isNarrow = width_px < NARROW_px;
-  const colours = PALETTES[options.theme];
-  const all = showItems(stack, options.apart ?? 0, options.places, isNarrow);
-  const kept = options.ghosts === false ? all.filter((each) => each.on) : all;
-  const shown = kept.length > 0 ? kept : all;
-  const troubled = troubledIds(stack, analysis);
-  const endRoom = sideRoom(stack, isNarrow);
-  const frame = frameOf(shown, width_px, most_px, endRoom);
-  const strong = new Set([...(options.activeIds ?? []), ...(options.selectedId ? [options.selectedId] : [])]);
-  const place = { frame, colours, troubled, strong };
-  const size = frame.text_px;
+function compose(sheet: Sheet, analysis: Analysis, isDense: boolean): Composed {
+  const { options, shown, width_px, text_px: size, colours } = sheet;
+  const isBare = options.bare === true;
 
   let y = options.heading ? size * 2.4 : size * 0.6;
-  const heading = options.heading ? headingOf(stack, analysis, frame, colours) : '';
-  const isBare = options.bare === true;
-  const sides = isBare ? { svg: '', height_px: 0 } : drawSides(stack, frame, y, colours);
+  const heading = options.heading ? [headingOf(`${analysis.model.name}: ${sheet.stack.name}`, sheet)] : [];
+  const sides = isBare ? { shapes: [], height_px: 0 } : drawSides(sheet, y);
   y += sides.height_px + size * 0.5;
 
-  const plan = isBare ? undefined : planNames(shown, frame, troubled, options.names !== false);
+  const plan = isBare ? undefined : planNames(sheet);
   const namesTop = y;
   y += plan ? plan.rows * plan.row_px + plan.slant_px + 8 : 0;
-  const axis_px = y + frame.half_px;
-  const flags = plan ? drawFlags(plan, shown, { ...place, top_px: namesTop, axis_px }) : '';
-  const parts = drawParts(shown, analysis, frame, axis_px, troubled, options);
-  y = axis_px + frame.half_px + 10;
+  const axis_px = y + sheet.half_px;
+  const flags = plan ? drawFlags(plan, sheet, namesTop, axis_px) : [];
+  y = axis_px + sheet.half_px + 10;
 
-  const marks = drawMarks(shown, frame, y + 8, troubled, !isDense, colours);
-  y += marks === '' ? 2 : 23;
+  const marks = drawMarks(sheet, y + 8, !isDense);
+  y += marks.length === 0 ? 2 : 23;
 
-  const isTight = shown.every(
-    (each) => !each.item.inColumn || options.places === undefined || (each.on && Math.abs(each.offset_mm) < 1e-3),
-  );
-  const bar = scaleBar(frame.scale_px_per_mm, size * 0.9, colours);
-  const figuresEnd_px = width_px - 12 - (isDense ? bar.width_px + 8 : 0);
-  const column = drawColumnRow(
-    stack,
-    shown.filter((each) => each.on),
-    frame,
-    y,
-    figuresEnd_px,
-    options.forces !== false && isTight,
-    colours,
-  );
-  y += column === '' && !isDense ? 0 : COLUMN_px + size * (isDense ? 1.6 : 1.9) + 4;
-  const hasKey = !isDense && !isBare && shown.some((each) => isFacingItem(each.item));
+  const bar = scaleBar(sheet.scale_px_per_mm, size * 0.9, colours);
+  const column = drawColumnRow(sheet, y, width_px - EDGE_px - (isDense ? bar.width_px + 8 : 0));
+  y += column.length === 0 && !isDense ? 0 : COLUMN_px + size * (isDense ? 1.6 : 1.9) + 4;
   const foot = isDense
-    ? bar.at(width_px - 12 - bar.width_px, y - size * 0.25 - 4)
-    : drawFoot(bar, frame, y + size, colours, hasKey);
+    ? bar.at(width_px - EDGE_px - bar.width_px, y - size * 0.25 - 4)
+    : drawFoot(bar, sheet, y + size, !isBare);
   y += isDense ? 0 : size * 1.7;
 
-  const list =
-    plan?.mode === 'numbers'
-      ? drawList(plan, shown, (id) => nameOf(id, analysis), y, place)
-      : { svg: '', height_px: 0 };
-  const height_px = Math.ceil(y + list.height_px + 5);
-  const label = `Section of ${stack.name}, from the non-drive side to the drive side`;
-  const svg = tag(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      class: `aws aws-${options.theme}`,
-      viewBox: `0 0 ${px(width_px)} ${px(height_px)}`,
-      width: width_px,
-      height: height_px,
-      role: 'img',
-      'aria-label': label,
-      'font-family': FONT,
-      'data-stack': stack.id,
-    },
-    tag('title', {}, escapeText(label)),
-    tag('desc', {}, escapeText(describe(stack, analysis, shown, troubled))),
-    tag('style', {}, STYLE),
-    tag('rect', { class: 'aws-ground', width: width_px, height: height_px, fill: colours.ground }),
-    drawHits(shown, frame, axis_px),
-    heading,
-    sides.svg,
-    axisLine(frame, axis_px, endRoom, colours),
-    parts,
-    drawEnds(stack, frame, axis_px, colours),
-    flags,
-    marks,
-    column,
+  const list = plan?.circle_px === undefined ? undefined : drawList(plan, sheet, (id) => nameOf(id, analysis), y);
+  const height_px = Math.ceil(y + (list?.height_px ?? 0) + 5);
+  const shapes = [
+    rect(0, 0, width_px, height_px, { class: 'aws-ground', fill: colours.ground }),
+    drawHits(sheet, axis_px),
+    ...heading,
+    ...sides.shapes,
+    axisLine(sheet, axis_px, Math.min(10, sheet.margin_px), { class: 'aws-axis', stroke: colours.muted, pen: 0.8 }),
+    drawParts(sheet, analysis, axis_px),
+    ...drawEnds(sheet, axis_px),
+    ...flags,
+    ...marks,
+    ...column,
     foot,
-    list.svg,
-  );
-  return { svg, height_px, parts_px: 2 * frame.half_px };
-}
-
-/** Ids of parts that a finding of severity `stop` names. */
-function troubledIds(stack: StackAnalysis, analysis: Analysis): ReadonlySet<string> {
-  const findings = analysis.pivots.filter((pivot) => pivot.id === stack.pivotId).flatMap((pivot) => pivot.findings);
-  const own = new Set(stack.items.map((item) => item.id));
-  return new Set(
-    findings
-      .filter((finding) => finding.severity === 'stop')
-      .flatMap((finding) => finding.parts.filter((id) => own.has(id))),
-  );
+    ...(list ? [list.shape] : []),
+  ];
+  return { sheet, shapes, height_px, parts_px: 2 * sheet.half_px };
 }
 
 const TURN_RADIUS_px = { narrow: 9, wide: 12 } as const;
 
-/** Room at each end for the arrow of the axle and the arrow of the turn. */
-function sideRoom(stack: StackAnalysis, isNarrow: boolean): { readonly left: number; readonly right: number } {
-  const room = (side: Side) => {
-    const arrow = stack.from === side ? (isNarrow ? 24 : 44) : 0;
-    const turn = stack.tightening.stand === side ? (isNarrow ? 26 : 40) : 0;
-    return (isNarrow ? 10 : 24) + arrow + turn;
-  };
-  return { left: room('non-drive'), right: room('drive') };
-}
-
-function drawEnds(stack: StackAnalysis, frame: Frame, axis_px: number, colours: Palette): string {
-  let svg = '';
-  for (const side of ['non-drive', 'drive'] as const) {
+function drawEnds({ stack, isNarrow, colours, ...sheet }: Sheet, axis_px: number): readonly Shape[] {
+  const { stand, turn } = stack.tightening;
+  return (['non-drive', 'drive'] as const).flatMap((side) => {
     const outward = side === 'drive' ? 1 : -1;
-    let x = side === 'drive' ? frame.right_px : frame.left_px;
+    let x = side === 'drive' ? sheet.right_px : sheet.left_px;
+    const shapes: Shape[] = [];
     if (stack.from === side) {
-      const length = frame.isNarrow ? 16 : 32;
-      svg += tag(
-        'g',
-        { class: 'aws-insert' },
-        axleArrow(x + outward * 6, axis_px, length, outward === 1 ? -1 : 1, colours),
-      );
+      const length = isNarrow ? 16 : 32;
+      const arrow = axleArrow(x + outward * 6, axis_px, length, outward === 1 ? -1 : 1, colours);
+      shapes.push(group(arrow, { class: 'aws-insert' }));
       x += outward * (length + 8);
     }
-    if (stack.tightening.stand === side) {
-      const radius = frame.isNarrow ? TURN_RADIUS_px.narrow : TURN_RADIUS_px.wide;
-      const middle = x + outward * (radius + 8);
-      svg += tag(
-        'g',
-        { class: 'aws-turn', 'data-turn': stack.tightening.turn },
-        turnArrow(stack.tightening.turn, middle, axis_px, radius, colours),
-      );
+    if (stand === side) {
+      const radius = isNarrow ? TURN_RADIUS_px.narrow : TURN_RADIUS_px.wide;
+      const arrow = turnArrow(turn, x + outward * (radius + 8), axis_px, radius, colours);
+      shapes.push(group(arrow, { class: 'aws-turn', data: { turn } }));
     }
-  }
-  return svg;
-}
-
-function headingOf(stack: StackAnalysis, analysis: Analysis, frame: Frame, colours: Palette): string {
-  const size = frame.text_px * 1.15;
-  const text = fitText(`${analysis.model.name}: ${stack.name}`, size, frame.width_px - 24);
-  return words(text, frame.width_px / 2, size * 1.5, {
-    'font-size': size,
-    'font-weight': 700,
-    'text-anchor': 'middle',
-    fill: colours.ink,
+    return shapes;
   });
 }
 
-/** What happens at one side, one line each. */
-function sideLines(stack: StackAnalysis, side: Side, isNarrow: boolean): readonly string[] {
-  const { stand, turn, tool, held, torque_Nm } = stack.tightening;
-  const lines: string[] = [];
-  if (stack.from === side) lines.push(isNarrow ? 'axle goes in here' : 'axle goes in from this side');
-  if (stand === side)
-    lines.push(
-      isNarrow ? `turn ${turn}` : `turn ${turn}, seen from here${tool ? `, ${wordTool(tool)}` : ''}, ${torque_Nm} N·m`,
-    );
-  if (held?.side === side)
-    lines.push(isNarrow ? 'hold still' : `hold still${held.tool ? `, ${wordTool(held.tool)}` : ''}`);
-  return lines;
+function headingOf(text: string, { text_px, width_px, colours }: Sheet): Shape {
+  const size = text_px * 1.15;
+  const fitting = fitText(text, size, width_px - 2 * EDGE_px);
+  return words(fitting, width_px / 2, size * 1.5, size, { weight: 700, anchor: 'middle', fill: colours.ink });
 }
 
-function drawSides(
-  stack: StackAnalysis,
-  frame: Frame,
-  top_px: number,
-  colours: Palette,
-): { readonly svg: string; readonly height_px: number } {
-  const size = frame.text_px;
+/** What happens at one side, one line each. */
+function sideLines({ stack, isNarrow }: Sheet, side: Side): readonly string[] {
+  const { stand, turn, tool, held, torque_Nm } = stack.tightening;
+  const wordWith = (used: typeof tool) => (used ? `, ${wordTool(used)}` : '');
+  const said: string[] = [];
+  if (stack.from === side) said.push(isNarrow ? 'axle goes in here' : 'axle goes in from this side');
+  if (stand === side)
+    said.push(isNarrow ? `turn ${turn}` : `turn ${turn}, seen from here${wordWith(tool)}, ${torque_Nm} N·m`);
+  if (held?.side === side) said.push(`hold still${isNarrow ? '' : wordWith(held.tool)}`);
+  return said;
+}
+
+function drawSides(sheet: Sheet, top_px: number): { readonly shapes: readonly Shape[]; readonly height_px: number } {
+  const { text_px: size, width_px, colours } = sheet;
   const small = size * 0.92;
   const line_px = small * 1.4;
   const ends = (['non-drive', 'drive'] as const).map((side) => {
     const name = side === 'drive' ? 'DRIVE SIDE' : 'NON-DRIVE SIDE';
-    return {
-      side,
-      name,
-      name_px: textWidth(name, size) + name.length * 0.6,
-      lines: sideLines(stack, side, frame.isNarrow),
-    };
+    const said = sideLines(sheet, side);
+    return { side, name, name_px: textWidth(name, size) + name.length * 0.6, said, row: said.join(' · ') };
   });
-  const inOne = ends.map(
-    ({ name_px, lines }) => name_px + (lines.length > 0 ? 12 + textWidth(lines.join(' · '), small) : 0),
-  );
-  // Height is dear on a bench row: what fits beside the side's name goes there.
-  const isOneLine = !frame.isNarrow && inOne[0]! + inOne[1]! + 60 < frame.width_px;
-  let svg = '';
-  for (const { side, name, name_px, lines } of ends) {
+  const inOne_px = ends.map(({ name_px, row }) => name_px + (row === '' ? 0 : 12 + textWidth(row, small)));
+  // Height is dear under the picture: what fits beside the side's name goes there.
+  const isOneLine = !sheet.isNarrow && inOne_px[0]! + inOne_px[1]! + 60 < width_px;
+  const shapes = ends.flatMap(({ side, name, name_px, said, row }) => {
     const inward = side === 'drive' ? -1 : 1;
-    const x = side === 'drive' ? frame.width_px - 12 : 12;
-    const anchor = side === 'drive' ? 'end' : 'start';
-    svg += words(name, x, top_px + size, {
-      'font-size': size,
-      'font-weight': 700,
-      'letter-spacing': 0.6,
-      'text-anchor': anchor,
-      fill: colours.ink,
-    });
-    const look = { 'font-size': small, 'text-anchor': anchor, fill: colours.muted };
-    if (isOneLine) {
-      if (lines.length > 0) svg += words(lines.join(' · '), x + inward * (name_px + 6), top_px + size, look);
-      continue;
-    }
-    lines.forEach((line, k) => {
-      svg += words(fitText(line, small, frame.width_px / 2 - 20), x, top_px + size + (k + 1) * line_px, look);
-    });
-  }
-  const most = isOneLine ? 0 : Math.max(...ends.map(({ lines }) => lines.length));
-  return { svg: tag('g', { class: 'aws-sides' }, svg), height_px: size * 1.2 + most * line_px };
+    const x = side === 'drive' ? width_px - EDGE_px : EDGE_px;
+    const y = top_px + size;
+    const anchor = side === 'drive' ? 'end' : undefined;
+    const look = { anchor, fill: colours.muted } as const;
+    const beside = row === '' ? [] : [words(row, x + inward * (name_px + 6), y, small, look)];
+    const below = said.map((line, k) =>
+      words(fitText(line, small, width_px / 2 - 20), x, y + (k + 1) * line_px, small, look),
+    );
+    const title = words(name, x, y, size, { weight: 700, spacing: 0.6, anchor, fill: colours.ink });
+    return [title, ...(isOneLine ? beside : below)];
+  });
+  const most = isOneLine ? 0 : Math.max(...ends.map(({ said }) => said.length));
+  return { shapes: [group(shapes, { class: 'aws-sides' })], height_px: size * 1.2 + most * line_px };
 }
 
-function axisLine(
-  frame: Frame,
-  axis_px: number,
-  room: { readonly left: number; readonly right: number },
-  colours: Palette,
-): string {
-  const over = Math.min(10, room.left, room.right);
-  return tag('path', {
-    class: 'aws-axis',
-    d: `M${px(frame.left_px - over)} ${px(axis_px)}H${px(frame.right_px + over)}`,
-    stroke: colours.muted,
-    'stroke-width': 0.8,
-    'stroke-dasharray': '14 3 2.5 3',
-  });
+function axisLine({ left_px, right_px }: Sheet, axis_px: number, over_px: number, look: Parameters<typeof lines>[1]) {
+  const ends = corners(left_px - over_px, axis_px, right_px + over_px, axis_px);
+  return lines([ends], { ...look, dash: [14, 3, 2.5, 3] });
 }
 
 const DRAWING_ORDER: readonly PlacedItem['role'][] = ['boss', 'bearing', 'ring', 'axle', 'receiver'];
 
-function drawParts(
-  shown: readonly ShownItem[],
-  analysis: Analysis,
-  frame: Frame,
-  axis_px: number,
-  troubled: ReadonlySet<string>,
-  options: SectionOptions,
-): string {
+function drawParts(sheet: Sheet, analysis: Analysis, axis_px: number): Shape {
+  const { shown, options, troubled } = sheet;
   const hatches = hatchStyles(shown.map((each) => each.item));
-  const ordered = [...shown].sort((a, b) => rank(a) - rank(b));
-  const groups = ordered.map((each) => {
-    const { id } = each.item;
-    const look = {
-      colours: PALETTES[options.theme],
-      theme: options.theme,
-      hatch: hatches.get(id)!,
-      isTroubled: troubled.has(id),
-      isSelected: options.selectedId === id,
-      isLit: options.litId === id,
-      isActive: options.activeIds?.includes(id) ?? false,
-    };
-    const states = [
-      ['is-ghost', !each.on],
-      ['is-troubled', look.isTroubled],
-      ['is-active', look.isActive],
-      ['is-lit', look.isLit],
-      ['is-selected', look.isSelected],
-    ] as const;
-    const names = states.filter(([, holds]) => holds).map(([state]) => ` ${state}`);
-    return tag(
-      'g',
-      {
-        class: `aws-item aws-${each.item.role}${names.join('')}`,
-        'data-item': id,
-        'data-facing': isFacingItem(each.item) ? (each.item.smallFace ?? 'equal') : undefined,
-      },
-      tag('title', {}, escapeText(nameOf(id, analysis))),
-      drawPart(each, frame, axis_px, look),
-    );
-  });
+  const groups = [...shown]
+    .sort((a, b) => rank(a) - rank(b))
+    .map((each) => {
+      const { id, item } = each;
+      const states = {
+        'is-ghost': !each.on,
+        'is-troubled': troubled.has(id),
+        'is-active': options.activeIds?.includes(id),
+        'is-lit': options.litId === id,
+        'is-selected': options.selectedId === id,
+      };
+      const names = Object.entries(states).flatMap(([state, holds]) => (holds ? [state] : []));
+      return group(cutPart(each, sheet, axis_px, hatches.get(id)!), {
+        class: ['aws-item', `aws-${item.role}`, ...names].join(' '),
+        data: { item: id, facing: isFacingItem(item) ? (item.smallFace ?? 'equal') : undefined },
+        title: nameOf(id, analysis),
+      });
+    });
   // The axis runs over what is not cut, thin, as drawings have it.
-  const axis = tag('path', {
-    d: `M${px(frame.left_px)} ${px(axis_px)}H${px(frame.right_px)}`,
-    stroke: PALETTES[options.theme].line,
-    'stroke-width': 0.7,
-    'stroke-dasharray': '14 3 2.5 3',
-    'pointer-events': 'none',
-  });
-  return tag('g', { class: 'aws-parts' }, ...groups, axis);
+  const axis = axisLine(sheet, axis_px, 0, { stroke: sheet.colours.line, pen: 0.7, hits: 'none' });
+  return group([...groups, axis], { class: 'aws-parts' });
 }
 
 // Ghosts go on top of what is there already, or a boss would hide them; a sleeve lies under the screw inside it.
@@ -396,149 +250,110 @@ function rank({ item, on }: ShownItem): number {
 }
 
 /** Invisible rectangles under everything, so that a finger beside a small part still finds it. */
-function drawHits(shown: readonly ShownItem[], frame: Frame, axis_px: number): string {
+function drawHits({ shown, x, scale_px_per_mm }: Sheet, axis_px: number): Shape {
   const least = 44;
-  const bySize = [...shown].sort(
-    (a, b) => radiusOf(b.item) * (b.to_mm - b.from_mm) - radiusOf(a.item) * (a.to_mm - a.from_mm),
-  );
-  const middles = shown.map((each) => frame.x((each.from_mm + each.to_mm) / 2)).sort((a, b) => a - b);
-  return tag(
-    'g',
-    { class: 'aws-hits' },
-    ...bySize.map((each) => {
-      const [from, to] = [frame.x(each.from_mm), frame.x(each.to_mm)];
+  const area = ({ radius_mm, from_mm, to_mm }: ShownItem) => radius_mm * (to_mm - from_mm);
+  const middles = shown.map((each) => x((each.from_mm + each.to_mm) / 2)).sort((a, b) => a - b);
+  const hits = [...shown]
+    .sort((a, b) => area(b) - area(a))
+    .map(({ id, from_mm, to_mm, radius_mm }) => {
+      const [from, to] = [x(from_mm), x(to_mm)];
       const middle = (from + to) / 2;
       // A finger's width, but no further than half way to the next part's middle.
-      const before = middles.filter((other) => other < middle - 0.5).at(-1);
-      const after = middles.find((other) => other > middle + 0.5);
-      const left = Math.min(
-        from,
-        Math.max(middle - least / 2, before === undefined ? -Infinity : (before + middle) / 2),
-      );
-      const right = Math.max(to, Math.min(middle + least / 2, after === undefined ? Infinity : (after + middle) / 2));
-      const half = Math.max(least / 2, radiusOf(each.item) * frame.scale_px_per_mm);
-      return tag('rect', {
-        class: 'aws-hit',
-        'data-item': each.item.id,
-        x: left,
-        y: axis_px - half,
-        width: right - left,
-        height: 2 * half,
-        fill: 'none',
-        'pointer-events': 'all',
-      });
-    }),
-  );
+      const before = middles.filter((other) => other < middle - 0.5).at(-1) ?? -Infinity;
+      const after = middles.find((other) => other > middle + 0.5) ?? Infinity;
+      const left = Math.min(from, Math.max(middle - least / 2, (before + middle) / 2));
+      const right = Math.max(to, Math.min(middle + least / 2, (after + middle) / 2));
+      const half = Math.max(least / 2, radius_mm * scale_px_per_mm);
+      const look = { class: 'aws-hit', data: { item: id }, hits: 'all' } as const;
+      return rect(left, axis_px - half, right - left, 2 * half, look);
+    });
+  return group(hits, { class: 'aws-hits' });
 }
 
-/** Facing marks and trouble badges in one row under the parts. */
-function drawMarks(
-  shown: readonly ShownItem[],
-  frame: Frame,
-  y: number,
-  troubled: ReadonlySet<string>,
-  wantFacing: boolean,
-  colours: Palette,
-): string {
-  const marked = shown.filter((each) => (wantFacing && isFacingItem(each.item)) || troubled.has(each.item.id));
-  const flagOf = (each: ShownItem, withFacing: boolean) => {
-    const half =
-      ((withFacing && isFacingItem(each.item) ? FACING_MARK_px : 0) + (troubled.has(each.item.id) ? 14 : 0)) / 2;
-    return {
-      id: each.item.id,
-      anchor_px: frame.x((each.from_mm + each.to_mm) / 2),
-      left_px: half - 2,
-      right_px: half - 2,
-    };
-  };
+/** Facing marks and trouble badges in one row under the parts; badges alone where the marks would stand too far off. */
+function drawMarks(sheet: Sheet, y: number, wantFacing: boolean): readonly Shape[] {
+  const { shown, troubled, colours, x, width_px } = sheet;
   const fit = (withFacing: boolean) => {
-    const some = withFacing ? marked : marked.filter((each) => troubled.has(each.item.id));
-    return placeFlags(
-      some.map((each) => flagOf(each, withFacing)),
-      4,
-      frame.width_px - 4,
-      1,
-      Infinity,
-    );
+    const marked = shown.flatMap(({ item, id, from_mm, to_mm }) => {
+      const [hasFacing, isTrouble] = [withFacing && isFacingItem(item), troubled.has(id)];
+      const room_px = ((hasFacing ? FACING_MARK_px : 0) + (isTrouble ? 14 : 0)) / 2 - 2;
+      const flag = { id, anchor_px: x((from_mm + to_mm) / 2), left_px: room_px, right_px: room_px };
+      return hasFacing || isTrouble ? [{ ...flag, smallFace: item.smallFace, hasFacing, isTrouble }] : [];
+    });
+    const flags = placeFlags(marked, 4, width_px - 4, 1, Infinity);
+    return flags?.map((flag) => ({ ...marked.find(({ id }) => id === flag.id)!, ...flag }));
   };
-  const isFar = (flags: ReturnType<typeof fit>) =>
-    !flags || flags.some((flag) => Math.abs(flag.port_px - flag.anchor_px) > 30);
-  const first = fit(wantFacing);
-  const withFacing = wantFacing && !isFar(first);
-  const flags = (withFacing ? first : fit(false)) ?? [];
-  const items = new Map(marked.map((each) => [each.item.id, each.item] as const));
-  const svg = flags
-    .map((flag) => {
-      const item = items.get(flag.id)!;
-      const hasFacing = withFacing && isFacingItem(item);
-      const isTrouble = troubled.has(item.id);
-      const facing = hasFacing ? facingMark(item.smallFace, flag.port_px + (isTrouble ? 8 : 0), y, colours) : '';
-      const mark = isTrouble ? badge(flag.port_px - (hasFacing ? 8 : 0), y, colours) : '';
-      return tag('g', { class: 'aws-mark', 'data-item': item.id }, facing, mark);
-    })
-    .join('');
-  return svg === '' ? '' : tag('g', { class: 'aws-marks' }, svg);
+  const both = wantFacing ? fit(true) : undefined;
+  const isNear = both?.every((flag) => Math.abs(flag.port_px - flag.anchor_px) <= 30);
+  const marks = ((isNear ? both : fit(false)) ?? []).map(({ id, port_px, smallFace, hasFacing, isTrouble }) =>
+    group(
+      [
+        ...(hasFacing ? facingMark(smallFace, port_px + (isTrouble ? 8 : 0), y, colours) : []),
+        ...(isTrouble ? badge(port_px - (hasFacing ? 8 : 0), y, colours) : []),
+      ],
+      { class: 'aws-mark', data: { item: id } },
+    ),
+  );
+  return marks.length === 0 ? [] : [group(marks, { class: 'aws-marks' })];
 }
 
-function drawColumnRow(
-  stack: StackAnalysis,
-  shown: readonly ShownItem[],
-  frame: Frame,
-  top_px: number,
-  to_px: number,
-  withForces: boolean,
-  colours: Palette,
-): string {
-  const size = frame.text_px;
-  const caption = withForces ? 'Clamp column' : 'Clamp column, not tight';
-  const figures_px = top_px + COLUMN_px + size * 1.35;
-  const from_px = 12 + textWidth(caption, size * 0.95) + 10;
-  const band = drawColumn(stack, shown, frame, { top_px, figures_px, withForces, from_px, to_px }, colours);
-  if (band === '') return '';
-  return (
-    band + words(caption, 12, figures_px, { 'font-size': size * 0.95, fill: colours.columnText, 'font-weight': 600 })
+function drawColumnRow(sheet: Sheet, top_px: number, to_px: number): readonly Shape[] {
+  const { options, shown, text_px, colours } = sheet;
+  const isTight = shown.every(
+    ({ item, on, offset_mm }) => !item.inColumn || !options.places || (on && Math.abs(offset_mm) < 1e-3),
   );
+  const withForces = options.forces !== false && isTight;
+  const size = text_px * 0.95;
+  const caption = withForces ? 'Clamp column' : 'Clamp column, not tight';
+  const figures_px = top_px + COLUMN_px + text_px * 1.35;
+  const from_px = EDGE_px + textWidth(caption, size) + 10;
+  const band = drawColumn(sheet, { top_px, figures_px, withForces, from_px, to_px });
+  return band ? [band, words(caption, EDGE_px, figures_px, size, { fill: colours.columnText, weight: 600 })] : [];
 }
+
+const KEY = [
+  ['inner-ring', 'bears on inner ring'],
+  ['outer-ring', 'on outer ring'],
+  ['seal', 'on seal'],
+  ['arm', 'on arm'],
+  ['ring', 'on ring or land'],
+  ['nothing', 'on nothing'],
+] as const;
 
 /** Scale bar at the left; the key of face bands to the right where there is room. */
-function drawFoot(bar: ScaleBar, frame: Frame, base_px: number, colours: Palette, hasKey: boolean): string {
-  const size = frame.text_px * 0.9;
-  const scale = bar.at(12, base_px);
-  if (!hasKey || frame.isNarrow) return scale;
-  const entries = [
-    ['inner-ring', 'bears on inner ring'],
-    ['outer-ring', 'on outer ring'],
-    ['seal', 'on seal'],
-    ['arm', 'on arm'],
-    ['ring', 'on ring or land'],
-    ['nothing', 'on nothing'],
-  ] as const;
-  const widths = entries.map(([, text]) => 9 + textWidth(text, size) + 12);
-  const whole = widths.reduce((sum, width) => sum + width, 0);
-  let x = frame.width_px - 12 - whole;
-  if (x < 12 + bar.width_px + 16) return scale;
-  let key = '';
-  entries.forEach(([bears, text], k) => {
-    key += faceBand(bears, x, base_px - size * 0.95, base_px + size * 0.15, 1, colours.ink, colours.ground);
-    key += words(text, x + 9, base_px, { 'font-size': size, fill: colours.muted });
+function drawFoot(bar: ScaleBar, sheet: Sheet, base_px: number, wantKey: boolean): Shape {
+  const { text_px, isNarrow, width_px, colours, shown } = sheet;
+  const size = text_px * 0.9;
+  const scale = bar.at(EDGE_px, base_px);
+  const widths = KEY.map(([, text]) => 9 + textWidth(text, size) + 12);
+  let x = width_px - EDGE_px - widths.reduce((sum, width) => sum + width, 0);
+  const hasKey = wantKey && !isNarrow && shown.some(({ item }) => isFacingItem(item));
+  if (!hasKey || x < EDGE_px + bar.width_px + 16) return scale;
+  const key = KEY.flatMap(([bears, text], k) => {
+    const left = x;
     x += widths[k]!;
+    return [
+      ...faceBand(bears, left, base_px - size * 0.95, base_px + size * 0.15, 1, colours),
+      words(text, left + 9, base_px, size, { fill: colours.muted }),
+    ];
   });
-  return tag('g', { class: 'aws-foot' }, scale, tag('g', { class: 'aws-key' }, key));
+  return group([scale, group(key, { class: 'aws-key' })], { class: 'aws-foot' });
 }
 
 /** The drawing in words, for people who do not see it. */
-function describe(
-  stack: StackAnalysis,
-  analysis: Analysis,
-  shown: readonly ShownItem[],
-  troubled: ReadonlySet<string>,
-): string {
+function describe({ stack, shown, troubled }: Sheet, analysis: Analysis): string {
   const name = (id: string) => nameOf(id, analysis);
+  const list = shown.map(({ id, item }) =>
+    item.smallFace === undefined || !isFacingItem(item)
+      ? name(id)
+      : `${name(id)}, small face to the ${sideWord(item.smallFace)}`,
+  );
   const sentences = [
-    `From the non-drive side to the drive side: ${shown.map(({ item }) => wordItem(item, name(item.id))).join('; ')}.`,
+    `From the non-drive side to the drive side: ${list.join('; ')}.`,
+    `The axle goes in from the ${sideWord(stack.from)}.`,
+    `It is tightened ${stack.tightening.turn}, seen from the ${sideWord(stack.tightening.stand)}.`,
   ];
-  sentences.push(`The axle goes in from the ${sideWord(stack.from)}.`);
-  sentences.push(`It is tightened ${stack.tightening.turn}, seen from the ${sideWord(stack.tightening.stand)}.`);
   const reference_N = columnReference(stack);
   const broken = stack.column.filter((link) => isBroken(link, reference_N));
   if (stack.column.length > 0 && broken.length === 0)
@@ -549,12 +364,6 @@ function describe(
   }
   if (troubled.size > 0) sentences.push(`In trouble: ${[...troubled].map(name).join('; ')}.`);
   const off = shown.filter((each) => !each.on);
-  if (off.length > 0) sentences.push(`Not fitted yet: ${off.map((each) => name(each.item.id)).join('; ')}.`);
+  if (off.length > 0) sentences.push(`Not fitted yet: ${off.map(({ id }) => name(id)).join('; ')}.`);
   return sentences.join(' ');
-}
-
-function wordItem(item: PlacedItem, name: string): string {
-  return item.smallFace === undefined || !isFacingItem(item)
-    ? name
-    : `${name}, small face to the ${sideWord(item.smallFace)}`;
 }

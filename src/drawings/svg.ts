@@ -1,42 +1,129 @@
 /**
- * The few things SVG text needs: rounding, escaping, a tag, and an estimate of how wide a text will be.
+ * The one writer of SVG: a drawing's shapes as text, to put on a page or keep as a file.
  *
- * Everything is plain text, so that a drawing can be stored, compared and made without a browser. Numbers keep two
- * decimals (1/100 px, far below what a screen or a printer shows), so that stored drawings do not change with the last
- * bits of a computation. Lengths here are px of the drawing's view box.
+ * Plain text, so that a drawing can be stored, compared and made without a browser; no ids but those of clips, colours
+ * as attributes, so that many drawings can share a page and converters need no style sheet. Numbers keep two decimals
+ * (far below what a screen or a printer shows), so that stored drawings do not change with the last bits of a computation.
  */
+import { hatchLines } from './hatch.ts';
+import { PX_PER_MM, scaled, type Drawing, type Look, type Path, type Run, type Shape } from './shapes.ts';
 
-/** What an attribute may hold; `undefined` leaves the attribute out. */
-export type AttributeValue = string | number | undefined;
+const FONT = "'Inter Variable', Inter, system-ui, sans-serif";
 
-/** A number as the drawing writes it: at most two decimals, never `-0`. */
-export function px(value: number): string {
-  if (!Number.isFinite(value)) throw new Error(`section-svg: px met ${value}`);
-  const rounded = Math.round(value * 100) / 100;
-  return String(rounded === 0 ? 0 : rounded);
+/** A drawing as the text of an SVG element. */
+export function svg(drawing: Drawing): string {
+  const { unit, shown, label, title, description, style } = drawing;
+  const by = unit === 'px' ? PX_PER_MM : 1;
+  const [left, top] = drawing.from;
+  const size = (length_mm: number) => shown && `${px(length_mm * shown.scale)}${shown.unit === 'mm' ? 'mm' : ''}`;
+  return tag(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      class: drawing.class,
+      viewBox: numbers([left, top, drawing.width_mm, drawing.height_mm].map((length) => length * by)),
+      width: size(drawing.width_mm),
+      height: size(drawing.height_mm),
+      ...(label === undefined ? { 'aria-hidden': 'true' } : { role: 'img', 'aria-label': label }),
+      'font-family': FONT,
+      ...dataOf(drawing.data),
+    },
+    titleOf(title),
+    description === undefined ? '' : tag('desc', {}, escapeText(description)),
+    style === undefined ? '' : tag('style', {}, style),
+    ...drawing.shapes.map((shape) => write(by === 1 ? shape : scaled(shape, by))),
+  );
 }
 
-// XML 1.0 section 2.2 forbids these even as character references.
-const FORBIDDEN = /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]/g;
-const LONE_SURROGATE = /[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g;
-
-/** Text made safe for element content and for attributes in double quotes. */
-export function escapeText(text: string): string {
-  return text
-    .replace(FORBIDDEN, '')
-    .replace(LONE_SURROGATE, '\uFFFD')
-    .replace(/&/g, '&amp;')
-    .replace(/</g, '&lt;')
-    .replace(/>/g, '&gt;')
-    .replace(/"/g, '&quot;');
+function write(shape: Shape): string {
+  switch (shape.kind) {
+    case 'path':
+      return shape.runs.length === 0 ? '' : painted('path', shape, { d: pathData(shape) });
+    case 'rect': {
+      const { x, y, width, height, radius } = shape;
+      return painted('rect', shape, { x, y, width, height, rx: radius });
+    }
+    case 'circle': {
+      const [cx, cy] = shape.middle;
+      return painted('circle', shape, { cx, cy, r: shape.radius });
+    }
+    case 'hatch': {
+      const runs = shape.polygons.flatMap((polygon) => hatchLines(polygon, shape));
+      return runs.length === 0 ? '' : painted('path', shape, { d: pathData({ runs, isClosed: false }) });
+    }
+    case 'text': {
+      const [x, y] = shape.at;
+      const type = {
+        'font-size': shape.size,
+        'font-weight': shape.weight,
+        'font-style': shape.isItalic ? 'italic' : undefined,
+        'text-anchor': shape.anchor,
+        'letter-spacing': shape.spacing,
+        'paint-order': shape.stroke === undefined ? undefined : 'stroke',
+      };
+      return painted('text', shape, { x, y, ...type }, titleOf(shape.title), escapeText(shape.text));
+    }
+    case 'group': {
+      const { at, box, clip, title } = shape;
+      return tag(
+        'g',
+        {
+          class: shape.class,
+          ...dataOf(shape.data),
+          'data-box': box && numbers(box),
+          transform: at && `translate(${numbers(at)})`,
+          'clip-path': clip && `url(#${clip.id})`,
+        },
+        titleOf(title),
+        clip ? tag('clipPath', { id: clip.id }, write(clip.to)) : '',
+        ...shape.shapes.map(write),
+      );
+    }
+  }
 }
 
-/** One element; `inside` is SVG text already, not yet escaped words. */
-export function tag(
-  name: string,
-  attributes: Readonly<Record<string, AttributeValue>>,
-  ...inside: readonly string[]
-): string {
+function painted(name: string, look: Look, place: Attributes, ...inside: readonly string[]): string {
+  return tag(
+    name,
+    {
+      class: look.class,
+      ...dataOf(look.data),
+      ...place,
+      // SVG fills with black what says nothing.
+      fill: look.fill ?? (look.class === undefined || look.stroke !== undefined || look.hits ? 'none' : undefined),
+      stroke: look.stroke,
+      'stroke-width': look.pen,
+      'stroke-dasharray': look.dash && numbers(look.dash),
+      'stroke-linecap': look.cap,
+      'stroke-linejoin': look.join,
+      'pointer-events': look.hits,
+    },
+    ...inside,
+  );
+}
+
+function pathData({ runs, isClosed }: Pick<Path, 'runs' | 'isClosed'>): string {
+  const draw = (run: Run) =>
+    run.map((step, k) => {
+      if (!('to' in step)) return `${k === 0 ? 'M' : 'L'}${numbers(step)}`;
+      const { to, radius, isLong, isClockwise } = step;
+      return `A${numbers([radius, radius])} 0 ${isLong ? 1 : 0} ${isClockwise ? 1 : 0} ${numbers(to)}`;
+    });
+  return runs.map((run) => `${draw(run).join('')}${isClosed ? 'Z' : ''}`).join('');
+}
+
+function dataOf(data: Look['data']): Attributes {
+  return Object.fromEntries(Object.entries(data ?? {}).map(([name, value]) => [`data-${name}`, value]));
+}
+
+function titleOf(title: string | undefined): string {
+  return title === undefined ? '' : tag('title', {}, escapeText(title));
+}
+
+type Attributes = Readonly<Record<string, string | number | undefined>>;
+
+/** One element; `inside` is SVG text already, not yet escaped words; what is undefined is left out. */
+export function tag(name: string, attributes: Attributes, ...inside: readonly string[]): string {
   let open = `<${name}`;
   for (const [key, value] of Object.entries(attributes)) {
     if (value === undefined) continue;
@@ -46,45 +133,25 @@ export function tag(
   return content === '' ? `${open}/>` : `${open}>${content}</${name}>`;
 }
 
-/** A path through points; closed unless told otherwise. */
-export function pathThrough(points: readonly (readonly [number, number])[], closed = true): string {
-  const body = points.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${px(x)} ${px(y)}`).join('');
-  return closed ? `${body}Z` : body;
+/** A number as the drawing writes it: at most two decimals, never `-0`. */
+export function px(value: number): string {
+  if (!Number.isFinite(value)) throw new Error(`svg: px met ${value}`);
+  const rounded = Math.round(value * 100) / 100;
+  return String(rounded === 0 ? 0 : rounded);
 }
 
-/** Words at a place, escaped. */
-export function words(
-  text: string,
-  x: number,
-  y: number,
-  attributes: Readonly<Record<string, AttributeValue>> = {},
-): string {
-  return tag('text', { x, y, ...attributes }, escapeText(text));
-}
+const numbers = (values: readonly number[]): string => values.map(px).join(' ');
 
-// Advance widths in em, measured once in Inter at weight 500 and taken a little wide, so that a stand-in font fits too.
-const WIDTHS: readonly (readonly [string, number])[] = [
-  ["ijlI.,:;'|!", 0.3],
-  ['ft()[]r-/ ', 0.41],
-  ['mwMW@%', 0.94],
-  ['ABCDEFGHKNOPQRSTUVXYZ&', 0.74],
-];
-const EM = new Map(WIDTHS.flatMap(([letters, em]) => [...letters].map((letter) => [letter, em] as const)));
-const USUAL_EM = 0.63;
-// Anything beyond Latin may come from another font; East Asian letters fill a whole em.
-const WIDE_EM = 1.05;
+// XML 1.0 section 2.2 forbids these even as character references.
+const FORBIDDEN = /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]/g;
+const LONE_SURROGATE = /[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g;
 
-/** Width that `text` needs at `size_px`, estimated from above. */
-export function textWidth(text: string, size_px: number): number {
-  let em = 0;
-  for (const letter of text) em += EM.get(letter) ?? ((letter.codePointAt(0) ?? 0) > 0x2e7f ? WIDE_EM : USUAL_EM);
-  return em * size_px;
-}
-
-/** `text` cut with an ellipsis so that it needs no more than `width_px`. */
-export function fitText(text: string, size_px: number, width_px: number): string {
-  if (textWidth(text, size_px) <= width_px) return text;
-  const letters = [...text];
-  while (letters.length > 1 && textWidth(`${letters.join('')}…`, size_px) > width_px) letters.pop();
-  return `${letters.join('').trimEnd()}…`;
+function escapeText(text: string): string {
+  return text
+    .replace(FORBIDDEN, '')
+    .replace(LONE_SURROGATE, '\uFFFD')
+    .replace(/&/g, '&amp;')
+    .replace(/</g, '&lt;')
+    .replace(/>/g, '&gt;')
+    .replace(/"/g, '&quot;');
 }

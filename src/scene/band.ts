@@ -8,7 +8,7 @@
  */
 import type { ColumnLink, FaceReading, PlacedItem, StackAnalysis } from '../../shared/index.ts';
 import { columnReference, isBroken } from '../drawings/column.ts';
-import { isUncut } from '../drawings/cut.ts';
+import { isUncut } from '../drawings/hatch.ts';
 import { emptySurface, type Surface } from './surface.ts';
 
 /** One end of a part's band. */

@@ -75,7 +75,7 @@ export const BoardRow = memo(function BoardRow({
   const part = drawnPart(row, tray);
   const alike = lookAlikeOf(row, tray);
   const ghost = alike?.other.part;
-  const svg =
+  const drawing =
     part &&
     drawPart({
       part,
@@ -92,7 +92,7 @@ export const BoardRow = memo(function BoardRow({
         aria-expanded={isOpen}
         onClick={() => unfold(isOpen ? undefined : draft.key)}
       >
-        <span className="board-picture">{svg !== undefined && <Drawing svg={svg} />}</span>
+        <span className="board-picture">{drawing !== undefined && <Drawing drawing={drawing} />}</span>
         <span className="board-words">
           <span className="board-name">
             {name}

@@ -3,11 +3,12 @@
  */
 import type { ReactNode } from 'react';
 import { drawPart } from '../drawings/part.ts';
+import type { Drawing as Drawn } from '../drawings/shapes.ts';
 import type { PartKindName } from './tray.ts';
 import { KIND_HINTS, KIND_SAMPLES, KINDS } from '../app/trayWords.ts';
 import { Drawing } from './Drawing.tsx';
 
-const PICTURES: ReadonlyMap<PartKindName, string> = new Map(
+const PICTURES: ReadonlyMap<PartKindName, Drawn> = new Map(
   KINDS.map(({ kind }) => [kind, drawPart({ part: KIND_SAMPLES[kind], scale: 2.25 })]),
 );
 
@@ -24,7 +25,7 @@ export function KindPicker({ onPick, onSkip }: Props): ReactNode {
         {KINDS.map(({ kind, word }) => (
           <li key={kind}>
             <button type="button" className="kind-button" onClick={() => onPick(kind)}>
-              <Drawing svg={PICTURES.get(kind)!} className="kind-picture" />
+              <Drawing drawing={PICTURES.get(kind)!} className="kind-picture" />
               <span className="kind-word">{word}</span>
               <span className="kind-hint">{KIND_HINTS[kind]}</span>
             </button>

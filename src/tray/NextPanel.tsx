@@ -20,7 +20,7 @@ export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactN
   const picture = part && place ? drawPart({ part, scale: 3, calipers: place, title }) : undefined;
   return (
     <section className="tray-next" aria-label="Next measurement">
-      {picture !== undefined && <Drawing svg={picture} className="tray-next-picture" />}
+      {picture !== undefined && <Drawing drawing={picture} className="tray-next-picture" />}
       <div className="tray-next-words">
         <h3>{title}</h3>
         <p>{text}</p>

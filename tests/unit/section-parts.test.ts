@@ -1,10 +1,11 @@
 // The parts of the section drawing one by one, each against a slow or closed-form answer.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hatchPath } from '../../src/drawings/hatch.ts';
-import { placeFlags, type Flag } from '../../src/drawings/flags.ts';
-import { endFace, envelope, outerRadiusAt, surfaceAt } from '../../src/drawings/outline.ts';
-import { fitText, px, tag, textWidth } from '../../src/drawings/svg.ts';
+import { hatchLines } from '../../src/drawings/hatch.ts';
+import { placeFlags, type Flag } from '../../src/drawings/labels.ts';
+import { endFace, envelope, outerRadiusAt, outlineOf, surfaceAt } from '../../src/drawings/outline.ts';
+import { fitText, PX_PER_MM, scaled, textWidth, type Shape } from '../../src/drawings/shapes.ts';
+import { px, tag } from '../../src/drawings/svg.ts';
 import { isBroken, markedBreaks, wordGap } from '../../src/drawings/column.ts';
 import { mix, PALETTES } from '../../src/drawings/colours.ts';
 import { fixtureStack } from './section-fixture.ts';
@@ -30,13 +31,8 @@ function areaOf(polygon: readonly (readonly [number, number])[]): number {
   );
 }
 
-function linesOf(d: string): { x1: number; y1: number; x2: number; y2: number }[] {
-  return [...d.matchAll(/M(\S+) (\S+?)L(\S+) ([^M]+)/g)].map((found) => ({
-    x1: Number(found[1]),
-    y1: Number(found[2]),
-    x2: Number(found[3]),
-    y2: Number(found[4]),
-  }));
+function linesOf(found: ReturnType<typeof hatchLines>): { x1: number; y1: number; x2: number; y2: number }[] {
+  return found.map(([[x1, y1], [x2, y2]]) => ({ x1, y1, x2, y2 }));
 }
 
 describe('section: hatching', () => {
@@ -47,12 +43,12 @@ describe('section: hatching', () => {
         fc.constantFrom(1 as const, -1 as const),
         (radii, rise) => {
           const polygon = star(radii);
-          const spacing_px = 0.5;
-          const lines = linesOf(hatchPath(polygon, { rise, spacing_px, origin: [0, 0] }));
+          const spacing = 0.5;
+          const lines = linesOf(hatchLines(polygon, { rise, spacing, origin: [0, 0], pen: 0.7 }));
           const length = lines.reduce((sum, line) => sum + Math.hypot(line.x2 - line.x1, line.y2 - line.y1), 0);
           // Lines of length l at spacing s cover l·s; what is lost are the shortest bits at corners.
-          expect(length * spacing_px).toBeGreaterThan(areaOf(polygon) * 0.97);
-          expect(length * spacing_px).toBeLessThan(areaOf(polygon) * 1.03);
+          expect(length * spacing).toBeGreaterThan(areaOf(polygon) * 0.97);
+          expect(length * spacing).toBeLessThan(areaOf(polygon) * 1.03);
           for (const { x1, y1, x2, y2 } of lines) expect(Math.abs(x2 - x1 + rise * (y2 - y1))).toBeLessThan(0.05);
         },
       ),
@@ -68,7 +64,7 @@ describe('section: hatching', () => {
       [x, 10],
     ];
     const at = (x: number) =>
-      linesOf(hatchPath(square(x), { rise: 1, spacing_px: 3, origin: [x, 0] })).map(({ x1, y1, x2, y2 }) =>
+      linesOf(hatchLines(square(x), { rise: 1, spacing: 3, origin: [x, 0], pen: 0.7 })).map(({ x1, y1, x2, y2 }) =>
         [x1 - x, y1, x2 - x, y2].map((value) => Math.round(value * 10) / 10),
       );
     expect(at(137)).toEqual(at(0));
@@ -144,11 +140,11 @@ describe('section: outlines', () => {
   const [axle, , , spacer] = fixtureStack().items;
 
   it('reads the outer envelope of a stepped axle', () => {
-    expect(outerRadiusAt(axle!, -35)).toBe(12);
-    expect(outerRadiusAt(axle!, -32.5)).toBeCloseTo(9.2, 9);
-    expect(outerRadiusAt(axle!, 0)).toBe(7.5);
-    expect(outerRadiusAt(axle!, 39.75)).toBeCloseTo(6.75, 6);
-    expect(outerRadiusAt(axle!, 41)).toBe(0);
+    expect(outerRadiusAt(outlineOf(axle!), -35)).toBe(12);
+    expect(outerRadiusAt(outlineOf(axle!), -32.5)).toBeCloseTo(9.2, 9);
+    expect(outerRadiusAt(outlineOf(axle!), 0)).toBe(7.5);
+    expect(outerRadiusAt(outlineOf(axle!), 39.75)).toBeCloseTo(6.75, 6);
+    expect(outerRadiusAt(outlineOf(axle!), 41)).toBe(0);
   });
 
   it('reads the bore of a ring, and its two faces', () => {
@@ -191,7 +187,7 @@ describe('section: text and numbers', () => {
   it('rounds to a hundredth and knows no minus zero', () => {
     expect(px(1.23456)).toBe('1.23');
     expect(px(-0.001)).toBe('0');
-    expect(() => px(Number.NaN)).toThrow('section-svg');
+    expect(() => px(Number.NaN)).toThrow('svg');
   });
 
   it('leaves undefined attributes out and escapes the rest', () => {
