@@ -12,7 +12,7 @@ import { placeFlags } from './labels.ts';
 import { badge } from './marks.ts';
 import { endsOf } from './outline.ts';
 import { areas, corners, group, lines, rect, textWidth, words, type Point, type Shape } from './shapes.ts';
-import type { Sheet } from './sheet.ts';
+import { EDGE_px, type Sheet } from './sheet.ts';
 
 /** Full thickness of the band, px. */
 export const COLUMN_px = 16;
@@ -61,17 +61,6 @@ export function markedBreaks(links: readonly ColumnLink[], reference_N: number):
   return marked;
 }
 
-/** Where the band goes. */
-export interface ColumnPlan {
-  /** Upper edge of the full band. */
-  readonly top_px: number;
-  readonly figures_px: number;
-  readonly withForces: boolean;
-  /** Ends of the room for figures. */
-  readonly from_px: number;
-  readonly to_px: number;
-}
-
 /** The stretch of band under one part. */
 interface Piece {
   readonly id: string;
@@ -81,31 +70,47 @@ interface Piece {
   readonly after: ColumnLink | undefined;
 }
 
-interface Column extends ColumnPlan {
+interface Column {
   readonly sheet: Sheet;
   readonly links: readonly ColumnLink[];
   readonly pieces: readonly Piece[];
+  readonly withForces: boolean;
   readonly reference_N: number;
   readonly torn: ReadonlySet<ColumnLink>;
   readonly middle_px: number;
 }
 
-/** The band with its breaks and figures; nothing when the stack has no column. */
-export function drawColumn(sheet: Sheet, plan: ColumnPlan): Shape | undefined {
-  const links = [...sheet.stack.column].sort((a, b) => a.z_mm - b.z_mm);
-  if (links.length === 0) return undefined;
-  const reference_N = columnReference(sheet.stack);
-  const column: Column = {
-    ...plan,
-    sheet,
-    links,
-    pieces: piecesOf(links, sheet),
-    reference_N,
-    torn: markedBreaks(links, reference_N),
-    middle_px: plan.top_px + COLUMN_px / 2,
-  };
-  const shapes = [...bridges(column), ...column.pieces.map((piece) => drawPiece(piece, column)), ...figures(column)];
-  return group(shapes, { class: 'aws-column' });
+/**
+ * The band with its breaks, figures and caption, from `top_px` down, its figures no further right than `to_px`; nothing
+ * when the stack has no column. Without figures where the joint is not tight.
+ */
+export function drawColumn(sheet: Sheet, top_px: number, to_px: number): readonly Shape[] {
+  const { options, shown, stack, text_px, colours } = sheet;
+  const links = [...stack.column].sort((a, b) => a.z_mm - b.z_mm);
+  if (links.length === 0) return [];
+  const isTight = shown.every(
+    ({ item, on, offset_mm }) => !item.inColumn || !options.places || (on && Math.abs(offset_mm) < 1e-3),
+  );
+  const withForces = options.forces !== false && isTight;
+  const reference_N = columnReference(stack);
+  const torn = markedBreaks(links, reference_N);
+  const middle_px = top_px + COLUMN_px / 2;
+  const column = { sheet, links, pieces: piecesOf(links, sheet), withForces, reference_N, torn, middle_px };
+  const size = text_px * 0.95;
+  const y = top_px + COLUMN_px + text_px * 1.35;
+  const caption = withForces ? 'Clamp column' : 'Clamp column, not tight';
+  const from_px = EDGE_px + textWidth(caption, size) + 10;
+  const { badges, texts } = figures(column);
+  const shapes = [
+    ...bridges(column),
+    ...column.pieces.map((piece) => drawPiece(piece, column)),
+    ...badges,
+    ...figureTexts(texts, sheet, y, from_px, to_px),
+  ];
+  return [
+    group(shapes, { class: 'aws-column' }),
+    words(caption, EDGE_px, y, size, { fill: colours.columnText, weight: 600 }),
+  ];
 }
 
 function piecesOf(links: readonly ColumnLink[], { shown, x }: Sheet): readonly Piece[] {
@@ -188,8 +193,7 @@ interface Figure {
 }
 
 /** A badge and a gap at every break, one force under each stretch that carries the same. */
-function figures(column: Column): readonly Shape[] {
-  const { links, pieces, sheet, withForces, reference_N, torn, middle_px } = column;
+function figures({ links, pieces, sheet, withForces, reference_N, torn, middle_px }: Column) {
   const xOf = (k: number) => {
     const [left, right] = [pieces[k], pieces[k + 1]];
     return left && right ? (left.right_px + right.left_px) / 2 : sheet.x(links[k]!.z_mm);
@@ -217,24 +221,29 @@ function figures(column: Column): readonly Shape[] {
       const mean_N = run.reduce((sum, k) => sum + links[k]!.force_N, 0) / run.length;
       return { text: wordForce(mean_N), x_px: (xOf(run[0]!) + xOf(run.at(-1)!)) / 2, isTrouble: false };
     });
-  return [...badges, ...figureTexts([...breaks, ...forces], column)];
+  return { badges, texts: [...breaks, ...forces] };
 }
 
 /** As many of the figures as have room: breaks come first, so a force is left out before a gap is. */
-function figureTexts(wanted: readonly Figure[], column: Column): readonly Shape[] {
-  const { text_px, colours } = column.sheet;
+function figureTexts(
+  wanted: readonly Figure[],
+  { text_px, colours }: Sheet,
+  y: number,
+  from_px: number,
+  to_px: number,
+): readonly Shape[] {
   const size = text_px * 0.95;
   const flags = wanted.map(({ text, x_px }, k) => {
     const half = textWidth(text, size) / 2;
     return { id: String(k), anchor_px: x_px, left_px: half, right_px: half };
   });
   for (let count = flags.length; count > 0; count -= 1) {
-    const placed = placeFlags(flags.slice(0, count), column.from_px, column.to_px, 1, Infinity);
+    const placed = placeFlags(flags.slice(0, count), from_px, to_px, 1, Infinity);
     if (!placed) continue;
     return placed.map((flag) => {
       const { text, isTrouble } = wanted[Number(flag.id)]!;
       const fill = isTrouble ? colours.troubleText : colours.columnText;
-      return words(text, flag.port_px, column.figures_px, size, { anchor: 'middle', weight: 600, fill });
+      return words(text, flag.port_px, y, size, { anchor: 'middle', weight: 600, fill });
     });
   }
   return [];

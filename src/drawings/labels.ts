@@ -15,7 +15,7 @@ import type { PlacedItem } from '../../shared/index.ts';
 import { badge, FACING_MARK_px, facingMark, isFacingItem } from './marks.ts';
 import { outerRadiusAt } from './outline.ts';
 import { circle, corners, fitText, group, lines, rect, textWidth, words, type Shape, type Type } from './shapes.ts';
-import type { Sheet, ShownItem } from './sheet.ts';
+import { EDGE_px, type Sheet, type ShownItem } from './sheet.ts';
 
 /** A flag to place: where its leader must arrive and how far its box reaches left and right of the leader. */
 export interface Flag {
@@ -113,7 +113,7 @@ interface Anchor {
 /** Anchors nearer than this read as one. */
 const CLOSEST_px = 4;
 /** How far inside its part a dot should stand, px. */
-const EDGE_px = 3;
+const INSIDE_px = 3;
 
 /** One anchor a part, no two at nearly the same place if that can be helped. */
 function chooseAnchors({ shown, x, scale_px_per_mm }: Sheet): ReadonlyMap<string, Anchor> {
@@ -136,7 +136,7 @@ function chooseAnchors({ shown, x, scale_px_per_mm }: Sheet): ReadonlyMap<string
         8 * over +
         3 * (Math.abs(z_mm - middle_mm) / Math.max(1e-6, length_mm(own))) +
         2 * (1 - r_mm / Math.max(1e-6, own.radius_mm)) +
-        (edge_px < EDGE_px ? 6 : 0) +
+        (edge_px < INSIDE_px ? 6 : 0) +
         (crowd < CLOSEST_px ? 40 - 5 * crowd : 0);
       if (cost >= least - 1e-9) continue;
       least = cost;
@@ -298,9 +298,8 @@ export function drawList(
 ): { readonly shape: Shape; readonly height_px: number } {
   const { text_px: size } = sheet;
   const shown = plan.flags.map((flag) => sheet.shown.find(({ id }) => id === flag.id)!);
-  const edge = 12;
   const row_px = Math.max(22, size * 1.9);
-  const room_px = sheet.width_px - 2 * edge;
+  const room_px = sheet.width_px - 2 * EDGE_px;
   const prefixOf = (item: PlacedItem) => prefixes(item, sheet, 17, 4);
   const widest = (name: (item: PlacedItem) => string) =>
     Math.max(0, ...shown.map(({ item }) => textWidth(name(item), size) + 36 + prefixOf(item).width_px));
@@ -313,7 +312,7 @@ export function drawList(
   const column_px = room_px / columns;
   const rows = Math.ceil(shown.length / columns);
   const entries = shown.map(({ id, item, on }, k) => {
-    const left = edge + Math.floor(k / rows) * column_px;
+    const left = EDGE_px + Math.floor(k / rows) * column_px;
     const middle = top_px + (k % rows) * row_px + row_px / 2;
     const prefix = prefixOf(item);
     const x = left + 26 + prefix.width_px;

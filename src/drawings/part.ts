@@ -7,6 +7,7 @@
  * at true relative size. Colours come from style classes, so that one drawing serves dark, light and paper.
  */
 import {
+  caliperPlace,
   partProfile,
   shankLength_mm,
   type CaliperPlace,
@@ -158,40 +159,11 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Sha
     const wide = Math.max(own.radius_mm, other.radius_mm);
     return [band(wide, Math.min(own.to_mm, other.to_mm), 2 * wide, Math.abs(own.to_mm - other.to_mm))];
   }
-  const [mine, its] = [radiusOf(part, telling), radiusOf(ghost, telling)];
+  const [mine, its] = [part, ghost].map((each) => caliperPlace(each, telling)?.from[0]);
   if (mine === undefined || its === undefined) return [];
   const half = Math.max(0.6, Math.min(2, (own.to_mm - own.from_mm) / 5));
   const from = spotOf(part, telling, own) - half;
   return [Math.max(mine, its), -Math.min(mine, its)].map((r) => band(r, from, Math.abs(mine - its), 2 * half));
-}
-
-/** Radius at which a diameter stands, mm. */
-function radiusOf(part: Part, name: CaliperSize): number | undefined {
-  switch (name) {
-    case 'outside_mm':
-      if ('shank' in part) return Math.max(...part.shank.map(({ diameter_mm }) => diameter_mm)) / 2;
-      return partExtent(part).radius_mm;
-    case 'bore_mm':
-      if (part.kind === 'nut') return part.thread.size_mm / 2;
-      return Math.min(...partProfile(part).solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-    case 'head_mm':
-      return 'head' in part ? part.head.diameter_mm / 2 : undefined;
-    case 'small_mm':
-      if (part.kind === 'tapered-spacer') return part.small_mm / 2;
-      if (part.kind === 'end-cap') return part.land_mm / 2;
-      if (part.kind === 'nut') return (part.land_mm ?? part.outside_mm) / 2;
-      return 'head' in part ? (part.head.land_mm ?? part.head.diameter_mm) / 2 : undefined;
-    case 'large_mm':
-      return part.kind === 'tapered-spacer'
-        ? part.large_mm / 2
-        : 'outside_mm' in part && part.outside_mm !== undefined
-          ? part.outside_mm / 2
-          : undefined;
-    case 'thread_mm':
-      return 'thread' in part ? part.thread.size_mm / 2 : undefined;
-    default:
-      return undefined;
-  }
 }
 
 /** Where along z a diameter is looked at. */

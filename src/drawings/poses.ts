@@ -169,36 +169,28 @@ interface Cell {
   readonly ink: Ink;
 }
 
-interface Box {
-  readonly left: number;
-  readonly right: number;
-  readonly bottom: number;
-  readonly top: number;
-}
-
 /** Room for everything that moves in the poses shown, the pivots and the axle; the frame and the tyre are cut off there. */
-function boxOf(run: Travelling, poses: readonly Pose[]): Box {
-  const box = { left: Infinity, right: -Infinity, bottom: Infinity, top: -Infinity };
-  const grow = ({ x_mm, y_mm }: Place, by: number): void => {
-    box.left = Math.min(box.left, x_mm - by);
-    box.right = Math.max(box.right, x_mm + by);
-    box.bottom = Math.min(box.bottom, y_mm - by);
-    box.top = Math.max(box.top, y_mm + by);
-  };
-  for (const pose of poses) {
-    for (const place of Object.values(pivotPlaces(run, pose))) grow(place, MARGIN_mm);
-    const axle = axleAt(run, pose);
-    if (axle) grow(axle, MARGIN_mm);
+function boxOf(run: Travelling, poses: readonly Pose[]) {
+  const { bodies, model } = run.linkage;
+  const discs = poses.flatMap((pose) => {
     const motions = memberMotions(run, pose);
-    for (const { members } of run.linkage.bodies) {
-      for (const member of members) {
-        for (const { a, b } of outlinesOf(run.linkage.model, member)) {
-          for (const disc of [a, b]) grow(moved(disc, motions[member]!), disc.radius_mm + 6);
-        }
-      }
-    }
-  }
-  return box;
+    const axle = axleAt(run, pose);
+    const places = [...Object.values(pivotPlaces(run, pose)), ...(axle ? [axle] : [])];
+    const ends = bodies.flatMap(({ members }) =>
+      members.flatMap((member) =>
+        outlinesOf(model, member)
+          .flatMap(({ a, b }) => [a, b])
+          .map((disc) => ({ ...moved(disc, motions[member]!), by: disc.radius_mm + 6 })),
+      ),
+    );
+    return [...places.map((place) => ({ ...place, by: MARGIN_mm })), ...ends];
+  });
+  return {
+    left: Math.min(...discs.map(({ x_mm, by }) => x_mm - by)),
+    right: Math.max(...discs.map(({ x_mm, by }) => x_mm + by)),
+    bottom: Math.min(...discs.map(({ y_mm, by }) => y_mm - by)),
+    top: Math.max(...discs.map(({ y_mm, by }) => y_mm + by)),
+  };
 }
 
 function moved({ x_mm, y_mm }: Place, { x_mm: x, y_mm: y, angle_rad }: Motion): Place {

@@ -36,7 +36,7 @@ import {
   type Drawing,
   type Shape,
 } from './shapes.ts';
-import { sheetOf, showItems, type SectionOptions, type Sheet, type ShownItem } from './sheet.ts';
+import { EDGE_px, sheetOf, showItems, type SectionOptions, type Sheet, type ShownItem } from './sheet.ts';
 
 const STYLE = '.aws-item,.aws-name,.aws-list{cursor:pointer}.aws-item:hover .aws-o{stroke-width:2.4}';
 
@@ -46,9 +46,6 @@ const LEAST_BARE_px = 44;
 
 /** Where the parts would be lower than this, px, the key and the row of facing marks make room for them. */
 const DENSE_PARTS_px = 150;
-
-/** Free px at the left and right of what stands at the drawing's ends. */
-const EDGE_px = 12;
 
 /** Draws `stack` of `analysis`. */
 export function drawSection(stack: StackAnalysis, analysis: Analysis, options: SectionOptions): Drawing {
@@ -95,7 +92,7 @@ interface Composed {
 }
 
 function compose(sheet: Sheet, analysis: Analysis, isDense: boolean): Composed {
-  const { options, shown, width_px, text_px: size, colours } = sheet;
+  const { options, width_px, text_px: size, colours } = sheet;
   const isBare = options.bare === true;
 
   let y = options.heading ? size * 2.4 : size * 0.6;
@@ -114,7 +111,7 @@ function compose(sheet: Sheet, analysis: Analysis, isDense: boolean): Composed {
   y += marks.length === 0 ? 2 : 23;
 
   const bar = scaleBar(sheet.scale_px_per_mm, size * 0.9, colours);
-  const column = drawColumnRow(sheet, y, width_px - EDGE_px - (isDense ? bar.width_px + 8 : 0));
+  const column = drawColumn(sheet, y, width_px - EDGE_px - (isDense ? bar.width_px + 8 : 0));
   y += column.length === 0 && !isDense ? 0 : COLUMN_px + size * (isDense ? 1.6 : 1.9) + 4;
   const foot = isDense
     ? bar.at(width_px - EDGE_px - bar.width_px, y - size * 0.25 - 4)
@@ -296,20 +293,6 @@ function drawMarks(sheet: Sheet, y: number, wantFacing: boolean): readonly Shape
     ),
   );
   return marks.length === 0 ? [] : [group(marks, { class: 'aws-marks' })];
-}
-
-function drawColumnRow(sheet: Sheet, top_px: number, to_px: number): readonly Shape[] {
-  const { options, shown, text_px, colours } = sheet;
-  const isTight = shown.every(
-    ({ item, on, offset_mm }) => !item.inColumn || !options.places || (on && Math.abs(offset_mm) < 1e-3),
-  );
-  const withForces = options.forces !== false && isTight;
-  const size = text_px * 0.95;
-  const caption = withForces ? 'Clamp column' : 'Clamp column, not tight';
-  const figures_px = top_px + COLUMN_px + text_px * 1.35;
-  const from_px = EDGE_px + textWidth(caption, size) + 10;
-  const band = drawColumn(sheet, { top_px, figures_px, withForces, from_px, to_px });
-  return band ? [band, words(caption, EDGE_px, figures_px, size, { fill: colours.columnText, weight: 600 })] : [];
 }
 
 const KEY = [

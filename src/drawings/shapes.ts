@@ -188,43 +188,17 @@ export const group = (shapes: readonly Shape[], more: Omit<Group, 'kind' | 'shap
   ...more,
 });
 
-/** The same shapes `by` times as large: px to mm and back. */
-export function scaled<S extends Shape>(shape: S, by: number): S;
-export function scaled(shape: Shape, by: number): Shape {
-  const point = ([x, y]: Point): Point => [x * by, y * by];
-  const look = { pen: shape.pen && shape.pen * by, dash: shape.dash?.map((length) => length * by) };
-  switch (shape.kind) {
-    case 'path': {
-      const step = (next: Point | Arc) =>
-        'to' in next ? { ...next, to: point(next.to), radius: next.radius * by } : point(next);
-      return { ...shape, ...look, runs: shape.runs.map((run) => run.map(step)) };
-    }
-    case 'rect': {
-      const [x, y] = point([shape.x, shape.y]);
-      const [width, height] = point([shape.width, shape.height]);
-      return { ...shape, ...look, x, y, width, height, radius: shape.radius && shape.radius * by };
-    }
-    case 'circle':
-      return { ...shape, ...look, middle: point(shape.middle), radius: shape.radius * by };
-    case 'hatch': {
-      const polygons = shape.polygons.map((polygon) => polygon.map(point));
-      const { spacing, pen } = shape;
-      return { ...shape, ...look, polygons, spacing: spacing * by, pen: pen * by, origin: point(shape.origin) };
-    }
-    case 'text': {
-      const spacing = shape.spacing && shape.spacing * by;
-      return { ...shape, ...look, at: point(shape.at), size: shape.size * by, spacing };
-    }
-    case 'group':
-      return {
-        ...shape,
-        ...look,
-        shapes: shape.shapes.map((inner) => scaled(inner, by)),
-        at: shape.at && point(shape.at),
-        clip: shape.clip && { id: shape.clip.id, to: scaled(shape.clip.to, by) },
-        box: shape.box?.map((side) => side * by),
-      };
-  }
+/** The only numbers in a shape that are no lengths. */
+const COUNTS = new Set(['rise', 'weight']);
+
+/** The same shape `by` times as large: px to mm and back. */
+export function scaled<S>(shape: S, by: number): S;
+export function scaled(value: unknown, by: number): unknown {
+  if (typeof value === 'number') return value * by;
+  if (Array.isArray(value)) return value.map((each) => scaled(each, by));
+  if (typeof value !== 'object' || value === null) return value;
+  const entries = Object.entries(value);
+  return Object.fromEntries(entries.map(([key, inner]) => [key, COUNTS.has(key) ? inner : scaled(inner, by)]));
 }
 
 /** A drawing of `width_px` by `height_px`, arranged for a screen in px, handed over in mm. */
@@ -238,7 +212,7 @@ export function arranged(
     width_mm: width_px / PX_PER_MM,
     height_mm: height_px / PX_PER_MM,
     unit: 'px',
-    shapes: shapes.map((shape) => scaled(shape, 1 / PX_PER_MM)),
+    shapes: scaled(shapes, 1 / PX_PER_MM),
   };
 }
 

@@ -80,6 +80,8 @@ export interface Sheet {
 
 /** Below this width, px, numbers and a list stand for names. */
 export const NARROW_px = 560;
+/** Free px at the left and right of what stands at the drawing's ends. */
+export const EDGE_px = 12;
 /** A bigger scale only makes hatching coarse, px a mm. */
 const LARGEST_SCALE = 12;
 /** Free gap between parts when apart: on a narrow screen size matters more than air, mm. */

@@ -31,7 +31,7 @@ export function svg(drawing: Drawing): string {
     titleOf(title),
     description === undefined ? '' : tag('desc', {}, escapeText(description)),
     style === undefined ? '' : tag('style', {}, style),
-    ...drawing.shapes.map((shape) => write(by === 1 ? shape : scaled(shape, by))),
+    ...(by === 1 ? drawing.shapes : scaled(drawing.shapes, by)).map(write),
   );
 }
 
