@@ -150,6 +150,9 @@ function threadMarks(part: Part): readonly Run[] {
   return marks;
 }
 
+/** Sizes that stand across the axis. */
+const DIAMETERS = new Set<CaliperSize>(['outside_mm', 'bore_mm', 'head_mm', 'small_mm', 'large_mm', 'thread_mm']);
+
 /** The stretch between the two sizes, as a band where they part. */
 function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Shape[] {
   const [own, other] = [partExtent(part), partExtent(ghost)];
@@ -159,6 +162,7 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Sha
     const wide = Math.max(own.radius_mm, other.radius_mm);
     return [band(wide, Math.min(own.to_mm, other.to_mm), 2 * wide, Math.abs(own.to_mm - other.to_mm))];
   }
+  if (!DIAMETERS.has(telling)) return [];
   const [mine, its] = [part, ghost].map((each) => caliperPlace(each, telling)?.from[0]);
   if (mine === undefined || its === undefined) return [];
   const half = Math.max(0.6, Math.min(2, (own.to_mm - own.from_mm) / 5));

@@ -4,11 +4,12 @@ import { describe, expect, it } from 'vitest';
 import { hatchLines } from '../../src/drawings/hatch.ts';
 import { placeFlags, type Flag } from '../../src/drawings/labels.ts';
 import { endFace, envelope, outerRadiusAt, outlineOf, surfaceAt } from '../../src/drawings/outline.ts';
-import { fitText, PX_PER_MM, scaled, textWidth, type Shape } from '../../src/drawings/shapes.ts';
+import { drawSection } from '../../src/drawings/section.ts';
+import { corners, fitText, group, lines, scaled, textWidth, words, type Shape } from '../../src/drawings/shapes.ts';
 import { px, tag } from '../../src/drawings/svg.ts';
 import { isBroken, markedBreaks, wordGap } from '../../src/drawings/column.ts';
 import { mix, PALETTES } from '../../src/drawings/colours.ts';
-import { fixtureStack } from './section-fixture.ts';
+import { fixtureAnalysis, fixtureStack } from './section-fixture.ts';
 
 const SEED = 20261;
 
@@ -158,6 +159,53 @@ describe('section: outlines', () => {
     // On the flank, half way between the radii of the two faces.
     expect(surfaceAt(polygons, 11, 'non-drive')).toBeCloseTo(-22.5, 9);
     expect(surfaceAt(polygons, 14, 'drive')).toBeUndefined();
+  });
+});
+
+describe('section: shapes', () => {
+  const { shapes, width_mm, unit } = drawSection(fixtureStack(), fixtureAnalysis(fixtureStack()), {
+    theme: 'print',
+    width_px: 960,
+  });
+
+  it('are in mm of the sheet, 96 px an inch', () => {
+    expect(width_mm).toBeCloseTo(254, 9);
+    expect(unit).toBe('px');
+    expect(shapes[0]).toMatchObject({ kind: 'rect', class: 'aws-ground', x: 0, y: 0 });
+    expect((shapes[0] as Extract<Shape, { kind: 'rect' }>).width).toBeCloseTo(254, 9);
+  });
+
+  it('say what they are: cut faces as hatches, names as words, parts as groups with a title', () => {
+    const flat = (shape: Shape): Shape[] => [shape, ...(shape.kind === 'group' ? shape.shapes.flatMap(flat) : [])];
+    const all = shapes.flatMap(flat);
+    const titles = all.flatMap((shape) => (shape.kind === 'group' && shape.title !== undefined ? [shape.title] : []));
+    expect(titles).toHaveLength(fixtureStack().items.length);
+    expect(all.filter((shape) => shape.kind === 'hatch')).toHaveLength(9);
+    expect(all.some((shape) => shape.kind === 'text' && shape.text === 'Pivot nut')).toBe(true);
+  });
+
+  it('grow in every length, and in nothing that is none', () => {
+    const arc = { to: [4, 5], radius: 2, isLong: true, isClockwise: false } as const;
+    const hatch: Shape = {
+      kind: 'hatch',
+      polygons: [corners(0, 0, 4, 0, 4, 4)],
+      rise: -1,
+      spacing: 1,
+      origin: [2, 2],
+      pen: 3,
+    };
+    const name = words('7 mm', 1, 2, 3, { weight: 700, spacing: 0.5, data: { item: '1' } });
+    const whole = group([lines([[[0, 1], arc]], { pen: 2, dash: [1, 2] }), hatch, name], { at: [1, 1], box: [0, 1] });
+    expect(scaled(whole, 2)).toEqual(
+      group(
+        [
+          lines([[[0, 2], { ...arc, to: [8, 10], radius: 4 }]], { pen: 4, dash: [2, 4] }),
+          { ...hatch, polygons: [corners(0, 0, 8, 0, 8, 8)], spacing: 2, origin: [4, 4], pen: 6 },
+          words('7 mm', 2, 4, 6, { weight: 700, spacing: 1, data: { item: '1' } }),
+        ],
+        { at: [2, 2], box: [0, 2] },
+      ),
+    );
   });
 });
 
