@@ -5,14 +5,12 @@
  * pivot would hold is not in it. Pure and deterministic.
  */
 import { estimatesOf, flipsOf, hasStop, judge, type Estimate, type Judging } from './findings/judge.ts';
-import type { Joint } from './joint/joint.ts';
 import { passage } from './joint/passage.ts';
 import { placeColumn, placeItems } from './joint/reading.ts';
 import { resolveModel, type ResolvedModel, type ResolvedPivot } from './model/resolve.ts';
 import type { LinkageModel } from './model/schema.ts';
 import { applyVariant } from './model/variant.ts';
 import { contentKey, otherSide } from './numbers/figures.ts';
-import { buildSteps } from './steps.ts';
 import type { Analysis, Finding, PivotAnalysis, StackAnalysis, Verdict } from './types.ts';
 
 export interface AnalyseOptions extends Judging {
@@ -30,13 +28,7 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
   }
   const model = variant ? applyVariant(base, variant) : base;
   const resolved = resolveModel(model);
-  const order = model.order ?? model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id));
-  const worked = new Map(resolved.pivots.map((pivot) => [pivot.id, workPivot(resolved, pivot, options)] as const));
-  const steps = stepsInOrder(model, order, worked);
-  const pivots = model.pivots.map((pivot): PivotAnalysis => {
-    const { analysis } = worked.get(pivot.id)!;
-    return { ...analysis, stacks: analysis.stacks.map((stack) => ({ ...stack, steps: steps.get(stack.id)! })) };
-  });
+  const pivots = resolved.pivots.map((pivot) => workPivot(resolved, pivot, options));
   return {
     key: contentKey([base, options]),
     model,
@@ -44,18 +36,12 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     ...(variant ? { variant: variant.id } : {}),
     verdict: worst(pivots.map((pivot) => pivot.verdict)),
     pivots,
-    order,
     // The counts are the base build's: a variant displaces parts on purpose.
     findings: variant ? [] : countParts(model),
   };
 }
 
-interface Worked {
-  readonly joint: Joint;
-  readonly analysis: PivotAnalysis;
-}
-
-function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseOptions): Worked {
+function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseOptions): PivotAnalysis {
   const judged = judge(model, pivot.id, options);
   const { joint, solved, evidence } = judged;
   const flips = [...flipsOf(judged)];
@@ -75,21 +61,17 @@ function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseO
       column: placeColumn(evidence.columns.get(stack.id)!, items),
       tightening: solved.tightening.get(stack.id)!,
       passage: stack.from === 'drive' ? { nonDrive: across, drive: here } : { nonDrive: here, drive: across },
-      steps: [],
     };
   });
   return {
-    joint,
-    analysis: {
-      id: pivot.id,
-      name: pivot.name,
-      x_mm: pivot.x_mm,
-      y_mm: pivot.y_mm,
-      verdict,
-      stacks,
-      findings: [...judged.findings, ...estimateNote(pivot.id, estimatesOf(joint), [...new Set(flips)])],
-      check: solved.check,
-    },
+    id: pivot.id,
+    name: pivot.name,
+    x_mm: pivot.x_mm,
+    y_mm: pivot.y_mm,
+    verdict,
+    stacks,
+    findings: [...judged.findings, ...estimateNote(pivot.id, estimatesOf(joint), [...new Set(flips)])],
+    check: solved.check,
   };
 }
 
@@ -106,27 +88,6 @@ function estimateNote(pivot: string, estimates: readonly Estimate[], decides: re
       about: { decides: decides.length > 0 ? 'yes' : 'no' },
     },
   ];
-}
-
-function stepsInOrder(
-  model: LinkageModel,
-  order: readonly string[],
-  worked: ReadonlyMap<string, Worked>,
-): Map<string, StackAnalysis['steps']> {
-  const onBike = new Set(
-    Object.entries(model.members).flatMap(([id, member]) => (member.kind === 'frame' ? [id] : [])),
-  );
-  const steps = new Map<string, StackAnalysis['steps']>();
-  const stacks = new Map(
-    [...worked.values()].flatMap(({ joint, analysis }) =>
-      joint.stacks.map((own, k) => [own.stack.id, { own, stack: analysis.stacks[k]! }] as const),
-    ),
-  );
-  for (const id of order) {
-    const { own, stack } = stacks.get(id)!;
-    steps.set(id, buildSteps(own, stack.items, stack.tightening.engagement_mm, onBike));
-  }
-  return steps;
 }
 
 function worst(verdicts: readonly Verdict[]): Verdict {

@@ -9,18 +9,19 @@ export { checkClamp, clamp } from './joint/clamp.ts';
 export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
 export { bandArea_mm2, gap } from './joint/contact.ts';
 export type { Gap } from './joint/contact.ts';
-export { LIMITS } from './joint/limits.ts';
+export { LIMITS } from './limits.ts';
 export { checkModel } from './model/check.ts';
 export { PROBLEM_CODES } from './model/problems.ts';
 export type { Problem, ProblemCode } from './model/problems.ts';
 export { DEEPEST, LARGEST_FILE, readData, readModel } from './model/read.ts';
 export type { Reading } from './model/read.ts';
-export { resolveBearing, resolveModel } from './model/resolve.ts';
-export type { ResolvedBearing, ResolvedModel } from './model/resolve.ts';
+export { resolveModel } from './model/resolve.ts';
+export type { ResolvedModel } from './model/resolve.ts';
+export { resolveBearing } from './parts/bearing.ts';
+export type { ResolvedBearing } from './parts/bearing.ts';
 export { linkageModel } from './model/schema.ts';
 export type {
   DriveTool,
-  Head,
   LinkageModel,
   Member,
   MemberBore,
@@ -39,16 +40,16 @@ export type {
 export { applyVariant } from './model/variant.ts';
 export { figure, otherSide } from './numbers/figures.ts';
 export { capital } from './words/figures.ts';
-export { JOB_KINDS } from './order/jobs.ts';
+export { JOB_KINDS } from './order/precedence.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
-export { frameAt, motionOf, motionsOf, stretchOf, undone } from './order/motion.ts';
-export type { Frame, ItemPose, StepMotion, ToolPose } from './order/motion.ts';
-export { checkOrder } from './order/own.ts';
-export { placesAfter, planOf, stepsInOrder } from './order/plan.ts';
+export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
+export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
+export { checkOrder } from './order/reasons.ts';
+export { planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
 export type { ReasonCode } from './order/precedence.ts';
-export { reachOf, reachTargets, targetOf } from './order/reach.ts';
+export { reachOf, reachTargets, targetOf } from './order/access.ts';
 export { stripOf } from './order/strip.ts';
 export type {
   Approach,
@@ -57,6 +58,7 @@ export type {
   Block,
   Cost,
   DriveInHand,
+  Follow,
   JobKind,
   OrderCheck,
   OrderFault,
@@ -75,15 +77,18 @@ export type {
   StripOnlyKind,
   StripStep,
   VariantOrder,
-  WholeStepKind,
 } from './order/types.ts';
-export { compareVariants } from './order/variants.ts';
-export { bossSolid } from './profile/member.ts';
-export { partProfile, shankLength_mm } from './profile/parts.ts';
-export type { PartProfile } from './profile/parts.ts';
+export { compareVariants } from './order/plan.ts';
+export { bossSolid } from './joint/member.ts';
+export { kindNamed, kindOf, PART_KINDS, partProfile } from './parts/kinds.ts';
+export { isLookAlike, isSamePart, lookAlikes, LOOK_ALIKE_LIMITS, sizeDifferences } from './parts/look-alike.ts';
+export type { LookAlike, SizeDifference } from './parts/look-alike.ts';
+export { caliperPlace, partSizes, sizesAsked, sizesOfKind, wordsOfSize } from './parts/measuring.ts';
+export { SIZE_NAMES } from './parts/sizes.ts';
+export type { CaliperPlace, SizeName as CaliperSize } from './parts/sizes.ts';
+export { shankLength_mm } from './parts/shanked.ts';
+export type { PartProfile } from './profile/solid.ts';
 export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
-export { isSamePart, sizeDifferences } from './slips/alike.ts';
-export type { SizeName } from './slips/alike.ts';
 export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';
 export type { Drag } from './slips/felt.ts';
 export { SLIP_LIMITS } from './slips/limits.ts';
@@ -95,17 +100,17 @@ export { rankSlips, slips, trySlips } from './slips/table.ts';
 export { beginSlips, trySlip } from './slips/try.ts';
 export type { TriedSlip } from './slips/try.ts';
 export { weightMoment } from './slips/weight.ts';
-export { assign, kBest } from './sort/assign.ts';
+export { assign } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
-export { differences, listed, nearestLookAlike, standardCandidates } from './sort/candidates.ts';
+export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
 export type { Candidate, Difference } from './sort/candidates.ts';
 export { readDrive, readLength, readNumber, readReadings, readThread } from './sort/csv.ts';
 export { measuredSizes, withMeasured } from './sort/measured.ts';
 export type { MeasuredModel, MeasuredSize } from './sort/measured.ts';
 export { BELIEFS, DEFAULT_DOUBT_mm } from './sort/misfit.ts';
 export type { Fit, Setting as TraySetting, SizeFit } from './sort/misfit.ts';
-export { caliperPlace, nextForRow, nextReading } from './sort/next.ts';
-export type { CaliperPlace, NextName, NextReading } from './sort/next.ts';
+export { nextForRow, nextReading } from './sort/next.ts';
+export type { NextName, NextReading } from './sort/next.ts';
 export { placesOf } from './sort/places.ts';
 export type { PartPlace } from './sort/places.ts';
 export {
@@ -113,15 +118,12 @@ export {
   DEFAULT_SETTING,
   DRIVE_TOOLS,
   isEmptyReading,
-  PART_KINDS,
   readReading,
   READING_PROBLEM_CODES,
 } from './sort/reading.ts';
 export type { CaliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
-export { hasDrive, partSizes, SIZE_NAMES, SIZES_OF_KIND } from './sort/sizes.ts';
-export type { SizeName as CaliperSize } from './sort/sizes.ts';
-export { CLOSE_ODDS, sortTray, WEAR_LIMITS, wholeSorts } from './sort/tray.ts';
-export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, WholeSort, Worn } from './sort/tray.ts';
+export { CLOSE_ODDS, sortTray } from './sort/tray.ts';
+export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, Worn } from './sort/tray.ts';
 export { inAxleOrder, layApart, spread, spreadPivot, SPREAD_GAP_mm, type ApartOf, type Eye } from './apart.ts';
 export { GENERAL_CLASSES } from './standards/general-tolerances.ts';
 export type { GeneralClass } from './standards/general-tolerances.ts';
@@ -159,8 +161,8 @@ export type { BenchStack } from './torque/bench.ts';
 export { torqueCards } from './torque/card.ts';
 export type { TorqueCard, WrenchInHand } from './torque/card.ts';
 export { TORQUE_LIMITS } from './torque/limits.ts';
-export { torqueList } from './torque/list.ts';
-export type { TorqueRow } from './torque/list.ts';
+export { torqueList } from './order/torque-list.ts';
+export type { TorqueRow } from './order/torque-list.ts';
 export { torqueForClamp } from './torque/reverse.ts';
 export type { TorqueForClamp } from './torque/reverse.ts';
 export { inAllUnits, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';
@@ -187,8 +189,6 @@ export type {
   Solid,
   SolidRole,
   StackAnalysis,
-  Step,
-  StepKind,
   StepPlace,
   Tightening,
   Touch,
@@ -206,13 +206,12 @@ export {
   wordMeasure,
   wordProblem,
   wordProblemCode,
-  wordStep,
   wordTool,
   wordTreatment,
   wordTurn,
   wordVerdict,
 } from './words/fit.ts';
-export type { Worded, WordedStep } from './words/fit.ts';
+export type { Worded } from './words/fit.ts';
 export {
   wordBecause,
   wordBlock,
@@ -233,7 +232,7 @@ export {
   wordStripStep,
   wordVariantOrder,
 } from './words/order.ts';
-export type { WordedReach } from './words/order.ts';
+export type { WordedReach, WordedStep } from './words/order.ts';
 export {
   asSlipped,
   wordBrief,
@@ -248,7 +247,6 @@ export {
 export {
   wordAlternative,
   wordDifference,
-  wordFit,
   wordHow,
   wordKind,
   wordMeasured,

@@ -5,31 +5,11 @@
  * `drive` the face toward +z. A polygon is closed, in (r, z), without its first point repeated, and stands where the
  * tight joint holds the part. Words are not here: `words/fit.ts` makes them from these data.
  */
+export type { Balls, Corner, Polygon, Solid, SolidRole } from './profile/solid.ts';
 import type { ResolvedModel } from './model/resolve.ts';
-import type { DriveTool, LinkageModel, Side, Thread } from './model/schema.ts';
-import type { MaterialKey } from './standards/materials.ts';
-
-/** A corner of a profile: radius from the axle's axis, place along it; mm. */
-export type Corner = readonly [r_mm: number, z_mm: number];
-export type Polygon = readonly Corner[];
-
-/** What a solid is for, seen from its neighbours. */
-export type SolidRole = 'body' | 'land' | 'inner-ring' | 'outer-ring' | 'seal';
-
-/** One closed solid of revolution about the axle's axis. */
-export interface Solid {
-  readonly role: SolidRole;
-  readonly material: MaterialKey;
-  readonly polygon: Polygon;
-}
-
-/** The balls of a bearing, for the picture only: `count` spheres on a circle, all mm. */
-export interface Balls {
-  readonly count: number;
-  readonly diameter_mm: number;
-  readonly circle_mm: number;
-  readonly z_mm: number;
-}
+import type { DriveTool, LinkageModel, Side } from './model/schema.ts';
+import type { Thread } from './parts/fields.ts';
+import type { Balls, Solid, SolidRole } from './profile/solid.ts';
 
 export type Severity = 'stop' | 'warn' | 'note';
 export type Verdict = 'sound' | 'faulty' | 'unsure';
@@ -149,7 +129,6 @@ export interface StackAnalysis {
   readonly column: readonly ColumnLink[];
   readonly tightening: Tightening;
   readonly passage: { readonly nonDrive: Passage; readonly drive: Passage };
-  readonly steps: readonly Step[];
 }
 
 export interface Measure {
@@ -222,39 +201,7 @@ export interface ClampCheck {
   readonly balance_N: number;
 }
 
-export type StepKind =
-  | 'prepare'
-  | 'offer-member'
-  | 'set-ring'
-  | 'push-axle'
-  | 'axle-home'
-  | 'start-receiver'
-  | 'threadlock'
-  | 'torque'
-  | 'free-check';
-
-/** One thing a hand does at the bench. */
-export interface Step {
-  readonly id: string;
-  readonly kind: StepKind;
-  readonly pivotId: string;
-  readonly stackId: string;
-  /** Scene ids of what is moved or worked on. */
-  readonly items: readonly string[];
-  /** Side the hand works from. */
-  readonly side: Side;
-  /** How far the axle has gone in, measured from its tip at the first face it meets; mm. */
-  readonly depth_mm: number;
-  readonly greased: boolean;
-  /** A hand or grease holds the ring until the axle reaches it. */
-  readonly heldBy?: 'fingertip' | 'grease' | 'axle';
-  /**
-   * Where every item of the stack is once the step is done: its distance along z from its tight place, mm
-   * (0 = home), and whether it is on the bike yet.
-   */
-  readonly places: Readonly<Record<string, StepPlace>>;
-}
-
+/** Where an item is after a step: its distance along z from its tight place, mm (0 = home), and whether it is on the bike. */
 export interface StepPlace {
   readonly offset_mm: number;
   readonly on: boolean;
@@ -270,8 +217,6 @@ export interface Analysis {
   readonly variant?: string;
   readonly verdict: Verdict;
   readonly pivots: readonly PivotAnalysis[];
-  /** Steps of all stacks in the model's stated order. */
-  readonly order: readonly string[];
   /** What a file cannot carry as a pivot’s finding: parts counted over the whole bike. */
   readonly findings: readonly Finding[];
 }

@@ -21,6 +21,7 @@ import {
   travel,
   trySlips,
   type Analysis,
+  type Follow,
   type Frame,
   type LinkageModel,
   type PivotDrag,
@@ -38,7 +39,7 @@ import {
   type TriedSlip,
   type VariantOrder,
 } from '../shared/index.ts';
-import { Kept, keyOf } from './content.ts';
+import { Kept } from './content.ts';
 
 /** What each kind of work takes and gives. */
 export interface Works {
@@ -76,6 +77,8 @@ export interface Works {
 /** A run of steps as the page goes through it: of the recommended order, an own one, or what it takes to reach a part. */
 export interface RunSource {
   readonly of: 'plan' | 'own' | 'reach';
+  /** Whose order, where it is the plan's. */
+  readonly follow?: Follow;
   readonly way: 'build' | 'strip';
   /** Jobs of an own order. */
   readonly jobs?: readonly string[];
@@ -87,8 +90,10 @@ export interface StepFrames {
   readonly frames: readonly Frame[];
   readonly stretch: number;
 }
+/** A build, and whose order it is about. */
 interface OfBuild {
   readonly analysis: Analysis;
+  readonly follow?: Follow;
 }
 export type WorkKind = keyof Works;
 
@@ -132,8 +137,8 @@ function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {
 /** Plans of the builds last asked for. */
 const plans = new Kept<Plan>(8);
 
-function planned({ analysis }: OfBuild): Plan {
-  return plans.of(keyOf(analysis), () => planOf(analysis));
+function planned({ analysis, follow = 'ours' }: OfBuild): Plan {
+  return plans.of(`${follow} ${analysis.key}`, () => planOf(analysis, { follow }));
 }
 
 function ownOrder(plan: Plan, jobs: readonly string[]): Works['order-own']['given'] {
@@ -163,8 +168,9 @@ function framesOf(asked: Works['order-frames']['asked']): StepFrames {
 
 function motionsIn(asked: Works['order-frames']['asked']): (index: number) => StepMotion {
   const { source, analysis, on } = asked;
-  const key = `${JSON.stringify(source)} ${keyOf(analysis)}`;
-  return runs.of(key, () => motionsOf(analysis, runSteps(planned(asked), source), on));
+  const { follow = 'ours' } = source;
+  const key = `${JSON.stringify(source)} ${analysis.key}`;
+  return runs.of(key, () => motionsOf(analysis, runSteps(planned({ analysis, follow }), source), on));
 }
 
 function runSteps(

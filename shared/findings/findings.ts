@@ -6,9 +6,11 @@
  * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
 import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
-import { LIMITS, type Limit } from '../joint/limits.ts';
+import { LIMITS, type Limit } from '../limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
-import type { Part, PartOf } from '../model/schema.ts';
+import type { Part } from '../model/schema.ts';
+import { kindOf } from '../parts/kinds.ts';
+import { partSizes } from '../parts/measuring.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
 import { armLimit } from '../joint/arm.ts';
 import {
@@ -435,26 +437,15 @@ function ringOfLength(
 ): readonly [string, Part] | undefined {
   const shaft = Math.max(...own.stack.axle.part.shank.map((cylinder) => cylinder.diameter_mm));
   return Object.entries(parts)
-    .flatMap(([id, part]) =>
-      part.kind === 'spacer' || part.kind === 'washer' || part.kind === 'tapered-spacer'
-        ? [{ id, part, miss: Math.abs(part.length_mm - free_mm) }]
-        : [],
-    )
-    .filter(
-      ({ part, miss }) => miss < 0.15 && part.bore_mm - shaft > -0.02 && part.bore_mm - shaft < LIMITS.ringFit_mm.value,
-    )
-    .sort(
-      (a, b) =>
-        a.miss - b.miss ||
-        a.part.bore_mm - b.part.bore_mm ||
-        widthOf(a.part) - widthOf(b.part) ||
-        (a.id < b.id ? -1 : 1),
-    )
+    .flatMap(([id, part]) => {
+      const { length_mm, bore_mm, outside_mm } = partSizes(part);
+      return kindOf(part).fillsGap && length_mm && bore_mm && outside_mm
+        ? [{ id, part, miss: Math.abs(length_mm.nominal - free_mm), bore: bore_mm.nominal, wide: outside_mm.nominal }]
+        : [];
+    })
+    .filter(({ miss, bore }) => miss < 0.15 && bore - shaft > -0.02 && bore - shaft < LIMITS.ringFit_mm.value)
+    .sort((a, b) => a.miss - b.miss || a.bore - b.bore || a.wide - b.wide || (a.id < b.id ? -1 : 1))
     .map(({ id, part }) => [id, part] as const)[0];
-}
-
-function widthOf(part: PartOf<'spacer'> | PartOf<'washer'> | PartOf<'tapered-spacer'>): number {
-  return part.kind === 'tapered-spacer' ? part.large_mm : part.outside_mm;
 }
 
 /** Neighbours in the column with nothing loose between them, and the gap the model leaves there. */

@@ -9,7 +9,7 @@
 import type { ResolvedBore, ResolvedWeb } from '../model/resolve.ts';
 import type { Member } from '../model/schema.ts';
 import { material } from '../standards/materials.ts';
-import { LIMITS, type Limit } from './limits.ts';
+import { LIMITS, type Limit } from '../limits.ts';
 
 export interface Arm {
   readonly stiffness_N_per_mm: number;

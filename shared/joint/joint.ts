@@ -13,7 +13,6 @@ import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
 import {
   pivotOf,
   type NamedPart,
-  type ResolvedBearing,
   type ResolvedBore,
   type ResolvedModel,
   type ResolvedPivot,
@@ -21,10 +20,12 @@ import {
   type ResolvedStack,
 } from '../model/resolve.ts';
 import type { Part, Side } from '../model/schema.ts';
+import type { ResolvedBearing } from '../parts/bearing.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { armOf, type Arm } from './arm.ts';
-import { bossSolid } from '../profile/member.ts';
-import { partProfile, type PartProfile } from '../profile/parts.ts';
+import { bossSolid } from './member.ts';
+import { partProfile } from '../parts/kinds.ts';
+import type { PartProfile } from '../profile/solid.ts';
 import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
 import { material } from '../standards/materials.ts';
 import { threadPair, type ThreadPair } from './thread.ts';

@@ -7,7 +7,7 @@
  */
 import { gap } from './contact.ts';
 import { boreRadius_mm, type Joint, type JointItem, type JointStack } from './joint.ts';
-import type { Shanked } from '../model/resolve.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import type { Side } from '../model/schema.ts';
 import { mirrorPolygon, shiftPolygon, zRange } from '../profile/polygon.ts';
 import type { Passage, Polygon } from '../types.ts';

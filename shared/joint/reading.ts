@@ -8,7 +8,8 @@
 import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
 import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import type { Arm } from './arm.ts';
-import { LIMITS } from './limits.ts';
+import { LIMITS } from '../limits.ts';
+import { kindOf } from '../parts/kinds.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { zRange } from '../profile/polygon.ts';
@@ -121,6 +122,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const shift_mm = spec.shift_mm[item.body]!;
     const frame = item.z0 + shift_mm;
     const balls = item.profile?.balls;
+    const face = item.made && kindOf(item.made).smallFace?.(item.made);
     return {
       id: item.id,
       rowId: item.rowId,
@@ -146,9 +148,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       to_mm,
       shift_mm,
       inColumn: item.inColumn,
-      ...(item.kind === 'tapered-spacer' || item.kind === 'end-cap'
-        ? { smallFace: item.turned ? ('drive' as const) : ('non-drive' as const) }
-        : {}),
+      ...(face ? { smallFace: item.turned === (face === 'first') ? ('drive' as const) : ('non-drive' as const) } : {}),
       nonDrive: readFace(item, 'nonDrive', met),
       drive: readFace(item, 'drive', met),
     };
@@ -195,7 +195,10 @@ export function bypassOf({ axle, receiver }: JointStack, met: readonly Met[]): M
   return met.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item));
 }
 
-/** A cut of the clamp column between two neighbours: every meeting that reaches across it, and those of the two alone. */
+/**
+ * A cut of the clamp column between two neighbours: every meeting that reaches across it, and those of the two alone.
+ * Where the two are one body, the meetings across it are those at the body's face.
+ */
 export interface Cut {
   readonly from: JointItem;
   readonly to: JointItem;
@@ -216,12 +219,16 @@ export function cutsOf(own: JointStack, met: readonly Met[]): Cut[] {
       rank.has(link.b.item) &&
       !bypass.has(link),
   );
+  // Two neighbours that are one body press no face: what reaches the body on its one side passes between them.
+  const presses = column.slice(1).map((to, k) => to.body !== column[k]!.body);
   return column.slice(1).map((to, k) => {
     const from = column[k]!;
+    const before = presses.lastIndexOf(true, k);
+    const face = before >= 0 ? before : presses.indexOf(true, k);
     return {
       from,
       to,
-      across: links.filter(({ a, b }) => rank.get(a.item)! <= k && rank.get(b.item)! > k),
+      across: links.filter(({ a, b }) => rank.get(a.item)! <= face && rank.get(b.item)! > face),
       between: links.filter(({ a, b }) => a.item === from && b.item === to),
     };
   });

@@ -6,9 +6,9 @@
  * internal thread at its start. A screw that goes into a sleeve stops at the end of the sleeve's thread. What bottoms
  * by plain contact (a tip in a blind hole, a sleeve under the screw's head) is left to the profiles. All mm.
  */
-import type { ResolvedStack, Shanked } from '../model/resolve.ts';
+import type { ResolvedStack } from '../model/resolve.ts';
 import type { MemberBore, PartOf, Side, Thread } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { metricThread } from '../standards/threads.ts';
 
 /** Thread zone of an external thread and where its shank would stop a nut. */

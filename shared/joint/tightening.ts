@@ -6,9 +6,10 @@
  * Which way it turns follows from the screw's geometry (`standards/tightening.ts`). N, N·m, MPa, mm.
  */
 import type { JointStack } from './joint.ts';
-import type { ResolvedStack, Shanked } from '../model/resolve.ts';
+import type { ResolvedStack } from '../model/resolve.ts';
 import type { Part, Side } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import {
   friction,
   leastEngagement_mm,

@@ -3,20 +3,15 @@
  * one part, and rows that must run the way they say. What is merely a bad build (a ring on the wrong side, a nut that
  * does not fit the axle) is no problem of the file: the fit check finds it.
  */
-import { findBearing, suggestBearing } from '../standards/bearings.ts';
+import { noMore, within, type Contradiction } from '../parts/contradictions.ts';
+import { kindOf, kindsFor, stands, type Part } from '../parts/kinds.ts';
 import { nearestName, showValue, type Problem, type ProblemCode } from './problems.ts';
-import { entryOf, resolveBearing, seatsOf } from './resolve.ts';
-import type { LinkageModel, Member, Part, PartKind, Stack, Variant } from './schema.ts';
+import { entryOf, seatsOf } from './resolve.ts';
+import type { LinkageModel, Member, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
-const AXLE_KINDS: readonly PartKind[] = ['axle', 'bolt', 'screw', 'sleeve'];
-const RECEIVER_KINDS: readonly PartKind[] = ['nut', 'screw', 'bolt'];
-const ROW_KINDS: readonly PartKind[] = ['spacer', 'washer', 'tapered-spacer', 'end-cap', 'bearing'];
 /** Row ids that name the axle and what receives it. */
 const RESERVED = ['axle', 'receiver'];
-/** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against slips. */
-const LEAST_SECTION_mm = 1;
-
 /** All problems of a file that the schema let through; empty when it can be analysed. */
 export function checkModel(model: LinkageModel): Problem[] {
   const found = checkBase(model);
@@ -58,7 +53,7 @@ function pathInVariant(model: LinkageModel, variant: Variant, at: string, path: 
 
 function checkBase(model: LinkageModel): Problem[] {
   const found: Problem[] = [];
-  for (const [id, part] of Object.entries(model.parts)) found.push(...checkPart(part, `parts.${id}`));
+  for (const [id, part] of Object.entries(model.parts)) found.push(...told(`parts.${id}`, kindOf(part).check(part)));
   for (const [id, member] of Object.entries(model.members)) found.push(...checkMember(model, id, member));
   found.push(
     ...duplicates(
@@ -113,178 +108,11 @@ function duplicates(ids: readonly string[], pathOf: (k: number) => string): Prob
   return found;
 }
 
-/** Refuse `larger ≤ smaller` inside one part. */
-function within(path: string, smaller: [string, number], larger: [string, number]): Problem[] {
-  return larger[1] > smaller[1]
-    ? []
-    : [problem('impossible-size', `${path}.${larger[0]}`, larger[1], `more than ${smaller[0]} (${smaller[1]})`)];
-}
-
-function noMore(path: string, key: string, value: number, limit: number, what: string): Problem[] {
-  return value <= limit + 1e-9
-    ? []
-    : [problem('impossible-size', `${path}.${key}`, value, `at most ${limit} (${what})`)];
-}
-
-function checkPart(part: Part, path: string): Problem[] {
-  switch (part.kind) {
-    case 'spacer':
-    case 'washer': {
-      const wall = Math.min((part.outside_mm - part.bore_mm) / 2, part.length_mm);
-      return [
-        ...within(path, ['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]),
-        ...noMore(path, 'chamfer_mm', part.chamfer_mm ?? 0, Math.max(0, wall / 2), 'half the wall'),
-      ];
-    }
-    case 'tapered-spacer':
-      return [
-        ...within(path, ['bore_mm', part.bore_mm], ['small_mm', part.small_mm]),
-        ...within(path, ['small_mm', part.small_mm], ['large_mm', part.large_mm]),
-        ...noMore(
-          path,
-          'small_land_mm',
-          (part.small_land_mm ?? 0) + (part.large_land_mm ?? 0),
-          part.length_mm,
-          'both lands within length_mm',
-        ),
-      ];
-    case 'end-cap':
-      return [
-        ...within(path, ['bore_mm', part.bore_mm], ['land_mm', part.land_mm]),
-        ...within(path, ['land_mm', part.land_mm], ['outside_mm', part.outside_mm]),
-        ...within(path, ['land_height_mm', part.land_height_mm], ['length_mm', part.length_mm]),
-      ];
-    case 'nut':
-      return [
-        ...within(path, ['thread.size_mm', part.thread.size_mm], ['outside_mm', part.outside_mm]),
-        ...noMore(path, 'thread.length_mm', part.thread.length_mm, part.length_mm, 'length_mm'),
-        ...checkLand(path, part.land_mm, part.land_height_mm, part.thread.size_mm, part.outside_mm, part.length_mm),
-      ];
-    case 'bearing':
-      return checkBearing(part, path);
-    default:
-      return checkShanked(part, path);
-  }
-}
-
-function checkLand(
-  path: string,
-  land?: number,
-  height?: number,
-  inside = 0,
-  outside = Infinity,
-  length = Infinity,
-): Problem[] {
-  if (land === undefined && height === undefined) return [];
-  if (land === undefined || height === undefined) {
-    const key = land === undefined ? 'land_mm' : 'land_height_mm';
-    return [problem('missing', `${path}.${key}`, undefined, 'land_mm and land_height_mm together, or neither')];
-  }
-  return [
-    ...within(path, ['the hole under it', inside], ['land_mm', land]),
-    ...noMore(path, 'land_mm', land, outside, 'the flange'),
-    ...noMore(path, 'land_height_mm', height, length, 'the whole length'),
-  ];
-}
-
-function checkShanked(part: Extract<Part, { kind: 'axle' | 'bolt' | 'screw' | 'sleeve' }>, path: string): Problem[] {
-  const length = part.shank.reduce((sum, cylinder) => sum + cylinder.length_mm, 0);
-  const thinnest = Math.min(...part.shank.map((cylinder) => cylinder.diameter_mm));
-  const first = part.shank[0]!.diameter_mm;
-  const tip = part.shank.at(-1)!.diameter_mm;
-  const inner = part.kind === 'sleeve';
-  const found = [
-    ...within(path, ['shank[0].diameter_mm', first], ['head.diameter_mm', part.head.diameter_mm]),
-    ...checkLand(`${path}.head`, part.head.land_mm, part.head.land_height_mm, first, part.head.diameter_mm),
-    ...noMore(path, 'thread.length_mm', part.thread.length_mm, length, 'the shank'),
-    ...within(path, ['thread.pitch_mm × 2', 2 * part.thread.pitch_mm], ['thread.size_mm', part.thread.size_mm]),
-  ];
-  if (part.bore_mm !== undefined) {
-    const limit = inner ? thinnest : Math.min(thinnest, part.thread.size_mm - 1.227 * part.thread.pitch_mm);
-    if (part.bore_mm >= limit)
-      found.push(
-        problem(
-          'impossible-size',
-          `${path}.bore_mm`,
-          part.bore_mm,
-          `less than ${Math.round(limit * 1000) / 1000} (${inner ? 'the thinnest of the shank' : 'the thinnest of the shank and of the thread’s root'})`,
-        ),
-      );
-    if (inner) found.push(...noMore(path, 'bore_mm', part.bore_mm, part.thread.size_mm, 'the thread it ends in'));
-  }
-  if (inner) found.push(...checkTube(part, length, path));
-  else if (Math.abs(tip - part.thread.size_mm) > 0.35) {
-    found.push(
-      problem(
-        'impossible-size',
-        `${path}.shank[${part.shank.length - 1}].diameter_mm`,
-        tip,
-        `the thread's size_mm (${part.thread.size_mm}) within 0.35`,
-      ),
-    );
-  }
-  return found;
-}
-
-/** Every cylinder that an inner thread runs under must be thicker than the thread. */
-function checkTube(part: Extract<Part, { kind: 'sleeve' }>, length: number, path: string): Problem[] {
-  let end = 0;
-  return part.shank.flatMap((cylinder, k) => {
-    end += cylinder.length_mm;
-    const isOverThread = end > length - part.thread.length_mm - 1e-9;
-    return isOverThread
-      ? within(path, ['thread.size_mm', part.thread.size_mm], [`shank[${k}].diameter_mm`, cylinder.diameter_mm])
-      : [];
-  });
-}
-
-function checkBearing(part: Extract<Part, { kind: 'bearing' }>, path: string): Problem[] {
-  const row = part.designation === undefined ? undefined : findBearing(part.designation);
-  if (part.designation !== undefined && !row) {
-    return [
-      problem(
-        'bearing-unknown',
-        `${path}.designation`,
-        part.designation,
-        'a designation of the bearing table, or bore_mm, outside_mm and width_mm alone',
-        suggestBearing(part.designation),
-      ),
-    ];
-  }
-  const found: Problem[] = [];
-  for (const key of ['bore_mm', 'outside_mm', 'width_mm'] as const) {
-    const given = part[key];
-    if (given === undefined && !row)
-      found.push(problem('missing', `${path}.${key}`, undefined, 'a number in mm, or a designation'));
-    else if (given !== undefined && row && Math.abs(given - row[key]) > 1e-6) {
-      found.push(
-        problem('bearing-contradicts', `${path}.${key}`, given, `${row[key]} (as ${row.designation} in the table)`),
-      );
-    }
-  }
-  const bore = part.bore_mm ?? row?.bore_mm;
-  const outside = part.outside_mm ?? row?.outside_mm;
-  if (bore === undefined || outside === undefined) return found;
-  found.push(...within(path, [`bore_mm + ${LEAST_SECTION_mm}`, bore + LEAST_SECTION_mm], ['outside_mm', outside]));
-  if (part.inner_shoulder_mm !== undefined)
-    found.push(...within(path, ['bore_mm', bore], ['inner_shoulder_mm', part.inner_shoulder_mm]));
-  if (part.outer_shoulder_mm !== undefined)
-    found.push(...noMore(path, 'outer_shoulder_mm', part.outer_shoulder_mm, outside, 'outside_mm'));
-  if (found.length > 0) return found;
-  // A shoulder may be given beside one from the table or the estimate: the two must still leave room for a seal.
-  const { innerShoulder_mm, outerShoulder_mm } = resolveBearing(part);
-  const given = part.outer_shoulder_mm === undefined ? 'inner_shoulder_mm' : 'outer_shoulder_mm';
-  if (innerShoulder_mm < outerShoulder_mm) return [];
-  return given === 'outer_shoulder_mm'
-    ? within(path, ['inner_shoulder_mm', innerShoulder_mm], [given, outerShoulder_mm])
-    : [
-        problem(
-          'impossible-size',
-          `${path}.${given}`,
-          innerShoulder_mm,
-          `less than outer_shoulder_mm (${outerShoulder_mm})`,
-        ),
-      ];
+/** What contradicts itself in one thing, as problems of the file. */
+function told(path: string, found: readonly Contradiction[]): Problem[] {
+  return found.map(({ code, key, met, allowed, suggestion }) =>
+    problem(code, `${path}.${key}`, met, allowed, suggestion),
+  );
 }
 
 function checkMember(model: LinkageModel, id: string, member: Member): Problem[] {
@@ -294,11 +122,11 @@ function checkMember(model: LinkageModel, id: string, member: Member): Problem[]
   for (const [boreId, bore] of Object.entries(member.bores)) {
     const at = `${path}.bores.${boreId}`;
     const width = bore.z_to_mm - bore.z_from_mm;
-    found.push(...within(at, ['z_from_mm', bore.z_from_mm], ['z_to_mm', bore.z_to_mm]));
-    found.push(...within(at, ['bore_mm', bore.bore_mm], ['boss_mm', bore.boss_mm]));
+    found.push(...told(at, within(['z_from_mm', bore.z_from_mm], ['z_to_mm', bore.z_to_mm])));
+    found.push(...told(at, within(['bore_mm', bore.bore_mm], ['boss_mm', bore.boss_mm])));
     (bore.seats ?? []).forEach((seat, k) => {
-      found.push(...within(`${at}.seats[${k}]`, ['bore_mm', bore.bore_mm], ['diameter_mm', seat.diameter_mm]));
-      found.push(...within(at, ['the seat', seat.diameter_mm], ['boss_mm', bore.boss_mm]));
+      found.push(...told(`${at}.seats[${k}]`, within(['bore_mm', bore.bore_mm], ['diameter_mm', seat.diameter_mm])));
+      found.push(...told(at, within(['the seat', seat.diameter_mm], ['boss_mm', bore.boss_mm])));
     });
     const depth = (bore.seats ?? []).reduce((sum, seat) => sum + seat.depth_mm, 0);
     if (depth >= width && width > 0 && (bore.seats?.length ?? 0) > 0) {
@@ -314,8 +142,10 @@ function checkMember(model: LinkageModel, id: string, member: Member): Problem[]
     if (bore.seats?.length === 2 && bore.seats[0]!.side === bore.seats[1]!.side) {
       found.push(problem('row-contradicts', `${at}.seats`, bore.seats[0]!.side, 'one seat a side'));
     }
-    if (bore.thread) found.push(...noMore(at, 'thread.length_mm', bore.thread.length_mm, width, 'the boss’s width'));
-    if (bore.thread) found.push(...within(at, ['thread.size_mm', bore.thread.size_mm], ['boss_mm', bore.boss_mm]));
+    if (bore.thread)
+      found.push(...told(at, noMore(['thread.length_mm', bore.thread.length_mm], width, 'the boss’s width')));
+    if (bore.thread)
+      found.push(...told(at, within(['thread.size_mm', bore.thread.size_mm], ['boss_mm', bore.boss_mm])));
     if ((bore.x_mm === undefined || bore.y_mm === undefined) && !isOnPivot(model, id, boreId)) {
       found.push(problem('place-missing', at, undefined, 'x_mm and y_mm, or a row that names this bore'));
     }
@@ -345,8 +175,8 @@ function checkStack(model: LinkageModel, stack: Stack, path: string): Problem[] 
   const partIds = Object.keys(model.parts);
   const axle = entryOf(model.parts, stack.axle);
   if (!axle) found.push(noSuch('no-such-part', `${path}.axle`, stack.axle, partIds));
-  else if (!AXLE_KINDS.includes(axle.kind))
-    found.push(problem('wrong-kind', `${path}.axle`, axle.kind, `a part of kind ${AXLE_KINDS.join(', ')}`));
+  else if (!stands(axle, 'axle'))
+    found.push(problem('wrong-kind', `${path}.axle`, axle.kind, `a part of kind ${kindsFor('axle').join(', ')}`));
   found.push(...checkReceiver(model, stack, axle, path));
   found.push(
     ...duplicates(
@@ -398,7 +228,7 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
     const bore = entryOf(member.bores, boreId);
     if (!bore) return [noSuch('no-such-bore', at, boreId, Object.keys(member.bores))];
     if (!bore.thread) return [problem('wrong-kind', at, stack.receiver, 'a bore with a thread')];
-    if (axle?.kind === 'sleeve')
+    if (axle && kindOf(axle).thread === 'inner')
       return [problem('wrong-kind', at, stack.receiver, 'a screw: a sleeve has its thread inside')];
     return stack.row.some((entry) => entry.member === memberId && entry.bore === boreId)
       ? [problem('row-contradicts', at, stack.receiver, 'a bore that the row does not name as well')]
@@ -411,18 +241,17 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
     );
     return [noSuch('no-such-part', at, stack.receiver, [...Object.keys(model.parts), ...bores])];
   }
-  if (!RECEIVER_KINDS.includes(part.kind))
-    return [problem('wrong-kind', at, part.kind, `a part of kind ${RECEIVER_KINDS.join(', ')}, or member/bore`)];
-  const outer = part.kind !== 'nut';
-  if (axle && AXLE_KINDS.includes(axle.kind) && outer !== (axle.kind === 'sleeve')) {
-    return [
-      problem(
-        'wrong-kind',
-        at,
-        part.kind,
-        axle.kind === 'sleeve' ? 'a screw or bolt, whose thread goes into the sleeve' : 'a nut or a threaded bore',
-      ),
-    ];
+  if (!stands(part, 'receiver')) {
+    const allowed = [...kindsFor('receiver')].reverse().join(', ');
+    return [problem('wrong-kind', at, part.kind, `a part of kind ${allowed}, or member/bore`)];
+  }
+  // A thread goes into the other half of one.
+  if (axle && stands(axle, 'axle') && kindOf(axle).thread === kindOf(part).thread) {
+    const allowed =
+      kindOf(axle).thread === 'inner'
+        ? 'a screw or bolt, whose thread goes into the sleeve'
+        : 'a nut or a threaded bore';
+    return [problem('wrong-kind', at, part.kind, allowed)];
   }
   return [];
 }
@@ -453,11 +282,14 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): P
   }
   const part = entryOf(model.parts, entry.part);
   if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, Object.keys(model.parts))];
-  if (!ROW_KINDS.includes(part.kind))
-    return [...found, problem('wrong-kind', `${at}.part`, part.kind, `a part of kind ${ROW_KINDS.join(', ')}`)];
-  if (part.kind !== 'bearing' && entry.proud_mm !== undefined)
+  const isSeated = stands(part, 'seat');
+  if (!stands(part, 'loose', 'seat')) {
+    const allowed = `a part of kind ${kindsFor('loose', 'seat').join(', ')}`;
+    return [...found, problem('wrong-kind', `${at}.part`, part.kind, allowed)];
+  }
+  if (!isSeated && entry.proud_mm !== undefined)
     found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
-  if (part.kind === 'bearing' && !seatsOf(model, stack).has(k)) {
+  if (isSeated && !seatsOf(model, stack).has(k)) {
     found.push(
       problem(
         'seat-missing',
@@ -519,7 +351,7 @@ function checkWhole(model: LinkageModel): Problem[] {
       found.push(noSuch('no-such-point', 'wheel.point', model.wheel.point, points));
   }
   (model.obstacles ?? []).forEach((obstacle, k) =>
-    found.push(...within(`obstacles[${k}]`, ['z_from_mm', obstacle.z_from_mm], ['z_to_mm', obstacle.z_to_mm])),
+    found.push(...told(`obstacles[${k}]`, within(['z_from_mm', obstacle.z_from_mm], ['z_to_mm', obstacle.z_to_mm]))),
   );
   found.push(
     ...duplicates(

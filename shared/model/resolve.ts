@@ -5,20 +5,13 @@
  * the file, the standard's table or a stated estimate (`estimated` names what no source gives) and the seat it is
  * pressed into; a boss knows its member, its place in the side plane and the webs that carry it. Made once, in `analyse`
  * and wherever a changed model is asked about; nothing after it looks anything up in a file. Plain data without cycles.
- * Where a ring's shoulders are not known they are estimated by the rule of `standards/bearings.ts`. mm, N.
+ * mm, N.
  */
-import {
-  estimateAxialPlay_mm,
-  estimateAxialStiffness_N_per_mm,
-  estimateShoulders,
-  estimateStaticRating_N,
-  findBearing,
-} from '../standards/bearings.ts';
+import { resolveBearing, type ResolvedBearing } from '../parts/bearing.ts';
+import type { Part, PartOf } from '../parts/kinds.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import { refuse } from '../standards/guard.ts';
-import type { LinkageModel, Member, MemberBore, Part, PartOf, Pivot, RowEntry, Side, Stack, Web } from './schema.ts';
-
-/** A part with a head, a shank and a thread. */
-export type Shanked = PartOf<'axle' | 'bolt' | 'screw' | 'sleeve'>;
+import type { LinkageModel, Member, MemberBore, Pivot, RowEntry, Side, Stack, Web } from './schema.ts';
 
 /** A part under its id in the parts list. */
 export interface NamedPart<P extends Part = Part> {
@@ -201,90 +194,6 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
 /** The entry a file defines under `key`: never what every object inherits, such as `constructor`. */
 export function entryOf<T>(record: Readonly<Record<string, T>> | undefined, key: string | undefined): T | undefined {
   return record !== undefined && key !== undefined && Object.hasOwn(record, key) ? record[key] : undefined;
-}
-
-/** What of a bearing is estimated where neither file nor table says it. */
-export type BearingEstimate = 'shoulders' | 'axial-play' | 'axial-stiffness' | 'static-rating';
-
-/** A bearing with every size known; mm, N/mm, N. `estimated` lists what no source gives. */
-export interface ResolvedBearing {
-  readonly designation?: string;
-  readonly bore_mm: number;
-  readonly outside_mm: number;
-  readonly width_mm: number;
-  readonly chamfer_mm: number;
-  readonly innerShoulder_mm: number;
-  readonly outerShoulder_mm: number;
-  /** Largest outside diameter of a ring against the inner ring, by the maker's table or the estimate. */
-  readonly abutmentMax_mm: number;
-  /** Whole axial play of the inner ring against the outer ring. */
-  readonly axialPlay_mm: number;
-  readonly axialStiffness_N_per_mm: number;
-  readonly staticRating_N: number;
-  readonly source: string;
-  readonly estimated: readonly BearingEstimate[];
-  /** How far an estimated shoulder diameter may be off; 0 when known. */
-  readonly shoulderDoubt_mm: number;
-}
-
-/** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by */
-const MAKER_SPREAD_mm = 0.6;
-
-/** Sizes of a bearing part: the file's own first, then the table's, then the estimate. */
-export function resolveBearing(part: PartOf<'bearing'>): ResolvedBearing {
-  const row = part.designation === undefined ? undefined : findBearing(part.designation);
-  const bore_mm = part.bore_mm ?? row?.bore_mm;
-  const outside_mm = part.outside_mm ?? row?.outside_mm;
-  const width_mm = part.width_mm ?? row?.width_mm;
-  if (bore_mm === undefined || outside_mm === undefined || width_mm === undefined) {
-    throw new Error(`resolve: bearing ${part.name}: no size known; the model was not checked`);
-  }
-  const guess = estimateShoulders({ bore_mm, outside_mm });
-  const innerKnown = part.inner_shoulder_mm ?? row?.innerShoulder_mm;
-  const outerKnown = part.outer_shoulder_mm ?? row?.outerShoulder_mm;
-  const estimated: BearingEstimate[] = [];
-  const isGuessed = innerKnown === undefined || outerKnown === undefined;
-  const isBorrowed =
-    (part.inner_shoulder_mm === undefined && row?.estimated.includes('innerShoulder_mm') === true) ||
-    (part.outer_shoulder_mm === undefined && row?.estimated.includes('outerShoulder_mm') === true);
-  if (isGuessed || isBorrowed) estimated.push('shoulders');
-  if (part.axial_play_mm === undefined) estimated.push('axial-play');
-  if (part.axial_stiffness_N_per_mm === undefined) estimated.push('axial-stiffness');
-  if (!row) estimated.push('static-rating');
-  const innerShoulder_mm = innerKnown ?? guess.innerShoulder_mm;
-  return {
-    ...(row ? { designation: row.designation } : {}),
-    bore_mm,
-    outside_mm,
-    width_mm,
-    chamfer_mm: part.chamfer_mm ?? row?.chamfer_mm ?? Math.min(0.3, width_mm / 20),
-    innerShoulder_mm,
-    outerShoulder_mm: outerKnown ?? guess.outerShoulder_mm,
-    abutmentMax_mm:
-      part.inner_shoulder_mm ?? row?.innerAbutmentMax_mm ?? (isGuessed ? guess.innerAbutmentMax_mm : innerShoulder_mm),
-    axialPlay_mm: part.axial_play_mm ?? estimateAxialPlay_mm({ bore_mm, outside_mm }),
-    axialStiffness_N_per_mm: part.axial_stiffness_N_per_mm ?? stiffnessOf(bore_mm, outside_mm, row?.staticRating_N),
-    staticRating_N: row?.staticRating_N ?? estimateStaticRating_N({ bore_mm, outside_mm }),
-    source: row?.source ?? 'sizes from the model file',
-    estimated,
-    shoulderDoubt_mm: isGuessed ? guess.doubt_mm : isBorrowed ? MAKER_SPREAD_mm : 0,
-  };
-}
-
-/** Estimates already made: the point-contact solve behind one costs more than the rest of a joint. */
-const STIFFNESS = new Map<string, number>();
-
-function stiffnessOf(bore_mm: number, outside_mm: number, staticRating_N: number | undefined): number {
-  const key = `${bore_mm} ${outside_mm} ${staticRating_N ?? ''}`;
-  const known = STIFFNESS.get(key);
-  if (known !== undefined) return known;
-  const stiffness = estimateAxialStiffness_N_per_mm({
-    bore_mm,
-    outside_mm,
-    ...(staticRating_N === undefined ? {} : { staticRating_N }),
-  });
-  STIFFNESS.set(key, stiffness);
-  return stiffness;
 }
 
 interface SeatPlace {

@@ -4,136 +4,21 @@
  * One zod schema is the single source: it validates files, gives the TypeScript types, and is written out as a JSON
  * Schema for editors (`npm run schema`). Units stand in the key. Axes: x forward, y up, z to the drive side. A row runs
  * from the non-drive to the drive side. A part that can face two ways lies in its file with its first face toward the
- * non-drive side; `turned: true` reverses it. Rules that tie one place of a file to another live in `check.ts`.
+ * non-drive side; `turned: true` reverses it. Forms of parts stand in their
+ * entries (`parts/`); rules that tie one place of a file to another live in `check.ts`.
  */
 import * as z from 'zod';
-import { MATERIAL_KEYS } from '../standards/materials.ts';
+import { material, shortName, size_mm, thread, tol_mm, words } from '../parts/fields.ts';
+import { partForm } from '../parts/kinds.ts';
 
-/** Largest length a part of a linkage may have, mm: a bound against slips of the decimal point. */
-export const LARGEST_PART_mm = 400;
-/** Smallest length, mm: a thinner sleeve is a slip of the pen, and so stiff that the clamp solve loses its digits. */
-const SMALLEST_PART_mm = 0.01;
 const LARGEST_PLACE_mm = 3000;
 
-const size_mm = z.number().min(SMALLEST_PART_mm).max(LARGEST_PART_mm);
 const place_mm = z.number().min(-LARGEST_PLACE_mm).max(LARGEST_PLACE_mm);
-const words = z.string().min(1).max(400);
-const shortName = z.string().min(1).max(80);
 const id = z
   .string()
   .max(48)
   .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'kebab-case');
-const count = z.number().int().min(1).max(99).describe('how many of this part the maker’s parts list calls for');
-const material = z.enum(MATERIAL_KEYS);
 const side = z.enum(['non-drive', 'drive']);
-
-const thread = z
-  .strictObject({
-    size_mm: z.number().min(3).max(40),
-    pitch_mm: z.number().min(0.35).max(4),
-    hand: z.enum(['right', 'left']).default('right'),
-    length_mm: size_mm.describe('threaded length along the axis'),
-  })
-  .describe('ISO metric thread');
-
-const head = z
-  .strictObject({
-    diameter_mm: size_mm,
-    height_mm: size_mm,
-    land_mm: size_mm.optional().describe('outside diameter of the raised annulus under the head'),
-    land_height_mm: z.number().positive().max(20).optional(),
-  })
-  .describe('the flange of an axle, bolt, screw or sleeve; a land under it bears on the inner ring only');
-
-const shank = z
-  .array(z.strictObject({ diameter_mm: size_mm, length_mm: size_mm }))
-  .min(1)
-  .max(12)
-  .describe('cylinders from under the head to the tip; a waist or a step is one cylinder of another diameter');
-
-const common = { name: shortName, count: count.optional(), notes: z.array(words).max(20).optional() };
-const tol_mm = z.number().min(0).max(2).optional();
-const lengthTol = { length_tol_mm: tol_mm.describe('± tolerance of the length') };
-const ring = {
-  outside_mm: size_mm,
-  bore_mm: size_mm,
-  length_mm: size_mm,
-  ...lengthTol,
-  chamfer_mm: z.number().min(0).max(5).optional(),
-};
-const shanked = { head, shank, thread, bore_mm: size_mm.optional().describe('bore of a hollow axle'), material };
-
-const spacer = z.strictObject({ kind: z.literal('spacer'), ...common, ...ring, material });
-const washer = z.strictObject({ kind: z.literal('washer'), ...common, ...ring, material });
-const taperedSpacer = z.strictObject({
-  kind: z.literal('tapered-spacer'),
-  ...common,
-  small_mm: size_mm.describe('outside diameter of the small face; unturned it looks to the non-drive side'),
-  large_mm: size_mm.describe('outside diameter of the large face'),
-  bore_mm: size_mm,
-  length_mm: size_mm,
-  small_land_mm: z.number().min(0).max(50).optional().describe('length of the cylinder behind the small face'),
-  large_land_mm: z.number().min(0).max(50).optional().describe('length of the cylinder behind the large face'),
-  ...lengthTol,
-  chamfer_mm: z.number().min(0).max(5).optional(),
-  material,
-});
-const endCap = z.strictObject({
-  kind: z.literal('end-cap'),
-  ...common,
-  outside_mm: size_mm.describe('outside diameter of the flange'),
-  bore_mm: size_mm,
-  length_mm: size_mm.describe('whole length, land included'),
-  ...lengthTol,
-  land_mm: size_mm.describe('outside diameter of the land; unturned it looks to the non-drive side'),
-  land_height_mm: z.number().positive().max(50),
-  material,
-});
-const bearing = z
-  .strictObject({
-    kind: z.literal('bearing'),
-    ...common,
-    designation: z.string().min(2).max(24).optional().describe('standard designation, looked up in the table'),
-    bore_mm: size_mm.optional(),
-    outside_mm: size_mm.optional(),
-    width_mm: size_mm.optional(),
-    chamfer_mm: z.number().min(0).max(3).optional(),
-    inner_shoulder_mm: size_mm.optional().describe('outside diameter of the inner ring’s face'),
-    outer_shoulder_mm: size_mm.optional().describe('inside diameter of the outer ring’s face'),
-    axial_play_mm: z.number().min(0).max(1).optional().describe('whole play of the inner ring along the axis'),
-    axial_stiffness_N_per_mm: z.number().min(100).max(1e7).optional(),
-  })
-  .describe('named by designation, or by bore, outside and width alone');
-const axle = z.strictObject({ kind: z.literal('axle'), ...common, ...shanked });
-const bolt = z.strictObject({ kind: z.literal('bolt'), ...common, ...shanked });
-const screw = z.strictObject({ kind: z.literal('screw'), ...common, ...shanked });
-const sleeve = z
-  .strictObject({ kind: z.literal('sleeve'), ...common, ...shanked })
-  .describe('headed tube with an inner thread at its tip: the first half of a two-piece axle');
-const nut = z.strictObject({
-  kind: z.literal('nut'),
-  ...common,
-  outside_mm: size_mm,
-  length_mm: size_mm.describe('whole length, land included'),
-  land_mm: size_mm.optional(),
-  land_height_mm: z.number().positive().max(20).optional(),
-  thread,
-  closed: z.boolean().optional().describe('a closed end stops the axle’s tip'),
-  material,
-});
-
-const part = z.discriminatedUnion('kind', [
-  spacer,
-  washer,
-  taperedSpacer,
-  endCap,
-  bearing,
-  axle,
-  bolt,
-  screw,
-  sleeve,
-  nut,
-]);
 
 const seat = z
   .strictObject({
@@ -243,7 +128,7 @@ const variant = z.strictObject({
   id,
   name: shortName,
   why: words,
-  parts: z.record(id, part).optional(),
+  parts: z.record(id, partForm).optional(),
   stacks: z.record(id, stackChange).describe('per stack, the keys that differ'),
 });
 
@@ -274,7 +159,7 @@ export const linkageModel = z.strictObject({
   name: shortName,
   units: z.literal('mm, N, N·m, deg'),
   about: words.optional(),
-  parts: z.record(id, part),
+  parts: z.record(id, partForm),
   members: z.record(id, member),
   pivots: z.array(pivot).min(1).max(2000),
   order: z.array(id).max(8000).optional().describe('stack ids in the order the maker builds them up'),
@@ -286,11 +171,8 @@ export const linkageModel = z.strictObject({
 
 /** A linkage model as read: defaults filled in, nothing looked up yet. Lengths in mm, forces in N. */
 export type LinkageModel = z.output<typeof linkageModel>;
-/** One entry of the parts list. */
-export type Part = z.output<typeof part>;
-export type PartKind = Part['kind'];
-/** An entry of the parts list of one kind. */
-export type PartOf<K extends PartKind> = Extract<Part, { kind: K }>;
+export type { Part, PartKind, PartOf } from '../parts/kinds.ts';
+export type { Thread } from '../parts/fields.ts';
 export type Member = z.output<typeof member>;
 export type MemberBore = z.output<typeof bore>;
 export type Pivot = z.output<typeof pivot>;
@@ -298,8 +180,6 @@ export type Stack = z.output<typeof stack>;
 export type RowEntry = z.output<typeof rowEntry>;
 export type Variant = z.output<typeof variant>;
 export type DriveTool = z.output<typeof drive>;
-export type Thread = z.output<typeof thread>;
-export type Head = z.output<typeof head>;
 export type Side = z.output<typeof side>;
 export type Web = z.output<typeof web>;
 export type Obstacle = z.output<typeof obstacle>;

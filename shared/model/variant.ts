@@ -3,7 +3,7 @@
  *
  * A variant names only what differs; the rest is the base model's. The result is a whole model of its own.
  */
-import type { LinkageModel, Stack, Variant } from './schema.ts';
+import type { LinkageModel, Part, Stack, Variant } from './schema.ts';
 
 /** The model that a variant makes of `model`; unknown stack ids are left aside (`checkModel` reports them). */
 export function applyVariant(model: LinkageModel, variant: Variant): LinkageModel {
@@ -22,4 +22,13 @@ function changeStack(stack: Stack, variant: Variant): Stack {
   if (!change) return stack;
   const given = Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined));
   return { ...stack, ...given };
+}
+
+/** Parts of the model and of its variants: an odd nut in the tray may be from another year's frame. */
+export function everyPart(model: LinkageModel): readonly (readonly [string, Part])[] {
+  const known = new Map<string, Part>(Object.entries(model.parts));
+  for (const variant of model.variants ?? []) {
+    for (const [id, part] of Object.entries(variant.parts ?? {})) if (!known.has(id)) known.set(id, part);
+  }
+  return [...known];
 }

@@ -3,16 +3,20 @@
  *
  * A unit is what a hand brings in at once: a member, or the shock with both its halves. Room is taken by members'
  * outlines, wheel, chainset and chainring, and by the shock's can and shaft, whose thickness no model states: it is
- * estimated as it is drawn. All as drawn, which is the pose in the stand with the shock at full length. mm.
+ * estimated as it is drawn. All as drawn, which is the pose in the stand with the shock at full length.
+ *
+ * A loose spacer that reaches into the bore of a boss beside it cannot be brought in from the side once the next boss
+ * stands before it: it must lie there before the two meet, or one of them must be moved away again. One that reaches into
+ * both lets them meet along the axle only. One between two bearings of one boss is shut in: its bearings cannot go in
+ * without it. At an end of the row a spacer goes on from outside at any time. mm, at the tight place.
  */
 import { otherSide } from '../numbers/figures.ts';
 import type { LinkageModel, Side, Stack } from '../model/schema.ts';
-import { linkageOf, type Linkage } from '../travel/linkage.ts';
-import { outlinesOf, type Outline } from '../travel/outline.ts';
+import { type Linkage, linkageOf } from '../travel/linkage.ts';
+import { type Outline, outlinesOf } from '../travel/outline.ts';
 import { GROUND } from '../travel/planar.ts';
 import type { Analysis, PlacedItem, StackAnalysis } from '../types.ts';
 import { ORDER_LIMITS } from './limits.ts';
-import { ringsOf, type RingPlace } from './rings.ts';
 
 /** Something that takes up room; `owner` is a unit or an obstacle. */
 export interface Piece extends Outline {
@@ -75,7 +79,7 @@ export interface Bike {
   readonly unitOf: ReadonlyMap<string, string>;
   /** The shock's unit, where the model has one. */
   readonly shock?: string;
-  /** In the model's stated order. */
+  /** In the maker's order, where the model gives one: it settles what is otherwise the same. */
   readonly stacks: readonly Joined[];
   readonly byStack: ReadonlyMap<string, Joined>;
   /** Axles by the axis they lie on, and by the units they join. */
@@ -102,7 +106,8 @@ export function bikeOf(analysis: Analysis): Bike {
   const written = new Map(
     model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { stack, pivot }] as const)),
   );
-  const named = [...analysis.order, ...[...all.keys()].filter((id) => !analysis.order.includes(id))];
+  const stated = model.order ?? [];
+  const named = [...stated, ...[...all.keys()].filter((id) => !stated.includes(id))];
   const shock = model.shock && unitOf.get(model.shock.body);
   const stacks = named.flatMap((id): Joined[] => {
     const stack = all.get(id);
@@ -226,7 +231,7 @@ function joinedOf(
     tipSide: otherSide(stack.from),
     units: own,
     clamped: [...new Set(bosses.filter((item) => item.inColumn).map((item) => unitOf.get(item.member!)!))],
-    rings: ringsOf(stack, written),
+    rings: ringsOf(stack),
     isShockEnd: shock !== undefined && own.includes(shock) && bodies.size <= 1,
     isThreadlocked: written.thread_treatment === 'threadlocked',
     isFittedForNow: written.fitted_for_now !== undefined,
@@ -321,4 +326,56 @@ export function isBeside(
   other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
 ): boolean {
   return sharedZ_mm(one, other) >= ORDER_LIMITS.shared_mm.value;
+}
+
+/** A ring and what it lies between. */
+export interface RingPlace {
+  readonly item: PlacedItem;
+  /** The two bearings of one boss it is shut between. */
+  readonly shutBy?: readonly [PlacedItem, PlacedItem];
+  /** The boss toward the non-drive side, and how deep the ring reaches into it. */
+  readonly low?: { readonly boss: PlacedItem; readonly into_mm: number };
+  readonly high?: { readonly boss: PlacedItem; readonly into_mm: number };
+}
+
+/** The loose rings of a stack, from the non-drive to the drive side. */
+export function ringsOf(stack: StackAnalysis): RingPlace[] {
+  return stack.items.flatMap((item, at): RingPlace[] => {
+    if (item.role !== 'ring') return [];
+    const before = stack.items.slice(0, at).reverse();
+    const after = stack.items.slice(at + 1);
+    const [lowBearing, highBearing] = [before, after].map((side) => side.find((other) => other.role === 'bearing'));
+    const isShut =
+      lowBearing?.seat !== undefined &&
+      lowBearing.seat.member === highBearing?.seat?.member &&
+      lowBearing.seat.bore === highBearing.seat.bore;
+    const [low, high] = [before, after].map((side) => side.find((other) => other.role === 'boss'));
+    const into = (boss: PlacedItem | undefined) =>
+      boss && { boss, into_mm: Math.max(0, Math.min(item.to_mm, boss.to_mm) - Math.max(item.from_mm, boss.from_mm)) };
+    const [lowSide, highSide] = [into(low), into(high)];
+    return [
+      {
+        item,
+        ...(isShut && highBearing ? { shutBy: [lowBearing, highBearing] as const } : {}),
+        ...(lowSide ? { low: lowSide } : {}),
+        ...(highSide ? { high: highSide } : {}),
+      },
+    ];
+  });
+}
+
+/** The side of a spacer that lies between two bosses on which it reaches deeper into a bore: there it lies by itself. */
+export function deeperSide({ low, high }: RingPlace): 'low' | 'high' {
+  return low!.into_mm >= high!.into_mm ? 'low' : 'high';
+}
+
+/** How a ring can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
+export type RingWay = 'shut-in' | 'from-outside' | 'from-the-side' | 'before-they-meet' | 'before-they-meet-along';
+
+/** The way of a ring. */
+export function wayOf({ shutBy, low, high }: RingPlace): RingWay {
+  if (shutBy) return 'shut-in';
+  if (!low || !high) return 'from-outside';
+  const deep = [low, high].filter(({ into_mm }) => into_mm > ORDER_LIMITS.intoBore_mm.value).length;
+  return deep === 0 ? 'from-the-side' : deep === 1 ? 'before-they-meet' : 'before-they-meet-along';
 }

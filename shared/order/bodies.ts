@@ -12,7 +12,7 @@ import { hullGap } from '../travel/clearance.ts';
 import type { Disc } from '../travel/outline.ts';
 import type { PlacedItem, Polygon } from '../types.ts';
 import type { Bike, Joined, Piece } from './bike.ts';
-import { outward, type ToolRoom } from './room.ts';
+import { across_mm, isNumbered, outward, type ToolRoom } from './room.ts';
 
 /** From the place as drawn: a turn about the bike's origin, anticlockwise seen from the drive side, then a shift. */
 export interface Shift {
@@ -118,7 +118,7 @@ export function itemShapes(item: PlacedItem, place: { readonly x_mm: number; rea
 }
 
 /** All bodies of a bike: its units with their bosses, its obstacles, and every item that is no boss. */
-export function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
+function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
   const bodies = new Map<string, Body>();
   const bosses = new Map<string, { readonly item: PlacedItem; readonly own: Joined }>();
   for (const own of bike.stacks) {
@@ -217,9 +217,9 @@ function isAtEnd(piece: Piece, boss: Disc): boolean {
 /** Of a bit in its socket: how far the bare bit stands out, mm, and its radius for its size across flats. */
 const BIT = { bare_mm: 24, radius_per_size: 0.58 } as const;
 
-/** Radius of a bit, mm. Star keys go by a number; above 12 it is no width. From memory: number 30 is 5.6 mm across. */
-function bitRadius_mm({ tool, size_mm }: ToolRoom['tool']): number {
-  return tool === 'star-key' && size_mm > 12 ? (size_mm * 0.187) / 2 : size_mm * BIT.radius_per_size;
+/** Radius of a bit, mm. */
+function bitRadius_mm(tool: ToolRoom['tool']): number {
+  return isNumbered(tool) ? across_mm(tool) / 2 : tool.size_mm * BIT.radius_per_size;
 }
 
 /** A tool with its handle at an angle: shank about the axle, open where it goes over what it works on. */
@@ -409,4 +409,22 @@ function drawnDepths(one: Body, other: Body): Drawn {
     });
   });
   return { most_mm: Math.max(0, ...each.values()), each };
+}
+
+/** The bodies of one bike, what is known of their places, and how far which of them can be swung. */
+export class Solids {
+  readonly bike: Bike;
+  readonly space = new Space();
+  /** Widest free swings, rad, by unit, place and what stands near. */
+  readonly rooms = new Map<string, number>();
+  private made: ReadonlyMap<string, Body> | undefined;
+
+  constructor(bike: Bike) {
+    this.bike = bike;
+  }
+
+  /** By id, made when they are first asked for. */
+  get bodies(): ReadonlyMap<string, Body> {
+    return (this.made ??= bodiesOf(this.bike));
+  }
 }

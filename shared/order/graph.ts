@@ -28,67 +28,31 @@ export function pairsOf(graph: Digraph): (readonly [before: number, after: numbe
   return graph.next.flatMap((list, before) => list.map((after) => [before, after] as const));
 }
 
-/** The graph with every pair turned round. */
-export function reversed(graph: Digraph): Digraph {
-  return digraph(
-    graph.count,
-    pairsOf(graph).map(([before, after]) => [after, before] as const),
-  );
-}
-
 /** The order that takes the smallest node whenever it has the choice; undefined where there is a cycle. */
 export function topologicalOrder(graph: Digraph): number[] | undefined {
   const open = new Int32Array(graph.count);
   for (const list of graph.next) for (const after of list) open[after]!++;
-  const ready = new SmallestFirst();
-  for (let node = 0; node < graph.count; node++) if (open[node] === 0) ready.push(node);
   const order: number[] = [];
-  for (let node = ready.pop(); node !== undefined; node = ready.pop()) {
+  const taken = new Uint8Array(graph.count);
+  let from = 0;
+  while (order.length < graph.count) {
+    let node = from;
+    while (node < graph.count && (taken[node] === 1 || open[node]! > 0)) node++;
+    if (node === graph.count) return undefined;
+    taken[node] = 1;
     order.push(node);
-    for (const after of graph.next[node]!) if (--open[after]! === 0) ready.push(after);
+    from = node + 1;
+    for (const after of graph.next[node]!) if (--open[after]! === 0) from = Math.min(from, after);
   }
-  return order.length === graph.count ? order : undefined;
-}
-
-/** A binary heap of whole numbers. */
-class SmallestFirst {
-  private readonly heap: number[] = [];
-
-  push(value: number): void {
-    const { heap } = this;
-    let at = heap.push(value) - 1;
-    while (at > 0) {
-      const up = (at - 1) >> 1;
-      if (heap[up]! <= heap[at]!) break;
-      [heap[up], heap[at]] = [heap[at]!, heap[up]!];
-      at = up;
-    }
-  }
-
-  pop(): number | undefined {
-    const { heap } = this;
-    const first = heap[0];
-    const last = heap.pop();
-    if (heap.length === 0 || last === undefined) return first;
-    heap[0] = last;
-    for (let at = 0; ; ) {
-      const left = 2 * at + 1;
-      let least = at;
-      if (left < heap.length && heap[left]! < heap[least]!) least = left;
-      if (left + 1 < heap.length && heap[left + 1]! < heap[least]!) least = left + 1;
-      if (least === at) return first;
-      [heap[least], heap[at]] = [heap[at]!, heap[least]!];
-      at = least;
-    }
-  }
+  return order;
 }
 
 /** A shortest cycle, each node once, the smallest first; undefined where there is none. */
 export function findCycle(graph: Digraph): number[] | undefined {
-  const inside = cyclic(graph);
+  if (topologicalOrder(graph)) return undefined;
   let best: number[] | undefined;
-  for (const start of inside) {
-    const path = shortestPath(graph, start, start, inside);
+  for (let start = 0; start < graph.count; start++) {
+    const path = shortestPath(graph, start, start);
     if (path && (!best || path.length - 1 < best.length)) best = path.slice(0, -1);
   }
   if (!best) return undefined;
@@ -96,35 +60,14 @@ export function findCycle(graph: Digraph): number[] | undefined {
   return [...best.slice(at), ...best.slice(0, at)];
 }
 
-/** Nodes that are left when all that lie on no cycle's way are taken away from both ends. */
-function cyclic(graph: Digraph): Set<number> {
-  const left = new Set(Array.from({ length: graph.count }, (_, node) => node));
-  for (const side of [graph, reversed(graph)]) {
-    const open = new Int32Array(graph.count);
-    for (const node of left) for (const after of side.next[node]!) if (left.has(after)) open[after]!++;
-    const ready = [...left].filter((node) => open[node] === 0);
-    for (let node = ready.pop(); node !== undefined; node = ready.pop()) {
-      left.delete(node);
-      for (const after of side.next[node]!) if (left.has(after) && --open[after]! === 0) ready.push(after);
-    }
-  }
-  return left;
-}
-
 /** A shortest way from one node to another along the edges, both named; from a node to itself round a cycle. */
-export function shortestPath(
-  graph: Digraph,
-  from: number,
-  to: number,
-  within?: ReadonlySet<number>,
-): number[] | undefined {
+export function shortestPath(graph: Digraph, from: number, to: number): number[] | undefined {
   const before = new Map<number, number>();
   let front = [from];
   while (front.length > 0) {
     const ahead: number[] = [];
     for (const node of front) {
       for (const after of graph.next[node]!) {
-        if (within && !within.has(after)) continue;
         if (after === to) {
           const path = [to, node];
           for (let at = node; at !== from; path.push(at)) at = before.get(at)!;
@@ -163,19 +106,6 @@ export class Closure {
   has(before: number, after: number): boolean {
     return (this.bits[before * this.width + (after >> 5)]! & (1 << (after & 31))) !== 0;
   }
-
-  /** How many nodes must come after a node. */
-  size(node: number): number {
-    let sum = 0;
-    for (let word = node * this.width; word < (node + 1) * this.width; word++) sum += ones(this.bits[word]!);
-    return sum;
-  }
-}
-
-function ones(word: number): number {
-  let left = word - ((word >>> 1) & 0x55555555);
-  left = (left & 0x33333333) + ((left >>> 2) & 0x33333333);
-  return Math.imul((left + (left >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
 }
 
 /** The closure of a graph; undefined where there is a cycle. */
@@ -202,16 +132,14 @@ export type OrderCount =
   | { readonly isExact: false; readonly atLeast: bigint; readonly atMost: bigint };
 
 /** More down-sets than this are not summed over: the count would take longer than a person waits. */
-export const MOST_DOWN_SETS = 60_000;
-/** Above this size chains are taken as they come instead of matched. */
-const MOST_NODES = 400;
+const MOST_DOWN_SETS = 60_000;
 
 /** A rule beyond the edges: whether a node may go when a set of others has gone. It must not depend on their order. */
 export type MayGo = (node: number, isDone: (other: number) => boolean) => boolean;
 
 /**
- * How many orders put every node after all it needs; 0 with a cycle. A rule beyond the edges is counted in, but leaves
- * only the sum over down-sets: where there are too many of them the bounds are those of the edges alone, and 0 below.
+ * How many orders put every node after all it needs and heed the rule beyond the edges; 0 with a cycle. Summed over all
+ * down-sets; where there are too many of them the bounds are those of the edges alone, and 0 below with a rule.
  */
 export function countOrders(
   graph: Digraph,
@@ -219,80 +147,10 @@ export function countOrders(
 ): OrderCount {
   const order = topologicalOrder(graph);
   if (!order) return { isExact: true, orders: 0n };
-  const closure = new Closure(graph, order);
-  if (!mayGo) return countPart(closure, order, { left: most });
   if (order.length === 0) return { isExact: true, orders: 1n };
+  const closure = new Closure(graph, order);
   const chains = chainCover(closure, order);
-  const exact = countDownSets(closure, chains, { left: most }, mayGo);
-  if (exact) return exact;
-  const edges = bounds(closure, order, chains);
-  return { isExact: false, atLeast: 0n, atMost: edges.isExact ? edges.orders : edges.atMost };
-}
-
-function countPart(closure: Closure, order: readonly number[], budget: { left: number }): OrderCount {
-  if (order.length < 2) return { isExact: true, orders: 1n };
-  const apart = components(closure, order);
-  if (apart.length > 1) {
-    const shuffles = multinomial(apart.map((part) => part.length));
-    return times(
-      shuffles,
-      apart.map((part) => countPart(closure, part, budget)),
-    );
-  }
-  const inRow = levels(closure, order);
-  if (inRow.length > 1)
-    return times(
-      1n,
-      inRow.map((part) => countPart(closure, part, budget)),
-    );
-  const chains = chainCover(closure, order);
-  return countDownSets(closure, chains, budget) ?? bounds(closure, order, chains);
-}
-
-function times(factor: bigint, counts: readonly OrderCount[]): OrderCount {
-  const product = (of: (count: OrderCount) => bigint): bigint => counts.reduce((so, count) => so * of(count), factor);
-  if (counts.every((count) => count.isExact))
-    return { isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) };
-  return {
-    isExact: false,
-    atLeast: product((count) => (count.isExact ? count.orders : count.atLeast)),
-    atMost: product((count) => (count.isExact ? count.orders : count.atMost)),
-  };
-}
-
-/** Parts that no edge joins, each in order. */
-function components(closure: Closure, order: readonly number[]): number[][] {
-  const parts: number[][] = [];
-  const left = new Set(order);
-  for (const start of order) {
-    if (!left.delete(start)) continue;
-    const part = new Set([start]);
-    // A set grows while it is walked.
-    for (const node of part) {
-      for (const other of left) {
-        if (!closure.has(node, other) && !closure.has(other, node)) continue;
-        left.delete(other);
-        part.add(other);
-      }
-    }
-    parts.push(order.filter((node) => part.has(node)));
-  }
-  return parts;
-}
-
-/** Parts of which each comes whole before the next. */
-function levels(closure: Closure, order: readonly number[]): number[][] {
-  const parts: number[][] = [];
-  let part: number[] = [];
-  order.forEach((node, k) => {
-    part.push(node);
-    const later = order.slice(k + 1);
-    if (later.every((other) => part.every((own) => closure.has(own, other)))) {
-      parts.push(part);
-      part = [];
-    }
-  });
-  return parts;
+  return countDownSets(closure, chains, most, mayGo) ?? bounds(closure, order, chains, mayGo !== undefined);
 }
 
 /** As few chains as hold all nodes: a largest matching of nodes with a later one each. */
@@ -312,7 +170,6 @@ function chainCover(closure: Closure, order: readonly number[]): number[][] {
     }
     return false;
   };
-  if (order.length > MOST_NODES) return greedyChains(closure, order);
   for (const node of order) match(node, new Set());
   return order
     .filter((node) => !leads.has(node))
@@ -323,22 +180,12 @@ function chainCover(closure: Closure, order: readonly number[]): number[][] {
     });
 }
 
-function greedyChains(closure: Closure, order: readonly number[]): number[][] {
-  const chains: number[][] = [];
-  for (const node of order) {
-    const chain = chains.find((candidate) => closure.has(candidate.at(-1)!, node));
-    if (chain) chain.push(node);
-    else chains.push([node]);
-  }
-  return chains;
-}
-
 /** Sum over all down-sets, level by level; undefined where there are more than the budget allows. */
 function countDownSets(
   closure: Closure,
   chains: readonly (readonly number[])[],
-  budget: { left: number },
-  mayGo?: MayGo,
+  most: number,
+  mayGo: MayGo | undefined,
 ): OrderCount | undefined {
   const radix = chains.map((_, k) => chains.slice(0, k).reduce((size, chain) => size * (chain.length + 1), 1));
   const whole = radix.at(-1)! * (chains.at(-1)!.length + 1);
@@ -351,6 +198,7 @@ function countDownSets(
   );
   const total = chains.reduce((sum, chain) => sum + chain.length, 0);
   const placeOf = new Map(chains.flatMap((chain, k) => chain.map((node, at) => [node, [k, at] as const] as const)));
+  let left = most;
   let level = new Map<number, bigint>([[0, 1n]]);
   for (let done = 0; done < total; done++) {
     const next = new Map<number, bigint>();
@@ -367,41 +215,29 @@ function countDownSets(
         const there = key + radix[k]!;
         next.set(there, (next.get(there) ?? 0n) + ways);
       });
-      if (next.size > budget.left) return undefined;
+      if (next.size > left) return undefined;
     }
-    budget.left -= next.size;
+    left -= next.size;
     level = next;
   }
   return { isExact: true, orders: [...level.values()][0] ?? 0n };
 }
 
-function bounds(closure: Closure, order: readonly number[], chains: readonly (readonly number[])[]): OrderCount {
+function bounds(
+  closure: Closure,
+  order: readonly number[],
+  chains: readonly (readonly number[])[],
+  isRuled: boolean,
+): OrderCount {
+  const factorial = (n: number): bigint => (n < 2 ? 1n : BigInt(n) * factorial(n - 1));
+  const product = (isOne: (node: number, other: number) => boolean): bigint =>
+    order.reduce((so, node) => so * BigInt(order.filter((other) => isOne(node, other)).length + 1), 1n);
   const all = factorial(order.length);
-  const up = order.reduce(
-    (product, node) => product * BigInt(order.filter((other) => closure.has(node, other)).length + 1),
-    1n,
-  );
-  const down = order.reduce(
-    (product, node) => product * BigInt(order.filter((other) => closure.has(other, node)).length + 1),
-    1n,
-  );
-  const ceiling = (a: bigint, b: bigint): bigint => (a + b - 1n) / b;
-  const atLeast = ceiling(all, up < down ? up : down);
+  const [up, down] = [product((a, b) => closure.has(a, b)), product((a, b) => closure.has(b, a))];
+  const least = up < down ? up : down;
   return {
     isExact: false,
-    atLeast: atLeast > 1n ? atLeast : 1n,
-    atMost: multinomial(chains.map((chain) => chain.length)),
+    atLeast: isRuled ? 0n : (all + least - 1n) / least,
+    atMost: chains.reduce((left, chain) => left / factorial(chain.length), all),
   };
-}
-
-/** Ways to shuffle rows of these lengths into one, each keeping its own order. */
-export function multinomial(sizes: readonly number[]): bigint {
-  const whole = sizes.reduce((sum, size) => sum + size, 0);
-  return sizes.reduce((left, size) => left / factorial(size), factorial(whole));
-}
-
-function factorial(n: number): bigint {
-  let product = 1n;
-  for (let k = 2n; k <= BigInt(n); k++) product *= k;
-  return product;
 }

@@ -4,7 +4,7 @@
  * Sizes of hand tools are a workshop's own, roughly those of ordinary keys, sockets and wrenches; none is from a
  * standard. mm, deg; costs are bare numbers, compared only with one another.
  */
-import type { Limit } from '../joint/limits.ts';
+import type { Limit } from '../limits.ts';
 
 const PRACTICE = 'common practice, no source';
 const HOUSE = 'our own rule, no source';
@@ -20,6 +20,10 @@ export const ORDER_LIMITS = {
   wayIn_mm: { value: 70, source: HOUSE },
   /** Room kept to the side of a member on its way in, mm. */
   wayMargin_mm: { value: 0.5, source: HOUSE },
+  /** Turns a thread is started by hand before a tool touches it. */
+  startedTurns: { value: 2, source: PRACTICE },
+  /** Clearance the axle's tip keeps to what it is about to enter, mm: a hand's feel. */
+  tipClearance_mm: { value: 1, source: HOUSE },
   /** Least open angle through which a member can be brought in, deg. */
   leastWay_deg: { value: 8, source: HOUSE },
   /** Sweep of the torque wrench that makes a pull possible, deg. */

@@ -7,7 +7,10 @@
  * finer than the thinnest part is thick. The first way found is taken, so that the same question always has the same
  * answer. mm, rad.
  */
-import { HOME, pose, type Body, type Posed, type Shift, type Space } from './bodies.ts';
+import type { Side } from '../model/schema.ts';
+import { boxGap_mm, type Box, type Joined } from './bike.ts';
+import { type Body, HOME, type Posed, pose, type Shift, type Solids, type Space } from './bodies.ts';
+import { outward } from './room.ts';
 
 /** Way points from where a part is brought in to where it stands. */
 export type Path = readonly Shift[];
@@ -339,4 +342,87 @@ export function alongPath(
     left -= length;
   }
   return last;
+}
+
+/** How far out things are brought in from, mm; nearer where there is less room. */
+export const FROM_mm = {
+  unit: 130,
+  wheel: 220,
+  chainset: 150,
+  ring: 45,
+  throughArms: 110,
+  axle: 40,
+  receiver: 32,
+  bearing: 34,
+  tool: 45,
+} as const;
+
+/** How long a ring's way is looked for: what goes round no corner is shut in. */
+const RING_LOOKS = 200;
+
+/** A shift that only slides along z. */
+export function along(z_mm: number): Shift {
+  return z_mm === 0 ? HOME : { ...HOME, z_mm };
+}
+
+/** From outside along the axle, or aside from where nothing stands; between two arms only a long way along the axle leads out. */
+export function ringPath(
+  course: Course,
+  goal: Shift,
+  own: Joined,
+  id: string,
+  side: Side,
+  looks: number = RING_LOOKS,
+): Path {
+  const place = own.rings.find((ring) => ring.item.id === id);
+  const isOutside = place === undefined || (!place.shutBy && (!place.low || !place.high));
+  if (isOutside) return pathIn(course, goal, [alongAxle(place?.low ? 1 : -1)], { length_mm: FROM_mm.ring, looks });
+  if (place.shutBy) return pathIn(course, goal, [alongAxle(outward(side))], { length_mm: FROM_mm.ring, looks });
+  return pathIn(course, goal, [inPlane(Math.PI / 2)], {
+    length_mm: FROM_mm.ring,
+    axial_mm: FROM_mm.throughArms,
+    looks,
+  });
+}
+
+/** A unit is swung in steps of this, and no further than that, rad. */
+export const SWING = { step_rad: Math.PI / 120, most_rad: (75 * Math.PI) / 180 } as const;
+
+/**
+ * The widest free swing of a unit that hangs on one axle, about it, with these owners on the bike, rad: by which a plan
+ * knows whom to swing at all. By bodies, the other units at their places; looked at every degree and a half both ways.
+ */
+export function swingRoom_rad(
+  { bike, bodies, space, rooms }: Solids,
+  unit: string,
+  about: { readonly x_mm: number; readonly y_mm: number },
+  on: ReadonlySet<string>,
+): number {
+  const swept = sweptBox(bike.boxes.get(unit)!, about);
+  const near = [...on].filter((id) => id !== unit && bike.pieces.has(id) && boxGap_mm(swept, bike.boxes.get(id)!) <= 0);
+  const key = `${unit} ${about.x_mm} ${about.y_mm} ${near.sort().join(' ')}`;
+  const before = rooms.get(key);
+  if (before !== undefined) return before;
+  const others = near.map((id) => ({ body: bodies.get(id)!, at: HOME }));
+  const course = new Course(space, [{ body: bodies.get(unit)!, at: HOME }], others);
+  const free = (sign: number): number => {
+    let angle = 0;
+    while (angle < SWING.most_rad && course.isFree(turnAbout(about, sign * (angle + SWING.step_rad))))
+      angle += SWING.step_rad;
+    return angle;
+  };
+  const room = Math.max(free(1), free(-1));
+  rooms.set(key, room);
+  return room;
+}
+
+/** Everywhere a unit can get to by turning about a place. */
+function sweptBox(
+  { xFrom_mm, xTo_mm, yFrom_mm, yTo_mm }: Box,
+  { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number },
+): Box {
+  const reach = Math.max(
+    ...[xFrom_mm, xTo_mm].flatMap((x) => [yFrom_mm, yTo_mm].map((y) => Math.hypot(x - x_mm, y - y_mm))),
+  );
+  return { xFrom_mm: x_mm - reach, xTo_mm: x_mm + reach, yFrom_mm: y_mm - reach, yTo_mm: y_mm + reach };
 }

@@ -1,37 +1,42 @@
 /**
- * The build order of a bike: from its analysis to jobs, edges, the order that is recommended, and every step.
+ * The build order of a bike, ours or the maker's: from its analysis to tasks, edges, their order, and every step; and
+ * what each variant of a model changes in it.
  *
- * Edges by `precedence.ts`, the rule beyond them by `sense.ts`, the order by `recommend.ts`, steps by `hands.ts`. Where
- * no order is legal the plan does as much as can be done and names what is stuck and why. Pure and deterministic.
+ * Edges by `precedence.ts`, the rule beyond them by `possible.ts`, the order by `search.ts`, steps by `steps.ts`. Every
+ * list of steps there is (a pivot's, taking apart, the torque list, the sheet) is a view of this one. Where no order is
+ * possible the plan does as much as can be done and names what is stuck and why. A task has moved where it is none of the
+ * longest run of tasks that stand in the same order in both (longest rising row, patience sorting): as few as can be have
+ * to be named. Pure and deterministic.
  */
-import type { Analysis, StepPlace } from '../types.ts';
-import { edgeReasons, senseReasons, tellAt, isTelling } from './because.ts';
+import { analyse } from '../analyse.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import type { Analysis } from '../types.ts';
 import {
+  type OrderCount,
   countOrders,
   digraph,
   findCycle,
-  multinomial,
   pairsOf,
   topologicalOrder,
   transitiveReduction,
-  type OrderCount,
 } from './graph.ts';
-import { drivesOf, handsOf, placesBefore } from './hands.ts';
-import { faultsOf } from './own.ts';
-import { pinnedOf } from './pinned.ts';
-import { costOf, recommend } from './recommend.ts';
-import { move } from './strip.ts';
-import type { Because, Plan, PlanCount, PlanEdge, PlanJob, PlanStep } from './types.ts';
-import { worksOf, type Works } from './works.ts';
+import { type Works, worksOf } from './possible.ts';
+import { edgeReasons, faultsOf, isTelling, pinnedOf, senseReasons, tellAt } from './reasons.ts';
+import { costOf, recommend } from './search.ts';
+import { drivesOf, handsOf } from './steps.ts';
+import type { Because, Follow, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, VariantOrder } from './types.ts';
 
-/** The plan of an analysis. */
-export function planOf(analysis: Analysis): Plan {
+/** The plan of an analysis; `follow` says whose order, and the plan whose it could follow. */
+export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follow?: Follow } = {}): Plan {
   const works = worksOf(analysis);
   const { jobs, graph } = works;
   const best = topologicalOrder(graph) && recommend(graph, works.costs, works.mayGo);
-  const order = best?.order ?? asFarAsItGoes(works);
-  // Where the cheapest next job led into an end, the plain order of the model may still go through.
-  const stuck = best ? [] : faultsOf(works, order);
+  const computed = best?.order ?? asFarAsItGoes(works);
+  const pinned = pinnedOf(works, computed);
+  const follows: Follow = follow === 'makers' && pinned?.cost ? 'makers' : 'ours';
+  const order = follows === 'ours' ? computed : pinned!.jobs.map((id) => works.at.get(id)!);
+  // Where the cheapest next task led into an end, the plain order of the model may still go through.
+  const stuck = best || follows === 'makers' ? [] : faultsOf(works, order);
   const isLegal = stuck.length === 0;
   const cycle = findCycle(graph)?.map((node) => jobs[node]!.id);
   const why = reasonsOf(works, order);
@@ -43,17 +48,17 @@ export function planOf(analysis: Analysis): Plan {
     works,
     why,
   );
-  const pinned = pinnedOf(works, order);
   return {
     analysis,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
+    follows,
     jobs: order.map((node) => planJob(works, node, why.get(node)!, steps)),
     edges: edgesOf(works, cycle !== undefined),
     blocks: works.blocks,
     stuck,
     ...(cycle ? { cycle } : {}),
-    cost: best?.cost ?? costOf(order, works.costs),
-    isBest: best?.isBest ?? false,
+    cost: costOf(order, works.costs),
+    isBest: (follows === 'ours' ? best?.isBest : pinned?.isBest) ?? false,
     orders: isLegal ? countAtBike(works) : inWords({ isExact: true, orders: 0n }),
     ...(pinned ? { pinned } : {}),
     steps,
@@ -138,63 +143,20 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
   }));
 }
 
-/**
- * Orders of all jobs but those at the bench, which can be done in any order before the rest. The first and the last job
- * are the same in every order; parts of the bike that have nothing to do with one another are counted apart and shuffled.
- */
-function countAtBike(works: Works): PlanCount {
-  const { jobs, graph, mayGo } = works;
-  const kept = jobs.flatMap(({ kind }, node) =>
+/** Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last. */
+function countAtBike({ jobs, graph, mayGo }: Works): PlanCount {
+  const part = jobs.flatMap(({ kind }, node) =>
     kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node],
   );
-  const parts = apart(works, kept);
-  const counts = parts.map((part): OrderCount => {
-    const place = new Map(part.map((node, k) => [node, k]));
-    const pairs = part.flatMap((before) =>
-      graph.next[before]!.flatMap((after) =>
-        place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
-      ),
-    );
-    return countOrders(digraph(part.length, pairs), {
-      mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)),
-    });
+  const place = new Map(part.map((node, k) => [node, k]));
+  const pairs = pairsOf(graph).flatMap(([before, after]) =>
+    place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
+  );
+  const count = countOrders(digraph(part.length, pairs), {
+    mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)),
   });
-  const shuffles = multinomial(parts.map((part) => part.length));
-  const product = (of: (count: OrderCount) => bigint): bigint => counts.reduce((so, count) => so * of(count), shuffles);
-  if (counts.every(({ isExact }) => isExact))
-    return inWords({ isExact: true, orders: product((count) => (count.isExact ? count.orders : 0n)) });
-  // A legal order is known, so that a part's own lower bound of none is too modest.
-  const least = (count: OrderCount): bigint => (count.isExact ? count.orders : count.atLeast > 0n ? count.atLeast : 1n);
-  return inWords({
-    isExact: false,
-    atLeast: product(least),
-    atMost: product((count) => (count.isExact ? count.orders : count.atMost)),
-  });
-}
-
-/** Jobs in groups: no edge and nothing that stands in the way joins one group to another. */
-function apart(works: Works, kept: readonly number[]): number[][] {
-  const { jobs, graph, bike } = works;
-  const group = new Map(kept.map((node) => [node, node]));
-  const rootOf = (node: number): number => {
-    let root = node;
-    while (group.get(root) !== root) root = group.get(root)!;
-    group.set(node, root);
-    return root;
-  };
-  const join = (one: number, other: number): void => {
-    if (group.has(one) && group.has(other)) group.set(rootOf(one), rootOf(other));
-  };
-  const bringers = kept.filter((node) => jobs[node]!.brings.length > 0);
-  for (const node of kept) {
-    for (const after of graph.next[node]!) join(node, after);
-    if (jobs[node]!.kind !== 'fit') continue;
-    for (const other of works.relevantTo(bike.byStack.get(jobs[node]!.stackId!)!)) join(node, other);
-    for (const other of bringers) join(node, other);
-  }
-  const parts = new Map<number, number[]>();
-  for (const node of kept) parts.set(rootOf(node), [...(parts.get(rootOf(node)) ?? []), node]);
-  return [...parts.values()];
+  // One possible order is known, so that a lower bound of none is too modest.
+  return inWords(count.isExact || count.atLeast > 0n ? count : { ...count, atLeast: 1n });
 }
 
 function inWords(count: OrderCount): PlanCount {
@@ -202,9 +164,58 @@ function inWords(count: OrderCount): PlanCount {
   return { isExact: false, atLeast: String(count.atLeast), atMost: String(count.atMost) };
 }
 
-/** Where every item stands after the first `count` steps of a plan: on the bike or not, and how far from home. */
-export function placesAfter(plan: Plan, count: number): ReadonlyMap<string, StepPlace> {
-  const places = placesBefore(worksOf(plan.analysis).sense);
-  for (const step of plan.steps.slice(0, count)) move(places, step);
-  return places;
+/** The base build's order first, then each variant's beside it. */
+export function compareVariants(model: LinkageModel): VariantOrder[] {
+  const base = planOf(analyse(model));
+  const variants = (model.variants ?? []).map(({ id }) => beside(base, planOf(analyse(model, { variant: id }))));
+  return [{ plan: base, moved: [], gained: [], lost: [], changed: [] }, ...variants];
+}
+
+/** One plan beside another of the same bike. */
+function beside(base: Plan, plan: Plan): VariantOrder {
+  const before = new Map(base.jobs.map((job, k) => [job.id, { job, k }]));
+  const shared = plan.jobs.filter(({ id }) => before.has(id));
+  const stay = longestRise(shared.map(({ id }) => before.get(id)!.k));
+  const key = ({ before: one, after, reasons }: PlanEdge): string =>
+    `${one} ${after} ${[...new Set(reasons.filter(({ isSolid }) => isSolid).map(({ code }) => code))].join()}`;
+  const keys = [base, plan].map(({ edges }) => new Set(edges.map(key)));
+  return {
+    ...(plan.variant === undefined ? {} : { variant: plan.variant }),
+    plan,
+    moved: shared.flatMap(({ id }, k) => (stay.has(k) ? [] : [id])),
+    gained: plan.edges.filter((edge) => !keys[0]!.has(key(edge))),
+    lost: base.edges.filter((edge) => !keys[1]!.has(key(edge))),
+    changed: shared.flatMap((job) => {
+      const what = differences(before.get(job.id)!.job, job);
+      return what.length === 0 ? [] : [{ job: job.id, what }];
+    }),
+  };
+}
+
+function differences(one: PlanJob, other: PlanJob): ('side' | 'tools')[] {
+  const tools = ({ tools: list }: PlanJob): string =>
+    list.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
+  return [
+    ...(one.side === other.side ? [] : (['side'] as const)),
+    ...(tools(one) === tools(other) ? [] : (['tools'] as const)),
+  ];
+}
+
+/** Places of a longest strictly rising row of numbers. */
+export function longestRise(row: readonly number[]): Set<number> {
+  const ends: number[] = [];
+  const before = row.map((): number | undefined => undefined);
+  row.forEach((value, k) => {
+    let [low, high] = [0, ends.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (row[ends[middle]!]! < value) low = middle + 1;
+      else high = middle;
+    }
+    before[k] = ends[low - 1];
+    ends[low] = k;
+  });
+  const rise = new Set<number>();
+  for (let at = ends.at(-1); at !== undefined; at = before[at]) rise.add(at);
+  return rise;
 }

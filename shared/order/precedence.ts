@@ -1,18 +1,95 @@
 /**
- * Which job must come before which, and why, each reason with its numbers.
+ * The tasks a build is made of, which must come before which, and why, each reason with its numbers.
  *
- * From geometry: an axle, a nut or a tool whose room something takes that comes later; from mechanics: a thread is
+ * A task is begun and finished in one go. A spacer held by a fingertip cannot wait, and a pivot is checked the moment it
+ * is tight: so an axle is one task up to its thread started by hand, and another for its torque and free check. What a
+ * task does step by step is in `steps.ts`.
+ *
+ * Order from geometry: an axle, a nut or a tool whose room something takes that comes later; from mechanics: a thread is
  * started before it is tightened, no pivot is tightened while what it clamps must still be shifted for another axle, the
  * free check wants the linkage without shock and wheel; from the trade: clean and inspect first, bearings home before
  * their member is offered up, air last. A reason that is `solid` is a matter of bodies and holds the other way round
  * when the bike is taken apart; the others hold for building alone. What depends on everything that is on the bike at a
- * time (is there a way in, is there anything to hang it on) is no edge: see `sense.ts`.
+ * time (is there a way in, is there anything to hang it on) is no edge: see `possible.ts`.
  */
-import type { Bike, Joined } from './bike.ts';
-import type { Job } from './jobs.ts';
-import { ORDER_LIMITS } from './limits.ts';
-import { aroundOf, axlePath, covers, hasSweep, receiverPath, shutAngles, toolsOf, widestSweep } from './room.ts';
+import type { Side } from '../model/schema.ts';
 import type { Measure } from '../types.ts';
+import type { Bike, Joined } from './bike.ts';
+import { ORDER_LIMITS } from './limits.ts';
+import {
+  type ToolRoom,
+  aroundOf,
+  axlePath,
+  covers,
+  hasSweep,
+  receiverPath,
+  shutAngles,
+  toolsOf,
+  widestSweep,
+} from './room.ts';
+
+/** Kinds of job, in the order in which what is otherwise the same is done. */
+export const JOB_KINDS = [
+  'stand',
+  'inspect',
+  'fit',
+  'tighten',
+  'cables',
+  'chainset',
+  'wheel',
+  'air',
+  'hand-over',
+] as const;
+/** What a job is about. */
+export type JobKind = (typeof JOB_KINDS)[number];
+
+/** One job. */
+export interface Job {
+  /** Its kind, with the stack's id where it is about one: `fit:main`. */
+  readonly id: string;
+  readonly kind: JobKind;
+  readonly stackId?: string;
+  readonly pivotId?: string;
+  /** Obstacles that are on the bike once it is done. */
+  readonly brings: readonly string[];
+  /** Where one stands as it begins and as it ends; a job that can be done from anywhere has neither. */
+  readonly begins?: Side | 'bench';
+  readonly ends?: Side | 'bench';
+  readonly tools: readonly ToolRoom[];
+}
+
+/** All jobs of a bike, in the order that settles what is otherwise the same. */
+export function jobsOf(bike: Bike): Job[] {
+  const { stacks } = bike;
+  const bare = { brings: [], tools: [] };
+  const about = (kind: JobKind, own: Joined): Pick<Job, 'id' | 'kind' | 'stackId' | 'pivotId'> => ({
+    id: `${kind}:${own.id}`,
+    kind,
+    stackId: own.id,
+    pivotId: own.stack.pivotId,
+  });
+  const jobs: Job[] = [{ id: 'stand', kind: 'stand', ...bare }];
+  for (const own of stacks) jobs.push({ ...about('inspect', own), ...bare, begins: 'bench', ends: 'bench' });
+  for (const own of stacks) {
+    // The hand ends where it started the thread.
+    const ends = own.receiver.role === 'boss' ? own.from : own.tipSide;
+    jobs.push({ ...about('fit', own), ...bare, begins: own.from, ends });
+    jobs.push({
+      ...about('tighten', own),
+      brings: [],
+      tools: toolsOf(own),
+      begins: own.stack.tightening.stand,
+      ends: own.stack.tightening.stand,
+    });
+  }
+  const isBike = bike.wheel.length > 0 || bike.model.wheel !== undefined;
+  if (isBike) jobs.push({ id: 'cables', kind: 'cables', ...bare });
+  if (bike.chainset.length > 0) jobs.push({ id: 'chainset', kind: 'chainset', tools: [], brings: bike.chainset });
+  if (isBike) jobs.push({ id: 'wheel', kind: 'wheel', tools: [], brings: bike.wheel });
+  if (bike.shock !== undefined) jobs.push({ id: 'air', kind: 'air', ...bare });
+  jobs.push({ id: 'hand-over', kind: 'hand-over', ...bare });
+  return jobs;
+}
 
 export const REASON_CODES = [
   'stand-first',

@@ -9,7 +9,7 @@
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import { hullGap } from '../travel/clearance.ts';
-import { boxGap_mm, isBeside, type Bike, type Joined, type Piece } from './bike.ts';
+import { type Bike, type Joined, type Piece, boxGap_mm, isBeside } from './bike.ts';
 import { ORDER_LIMITS, TOOL_SIZES } from './limits.ts';
 
 /** A cylinder along z that must be free. */
@@ -143,9 +143,14 @@ export function toolsOf(own: Joined): ToolRoom[] {
 
 const isKey = ({ tool }: DriveTool): boolean => tool === 'hex-key' || tool === 'star-key';
 
-/** Width of a tool over its flats or points. Star keys go by a number; above 12 it is no width. From memory: number 30 is 5.6 mm across. */
-function across_mm({ tool, size_mm }: DriveTool): number {
-  return tool === 'star-key' && size_mm > 12 ? size_mm * 0.187 : size_mm;
+/** A star key goes by a number; above 12 it is no width. From memory: number 30 is 5.6 mm across. */
+export function isNumbered({ tool, size_mm }: DriveTool): boolean {
+  return tool === 'star-key' && size_mm > 12;
+}
+
+/** Width of a tool over its flats or points, mm. */
+export function across_mm(tool: DriveTool): number {
+  return isNumbered(tool) ? tool.size_mm * 0.187 : tool.size_mm;
 }
 
 function roomAt(own: Joined, tool: DriveTool, role: ToolRoom['role'], side: Side, item: Joined['axle']): ToolRoom {

@@ -5,10 +5,11 @@
  * and air first, a feel before each axle is opened, heat on old threadlocker, a mark on every ring that has two ways or a
  * look-alike, and each pivot's parts kept together.
  */
+import { lookAlikes } from '../parts/look-alike.ts';
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { placesBefore, type Begun } from './hands.ts';
+import { type Works, worksOf } from './possible.ts';
+import { type Begun, placesBefore } from './steps.ts';
 import type { Plan, PlanStep, PlanStepKind, Strip, StripOnlyKind, StripStep } from './types.ts';
-import { worksOf, type Works } from './works.ts';
 
 /** Build steps that taking apart turns round. */
 const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
@@ -122,27 +123,11 @@ class StripBook {
     return step.stackId !== undefined && this.works.bike.byStack.get(step.stackId)!.isThreadlocked;
   }
 
-  /** Rings that are worth a mark: not the same both ways, or with a look-alike of another size in the parts list. */
+  /** Spacers that are worth a mark: not the same both ways, or with a look-alike in the parts list. */
   private marks(step: PlanStep): boolean {
     const own = step.stackId === undefined ? undefined : this.works.bike.byStack.get(step.stackId);
     const ring = own?.items.find((item): item is PlacedItem => item.id === step.items[0]);
     if (!ring) return false;
-    return ring.smallFace !== undefined || this.hasLookAlike(ring);
-  }
-
-  private hasLookAlike(ring: PlacedItem): boolean {
-    const { parts } = this.works.bike.model;
-    const own = ring.part === undefined ? undefined : parts[ring.part];
-    if (own?.kind !== 'spacer' && own?.kind !== 'washer') return false;
-    return Object.entries(parts).some(
-      ([id, other]) =>
-        id !== ring.part &&
-        other.kind === own.kind &&
-        Math.abs(other.outside_mm - own.outside_mm) < LOOK_ALIKE_mm * 2 &&
-        Math.abs(other.length_mm - own.length_mm) < LOOK_ALIKE_mm,
-    );
+    return ring.smallFace !== undefined || lookAlikes(this.works.bike.model.parts, ring.part ?? '').length > 0;
   }
 }
-
-/** Rings within this of one another are taken for one another at a glance, mm: our own rule, no source. */
-const LOOK_ALIKE_mm = 2.5;

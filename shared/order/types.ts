@@ -1,38 +1,43 @@
 /**
- * What `planOf(analysis)` gives: plain data, safe to print as JSON, the one input of step slider, order panel and command.
+ * What `planOf(analysis)` gives: plain data, safe to print as JSON, the one source of every list of steps.
  *
  * A plan is the whole bike from bare frame to hand-over: jobs (what is begun and finished in one go), what must come
- * before what and why, the order that is recommended, and every step a hand does in it. Places are as in `steps.ts`:
- * offsets along z from the tight place. Lengths mm, angles of the side plane rad anticlockwise from x (forward) seen from
+ * before what and why, the order, and every step a hand does in it. Places are offsets along z from the tight place. Lengths mm, angles of the side plane rad anticlockwise from x (forward) seen from
  * the drive side, counts of any size as decimal strings. Words are not here: `words/order.ts` makes them.
  */
 import type { DriveTool, Side } from '../model/schema.ts';
-import type { Analysis, StepKind, StepPlace } from '../types.ts';
-import type { JobKind } from './jobs.ts';
-import type { Block, Edge, Reason } from './precedence.ts';
-import type { Cost } from './recommend.ts';
+import type { Analysis, StepPlace } from '../types.ts';
+import type { Block, Edge, JobKind, Reason } from './precedence.ts';
+import type { Cost } from './search.ts';
 import type { Approach } from './way-in.ts';
 
-/** Steps that only the whole bike knows, besides those of one stack. */
-export type WholeStepKind =
+/** What a step of a plan is. */
+export type PlanStepKind =
   | 'stand'
   | 'clean-seat'
   | 'clean-axle'
   | 'clean-thread'
   | 'press-bearing'
+  | 'prepare'
   | 'grease'
+  | 'offer-member'
   | 'shock'
   | 'swing-away'
   | 'swing-back'
+  | 'set-ring'
+  | 'push-axle'
+  | 'axle-home'
+  | 'threadlock'
+  | 'start-receiver'
   | 'hold-turn'
+  | 'torque'
+  | 'free-check'
   | 'cables'
   | 'chainset'
   | 'wheel'
   | 'air'
   | 'travel-ring'
   | 'hand-over';
-/** What a step of a plan is: those of one stack, and those of the whole bike. */
-export type PlanStepKind = StepKind | WholeStepKind;
 
 /** A tool with a size, at the end of an axle where it works. */
 export interface DriveInHand {
@@ -156,15 +161,23 @@ export interface OrderCheck {
   readonly cost: Cost;
 }
 
+/** Whose order a plan follows: the one computed here, or the one its maker gives. */
+export type Follow = 'ours' | 'makers';
+
 /** Axles in the order the model's author pins, against the computed one. */
 export interface Pinned {
   /** Stack ids as the model writes them. */
   readonly stacks: readonly string[];
+  /** Stack ids as computed, and what that order costs. */
+  readonly computed: readonly string[];
+  readonly computedCost: Cost;
   /** The pinned order is the recommended one. */
   readonly isSame: boolean;
   /** Jobs in the cheapest legal order that keeps the pinned sequence of axles; empty where none does. */
   readonly jobs: readonly string[];
   readonly cost?: Cost;
+  /** No order that keeps it costs less. */
+  readonly isBest: boolean;
   /** What stands against it: axles of the pinned order that cannot be fitted when it is their turn. */
   readonly conflicts: readonly OrderFault[];
   /** Jobs round which pin and geometry chase one another, each before the next and the last before the first. */
@@ -175,7 +188,9 @@ export interface Pinned {
 export interface Plan {
   readonly analysis: Analysis;
   readonly variant?: string;
-  /** In the recommended order. */
+  /** Whose order it follows: ours where the maker gives none, or none that is possible. */
+  readonly follows: Follow;
+  /** In that order. */
   readonly jobs: readonly PlanJob[];
   readonly edges: readonly PlanEdge[];
   /** Trouble that no order mends. */
@@ -185,7 +200,7 @@ export interface Plan {
   /** Edges that chase one another: then no order is legal. */
   readonly cycle?: readonly string[];
   readonly cost: Cost;
-  /** No legal order costs less. */
+  /** No legal order costs less; of the maker's, none that keeps it. */
   readonly isBest: boolean;
   /** Legal orders of the work at the bike; what is done at the bench can be done in any order before. */
   readonly orders: PlanCount;

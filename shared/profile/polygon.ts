@@ -4,7 +4,7 @@
  * Corners run so that the enclosed area is positive in the (r, z) plane; radii are ≥ 0. Volume and area by the
  * theorems of Pappus and Green, exact for a polygon. Lengths mm, volumes mm³.
  */
-import type { Corner, Polygon, Solid } from '../types.ts';
+import type { Corner, Polygon, Solid } from './solid.ts';
 
 /** The rectangle from radius `r0` to `r1` and from `z0` to `z1`, its edges broken by `chamfer_mm` at the corners named. */
 export function ringPolygon(
@@ -75,4 +75,12 @@ export function radiusRange(polygon: Polygon): readonly [number, number] {
     if (r > high) high = r;
   }
   return [low, high];
+}
+
+/** Corners without those that stand on the one before. */
+export function withoutRepeats(corners: readonly Corner[]): Polygon {
+  return corners.filter(([r, z], k) => {
+    const [r0, z0] = corners[(k + corners.length - 1) % corners.length]!;
+    return Math.abs(r - r0) > 1e-9 || Math.abs(z - z0) > 1e-9;
+  });
 }

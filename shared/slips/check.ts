@@ -6,11 +6,12 @@
  * gap open to a feeler gauge both gaps are given, as solved. Sizes are the model's, gaps the solve's; mm, N·m.
  */
 import type { Judged } from '../findings/judge.ts';
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import type { ResolvedStack } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { meetAll, type Met } from '../joint/reading.ts';
-import { sizeDifferences, type SizeName } from './alike.ts';
+import { sizeDifferences } from '../parts/look-alike.ts';
+import type { SizeCode } from '../parts/sizes.ts';
 import type { Slip, Slot } from './list.ts';
 
 /** What to do, where, and what it reads when right and when wrong. */
@@ -21,7 +22,7 @@ export type RevealingCheck =
   | {
       readonly kind: 'calliper';
       readonly item: string;
-      readonly size: SizeName;
+      readonly size: SizeCode;
       readonly right_mm: number;
       readonly wrong_mm: number;
     }

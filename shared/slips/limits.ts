@@ -1,19 +1,15 @@
 /**
- * What the slips take for granted: how large a mistake is, what a calliper, a hand and an eye tell apart.
+ * What the slips take for granted: how large a mistake is, what a hand and an eye tell apart.
  *
- * Beside `joint/limits.ts`, which holds the lines of the fit check itself. Each with the words that say where it comes
+ * Beside `shared/limits.ts`, which holds the lines of the fit check itself. Each with the words that say where it comes
  * from. mm, N, N·m; shares are dimensionless.
  */
-import type { Limit } from '../joint/limits.ts';
+import type { Limit } from '../limits.ts';
 
 const HOUSE = 'our own rule, no source';
 const MEMORY = 'from memory, no source';
 
 export const SLIP_LIMITS = {
-  /** Two bores closer than this are the same to the inside jaws of a calliper, which read small holes low. */
-  calliper_mm: { value: 0.25, source: HOUSE },
-  /** Sizes closer than this are no difference. */
-  sameSize_mm: { value: 0.01, source: HOUSE },
   /** How far a bearing that is not home stands off its shoulder. */
   proud_mm: { value: 0.5, source: `${HOUSE}: a chip or a tilted press` },
   /** Torque of the under-tightened build as a share of the written one. */

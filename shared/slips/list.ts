@@ -9,8 +9,9 @@
  */
 import type { LinkageModel, Part, Pivot, RowEntry, Side, Stack } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
-import { partProfile } from '../profile/parts.ts';
-import { everyPart, isLookAlike, isRing, startsInstead } from './alike.ts';
+import { everyPart } from '../model/variant.ts';
+import { partProfile, stands } from '../parts/kinds.ts';
+import { isLookAlike, LOOK_ALIKE_LIMITS, startsInstead } from '../parts/look-alike.ts';
 import { SLIP_LIMITS } from './limits.ts';
 
 /** Kinds of slip, in the order a list shows them. */
@@ -150,7 +151,7 @@ function turned(model: LinkageModel, pivot: Pivot, stack: Stack): Slip[] {
 function turnedNut(model: LinkageModel, receiver: string): { id: string; part: Part } | undefined {
   const part = Object.hasOwn(model.parts, receiver) ? model.parts[receiver] : undefined;
   if (part?.kind !== 'nut' || part.land_mm === undefined || part.closed === true) return undefined;
-  if (part.thread.length_mm < part.length_mm - SLIP_LIMITS.sameSize_mm.value) return undefined;
+  if (part.thread.length_mm < part.length_mm - LOOK_ALIKE_LIMITS.sameSize_mm.value) return undefined;
   const { land_mm: _land, land_height_mm: _height, ...flat } = part;
   return { id: freeName(model, `${receiver}-turned`), part: flat };
 }
@@ -178,7 +179,7 @@ function swapped(model: LinkageModel, pivot: Pivot): Slip[] {
 
 function held(model: LinkageModel, pivot: Pivot): Held[] {
   return pivot.stacks.flatMap((stack) =>
-    entries(model, stack, (part) => isRing(part) || part.kind === 'bearing').map((one) => ({ pivot, stack, ...one })),
+    entries(model, stack, (part) => stands(part, 'loose', 'seat')).map((one) => ({ pivot, stack, ...one })),
   );
 }
 
@@ -300,7 +301,7 @@ function slotKey(change: Change): string[] {
 }
 
 function rings(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
-  return entries(model, stack, isRing);
+  return entries(model, stack, (part) => stands(part, 'loose'));
 }
 
 function entries(

@@ -19,15 +19,15 @@ import {
   type Meeting,
   type Piece,
 } from '../joint/joint.ts';
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import { pivotOf, resolveChange, resolveModel, type ResolvedModel, type ResolvedPivot } from '../model/resolve.ts';
 import type { LinkageModel, Part, Stack } from '../model/schema.ts';
-import { partProfile } from '../profile/parts.ts';
+import { partProfile, stands } from '../parts/kinds.ts';
+import { signature } from '../parts/look-alike.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { armLimit } from '../joint/arm.ts';
 import type { Verdict } from '../types.ts';
-import { isRing, signature } from './alike.ts';
 
 /** One slot of a pivot and what a placement lays into it. */
 export interface Filled {
@@ -123,7 +123,7 @@ function solvePlacement(
 function slotsOf({ stacks }: ResolvedPivot): Slot[] {
   return stacks.flatMap((stack) =>
     stack.row.flatMap((entry): Slot[] => {
-      if (entry.role !== 'ring' || !isRing(entry.part)) return [];
+      if (entry.role !== 'ring' || !stands(entry.part, 'loose')) return [];
       const place = { stack: stack.id, row: entry.id };
       return [{ ...place, part: entry.part, written: { ...place, part: entry.partId, turned: entry.turned === true } }];
     }),

@@ -9,7 +9,7 @@
 import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
 import type { ClampResult } from '../joint/clamp.ts';
 import type { JointItem } from '../joint/joint.ts';
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import { pivotOf, resolveChange, resolveModel, type ResolvedModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { passage } from '../joint/passage.ts';

@@ -10,7 +10,7 @@
  */
 import type { ResolvedBore, ResolvedMember, ResolvedWeb } from '../model/resolve.ts';
 import type { Member } from '../model/schema.ts';
-import { bossSolid } from '../profile/member.ts';
+import { bossSolid } from '../joint/member.ts';
 import { revolvedVolume_mm3 } from '../profile/polygon.ts';
 import { material } from '../standards/materials.ts';
 import { GRAVITY_m_s2, SLIP_LIMITS } from './limits.ts';

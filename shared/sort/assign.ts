@@ -4,8 +4,7 @@
  * Every row has a number of pieces, every column a number of places; a pair may be forbidden (cost Infinity), and a piece
  * may stay unmatched at its row's stated price. After each path the potentials u, v keep every open pair's reduced cost
  * c − u − v at or above 0 and that of every chosen pair at 0, which is the proof that the assignment is the cheapest.
- * `kBest` lists the cheapest assignments in order by splitting the rest after each one (Murty's partition, in its form
- * for counts). Costs are any finite numbers.
+ * Costs are any finite numbers.
  */
 
 /** What to assign. `capacity` may be Infinity; without `unmatched` every piece must find a place. */
@@ -35,26 +34,11 @@ export interface Assignment {
   readonly v: Float64Array;
 }
 
-/** Number of pieces a pair must and may take, for `kBest`. */
-interface Bound {
-  readonly row: number;
-  readonly column: number;
-  readonly least: number;
-  readonly most: number;
-}
-
 /** Differences of path lengths below this share are rounding. */
 const ROUNDING = 1e-10;
 
 /** The cheapest assignment, or undefined where a piece finds no place. */
-export function assign(problem: AssignProblem): Assignment | undefined {
-  return assignWithin(problem, []);
-}
-
-function assignWithin(
-  { supply, capacity, cost, unmatched }: AssignProblem,
-  bounds: readonly Bound[],
-): Assignment | undefined {
+export function assign({ supply, capacity, cost, unmatched }: AssignProblem): Assignment | undefined {
   const rows = supply.length;
   const columns = capacity.length + (unmatched ? 1 : 0);
   // 'Unmatched' is a last column with room for all.
@@ -64,17 +48,6 @@ function assignWithin(
   const room = Float64Array.from(places);
   const flow = supply.map(() => new Map<number, number>());
   const rowsAt: Set<number>[] = Array.from({ length: columns }, () => new Set());
-  const most = new Map<number, number>();
-  const base = new Map<number, number>();
-  for (const { row, column, least, most: top } of bounds) {
-    if (least > top) return undefined;
-    // What a pair must take is set aside; the rest is free to go anywhere up to the bound.
-    base.set(row * columns + column, least);
-    most.set(row * columns + column, top - least);
-    left[row]! -= least;
-    room[column]! -= least;
-  }
-  if (left.some((pieces) => pieces < 0) || room.some((places) => places < 0)) return undefined;
   const u = new Float64Array(rows);
   const v = new Float64Array(columns);
   const distance = new Float64Array(columns);
@@ -82,10 +55,6 @@ function assignWithin(
   const from = new Int32Array(columns);
   const into = new Int32Array(rows);
   const isScanned = new Uint8Array(columns);
-  const openAt = (row: number, column: number): boolean => {
-    const top = most.get(row * columns + column);
-    return top === undefined || (flow[row]!.get(column) ?? 0) < top;
-  };
 
   let nearest = -1;
   /** Offers every open column the way through `row`, and finds the nearest column not scanned yet. */
@@ -99,7 +68,7 @@ function assignWithin(
       if (isScanned[column] === 1) continue;
       const next = own[column]! + potential - v[column]!;
       let known = distance[column]!;
-      if (next < known && (bounds.length === 0 || openAt(row, column))) {
+      if (next < known) {
         distance[column] = known = next;
         from[column] = row;
       }
@@ -119,7 +88,7 @@ function assignWithin(
   };
 
   for (let row = 0; row < rows; row++) u[row] = leastOf(c[row]!);
-  if (bounds.length === 0) outbid();
+  outbid();
   for (let start = 0; start < rows; start++) {
     while (left[start]! > 0) {
       distance.fill(Infinity);
@@ -201,8 +170,6 @@ function assignWithin(
     let pieces = room[end]!;
     for (let column = end; ; column = into[from[column]!]!) {
       const row = from[column]!;
-      const top = most.get(row * columns + column);
-      if (top !== undefined) pieces = Math.min(pieces, top - (flow[row]!.get(column) ?? 0));
       if (into[row]! < 0) {
         pieces = Math.min(pieces, left[row]!);
         break;
@@ -233,7 +200,7 @@ function assignWithin(
   const alone = supply.map(() => 0);
   flow.forEach((own, row) => {
     for (let column = 0; column < columns; column++) {
-      const pieces = (own.get(column) ?? 0) + (base.get(row * columns + column) ?? 0);
+      const pieces = own.get(column) ?? 0;
       if (pieces === 0) continue;
       total += pieces * c[row]![column]!;
       if (column === capacity.length) alone[row] = pieces;
@@ -248,48 +215,4 @@ function leastOf(row: readonly number[]): number {
   let least = Infinity;
   for (let column = 0; column < row.length; column++) if (row[column]! < least) least = row[column]!;
   return least === Infinity ? 0 : least;
-}
-
-/**
- * The `k` cheapest assignments, cheapest first, none dearer than the best by more than `within`. After each one the rest
- * is split into parts that exclude it: the first pairs keep at least their pieces, the next one gets fewer.
- */
-export function kBest(problem: AssignProblem, k: number, within = Infinity): Assignment[] {
-  const found: Assignment[] = [];
-  const best = assign(problem);
-  if (!best) return found;
-  const waiting: { assignment: Assignment; bounds: readonly Bound[] }[] = [{ assignment: best, bounds: [] }];
-  while (found.length < k && waiting.length > 0) {
-    const next = waiting.reduce(
-      (least, entry, index) => (entry.assignment.total < waiting[least]!.assignment.total ? index : least),
-      0,
-    );
-    const [entry] = waiting.splice(next, 1);
-    const { assignment, bounds } = entry!;
-    found.push(assignment);
-    const pairs = [
-      ...assignment.chosen,
-      ...assignment.unmatched.flatMap((pieces, row) =>
-        pieces > 0 ? [{ row, column: problem.capacity.length, pieces }] : [],
-      ),
-    ];
-    let fixed: readonly Bound[] = bounds;
-    for (const { row, column, pieces } of pairs) {
-      const rest = assignWithin(problem, withBound(fixed, { row, column, least: 0, most: pieces - 1 }));
-      if (rest && rest.total <= best.total + within)
-        waiting.push({ assignment: rest, bounds: withBound(fixed, { row, column, least: 0, most: pieces - 1 }) });
-      fixed = withBound(fixed, { row, column, least: pieces, most: Infinity });
-    }
-  }
-  return found;
-}
-
-function withBound(bounds: readonly Bound[], more: Bound): Bound[] {
-  const known = bounds.find((bound) => bound.row === more.row && bound.column === more.column);
-  if (!known) return [...bounds, more];
-  return bounds.map((bound) =>
-    bound === known
-      ? { ...known, least: Math.max(known.least, more.least), most: Math.min(known.most, more.most) }
-      : bound,
-  );
 }

@@ -8,17 +8,10 @@
 import { entryOf } from '../model/resolve.ts';
 import type { DriveTool, LinkageModel, Part, PartKind } from '../model/schema.ts';
 import { BEARINGS, THREADS, metricThread } from '../standards/index.ts';
-import { doubtOf, type Target } from './misfit.ts';
-import {
-  bearingSizes,
-  isSameDrive,
-  isSameFamily,
-  partSizes,
-  SIZE_NAMES,
-  threadSizes,
-  type SizeName,
-  type Sizes,
-} from './sizes.ts';
+import { isLookAlike } from '../parts/look-alike.ts';
+import { bareThread, partSizes, type Sizes } from '../parts/measuring.ts';
+import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
+import { doubtOf, isSameDrive, type Target } from './misfit.ts';
 
 /** One thing a reading can be matched with. */
 export interface Candidate extends Target {
@@ -91,7 +84,16 @@ export function standardCandidates(list: readonly Candidate[]): Candidate[] {
   const bearings = new Map<string, Candidate>();
   for (const row of BEARINGS) {
     const dimensions = `${row.bore_mm} × ${row.outside_mm} × ${row.width_mm}`;
-    const sizes = bearingSizes(row);
+    const designation = row.designation.replace(/ open$/, '');
+    const { bore_mm, outside_mm, width_mm } = row;
+    const part: Part = {
+      kind: 'bearing',
+      name: `Bearing ${designation}, ${dimensions}`,
+      bore_mm,
+      outside_mm,
+      width_mm,
+    };
+    const sizes = partSizes(part);
     const isListed = list.some(
       (known) =>
         known.kind === 'bearing' &&
@@ -101,12 +103,12 @@ export function standardCandidates(list: readonly Candidate[]): Candidate[] {
     );
     // Open and sealed types of the same dimensions cannot be told apart by a caliper.
     if (isListed || bearings.has(dimensions)) continue;
-    const designation = row.designation.replace(/ open$/, '');
     bearings.set(dimensions, {
       id: `bearing:${designation}`,
       from: 'standard',
-      name: `Bearing ${designation}, ${dimensions}`,
-      kind: 'bearing',
+      name: part.name,
+      part,
+      kind: part.kind,
       sizes,
       drives: [],
       count: Infinity,
@@ -124,7 +126,7 @@ export function standardCandidates(list: readonly Candidate[]): Candidate[] {
       id: `thread:${designation}`,
       from: 'standard',
       name: `Part with thread ${designation}`,
-      sizes: threadSizes(row),
+      sizes: bareThread(row),
       drives: [],
       count: Infinity,
       used: 0,
@@ -163,24 +165,26 @@ export function differences(
   return found.sort((a, b) => b.doubts - a.doubts);
 }
 
-/** The candidate most easily taken for another, and the size that tells them apart best; undefined where none is like it. */
-export function nearestLookAlike(
-  own: Candidate,
-  candidates: readonly Candidate[],
-  doubt_mm: number,
-): { readonly other: Candidate; readonly telling?: Difference } | undefined {
-  let best: { other: Candidate; telling?: Difference; doubts: number } | undefined;
-  for (const other of candidates) {
-    if (
-      other.id === own.id ||
-      own.kind === undefined ||
-      other.kind === undefined ||
-      !isSameFamily(own.kind, other.kind)
-    )
-      continue;
-    const telling = differences(own, other, doubt_mm)[0];
-    const doubts = telling?.doubts ?? 0;
-    if (!best || doubts < best.doubts) best = { other, doubts, ...(telling ? { telling } : {}) };
-  }
-  return best && { other: best.other, ...(best.telling ? { telling: best.telling } : {}) };
+/** A candidate that could be meant instead, and the size that tells the two apart best. */
+export interface Rival {
+  readonly other: Candidate;
+  readonly telling?: Difference;
+}
+
+/** Of some candidates the one that is hardest to tell from another; undefined where there is none but itself. */
+export function nearestOf(own: Candidate, others: readonly Candidate[], doubt_mm: number): Rival | undefined {
+  const doubts = ({ telling }: Rival): number => telling?.doubts ?? 0;
+  return others
+    .filter(({ id }) => id !== own.id)
+    .map((other): Rival => {
+      const [telling] = differences(own, other, doubt_mm);
+      return { other, ...(telling ? { telling } : {}) };
+    })
+    .reduce<Rival | undefined>((best, rival) => (best && doubts(best) <= doubts(rival) ? best : rival), undefined);
+}
+
+/** The candidate most easily taken for another by hand, and the size that tells them apart best. */
+export function nearestLookAlike(own: Candidate, others: readonly Candidate[], doubt_mm: number): Rival | undefined {
+  const alike = others.filter(({ part }) => own.part && part && isLookAlike(own.part, part));
+  return nearestOf(own, alike, doubt_mm);
 }

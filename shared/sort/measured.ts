@@ -8,8 +8,9 @@
  */
 import { checkModel } from '../model/check.ts';
 import { entryOf } from '../model/resolve.ts';
-import type { LinkageModel, Part } from '../model/schema.ts';
-import type { SizeName } from './sizes.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { sizeOf } from '../parts/measuring.ts';
+import type { SizeName } from '../parts/sizes.ts';
 import type { Tray } from './tray.ts';
 
 /** One size of the parts list replaced by what was read; mm. */
@@ -59,7 +60,7 @@ export function withMeasured(model: LinkageModel, sizes: readonly MeasuredSize[]
   const refused: MeasuredSize[] = [];
   for (const size of sizes) {
     const part = entryOf(now.parts, size.part);
-    const changed = part && resized(part, size.name, size.measured_mm);
+    const changed = part && sizeOf(part.kind, size.name)?.set?.(part, size.measured_mm);
     const next = changed && { ...now, parts: { ...now.parts, [size.part]: changed } };
     if (next && checkModel(next).length === 0) {
       now = next;
@@ -67,46 +68,4 @@ export function withMeasured(model: LinkageModel, sizes: readonly MeasuredSize[]
     } else refused.push(size);
   }
   return { model: now, taken, refused };
-}
-
-/** The part with one size changed; undefined where the size does not decide how the part fits (a thread, a head's tool). */
-function resized(part: Part, name: SizeName, to_mm: number): Part | undefined {
-  switch (part.kind) {
-    case 'spacer':
-    case 'washer':
-      return name === 'length_mm' || name === 'bore_mm' || name === 'outside_mm'
-        ? { ...part, [name]: to_mm }
-        : undefined;
-    case 'tapered-spacer':
-      if (name === 'outside_mm') return { ...part, large_mm: to_mm };
-      return name === 'length_mm' || name === 'bore_mm' || name === 'small_mm' || name === 'large_mm'
-        ? { ...part, [name]: to_mm }
-        : undefined;
-    case 'end-cap':
-      if (name === 'small_mm') return { ...part, land_mm: to_mm };
-      return name === 'length_mm' || name === 'bore_mm' || name === 'outside_mm'
-        ? { ...part, [name]: to_mm }
-        : undefined;
-    case 'nut':
-      if (name === 'small_mm' && part.land_mm !== undefined) return { ...part, land_mm: to_mm };
-      return name === 'length_mm' || name === 'outside_mm' ? { ...part, [name]: to_mm } : undefined;
-    case 'axle':
-    case 'bolt':
-    case 'screw':
-    case 'sleeve': {
-      if (name === 'head_mm') return { ...part, head: { ...part.head, diameter_mm: to_mm } };
-      if (name === 'small_mm' && part.head.land_mm !== undefined)
-        return { ...part, head: { ...part.head, land_mm: to_mm } };
-      if (name !== 'outside_mm') return undefined;
-      const thickest = Math.max(...part.shank.map(({ diameter_mm }) => diameter_mm));
-      return {
-        ...part,
-        shank: part.shank.map((cylinder) =>
-          cylinder.diameter_mm === thickest ? { ...cylinder, diameter_mm: to_mm } : cylinder,
-        ),
-      };
-    }
-    case 'bearing':
-      return undefined;
-  }
 }

@@ -9,10 +9,12 @@
  * a size without tolerance; a constant of the reading alone is left out, so differences between parts are exact log
  * likelihood ratios.
  */
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import type { DriveTool, PartKind } from '../model/schema.ts';
 import { logNormal, logNormalPlusExponential, logShareBetween, logSum } from './normal.ts';
-import { isSameDrive, isSameFamily, SIZE_NAMES, SIZES_OF_KIND, type Size, type SizeName, type Sizes } from './sizes.ts';
+import { kindOf } from '../parts/kinds.ts';
+import { hasDrive, sizesOfKind, type Size, type Sizes } from '../parts/measuring.ts';
+import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 
 /** Caliper doubt where none is stated, mm, ±, k = 2: common practice for a workshop caliper, no source. */
 export const DEFAULT_DOUBT_mm = 0.05;
@@ -148,6 +150,11 @@ function slideCost(axles_mm: readonly number[], bore: Size | undefined, setting:
   return Math.min(-best, -Math.log(BELIEFS.slip));
 }
 
+/** True when a tool found to fit is the tool the part is made for. */
+export function isSameDrive(one: DriveTool, other: DriveTool): boolean {
+  return one.tool === other.tool && Math.abs(one.size_mm - other.size_mm) < 0.3;
+}
+
 function driveCost(drive: DriveTool, target: Target): number {
   if (target.drives.length === 0) return -Math.log(BELIEFS.unknownDrive);
   return target.drives.some((known) => isSameDrive(known, drive))
@@ -156,16 +163,16 @@ function driveCost(drive: DriveTool, target: Target): number {
 }
 
 function kindCost(kind: PartKind, target: Target): number | undefined {
-  if (target.kind === undefined) return SIZES_OF_KIND[kind].includes('thread_mm') ? 0 : undefined;
+  if (target.kind === undefined) return hasDrive(kind) ? 0 : undefined;
   if (target.kind === kind) return 0;
-  return isSameFamily(kind, target.kind) ? -Math.log(BELIEFS.kindSlip) : undefined;
+  return kindOf({ kind }).family === kindOf({ kind: target.kind }).family ? -Math.log(BELIEFS.kindSlip) : undefined;
 }
 
 /** True when a part of a kind can show everything a reading gives. */
 function canShow(read: Read, target: Target): boolean {
   if (target.kind === undefined) return read.sizes.thread_mm !== undefined;
-  const shown = SIZES_OF_KIND[target.kind];
-  if (read.drive && !shown.includes('thread_mm')) return false;
+  const shown = sizesOfKind(target.kind);
+  if (read.drive && !hasDrive(target.kind)) return false;
   if (read.slidesOn_mm && !shown.includes('bore_mm')) return false;
   return SIZE_NAMES.every((name) => read.sizes[name] === undefined || shown.includes(name));
 }

@@ -1,19 +1,16 @@
 /**
- * The next measurement: the one reading that is expected to settle most of what is still in doubt, and where on the part
- * to put the calipers for it.
+ * The next measurement: the one reading that is expected to settle most of what is still in doubt.
  *
  * For a reading with alternatives every size not yet taken, or taken once and worth repeating, is tried in thought: what
  * would be read is normal about each possible part's size, and the gain is the mutual information between the part and
  * the reading (bits), by the trapezoid rule over the mixture. Gains that are alike are decided by what is quicker to
  * take. Sizes that no possible part tells are not tried.
  */
-import type { DriveTool, Part } from '../model/schema.ts';
-import { partProfile, shankLength_mm } from '../profile/parts.ts';
-import type { Corner } from '../types.ts';
+import type { DriveTool } from '../model/schema.ts';
+import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import type { Candidate } from './candidates.ts';
 import { DEVIATIONS_PER_DOUBT, doubtOf } from './misfit.ts';
 import { logNormal } from './normal.ts';
-import { SIZE_NAMES, type Jaws, type SizeName } from './sizes.ts';
 import { readingKey, type Tray, type TrayRow } from './tray.ts';
 
 /** What can be looked at or measured next. */
@@ -182,125 +179,4 @@ function worthOfSize(rivals: readonly Rival[], name: SizeName, doubt_mm: number)
     }
   }
   return { gain_bits: Math.max(0, gain), sureAfter: Math.min(1, sureAfter) };
-}
-
-/** Where a tool touches a part: two points of its section, (r, z) in the part's own frame; r < 0 is across the axis. */
-export interface CaliperPlace {
-  readonly jaws: Jaws | 'eye' | 'key';
-  readonly from: Corner;
-  readonly to: Corner;
-}
-
-/** Where to put the calipers for a size, in the frame of `partProfile`; undefined where a part of its kind has no such size. */
-export function caliperPlace(part: Part, name: NextName): CaliperPlace | undefined {
-  const { from_mm, to_mm } = partProfile(part);
-  const across = (jaws: CaliperPlace['jaws'], diameter_mm: number | undefined, z: number): CaliperPlace | undefined =>
-    diameter_mm === undefined ? undefined : { jaws, from: [diameter_mm / 2, z], to: [-diameter_mm / 2, z] };
-  const along = (jaws: CaliperPlace['jaws'], r: number, from: number, to: number): CaliperPlace => ({
-    jaws,
-    from: [r, from],
-    to: [r, to],
-  });
-  const middle = (from_mm + to_mm) / 2;
-  switch (part.kind) {
-    case 'spacer':
-    case 'washer':
-      return ofRing(part.outside_mm, part.bore_mm, part.outside_mm, part.outside_mm, middle);
-    case 'tapered-spacer':
-      return ofRing(part.large_mm, part.bore_mm, part.small_mm, part.large_mm, to_mm);
-    case 'end-cap':
-      return ofRing(part.outside_mm, part.bore_mm, part.land_mm, part.outside_mm, (part.land_height_mm + to_mm) / 2);
-    case 'bearing': {
-      const { solids } = partProfile(part);
-      const radii = solids.flatMap(({ polygon }) => polygon.map(([r]) => r));
-      return ofRing(2 * Math.max(...radii), 2 * Math.min(...radii), undefined, undefined, middle);
-    }
-    case 'nut':
-      return name === 'thread_mm' || name === 'pitch_mm' || name === 'turns_in_10mm'
-        ? along('pitch-gauge', part.thread.size_mm / 2, 0, part.thread.length_mm)
-        : ofRing(part.outside_mm, part.thread.size_mm, part.land_mm ?? part.outside_mm, part.outside_mm, to_mm);
-    case 'axle':
-    case 'bolt':
-    case 'screw':
-    case 'sleeve':
-      return ofShank();
-  }
-
-  function ofRing(
-    outside: number,
-    bore: number,
-    small: number | undefined,
-    large: number | undefined,
-    at: number,
-  ): CaliperPlace | undefined {
-    switch (name) {
-      case 'length_mm':
-        return along('outside-jaws', ((small ?? outside) / 2 + bore / 2) / 2, from_mm, to_mm);
-      case 'outside_mm':
-        return across('outside-jaws', outside, at);
-      case 'bore_mm':
-        return across('inside-jaws', bore, from_mm);
-      case 'small_mm':
-        return across('outside-jaws', small, from_mm);
-      case 'large_mm':
-        return across('outside-jaws', large, to_mm);
-      case 'kind':
-        return { jaws: 'eye', from: [outside / 2, from_mm], to: [-outside / 2, to_mm] };
-      case 'drive':
-        return part.kind === 'nut' ? across('key', outside, to_mm) : undefined;
-      default:
-        return undefined;
-    }
-  }
-
-  function ofShank(): CaliperPlace | undefined {
-    if (!('shank' in part)) return undefined;
-    const thickest = Math.max(...part.shank.map(({ diameter_mm }) => diameter_mm));
-    const length = shankLength_mm(part);
-    let start = 0;
-    let at = length / 2;
-    for (const cylinder of part.shank) {
-      if (cylinder.diameter_mm === thickest) {
-        at = start + cylinder.length_mm / 2;
-        break;
-      }
-      start += cylinder.length_mm;
-    }
-    switch (name) {
-      case 'length_mm':
-        return along('depth-rod', thickest / 2, 0, length);
-      case 'outside_mm':
-        return across('outside-jaws', thickest, at);
-      case 'bore_mm':
-        return across('inside-jaws', part.bore_mm, from_mm);
-      case 'head_mm':
-        return across('outside-jaws', part.head.diameter_mm, from_mm + part.head.height_mm / 2);
-      case 'small_mm':
-        return across(
-          'outside-jaws',
-          part.head.land_mm ?? part.head.diameter_mm,
-          part.head.land_mm === undefined ? -part.head.height_mm / 2 : -(part.head.land_height_mm ?? 0) / 2,
-        );
-      case 'thread_mm':
-        return across(
-          part.kind === 'sleeve' ? 'inside-jaws' : 'outside-jaws',
-          part.thread.size_mm,
-          part.kind === 'sleeve' ? length : length - part.thread.length_mm / 2,
-        );
-      case 'pitch_mm':
-      case 'turns_in_10mm':
-        return along(
-          name === 'pitch_mm' ? 'pitch-gauge' : 'count',
-          part.thread.size_mm / 2,
-          length - part.thread.length_mm,
-          length,
-        );
-      case 'kind':
-        return { jaws: 'eye', from: [part.head.diameter_mm / 2, from_mm], to: [-part.head.diameter_mm / 2, length] };
-      case 'drive':
-        return across('key', part.head.diameter_mm, from_mm);
-      default:
-        return undefined;
-    }
-  }
 }

@@ -9,32 +9,20 @@
 import { figure } from '../numbers/figures.ts';
 import * as z from 'zod';
 import { nearestName, showValue } from '../model/problems.ts';
-import { LARGEST_PART_mm, type LinkageModel, type PartKind } from '../model/schema.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { size_mm } from '../parts/fields.ts';
 import { DEFAULT_DOUBT_mm, type Setting } from './misfit.ts';
-import { hasDrive, SIZE_NAMES, SIZES_OF_KIND, turnsIn10mm, type SizeName } from './sizes.ts';
+import { kindOf, PART_KINDS } from '../parts/kinds.ts';
+import { hasDrive, sizesOfKind } from '../parts/measuring.ts';
+import { SIZE_NAMES, turnsIn10mm, type SizeName } from '../parts/sizes.ts';
 
 /** Most readings taken at once: a tray, not a warehouse. */
 export const MOST_READINGS = 2000;
 /** Longest text of readings read, in characters. */
 export const LONGEST_READINGS = 400_000;
 
-/** Kinds a loose part can be said to be, as the schema of the model names them. */
-export const PART_KINDS = [
-  'spacer',
-  'tapered-spacer',
-  'washer',
-  'end-cap',
-  'bearing',
-  'axle',
-  'bolt',
-  'screw',
-  'sleeve',
-  'nut',
-] as const satisfies readonly PartKind[];
 /** Tools a drive can take, as the schema of the model names them. */
 export const DRIVE_TOOLS = ['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket'] as const;
-
-const size_mm = z.number().min(0.01).max(LARGEST_PART_mm);
 
 const caliperReading = z.strictObject({
   label: z.string().trim().min(1).max(40).optional(),
@@ -272,23 +260,19 @@ export function impossibilities(reading: CaliperReading, row: number, { doubt_mm
     say('bore-over-face', 'bore_mm', mm(bore), `below the small face, ${mm(small)}`);
   if (small !== undefined && large !== undefined && small > large + slack)
     say('small-over-large', 'small_mm', mm(small), `at most the large face, ${mm(large)}`);
-  const isHeaded = reading.kind !== undefined && SIZES_OF_KIND[reading.kind].includes('head_mm');
+  const { kind } = reading;
+  const half = kind === undefined ? undefined : kindOf({ kind }).thread;
+  const isHeaded = kind !== undefined && sizesOfKind(kind).includes('head_mm');
   if (large !== undefined && outside !== undefined && large > outside + slack)
     say('face-over-outside', 'large_mm', mm(large), `at most the outside, ${mm(outside)}`);
   if (!isHeaded && head === undefined && small !== undefined && outside !== undefined && small > outside + slack)
     say('face-over-outside', 'small_mm', mm(small), `at most the outside, ${mm(outside)}`);
   if (head !== undefined && outside !== undefined && outside > head + slack)
     say('shank-over-head', 'outside_mm', mm(outside), `at most the head, ${mm(head)}`);
-  if (reading.kind === 'nut' && thread !== undefined && outside !== undefined && thread >= outside)
+  if (half === 'inner' && !isHeaded && thread !== undefined && outside !== undefined && thread >= outside)
     say('thread-over-outside', 'thread_mm', mm(thread), `below the outside, ${mm(outside)}`);
   // A crest stands up to 0.4 mm below the name of its thread, and a named thread may be on a shank of that size.
-  if (
-    isHeaded &&
-    reading.kind !== 'sleeve' &&
-    thread !== undefined &&
-    outside !== undefined &&
-    thread > outside + 0.5 + slack
-  )
+  if (half === 'outer' && thread !== undefined && outside !== undefined && thread > outside + 0.5 + slack)
     say('thread-over-outside', 'thread_mm', mm(thread), `about the shank at most, ${mm(outside)}`);
   if (pitch !== undefined && thread !== undefined && pitch > thread / 3)
     say('pitch-over-thread', 'pitch_mm', mm(pitch), `a third of the thread at most, ${mm(thread / 3)}`);
@@ -299,16 +283,14 @@ export function impossibilities(reading: CaliperReading, row: number, { doubt_mm
       `${turns} turns`,
       `about ${figure(turnsIn10mm(pitch), 1)} turns for a pitch of ${mm(pitch)}`,
     );
-  const kind = reading.kind;
   if (kind !== undefined) {
+    const shown = sizesOfKind(kind);
     for (const name of sizesRead(reading)) {
-      if (!SIZES_OF_KIND[kind].includes(name))
-        say('kind-lacks-size', name, `${name} on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
+      if (!shown.includes(name)) say('kind-lacks-size', name, `${name} on a ${kind}`, shown.join(', '));
     }
-    if (reading.drive && !hasDrive(kind))
-      say('kind-lacks-size', 'drive', `a drive on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
-    if (reading.slides_on !== undefined && !SIZES_OF_KIND[kind].includes('bore_mm'))
-      say('kind-lacks-size', 'slides_on', `a bore on a ${kind}`, SIZES_OF_KIND[kind].join(', '));
+    if (reading.drive && !hasDrive(kind)) say('kind-lacks-size', 'drive', `a drive on a ${kind}`, shown.join(', '));
+    if (reading.slides_on !== undefined && !shown.includes('bore_mm'))
+      say('kind-lacks-size', 'slides_on', `a bore on a ${kind}`, shown.join(', '));
   }
   return found;
 }

@@ -9,9 +9,10 @@
  * noise of this one reading says. Of several parts alike each piece carries the likelihood of their one reading.
  * Readings are worked in an order of their own content: the order of entry never changes the result.
  */
-import type { LinkageModel } from '../model/schema.ts';
-import { LIMITS } from '../joint/limits.ts';
-import { assign, kBest, type AssignProblem, type Assignment } from './assign.ts';
+import type { LinkageModel, PartKind } from '../model/schema.ts';
+import { sizeOf } from '../parts/measuring.ts';
+import type { SizeName } from '../parts/sizes.ts';
+import { assign, type AssignProblem, type Assignment } from './assign.ts';
 import { differences, listed, standardCandidates, type Candidate, type Difference } from './candidates.ts';
 import { margins } from './margins.ts';
 import { BELIEFS, foreignCost, misfit, type Fit, type Read, type Setting, type SizeFit } from './misfit.ts';
@@ -24,25 +25,9 @@ export const TELLING_DOUBTS = 1;
 /** A match further off than this many doubts is doubted itself. */
 const BAD_FIT_DOUBTS = 1.5;
 
-/** How far a size may have worn before its part is called worn out; mm. */
-export const WEAR_LIMITS = {
-  length_mm: {
-    value: LIMITS.rubClearance_mm.value,
-    source: 'our own rule: a column short by more than the play of a bearing lets free parts rub',
-  },
-  bore_mm: {
-    value: LIMITS.bearingFit_mm.value,
-    source: `${LIMITS.bearingFit_mm.source}: beyond it a ring no longer sits true`,
-  },
-  outside_mm: {
-    value: LIMITS.bearingFit_mm.value,
-    source: `${LIMITS.bearingFit_mm.source}: beyond it a bearing is loose on the shank`,
-  },
-} as const;
-
 /** A size that has gone by more than the doubt, in the direction in which it wears. */
 export interface Worn {
-  readonly name: keyof typeof WEAR_LIMITS;
+  readonly name: SizeName;
   readonly read: number;
   readonly nominal: number;
   /** How far it has gone, mm, > 0. */
@@ -99,59 +84,20 @@ export interface Tray {
   readonly cost: number;
 }
 
-/** One way to sort the whole tray. `extra` is its negative log likelihood above that of the best. */
-export interface WholeSort {
-  readonly extra: number;
-  /** By row in the order of entry: candidate ids with pieces; `undefined` for pieces left over. */
-  readonly rows: readonly (readonly { readonly candidate?: string; readonly pieces: number }[])[];
-}
-
-interface Posed {
-  readonly list: readonly Candidate[];
-  readonly offered: readonly Candidate[];
-  /** Where each worked row stands in the order of entry. */
-  readonly order: readonly number[];
-  readonly entries: readonly Entry[];
-  readonly fits: Fits;
-  readonly problem: AssignProblem;
-}
-
-/** What each model offers: it does not change, and a tray is sorted again at every key. */
-const OFFERS = new WeakMap<
-  LinkageModel,
-  { readonly list: readonly Candidate[]; readonly offered: readonly Candidate[] }
->();
-
-function offersOf(model: LinkageModel): {
-  readonly list: readonly Candidate[];
-  readonly offered: readonly Candidate[];
-} {
-  const known = OFFERS.get(model);
-  if (known) return known;
-  const list = listed(model);
-  const offers = { list, offered: [...list, ...standardCandidates(list)] };
-  OFFERS.set(model, offers);
-  return offers;
-}
-
-function pose(model: LinkageModel, { readings, setting }: Readings): Posed {
+/** Sort a tray. The readings must have passed `checkReadings`. */
+export function sortTray(model: LinkageModel, input: Readings): Tray {
+  const { readings, setting } = input;
   for (const reading of readings)
     if (isEmptyReading(reading)) throw new Error('tray: a reading says nothing; the readings were not checked');
-  const { list, offered } = offersOf(model);
+  const list = listed(model);
+  const offered = [...list, ...standardCandidates(list)];
   const order = readings
     .map((reading, index) => ({ key: readingKey(reading), index }))
     .sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : a.index - b.index))
     .map(({ index }) => index);
   const entries = order.map((index) => lookUp(readings[index]!, model, readings));
   const fits = entries.map((read) => offered.map((candidate) => misfit(read, candidate, setting)));
-  return { list, offered, order, entries, fits, problem: priced(entries, offered, fits, setting) };
-}
-
-/** Sort a tray. The readings must have passed `checkReadings`. */
-export function sortTray(model: LinkageModel, input: Readings): Tray {
-  const { readings, setting } = input;
-  const { list, offered, order, entries, fits, problem: asked } = pose(model, input);
-  const { problem, best } = keepTogether(asked);
+  const { problem, best } = keepTogether(priced(entries, offered, fits, setting));
   const judged = judge(problem, best, entries, offered, fits, setting);
   const rows: TrayRow[] = [];
   order.forEach((index, row) => {
@@ -169,13 +115,6 @@ export function sortTray(model: LinkageModel, input: Readings): Tray {
     candidates: new Map(offered.map((candidate) => [candidate.id, candidate])),
     cost: best.total,
   };
-}
-
-/** The most likely ways to sort the whole tray, the best first, as many as asked. */
-export function wholeSorts(model: LinkageModel, input: Readings, count: number): WholeSort[] {
-  const { offered, order, problem } = pose(model, input);
-  const found = kBest(problem, count);
-  return found.map((assignment) => wholeSort(assignment, found[0]!.total, order, offered));
 }
 
 /** What a reading says, written so that equal readings have equal keys, whatever their place in the table. */
@@ -301,7 +240,12 @@ function judge(
     const leftOver = best.unmatched[row]!;
     const placements = own.map(({ column, pieces }): Placement => {
       const fit = fits[row]![column]!;
-      return { candidate: offered[column]!.id, pieces, fit, worn: wornSizes(fit.sizes, setting) };
+      return {
+        candidate: offered[column]!.id,
+        pieces,
+        fit,
+        worn: wornSizes(fit.sizes, offered[column]!.kind, setting),
+      };
     });
     const sits = new Set(own.map(({ column }) => column));
     const main = own.reduce<number | undefined>(
@@ -365,13 +309,12 @@ function likeliest(
   return best?.id;
 }
 
-function wornSizes(sizes: readonly SizeFit[], { wear }: Setting): Worn[] {
-  if (!wear) return [];
+function wornSizes(sizes: readonly SizeFit[], kind: PartKind | undefined, { wear }: Setting): Worn[] {
+  if (!wear || kind === undefined) return [];
   return sizes.flatMap(({ name, read, nominal, off, doubts, isWearSide }): Worn[] => {
-    if (!isWearSide || Math.abs(doubts) <= 1 || !(name in WEAR_LIMITS)) return [];
-    const size = name as keyof typeof WEAR_LIMITS;
-    const limit_mm = WEAR_LIMITS[size].value;
-    return [{ name: size, read, nominal, gone_mm: Math.abs(off), limit_mm, isBeyond: Math.abs(off) > limit_mm }];
+    const limit_mm = sizeOf(kind, name)?.wears?.limit.value;
+    if (!isWearSide || Math.abs(doubts) <= 1 || limit_mm === undefined) return [];
+    return [{ name, read, nominal, gone_mm: Math.abs(off), limit_mm, isBeyond: Math.abs(off) > limit_mm }];
   });
 }
 
@@ -446,19 +389,4 @@ function reachOf(start: number, steps: readonly ReadonlySet<number>[]): Set<numb
     }
   }
   return seen;
-}
-
-function wholeSort(
-  assignment: Assignment,
-  least: number,
-  order: readonly number[],
-  offered: readonly Candidate[],
-): WholeSort {
-  const rows: { candidate?: string; pieces: number }[][] = order.map(() => []);
-  for (const { row, column, pieces } of assignment.chosen)
-    rows[order[row]!]!.push({ candidate: offered[column]!.id, pieces });
-  assignment.unmatched.forEach((pieces, row) => {
-    if (pieces > 0) rows[order[row]!]!.push({ pieces });
-  });
-  return { extra: assignment.total - least, rows };
 }

@@ -11,7 +11,7 @@
 import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
 import { armLimit } from '../joint/arm.ts';
 import { clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import { bypassOf, cutsOf, innerRingMeets, isColumnPiece, meetAll, type Met } from '../joint/reading.ts';
 import { frameOf, solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import { sideLimit_N } from '../standards/bearings.ts';

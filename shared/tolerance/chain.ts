@@ -57,9 +57,9 @@ function faceOf(dimensions: Dimensions, item: JointItem, z_mm: number): Place {
   return { z_mm: item.z0 + z_mm, effect: levelOf(dimensions, item, z_mm) };
 }
 
-/** Thickness of the column item that stands between two of its faces. */
+/** Thickness of what stands between two faces of the column: one item, or several that are one body. */
 function thickness(dimensions: Dimensions, before: ColumnFace, after: ColumnFace): Place {
-  const [low, high] = [faceOf(dimensions, before.to, before.toZ_mm), faceOf(dimensions, before.to, after.fromZ_mm)];
+  const [low, high] = [faceOf(dimensions, before.to, before.toZ_mm), faceOf(dimensions, after.from, after.fromZ_mm)];
   return { z_mm: high.z_mm - low.z_mm, effect: combine([high.effect, 1], [low.effect, -1]) };
 }
 

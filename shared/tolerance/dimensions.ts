@@ -11,11 +11,11 @@
  */
 import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
 import type { MemberBore, Part, Side } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { kindOf, stands } from '../parts/kinds.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { generalTolerance_mm, GENERAL_SOURCE, type GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse, requireAtLeast } from '../standards/guard.ts';
 import { ringWidthTolerance } from '../standards/index.ts';
-import type { Shanked } from '../model/resolve.ts';
 import { combine, effectOf, NO_EFFECT, type Effect } from './effect.ts';
 
 /** Kinds of dimension. */
@@ -361,84 +361,24 @@ function bearingLevels(item: JointItem, shoulders: ReadonlyMap<string, Level>, b
       ];
 }
 
-/** Levels of a loose part: a ring keeps its non-drive end, axle and nut keep their bearing face. */
+/**
+ * Levels of a loose part. One in a row keeps its non-drive end where it is, so that turned round every face is measured
+ * from there; axle and nut keep their bearing face, and turned they run to −z.
+ */
 function partLevels(part: Part, item: JointItem, book: DimensionBook): Level[] {
-  const dimension = (what: string, kind: DimensionKind, nominal: number): Effect =>
-    book.of(
-      `${item.id}:${what}`,
-      kind,
-      [item.id],
-      nominal,
-      kind === 'length' && 'length_tol_mm' in part ? { tol_mm: part.length_tol_mm } : {},
-    );
-  switch (part.kind) {
-    case 'bearing':
-      throw new Error(`dimensions: ${item.id}: a bearing without a seat`);
-    case 'spacer':
-    case 'washer':
-    case 'tapered-spacer':
-      return ringLevels(part.length_mm, [], dimension('length', 'length', part.length_mm), item.turned);
-    case 'end-cap':
-      return ringLevels(
-        part.length_mm,
-        [{ z_mm: part.land_height_mm, effect: dimension('land-height', 'land-height', part.land_height_mm) }],
-        dimension('length', 'length', part.length_mm),
-        item.turned,
-      );
-    case 'nut':
-      return faceLevels(
-        [
-          ...(part.land_height_mm === undefined
-            ? []
-            : [{ z_mm: part.land_height_mm, effect: dimension('land-height', 'land-height', part.land_height_mm) }]),
-          ...(part.closed === true
-            ? [
-                {
-                  z_mm: part.thread.length_mm,
-                  effect: dimension('thread-depth', 'thread-depth', part.thread.length_mm),
-                },
-              ]
-            : []),
-          { z_mm: part.length_mm, effect: dimension('length', 'length', part.length_mm) },
-        ],
-        item.turned,
-      );
-    default:
-      return faceLevels(shankedLevels(part, dimension), item.turned);
-  }
-}
-
-function shankedLevels(
-  part: Shanked,
-  dimension: (what: string, kind: DimensionKind, nominal: number) => Effect,
-): Level[] {
-  const found: Level[] = [];
-  const land = part.head.land_height_mm;
-  if (land !== undefined)
-    found.push({ z_mm: -land, effect: combine([dimension('land-height', 'land-height', land), -1]) });
-  let z = 0;
-  part.shank.forEach((cylinder, k) => {
-    z += cylinder.length_mm;
-    found.push({ z_mm: z, effect: dimension(`step-${k + 1}`, 'step', z) });
+  const planes = kindOf(part).planes?.(part);
+  if (!planes) throw new Error(`dimensions: ${item.id}: a ${part.kind} without a seat`);
+  const faces = planes.map(({ id, kind, z_mm, tol_mm }): Level => {
+    const own = book.of(`${item.id}:${id}`, kind, [item.id], Math.abs(z_mm), { tol_mm });
+    return { z_mm, effect: z_mm < 0 ? combine([own, -1]) : own };
   });
-  const start = shankLength_mm(part) - part.thread.length_mm;
-  if (start > 1e-9 && !found.some((level) => Math.abs(level.z_mm - start) < 1e-9))
-    found.push({ z_mm: start, effect: dimension('thread-start', 'thread-start', start) });
-  return found;
-}
-
-/** A ring turned round keeps its non-drive end where it is: every face is measured from there. */
-function ringLevels(length_mm: number, between: readonly Level[], length: Effect, isTurned: boolean): Level[] {
-  const faces = [{ z_mm: 0, effect: NO_EFFECT }, ...between, { z_mm: length_mm, effect: length }];
-  return isTurned
-    ? faces.map(({ z_mm, effect }) => ({ z_mm: length_mm - z_mm, effect: combine([length, 1], [effect, -1]) }))
-    : faces;
-}
-
-/** A part placed by its bearing face at 0; turned, it runs to −z. */
-function faceLevels(faces: readonly Level[], isTurned: boolean): Level[] {
   const all = [{ z_mm: 0, effect: NO_EFFECT }, ...faces];
-  return isTurned ? all.map(({ z_mm, effect }) => ({ z_mm: -z_mm, effect: combine([effect, -1]) })) : all;
+  if (!item.turned) return all;
+  const end = stands(part, 'loose') ? all.at(-1)! : all[0]!;
+  return all.map(({ z_mm, effect }) => ({
+    z_mm: end.z_mm - z_mm,
+    effect: combine([end.effect, 1], [effect, -1]),
+  }));
 }
 
 /** How the least distance between the two faces of a thread pair strays; undefined where no thread limits it. */
@@ -454,7 +394,7 @@ function leastDistanceEffect(
     const sign = item.turned ? -1 : 1;
     return combine([levelAt(levels.get(item)!, sign * z_mm).effect, sign]);
   };
-  if (axle.kind !== 'sleeve') {
+  if (kindOf(axle).thread === 'outer') {
     const { bore } = own.stack.receiver;
     const start = along(own.axle, shankLength_mm(axle) - axle.thread.length_mm);
     if (!bore || bore.thread!.opens === own.stack.from) return start;

@@ -61,12 +61,16 @@ export interface ColumnFace {
   readonly meeting: Meeting;
 }
 
-/** The faces of a column from the non-drive to the drive side; undefined where two neighbours share no radius. */
+/**
+ * The faces of a column from the non-drive to the drive side; undefined where two neighbours share no radius. Two
+ * neighbours that are one body (bosses of one member that cannot move against it) have no face between them.
+ */
 export function columnFaces(joint: Joint, own: JointStack): ColumnFace[] | undefined {
   const column = own.items.filter((item) => item.inColumn);
   const found: ColumnFace[] = [];
   for (let k = 0; k + 1 < column.length; k++) {
     const [from, to] = [column[k]!, column[k + 1]!];
+    if (from.body === to.body) continue;
     const meetings = joint.meetings.filter(
       ({ a, b, law }) => law !== undefined && a.item === from && b.item === to && isColumnPiece(a) && isColumnPiece(b),
     );

@@ -10,7 +10,8 @@ import type { JointItem } from '../joint/joint.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { refuse } from '../standards/guard.ts';
 import { SHIM_THICKNESSES_mm, shimFor, type ShimSize } from '../standards/shim-rings.ts';
-import type { Part } from '../model/schema.ts';
+import { kindOf } from '../parts/kinds.ts';
+import { differOnlyInLength } from '../parts/look-alike.ts';
 import { thickest_mm } from '../joint/thread.ts';
 import type { BuildBench, BuildClass } from './build.ts';
 import type { Chain } from './chain.ts';
@@ -243,21 +244,11 @@ function sameButLength(
 ): { readonly id: string; readonly length_mm: number } | undefined {
   const own = item.made!;
   const found = Object.entries(joint.model.parts).flatMap(([id, part]) =>
-    id !== item.part && 'length_mm' in part && isAlike(own, part) ? [{ id, length_mm: part.length_mm }] : [],
+    id !== item.part && 'length_mm' in part && kindOf(own).fillsGap && differOnlyInLength(own, part)
+      ? [{ id, length_mm: part.length_mm }]
+      : [],
   );
   return found
     .filter(({ length_mm }) => Math.abs(length_mm - wanted_mm) <= NOTHING_mm)
     .sort((a, b) => Math.abs(a.length_mm - wanted_mm) - Math.abs(b.length_mm - wanted_mm))[0];
-}
-
-function isAlike(a: Part, b: Part): boolean {
-  if (a.kind !== b.kind) return false;
-  if (a.kind === 'tapered-spacer' && b.kind === 'tapered-spacer')
-    return a.bore_mm === b.bore_mm && a.small_mm === b.small_mm && a.large_mm === b.large_mm;
-  return (
-    (a.kind === 'spacer' || a.kind === 'washer') &&
-    (b.kind === 'spacer' || b.kind === 'washer') &&
-    a.bore_mm === b.bore_mm &&
-    a.outside_mm === b.outside_mm
-  );
 }

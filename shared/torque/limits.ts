@@ -4,7 +4,7 @@
  * Limits of a standard stand in `standards/`; those of the fit check in `limits.ts`. Shares are dimensionless, lengths
  * mm, torque N·m.
  */
-import type { Limit } from '../joint/limits.ts';
+import type { Limit } from '../limits.ts';
 
 const HOUSE = 'our own rule, no source';
 const PRACTICE = 'common practice, no source';

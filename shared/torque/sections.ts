@@ -10,10 +10,9 @@
  */
 import { receiverDistance_mm, type JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
-import { shankLength_mm } from '../profile/parts.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
 import { threadLead_mm } from '../joint/thread.ts';
-import type { Shanked } from '../model/resolve.ts';
 import type { BenchStack } from './bench.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 

@@ -9,7 +9,7 @@
  */
 import { bandArea_mm2 } from '../joint/contact.ts';
 import type { JointItem, Piece } from '../joint/joint.ts';
-import { LIMITS } from '../joint/limits.ts';
+import { LIMITS } from '../limits.ts';
 import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
 import { stripForce } from '../standards/thread-strip.ts';
@@ -76,10 +76,10 @@ const SEARCH = 4;
 /** The window of a stack. */
 export function torqueWindow(bench: BenchStack): TorqueWindow {
   const { tightening } = bench;
-  const least = creepLimit(bench);
   const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort(
     (a, b) => a.preload_N - b.preload_N,
   );
+  const least = creepLimit(bench, most[0]!.preload_N);
   const spec = tightening.torque_Nm;
   const enough = least === undefined ? 'no' : sureness(spec >= least.sure_Nm, spec >= least.possible_Nm);
   const to_Nm = Math.min(...most.map((limit) => limit.sure_Nm));
@@ -106,11 +106,12 @@ function verdictOf(enough: Sureness, notTooMuch: Sureness): WindowVerdict {
   return notTooMuch === 'maybe' ? 'perhaps-too-much' : enough === 'maybe' ? 'perhaps-too-little' : 'right';
 }
 
-function creepLimit(bench: BenchStack): WindowLimit | undefined {
+function creepLimit(bench: BenchStack, firstUpper_N: number): WindowLimit | undefined {
   const { own, tightening } = bench;
   if (!own.items.some((item) => item.bearing)) return noRings(bench);
-  const most_N = SEARCH * tightening.preload_N.high;
-  const preload_N = leastPreload_N((force) => creep(own, meetAt(bench, force)).margin, most_N);
+  const margin = (force: number): number => creep(own, meetAt(bench, force)).margin;
+  // A spec far too small must not pass for a column that stays open: then the first upper end is as far as it goes.
+  const preload_N = leastPreload_N(margin, SEARCH * tightening.preload_N.high) ?? leastPreload_N(margin, firstUpper_N);
   if (preload_N === undefined) return undefined;
   const met = meetAt(bench, preload_N);
   const worst = creep(own, met);

@@ -3,7 +3,7 @@
  *
  * Limits from a standard stand in `standards/`; these are the workshop's own. mm, N·m; shares are dimensionless.
  */
-import type { Limit } from '../joint/limits.ts';
+import type { Limit } from '../limits.ts';
 
 const HOUSE = 'our own rule, no source';
 

@@ -7,7 +7,7 @@
  * (`standards/static-load.ts`). How hard a pivot works is the sum of its force times the angle it turns, N·m of force on
  * turn: what wears a bearing and works a thread loose. N, mm.
  */
-import type { ResolvedBearing } from '../model/resolve.ts';
+import type { ResolvedBearing } from '../parts/bearing.ts';
 import { axialLimit_N, staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import type { Linkage } from './linkage.ts';

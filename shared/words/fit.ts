@@ -1,5 +1,6 @@
 /**
- * Words for everything the core finds: findings, facings, steps, turning directions and file problems.
+ * Words for everything the core finds: findings, facings, turning directions and file problems; steps are told in
+ * `words/order.ts`.
  *
  * The only place where sentences are made, so that screen, command line and report say the same thing. Numbers come
  * with their unit, forces as kN from 1 kN up. Nothing here promises more than was computed, and nothing says that a
@@ -7,6 +8,7 @@
  */
 import type { Problem, ProblemCode } from '../model/problems.ts';
 import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
+import { lookAlikes } from '../parts/look-alike.ts';
 import type {
   Analysis,
   Bears,
@@ -16,8 +18,6 @@ import type {
   Measure,
   PlacedItem,
   StackAnalysis,
-  Step,
-  StepKind,
   Tightening,
   Verdict,
 } from '../types.ts';
@@ -377,9 +377,6 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
 
 /** Which way a ring faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
-  const onBearing = (['nonDrive', 'drive'] as const).filter((face) =>
-    item[face].touches.some((touch) => touch.bears === 'inner-ring'),
-  );
   if (item.role === 'ring' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
@@ -392,7 +389,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     return `Small face to the ${sideWord(item.smallFace)}, ${reason}.`;
   }
   if (item.role === 'ring') {
-    return onBearing.length > 0
+    return lookAlikes(analysis.model.parts, item.part ?? '').length > 0
       ? 'Equal faces: either way round will do, but do not swap it for a look-alike.'
       : 'Equal faces: either way round will do.';
   }
@@ -427,13 +424,13 @@ export function wordTool(tool: DriveTool | undefined): string {
 }
 
 /** A tool in a sentence: `an 8 mm hex key`, `the right tool`. */
-function aTool(tool: DriveTool | undefined): string {
+export function aTool(tool: DriveTool | undefined): string {
   const words = wordTool(tool);
   return tool ? `${/^(8|11 |18 )/.test(words) ? 'an' : 'a'} ${words}` : `the ${words}`;
 }
 
 /** The end the wrench works at. */
-function endWord(tightening: Tightening): string {
+export function endWord(tightening: Tightening): string {
   return { head: 'the axle’s head', tip: 'the axle’s tip', receiver: `the ${tightening.receiver}` }[tightening.turned];
 }
 
@@ -466,181 +463,6 @@ export function wordTreatment(stackId: string, analysis: Analysis): string {
 
 function rawStack(stackId: string, analysis: Analysis) {
   return analysis.model.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === stackId);
-}
-
-export interface WordedStep extends Worded {
-  readonly cautions: readonly string[];
-}
-
-type StepWords = (step: Step, context: StepContext) => Worded;
-interface StepContext {
-  readonly analysis: Analysis;
-  readonly stack: StackAnalysis;
-  readonly items: readonly PlacedItem[];
-  readonly names: readonly string[];
-  readonly side: string;
-}
-
-const BUILD_WORDS: Readonly<Record<StepKind, StepWords>> = {
-  prepare: (step, { stack, analysis }) => ({
-    title: 'Clean and lay out',
-    text: `Wipe seats, faces, axle and threads until a white cloth stays white; old threadlocker off. Lay the loose parts out in bench-row order from the non-drive to the drive side, ${looseCount(stack, step)}.${insideWords(stack, step)}${greaseWords(stack, analysis)}`,
-  }),
-  'offer-member': (_, { items, analysis }) => {
-    const member = memberName(analysis.model, items.find((item) => item.member)?.member);
-    const bearings = items.filter((item) => item.role === 'bearing').length;
-    const inside = items.filter((item) => item.role === 'ring').map((item) => lower(item.name));
-    const home =
-      bearings === 0
-        ? ''
-        : `, its ${bearings === 1 ? 'bearing' : `${bearings} bearings`} already home on the shoulder${inside.length > 0 ? ` with ${inside.join(', ')} between them` : ''},`;
-    return {
-      title: `Offer up ${lower(member)}`,
-      text: `Bring ${lower(member)} to the pivot${home} and line up the bores by eye.`,
-    };
-  },
-  'set-ring': (step, { items, names: [name], analysis, side }) => {
-    const item = items[0]!;
-    const how =
-      step.heldBy === 'grease'
-        ? 'A smear of grease holds it in place.'
-        : step.heldBy === 'axle'
-          ? `Slide it onto the axle from the ${side}.`
-          : 'Hold it in line with a fingertip until the axle has passed through.';
-    return { title: `Set ${lower(name ?? '')}`, text: `${wordFacing(item, analysis)} ${how}` };
-  },
-  'push-axle': (step, { names: [name], side }) => ({
-    title: 'Push the axle on',
-    text: `Push ${lower(name ?? 'the axle')} in from the ${side} to a depth of ${wordMeasure({ value: step.depth_mm, unit: 'mm' })}, just short of the next ring.`,
-  }),
-  'axle-home': (step, { names: [name], side }) => ({
-    title: 'Axle home',
-    text: `Push ${lower(name ?? 'the axle')} from the ${side} until its head seats, ${wordMeasure({ value: step.depth_mm, unit: 'mm' })} deep. If it stops early a ring has slipped: look, do not knock.`,
-  }),
-  threadlock: (_, { stack, analysis }) => ({
-    title: 'Threadlocker',
-    text: `Put ${wordTreatment(stack.id, analysis)}: two or three turns wide, none on faces or bearings.`,
-  }),
-  'start-receiver': (_, { names: [name], side, stack, analysis }) => ({
-    title: `Start ${lower(name ?? 'the thread')} by hand`,
-    text: `From the ${side}, at least two full turns by hand; it must run freely.${stack.tightening.engagement_mm > 0 ? ` When tight, ${wordMeasure({ value: stack.tightening.engagement_mm, unit: 'mm' })} of thread are engaged.` : ''}${rawStack(stack.id, analysis)?.thread_treatment === 'threadlocked' ? '' : ` ${capital(wordTreatment(stack.id, analysis))}.`}`,
-  }),
-  torque: (_, { stack }) => ({
-    title: `Tighten to ${figure(stack.tightening.torque_Nm, 1)} N·m`,
-    text: `${wordTurn(stack.tightening)} Go up in two goes and watch that no arm moves.`,
-  }),
-  'free-check': (_, { stack }) => ({
-    title: 'Free check',
-    text: `With the shock out, the arm must fall through its travel under its own weight, without notch and without side play. By the numbers, at least ${wordForce(stack.clamp_N)} ${stack.items.some((item) => item.role === 'bearing') ? 'clamps each inner ring' : 'runs through the column'}.`,
-  }),
-};
-
-const STRIP_WORDS: Readonly<Record<StepKind, StepWords>> = {
-  prepare: () => ({
-    title: 'Keep the set together',
-    text: 'Lay the parts on the mat in bench-row order and mark each ring’s small face before you wash it.',
-  }),
-  'offer-member': (_, { items, analysis }) => {
-    const member = lower(memberName(analysis.model, items.find((item) => item.member)?.member));
-    return {
-      title: `Take ${member} off`,
-      text: `Support ${member} and draw it away from the pivot; its bearings stay in it.`,
-    };
-  },
-  'set-ring': (_, { items, names: [name], analysis }) => ({
-    title: `Take ${lower(name ?? '')} out`,
-    text: `Note how it faced. ${wordFacing(items[0]!, analysis)}`,
-  }),
-  'push-axle': (step, { side }) => ({
-    title: 'Draw the axle on',
-    text: `Draw the axle out toward the ${side} until ${wordMeasure({ value: step.depth_mm, unit: 'mm' })} are left in, just clear of the next ring.`,
-  }),
-  'axle-home': (_, { names: [name], side }) => ({
-    title: 'Free the axle',
-    text: `Push ${lower(name ?? 'the axle')} from the tip until its head stands clear, then draw it toward the ${side}. Never hammer on a thread.`,
-  }),
-  threadlock: () => ({
-    title: 'Old threadlocker',
-    text: 'Brush it out of both threads; fresh threadlocker does not hold on old.',
-  }),
-  'start-receiver': (_, { names: [name] }) => ({
-    title: `Run ${lower(name ?? 'it')} off by hand`,
-    text: 'It must come off freely; if it binds, stop and look at the thread.',
-  }),
-  torque: (_, { stack }) => {
-    const back = stack.tightening.turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
-    const end = endWord(stack.tightening);
-    return {
-      title: 'Undo',
-      text: `Stand on the ${sideWord(stack.tightening.stand)} and turn ${end} ${back} with ${aTool(stack.tightening.tool)}. Warm old threadlocker rather than lean on the wrench.`,
-    };
-  },
-  'free-check': () => ({
-    title: 'Feel before you open',
-    text: 'Move the arm and rock it sideways: note any notch or play now, it tells which bearing to look at.',
-  }),
-};
-
-/** How many pieces a hand can pick up: axle, receiver and rings that are not on the bike yet. */
-function looseCount(stack: StackAnalysis, step: Step): string {
-  const count = stack.items.filter(
-    (item) => item.role !== 'boss' && item.role !== 'bearing' && step.places[item.id]?.on !== true,
-  ).length;
-  return count === 1 ? 'one piece' : `${count} pieces`;
-}
-
-/** Rings that are already on the bike when the row is begun: they went in with the bearings around them. */
-function insideWords(stack: StackAnalysis, step: Step): string {
-  const inside = stack.items.filter((item) => item.role === 'ring' && step.places[item.id]?.on === true);
-  return inside.length === 0
-    ? ''
-    : ` ${capital(list(inside.map((item) => lower(item.name))))} went in with the bearings around it: see that it is there.`;
-}
-
-function greaseWords(stack: StackAnalysis, analysis: Analysis): string {
-  const raw = rawStack(stack.id, analysis);
-  const greased = [
-    ...(raw?.greased ?? []),
-    ...(raw?.row ?? []).flatMap((entry) => (entry.greased === true ? [entry.id] : [])),
-  ];
-  return greased.length === 0
-    ? ''
-    : ` Grease, thinly: ${list(greased.map((row) => lower(nameOf(`${stack.id}/${row}`, analysis))))}.`;
-}
-
-/** Title, sentence and cautions of a step, building up or stripping down. */
-export function wordStep(step: Step, analysis: Analysis, direction: 'build' | 'strip' = 'build'): WordedStep {
-  const stack = analysis.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === step.stackId)!;
-  const items = step.items.flatMap((id) => stack.items.filter((item) => item.id === id));
-  const context: StepContext = {
-    analysis,
-    stack,
-    items,
-    names: items.map((item) => nameOf(item.id, analysis)),
-    side: sideWord(step.side),
-  };
-  const words = (direction === 'build' ? BUILD_WORDS : STRIP_WORDS)[step.kind](step, context);
-  return { ...words, cautions: cautionsFor(step, direction, stack, analysis) };
-}
-
-function cautionsFor(step: Step, direction: 'build' | 'strip', stack: StackAnalysis, analysis: Analysis): string[] {
-  const isCarbon = stack.items.some(
-    (item) => item.member !== undefined && analysis.model.members[item.member]?.material === 'carbon-laminate',
-  );
-  switch (step.kind) {
-    case 'prepare':
-      return direction === 'build' ? [CAUTIONS.body] : [];
-    case 'offer-member':
-      return isCarbon ? [CAUTIONS.carbon] : [];
-    case 'torque':
-      return direction === 'build'
-        ? [CAUTIONS.torque, ...(isCarbon ? [CAUTIONS.carbon] : [])]
-        : [CAUTIONS.air, ...(isCarbon ? [CAUTIONS.carbon] : [])];
-    case 'free-check':
-      return direction === 'build' ? [CAUTIONS.after] : [CAUTIONS.air];
-    default:
-      return [];
-  }
 }
 
 const PROBLEM_WORDS: Readonly<Record<ProblemCode, string>> = {

@@ -5,7 +5,9 @@
  * a build that passes 'passes the fit check'. Nothing here says that a bike may be ridden.
  */
 import type { Part } from '../model/schema.ts';
-import { everyPart, type SizeName } from '../slips/alike.ts';
+import { everyPart } from '../model/variant.ts';
+import { kindOf } from '../parts/kinds.ts';
+import type { SizeCode } from '../parts/sizes.ts';
 import type { RevealingCheck } from '../slips/check.ts';
 import type { Drag, LetGo } from '../slips/felt.ts';
 import type { Slip, SlipKind, Slot } from '../slips/list.ts';
@@ -32,7 +34,7 @@ export function wordSlipKind(kind: SlipKind): string {
 }
 
 /** What a slip's verdict is called: it is about a build that nobody means to ride. */
-export function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict' | 'assembly'>): string {
+function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'Does not go together';
   return { faulty: 'Faulty', unsure: 'Not sure', sound: 'Passes the fit check' }[verdict];
 }
@@ -332,7 +334,7 @@ const FEELS: Readonly<Record<BenchFeel, string>> = {
 };
 
 /** What a hand notices at the bench. */
-export function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assembly'>): string {
+function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'You notice at once: it does not go together.';
   return bench.map((feel) => FEELS[feel]).join(' ');
 }
@@ -366,7 +368,7 @@ const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
 };
 
 /** What riding would do to it. */
-export function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
+function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
   if (assembly.goes === 'no') return 'It never gets there.';
   if (trail.length === 0)
     return verdict === 'unsure'
@@ -376,7 +378,7 @@ export function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' 
   return `${capital(said.length === 1 ? said[0]! : `${said.slice(0, -1).join('; ')}; and ${said.at(-1)}`)}.`;
 }
 
-const SIZES: Readonly<Record<SizeName, string>> = {
+const SIZES: Readonly<Record<SizeCode, string>> = {
   bore: 'the bore',
   outside: 'the outside diameter',
   length: 'the length',
@@ -389,6 +391,9 @@ const SIZES: Readonly<Record<SizeName, string>> = {
   'head-height': 'the head’s height',
   'under-head': 'the length under the head',
   shank: 'the thickest part of the shank',
+  thread: 'the thread’s diameter',
+  pitch: 'the thread’s pitch',
+  turns: 'the turns in 10 mm',
   'thread-length': 'the thread’s length',
 };
 
@@ -463,8 +468,9 @@ export function wordPlacements(found: Placements, analysis: Analysis): Worded & 
 
 function filledWords({ stack, row, part, turned }: Filled, analysis: Analysis): string {
   const known = analysis.model.parts[part];
-  const hasFaces = known?.kind === 'tapered-spacer' || known?.kind === 'end-cap';
-  return `${known?.name ?? part} in the place of ${lower(nameOf(`${stack}/${row}`, analysis))}${hasFaces ? `, small face to the ${sideWord(turned ? 'drive' : 'non-drive')}` : ''}`;
+  const face = known && kindOf(known).smallFace?.(known);
+  const facing = face && `, small face to the ${sideWord(turned === (face === 'first') ? 'drive' : 'non-drive')}`;
+  return `${known?.name ?? part} in the place of ${lower(nameOf(`${stack}/${row}`, analysis))}${facing ?? ''}`;
 }
 
 function millimetre(value: number): string {

@@ -24,22 +24,24 @@ import type {
   StripStep,
   VariantOrder,
 } from '../order/types.ts';
+import { figure } from '../numbers/figures.ts';
 import { ORDER_LIMITS } from '../order/limits.ts';
 import type { ReasonCode } from '../order/precedence.ts';
-import { ringsOf } from '../order/rings.ts';
-import type { Analysis, Measure, PlacedItem, StackAnalysis, Step, StepKind } from '../types.ts';
+import { ringsOf } from '../order/bike.ts';
+import type { Analysis, Measure, PlacedItem, StackAnalysis } from '../types.ts';
 import {
+  aTool,
   CAUTIONS,
+  endWord,
   nameOf,
   sideWord,
   wordFacing,
+  wordForce,
   wordMeasure,
-  wordStep,
   wordTool,
   wordTreatment,
   wordTurn,
   type Worded,
-  type WordedStep,
 } from './fit.ts';
 import { capital, list, lower } from './figures.ts';
 
@@ -67,26 +69,25 @@ interface Told {
   readonly written: Stack;
 }
 
-/** Kept by analysis, so that a sentence costs a look-up. */
-const kept = new WeakMap<Analysis, ReadonlyMap<string, Told>>();
+function stackIn(stackId: string, { pivots, model }: Analysis): Told | undefined {
+  for (const [p, { stacks }] of pivots.entries()) {
+    const s = stacks.findIndex(({ id }) => id === stackId);
+    if (s >= 0) return { stack: stacks[s]!, written: model.pivots[p]!.stacks[s]! };
+  }
+  return undefined;
+}
 
-function stacksOf(analysis: Analysis): ReadonlyMap<string, Told> {
-  const known = kept.get(analysis);
-  if (known) return known;
-  const written = new Map(
-    analysis.model.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack] as const)),
-  );
-  const found = new Map(
-    analysis.pivots.flatMap(({ stacks }) =>
-      stacks.map((stack) => [stack.id, { stack, written: written.get(stack.id)! }] as const),
-    ),
-  );
-  kept.set(analysis, found);
-  return found;
+function stacksOf(analysis: Analysis): readonly Told[] {
+  return analysis.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => stackIn(id, analysis)!));
 }
 
 function toldOf(stackId: string | undefined, analysis: Analysis): Told | undefined {
-  return stackId === undefined ? undefined : stacksOf(analysis).get(stackId);
+  return stackId === undefined ? undefined : stackIn(stackId, analysis);
+}
+
+/** A step in words. */
+export interface WordedStep extends Worded {
+  readonly cautions: readonly string[];
 }
 
 /** What a pivot’s axle is called in a sentence: `“main pivot”`. */
@@ -212,28 +213,7 @@ function names(items: readonly PlacedItem[], analysis: Analysis): string {
   return list(items.map(({ id }) => lower(nameOf(id, analysis))));
 }
 
-/** The foundation’s form of a step of one axle. */
-function asStep(step: PlanStep, kind: StepKind): Step {
-  return {
-    id: step.id,
-    kind,
-    pivotId: step.pivotId!,
-    stackId: step.stackId!,
-    items: step.items,
-    side: step.side,
-    depth_mm: step.depth_mm ?? 0,
-    greased: step.greased,
-    ...(step.heldBy ? { heldBy: step.heldBy } : {}),
-    places: step.places,
-  };
-}
-
 type StepWords = (step: PlanStep, analysis: Analysis, items: readonly PlacedItem[]) => Worded;
-
-const fromFoundation =
-  (kind: StepKind): StepWords =>
-  (step, analysis) =>
-    wordStep(asStep(step, kind), analysis);
 
 const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   stand: (_, analysis) =>
@@ -280,17 +260,24 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     text: `In bench-row order, from the non-drive to the drive side: ${names(inRow(items), analysis)}. Count them: nothing may be left over at the end.`,
   }),
   'set-ring': (step, analysis, items) => {
-    const words = wordStep(asStep(step, 'set-ring'), analysis);
-    const ring = items[0];
-    const boss = ring && bossAbout(step, ring, analysis);
+    const ring = items[0]!;
+    const boss = bossAbout(step, ring, analysis);
+    const how =
+      step.heldBy === 'grease'
+        ? 'A smear of grease holds it in place.'
+        : step.heldBy === 'axle'
+          ? `Slide it onto the axle from the ${sideWord(step.side)}.`
+          : 'Hold it in line with a fingertip until the axle has passed through.';
+    const title = `Set ${lower(nameOf(ring.id, analysis))}`;
+    const text = `${wordFacing(ring, analysis)} ${how}`;
     const isOthers = step.jobId !== `fit:${step.stackId}` && step.jobId !== `inspect:${step.stackId}`;
     const whose = isOthers ? ` It belongs to ${stackName(step.stackId, analysis)} and cannot go in any later.` : '';
     // A ring in a bore is put there; one on an axle is slid on.
     return boss === undefined
-      ? words
+      ? { title, text }
       : {
-          title: words.title,
-          text: `Into the bore of ${pieceName(boss, analysis)}, from the ${sideWord(step.side)}. ${words.text}${whose}`,
+          title,
+          text: `Into the bore of ${pieceName(boss, analysis)}, from the ${sideWord(step.side)}. ${text}${whose}`,
         };
   },
   'offer-member': (step, analysis, items) => {
@@ -331,7 +318,10 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     title: 'Push the axle on',
     text: `Push the ${names(items, analysis)} in from the ${sideWord(step.side)} to a depth of ${mm(step.depth_mm ?? 0)} and stop: what comes next goes in before its tip.`,
   }),
-  'axle-home': fromFoundation('axle-home'),
+  'axle-home': (step, analysis, items) => ({
+    title: 'Axle home',
+    text: `Push ${names(items, analysis)} from the ${sideWord(step.side)} until its head seats, ${mm(step.depth_mm ?? 0)} deep. If it stops early a ring has slipped: look, do not knock.`,
+  }),
   threadlock: (step, analysis) => {
     const own = toldOf(step.stackId, analysis);
     const receiver = own?.stack.items.find(({ rowId }) => rowId === 'receiver');
@@ -345,7 +335,14 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
       text: `Put ${wordTreatment(step.stackId ?? '', analysis)}${on}${where}: two or three turns wide, none on faces or bearings.`,
     };
   },
-  'start-receiver': fromFoundation('start-receiver'),
+  'start-receiver': (step, analysis, items) => {
+    const { stack, written } = toldOf(step.stackId, analysis)!;
+    const { engagement_mm } = stack.tightening;
+    return {
+      title: `Start ${names(items, analysis)} by hand`,
+      text: `From the ${sideWord(step.side)}, at least two full turns by hand; it must run freely.${engagement_mm > 0 ? ` When tight, ${mm(engagement_mm)} of thread are engaged.` : ''}${written.thread_treatment === 'threadlocked' ? '' : ` ${capital(wordTreatment(stack.id, analysis))}.`}`,
+    };
+  },
   'hold-turn': (step, analysis) => {
     const own = toldOf(step.stackId, analysis)!;
     const { tightening } = own.stack;
@@ -354,7 +351,13 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
       text: `${wordTurn(tightening)} Only until all faces meet; then look along the column: no ring askew, no gap.${openNote(step, analysis)}`,
     };
   },
-  torque: fromFoundation('torque'),
+  torque: (step, analysis) => {
+    const { tightening } = toldOf(step.stackId, analysis)!.stack;
+    return {
+      title: `Tighten to ${figure(tightening.torque_Nm, 1)} N·m`,
+      text: `${wordTurn(tightening)} Go up in two goes and watch that no arm moves.`,
+    };
+  },
   'free-check': (step, analysis) => freeCheck(step, analysis),
   cables: (_, analysis) => ({
     title: 'Cables, and once through the travel',
@@ -378,7 +381,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'hand-over': (_, analysis) => ({
     title: 'Hand-over',
-    text: `Go round once more with the torque list, every axle by name: ${list([...stacksOf(analysis).values()].map(({ stack }) => `${lower(stack.name)} ${wordMeasure({ value: stack.tightening.torque_Nm, unit: 'N·m' })}`))}. No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is to be checked again after the first ride' : ''}.`,
+    text: `Go round once more with the torque list, every axle by name: ${list(stacksOf(analysis).map(({ stack }) => `${lower(stack.name)} ${wordMeasure({ value: stack.tightening.torque_Nm, unit: 'N·m' })}`))}. No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is to be checked again after the first ride' : ''}.`,
   }),
 };
 
@@ -412,7 +415,7 @@ function approachWord({ approach }: PlanStep): string {
 
 /** The pivots an end of the shock is held at. */
 function endsOf(member: string, analysis: Analysis): string {
-  const held = [...stacksOf(analysis).values()].filter(
+  const held = stacksOf(analysis).filter(
     ({ stack, written }) =>
       stack.items.some((item) => item.member === member) || written.receiver.startsWith(`${member}/`),
   );
@@ -431,7 +434,7 @@ function carrier(analysis: Analysis): string {
 function bossAbout(step: PlanStep, ring: PlacedItem, analysis: Analysis): string | undefined {
   if (step.heldBy === 'axle') return undefined;
   const own = toldOf(step.stackId, analysis);
-  const place = own && ringsOf(own.stack, own.written).find(({ item }) => item.id === ring.id);
+  const place = own && ringsOf(own.stack).find(({ item }) => item.id === ring.id);
   if (place?.shutBy) return place.shutBy[0].seat?.member;
   const deep = [place?.low, place?.high]
     .filter((side) => side !== undefined && side.into_mm > ORDER_LIMITS.intoBore_mm.value)
@@ -449,7 +452,7 @@ function openNote(step: PlanStep, analysis: Analysis): string {
 function freeCheck(step: PlanStep, analysis: Analysis): Worded {
   const own = toldOf(step.stackId, analysis)!;
   const { shock } = analysis.model;
-  const clamp = `By the numbers, at least ${wordMeasure({ value: own.stack.clamp_N, unit: 'N' })} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'clamps each inner ring' : 'runs through the column'}.`;
+  const clamp = `By the numbers, at least ${wordForce(own.stack.clamp_N)} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'clamps each inner ring' : 'runs through the column'}.`;
   const what = list(step.units.map((unit) => pieceName(unit, analysis)));
   if (shock && own.stack.items.some(({ member }) => member === shock.body || member === shock.shaft)) {
     const turn =
@@ -484,8 +487,12 @@ function buildCautions(step: PlanStep, analysis: Analysis): string[] {
     case 'press-bearing':
     case 'offer-member':
       return carbon;
+    case 'prepare':
+      return [CAUTIONS.body];
     case 'torque':
       return [CAUTIONS.torque, ...carbon];
+    case 'free-check':
+      return [CAUTIONS.after];
     case 'hand-over':
       return [CAUTIONS.after, CAUTIONS.defer];
     default:
@@ -578,10 +585,22 @@ function stripWords(strip: StripStep, analysis: Analysis): Worded {
     case 'axle-home':
       return drawOut(strip, analysis);
     case 'set-ring':
+      return {
+        title: `Take ${names(items, analysis)} out`,
+        text: `Note how it faced. ${wordFacing(items[0]!, analysis)}`,
+      };
     case 'start-receiver':
+      return {
+        title: `Run ${names(items, analysis)} off by hand`,
+        text: 'It must come off freely; if it binds, stop and look at the thread.',
+      };
     case 'torque': {
-      const { title, text } = wordStep(asStep(step, step.kind), analysis, 'strip');
-      return { title: step.kind === 'torque' ? `Undo ${stackName(step.stackId, analysis)}` : title, text };
+      const { tightening } = own!.stack;
+      const back = tightening.turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
+      return {
+        title: `Undo ${stackName(step.stackId, analysis)}`,
+        text: `Stand on the ${sideWord(tightening.stand)} and turn ${endWord(tightening)} ${back} with ${aTool(tightening.tool)}. Warm old threadlocker rather than lean on the wrench.`,
+      };
     }
     default:
       throw new Error(
@@ -610,12 +629,13 @@ function drawOut({ step, before, after }: StripStep, analysis: Analysis): Worded
 
 function stripCautions({ kind, step }: StripStep, analysis: Analysis): string[] {
   if (kind === 'support') return [CAUTIONS.body];
-  if (kind === 'release-air') return [CAUTIONS.air];
+  if (kind === 'release-air' || kind === 'feel') return [CAUTIONS.air];
   if (kind === 'warm-threadlocker')
     return isCarbon(step, analysis)
       ? ['No heat near carbon: it softens the resin. Use a longer lever and patience.', CAUTIONS.body]
       : [CAUTIONS.body];
-  if (kind === 'undo' && step.kind === 'torque') return isCarbon(step, analysis) ? [CAUTIONS.carbon] : [];
+  if (kind === 'undo' && step.kind === 'torque')
+    return [CAUTIONS.air, ...(isCarbon(step, analysis) ? [CAUTIONS.carbon] : [])];
   if (kind === 'undo' && (step.kind === 'offer-member' || step.kind === 'press-bearing') && isCarbon(step, analysis))
     return [CAUTIONS.carbon];
   return [];
@@ -766,14 +786,20 @@ export function wordCost(cost: Cost, against?: Cost): string {
 }
 
 /** How an own order stands: whether it works, and what it costs beside the recommended one. */
-export function wordOwn(check: Pick<OrderCheck, 'faults' | 'cost'>, plan: Pick<Plan, 'cost'>, isOwn: boolean): Worded {
+export function wordOwn(
+  check: Pick<OrderCheck, 'faults' | 'cost'>,
+  plan: Pick<Plan, 'cost' | 'follows'>,
+  isOwn: boolean,
+): Worded {
   const { faults, cost } = check;
   const title =
     faults.length > 0
       ? `${capital(count(faults.length, 'job stands', 'jobs stand'))} where it cannot be done.`
       : isOwn
         ? 'Your order works.'
-        : 'This is the recommended order.';
+        : plan.follows === 'makers'
+          ? 'This is the maker’s order.'
+          : 'This is the recommended order.';
   return {
     title: faults.length > 1 ? title.replace('it cannot', 'they cannot') : title,
     text: isOwn ? wordCost(cost, plan.cost) : wordCost(cost),
@@ -786,9 +812,11 @@ export function wordMoved(name: string, place: number, of: number, fault?: Worde
 }
 
 /** What a plan costs, and whether anything legal costs less. */
-export function wordRecommended(plan: Pick<Plan, 'cost' | 'isBest' | 'stuck' | 'cycle'>): string {
+export function wordRecommended(plan: Pick<Plan, 'cost' | 'follows' | 'isBest' | 'stuck' | 'cycle'>): string {
   if (plan.stuck.length > 0 || plan.cycle)
     return 'No order of all jobs is legal: what can be done comes first, what is stuck comes last.';
+  if (plan.follows === 'makers')
+    return `The maker’s order. ${wordCost(plan.cost)}${plan.isBest ? ' Nothing that keeps it costs less.' : ''}`;
   return `${wordCost(plan.cost)} ${plan.isBest ? 'No legal order costs less, with waiting threadlocker and pivots that get covered counted in.' : 'The cheapest that was found; whether one costs less is not known.'}`;
 }
 
@@ -810,11 +838,7 @@ function grouped(digits: string): string {
 }
 
 /** The author's pinned order against the computed one: the same, legal, or what stands against it. */
-export function wordPinned(
-  pinned: Pinned,
-  plan: Pick<Plan, 'analysis' | 'cost'>,
-): Worded & { readonly lines: readonly string[] } {
-  const { analysis } = plan;
+export function wordPinned(pinned: Pinned, analysis: Analysis): Worded & { readonly lines: readonly string[] } {
   const said = list(pinned.stacks.map((id) => stackName(id, analysis)));
   if (pinned.cycle) {
     return {
@@ -840,7 +864,7 @@ export function wordPinned(
     return { title: 'The pinned order is the recommended one', text: `The model pins ${said}.`, lines: [] };
   return {
     title: 'The pinned order is legal',
-    text: `The model pins ${said}. Kept, it costs ${wordCost(pinned.cost!, plan.cost)}`,
+    text: `The model pins ${said}. Kept, it costs ${wordCost(pinned.cost!, pinned.computedCost)}`,
     lines: [],
   };
 }

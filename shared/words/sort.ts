@@ -5,14 +5,14 @@
  * A sentence says what the readings say and no more: a part that only its number tells is 'the likeliest', a pair that
  * differs by less than the caliper's doubt 'cannot be told apart by what you measured'.
  */
-import type { PartKind } from '../model/schema.ts';
-import type { Difference } from '../sort/candidates.ts';
+import { kindOf, type PartKind } from '../parts/kinds.ts';
+import { wordsOfSize } from '../parts/measuring.ts';
+import { SIZE_NAMES, type PartSizeName, type SizeName } from '../parts/sizes.ts';
 import type { MeasuredSize } from '../sort/measured.ts';
 import type { SizeFit } from '../sort/misfit.ts';
 import type { NextName, NextReading } from '../sort/next.ts';
 import type { PartPlace } from '../sort/places.ts';
 import type { CaliperReading, ReadingProblem, ReadingProblemCode } from '../sort/reading.ts';
-import type { SizeName } from '../sort/sizes.ts';
 import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from '../sort/tray.ts';
 import type { Analysis } from '../types.ts';
 import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
@@ -21,30 +21,12 @@ import { capital, list, percent } from './figures.ts';
 
 /** What a kind of part is called. */
 export function wordKind(kind: PartKind): string {
-  return kind.replace('-', ' ');
+  return kindOf({ kind }).noun.one;
 }
-
-const SIZE_WORDS: Readonly<Record<SizeName, string>> = {
-  length_mm: 'length',
-  outside_mm: 'outside diameter',
-  bore_mm: 'bore',
-  head_mm: 'head diameter',
-  large_mm: 'large face',
-  small_mm: 'small face',
-  thread_mm: 'thread diameter',
-  pitch_mm: 'thread pitch',
-  turns_in_10mm: 'turns in 10 mm',
-};
 
 /** What a size is called; of a shanked part the length is the one under the head, of a nut the bore is its thread's hole. */
 export function wordSize(name: SizeName, kind?: PartKind): string {
-  const isShanked = kind === 'axle' || kind === 'bolt' || kind === 'screw' || kind === 'sleeve';
-  if (isShanked && name === 'length_mm') return 'length under the head';
-  if (isShanked && name === 'outside_mm') return 'shank diameter';
-  if (isShanked && name === 'small_mm') return 'face under the head';
-  if (kind === 'bearing' && name === 'length_mm') return 'width';
-  if (kind === 'nut' && name === 'bore_mm') return 'hole of the thread';
-  return SIZE_WORDS[name];
+  return wordsOfSize(name, kind).word;
 }
 
 /** A size as read: `5.48 mm`, or a count of turns. */
@@ -52,21 +34,12 @@ export function wordSizeValue(name: SizeName, value: number): string {
   return name === 'turns_in_10mm' ? `${figure(value, 1)} turns` : `${figure(value)} mm`;
 }
 
-const COMPARED: Readonly<Record<SizeName, readonly [less: string, more: string]>> = {
-  length_mm: ['shorter', 'longer'],
-  outside_mm: ['narrower outside', 'wider outside'],
-  bore_mm: ['narrower in the bore', 'wider in the bore'],
-  head_mm: ['narrower in the head', 'wider in the head'],
-  large_mm: ['narrower across the large face', 'wider across the large face'],
-  small_mm: ['narrower across the small face', 'wider across the small face'],
-  thread_mm: ['thinner in the thread', 'thicker in the thread'],
-  pitch_mm: ['finer in the thread', 'coarser in the thread'],
-  turns_in_10mm: ['turns fewer in 10 mm', 'turns more in 10 mm'],
-};
-
 /** How one part differs from another, seen from the one: `2.5 mm shorter`. The difference is the other's less its own. */
-export function wordDifference({ name, by }: Difference): string {
-  const word = COMPARED[name][by > 0 ? 0 : 1];
+export function wordDifference(
+  { name, by }: { readonly name: PartSizeName; readonly by: number },
+  kind?: PartKind,
+): string {
+  const word = wordsOfSize(name, kind).compared[by > 0 ? 0 : 1];
   return name === 'turns_in_10mm' ? `${figure(Math.abs(by), 1)} ${word}` : `${figure(Math.abs(by))} mm ${word}`;
 }
 
@@ -78,7 +51,7 @@ export function wordReading(reading: CaliperReading, index: number): string {
 /** Everything a reading says, on one line. */
 export function wordReadingSizes(reading: CaliperReading): string {
   const words: string[] = [];
-  for (const name of Object.keys(SIZE_WORDS) as SizeName[]) {
+  for (const name of SIZE_NAMES) {
     const value = reading[name];
     if (value !== undefined) words.push(`${wordSize(name, reading.kind)} ${wordSizeValue(name, value)}`);
   }
@@ -89,7 +62,7 @@ export function wordReadingSizes(reading: CaliperReading): string {
 }
 
 /** How well a reading fits: the largest misfit in doubts, and the size it is in. */
-export function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
+function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
   const worst = fit.sizes.reduce<SizeFit | undefined>(
     (most, size) => (most === undefined || Math.abs(size.doubts) > Math.abs(most.doubts) ? size : most),
     undefined,
@@ -130,7 +103,7 @@ export function wordAlternative(alternative: Alternative, row: TrayRow, tray: Tr
   const telling =
     alternative.apart.find((difference) => row.reading[difference.name] === undefined) ?? alternative.apart[0];
   const tells = telling
-    ? ` What tells them apart: ${name} is ${wordDifference({ ...telling, by: -telling.by })}.`
+    ? ` What tells them apart: ${name} is ${wordDifference({ ...telling, by: -telling.by }, tray.candidates.get(alternative.candidate)?.kind)}.`
     : ' The parts list gives both the same sizes: either will do where their places allow it.';
   return alternative.cannotBeTold
     ? `It could as well be ${name}: the two cannot be told apart by what you measured.${tells}`
@@ -183,34 +156,10 @@ export function wordPartPlace(place: PartPlace, analysis: Analysis): string {
   return `${pivot}: ${side}, between ${between.join(' and ')}${facing}`;
 }
 
-const HOW: Readonly<Record<NextName, string>> = {
-  kind: 'Look what it is',
-  length_mm: 'Close the outside jaws on the two end faces, square to them',
-  outside_mm: 'Close the outside jaws across the widest place',
-  bore_mm: 'Open the inside jaws in the bore and rock them to the widest reading',
-  head_mm: 'Close the outside jaws across the head, off any flats',
-  large_mm: 'Close the outside jaws across the edge of the large face',
-  small_mm: 'Close the outside jaws across the edge of the small face',
-  thread_mm: 'Close the outside jaws across the crests of the thread',
-  pitch_mm: 'Try the leaves of a pitch gauge, or count the crests along 10 mm',
-  turns_in_10mm: 'Count the crests along 10 mm',
-  drive: 'Try which tool fits without play',
-};
-
 /** How a size is taken, as an instruction. */
 export function wordHow(name: NextName, kind?: PartKind): string {
-  const isShanked = kind === 'axle' || kind === 'bolt' || kind === 'screw' || kind === 'sleeve';
-  if (isShanked && name === 'length_mm')
-    return 'Stand the end of the scale on the face under the head and run the depth rod to the tip';
-  if (isShanked && name === 'outside_mm')
-    return 'Close the outside jaws on the thickest part of the shank, clear of the thread';
-  if (isShanked && name === 'small_mm')
-    return 'Close the outside jaws across the face under the head that bears on the ring';
-  if (kind === 'sleeve' && name === 'thread_mm')
-    return 'Open the inside jaws in the thread, or try a screw of known thread';
-  if (kind === 'nut' && name === 'thread_mm') return 'Try a screw of known thread, or read the size off the part';
-  if (kind === 'bearing' && name === 'length_mm') return 'Close the outside jaws on both faces of the inner ring';
-  return HOW[name];
+  if (name === 'kind') return 'Look what it is';
+  return name === 'drive' ? 'Try which tool fits without play' : wordsOfSize(name, kind).how;
 }
 
 /** The next measurement in words. */

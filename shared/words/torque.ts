@@ -364,7 +364,7 @@ const SHIM_REFUSALS: Readonly<Record<ShimRefusal, string>> = {
 };
 
 /** A place in a span and why a shim may or may not go there. */
-export function wordShimPlace(place: ShimPlace, analysis: Analysis): string {
+function wordShimPlace(place: ShimPlace, analysis: Analysis): string {
   const between = list(place.between.map((id) => lower(nameOf(id, analysis))));
   return place.refusal === undefined
     ? `between ${between}`

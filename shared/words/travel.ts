@@ -51,7 +51,7 @@ function partOf(finding: TravelFinding, model: LinkageModel, k: 0 | 1): string {
 }
 
 /** Which boss or web of a member, by the ids of the file made readable. */
-export function wordWhat(model: LinkageModel, member: string, what: string): string {
+function wordWhat(model: LinkageModel, member: string, what: string): string {
   const [from = '', to] = what.split(' ').map((id) => id.replaceAll('-', ' '));
   if (to !== undefined) return `between ${from} and ${to}`;
   return Object.hasOwn(model.members[member]?.bores ?? {}, what) ? `boss ${from}` : from;

@@ -5,7 +5,7 @@ import { lazy, Suspense, useEffect, useRef, type ReactNode } from 'react';
 import { itemOf, pivotOf, shownOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { BikeCard } from './BikeCard.tsx';
-import { PartCard } from '../panels/PartCard.tsx';
+import { PartCard } from './PartCard.tsx';
 import { PivotCard } from './PivotCard.tsx';
 import { WhatIfCard } from '../mistakes/WhatIfCard.tsx';
 

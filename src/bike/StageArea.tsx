@@ -57,7 +57,7 @@ function Picture(): ReactNode {
       apart={apart}
       apartOf={apartOf}
       cut={cut}
-      activeIds={step ? step.items : marked}
+      activeIds={step ? step.step.items : marked}
       {...(moment?.picture ?? { pivotId, beside, places })}
       selectedId={selectedId}
       onSelect={act.select}

@@ -5,11 +5,12 @@
  * and out of the last one.
  */
 import { useMemo } from 'react';
-import { spreadPivot, type Analysis, type PivotAnalysis, type StepPlace } from '../../shared/index.ts';
-import { placesAfter, type Places } from '../app/run.ts';
-import { doneOf, pivotOf, scopeOf, shownOf } from '../page/state.ts';
+import { spreadPivot, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
+import { placesAt } from '../build/orderRun.ts';
+import { runIn } from '../build/planned.ts';
+import { pivotOf, shownOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
-import { isSameCast, mixNumber, mixPlaces } from '../picture/tween.ts';
+import { isSameCast, mixNumber, mixPlaces, type Places } from '../picture/tween.ts';
 import { useGlide, type Way } from '../picture/useGlide.ts';
 import { useStillness } from '../page/useMedia.ts';
 
@@ -34,18 +35,19 @@ const SCENES: Way<Scene> = {
 export function usePicture(): Picture {
   const analysis = useApp(shownOf);
   const pivot = useApp(pivotOf);
-  const scope = useApp(scopeOf);
-  const done = useApp(doneOf);
+  const step = useApp(stepOf);
+  const whole = useApp((state) => runIn(state.planned, undefined, state.direction));
   const wantedApart = useApp((state) => state.apart);
   const isGliding = useApp((state) => state.isGliding);
   const isStill = useStillness();
 
   const wanted = useMemo<Scene>(() => {
     if (!analysis || !pivot) return { places: {}, isStep: false };
-    return done === undefined
+    // Where the parts stand follows from every step of the bike before this one, whichever of them are gone through.
+    return step === undefined
       ? { places: standing(pivot, wantedApart), isStep: false }
-      : { places: asDrawn(pivot, placesAfter(analysis, pivot, scope, done)), isStep: true };
-  }, [analysis, pivot, scope, done, wantedApart]);
+      : { places: placesAt(whole, pivot, whole.steps.indexOf(step) + 1), isStep: true };
+  }, [analysis, pivot, whole, step, wantedApart]);
 
   const apart = useGlide(wantedApart, NUMBERS, isStill || !isGliding);
   const scene = useGlide(wanted, SCENES, isStill);
@@ -54,15 +56,7 @@ export function usePicture(): Picture {
 
 /** All on the bike, as far apart as the slider says. */
 function standing(pivot: PivotAnalysis, apart: number): Places {
-  return mapPlaces(spreadPivot(pivot, apart), (offset_mm) => ({ offset_mm, on: true }));
-}
-
-/** What is not on the bike is drawn at its spread place, wherever its step says; a movement has to begin there. */
-function asDrawn(pivot: PivotAnalysis, places: Places): Places {
-  const spread = spreadPivot(pivot, 1);
-  return mapPlaces(places, (place, id) => (place.on ? place : { offset_mm: spread[id] ?? place.offset_mm, on: false }));
-}
-
-function mapPlaces<T>(from: Readonly<Record<string, T>>, turn: (value: T, id: string) => StepPlace): Places {
-  return Object.fromEntries(Object.entries(from).map(([id, value]) => [id, turn(value, id)]));
+  return Object.fromEntries(
+    Object.entries(spreadPivot(pivot, apart)).map(([id, offset_mm]) => [id, { offset_mm, on: true }]),
+  );
 }

@@ -5,7 +5,15 @@
  * by throwing a `Refusal`.
  */
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
-import { analyse, type Analysis, type LinkageModel, type Severity } from '../../shared/index.ts';
+import {
+  analyse,
+  planOf,
+  wordPinned,
+  type Analysis,
+  type LinkageModel,
+  type Plan,
+  type Severity,
+} from '../../shared/index.ts';
 
 /** Trouble with what the user gave: words for stderr, exit code 2. */
 export class Refusal extends Error {}
@@ -38,6 +46,16 @@ export function analysed(model: LinkageModel, options: Options): Analysis {
   if (!known.includes(variant))
     throw new Refusal(`--variant: met ${variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
   return analyse(model, { variant });
+}
+
+/** The plan of an analysis, the maker's where `--makers` asks for it; an order that there is none of is refused in words. */
+export function planned(analysis: Analysis, options: Options): Plan {
+  if (options['makers'] !== true) return planOf(analysis);
+  const plan = planOf(analysis, { follow: 'makers' });
+  if (plan.follows === 'makers') return plan;
+  if (!plan.pinned) throw new Refusal('--makers: met a model that gives no order of its maker, allowed: one that does');
+  const { title, lines } = wordPinned(plan.pinned, analysis);
+  throw new Refusal(['--makers: ' + title, ...lines.map((line) => `  ${line}`)].join('\n'));
 }
 
 /** 0 for a sound build, 1 for any other. */

@@ -7,7 +7,6 @@
 import {
   checkOrder,
   compareVariants,
-  planOf,
   stripOf,
   wordBecause,
   wordBlock,
@@ -31,17 +30,18 @@ import {
   type StripStep,
   type WordedStep,
 } from '../../shared/index.ts';
-import { analysed, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
+import { analysed, planned, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
 
 /** The command. */
 export const orderCommand: Command = {
   name: 'order',
   summary:
-    'the build order, every step and its reason; --strip takes apart, --own "a, b, c" checks your own order of jobs',
-  usage: 'order   <model.json> [--strip] [--own "JOB, JOB, …"] [--json] [--variant ID]',
+    'the build order, every step and its reason; --strip takes apart, --makers follows the maker’s order, --own "a, b, c" checks your own order of jobs',
+  usage: 'order   <model.json> [--strip] [--makers] [--own "JOB, JOB, …"] [--json] [--variant ID]',
   options: {
     strip: { type: 'boolean' },
     own: { type: 'string' },
+    makers: { type: 'boolean' },
     json: { type: 'boolean' },
     variant: { type: 'string' },
   },
@@ -50,7 +50,7 @@ export const orderCommand: Command = {
 
 function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);
-  const plan = planOf(analysis);
+  const plan = planned(analysis, options);
   const own = textOption(options, 'own');
   if (own !== undefined) return checkOwn(plan, own, options);
   const isLegal = plan.stuck.length === 0 && plan.blocks.length === 0;
@@ -128,7 +128,7 @@ function planText(plan: Plan, base: LinkageModel): string {
     for (const id of job.steps) lines.push(...stepLines(steps.get(id)!, analysis));
   });
   if (plan.pinned) {
-    const { title, text, lines: more } = wordPinned(plan.pinned, plan);
+    const { title, text, lines: more } = wordPinned(plan.pinned, analysis);
     lines.push('', `${title}. ${text}`, ...more.map((line) => `  ${line}`));
   }
   if (analysis.variant === undefined && (base.variants ?? []).length > 0) {

@@ -51,6 +51,7 @@ import {
   numberOption,
   oneOf,
   pivotOption,
+  planned,
   putJson,
   Refusal,
   refusing,
@@ -68,7 +69,7 @@ export const torqueCommand: Command = {
     'the bike’s torque list, or one pivot’s card: window, wrench setting, torque for a clamp, tolerances (--builds)',
   usage:
     'torque  <model.json> [--pivot ID] [--clamp_N N] [--wrenches_Nm 2-10,5-25] [--wrench-length_mm N --adapter-length_mm N --adapter-angle_deg N]\n' +
-    '                       [--builds N --seed N --draw bell|even] [--class f|m|c] [--measured_mm ROW=N,...] [--convert "N UNIT"] [--json] [--variant ID]',
+    '                       [--builds N --seed N --draw bell|even] [--class f|m|c] [--measured_mm ROW=N,...] [--convert "N UNIT"] [--makers] [--json] [--variant ID]',
   options: {
     pivot: text,
     clamp_N: text,
@@ -82,6 +83,7 @@ export const torqueCommand: Command = {
     class: text,
     measured_mm: text,
     convert: text,
+    makers: { type: 'boolean' },
     json: { type: 'boolean' },
     variant: text,
   },
@@ -97,7 +99,10 @@ function run(base: LinkageModel, options: Options): number {
   const shown = pivot === undefined ? known : [pivot];
   const report = refusing(() => reportOf(analysis, shown, options, pivot));
   if (options['json'] === true) putJson(report);
-  else process.stdout.write(pivot === undefined ? listText(report, analysis) : cardsText(report, analysis, options));
+  else
+    process.stdout.write(
+      pivot === undefined ? listText(report, analysis, options) : cardsText(report, analysis, options),
+    );
   const isSound = analysis.pivots.every(({ id, verdict }) => !shown.includes(id) || verdict === 'sound');
   const isIn = report.cards.every(({ window }) => window.enough !== 'no' && window.notTooMuch !== 'no');
   return isSound && isIn ? 0 : 1;
@@ -126,7 +131,7 @@ function reportOf(analysis: Analysis, shown: readonly string[], options: Options
   return {
     model: model.id,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
-    list: torqueList(analysis),
+    list: torqueList(planned(analysis, options)),
     cards,
     ...(tolerance ? { tolerance } : {}),
   };
@@ -241,8 +246,11 @@ function putConversion(words: string, options: Options): number {
 const MAKERS_TORQUE =
   'The frame maker’s torque for this year and size comes first; local rules and a qualified mechanic have the last word.';
 
-function listText(report: TorqueReport, analysis: Analysis): string {
-  const lines = [`${analysis.model.name}: torque list in build order`, ''];
+function listText(report: TorqueReport, analysis: Analysis, options: Options): string {
+  const lines = [
+    `${analysis.model.name}: torque list in ${options['makers'] === true ? 'the maker’s' : 'build'} order`,
+    '',
+  ];
   for (const row of report.list) {
     const card = report.cards.find(({ stackId }) => stackId === row.stackId)!;
     lines.push(

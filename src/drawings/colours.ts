@@ -153,7 +153,7 @@ const OTHER_TINT = ['#3a4046', '#c9ced2'] as const;
 
 /** The hue of a loose ring: where its small face looks, or that it is the same both ways. */
 export function facingHue(item: PlacedItem): string | undefined {
-  if (item.role !== 'ring' && item.kind !== 'end-cap') return undefined;
+  if (item.role !== 'ring') return undefined;
   return FACING_HUES[item.smallFace ?? 'equal'];
 }
 

@@ -6,7 +6,7 @@
  * clipped here (even-odd crossing of each line with the edges) rather than left to an SVG pattern, because converters
  * and printers treat patterns unevenly.
  */
-import type { PlacedItem } from '../../shared/index.ts';
+import { kindNamed, type PlacedItem } from '../../shared/index.ts';
 import type { Hatching, Point } from './shapes.ts';
 
 /** Direction and spacing of a part's hatching, before scale. */
@@ -15,12 +15,9 @@ export interface HatchStyle {
   readonly spacing_px: number;
 }
 
-// A sleeve is cut all the same: what matters of a two-piece axle, its screw and how deep it sits, is inside.
-const UNCUT = new Set(['axle', 'bolt', 'screw', 'nut']);
-
 /** True for parts that ISO 128-3 leaves uncut when the cut runs along them. */
 export function isUncut(item: PlacedItem): boolean {
-  return item.member === undefined && UNCUT.has(item.kind);
+  return item.member === undefined && kindNamed(item.kind)?.isUncut === true;
 }
 
 /** Hatching for every item in row order, so that neighbours differ in direction or spacing. */

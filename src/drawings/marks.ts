@@ -12,7 +12,7 @@ import { areas, circle, corners, group, lines, rect, textWidth, words, type Poin
 /** Width of a facing mark, px. */
 export const FACING_MARK_px = 14;
 
-/** True for what carries a facing mark: loose spacers, and end caps wherever they stand. */
+/** True for what carries a facing mark: what stands loose in the row. */
 export function isFacingItem(item: PlacedItem): boolean {
   return facingHue(item) !== undefined;
 }

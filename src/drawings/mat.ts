@@ -6,6 +6,7 @@
  * to compare the length; axles, bolts, screws and sleeves lie along their axis. Everything is in mm of the paper.
  */
 import {
+  kindOf,
   inAxleOrder,
   nameOf,
   partSizes,
@@ -13,7 +14,6 @@ import {
   wordSize,
   wordSizeValue,
   type Analysis,
-  type CaliperSize,
   type Part,
   type PlacedItem,
   type StackAnalysis,
@@ -53,21 +53,11 @@ export function matRows(analysis: Analysis): MatRow[] {
   );
 }
 
-const TOLD: Readonly<Record<string, readonly CaliperSize[]>> = {
-  spacer: ['length_mm', 'outside_mm', 'bore_mm'],
-  washer: ['length_mm', 'outside_mm', 'bore_mm'],
-  'tapered-spacer': ['length_mm', 'small_mm', 'large_mm'],
-  'end-cap': ['length_mm', 'small_mm', 'outside_mm'],
-  bearing: ['bore_mm', 'outside_mm', 'length_mm'],
-  nut: ['length_mm', 'outside_mm', 'thread_mm'],
-};
-const TOLD_SHANK: readonly CaliperSize[] = ['length_mm', 'outside_mm', 'thread_mm'];
-
 function cellOf(item: PlacedItem, stack: StackAnalysis, analysis: Analysis): MatCell[] {
   const part = item.part === undefined ? undefined : analysis.model.parts[item.part];
   if (!part) return [];
   const sizes = partSizes(part);
-  const told = (TOLD[part.kind] ?? TOLD_SHANK).flatMap((name) => {
+  const told = kindOf(part).told.flatMap((name) => {
     const size = sizes[name];
     return size ? [`${wordSize(name, part.kind)} ${wordSizeValue(name, size.nominal)}`] : [];
   });

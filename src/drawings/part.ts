@@ -8,6 +8,7 @@
  */
 import {
   caliperPlace,
+  kindOf,
   partProfile,
   shankLength_mm,
   type CaliperPlace,
@@ -138,7 +139,7 @@ function threadMarks(part: Part): readonly Run[] {
   if (!('thread' in part)) return [];
   const { size_mm, pitch_mm, length_mm } = part.thread;
   const end = 'shank' in part ? shankLength_mm(part) : length_mm;
-  const isInner = part.kind === 'nut' || part.kind === 'sleeve';
+  const isInner = kindOf(part).thread === 'inner';
   const deep = size_mm / 2 - 0.6 * pitch_mm;
   const [crest, root] = isInner ? [deep, size_mm / 2] : [size_mm / 2, deep];
   const marks: Run[] = [];
@@ -150,10 +151,7 @@ function threadMarks(part: Part): readonly Run[] {
   return marks;
 }
 
-/** Sizes that stand across the axis. */
-const DIAMETERS = new Set<CaliperSize>(['outside_mm', 'bore_mm', 'head_mm', 'small_mm', 'large_mm', 'thread_mm']);
-
-/** The stretch between the two sizes, as a band where they part. */
+/** The stretch between the two sizes, as a band where the calliper takes them. */
 function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Shape[] {
   const [own, other] = [partExtent(part), partExtent(ghost)];
   const band = (r: number, from: number, height: number, width: number) =>
@@ -162,22 +160,13 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Sha
     const wide = Math.max(own.radius_mm, other.radius_mm);
     return [band(wide, Math.min(own.to_mm, other.to_mm), 2 * wide, Math.abs(own.to_mm - other.to_mm))];
   }
-  if (!DIAMETERS.has(telling)) return [];
-  const [mine, its] = [part, ghost].map((each) => caliperPlace(each, telling)?.from[0]);
-  if (mine === undefined || its === undefined) return [];
+  const [mine, its] = [caliperPlace(part, telling), caliperPlace(ghost, telling)];
+  if (!mine || !its || mine.from[1] !== mine.to[1]) return [];
   const half = Math.max(0.6, Math.min(2, (own.to_mm - own.from_mm) / 5));
-  const from = spotOf(part, telling, own) - half;
-  return [Math.max(mine, its), -Math.min(mine, its)].map((r) => band(r, from, Math.abs(mine - its), 2 * half));
-}
-
-/** Where along z a diameter is looked at. */
-function spotOf(part: Part, name: CaliperSize, { from_mm, to_mm }: PartExtent): number {
-  if (name === 'head_mm') return 'head' in part ? from_mm + part.head.height_mm / 2 : 0;
-  if (name === 'small_mm') return 'head' in part ? -(part.head.land_height_mm ?? 0) / 2 : from_mm;
-  if (name === 'large_mm') return to_mm;
-  if (name === 'thread_mm' && 'shank' in part) return to_mm - part.thread.length_mm / 2;
-  if (name === 'outside_mm' && part.kind === 'tapered-spacer') return to_mm;
-  return (from_mm + to_mm) / 2;
+  const from = Math.min(Math.max(mine.from[1], own.from_mm + half), own.to_mm - half) - half;
+  const radii = [mine.from[0], its.from[0]];
+  const [low, high] = [Math.min(...radii), Math.max(...radii)];
+  return [high, -low].map((r) => band(r, from, high - low, 2 * half));
 }
 
 /** Jaws, rod or gauge where they touch the part. */

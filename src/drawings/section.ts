@@ -242,8 +242,8 @@ function drawParts(sheet: Sheet, analysis: Analysis, axis_px: number): Shape {
 
 // Ghosts go on top of what is there already, or a boss would hide them; a sleeve lies under the screw inside it.
 function rank({ item, on }: ShownItem): number {
-  const own = item.kind === 'sleeve' ? DRAWING_ORDER.indexOf('axle') - 0.5 : DRAWING_ORDER.indexOf(item.role);
-  return own + (on ? 0 : 10);
+  const isSleeve = item.role === 'axle' && item.thread?.inner === true;
+  return DRAWING_ORDER.indexOf(item.role) - (isSleeve ? 0.5 : 0) + (on ? 0 : 10);
 }
 
 /** Invisible rectangles under everything, so that a finger beside a small part still finds it. */

@@ -1,19 +1,20 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&travel=0.5&shock=out&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&travel=0.5&shock=out&follow=makers&do=strip&all=yes&view=above&cut=yes`. `model` names a
  * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
  * out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for is kept apart to be
  * told, so that an old or a mistyped address still opens as much as it says.
  */
-import { readOrder, writeOrder, type OrderView } from '../app/order.ts';
+import type { Follow } from '../../shared/index.ts';
+import { readOrder, writeOrder, type OrderView } from '../build/order.ts';
 
 export const VIEWS = ['drive', 'non-drive', 'above', 'three-quarter'] as const;
 /** Where the camera stands. */
 export type View = (typeof VIEWS)[number];
 /** Putting together, or taking apart. */
 export type Direction = 'build' | 'strip';
-/** Steps of the picked pivot alone, or of all pivots in the model's order. */
+/** Steps of the picked pivot alone, or of the whole bike. */
 export type Scope = 'pivot' | 'bike';
 
 /** What can stand in place of the bench; none is the bench itself. */
@@ -38,6 +39,8 @@ export interface Route {
   readonly slip?: string;
   /** How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as drawn. */
   readonly travel?: { readonly share: number; readonly isOut: boolean };
+  /** Whose build order is followed; ours when absent. */
+  readonly follow?: Follow;
   readonly direction: Direction;
   readonly scope: Scope;
   readonly view: View;
@@ -68,6 +71,7 @@ export function writeRoute(route: Route): string {
   if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
   if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
   if (route.travel?.isOut === true) words.set('shock', 'out');
+  if (route.follow === 'makers') words.set('follow', 'makers');
   if (route.direction === 'strip') words.set('do', 'strip');
   if (route.scope === 'bike') words.set('all', 'yes');
   if (route.view !== USUAL_VIEW) words.set('view', route.view);
@@ -93,6 +97,7 @@ export function readRoute(hash: string): Route {
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
     ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut } } : {}),
+    ...(words.get('follow') === 'makers' ? { follow: 'makers' as const } : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
     scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
     view: view ?? USUAL_VIEW,

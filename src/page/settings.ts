@@ -24,9 +24,9 @@ const KEY = 'axlewright.settings';
 export function readSettings(text: string | null): Settings {
   const { theme, bigWords, letterKeys } = entriesOf(text);
   return {
-    theme: theme === 'dark' || theme === 'light' ? theme : 'auto',
-    bigWords: bigWords === true,
-    letterKeys: letterKeys !== false,
+    theme: theme === 'dark' || theme === 'light' ? theme : USUAL_SETTINGS.theme,
+    bigWords: typeof bigWords === 'boolean' ? bigWords : USUAL_SETTINGS.bigWords,
+    letterKeys: typeof letterKeys === 'boolean' ? letterKeys : USUAL_SETTINGS.letterKeys,
   };
 }
 

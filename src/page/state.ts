@@ -5,10 +5,11 @@
  * id that the open model does not have is never stored. `store.ts` puts the transitions behind one hook, `history.ts`
  * ties the state to the address bar.
  */
-import type { Analysis, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis, Step } from '../../shared/index.ts';
-import { FIRST_VIEW, type OrderView } from '../app/order.ts';
+import type { Analysis, Follow, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis } from '../../shared/index.ts';
+import { FIRST_VIEW, type OrderView } from '../build/order.ts';
+import { turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
+import { PLANNING, runIn, type Planned } from '../build/planned.ts';
 import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
-import { doneAfter, stepsOf, turnedIndex } from '../app/run.ts';
 import type { Settings } from './settings.ts';
 import { analyseSlip, trySlipId, type WhatIf } from '../mistakes/slips.ts';
 import { canMove, type TravelView } from '../travel/travel.ts';
@@ -55,7 +56,10 @@ export interface AppState {
   readonly apart: number;
   /** The last change of `apart` is shown as a movement; a hand on the slider is followed at once. */
   readonly isGliding: boolean;
-  /** Index into the run of steps; none means built. */
+  /** Whose build order is followed, and the plan of the written build by it. */
+  readonly follow: Follow;
+  readonly planned: Planned;
+  /** Index into the run of steps; none means built. While the plan is not there, what the address asks for. */
   readonly step: number | undefined;
   readonly direction: Direction;
   readonly scope: Scope;
@@ -114,6 +118,8 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     stackId: undefined,
     apart: 0,
     isGliding: false,
+    follow: 'ours',
+    planned: PLANNING,
     step: undefined,
     direction: 'build',
     scope: 'pivot',
@@ -161,19 +167,28 @@ export function scopeOf(state: AppState): Scope {
   return state.pivotId === undefined ? 'bike' : state.scope;
 }
 
-/** The run of steps as it is gone through. */
-export function runOf(state: AppState): readonly Step[] {
-  return state.opened ? stepsOf(state.opened.analysis, state.pivotId, scopeOf(state), state.direction) : NONE;
+/** The steps as they are gone through: of the picked pivot or the whole bike; none while the plan is not there. */
+export function runOf(state: AppState): Run {
+  return runIn(state.planned, scopeOf(state) === 'bike' ? undefined : state.pivotId, state.direction);
 }
 
-/** The step shown, or none when the pivot stands built. */
-export function stepOf(state: AppState): Step | undefined {
-  return state.step === undefined ? undefined : runOf(state)[state.step];
+/** The step shown, or none when the pivot stands built or its plan is not there yet. */
+export function stepOf(state: AppState): RunStep | undefined {
+  return state.step === undefined ? undefined : runOf(state).steps[state.step];
 }
 
-/** Build steps done in the picture shown; undefined when no step is shown. */
-export function doneOf(state: AppState): number | undefined {
-  return state.step === undefined ? undefined : doneAfter(state.step, runOf(state).length, state.direction);
+/** A plan has come, or word that there is none; a step that the address asked for is shown where the plan has it. */
+export function plan(state: AppState, planned: Planned): Change {
+  const step = stepOf({ ...state, planned })?.step;
+  if (!step || step.pivotId !== state.pivotId) return { planned, step: undefined };
+  return { planned, stackId: step.stackId ?? state.stackId };
+}
+
+/** Follow our order or the maker's; its plan is asked for, and until it is there no step is shown. */
+export function setFollow(state: AppState, follow: Follow): Change {
+  return follow === state.follow
+    ? {}
+    : { follow, planned: PLANNING, step: undefined, order: { ...state.order, at: 0 } };
 }
 
 /** Pick a pivot, or none. */
@@ -230,9 +245,9 @@ export function setApart(state: AppState, apart: number, isGliding: boolean): Ch
 /** Show step `index` of the run, or the built pivot. Only the written build has steps to follow. */
 export function stepTo(state: AppState, index: number | undefined): Change {
   if (index === undefined) return { step: undefined };
-  const run = runOf(state);
-  const at = Math.min(Math.max(Math.trunc(index), 0), run.length - 1);
-  const step = run[at];
+  const { steps } = runOf(state);
+  const at = Math.min(Math.max(Math.trunc(index), 0), steps.length - 1);
+  const step = steps[at]?.step;
   if (!step) return {};
   const isElsewhere = step.pivotId !== state.pivotId;
   return {
@@ -254,7 +269,7 @@ export function stepTo(state: AppState, index: number | undefined): Change {
 export function stepBy(state: AppState, by: 1 | -1): Change {
   if (state.step !== undefined) return state.step + by < 0 ? stepTo(state, undefined) : stepTo(state, state.step + by);
   if (by < 0) return {};
-  const here = runOf(state).findIndex((step) => step.pivotId === state.pivotId);
+  const here = runOf(state).steps.findIndex(({ step }) => step.pivotId === state.pivotId);
   return stepTo(state, Math.max(here, 0));
 }
 
@@ -262,9 +277,17 @@ export function stepBy(state: AppState, by: 1 | -1): Change {
 export function setDirection(state: AppState, direction: Direction): Change {
   if (direction === state.direction) return {};
   if (state.step === undefined) return { direction };
-  const step = turnedIndex(state.step, runOf(state).length, state.direction);
   const turned = { ...state, direction };
-  return { direction, ...stepTo(turned, step) };
+  const [build, strip] = direction === 'strip' ? [runOf(state), runOf(turned)] : [runOf(turned), runOf(state)];
+  const done = turnedAt(
+    build.steps.map(({ step }) => step),
+    strip.steps.map((step) => step.strip!),
+    state.step + 1,
+    direction,
+  );
+  // All built is no step at all; all apart is the first step of building, since there is none before it.
+  if (done === 0 && direction === 'strip') return { direction, step: undefined };
+  return { direction, ...stepTo(turned, Math.max(done - 1, 0)) };
 }
 
 /** Step through this pivot, or through all; the step shown stays the same where both have it. */
@@ -272,7 +295,7 @@ export function setScope(state: AppState, scope: Scope): Change {
   if (scope === state.scope || state.pivotId === undefined) return {};
   const shown = stepOf(state);
   const widened = { ...state, scope };
-  const at = shown ? runOf(widened).findIndex((step) => step.id === shown.id) : -1;
+  const at = shown ? runOf(widened).steps.findIndex((step) => step.id === shown.id) : -1;
   return { scope, step: at < 0 ? undefined : at };
 }
 
@@ -337,7 +360,14 @@ export function leaveWhatIf({ whatIf }: AppState): Change {
 
 /** A model has been opened; `route` says what of it to show. */
 export function open(state: AppState, opened: Opened, route: Route): Change {
-  const fresh: Change = { ...NOTHING_PICKED, opened, apart: 0, isGliding: false };
+  const fresh: Change = {
+    ...NOTHING_PICKED,
+    opened,
+    follow: route.follow ?? 'ours',
+    planned: PLANNING,
+    apart: 0,
+    isGliding: false,
+  };
   return {
     ...fresh,
     order: FIRST_VIEW,
@@ -369,6 +399,7 @@ function through(state: AppState, ...turns: readonly ((now: AppState) => Change)
 function showPlace(state: AppState, route: Route): Change {
   const looked: Change = {
     ...goToPlace(state, route.place),
+    ...setFollow(state, route.follow ?? 'ours'),
     ...(route.order ? { order: route.order } : {}),
     direction: route.direction,
     scope: route.scope,
@@ -376,7 +407,15 @@ function showPlace(state: AppState, route: Route): Change {
     ...(route.view === state.view ? {} : lookFrom(state, route.view)),
   };
   const pivot = state.opened?.analysis.pivots.find((candidate) => candidate.id === route.pivot);
-  if (!pivot) return { ...looked, ...NOTHING_PICKED, apart: 0 };
+  if (!pivot) {
+    const isWhole = route.pivot === undefined && route.scope === 'bike';
+    return {
+      ...looked,
+      ...NOTHING_PICKED,
+      apart: 0,
+      ...stepAsked({ ...state, ...looked, ...NOTHING_PICKED }, isWhole ? route.step : undefined),
+    };
+  }
   const stack = pivot.stacks.find((candidate) => candidate.id === route.stack) ?? pivot.stacks[0];
   const isSame = pivot.id === state.pivotId;
   const picked: Change = {
@@ -387,11 +426,14 @@ function showPlace(state: AppState, route: Route): Change {
     apart: route.apart ?? PICKED_APART,
     step: undefined,
   };
-  if (route.step === undefined) return picked;
-  const there = { ...state, ...picked };
-  // A step of another pivot than the address names is no step of this place.
-  const step = runOf(there)[route.step];
-  return step?.pivotId === pivot.id ? { ...picked, step: route.step, stackId: step.stackId, tab: 'steps' } : picked;
+  return { ...picked, ...stepAsked({ ...state, ...picked }, route.step) };
+}
+
+/** The step an address asks for: one of another pivot than it names is no step of this place. */
+function stepAsked(there: AppState, step: number | undefined): Change {
+  if (step === undefined) return { step };
+  const asked: Change = { step, tab: 'steps' };
+  return there.planned.is === 'running' ? asked : { ...asked, ...plan({ ...there, step }, there.planned) };
 }
 
 /** The route of what is shown. */
@@ -413,6 +455,7 @@ export function routeOf(state: AppState): Route {
     ...(state.step === undefined ? {} : { step: state.step }),
     ...(state.whatIf ? { slip: state.whatIf.row.slip.id } : {}),
     ...(state.travel ? { travel: state.travel } : {}),
+    ...(state.follow === 'ours' ? {} : { follow: state.follow }),
     direction: state.direction,
     scope: state.scope,
     view: state.view,
@@ -425,6 +468,7 @@ export function isReady(state: AppState): boolean {
   return (
     state.opened !== undefined &&
     !state.isOpening &&
+    state.planned.is !== 'running' &&
     (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count)
   );
 }

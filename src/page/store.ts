@@ -3,7 +3,7 @@
  */
 import { create } from 'zustand';
 import type { Side } from '../../shared/index.ts';
-import type { OrderView } from '../app/order.ts';
+import type { OrderView } from '../build/order.ts';
 import { loadSettings, saveSettings, type Settings } from './settings.ts';
 import * as turn from './state.ts';
 import { askGpu } from '../scene/gpu.ts';
@@ -17,6 +17,8 @@ const TURNS = {
   mark: turn.mark,
   stepTo: turn.stepTo,
   stepBy: turn.stepBy,
+  planned: turn.plan,
+  setFollow: turn.setFollow,
   setDirection: turn.setDirection,
   setScope: turn.setScope,
   tryWhatIf: turn.tryWhatIf,

@@ -33,7 +33,7 @@ function perform(action: KeyAction): void {
     case 'step':
       return act.stepBy(action.by);
     case 'step-end':
-      return act.stepTo(action.end === 'first' ? 0 : runOf(state).length - 1);
+      return act.stepTo(action.end === 'first' ? 0 : runOf(state).steps.length - 1);
     case 'apart':
       if (state.travel) return act.setTravel({ ...state.travel, share: state.travel.share + action.by });
       return state.step === undefined ? act.glideApart(state.apart + action.by) : undefined;

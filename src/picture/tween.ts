@@ -5,7 +5,9 @@
  * along it, so that it is seen going in or coming out, and ghosted only once it has come out.
  */
 import type { StepPlace } from '../../shared/index.ts';
-import type { Places } from '../app/run.ts';
+
+/** Where every item of a pivot stands, by its scene id. */
+export type Places = Readonly<Record<string, StepPlace>>;
 
 /** Time one movement takes, ms. */
 export const GLIDE_ms = 600;

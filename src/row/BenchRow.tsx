@@ -14,7 +14,7 @@ import { act, useApp } from '../page/store.ts';
 import { usePicture } from '../bike/usePicture.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
-import { BuildOrder } from '../panels/BuildOrder.tsx';
+import { BuildOrder } from '../build/BuildOrder.tsx';
 import { RightBuild } from '../mistakes/RightBuild.tsx';
 
 const NONE: readonly string[] = [];
@@ -72,7 +72,7 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);
   const marked = useApp((state) => state.marked);
-  const active = useApp((state) => stepOf(state)?.items ?? NONE);
+  const active = useApp((state) => stepOf(state)?.step.items ?? NONE);
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px, typeScale } = useSize(frame);
   const { places, apart } = usePicture();

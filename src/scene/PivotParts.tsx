@@ -118,7 +118,7 @@ const NO_RUBS: ReadonlySet<string> = new Set();
 function Joined({ pivot, items, isGhost, materialOf }: JoinedProps): ReactNode {
   const drawn = isGhost ? items.filter(({ role }) => role !== 'bearing') : items;
   const ids = drawn.map(({ id }) => id).join(' ');
-  // The list is new at every look, its parts are not.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the list is new at every look, its parts are not.
   const key = useMemo(() => drawn.map((item) => itemKey(item, materialOf(item))).join(' '), [ids, pivot, materialOf]);
   const geometry = useGeometry(`joined ${key}`, () =>
     toPaintedGeometry(paintItems(drawn, { facets: FACETS.rest, rubs: NO_RUBS, hasBands: false }, materialOf)),

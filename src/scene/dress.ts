@@ -4,7 +4,7 @@
  * Two profiles a solid: `turned` for the lathe, with the pocket as wide as the tool's hole is at its widest, and `cut` for
  * the section, with the pocket as wide as the hole at its narrowest, where the cutting plane meets its flats. mm.
  */
-import type { PlacedItem, Polygon, Solid } from '../../shared/index.ts';
+import { kindNamed, type PlacedItem, type Polygon, type Solid } from '../../shared/index.ts';
 import {
   extent,
   flatsOf,
@@ -41,9 +41,6 @@ export interface DressedSolid {
   readonly linings: readonly Lining[];
 }
 
-/** Kinds whose heads are started by fingers. */
-const KNURLED: ReadonlySet<string> = new Set(['bolt', 'screw']);
-
 /** By identity, since an item never changes and its solids are long to spell out; a copy is only dressed again. */
 const dressed = new WeakMap<PlacedItem, readonly DressedSolid[]>();
 
@@ -76,7 +73,7 @@ function dressSolid(item: PlacedItem, solid: Solid): DressedSolid {
       if (flats) turned = withNutChamfer(turned, end_mm, flats);
       continue;
     }
-    if (KNURLED.has(item.kind)) knurl = knurlOf(solid.polygon, end_mm) ?? knurl;
+    if (kindNamed(item.kind)?.isKnurled) knurl = knurlOf(solid.polygon, end_mm) ?? knurl;
     const depth_mm = Math.min(socket.depth_mm, (ends.to_mm - ends.from_mm) * 0.6);
     const opening = openingAt(solid.polygon, end_mm);
     if (opening < socket.around_mm) {

@@ -14,7 +14,7 @@ import { WhatIfBanner } from '../mistakes/WhatIfBanner.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { Sheets } from '../menu/Sheets.tsx';
 import { StageArea } from '../bike/StageArea.tsx';
-import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWords } from '../panels/Steps.tsx';
+import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWords } from '../build/Steps.tsx';
 import { followAddress } from '../page/history.ts';
 import { isReady, pivotOf, shownOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
@@ -22,12 +22,14 @@ import { useKeepAwake } from '../page/useAwake.ts';
 import { useKeys } from '../page/useKeys.ts';
 import { useTravelled } from '../travel/useTravel.ts';
 import { useScreen } from '../page/useScreen.ts';
+import { usePlanning } from '../build/useOrder.ts';
 
 export function App(): ReactNode {
   const room = useScreen();
   const place = useApp((state) => state.place);
   useKeys();
   useKeepAwake();
+  usePlanning();
   useEffect(() => followAddress(), []);
   useTitle();
   useReadyFlag();

@@ -11,7 +11,7 @@ import { BenchRow } from '../row/BenchRow.tsx';
 import { Card } from '../bike/Card.tsx';
 import { PivotStrip } from '../bike/PivotStrip.tsx';
 import { Deference } from '../widgets/Deference.tsx';
-import { BackButton, NextButton, StepChoices, StepCount, StepSlider, StepWords } from '../panels/Steps.tsx';
+import { BackButton, NextButton, StepChoices, StepCount, StepSlider, StepWords } from '../build/Steps.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
 
 const TABS: readonly TabWord<Tab>[] = [

@@ -7,7 +7,7 @@ import { useApp } from '../page/store.ts';
 
 const Tray = lazy(() => import('../tray/TrayPlace.tsx'));
 const Mat = lazy(() => import('../tray/MatPlace.tsx'));
-const Order = lazy(() => import('../panels/order/OrderPlace.tsx'));
+const Order = lazy(() => import('../build/OrderPlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);

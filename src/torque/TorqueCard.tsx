@@ -13,7 +13,7 @@ import {
   type StackAnalysis,
 } from '../../shared/index.ts';
 import { SidePlate, TurnMark } from '../widgets/marks.tsx';
-import { GoRound } from '../panels/StepFactList.tsx';
+import { GoRound } from '../build/GoRound.tsx';
 import { TorqueWindow } from './TorqueWindow.tsx';
 import { TurnDrawing } from './TurnDrawing.tsx';
 

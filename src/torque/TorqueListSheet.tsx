@@ -15,6 +15,8 @@ import {
   type Analysis,
   type TorqueRow,
 } from '../../shared/index.ts';
+import { useApp } from '../page/store.ts';
+import { NoPlan } from '../build/NoPlan.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { SidePlate, TurnMark } from '../widgets/marks.tsx';
 
@@ -26,22 +28,28 @@ export function TorqueListSheet({
   readonly onClose: () => void;
 }): ReactNode {
   const { model } = analysis;
+  const planned = useApp((state) => state.planned);
   const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
   return (
     <Dialog title="Torque list" isWide onClose={onClose}>
       <div className="torque-list">
         <p className="torque-list-head">
           <strong>{model.name}</strong>
-          {variant ? `, ${variant.name}` : ''}: in build order
+          {variant ? `, ${variant.name}` : ''}: in{' '}
+          {planned.is === 'done' && planned.given.plan.follows === 'makers' ? 'the maker’s' : 'build'} order
         </p>
         <button type="button" className="button button-main no-print" onClick={() => window.print()}>
           Print
         </button>
-        <ol className="torque-rows">
-          {torqueList(analysis).map((row) => (
-            <Row key={row.stackId} row={row} analysis={analysis} />
-          ))}
-        </ol>
+        {planned.is === 'done' ? (
+          <ol className="torque-rows">
+            {torqueList(planned.given.plan).map((row) => (
+              <Row key={row.stackId} row={row} analysis={analysis} />
+            ))}
+          </ol>
+        ) : (
+          <NoPlan />
+        )}
         <p>{CAUTIONS.torque}</p>
         <p>{CAUTIONS.after}</p>
         <p>{CAUTIONS.defer}</p>

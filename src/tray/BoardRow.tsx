@@ -6,6 +6,7 @@ import { memo, type ReactNode } from 'react';
 import {
   capital,
   nearestLookAlike,
+  nearestOf,
   wordDifference,
   wordReadingSizes,
   wordTrayRow,
@@ -16,7 +17,7 @@ import {
 } from '../../shared/index.ts';
 import type { Draft, FieldTrouble } from './tray.ts';
 import { useTray } from './trayStore.ts';
-import { drawnPart, STANDING_WORDS, standingOf } from '../app/trayWords.ts';
+import { drawnPart, STANDING_WORDS, standingOf } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 import { RowDetail } from './RowDetail.tsx';
@@ -113,7 +114,7 @@ export const BoardRow = memo(function BoardRow({
           )}
           {alike?.telling && (
             <span className="board-telling">
-              {capital(wordDifference(alike.telling))} than {alike.other.name}
+              {capital(wordDifference(alike.telling, alike.other.kind))} than {alike.other.name}
             </span>
           )}
         </span>
@@ -131,5 +132,6 @@ function lookAlikeOf(row: TrayRow, tray: Tray): ReturnType<typeof nearestLookAli
   if (!own || own.from !== 'list') return undefined;
   const rivals = row.alternatives.flatMap(({ candidate }) => tray.candidates.get(candidate ?? '') ?? []);
   const listed: Candidate[] = [...tray.candidates.values()].filter(({ from }) => from === 'list');
-  return nearestLookAlike(own, rivals.length > 0 ? rivals : listed, tray.setting.doubt_mm);
+  const { doubt_mm } = tray.setting;
+  return rivals.length > 0 ? nearestOf(own, rivals, doubt_mm) : nearestLookAlike(own, listed, doubt_mm);
 }

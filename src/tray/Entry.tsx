@@ -2,10 +2,10 @@
  * The part in the hand: its kind by picture, its sizes by the number pad, and at every key what it can be.
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
-import { caliperPlace, capital, wordKind, wordTrayRow, type Analysis } from '../../shared/index.ts';
-import { shownFields, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
+import { caliperPlace, capital, kindOf, wordKind, wordTrayRow, type Analysis } from '../../shared/index.ts';
+import { shownFields, SIZE_OF, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
-import { fieldHow, KIND_SAMPLES, SIZE_OF, STANDING_WORDS, standingOf } from '../app/trayWords.ts';
+import { fieldHow, STANDING_WORDS, standingOf } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
 import type { Drawing as Drawn } from '../drawings/shapes.ts';
 import { Drawing } from './Drawing.tsx';
@@ -196,8 +196,15 @@ function Guess({
 
 /** A part of the kind with the tool in place. */
 function pictureOf(kind: PartKindName, field: Field): Drawn | undefined {
-  const part = KIND_SAMPLES[kind];
-  const size = field === 'drive' ? 'drive' : field === 'slides' ? 'bore_mm' : SIZE_OF[field];
+  const part = kindOf({ kind }).sample;
+  const size =
+    field === 'drive'
+      ? 'drive'
+      : field === 'slides'
+        ? 'bore_mm'
+        : field in SIZE_OF
+          ? SIZE_OF[field as keyof typeof SIZE_OF]
+          : undefined;
   const place = size && caliperPlace(part, size);
   return place && drawPart({ part, scale: 2, calipers: place });
 }

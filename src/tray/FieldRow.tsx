@@ -2,10 +2,10 @@
  * One size of the part in the hand: its name, what was typed, and for some fields what to pick from.
  */
 import type { ReactNode } from 'react';
-import type { LinkageModel } from '../../shared/index.ts';
+import { kindOf, type LinkageModel } from '../../shared/index.ts';
 import type { Draft, Field, Unit } from './tray.ts';
 import { useTray } from './trayStore.ts';
-import { fieldWord } from '../app/trayWords.ts';
+import { fieldWord } from './trayWords.ts';
 
 interface Props {
   readonly draft: Draft;
@@ -88,7 +88,7 @@ function axlesOf(model: LinkageModel, chosen: string): readonly { readonly value
   const labelled = useTray
     .getState()
     .drafts.flatMap(({ kind, texts }) =>
-      texts.label !== undefined && kind !== undefined && ['axle', 'bolt', 'screw', 'sleeve'].includes(kind)
+      texts.label !== undefined && kind !== undefined && kindOf({ kind }).stands.includes('axle')
         ? [{ value: texts.label, word: `“${texts.label}” of this tray` }]
         : [],
     );

@@ -1,16 +1,16 @@
 /**
- * The kinds by picture: ten small sections drawn from the same profiles as everything else.
+ * The kinds by picture: small sections drawn from the same profiles as everything else.
  */
 import type { ReactNode } from 'react';
+import { capital, kindOf, PART_KINDS, wordKind } from '../../shared/index.ts';
 import { drawPart } from '../drawings/part.ts';
-import type { Drawing as Drawn } from '../drawings/shapes.ts';
 import type { PartKindName } from './tray.ts';
-import { KIND_HINTS, KIND_SAMPLES, KINDS } from '../app/trayWords.ts';
 import { Drawing } from './Drawing.tsx';
 
-const PICTURES: ReadonlyMap<PartKindName, Drawn> = new Map(
-  KINDS.map(({ kind }) => [kind, drawPart({ part: KIND_SAMPLES[kind], scale: 2.25 })]),
-);
+const KINDS = PART_KINDS.map((kind) => {
+  const { hint, sample } = kindOf({ kind });
+  return { kind, word: capital(wordKind(kind)), hint, drawing: drawPart({ part: sample, scale: 2.25 }) };
+});
 
 interface Props {
   readonly onPick: (kind: PartKindName) => void;
@@ -22,12 +22,12 @@ export function KindPicker({ onPick, onSkip }: Props): ReactNode {
     <div className="kinds">
       <p className="tray-soft">What is it?</p>
       <ul className="kind-list">
-        {KINDS.map(({ kind, word }) => (
+        {KINDS.map(({ kind, word, hint, drawing }) => (
           <li key={kind}>
             <button type="button" className="kind-button" onClick={() => onPick(kind)}>
-              <Drawing drawing={PICTURES.get(kind)!} className="kind-picture" />
+              <Drawing drawing={drawing} className="kind-picture" />
               <span className="kind-word">{word}</span>
-              <span className="kind-hint">{KIND_HINTS[kind]}</span>
+              <span className="kind-hint">{hint}</span>
             </button>
           </li>
         ))}

@@ -5,7 +5,7 @@ import { useMemo, type ReactNode } from 'react';
 import { caliperPlace, nextReading, wordNext } from '../../shared/index.ts';
 import type { SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
-import { fieldOfNext } from '../app/trayWords.ts';
+import { fieldOfNext } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 

@@ -2,7 +2,7 @@
  * The mark of a row: found, not certain, worn out, one too many, fits nothing. The sign differs as well as the colour.
  */
 import type { ReactNode } from 'react';
-import type { Standing } from '../app/trayWords.ts';
+import type { Standing } from './trayWords.ts';
 
 const SIGNS: Readonly<Record<Standing, { readonly look: string; readonly path: string }>> = {
   sure: { look: 'sound', path: 'M6 12.5l4 4 8-9' },

@@ -6,7 +6,7 @@ import type { Analysis } from '../../shared/index.ts';
 import type { SortedDrafts } from './tray.ts';
 import { useSize } from '../widgets/useSize.ts';
 import { useTray } from './trayStore.ts';
-import { drawnPart } from '../app/trayWords.ts';
+import { drawnPart } from './trayWords.ts';
 import { partExtent } from '../drawings/part.ts';
 import { BoardRow } from './BoardRow.tsx';
 

@@ -6,7 +6,7 @@ import { wordSetting, type Analysis } from '../../shared/index.ts';
 import { act } from '../page/store.ts';
 import { sortDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
-import { standingOf } from '../app/trayWords.ts';
+import { standingOf } from './trayWords.ts';
 import { useSheet } from '../widgets/Dialog.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { Entry } from './Entry.tsx';

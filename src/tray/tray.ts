@@ -8,15 +8,18 @@
 import {
   checkReadings,
   figure,
+  kindOf,
   PART_KINDS,
   readDrive,
   readLength,
   readNumber,
   readReading,
   readThread,
+  sizesAsked,
   sortTray,
   wordReadingTrouble,
   type CaliperReading,
+  type CaliperSize,
   type LinkageModel,
   type Part,
   type ReadingProblem,
@@ -69,37 +72,32 @@ export const MOST_DRAFTS = 200;
 /** Longest text of a field. */
 const LONGEST_TEXT = 60;
 
-const LENGTH_FIELDS = {
+/** The size a field stands for, where it stands for one. */
+export const SIZE_OF = {
   length: 'length_mm',
   outside: 'outside_mm',
   bore: 'bore_mm',
   head: 'head_mm',
   large: 'large_mm',
   small: 'small_mm',
+  thread: 'thread_mm',
   pitch: 'pitch_mm',
-} as const;
+  turns: 'turns_in_10mm',
+} as const satisfies Partial<Record<Field, CaliperSize>>;
+const LENGTH_FIELDS = ['length', 'outside', 'bore', 'head', 'large', 'small', 'pitch'] as const;
+
+/** The field that stands for a size. */
+export function fieldOf(size: CaliperSize): Field {
+  return (Object.keys(SIZE_OF) as (keyof typeof SIZE_OF)[]).find((field) => SIZE_OF[field] === size)!;
+}
 
 /** Fields that a part of a kind can fill, the quickest first; of a part not yet named, all that any part has. */
 export function fieldsOf(kind: PartKindName | undefined): readonly Field[] {
-  switch (kind) {
-    case 'spacer':
-    case 'washer':
-      return ['outside', 'bore', 'length', 'count', 'label', 'slides'];
-    case 'tapered-spacer':
-    case 'end-cap':
-      return ['large', 'small', 'bore', 'length', 'count', 'label', 'slides'];
-    case 'bearing':
-      return ['outside', 'bore', 'length', 'count', 'label', 'slides'];
-    case 'axle':
-    case 'bolt':
-    case 'screw':
-    case 'sleeve':
-      return ['length', 'outside', 'head', 'small', 'thread', 'pitch', 'turns', 'bore', 'drive', 'count', 'label'];
-    case 'nut':
-      return ['outside', 'length', 'thread', 'pitch', 'turns', 'small', 'bore', 'drive', 'count', 'label'];
-    case undefined:
-      return ['outside', 'bore', 'length', 'count', 'label'];
-  }
+  if (kind === undefined) return ['outside', 'bore', 'length', 'count', 'label'];
+  const sizes = sizesAsked(kind).map(fieldOf);
+  return kindOf({ kind }).thread === undefined
+    ? [...sizes, 'count', 'label', 'slides']
+    : [...sizes, 'drive', 'count', 'label'];
 }
 
 /** Fields that are shown because the kind has them or because something stands in them. */
@@ -177,13 +175,13 @@ function valueOf(field: Field, text: string, unit: Unit): Record<string, unknown
     default: {
       // A pitch is in mm whatever the caliper shows: its gauge says so.
       const length = readLength(text, field === 'pitch' ? 'mm' : unit);
-      return length === undefined ? undefined : { [LENGTH_FIELDS[field]]: length };
+      return length === undefined ? undefined : { [SIZE_OF[field]]: length };
     }
   }
 }
 
 const FIELD_OF: Readonly<Record<string, Field | 'kind'>> = {
-  ...Object.fromEntries(Object.entries(LENGTH_FIELDS).map(([field, key]) => [key, field as Field])),
+  ...Object.fromEntries(LENGTH_FIELDS.map((field) => [SIZE_OF[field], field])),
   thread_mm: 'thread',
   turns_in_10mm: 'turns',
   slides_on: 'slides',
@@ -260,11 +258,8 @@ export function freshKey(drafts: readonly Draft[]): number {
 /** A draft that says what a reading from a table says, lengths written in the unit. */
 export function draftOf(reading: CaliperReading, key: number, unit: Unit): Draft {
   const texts: Partial<Record<Field, string>> = {};
-  for (const [field, name] of Object.entries(LENGTH_FIELDS) as [
-    keyof typeof LENGTH_FIELDS,
-    (typeof LENGTH_FIELDS)[keyof typeof LENGTH_FIELDS],
-  ][]) {
-    const value = reading[name];
+  for (const field of LENGTH_FIELDS) {
+    const value = reading[SIZE_OF[field]];
     if (value !== undefined) texts[field] = written(value, field === 'pitch' ? 'mm' : unit);
   }
   if (reading.thread_mm !== undefined) texts.thread = written(reading.thread_mm, unit);

@@ -66,7 +66,6 @@ function withBores(
   change: (bore: MemberBore) => MemberBore,
   placeZ: (z: number) => number,
 ): LinkageModel {
-  const resolved = resolveModel(model);
   const members = Object.entries(model.members).map(([id, member]) => {
     const bores = Object.fromEntries(Object.entries(member.bores).map(([bore, sizes]) => [bore, change(sizes)]));
     const points =

@@ -313,16 +313,18 @@ test('variants: what the other build does differently, and the way to its order'
   });
 });
 
-test('an order of the author’s that can be kept becomes one’s own', async () => {
+test('a maker’s order that can be kept is followed where one asks for it', async () => {
   const { pinned } = plan;
   expect(pinned!.isSame).toBe(false);
   await onOrder({ ...plain, path: ORDER }, async (page) => {
     const told = panel(page).locator('.plan-pinned');
     await told.locator('summary').click();
     expect(await told.locator('tbody tr').count()).toBe(pinned!.stacks.length);
-    await told.getByRole('button', { name: 'Go through it as your own order' }).click();
-    await expect.poll(() => names(page)).toEqual(pinned!.jobs.map((id) => wordJob(id, analysis)));
-    expect(await panel(page).innerText()).toContain('Your order works.');
+    await told.getByRole('button', { name: 'The maker’s' }).click();
+    await expect
+      .poll(() => panel(page).locator('.plan-job-name').allInnerTexts(), { timeout: 20_000 })
+      .toEqual(pinned!.jobs.map((id) => wordJob(id, analysis)));
+    await expect.poll(() => page.url()).toContain('follow=makers');
     await expect.poll(() => slider(page).getAttribute('max')).toBe(String(plan.steps.length));
   });
 });

@@ -9,9 +9,7 @@ import {
   countOrders,
   digraph,
   findCycle,
-  multinomial,
   pairsOf,
-  reversed,
   shortestPath,
   topologicalOrder,
   transitiveReduction,
@@ -23,6 +21,14 @@ import pen from './data/order-pen-ull.json';
 import tree from './data/order-tree-csse.json';
 
 type Pair = readonly [number, number];
+
+/** The graph with every pair turned round. */
+function reversed(graph: Digraph): Digraph {
+  return digraph(
+    graph.count,
+    pairsOf(graph).map(([before, after]) => [after, before] as const),
+  );
+}
 
 /** Every order that puts each node after all that come before it, by trying all. */
 function everyOrder(
@@ -107,7 +113,6 @@ describe('published counts', () => {
     );
     expect(exact(graph)).toBe(BigInt(orders));
     expect(exact(reversed(graph))).toBe(BigInt(orders));
-    expect(multinomial(lengths)).toBe(BigInt(orders));
     if (lengths.length === 1) {
       const order = topologicalOrder(graph)!;
       expect(topologicalOrder(reversed(graph))).toEqual([...order].reverse());
@@ -164,16 +169,6 @@ describe('against brute force, seeded', () => {
       expect(bounded.atLeast).toBeLessThanOrEqual(truth);
       expect(bounded.atMost).toBeGreaterThanOrEqual(truth);
     }
-  });
-
-  test('some of those are bounds, some exact without any sum', () => {
-    const kinds = new Set(
-      SEEDS.slice(0, 30).map((seed) => {
-        const draw = random(2000 + seed);
-        return countOrders(acyclic(draw, 7, draw.between(0.1, 0.4)), { most: 0 }).isExact;
-      }),
-    );
-    expect(kinds).toEqual(new Set([true, false]));
   });
 });
 

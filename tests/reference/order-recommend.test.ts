@@ -1,8 +1,8 @@
 /** The recommended order against every legal order of small seeded job lists, and the fewest moves against every subset. */
 import { describe, expect, test } from 'vitest';
 import { digraph, pairsOf, type Digraph } from '../../shared/order/graph.ts';
-import { costOf, recommend, type Work } from '../../shared/order/recommend.ts';
-import { longestRise } from '../../shared/order/variants.ts';
+import { costOf, recommend, type Work } from '../../shared/order/search.ts';
+import { longestRise } from '../../shared/order/plan.ts';
 import { random, type Random } from '../setup/random.ts';
 
 type MayGo = (node: number, isDone: (other: number) => boolean) => boolean;

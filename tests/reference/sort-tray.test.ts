@@ -207,10 +207,10 @@ describe('trays read with a normal error of which the doubt, 0.05 mm, is two dev
   );
 
   const PAIRS = [
-    ['skarn-140', 'link-cone-short', 'link-cone-long'],
-    ['holt-120', 'mount-front', 'mount-rear'],
-    ['fjordside-150', 'eye-tube-wide', 'eye-tube'],
-    ['skarn-140', 'rocker-spacer', 'swing-tube'],
+    ['skarn-140', 'rocker-cone-short', 'rocker-cone-long'],
+    ['holt-120', 'shock-spacer', 'link-spacer'],
+    ['fjordside-150', 'upper-spacer', 'eye-tube'],
+    ['skarn-140', 'shock-rear-spacer', 'eye-tube'],
   ] as const;
   const trial = (model: LinkageModel, pair: readonly string[], draw: Random): Tray['rows'] =>
     sortTray(model, { readings: readAll(listed(model), draw), setting: SETTING }).rows.filter(({ reading }) =>

@@ -16,8 +16,8 @@ import {
   type PlacedItem,
   type SolidRole,
 } from '../../shared/index.ts';
-import { LIMITS } from '../../shared/joint/limits.ts';
-import { SEAL_RECESS_mm } from '../../shared/profile/parts.ts';
+import { LIMITS } from '../../shared/limits.ts';
+import { SEAL_RECESS_mm } from '../../shared/parts/bearing.ts';
 import { demoModels, pivotAlone, withRow } from '../bench/models.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
 import reference from './data/which-ring.json';

@@ -87,57 +87,36 @@ function movedThread(
   return { ...thread, length_mm: thread.opens === 'non-drive' ? moved - low : high - moved };
 }
 
+/** Turned, a loose part is measured back from its drive end, an axle or a nut from its bearing face. */
 function movedPart(part: Part, item: JointItem, moves: Moves): Part {
-  switch (part.kind) {
-    case 'spacer':
-    case 'washer':
-    case 'tapered-spacer':
-      return { ...part, length_mm: part.length_mm + moves(part.length_mm) - moves(0) };
-    case 'bearing': {
-      const { width_mm } = item.bearing!;
-      return { ...part, width_mm: width_mm + moves(width_mm) - moves(0) };
-    }
-    case 'end-cap': {
-      // Turned, the land looks to the drive side and is measured back from there.
-      const land = item.turned
-        ? moves(part.length_mm) - moves(part.length_mm - part.land_height_mm)
-        : moves(part.land_height_mm) - moves(0);
-      return {
-        ...part,
-        length_mm: part.length_mm + moves(part.length_mm) - moves(0),
-        land_height_mm: part.land_height_mm + land,
-      };
-    }
-    case 'nut': {
-      const along = (z: number): number => (item.turned ? -moves(-z) : moves(z));
-      const length_mm = part.length_mm + along(part.length_mm);
-      const threaded =
-        part.closed === true
-          ? part.thread.length_mm + along(part.thread.length_mm)
-          : Math.min(part.thread.length_mm, length_mm);
-      return {
-        ...part,
-        length_mm,
-        ...(part.land_height_mm === undefined
-          ? {}
-          : { land_height_mm: part.land_height_mm + along(part.land_height_mm) }),
-        thread: { ...part.thread, length_mm: threaded },
-      };
-    }
-    default: {
-      const along = (z: number): number => (item.turned ? -moves(-z) : moves(z));
-      let end = 0;
-      const steps = part.shank.map((cylinder) => (end += cylinder.length_mm));
-      const ends = steps.map((z) => z + along(z));
-      const shank = part.shank.map((cylinder, k) => ({ ...cylinder, length_mm: ends[k]! - (ends[k - 1] ?? 0) }));
-      const start = steps.at(-1)! - part.thread.length_mm;
-      const land = part.head.land_height_mm;
-      return {
-        ...part,
-        shank,
-        thread: { ...part.thread, length_mm: start > 1e-9 ? ends.at(-1)! - start - along(start) : ends.at(-1)! },
-        head: { ...part.head, ...(land === undefined ? {} : { land_height_mm: land - along(-land) }) },
-      };
-    }
+  const end = item.turned && !('thread' in part) ? item.profile!.to_mm : 0;
+  const to = (z_mm: number): number => z_mm + (item.turned ? moves(end) - moves(end - z_mm) : moves(z_mm) - moves(0));
+  if (part.kind === 'bearing') return { ...part, width_mm: to(item.bearing!.width_mm) };
+  if ('shank' in part) {
+    let end_mm = 0;
+    const ends = part.shank.map((cylinder) => to((end_mm += cylinder.length_mm)));
+    const start = end_mm - part.thread.length_mm;
+    const land = part.head.land_height_mm;
+    return {
+      ...part,
+      shank: part.shank.map((cylinder, k) => ({ ...cylinder, length_mm: ends[k]! - (ends[k - 1] ?? 0) })),
+      thread: { ...part.thread, length_mm: start > 1e-9 ? ends.at(-1)! - to(start) : ends.at(-1)! },
+      head: { ...part.head, ...(land === undefined ? {} : { land_height_mm: -to(-land) }) },
+    };
   }
+  const length_mm = to(part.length_mm);
+  if ('thread' in part) {
+    const threaded = part.closed === true ? to(part.thread.length_mm) : Math.min(part.thread.length_mm, length_mm);
+    const land = part.land_height_mm;
+    return {
+      ...part,
+      length_mm,
+      ...(land === undefined ? {} : { land_height_mm: to(land) }),
+      thread: { ...part.thread, length_mm: threaded },
+    };
+  }
+  if ('land_height_mm' in part) return { ...part, length_mm, land_height_mm: to(part.land_height_mm) };
+  return 'flange_length_mm' in part && part.flange_length_mm !== undefined
+    ? { ...part, length_mm, flange_length_mm: to(part.flange_length_mm) }
+    : { ...part, length_mm };
 }

@@ -87,20 +87,16 @@ describe('what analyse gives', () => {
     }
   });
 
-  test('has every pivot and stack of the model, items from side to side, and steps for all', () => {
+  test('has every pivot and stack of the model, items from side to side', () => {
     for (const model of demoModels()) {
       const analysis = analyse(model);
       expect(analysis.pivots.map((pivot) => pivot.id)).toEqual(model.pivots.map((pivot) => pivot.id));
-      expect([...analysis.order].sort()).toEqual(
-        model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id)).sort(),
-      );
       for (const [p, pivot] of analysis.pivots.entries()) {
         for (const [s, stack] of pivot.stacks.entries()) {
           const told = model.pivots[p]!.stacks[s]!;
           const row = told.row.map((entry) => `${told.id}/${entry.id}`);
           const [first, last] = told.from === 'non-drive' ? ['axle', 'receiver'] : ['receiver', 'axle'];
           expect(stack.items.map((item) => item.id)).toEqual([`${told.id}/${first}`, ...row, `${told.id}/${last}`]);
-          expect(stack.steps.length).toBeGreaterThan(3);
         }
       }
     }
@@ -128,7 +124,6 @@ describe('what analyse gives', () => {
         parts: backwards(model.parts),
         members: backwards(model.members),
         pivots: [...model.pivots].reverse(),
-        order: [...straight.order],
       });
       const asText = (pivots: Analysis['pivots']): string[] =>
         pivots.map(({ check: _, ...pivot }) => JSON.stringify(pivot)).sort();

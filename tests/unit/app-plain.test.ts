@@ -1,6 +1,5 @@
-// The small plain functions of the page: layout, keys, swipes, settings, movement, figures.
+// The small plain functions of the page: layout, keys, swipes, settings, movement.
 import { describe, expect, test } from 'vitest';
-import { differenceWords, mm } from '../../src/app/figures.ts';
 import { actionOf, KEY_LIST, swipeOf, type KeyPress } from '../../src/page/keys.ts';
 import { roomFor } from '../../src/page/room.ts';
 import { readSettings, USUAL_SETTINGS } from '../../src/page/settings.ts';
@@ -121,13 +120,5 @@ describe('movement', () => {
     expect(isSameCast({ a: { offset_mm: 0, on: true } }, { a: { offset_mm: 3, on: false } })).toBe(true);
     expect(isSameCast({ a: { offset_mm: 0, on: true } }, { b: { offset_mm: 0, on: true } })).toBe(false);
     expect(isSameCast({}, { b: { offset_mm: 0, on: true } })).toBe(false);
-  });
-});
-
-describe('figures', () => {
-  test('carry their unit and no false digits', () => {
-    expect(mm(4.5)).toBe('4.5 mm');
-    expect(mm(2.4649)).toBe('2.46 mm');
-    expect(differenceWords(-2, 'longer', 'shorter')).toBe('2 mm shorter');
   });
 });

@@ -2,12 +2,11 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { analyse, readModel, type Analysis } from '../../shared/index.ts';
-import { factsOf } from '../../src/app/facts.ts';
-import { lookAlikes } from '../../src/app/lookAlikes.ts';
+import { analyse, lookAlikes, planOf, readModel, stripOf, type Analysis, type Follow } from '../../shared/index.ts';
+import { placesAt } from '../../src/build/orderRun.ts';
+import { planCame, runIn } from '../../src/build/planned.ts';
 import { placeWords } from '../../src/bike/places.ts';
 import { readRoute, writeRoute } from '../../src/page/route.ts';
-import { doneAfter, placesAfter, stepsOf, turnedIndex } from '../../src/app/run.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import * as turn from '../../src/page/state.ts';
 
@@ -23,7 +22,17 @@ const rig = load('class-rig');
 const two = bike.pivots.find((pivot) => pivot.stacks.length > 1)!;
 const one = bike.pivots.find((pivot) => pivot.stacks.length === 1)!;
 
-function start(hash = ''): turn.AppState {
+/** The plan of the bike as the worker gives it. */
+function plannedBy(follow: Follow) {
+  const plan = planOf(bike, { follow });
+  return planCame({ plan, strip: stripOf(plan) });
+}
+const ours = plannedBy('ours');
+const makers = plannedBy('makers');
+const stepsOf = (pivotId: string | undefined, way: 'build' | 'strip' = 'build') => runIn(ours, pivotId, way).steps;
+
+/** The model opened at an address, before its plan has come. */
+function opening(hash = ''): turn.AppState {
   const empty = turn.firstState(USUAL_SETTINGS, 'missing');
   return after(
     empty,
@@ -35,65 +44,92 @@ function start(hash = ''): turn.AppState {
   );
 }
 
+function start(hash = ''): turn.AppState {
+  const state = opening(hash);
+  return after(state, turn.plan(state, state.follow === 'makers' ? makers : ours));
+}
+
 const after = (state: turn.AppState, change: turn.Change): turn.AppState => ({ ...state, ...change });
 const through = (state: turn.AppState, ...changes: readonly ((state: turn.AppState) => turn.Change)[]): turn.AppState =>
   changes.reduce((now, change) => after(now, change(now)), state);
 
 describe('steps of a run', () => {
-  test('follow the model’s order and lose none', () => {
-    const all = stepsOf(bike, undefined, 'bike', 'build');
-    expect(all.map((step) => step.id).sort()).toEqual(
-      bike.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.steps.map((step) => step.id))).sort(),
-    );
-    const stacks = all.map((step) => step.stackId).filter((id, k, list) => id !== list[k - 1]);
-    expect(stacks).toEqual(bike.order);
+  test('of one pivot with two axles are those of the bike that are done there', () => {
+    const run = stepsOf(two.id);
+    expect(new Set(run.map(({ step }) => step.stackId)).size).toBe(two.stacks.length);
+    expect(run).toEqual(stepsOf(undefined).filter(({ step }) => step.pivotId === two.id));
   });
 
-  test('of one pivot with two axles run through one after the other', () => {
-    const run = stepsOf(bike, two.id, 'pivot', 'build');
-    expect(new Set(run.map((step) => step.stackId)).size).toBe(two.stacks.length);
-    expect(run.length).toBe(two.stacks.reduce((sum, stack) => sum + stack.steps.length, 0));
-    expect(run.every((step) => step.pivotId === two.id)).toBe(true);
+  test('the same asked is the same list', () => {
+    expect(runIn(ours, two.id, 'strip')).toBe(runIn(ours, two.id, 'strip'));
   });
 
-  test('are the same backwards when stripping down', () => {
-    expect(stepsOf(bike, one.id, 'pivot', 'strip')).toEqual([...stepsOf(bike, one.id, 'pivot', 'build')].reverse());
-  });
-
-  test('place every item of every stack, whatever is done', () => {
+  test('place every item of every stack, whatever is done, and end with everything on and home', () => {
+    const whole = runIn(ours, undefined, 'build');
     const items = two.stacks.flatMap((stack) => stack.items.map((item) => item.id)).sort();
-    const total = stepsOf(bike, two.id, 'pivot', 'build').length;
-    for (let done = 0; done <= total; done += 1)
-      expect(Object.keys(placesAfter(bike, two, 'pivot', done)).sort()).toEqual(items);
-  });
-
-  test('end with everything on and home, and begin with the axles off', () => {
-    const total = stepsOf(bike, two.id, 'pivot', 'build').length;
-    for (const place of Object.values(placesAfter(bike, two, 'pivot', total)))
+    for (let done = 0; done <= whole.steps.length; done += 5)
+      expect(Object.keys(placesAt(whole, two, done)).sort()).toEqual(items);
+    for (const place of Object.values(placesAt(whole, two, whole.steps.length)))
       expect(place).toEqual({ offset_mm: 0, on: true });
-    const bare = placesAfter(bike, two, 'pivot', 0);
+    const bare = placesAt(whole, two, 0);
     for (const stack of two.stacks) expect(bare[stack.items.find((item) => item.role === 'axle')!.id]!.on).toBe(false);
   });
 
-  test('a finished axle stays while the next one is built', () => {
-    const [first, second] = bike.order.filter((id) => two.stacks.some((stack) => stack.id === id));
-    const done = two.stacks.find((stack) => stack.id === first)!.steps.length;
-    const places = placesAfter(bike, two, 'pivot', done);
-    expect(places[`${first}/axle`]).toEqual({ offset_mm: 0, on: true });
-    expect(places[`${second}/axle`]!.on).toBe(false);
-  });
-
-  test('turning round keeps the picture', () => {
-    const total = 9;
-    for (const direction of ['build', 'strip'] as const) {
-      const back = direction === 'build' ? 'strip' : 'build';
-      for (let index = 0; index < total; index += 1) {
-        const turned = turnedIndex(index, total, direction);
-        const done = doneAfter(index, total, direction);
-        if (turned === undefined) expect(done).toBe(total);
-        else if (done > 0 || direction === 'build') expect(doneAfter(turned, total, back)).toBe(done);
+  test('turning round shows the same moment: what was just built is what is next taken apart', () => {
+    for (const { id } of bike.pivots) {
+      let state = through(start(), (now) => turn.pickPivot(now, id));
+      for (let k = 0; k < stepsOf(id).length; k += 1) {
+        state = after(state, turn.stepTo(state, k));
+        const turned = after(state, turn.setDirection(state, 'strip'));
+        const next = turn.runOf(turned).steps.slice((turned.step ?? -1) + 1);
+        const undone = next.flatMap(({ strip }) => strip?.undoes ?? []);
+        const built = stepsOf(id)
+          .slice(0, k + 1)
+          .map(({ step }) => step.id);
+        expect(built).toEqual(expect.arrayContaining(undone));
+        // What is only cleaned is not taken back: turned twice it may be passed over, turned again nothing moves.
+        const back = after(turned, turn.setDirection(turned, 'build'));
+        expect(after(back, turn.setDirection(back, 'strip')).step).toBe(turned.step);
       }
     }
+  });
+});
+
+describe('a plan on its way', () => {
+  test('there are no steps, and the picture shows the pivot apart', () => {
+    const state = opening(`#model=skarn-140&pivot=${one.id}&step=3`);
+    expect(turn.runOf(state).steps).toEqual([]);
+    expect(turn.stepOf(state)).toBeUndefined();
+    expect(state.apart).toBe(turn.PICKED_APART);
+    expect(after(state, turn.stepBy({ ...state, step: undefined }, 1)).pivotId).toBe(one.id);
+    expect(turn.isReady(state)).toBe(false);
+  });
+
+  test('the step of the address is shown when it has come', () => {
+    const state = opening(`#model=skarn-140&pivot=${one.id}&step=3`);
+    const there = after(state, turn.plan(state, ours));
+    expect(turn.stepOf(there)).toBe(stepsOf(one.id)[2]);
+    expect(turn.isReady(there)).toBe(true);
+  });
+
+  test('one that failed has no steps, and nothing waits for it', () => {
+    const state = opening(`#model=skarn-140&pivot=${one.id}&step=3`);
+    const failed = after(state, turn.plan(state, { is: 'failed', message: 'no' }));
+    expect(failed.step).toBeUndefined();
+    expect(turn.isReady(failed)).toBe(true);
+  });
+});
+
+describe('whose order', () => {
+  test('the maker’s is asked for, and kept in the address', () => {
+    const state = start();
+    const asked = after(state, turn.setFollow(state, 'makers'));
+    expect(asked.planned.is).toBe('running');
+    const hash = writeRoute(turn.routeOf(asked));
+    expect(hash).toContain('follow=makers');
+    expect(start(hash).planned).toBe(makers);
+    expect(turn.setFollow(asked, 'makers')).toEqual({});
+    expect(writeRoute(turn.routeOf(after(asked, turn.setFollow(asked, 'ours'))))).not.toContain('follow');
   });
 });
 
@@ -104,12 +140,12 @@ describe('stepping', () => {
       (now) => turn.pickPivot(now, one.id),
       (now) => turn.stepBy(now, 1),
     );
-    expect(turn.stepOf(state)?.id).toBe(stepsOf(bike, one.id, 'pivot', 'build')[0]!.id);
+    expect(turn.stepOf(state)?.id).toBe(stepsOf(one.id)[0]!.id);
     expect(after(state, turn.stepBy(state, -1)).step).toBeUndefined();
   });
 
   test('stops at the last step', () => {
-    const total = stepsOf(bike, one.id, 'pivot', 'build').length;
+    const total = stepsOf(one.id).length;
     const state = through(
       start(),
       (now) => turn.pickPivot(now, one.id),
@@ -122,10 +158,11 @@ describe('stepping', () => {
   test('with no pivot picked goes through the whole bike and takes the pivot along', () => {
     let state = start();
     const seen: string[] = [];
-    for (let k = 0; k < stepsOf(bike, undefined, 'bike', 'build').length; k += 1) {
+    for (let k = 0; k < stepsOf(undefined).length; k += 1) {
       state = after(state, turn.stepBy(state, 1));
-      if (seen.at(-1) !== state.pivotId) seen.push(state.pivotId!);
-      expect(turn.stackOf(state)?.id).toBe(turn.stepOf(state)!.stackId);
+      if (state.pivotId !== undefined && seen.at(-1) !== state.pivotId) seen.push(state.pivotId);
+      expect(turn.stepOf(state)!.id).toBe(stepsOf(undefined)[k]!.id);
+      expect(turn.stackOf(state)?.id).toBe(turn.stepOf(state)!.step.stackId);
     }
     expect(new Set(seen)).toEqual(new Set(bike.pivots.map((pivot) => pivot.id)));
   });
@@ -297,22 +334,6 @@ describe('opening', () => {
   });
 });
 
-describe('facts of a step', () => {
-  test('a torque stands where something is tightened, never where it is undone', () => {
-    for (const step of stepsOf(bike, undefined, 'bike', 'build')) {
-      const build = factsOf(step, bike, 'build');
-      const strip = factsOf(step, bike, 'strip');
-      const stack = bike.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === step.stackId)!;
-      expect(build.torque_Nm).toBe(step.kind === 'torque' ? stack.tightening.torque_Nm : undefined);
-      expect(strip.torque_Nm).toBeUndefined();
-      if (step.kind !== 'torque') continue;
-      expect(build.side).toBe(stack.tightening.stand);
-      expect(build.turn).toBe(stack.tightening.turn);
-      expect(new Set([build.turn, strip.turn])).toEqual(new Set(['clockwise', 'anticlockwise']));
-    }
-  });
-});
-
 describe('a part', () => {
   test('is told apart from every ring of its bore by numbers, and the same both ways round', () => {
     const { parts } = bike.model;
@@ -324,10 +345,10 @@ describe('a part', () => {
       const same = rings
         .filter(([other, ring]) => other !== id && 'bore_mm' in ring && Math.abs(ring.bore_mm! - bore_mm) <= 0.25)
         .map(([other]) => other);
-      const found = lookAlikes(bike.model, id);
-      expect(found.map((each) => each.part)).toEqual(expect.arrayContaining(same));
+      const found = lookAlikes(bike.model.parts, id);
+      expect(found.map((each) => each.id)).toEqual(expect.arrayContaining(same));
       for (const other of found) {
-        const back = lookAlikes(bike.model, other.part).find((each) => each.part === id)!;
+        const back = lookAlikes(bike.model.parts, other.id).find((each) => each.id === id)!;
         expect(back.differences.map((each) => [each.size, each.other_mm, each.mine_mm])).toEqual(
           other.differences.map((each) => [each.size, each.mine_mm, each.other_mm]),
         );
@@ -349,6 +370,6 @@ describe('a part', () => {
   });
 
   test('that nobody has is no look-alike', () => {
-    expect(lookAlikes(bike.model, 'no-such-part')).toEqual([]);
+    expect(lookAlikes(bike.model.parts, 'no-such-part')).toEqual([]);
   });
 });

@@ -14,9 +14,9 @@ const pinned = JSON.parse(readFileSync(new URL('../fixtures/limits.json', import
   Values
 >;
 
-/** Tables of limits, of sizes and of costs that we chose. */
+/** Tables of limits, of wear, of sizes and of costs that we chose. */
 const isTable = (name: string): boolean =>
-  /(_|^)(LIMITS|SIZES|COSTS)$/.test(name) && !['WINDOW_LIMITS', 'SHIM_SIZES'].includes(name);
+  /(_|^)(LIMITS|SIZES|COSTS|WEAR)$/.test(name) && !['WINDOW_LIMITS', 'SHIM_SIZES'].includes(name);
 
 const tables = await Promise.all(
   CORE.filter((file) => !file.endsWith('index.ts')).flatMap((file) =>

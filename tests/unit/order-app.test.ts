@@ -13,7 +13,7 @@ import {
   writeOrder,
   writeOwn,
   type OrderView,
-} from '../../src/app/order.ts';
+} from '../../src/build/order.ts';
 import {
   buildRun,
   emptyRun,
@@ -23,7 +23,7 @@ import {
   standOf,
   stripRun,
   turnedAt,
-} from '../../src/app/orderRun.ts';
+} from '../../src/build/orderRun.ts';
 import { readRoute, writeRoute } from '../../src/page/route.ts';
 import { demoModels } from '../bench/models.ts';
 

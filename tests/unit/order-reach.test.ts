@@ -6,7 +6,6 @@ import { describe, expect, test } from 'vitest';
 import {
   analyse,
   nameOf,
-  placesAfter,
   planOf,
   reachOf,
   reachTargets,
@@ -14,13 +13,15 @@ import {
   targetOf,
   wordBecause,
   wordJob,
+  wordMeasure,
   wordReach,
   wordReachTarget,
   wordStripStep,
   type Plan,
   type StepPlace,
 } from '../../shared/index.ts';
-import { worksOf, type Works } from '../../shared/order/works.ts';
+import { placesAfter } from '../setup/motions.ts';
+import { worksOf, type Works } from '../../shared/order/possible.ts';
 import { demoModels } from '../bench/models.ts';
 
 const PLANS = demoModels().map((model) => planOf(analyse(model)));
@@ -199,36 +200,65 @@ describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name
 });
 
 describe('by geometry', () => {
-  test('a frame bearing behind the lower link: 4 mm stand before its seat, the bearing is 7 mm wide', () => {
+  test('a rocker bearing behind the seatstay: 3 mm stand before its seat, the bearing is 6 mm wide', () => {
     const own = plan('skarn-140');
-    const reach = reachOf(own, 'lower-frame/bearing-left');
-    // With its axle out the link still hangs on the swingarm and swings away: nothing more has to be opened.
-    expect(reach.stacks).toEqual(['lower-frame']);
+    const { items } = own.analysis.pivots.find(({ id }) => id === 'seatstay-rocker')!.stacks[0]!;
+    const item = (row: string) => items.find(({ rowId }) => rowId === row)!;
+    const bearing = item('bearing-left');
+    // The washer of 3 mm alone stands between the bearing and the arm of the seatstay.
+    expect(bearing.from_mm - item('seatstay-left').to_mm).toBeLessThan(bearing.to_mm - bearing.from_mm);
+    const reach = reachOf(own, bearing.id);
+    // With its axle out the seatstay still hangs on the swingarm and swings away: nothing more has to be opened.
+    expect(reach.stacks).toEqual(['seatstay-rocker']);
     expect(reach.strip.some(({ step, kind }) => kind === 'undo' && step.kind === 'press-bearing')).toBe(true);
-    expect(reach.back.filter(({ kind }) => kind === 'press-bearing').map(({ items }) => items)).toEqual([
-      ['lower-frame/bearing-left'],
+    expect(reach.back.filter(({ kind }) => kind === 'press-bearing').map(({ items: pressed }) => pressed)).toEqual([
+      [bearing.id],
     ]);
   });
 
-  test('the axle behind the chainring wants the chainset off, by how much it covers', () => {
+  test('a bearing behind an arm that a second axle holds wants that axle out, too, and is told the room', () => {
+    const own = plan('fjordside-150');
+    const reach = reachOf(own, 'rear-left/bearing-left');
+    expect([...reach.stacks].sort()).toEqual(['rear-left', 'rear-right']);
+    const because = reach.because.find(({ reason }) => reason.code === 'seat-covered')!;
+    const { room_mm, width_mm } = because.reason.numbers;
+    expect(room_mm!.value).toBeLessThan(width_mm!.value);
+    expect(wordBecause(because, own.analysis)).toMatch(/The chainstay stands 3\.\d+ mm before the seat of bearing/);
+  });
+
+  test('the nut behind the chainring wants the chainset off, by how much it covers', () => {
     const own = plan('skarn-140');
-    const reach = reachOf(own, 'lower-swingarm/axle');
+    const { model, pivots } = own.analysis;
+    const reach = reachOf(own, 'main/axle');
     expect(reach.off).toEqual(expect.arrayContaining(['chainset', 'chainring', 'rear-wheel']));
-    const because = reach.because.find(({ reason }) => reason.code === 'axle-path')!;
-    expect(wordBecause(because, own.analysis)).toMatch(/covers the path of the axle .* by 20\.9 mm/);
+    const because = reach.because.find(({ reason }) => reason.code === 'nut-path')!;
+    // The chain ring's edge and the nut's, about their centres: what the one overlaps the other.
+    const ring = model.obstacles!.find(({ id }) => id === 'chainring')!;
+    const { x_mm, y_mm } = model.pivots.find(({ id }) => id === 'main')!;
+    const nut = model.parts[model.pivots.find(({ id }) => id === 'main')!.stacks[0]!.receiver!]!;
+    if (nut.kind !== 'nut') throw new Error('test: the main axle has no nut');
+    const cover = ring.radius_mm + nut.outside_mm / 2 - Math.hypot(ring.x_mm - x_mm, ring.y_mm - y_mm);
+    expect(because.reason.numbers['cover_mm']!.value).toBeCloseTo(cover, 9);
+    expect(wordBecause(because, own.analysis)).toContain(
+      `covers the place of the nut of “${pivots.find(({ id }) => id === 'main')!.stacks[0]!.name.toLowerCase()}” by ${wordMeasure({ value: cover, unit: 'mm' })}`,
+    );
   });
 
   test('the shock alone: both its ends, and neither wheel nor chainset; what the model calls fitted for now is named', () => {
-    const own = plan('fjordside-150');
+    const own = plan('skarn-140');
     const reach = reachOf(own, 'shock-body');
     expect([...reach.stacks].sort()).toEqual(['shock-frame', 'shock-rocker']);
     expect(reach.off).toEqual(['shock-body']);
-    expect(reach.fitted_for_now.map(({ stackId }) => stackId)).toEqual(['shock-frame']);
+    expect(reach.fitted_for_now.map(({ stackId }) => stackId).sort()).toEqual(['shock-frame', 'shock-rocker']);
     expect(reach.threadlocker).toEqual([{ stackId: 'shock-rocker', strength: 'medium strength' }]);
-    expect(reach.tools).toEqual([
-      { tool: 'spanner', size_mm: 20 },
-      { tool: 'hex-key', size_mm: 6 },
-    ]);
+    // Every tool of the two axles, each once.
+    const drives = own.analysis.model.pivots
+      .flatMap(({ stacks }) => stacks)
+      .filter(({ id }) => reach.stacks.includes(id))
+      .flatMap((stack) => Object.values(stack.drives ?? {}));
+    const named = new Set(drives.map((drive) => JSON.stringify(drive)));
+    expect(new Set(reach.tools.map((tool) => JSON.stringify(tool)))).toEqual(named);
+    expect(reach.tools).toHaveLength(named.size);
     expect(wordReach(reach, own.analysis).notes.join(' ')).toMatch(
       /stand-in shock is fitted\? To swap it later you reopen .*lower shock eye/,
     );
@@ -240,7 +270,7 @@ describe('by geometry', () => {
     expect(() => reachOf(own, 'frame')).toThrow(/never comes off/);
     expect(targetOf(own, 'shock-shaft')).toEqual({ kind: 'unit', id: 'shock-body' });
     expect(targetOf(own, 'rocker-frame/rocker-left')).toEqual({ kind: 'unit', id: 'rocker' });
-    expect(nameOf('lower-frame/tube', own.analysis)).toBe('Frame tube, 30 mm');
+    expect(nameOf('main/tube', own.analysis)).toBe('Main tube, 28 mm');
   });
 });
 
@@ -251,21 +281,20 @@ describe('what is shut in', () => {
       .map(({ kind, items }) => `${kind} ${items.join()}`);
 
   test('a tube between two bearings of one eye comes out after one of them, and goes in before it', () => {
-    const reach = reachOf(plan('fjordside-150'), 'shock-rocker/tube');
+    const reach = reachOf(plan('fjordside-150'), 'shock-frame/tube');
     const off = kinds(reach.strip.filter(({ kind }) => kind === 'undo').map(({ step }) => step));
     const back = kinds(reach.back);
-    expect(off.slice(-2)).toEqual(['press-bearing shock-rocker/bearing-right', 'set-ring shock-rocker/tube']);
-    expect(back.slice(0, 2)).toEqual(['set-ring shock-rocker/tube', 'press-bearing shock-rocker/bearing-right']);
+    expect(off.slice(-2)).toEqual(['press-bearing shock-frame/bearing-right', 'set-ring shock-frame/tube']);
+    expect(back.slice(0, 2)).toEqual(['set-ring shock-frame/tube', 'press-bearing shock-frame/bearing-right']);
   });
 
   test('a ring that two members hold between them stays where it is while another axle keeps them together', () => {
-    const reach = reachOf(plan('skarn-140'), 'trunnion-left/axle');
-    expect(reach.stacks).toEqual(['trunnion-left']);
-    expect(kinds(reach.back).join()).not.toContain('trunnion-left/spacer-left');
+    const reach = reachOf(plan('skarn-140'), 'rear-left/axle');
+    expect(reach.stacks).toEqual(['rear-left']);
+    expect(kinds(reach.back).join()).not.toContain('rear-left/washer');
     // It is what is asked for: then the other axle is opened, too.
-    expect(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').stacks).toContain('trunnion-right');
-    expect(kinds(reachOf(plan('skarn-140'), 'trunnion-left/spacer-left').back).join()).toContain(
-      'set-ring trunnion-left/spacer-left',
-    );
+    const washer = reachOf(plan('skarn-140'), 'rear-left/washer');
+    expect(washer.stacks).toContain('rear-right');
+    expect(kinds(washer.back).join()).toContain('set-ring rear-left/washer');
   });
 });

@@ -4,12 +4,12 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, hullGap } from '../../shared/index.ts';
-import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/arcs.ts';
-import { betweenOf, clear_mm, movables } from '../../shared/order/between.ts';
-import { bikeOf } from '../../shared/order/bike.ts';
-import { wayOf } from '../../shared/order/rings.ts';
+import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/way-in.ts';
+import { betweenOf, clear_mm, movables } from '../../shared/order/possible.ts';
+import { bikeOf, wayOf, type Piece } from '../../shared/order/bike.ts';
 import { hasSweep, radiusOf, shutAngles, SWEEP_STEP_deg, toolsOf, widestSweep } from '../../shared/order/room.ts';
-import { swingRoom_rad } from '../../shared/order/swing-room.ts';
+import { Solids } from '../../shared/order/bodies.ts';
+import { swingRoom_rad } from '../../shared/order/paths.ts';
 import { approachOf, openWay, shutBy, Ways } from '../../shared/order/way-in.ts';
 import { demoModels } from '../bench/models.ts';
 import { random, type Random } from '../setup/random.ts';
@@ -199,40 +199,76 @@ describe('ways in on the demo bikes', () => {
     );
     const way = new Map(rings);
     expect(way.get('rocker-link/tube')).toBe('before-they-meet-along');
-    expect(way.get('lower-swingarm/cone-left')).toBe('before-they-meet');
-    expect(way.get('lower-frame/cone-left')).toBe('from-the-side');
-    expect(way.get('lower-frame/tube')).toBe('shut-in');
-    expect(way.get('main/cap')).toBe('from-outside');
+    expect(way.get('rocker-frame/cone-left')).toBe('before-they-meet');
+    expect(way.get('main/washer-left')).toBe('from-the-side');
+    expect(way.get('shock-frame/tube')).toBe('shut-in');
+    expect(way.get('seatstay-rocker/outer-left')).toBe('from-outside');
   });
 });
 
 describe('members that met already', () => {
-  const bike = bikeOf(analyse(demoModels().find(({ id }) => id === 'skarn-140')!));
-  const fitted = new Set(['lower-frame', 'rocker-frame', 'rocker-swingarm']);
-  const own = bike.byStack.get('lower-swingarm')!;
+  // The shock hangs on the frame, the rocker on the seatstay: the upper eye lies between the rocker's arms already.
+  const bike = bikeOf(analyse(demoModels().find(({ id }) => id === 'fjordside-150')!));
+  const fitted = new Set(['main', 'rear-left', 'rear-right', 'seatstay-rocker', 'shock-frame']);
+  const own = bike.byStack.get('shock-rocker')!;
+  const solids = new Solids(bike);
   const betweens = betweenOf(bike, own);
+  const names = (clear: number, between = betweens[0]!, fits: ReadonlySet<string> = fitted): string[] =>
+    movables(solids, between, fits, clear)
+      .map(({ unit }) => unit)
+      .sort();
+  /** How far the bore at the shock's upper eye goes when a unit is swung about another axle, by hand: a chord. */
+  const moved = (unit: string, about: string, on: readonly string[]): number => {
+    const { place } = bike.byStack.get(about)!;
+    const arm_mm = Math.hypot(own.place.x_mm - place.x_mm, own.place.y_mm - place.y_mm);
+    return 2 * arm_mm * Math.sin(swingRoom_rad(solids, unit, place, new Set(on)) / 2);
+  };
+  const both = ['frame', 'rocker', 'shock-body'];
+  const [rocker, shock] = [moved('rocker', 'seatstay-rocker', both), moved('shock-body', 'shock-frame', both)];
 
-  test('are moved apart by the one whose swing clears the ring: the lower link meets the swingarm after 6°', () => {
-    expect(betweens.map(({ ring }) => ring.item.rowId)).toEqual(['cone-left', 'cone-right']);
+  test('are moved apart by the one whose swing clears the ring: the shock meets the frame long before the rocker stops', () => {
+    expect(betweens.map(({ ring }) => ring.item.rowId)).toEqual(['spacer-left', 'spacer-right']);
     for (const between of betweens) {
       const over = between.ring.low!.into_mm > between.ring.high!.into_mm ? between.ring.high! : between.ring.low!;
-      // The ring lies in the link: it is the swingarm's boss that has to stand clear of it.
-      expect(bike.unitOf.get(over.boss.member!)).toBe('swingarm');
+      // The ring lies in the rocker: it is the shock's eye that has to stand clear of it.
+      expect(bike.unitOf.get(over.boss.member!)).toBe('shock-body');
       expect(clear_mm(between)).toBeCloseTo(radiusOf(between.ring.item) + radiusOf(over.boss), 9);
-      expect(movables(bike, between, fitted, clear_mm(between)).map(({ unit }) => unit)).toEqual(['swingarm']);
+      expect(names(clear_mm(between), between)).toEqual(['rocker', 'shock-body']);
+      expect(names(shock - 0.01, between)).toEqual(['rocker', 'shock-body']);
+      expect(names(shock + 0.01, between)).toEqual(['rocker']);
+      expect(names(rocker - 0.01, between)).toEqual(['rocker']);
+      expect(names(rocker + 0.01, between)).toEqual([]);
     }
-    const about = bike.byStack.get('lower-frame')!.place;
-    const link = swingRoom_rad(bike, 'lower-link', about, new Set(['frame', 'lower-link', 'swingarm']));
-    const arm_mm = Math.hypot(own.place.x_mm - about.x_mm, own.place.y_mm - about.y_mm);
-    expect(2 * arm_mm * Math.sin(link / 2)).toBeLessThan(clear_mm(betweens[0]!));
-    // Bodies with room of their own: with the swingarm away the link swings ten times as far.
-    expect(swingRoom_rad(bike, 'lower-link', about, new Set(['frame', 'lower-link']))).toBeGreaterThan(10 * link);
+    expect(shock).toBeGreaterThan(clear_mm(betweens[0]!));
+    expect(rocker).toBeGreaterThan(2 * shock);
+    // Bodies with room of their own: with the frame away the shock swings more than half as far again.
+    expect(moved('shock-body', 'shock-frame', ['rocker', 'shock-body'])).toBeGreaterThan(1.5 * shock);
   });
 
   test('are not moved apart by one that two axes hold; more to clear than a swing gives leaves none', () => {
-    const between = betweens[0]!;
-    expect(movables(bike, between, new Set([...fitted, 'lower-swingarm']), 0).map(({ unit }) => unit)).toEqual([]);
-    expect(movables(bike, between, fitted, 0).map(({ unit }) => unit)).toEqual(['lower-link', 'swingarm']);
-    expect(movables(bike, between, fitted, 1e6)).toEqual([]);
+    expect(names(0)).toEqual(['rocker', 'shock-body']);
+    expect(names(0, betweens[0]!, new Set([...fitted, 'rocker-frame']))).toEqual(['shock-body']);
+    expect(names(0, betweens[0]!, new Set([...fitted, 'shock-rocker']))).toEqual([]);
+    expect(names(1e6)).toEqual([]);
+  });
+});
+
+describe('the margin of a way in', () => {
+  test('is half a millimetre: two discs of 5 mm, 20 mm apart, shut an arc as if they were 10.5 mm together', () => {
+    const disc = (x_mm: number) => ({ x_mm, y_mm: 0, radius_mm: 5 });
+    const piece = (owner: string, x_mm: number): Piece => ({
+      owner,
+      member: owner,
+      what: 'boss',
+      a: disc(x_mm),
+      b: disc(x_mm),
+      zFrom_mm: 0,
+      zTo_mm: 10,
+      volume_mm3: 0,
+      isEstimate: false,
+    });
+    const { arcs } = shutBy([piece('moving', 0)], [piece('standing', 20)]);
+    expect(arcs).toHaveLength(1);
+    expect(arcs[0]!.to - arcs[0]!.from).toBeCloseTo(2 * Math.asin(10.5 / 20), 9);
   });
 });

@@ -56,6 +56,22 @@ describe('clamp band', () => {
     expect(widest).toBeLessThan(3);
   });
 
+  test('no band of a sound build is torn, though two bosses of one member press no face between them', () => {
+    const alike = stacks.flatMap(({ items, column }) =>
+      column.filter(({ from, to }) => {
+        const [one, other] = [from, to].map((id) => items.find((item) => item.id === id)!);
+        return one!.member !== undefined && one!.member === other!.member;
+      }),
+    );
+    expect(alike.length).toBeGreaterThan(0);
+    for (const pivot of pivots.filter(({ verdict }) => verdict === 'sound')) {
+      for (const stack of pivot.stacks) {
+        const torn = [...clampBands(stack)].filter(([, { from, to }]) => from.isTorn || to.isTorn);
+        expect(torn.map(([id]) => id)).toEqual([]);
+      }
+    }
+  });
+
   test('where a link is broken both parts end torn, short of their faces', () => {
     const whole = stacks.find((stack) => clampBands(stack).size >= 3)!;
     const link = whole.column.find(({ from, to }) => clampBands(whole).has(from) && clampBands(whole).has(to))!;

@@ -265,7 +265,6 @@ export function fixtureStack(options: FixtureOptions = {}): StackAnalysis {
       nonDrive: { from: 'non-drive', passes: true, blocks: [] },
       drive: { from: 'drive', passes: false, blocks: [], reason: 'receiver-is-here' },
     },
-    steps: [],
   };
 }
 
@@ -297,7 +296,6 @@ export function fixtureAnalysis(stack: StackAnalysis, findings: readonly Finding
         check: { steps: 3, residual_N: 0, complementarity: 0, balance_N: 0 },
       },
     ],
-    order: [stack.id],
     findings: [],
   };
 }

@@ -1,7 +1,7 @@
 // The section drawing read back: well-formed, whole, its names clear of one another, its marks right.
 import { describe, expect, it } from 'vitest';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { analyse, readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
+import { analyse, planOf, readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
 import { FACING_HUES, type SectionTheme } from '../../src/drawings/colours.ts';
 import { drawSection } from '../../src/drawings/section.ts';
 import type { SectionOptions } from '../../src/drawings/sheet.ts';
@@ -392,7 +392,11 @@ describe('section: demo stacks', () => {
     for (const width_px of WIDTHS) {
       // A step is no harder on a wide screen than on a tablet's.
       const steps =
-        width_px === 1024 ? stack.steps.map((step) => ({ places: step.places, activeIds: step.items })) : [];
+        width_px === 1024
+          ? planOf(analysis)
+              .steps.filter(({ stackId }) => stackId === stack.id)
+              .map((step) => ({ places: step.places, activeIds: step.items }))
+          : [];
       const pictures: Partial<SectionOptions>[] = [{ apart: 0 }, { apart: 0.5 }, { apart: 1 }, ...steps];
       for (const options of pictures) {
         const root = parseXml(svgOf(drawSection(stack, analysis, { theme: 'dark', width_px, ...options })));

@@ -1,9 +1,10 @@
 // The slips on the page, without a browser: headings and kinds, the what-if as a place of its own, its address.
 import { describe, expect, test } from 'vitest';
-import { analyse, slips, type Analysis, type TriedSlip } from '../../shared/index.ts';
+import { analyse, planOf, stripOf, slips, type Analysis, type TriedSlip } from '../../shared/index.ts';
 import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import { besideOf, countKinds, groupOf, SLIP_GROUPS, sortIntoGroups, trySlipId } from '../../src/mistakes/slips.ts';
+import { planCame } from '../../src/build/planned.ts';
 import * as turn from '../../src/page/state.ts';
 import { demoModels } from '../bench/models.ts';
 
@@ -67,6 +68,9 @@ describe('the table under headings', () => {
   });
 });
 
+const plan = planOf(written);
+const planned = planCame({ plan, strip: stripOf(plan) });
+
 describe('a what-if', () => {
   test('shows the slipped build beside the open one, which is never touched', () => {
     const looked = through(start(), tryTurned);
@@ -93,7 +97,7 @@ describe('a what-if', () => {
     ['another pivot', (state: turn.AppState) => turn.pickPivot(state, 'main')],
     ['the whole bike', (state: turn.AppState) => turn.pickPivot(state, undefined)],
     ['back to the bench', turn.backToBench],
-    ['a step', (state: turn.AppState) => turn.stepBy(state, 1)],
+    ['a step', (state: turn.AppState) => turn.stepBy({ ...state, planned }, 1)],
   ] as const)('%s leaves it', (_name, change) => {
     const left = through(start(), tryTurned, change);
     expect(left.whatIf).toBeUndefined();

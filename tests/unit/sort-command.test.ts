@@ -13,6 +13,7 @@ import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();
 const SKARN = MODELS.find(({ id }) => id === 'skarn-140')!;
+const FJORD = MODELS.find(({ id }) => id === 'fjordside-150')!;
 const RIG = MODELS.find(({ id }) => id === 'class-rig')!;
 const TRAY = fileURLToPath(new URL('../fixtures/sort/skarn-tray.csv', import.meta.url));
 const FOLDER = mkdtempSync(join(tmpdir(), 'axlewright-sort-'));
@@ -48,14 +49,14 @@ describe('sort --json', () => {
     expect(
       Object.fromEntries(report.readings.map(({ label, placements }) => [label, placements.map(({ part }) => part)])),
     ).toEqual({
-      A: ['link-cone-short'],
-      B: ['link-cone-long'],
-      C: ['rocker-cone'],
-      D: ['rocker-spacer'],
-      E: ['bearing-15'],
+      A: ['rocker-cone-short'],
+      B: ['rocker-cone-long'],
+      C: ['rear-washer'],
+      D: ['shock-rear-spacer'],
+      E: ['bearing-15-7'],
       F: ['bearing:61903'],
-      G: ['tip-axle'],
-      H: ['lower-link-nut'],
+      G: ['rocker-axle'],
+      H: ['main-nut'],
       I: [],
     });
   });
@@ -63,22 +64,22 @@ describe('sort --json', () => {
     expect(report.readings.filter(({ sure }) => !sure).map(({ label }) => label)).toEqual(['C', 'I']);
     const c = report.readings[2]!;
     expect(c.alternatives.map(({ part, cannotBeTold }) => [part, cannotBeTold])).toEqual([
-      ['swing-cone-long', true],
-      ['swing-cone-short', true],
+      ['seatstay-tube', true],
+      ['seatstay-washer', true],
     ]);
     for (const { text } of c.alternatives) expect(text).toContain('cannot be told apart by what you measured');
   });
   it('says what is worn, where each part goes, and what to measure next', () => {
     expect(report.readings[3]!.placements[0]!.worn).toMatchObject([{ name: 'length_mm', isBeyond: true }]);
     expect(report.readings[0]!.placements[0]!.places).toMatchObject([
-      { pivotId: 'lower-frame', side: 'non-drive', smallFace: 'drive' },
+      { pivotId: 'rocker-frame', side: 'non-drive', smallFace: 'non-drive' },
     ]);
     expect(report.next).toMatchObject({ row: 2, name: 'length_mm', again: false });
     expect(report.next!.text).toContain('Measure next: the length of “C”');
   });
   it('counts what the tray lacks', () => {
-    expect(report.missing).toContainEqual({ part: 'bearing-12', pieces: 4 });
-    expect(report.missing.map(({ part }) => part)).not.toContain('bearing-15');
+    expect(report.missing).toContainEqual({ part: 'bearing-12-8', pieces: 4 });
+    expect(report.missing.map(({ part }) => part)).not.toContain('bearing-15-7');
   });
 });
 
@@ -89,22 +90,22 @@ describe('sort in words', () => {
     expect(out).toContain('9 readings, 6 settled');
     expect(out).toContain('By elimination');
     expect(out).toContain(
-      'STOP Length 5.3 mm instead of 5.5 mm: worn by 0.2 mm, more than the 0.1 mm it may have lost.',
+      'STOP Length 15.8 mm instead of 16 mm: worn by 0.2 mm, more than the 0.1 mm it may have lost.',
     );
     expect(out).toContain(
-      'Lower link to frame: non-drive side, between Lower link boss (non-drive) and Bearing 15 × 28 × 7 (non-drive), small face to the drive side',
+      'Rocker to frame: non-drive side, between Rocker boss (non-drive) and Frame boss, small face to the non-drive side',
     );
     expect(out).toContain('Not on the tray:');
     expect(out.trimEnd()).toMatch(/qualified mechanic have the last word\.$/);
     expect(out).not.toMatch(/undefined|NaN|Infinity/);
   });
   it('exits with 0 when every reading has its one place, though the tray is not whole', () => {
-    expect(run(RIG, file('kind;length mm\ntapered spacer;6\n')).code).toBe(0);
-    expect(run(RIG, file('kind;length mm\ntapered spacer;9\n')).code).toBe(1);
+    expect(run(RIG, file('kind;length mm\ntapered spacer;5\n')).code).toBe(0);
+    expect(run(RIG, file('kind;length mm\ntapered spacer;8\n')).code).toBe(1);
   });
   it('takes JSON with its own doubt, and --doubt before it', () => {
     const path = file(
-      JSON.stringify({ doubt_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 6.3 }] }),
+      JSON.stringify({ doubt_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 5.3 }] }),
       'readings.json',
     );
     expect(json(RIG, path)).toMatchObject({
@@ -115,9 +116,9 @@ describe('sort in words', () => {
     expect(json(RIG, path, { doubt: '0,1' }).readings[0]!.placements[0]?.misfit_doubts).toBeUndefined();
   });
   it('sorts into the variant’s parts list', () => {
-    const path = file('kind;outside mm;length mm\nnut;21;12\n');
-    expect(json(SKARN, path, { variant: 'first-year' }).readings[0]!.placements[0]!.part).toBe('lower-link-nut-narrow');
-    expect(json(SKARN, path).readings[0]!.placements).toEqual([]);
+    const path = file('kind;outside mm;length mm\nnut;21;10\n');
+    expect(json(FJORD, path, { variant: 'second-series' }).readings[0]!.placements[0]!.part).toBe('stay-nut-large');
+    expect(json(FJORD, path).readings[0]!.placements).toEqual([]);
   });
 });
 

@@ -14,7 +14,6 @@ import {
   placesOf,
   readModel,
   sortTray,
-  wholeSorts,
   withMeasured,
   wordAlternative,
   wordDifference,
@@ -29,7 +28,8 @@ import {
   type TraySetting,
 } from '../../shared/index.ts';
 import { BELIEFS, misfit, sizeCost } from '../../shared/sort/misfit.ts';
-import { partSizes, SIZE_NAMES, SIZES_OF_KIND } from '../../shared/sort/sizes.ts';
+import { partSizes, sizesOfKind } from '../../shared/parts/measuring.ts';
+import { SIZE_NAMES } from '../../shared/parts/sizes.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 
@@ -53,6 +53,24 @@ const names = (tray: Tray, row = 0): (string | undefined)[] => [
   tray.rows[row]!.placements[0]?.candidate,
   ...tray.rows[row]!.alternatives.map(({ candidate }) => candidate),
 ];
+const nominal = (model: LinkageModel, part: string, name: (typeof SIZE_NAMES)[number]): number =>
+  partSizes(model.parts[part]!)[name]!.nominal;
+
+/** The two tapered spacers of the rocker, alike but for their length, and the two plain spacers of the upper shock eye. */
+const CONE = {
+  outside_mm: nominal(SKARN, 'rocker-cone-short', 'outside_mm'),
+  large_mm: nominal(SKARN, 'rocker-cone-short', 'large_mm'),
+  small_mm: nominal(SKARN, 'rocker-cone-short', 'small_mm'),
+  bore_mm: nominal(SKARN, 'rocker-cone-short', 'bore_mm'),
+  short_mm: nominal(SKARN, 'rocker-cone-short', 'length_mm'),
+  long_mm: nominal(SKARN, 'rocker-cone-long', 'length_mm'),
+} as const;
+const MOUNT = {
+  kind: 'spacer',
+  outside_mm: nominal(SKARN, 'shock-rear-spacer', 'outside_mm'),
+  bore_mm: nominal(SKARN, 'shock-rear-spacer', 'bore_mm'),
+} as const;
+const MOUNT_mm = nominal(SKARN, 'shock-rear-spacer', 'length_mm');
 
 describe('the likelihood of one size', () => {
   const peak = 1 / (0.025 * Math.sqrt(2 * Math.PI));
@@ -89,7 +107,7 @@ describe('the likelihood of one size', () => {
       const sizes = partSizes(part);
       for (const name of SIZE_NAMES) {
         const size = sizes[name];
-        if (!SIZES_OF_KIND[part.kind].includes(name)) expect(size).toBeUndefined();
+        if (!sizesOfKind(part.kind).includes(name)) expect(size).toBeUndefined();
         if (size) expect(size.low <= size.nominal && size.nominal <= size.high).toBe(true);
       }
     }
@@ -98,52 +116,64 @@ describe('the likelihood of one size', () => {
 
 describe('matches', () => {
   it('never takes two readings for the one ring of which there is only one', () => {
-    const tray = sorted(SKARN, [
-      { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4.5 },
-      { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4 },
+    // The long one is 1.5 mm longer here, so that the first reading lies nearer the short one, of which there is one.
+    const long = { ...SKARN.parts['rocker-cone-long']!, length_mm: CONE.short_mm + 1.5 };
+    const near = { ...SKARN, parts: { ...SKARN.parts, 'rocker-cone-long': long as LinkageModel['parts'][string] } };
+    const tray = sorted(near, [
+      { kind: 'tapered-spacer', outside_mm: CONE.outside_mm, length_mm: CONE.short_mm + 0.5 },
+      { kind: 'tapered-spacer', outside_mm: CONE.outside_mm, length_mm: CONE.short_mm },
     ]);
-    expect(tray.rows.map(({ placements }) => placements[0]?.candidate)).toEqual(['link-cone-long', 'link-cone-short']);
+    expect(tray.rows.map(({ placements }) => placements[0]?.candidate)).toEqual([
+      'rocker-cone-long',
+      'rocker-cone-short',
+    ]);
   });
   it('says so when a part is known by elimination only', () => {
     const tray = sorted(SKARN, [
-      { kind: 'tapered-spacer', outside_mm: 27, length_mm: 4 },
-      { kind: 'tapered-spacer', outside_mm: 27 },
+      { kind: 'tapered-spacer', outside_mm: CONE.outside_mm, length_mm: CONE.short_mm },
+      { kind: 'tapered-spacer', outside_mm: CONE.outside_mm },
     ]);
     expect(tray.rows[1]).toMatchObject({ isSure: true, byElimination: true });
     expect(wordTrayRow(tray.rows[1]!, tray).text).toContain('By elimination');
     expect(tray.rows[0]!.byElimination).toBe(false);
   });
   it('never hides a part that could as well be meant', () => {
-    const tray = sorted(SKARN, [{ kind: 'tapered-spacer', outside_mm: 27, small_mm: 17.8, bore_mm: 15.2 }]);
-    expect(names(tray)).toEqual(['link-cone-long', 'link-cone-short']);
+    const { outside_mm, small_mm, bore_mm } = CONE;
+    const tray = sorted(SKARN, [{ kind: 'tapered-spacer', outside_mm, small_mm, bore_mm }]);
+    expect(names(tray)).toEqual(['rocker-cone-long', 'rocker-cone-short']);
     const [other] = tray.rows[0]!.alternatives;
     expect(other!.odds).toBeCloseTo(1, 9);
     const words = wordAlternative(other!, tray.rows[0]!, tray);
     expect(words).toContain('cannot be told apart by what you measured');
-    expect(words).toContain('Tapered spacer, 4 mm is 1.5 mm shorter');
+    const { name } = SKARN.parts['rocker-cone-short']!;
+    expect(words).toContain(`${name} is ${CONE.long_mm - CONE.short_mm} mm shorter`);
   });
   it('takes a bore given only by the axle it slides on', () => {
-    const on = (slides_on: string): Tray =>
-      sorted(HOLT, [{ kind: 'spacer', outside_mm: 19.2, length_mm: 6, slides_on }]);
-    // Bores of 17.2 pass a 16.98 shank; a 15.2 one does not, but goes on the 14.98 step of the same axle.
-    expect(names(on('rocker-axle'))).toEqual(['main-spacer-15']);
-    expect(new Set(names(on('main-axle')))).toEqual(new Set(['main-spacer-15', 'main-spacer-17']));
-    const byLabel = sorted(HOLT, [
-      { label: 'B', kind: 'axle', outside_mm: 16.98, head_mm: 27 },
-      { kind: 'spacer', outside_mm: 19.2, length_mm: 6, slides_on: 'B' },
+    const length_mm = nominal(HOLT, 'rocker-spacer-17', 'length_mm');
+    expect(nominal(HOLT, 'rocker-spacer-20', 'length_mm')).toBe(length_mm);
+    const axle = HOLT.parts['eye-axle'] as Extract<LinkageModel['parts'][string], { kind: 'axle' }>;
+    const shank = axle.shank.map((step, k) => (k === 0 ? { ...step, diameter_mm: 16.98 } : step));
+    const model: LinkageModel = { ...HOLT, parts: { ...HOLT.parts, 'eye-axle': { ...axle, shank } } };
+    const on = (slides_on: string): Tray => sorted(model, [{ kind: 'spacer', length_mm, slides_on }]);
+    // A bore of 20.2 passes a 19.98 shank; a 17.2 one does not, but goes on the 16.98 step of the same axle.
+    expect(names(on('eye-axle'))).toEqual(['rocker-spacer-17']);
+    expect(new Set(names(on('rocker-axle')))).toEqual(new Set(['rocker-spacer-17', 'rocker-spacer-20']));
+    const byLabel = sorted(model, [
+      { label: 'B', kind: 'axle', outside_mm: 19.98, head_mm: nominal(HOLT, 'rocker-axle', 'head_mm') },
+      { kind: 'spacer', length_mm, slides_on: 'B' },
     ]);
-    expect(names(byLabel, 1)).toEqual(['main-spacer-17']);
+    expect(names(byLabel, 1)).toEqual(['rocker-spacer-20']);
   });
   it('goes by thread, pitch or count of turns, and by the tool', () => {
-    const m12 = sorted(SKARN, [{ kind: 'nut', thread_mm: 12, turns_in_10mm: 10 }]);
-    expect(names(m12).sort()).toEqual(['tip-nut', 'waisted-nut']);
-    expect(names(sorted(SKARN, [{ kind: 'nut', thread_mm: 12, drive: { tool: 'spanner', size_mm: 20 } }]))).toEqual([
-      'tip-nut',
-    ]);
-    // The crest of crest measures under its name (ISO 965, class 6g).
-    expect(names(sorted(SKARN, [{ kind: 'axle', thread_mm: 14.85 }]))).toEqual(['lower-link-axle']);
-    // The hole of an M15×1 nut (ISO 965, 6H): 13.917 to 14.153.
-    expect(names(sorted(SKARN, [{ kind: 'nut', bore_mm: 14.05 }]))).toEqual(['lower-link-nut']);
+    const m10 = sorted(SKARN, [{ kind: 'nut', thread_mm: 10, turns_in_10mm: 10 }]);
+    expect(names(m10).sort()).toEqual(['nut-m10', 'shock-rear-nut']);
+    const spanner = SKARN.pivots.flatMap(({ stacks }) => stacks).find(({ receiver }) => receiver === 'shock-rear-nut')!
+      .drives!.receiver!;
+    expect(names(sorted(SKARN, [{ kind: 'nut', thread_mm: 10, drive: spanner }]))).toEqual(['shock-rear-nut']);
+    // A thread measures under its name over its crests: M14×1 13.794 to 13.974 (ISO 965, class 6g).
+    expect(names(sorted(SKARN, [{ kind: 'axle', thread_mm: 13.85 }]))).toEqual(['main-axle']);
+    // The hole of an M14×1 nut (ISO 965, 6H): 12.917 to 13.153.
+    expect(names(sorted(SKARN, [{ kind: 'nut', bore_mm: 13.05 }]))).toEqual(['main-nut']);
   });
   it('looks in the standard tables for what the list has not', () => {
     const tray = sorted(SKARN, [
@@ -156,36 +186,38 @@ describe('matches', () => {
   it('leaves a stranger unmatched, and one too many left over', () => {
     const tray = sorted(SKARN, [
       { kind: 'spacer', outside_mm: 40, bore_mm: 20, length_mm: 3.3 },
-      { kind: 'spacer', count: 3, outside_mm: 17.8, bore_mm: 15.2, length_mm: 5.5 },
+      { ...MOUNT, count: 3, length_mm: MOUNT_mm },
     ]);
     expect(tray.rows[0]).toMatchObject({ placements: [], leftOver: 1, isSure: false });
     expect(tray.rows[0]!.looksLike).toBeUndefined();
-    expect(tray.rows[1]).toMatchObject({ leftOver: 1, looksLike: 'rocker-spacer', isSure: false });
-    expect(tray.rows[1]!.placements[0]).toMatchObject({ candidate: 'rocker-spacer', pieces: 2 });
+    expect(tray.rows[1]).toMatchObject({ leftOver: 1, looksLike: 'shock-rear-spacer', isSure: false });
+    expect(tray.rows[1]!.placements[0]).toMatchObject({ candidate: 'shock-rear-spacer', pieces: 2 });
   });
   it('says which of several look-alikes may be the one too many', () => {
     const tray = sorted(
       SKARN,
-      [5.5, 5.51, 5.49].map((length_mm) => ({ kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2, length_mm }) as const),
+      [0, 0.01, -0.01].map((off_mm) => ({ ...MOUNT, length_mm: MOUNT_mm + off_mm })),
     );
     expect(tray.rows.filter(({ leftOver }) => leftOver === 1).length).toBe(1);
     expect(tray.rows.every(({ isSure, alternatives }) => !isSure && alternatives.length > 0)).toBe(true);
   });
   it('keeps pieces said to be alike together', () => {
     const tray = sorted(SKARN, [
-      { label: 'pair', kind: 'spacer', count: 2, outside_mm: 15 },
-      { label: 'one', kind: 'spacer', outside_mm: 15 },
+      { label: 'pair', kind: 'spacer', count: 2, outside_mm: MOUNT.outside_mm },
+      { label: 'one', kind: 'spacer', outside_mm: MOUNT.outside_mm },
     ]);
-    expect(tray.rows[0]!.placements).toMatchObject([{ candidate: 'trunnion-spacer', pieces: 2 }]);
+    expect(tray.rows[0]!.placements).toMatchObject([{ candidate: 'shock-rear-spacer', pieces: 2 }]);
     expect(tray.rows.map(({ isSure }) => isSure)).toEqual([false, false]);
   });
   it('counts what is missing by what the build uses', () => {
-    const tray = sorted(RIG, [{ kind: 'tapered-spacer', length_mm: 6 }]);
+    const tray = sorted(RIG, [{ kind: 'tapered-spacer', length_mm: nominal(RIG, 'rig-taper', 'length_mm') }]);
     expect(tray.missing).toEqual([
       { candidate: 'rig-axle', pieces: 1 },
       { candidate: 'rig-bearing', pieces: 2 },
       { candidate: 'rig-nut', pieces: 1 },
-      { candidate: 'rig-spacer', pieces: 1 },
+      { candidate: 'rig-plain', pieces: 1 },
+      { candidate: 'rig-taper', pieces: 1 },
+      { candidate: 'rig-tube', pieces: 1 },
     ]);
   });
   it('does not depend on the order of entry, seeds 1 to 20', () => {
@@ -236,81 +268,76 @@ describe('matches', () => {
       }
     }
   });
-  it('lists the best whole sorts, the tray’s own first', () => {
-    const readings = [
-      { count: 1, kind: 'tapered-spacer', outside_mm: 27 },
-      { count: 1, kind: 'tapered-spacer', outside_mm: 26, length_mm: 8.5 },
-    ] as const;
-    const sorts = wholeSorts(SKARN, { readings, setting: DEFAULT_SETTING }, 3);
-    expect(sorts.map(({ extra }) => extra > 1e-6)).toEqual([false, false, true]);
-    expect(new Set(sorts.slice(0, 2).map(({ rows }) => rows[0]![0]!.candidate))).toEqual(
-      new Set(['link-cone-long', 'link-cone-short']),
-    );
-    expect(sorts.map(({ rows }) => rows[1]![0]!.candidate).slice(0, 2)).toEqual([
-      'swing-cone-short',
-      'swing-cone-short',
-    ]);
-  });
 });
 
 describe('wear', () => {
-  const ring = { kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2 } as const;
   it.each([
-    [5.48, 0, false],
-    [5.42, 1, false],
-    [5.3, 1, true],
-  ])('a 5.5 mm ring of %f mm', (length_mm, count, isBeyond) => {
-    const tray = sorted(SKARN, [{ ...ring, length_mm }]);
+    [0.02, 0, false],
+    [0.08, 1, false],
+    [0.2, 1, true],
+  ])('a ring %f mm under its length', (gone_mm, count, isBeyond) => {
+    const tray = sorted(SKARN, [{ ...MOUNT, length_mm: MOUNT_mm - gone_mm }]);
     const { worn } = tray.rows[0]!.placements[0]!;
     expect(worn.length).toBe(count);
     if (count === 0) return;
     expect(worn[0]).toMatchObject({ name: 'length_mm', isBeyond });
-    expect(worn[0]!.gone_mm).toBeCloseTo(5.5 - length_mm, 9);
+    expect(worn[0]!.gone_mm).toBeCloseTo(gone_mm, 9);
     expect(wordWorn(worn[0]!, 'spacer')).toMatch(
       isBeyond ? /more than the 0.1 mm.*Do not fit it again/ : /within the 0.1 mm/,
     );
   });
   it('is not what makes a ring longer, and can be left out', () => {
-    const longer = sorted(SKARN, [{ ...ring, length_mm: 5.7 }]).rows[0]!;
+    const longer = sorted(SKARN, [{ ...MOUNT, length_mm: MOUNT_mm + 0.2 }]).rows[0]!;
     expect(longer.placements.flatMap(({ worn }) => worn)).toEqual([]);
     expect(longer.isSure).toBe(false);
-    expect(sorted(SKARN, [{ ...ring, length_mm: 5.3 }], { doubt_mm: 0.05, wear: false }).rows[0]!.isSure).toBe(false);
+    const shorter = [{ ...MOUNT, length_mm: MOUNT_mm - 0.2 }];
+    expect(sorted(SKARN, shorter, { doubt_mm: 0.05, wear: false }).rows[0]!.isSure).toBe(false);
   });
 });
 
 describe('the next measurement', () => {
   it('is the length where only the length tells two rings apart, and then settles them', () => {
-    const given = { kind: 'tapered-spacer', outside_mm: 26, bore_mm: 15.2, small_mm: 17.8 } as const;
-    const tray = sorted(SKARN, [{ label: 'X', ...given }]);
+    const [outside_mm, bore_mm] = [14.6, 12.2];
+    const alike = listed(HOLT).filter(
+      ({ kind, sizes }) =>
+        kind === 'spacer' && sizes.outside_mm?.nominal === outside_mm && sizes.bore_mm?.nominal === bore_mm,
+    );
+    expect(alike.map(({ id }) => id).sort()).toEqual(['link-spacer', 'shock-spacer', 'swing-spacer']);
+    const given = { kind: 'spacer', outside_mm, bore_mm } as const;
+    const tray = sorted(HOLT, [{ label: 'X', ...given }]);
     const next = nextReading(tray)!;
     expect(next).toMatchObject({ row: 0, name: 'length_mm', again: false });
-    expect(next.between.slice().sort()).toEqual(['rocker-cone', 'swing-cone-long', 'swing-cone-short']);
+    expect(next.between.slice().sort()).toEqual(alike.map(({ id }) => id).sort());
     // Three parts, equally likely, told apart without doubt: log2 3 bits.
     expect(next.gain_bits).toBeCloseTo(Math.log2(3), 6);
     expect(next.sureAfter).toBeCloseTo(1, 6);
     expect(wordNext(next, tray).title).toBe('Measure next: the length of “X”');
-    for (const length_mm of [7, 8.5, 10]) expect(sorted(SKARN, [{ ...given, length_mm }]).rows[0]!.isSure).toBe(true);
+    for (const { id, sizes } of alike) {
+      const { isSure, placements } = sorted(HOLT, [{ ...given, length_mm: sizes.length_mm!.nominal }]).rows[0]!;
+      expect([isSure, placements[0]!.candidate]).toEqual([true, id]);
+    }
   });
   it('asks what a part is before it asks for sizes that not every part has', () => {
-    const next = nextReading(sorted(FJORD, [{ length_mm: 12 }]))!;
+    const next = nextReading(sorted(FJORD, [{ length_mm: 7 }]))!;
     expect(next.name).toBe('kind');
   });
   it('asks for the tool where sizes cannot tell', () => {
     const twins: LinkageModel = {
       ...SKARN,
-      parts: { ...SKARN.parts, 'tip-nut': { ...SKARN.parts['waisted-nut']!, name: 'Twin nut' } },
+      parts: { ...SKARN.parts, 'shock-rear-nut': { ...SKARN.parts['nut-m10']!, name: 'Twin nut', count: 1 } },
     };
-    const next = nextReading(sorted(twins, [{ kind: 'nut', thread_mm: 12, outside_mm: 24 }]))!;
+    const outside_mm = nominal(SKARN, 'nut-m10', 'outside_mm');
+    const next = nextReading(sorted(twins, [{ kind: 'nut', thread_mm: 10, outside_mm }]))!;
     expect(next).toMatchObject({ name: 'drive' });
     expect(next.gain_bits).toBeCloseTo(1, 6);
   });
   it('asks for nothing when nothing is in doubt, or nothing would settle it', () => {
-    expect(nextReading(sorted(SKARN, [{ kind: 'bearing', bore_mm: 12 }]))).toBeUndefined();
+    expect(nextReading(sorted(SKARN, [{ kind: 'bearing', outside_mm: 32 }]))).toBeUndefined();
     const twins: LinkageModel = {
       ...SKARN,
-      parts: { ...SKARN.parts, 'eye-tube': { ...SKARN.parts['trunnion-spacer']!, name: 'Twin', count: 1 } },
+      parts: { ...SKARN.parts, 'eye-tube': { ...SKARN.parts['shock-rear-spacer']!, name: 'Twin', count: 1 } },
     };
-    const tray = sorted(twins, [{ kind: 'spacer', length_mm: 7, outside_mm: 15 }]);
+    const tray = sorted(twins, [{ kind: 'spacer', length_mm: MOUNT_mm, outside_mm: MOUNT.outside_mm }]);
     expect(tray.rows[0]!.isSure).toBe(false);
     expect(nextForRow(tray, 0)).toBeUndefined();
     expect(wordAlternative(tray.rows[0]!.alternatives[0]!, tray.rows[0]!, tray)).toContain('either will do');
@@ -320,28 +347,23 @@ describe('the next measurement', () => {
       ...SKARN,
       parts: {
         ...SKARN.parts,
-        'link-cone-short': {
-          ...SKARN.parts['link-cone-long']!,
+        'rocker-cone-short': {
+          ...SKARN.parts['rocker-cone-long']!,
           name: 'Nearly',
-          length_mm: 5.42,
+          length_mm: CONE.long_mm - 0.08,
         } as LinkageModel['parts'][string],
       },
     };
-    const reading = {
-      kind: 'tapered-spacer',
-      outside_mm: 27,
-      bore_mm: 15.2,
-      small_mm: 17.8,
-      large_mm: 27,
-      length_mm: 5.46,
-    } as const;
+    const { outside_mm, bore_mm, small_mm, large_mm } = CONE;
+    const taken = { outside_mm, bore_mm, small_mm, large_mm, length_mm: CONE.long_mm - 0.04 };
+    const reading = { kind: 'tapered-spacer', ...taken } as const;
     expect(nextReading(sorted(near, [reading]))).toMatchObject({ name: 'length_mm', again: true });
   });
   it('has a place for the calipers on every size of every part, on the part itself', () => {
     for (const part of MODELS.flatMap((model) => Object.values(model.parts))) {
       const { from_mm, to_mm, solids } = partProfile(part);
       const widest = Math.max(...solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
-      for (const name of [...SIZES_OF_KIND[part.kind], 'kind'] as NextName[]) {
+      for (const name of [...sizesOfKind(part.kind), 'kind'] as NextName[]) {
         if (name === 'bore_mm' && partSizes(part).bore_mm === undefined) continue;
         const place = caliperPlace(part, name);
         expect(place, `${part.name} ${name}`).toBeDefined();
@@ -363,13 +385,13 @@ describe('the next measurement', () => {
 describe('where it goes', () => {
   it('names pivot, side, neighbours and facing', () => {
     const analysis = analyse(SKARN);
-    const [short] = placesOf(analysis, 'link-cone-short');
-    expect(short).toMatchObject({ pivotId: 'lower-frame', side: 'non-drive', smallFace: 'drive' });
+    const [short] = placesOf(analysis, 'rocker-cone-short');
+    expect(short).toMatchObject({ pivotId: 'rocker-frame', side: 'non-drive', smallFace: 'non-drive' });
     expect(wordPartPlace(short!, analysis)).toContain(
-      'non-drive side, between Lower link boss (non-drive) and Bearing 15 × 28 × 7 (non-drive), small face to the drive side',
+      'non-drive side, between Rocker boss (non-drive) and Frame boss, small face to the non-drive side',
     );
-    expect(placesOf(analysis, 'frame-tube')[0]!.side).toBe('middle');
-    expect(placesOf(analysis, 'lower-link-axle')[0]).toMatchObject({ role: 'axle', from: 'drive' });
+    expect(placesOf(analysis, 'main-tube')[0]!.side).toBe('middle');
+    expect(placesOf(analysis, 'seatstay-axle')[0]).toMatchObject({ role: 'axle', from: 'drive' });
   });
   it('has as many places for each part as the build uses', () => {
     for (const model of MODELS) {
@@ -378,66 +400,66 @@ describe('where it goes', () => {
     }
   });
   it('names the look-alike and what tells it apart', () => {
-    const list = listed(SKARN);
-    const own = list.find(({ id }) => id === 'swing-cone-short')!;
+    // Spacers of 1, 2.5 and 5 mm share bore and outside; of the 2.5 mm one the 1 mm one is nearest.
+    const list = listed(HOLT);
+    const own = list.find(({ id }) => id === 'shock-spacer')!;
     const nearest = nearestLookAlike(own, list, 0.05)!;
-    expect(nearest.other.id).toBe('rocker-cone');
+    expect(nearest.other.id).toBe('swing-spacer');
     expect(wordDifference(nearest.telling!)).toBe('1.5 mm longer');
   });
 });
 
 describe('into the job', () => {
-  const ring = { kind: 'spacer', outside_mm: 17.8, bore_mm: 15.2 } as const;
   it('takes over only sure sizes that differ by more than the doubt, the furthest off of several', () => {
     const tray = sorted(SKARN, [
-      { ...ring, length_mm: 5.44 },
-      { ...ring, length_mm: 5.35 },
-      { kind: 'tapered-spacer', outside_mm: 26, length_mm: 7.02, bore_mm: 15.2 },
+      { ...MOUNT, length_mm: MOUNT_mm - 0.06 },
+      { ...MOUNT, length_mm: MOUNT_mm - 0.15 },
+      { kind: 'tapered-spacer', outside_mm: CONE.outside_mm, length_mm: CONE.long_mm + 0.02, bore_mm: CONE.bore_mm },
     ]);
     expect(measuredSizes(tray)).toEqual([
-      { part: 'rocker-spacer', name: 'length_mm', nominal_mm: 5.5, measured_mm: 5.35 },
+      { part: 'shock-rear-spacer', name: 'length_mm', nominal_mm: MOUNT_mm, measured_mm: MOUNT_mm - 0.15 },
     ]);
     const { model, taken, refused } = withMeasured(SKARN, measuredSizes(tray));
     expect([taken.length, refused.length]).toEqual([1, 0]);
-    expect(model.parts['rocker-spacer']).toMatchObject({ length_mm: 5.35 });
-    expect(SKARN.parts['rocker-spacer']).toMatchObject({ length_mm: 5.5 });
+    expect(model.parts['shock-rear-spacer']).toMatchObject({ length_mm: MOUNT_mm - 0.15 });
+    expect(SKARN.parts['shock-rear-spacer']).toMatchObject({ length_mm: MOUNT_mm });
   });
   it('leaves alone what it is not sure of, however far off', () => {
-    const tray = sorted(SKARN, [{ kind: 'tapered-spacer', outside_mm: 26, bore_mm: 15.4 }]);
+    const tray = sorted(SKARN, [{ kind: 'tapered-spacer', outside_mm: CONE.outside_mm, bore_mm: CONE.bore_mm + 0.2 }]);
     expect(tray.rows[0]).toMatchObject({ isSure: false, placements: [{ worn: [{ name: 'bore_mm' }] }] });
     expect(measuredSizes(tray)).toEqual([]);
   });
   it('lets the fit check see a worn ring', () => {
     const { model } = withMeasured(SKARN, [
-      { part: 'rocker-spacer', name: 'length_mm', nominal_mm: 5.5, measured_mm: 4.2 },
+      { part: 'main-washer', name: 'length_mm', nominal_mm: 2.5, measured_mm: 1.2 },
     ]);
-    const before = analyse(SKARN).pivots.find(({ id }) => id === 'rocker-swingarm')!;
-    const after = analyse(model).pivots.find(({ id }) => id === 'rocker-swingarm')!;
+    const before = analyse(SKARN).pivots.find(({ id }) => id === 'main')!;
+    const after = analyse(model).pivots.find(({ id }) => id === 'main')!;
     expect(before.verdict).toBe('sound');
     expect(after.verdict).toBe('faulty');
   });
   it('refuses a size that contradicts the model, and gives a model that can be read again', () => {
     const { model, refused } = withMeasured(SKARN, [
-      { part: 'rocker-spacer', name: 'bore_mm', nominal_mm: 15.2, measured_mm: 17.9 },
-      { part: 'rocker-cone', name: 'small_mm', nominal_mm: 17.8, measured_mm: 17.6 },
-      { part: 'eye-axle', name: 'head_mm', nominal_mm: 20, measured_mm: 19.8 },
-      { part: 'eye-axle', name: 'outside_mm', nominal_mm: 11.98, measured_mm: 11.9 },
-      { part: 'tip-nut', name: 'small_mm', nominal_mm: 18, measured_mm: 17.9 },
-      { part: 'bearing-15', name: 'length_mm', nominal_mm: 7, measured_mm: 6.7 },
+      { part: 'shock-rear-spacer', name: 'bore_mm', nominal_mm: 12.2, measured_mm: 14.8 },
+      { part: 'rocker-cone-short', name: 'small_mm', nominal_mm: 18.2, measured_mm: 18 },
+      { part: 'main-axle', name: 'head_mm', nominal_mm: 26, measured_mm: 25.8 },
+      { part: 'main-axle', name: 'outside_mm', nominal_mm: 14.98, measured_mm: 14.9 },
+      { part: 'rocker-nut', name: 'small_mm', nominal_mm: 18.2, measured_mm: 18.1 },
+      { part: 'bearing-15-7', name: 'length_mm', nominal_mm: 7, measured_mm: 6.7 },
     ]);
-    expect(refused.map(({ part }) => part)).toEqual(['rocker-spacer', 'bearing-15']);
+    expect(refused.map(({ part }) => part)).toEqual(['shock-rear-spacer', 'bearing-15-7']);
     expect(readModel(JSON.stringify(model)).ok).toBe(true);
-    expect(model.parts['eye-axle']).toMatchObject({
-      head: { diameter_mm: 19.8 },
-      shank: [{ diameter_mm: 11.9 }, { diameter_mm: 10 }],
+    expect(model.parts['main-axle']).toMatchObject({
+      head: { diameter_mm: 25.8 },
+      shank: [{ diameter_mm: 14.9 }, { diameter_mm: 14 }],
     });
   });
 });
 
 it('a misfit is counted in doubts and forbids what cannot be meant', () => {
-  const [cone] = listed(SKARN).filter(({ id }) => id === 'rocker-cone');
+  const [cone] = listed(SKARN).filter(({ id }) => id === 'rocker-cone-long');
   expect(
-    misfit({ kind: 'tapered-spacer', sizes: { length_mm: 7.1 } }, cone!, DEFAULT_SETTING)!.misfit_doubts,
+    misfit({ kind: 'tapered-spacer', sizes: { length_mm: CONE.long_mm + 0.1 } }, cone!, DEFAULT_SETTING)!.misfit_doubts,
   ).toBeCloseTo(2, 9);
   expect(misfit({ kind: 'bearing', sizes: { length_mm: 7 } }, cone!, DEFAULT_SETTING)).toBeUndefined();
   expect(misfit({ sizes: { head_mm: 20 } }, cone!, DEFAULT_SETTING)).toBeUndefined();

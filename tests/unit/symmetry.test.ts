@@ -148,16 +148,6 @@ function seen(pivot: PivotAnalysis, way: 1 | -1, moved_mm = 0): unknown {
         blocks: passage.blocks.map((block) => ({ key: block.with, ...block })).sort(byKey),
       }))
       .sort(byKey),
-    steps: stack.steps.map((step) => ({
-      kind: step.kind,
-      items: [...step.items].sort(),
-      side: side(step.side),
-      depth_mm: step.depth_mm,
-      heldBy: step.heldBy ?? null,
-      places: Object.entries(step.places)
-        .map(([key, place]) => ({ key, on: place.on, offset_mm: way * place.offset_mm }))
-        .sort(byKey),
-    })),
   });
   return {
     id: pivot.id,
@@ -330,8 +320,7 @@ describe(`symmetry, seed ${SEED}`, () => {
       const whole = analyse(model);
       for (const pivot of whole.pivots) {
         const alone = pivotOf(analyse(pivotAlone(model, pivot.id)));
-        const bare = ({ stacks, ...rest }: PivotAnalysis): string =>
-          JSON.stringify([rest, stacks.map(({ steps: _steps, ...stack }) => stack)]);
+        const bare = ({ stacks, ...rest }: PivotAnalysis): string => JSON.stringify([rest, stacks]);
         expect(bare(alone)).toBe(bare(pivot));
       }
     }

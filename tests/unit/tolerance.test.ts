@@ -26,6 +26,7 @@ const PIVOTS = MODELS.flatMap((model) =>
   model.pivots.map((pivot) => ({ name: `${model.id} ${pivot.id}`, model, pivot })),
 );
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+const rig = MODELS.find(({ id }) => id === 'class-rig')!;
 
 function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): BuildBench {
   return setUpBuilds(makeJoint(resolveModel(model), pivotId), options);
@@ -316,14 +317,14 @@ describe('measured lengths and shims', () => {
   });
 
   it('where every place is beside a bearing no shim is advised, but the right spacer is', () => {
-    const bench = benchOf(skarn, 'main', { measured_mm: { 'main/tube:length': 27.4 } });
-    const advice = adviseShims(bench, 'main:bearing-left~bearing-right');
+    const bench = benchOf(rig, 'rig-pivot', { measured_mm: { 'rig-axle/tube:length': 21.4 } });
+    const advice = adviseShims(bench, 'rig-axle:bearing-left~bearing-right');
     expect(advice.what).toBe('spacer');
     expect(advice.now).toBe('pinches');
     expect(advice.places.every(({ refusal }) => refusal === 'on-seal')).toBe(true);
-    expect(advice.spacers).toMatchObject([{ replaces: 'main/tube', length_mm: 28, becomes: 'clamps' }]);
+    expect(advice.spacers).toMatchObject([{ replaces: 'rig-axle/tube', length_mm: 22, becomes: 'clamps' }]);
     // The outer span is short by the same tube: a shim there would leave the bearings pressed together.
-    expect(adviseShims(bench, 'main:arm-left~arm-right').what).toBe('spacer');
+    expect(adviseShims(bench, 'rig-axle:arm-left~arm-right').what).toBe('spacer');
   });
 
   it('a column that is too long takes a shorter spacer: no shim shortens it', () => {

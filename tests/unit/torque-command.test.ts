@@ -6,8 +6,10 @@ import {
   analyse,
   benchStack,
   checkTolerances,
+  planOf,
   setUpBench,
   torqueCards,
+  torqueList,
   torqueWindow,
   wordChain,
   wordDimension,
@@ -29,6 +31,7 @@ import { resolveModel } from '../../shared/model/resolve.ts';
 
 const MODELS = demoModels();
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
+const fjordside = MODELS.find(({ id }) => id === 'fjordside-150')!;
 const rig = MODELS.find(({ id }) => id === 'class-rig')!;
 
 function run(model: LinkageModel, options: Options = {}): { code: number; out: string } {
@@ -41,6 +44,8 @@ function run(model: LinkageModel, options: Options = {}): { code: number; out: s
   vi.restoreAllMocks();
   return { code, out: said.join('') };
 }
+const torqueOf = (model: LinkageModel, stackId: string): number =>
+  model.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === stackId)!.torque_Nm;
 const json = (model: LinkageModel, options: Options = {}): TorqueReport =>
   JSON.parse(run(model, { ...options, json: true }).out) as TorqueReport;
 const HOLE = /undefined|NaN|Infinity|\[object|null/;
@@ -52,7 +57,7 @@ describe('the list', () => {
     const { code, out } = run(model);
     expect(code).toBe(0);
     expect(out).not.toMatch(HOLE);
-    const order = model.order ?? model.pivots.flatMap(({ stacks }) => stacks.map(({ id }) => id));
+    const order = torqueList(planOf(analyse(model))).map(({ stackId }) => stackId);
     const places = order.map((id) => out.indexOf(`(${id})`));
     expect(places).toEqual([...places].sort((a, b) => a - b));
     expect(places[0]).toBeGreaterThan(0);
@@ -61,10 +66,12 @@ describe('the list', () => {
   });
 
   it('says the one against habit loudly, in three units', () => {
-    const { out } = run(skarn);
-    expect(out).toContain('!! Against habit: from the non-drive side this one tightens anticlockwise.');
+    const { out } = run(fjordside);
+    expect(out).toContain('!! Against habit: from the drive side this one tightens anticlockwise.');
     expect(out.match(/!! /g)).toHaveLength(1);
-    expect(out).toContain('16 N·m  (11.8 ft·lb, 142 in·lb)');
+    const torque_Nm = torqueOf(fjordside, 'rocker-frame');
+    const [ftlb, inlb] = (['ft·lb', 'in·lb'] as const).map((unit) => wordTorque(torque_Nm, unit));
+    expect(out).toContain(`${wordTorque(torque_Nm)}  (${ftlb}, ${inlb})`);
   });
 });
 
@@ -86,20 +93,21 @@ describe('one pivot', () => {
       'Inner rings creep',
       'Axle yields',
       'Thread strips',
-      'Set 9.7 N·m',
+      // The adapter lengthens the wrench's 300 mm by its 40.
+      `Set ${wordTorque((torqueOf(skarn, 'rocker-frame') * 300) / 340)}`,
       'For 4 kN on the weakest inner ring',
     ])
       expect(out).toContain(words);
   });
 
   it('samples builds and says what a measured tube needs', () => {
-    const { out } = run(skarn, { pivot: 'lower-frame', builds: '300', class: 'm', measured_mm: 'tube=29.4' });
+    const { out } = run(skarn, { pivot: 'main', builds: '300', class: 'm', measured_mm: 'tube=27.4' });
     expect(out).not.toMatch(HOLE);
     for (const words of [
       'Of 300 builds',
       'No standard shim ring (15 × 21) may go in',
       'it would lie on the seal',
-      'one turned to 30 mm',
+      'one turned to 28 mm',
       'ISO 2768-1',
       'ISO 492',
     ])
@@ -107,18 +115,19 @@ describe('one pivot', () => {
   });
 
   it('--json has list and cards, and the tolerances asked for', () => {
-    const report = json(skarn, { pivot: 'trunnion', builds: '200', seed: '4' });
-    expect(report.list).toHaveLength(7);
-    expect(report.cards.map(({ stackId }) => stackId)).toEqual(['trunnion-left', 'trunnion-right']);
+    const report = json(skarn, { pivot: 'rear', builds: '200', seed: '4' });
+    const stacks = skarn.pivots.flatMap((pivot) => pivot.stacks);
+    expect(report.list).toHaveLength(stacks.length);
+    expect(report.cards.map(({ stackId }) => stackId)).toEqual(['rear-left', 'rear-right']);
     expect(report.tolerance!.sampling).toMatchObject({ builds: 200, seed: 4 });
-    expect(json(skarn).cards).toHaveLength(7);
-    expect(json(skarn, { pivot: 'trunnion', clamp_N: '3000' }).cards[0]!.forClamp!.torque_Nm).toBeGreaterThan(4);
-    expect(json(skarn, { variant: 'first-year' }).variant).toBe('first-year');
+    expect(json(skarn).cards).toHaveLength(stacks.length);
+    expect(json(skarn, { pivot: 'rear', clamp_N: '3000' }).cards[0]!.forClamp!.torque_Nm).toBeGreaterThan(4);
+    expect(json(fjordside, { variant: 'second-series' }).variant).toBe('second-series');
   });
 
   it('gives exit code 1 for a wrong build and for a torque beyond its window', () => {
     const wrong = withRow(rig, 'rig-axle', (row) =>
-      row.map((entry) => (entry.id === 'spacer-left' ? { ...entry, turned: true } : entry)),
+      row.map((entry) => (entry.id === 'taper-left' ? { ...entry, turned: entry.turned !== true } : entry)),
     );
     expect(run(wrong).code).toBe(1);
     const weak = withStacks(rig, (stack) => ({ ...stack, torque_Nm: 1 }));
@@ -145,9 +154,9 @@ describe('refusals', () => {
     [{ pivot: 'rig-pivot', draw: 'flat' }, /--draw: met flat, allowed: bell, even/],
     [{ pivot: 'rig-pivot', class: 'z' }, /--class: met z, allowed: f, m, c/],
     [{ pivot: 'rig-pivot', measured_mm: 'tube' }, /--measured_mm: met tube/],
-    [{ pivot: 'rig-pivot', measured_mm: 'spacer-left=0' }, /--measured_mm: met spacer-left=0/],
-    [{ pivot: 'rig-pivot', measured_mm: 'spacer-left=60' }, /within 3 mm of the nominal 6 mm/],
-    [{ pivot: 'rig-pivot', measured_mm: 'tube=30' }, /measured dimension is tube, allowed: .*spacer-left:length/],
+    [{ pivot: 'rig-pivot', measured_mm: 'taper-left=0' }, /--measured_mm: met taper-left=0/],
+    [{ pivot: 'rig-pivot', measured_mm: 'taper-left=60' }, /within 3 mm of the nominal 5 mm/],
+    [{ pivot: 'rig-pivot', measured_mm: 'sleeve=30' }, /measured dimension is sleeve, allowed: .*taper-left:length/],
     [{ wrenches_Nm: '25-5' }, /--wrenches_Nm: met 25-5/],
     [{ wrenches_Nm: '5' }, /--wrenches_Nm: met 5/],
     [{ 'wrench-length_mm': '300' }, /both lengths together/],
@@ -233,12 +242,13 @@ describe('words', () => {
   });
 
   it('shim words name the places, those shut for one reason said together', () => {
-    const run = checkTolerances(skarn, { pivotId: 'rocker-frame', builds: 50, measured_mm: { 'cone-left': 6.4 } });
+    const run = checkTolerances(skarn, { pivotId: 'rocker-frame', builds: 50, measured_mm: { 'cone-left': 5.28 } });
     let step = run.next();
     while (step.done !== true) step = run.next();
     const { title, text } = wordShims(step.value.shims[0]!, analyse(skarn));
-    expect(title).toBe('Shim of 0.6 mm');
-    expect(text).toContain('Shim ring 15 × 21, 0.6 mm, between tapered spacer, 7 mm (non-drive) and frame boss');
+    // 6.5 less 5.28 leaves 1.22 mm: two shims.
+    expect(title).toBe('Shim of 0.6 mm and 0.6 mm');
+    expect(text).toContain('Shim ring 15 × 21, 0.6 mm and 0.6 mm, between tapered spacer, 6.5 mm and frame boss');
     expect(text.match(/lie on the seal/g)).toHaveLength(1);
   });
 });

@@ -1,6 +1,6 @@
 /** The travel on the screen as plain functions: state, address, the picture of a moment, play and fall. */
 import { describe, expect, test } from 'vitest';
-import { analyse, pivotDrags, travel, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import { analyse, planOf, stripOf, pivotDrags, travel, type Analysis, type LinkageModel } from '../../shared/index.ts';
 import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import {
@@ -29,6 +29,8 @@ import {
   travelledOf,
   type Travelled,
 } from '../../src/travel/travel.ts';
+import { planCame } from '../../src/build/planned.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 import { pivotLabels } from '../../src/scene/labels.ts';
 import { demoModels } from '../bench/models.ts';
 import { sketchModel } from '../setup/linkages.ts';
@@ -68,7 +70,9 @@ describe('state', () => {
     const both = after(there, setTravel(there, { share: 0.5, isOut: false }));
     expect(both.pivotId).toBe(id);
     expect(after(both, pickPivot(both, id))).toMatchObject({ travel: undefined, pivotId: id });
-    expect(after(both, stepTo(both, 0)).travel).toBeUndefined();
+    const plan = planOf(analysis);
+    const planned = { ...both, planned: planCame({ plan, strip: stripOf(plan) }) };
+    expect(after(planned, stepTo(planned, 0)).travel).toBeUndefined();
     // Esc goes back to the pivot, not to the whole bike.
     expect(after(both, goBack(both))).toMatchObject({ travel: undefined, pivotId: id });
   });
@@ -78,7 +82,10 @@ describe('state', () => {
       pivots: { a: [0, 0], b: [9, 0] },
       members: { frame: { kind: 'frame', at: ['a', 'b'] } },
     });
-    const state: AppState = { ...opened(), opened: { ...opened().opened!, analysis: { ...analysis, model: still } } };
+    const state: AppState = {
+      ...opened(),
+      opened: { ...opened().opened!, analysis: { ...analysis, model: still, resolved: resolveModel(still) } },
+    };
     expect(setTravel(state, { share: 0.5, isOut: false })).toEqual({});
     const nothing = firstState(USUAL_SETTINGS, 'ok');
     expect(setTravel(nothing, { share: 0.5, isOut: false })).toEqual({});

@@ -120,7 +120,8 @@ describe('strip', () => {
     const result = travel(holt, { poses: 4 });
     expect(svgOf(drawPoses(result, { cells: 9 })!).match(/data-pose=/g)).toHaveLength(4);
     expect(svgOf(drawPoses(result, { cells: 1 })!).match(/data-pose=/g)).toHaveLength(2);
-    for (const theme of ['print', 'light', 'dark'] as const) expect(svgOf(drawPoses(result, { theme })!)).toMatch(/^<svg/);
+    for (const theme of ['print', 'light', 'dark'] as const)
+      expect(svgOf(drawPoses(result, { theme })!)).toMatch(/^<svg/);
   });
 
   test('of nothing that moves there is none', () => {

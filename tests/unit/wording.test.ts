@@ -13,7 +13,10 @@ import {
   wordFinding,
   wordForce,
   wordMeasure,
-  wordStep,
+  wordPlanStep,
+  wordStripStep,
+  planOf,
+  stripOf,
   wordTool,
   wordTreatment,
   wordTurn,
@@ -135,31 +138,33 @@ describe('parts, faces and torque in words', () => {
 
 describe('steps in words', () => {
   test.each(ANALYSES)('%s', (_, analysis) => {
-    for (const stack of analysis.pivots.flatMap((pivot) => pivot.stacks)) {
-      for (const step of stack.steps) {
-        for (const direction of ['build', 'strip'] as const) {
-          const { title, text, cautions } = wordStep(step, analysis, direction);
-          expectClean(title);
-          expectSentence(text);
-          cautions.forEach(expectSentence);
-        }
-      }
-      const cautions = (kind: string, direction: 'build' | 'strip') =>
-        stack.steps
-          .filter((step) => step.kind === kind)
-          .flatMap((step) => wordStep(step, analysis, direction).cautions);
-      expect(cautions('torque', 'build')).toContain(CAUTIONS.torque);
-      expect(cautions('free-check', 'build')).toContain(CAUTIONS.after);
-      expect(cautions('prepare', 'build')).toContain(CAUTIONS.body);
-      expect(cautions('torque', 'strip')).toContain(CAUTIONS.air);
+    const plan = planOf(analysis);
+    const strip = stripOf(plan).steps;
+    for (const { title, text, cautions } of [
+      ...plan.steps.map((step) => wordPlanStep(step, analysis)),
+      ...strip.map((step) => wordStripStep(step, analysis)),
+    ]) {
+      expectClean(title);
+      expectSentence(text);
+      cautions.forEach(expectSentence);
+    }
+    for (const { id } of analysis.pivots) {
+      const build = plan.steps.filter(({ pivotId }) => pivotId === id);
+      const cautions = (kind: string) =>
+        build.filter((step) => step.kind === kind).flatMap((step) => wordPlanStep(step, analysis).cautions);
+      expect(cautions('torque')).toContain(CAUTIONS.torque);
+      expect(cautions('free-check')).toContain(CAUTIONS.after);
+      expect(cautions('prepare')).toContain(CAUTIONS.body);
+      const undone = strip.filter(({ kind, step }) => kind === 'undo' && step.kind === 'torque' && step.pivotId === id);
+      expect(undone.flatMap((step) => wordStripStep(step, analysis).cautions)).toContain(CAUTIONS.air);
     }
   });
 
   test('carbon is named where it is handled', () => {
     const analysis = analyse(patched(referenceModel(), { set: { 'members.rocker.material': 'carbon-laminate' } }));
-    const steps = analysis.pivots[0]!.stacks[0]!.steps;
+    const { steps } = planOf(analysis);
     for (const kind of ['offer-member', 'torque'])
-      expect(wordStep(steps.find((step) => step.kind === kind)!, analysis).cautions).toContain(CAUTIONS.carbon);
+      expect(wordPlanStep(steps.find((step) => step.kind === kind)!, analysis).cautions).toContain(CAUTIONS.carbon);
   });
 });
 

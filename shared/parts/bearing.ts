@@ -1,0 +1,271 @@
+/**
+ * The ball bearing: named by its standard designation or by its boundary dimensions, with what its table or an estimate
+ * adds to them.
+ *
+ * Where a ring's shoulders are not known they are estimated by the stated rule of `standards/bearings.ts`, and the
+ * resolved bearing says so.
+ */
+import * as z from 'zod';
+import { ringPolygon, withoutRepeats } from '../profile/polygon.ts';
+import {
+  boreTolerance,
+  estimateAxialPlay_mm,
+  estimateAxialStiffness_N_per_mm,
+  estimateShoulders,
+  estimateStaticRating_N,
+  findBearing,
+  outsideTolerance,
+  ringWidthTolerance,
+  suggestBearing,
+} from '../standards/bearings.ts';
+import { impossible, noMore, within, type Contradiction } from './contradictions.ts';
+import type { PartEntry } from './entry.ts';
+import { common, size_mm } from './fields.ts';
+import { across, along, exact, size, type Band } from './sizes.ts';
+import type { Polygon } from '../profile/solid.ts';
+
+/** A bearing in the model file. */
+export const bearingForm = z
+  .strictObject({
+    kind: z.literal('bearing'),
+    ...common,
+    designation: z.string().min(2).max(24).optional().describe('standard designation, looked up in the table'),
+    bore_mm: size_mm.optional(),
+    outside_mm: size_mm.optional(),
+    width_mm: size_mm.optional(),
+    chamfer_mm: z.number().min(0).max(3).optional(),
+    inner_shoulder_mm: size_mm.optional().describe('outside diameter of the inner ring’s face'),
+    outer_shoulder_mm: size_mm.optional().describe('inside diameter of the outer ring’s face'),
+    axial_play_mm: z.number().min(0).max(1).optional().describe('whole play of the inner ring along the axis'),
+    axial_stiffness_N_per_mm: z.number().min(100).max(1e7).optional(),
+  })
+  .describe('named by designation, or by bore, outside and width alone');
+
+type Bearing = z.output<typeof bearingForm>;
+
+/** How far a seal's face stands below the ring faces, mm: an estimate of ours, since no catalogue gives it. */
+export const SEAL_RECESS_mm = 0.1;
+/** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against slips. */
+const LEAST_SECTION_mm = 1;
+
+/** What of a bearing is estimated where neither file nor table says it. */
+export type BearingEstimate = 'shoulders' | 'axial-play' | 'axial-stiffness' | 'static-rating';
+
+/** A bearing with every size known; mm, N/mm, N. `estimated` lists what no source gives. */
+export interface ResolvedBearing {
+  readonly designation?: string;
+  readonly bore_mm: number;
+  readonly outside_mm: number;
+  readonly width_mm: number;
+  readonly chamfer_mm: number;
+  readonly innerShoulder_mm: number;
+  readonly outerShoulder_mm: number;
+  /** Largest outside diameter of a ring against the inner ring, by the maker's table or the estimate. */
+  readonly abutmentMax_mm: number;
+  /** Whole axial play of the inner ring against the outer ring. */
+  readonly axialPlay_mm: number;
+  readonly axialStiffness_N_per_mm: number;
+  readonly staticRating_N: number;
+  readonly source: string;
+  readonly estimated: readonly BearingEstimate[];
+  /** How far an estimated shoulder diameter may be off; 0 when known. */
+  readonly shoulderDoubt_mm: number;
+}
+
+/** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by */
+const MAKER_SPREAD_mm = 0.6;
+
+/** Boundary dimensions of a bearing part: the file's own first, then the table's. */
+function boundary(part: Bearing): { readonly bore_mm: number; readonly outside_mm: number; readonly width_mm: number } {
+  const row = part.designation === undefined ? undefined : findBearing(part.designation);
+  const bore_mm = part.bore_mm ?? row?.bore_mm;
+  const outside_mm = part.outside_mm ?? row?.outside_mm;
+  const width_mm = part.width_mm ?? row?.width_mm;
+  if (bore_mm === undefined || outside_mm === undefined || width_mm === undefined) {
+    throw new Error(`resolve: bearing ${part.name}: no size known; the model was not checked`);
+  }
+  return { bore_mm, outside_mm, width_mm };
+}
+
+/** Sizes of a bearing part: the file's own first, then the table's, then the estimate. */
+export function resolveBearing(part: Bearing): ResolvedBearing {
+  const row = part.designation === undefined ? undefined : findBearing(part.designation);
+  const { bore_mm, outside_mm, width_mm } = boundary(part);
+  const guess = estimateShoulders({ bore_mm, outside_mm });
+  const innerKnown = part.inner_shoulder_mm ?? row?.innerShoulder_mm;
+  const outerKnown = part.outer_shoulder_mm ?? row?.outerShoulder_mm;
+  const estimated: BearingEstimate[] = [];
+  const isGuessed = innerKnown === undefined || outerKnown === undefined;
+  const isBorrowed =
+    (part.inner_shoulder_mm === undefined && row?.estimated.includes('innerShoulder_mm') === true) ||
+    (part.outer_shoulder_mm === undefined && row?.estimated.includes('outerShoulder_mm') === true);
+  if (isGuessed || isBorrowed) estimated.push('shoulders');
+  if (part.axial_play_mm === undefined) estimated.push('axial-play');
+  if (part.axial_stiffness_N_per_mm === undefined) estimated.push('axial-stiffness');
+  if (!row) estimated.push('static-rating');
+  const innerShoulder_mm = innerKnown ?? guess.innerShoulder_mm;
+  return {
+    ...(row ? { designation: row.designation } : {}),
+    bore_mm,
+    outside_mm,
+    width_mm,
+    chamfer_mm: part.chamfer_mm ?? row?.chamfer_mm ?? Math.min(0.3, width_mm / 20),
+    innerShoulder_mm,
+    outerShoulder_mm: outerKnown ?? guess.outerShoulder_mm,
+    abutmentMax_mm:
+      part.inner_shoulder_mm ?? row?.innerAbutmentMax_mm ?? (isGuessed ? guess.innerAbutmentMax_mm : innerShoulder_mm),
+    axialPlay_mm: part.axial_play_mm ?? estimateAxialPlay_mm({ bore_mm, outside_mm }),
+    axialStiffness_N_per_mm: part.axial_stiffness_N_per_mm ?? stiffnessOf(bore_mm, outside_mm, row?.staticRating_N),
+    staticRating_N: row?.staticRating_N ?? estimateStaticRating_N({ bore_mm, outside_mm }),
+    source: row?.source ?? 'sizes from the model file',
+    estimated,
+    shoulderDoubt_mm: isGuessed ? guess.doubt_mm : isBorrowed ? MAKER_SPREAD_mm : 0,
+  };
+}
+
+/** Estimates already made: the point-contact solve behind one costs more than the rest of a joint. */
+const STIFFNESS = new Map<string, number>();
+
+function stiffnessOf(bore_mm: number, outside_mm: number, staticRating_N: number | undefined): number {
+  const key = `${bore_mm} ${outside_mm} ${staticRating_N ?? ''}`;
+  const known = STIFFNESS.get(key);
+  if (known !== undefined) return known;
+  const stiffness = estimateAxialStiffness_N_per_mm({
+    bore_mm,
+    outside_mm,
+    ...(staticRating_N === undefined ? {} : { staticRating_N }),
+  });
+  STIFFNESS.set(key, stiffness);
+  return stiffness;
+}
+
+/** A boundary dimension with the tolerance of ISO 492 Normal, where that reaches. */
+function band(part: Bearing, pick: 'bore_mm' | 'outside_mm' | 'width_mm'): Band {
+  const { bore_mm, outside_mm, [pick]: nominal } = boundary(part);
+  if (!(bore_mm > 2.5 && bore_mm <= 50 && outside_mm <= 80)) return exact(nominal);
+  const { lower_mm, upper_mm } =
+    pick === 'bore_mm'
+      ? boreTolerance(bore_mm)
+      : pick === 'outside_mm'
+        ? outsideTolerance(outside_mm)
+        : ringWidthTolerance(bore_mm);
+  return [nominal, nominal + lower_mm, nominal + upper_mm];
+}
+
+/** The bearing. */
+export const bearing: PartEntry<Bearing> = {
+  noun: { one: 'bearing', many: 'bearings' },
+  hint: 'inner and outer ring',
+  sample: { kind: 'bearing', name: 'Bearing', bore_mm: 12, outside_mm: 26, width_mm: 9 },
+  family: 'bearing',
+  stands: ['seat'],
+  sizes: {
+    outside_mm: size('outside_mm', {
+      get: (part) => boundary(part).outside_mm,
+      reads: (part) => band(part, 'outside_mm'),
+      place: (part, { to_mm }) => across('outside-jaws', boundary(part).outside_mm, to_mm / 2),
+    }),
+    bore_mm: size('bore_mm', {
+      get: (part) => boundary(part).bore_mm,
+      reads: (part) => band(part, 'bore_mm'),
+      place: (part) => across('inside-jaws', boundary(part).bore_mm, 0),
+    }),
+    length_mm: size('length_mm', {
+      word: 'width',
+      short: 'Width',
+      code: 'width',
+      how: 'Close the outside jaws on both faces of the inner ring',
+      compared: ['narrower', 'wider'],
+      get: (part) => boundary(part).width_mm,
+      reads: (part) => band(part, 'width_mm'),
+      place: (part, { to_mm }) => {
+        const { bore_mm, outside_mm } = boundary(part);
+        return along('outside-jaws', (outside_mm + bore_mm) / 4, 0, to_mm);
+      },
+    }),
+  },
+  told: ['bore_mm', 'outside_mm', 'length_mm'],
+  fitting_mm: (part) => boundary(part).bore_mm,
+  profile: (part) => {
+    const known = resolveBearing(part);
+    const [bore, outside] = [known.bore_mm / 2, known.outside_mm / 2];
+    const [inner, outer] = [known.innerShoulder_mm / 2, known.outerShoulder_mm / 2];
+    const width = known.width_mm;
+    // Each ring is chamfered at its fitting edge and square at its shoulder, where the face zones are measured.
+    const chamfer = Math.min(known.chamfer_mm, (inner - bore) / 3, (outside - outer) / 3, width / 6);
+    const innerRing: Polygon = [
+      [bore, chamfer],
+      [bore + chamfer, 0],
+      [inner, 0],
+      [inner, width],
+      [bore + chamfer, width],
+      [bore, width - chamfer],
+    ];
+    const outerRing: Polygon = [
+      [outer, 0],
+      [outside - chamfer, 0],
+      [outside, chamfer],
+      [outside, width - chamfer],
+      [outside - chamfer, width],
+      [outer, width],
+    ];
+    const seal = Math.min(0.7, width / 8);
+    const sealAt = (z_mm: number): Polygon => ringPolygon(inner, outer, z_mm, z_mm + seal);
+    const gap = outer - inner;
+    const ball = Math.min(gap * 1.25, width * 0.62);
+    const circle = inner + outer;
+    return {
+      solids: [
+        { role: 'inner-ring', material: 'bearing-steel', polygon: withoutRepeats(innerRing) },
+        { role: 'outer-ring', material: 'bearing-steel', polygon: withoutRepeats(outerRing) },
+        { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(SEAL_RECESS_mm) },
+        { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(width - SEAL_RECESS_mm - seal) },
+      ],
+      balls: {
+        count: Math.max(7, Math.floor((Math.PI * circle) / (ball * 1.6))),
+        diameter_mm: ball,
+        circle_mm: circle,
+        z_mm: width / 2,
+      },
+      from_mm: 0,
+      to_mm: width,
+      hasTwoWays: false,
+    };
+  },
+  check: (part) => {
+    const row = part.designation === undefined ? undefined : findBearing(part.designation);
+    if (part.designation !== undefined && !row) {
+      return [
+        {
+          code: 'bearing-unknown',
+          key: 'designation',
+          met: part.designation,
+          allowed: 'a designation of the bearing table, or bore_mm, outside_mm and width_mm alone',
+          suggestion: suggestBearing(part.designation),
+        },
+      ];
+    }
+    const found = (['bore_mm', 'outside_mm', 'width_mm'] as const).flatMap((key): Contradiction[] => {
+      const met = part[key];
+      if (met === undefined)
+        return row ? [] : [{ code: 'missing', key, met, allowed: 'a number in mm, or a designation' }];
+      return row && Math.abs(met - row[key]) > 1e-6
+        ? [{ code: 'bearing-contradicts', key, met, allowed: `${row[key]} (as ${row.designation} in the table)` }]
+        : [];
+    });
+    const bore = part.bore_mm ?? row?.bore_mm;
+    const outside = part.outside_mm ?? row?.outside_mm;
+    if (bore === undefined || outside === undefined) return found;
+    const [inner, outer] = [part.inner_shoulder_mm, part.outer_shoulder_mm];
+    found.push(...within([`bore_mm + ${LEAST_SECTION_mm}`, bore + LEAST_SECTION_mm], ['outside_mm', outside]));
+    if (inner !== undefined) found.push(...within(['bore_mm', bore], ['inner_shoulder_mm', inner]));
+    if (outer !== undefined) found.push(...noMore(['outer_shoulder_mm', outer], outside, 'outside_mm'));
+    if (found.length > 0) return found;
+    // A shoulder may be given beside one from the table or the estimate: the two must still leave room for a seal.
+    const { innerShoulder_mm, outerShoulder_mm } = resolveBearing(part);
+    if (innerShoulder_mm < outerShoulder_mm) return [];
+    return outer === undefined
+      ? [impossible(['inner_shoulder_mm', innerShoulder_mm], `less than outer_shoulder_mm (${outerShoulder_mm})`)]
+      : within(['inner_shoulder_mm', innerShoulder_mm], ['outer_shoulder_mm', outerShoulder_mm]);
+  },
+};

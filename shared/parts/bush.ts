@@ -1,0 +1,128 @@
+/**
+ * The plain bearing bush, flanged or not: it stands in the row like a spacer. Unturned, its flange looks to the
+ * non-drive side. The bore wears on what goes through it, the outside on what turns on it.
+ */
+import * as z from 'zod';
+import { LIMITS } from '../limits.ts';
+import { ringPolygon, withoutRepeats } from '../profile/polygon.ts';
+import { within, type Contradiction } from './contradictions.ts';
+import { EDGE_mm, type PartEntry } from './entry.ts';
+import { common, lengthTol, material, size_mm } from './fields.ts';
+import { across, along, exact, keyed, repeated, size, WEAR } from './sizes.ts';
+
+/** A plain bush in the model file. */
+export const bushForm = z.strictObject({
+  kind: z.literal('bush'),
+  ...common,
+  outside_mm: size_mm.describe('outside diameter of the tube'),
+  bore_mm: size_mm,
+  length_mm: size_mm.describe('whole length, flange included'),
+  ...lengthTol,
+  flange_mm: size_mm.optional().describe('outside diameter of the flange; unturned it looks to the non-drive side'),
+  flange_length_mm: size_mm.optional(),
+  material,
+});
+
+type Bush = z.output<typeof bushForm>;
+
+/** Length of the flange along the axis; 0 without one. */
+function flangeLength_mm(part: Bush): number {
+  return part.flange_mm === undefined ? 0 : (part.flange_length_mm ?? 0);
+}
+
+const outside = keyed<Bush, 'outside_mm'>('outside_mm', {
+  wears: {
+    toward: -1,
+    limit: {
+      value: LIMITS.bearingFit_mm.value,
+      source: `${LIMITS.bearingFit_mm.source}: beyond it what turns on the bush is loose`,
+    },
+  },
+  place: (part) => across('outside-jaws', part.outside_mm, (flangeLength_mm(part) + part.length_mm) / 2),
+});
+
+/** The plain bush. */
+export const bush: PartEntry<Bush> = {
+  noun: { one: 'plain bush', many: 'plain bushes' },
+  hint: 'plain bearing, with a flange or without',
+  sample: {
+    kind: 'bush',
+    name: 'Plain bush',
+    outside_mm: 16,
+    bore_mm: 12,
+    length_mm: 12,
+    flange_mm: 22,
+    flange_length_mm: 2,
+    material: 'acetal',
+  },
+  family: 'ring',
+  stands: ['loose'],
+  fillsGap: true,
+  sizes: {
+    outside_mm: outside,
+    large_mm: size('large_mm', {
+      word: 'flange',
+      short: 'Flange',
+      how: 'Close the outside jaws across the edge of the flange',
+      compared: ['narrower across the flange', 'wider across the flange'],
+      get: (part) => part.flange_mm,
+      reads: (part) => exact(part.flange_mm ?? part.outside_mm),
+      set: (part, to_mm) => (part.flange_mm === undefined ? undefined : { ...part, flange_mm: to_mm }),
+      place: (part) => across('outside-jaws', part.flange_mm ?? part.outside_mm, 0),
+    }),
+    bore_mm: keyed('bore_mm', { wears: WEAR.wider, place: (part) => across('inside-jaws', part.bore_mm, 0) }),
+    length_mm: keyed('length_mm', {
+      wears: WEAR.shorter,
+      place: (part) => along('outside-jaws', (part.outside_mm + part.bore_mm) / 4, 0, part.length_mm),
+    }),
+    small_mm: repeated('small_mm', outside, {
+      place: (part) => across('outside-jaws', part.outside_mm, part.length_mm),
+    }),
+  },
+  told: ['length_mm', 'outside_mm', 'bore_mm'],
+  fitting_mm: (part) => part.bore_mm,
+  smallFace: (part) => (part.flange_mm === undefined ? undefined : 'second'),
+  profile: (part) => {
+    const [bore, tube, flange] = [part.bore_mm / 2, part.outside_mm / 2, (part.flange_mm ?? part.outside_mm) / 2];
+    const [length, step] = [part.length_mm, flangeLength_mm(part)];
+    const edge = Math.min(EDGE_mm, (tube - bore) / 3, (step > 0 ? step : length) / 3, (length - step) / 3);
+    const polygon =
+      step === 0
+        ? ringPolygon(bore, tube, 0, length, { inner: edge, outer: edge })
+        : withoutRepeats([
+            [bore, edge],
+            [bore + edge, 0],
+            [flange - edge, 0],
+            [flange, edge],
+            [flange, step],
+            [tube, step],
+            [tube, length - edge],
+            [tube - edge, length],
+            [bore + edge, length],
+            [bore, length - edge],
+          ]);
+    return {
+      solids: [{ role: 'body', material: part.material, polygon }],
+      from_mm: 0,
+      to_mm: length,
+      hasTwoWays: step > 0,
+    };
+  },
+  check: (part) => [...within(['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]), ...checkFlange(part)],
+  planes: (part) => [
+    ...(flangeLength_mm(part) > 0 ? [{ id: 'flange', kind: 'step', z_mm: flangeLength_mm(part) } as const] : []),
+    { id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm },
+  ],
+};
+
+function checkFlange({ flange_mm: wide, flange_length_mm: step, outside_mm, length_mm }: Bush): Contradiction[] {
+  if (wide === undefined && step === undefined) return [];
+  if (wide === undefined || step === undefined) {
+    const key = wide === undefined ? 'flange_mm' : 'flange_length_mm';
+    return [{ code: 'missing', key, met: undefined, allowed: 'flange_mm and flange_length_mm together, or neither' }];
+  }
+  return [
+    ...within(['outside_mm', outside_mm], ['flange_mm', wide]),
+    ...within(['flange_length_mm', step], ['length_mm', length_mm]),
+  ];
+}

@@ -1,0 +1,63 @@
+/**
+ * What the rest of the program may ask about a kind of part: one entry a kind, and nothing about a kind elsewhere.
+ *
+ * Local frame of a part: z = 0 at its datum. Loose parts and bearings: the non-drive face at 0, the drive face at their
+ * length. Axles, bolts, screws and sleeves: the bearing face under the head (or its land) at 0, the head at z < 0, the
+ * shank at z > 0, as put in from the non-drive side. Nuts: their bearing face at 0, the body at z > 0, as at the drive
+ * end. An external thread is drawn at its nominal size and so is an internal one: the two meet without overlapping, and
+ * the limits of the thread itself are kept by `joint/thread.ts`. Sockets, flats and balls never enter a contact.
+ */
+import type { Contradiction } from './contradictions.ts';
+import type { PartSize, PartSizeName, SizeName } from './sizes.ts';
+import type { PartProfile } from '../profile/solid.ts';
+
+/** Where a part may stand: loose in a row, pressed into a seat of a row, as the axle, or as what receives it. */
+export type Standing = 'loose' | 'seat' | 'axle' | 'receiver';
+
+/** What a hand takes for one another at all. */
+export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut';
+
+/** A face of a part that may stray from its place: `z_mm` is measured from the datum. */
+export interface Plane {
+  /** Unique in the part. */
+  readonly id: string;
+  readonly kind: 'length' | 'land-height' | 'step' | 'thread-start' | 'thread-depth';
+  readonly z_mm: number;
+  /** ± tolerance the model gives, mm. */
+  readonly tol_mm?: number | undefined;
+}
+
+/** Everything about one kind of part. Its form in the model file stands beside it, since the types of parts come from there. */
+export interface PartEntry<P> {
+  readonly noun: { readonly one: string; readonly many: string };
+  /** What it looks like, in few words. */
+  readonly hint: string;
+  /** A part of no bike, to draw the kind from; mm. */
+  readonly sample: P;
+  readonly family: Family;
+  readonly stands: readonly Standing[];
+  /** Which half of a thread it carries. */
+  readonly thread?: 'inner' | 'outer';
+  /** True where it fills a gap of the column, so that one more or another length could mend it. */
+  readonly fillsGap?: boolean;
+  /** True where the cut of a section runs along it without cutting it, after ISO 128-3. */
+  readonly isUncut?: boolean;
+  /** True where its head is started by fingers, and so is knurled. */
+  readonly isKnurled?: boolean;
+  /** Sizes, those that are asked for in the order in which a hand takes them. */
+  readonly sizes: Readonly<Partial<Record<PartSizeName, PartSize<P>>>>;
+  /** The sizes that name it on a list. */
+  readonly told: readonly SizeName[];
+  /** The size by which it goes onto, or into, its neighbour, mm: a bore, or the size of a thread. */
+  readonly fitting_mm: (part: P) => number;
+  /** Which of its faces is the small one, where a mark points to it; the first face looks to the non-drive side. */
+  readonly smallFace?: (part: P) => 'first' | 'second' | undefined;
+  readonly profile: (part: P) => PartProfile;
+  /** Sizes that contradict one another. */
+  readonly check: (part: P) => Contradiction[];
+  /** Faces that stray, in the order of their dimensions; left out for a bearing, which rests on its shoulder. */
+  readonly planes?: (part: P) => Plane[];
+}
+
+/** Broken edge of a turned part where the file gives none, mm: common practice, no source. */
+export const EDGE_mm = 0.2;

@@ -1,0 +1,29 @@
+/**
+ * What a part could be taken for, and the numbers that tell them apart.
+ */
+import type { ReactNode } from 'react';
+import { lookAlikes, wordDifference, type Analysis } from '../../shared/index.ts';
+
+export function LookAlikes({ partId, analysis }: { readonly partId: string; readonly analysis: Analysis }): ReactNode {
+  const list = lookAlikes(analysis.model.parts, partId);
+  if (list.length === 0) return null;
+  return (
+    <section>
+      <h3>Not to be taken for</h3>
+      <ul className="alikes">
+        {list.map(({ id, part, differences }) => (
+          <li key={id}>
+            <span className="alike-name">{part.name}</span>
+            <span className="alike-words">
+              {differences.length === 0
+                ? 'the file gives no size that tells them apart'
+                : differences
+                    .map(({ name, mine_mm, other_mm }) => wordDifference({ name, by: mine_mm - other_mm }, part.kind))
+                    .join(', ')}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,100 @@
+/**
+ * The card of a part: where it goes, which way it looks, what each face bears on, and what it could be taken for.
+ */
+import type { ReactNode } from 'react';
+import {
+  nameOf,
+  sideWord,
+  wordFace,
+  wordFacing,
+  type Analysis,
+  type FaceReading,
+  type PivotAnalysis,
+  type PlacedItem,
+  type Side,
+} from '../../shared/index.ts';
+import { focusRegion } from '../page/focus.ts';
+import { placeWords } from './places.ts';
+import { useApp } from '../page/store.ts';
+import { FindingList } from '../widgets/FindingList.tsx';
+import { LookAlikes } from './LookAlikes.tsx';
+import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
+import { ReachEntry } from '../build/ReachEntry.tsx';
+
+interface Props {
+  readonly item: PlacedItem;
+  readonly pivot: PivotAnalysis;
+  readonly analysis: Analysis;
+}
+
+export function PartCard({ item, pivot, analysis }: Props): ReactNode {
+  const act = useApp((state) => state.act);
+  const stack = pivot.stacks.find((candidate) => candidate.id === item.stackId);
+  const about = pivot.findings.filter((finding) => finding.parts.includes(item.id));
+  return (
+    <>
+      <button
+        type="button"
+        className="button back-button"
+        onClick={(event) => {
+          focusRegion(event.currentTarget);
+          act.select(undefined);
+        }}
+      >
+        ‹ {pivot.name}
+      </button>
+      <h2 className="card-title">{nameOf(item.id, analysis)}</h2>
+      {stack && <p className="card-sub">{placeWords(item, stack)}</p>}
+      <p className="facing-line">
+        {item.role === 'ring' && <FacingGlyph toward={item.smallFace ?? 'same'} />}{' '}
+        <span>{wordFacing(item, analysis)}</span>
+      </p>
+      <FindingList findings={about} analysis={analysis} />
+      <h3>What it bears on</h3>
+      <Face side="non-drive" reading={item.nonDrive} analysis={analysis} />
+      <Face side="drive" reading={item.drive} analysis={analysis} />
+      {item.part !== undefined && <LookAlikes partId={item.part} analysis={analysis} />}
+      <PartNotes item={item} analysis={analysis} />
+      {item.role !== 'boss' && <ReachEntry id={item.id} />}
+    </>
+  );
+}
+
+function Face({
+  side,
+  reading,
+  analysis,
+}: {
+  readonly side: Side;
+  readonly reading: FaceReading;
+  readonly analysis: Analysis;
+}): ReactNode {
+  return (
+    <div className="face">
+      <p className="face-side">
+        <SidePlate side={side} /> Face to the {sideWord(side)}
+      </p>
+      <p className="face-words">
+        <BandGlyph band={bandOf(reading)} /> <span>{wordFace(reading, analysis)}</span>
+      </p>
+    </div>
+  );
+}
+
+function PartNotes({ item, analysis }: { readonly item: PlacedItem; readonly analysis: Analysis }): ReactNode {
+  const notes =
+    item.part === undefined ? analysis.model.members[item.member ?? '']?.notes : analysis.model.parts[item.part]?.notes;
+  if (!notes) return null;
+  return (
+    <section>
+      <h3>From the model file</h3>
+      {notes.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
+    </section>
+  );
+}
+
+function bandOf({ bears }: FaceReading): Band {
+  return bears === 'land' ? 'ring' : bears;
+}

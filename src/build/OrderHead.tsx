@@ -1,0 +1,44 @@
+/**
+ * The head of the build order's place: the way back, build up or strip down, and printing.
+ */
+import { useEffect, useRef, type ReactNode } from 'react';
+import type { OrderView, Way } from './order.ts';
+import { useApp } from '../page/store.ts';
+import { Segments } from '../widgets/Segments.tsx';
+
+const WAYS: readonly (readonly [Way, string])[] = [
+  ['build', 'Build up'],
+  ['strip', 'Strip down'],
+];
+
+interface Props {
+  readonly view: OrderView;
+  readonly turn: (way: Way) => void;
+  readonly canPrint: boolean;
+}
+
+export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
+  const act = useApp((state) => state.act);
+  const head = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    head.current?.focus({ preventScroll: true });
+  }, []);
+  return (
+    <div className="plan-head">
+      <button type="button" className="button back-button" onClick={() => act.goToPlace(undefined)}>
+        ‹ Bench
+      </button>
+      <h2 className="plan-title" ref={head} tabIndex={-1}>
+        Build order
+      </h2>
+      <div className="plan-tools">
+        {view.of !== 'reach' && (
+          <Segments label="Direction" choices={WAYS} value={view.way} pick={(way) => view.way !== way && turn(way)} />
+        )}
+        <button type="button" className="button" aria-disabled={!canPrint} onClick={() => canPrint && window.print()}>
+          Print
+        </button>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,197 @@
+/**
+ * The build order's place: the whole bike step by step on the stage, beside it the order and why, the user's own order,
+ * reach, and the variants.
+ */
+import { useMemo, useState, type ReactNode } from 'react';
+import { reachTargets, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import type { OrderTab, OrderView } from './order.ts';
+import { baseModel } from './orderBase.ts';
+import { useOrderClock } from './orderClock.ts';
+import { buildRun, emptyRun, jobStarts, stripRun, taskRows, turnedAt, type Run } from './orderRun.ts';
+import { pickTab } from './orderTab.ts';
+import { runIn, type PlanInHand } from './planned.ts';
+import { useApp } from '../page/store.ts';
+import { useOwnSteps, useReach, useVariants } from './useOrder.ts';
+import { useOrderKeys } from './useOrderKeys.ts';
+import { useOwnOrder } from './useOwnOrder.ts';
+import { useScreen } from '../page/useScreen.ts';
+import { Deference } from '../widgets/Deference.tsx';
+import { TabList, type TabWord } from '../widgets/TabList.tsx';
+import { JobList } from './JobList.tsx';
+import { JobSheet } from './JobSheet.tsx';
+import { OrderHead } from './OrderHead.tsx';
+import { OrderStage } from './OrderStage.tsx';
+import { OwnOrder } from './OwnOrder.tsx';
+import { Player } from './Player.tsx';
+import { ReachPanel } from './ReachPanel.tsx';
+import { StepNow } from './StepNow.tsx';
+import { stepWords } from './StepFacts.tsx';
+import { Summary } from './Summary.tsx';
+import { VariantPanel } from './VariantPanel.tsx';
+
+const TABS: readonly TabWord<OrderTab>[] = [
+  { tab: 'step', word: 'Step' },
+  { tab: 'plan', word: 'Order' },
+  { tab: 'own', word: 'Your own' },
+  { tab: 'reach', word: 'Reach' },
+  { tab: 'variants', word: 'Variants' },
+];
+
+export default function OrderPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
+  const worked = useApp((state) => state.planned);
+  if (worked.is === 'running')
+    return (
+      <main className="tray-wait" role="status">
+        Working out the order…
+      </main>
+    );
+  if (worked.is === 'failed')
+    return (
+      <main className="tray-wait" role="alert">
+        The order could not be worked out: {worked.message}
+      </main>
+    );
+  return <InHand analysis={analysis} given={worked.given} />;
+}
+
+function InHand({ analysis, given }: { readonly analysis: Analysis; readonly given: PlanInHand }): ReactNode {
+  const { plan, strip } = given;
+  const room = useScreen();
+  const view = useApp((state) => state.order);
+  const text = useApp((state) => state.opened?.text);
+  const base = useMemo<LinkageModel | undefined>(() => baseModel(analysis, text), [analysis, text]);
+  const isNarrow = room === 'tall' || room === 'short';
+  const tab: OrderTab = view.tab === 'step' && !isNarrow ? view.of : view.tab;
+  const [isClose, setClose] = useState(true);
+  const own = useOwnOrder(plan, view);
+  const isReach = view.of === 'reach';
+  const targets = useMemo(() => (isReach ? reachTargets(plan) : []), [plan, isReach]);
+  const target = targets.find(({ id }) => id === view.reach);
+  const reach = useReach(analysis, target?.id);
+  const variants = useVariants(tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
+  // An order with a job in a wrong place is gone through as far as it works.
+  const ownJobs = useMemo(
+    () => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined),
+    [own.isOwn, own.good, own.order, plan],
+  );
+  const ownSteps = useOwnSteps(analysis, ownJobs);
+
+  const planned = runIn({ is: 'done', given }, undefined, view.way);
+  const ownRun = useMemo((): Run => {
+    if (!ownJobs) return planned;
+    if (ownSteps.is !== 'done') return emptyRun(analysis, view.way === 'strip');
+    const source = { of: 'own', way: view.way, jobs: ownJobs } as const;
+    return view.way === 'strip'
+      ? stripRun(analysis, ownSteps.given.strip.steps, source)
+      : buildRun(analysis, ownSteps.given.steps, source);
+  }, [ownJobs, ownSteps, planned, analysis, view.way]);
+  const reachRun = useMemo(
+    () =>
+      reach.is === 'done'
+        ? stripRun(
+            analysis,
+            reach.given.strip,
+            { of: 'reach', way: 'strip', id: reach.given.target.id },
+            reach.given.back,
+          )
+        : emptyRun(analysis, true),
+    [reach, analysis],
+  );
+  const run = { plan: planned, own: ownRun, reach: reachRun }[view.of];
+  const rows = useMemo(() => taskRows(run, plan), [run, plan]);
+  const planRows = useMemo(() => taskRows(planned, plan), [planned, plan]);
+  const total = run.steps.length;
+  const at = Math.min(view.at, total);
+  useOrderClock(analysis, run);
+  useOrderKeys(total);
+  const shown = run.steps[at - 1];
+  const title = shown && stepWords(shown, analysis).title;
+  const now = <StepNow run={run} at={at} analysis={analysis} />;
+  const sheet =
+    view.of === 'reach'
+      ? 'reach'
+      : view.way === 'strip'
+        ? 'strip-down'
+        : view.of === 'own' && own.isOwn
+          ? 'build, own order'
+          : 'build';
+  const turn = (way: OrderView['way']): void => {
+    const steps = view.of === 'own' && ownSteps.is === 'done' ? ownSteps.given : { steps: plan.steps, strip };
+    useApp.getState().act.setOrder({ ...view, way, at: turnedAt(steps.steps, steps.strip.steps, at, way) });
+  };
+
+  return (
+    <main className="plan" data-tab={tab} data-of={view.of}>
+      <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isLegal)} />
+      <OrderStage analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
+      {!isNarrow && now}
+      <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
+      <TabList
+        tabs={isNarrow ? TABS : TABS.slice(1)}
+        tab={tab}
+        label="Build order"
+        className="plan-tabs"
+        idFrom="plan-tab-"
+        panelId="plan-page"
+        onPick={pickTab}
+      />
+      <div
+        className="plan-page"
+        role="tabpanel"
+        id="plan-page"
+        aria-labelledby={`plan-tab-${tab}`}
+        tabIndex={0}
+        data-scrolls
+      >
+        {tab === 'step' && now}
+        {tab === 'plan' && (
+          <>
+            <Summary plan={plan} analysis={analysis} />
+            <JobList rows={planRows} run={planned} at={view.of === 'plan' ? at : 0} analysis={analysis} />
+          </>
+        )}
+        {tab === 'own' && (
+          <OwnOrder
+            plan={plan}
+            analysis={analysis}
+            own={own.order}
+            before={own.before}
+            change={own.change}
+            putBack={own.putBack}
+            isKept={own.isKept}
+          />
+        )}
+        {tab === 'reach' && (
+          <ReachPanel
+            analysis={analysis}
+            targets={targets}
+            target={target}
+            worked={reach}
+            run={reachRun}
+            at={at}
+            pick={pickReach}
+          />
+        )}
+        {tab === 'variants' && (
+          <VariantPanel model={base} analysis={analysis} worked={variants} against={view.against} pick={pickVariant} />
+        )}
+        <Deference />
+      </div>
+      <p className="away" aria-live="polite" aria-atomic="true">
+        {shown && title !== undefined ? `Step ${at} of ${total}: ${title}. ${stepWords(shown, analysis).text}` : ''}
+      </p>
+      <JobSheet title={sheet} rows={rows} run={run} analysis={analysis} />
+    </main>
+  );
+}
+
+function pickReach(reach: string | undefined): void {
+  const { act, order } = useApp.getState();
+  const { reach: _, ...rest } = order;
+  act.setOrder({ ...rest, at: 0, ...(reach === undefined ? {} : { reach }) });
+}
+
+function pickVariant(against: string): void {
+  const { act, order } = useApp.getState();
+  act.setOrder({ ...order, against });
+}

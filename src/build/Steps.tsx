@@ -1,0 +1,245 @@
+/**
+ * The step slider and the words of the step: build or strip-down, this pivot or all of them.
+ *
+ * Back and Next stand at the two ends, under two thumbs; the slider between them has a tick a step. A sideways swipe
+ * over the words steps.
+ */
+import { useMemo, useRef, type ReactNode } from 'react';
+import type { Follow } from '../../shared/index.ts';
+import type { Run, RunStep } from './orderRun.ts';
+import type { Direction, Scope } from '../page/route.ts';
+import { pivotOf, runOf, scopeOf, shownOf, stepOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+import { AwakeLine } from '../widgets/AwakeLine.tsx';
+import { Segments } from '../widgets/Segments.tsx';
+import { useSwipe } from '../widgets/useSwipe.ts';
+import { GoRound } from './GoRound.tsx';
+import { NoPlan } from './NoPlan.tsx';
+import { Cautions, StepFacts, stepWords } from './StepFacts.tsx';
+
+/** More ticks than this would be a grey bar. */
+const MOST_TICKS = 90;
+
+export function StepSlider(): ReactNode {
+  const { steps } = useApp(runOf);
+  const isRunning = useApp((state) => state.planned.is === 'running');
+  const at = useApp((state) => state.step);
+  const act = useApp((state) => state.act);
+  const analysis = useApp(shownOf);
+  const step = at === undefined ? undefined : steps[at];
+  const title = step && analysis ? stepWords(step, analysis).title : 'no step chosen';
+  return (
+    <label className="step-slider">
+      <span className="away">Step</span>
+      <Ticks steps={steps} at={step ? at : undefined} />
+      <input
+        type="range"
+        className="range"
+        min={0}
+        max={steps.length}
+        step={1}
+        value={at === undefined || !step ? 0 : at + 1}
+        disabled={steps.length === 0}
+        aria-valuetext={
+          isRunning
+            ? 'The order is being worked out'
+            : at === undefined
+              ? `Before the first of ${steps.length}`
+              : `Step ${at + 1} of ${steps.length}: ${title}`
+        }
+        onChange={(event) => {
+          const value = event.target.valueAsNumber;
+          act.stepTo(value === 0 ? undefined : value - 1);
+        }}
+      />
+    </label>
+  );
+}
+
+/** One tick a step, a taller one where another pivot begins. */
+function Ticks({ steps, at }: { readonly steps: Run['steps']; readonly at: number | undefined }): ReactNode {
+  if (steps.length === 0 || steps.length > MOST_TICKS) return null;
+  return (
+    <span className={steps.length > 24 ? 'ticks ticks-many' : 'ticks'} aria-hidden="true">
+      {steps.map((step, k) => (
+        <span
+          key={step.id}
+          className={step.step.pivotId === steps[k - 1]?.step.pivotId ? 'tick' : 'tick tick-first'}
+          data-passed={at !== undefined && k <= at}
+          style={{ left: `${((k + 1) / steps.length) * 100}%` }}
+        />
+      ))}
+    </span>
+  );
+}
+
+export function BackButton(): ReactNode {
+  const canGo = useApp((state) => state.step !== undefined);
+  const act = useApp((state) => state.act);
+  return (
+    <button type="button" className="button step-button" aria-disabled={!canGo} onClick={() => act.stepBy(-1)}>
+      <Arrow isBack /> Back
+    </button>
+  );
+}
+
+export function NextButton(): ReactNode {
+  const canGo = useApp((state) => (state.step ?? -1) < runOf(state).steps.length - 1);
+  const act = useApp((state) => state.act);
+  return (
+    <button
+      type="button"
+      className="button button-main step-button"
+      aria-disabled={!canGo}
+      onClick={() => act.stepBy(1)}
+    >
+      Next <Arrow />
+    </button>
+  );
+}
+
+function Arrow({ isBack = false }: { readonly isBack?: boolean }): ReactNode {
+  return (
+    <svg className="arrow" viewBox="0 0 20 20" aria-hidden="true">
+      <path d={isBack ? 'M12.5 4 6.5 10l6 6' : 'm7.5 4 6 6-6 6'} />
+    </svg>
+  );
+}
+
+/** Where in the run the step shown is, in words. */
+export function StepCount(): ReactNode {
+  const total = useApp((state) => runOf(state).steps.length);
+  const at = useApp((state) => state.step);
+  const isRunning = useApp((state) => state.planned.is === 'running');
+  if (isRunning) return <span className="step-count">Working out the order…</span>;
+  if (total === 0) return <span className="step-count">No steps</span>;
+  return <span className="step-count">{at === undefined ? `${total} steps` : `Step ${at + 1} of ${total}`}</span>;
+}
+
+const DIRECTIONS: readonly (readonly [Direction, string])[] = [
+  ['build', 'Build'],
+  ['strip', 'Strip down'],
+];
+const SCOPES: readonly (readonly [Scope, string])[] = [
+  ['pivot', 'This pivot'],
+  ['bike', 'All pivots'],
+];
+const FOLLOWS: readonly (readonly [Follow, string])[] = [
+  ['ours', 'Our order'],
+  ['makers', 'The maker’s'],
+];
+
+export function StepChoices(): ReactNode {
+  const direction = useApp((state) => state.direction);
+  const scope = useApp(scopeOf);
+  const hasPivot = useApp((state) => state.pivotId !== undefined);
+  const act = useApp((state) => state.act);
+  return (
+    <div className="step-choices">
+      <Segments label="Direction" choices={DIRECTIONS} value={direction} pick={act.setDirection} />
+      <Segments
+        label="Steps of"
+        choices={SCOPES}
+        value={scope}
+        pick={act.setScope}
+        off={hasPivot ? undefined : 'pivot'}
+      />
+      <FollowChoice />
+    </div>
+  );
+}
+
+/** Whose order is followed everywhere; only where the maker gives one that is possible and not the same. */
+export function FollowChoice(): ReactNode {
+  const follow = useApp((state) => state.follow);
+  const planned = useApp((state) => state.planned);
+  const act = useApp((state) => state.act);
+  // While the other plan is on its way the choice stays, and with it the focus.
+  const hasChoice = useRef(false);
+  if (planned.is === 'done') {
+    const { pinned } = planned.given.plan;
+    hasChoice.current = pinned?.cost !== undefined && !pinned.isSame;
+  }
+  if (!hasChoice.current) return null;
+  return <Segments label="Whose order" choices={FOLLOWS} value={follow} pick={act.setFollow} />;
+}
+
+/** Says each step to a screen reader, wherever on the page its words are, or are not. */
+export function StepAnnouncer(): ReactNode {
+  const analysis = useApp(shownOf);
+  const step = useApp(stepOf);
+  const words = step && analysis ? stepWords(step, analysis) : undefined;
+  return (
+    <p className="away" aria-live="polite" aria-atomic="true">
+      {words && (
+        <>
+          <StepCount />: {words.title}. {words.text} {words.cautions.join(' ')}
+        </>
+      )}
+    </p>
+  );
+}
+
+/** The words of the step shown. */
+export function StepWords(): ReactNode {
+  const step = useApp(stepOf);
+  const act = useApp((state) => state.act);
+  const swipe = useSwipe(act.stepBy);
+
+  return (
+    <section className="step-words" aria-label="Step" tabIndex={0} {...swipe}>
+      {step ? <StepText step={step} /> : <NoStep />}
+    </section>
+  );
+}
+
+function StepText({ step }: { readonly step: RunStep }): ReactNode {
+  const analysis = useApp(shownOf);
+  const isWholeBike = useApp((state) => scopeOf(state) === 'bike');
+  const pivotName = useApp((state) => pivotOf(state)?.name);
+  const isFirst = useApp((state) => state.step === 0);
+  const act = useApp((state) => state.act);
+  const words = useMemo(() => analysis && stepWords(step, analysis), [step, analysis]);
+  if (!analysis || !words) return null;
+  return (
+    <>
+      <p className="step-place">
+        <StepCount />
+        {isWholeBike && pivotName !== undefined ? `, ${pivotName}` : ''}
+      </p>
+      <h2 className="step-title">{words.title}</h2>
+      <StepFacts shown={step} analysis={analysis} />
+      {!step.step.atBench && <GoRound side={step.step.side} />}
+      <p className="step-text">{words.text}</p>
+      <Cautions cautions={words.cautions} />
+      {isFirst && (
+        <button type="button" className="button" onClick={() => act.openDialog('safety')}>
+          Before you start
+        </button>
+      )}
+      <AwakeLine />
+    </>
+  );
+}
+
+function NoStep(): ReactNode {
+  const direction = useApp((state) => state.direction);
+  const total = useApp((state) => runOf(state).steps.length);
+  const isThere = useApp((state) => state.planned.is === 'done');
+  const pivotName = useApp((state) => pivotOf(state)?.name);
+  if (!isThere) return <NoPlan />;
+  if (total === 0) return <p className="step-text">This pivot has no steps.</p>;
+  return (
+    <>
+      <p className="step-place">
+        <StepCount />
+        {pivotName === undefined ? ', all pivots' : ''}
+      </p>
+      <h2 className="step-title">{pivotName ?? 'The whole bike'}, as it is when tight</h2>
+      <p className="step-text">
+        {direction === 'build' ? 'Next lays the parts out and begins to build.' : 'Next begins to take it apart.'} Page
+        Down, arrow keys and a sideways swipe here step too.
+      </p>
+    </>
+  );
+}

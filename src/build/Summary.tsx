@@ -1,0 +1,100 @@
+/**
+ * What is to be said of a plan as a whole: how many orders there are, what this one costs, the author's own order beside
+ * it, and what no order mends.
+ */
+import type { ReactNode } from 'react';
+import {
+  wordBlock,
+  wordCount,
+  wordFault,
+  wordJob,
+  wordPinned,
+  wordRecommended,
+  type Analysis,
+  type Plan,
+} from '../../shared/index.ts';
+import { SeverityMark } from '../widgets/marks.tsx';
+import { FollowChoice } from './Steps.tsx';
+
+interface Props {
+  readonly plan: Plan;
+  readonly analysis: Analysis;
+}
+
+export function Summary({ plan, analysis }: Props): ReactNode {
+  return (
+    <div className="plan-told">
+      <p className="plan-cost">{wordRecommended(plan)}</p>
+      <p className="plan-orders">{wordCount(plan.orders)}</p>
+      {plan.blocks.map((block) => (
+        <Trouble key={`${block.job} ${block.reason.code}`} text={wordBlock(block, analysis)} />
+      ))}
+      {plan.stuck.map((fault) => {
+        const { title, text } = wordFault(fault, analysis);
+        return <Trouble key={fault.job} title={`${wordJob(fault.job, analysis)}: ${title}`} text={text} />;
+      })}
+      <PinnedPart plan={plan} analysis={analysis} />
+    </div>
+  );
+}
+
+function Trouble({ title, text }: { readonly title?: string; readonly text: string }): ReactNode {
+  return (
+    <div className="finding finding-stop">
+      <SeverityMark severity="stop" />
+      <span className="finding-words">
+        {title !== undefined && <span className="finding-title">{title}</span>}
+        <span className="finding-text">{text}</span>
+      </span>
+    </div>
+  );
+}
+
+/** The order the model's author wrote, against the computed one; with a conflict, link by link. */
+function PinnedPart({ plan, analysis }: Props): ReactNode {
+  const { pinned } = plan;
+  if (!pinned) return null;
+  const { title, text, lines } = wordPinned(pinned, analysis);
+  const names = new Map(
+    analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack.name] as const)),
+  );
+  const { computed } = pinned;
+  const isTrouble = pinned.cycle !== undefined || pinned.conflicts.length > 0;
+  return (
+    <details className="plan-fold plan-pinned" open={isTrouble || undefined}>
+      <summary>{title}</summary>
+      <p>{text}</p>
+      {!pinned.isSame && (
+        <table className="pinned-table">
+          <thead>
+            <tr>
+              <th scope="col">No.</th>
+              <th scope="col">As the model says</th>
+              <th scope="col">As computed</th>
+            </tr>
+          </thead>
+          <tbody>
+            {pinned.stacks.map((id, k) => (
+              <tr key={id} data-differs={id !== computed[k]}>
+                <td>{k + 1}</td>
+                <td>{names.get(id) ?? id}</td>
+                <td>
+                  {names.get(computed[k] ?? '') ?? computed[k]}
+                  {id === computed[k] ? '' : ' ≠'}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      <FollowChoice />
+      {lines.length > 0 && (
+        <ol className="plan-because">
+          {lines.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ol>
+      )}
+    </details>
+  );
+}

@@ -1,0 +1,49 @@
+/**
+ * What the page asks the worker about the order of the open build: its plan for the whole page, and for the build order's
+ * place the steps of an own order, what it takes to get at a part, and the variants.
+ *
+ * What has come once is kept by what the build holds, so that a look at another place loses nothing.
+ */
+import { useEffect } from 'react';
+import type { Analysis, Reach, VariantOrder } from '../../shared/index.ts';
+import type { Works } from '../worker.ts';
+import { act, useApp } from '../page/store.ts';
+import { useWork } from '../page/useWork.ts';
+import type { WorkState } from '../page/work.ts';
+import { planCame } from './planned.ts';
+
+/** Asks for the plan of the written build, and again when another order is to be followed. */
+export function usePlanning(): void {
+  const opened = useApp((state) => state.opened);
+  const follow = useApp((state) => state.follow);
+  const isAwaited = useApp((state) => state.planned.is === 'running');
+  const analysis = opened?.analysis;
+  const { state } = useWork(analysis, follow, analysis && { kind: 'order-plan', asked: { analysis, follow } });
+  useEffect(() => {
+    // What was asked before another model was opened or another order chosen is not what is awaited now.
+    const now = useApp.getState();
+    if (!analysis || !isAwaited || now.opened !== opened || now.follow !== follow) return;
+    if (state.is === 'failed') act.planned({ is: 'failed', message: state.message });
+    else if (state.is === 'done')
+      act.planned(planCame({ plan: { ...state.given.plan, analysis }, strip: state.given.strip }));
+  }, [analysis, opened, follow, isAwaited, state]);
+}
+
+/** The steps of an order of tasks that works, and its strip-down; no tasks ask for nothing. */
+export function useOwnSteps(
+  analysis: Analysis,
+  jobs: readonly string[] | undefined,
+): WorkState<Works['order-own']['given']> {
+  return useWork(analysis, jobs?.join(' ') ?? '', jobs && { kind: 'order-own', asked: { analysis, jobs } }).state;
+}
+
+/** What it takes to reach one thing by its id; none asks for nothing. */
+export function useReach(analysis: Analysis, id: string | undefined): WorkState<Reach> {
+  return useWork(analysis, id ?? '', id === undefined ? undefined : { kind: 'order-reach', asked: { analysis, id } })
+    .state;
+}
+
+/** The orders of a model's variants beside that of the model as written; undefined asks for nothing. */
+export function useVariants(model: Analysis['model'] | undefined): WorkState<readonly VariantOrder[]> {
+  return useWork(model && { model }, '', model && { kind: 'order-variants', asked: { model } }).state;
+}

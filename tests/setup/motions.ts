@@ -1,0 +1,32 @@
+/**
+ * Motions and worlds of a row of steps for the tests, each worked out once: a test asks for the same step again and again.
+ */
+import { motionsIn, type Plan, type StepMotion, type StepPlace } from '../../shared/index.ts';
+import { worldsOf as worldsIn, type StepRow, type Worlds } from '../../shared/order/on-bike.ts';
+import { worksOf } from '../../shared/order/possible.ts';
+import { placesBefore } from '../../shared/order/steps.ts';
+import { move } from '../../shared/order/strip.ts';
+
+const rows = new WeakMap<StepRow, (index: number) => StepMotion>();
+const worlds = new WeakMap<StepRow, Worlds>();
+
+/** The motion of a step of a row. */
+export function motionOf(row: StepRow, index: number): StepMotion {
+  const motions = rows.get(row) ?? motionsIn(row);
+  rows.set(row, motions);
+  return motions(index);
+}
+
+/** What is on the bike before and after every step of a row. */
+export function worldsOf(row: StepRow): Worlds {
+  const known = worlds.get(row) ?? worldsIn(row);
+  worlds.set(row, known);
+  return known;
+}
+
+/** Where every item stands after the first `count` steps of a plan: on the bike or not, and how far from home. */
+export function placesAfter(plan: Plan, count: number): ReadonlyMap<string, StepPlace> {
+  const places = placesBefore(worksOf(plan.analysis).sense);
+  for (const step of plan.steps.slice(0, count)) move(places, step);
+  return places;
+}
