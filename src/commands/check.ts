@@ -14,7 +14,7 @@ import {
   wordVerdict,
   type Analysis,
 } from '../../shared/index.ts';
-import { checkReport } from '../output/check.ts';
+import { checkReport } from './check-report.ts';
 import { analysed, exitCode, findingLine, LAST_WORD, putJson, type Command } from './command.ts';
 
 /** The command. */

@@ -3,7 +3,8 @@
  *
  * Exit code 0 for a sound bike, 1 for any other.
  */
-import { drawSection } from '../output/section.ts';
+import { drawSection } from '../drawings/section.ts';
+import { svg } from '../drawings/svg.ts';
 import { analysed, exitCode, numberOption, oneOf, put, Refusal, type Command } from './command.ts';
 
 const text = { type: 'string' } as const;
@@ -37,7 +38,7 @@ export const sectionCommand: Command = {
         'a number from 0 (closed) to 1 (apart)',
       ) ?? 0;
     const theme = oneOf('section', options, 'theme', ['light', 'dark', 'print'] as const) ?? 'print';
-    put(options, drawSection(stack, analysis, { apart, theme }));
+    put(options, svg(drawSection(stack, analysis, { apart, theme })));
     return exitCode(analysis);
   },
 };

@@ -23,7 +23,8 @@ import {
   type TravelOptions,
   type TravelPose,
 } from '../../shared/index.ts';
-import { drawPoses } from '../output/poses.ts';
+import { drawPoses } from '../drawings/poses.ts';
+import { svg } from '../drawings/svg.ts';
 import {
   analysed,
   exitCode,
@@ -73,10 +74,10 @@ function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);
   const result = refusing(() => travel(analysis.model, { ...travelOptions(options), analysis }));
   if (textOption(options, 'strip') !== undefined) {
-    const svg = drawPoses(result);
-    if (svg === undefined)
+    const strip = drawPoses(result);
+    if (strip === undefined)
       throw new Refusal('travel: --strip: nothing of this model moves, so there is nothing to draw');
-    put(options, svg, 'strip');
+    put(options, svg(strip), 'strip');
   }
   if (options['json'] === true) putJson(rounded(result.travel));
   else if (options['csv'] === true) process.stdout.write(csv(result.travel));

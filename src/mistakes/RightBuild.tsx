@@ -3,7 +3,8 @@
  */
 import { useMemo, useRef, type ReactNode } from 'react';
 import type { Analysis, StackAnalysis } from '../../shared/index.ts';
-import { drawSection } from '../output/section.ts';
+import { drawSection } from '../drawings/section.ts';
+import { svg } from '../drawings/svg.ts';
 import { useApp } from '../page/store.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
@@ -25,7 +26,7 @@ function Drawing({ written, stack }: Props): ReactNode {
   const { width_px, height_px } = useSize(frame);
   const html = useMemo(() => {
     if (width_px === 0 || height_px === 0) return { __html: '' };
-    return { __html: drawSection(stack, written, { theme, width_px, height_px, bare: true }) };
+    return { __html: svg(drawSection(stack, written, { theme, width_px, height_px, bare: true })) };
   }, [stack, written, theme, width_px, height_px]);
   return (
     <div className="right-build">

@@ -18,7 +18,7 @@ import {
   type SlipKind,
   type TriedSlip,
 } from '../../shared/index.ts';
-import { radiusOf } from '../output/section-shapes.ts';
+import { radiusOf } from '../drawings/outline.ts';
 import type { View } from '../page/route.ts';
 
 /** Headings of the table, in their order. */

@@ -1,13 +1,14 @@
 /**
  * The bench row: the picked stack as a section drawing from the non-drive to the drive side, with its parts as buttons.
  *
- * The drawing is SVG text from `output/section.ts`; pointing at a part in it and on the stage light up the same item.
+ * The drawing is that of `drawings/section.ts`; pointing at a part in it and on the stage light up the same item.
  * A step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
  */
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
-import { NARROW_px } from '../output/section-frame.ts';
-import { drawSection } from '../output/section.ts';
+import { NARROW_px } from '../drawings/sheet.ts';
+import { drawSection } from '../drawings/section.ts';
+import { svg as svgOf } from '../drawings/svg.ts';
 import { pivotOf, stackOf, stepOf, shownOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { usePicture } from '../bike/usePicture.ts';
@@ -84,7 +85,7 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
     // The drawing knows one size of type; drawn for a smaller place and shown larger, it follows the page's.
     const scale = typeScale * enlarged(width_px / typeScale);
     const place = { width_px: width_px / scale, height_px: height_px / scale - SPARE_px };
-    return drawSection(stack, analysis, { theme, ...place, apart: rowApart, places, activeIds: active });
+    return svgOf(drawSection(stack, analysis, { theme, ...place, apart: rowApart, places, activeIds: active }));
   }, [stack, analysis, theme, width_px, height_px, typeScale, rowApart, places, active]);
   const html = useMemo(() => ({ __html: svg }), [svg]);
 

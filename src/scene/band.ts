@@ -7,8 +7,8 @@
  * the bench row's own. Local frame of the section: x is the radius, z the axis, +y looks at the viewer. N, mm.
  */
 import type { ColumnLink, FaceReading, PlacedItem, StackAnalysis } from '../../shared/index.ts';
-import { columnReference, isBroken } from '../output/section-column.ts';
-import { isUncut } from '../output/section-parts.ts';
+import { columnReference, isBroken } from '../drawings/column.ts';
+import { isUncut } from '../drawings/hatch.ts';
 import { emptySurface, type Surface } from './surface.ts';
 
 /** One end of a part's band. */

@@ -6,7 +6,7 @@
  * as plain shapes that the component scales. A pure function of pivot and item.
  */
 import type { Balls, PivotAnalysis, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
-import { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
+import { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
 import { faceBands, type FaceBand } from './marks.ts';
 import { radiusOf } from './placement.ts';
 

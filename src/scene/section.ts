@@ -7,7 +7,7 @@
  * alike, neighbours different, axles, bolts, screws, nuts and balls uncut, seals filled solid. mm.
  */
 import type { Balls, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
-import { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
+import { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
 import { bandSurface, type ClampBand } from './band.ts';
 import { dressItem } from './dress.ts';
 import { triangulate } from './geometry.ts';
@@ -16,7 +16,7 @@ import { CLAMP, MARK, mix, SURFACE, TROUBLE, WHITE } from '../look.ts';
 import { solidLook } from './palette.ts';
 import { emptySurface, revolve, type Surface } from './surface.ts';
 
-export { hatchStyles, isUncut, type HatchStyle } from '../output/section-parts.ts';
+export { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
 
 /** Size of the bench row's hatching on the part itself: px of the drawing to mm. */
 const SPACING_mm_per_px = 0.26;

@@ -4,15 +4,13 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import type { Travelled } from './travel.ts';
 import { useTheme } from '../page/useScreen.ts';
-import { drawPoses } from '../output/poses.ts';
+import { drawPoses } from '../drawings/poses.ts';
+import { svg } from '../drawings/svg.ts';
 
 export function Strip({ travelled, name }: { readonly travelled: Travelled; readonly name: string }): ReactNode {
   const [isOpen, setOpen] = useState(false);
   const theme = useTheme();
-  const html = useMemo(
-    () => (isOpen ? { __html: drawPoses(travelled, { theme }) ?? '' } : undefined),
-    [isOpen, travelled, theme],
-  );
+  const html = useMemo(() => (isOpen ? { __html: stripOf(travelled, theme) } : undefined), [isOpen, travelled, theme]);
   return (
     <details className="travel-fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>Poses side by side</summary>
@@ -28,7 +26,7 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
           <button
             type="button"
             className="button button-small"
-            onClick={() => save(`${name}-travel.svg`, drawPoses(travelled) ?? '')}
+            onClick={() => save(`${name}-travel.svg`, stripOf(travelled))}
           >
             Save the strip for printing
           </button>
@@ -38,8 +36,13 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
   );
 }
 
-function save(name: string, svg: string): void {
-  const address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+function stripOf(travelled: Travelled, theme?: 'light' | 'dark'): string {
+  const strip = drawPoses(travelled, theme && { theme });
+  return strip ? svg(strip) : '';
+}
+
+function save(name: string, text: string): void {
+  const address = URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' }));
   const link = document.createElement('a');
   link.href = address;
   link.download = name;

@@ -18,7 +18,7 @@ import {
 import type { Draft, FieldTrouble } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { drawnPart, STANDING_WORDS, standingOf } from './trayWords.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 import { RowDetail } from './RowDetail.tsx';
 import { StandingMark } from './StandingMark.tsx';
@@ -76,7 +76,7 @@ export const BoardRow = memo(function BoardRow({
   const part = drawnPart(row, tray);
   const alike = lookAlikeOf(row, tray);
   const ghost = alike?.other.part;
-  const svg =
+  const drawing =
     part &&
     drawPart({
       part,
@@ -93,7 +93,7 @@ export const BoardRow = memo(function BoardRow({
         aria-expanded={isOpen}
         onClick={() => unfold(isOpen ? undefined : draft.key)}
       >
-        <span className="board-picture">{svg !== undefined && <Drawing svg={svg} />}</span>
+        <span className="board-picture">{drawing !== undefined && <Drawing drawing={drawing} />}</span>
         <span className="board-words">
           <span className="board-name">
             {name}

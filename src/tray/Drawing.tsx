@@ -1,19 +1,21 @@
 /**
- * A drawing of `output/` put on the page. Its text is ours and escaped where it is made.
+ * A drawing of `drawings/` put on the page. Its text is ours and escaped where it is written.
  */
 import { memo, type ReactNode } from 'react';
+import type { Drawing as Drawn } from '../drawings/shapes.ts';
+import { svg } from '../drawings/svg.ts';
 
 export const Drawing = memo(function Drawing({
-  svg,
+  drawing,
   className,
 }: {
-  readonly svg: string;
+  readonly drawing: Drawn;
   readonly className?: string;
 }): ReactNode {
   return (
     <span
       className={className === undefined ? 'drawing-box' : `drawing-box ${className}`}
-      dangerouslySetInnerHTML={{ __html: svg }}
+      dangerouslySetInnerHTML={{ __html: svg(drawing) }}
     />
   );
 });

@@ -6,7 +6,8 @@ import { caliperPlace, capital, kindOf, wordKind, wordTrayRow, type Analysis } f
 import { shownFields, SIZE_OF, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldHow, STANDING_WORDS, standingOf } from './trayWords.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
+import type { Drawing as Drawn } from '../drawings/shapes.ts';
 import { Drawing } from './Drawing.tsx';
 import { FieldRow } from './FieldRow.tsx';
 import { KindPicker } from './KindPicker.tsx';
@@ -166,7 +167,7 @@ function Guess({
   );
   return (
     <div className="tray-guess">
-      {picture !== undefined && <Drawing svg={picture} className="tray-guess-picture" />}
+      {picture !== undefined && <Drawing drawing={picture} className="tray-guess-picture" />}
       <div className="tray-guess-words">
         {active !== undefined && <p className="tray-how">{fieldHow(active, kind)}</p>}
         <div role="status" id={`guess-${draft.key}`} className="tray-so-far">
@@ -194,7 +195,7 @@ function Guess({
 }
 
 /** A part of the kind with the tool in place. */
-function pictureOf(kind: PartKindName, field: Field): string | undefined {
+function pictureOf(kind: PartKindName, field: Field): Drawn | undefined {
   const part = kindOf({ kind }).sample;
   const size =
     field === 'drive'

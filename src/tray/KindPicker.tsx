@@ -3,13 +3,13 @@
  */
 import type { ReactNode } from 'react';
 import { capital, kindOf, PART_KINDS, wordKind } from '../../shared/index.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import type { PartKindName } from './tray.ts';
 import { Drawing } from './Drawing.tsx';
 
 const KINDS = PART_KINDS.map((kind) => {
   const { hint, sample } = kindOf({ kind });
-  return { kind, word: capital(wordKind(kind)), hint, svg: drawPart({ part: sample, scale: 2.25 }) };
+  return { kind, word: capital(wordKind(kind)), hint, drawing: drawPart({ part: sample, scale: 2.25 }) };
 });
 
 interface Props {
@@ -22,10 +22,10 @@ export function KindPicker({ onPick, onSkip }: Props): ReactNode {
     <div className="kinds">
       <p className="tray-soft">What is it?</p>
       <ul className="kind-list">
-        {KINDS.map(({ kind, word, hint, svg }) => (
+        {KINDS.map(({ kind, word, hint, drawing }) => (
           <li key={kind}>
             <button type="button" className="kind-button" onClick={() => onPick(kind)}>
-              <Drawing svg={svg} className="kind-picture" />
+              <Drawing drawing={drawing} className="kind-picture" />
               <span className="kind-word">{word}</span>
               <span className="kind-hint">{hint}</span>
             </button>

@@ -3,7 +3,7 @@
  */
 import { useMemo, type ReactNode } from 'react';
 import { CAUTIONS, type Analysis } from '../../shared/index.ts';
-import { matRows, SCALE_BAR_mm, scaleBar, type MatRow } from '../output/mat.ts';
+import { matRows, SCALE_BAR_mm, scaleBar, type MatRow } from '../drawings/mat.ts';
 import { Drawing } from './Drawing.tsx';
 import { PlaceHead } from './PlaceHead.tsx';
 
@@ -28,7 +28,7 @@ export default function MatPlace({ analysis }: { readonly analysis: Analysis }):
         <div className="mat-page on-paper">
           <header className="mat-head">
             <p className="mat-name">{analysis.model.name}: sorting mat</p>
-            <Drawing svg={BAR} />
+            <Drawing drawing={BAR} />
             <p className="mat-words">
               This bar must measure {SCALE_BAR_mm} mm. If it does not, the printer has scaled the page: lay nothing on
               it.
@@ -55,8 +55,8 @@ function Row({ row }: { readonly row: MatRow }): ReactNode {
       <ul className="mat-cells">
         {row.cells.map((cell) => (
           <li key={cell.id} className="mat-cell">
-            <Drawing svg={cell.svg} />
-            <span className="mat-cell-words" style={{ width: `${Math.max(cell.width_mm, 30)}mm` }}>
+            <Drawing drawing={cell.drawing} />
+            <span className="mat-cell-words" style={{ width: `${Math.max(cell.drawing.width_mm, 30)}mm` }}>
               <strong>{cell.name}</strong>
               <span>{cell.words}</span>
             </span>

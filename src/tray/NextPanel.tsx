@@ -6,7 +6,7 @@ import { caliperPlace, nextReading, wordNext } from '../../shared/index.ts';
 import type { SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldOfNext } from './trayWords.ts';
-import { drawPart } from '../output/part-drawing.ts';
+import { drawPart } from '../drawings/part.ts';
 import { Drawing } from './Drawing.tsx';
 
 export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactNode {
@@ -20,7 +20,7 @@ export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactN
   const picture = part && place ? drawPart({ part, scale: 3, calipers: place, title }) : undefined;
   return (
     <section className="tray-next" aria-label="Next measurement">
-      {picture !== undefined && <Drawing svg={picture} className="tray-next-picture" />}
+      {picture !== undefined && <Drawing drawing={picture} className="tray-next-picture" />}
       <div className="tray-next-words">
         <h3>{title}</h3>
         <p>{text}</p>

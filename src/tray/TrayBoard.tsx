@@ -7,7 +7,7 @@ import type { SortedDrafts } from './tray.ts';
 import { useSize } from '../widgets/useSize.ts';
 import { useTray } from './trayStore.ts';
 import { drawnPart } from './trayWords.ts';
-import { partExtent } from '../output/part-drawing.ts';
+import { partExtent } from '../drawings/part.ts';
 import { BoardRow } from './BoardRow.tsx';
 
 interface Props {

@@ -3,7 +3,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { analyse, readModel, type Analysis, type StackAnalysis } from '../../shared/index.ts';
-import { columnReference } from '../../src/output/section-column.ts';
+import { columnReference } from '../../src/drawings/column.ts';
 import { bandOutline, bandSurface, clampBands } from '../../src/scene/band.ts';
 import { frameAxes, pivotDirection, type View } from '../../src/scene/fit.ts';
 import { hasInset, insetView } from '../../src/scene/inset.ts';

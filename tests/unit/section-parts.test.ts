@@ -1,14 +1,16 @@
 // The parts of the section drawing one by one, each against a slow or closed-form answer.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hatchPath } from '../../src/output/section-hatch.ts';
-import { placeFlags, type Flag } from '../../src/output/section-labels.ts';
-import { endFace, envelope, outerRadiusAt, surfaceAt } from '../../src/output/section-shapes.ts';
-import { fitText, px, tag, textWidth } from '../../src/output/section-svg.ts';
-import { isBroken, markedBreaks, wordGap } from '../../src/output/section-column.ts';
+import { hatchLines } from '../../src/drawings/hatch.ts';
+import { placeFlags, type Flag } from '../../src/drawings/labels.ts';
+import { endFace, envelope, outerRadiusAt, outlineOf, surfaceAt } from '../../src/drawings/outline.ts';
+import { drawSection } from '../../src/drawings/section.ts';
+import { corners, fitText, group, lines, scaled, textWidth, words, type Shape } from '../../src/drawings/shapes.ts';
+import { px, tag } from '../../src/drawings/svg.ts';
+import { isBroken, markedBreaks, wordGap } from '../../src/drawings/column.ts';
 import { mix } from '../../src/look.ts';
-import { PALETTES } from '../../src/output/section-colours.ts';
-import { fixtureStack } from './section-fixture.ts';
+import { PALETTES } from '../../src/drawings/colours.ts';
+import { fixtureAnalysis, fixtureStack } from './section-fixture.ts';
 
 const SEED = 20261;
 
@@ -31,13 +33,8 @@ function areaOf(polygon: readonly (readonly [number, number])[]): number {
   );
 }
 
-function linesOf(d: string): { x1: number; y1: number; x2: number; y2: number }[] {
-  return [...d.matchAll(/M(\S+) (\S+?)L(\S+) ([^M]+)/g)].map((found) => ({
-    x1: Number(found[1]),
-    y1: Number(found[2]),
-    x2: Number(found[3]),
-    y2: Number(found[4]),
-  }));
+function linesOf(found: ReturnType<typeof hatchLines>): { x1: number; y1: number; x2: number; y2: number }[] {
+  return found.map(([[x1, y1], [x2, y2]]) => ({ x1, y1, x2, y2 }));
 }
 
 describe('section: hatching', () => {
@@ -48,12 +45,12 @@ describe('section: hatching', () => {
         fc.constantFrom(1 as const, -1 as const),
         (radii, rise) => {
           const polygon = star(radii);
-          const spacing_px = 0.5;
-          const lines = linesOf(hatchPath(polygon, { rise, spacing_px, origin: [0, 0] }));
+          const spacing = 0.5;
+          const lines = linesOf(hatchLines(polygon, { rise, spacing, origin: [0, 0], pen: 0.7 }));
           const length = lines.reduce((sum, line) => sum + Math.hypot(line.x2 - line.x1, line.y2 - line.y1), 0);
           // Lines of length l at spacing s cover l·s; what is lost are the shortest bits at corners.
-          expect(length * spacing_px).toBeGreaterThan(areaOf(polygon) * 0.97);
-          expect(length * spacing_px).toBeLessThan(areaOf(polygon) * 1.03);
+          expect(length * spacing).toBeGreaterThan(areaOf(polygon) * 0.97);
+          expect(length * spacing).toBeLessThan(areaOf(polygon) * 1.03);
           for (const { x1, y1, x2, y2 } of lines) expect(Math.abs(x2 - x1 + rise * (y2 - y1))).toBeLessThan(0.05);
         },
       ),
@@ -69,7 +66,7 @@ describe('section: hatching', () => {
       [x, 10],
     ];
     const at = (x: number) =>
-      linesOf(hatchPath(square(x), { rise: 1, spacing_px: 3, origin: [x, 0] })).map(({ x1, y1, x2, y2 }) =>
+      linesOf(hatchLines(square(x), { rise: 1, spacing: 3, origin: [x, 0], pen: 0.7 })).map(({ x1, y1, x2, y2 }) =>
         [x1 - x, y1, x2 - x, y2].map((value) => Math.round(value * 10) / 10),
       );
     expect(at(137)).toEqual(at(0));
@@ -145,11 +142,11 @@ describe('section: outlines', () => {
   const [axle, , , spacer] = fixtureStack().items;
 
   it('reads the outer envelope of a stepped axle', () => {
-    expect(outerRadiusAt(axle!, -35)).toBe(12);
-    expect(outerRadiusAt(axle!, -32.5)).toBeCloseTo(9.2, 9);
-    expect(outerRadiusAt(axle!, 0)).toBe(7.5);
-    expect(outerRadiusAt(axle!, 39.75)).toBeCloseTo(6.75, 6);
-    expect(outerRadiusAt(axle!, 41)).toBe(0);
+    expect(outerRadiusAt(outlineOf(axle!), -35)).toBe(12);
+    expect(outerRadiusAt(outlineOf(axle!), -32.5)).toBeCloseTo(9.2, 9);
+    expect(outerRadiusAt(outlineOf(axle!), 0)).toBe(7.5);
+    expect(outerRadiusAt(outlineOf(axle!), 39.75)).toBeCloseTo(6.75, 6);
+    expect(outerRadiusAt(outlineOf(axle!), 41)).toBe(0);
   });
 
   it('reads the bore of a ring, and its two faces', () => {
@@ -163,6 +160,53 @@ describe('section: outlines', () => {
     // On the flank, half way between the radii of the two faces.
     expect(surfaceAt(polygons, 11, 'non-drive')).toBeCloseTo(-22.5, 9);
     expect(surfaceAt(polygons, 14, 'drive')).toBeUndefined();
+  });
+});
+
+describe('section: shapes', () => {
+  const { shapes, width_mm, unit } = drawSection(fixtureStack(), fixtureAnalysis(fixtureStack()), {
+    theme: 'print',
+    width_px: 960,
+  });
+
+  it('are in mm of the sheet, 96 px an inch', () => {
+    expect(width_mm).toBeCloseTo(254, 9);
+    expect(unit).toBe('px');
+    expect(shapes[0]).toMatchObject({ kind: 'rect', class: 'aws-ground', x: 0, y: 0 });
+    expect((shapes[0] as Extract<Shape, { kind: 'rect' }>).width).toBeCloseTo(254, 9);
+  });
+
+  it('say what they are: cut faces as hatches, names as words, parts as groups with a title', () => {
+    const flat = (shape: Shape): Shape[] => [shape, ...(shape.kind === 'group' ? shape.shapes.flatMap(flat) : [])];
+    const all = shapes.flatMap(flat);
+    const titles = all.flatMap((shape) => (shape.kind === 'group' && shape.title !== undefined ? [shape.title] : []));
+    expect(titles).toHaveLength(fixtureStack().items.length);
+    expect(all.filter((shape) => shape.kind === 'hatch')).toHaveLength(9);
+    expect(all.some((shape) => shape.kind === 'text' && shape.text === 'Pivot nut')).toBe(true);
+  });
+
+  it('grow in every length, and in nothing that is none', () => {
+    const arc = { to: [4, 5], radius: 2, isLong: true, isClockwise: false } as const;
+    const hatch: Shape = {
+      kind: 'hatch',
+      polygons: [corners(0, 0, 4, 0, 4, 4)],
+      rise: -1,
+      spacing: 1,
+      origin: [2, 2],
+      pen: 3,
+    };
+    const name = words('7 mm', 1, 2, 3, { weight: 700, spacing: 0.5, data: { item: '1' } });
+    const whole = group([lines([[[0, 1], arc]], { pen: 2, dash: [1, 2] }), hatch, name], { at: [1, 1], box: [0, 1] });
+    expect(scaled(whole, 2)).toEqual(
+      group(
+        [
+          lines([[[0, 2], { ...arc, to: [8, 10], radius: 4 }]], { pen: 4, dash: [2, 4] }),
+          { ...hatch, polygons: [corners(0, 0, 8, 0, 8, 8)], spacing: 2, origin: [4, 4], pen: 6 },
+          words('7 mm', 2, 4, 6, { weight: 700, spacing: 1, data: { item: '1' } }),
+        ],
+        { at: [2, 2], box: [0, 2] },
+      ),
+    );
   });
 });
 
@@ -192,7 +236,7 @@ describe('section: text and numbers', () => {
   it('rounds to a hundredth and knows no minus zero', () => {
     expect(px(1.23456)).toBe('1.23');
     expect(px(-0.001)).toBe('0');
-    expect(() => px(Number.NaN)).toThrow('section-svg');
+    expect(() => px(Number.NaN)).toThrow('svg');
   });
 
   it('leaves undefined attributes out and escapes the rest', () => {

@@ -2,8 +2,11 @@
 import { describe, expect, it } from 'vitest';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { analyse, planOf, readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
-import { drawSection, type SectionOptions, type SectionTheme } from '../../src/output/section.ts';
 import { FACING } from '../../src/look.ts';
+import type { SectionTheme } from '../../src/drawings/colours.ts';
+import { drawSection } from '../../src/drawings/section.ts';
+import type { SectionOptions } from '../../src/drawings/sheet.ts';
+import { svg as svgOf } from '../../src/drawings/svg.ts';
 import { fixtureAnalysis, fixtureStack } from './section-fixture.ts';
 import {
   doCross,
@@ -25,7 +28,7 @@ function draw(
   options: Partial<SectionOptions> = {},
   findings: readonly Finding[] = [],
 ): { svg: string; root: Element } {
-  const svg = drawSection(stack, fixtureAnalysis(stack, findings), { theme: 'light', ...options });
+  const svg = svgOf(drawSection(stack, fixtureAnalysis(stack, findings), { theme: 'light', ...options }));
   return { svg, root: parseXml(svg) };
 }
 
@@ -397,7 +400,7 @@ describe('section: demo stacks', () => {
           : [];
       const pictures: Partial<SectionOptions>[] = [{ apart: 0 }, { apart: 0.5 }, { apart: 1 }, ...steps];
       for (const options of pictures) {
-        const root = parseXml(drawSection(stack, analysis, { theme: 'dark', width_px, ...options }));
+        const root = parseXml(svgOf(drawSection(stack, analysis, { theme: 'dark', width_px, ...options })));
         expect(itemGroups(root).size).toBe(stack.items.length);
         expectClearNames(root, `${name} at ${width_px} px, ${JSON.stringify(options).slice(0, 40)}`);
       }

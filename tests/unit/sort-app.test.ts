@@ -31,8 +31,9 @@ import {
   type TrayState,
 } from '../../src/tray/tray.ts';
 import { drawnPart, fieldHow, fieldOfNext, fieldWord, standingOf } from '../../src/tray/trayWords.ts';
-import { matRows, scaleBar } from '../../src/output/mat.ts';
-import { drawPart, partExtent, silhouette } from '../../src/output/part-drawing.ts';
+import { matRows, scaleBar } from '../../src/drawings/mat.ts';
+import { drawPart, partExtent, silhouette } from '../../src/drawings/part.ts';
+import { svg as svgOf } from '../../src/drawings/svg.ts';
 import { demoModels } from '../bench/models.ts';
 
 const MODELS = demoModels();
@@ -249,7 +250,7 @@ describe('drawings', () => {
   it('are at the scale they say, for every part', () => {
     for (const part of parts) {
       const { from_mm, to_mm, radius_mm } = partExtent(part);
-      const svg = drawPart({ part, scale: 3 });
+      const svg = svgOf(drawPart({ part, scale: 3 }));
       // One mm of edge all round.
       expect(number(svg, 'width')).toBeCloseTo(3 * (to_mm - Math.min(0, from_mm) + 2), 0);
       expect(number(svg, 'height')).toBeCloseTo(3 * 2 * (radius_mm + 1), 0);
@@ -269,7 +270,7 @@ describe('drawings', () => {
   it('line up on their face, with the look-alike and the difference between the two', () => {
     const [short, long] = [SKARN.parts['rocker-cone-short']!, SKARN.parts['rocker-cone-long']!];
     const [from_mm, to_mm] = [short, long].map((part) => partExtent(part).to_mm) as [number, number];
-    const svg = drawPart({ part: short, ghost: long, telling: 'length_mm', lead_mm: 4, scale: 1 });
+    const svg = svgOf(drawPart({ part: short, ghost: long, telling: 'length_mm', lead_mm: 4, scale: 1 }));
     expect(svg).toContain('viewBox="-5 ');
     const band = /class="part-telling" x="([\d.-]+)" y="[\d.-]+" width="([\d.]+)"/.exec(svg)!;
     expect(Number(band[1])).toBeCloseTo(from_mm, 6);
@@ -298,7 +299,8 @@ describe('the mat', () => {
       const analysis = analyse(model);
       const rows = matRows(analysis);
       expect(rows.flatMap(({ cells }) => cells).length).toBe(listed(model).reduce((sum, { used }) => sum + used, 0));
-      for (const { id, svg, width_mm, words, name } of rows.flatMap(({ cells }) => cells)) {
+      for (const { id, drawing, words, name } of rows.flatMap(({ cells }) => cells)) {
+        const svg = svgOf(drawing);
         const part =
           model.parts[
             analysis.pivots
@@ -316,13 +318,13 @@ describe('the mat', () => {
             radius_mm,
             2,
           );
-        expect(width_mm).toBeGreaterThan(to_mm - from_mm);
+        expect(drawing.width_mm).toBeGreaterThan(to_mm - from_mm);
         expect(`${name}${words}`).not.toMatch(/undefined|NaN/);
       }
     },
   );
   it('has a bar of 100 mm to check the printer', () => {
-    expect(scaleBar()).toContain('width="102mm"');
-    expect(scaleBar()).toContain('M1 7H101');
+    expect(svgOf(scaleBar())).toContain('width="102mm"');
+    expect(svgOf(scaleBar())).toContain('M1 7L101 7');
   });
 });

@@ -6,7 +6,8 @@ import { afterEach, describe, expect, test, vi } from 'vitest';
 import { travel, type Travel } from '../../shared/index.ts';
 import { Refusal } from '../../src/commands/command.ts';
 import { travelCommand } from '../../src/commands/travel.ts';
-import { drawPoses } from '../../src/output/poses.ts';
+import { drawPoses } from '../../src/drawings/poses.ts';
+import { svg as svgOf } from '../../src/drawings/svg.ts';
 import { demoModels } from '../bench/models.ts';
 import { layModel, sketchModel } from '../setup/linkages.ts';
 
@@ -107,8 +108,8 @@ describe('strip', () => {
   });
 
   test('is the same picture wherever the bike stands', () => {
-    const here = drawPoses(travel(holt, { poses: 5 }))!;
-    const there = drawPoses(travel(layModel(holt, { move_mm: [100, 50] }), { poses: 5 }))!;
+    const here = svgOf(drawPoses(travel(holt, { poses: 5 }))!);
+    const there = svgOf(drawPoses(travel(layModel(holt, { move_mm: [100, 50] }), { poses: 5 }))!);
     const numbers = (svg: string): number[] => [...svg.matchAll(/-?\d+(\.\d+)?/g)].map(([text]) => Number(text));
     const [one, other] = [numbers(here), numbers(there)];
     expect(other.length).toBe(one.length);
@@ -117,9 +118,10 @@ describe('strip', () => {
 
   test('takes two to nine cells, and never more than there are poses', () => {
     const result = travel(holt, { poses: 4 });
-    expect(drawPoses(result, { cells: 9 })!.match(/data-pose=/g)).toHaveLength(4);
-    expect(drawPoses(result, { cells: 1 })!.match(/data-pose=/g)).toHaveLength(2);
-    for (const theme of ['print', 'light', 'dark'] as const) expect(drawPoses(result, { theme })).toMatch(/^<svg/);
+    expect(svgOf(drawPoses(result, { cells: 9 })!).match(/data-pose=/g)).toHaveLength(4);
+    expect(svgOf(drawPoses(result, { cells: 1 })!).match(/data-pose=/g)).toHaveLength(2);
+    for (const theme of ['print', 'light', 'dark'] as const)
+      expect(svgOf(drawPoses(result, { theme })!)).toMatch(/^<svg/);
   });
 
   test('of nothing that moves there is none', () => {

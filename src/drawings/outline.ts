@@ -51,26 +51,20 @@ export function radiusOf(item: PlacedItem): number {
   return Math.max(0, ...item.solids.flatMap((solid) => solid.polygon.map(([r]) => r)));
 }
 
-/** Ends of an item's solids along z, mm; its stated ends where it has no solids. */
-export function endsOf(item: PlacedItem): readonly [from_mm: number, to_mm: number] {
-  const places = item.solids.flatMap((solid) => solid.polygon.map(([, z]) => z));
+/** Ends of an item's solids along z, mm, or of some of them; its stated ends where it has none. */
+export function endsOf(item: PlacedItem, solids = item.solids): readonly [from_mm: number, to_mm: number] {
+  const places = solids.flatMap((solid) => solid.polygon.map(([, z]) => z));
   return places.length === 0 ? [item.from_mm, item.to_mm] : [Math.min(...places), Math.max(...places)];
 }
 
-const outlines = new WeakMap<PlacedItem, readonly Stretch[]>();
-
-/** Outer envelope of an item; kept, because placing leaders asks for it hundreds of times a drawing. */
+/** Outer envelope of an item. */
 export function outlineOf(item: PlacedItem): readonly Stretch[] {
-  const known = outlines.get(item);
-  if (known) return known;
-  const outline = envelope(ownPolygons(item), 'outer');
-  outlines.set(item, outline);
-  return outline;
+  return envelope(ownPolygons(item), 'outer');
 }
 
-/** Outer radius of an item at a place along z, 0 where it has no material, mm. */
-export function outerRadiusAt(item: PlacedItem, z_mm: number): number {
-  const stretch = outlineOf(item).find(({ z0, z1 }) => z_mm >= z0 && z_mm <= z1);
+/** Outer radius at a place along z, 0 where an outline has no material, mm. */
+export function outerRadiusAt(outline: readonly Stretch[], z_mm: number): number {
+  const stretch = outline.find(({ z0, z1 }) => z_mm >= z0 && z_mm <= z1);
   if (!stretch) return 0;
   const { z0, r0, z1, r1 } = stretch;
   return r0 + ((r1 - r0) * (z_mm - z0)) / (z1 - z0);

@@ -1,0 +1,156 @@
+/**
+ * The sheet of a section drawing: what it shows, each part's place along the axis, the scale, and the drawing's ends.
+ *
+ * One scale holds along and across the axis, so that a spacer looks like itself. It is the largest that fits the parts
+ * shown between the margins and under the allowed height; it follows the parts continuously, so a picture sliding apart
+ * zooms out instead of jumping. Input mm, output px of the view box; x grows to the drive side, y downward.
+ */
+import { spread } from '../../shared/index.ts';
+import type { Analysis, PlacedItem, Side, StackAnalysis, StepPlace } from '../../shared/index.ts';
+import { PALETTES, type Palette, type SectionTheme } from './colours.ts';
+import { endsOf, outlineOf, radiusOf, type Stretch } from './outline.ts';
+
+/** What the drawing shows; everything but the theme has a default. */
+export interface SectionOptions {
+  /** 0 closed, 1 fully apart. */
+  readonly apart?: number | undefined;
+  /** Where a step leaves each part; parts that are not on yet stand at their full spread place as ghosts. */
+  readonly places?: Readonly<Record<string, StepPlace>> | undefined;
+  /** Parts the current step moves. */
+  readonly activeIds?: readonly string[] | undefined;
+  readonly litId?: string | undefined;
+  readonly selectedId?: string | undefined;
+  readonly theme: SectionTheme;
+  /** Width of the view box, px: the drawing arranges itself for it (1024 unless told otherwise). */
+  readonly width_px?: number | undefined;
+  /** Height the whole drawing should keep to, px: the parts shrink for it, down to `LEAST_PARTS_px`; free unless told otherwise. */
+  readonly height_px?: number | undefined;
+  /** False: numbers and a list even where names would fit. */
+  readonly names?: boolean | undefined;
+  /** False: the clamp column as an outline, without figures (a joint that is not tight yet). */
+  readonly forces?: boolean | undefined;
+  /** False: parts that are not on yet are left out. */
+  readonly ghosts?: boolean | undefined;
+  /** True: parts and clamp column alone, for a drawing beside another one that has sides, names and key. */
+  readonly bare?: boolean | undefined;
+  /** True: the stack's name as a heading, for a drawing that stands alone. */
+  readonly heading?: boolean | undefined;
+}
+
+/** A part and where the drawing puts it. */
+export interface ShownItem {
+  readonly item: PlacedItem;
+  readonly id: string;
+  /** Distance from its tight place, + to the drive side, mm. */
+  readonly offset_mm: number;
+  /** False for a part that is not on the bike yet at this step. */
+  readonly on: boolean;
+  /** Ends of its solids where they are drawn, mm. */
+  readonly from_mm: number;
+  readonly to_mm: number;
+  /** Its outer envelope at its tight place: placing leaders asks for it hundreds of times a drawing. */
+  readonly outline: readonly Stretch[];
+  readonly radius_mm: number;
+}
+
+/** What every piece of one drawing goes by. */
+export interface Sheet {
+  readonly stack: StackAnalysis;
+  readonly options: SectionOptions;
+  readonly shown: readonly ShownItem[];
+  readonly colours: Palette;
+  /** Parts that a finding of severity `stop` names. */
+  readonly troubled: ReadonlySet<string>;
+  /** Parts whose names stand out. */
+  readonly strong: ReadonlySet<string>;
+  readonly width_px: number;
+  readonly isNarrow: boolean;
+  /** Size of ordinary text. */
+  readonly text_px: number;
+  readonly scale_px_per_mm: number;
+  /** Left and right end of what is drawn. */
+  readonly left_px: number;
+  readonly right_px: number;
+  /** Room kept free at the nearer end. */
+  readonly margin_px: number;
+  /** Half height of what is drawn. */
+  readonly half_px: number;
+  readonly x: (z_mm: number) => number;
+}
+
+/** Below this width, px, numbers and a list stand for names. */
+export const NARROW_px = 560;
+/** Free px at the left and right of what stands at the drawing's ends. */
+export const EDGE_px = 12;
+/** A bigger scale only makes hatching coarse, px a mm. */
+const LARGEST_SCALE = 12;
+/** Free gap between parts when apart: on a narrow screen size matters more than air, mm. */
+const NARROW_GAP_mm = 7;
+const WIDE_GAP_mm = 12;
+
+/** The parts shown, with offsets and presence from apart-ness or from a step's places. */
+export function showItems(stack: StackAnalysis, options: SectionOptions, width_px: number): readonly ShownItem[] {
+  const { places } = options;
+  const gap_mm = width_px < NARROW_px ? NARROW_GAP_mm : WIDE_GAP_mm;
+  const now = spread(stack, Math.min(1, Math.max(0, options.apart ?? 0)), gap_mm);
+  const full = places ? spread(stack, 1, gap_mm) : now;
+  const all = stack.items.map((item) => {
+    const { id } = item;
+    const place = places?.[id];
+    const offset_mm = (place ? (place.on ? place.offset_mm : full[id]) : now[id]) ?? 0;
+    const [from_mm, to_mm] = endsOf(item);
+    const ends = { from_mm: from_mm + offset_mm, to_mm: to_mm + offset_mm };
+    return { item, id, offset_mm, on: place?.on ?? true, ...ends, outline: outlineOf(item), radius_mm: radiusOf(item) };
+  });
+  const kept = options.ghosts === false ? all.filter(({ on }) => on) : all;
+  return kept.length > 0 ? kept : all;
+}
+
+/** The sheet of a drawing `width_px` wide whose parts may be `height_px` high in all. */
+export function sheetOf(
+  stack: StackAnalysis,
+  analysis: Analysis,
+  options: SectionOptions,
+  shown: readonly ShownItem[],
+  width_px: number,
+  height_px: number,
+): Sheet {
+  const isNarrow = width_px < NARROW_px;
+  const margins = [sideRoom(stack, 'non-drive', isNarrow), sideRoom(stack, 'drive', isNarrow)] as const;
+  const from_mm = Math.min(...shown.map((each) => each.from_mm));
+  const to_mm = Math.max(...shown.map((each) => each.to_mm));
+  const radius_mm = Math.max(1, ...shown.map((each) => each.radius_mm));
+  const room_px = width_px - margins[0] - margins[1];
+  const scale = Math.min(room_px / Math.max(1, to_mm - from_mm), height_px / (2 * radius_mm), LARGEST_SCALE);
+  const x = (z_mm: number) => margins[0] + room_px / 2 + (z_mm - (from_mm + to_mm) / 2) * scale;
+  return {
+    stack,
+    options,
+    shown,
+    colours: PALETTES[options.theme],
+    troubled: troubledIds(stack, analysis),
+    strong: new Set([...(options.activeIds ?? []), options.selectedId ?? '']),
+    width_px,
+    isNarrow,
+    text_px: Math.min(16, Math.max(11, 9.5 + width_px / 320)),
+    scale_px_per_mm: scale,
+    left_px: x(from_mm),
+    right_px: x(to_mm),
+    margin_px: Math.min(...margins),
+    half_px: radius_mm * scale,
+    x,
+  };
+}
+
+/** Room at an end for the arrow of the axle and the arrow of the turn. */
+function sideRoom(stack: StackAnalysis, side: Side, isNarrow: boolean): number {
+  const arrow = stack.from === side ? (isNarrow ? 24 : 44) : 0;
+  const turn = stack.tightening.stand === side ? (isNarrow ? 26 : 40) : 0;
+  return (isNarrow ? 10 : 24) + arrow + turn;
+}
+
+function troubledIds(stack: StackAnalysis, analysis: Analysis): ReadonlySet<string> {
+  const findings = analysis.pivots.filter(({ id }) => id === stack.pivotId).flatMap((pivot) => pivot.findings);
+  const named = new Set(findings.filter(({ severity }) => severity === 'stop').flatMap(({ parts }) => parts));
+  return new Set([...named].filter((id) => stack.items.some((item) => item.id === id)));
+}
