@@ -27,6 +27,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/order/'],
   ['shared/words/'],
   ['shared/index.ts'],
+  ['src/look.ts'],
   ['src/content.ts', 'src/words.ts', 'src/drawings/'],
   ['src/worker.ts', 'src/commands/', 'src/scene/'],
   ['src/picture/tween.ts'],
@@ -61,7 +62,15 @@ const PAGE = [
 ];
 const SCENE = 'src/scene/';
 /** What works without a page, and of it what may ask node. */
-const PAGELESS = ['src/drawings/', 'src/commands/', 'src/cli.ts', 'src/content.ts', 'src/words.ts', 'src/worker.ts'];
+const PAGELESS = [
+  'src/look.ts',
+  'src/drawings/',
+  'src/commands/',
+  'src/cli.ts',
+  'src/content.ts',
+  'src/words.ts',
+  'src/worker.ts',
+];
 const NODE = ['src/commands/', 'src/cli.ts'];
 /** What computes knows nothing of files: zod stays with what reads them and with the forms of parts. */
 const ZOD = ['shared/parts/', 'shared/model/read.ts', 'shared/model/schema.ts', 'shared/sort/reading.ts'];
