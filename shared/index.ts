@@ -40,7 +40,7 @@ export type {
 export { applyVariant } from './model/variant.ts';
 export { figure, otherSide } from './numbers/figures.ts';
 export { capital } from './words/figures.ts';
-export { JOB_KINDS } from './order/precedence.ts';
+export { TASK_KINDS } from './order/precedence.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
 export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
@@ -49,7 +49,7 @@ export { checkOrder } from './order/reasons.ts';
 export { planOf, stepsInOrder } from './order/plan.ts';
 export { REASON_CODES } from './order/precedence.ts';
 export type { ReasonCode } from './order/precedence.ts';
-export { reachOf, reachTargets, targetOf } from './order/access.ts';
+export { accessOf, accessTargets, targetOf } from './order/access.ts';
 export { stripOf } from './order/strip.ts';
 export type {
   Approach,
@@ -59,19 +59,19 @@ export type {
   Cost,
   DriveInHand,
   Follow,
-  JobKind,
+  TaskKind,
   OrderCheck,
   OrderFault,
-  Pinned,
+  MakersOrder,
   Plan,
   PlanCount,
   PlanEdge,
-  PlanJob,
+  PlanTask,
   PlanStep,
   PlanStepKind,
   PlanTool,
-  Reach,
-  ReachTarget,
+  Access,
+  AccessTarget,
   Reason,
   Strip,
   StripOnlyKind,
@@ -83,23 +83,23 @@ export { bossSolid } from './joint/member.ts';
 export { kindNamed, kindOf, PART_KINDS, partProfile } from './parts/kinds.ts';
 export { isLookAlike, isSamePart, lookAlikes, LOOK_ALIKE_LIMITS, sizeDifferences } from './parts/look-alike.ts';
 export type { LookAlike, SizeDifference } from './parts/look-alike.ts';
-export { caliperPlace, partSizes, sizesAsked, sizesOfKind, wordsOfSize } from './parts/measuring.ts';
+export { calliperPlace, partSizes, sizesAsked, sizesOfKind, wordsOfSize } from './parts/measuring.ts';
 export { SIZE_NAMES } from './parts/sizes.ts';
-export type { CaliperPlace, SizeName as CaliperSize } from './parts/sizes.ts';
+export type { CalliperPlace, SizeName as CalliperSize } from './parts/sizes.ts';
 export { shankLength_mm } from './parts/shanked.ts';
 export type { PartProfile } from './profile/solid.ts';
-export { mirrorPolygon, revolvedVolume_mm3, ringPolygon, shiftPolygon } from './profile/polygon.ts';
+export { mirrorPolygon, revolvedVolume_mm3, tubePolygon, shiftPolygon } from './profile/polygon.ts';
 export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';
-export type { Drag } from './slips/felt.ts';
-export { SLIP_LIMITS } from './slips/limits.ts';
-export { applySlip, listSlips, SLIP_KINDS, slipItems } from './slips/list.ts';
-export type { Slip, SlipKind } from './slips/list.ts';
-export { everyPlacement, placementOf, placements } from './slips/placements.ts';
-export type { Placement, Placements } from './slips/placements.ts';
-export { rankSlips, slips, trySlips } from './slips/table.ts';
-export { beginSlips, trySlip } from './slips/try.ts';
-export type { TriedSlip } from './slips/try.ts';
-export { weightMoment } from './slips/weight.ts';
+export type { Drag } from './mistakes/felt.ts';
+export { MISTAKE_LIMITS } from './mistakes/limits.ts';
+export { applyMistake, listMistakes, MISTAKE_KINDS, mistakeItems } from './mistakes/list.ts';
+export type { Mistake, MistakeKind } from './mistakes/list.ts';
+export { everyPlacement, placementOf, placements } from './mistakes/placements.ts';
+export type { Placement, Placements } from './mistakes/placements.ts';
+export { rankMistakes, mistakes, tryMistakes } from './mistakes/table.ts';
+export { beginMistakes, tryMistake } from './mistakes/try.ts';
+export type { TriedMistake } from './mistakes/try.ts';
+export { weightMoment } from './mistakes/weight.ts';
 export { assign } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
 export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
@@ -107,7 +107,7 @@ export type { Candidate, Difference } from './sort/candidates.ts';
 export { readDrive, readLength, readNumber, readReadings, readThread } from './sort/csv.ts';
 export { measuredSizes, withMeasured } from './sort/measured.ts';
 export type { MeasuredModel, MeasuredSize } from './sort/measured.ts';
-export { BELIEFS, DEFAULT_DOUBT_mm } from './sort/misfit.ts';
+export { BELIEFS, DEFAULT_ACCURACY_mm } from './sort/misfit.ts';
 export type { Fit, Setting as TraySetting, SizeFit } from './sort/misfit.ts';
 export { nextForRow, nextReading } from './sort/next.ts';
 export type { NextName, NextReading } from './sort/next.ts';
@@ -121,7 +121,7 @@ export {
   readReading,
   READING_PROBLEM_CODES,
 } from './sort/reading.ts';
-export type { CaliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
+export type { CalliperReading, ReadingProblem, ReadingProblemCode, Readings, ReadingsResult } from './sort/reading.ts';
 export { CLOSE_ODDS, sortTray } from './sort/tray.ts';
 export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, Worn } from './sort/tray.ts';
 export { inAxleOrder, layApart, spread, spreadPivot, SPREAD_GAP_mm, type ApartOf, type Eye } from './apart.ts';
@@ -147,17 +147,17 @@ export type {
   TravelPose,
   TravelResult,
 } from './travel/travel.ts';
-export { BUILD_CLASSES, setUpBuilds } from './tolerance/build.ts';
-export type { Build, BuildBench, BuildClass } from './tolerance/build.ts';
+export { SET_CLASSES, setUpSets } from './tolerance/sets.ts';
+export type { Build, SetTrial, SetClass } from './tolerance/sets.ts';
 export type { Dimension, ToleranceOptions } from './tolerance/dimensions.ts';
 export { checkTolerances, listDimensions } from './tolerance/report.ts';
 export type { ChainReport, ToleranceQuestion, ToleranceReport } from './tolerance/report.ts';
-export { DEFAULT_BUILDS, sampleBuilds } from './tolerance/sampling.ts';
+export { DEFAULT_SETS, sampleSets } from './tolerance/sampling.ts';
 export type { Bin, Sampling, Spread } from './tolerance/sampling.ts';
 export { stackUp } from './tolerance/stack-up.ts';
 export type { ChainTerm } from './tolerance/stack-up.ts';
-export { benchStack, setUpBench } from './torque/bench.ts';
-export type { BenchStack } from './torque/bench.ts';
+export { torqueStack, setUpTorque } from './torque/setup.ts';
+export type { TorqueStack } from './torque/setup.ts';
 export { torqueCards } from './torque/card.ts';
 export type { TorqueCard, WrenchInHand } from './torque/card.ts';
 export { TORQUE_LIMITS } from './torque/limits.ts';
@@ -219,29 +219,29 @@ export {
   wordCost,
   wordCount,
   wordFault,
-  wordJob,
+  wordTask,
   wordMoved,
   wordOwn,
-  wordPinned,
+  wordMakersOrder,
   wordPlanStep,
   wordPlanTool,
-  wordReach,
-  wordReachTarget,
+  wordAccess,
+  wordAccessTarget,
   wordReason,
   wordRecommended,
   wordStripStep,
   wordVariantOrder,
 } from './words/order.ts';
-export type { WordedReach, WordedStep } from './words/order.ts';
+export type { WordedAccess, WordedStep } from './words/order.ts';
 export {
-  asSlipped,
+  asMistaken,
   wordBrief,
   wordCheck,
   wordFeel,
   wordPlacements,
-  wordSlip,
-  wordSlipFinding,
-  wordSlipKind,
+  wordMistake,
+  wordMistakeFinding,
+  wordMistakeKind,
   wordTried,
 } from './words/mistakes.ts';
 export {
@@ -281,7 +281,7 @@ export {
 } from './words/travel.ts';
 export {
   wordAdapter,
-  wordBuildClass,
+  wordSetClass,
   wordChain,
   wordChoice,
   wordDimension,

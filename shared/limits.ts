@@ -42,12 +42,12 @@ export const LIMITS = {
   leastClampShare: { value: 0.6, source: HOUSE },
   /** Clearance of a bearing on its axle, diametral. */
   bearingFit_mm: { value: 0.15, source: PRACTICE },
-  /** Clearance of a loose ring on its axle, diametral. */
-  ringFit_mm: { value: 1.2, source: `${HOUSE}: a looser ring hangs off centre` },
+  /** Clearance of a loose spacer on its axle, diametral. */
+  spacerFit_mm: { value: 1.2, source: `${HOUSE}: a looser ring hangs off centre` },
   /** Difference of a bearing's outside and its seat, diametral. */
   seatFit_mm: { value: 0.08, source: PRACTICE },
   /** Free length in a run of rings from which a ring is missed. */
-  missingRing_mm: { value: 0.4, source: HOUSE },
+  missingSpacer_mm: { value: 0.4, source: HOUSE },
   /** Share of the face pressure limit from which a warning is given. */
   pressureWarnShare: { value: 0.9, source: HOUSE },
   /** Share of the axle's yield that tightening may use. */

@@ -1,5 +1,5 @@
 /**
- * What `analyse(model)` gives: plain data, safe to print as JSON, the one input of stage, bench row and report.
+ * What `analyse(model)` gives: plain data, safe to print as JSON, the one input of picture, row and report.
  *
  * Lengths are mm, forces N, pressures MPa, angles degrees. z runs to the drive side; `nonDrive` is the face toward −z,
  * `drive` the face toward +z. A polygon is closed, in (r, z), without its first point repeated, and stands where the
@@ -13,7 +13,7 @@ import type { Balls, Solid, SolidRole } from './profile/solid.ts';
 
 export type Severity = 'stop' | 'warn' | 'note';
 export type Verdict = 'sound' | 'faulty' | 'unsure';
-/** What a face bears on; `ring` is any loose ring, `land` the land or face of a head, nut or cap. */
+/** What a face bears on; `ring` is any loose spacer, `land` the land or face of a head, nut or cap. */
 export type Bears = 'inner-ring' | 'outer-ring' | 'seal' | 'arm' | 'land' | 'ring' | 'nothing';
 
 /** One place where a face touches, or nearly touches, a neighbour. */
@@ -49,7 +49,7 @@ export interface PlacedItem {
   readonly rowId: string;
   readonly stackId: string;
   readonly pivotId: string;
-  readonly role: 'axle' | 'receiver' | 'ring' | 'bearing' | 'boss';
+  readonly role: 'axle' | 'receiver' | 'spacer' | 'bearing' | 'boss';
   /** Kind of the part, or of the member a boss belongs to. */
   readonly kind: string;
   readonly name: string;

@@ -10,9 +10,9 @@ import { LARGEST_FILE, readModel, wordProblem, type LinkageModel } from '../shar
 import { checkCommand } from './commands/check.ts';
 import { problemsOf, readText, Refusal, type Command, type Options } from './commands/command.ts';
 import { orderCommand } from './commands/order.ts';
-import { reachCommand } from './commands/reach.ts';
+import { accessCommand } from './commands/access.ts';
 import { sectionCommand } from './commands/section.ts';
-import { slipsCommand } from './commands/slips.ts';
+import { mistakesCommand } from './commands/mistakes.ts';
 import { sortCommand } from './commands/sort.ts';
 import { torqueCommand } from './commands/torque.ts';
 import { travelCommand } from './commands/travel.ts';
@@ -21,9 +21,9 @@ import { travelCommand } from './commands/travel.ts';
 const COMMANDS: readonly Command[] = [
   checkCommand,
   sectionCommand,
-  slipsCommand,
+  mistakesCommand,
   orderCommand,
-  reachCommand,
+  accessCommand,
   sortCommand,
   torqueCommand,
   travelCommand,

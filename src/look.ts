@@ -20,7 +20,7 @@ export interface Look {
   readonly isWoven?: boolean;
 }
 
-/** Where a ring's small face looks; `equal` is a ring that is the same both ways. */
+/** Where a spacer's small face looks; `equal` is a ring that is the same both ways. */
 export const FACING = { 'non-drive': '#E69F00', drive: '#56B4E9', equal: '#009E73' } as const;
 /** Every mark of trouble, wherever it stands. */
 export const TROUBLE = '#D55E00';
@@ -191,7 +191,7 @@ export const PAGE = {
   light: {
     ground: '#e7e2d8',
     paper: '#f9f7f2',
-    stage: GROUND.light,
+    picture: GROUND.light,
     ink: '#1c1a17',
     soft: '#575147',
     line: '#cdc6b8',
@@ -212,7 +212,7 @@ export const PAGE = {
   dark: {
     ground: '#0e0f10',
     paper: '#1d1c1a',
-    stage: GROUND.dark,
+    picture: GROUND.dark,
     ink: '#f4f1ea',
     soft: '#b9b2a5',
     line: '#3a3732',

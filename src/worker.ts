@@ -13,13 +13,13 @@ import {
   pivotDrags,
   placements,
   planOf,
-  reachOf,
+  accessOf,
   stepsInOrder,
   stretchOf,
   stripOf,
   torqueCards,
   travel,
-  trySlips,
+  tryMistakes,
   type Analysis,
   type Follow,
   type Frame,
@@ -28,7 +28,7 @@ import {
   type Placements,
   type Plan,
   type PlanStep,
-  type Reach,
+  type Access,
   type StepMotion,
   type Strip,
   type StripStep,
@@ -36,16 +36,16 @@ import {
   type ToleranceReport,
   type TorqueCard,
   type TravelResult,
-  type TriedSlip,
+  type TriedMistake,
   type VariantOrder,
 } from '../shared/index.ts';
 import { Kept } from './content.ts';
 
 /** What each kind of work takes and gives. */
 export interface Works {
-  readonly slips: {
+  readonly mistakes: {
     readonly asked: { readonly model: LinkageModel; readonly pivot?: string; readonly two: boolean };
-    readonly given: { readonly rows: readonly TriedSlip[]; readonly placements: readonly Placements[] };
+    readonly given: { readonly rows: readonly TriedMistake[]; readonly placements: readonly Placements[] };
   };
   readonly tolerance: {
     readonly asked: { readonly model: LinkageModel; readonly question: ToleranceQuestion };
@@ -60,10 +60,10 @@ export interface Works {
   readonly travel: { readonly asked: OfBuild; readonly given: TravelResult & { readonly drags: readonly PivotDrag[] } };
   readonly 'order-plan': { readonly asked: OfBuild; readonly given: { readonly plan: Plan; readonly strip: Strip } };
   readonly 'order-own': {
-    readonly asked: OfBuild & { readonly jobs: readonly string[] };
+    readonly asked: OfBuild & { readonly tasks: readonly string[] };
     readonly given: { readonly steps: readonly PlanStep[]; readonly strip: Strip };
   };
-  readonly 'order-reach': { readonly asked: OfBuild & { readonly id: string }; readonly given: Reach };
+  readonly 'order-access': { readonly asked: OfBuild & { readonly id: string }; readonly given: Access };
   /** Moments of one step of a run, evenly from its begin to its end: the first and the last alone where nothing moves. */
   readonly 'order-frames': {
     readonly asked: OfBuild & { readonly source: RunSource; readonly on: readonly string[]; readonly index: number };
@@ -76,12 +76,12 @@ export interface Works {
 }
 /** A run of steps as the page goes through it: of the recommended order, an own one, or what it takes to reach a part. */
 export interface RunSource {
-  readonly of: 'plan' | 'own' | 'reach';
+  readonly of: 'plan' | 'own' | 'access';
   /** Whose order, where it is the plan's. */
   readonly follow?: Follow;
   readonly way: 'build' | 'strip';
-  /** Jobs of an own order. */
-  readonly jobs?: readonly string[];
+  /** Works of an own order. */
+  readonly tasks?: readonly string[];
   /** What is to be reached. */
   readonly id?: string;
 }
@@ -115,13 +115,13 @@ interface Step {
 type Work<K extends WorkKind> = (asked: Works[K]['asked']) => Generator<Step, Works[K]['given']>;
 
 const WORKS: { readonly [K in WorkKind]: Work<K> } = {
-  slips: tryAll,
+  mistakes: tryAll,
   tolerance: ({ model, question }) => checkTolerances(model, question),
   'torque-cards': atOnce(({ analysis, pivotId }) => torqueCards(analysis, pivotId)),
   travel: atOnce(({ analysis }) => ({ ...travel(analysis.model, { analysis }), drags: pivotDrags(analysis) })),
   'order-plan': atOnce((asked) => ({ plan: planned(asked), strip: stripOf(planned(asked)) })),
-  'order-own': atOnce((asked) => ownOrder(planned(asked), asked.jobs)),
-  'order-reach': atOnce((asked) => reachOf(planned(asked), asked.id)),
+  'order-own': atOnce((asked) => ownOrder(planned(asked), asked.tasks)),
+  'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
   'order-variants': atOnce(({ model }) => compareVariants(model)),
 };
@@ -141,13 +141,13 @@ function planned({ analysis, follow = 'ours' }: OfBuild): Plan {
   return plans.of(`${follow} ${analysis.key}`, () => planOf(analysis, { follow }));
 }
 
-function ownOrder(plan: Plan, jobs: readonly string[]): Works['order-own']['given'] {
-  const steps = stepsInOrder(plan, jobs);
+function ownOrder(plan: Plan, tasks: readonly string[]): Works['order-own']['given'] {
+  const steps = stepsInOrder(plan, tasks);
   return { steps, strip: stripOf({ ...plan, steps }) };
 }
 
-function* tryAll({ model, pivot, two }: Works['slips']['asked']): Generator<Step, Works['slips']['given']> {
-  const rows = yield* trySlips(model, { two, ...(pivot === undefined ? {} : { pivot }) });
+function* tryAll({ model, pivot, two }: Works['mistakes']['asked']): Generator<Step, Works['mistakes']['given']> {
+  const rows = yield* tryMistakes(model, { two, ...(pivot === undefined ? {} : { pivot }) });
   const found = model.pivots
     .filter(({ id }) => pivot === undefined || id === pivot)
     .map(({ id }) => placements(model, id));
@@ -175,13 +175,13 @@ function motionsIn(asked: Works['order-frames']['asked']): (index: number) => St
 
 function runSteps(
   plan: Plan,
-  { of, way, jobs, id }: RunSource,
+  { of, way, tasks, id }: RunSource,
 ): { readonly step: PlanStep; readonly strip?: StripStep }[] {
-  if (of === 'reach' && id !== undefined) {
-    const { strip, back } = reachOf(plan, id);
+  if (of === 'access' && id !== undefined) {
+    const { strip, back } = accessOf(plan, id);
     return [...taken(strip), ...back.map((step) => ({ step }))];
   }
-  const own = jobs ? ownOrder(plan, jobs) : { steps: plan.steps, strip: stripOf(plan) };
+  const own = tasks ? ownOrder(plan, tasks) : { steps: plan.steps, strip: stripOf(plan) };
   return way === 'strip' ? taken(own.strip.steps) : own.steps.map((step) => ({ step }));
 }
 

@@ -257,7 +257,7 @@ const sideLoad: Rule = ({ solved }) =>
   });
 
 const notHome: Rule = (evidence) =>
-  bearingsOf(evidence).flatMap((item): Draft[] =>
+  beaspacersOf(evidence).flatMap((item): Draft[] =>
     item.proud_mm <= LIMITS.home_mm.value
       ? []
       : [
@@ -388,12 +388,12 @@ const boreMismatch: Rule = ({ solved }) =>
           });
         }
       }
-      if (item.role !== 'bearing' && item.role !== 'ring') return found;
+      if (item.role !== 'bearing' && item.role !== 'spacer') return found;
       const [low, high] = zRange(item.local.map(({ solid }) => solid.polygon));
       const [near, far] = [low, high].map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
       const shaft = thickest_mm(own.stack.axle.part, near!, far!);
       const bore = 2 * boreRadius_mm(solved.joint.pieces, item);
-      const limit = item.role === 'bearing' ? LIMITS.bearingFit_mm : LIMITS.ringFit_mm;
+      const limit = item.role === 'bearing' ? LIMITS.bearingFit_mm : LIMITS.spacerFit_mm;
       if (shaft > 0 && bore - shaft > limit.value) {
         found.push({
           code: 'bore-mismatch',
@@ -408,12 +408,12 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
-/** A run of rings that is shorter than its place, by about the length of a ring of the parts list. */
+/** A run of spacers that is shorter than its place, by about the length of a ring of the parts list. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
     const runs = [...own.slack, ...emptyRuns(own)];
     return runs.flatMap(({ items, before, after, free_mm }): Draft[] => {
-      if (free_mm <= LIMITS.missingRing_mm.value) return [];
+      if (free_mm <= LIMITS.missingSpacer_mm.value) return [];
       const candidate = ringOfLength(solved.joint.model.parts, own, free_mm);
       return [
         {
@@ -421,7 +421,7 @@ const missing: Rule = ({ solved }) =>
           severity: 'warn',
           items: [...(before ? [before] : []), ...items, ...(after ? [after] : [])],
           numbers: { free_mm: mm(free_mm) },
-          limit: limitOf(LIMITS.missingRing_mm, 'mm'),
+          limit: limitOf(LIMITS.missingSpacer_mm, 'mm'),
           stack: own.stack.id,
           ...(candidate ? { about: { part: candidate[0], name: candidate[1].name } } : {}),
         },
@@ -443,7 +443,7 @@ function ringOfLength(
         ? [{ id, part, miss: Math.abs(length_mm.nominal - free_mm), bore: bore_mm.nominal, wide: outside_mm.nominal }]
         : [];
     })
-    .filter(({ miss, bore }) => miss < 0.15 && bore - shaft > -0.02 && bore - shaft < LIMITS.ringFit_mm.value)
+    .filter(({ miss, bore }) => miss < 0.15 && bore - shaft > -0.02 && bore - shaft < LIMITS.spacerFit_mm.value)
     .sort((a, b) => a.miss - b.miss || a.bore - b.bore || a.wide - b.wide || (a.id < b.id ? -1 : 1))
     .map(({ id, part }) => [id, part] as const)[0];
 }
@@ -553,7 +553,7 @@ const againstHabit: Rule = ({ solved }) =>
     ];
   });
 
-function bearingsOf({ solved }: Evidence): JointItem[] {
+function beaspacersOf({ solved }: Evidence): JointItem[] {
   return solved.joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'bearing'));
 }
 

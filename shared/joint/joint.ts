@@ -2,9 +2,9 @@
  * One pivot as the clamp solve sees it: which solids form which body, where they stand before tightening, and which
  * laws act between them.
  *
- * Bodies: each loose ring, each bearing's inner ring, the axle, a loose receiver, and each boss of a member together
+ * Bodies: each loose spacer, each bearing's inner ring, the axle, a loose receiver, and each boss of a member together
  * with the outer rings and seals pressed into it. A member with several bosses in the pivot gets a base body that its
- * arms are sprung to, unless a boss is rigid. Members and bearings start where the model puts them; loose rings are
+ * arms are sprung to, unless a boss is rigid. Members and bearings start where the model puts them; loose spacers are
  * slid until they touch, and share the slack between their neighbours. Every pair of bodies whose solids share a
  * radius gets a contact. All lengths mm, z to the drive side.
  */
@@ -70,7 +70,7 @@ export interface JointItem {
   readonly inColumn: boolean;
   /** Solids in the item's own frame, with their envelopes; a boss's frame is the bike's. */
   readonly local: readonly LocalSolid[];
-  /** Where the item's frame stands before tightening: a ring's non-drive end, an axle's or nut's bearing face, 0 for a boss. */
+  /** Where the item's frame stands before tightening: a spacer's non-drive end, an axle's or nut's bearing face, 0 for a boss. */
   z0: number;
   /** For a receiver that is a boss: z of the face its thread is entered from. */
   readonly entry_mm?: number;
@@ -107,7 +107,7 @@ export interface JointStack {
   readonly receiver: JointItem;
   /** Index of the contact law that stands for the thread's limit. */
   readonly threadLimit?: number;
-  /** Free length each run of loose rings had before tightening, < 0 where the rings are too long for their place. */
+  /** Free length each run of loose spacers had before tightening, < 0 where the rings are too long for their place. */
   readonly slack: readonly {
     readonly items: readonly JointItem[];
     readonly before?: JointItem;
@@ -297,9 +297,9 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
     }
     const turned = entry.turned === true;
     const shared = { ...blank, ...partFields(entry), id, rowId: entry.id, turned, inColumn: true };
-    if (entry.role === 'ring') {
+    if (entry.role === 'spacer') {
       const profile = partProfile(entry.part);
-      return { ...shared, role: 'ring', profile, local: ringSolids(profile, turned), body: bodies.next() };
+      return { ...shared, role: 'spacer', profile, local: spacerSolids(profile, turned), body: bodies.next() };
     }
     const { seat, proud_mm = 0 } = entry;
     const bearing = shiftShoulders(entry.bearing, assumptions);
@@ -313,7 +313,7 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
       ...shared,
       role: 'bearing',
       profile,
-      local: ringSolids(profile, turned),
+      local: spacerSolids(profile, turned),
       bearing,
       boss: seat.bore,
       body: bodies.next(),
@@ -333,7 +333,7 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
 }
 
 function shiftShoulders(bearing: ResolvedBearing, { shoulderShift = 0 }: Assumptions): ResolvedBearing {
-  const shift = shoulderShift * bearing.shoulderDoubt_mm;
+  const shift = shoulderShift * bearing.shoulderSpread_mm;
   return shift === 0
     ? bearing
     : {
@@ -362,7 +362,7 @@ function bossFields(boss: ResolvedBore) {
 }
 
 /** A turned ring keeps its non-drive end at z = 0. */
-function ringSolids(profile: PartProfile, turned: boolean): readonly LocalSolid[] {
+function spacerSolids(profile: PartProfile, turned: boolean): readonly LocalSolid[] {
   return localSolids(profile.solids, turned, turned ? profile.to_mm : 0);
 }
 
@@ -406,7 +406,7 @@ function seatItems(items: JointItem[], stack: ResolvedStack): JointStack['slack'
         'non-drive',
       );
     if (before.length > 0 && after.length > 0) {
-      // Loose rings further on are not placed yet: only what is fixed can be measured against.
+      // Loose spacers further on are not placed yet: only what is fixed can be measured against.
       const free = leastGap(run, after.filter(isFixed));
       if (free !== undefined) {
         for (const item of run) item.z0 += free / 2;

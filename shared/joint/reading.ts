@@ -276,8 +276,8 @@ export function innerRingMeets(
   met: readonly Met[],
 ): { readonly nonDrive: readonly Met[]; readonly drive: readonly Met[] } {
   const beside = met.filter(({ law, shouldBeFree }) => law !== undefined && !shouldBeFree);
-  const isRing = (piece: Piece): boolean => piece.item === item && piece.solid.role === 'inner-ring';
-  return { nonDrive: beside.filter(({ b }) => isRing(b)), drive: beside.filter(({ a }) => isRing(a)) };
+  const isLoose = (piece: Piece): boolean => piece.item === item && piece.solid.role === 'inner-ring';
+  return { nonDrive: beside.filter(({ b }) => isLoose(b)), drive: beside.filter(({ a }) => isLoose(a)) };
 }
 
 /** Least force of the column through one of an inner ring's two faces, N. */

@@ -75,7 +75,7 @@ export function showName(name: string): string {
 
 /** Of `known`, the name nearest to `met` by edit distance, when it is near enough to be what was meant. */
 export function nearestName(met: string, known: readonly string[]): string | undefined {
-  // Names of a file are short; a long text is no slip of the pen and not worth the quadratic comparison.
+  // Names of a file are short; a long text is no typing mistake and not worth the quadratic comparison.
   if (met.length > LONGEST_SHOWN) return undefined;
   let best: string | undefined;
   let bestDistance = Infinity;

@@ -2,7 +2,7 @@
  * From the text of a file to a linkage model, or to every problem it has.
  *
  * Guards first (size, depth, keys that could poison an object), then the schema, then the rules that tie places
- * together. Later stages run only on what earlier ones let through, so that one fault is not told twice.
+ * together. Later steps run only on what earlier ones let through, so that one fault is not told twice.
  */
 import type * as z from 'zod';
 import { checkModel } from './check.ts';

@@ -66,7 +66,7 @@ export type ResolvedEntry = Omit<RowEntry, 'part' | 'member' | 'bore'> &
     | ({ readonly role: 'bearing'; readonly bearing: ResolvedBearing; readonly seat: ResolvedSeat } & NamedPart<
         PartOf<'bearing'>
       >)
-    | ({ readonly role: 'ring' } & NamedPart)
+    | ({ readonly role: 'spacer' } & NamedPart)
   );
 
 /** What takes the axle's thread: a part, or a bore of a member. */
@@ -170,7 +170,7 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
   const row = stack.row.map(({ part: partId, member, bore, ...entry }, k): ResolvedEntry => {
     if (partId === undefined) return { ...entry, role: 'boss', bore: boreOf(member!, bore!) };
     const part = model.parts[partId]!;
-    if (part.kind !== 'bearing') return { ...entry, role: 'ring', partId, part };
+    if (part.kind !== 'bearing') return { ...entry, role: 'spacer', partId, part };
     const seat = seats.get(k)!;
     const own = boreOf(seat.member, seat.bore);
     const { diameter_mm, depth_mm } = own.seats!.find(({ side }) => side === seat.side)!;

@@ -75,7 +75,7 @@ const rowEntry = z.strictObject({
   id,
   part: id.optional(),
   turned: z.boolean().optional(),
-  greased: z.boolean().optional().describe('faces and bore are greased; grease also holds a loose ring in place'),
+  greased: z.boolean().optional().describe('faces and bore are greased; grease also holds a loose spacer in place'),
   proud_mm: z.number().min(0).max(20).optional().describe('how far a bearing stands off its shoulder'),
   member: id.optional(),
   bore: id.optional(),

@@ -1,8 +1,8 @@
 /**
- * Reach: the smallest set of jobs that must be taken back to free one part, and how it all goes together again.
+ * Access: the smallest set of tasks that must be taken back to free one part, and how it all goes together again.
  *
  * Which axles stay in is searched from the fewest opened upward (cheapest first over sets of axles and obstacles). A set
- * serves where the part is free with it, everything that stays still hangs on the frame, and some legal order puts the
+ * serves where the part is free with it, everything that stays still hangs on the frame, and some possible order puts the
  * rest back; turned round that order takes it off. An axle comes out only after what covers it, so that every set holds
  * what its edges of bodies demand. Air is let out before any pivot is opened, cables are freed where what carries the
  * wheel comes off. Above a stated number of tries the smallest set found so far is extended by what stands in the way.
@@ -17,26 +17,26 @@ import { radiusOf } from './room.ts';
 import { recommend } from './search.ts';
 import { type Begun, handsOf } from './steps.ts';
 import { turnRound } from './strip.ts';
-import type { Because, Plan, Reach, ReachTarget, Reason } from './types.ts';
+import type { Because, Plan, Access, AccessTarget, Reason } from './types.ts';
 
 /** Sets looked at before the search gives up being exact. */
 const MOST_SETS = 4000;
 
 /** Everything that can be asked for on a plan's bike: parts, units that come off, obstacles. */
-export function reachTargets(plan: Plan): ReachTarget[] {
+export function accessTargets(plan: Plan): AccessTarget[] {
   const { bike } = worksOf(plan.analysis);
   const items = bike.stacks.flatMap((own) =>
     own.items.filter(({ role }) => role !== 'boss' && !(own.receiver.role === 'boss' && role === 'receiver')),
   );
   return [
-    ...[...bike.units.values()].filter(({ isFrame }) => !isFrame).map(({ id }): ReachTarget => ({ kind: 'unit', id })),
-    ...[...bike.wheel, ...bike.chainset].map((id): ReachTarget => ({ kind: 'obstacle', id })),
-    ...items.map(({ id }): ReachTarget => ({ kind: 'item', id })),
+    ...[...bike.units.values()].filter(({ isFrame }) => !isFrame).map(({ id }): AccessTarget => ({ kind: 'unit', id })),
+    ...[...bike.wheel, ...bike.chainset].map((id): AccessTarget => ({ kind: 'obstacle', id })),
+    ...items.map(({ id }): AccessTarget => ({ kind: 'item', id })),
   ];
 }
 
 /** What an id names: an item, a unit (a member of it will do) or an obstacle; undefined for none of them. */
-export function targetOf(plan: Plan, id: string): ReachTarget | undefined {
+export function targetOf(plan: Plan, id: string): AccessTarget | undefined {
   const { bike } = worksOf(plan.analysis);
   const item = bike.stacks.flatMap(({ items }) => items).find((candidate) => candidate.id === id);
   if (item?.member !== undefined) return { kind: 'unit', id: bike.unitOf.get(item.member)! };
@@ -47,18 +47,18 @@ export function targetOf(plan: Plan, id: string): ReachTarget | undefined {
 }
 
 /** What must come off to get at an item, a unit or an obstacle. Throws a RangeError where the id names none, or the frame. */
-export function reachOf(plan: Plan, id: string): Reach {
+export function accessOf(plan: Plan, id: string): Access {
   const works = worksOf(plan.analysis);
   const target = targetOf(plan, id);
   if (!target)
     throw new RangeError(
-      `reach: met "${id}", allowed: ${reachTargets(plan)
+      `access: met "${id}", allowed: ${accessTargets(plan)
         .map((known) => known.id)
         .join(', ')}`,
     );
   if (target.kind === 'unit' && works.bike.units.get(target.id)!.isFrame)
     throw new RangeError(
-      `reach: met "${id}", which never comes off, allowed: ${reachTargets(plan)
+      `access: met "${id}", which never comes off, allowed: ${accessTargets(plan)
         .map((known) => known.id)
         .join(', ')}`,
     );
@@ -69,8 +69,8 @@ export function reachOf(plan: Plan, id: string): Reach {
 
 /** What is wanted, and when it is free. */
 class Wanted {
-  readonly target: ReachTarget;
-  /** Jobs that have to be taken back whatever else is. */
+  readonly target: AccessTarget;
+  /** Tasks that have to be taken back whatever else is. */
   readonly base: readonly number[];
   /** Bearings that are pressed out, and rings between them that come with it. */
   readonly pressedOut: readonly string[];
@@ -79,7 +79,7 @@ class Wanted {
   private readonly works: Works;
   private readonly item?: PlacedItem;
 
-  constructor(works: Works, target: ReachTarget) {
+  constructor(works: Works, target: AccessTarget) {
     this.works = works;
     this.target = target;
     const { bike } = works;
@@ -95,7 +95,7 @@ class Wanted {
       target.kind === 'unit'
         ? fitsOf(target.id)
         : target.kind === 'obstacle'
-          ? works.jobs.flatMap(({ brings }, node) => (brings.includes(target.id) ? [node] : []))
+          ? works.tasks.flatMap(({ brings }, node) => (brings.includes(target.id) ? [node] : []))
           : [works.at.get(`fit:${own!.id}`)!];
     this.pressedOut = own && item ? pressedWith(own, item) : [];
   }
@@ -108,7 +108,7 @@ class Wanted {
       units.has(between.low) &&
       units.has(between.high) &&
       movables(works.sense.solids, between, fitted, clear_mm(between), units).length === 0;
-    if (item.role === 'ring') {
+    if (item.role === 'spacer') {
       const ring = own.rings.find((candidate) => candidate.item.id === item.id)!;
       const way = wayOf(ring);
       const between = works.sense.between
@@ -118,7 +118,7 @@ class Wanted {
         const into_mm = Math.max(ring.low!.into_mm, ring.high!.into_mm);
         return [
           {
-            code: 'ring-shut-out',
+            code: 'spacer-shut-out',
             isSolid: true,
             numbers: { into_mm: { value: into_mm, unit: 'mm' } },
             about: { stack: own.id, item: item.id, unit: between.low, owner: between.high },
@@ -179,10 +179,10 @@ function pressedWith(own: Joined, item: PlacedItem): string[] {
   return ring?.shutBy ? [ring.shutBy[1].id, item.id] : [];
 }
 
-/** A set of jobs taken back: axles (fit and tighten) and obstacles. */
+/** A set of tasks taken back: axles (fit and tighten) and obstacles. */
 interface Taken {
-  readonly jobs: ReadonlySet<number>;
-  /** The jobs that put it back, in a legal order; undefined where there is none. */
+  readonly tasks: ReadonlySet<number>;
+  /** The tasks that put it back, in a possible order; undefined where there is none. */
   readonly back?: readonly number[];
 }
 
@@ -196,7 +196,7 @@ class Search {
     this.wanted = wanted;
     const solid = works.edges.filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid));
     this.after = digraph(
-      works.jobs.length,
+      works.tasks.length,
       solid.map(({ before, after }) => [works.at.get(before)!, works.at.get(after)!] as const),
     ).next;
   }
@@ -206,15 +206,15 @@ class Search {
     const seen = new Set([keyOf(first)]);
     const queue: ReadonlySet<number>[] = [first];
     let looked = 0;
-    const { jobs } = this.works;
-    const extra = jobs.flatMap(({ kind, brings }, node) => (kind === 'fit' || brings.length > 0 ? [node] : []));
+    const { tasks } = this.works;
+    const extra = tasks.flatMap(({ kind, brings }, node) => (kind === 'fit' || brings.length > 0 ? [node] : []));
     while (queue.length > 0 && looked < MOST_SETS) {
       // The smallest first; of equals the one found first.
       const at = queue.reduce((best, set, k) => (set.size < queue[best]!.size ? k : best), 0);
       const set = queue.splice(at, 1)[0]!;
       looked++;
       const back = this.serves(set);
-      if (back) return { taken: { jobs: set, back }, isLeast: true };
+      if (back) return { taken: { tasks: set, back }, isLeast: true };
       for (const node of extra) {
         if (set.has(node)) continue;
         const next = this.closed([...set, node]);
@@ -227,17 +227,17 @@ class Search {
     // Everything off always serves, if anything does.
     const all = this.closed([...this.wanted.base, ...extra]);
     const back = this.serves(all);
-    return { taken: { jobs: all, ...(back ? { back } : {}) }, isLeast: false };
+    return { taken: { tasks: all, ...(back ? { back } : {}) }, isLeast: false };
   }
 
   /** The set with all that bodies keep from staying: what must come off before one of it can. */
   private closed(nodes: readonly number[]): ReadonlySet<number> {
-    const { jobs } = this.works;
+    const { tasks } = this.works;
     const set = new Set<number>();
     const open = [...nodes];
     for (let node = open.pop(); node !== undefined; node = open.pop()) {
-      const kind = jobs[node]!.kind;
-      if (set.has(node) || (kind !== 'fit' && kind !== 'tighten' && jobs[node]!.brings.length === 0)) continue;
+      const kind = tasks[node]!.kind;
+      if (set.has(node) || (kind !== 'fit' && kind !== 'tighten' && tasks[node]!.brings.length === 0)) continue;
       set.add(node);
       open.push(...this.after[node]!);
     }
@@ -268,8 +268,8 @@ function keyOf(set: ReadonlySet<number>): string {
 }
 
 /** Axles that stay in. */
-function stays({ jobs }: Works, set: ReadonlySet<number>): string[] {
-  return jobs.flatMap(({ kind, stackId }, node) => (kind === 'fit' && !set.has(node) ? [stackId!] : []));
+function stays({ tasks }: Works, set: ReadonlySet<number>): string[] {
+  return tasks.flatMap(({ kind, stackId }, node) => (kind === 'fit' && !set.has(node) ? [stackId!] : []));
 }
 
 /** Whether every unit that stays is held, axle by axle, to the frame. */
@@ -292,13 +292,13 @@ function hangs({ bike }: Works, fitted: readonly string[], units: ReadonlySet<st
 
 /** With what is taken back: its cleaning, air and hand-over where an axle is opened, cables where what carries the wheel comes off. */
 function redoneWith(works: Works, set: ReadonlySet<number>): Set<number> {
-  const { jobs, bike, at } = works;
+  const { tasks, bike, at } = works;
   const redone = new Set(set);
   const add = (id: string): void => {
     const node = at.get(id);
     if (node !== undefined) redone.add(node);
   };
-  const opened = [...set].flatMap((node) => (jobs[node]!.kind === 'fit' ? [jobs[node]!.stackId!] : []));
+  const opened = [...set].flatMap((node) => (tasks[node]!.kind === 'fit' ? [tasks[node]!.stackId!] : []));
   for (const id of opened) add(`inspect:${id}`);
   if (opened.length > 0) add('air');
   add('hand-over');
@@ -307,12 +307,12 @@ function redoneWith(works: Works, set: ReadonlySet<number>): Set<number> {
   return redone;
 }
 
-function report(works: Works, wanted: Wanted, { jobs: set, back }: Taken, isLeast: boolean): Reach {
-  const { jobs, bike, sense } = works;
+function report(works: Works, wanted: Wanted, { tasks: set, back }: Taken, isLeast: boolean): Access {
+  const { tasks, bike, sense } = works;
   const fitted = stays(works, set);
   const standing = sense.standing(
     fitted,
-    jobs.flatMap(({ brings }, node) => (set.has(node) ? [] : brings)),
+    tasks.flatMap(({ brings }, node) => (set.has(node) ? [] : brings)),
   );
   const off = [...bike.units.keys(), ...bike.wheel, ...bike.chainset].filter(
     (id) => !standing.units.has(id) && !standing.obstacles.has(id),
@@ -322,23 +322,23 @@ function report(works: Works, wanted: Wanted, { jobs: set, back }: Taken, isLeas
   const because = whyOpened(works, wanted, set);
   const steps = handsOf(
     sense,
-    order.map((node) => jobs[node]!),
+    order.map((node) => tasks[node]!),
     begun,
   );
   const told = order.flatMap((node) =>
     tellAt(
-      steps.filter(({ jobId }) => jobId === jobs[node]!.id),
-      because.filter(({ before }) => before === jobs[node]!.id),
+      steps.filter(({ taskId }) => taskId === tasks[node]!.id),
+      because.filter(({ before }) => before === tasks[node]!.id),
     ),
   );
   const opened = order
-    .filter((node) => jobs[node]!.kind === 'fit')
+    .filter((node) => tasks[node]!.kind === 'fit')
     .reverse()
-    .map((node) => bike.byStack.get(jobs[node]!.stackId!)!);
+    .map((node) => bike.byStack.get(tasks[node]!.stackId!)!);
   return {
     target: wanted.target,
     stacks: opened.map(({ id }) => id),
-    jobs: [...order].reverse().map((node) => jobs[node]!.id),
+    tasks: [...order].reverse().map((node) => tasks[node]!.id),
     off,
     isLeast,
     strip: turnRound(works, steps, begun, wanted.pressedOut.length > 0),
@@ -363,38 +363,38 @@ function report(works: Works, wanted: Wanted, { jobs: set, back }: Taken, isLeas
   };
 }
 
-/** The reasons alone, each once: taken apart there is no job they come before or after. */
+/** The reasons alone, each once: taken apart there is no task they come before or after. */
 function plainly(because: readonly Because[]): Because[] {
   return [...new Map(because.map(({ reason }) => [JSON.stringify(reason), { reason }])).values()];
 }
 
-function toolList({ jobs }: Works, order: readonly number[]): DriveTool[] {
-  const rooms = order.flatMap((node) => jobs[node]!.tools);
+function toolList({ tasks }: Works, order: readonly number[]): DriveTool[] {
+  const rooms = order.flatMap((node) => tasks[node]!.tools);
   const seen = new Map<string, DriveTool>();
   for (const role of ['turns', 'holds'])
     for (const { tool } of rooms.filter((room) => room.role === role)) seen.set(`${tool.tool} ${tool.size_mm}`, tool);
   return [...seen.values()];
 }
 
-/** For every job beyond what is wanted itself: the body in its way, or what would not go with it left in. */
+/** For every task beyond what is wanted itself: the body in its way, or what would not go with it left in. */
 function whyOpened(works: Works, wanted: Wanted, set: ReadonlySet<number>): Because[] {
-  const { jobs, sense } = works;
+  const { tasks, sense } = works;
   const found: Because[] = [];
   const holding = new Set(wanted.base);
   if (wanted.target.kind === 'unit') {
     for (const node of wanted.base)
       found.push({
-        before: jobs[node]!.id,
+        before: tasks[node]!.id,
         reason: {
           code: 'holds-it',
           isSolid: true,
           numbers: {},
-          about: { stack: jobs[node]!.stackId!, unit: wanted.target.id },
+          about: { stack: tasks[node]!.stackId!, unit: wanted.target.id },
         },
       });
   }
   for (const node of set) {
-    const { id, kind, stackId } = jobs[node]!;
+    const { id, kind, stackId } = tasks[node]!;
     if (holding.has(node) || kind === 'tighten') continue;
     const edges = works.edges.filter(
       ({ before, after, reasons }) =>
@@ -408,7 +408,7 @@ function whyOpened(works: Works, wanted: Wanted, set: ReadonlySet<number>): Beca
     // Left in, it would keep the part, or another of the set, where it is.
     const kept = stackId === undefined ? stays(works, set) : [...stays(works, set), stackId];
     const shut = wanted.shutBy(new Set(kept), sense.standing(kept).units);
-    const others = [...set].filter((other) => other !== node && jobs[other]!.kind === 'fit');
+    const others = [...set].filter((other) => other !== node && tasks[other]!.kind === 'fit');
     const isDone = (other: number): boolean => !set.has(other) || other === node;
     const ways = others
       .flatMap((other) => works.whyNot(other, isDone))

@@ -63,7 +63,7 @@ export interface Joined {
   readonly units: readonly string[];
   /** Units clamped together when it is tight, each once. */
   readonly clamped: readonly string[];
-  readonly rings: readonly RingPlace[];
+  readonly rings: readonly SpacerPlace[];
   /** It holds an end of the shock and joins no two bodies besides. */
   readonly isShockEnd: boolean;
   readonly isThreadlocked: boolean;
@@ -231,7 +231,7 @@ function joinedOf(
     tipSide: otherSide(stack.from),
     units: own,
     clamped: [...new Set(bosses.filter((item) => item.inColumn).map((item) => unitOf.get(item.member!)!))],
-    rings: ringsOf(stack),
+    rings: spacersOf(stack),
     isShockEnd: shock !== undefined && own.includes(shock) && bodies.size <= 1,
     isThreadlocked: written.thread_treatment === 'threadlocked',
     isFittedForNow: written.fitted_for_now !== undefined,
@@ -270,7 +270,7 @@ function piecesOf(model: LinkageModel, linkage: Linkage, units: ReadonlyMap<stri
   return pieces;
 }
 
-/** Largest can, and how thick a can is against its length: as the stage draws it, an estimate. */
+/** Largest can, and how thick a can is against its length: as the picture draws it, an estimate. */
 const CAN = { largest_mm: 25, least_mm: 14, share: 0.125, shaft_mm: 12, lug_mm: 17 } as const;
 
 /** Can and shaft as two hulls along the line between the eyes. */
@@ -329,7 +329,7 @@ export function isBeside(
 }
 
 /** A ring and what it lies between. */
-export interface RingPlace {
+export interface SpacerPlace {
   readonly item: PlacedItem;
   /** The two bearings of one boss it is shut between. */
   readonly shutBy?: readonly [PlacedItem, PlacedItem];
@@ -338,10 +338,10 @@ export interface RingPlace {
   readonly high?: { readonly boss: PlacedItem; readonly into_mm: number };
 }
 
-/** The loose rings of a stack, from the non-drive to the drive side. */
-export function ringsOf(stack: StackAnalysis): RingPlace[] {
-  return stack.items.flatMap((item, at): RingPlace[] => {
-    if (item.role !== 'ring') return [];
+/** The loose spacers of a stack, from the non-drive to the drive side. */
+export function spacersOf(stack: StackAnalysis): SpacerPlace[] {
+  return stack.items.flatMap((item, at): SpacerPlace[] => {
+    if (item.role !== 'spacer') return [];
     const before = stack.items.slice(0, at).reverse();
     const after = stack.items.slice(at + 1);
     const [lowBearing, highBearing] = [before, after].map((side) => side.find((other) => other.role === 'bearing'));
@@ -365,15 +365,15 @@ export function ringsOf(stack: StackAnalysis): RingPlace[] {
 }
 
 /** The side of a spacer that lies between two bosses on which it reaches deeper into a bore: there it lies by itself. */
-export function deeperSide({ low, high }: RingPlace): 'low' | 'high' {
+export function deeperSide({ low, high }: SpacerPlace): 'low' | 'high' {
   return low!.into_mm >= high!.into_mm ? 'low' : 'high';
 }
 
 /** How a ring can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
-export type RingWay = 'shut-in' | 'from-outside' | 'from-the-side' | 'before-they-meet' | 'before-they-meet-along';
+export type SpacerWay = 'shut-in' | 'from-outside' | 'from-the-side' | 'before-they-meet' | 'before-they-meet-along';
 
 /** The way of a ring. */
-export function wayOf({ shutBy, low, high }: RingPlace): RingWay {
+export function wayOf({ shutBy, low, high }: SpacerPlace): SpacerWay {
   if (shutBy) return 'shut-in';
   if (!low || !high) return 'from-outside';
   const deep = [low, high].filter(({ into_mm }) => into_mm > ORDER_LIMITS.intoBore_mm.value).length;

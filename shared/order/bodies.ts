@@ -29,7 +29,7 @@ export const HOME: Shift = { x_mm: 0, y_mm: 0, z_mm: 0, angle_rad: 0 };
 export interface Shape {
   readonly a: Disc;
   readonly b: Disc;
-  /** A ring's inner radius, mm; 0 of what is full. */
+  /** A spacer's inner radius, mm; 0 of what is full. */
   readonly hole_mm: number;
   /** Where a web is open because a boss of its own stands there. */
   readonly openings: readonly Disc[];

@@ -2,7 +2,7 @@
  * A precedence graph: nodes 0 to count − 1, and which must come before which.
  *
  * Orders by Kahn's method, smallest node first; a cycle as its shortest path (breadth first); the transitive reduction
- * from the closure held in bits. Legal orders are counted exactly where that is feasible: parts that no edge joins are
+ * from the closure held in bits. Possible orders are counted exactly where that is feasible: parts that no edge joins are
  * counted apart and shuffled (multinomial), parts that follow one another whole are multiplied, and what is left is
  * summed over its down-sets, each told by how far it has come along the chains of a chain cover (Dilworth; Kuhn's
  * matching). Where there are too many down-sets the count lies between two bounds: n! over the product of all down-set
@@ -126,7 +126,7 @@ export function transitiveReduction(graph: Digraph): Digraph {
   };
 }
 
-/** How many legal orders a graph has. */
+/** How many possible orders a graph has. */
 export type OrderCount =
   | { readonly isExact: true; readonly orders: bigint }
   | { readonly isExact: false; readonly atLeast: bigint; readonly atMost: bigint };

@@ -12,7 +12,7 @@ const HOUSE = 'our own rule, no source';
 export const ORDER_LIMITS = {
   /** Reaches along z that share less than this pass one another, mm. */
   shared_mm: { value: 0.05, source: HOUSE },
-  /** A ring that reaches less than this into a bore still slips in from the side: members give that much by hand, mm. */
+  /** A ring that reaches less than this into a bore still goes in from the side: members give that much by hand, mm. */
   intoBore_mm: { value: 0.5, source: HOUSE },
   /** Overlap of two outlines as drawn that is taken for the drawing's own, mm. */
   drawnOverlap_mm: { value: 0.05, source: HOUSE },
@@ -60,11 +60,11 @@ export const ORDER_COSTS = {
   side: 40,
   /** Taking another tool in hand. */
   tool: 12,
-  /** A job done while threadlocker on a started thread waits. */
+  /** A task done while threadlocker on a started thread waits. */
   wait: 30,
-  /** A job done before a pivot that is hard to reach, for each thing that would cover it. */
+  /** A task done before a pivot that is hard to reach, for each thing that would cover it. */
   late: 6,
-  /** A job done after a pivot that will be opened again. */
+  /** A task done after a pivot that will be opened again. */
   reopen: 3,
   /** Moving members that met already apart again. */
   swing: 45,

@@ -23,7 +23,7 @@ import {
   inPlane,
   moveOn,
   pathIn,
-  ringPath,
+  spacerPath,
   turnAbout,
 } from './paths.ts';
 import { type ToolRoom, depthOf, firstFace, outward, radiusOf, toolsOf } from './room.ts';
@@ -86,8 +86,8 @@ export interface StepMotion {
 const PULL_rad = { most: (55 * Math.PI) / 180, least: (10 * Math.PI) / 180 } as const;
 /** Strokes that a run-up is drawn with. */
 const STROKES = 4;
-/** Gap kept to what a ring is slipped past on its way onto an axle, mm. */
-const SLIP_mm = 2;
+/** Gap kept to what a ring is pushed past on its way onto an axle, mm. */
+const MISTAKE_mm = 2;
 /** Turns of a free check, from what a hand does to what little room may leave, rad. */
 const ROCK_rad = [12, 8, 5, 3, 1.5].map((angle_deg) => (angle_deg * Math.PI) / 180);
 const ROCK_STEPS = 4;
@@ -133,7 +133,7 @@ class Moves {
   private atBench(): void {
     const { step, worlds } = this;
     for (const unit of step.units) this.units.set(unit, HOME);
-    const moving = step.kind === 'press-bearing' || step.kind === 'set-ring' ? step.items : [];
+    const moving = step.kind === 'press-bearing' || step.kind === 'set-spacer' ? step.items : [];
     for (const [id, { on }] of Object.entries(step.places)) {
       const host = worlds.hostOf.get(id);
       if (on && this.isPart(id) && (step.items.includes(id) || (host !== undefined && step.units.includes(host))))
@@ -326,7 +326,7 @@ class Moves {
     const ring = fresh.find(([id, offset]) => offset !== 0 && id !== own.axle.id && id !== own.receiver.id);
     for (const [id] of changed) this.items.delete(id);
     if (ring) {
-      this.slipOn(own, ring[0], ring[1], before);
+      this.pushOn(own, ring[0], ring[1], before);
       return;
     }
     for (const [id, offset] of slid) this.slide(own, id, before.get(id)!, offset);
@@ -423,19 +423,19 @@ class Moves {
         items: [id],
       });
     } else {
-      this.add(course, [whole(ringPath(course, goal, own, id, step.side))], { items: [id] });
+      this.add(course, [whole(spacerPath(course, goal, own, id, step.side))], { items: [id] });
     }
   }
 
   /**
-   * A ring that travels in under the head: the axle is drawn back, the ring brought before its tip and slipped along the
+   * A ring that travels in under the head: the axle is drawn back, the ring brought before its tip and pushed along the
    * shank up to the head, and both go forward again.
    */
-  private slipOn(own: Joined, id: string, offset_mm: number, before: ReadonlyMap<string, number>): void {
+  private pushOn(own: Joined, id: string, offset_mm: number, before: ReadonlyMap<string, number>): void {
     const { item } = this.worlds.items.get(id)!;
     const sign = outward(own.tipSide);
     const length = item.to_mm - item.from_mm;
-    const back = length + 2 * SLIP_mm;
+    const back = length + 2 * MISTAKE_mm;
     const others = [...this.worlds.before[this.index + 1]!.items]
       .filter(([other, at]) => other !== id && at === offset_mm && this.worlds.items.get(other)!.own === own)
       .map(([other]) => other);
@@ -449,7 +449,7 @@ class Moves {
     const out = alongAxle(outward(own.from));
     const start = isFresh ? moveOn(behind, out, withAxle.freeLength_mm(behind, out, FROM_mm.axle)) : along(offset_mm);
     const front = sign > 0 ? item.to_mm : item.from_mm;
-    const ahead = along(firstFace(own) - sign * SLIP_mm - front);
+    const ahead = along(firstFace(own) - sign * MISTAKE_mm - front);
     const course = this.course([id], [id], drawn);
     const up = pathIn(course, ahead, [inPlane(Math.PI / 2)], { length_mm: FROM_mm.ring });
     this.add(

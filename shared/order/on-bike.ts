@@ -9,9 +9,9 @@
  * from the tight place.
  */
 import type { Analysis, PlacedItem } from '../types.ts';
-import { deeperSide, type Bike, type Joined, type RingPlace, wayOf } from './bike.ts';
+import { deeperSide, type Bike, type Joined, type SpacerPlace, wayOf } from './bike.ts';
 import { type Body, HOME, type Shift, Space } from './bodies.ts';
-import { SWING, Course, FROM_mm, type Path, type Stander, after, along, ringPath, turnAbout } from './paths.ts';
+import { SWING, Course, FROM_mm, type Path, type Stander, after, along, spacerPath, turnAbout } from './paths.ts';
 import { worksOf } from './possible.ts';
 import type { PlanStep } from './types.ts';
 
@@ -52,7 +52,7 @@ export interface Worlds {
 /** Kinds of steps after which what they handle is on the bike. */
 const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
   'press-bearing',
-  'set-ring',
+  'set-spacer',
   'offer-member',
   'shock',
   'push-axle',
@@ -125,12 +125,12 @@ function hostsOf(bike: Bike): Map<string, string> {
   };
   for (const own of bike.stacks) {
     for (const item of own.items) if (item.seat) host(item.id, item.seat.member);
-    for (const ring of own.rings) host(ring.item.id, hostOfRing(ring));
+    for (const ring of own.rings) host(ring.item.id, hostOfSpacer(ring));
   }
   return hosts;
 }
 
-function hostOfRing(ring: RingPlace): string | undefined {
+function hostOfSpacer(ring: SpacerPlace): string | undefined {
   if (ring.shutBy) return ring.shutBy[0].seat?.member;
   const way = wayOf(ring);
   if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return undefined;
@@ -154,7 +154,7 @@ export function awayAt(worlds: Worlds, index: number): ReadonlyMap<string, Shift
 }
 
 /**
- * The least turn of the unit that lets in the rings that are set before it is swung back. Where something stops it before,
+ * The least turn of the unit that lets in the spacers that are set before it is swung back. Where something stops it before,
  * the other member that they lie between gives way instead.
  */
 function swungAway(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
@@ -163,7 +163,7 @@ function swungAway(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
   const back = later.findIndex(({ kind }) => kind === 'swing-back');
   const rings = later
     .slice(0, back < 0 ? later.length : back)
-    .flatMap(({ kind, items }) => (kind === 'set-ring' ? items : []));
+    .flatMap(({ kind, items }) => (kind === 'set-spacer' ? items : []));
   const named = row.steps[index]!.units[0];
   const beside = rings.flatMap((ring) => {
     const place = worlds.items.get(ring)?.own.rings.find(({ item }) => item.id === ring);
@@ -321,7 +321,7 @@ function canBeLaid(
     const { own } = worlds.items.get(ring)!;
     const goal = swinger.units.includes(worlds.hostOf.get(ring) ?? '') ? at : HOME;
     const body = worlds.bodies.get(ring)!;
-    const path = ringPath(new Course(worlds.space, [{ body, at: HOME }], there), goal, own, ring, own.from, 0);
+    const path = spacerPath(new Course(worlds.space, [{ body, at: HOME }], there), goal, own, ring, own.from, 0);
     there.push({ body, at: goal });
     const [first, last] = [path[0]!, path.at(-1)!];
     return Math.hypot(first.x_mm - last.x_mm, first.y_mm - last.y_mm, first.z_mm - last.z_mm) >= FROM_mm.ring - 2;

@@ -357,7 +357,7 @@ export const FROM_mm = {
   tool: 45,
 } as const;
 
-/** How long a ring's way is looked for: what goes round no corner is shut in. */
+/** How long a spacer's way is looked for: what goes round no corner is shut in. */
 const RING_LOOKS = 200;
 
 /** A shift that only slides along z. */
@@ -366,7 +366,7 @@ export function along(z_mm: number): Shift {
 }
 
 /** From outside along the axle, or aside from where nothing stands; between two arms only a long way along the axle leads out. */
-export function ringPath(
+export function spacerPath(
   course: Course,
   goal: Shift,
   own: Joined,

@@ -21,29 +21,29 @@ import {
   transitiveReduction,
 } from './graph.ts';
 import { type Works, worksOf } from './possible.ts';
-import { edgeReasons, faultsOf, isTelling, pinnedOf, senseReasons, tellAt } from './reasons.ts';
+import { edgeReasons, faultsOf, isTelling, makersOrderOf, senseReasons, tellAt } from './reasons.ts';
 import { costOf, recommend } from './search.ts';
 import { drivesOf, handsOf } from './steps.ts';
-import type { Because, Follow, Plan, PlanCount, PlanEdge, PlanJob, PlanStep, VariantOrder } from './types.ts';
+import type { Because, Follow, Plan, PlanCount, PlanEdge, PlanTask, PlanStep, VariantOrder } from './types.ts';
 
 /** The plan of an analysis; `follow` says whose order, and the plan whose it could follow. */
 export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follow?: Follow } = {}): Plan {
   const works = worksOf(analysis);
-  const { jobs, graph } = works;
+  const { tasks, graph } = works;
   const best = topologicalOrder(graph) && recommend(graph, works.costs, works.mayGo);
   const computed = best?.order ?? asFarAsItGoes(works);
-  const pinned = pinnedOf(works, computed);
-  const follows: Follow = follow === 'makers' && pinned?.cost ? 'makers' : 'ours';
-  const order = follows === 'ours' ? computed : pinned!.jobs.map((id) => works.at.get(id)!);
+  const makersOrder = makersOrderOf(works, computed);
+  const follows: Follow = follow === 'makers' && makersOrder?.cost ? 'makers' : 'ours';
+  const order = follows === 'ours' ? computed : makersOrder!.tasks.map((id) => works.at.get(id)!);
   // Where the cheapest next task led into an end, the plain order of the model may still go through.
   const stuck = best || follows === 'makers' ? [] : faultsOf(works, order);
-  const isLegal = stuck.length === 0;
-  const cycle = findCycle(graph)?.map((node) => jobs[node]!.id);
+  const isPossible = stuck.length === 0;
+  const cycle = findCycle(graph)?.map((node) => tasks[node]!.id);
   const why = reasonsOf(works, order);
   const steps = withReasons(
     handsOf(
       works.sense,
-      order.map((node) => jobs[node]!),
+      order.map((node) => tasks[node]!),
     ),
     works,
     why,
@@ -52,27 +52,27 @@ export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follo
     analysis,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
     follows,
-    jobs: order.map((node) => planJob(works, node, why.get(node)!, steps)),
+    tasks: order.map((node) => planTask(works, node, why.get(node)!, steps)),
     edges: edgesOf(works, cycle !== undefined),
     blocks: works.blocks,
     stuck,
     ...(cycle ? { cycle } : {}),
     cost: costOf(order, works.costs),
-    isBest: (follows === 'ours' ? best?.isBest : pinned?.isBest) ?? false,
-    orders: isLegal ? countAtBike(works) : inWords({ isExact: true, orders: 0n }),
-    ...(pinned ? { pinned } : {}),
+    isBest: (follows === 'ours' ? best?.isBest : makersOrder?.isBest) ?? false,
+    orders: isPossible ? countAtBike(works) : inWords({ isExact: true, orders: 0n }),
+    ...(makersOrder ? { makersOrder } : {}),
     steps,
   };
 }
 
-/** The steps of a plan's jobs in another order, which must be legal; ids the plan does not know are left out. */
-export function stepsInOrder(plan: Plan, jobIds: readonly string[]): PlanStep[] {
+/** The steps of a plan's tasks in another order, which must be possible; ids the plan does not know are left out. */
+export function stepsInOrder(plan: Plan, taskIds: readonly string[]): PlanStep[] {
   const works = worksOf(plan.analysis);
-  const order = jobIds.flatMap((id) => works.at.get(id) ?? []);
+  const order = taskIds.flatMap((id) => works.at.get(id) ?? []);
   return withReasons(
     handsOf(
       works.sense,
-      order.map((node) => works.jobs[node]!),
+      order.map((node) => works.tasks[node]!),
     ),
     works,
     reasonsOf(works, order),
@@ -82,26 +82,26 @@ export function stepsInOrder(plan: Plan, jobIds: readonly string[]): PlanStep[] 
 function reasonsOf(works: Works, order: readonly number[]): Map<number, readonly Because[]> {
   return new Map(
     order.map(
-      (node) => [node, [...edgeReasons(works, works.jobs[node]!.id), ...senseReasons(works, order, node)]] as const,
+      (node) => [node, [...edgeReasons(works, works.tasks[node]!.id), ...senseReasons(works, order, node)]] as const,
     ),
   );
 }
 
-/** Every job that can be done, in the jobs' own order, and then those that cannot. */
-function asFarAsItGoes({ jobs, graph, mayGo }: Works): number[] {
+/** Every task that can be done, in the tasks' own order, and then those that cannot. */
+function asFarAsItGoes({ tasks, graph, mayGo }: Works): number[] {
   const open = new Int32Array(graph.count);
   for (const list of graph.next) for (const after of list) open[after]!++;
   const done = new Set<number>();
   for (let again = true; again; ) {
     again = false;
-    for (let node = 0; node < jobs.length; node++) {
+    for (let node = 0; node < tasks.length; node++) {
       if (done.has(node) || open[node]! > 0 || !mayGo(node, (other) => done.has(other))) continue;
       done.add(node);
       for (const after of graph.next[node]!) open[after]!--;
       again = true;
     }
   }
-  return [...done, ...jobs.flatMap((_, node) => (done.has(node) ? [] : [node]))];
+  return [...done, ...tasks.flatMap((_, node) => (done.has(node) ? [] : [node]))];
 }
 
 function withReasons(
@@ -109,15 +109,15 @@ function withReasons(
   works: Works,
   why: ReadonlyMap<number, readonly Because[]>,
 ): PlanStep[] {
-  const byJob = new Map<string, PlanStep[]>();
-  for (const step of steps) byJob.set(step.jobId, [...(byJob.get(step.jobId) ?? []), step]);
-  return [...byJob].flatMap(([job, list]) => tellAt(list, why.get(works.at.get(job)!)!));
+  const byTask = new Map<string, PlanStep[]>();
+  for (const step of steps) byTask.set(step.taskId, [...(byTask.get(step.taskId) ?? []), step]);
+  return [...byTask].flatMap(([task, list]) => tellAt(list, why.get(works.at.get(task)!)!));
 }
 
-function planJob(works: Works, node: number, because: readonly Because[], steps: readonly PlanStep[]): PlanJob {
-  const { bike, jobs } = works;
-  const { id, kind, stackId, pivotId, begins, brings } = jobs[node]!;
-  const own = steps.filter((step) => step.jobId === id);
+function planTask(works: Works, node: number, because: readonly Because[], steps: readonly PlanStep[]): PlanTask {
+  const { bike, tasks } = works;
+  const { id, kind, stackId, pivotId, begins, brings } = tasks[node]!;
+  const own = steps.filter((step) => step.taskId === id);
   const comes = own
     .filter((step) => step.kind === 'offer-member' || step.kind === 'shock')
     .flatMap(({ units }) => units);
@@ -144,8 +144,8 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
 }
 
 /** Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last. */
-function countAtBike({ jobs, graph, mayGo }: Works): PlanCount {
-  const part = jobs.flatMap(({ kind }, node) =>
+function countAtBike({ tasks, graph, mayGo }: Works): PlanCount {
+  const part = tasks.flatMap(({ kind }, node) =>
     kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node],
   );
   const place = new Map(part.map((node, k) => [node, k]));
@@ -173,8 +173,8 @@ export function compareVariants(model: LinkageModel): VariantOrder[] {
 
 /** One plan beside another of the same bike. */
 function beside(base: Plan, plan: Plan): VariantOrder {
-  const before = new Map(base.jobs.map((job, k) => [job.id, { job, k }]));
-  const shared = plan.jobs.filter(({ id }) => before.has(id));
+  const before = new Map(base.tasks.map((task, k) => [task.id, { task, k }]));
+  const shared = plan.tasks.filter(({ id }) => before.has(id));
   const stay = longestRise(shared.map(({ id }) => before.get(id)!.k));
   const key = ({ before: one, after, reasons }: PlanEdge): string =>
     `${one} ${after} ${[...new Set(reasons.filter(({ isSolid }) => isSolid).map(({ code }) => code))].join()}`;
@@ -185,15 +185,15 @@ function beside(base: Plan, plan: Plan): VariantOrder {
     moved: shared.flatMap(({ id }, k) => (stay.has(k) ? [] : [id])),
     gained: plan.edges.filter((edge) => !keys[0]!.has(key(edge))),
     lost: base.edges.filter((edge) => !keys[1]!.has(key(edge))),
-    changed: shared.flatMap((job) => {
-      const what = differences(before.get(job.id)!.job, job);
-      return what.length === 0 ? [] : [{ job: job.id, what }];
+    changed: shared.flatMap((task) => {
+      const what = differences(before.get(task.id)!.task, task);
+      return what.length === 0 ? [] : [{ task: task.id, what }];
     }),
   };
 }
 
-function differences(one: PlanJob, other: PlanJob): ('side' | 'tools')[] {
-  const tools = ({ tools: list }: PlanJob): string =>
+function differences(one: PlanTask, other: PlanTask): ('side' | 'tools')[] {
+  const tools = ({ tools: list }: PlanTask): string =>
     list.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
   return [
     ...(one.side === other.side ? [] : (['side'] as const)),

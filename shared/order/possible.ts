@@ -12,9 +12,9 @@
 import type { Analysis } from '../types.ts';
 import { Solids } from './bodies.ts';
 import { swingRoom_rad } from './paths.ts';
-import { deeperSide, type Bike, type Joined, type RingPlace, bikeOf, wayOf } from './bike.ts';
+import { deeperSide, type Bike, type Joined, type SpacerPlace, bikeOf, wayOf } from './bike.ts';
 import { type Digraph, type MayGo, digraph } from './graph.ts';
-import { type Block, type Edge, type Job, type Reason, jobsOf, precedence } from './precedence.ts';
+import { type Block, type Edge, type Task, type Reason, tasksOf, precedence } from './precedence.ts';
 import { radiusOf } from './room.ts';
 import type { Work } from './search.ts';
 import { Ways, widest } from './way-in.ts';
@@ -22,7 +22,7 @@ import { Ways, widest } from './way-in.ts';
 /** A ring that lies between two different units, with its stack and them. */
 export interface Between {
   readonly own: Joined;
-  readonly ring: RingPlace;
+  readonly ring: SpacerPlace;
   /** Unit of its boss toward the non-drive side, and toward the drive side. */
   readonly low: string;
   readonly high: string;
@@ -99,7 +99,7 @@ export function toSet(
   return { beforeIn, apart };
 }
 
-/** A unit that can be moved away again at a ring's axle, and the axle it swings about. */
+/** A unit that can be moved away again at a spacer's axle, and the axle it swings about. */
 export interface Movable {
   readonly unit: string;
   readonly about: Joined;
@@ -207,7 +207,7 @@ export class Sense {
       if (movables(this.solids, between, standing.fitted, clear_mm(between)).length > 0) continue;
       const into = Math.max(between.ring.low!.into_mm, between.ring.high!.into_mm);
       reasons.push({
-        code: 'ring-shut-out',
+        code: 'spacer-shut-out',
         isSolid: true,
         numbers: { into_mm: { value: into, unit: 'mm' } },
         about: { stack: own.id, item: between.ring.item.id, unit: between.low, owner: between.high },
@@ -243,14 +243,14 @@ export class Sense {
 /** All that is worked out for one analysis. */
 export class Works {
   readonly bike: Bike;
-  readonly jobs: readonly Job[];
+  readonly tasks: readonly Task[];
   readonly at: ReadonlyMap<string, number>;
   readonly edges: readonly Edge[];
   readonly blocks: readonly Block[];
   readonly graph: Digraph;
   readonly costs: readonly Work[];
   readonly sense: Sense;
-  /** Edges into and out of each job. */
+  /** Edges into and out of each task. */
   readonly edgesAt: ReadonlyMap<string, readonly Edge[]>;
   private readonly relevant = new Map<string, readonly number[]>();
   private readonly bringers: readonly number[];
@@ -259,37 +259,37 @@ export class Works {
 
   constructor(analysis: Analysis) {
     this.bike = bikeOf(analysis);
-    this.jobs = jobsOf(this.bike);
-    this.at = new Map(this.jobs.map(({ id }, k) => [id, k]));
-    const { edges, blocks } = precedence(this.bike, this.jobs);
+    this.tasks = tasksOf(this.bike);
+    this.at = new Map(this.tasks.map(({ id }, k) => [id, k]));
+    const { edges, blocks } = precedence(this.bike, this.tasks);
     this.edges = edges;
     this.blocks = blocks;
     this.graph = digraph(
-      this.jobs.length,
+      this.tasks.length,
       edges.map(({ before, after }) => [this.at.get(before)!, this.at.get(after)!] as const),
     );
     this.sense = new Sense(this.bike);
-    const edgesAt = new Map<string, Edge[]>(this.jobs.map(({ id }) => [id, []]));
+    const edgesAt = new Map<string, Edge[]>(this.tasks.map(({ id }) => [id, []]));
     for (const edge of edges) for (const id of new Set([edge.before, edge.after])) edgesAt.get(id)!.push(edge);
     this.edgesAt = edgesAt;
-    this.bringers = this.jobs.flatMap(({ brings }, k) => (brings.length > 0 ? [k] : []));
-    this.costs = this.jobs.map((job) => this.workOf(job));
+    this.bringers = this.tasks.flatMap(({ brings }, k) => (brings.length > 0 ? [k] : []));
+    this.costs = this.tasks.map((task) => this.workOf(task));
   }
 
-  /** Why an axle cannot be fitted when these jobs are done; nothing for any other job. */
+  /** Why an axle cannot be fitted when these tasks are done; nothing for any other task. */
   whyNot(node: number, isDone: (other: number) => boolean): readonly Reason[] {
-    const job = this.jobs[node]!;
-    if (job.kind !== 'fit') return [];
-    const fits = this.relevantTo(this.bike.byStack.get(job.stackId!)!).filter(isDone);
+    const task = this.tasks[node]!;
+    if (task.kind !== 'fit') return [];
+    const fits = this.relevantTo(this.bike.byStack.get(task.stackId!)!).filter(isDone);
     const bringers = this.bringers.filter(isDone);
     const key = `${node}:${fits.join()}:${bringers.join()}`;
     let found = this.known.get(key);
     if (!found) {
       const standing = this.sense.standing(
-        fits.map((k) => this.jobs[k]!.stackId!),
-        bringers.flatMap((k) => this.jobs[k]!.brings),
+        fits.map((k) => this.tasks[k]!.stackId!),
+        bringers.flatMap((k) => this.tasks[k]!.brings),
       );
-      found = this.sense.whyNot(job.stackId!, standing);
+      found = this.sense.whyNot(task.stackId!, standing);
       this.known.set(key, found);
     }
     return found;
@@ -314,9 +314,9 @@ export class Works {
     return sorted;
   }
 
-  /** Units an axle joins, or obstacles a job brings. */
+  /** Units an axle joins, or obstacles a task brings. */
   brings(node: number): readonly string[] {
-    const { stackId, kind, brings } = this.jobs[node]!;
+    const { stackId, kind, brings } = this.tasks[node]!;
     return kind === 'fit' && stackId !== undefined ? this.bike.byStack.get(stackId)!.units : brings;
   }
 
@@ -329,34 +329,34 @@ export class Works {
     const key = `${own.id}:${fits.join()}`;
     let found = this.swung.get(key);
     if (found === undefined) {
-      const { fitted, units } = this.sense.standing(fits.map((k) => this.jobs[k]!.stackId!));
+      const { fitted, units } = this.sense.standing(fits.map((k) => this.tasks[k]!.stackId!));
       found = toSet(this.bike, this.sense.between, own, fitted, units).apart.length > 0;
       this.swung.set(key, found);
     }
     return found;
   }
 
-  private workOf(job: Job): Work {
-    const own = job.stackId === undefined ? undefined : this.bike.byStack.get(job.stackId);
-    const isAxle = job.kind === 'fit' || job.kind === 'tighten';
+  private workOf(task: Task): Work {
+    const own = task.stackId === undefined ? undefined : this.bike.byStack.get(task.stackId);
+    const isAxle = task.kind === 'fit' || task.kind === 'tighten';
     const covering = this.edgesAt
-      .get(job.id)!
-      .filter(({ before, reasons }) => before === job.id && reasons.some(({ code }) => COVERING.has(code)));
+      .get(task.id)!
+      .filter(({ before, reasons }) => before === task.id && reasons.some(({ code }) => COVERING.has(code)));
     return {
-      ...(job.begins === undefined ? {} : { begins: job.begins }),
-      ...(job.ends === undefined ? {} : { ends: job.ends }),
-      isBench: job.kind === 'inspect',
-      tools: job.tools.map(({ tool }) => `${tool.tool} ${tool.size_mm}`),
+      ...(task.begins === undefined ? {} : { begins: task.begins }),
+      ...(task.ends === undefined ? {} : { ends: task.ends }),
+      isBench: task.kind === 'inspect',
+      tools: task.tools.map(({ tool }) => `${tool.tool} ${tool.size_mm}`),
       ...(own && isAxle
         ? {
             axle: this.bike.stacks.indexOf(own),
-            part: job.kind as 'fit' | 'tighten',
+            part: task.kind as 'fit' | 'tighten',
             isThreadlocked: own.isThreadlocked,
             isFittedForNow: own.isFittedForNow,
           }
         : {}),
       covered: covering.length,
-      ...(own && job.kind === 'fit'
+      ...(own && task.kind === 'fit'
         ? { isSwung: (isDone: (other: number) => boolean) => this.isSwung(own, isDone) }
         : {}),
     };

@@ -28,8 +28,8 @@ import {
   widestSweep,
 } from './room.ts';
 
-/** Kinds of job, in the order in which what is otherwise the same is done. */
-export const JOB_KINDS = [
+/** Kinds of task, in the order in which what is otherwise the same is done. */
+export const TASK_KINDS = [
   'stand',
   'inspect',
   'fit',
@@ -40,41 +40,41 @@ export const JOB_KINDS = [
   'air',
   'hand-over',
 ] as const;
-/** What a job is about. */
-export type JobKind = (typeof JOB_KINDS)[number];
+/** What a task is about. */
+export type TaskKind = (typeof TASK_KINDS)[number];
 
-/** One job. */
-export interface Job {
+/** One task. */
+export interface Task {
   /** Its kind, with the stack's id where it is about one: `fit:main`. */
   readonly id: string;
-  readonly kind: JobKind;
+  readonly kind: TaskKind;
   readonly stackId?: string;
   readonly pivotId?: string;
   /** Obstacles that are on the bike once it is done. */
   readonly brings: readonly string[];
-  /** Where one stands as it begins and as it ends; a job that can be done from anywhere has neither. */
+  /** Where one stands as it begins and as it ends; a task that can be done from anywhere has neither. */
   readonly begins?: Side | 'bench';
   readonly ends?: Side | 'bench';
   readonly tools: readonly ToolRoom[];
 }
 
-/** All jobs of a bike, in the order that settles what is otherwise the same. */
-export function jobsOf(bike: Bike): Job[] {
+/** All tasks of a bike, in the order that settles what is otherwise the same. */
+export function tasksOf(bike: Bike): Task[] {
   const { stacks } = bike;
   const bare = { brings: [], tools: [] };
-  const about = (kind: JobKind, own: Joined): Pick<Job, 'id' | 'kind' | 'stackId' | 'pivotId'> => ({
+  const about = (kind: TaskKind, own: Joined): Pick<Task, 'id' | 'kind' | 'stackId' | 'pivotId'> => ({
     id: `${kind}:${own.id}`,
     kind,
     stackId: own.id,
     pivotId: own.stack.pivotId,
   });
-  const jobs: Job[] = [{ id: 'stand', kind: 'stand', ...bare }];
-  for (const own of stacks) jobs.push({ ...about('inspect', own), ...bare, begins: 'bench', ends: 'bench' });
+  const tasks: Task[] = [{ id: 'stand', kind: 'stand', ...bare }];
+  for (const own of stacks) tasks.push({ ...about('inspect', own), ...bare, begins: 'bench', ends: 'bench' });
   for (const own of stacks) {
     // The hand ends where it started the thread.
     const ends = own.receiver.role === 'boss' ? own.from : own.tipSide;
-    jobs.push({ ...about('fit', own), ...bare, begins: own.from, ends });
-    jobs.push({
+    tasks.push({ ...about('fit', own), ...bare, begins: own.from, ends });
+    tasks.push({
       ...about('tighten', own),
       brings: [],
       tools: toolsOf(own),
@@ -83,12 +83,12 @@ export function jobsOf(bike: Bike): Job[] {
     });
   }
   const isBike = bike.wheel.length > 0 || bike.model.wheel !== undefined;
-  if (isBike) jobs.push({ id: 'cables', kind: 'cables', ...bare });
-  if (bike.chainset.length > 0) jobs.push({ id: 'chainset', kind: 'chainset', tools: [], brings: bike.chainset });
-  if (isBike) jobs.push({ id: 'wheel', kind: 'wheel', tools: [], brings: bike.wheel });
-  if (bike.shock !== undefined) jobs.push({ id: 'air', kind: 'air', ...bare });
-  jobs.push({ id: 'hand-over', kind: 'hand-over', ...bare });
-  return jobs;
+  if (isBike) tasks.push({ id: 'cables', kind: 'cables', ...bare });
+  if (bike.chainset.length > 0) tasks.push({ id: 'chainset', kind: 'chainset', tools: [], brings: bike.chainset });
+  if (isBike) tasks.push({ id: 'wheel', kind: 'wheel', tools: [], brings: bike.wheel });
+  if (bike.shock !== undefined) tasks.push({ id: 'air', kind: 'air', ...bare });
+  tasks.push({ id: 'hand-over', kind: 'hand-over', ...bare });
+  return tasks;
 }
 
 export const REASON_CODES = [
@@ -110,11 +110,11 @@ export const REASON_CODES = [
   'check-last',
   'nothing-to-hang-on',
   'no-way-in',
-  'ring-shut-out',
+  'spacer-shut-out',
   'holds-it',
   'seat-covered',
 ] as const;
-/** Why one job comes before another. */
+/** Why one task comes before another. */
 export type ReasonCode = (typeof REASON_CODES)[number];
 
 /** One reason, as data. */
@@ -129,7 +129,7 @@ export interface Reason {
   readonly isEstimate?: boolean;
 }
 
-/** One job before another, by id. */
+/** One task before another, by id. */
 export interface Edge {
   readonly before: string;
   readonly after: string;
@@ -138,19 +138,19 @@ export interface Edge {
 
 /** Trouble that no order mends: something that is always there takes the room. */
 export interface Block {
-  readonly job: string;
+  readonly task: string;
   readonly reason: Reason;
 }
 
 /** All edges of a bike, and what no order mends. */
 export function precedence(
   bike: Bike,
-  jobs: readonly Job[],
+  tasks: readonly Task[],
 ): { readonly edges: readonly Edge[]; readonly blocks: readonly Block[] } {
-  const book = new EdgeBook(jobs);
+  const book = new EdgeBook(tasks);
   const { stacks } = bike;
   const blocks: Block[] = [];
-  for (const { id } of jobs) if (id !== 'stand') book.add('stand', id, plain('stand-first'));
+  for (const { id } of tasks) if (id !== 'stand') book.add('stand', id, plain('stand-first'));
   for (const own of stacks) {
     book.add(`inspect:${own.id}`, `fit:${own.id}`, plain('clean-first', { stack: own.id }));
     book.add(
@@ -183,8 +183,8 @@ class EdgeBook {
   private readonly found = new Map<string, { before: string; after: string; reasons: Reason[] }>();
   private readonly known: ReadonlySet<string>;
 
-  constructor(jobs: readonly Job[]) {
-    this.known = new Set(jobs.map(({ id }) => id));
+  constructor(tasks: readonly Task[]) {
+    this.known = new Set(tasks.map(({ id }) => id));
   }
 
   add(before: string, after: string, reason: Reason): void {
@@ -218,7 +218,7 @@ function bearings(bike: Bike, own: Joined, book: EdgeBook): void {
   }
 }
 
-/** Jobs that bring something onto the bike: an obstacle's own, or every axle that may bring a unit. */
+/** Tasks that bring something onto the bike: an obstacle's own, or every axle that may bring a unit. */
 function bringers(bike: Bike, owner: string): string[] {
   if (bike.wheel.includes(owner)) return ['wheel'];
   if (bike.chainset.includes(owner)) return ['chainset'];
@@ -229,9 +229,9 @@ function bringers(bike: Bike, owner: string): string[] {
 function rooms(bike: Bike, own: Joined, book: EdgeBook, blocks: Block[]): void {
   const around = aroundOf(bike, own);
   const isThere = (owner: string): boolean => own.units.includes(owner) || bike.units.get(owner)?.isFrame === true;
-  const settle = (job: string, owner: string, reason: Reason): void => {
-    if (isThere(owner)) blocks.push({ job, reason });
-    else for (const later of bringers(bike, owner)) book.add(job, later, reason);
+  const settle = (task: string, owner: string, reason: Reason): void => {
+    if (isThere(owner)) blocks.push({ task, reason });
+    else for (const later of bringers(bike, owner)) book.add(task, later, reason);
   };
   const all = [...around.values()].flat();
   const paths = [
@@ -276,7 +276,7 @@ function rooms(bike: Bike, own: Joined, book: EdgeBook, blocks: Block[]): void {
       tool,
       [...around].flatMap(([owner, pieces]) => (isThere(owner) ? pieces : [])),
     );
-    if (!hasSweep(tool, always)) blocks.push({ job: tighten, reason: solid('handle-room', about, numbers(always)) });
+    if (!hasSweep(tool, always)) blocks.push({ task: tighten, reason: solid('handle-room', about, numbers(always)) });
     else {
       for (const [owner, pieces] of around) {
         if (isThere(owner)) continue;
@@ -335,7 +335,7 @@ function settled(bike: Bike, own: Joined, book: EdgeBook): void {
   }
 }
 
-/** Play of an axle in the tightest of its loose rings, mm. */
+/** Play of an axle in the tightest of its loose spacers, mm. */
 function boltPlay_mm(own: Joined): number {
   const bores = own.rings.map(
     ({ item }) => 2 * Math.min(...item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r))),

@@ -13,38 +13,38 @@ import { digraph, findCycle, pairsOf } from './graph.ts';
 import { type Works, worksOf } from './possible.ts';
 import type { Reason, ReasonCode } from './precedence.ts';
 import { costOf, recommend } from './search.ts';
-import type { Because, OrderCheck, OrderFault, Pinned, Plan, PlanStep, PlanStepKind } from './types.ts';
+import type { Because, OrderCheck, OrderFault, MakersOrder, Plan, PlanStep, PlanStepKind } from './types.ts';
 
-/** Reasons of the edges into a job (`before` the job it waits for) and out of it (`after` what waits for it). */
-export function edgeReasons(works: Works, job: string): Because[] {
-  return works.edgesAt.get(job)!.flatMap(({ before, after, reasons }): Because[] => {
-    if (after === job) return reasons.map((reason) => ({ before, reason }));
-    return before === job ? reasons.map((reason) => ({ after, reason })) : [];
+/** Reasons of the edges into a task (`before` the task it waits for) and out of it (`after` what waits for it). */
+export function edgeReasons(works: Works, task: string): Because[] {
+  return works.edgesAt.get(task)!.flatMap(({ before, after, reasons }): Because[] => {
+    if (after === task) return reasons.map((reason) => ({ before, reason }));
+    return before === task ? reasons.map((reason) => ({ after, reason })) : [];
   });
 }
 
-/** Why a job could not be done earlier in an order for want of what no edge says. */
-export function senseReasons(works: Works, order: readonly number[], job: number): Because[] {
-  const { jobs } = works;
-  if (jobs[job]!.kind !== 'fit') return [];
+/** Why a task could not be done earlier in an order for want of what no edge says. */
+export function senseReasons(works: Works, order: readonly number[], task: number): Because[] {
+  const { tasks } = works;
+  if (tasks[task]!.kind !== 'fit') return [];
   const done = new Set<number>();
   const has = (other: number): boolean => done.has(other);
-  let last: readonly Reason[] = works.whyNot(job, has);
+  let last: readonly Reason[] = works.whyNot(task, has);
   const found: Because[] = [];
-  const relevant = new Set(works.relevantTo(works.bike.byStack.get(jobs[job]!.stackId!)!));
+  const relevant = new Set(works.relevantTo(works.bike.byStack.get(tasks[task]!.stackId!)!));
   for (const next of order) {
-    if (next === job || last.length === 0) break;
+    if (next === task || last.length === 0) break;
     done.add(next);
-    if (!relevant.has(next) && jobs[next]!.brings.length === 0) continue;
-    const now = works.whyNot(job, has);
+    if (!relevant.has(next) && tasks[next]!.brings.length === 0) continue;
+    const now = works.whyNot(task, has);
     const gone = last.filter(({ code }) => !now.some((reason) => reason.code === code));
-    for (const reason of gone) found.push({ before: jobs[next]!.id, reason });
+    for (const reason of gone) found.push({ before: tasks[next]!.id, reason });
     last = now;
   }
   return found;
 }
 
-/** The kinds of step a reason is told at, the likeliest first; the first step of its job has what is left. */
+/** The kinds of step a reason is told at, the likeliest first; the first step of its task has what is left. */
 const TOLD_AT: Readonly<Record<ReasonCode, readonly PlanStepKind[]>> = {
   'stand-first': [],
   'clean-first': ['prepare'],
@@ -64,14 +64,14 @@ const TOLD_AT: Readonly<Record<ReasonCode, readonly PlanStepKind[]>> = {
   'check-last': ['hand-over'],
   'nothing-to-hang-on': ['offer-member', 'shock', 'prepare'],
   'no-way-in': ['offer-member', 'shock', 'prepare'],
-  'ring-shut-out': ['set-ring', 'prepare'],
+  'spacer-shut-out': ['set-spacer', 'prepare'],
   'holds-it': [],
   'seat-covered': ['press-bearing'],
 };
 
-/** What every later job waits for and what waits for hand-over is true and says nothing. */
+/** What every later task waits for and what waits for hand-over is true and says nothing. */
 const IDLE: ReadonlySet<ReasonCode> = new Set(['stand-first', 'check-last']);
-/** Told at the later of the two jobs alone, where it is what is waited for. */
+/** Told at the later of the two tasks alone, where it is what is waited for. */
 const TOLD_LATER: ReadonlySet<ReasonCode> = new Set([
   'clean-first',
   'started-first',
@@ -85,14 +85,14 @@ const TOLD_LATER: ReadonlySet<ReasonCode> = new Set([
 /** Told at the earlier alone, where the work is done. */
 const TOLD_EARLIER: ReadonlySet<ReasonCode> = new Set(['bearing-first']);
 
-/** Whether a reason is worth telling at its job. */
+/** Whether a reason is worth telling at its task. */
 export function isTelling({ reason, before, after }: Because): boolean {
   if (IDLE.has(reason.code)) return false;
   if (TOLD_LATER.has(reason.code)) return before !== undefined;
   return TOLD_EARLIER.has(reason.code) ? after !== undefined : true;
 }
 
-/** The steps of one job, each with the reasons that are told at it. */
+/** The steps of one task, each with the reasons that are told at it. */
 export function tellAt(steps: readonly PlanStep[], because: readonly Because[]): PlanStep[] {
   const told = steps.map((): Because[] => []);
   for (const one of because.filter(isTelling)) {
@@ -105,120 +105,120 @@ export function tellAt(steps: readonly PlanStep[], because: readonly Because[]):
   return steps.map((step, k) => ({ ...step, because: told[k]! }));
 }
 
-/** Check an order of job ids against a plan. */
-export function checkOrder(plan: Plan, jobIds: readonly string[]): OrderCheck {
+/** Check an order of task ids against a plan. */
+export function checkOrder(plan: Plan, taskIds: readonly string[]): OrderCheck {
   const works = worksOf(plan.analysis);
-  const known = jobIds.filter((id, k) => works.at.has(id) && jobIds.indexOf(id) === k);
+  const known = taskIds.filter((id, k) => works.at.has(id) && taskIds.indexOf(id) === k);
   const order = known.map((id) => works.at.get(id)!);
   return {
     faults: faultsOf(works, order),
-    missing: works.jobs.flatMap(({ id }) => (known.includes(id) ? [] : [id])),
-    unknown: jobIds.filter((id, k) => !works.at.has(id) || jobIds.indexOf(id) !== k),
+    missing: works.tasks.flatMap(({ id }) => (known.includes(id) ? [] : [id])),
+    unknown: taskIds.filter((id, k) => !works.at.has(id) || taskIds.indexOf(id) !== k),
     cost: costOf(order, works.costs),
   };
 }
 
-/** Faults of an order of jobs, by their numbers. */
+/** Faults of an order of tasks, by their numbers. */
 export function faultsOf(works: Works, order: readonly number[]): OrderFault[] {
-  const place = new Map(order.map((job, k) => [job, k]));
+  const place = new Map(order.map((task, k) => [task, k]));
   const needs = needsOf(works);
-  return order.flatMap((job, k): OrderFault[] => {
+  return order.flatMap((task, k): OrderFault[] => {
     const isDone = (other: number): boolean => (place.get(other) ?? Infinity) < k;
-    const reasons = [...missingEdges(works, job, needs, isDone), ...outOfSense(works, order, job, k, place)];
+    const reasons = [...missingEdges(works, task, needs, isDone), ...outOfSense(works, order, task, k, place)];
     if (reasons.length === 0) return [];
     const blockedBy = [
       ...new Set(reasons.flatMap(({ before, after }) => [before, after].filter((id) => id !== undefined))),
     ];
-    const nearest = nearestPlace(works, order, job, k, needs);
+    const nearest = nearestPlace(works, order, task, k, needs);
     return [
       {
-        job: works.jobs[job]!.id,
+        task: works.tasks[task]!.id,
         blockedBy,
         reasons,
-        ...(nearest === undefined ? {} : { nearestLegalIndex: nearest }),
+        ...(nearest === undefined ? {} : { nearestPossibleIndex: nearest }),
       },
     ];
   });
 }
 
-/** For each job the edges into it. */
+/** For each task the edges into it. */
 function needsOf(
   works: Works,
 ): readonly (readonly { readonly need: number; readonly edge: Works['edges'][number] }[])[] {
-  const needs = works.jobs.map((): { need: number; edge: Works['edges'][number] }[] => []);
+  const needs = works.tasks.map((): { need: number; edge: Works['edges'][number] }[] => []);
   for (const edge of works.edges) needs[works.at.get(edge.after)!]!.push({ need: works.at.get(edge.before)!, edge });
   return needs;
 }
 
 type Needs = ReturnType<typeof needsOf>;
 
-function missingEdges(works: Works, job: number, needs: Needs, isDone: (other: number) => boolean): Because[] {
-  return needs[job]!.flatMap(({ need, edge }) =>
-    isDone(need) ? [] : edge.reasons.map((reason): Because => ({ before: works.jobs[need]!.id, reason })),
+function missingEdges(works: Works, task: number, needs: Needs, isDone: (other: number) => boolean): Because[] {
+  return needs[task]!.flatMap(({ need, edge }) =>
+    isDone(need) ? [] : edge.reasons.map((reason): Because => ({ before: works.tasks[need]!.id, reason })),
   );
 }
 
-/** What is on the bike too much or too little: named by the jobs that brought it, or that will make it possible. */
+/** What is on the bike too much or too little: named by the tasks that brought it, or that will make it possible. */
 function outOfSense(
   works: Works,
   order: readonly number[],
-  job: number,
+  task: number,
   k: number,
   place: ReadonlyMap<number, number>,
 ): Because[] {
   const isDone = (other: number): boolean => (place.get(other) ?? Infinity) < k;
-  const reasons = works.whyNot(job, isDone);
+  const reasons = works.whyNot(task, isDone);
   return reasons.flatMap((reason): Because[] => {
     const owners =
       reason.about['owners']?.split(' ') ?? (reason.about['owner'] === undefined ? [] : [reason.about['owner']]);
     const early = order.slice(0, k).filter((other) => owners.some((owner) => works.brings(other).includes(owner)));
-    if (early.length > 0) return early.map((other) => ({ after: works.jobs[other]!.id, reason }));
+    if (early.length > 0) return early.map((other) => ({ after: works.tasks[other]!.id, reason }));
     const later = order.slice(k + 1).find((_, n) => {
       const until = k + 1 + n;
       return works
-        .whyNot(job, (other) => other !== job && (place.get(other) ?? Infinity) <= until)
+        .whyNot(task, (other) => other !== task && (place.get(other) ?? Infinity) <= until)
         .every(({ code }) => code !== reason.code);
     });
-    return later === undefined ? [{ reason }] : [{ before: works.jobs[later]!.id, reason }];
+    return later === undefined ? [{ reason }] : [{ before: works.tasks[later]!.id, reason }];
   });
 }
 
 function nearestPlace(
   works: Works,
   order: readonly number[],
-  job: number,
+  task: number,
   k: number,
   needs: Needs,
 ): number | undefined {
-  const rest = order.filter((other) => other !== job);
+  const rest = order.filter((other) => other !== task);
   const place = new Map(rest.map((other, n) => [other, n]));
-  const low = Math.max(0, ...needs[job]!.map(({ need }) => (place.get(need) ?? -1) + 1));
-  const high = Math.min(rest.length, ...works.graph.next[job]!.map((after) => place.get(after) ?? Infinity));
-  const isLegal = (index: number): boolean =>
-    works.whyNot(job, (other) => (place.get(other) ?? Infinity) < index).length === 0;
+  const low = Math.max(0, ...needs[task]!.map(({ need }) => (place.get(need) ?? -1) + 1));
+  const high = Math.min(rest.length, ...works.graph.next[task]!.map((after) => place.get(after) ?? Infinity));
+  const isPossible = (index: number): boolean =>
+    works.whyNot(task, (other) => (place.get(other) ?? Infinity) < index).length === 0;
   const nearest = (from: number, to: number): number | undefined => {
     const all = Array.from({ length: Math.max(0, to - from + 1) }, (_, n) => from + n);
-    return all.sort((one, other) => Math.abs(one - k) - Math.abs(other - k) || other - one).find(isLegal);
+    return all.sort((one, other) => Math.abs(one - k) - Math.abs(other - k) || other - one).find(isPossible);
   };
   return nearest(low, high) ?? nearest(low, rest.length);
 }
 
-/** The pinned order of a model, or undefined where it pins none. `order` is the recommended one. */
-export function pinnedOf(works: Works, order: readonly number[]): Pinned | undefined {
+/** The maker’s order of a model, or undefined where it pins none. `order` is the recommended one. */
+export function makersOrderOf(works: Works, order: readonly number[]): MakersOrder | undefined {
   const stacks = works.bike.model.order;
   if (!stacks) return undefined;
   const fits = stacks.flatMap((id) => works.at.get(`fit:${id}`) ?? []);
   const pins = fits.slice(1).map((fit, k) => [fits[k]!, fit] as const);
   const graph = digraph(works.graph.count, [...pairsOf(works.graph), ...pins]);
-  const own = order.filter((node) => works.jobs[node]!.kind === 'fit');
+  const own = order.filter((node) => works.tasks[node]!.kind === 'fit');
   const told = {
     stacks,
     isSame: own.length === fits.length && own.every((node, k) => node === fits[k]),
-    computed: own.map((node) => works.jobs[node]!.stackId!),
+    computed: own.map((node) => works.tasks[node]!.stackId!),
     computedCost: costOf(order, works.costs),
   };
   const cycle = findCycle(graph);
-  const none = { ...told, jobs: [], isBest: false, conflicts: [] };
+  const none = { ...told, tasks: [], isBest: false, conflicts: [] };
   if (cycle)
     return {
       ...none,
@@ -228,15 +228,15 @@ export function pinnedOf(works: Works, order: readonly number[]): Pinned | undef
   if (kept)
     return {
       ...told,
-      jobs: kept.order.map((node) => works.jobs[node]!.id),
+      tasks: kept.order.map((node) => works.tasks[node]!.id),
       cost: kept.cost,
       isBest: kept.isBest,
       conflicts: [],
     };
   // The work at the bench is done before; what is left is the axles alone.
-  const rest = works.jobs.flatMap((_, node) => (fits.includes(node) ? [] : [node]));
-  const first = rest.filter((node) => works.jobs[node]!.kind === 'inspect' || works.jobs[node]!.kind === 'stand');
-  const conflicts = faultsOf(works, [...first, ...fits]).filter(({ job }) => job.startsWith('fit:'));
+  const rest = works.tasks.flatMap((_, node) => (fits.includes(node) ? [] : [node]));
+  const first = rest.filter((node) => works.tasks[node]!.kind === 'inspect' || works.tasks[node]!.kind === 'stand');
+  const conflicts = faultsOf(works, [...first, ...fits]).filter(({ task }) => task.startsWith('fit:'));
   return { ...none, conflicts };
 }
 
@@ -245,9 +245,9 @@ function link(
   node: number,
   next: number,
   pins: readonly (readonly [number, number])[],
-): NonNullable<Pinned['cycle']>[number] {
-  const [job, after] = [works.jobs[node]!.id, works.jobs[next]!.id];
-  const edge = works.edges.find((candidate) => candidate.before === job && candidate.after === after);
+): NonNullable<MakersOrder['cycle']>[number] {
+  const [task, after] = [works.tasks[node]!.id, works.tasks[next]!.id];
+  const edge = works.edges.find((candidate) => candidate.before === task && candidate.after === after);
   const isPin = !edge && pins.some(([one, other]) => one === node && other === next);
-  return { job, isPin, because: edge?.reasons.map((reason) => ({ after, reason })) ?? [] };
+  return { task, isPin, because: edge?.reasons.map((reason) => ({ after, reason })) ?? [] };
 }

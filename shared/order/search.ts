@@ -1,17 +1,17 @@
 /**
- * The best order of the jobs: few changes of side and tool, little waiting threadlocker, what is hard to reach early,
+ * The best order of the tasks: few changes of side and tool, little waiting threadlocker, what is hard to reach early,
  * what will be opened again late.
  *
  * Work at the bench comes first: it needs nothing of the bike, and going back to it would be one more change of place.
- * The rest is a shortest path over the sets of jobs done, told apart by where one stands and what is in the hand; costs
- * add up job by job. Equal costs are settled by the jobs' own order. Where the sets grow too many, only the cheapest are
- * kept at each length (a beam, of one where there are more jobs than any bike has) and the result is no longer known to be
+ * The rest is a shortest path over the sets of tasks done, told apart by where one stands and what is in the hand; costs
+ * add up task by task. Equal costs are settled by the tasks' own order. Where the sets grow too many, only the cheapest are
+ * kept at each length (a beam, of one where there are more tasks than any bike has) and the result is no longer known to be
  * the best. Deterministic.
  */
 import type { Digraph, MayGo } from './graph.ts';
 import { ORDER_COSTS } from './limits.ts';
 
-/** What a job costs depends on. */
+/** What a task costs depends on. */
 export interface Work {
   /** Where one stands as it begins and ends; none where it does not matter. */
   readonly begins?: string;
@@ -19,14 +19,14 @@ export interface Work {
   readonly isBench: boolean;
   /** Names of the tools it takes in hand. */
   readonly tools: readonly string[];
-  /** For an axle's two jobs: the same number, and which of them it is. */
+  /** For an axle's two tasks: the same number, and which of them it is. */
   readonly axle?: number;
   readonly part?: 'fit' | 'tighten';
   readonly isThreadlocked?: boolean;
   readonly isFittedForNow?: boolean;
   /** Things that would cover it later. */
   readonly covered: number;
-  /** Whether members that stand together have to be moved apart for it, when these jobs are done; never where left out. */
+  /** Whether members that stand together have to be moved apart for it, when these tasks are done; never where left out. */
   readonly isSwung?: (isDone: (other: number) => boolean) => boolean;
 }
 
@@ -34,7 +34,7 @@ export interface Work {
 export interface Recommendation {
   readonly order: readonly number[];
   readonly cost: Cost;
-  /** No legal order costs less. */
+  /** No possible order costs less. */
   readonly isBest: boolean;
 }
 
@@ -42,13 +42,13 @@ export interface Recommendation {
 export interface Cost {
   readonly sideChanges: number;
   readonly toolChanges: number;
-  /** Jobs done while threadlocker on a started thread waits, summed over the threads. */
+  /** Tasks done while threadlocker on a started thread waits, summed over the threads. */
   readonly waits: number;
-  /** Jobs done on the bike before each axle, times what would cover it. */
+  /** Tasks done on the bike before each axle, times what would cover it. */
   readonly lateness: number;
-  /** Jobs at axles done after one that will be opened again. */
+  /** Tasks at axles done after one that will be opened again. */
   readonly reopened: number;
-  /** Jobs for which members that met already are moved apart again. */
+  /** Tasks for which members that met already are moved apart again. */
   readonly swings: number;
   readonly total: number;
 }
@@ -57,14 +57,14 @@ const FREE: Cost = { sideChanges: 0, toolChanges: 0, waits: 0, lateness: 0, reop
 
 /** States kept at each length before the search becomes a beam. */
 const WIDEST = 3000;
-/** From so many jobs on only the cheapest is kept. */
+/** From so many tasks on only the cheapest is kept. */
 const MANY = 160;
 
 /** Where a partial order has brought one. */
 interface At {
   readonly place: string | undefined;
   readonly tools: readonly string[];
-  /** Jobs done on the bike. */
+  /** Tasks done on the bike. */
   readonly done: number;
   /** Axles that are in but not tight and whose threadlocker waits. */
   readonly wet: number;
@@ -120,16 +120,16 @@ export function costOf(order: readonly number[], works: readonly Work[]): Cost {
   let at = START;
   let cost = FREE;
   const done = new Set<number>();
-  for (const job of order) {
-    const next = step(at, works[job]!, (other) => done.has(other));
-    done.add(job);
+  for (const task of order) {
+    const next = step(at, works[task]!, (other) => done.has(other));
+    done.add(task);
     at = next.at;
     cost = sum(cost, next.cost);
   }
   return cost;
 }
 
-/** The best order of all jobs of a graph without a cycle; undefined where the rule beyond the edges lets none come to its end. */
+/** The best order of all tasks of a graph without a cycle; undefined where the rule beyond the edges lets none come to its end. */
 export function recommend(graph: Digraph, works: readonly Work[], mayGo: MayGo): Recommendation | undefined {
   const needs = needsOf(graph);
   const bench = benchFirst(graph, works, needs);
@@ -143,18 +143,18 @@ function needsOf(graph: Digraph): number[][] {
   return needs;
 }
 
-/** Bench jobs with all they need, when all of that is free or at the bench. */
+/** Bench tasks with all they need, when all of that is free or at the bench. */
 function benchFirst(graph: Digraph, works: readonly Work[], needs: readonly (readonly number[])[]): number[] {
   const first = new Set<number>();
   for (let again = true; again; ) {
     again = false;
-    for (let job = 0; job < graph.count; job++) {
-      const isReady = !first.has(job) && needs[job]!.every((need) => first.has(need));
+    for (let task = 0; task < graph.count; task++) {
+      const isReady = !first.has(task) && needs[task]!.every((need) => first.has(need));
       const isUseful =
-        works[job]!.isBench ||
-        (works[job]!.begins === undefined && graph.next[job]!.some((after) => works[after]!.isBench));
+        works[task]!.isBench ||
+        (works[task]!.begins === undefined && graph.next[task]!.some((after) => works[after]!.isBench));
       if (!isReady || !isUseful) continue;
-      first.add(job);
+      first.add(task);
       again = true;
     }
   }
@@ -165,11 +165,11 @@ interface State {
   readonly at: At;
   readonly total: number;
   readonly done: Uint8Array;
-  /** How many of its needs each job still waits for. */
+  /** How many of its needs each task still waits for. */
   readonly open: Int16Array;
   readonly before?: State;
-  readonly job: number;
-  /** Place among its peers by the jobs taken so far. */
+  readonly task: number;
+  /** Place among its peers by the tasks taken so far. */
   rank: number;
 }
 
@@ -185,18 +185,18 @@ function search(
     total: 0,
     done: new Uint8Array(graph.count),
     open: Int16Array.from(needs, (list) => list.length),
-    job: -1,
+    task: -1,
     rank: 0,
   };
-  let level: State[] = [bench.reduce((state, job) => go(graph, works, state, job), first)];
+  let level: State[] = [bench.reduce((state, task) => go(graph, works, state, task), first)];
   const widest = graph.count > MANY ? 1 : WIDEST;
   let isBest = true;
   for (let length = bench.length; length < graph.count; length++) {
     const next = new Map<string, State>();
     for (const state of level) {
-      for (let job = 0; job < graph.count; job++) {
-        if (state.done[job] || state.open[job] !== 0 || !mayGo(job, (other) => state.done[other] === 1)) continue;
-        const reached = go(graph, works, state, job);
+      for (let task = 0; task < graph.count; task++) {
+        if (state.done[task] || state.open[task] !== 0 || !mayGo(task, (other) => state.done[other] === 1)) continue;
+        const reached = go(graph, works, state, task);
         const key = `${reached.done.join('')} ${reached.at.place ?? ''} ${reached.at.tools.join()}`;
         const rival = next.get(key);
         // States of a level come in rank order, so that an equal later one never goes before.
@@ -218,24 +218,24 @@ function search(
   return best && { order: trail(best), isBest };
 }
 
-function go(graph: Digraph, works: readonly Work[], state: State, job: number): State {
-  const { at, cost } = step(state.at, works[job]!, (other) => state.done[other] === 1);
+function go(graph: Digraph, works: readonly Work[], state: State, task: number): State {
+  const { at, cost } = step(state.at, works[task]!, (other) => state.done[other] === 1);
   const done = Uint8Array.from(state.done);
   const open = Int16Array.from(state.open);
-  done[job] = 1;
-  for (const after of graph.next[job]!) open[after]!--;
-  return { at, total: state.total + cost.total, done, open, before: state, job, rank: 0 };
+  done[task] = 1;
+  for (const after of graph.next[task]!) open[after]!--;
+  return { at, total: state.total + cost.total, done, open, before: state, task, rank: 0 };
 }
 
-/** In the order of their trails: by the rank of what they came from, then by the job taken last. */
+/** In the order of their trails: by the rank of what they came from, then by the task taken last. */
 function ranked(states: State[]): State[] {
-  states.sort((one, other) => (one.before?.rank ?? 0) - (other.before?.rank ?? 0) || one.job - other.job);
+  states.sort((one, other) => (one.before?.rank ?? 0) - (other.before?.rank ?? 0) || one.task - other.task);
   states.forEach((state, k) => (state.rank = k));
   return states;
 }
 
 function trail(state: State): number[] {
   const order: number[] = [];
-  for (let at: State | undefined = state; at && at.job >= 0; at = at.before) order.push(at.job);
+  for (let at: State | undefined = state; at && at.task >= 0; at = at.before) order.push(at.task);
   return order.reverse();
 }

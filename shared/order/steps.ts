@@ -1,8 +1,8 @@
 /**
- * What a hand does in each job, and where every part is after it: the whole bike from bare frame to hand-over.
+ * What a hand does in each task, and where every part is after it: the whole bike from bare frame to hand-over.
  *
  * An axle goes in from its side and meets the row one after another. The first member that is not there yet is offered
- * up before it starts, every later one when the axle's tip has come to it; rings that reach into a bore are set before
+ * up before it starts, every later one when the axle's tip has come to it; spacers that reach into a bore are set before
  * the two members meet, with one of them in the hand or swung away again. The receiver is started by hand, then held and
  * turned, then pulled to its torque. mm, offsets along z from the tight place.
  */
@@ -10,7 +10,7 @@ import type { PlacedItem, StepPlace } from '../types.ts';
 import { ORDER_LIMITS } from './limits.ts';
 import { deeperSide, type Bike, type Joined, isBeside } from './bike.ts';
 import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
-import type { Job } from './precedence.ts';
+import type { Task } from './precedence.ts';
 import { type ToolRoom, aroundOf, depthOf, firstFace, outward, shutAngles, toolsOf, widestSweep } from './room.ts';
 import { swingRoom_rad } from './paths.ts';
 import type { BenchTool, DriveInHand, PlanStep, PlanStepKind } from './types.ts';
@@ -25,10 +25,14 @@ export interface Begun {
   readonly pressedOut?: readonly string[];
 }
 
-/** Steps of some jobs in their order, from a bare frame or from what is done already. */
-export function handsOf(sense: Sense, jobs: readonly Job[], begun: Begun = { fitted: [], obstacles: [] }): PlanStep[] {
+/** Steps of some tasks in their order, from a bare frame or from what is done already. */
+export function handsOf(
+  sense: Sense,
+  tasks: readonly Task[],
+  begun: Begun = { fitted: [], obstacles: [] },
+): PlanStep[] {
   const hands = new Hands(sense, begun);
-  for (const job of jobs) hands.work(job);
+  for (const task of tasks) hands.work(task);
   return hands.steps;
 }
 
@@ -93,7 +97,7 @@ class Hands {
   private readonly pressed = new Set<string>();
   /** Rings lying in a bore of a unit, by ring. */
   private readonly laid = new Map<string, string>();
-  private job!: Job;
+  private task!: Task;
   private count = 0;
 
   constructor(sense: Sense, begun: Begun) {
@@ -132,43 +136,43 @@ class Hands {
     }
   }
 
-  work(job: Job): void {
-    this.job = job;
+  work(task: Task): void {
+    this.task = task;
     this.count = 0;
-    const own = job.stackId === undefined ? undefined : this.bike.byStack.get(job.stackId)!;
-    if (job.kind === 'inspect') this.inspect(own!);
-    else if (job.kind === 'fit') this.fit(own!);
-    else if (job.kind === 'tighten') this.tighten(own!);
-    else this.whole(job);
+    const own = task.stackId === undefined ? undefined : this.bike.byStack.get(task.stackId)!;
+    if (task.kind === 'inspect') this.inspect(own!);
+    else if (task.kind === 'fit') this.fit(own!);
+    else if (task.kind === 'tighten') this.tighten(own!);
+    else this.whole(task);
   }
 
   startPlaces(): Map<string, StepPlace> {
     return new Map(this.places);
   }
 
-  private whole(job: Job): void {
+  private whole(task: Task): void {
     const { bike } = this;
-    switch (job.kind) {
+    switch (task.kind) {
       case 'stand':
         this.step('stand', undefined, { side: 'drive', tools: bench('stand') });
         return;
       case 'chainset':
       case 'wheel':
-        for (const id of job.brings) this.on.add(id);
-        this.step(job.kind, undefined, { side: 'drive', obstacles: job.brings });
+        for (const id of task.brings) this.on.add(id);
+        this.step(task.kind, undefined, { side: 'drive', obstacles: task.brings });
         return;
       case 'air':
         this.step('air', undefined, { side: 'non-drive', tools: bench('shock-pump'), units: [bike.shock!] });
-        this.step('travel-ring', undefined, { side: 'non-drive', units: [bike.shock!] });
+        this.step('travel-o-ring', undefined, { side: 'non-drive', units: [bike.shock!] });
         return;
       case 'cables':
       case 'hand-over':
-        this.step(job.kind, undefined, { side: 'drive' });
+        this.step(task.kind, undefined, { side: 'drive' });
         return;
       case 'inspect':
       case 'fit':
       case 'tighten':
-        throw new Error(`hands: ${job.id}: met no axle, allowed: a job of the whole bike`);
+        throw new Error(`hands: ${task.id}: met no axle, allowed: a task of the whole bike`);
     }
   }
 
@@ -198,7 +202,7 @@ class Hands {
         );
         for (const { item: ring } of shutIn) {
           this.laid.set(ring.id, this.bike.unitOf.get(boss.member!)!);
-          this.benchStep('set-ring', own, [ring], [boss], this.spacer(own, ring, bearing.seat!.side));
+          this.benchStep('set-spacer', own, [ring], [boss], this.spacer(own, ring, bearing.seat!.side));
         }
         this.pressed.add(bearing.id);
         this.benchStep('press-bearing', own, [bearing], [boss], {
@@ -247,11 +251,11 @@ class Hands {
     const isBefore = (ring: PlacedItem): boolean =>
       [...beforeIn, ...apart].some((between) => between.ring.item.id === ring.id);
     const isFree = (ring: PlacedItem): boolean =>
-      ring.role === 'ring' && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
+      ring.role === 'spacer' && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
     const loose = (): PlacedItem[] => way.filter((ring) => isFree(ring) && !isBefore(ring));
     const pieces = [own.axle, ...(own.receiver.role === 'boss' ? [] : [own.receiver]), ...way.filter(isFree)];
     this.step('prepare', own, { side: own.from, items: pieces.map(({ id }) => id), tools: bench('tray') });
-    const greased = own.items.filter((item) => this.isGreased(own, item.id) && item.role !== 'ring');
+    const greased = own.items.filter((item) => this.isGreased(own, item.id) && item.role !== 'spacer');
     if (greased.length > 0)
       this.step('grease', own, {
         side: own.from,
@@ -273,12 +277,12 @@ class Hands {
     for (const item of way.slice(0, firstBoss).filter((ring) => loose().includes(ring))) {
       this.carried.push(item);
       this.pushTo(own, 0);
-      this.step('set-ring', own, this.spacer(own, item, own.from, 'axle'));
+      this.step('set-spacer', own, this.spacer(own, item, own.from, 'axle'));
     }
     for (const item of way.slice(firstBoss, lastBoss + 1)) {
       const unit = item.role === 'boss' ? bike.unitOf.get(item.member!)! : undefined;
       const comes = unit !== undefined && missing.includes(unit);
-      const isLoose = item.role === 'ring' && loose().includes(item);
+      const isLoose = item.role === 'spacer' && loose().includes(item);
       if (!comes && !isLoose) continue;
       this.pushBefore(own, item);
       if (comes) {
@@ -286,7 +290,7 @@ class Hands {
         this.offer(own, unit, beforeIn);
       } else {
         this.show([item]);
-        this.step('set-ring', own, this.spacer(own, item, own.from));
+        this.step('set-spacer', own, this.spacer(own, item, own.from));
       }
     }
     const receiver = own.receiver;
@@ -306,7 +310,7 @@ class Hands {
       this.step('axle-home', own, { side: own.from, items: [own.axle.id] });
       for (const item of way.slice(lastBoss + 1).filter((ring) => loose().includes(ring))) {
         this.show([item]);
-        this.step('set-ring', own, this.spacer(own, item, own.tipSide, 'axle'));
+        this.step('set-spacer', own, this.spacer(own, item, own.tipSide, 'axle'));
       }
       if (treat === 'threadlocked')
         this.step('threadlock', own, {
@@ -409,10 +413,10 @@ class Hands {
     this.laid.set(ring.item.id, owner);
     const side = into === 'low' ? 'drive' : 'non-drive';
     const draft = this.spacer(own, ring.item, side);
-    if (owner === unit) this.benchStep('set-ring', own, [ring.item], [boss], draft);
+    if (owner === unit) this.benchStep('set-spacer', own, [ring.item], [boss], draft);
     else {
       this.show([ring.item]);
-      this.step('set-ring', own, draft);
+      this.step('set-spacer', own, draft);
     }
   }
 
@@ -503,12 +507,12 @@ class Hands {
   }
 
   private step(kind: PlanStepKind, own: Joined | undefined, draft: Draft): void {
-    const { job, bike } = this;
+    const { task, bike } = this;
     this.count++;
     const units = draft.units ?? [];
     this.steps.push({
-      id: `${job.id}:${this.count}`,
-      jobId: job.id,
+      id: `${task.id}:${this.count}`,
+      taskId: task.id,
       kind,
       ...(own ? { stackId: own.id, pivotId: own.stack.pivotId } : {}),
       items: draft.items ?? [],
@@ -518,7 +522,7 @@ class Hands {
       obstacles: draft.obstacles ?? [],
       side: draft.side,
       atBench: draft.atBench ?? false,
-      ...(own && this.depth !== undefined && own.id === job.stackId ? { depth_mm: this.depth } : {}),
+      ...(own && this.depth !== undefined && own.id === task.stackId ? { depth_mm: this.depth } : {}),
       greased: draft.greased ?? false,
       ...(draft.heldBy ? { heldBy: draft.heldBy } : {}),
       ...(draft.approach ? { approach: draft.approach } : {}),

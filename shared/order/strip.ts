@@ -15,7 +15,7 @@ import type { Plan, PlanStep, PlanStepKind, Strip, StripOnlyKind, StripStep } fr
 const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
   'offer-member',
   'shock',
-  'set-ring',
+  'set-spacer',
   'push-axle',
   'axle-home',
   'start-receiver',
@@ -31,7 +31,7 @@ const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
 export function stripOf(plan: Plan): Strip {
   const works = worksOf(plan.analysis);
   return {
-    jobs: plan.jobs.map(({ id }) => id).reverse(),
+    tasks: plan.tasks.map(({ id }) => id).reverse(),
     steps: turnRound(works, plan.steps, { fitted: [], obstacles: [] }),
   };
 }
@@ -86,9 +86,9 @@ class StripBook {
     if (kind === 'air') this.add('release-air', step);
     if (kind === 'free-check') this.add('feel', step);
     if (kind === 'torque' && this.isThreadlocked(step)) this.add('warm-threadlocker', step);
-    if (kind === 'set-ring' && !step.jobId.startsWith('inspect:') && this.marks(step)) this.add('mark-facing', step);
+    if (kind === 'set-spacer' && !step.taskId.startsWith('inspect:') && this.marks(step)) this.add('mark-facing', step);
     // A shut-in ring and a bearing come out of their seat only where that is what is wanted.
-    const isSeat = kind === 'press-bearing' || (kind === 'set-ring' && step.jobId.startsWith('inspect:'));
+    const isSeat = kind === 'press-bearing' || (kind === 'set-spacer' && step.taskId.startsWith('inspect:'));
     if (isSeat ? isBearingOut : REVERSED.has(kind)) {
       this.steps.push({
         id: `strip:${step.id}`,

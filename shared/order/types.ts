@@ -1,13 +1,13 @@
 /**
  * What `planOf(analysis)` gives: plain data, safe to print as JSON, the one source of every list of steps.
  *
- * A plan is the whole bike from bare frame to hand-over: jobs (what is begun and finished in one go), what must come
+ * A plan is the whole bike from bare frame to hand-over: tasks (what is begun and finished in one go), what must come
  * before what and why, the order, and every step a hand does in it. Places are offsets along z from the tight place. Lengths mm, angles of the side plane rad anticlockwise from x (forward) seen from
  * the drive side, counts of any size as decimal strings. Words are not here: `words/order.ts` makes them.
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import type { Analysis, StepPlace } from '../types.ts';
-import type { Block, Edge, JobKind, Reason } from './precedence.ts';
+import type { Block, Edge, TaskKind, Reason } from './precedence.ts';
 import type { Cost } from './search.ts';
 import type { Approach } from './way-in.ts';
 
@@ -24,7 +24,7 @@ export type PlanStepKind =
   | 'shock'
   | 'swing-away'
   | 'swing-back'
-  | 'set-ring'
+  | 'set-spacer'
   | 'push-axle'
   | 'axle-home'
   | 'threadlock'
@@ -36,7 +36,7 @@ export type PlanStepKind =
   | 'chainset'
   | 'wheel'
   | 'air'
-  | 'travel-ring'
+  | 'travel-o-ring'
   | 'hand-over';
 
 /** A tool with a size, at the end of an axle where it works. */
@@ -74,7 +74,7 @@ export interface BenchTool {
 /** What a step takes in hand. */
 export type PlanTool = DriveInHand | BenchTool;
 
-/** Why a step or a job stands where it does. Without `before` it waits for nothing that one job alone could give. */
+/** Why a step or a task stands where it does. Without `before` it waits for nothing that one task alone could give. */
 export interface Because {
   readonly before?: string;
   readonly after?: string;
@@ -83,9 +83,9 @@ export interface Because {
 
 /** One thing a hand does, of the whole bike. */
 export interface PlanStep {
-  /** `jobId:number`. */
+  /** `taskId:number`. */
   readonly id: string;
-  readonly jobId: string;
+  readonly taskId: string;
   readonly kind: PlanStepKind;
   readonly pivotId?: string;
   readonly stackId?: string;
@@ -116,10 +116,10 @@ export interface PlanStep {
   readonly because: readonly Because[];
 }
 
-/** A job of a plan. */
-export interface PlanJob {
+/** A task of a plan. */
+export interface PlanTask {
   readonly id: string;
-  readonly kind: JobKind;
+  readonly kind: TaskKind;
   readonly stackId?: string;
   readonly pivotId?: string;
   /** Side one stands on as it begins; none where it does not matter. */
@@ -137,25 +137,25 @@ export interface PlanEdge extends Edge {
   readonly isDirect: boolean;
 }
 
-/** How many legal orders there are, exactly or between two bounds; whole numbers in decimal. */
+/** How many possible orders there are, exactly or between two bounds; whole numbers in decimal. */
 export type PlanCount =
   | { readonly isExact: true; readonly orders: string }
   | { readonly isExact: false; readonly atLeast: string; readonly atMost: string };
 
-/** One job that stands too early in an order. */
+/** One task that stands too early in an order. */
 export interface OrderFault {
-  readonly job: string;
-  /** Jobs that stand after it and must come before. */
+  readonly task: string;
+  /** Tasks that stand after it and must come before. */
   readonly blockedBy: readonly string[];
   readonly reasons: readonly Because[];
-  /** Index at which it would be legal, nearest to where it stands, counted in the order without it; undefined where none is. */
-  readonly nearestLegalIndex?: number;
+  /** Index at which it would be possible, nearest to where it stands, counted in the order without it; undefined where none is. */
+  readonly nearestPossibleIndex?: number;
 }
 
-/** An order checked job by job. */
+/** An order checked task by task. */
 export interface OrderCheck {
   readonly faults: readonly OrderFault[];
-  /** Jobs of the plan that the order leaves out, and those it names that the plan does not know or names twice. */
+  /** Tasks of the plan that the order leaves out, and those it names that the plan does not know or names twice. */
   readonly missing: readonly string[];
   readonly unknown: readonly string[];
   readonly cost: Cost;
@@ -165,23 +165,23 @@ export interface OrderCheck {
 export type Follow = 'ours' | 'makers';
 
 /** Axles in the order the model's author pins, against the computed one. */
-export interface Pinned {
+export interface MakersOrder {
   /** Stack ids as the model writes them. */
   readonly stacks: readonly string[];
   /** Stack ids as computed, and what that order costs. */
   readonly computed: readonly string[];
   readonly computedCost: Cost;
-  /** The pinned order is the recommended one. */
+  /** The maker’s order is the recommended one. */
   readonly isSame: boolean;
-  /** Jobs in the cheapest legal order that keeps the pinned sequence of axles; empty where none does. */
-  readonly jobs: readonly string[];
+  /** Tasks in the cheapest possible order that keeps the makersOrder sequence of axles; empty where none does. */
+  readonly tasks: readonly string[];
   readonly cost?: Cost;
   /** No order that keeps it costs less. */
   readonly isBest: boolean;
-  /** What stands against it: axles of the pinned order that cannot be fitted when it is their turn. */
+  /** What stands against it: axles of the maker’s order that cannot be fitted when it is their turn. */
   readonly conflicts: readonly OrderFault[];
-  /** Jobs round which pin and geometry chase one another, each before the next and the last before the first. */
-  readonly cycle?: readonly { readonly job: string; readonly isPin: boolean; readonly because: readonly Because[] }[];
+  /** Tasks round which pin and geometry chase one another, each before the next and the last before the first. */
+  readonly cycle?: readonly { readonly task: string; readonly isPin: boolean; readonly because: readonly Because[] }[];
 }
 
 /** The build order of a bike. */
@@ -191,20 +191,20 @@ export interface Plan {
   /** Whose order it follows: ours where the maker gives none, or none that is possible. */
   readonly follows: Follow;
   /** In that order. */
-  readonly jobs: readonly PlanJob[];
+  readonly tasks: readonly PlanTask[];
   readonly edges: readonly PlanEdge[];
   /** Trouble that no order mends. */
   readonly blocks: readonly Block[];
-  /** Jobs that cannot be done at all: then `jobs` ends with them, in the model's order. */
+  /** Tasks that cannot be done at all: then `tasks` ends with them, in the model's order. */
   readonly stuck: readonly OrderFault[];
-  /** Edges that chase one another: then no order is legal. */
+  /** Edges that chase one another: then no order is possible. */
   readonly cycle?: readonly string[];
   readonly cost: Cost;
-  /** No legal order costs less; of the maker's, none that keeps it. */
+  /** No possible order costs less; of the maker's, none that keeps it. */
   readonly isBest: boolean;
-  /** Legal orders of the work at the bike; what is done at the bench can be done in any order before. */
+  /** Possible orders of the work at the bike; what is done at the bench can be done in any order before. */
   readonly orders: PlanCount;
-  readonly pinned?: Pinned;
+  readonly makersOrder?: MakersOrder;
   readonly steps: readonly PlanStep[];
 }
 
@@ -228,23 +228,23 @@ export interface StripStep {
 
 /** Taking a whole bike apart. */
 export interface Strip {
-  readonly jobs: readonly string[];
+  readonly tasks: readonly string[];
   readonly steps: readonly StripStep[];
 }
 
 /** What can be asked for. */
-export interface ReachTarget {
+export interface AccessTarget {
   readonly kind: 'item' | 'unit' | 'obstacle';
   readonly id: string;
 }
 
 /** What must come off to get at one part, and how it goes back. */
-export interface Reach {
-  readonly target: ReachTarget;
+export interface Access {
+  readonly target: AccessTarget;
   /** Stacks that are opened, in the order they are. */
   readonly stacks: readonly string[];
-  /** Jobs taken back, in the order they are. */
-  readonly jobs: readonly string[];
+  /** Tasks taken back, in the order they are. */
+  readonly tasks: readonly string[];
   /** Units and obstacles that come off. */
   readonly off: readonly string[];
   /** Nothing smaller frees it. */
@@ -268,13 +268,13 @@ export interface VariantOrder {
   /** Undefined for the base build. */
   readonly variant?: string;
   readonly plan: Plan;
-  /** Jobs whose place among the others differs from the base build's: they have to be moved, as few as can be. */
+  /** Tasks whose place among the others differs from the base build's: they have to be moved, as few as can be. */
   readonly moved: readonly string[];
   /** Edges that only the one of the two has. */
   readonly gained: readonly PlanEdge[];
   readonly lost: readonly PlanEdge[];
-  /** Jobs whose side or tools differ. */
-  readonly changed: readonly { readonly job: string; readonly what: readonly ('side' | 'tools')[] }[];
+  /** Tasks whose side or tools differ. */
+  readonly changed: readonly { readonly task: string; readonly what: readonly ('side' | 'tools')[] }[];
 }
 
-export type { Approach, Block, Cost, Edge, JobKind, Reason };
+export type { Approach, Block, Cost, Edge, TaskKind, Reason };

@@ -2,11 +2,11 @@
  * The ball bearing: named by its standard designation or by its boundary dimensions, with what its table or an estimate
  * adds to them.
  *
- * Where a ring's shoulders are not known they are estimated by the stated rule of `standards/bearings.ts`, and the
+ * Where a spacer's shoulders are not known they are estimated by the stated rule of `standards/bearings.ts`, and the
  * resolved bearing says so.
  */
 import * as z from 'zod';
-import { ringPolygon, withoutRepeats } from '../profile/polygon.ts';
+import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
 import {
   boreTolerance,
   estimateAxialPlay_mm,
@@ -45,7 +45,7 @@ type Bearing = z.output<typeof bearingForm>;
 
 /** How far a seal's face stands below the ring faces, mm: an estimate of ours, since no catalogue gives it. */
 export const SEAL_RECESS_mm = 0.1;
-/** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against slips. */
+/** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against typing mistakes. */
 const LEAST_SECTION_mm = 1;
 
 /** What of a bearing is estimated where neither file nor table says it. */
@@ -69,7 +69,7 @@ export interface ResolvedBearing {
   readonly source: string;
   readonly estimated: readonly BearingEstimate[];
   /** How far an estimated shoulder diameter may be off; 0 when known. */
-  readonly shoulderDoubt_mm: number;
+  readonly shoulderSpread_mm: number;
 }
 
 /** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by */
@@ -119,7 +119,7 @@ export function resolveBearing(part: Bearing): ResolvedBearing {
     staticRating_N: row?.staticRating_N ?? estimateStaticRating_N({ bore_mm, outside_mm }),
     source: row?.source ?? 'sizes from the model file',
     estimated,
-    shoulderDoubt_mm: isGuessed ? guess.doubt_mm : isBorrowed ? MAKER_SPREAD_mm : 0,
+    shoulderSpread_mm: isGuessed ? guess.accuracy_mm : isBorrowed ? MAKER_SPREAD_mm : 0,
   };
 }
 
@@ -210,7 +210,7 @@ export const bearing: PartEntry<Bearing> = {
       [outer, width],
     ];
     const seal = Math.min(0.7, width / 8);
-    const sealAt = (z_mm: number): Polygon => ringPolygon(inner, outer, z_mm, z_mm + seal);
+    const sealAt = (z_mm: number): Polygon => tubePolygon(inner, outer, z_mm, z_mm + seal);
     const gap = outer - inner;
     const ball = Math.min(gap * 1.25, width * 0.62);
     const circle = inner + outer;

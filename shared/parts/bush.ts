@@ -4,7 +4,7 @@
  */
 import * as z from 'zod';
 import { LIMITS } from '../limits.ts';
-import { ringPolygon, withoutRepeats } from '../profile/polygon.ts';
+import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
 import { within, type Contradiction } from './contradictions.ts';
 import { EDGE_mm, type PartEntry } from './entry.ts';
 import { common, lengthTol, material, size_mm } from './fields.ts';
@@ -88,7 +88,7 @@ export const bush: PartEntry<Bush> = {
     const edge = Math.min(EDGE_mm, (tube - bore) / 3, (step > 0 ? step : length) / 3, (length - step) / 3);
     const polygon =
       step === 0
-        ? ringPolygon(bore, tube, 0, length, { inner: edge, outer: edge })
+        ? tubePolygon(bore, tube, 0, length, { inner: edge, outer: edge })
         : withoutRepeats([
             [bore, edge],
             [bore + edge, 0],

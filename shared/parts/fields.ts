@@ -6,9 +6,9 @@
 import * as z from 'zod';
 import { MATERIAL_KEYS } from '../standards/materials.ts';
 
-/** Largest length a part of a linkage may have, mm: a bound against slips of the decimal point. */
+/** Largest length a part of a linkage may have, mm: a bound against a misplaced decimal point. */
 const LARGEST_PART_mm = 400;
-/** Smallest length, mm: a thinner sleeve is a slip of the pen, and so stiff that the clamp solve loses its digits. */
+/** Smallest length, mm: a thinner sleeve is a typing mistake, and so stiff that the clamp solve loses its digits. */
 const SMALLEST_PART_mm = 0.01;
 
 /** A length or a diameter of a part, mm. */

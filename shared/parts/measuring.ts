@@ -13,7 +13,7 @@ import {
   turnsIn10mm,
   usualSize,
   type Band,
-  type CaliperPlace,
+  type CalliperPlace,
   type PartSize,
   type PartSizeName,
   type SizeName,
@@ -95,7 +95,7 @@ function sizeIn([nominal, low, high]: Band, wears: WearDirection = 0): Size {
 }
 
 /** Where to put the tool, in the frame of `partProfile`; undefined where a part of its kind has no such size. */
-export function caliperPlace(part: Part, name: SizeName | 'kind' | 'drive'): CaliperPlace | undefined {
+export function calliperPlace(part: Part, name: SizeName | 'kind' | 'drive'): CalliperPlace | undefined {
   const profile = partProfile(part);
   if (name !== 'kind' && name !== 'drive') return sizeOf(part.kind, name)?.place?.(part, profile);
   const { from_mm, to_mm, solids } = profile;

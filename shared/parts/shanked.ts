@@ -6,7 +6,7 @@ import { withoutRepeats } from '../profile/polygon.ts';
 import { impossible, landFits, noMore, within, type Contradiction } from './contradictions.ts';
 import type { PartEntry } from './entry.ts';
 import { common, material, size_mm, thread } from './fields.ts';
-import { across, along, crestBand, exact, size, threadSizes, WEAR, type CaliperPlace } from './sizes.ts';
+import { across, along, crestBand, exact, size, threadSizes, WEAR, type CalliperPlace } from './sizes.ts';
 import type { Corner } from '../profile/solid.ts';
 
 const head = z
@@ -66,7 +66,7 @@ function thickestAt_mm(part: Shanked): number {
   return before + part.shank[at]!.length_mm / 2;
 }
 
-function overThread(part: Shanked, jaws: CaliperPlace['jaws']): CaliperPlace {
+function overThread(part: Shanked, jaws: CalliperPlace['jaws']): CalliperPlace {
   const length = shankLength_mm(part);
   return along(jaws, part.thread.size_mm / 2, length - part.thread.length_mm, length);
 }

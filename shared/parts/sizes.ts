@@ -50,7 +50,7 @@ export type SizeCode =
 export type Jaws = 'outside-jaws' | 'inside-jaws' | 'depth-rod' | 'pitch-gauge' | 'count';
 
 /** Where a tool touches a part: two points of its section, (r, z) in the part's own frame; r < 0 is across the axis. */
-export interface CaliperPlace {
+export interface CalliperPlace {
   readonly jaws: Jaws | 'eye' | 'key';
   readonly from: Corner;
   readonly to: Corner;
@@ -116,7 +116,7 @@ export interface PartSize<P> {
   /** The part with this size changed; left out where the size does not decide how the part fits. */
   readonly set?: (part: P, to_mm: number) => P | undefined;
   /** Where the calliper goes, in the frame of the profile. */
-  readonly place?: (part: P, profile: PartProfile) => CaliperPlace | undefined;
+  readonly place?: (part: P, profile: PartProfile) => CalliperPlace | undefined;
   readonly wears?: Wear;
   /** False for a size that another one of the same part repeats: it may be read, but is not asked for. */
   readonly isAsked?: false;
@@ -242,12 +242,12 @@ export function repeated<P>(name: PartSizeName, of: PartSize<P>, own: Partial<Pa
 }
 
 /** Jaws across a diameter at a place along the axis. */
-export function across(jaws: CaliperPlace['jaws'], diameter_mm: number, z_mm: number): CaliperPlace {
+export function across(jaws: CalliperPlace['jaws'], diameter_mm: number, z_mm: number): CalliperPlace {
   return { jaws, from: [diameter_mm / 2, z_mm], to: [-diameter_mm / 2, z_mm] };
 }
 
 /** Jaws, rod or gauge along the axis at a radius. */
-export function along(jaws: CaliperPlace['jaws'], r_mm: number, from_mm: number, to_mm: number): CaliperPlace {
+export function along(jaws: CalliperPlace['jaws'], r_mm: number, from_mm: number, to_mm: number): CalliperPlace {
   return { jaws, from: [r_mm, from_mm], to: [r_mm, to_mm] };
 }
 
@@ -264,7 +264,7 @@ export function crestBand({ size_mm, pitch_mm }: { size_mm: number; pitch_mm: nu
 /** The three sizes of a thread. */
 export function threadSizes<P extends { readonly thread: { readonly size_mm: number; readonly pitch_mm: number } }>(
   thread: Partial<PartSize<P>>,
-  gauge: (part: P, jaws: 'pitch-gauge' | 'count') => CaliperPlace,
+  gauge: (part: P, jaws: 'pitch-gauge' | 'count') => CalliperPlace,
 ): Record<'thread_mm' | 'pitch_mm' | 'turns_in_10mm', PartSize<P>> {
   return {
     thread_mm: size<P>('thread_mm', { get: (part) => part.thread.size_mm, ...thread }),

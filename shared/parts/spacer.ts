@@ -2,7 +2,7 @@
  * The plain spacer and the washer: rings with two equal faces.
  */
 import * as z from 'zod';
-import { ringPolygon } from '../profile/polygon.ts';
+import { tubePolygon } from '../profile/polygon.ts';
 import { noMore, within } from './contradictions.ts';
 import { EDGE_mm, type PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
@@ -47,7 +47,7 @@ const ring: Omit<PartEntry<Ring>, 'noun' | 'hint' | 'sample'> = {
   fitting_mm: (part) => part.bore_mm,
   profile: (part) => {
     const edge = part.chamfer_mm ?? Math.min(EDGE_mm, part.length_mm / 5);
-    const polygon = ringPolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge });
+    const polygon = tubePolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge });
     return {
       solids: [{ role: 'body', material: part.material, polygon }],
       from_mm: 0,

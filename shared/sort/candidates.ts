@@ -101,7 +101,7 @@ export function standardCandidates(list: readonly Candidate[]): Candidate[] {
           (name) => known.sizes[name]?.nominal === sizes[name]?.nominal,
         ),
     );
-    // Open and sealed types of the same dimensions cannot be told apart by a caliper.
+    // Open and sealed types of the same dimensions cannot be told apart by a calliper.
     if (isListed || bearings.has(dimensions)) continue;
     bearings.set(dimensions, {
       id: `bearing:${designation}`,
@@ -152,7 +152,7 @@ export interface Difference {
 export function differences(
   one: Target,
   other: Target,
-  doubt_mm: number,
+  accuracy_mm: number,
   names: readonly SizeName[] = SIZE_NAMES,
 ): Difference[] {
   const found: Difference[] = [];
@@ -160,7 +160,7 @@ export function differences(
     const [mine, its] = [one.sizes[name], other.sizes[name]];
     if (!mine || !its) continue;
     const clear = Math.max(its.low - mine.high, mine.low - its.high);
-    if (clear > 0) found.push({ name, by: its.nominal - mine.nominal, doubts: clear / doubtOf(name, doubt_mm) });
+    if (clear > 0) found.push({ name, by: its.nominal - mine.nominal, doubts: clear / doubtOf(name, accuracy_mm) });
   }
   return found.sort((a, b) => b.doubts - a.doubts);
 }
@@ -172,19 +172,19 @@ export interface Rival {
 }
 
 /** Of some candidates the one that is hardest to tell from another; undefined where there is none but itself. */
-export function nearestOf(own: Candidate, others: readonly Candidate[], doubt_mm: number): Rival | undefined {
+export function nearestOf(own: Candidate, others: readonly Candidate[], accuracy_mm: number): Rival | undefined {
   const doubts = ({ telling }: Rival): number => telling?.doubts ?? 0;
   return others
     .filter(({ id }) => id !== own.id)
     .map((other): Rival => {
-      const [telling] = differences(own, other, doubt_mm);
+      const [telling] = differences(own, other, accuracy_mm);
       return { other, ...(telling ? { telling } : {}) };
     })
     .reduce<Rival | undefined>((best, rival) => (best && doubts(best) <= doubts(rival) ? best : rival), undefined);
 }
 
 /** The candidate most easily taken for another by hand, and the size that tells them apart best. */
-export function nearestLookAlike(own: Candidate, others: readonly Candidate[], doubt_mm: number): Rival | undefined {
+export function nearestLookAlike(own: Candidate, others: readonly Candidate[], accuracy_mm: number): Rival | undefined {
   const alike = others.filter(({ part }) => own.part && part && isLookAlike(own.part, part));
-  return nearestOf(own, alike, doubt_mm);
+  return nearestOf(own, alike, accuracy_mm);
 }

@@ -8,7 +8,7 @@
  * socket, alike.
  */
 import { showName } from '../model/problems.ts';
-import { DEFAULT_DOUBT_mm } from './misfit.ts';
+import { DEFAULT_ACCURACY_mm } from './misfit.ts';
 import {
   DRIVE_TOOLS,
   gather,
@@ -142,7 +142,7 @@ export function readReadingsCsv(text: string): ReadingsResult {
   if (problems.length > 0) return { ok: false, problems };
   return gather(
     lines.map((cells, index) => readLine(cells, columns, index + 1)),
-    { doubt_mm: DEFAULT_DOUBT_mm, wear: true },
+    { accuracy_mm: DEFAULT_ACCURACY_mm, wear: true },
   );
 }
 

@@ -1,8 +1,8 @@
 /**
- * Readings into the job: the model with measured sizes in place of nominal ones, for the fit check and the tolerances.
+ * Readings into the task: the model with measured sizes in place of nominal ones, for the fit check and the tolerances.
  *
  * Only what the tray is sure of is taken over, and only sizes that lie outside the part's tolerance by more than the
- * doubt: within it the parts list knows better than the caliper. Where several pieces of one part were read, the one
+ * doubt: within it the parts list knows better than the calliper. Where several pieces of one part were read, the one
  * furthest off counts, since any of them may end up anywhere. Bearings keep the sizes of their table. The changed model
  * is checked like a file; a size that would contradict the rest of it is left out and told.
  */

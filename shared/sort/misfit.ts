@@ -2,7 +2,7 @@
  * How badly a reading fits a part: the misfit of each size in units of the stated doubt, and the negative logarithm of
  * its likelihood, by which whole trays are compared.
  *
- * What is read is the part's true size plus the caliper's error. The error is normal; the stated doubt is its expanded
+ * What is read is the part's true size plus the calliper's error. The error is normal; the stated doubt is its expanded
  * uncertainty with k = 2 (JCGM 100, GUM), two standard deviations. The true size is spread evenly over the part's
  * tolerance, and with a small stated chance it has worn from the worn-side limit by an exponentially distributed amount,
  * in the one direction in which that size of that kind wears. Costs are natural logarithms, 0 for a reading that lies on
@@ -16,14 +16,14 @@ import { kindOf } from '../parts/kinds.ts';
 import { hasDrive, sizesOfKind, type Size, type Sizes } from '../parts/measuring.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 
-/** Caliper doubt where none is stated, mm, ±, k = 2: common practice for a workshop caliper, no source. */
-export const DEFAULT_DOUBT_mm = 0.05;
+/** Calliper doubt where none is stated, mm, ±, k = 2: common practice for a workshop calliper, no source. */
+export const DEFAULT_ACCURACY_mm = 0.05;
 /** Standard deviations in one doubt. Source: JCGM 100, coverage factor 2. */
-export const DEVIATIONS_PER_DOUBT = 2;
+export const DEVIATIONS_PER_ACCURACY = 2;
 /** Doubt of a pitch gauge, mm: its leaves are 0.25 mm apart; our own rule. */
-const PITCH_DOUBT_mm = 0.05;
+const PITCH_ACCURACY_mm = 0.05;
 /** Doubt of turns counted over 10 mm: half a turn; our own rule. */
-const TURNS_DOUBT = 0.5;
+const TURNS_ACCURACY = 0.5;
 
 /** What is believed before anything is read: our own rules, stated so that they can be argued with. */
 export const BELIEFS = {
@@ -40,17 +40,17 @@ export const BELIEFS = {
   /** Range over which the pitch of an unknown thread is spread, mm, and its turns over 10 mm. */
   unknownPitch_mm: 2,
   unknownTurns: 10,
-  /** Chance that a named drive or a kind within its family is a slip of the finger. */
-  slip: 0.0005,
-  kindSlip: 0.1,
+  /** Chance that a named drive or a kind within its family is a mistake of the finger. */
+  misread: 0.0005,
+  kindMisread: 0.1,
   /** Chance that an unknown part takes a given tool. */
   unknownDrive: 0.1,
 } as const;
 
 /** How a tray is read. */
 export interface Setting {
-  /** Doubt of the caliper, ± mm, k = 2. */
-  readonly doubt_mm: number;
+  /** Doubt of the calliper, ± mm, k = 2. */
+  readonly accuracy_mm: number;
   /** Whether sizes may have worn. */
   readonly wear: boolean;
 }
@@ -91,9 +91,9 @@ export interface Fit {
   readonly sizes: readonly SizeFit[];
 }
 
-/** Doubt of one size, k = 2: the caliper's for lengths, the gauge's for pitch, half a turn for a count. */
-export function doubtOf(name: SizeName, doubt_mm: number): number {
-  return name === 'pitch_mm' ? PITCH_DOUBT_mm : name === 'turns_in_10mm' ? TURNS_DOUBT : doubt_mm;
+/** Doubt of one size, k = 2: the calliper's for lengths, the gauge's for pitch, half a turn for a count. */
+export function doubtOf(name: SizeName, accuracy_mm: number): number {
+  return name === 'pitch_mm' ? PITCH_ACCURACY_mm : name === 'turns_in_10mm' ? TURNS_ACCURACY : accuracy_mm;
 }
 
 function rangeOf(name: SizeName): number {
@@ -104,9 +104,9 @@ function rangeOf(name: SizeName): number {
       : BELIEFS.unknownRange_mm;
 }
 
-/** Negative log likelihood of one size, against the peak of the caliper's own error. */
+/** Negative log likelihood of one size, against the peak of the calliper's own error. */
 export function sizeCost(read: number, size: Size, name: SizeName, setting: Setting): number {
-  const sd = doubtOf(name, setting.doubt_mm) / DEVIATIONS_PER_DOUBT;
+  const sd = doubtOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   const peak = logNormal(0) - Math.log(sd);
   const width = size.high - size.low;
   const whole =
@@ -121,7 +121,7 @@ export function sizeCost(read: number, size: Size, name: SizeName, setting: Sett
 
 /** Cost of a size the part does not tell: spread over its whole range. */
 export function unknownSizeCost(name: SizeName, setting: Setting): number {
-  const sd = doubtOf(name, setting.doubt_mm) / DEVIATIONS_PER_DOUBT;
+  const sd = doubtOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   return logNormal(0) - Math.log(sd) + Math.log(rangeOf(name));
 }
 
@@ -133,7 +133,7 @@ function sizeFit(name: SizeName, read: number, size: Size, setting: Setting): Si
     read,
     nominal: size.nominal,
     off,
-    doubts: off / doubtOf(name, setting.doubt_mm),
+    doubts: off / doubtOf(name, setting.accuracy_mm),
     isWearSide: size.wears !== 0 && Math.sign(off) === size.wears,
   };
 }
@@ -142,12 +142,12 @@ function sizeFit(name: SizeName, read: number, size: Size, setting: Setting): Si
 function slideCost(axles_mm: readonly number[], bore: Size | undefined, setting: Setting): number {
   // An untold bore may slide on anything as well as not.
   if (!bore) return Math.log(2);
-  const sd = setting.doubt_mm / DEVIATIONS_PER_DOUBT;
-  const loosest = LIMITS.ringFit_mm.value;
+  const sd = setting.accuracy_mm / DEVIATIONS_PER_ACCURACY;
+  const loosest = LIMITS.spacerFit_mm.value;
   const best = Math.max(
     ...axles_mm.map((axle) => logShareBetween((bore.low - axle - loosest) / sd, (bore.high - axle) / sd)),
   );
-  return Math.min(-best, -Math.log(BELIEFS.slip));
+  return Math.min(-best, -Math.log(BELIEFS.misread));
 }
 
 /** True when a tool found to fit is the tool the part is made for. */
@@ -158,14 +158,14 @@ export function isSameDrive(one: DriveTool, other: DriveTool): boolean {
 function driveCost(drive: DriveTool, target: Target): number {
   if (target.drives.length === 0) return -Math.log(BELIEFS.unknownDrive);
   return target.drives.some((known) => isSameDrive(known, drive))
-    ? -Math.log(1 - BELIEFS.slip)
-    : -Math.log(BELIEFS.slip);
+    ? -Math.log(1 - BELIEFS.misread)
+    : -Math.log(BELIEFS.misread);
 }
 
 function kindCost(kind: PartKind, target: Target): number | undefined {
   if (target.kind === undefined) return hasDrive(kind) ? 0 : undefined;
   if (target.kind === kind) return 0;
-  return kindOf({ kind }).family === kindOf({ kind: target.kind }).family ? -Math.log(BELIEFS.kindSlip) : undefined;
+  return kindOf({ kind }).family === kindOf({ kind: target.kind }).family ? -Math.log(BELIEFS.kindMisread) : undefined;
 }
 
 /** True when a part of a kind can show everything a reading gives. */

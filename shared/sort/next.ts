@@ -9,7 +9,7 @@
 import type { DriveTool } from '../model/schema.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import type { Candidate } from './candidates.ts';
-import { DEVIATIONS_PER_DOUBT, doubtOf } from './misfit.ts';
+import { DEVIATIONS_PER_ACCURACY, doubtOf } from './misfit.ts';
 import { logNormal } from './normal.ts';
 import { readingKey, type Tray, type TrayRow } from './tray.ts';
 
@@ -84,7 +84,7 @@ export function nextForRow(tray: Tray, row: number): NextReading | undefined {
         ? worthOfGroups(rivals, ({ kind }) => kind)
         : name === 'drive'
           ? worthOfGroups(rivals, ({ drives }) => toolsOf(drives))
-          : worthOfSize(rivals, name, tray.setting.doubt_mm);
+          : worthOfSize(rivals, name, tray.setting.accuracy_mm);
     return worth && worth.gain_bits >= LEAST_GAIN_bits
       ? [{ row, name, again, ...worth, sureNow, between: rivals.map(({ candidate }) => candidate.id) }]
       : [];
@@ -150,9 +150,9 @@ function toolsOf(drives: readonly DriveTool[]): string | undefined {
 const STEP = 0.25;
 const REACH = 5;
 
-/** Worth of reading a size with the caliper's error. */
-function worthOfSize(rivals: readonly Rival[], name: SizeName, doubt_mm: number): Worth | undefined {
-  const sd = doubtOf(name, doubt_mm) / DEVIATIONS_PER_DOUBT;
+/** Worth of reading a size with the calliper's error. */
+function worthOfSize(rivals: readonly Rival[], name: SizeName, accuracy_mm: number): Worth | undefined {
+  const sd = doubtOf(name, accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   const shapes: { weight: number; middle: number; sd: number }[] = [];
   for (const { candidate, weight } of rivals) {
     const size = candidate.sizes[name];

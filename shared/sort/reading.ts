@@ -11,7 +11,7 @@ import * as z from 'zod';
 import { nearestName, showValue } from '../model/problems.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { size_mm } from '../parts/fields.ts';
-import { DEFAULT_DOUBT_mm, type Setting } from './misfit.ts';
+import { DEFAULT_ACCURACY_mm, type Setting } from './misfit.ts';
 import { kindOf, PART_KINDS } from '../parts/kinds.ts';
 import { hasDrive, sizesOfKind } from '../parts/measuring.ts';
 import { SIZE_NAMES, turnsIn10mm, type SizeName } from '../parts/sizes.ts';
@@ -24,7 +24,7 @@ export const LONGEST_READINGS = 400_000;
 /** Tools a drive can take, as the schema of the model names them. */
 export const DRIVE_TOOLS = ['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket'] as const;
 
-const caliperReading = z.strictObject({
+const calliperReading = z.strictObject({
   label: z.string().trim().min(1).max(40).optional(),
   kind: z.enum(PART_KINDS).optional(),
   count: z.number().int().min(1).max(99).default(1),
@@ -42,13 +42,13 @@ const caliperReading = z.strictObject({
 });
 
 const sheet = z.strictObject({
-  doubt_mm: z.number().min(0.001).max(2).optional(),
+  accuracy_mm: z.number().min(0.001).max(2).optional(),
   wear: z.boolean().optional(),
   readings: z.array(z.unknown()).max(MOST_READINGS),
 });
 
 /** One loose part, or several alike, as read. Lengths mm. */
-export type CaliperReading = z.output<typeof caliperReading>;
+export type CalliperReading = z.output<typeof calliperReading>;
 
 /** Everything that can be wrong with readings. */
 export const READING_PROBLEM_CODES = [
@@ -94,7 +94,7 @@ export interface ReadingProblem {
 /** Readings with how they were taken. */
 export interface Readings {
   readonly setting: Setting;
-  readonly readings: readonly CaliperReading[];
+  readonly readings: readonly CalliperReading[];
 }
 
 export type ReadingsResult =
@@ -102,14 +102,14 @@ export type ReadingsResult =
   | { readonly ok: false; readonly problems: readonly ReadingProblem[] };
 
 /** The setting where nothing is stated. */
-export const DEFAULT_SETTING: Setting = { doubt_mm: DEFAULT_DOUBT_mm, wear: true };
+export const DEFAULT_SETTING: Setting = { accuracy_mm: DEFAULT_ACCURACY_mm, wear: true };
 
 /** One reading from plain data, with its problems; `row` counts from 1. */
 export function readReading(
   data: unknown,
   row: number,
-): { readonly reading?: CaliperReading; readonly problems: readonly ReadingProblem[] } {
-  const result = caliperReading.safeParse(data, { reportInput: true });
+): { readonly reading?: CalliperReading; readonly problems: readonly ReadingProblem[] } {
+  const result = calliperReading.safeParse(data, { reportInput: true });
   if (result.success) return { reading: result.data, problems: [] };
   const label = labelOf(data);
   return { problems: result.error.issues.flatMap((issue) => schemaProblems(issue, row, label)) };
@@ -138,8 +138,8 @@ function schemaProblems(issue: z.core.$ZodIssue, row: number, label: { label?: s
           field === 'drive'
             ? ['tool', 'size_mm']
             : row === 0
-              ? ['doubt_mm', 'wear', 'readings']
-              : Object.keys(caliperReading.shape);
+              ? ['accuracy_mm', 'wear', 'readings']
+              : Object.keys(calliperReading.shape);
         const suggestion = nearestName(key, known);
         return at('unknown-key', known.join(', '), {
           field: key,
@@ -206,7 +206,7 @@ export function readReadingsJson(text: string): ReadingsResult {
   if (!head.success) return { ok: false, problems: head.error.issues.flatMap((issue) => schemaProblems(issue, 0, {})) };
   return gather(
     head.data.readings.map((entry, index) => readReading(entry, index + 1)),
-    { doubt_mm: head.data.doubt_mm ?? DEFAULT_DOUBT_mm, wear: head.data.wear ?? true },
+    { accuracy_mm: head.data.accuracy_mm ?? DEFAULT_ACCURACY_mm, wear: head.data.wear ?? true },
   );
 }
 
@@ -218,12 +218,12 @@ export function gather(entries: readonly ReturnType<typeof readReading>[], setti
 }
 
 /** Sizes given in a reading, quickest first. */
-export function sizesRead(reading: CaliperReading): SizeName[] {
+export function sizesRead(reading: CalliperReading): SizeName[] {
   return SIZE_NAMES.filter((name) => reading[name] !== undefined);
 }
 
 /** True when a reading says nothing at all about its part. */
-export function isEmptyReading(reading: CaliperReading): boolean {
+export function isEmptyReading(reading: CalliperReading): boolean {
   return (
     sizesRead(reading).length === 0 &&
     reading.kind === undefined &&
@@ -232,11 +232,11 @@ export function isEmptyReading(reading: CaliperReading): boolean {
   );
 }
 
-/** Two readings must contradict each other by this many doubts before they are refused: less happens by the caliper's error. */
+/** Two readings must contradict each other by this many doubts before they are refused: less happens by the calliper's error. */
 const IMPOSSIBLE_DOUBTS = 4;
 
 /** What one reading says that no part can be; comparisons allow for the doubt of both readings. */
-export function impossibilities(reading: CaliperReading, row: number, { doubt_mm }: Setting): ReadingProblem[] {
+export function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
   const found: ReadingProblem[] = [];
   const say = (code: ReadingProblemCode, field: string, met: string, allowed: string): void => {
     found.push({ code, row, ...(reading.label === undefined ? {} : { label: reading.label }), field, met, allowed });
@@ -251,7 +251,7 @@ export function impossibilities(reading: CaliperReading, row: number, { doubt_mm
     pitch_mm: pitch,
     turns_in_10mm: turns,
   } = reading;
-  const slack = IMPOSSIBLE_DOUBTS * doubt_mm;
+  const slack = IMPOSSIBLE_DOUBTS * accuracy_mm;
   const mm = (value: number): string => `${figure(value, 3)} mm`;
   if (isEmptyReading(reading)) say('says-nothing', 'kind', 'no size and no kind', 'at least a kind or one size');
   if (bore !== undefined && outside !== undefined && bore >= outside)
@@ -336,7 +336,11 @@ function axleNames(model: LinkageModel): string[] {
 }
 
 /** Diameters a ring may slide on, mm: an axle of the list by id or name, or a labelled reading's outside. Undefined where nobody is called that. */
-export function findAxle(name: string, model: LinkageModel, readings: readonly CaliperReading[]): number[] | undefined {
+export function findAxle(
+  name: string,
+  model: LinkageModel,
+  readings: readonly CalliperReading[],
+): number[] | undefined {
   const wanted = name.trim().toLowerCase();
   const listed = Object.entries(model.parts).find(
     ([id, part]) => 'shank' in part && (id === wanted || part.name.toLowerCase() === wanted),

@@ -16,7 +16,7 @@ import { assign, type AssignProblem, type Assignment } from './assign.ts';
 import { differences, listed, standardCandidates, type Candidate, type Difference } from './candidates.ts';
 import { margins } from './margins.ts';
 import { BELIEFS, foreignCost, misfit, type Fit, type Read, type Setting, type SizeFit } from './misfit.ts';
-import { findAxle, isEmptyReading, sizesRead, type CaliperReading, type Readings } from './reading.ts';
+import { findAxle, isEmptyReading, sizesRead, type CalliperReading, type Readings } from './reading.ts';
 
 /** A placement stays an alternative while it is not this many times less likely: our own rule. */
 export const CLOSE_ODDS = 1000;
@@ -59,7 +59,7 @@ export interface Alternative {
 
 /** What one reading turned out to be. */
 export interface TrayRow {
-  readonly reading: CaliperReading;
+  readonly reading: CalliperReading;
   readonly placements: readonly Placement[];
   /** Pieces that no candidate took, and the part they look like where all of its kind are found already. */
   readonly leftOver: number;
@@ -118,7 +118,7 @@ export function sortTray(model: LinkageModel, input: Readings): Tray {
 }
 
 /** What a reading says, written so that equal readings have equal keys, whatever their place in the table. */
-export function readingKey(reading: CaliperReading): string {
+export function readingKey(reading: CalliperReading): string {
   return JSON.stringify([
     reading.kind ?? '',
     sizesRead(reading).map((name) => [name, reading[name]]),
@@ -130,9 +130,9 @@ export function readingKey(reading: CaliperReading): string {
 }
 
 function lookUp(
-  reading: CaliperReading,
+  reading: CalliperReading,
   model: LinkageModel,
-  readings: readonly CaliperReading[],
+  readings: readonly CalliperReading[],
 ): Read & { count: number } {
   const slidesOn_mm = reading.slides_on === undefined ? undefined : findAxle(reading.slides_on, model, readings);
   return {
@@ -271,7 +271,7 @@ function judge(
             apart:
               main === undefined
                 ? []
-                : differences(offered[main]!, candidate, setting.doubt_mm).filter(
+                : differences(offered[main]!, candidate, setting.accuracy_mm).filter(
                     ({ doubts }) => doubts >= TELLING_DOUBTS,
                   ),
           },
@@ -350,7 +350,7 @@ function untoldPlacements(
   const eliminated = new Set<number>();
   for (const { row, from, to } of firsts) {
     let reach = ends.get(to);
-    if (!reach) ends.set(to, (reach = reachOf(to, steps)));
+    if (!reach) ends.set(to, (reach = accessOf(to, steps)));
     if (reach.has(from) || [...reach].some((column) => taken[column]! < problem.capacity[column]!))
       found.add(row * width + to);
     else eliminated.add(row);
@@ -366,7 +366,7 @@ function isUntold(
   setting: Setting,
 ): boolean {
   if (names.some((name) => (one.sizes[name] === undefined) !== (other.sizes[name] === undefined))) return false;
-  if (differences(one, other, setting.doubt_mm, names).some(({ doubts }) => doubts >= TELLING_DOUBTS)) return false;
+  if (differences(one, other, setting.accuracy_mm, names).some(({ doubts }) => doubts >= TELLING_DOUBTS)) return false;
   if (read.kind !== undefined && one.kind !== other.kind) return false;
   const [here, there] = [misfitOfWords(read, one, setting), misfitOfWords(read, other, setting)];
   return Math.abs(here - there) < Math.log(2);
@@ -378,7 +378,7 @@ function misfitOfWords(read: Entry, candidate: Candidate, setting: Setting): num
   return misfit({ ...rest, sizes: {} }, candidate, setting)?.cost ?? Infinity;
 }
 
-function reachOf(start: number, steps: readonly ReadonlySet<number>[]): Set<number> {
+function accessOf(start: number, steps: readonly ReadonlySet<number>[]): Set<number> {
   const seen = new Set([start]);
   const open = [start];
   while (open.length > 0) {

@@ -253,10 +253,10 @@ export interface ShoulderEstimate {
   /** The rule in words, for a finding that rests on it. */
   readonly rule: string;
   /** Largest of the three doubts. */
-  readonly doubt_mm: number;
-  readonly innerShoulderDoubt_mm: number;
-  readonly outerShoulderDoubt_mm: number;
-  readonly innerAbutmentDoubt_mm: number;
+  readonly accuracy_mm: number;
+  readonly innerShoulderSpread_mm: number;
+  readonly outerShoulderSpread_mm: number;
+  readonly innerAbutmentSpread_mm: number;
 }
 
 /**
@@ -288,10 +288,10 @@ export function estimateShoulders(bearing: BearingBore): ShoulderEstimate {
     outerShoulder_mm: outside_mm - outer.share * section_mm,
     innerAbutmentMax_mm: bore_mm + abutment.share * section_mm,
     rule: SHOULDER_RULE,
-    doubt_mm: Math.max(inner.doubt, outer.doubt, abutment.doubt) * section_mm,
-    innerShoulderDoubt_mm: inner.doubt * section_mm,
-    outerShoulderDoubt_mm: outer.doubt * section_mm,
-    innerAbutmentDoubt_mm: abutment.doubt * section_mm,
+    accuracy_mm: Math.max(inner.doubt, outer.doubt, abutment.doubt) * section_mm,
+    innerShoulderSpread_mm: inner.doubt * section_mm,
+    outerShoulderSpread_mm: outer.doubt * section_mm,
+    innerAbutmentSpread_mm: abutment.doubt * section_mm,
   };
 }
 

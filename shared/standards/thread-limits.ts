@@ -1,5 +1,5 @@
 /**
- * What a caliper meets on a metric thread: the crest of an outer thread (tolerance class 6g) and the hole of an inner one
+ * What a calliper meets on a metric thread: the crest of an outer thread (tolerance class 6g) and the hole of an inner one
  * (6H), both as limits.
  *
  * Two short tables by pitch, as ISO 965-1 gives them; the limits of a size follow by addition. Nobody measures the

@@ -59,12 +59,12 @@ export interface ToleranceOptions {
   /** Measured lengths by dimension id, mm: they take the nominal's place. */
   readonly measured_mm?: Readonly<Record<string, number>>;
   /** ± doubt of a measured length, mm. */
-  readonly caliper_mm?: number;
+  readonly calliper_mm?: number;
 }
 
 /** ± doubt of a workshop calliper, mm: common practice, no source. */
-export const CALIPER_mm = 0.02;
-/** A measured length further off than this is a slip of the pen or the wrong part, mm: ours, no source. */
+export const CALLIPER_mm = 0.02;
+/** A measured length further off than this is a typing mistake or the wrong part, mm: ours, no source. */
 export const FURTHEST_OFF_mm = 3;
 /** Class of every length that names none. */
 export const DEFAULT_CLASS: GeneralClass = 'f';
@@ -129,7 +129,7 @@ class DimensionBook {
 
   constructor(options: ToleranceOptions) {
     this.options = options;
-    requireAtLeast('tolerance', 'caliper_mm', options.caliper_mm ?? CALIPER_mm, 0);
+    requireAtLeast('tolerance', 'calliper_mm', options.calliper_mm ?? CALLIPER_mm, 0);
   }
 
   /** Effect of a dimension, made when it is first asked for. */
@@ -161,7 +161,7 @@ class DimensionBook {
     bearingBore_mm: number | undefined,
     tol_mm: number | undefined,
   ): Pick<Dimension, 'lower_mm' | 'upper_mm' | 'basis' | 'source'> {
-    const { given_mm = {}, measured_mm = {}, caliper_mm = CALIPER_mm, generalClass = DEFAULT_CLASS } = this.options;
+    const { given_mm = {}, measured_mm = {}, calliper_mm = CALLIPER_mm, generalClass = DEFAULT_CLASS } = this.options;
     const measured = Object.hasOwn(measured_mm, id) ? measured_mm[id]! : undefined;
     if (measured !== undefined) {
       const off = measured - nominal_mm;
@@ -173,10 +173,10 @@ class DimensionBook {
           `within ${FURTHEST_OFF_mm} mm of the nominal ${round(nominal_mm)} mm`,
         );
       return {
-        lower_mm: off - caliper_mm,
-        upper_mm: off + caliper_mm,
+        lower_mm: off - calliper_mm,
+        upper_mm: off + calliper_mm,
         basis: 'measured',
-        source: `measured, ±${caliper_mm} mm`,
+        source: `measured, ±${calliper_mm} mm`,
       };
     }
     const given = Object.hasOwn(given_mm, id) ? given_mm[id] : undefined;

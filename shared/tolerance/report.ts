@@ -10,10 +10,10 @@ import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import type { GeneralClass } from '../standards/general-tolerances.ts';
 import { refuse } from '../standards/guard.ts';
-import { setUpBuilds } from './build.ts';
+import { setUpSets } from './sets.ts';
 import type { Chain } from './chain.ts';
 import { DEFAULT_CLASS, dimensionsOf, type Dimension, type ToleranceOptions } from './dimensions.ts';
-import { sampleBuilds, type Sampling, type SamplingOptions, type SamplingProgress } from './sampling.ts';
+import { sampleSets, type Sampling, type SamplingOptions, type SamplingProgress } from './sampling.ts';
 import { adviseShims, type ShimAdvice } from './shims.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';
 
@@ -46,8 +46,8 @@ export function* checkTolerances(
 ): Generator<SamplingProgress, ToleranceReport> {
   const joint = jointOf(model, question.pivotId);
   const options = withMeasured(joint, question);
-  const bench = setUpBuilds(joint, options);
-  const sampling = yield* sampleBuilds(bench, question);
+  const bench = setUpSets(joint, options);
+  const sampling = yield* sampleSets(bench, question);
   const measured = new Set(bench.dimensions.list.filter(({ basis }) => basis === 'measured').map(({ id }) => id));
   return {
     pivotId: question.pivotId,

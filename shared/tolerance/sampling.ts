@@ -9,7 +9,7 @@
  * ends of a dimension count, which a correlation would miss. Lengths mm, forces N.
  */
 import { refuse, requireAtLeast } from '../standards/guard.ts';
-import { BUILD_CLASSES, type BuildBench, type BuildClass, type BuildReason } from './build.ts';
+import { SET_CLASSES, type SetTrial, type SetClass, type SetReason } from './sets.ts';
 import { travel_mm } from './effect.ts';
 import { randomStream } from '../numbers/random.ts';
 import { SIGMAS } from './stack-up.ts';
@@ -29,11 +29,11 @@ export interface SamplingOptions {
 }
 
 /** Builds of a run that names no number. */
-export const DEFAULT_BUILDS = 10_000;
+export const DEFAULT_SETS = 10_000;
 /** Seed of a run that names none. */
 export const DEFAULT_SEED = 1;
 /** Most builds a run may ask for: an hour of a slow tablet. */
-export const MOST_BUILDS = 1_000_000;
+export const MOST_SETS = 1_000_000;
 const DEFAULT_CHUNK = 250;
 const BINS = 36;
 
@@ -41,14 +41,14 @@ const BINS = 36;
 export interface SamplingProgress {
   readonly done: number;
   readonly total: number;
-  readonly counts: Readonly<Record<BuildClass, number>>;
+  readonly counts: Readonly<Record<SetClass, number>>;
 }
 
 /** Builds of one bin by what they do. */
 export interface Bin {
   readonly from_mm: number;
   readonly to_mm: number;
-  readonly counts: Readonly<Record<BuildClass, number>>;
+  readonly counts: Readonly<Record<SetClass, number>>;
 }
 
 /** What came of a run. */
@@ -56,12 +56,10 @@ export interface Sampling {
   readonly builds: number;
   readonly seed: number;
   readonly draw: Draw;
-  readonly counts: Readonly<Record<BuildClass, number>>;
+  readonly counts: Readonly<Record<SetClass, number>>;
   /** 95 % interval of each count's share, by Wilson's formula: what so many builds can tell. */
-  readonly shares: Readonly<
-    Record<BuildClass, { readonly share: number; readonly low: number; readonly high: number }>
-  >;
-  readonly reasons: Readonly<Partial<Record<BuildReason, number>>>;
+  readonly shares: Readonly<Record<SetClass, { readonly share: number; readonly low: number; readonly high: number }>>;
+  readonly reasons: Readonly<Partial<Record<SetReason, number>>>;
   readonly clamp_N: Spread;
   readonly sideLoad_N: Spread;
   /** One a chain, in the bench's order: its sampled gap and what the builds in each bin do. */
@@ -92,10 +90,10 @@ export interface Spread {
 }
 
 /** Sample a bench; hands back progress after each chunk, and the result at the end. */
-export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}): Generator<SamplingProgress, Sampling> {
-  const { builds = DEFAULT_BUILDS, seed = DEFAULT_SEED, draw = 'bell', chunk = DEFAULT_CHUNK } = options;
-  requireWhole('builds', builds, 1, MOST_BUILDS);
-  requireWhole('chunk', chunk, 1, MOST_BUILDS);
+export function* sampleSets(bench: SetTrial, options: SamplingOptions = {}): Generator<SamplingProgress, Sampling> {
+  const { builds = DEFAULT_SETS, seed = DEFAULT_SEED, draw = 'bell', chunk = DEFAULT_CHUNK } = options;
+  requireWhole('sets', builds, 1, MOST_SETS);
+  requireWhole('chunk', chunk, 1, MOST_SETS);
   if (!Number.isSafeInteger(seed)) refuse('sampling', 'seed', seed, 'a whole number');
   if (!DRAWS.includes(draw)) refuse('sampling', 'draw', draw, DRAWS.join(', '));
   const { list } = bench.dimensions;
@@ -105,11 +103,11 @@ export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}):
   const deviation = new Float64Array(list.length);
   const clamp = new Float64Array(builds);
   const load = new Float64Array(builds);
-  const classes: BuildClass[] = [];
+  const classes: SetClass[] = [];
   const gaps = bench.chains.map(() => new Float64Array(builds));
   const deviations = list.map(() => new Float64Array(builds));
-  const counts: Record<BuildClass, number> = { clamps: 0, pinches: 0, plays: 0 };
-  const reasons: Partial<Record<BuildReason, number>> = {};
+  const counts: Record<SetClass, number> = { clamps: 0, pinches: 0, plays: 0 };
+  const reasons: Partial<Record<SetReason, number>> = {};
   for (let k = 0; k < builds; k++) {
     for (let i = 0; i < deviation.length; i++) {
       deviation[i] = middle[i]! + half[i]! * (draw === 'bell' ? stream.bell() / SIGMAS : 2 * stream.even() - 1);
@@ -131,7 +129,7 @@ export function* sampleBuilds(bench: BuildBench, options: SamplingOptions = {}):
     seed,
     draw,
     counts,
-    shares: Object.fromEntries(BUILD_CLASSES.map((name) => [name, wilson(counts[name], builds)])) as Sampling['shares'],
+    shares: Object.fromEntries(SET_CLASSES.map((name) => [name, wilson(counts[name], builds)])) as Sampling['shares'],
     reasons,
     clamp_N: spreadOf(clamp),
     sideLoad_N: spreadOf(load),
@@ -193,7 +191,7 @@ export function wilson(
 }
 
 /** Even bins over what was met, a little beyond at both ends. */
-function binsOf(values: Float64Array, classes: readonly BuildClass[]): Bin[] {
+function binsOf(values: Float64Array, classes: readonly SetClass[]): Bin[] {
   let least = Infinity;
   let most = -Infinity;
   for (const value of values) {
@@ -204,7 +202,7 @@ function binsOf(values: Float64Array, classes: readonly BuildClass[]): Bin[] {
   const bins = Array.from({ length: BINS }, (_, k) => ({
     from_mm: least + k * width,
     to_mm: least + (k + 1) * width,
-    counts: { clamps: 0, pinches: 0, plays: 0 } as Record<BuildClass, number>,
+    counts: { clamps: 0, pinches: 0, plays: 0 } as Record<SetClass, number>,
   }));
   values.forEach((value, k) => {
     bins[Math.min(BINS - 1, Math.max(0, Math.floor((value - least) / width)))]!.counts[classes[k]!]++;
@@ -221,7 +219,7 @@ function blameOf(
   middle: Float64Array,
   half: Float64Array,
   draw: Draw,
-  classes: readonly BuildClass[],
+  classes: readonly SetClass[],
 ): DimensionShare[] {
   const failed = classes.flatMap((name, k) => (name === 'clamps' ? [] : [k]));
   if (failed.length < LEAST_FAILED) return [];

@@ -9,11 +9,11 @@
 import type { JointItem } from '../joint/joint.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { refuse } from '../standards/guard.ts';
-import { SHIM_THICKNESSES_mm, shimFor, type ShimSize } from '../standards/shim-rings.ts';
+import { SHIM_THICKNESSES_mm, shimFor, type ShimSize } from '../standards/shim-washers.ts';
 import { kindOf } from '../parts/kinds.ts';
 import { differOnlyInLength } from '../parts/look-alike.ts';
 import { thickest_mm } from '../joint/thread.ts';
-import type { BuildBench, BuildClass } from './build.ts';
+import type { SetTrial, SetClass } from './sets.ts';
 import type { Chain } from './chain.ts';
 import { spanLimits, type SpanLimits } from './span-limits.ts';
 
@@ -41,7 +41,7 @@ export interface SpacerAdvice {
   readonly part?: string;
   readonly length_mm: number;
   readonly leaves_mm: number;
-  readonly becomes: BuildClass;
+  readonly becomes: SetClass;
 }
 
 /** What to do about a span. */
@@ -50,13 +50,13 @@ export interface ShimAdvice {
   readonly gap_mm: number;
   readonly limits?: SpanLimits;
   /** What the joint does as measured. */
-  readonly now: BuildClass;
+  readonly now: SetClass;
   /** `none`: nothing to mend; `shim`; `spacer`: only another length helps. */
   readonly what: 'none' | 'shim' | 'spacer';
   readonly ring?: ShimSize;
   readonly thicknesses_mm?: readonly number[];
   readonly leaves_mm?: number;
-  readonly becomes?: BuildClass;
+  readonly becomes?: SetClass;
   readonly places: readonly ShimPlace[];
   readonly spacers: readonly SpacerAdvice[];
 }
@@ -74,7 +74,7 @@ const OVERHANG_mm = 0.75;
  * Advice for a span whose gap is `gap_mm` (from measured lengths, else the middle of what the tolerances allow). Refuses
  * a chain that is no span.
  */
-export function adviseShims(bench: BuildBench, chainId: string): ShimAdvice {
+export function adviseShims(bench: SetTrial, chainId: string): ShimAdvice {
   const chain = bench.chains.find(({ id, kind }) => id === chainId && kind === 'span');
   if (!chain)
     return refuse(
@@ -106,14 +106,14 @@ export function adviseShims(bench: BuildBench, chainId: string): ShimAdvice {
 }
 
 /** Deviations with every measured dimension at its measure, the others nominal. */
-function measuredMiddle({ dimensions }: BuildBench): Float64Array {
+function measuredMiddle({ dimensions }: SetTrial): Float64Array {
   return Float64Array.from(dimensions.list, ({ basis, lower_mm, upper_mm }) =>
     basis === 'measured' ? (lower_mm + upper_mm) / 2 : 0,
   );
 }
 
 /** What a build becomes when the column of the span is made longer by −`by_mm`. */
-function classAt(bench: BuildBench, chain: Chain, middle: Float64Array, by_mm: number): BuildClass {
+function classAt(bench: SetTrial, chain: Chain, middle: Float64Array, by_mm: number): SetClass {
   const [dimension, coefficient] = spacerTerm(bench, chain) ?? [...chain.effect][0]!;
   const deviation = Float64Array.from(middle);
   deviation[dimension]! += by_mm / coefficient;
@@ -121,7 +121,7 @@ function classAt(bench: BuildBench, chain: Chain, middle: Float64Array, by_mm: n
 }
 
 /** A loose length of the span that a shim adds to. */
-function spacerTerm({ dimensions }: BuildBench, chain: Chain): readonly [number, number] | undefined {
+function spacerTerm({ dimensions }: SetTrial, chain: Chain): readonly [number, number] | undefined {
   return [...chain.effect].find(([k]) => dimensions.list[k]!.kind === 'length');
 }
 
@@ -142,7 +142,7 @@ function thicknessesFor(gap_mm: number): number[] | undefined {
 }
 
 /** Thickest of the axle within the span, mm. */
-function shaft_mm(bench: BuildBench, chain: Chain): number {
+function shaft_mm(bench: SetTrial, chain: Chain): number {
   const own = bench.joint.stacks.find(({ stack }) => stack.id === chain.stackId)!;
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
   const places = itemsOf(bench, chain).map((item) => sign * (placeOf(bench, item) - own.axle.z0));
@@ -150,20 +150,20 @@ function shaft_mm(bench: BuildBench, chain: Chain): number {
   return thickest_mm(own.stack.axle.part, near, far);
 }
 
-function itemsOf({ joint }: BuildBench, chain: Chain): JointItem[] {
+function itemsOf({ joint }: SetTrial, chain: Chain): JointItem[] {
   const items = joint.stacks.flatMap((own) => own.items);
   return chain.parts.map((id) => items.find((item) => item.id === id)!);
 }
 
 /** Middle of an item along the axis before tightening, mm. */
-function placeOf({ joint }: BuildBench, item: JointItem): number {
+function placeOf({ joint }: SetTrial, item: JointItem): number {
   const own = joint.pieces
     .filter((piece) => piece.item === item)
     .flatMap((piece) => piece.solid.polygon.map(([, z]) => z));
   return (Math.min(...own) + Math.max(...own)) / 2;
 }
 
-function placesOf(bench: BuildBench, chain: Chain, ring: ShimSize): ShimPlace[] {
+function placesOf(bench: SetTrial, chain: Chain, ring: ShimSize): ShimPlace[] {
   const items = itemsOf(bench, chain);
   return items.slice(1).map((to, k): ShimPlace => {
     const from = items[k]!;
@@ -186,7 +186,7 @@ function placesOf(bench: BuildBench, chain: Chain, ring: ShimSize): ShimPlace[] 
 
 /** Widest ring that bears on an item's face and no further, and the hole a ring must pass there. */
 function faceLimit(
-  bench: BuildBench,
+  bench: SetTrial,
   item: JointItem,
 ): { readonly item: JointItem; readonly widest_mm: number; readonly hole_mm: number } {
   if (item.bearing)
@@ -205,13 +205,13 @@ function faceLimit(
   };
 }
 
-function spacersOf(bench: BuildBench, chain: Chain, gap_mm: number, middle: Float64Array): SpacerAdvice[] {
+function spacersOf(bench: SetTrial, chain: Chain, gap_mm: number, middle: Float64Array): SpacerAdvice[] {
   const { list } = bench.dimensions;
   const items = itemsOf(bench, chain);
   const found = [...chain.effect].flatMap(([k, coefficient]): SpacerAdvice[] => {
     const dimension = list[k]!;
     const item = items.find((candidate) => candidate.id === dimension.items[0]);
-    if (dimension.kind !== 'length' || item?.role !== 'ring') return [];
+    if (dimension.kind !== 'length' || item?.role !== 'spacer') return [];
     const now_mm = dimension.nominal_mm + middle[k]!;
     const wanted_mm = now_mm - gap_mm / coefficient;
     if (wanted_mm <= 0.5 || Math.abs(gap_mm) < NOTHING_mm) return [];
@@ -238,7 +238,7 @@ function spacersOf(bench: BuildBench, chain: Chain, gap_mm: number, middle: Floa
 
 /** A part of the list that could stand in for a ring but for its length, nearest to the wanted one. */
 function sameButLength(
-  { joint }: BuildBench,
+  { joint }: SetTrial,
   item: JointItem,
   wanted_mm: number,
 ): { readonly id: string; readonly length_mm: number } | undefined {

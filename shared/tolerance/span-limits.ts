@@ -5,7 +5,7 @@
  * class changes is narrowed down: the limits a histogram of gaps is read against. Lengths mm.
  */
 import { DIMENSION_KINDS, type Dimension } from './dimensions.ts';
-import type { BuildBench } from './build.ts';
+import type { SetTrial } from './sets.ts';
 import type { Chain } from './chain.ts';
 
 /** Gaps between which the joint clamps; an end is left out where no trouble is met within reach. */
@@ -20,7 +20,7 @@ const REACH_mm = 3;
 const FINE_mm = 0.002;
 
 /** Limits of a span's gap; undefined for a chain that is no span, or where the joint does not clamp as it stands. */
-export function spanLimits(bench: BuildBench, chain: Chain): SpanLimits | undefined {
+export function spanLimits(bench: SetTrial, chain: Chain): SpanLimits | undefined {
   const { list } = bench.dimensions;
   if (chain.kind !== 'span') return undefined;
   const term = [...chain.effect].sort(([a], [b]) => preference(list[a]!) - preference(list[b]!))[0];

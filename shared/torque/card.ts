@@ -6,7 +6,7 @@
  */
 import { friction, wrenchScatter, type FrictionBand, type ThreadTreatment } from '../standards/index.ts';
 import type { Analysis, StackAnalysis, Tightening } from '../types.ts';
-import { benchStack, setUpBench, type TorqueBench } from './bench.ts';
+import { torqueStack, setUpTorque, type TorqueSetup } from './setup.ts';
 import { shortForm, type ShortForm } from './short-form.ts';
 import { inAllUnits, type TorqueInUnits } from './units.ts';
 import { torqueWindow, type TorqueWindow } from './window.ts';
@@ -46,13 +46,13 @@ export interface WrenchInHand {
 
 /** Cards of every stack of a pivot. */
 export function torqueCards(analysis: Analysis, pivotId: string, wrench: WrenchInHand = {}): TorqueCard[] {
-  const bench = setUpBench(analysis.resolved, pivotId);
+  const bench = setUpTorque(analysis.resolved, pivotId);
   const analysed = analysis.pivots.find((candidate) => candidate.id === pivotId)!;
   return analysed.stacks.map((stack) => cardOf(bench, stack, wrench));
 }
 
-function cardOf(bench: TorqueBench, stack: StackAnalysis, wrench: WrenchInHand): TorqueCard {
-  const own = benchStack(bench, stack.id);
+function cardOf(bench: TorqueSetup, stack: StackAnalysis, wrench: WrenchInHand): TorqueCard {
+  const own = torqueStack(bench, stack.id);
   const { fitted_for_now, thread_treatment } = own.own.stack;
   const { classes, source } = friction(thread_treatment);
   return {

@@ -5,7 +5,7 @@
  * band. N, N·m.
  */
 import { requireAbove } from '../standards/guard.ts';
-import { clampAt, leastPreload_N, torqueAt, type BenchStack } from './bench.ts';
+import { clampAt, leastPreload_N, torqueAt, type TorqueStack } from './setup.ts';
 import { torqueWindow, type TorqueWindow } from './window.ts';
 
 /** Torque for a clamp force. */
@@ -26,7 +26,7 @@ export interface TorqueForClamp {
 const REACH = 2;
 
 /** Torque that clamps the weakest inner ring with `clamp_N`; undefined where the column cannot be brought to it. */
-export function torqueForClamp(bench: BenchStack, clamp_N: number): TorqueForClamp | undefined {
+export function torqueForClamp(bench: TorqueStack, clamp_N: number): TorqueForClamp | undefined {
   requireAbove('torque', 'clamp_N', clamp_N, 0);
   const window = torqueWindow(bench);
   const most_N =

@@ -13,7 +13,7 @@ import type { DriveTool } from '../model/schema.ts';
 import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
 import { threadLead_mm } from '../joint/thread.ts';
-import type { BenchStack } from './bench.ts';
+import type { TorqueStack } from './setup.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 
 /** What a section is. */
@@ -49,7 +49,7 @@ const STAR_mm: Readonly<Record<number, number>> = {
 };
 
 /** Every section of the stack's axle, and of the screw where a sleeve takes one, that carries preload. */
-export function sectionsOf(bench: BenchStack): Section[] {
+export function sectionsOf(bench: TorqueStack): Section[] {
   const { own } = bench;
   const axle = own.stack.axle.part;
   const bore = axle.bore_mm ?? 0;
@@ -71,7 +71,7 @@ export function sectionsOf(bench: BenchStack): Section[] {
   ];
 }
 
-function shankedSections(bench: BenchStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
+function shankedSections(bench: TorqueStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
   const bore = part.bore_mm ?? 0;
   const { size_mm } = part.thread;
   return [
@@ -97,7 +97,7 @@ function isWaist({ shank }: Shanked, k: number): boolean {
 }
 
 /** The part of a head's socket that reaches below the head into the shank. */
-function socketUnderHead(bench: BenchStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
+function socketUnderHead(bench: TorqueStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
   const socket = socketOf(drive);
   if (!socket || socket.depth_mm <= part.head.height_mm + (part.head.land_height_mm ?? 0)) return [];
   const shank = part.shank[0]!.diameter_mm;
@@ -107,7 +107,7 @@ function socketUnderHead(bench: BenchStack, item: JointItem, part: Shanked, driv
 }
 
 /** The floor of a tip's socket: what pull is left there once the engaged thread has taken its part. */
-function socketInTip(bench: BenchStack, axle: Shanked): Section[] {
+function socketInTip(bench: TorqueStack, axle: Shanked): Section[] {
   const { own, tightening, solved } = bench;
   const socket = socketOf(own.stack.drives.tip);
   const { stressDiameter_mm } = metricThread(own.thread.axle);
@@ -123,7 +123,7 @@ function socketInTip(bench: BenchStack, axle: Shanked): Section[] {
 }
 
 /** An axle turned at its tip: the last engaged thread carries no pull and all the torque. */
-function twistedTip(bench: BenchStack, axle: Shanked): Section[] {
+function twistedTip(bench: TorqueStack, axle: Shanked): Section[] {
   if (bench.tightening.turned !== 'tip') return [];
   const corner = socketOf(bench.own.stack.drives.tip)?.corner_mm ?? 0;
   return [round(bench, bench.own.axle, 'tip-socket', undefined, Math.max(corner, axle.bore_mm ?? 0), 0, corner > 0)];
@@ -140,7 +140,7 @@ function socketOf(drive: DriveTool | undefined): { readonly corner_mm: number; r
 }
 
 function round(
-  bench: BenchStack,
+  bench: TorqueStack,
   item: JointItem,
   kind: SectionKind,
   outside_mm: number | undefined,
@@ -185,6 +185,6 @@ function threadLever_mm(screw: {
 }
 
 /** Wrench torque a newton of preload at the low end of friction, mm. */
-function wholeLever_mm({ tightening }: BenchStack): number {
+function wholeLever_mm({ tightening }: TorqueStack): number {
   return (1000 * tightening.torque_Nm * (1 + wrenchScatter(tightening.torque_Nm))) / tightening.preload_N.high;
 }

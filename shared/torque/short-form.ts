@@ -9,7 +9,7 @@
 import { requireAbove, requireAtLeast, requireFriction, refuse } from '../standards/guard.ts';
 import { NUT_FACTORS, preloadFromNutFactor, wrenchScatter } from '../standards/index.ts';
 import type { ThreadTreatment } from '../standards/index.ts';
-import type { BenchStack } from './bench.ts';
+import type { TorqueStack } from './setup.ts';
 
 /** Preload between the least and the most, N. */
 export interface NutFactorBand {
@@ -71,7 +71,7 @@ export interface ShortForm {
 }
 
 /** The short form beside the long one for a stack's spec torque. */
-export function shortForm({ own, tightening }: BenchStack): ShortForm {
+export function shortForm({ own, tightening }: TorqueStack): ShortForm {
   const { surface, uncertainty } = PUBLISHED[own.stack.thread_treatment];
   const row = NUT_FACTORS.find((candidate) => candidate.surface === surface)!;
   const { size_mm } = own.thread.axle;

@@ -14,7 +14,7 @@ import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../jo
 import { material, type Material } from '../standards/index.ts';
 import { stripForce } from '../standards/thread-strip.ts';
 import type { Measure, Polygon } from '../types.ts';
-import { leastPreload_N, meetAt, torqueAt, type BenchStack } from './bench.ts';
+import { leastPreload_N, meetAt, torqueAt, type TorqueStack } from './setup.ts';
 import { creep } from './creep.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 import { sectionsOf, type Section, type SectionKind } from './sections.ts';
@@ -74,7 +74,7 @@ export interface TorqueWindow {
 const SEARCH = 4;
 
 /** The window of a stack. */
-export function torqueWindow(bench: BenchStack): TorqueWindow {
+export function torqueWindow(bench: TorqueStack): TorqueWindow {
   const { tightening } = bench;
   const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort(
     (a, b) => a.preload_N - b.preload_N,
@@ -106,9 +106,9 @@ function verdictOf(enough: Sureness, notTooMuch: Sureness): WindowVerdict {
   return notTooMuch === 'maybe' ? 'perhaps-too-much' : enough === 'maybe' ? 'perhaps-too-little' : 'right';
 }
 
-function creepLimit(bench: BenchStack, firstUpper_N: number): WindowLimit | undefined {
+function creepLimit(bench: TorqueStack, firstUpper_N: number): WindowLimit | undefined {
   const { own, tightening } = bench;
-  if (!own.items.some((item) => item.bearing)) return noRings(bench);
+  if (!own.items.some((item) => item.bearing)) return noSpacers(bench);
   const margin = (force: number): number => creep(own, meetAt(bench, force)).margin;
   // A spec far too small must not pass for a column that stays open: then the first upper end is as far as it goes.
   const preload_N = leastPreload_N(margin, SEARCH * tightening.preload_N.high) ?? leastPreload_N(margin, firstUpper_N);
@@ -129,7 +129,7 @@ function creepLimit(bench: BenchStack, firstUpper_N: number): WindowLimit | unde
 }
 
 /** A column without bearings has no ring to creep: any clamp will do. */
-function noRings(bench: BenchStack): WindowLimit {
+function noSpacers(bench: TorqueStack): WindowLimit {
   return {
     kind: 'rings-creep',
     preload_N: 0,
@@ -143,7 +143,7 @@ function noRings(bench: BenchStack): WindowLimit {
 }
 
 function upper(
-  bench: BenchStack,
+  bench: TorqueStack,
   preload_N: number,
   rest: Omit<WindowLimit, 'preload_N' | 'sure_Nm' | 'possible_Nm'>,
 ): WindowLimit {
@@ -156,7 +156,7 @@ function upper(
 }
 
 /** Yield in pull and twist together, and proof in pull alone, each at the section that reaches it first. */
-function axleLimits(bench: BenchStack): WindowLimit[] {
+function axleLimits(bench: TorqueStack): WindowLimit[] {
   const sections = sectionsOf(bench);
   const limitAt = (
     kind: 'axle-yield' | 'axle-proof',
@@ -188,7 +188,7 @@ function axleLimits(bench: BenchStack): WindowLimit[] {
   ];
 }
 
-function stripLimit(bench: BenchStack): WindowLimit[] {
+function stripLimit(bench: TorqueStack): WindowLimit[] {
   const { own, tightening } = bench;
   if (!own.thread.matches) return [];
   const { size_mm, pitch_mm } = own.thread.axle;
@@ -220,7 +220,7 @@ function stripLimit(bench: BenchStack): WindowLimit[] {
 }
 
 /** The clamped face that reaches what its softer side takes first; faces of carbon have a row of their own. */
-function pressureLimits(bench: BenchStack): WindowLimit[] {
+function pressureLimits(bench: TorqueStack): WindowLimit[] {
   const limits: WindowLimit[] = [];
   const high_N = bench.tightening.preload_N.high;
   const faces = meetAt(bench, high_N).flatMap((met, k) => {
@@ -257,7 +257,7 @@ function pressureLimits(bench: BenchStack): WindowLimit[] {
 }
 
 /** Preload at which a force that all but follows it reaches `wanted_N`: a few secants from a first guess. */
-function settle(bench: BenchStack, first_N: number, force: (met: readonly Met[]) => number, wanted_N: number): number {
+function settle(bench: TorqueStack, first_N: number, force: (met: readonly Met[]) => number, wanted_N: number): number {
   let preload_N = first_N;
   for (let round = 0; round < 4; round++) {
     const here = force(meetAt(bench, preload_N));
@@ -273,7 +273,7 @@ function softerOf({ a, b }: Met): Material {
 }
 
 /** The clamped part (no axle, no inner ring) whose thinnest section reaches its share of the yield first. */
-function wallLimit(bench: BenchStack): WindowLimit[] {
+function wallLimit(bench: TorqueStack): WindowLimit[] {
   const { own, joint, tightening } = bench;
   const high_N = tightening.preload_N.high;
   const met = meetAt(bench, high_N);

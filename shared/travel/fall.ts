@@ -2,7 +2,7 @@
  * The free check as a computation: with the shock out, does the linkage fall through its travel under its own weight?
  *
  * Each pivot's drag follows from how its parts touch (an `Analysis`): what presses on an outer ring, a seal or an arm
- * rubs there (faces as in `slips/felt.ts`); a bearing pushed sideways beyond its limit no longer rolls; a sound one has the
+ * rubs there (faces as in `mistakes/felt.ts`); a bearing pushed sideways beyond its limit no longer rolls; a sound one has the
  * drag of its seals. The linkage is lifted to full travel and let go. Per mm of stroke the weight of its members gives what
  * their middles sink, the pivots take drag times turn; it goes on while weight and what it has gathered on the way
  * outdo the drag. Members weigh what their outlines hold: an estimate, and so is every drag. N·m, N, mm, s.
@@ -13,7 +13,7 @@ import { SLIDING_FRICTION } from '../standards/ring-drag.ts';
 import { axialLimit_N } from '../standards/static-load.ts';
 import type { ResolvedEntry, ResolvedModel } from '../model/resolve.ts';
 import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
-import { GRAVITY_m_s2, SLIP_LIMITS } from '../slips/limits.ts';
+import { GRAVITY_m_s2, MISTAKE_LIMITS } from '../mistakes/limits.ts';
 import type { Analysis, PivotAnalysis, PlacedItem, Touch } from '../types.ts';
 import { sidePush_N } from './loads.ts';
 import { outlinesOf } from './outline.ts';
@@ -40,7 +40,7 @@ export function pivotDrags(analysis: Analysis): PivotDrag[] {
   return analysis.pivots.map((pivot) => {
     const causes = [...rubs(analysis.resolved, pivot), ...sidePushed(analysis.resolved, pivot)];
     const seals = pivot.stacks.some((stack) => stack.items.some((item) => item.role === 'bearing'))
-      ? SLIP_LIMITS.sealDrag_Nm.value
+      ? MISTAKE_LIMITS.sealDrag_Nm.value
       : 0;
     const worst = [...causes].sort((one, other) => other.drag_Nm - one.drag_Nm)[0];
     const drag_Nm = seals + causes.reduce((sum, cause) => sum + cause.drag_Nm, 0);
@@ -208,7 +208,7 @@ function lumpsOf(run: Run, away: ReadonlySet<number>): Lump[] {
     const isSolid = member.kind === 'rocker' || member.kind === 'link';
     const density_kg_mm3 = material(member.material).density_kg_m3 / 1e9;
     return outlinesOf(model, id).map(({ what, a, b, volume_mm3 }): Lump => {
-      const share = isSolid || Object.hasOwn(member.bores, what) ? 1 : SLIP_LIMITS.hollowShare.value;
+      const share = isSolid || Object.hasOwn(member.bores, what) ? 1 : MISTAKE_LIMITS.hollowShare.value;
       return {
         body,
         place: { x_mm: (a.x_mm + b.x_mm) / 2, y_mm: (a.y_mm + b.y_mm) / 2 },

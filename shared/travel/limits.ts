@@ -10,7 +10,7 @@ const HOUSE = 'our own rule, no source';
 /** The lines of the travel check. */
 export const TRAVEL_LIMITS = {
   /** The drawn shock may differ this much from the stated eye-to-eye length. */
-  eyeToEye_mm: { value: 0.5, source: `${HOUSE}: a slip in a pivot's place shows here` },
+  eyeToEye_mm: { value: 0.5, source: `${HOUSE}: a mistake in a pivot's place shows here` },
   /** Computed rear travel may differ this much from what the maker states. */
   travelShare: { value: 0.02, source: `${HOUSE}: makers round to 5 mm` },
   /** Less than this between two members deserves a look. */

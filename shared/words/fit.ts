@@ -377,7 +377,7 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
 
 /** Which way a ring faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
-  if (item.role === 'ring' && item.smallFace !== undefined) {
+  if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
     const reason =
@@ -388,7 +388,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
           : `its small face ${wordFace(small, analysis)}`;
     return `Small face to the ${sideWord(item.smallFace)}, ${reason}.`;
   }
-  if (item.role === 'ring') {
+  if (item.role === 'spacer') {
     return lookAlikes(analysis.model.parts, item.part ?? '').length > 0
       ? 'Equal faces: either way round will do, but do not swap it for a look-alike.'
       : 'Equal faces: either way round will do.';

@@ -1,5 +1,5 @@
 /**
- * Words for slips: what the mistake is, what it does in numbers, how it feels, and the one check that shows it.
+ * Words for mistakes: what the mistake is, what it does in numbers, how it feels, and the one check that shows it.
  *
  * Sentences say no more than the solve gave: a face that touches without force 'may' be felt, a weight is 'estimated',
  * a build that passes 'passes the fit check'. Nothing here says that a bike may be ridden.
@@ -8,18 +8,18 @@ import type { Part } from '../model/schema.ts';
 import { everyPart } from '../model/variant.ts';
 import { kindOf } from '../parts/kinds.ts';
 import type { SizeCode } from '../parts/sizes.ts';
-import type { RevealingCheck } from '../slips/check.ts';
-import type { Drag, LetGo } from '../slips/felt.ts';
-import type { Slip, SlipKind, Slot } from '../slips/list.ts';
-import type { Filled, Placements } from '../slips/placements.ts';
-import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedSlip } from '../slips/try.ts';
+import type { RevealingCheck } from '../mistakes/check.ts';
+import type { Drag, LetGo } from '../mistakes/felt.ts';
+import type { Mistake, MistakeKind, Slot } from '../mistakes/list.ts';
+import type { Filled, Placements } from '../mistakes/placements.ts';
+import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedMistake } from '../mistakes/try.ts';
 import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
 import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
 import { capital, lower } from './figures.ts';
 
-/** A kind of slip, as a filter shows it. */
-export function wordSlipKind(kind: SlipKind): string {
+/** A kind of mistake, as a filter shows it. */
+export function wordMistakeKind(kind: MistakeKind): string {
   return {
     'left-out': 'Left out',
     turned: 'Turned round',
@@ -33,19 +33,19 @@ export function wordSlipKind(kind: SlipKind): string {
   }[kind];
 }
 
-/** What a slip's verdict is called: it is about a build that nobody means to ride. */
-function wordSlipVerdict({ verdict, assembly }: Pick<TriedSlip, 'verdict' | 'assembly'>): string {
+/** What a mistake's verdict is called: it is about a build that nobody means to ride. */
+function wordMistakeVerdict({ verdict, assembly }: Pick<TriedMistake, 'verdict' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'Does not go together';
   return { faulty: 'Faulty', unsure: 'Not sure', sound: 'Passes the fit check' }[verdict];
 }
 
-/** The analysis with every item named as the slip has it: a part that changed places keeps its own name. */
-export function asSlipped(analysis: Analysis, slip: Slip): Analysis {
+/** The analysis with every item named as the mistake has it: a part that changed places keeps its own name. */
+export function asMistaken(analysis: Analysis, mistake: Mistake): Analysis {
   const now = new Map<string, string>(
-    slip.slots.flatMap((slot) => (slot.now ? [[`${slot.stack}/${slot.row}`, slot.now.part]] : [])),
+    mistake.slots.flatMap((slot) => (slot.now ? [[`${slot.stack}/${slot.row}`, slot.now.part]] : [])),
   );
   const added = new Map(
-    slip.changes.flatMap((change) => (change.what === 'part' ? [[change.part, change.after] as const] : [])),
+    mistake.changes.flatMap((change) => (change.what === 'part' ? [[change.part, change.after] as const] : [])),
   );
   const rename = (item: PlacedItem): PlacedItem => {
     const part = now.get(item.id);
@@ -55,7 +55,7 @@ export function asSlipped(analysis: Analysis, slip: Slip): Analysis {
   return {
     ...analysis,
     pivots: analysis.pivots.map((pivot) =>
-      slip.slots.some(({ stack }) => pivot.stacks.some(({ id }) => id === stack))
+      mistake.slots.some(({ stack }) => pivot.stacks.some(({ id }) => id === stack))
         ? { ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, items: stack.items.map(rename) })) }
         : pivot,
     ),
@@ -63,38 +63,38 @@ export function asSlipped(analysis: Analysis, slip: Slip): Analysis {
 }
 
 /** The mistake in a line; `analysis` is that of the written build. */
-export function wordSlip(slip: Slip, analysis: Analysis): string {
-  if (slip.of) return `${wordSlip(slip.of[0], analysis)}, and ${lower(wordSlip(slip.of[1], analysis))}`;
-  const slot = slip.slots[0]!;
+export function wordMistake(mistake: Mistake, analysis: Analysis): string {
+  if (mistake.of) return `${wordMistake(mistake.of[0], analysis)}, and ${lower(wordMistake(mistake.of[1], analysis))}`;
+  const slot = mistake.slots[0]!;
   const name = slotName(slot, analysis);
-  switch (slip.kind) {
+  switch (mistake.kind) {
     case 'left-out':
       return `${name} left out`;
     case 'turned':
       return `${name} ${slot.row === 'receiver' ? 'put on back to front' : 'turned round'}`;
     case 'swapped': {
-      const other = slip.slots[1]!;
-      const way = /:(as-drawn|turned)$/.exec(slip.id)?.[1];
+      const other = mistake.slots[1]!;
+      const way = /:(as-drawn|turned)$/.exec(mistake.id)?.[1];
       const facing =
         way === undefined ? '' : `, small face to the ${sideWord(way === 'turned' ? 'drive' : 'non-drive')}`;
-      if (slip.also === undefined) return `${name} and ${lower(slotName(other, analysis))} swapped${facing}`;
-      return `${name} swapped with ${lower(slotName(other, analysis))} of ${lower(pivotName(slip.also, analysis))}${facing}`;
+      if (mistake.also === undefined) return `${name} and ${lower(slotName(other, analysis))} swapped${facing}`;
+      return `${name} swapped with ${lower(slotName(other, analysis))} of ${lower(pivotName(mistake.also, analysis))}${facing}`;
     }
     case 'other-part':
       return `${partOf(slot.now?.part, analysis)?.name ?? slot.now?.part} in place of ${lower(name)}`;
     case 'wrong-side': {
-      const change = slip.changes.find((one) => one.what === 'from');
+      const change = mistake.changes.find((one) => one.what === 'from');
       return `${name} put in from the ${change?.what === 'from' ? sideWord(change.after) : 'other side'}`;
     }
     case 'under-tightened':
     case 'over-tightened': {
-      const change = slip.changes.find((one) => one.what === 'torque');
+      const change = mistake.changes.find((one) => one.what === 'torque');
       return change?.what === 'torque'
         ? `${name} tightened to ${newtonMetre(change.after)} instead of ${newtonMetre(change.before)}`
         : name;
     }
     case 'not-home': {
-      const change = slip.changes.find((one) => one.what === 'entry');
+      const change = mistake.changes.find((one) => one.what === 'entry');
       const off = change?.what === 'entry' ? (change.after?.proud_mm ?? 0) - (change.before.proud_mm ?? 0) : 0;
       return `${name} ${millimetre(off)} off its shoulder`;
     }
@@ -125,8 +125,8 @@ function partOf(id: string | undefined, analysis: Analysis): Part | undefined {
   return everyPart(analysis.model).find(([known]) => known === id)?.[1];
 }
 
-/** What a slip does, ready to read. */
-export interface WordedSlip {
+/** What a mistake does, ready to read. */
+export interface WordedMistake {
   readonly title: string;
   /** The numbers in one line. */
   readonly brief: string;
@@ -140,14 +140,14 @@ export interface WordedSlip {
   readonly elsewhere?: string;
 }
 
-/** All words of a row of the slip table; `analysis` is that of the written build. */
-export function wordTried(row: TriedSlip, analysis: Analysis): WordedSlip {
-  const slipped = asSlipped(analysis, row.slip);
+/** All words of a row of the mistake table; `analysis` is that of the written build. */
+export function wordTried(row: TriedMistake, analysis: Analysis): WordedMistake {
+  const mistaken = asMistaken(analysis, row.mistake);
   return {
-    title: wordSlip(row.slip, analysis),
+    title: wordMistake(row.mistake, analysis),
     brief: wordBrief(row),
-    verdict: wordSlipVerdict(row),
-    does: wordDoes(row, slipped),
+    verdict: wordMistakeVerdict(row),
+    does: wordDoes(row, mistaken),
     bench: wordBench(row),
     trail: wordTrail(row),
     check: wordCheck(row.check, analysis),
@@ -156,7 +156,7 @@ export function wordTried(row: TriedSlip, analysis: Analysis): WordedSlip {
 }
 
 /** The row's numbers in one line. */
-export function wordBrief(row: TriedSlip): string {
+export function wordBrief(row: TriedMistake): string {
   if (row.assembly.goes === 'no') return capital(WHY_NOT[row.assembly.why]);
   const arm = row.arms[0];
   const load = row.sideLoads[0];
@@ -202,7 +202,7 @@ const WHY_NOT: Readonly<Record<Extract<Assembly, { goes: 'no' }>['why'], string>
   'not-in-line': 'a member is pushed out of line with its other pivots',
 };
 
-function wordDoes(row: TriedSlip, slipped: Analysis): string[] {
+function wordDoes(row: TriedMistake, mistaken: Analysis): string[] {
   const { assembly } = row;
   if (assembly.goes === 'no') {
     const push =
@@ -218,11 +218,13 @@ function wordDoes(row: TriedSlip, slipped: Analysis): string[] {
       : []),
     clampWords(row),
     ...row.findings.flatMap((finding) =>
-      finding.severity === 'note' || SAID_ELSEWHERE.has(finding.code) ? [] : [wordSlipFinding(finding, slipped).text],
+      finding.severity === 'note' || SAID_ELSEWHERE.has(finding.code)
+        ? []
+        : [wordMistakeFinding(finding, mistaken).text],
     ),
-    ...bendWords(row, slipped),
-    ...dragWords(row.drags, slipped),
-    ...(row.verdict === 'sound' ? [passWords(row.slip)] : []),
+    ...bendWords(row, mistaken),
+    ...dragWords(row.drags, mistaken),
+    ...(row.verdict === 'sound' ? [passWords(row.mistake)] : []),
   ];
 }
 
@@ -237,9 +239,9 @@ const SAID_ELSEWHERE: ReadonlySet<Finding['code']> = new Set([
   'turns-against-habit',
 ]);
 
-/** A finding of a slipped build: what is held against the written torque has words of its own. */
-export function wordSlipFinding(finding: Finding, slipped: Analysis): Worded {
-  if (finding.about?.['against'] !== 'written') return wordFinding(finding, slipped);
+/** A finding of a mistaken build: what is held against the written torque has words of its own. */
+export function wordMistakeFinding(finding: Finding, mistaken: Analysis): Worded {
+  if (finding.about?.['against'] !== 'written') return wordFinding(finding, mistaken);
   const clamp = finding.numbers['clamp_N'];
   return {
     title: 'Clamped too weakly',
@@ -247,31 +249,31 @@ export function wordSlipFinding(finding: Finding, slipped: Analysis): Worded {
   };
 }
 
-function clampWords({ clamp_N, written_N, slip }: TriedSlip): string {
+function clampWords({ clamp_N, written_N, mistake }: TriedMistake): string {
   if (clamp_N < WORTH.force_N)
     return `Nothing clamps the weakest inner ring; as written it carries ${wordForce(written_N)}.`;
   const share = written_N > 0 ? Math.round((100 * clamp_N) / written_N) : 100;
   const same =
     Math.abs(share - 100) <= 2
-      ? slip.kind === 'wrong-side'
+      ? mistake.kind === 'wrong-side'
         ? 'as from the written side'
         : 'as much as in the written build'
       : `${share} % of the ${wordForce(written_N)} as written`;
   return `The weakest inner ring carries ${wordForce(clamp_N)}, ${same}.`;
 }
 
-function bendWords({ arms, sideLoads }: TriedSlip, slipped: Analysis): string[] {
+function bendWords({ arms, sideLoads }: TriedMistake, mistaken: Analysis): string[] {
   const arm = arms[0];
   const load = sideLoads[0];
   return [
     ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm
       ? [
-          `${nameOf(arm.item, slipped)} is ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`,
+          `${nameOf(arm.item, mistaken)} is ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`,
         ]
       : []),
     ...(load && load.load_N >= WORTH.load_N
       ? [
-          `${nameOf(load.item, slipped)} is pushed sideways with ${wordForce(load.load_N)} by the assembly alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`,
+          `${nameOf(load.item, mistaken)} is pushed sideways with ${wordForce(load.load_N)} by the assembly alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`,
         ]
       : []),
   ];
@@ -285,15 +287,15 @@ const LET_GO: Readonly<Record<LetGo, string>> = {
   'no-weight': 'there is no weight to hold that against, so turn it by hand',
 };
 
-function dragWords(drags: readonly Drag[], slipped: Analysis): string[] {
+function dragWords(drags: readonly Drag[], mistaken: Analysis): string[] {
   const rubbing = drags.filter(({ torque_Nm }) => torque_Nm.nominal >= WORTH.torque_Nm);
   if (drags.length > 0 && rubbing.length === 0) return ['No face that should turn is pressed: friction adds 0 N·m.'];
   return rubbing.map(({ member, torque_Nm, hangs, weight, letGo }) => {
-    const name = slipped.model.members[member]?.name ?? member;
+    const name = mistaken.model.members[member]?.name ?? member;
     const hung =
       hangs === undefined || hangs === member
         ? 'its own weight'
-        : `the weight of ${lower(slipped.model.members[hangs]?.name ?? hangs)}`;
+        : `the weight of ${lower(mistaken.model.members[hangs]?.name ?? hangs)}`;
     const against = weight
       ? ` Held level, ${hung} turns with an estimated ${span(weight.low_Nm, weight.high_Nm)}: ${LET_GO[letGo]}.`
       : ` ${capital(LET_GO[letGo])}.`;
@@ -306,7 +308,7 @@ function span(low: number, high: number): string {
 }
 
 /** A build that passes is not proof that it is meant. */
-function passWords({ kind }: Slip): string {
+function passWords({ kind }: Mistake): string {
   switch (kind) {
     case 'swapped':
       return 'Either will do as far as the fit check goes.';
@@ -334,7 +336,7 @@ const FEELS: Readonly<Record<BenchFeel, string>> = {
 };
 
 /** What a hand notices at the bench. */
-function wordBench({ bench, assembly }: Pick<TriedSlip, 'bench' | 'assembly'>): string {
+function wordBench({ bench, assembly }: Pick<TriedMistake, 'bench' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'You notice at once: it does not go together.';
   return bench.map((feel) => FEELS[feel]).join(' ');
 }
@@ -363,12 +365,12 @@ const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
   'arm-strained': 'an arm is bent all the time',
   'clamp-fades': 'a face gives way and the clamp fades',
   'lets-water-in': 'a seal wears and lets water in',
-  'ring-off-centre': 'a ring hangs off centre',
+  'spacer-off-centre': 'a ring hangs off centre',
   'bearing-moves': 'the bearing moves in its seat',
 };
 
 /** What riding would do to it. */
-function wordTrail({ trail, assembly, verdict }: Pick<TriedSlip, 'trail' | 'assembly' | 'verdict'>): string {
+function wordTrail({ trail, assembly, verdict }: Pick<TriedMistake, 'trail' | 'assembly' | 'verdict'>): string {
   if (assembly.goes === 'no') return 'It never gets there.';
   if (trail.length === 0)
     return verdict === 'unsure'
@@ -397,7 +399,7 @@ const SIZES: Readonly<Record<SizeCode, string>> = {
   'thread-length': 'the thread’s length',
 };
 
-/** The one check that gives the slip away; `analysis` is that of the written build. */
+/** The one check that gives the mistake away; `analysis` is that of the written build. */
 export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
   switch (check.kind) {
     case 'count':
@@ -424,7 +426,7 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
 /** A gap that no leaf of a common feeler gauge enters, mm. */
 const LEAF_mm = 0.05;
 
-function wordElsewhere({ pivot, verdicts }: NonNullable<TriedSlip['elsewhere']>, analysis: Analysis): string {
+function wordElsewhere({ pivot, verdicts }: NonNullable<TriedMistake['elsewhere']>, analysis: Analysis): string {
   const name = pivotName(pivot, analysis);
   const word = (verdict: Verdict): string =>
     ({ faulty: 'is faulty', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
@@ -437,12 +439,12 @@ function wordElsewhere({ pivot, verdicts }: NonNullable<TriedSlip['elsewhere']>,
 export function wordPlacements(found: Placements, analysis: Analysis): Worded & { readonly others: readonly string[] } {
   const others = found.passing.filter(({ isWritten }) => !isWritten);
   const isWrittenIn = found.passing.some(({ isWritten }) => isWritten);
-  const ways = `${found.ways} ${found.ways === 1 ? 'way' : 'ways'} to lay its loose rings, equal ones taken as one`;
+  const ways = `${found.ways} ${found.ways === 1 ? 'way' : 'ways'} to lay its loose spacers, equal ones taken as one`;
   const short = found.isWhole ? '' : ' Not all of them were tried: there are too many.';
   if (found.ways === 1)
     return {
       title: 'There is only one way',
-      text: 'The loose rings of this pivot can be laid in one way only: equal ones may be exchanged.',
+      text: 'The loose spacers of this pivot can be laid in one way only: equal ones may be exchanged.',
       others: [],
     };
   const rest = others.map(

@@ -1,5 +1,5 @@
 /**
- * Words for the build order: jobs, steps, taking apart, reasons, faults of an own order, reach and variants.
+ * Words for the build order: tasks, steps, taking apart, reasons, faults of an own order, reach and variants.
  *
  * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed, and
  * nothing that says a bike may be ridden. What a hand looks for when it cleans is common practice, no source.
@@ -10,16 +10,16 @@ import type {
   Block,
   Cost,
   DriveInHand,
-  JobKind,
+  TaskKind,
   OrderCheck,
   OrderFault,
-  Pinned,
+  MakersOrder,
   Plan,
   PlanCount,
   PlanStep,
   PlanTool,
-  Reach,
-  ReachTarget,
+  Access,
+  AccessTarget,
   Reason,
   StripStep,
   VariantOrder,
@@ -27,7 +27,7 @@ import type {
 import { figure } from '../numbers/figures.ts';
 import { ORDER_LIMITS } from '../order/limits.ts';
 import type { ReasonCode } from '../order/precedence.ts';
-import { ringsOf } from '../order/bike.ts';
+import { spacersOf } from '../order/bike.ts';
 import type { Analysis, Measure, PlacedItem, StackAnalysis } from '../types.ts';
 import {
   aTool,
@@ -96,7 +96,7 @@ function stackName(stackId: string | undefined, analysis: Analysis): string {
   return name === undefined ? 'the pivot' : `“${lower(name)}”`;
 }
 
-const JOB_WORDS: Readonly<Record<JobKind, string>> = {
+const TASK_WORDS: Readonly<Record<TaskKind, string>> = {
   stand: 'Frame in the stand',
   inspect: 'clean, inspect, press',
   fit: 'build up',
@@ -108,8 +108,8 @@ const JOB_WORDS: Readonly<Record<JobKind, string>> = {
   'hand-over': 'Hand-over',
 };
 
-/** The same jobs when a bike is taken apart. */
-const STRIP_JOB_WORDS: Readonly<Record<JobKind, string>> = {
+/** The same tasks when a bike is taken apart. */
+const STRIP_TASK_WORDS: Readonly<Record<TaskKind, string>> = {
   stand: 'Bare frame',
   inspect: 'press out, clean, look',
   fit: 'take out',
@@ -121,18 +121,18 @@ const STRIP_JOB_WORDS: Readonly<Record<JobKind, string>> = {
   'hand-over': 'Before you begin',
 };
 
-/** A job by its id: `Main pivot: build up`, or when taking apart `Main pivot: take out`. An id that names none is given back. */
-export function wordJob(id: string, analysis: Analysis, way: 'build' | 'strip' = 'build'): string {
+/** A task by its id: `Main pivot: build up`, or when taking apart `Main pivot: take out`. An id that names none is given back. */
+export function wordTask(id: string, analysis: Analysis, way: 'build' | 'strip' = 'build'): string {
   const [kind, stackId] = id.split(':');
-  if (kind === undefined || !Object.hasOwn(JOB_WORDS, kind)) return id;
-  const words = (way === 'build' ? JOB_WORDS : STRIP_JOB_WORDS)[kind as JobKind];
+  if (kind === undefined || !Object.hasOwn(TASK_WORDS, kind)) return id;
+  const words = (way === 'build' ? TASK_WORDS : STRIP_TASK_WORDS)[kind as TaskKind];
   if (stackId === undefined) return words;
   const told = toldOf(stackId, analysis);
   return told ? `${told.stack.name}: ${words}` : id;
 }
 
-/** A job in the middle of a sentence. */
-function job(id: string, analysis: Analysis): string {
+/** A task in the middle of a sentence. */
+function task(id: string, analysis: Analysis): string {
   const known: Partial<Record<string, string>> = {
     stand: 'the frame is in the stand',
     cables: 'the cables',
@@ -141,7 +141,7 @@ function job(id: string, analysis: Analysis): string {
     air: 'the air',
     'hand-over': 'hand-over',
   };
-  return known[id] ?? `“${lower(wordJob(id, analysis))}”`;
+  return known[id] ?? `“${lower(wordTask(id, analysis))}”`;
 }
 
 /** Where one goes to next: `Go round to the drive side`. */
@@ -194,7 +194,7 @@ function fromWord(angle_rad: number): string {
   ][eighth]!;
 }
 
-const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set(['clean-seat', 'press-bearing', 'set-ring']);
+const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set(['clean-seat', 'press-bearing', 'set-spacer']);
 
 /** Whether a hand works on a carbon member: in a seat on that one alone, else on any that the axle joins. */
 function isCarbon(step: PlanStep, analysis: Analysis): boolean {
@@ -257,9 +257,9 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   prepare: (_, analysis, items) => ({
     title: `Lay out ${count(items.length, 'part')}`,
-    text: `In bench-row order, from the non-drive to the drive side: ${names(inRow(items), analysis)}. Count them: nothing may be left over at the end.`,
+    text: `In the-row order, from the non-drive to the drive side: ${names(inRow(items), analysis)}. Count them: nothing may be left over at the end.`,
   }),
-  'set-ring': (step, analysis, items) => {
+  'set-spacer': (step, analysis, items) => {
     const ring = items[0]!;
     const boss = bossAbout(step, ring, analysis);
     const how =
@@ -270,7 +270,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
           : 'Hold it in line with a fingertip until the axle has passed through.';
     const title = `Set ${lower(nameOf(ring.id, analysis))}`;
     const text = `${wordFacing(ring, analysis)} ${how}`;
-    const isOthers = step.jobId !== `fit:${step.stackId}` && step.jobId !== `inspect:${step.stackId}`;
+    const isOthers = step.taskId !== `fit:${step.stackId}` && step.taskId !== `inspect:${step.stackId}`;
     const whose = isOthers ? ` It belongs to ${stackName(step.stackId, analysis)} and cannot go in any later.` : '';
     // A ring in a bore is put there; one on an axle is slid on.
     return boss === undefined
@@ -283,7 +283,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   'offer-member': (step, analysis, items) => {
     const unit = step.units[0] ?? '';
     const bearings = items.filter(({ role }) => role === 'bearing').length;
-    const rings = items.filter(({ role }) => role === 'ring');
+    const rings = items.filter(({ role }) => role === 'spacer');
     const home =
       bearings === 0
         ? ''
@@ -300,7 +300,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
       ends.length === 2 && ends.every((end) => end !== '')
         ? ` The right way round: body at ${ends[0]}, shaft at ${ends[1]}.`
         : '';
-    const rings = items.filter(({ role }) => role === 'ring');
+    const rings = items.filter(({ role }) => role === 'spacer');
     return {
       title: 'Offer up the shock',
       text: `Bring the shock, without air, to ${stackName(step.stackId, analysis)} ${approachWord(step)}.${which} Valve and levers as the frame maker shows them.${rings.length > 0 ? ` In its eye: ${names(rings, analysis)}.` : ''}`,
@@ -320,7 +320,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'axle-home': (step, analysis, items) => ({
     title: 'Axle home',
-    text: `Push ${names(items, analysis)} from the ${sideWord(step.side)} until its head seats, ${mm(step.depth_mm ?? 0)} deep. If it stops early a ring has slipped: look, do not knock.`,
+    text: `Push ${names(items, analysis)} from the ${sideWord(step.side)} until its head seats, ${mm(step.depth_mm ?? 0)} deep. If it stops early a spacer has moved: look, do not knock.`,
   }),
   threadlock: (step, analysis) => {
     const own = toldOf(step.stackId, analysis);
@@ -375,7 +375,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     title: 'Air',
     text: 'Pump the shock to the pressure for its rider, by its maker’s table. Push the bike down through its travel a few times and listen.',
   }),
-  'travel-ring': () => ({
+  'travel-o-ring': () => ({
     title: 'Travel ring',
     text: 'Slide the rubber ring on the shaft up against the wiper seal: after the first ride it shows how much of the stroke was used.',
   }),
@@ -434,7 +434,7 @@ function carrier(analysis: Analysis): string {
 function bossAbout(step: PlanStep, ring: PlacedItem, analysis: Analysis): string | undefined {
   if (step.heldBy === 'axle') return undefined;
   const own = toldOf(step.stackId, analysis);
-  const place = own && ringsOf(own.stack).find(({ item }) => item.id === ring.id);
+  const place = own && spacersOf(own.stack).find(({ item }) => item.id === ring.id);
   if (place?.shutBy) return place.shutBy[0].seat?.member;
   const deep = [place?.low, place?.high]
     .filter((side) => side !== undefined && side.into_mm > ORDER_LIMITS.intoBore_mm.value)
@@ -584,7 +584,7 @@ function stripWords(strip: StripStep, analysis: Analysis): Worded {
     case 'push-axle':
     case 'axle-home':
       return drawOut(strip, analysis);
-    case 'set-ring':
+    case 'set-spacer':
       return {
         title: `Take ${names(items, analysis)} out`,
         text: `Note how it faced. ${wordFacing(items[0]!, analysis)}`,
@@ -703,7 +703,7 @@ const REASON_WORDS: Readonly<Record<ReasonCode, ReasonWords>> = {
     const owners = (reason.about['owners'] ?? '').split(' ').filter((id) => id !== '');
     return `${pieceName(reason.about['unit'] ?? '', analysis)} finds no straight way to its place${owners.length > 0 ? ` past ${list(owners.map((id) => pieceName(id, analysis)))}` : ''}${num(reason, 'frame_deg') > 0 ? `; with the bare frame alone ${degrees(num(reason, 'frame_deg'))} are open` : ''}`;
   },
-  'ring-shut-out': (reason, analysis) =>
+  'spacer-shut-out': (reason, analysis) =>
     `${lower(nameOf(reason.about['item'] ?? '', analysis))} reaches ${mm(num(reason, 'into_mm'))} into a bore: it lies there before ${pieceName(reason.about['unit'] ?? '', analysis)} and ${pieceName(reason.about['owner'] ?? '', analysis)} meet, and comes out only when they part`,
   'holds-it': (reason, analysis) =>
     `${stackName(reason.about['stack'], analysis)} holds ${pieceName(reason.about['unit'] ?? '', analysis)}`,
@@ -716,7 +716,7 @@ export function wordReason(reason: Reason, analysis: Analysis): string {
   return `${capital(REASON_WORDS[reason.code](reason, analysis))}.`;
 }
 
-/** What holds for every job alike needs no name of the other. */
+/** What holds for every task alike needs no name of the other. */
 const UNNAMED: ReadonlySet<ReasonCode> = new Set([
   'stand-first',
   'clean-first',
@@ -737,31 +737,31 @@ const UNNAMED: ReadonlySet<ReasonCode> = new Set([
 export function wordBecause({ before, after, reason }: Because, analysis: Analysis): string {
   const sentence = wordReason(reason, analysis);
   if (UNNAMED.has(reason.code)) return sentence;
-  if (after !== undefined) return `Before ${job(after, analysis)}: ${lower(sentence)}`;
+  if (after !== undefined) return `Before ${task(after, analysis)}: ${lower(sentence)}`;
   if (before === undefined) return sentence;
   if (reason.code === 'nothing-to-hang-on')
-    return `After ${job(before, analysis)}: until then nothing that ${stackName(reason.about['stack'], analysis)} joins is on the bike.`;
-  return `After ${job(before, analysis)}: ${lower(sentence)}`;
+    return `After ${task(before, analysis)}: until then nothing that ${stackName(reason.about['stack'], analysis)} joins is on the bike.`;
+  return `After ${task(before, analysis)}: ${lower(sentence)}`;
 }
 
 /** Trouble that no order mends. */
-export function wordBlock({ job: id, reason }: Block, analysis: Analysis): string {
-  return `${wordJob(id, analysis)}: ${lower(wordReason(reason, analysis))} No order mends that.`;
+export function wordBlock({ task: id, reason }: Block, analysis: Analysis): string {
+  return `${wordTask(id, analysis)}: ${lower(wordReason(reason, analysis))} No order mends that.`;
 }
 
-/** A job that stands too early in an order: what blocks it, and where it could go. */
+/** A task that stands too early in an order: what blocks it, and where it could go. */
 export function wordFault(fault: OrderFault, analysis: Analysis): Worded {
   const early = fault.reasons.flatMap(({ before }) => before ?? []);
   const late = fault.reasons.flatMap(({ after }) => after ?? []);
-  const waits = [...new Set(early)].map((id) => job(id, analysis));
-  const shuts = [...new Set(late)].map((id) => job(id, analysis));
+  const waits = [...new Set(early)].map((id) => task(id, analysis));
+  const shuts = [...new Set(late)].map((id) => task(id, analysis));
   const sentences = [...new Set(fault.reasons.map(({ reason }) => wordReason(reason, analysis)))];
   const told = sentences.slice(0, 3).join(' ');
   const more = sentences.length > 3 ? ` And ${count(sentences.length - 3, 'reason')} more.` : '';
   const where =
-    fault.nearestLegalIndex === undefined
+    fault.nearestPossibleIndex === undefined
       ? ' In the order of the others there is no place for it.'
-      : ` Nearest place that works: ${fault.nearestLegalIndex + 1}.`;
+      : ` Nearest place that works: ${fault.nearestPossibleIndex + 1}.`;
   const needs = [
     ...(waits.length > 0 ? [`waits for ${list(waits)}`] : []),
     ...(shuts.length > 0 ? [`is shut out by ${list(shuts)}`] : []),
@@ -794,7 +794,7 @@ export function wordOwn(
   const { faults, cost } = check;
   const title =
     faults.length > 0
-      ? `${capital(count(faults.length, 'job stands', 'jobs stand'))} where it cannot be done.`
+      ? `${capital(count(faults.length, 'task stands', 'tasks stand'))} where it cannot be done.`
       : isOwn
         ? 'Your order works.'
         : plan.follows === 'makers'
@@ -806,29 +806,29 @@ export function wordOwn(
   };
 }
 
-/** What is said aloud when a job has been moved: its place, and what it runs into there. */
+/** What is said aloud when a task has been moved: its place, and what it runs into there. */
 export function wordMoved(name: string, place: number, of: number, fault?: Worded): string {
   return `${name}: place ${place} of ${of}.${fault ? ` ${fault.title} ${fault.text}` : ''}`;
 }
 
-/** What a plan costs, and whether anything legal costs less. */
+/** What a plan costs, and whether anything possible costs less. */
 export function wordRecommended(plan: Pick<Plan, 'cost' | 'follows' | 'isBest' | 'stuck' | 'cycle'>): string {
   if (plan.stuck.length > 0 || plan.cycle)
-    return 'No order of all jobs is legal: what can be done comes first, what is stuck comes last.';
+    return 'No order of all tasks is possible: what can be done comes first, what is stuck comes last.';
   if (plan.follows === 'makers')
     return `The maker’s order. ${wordCost(plan.cost)}${plan.isBest ? ' Nothing that keeps it costs less.' : ''}`;
-  return `${wordCost(plan.cost)} ${plan.isBest ? 'No legal order costs less, with waiting threadlocker and pivots that get covered counted in.' : 'The cheapest that was found; whether one costs less is not known.'}`;
+  return `${wordCost(plan.cost)} ${plan.isBest ? 'No possible order costs less, with waiting threadlocker and pivots that get covered counted in.' : 'The cheapest that was found; whether one costs less is not known.'}`;
 }
 
-/** How many legal orders there are: exact, or between bounds and said to be so. */
+/** How many possible orders there are: exact, or between bounds and said to be so. */
 export function wordCount(orders: PlanCount): string {
   if (orders.isExact)
     return orders.orders === '0'
-      ? 'No order is legal.'
+      ? 'No order is possible.'
       : orders.orders === '1'
-        ? 'This is the only legal order at the bike.'
-        : `${capital(grouped(orders.orders))} orders of the work at the bike are legal.`;
-  return `At least ${grouped(orders.atLeast)} and at most ${grouped(orders.atMost)} orders of the work at the bike are legal: bounds, not a count.`;
+        ? 'This is the only possible order at the bike.'
+        : `${capital(grouped(orders.orders))} orders of the work at the bike are possible.`;
+  return `At least ${grouped(orders.atLeast)} and at most ${grouped(orders.atMost)} orders of the work at the bike are possible: bounds, not a count.`;
 }
 
 /** Digits in groups of three; a very long number by its power of ten. */
@@ -837,72 +837,77 @@ function grouped(digits: string): string {
   return digits.replace(/\B(?=(\d{3})+$)/g, ' ');
 }
 
-/** The author's pinned order against the computed one: the same, legal, or what stands against it. */
-export function wordPinned(pinned: Pinned, analysis: Analysis): Worded & { readonly lines: readonly string[] } {
-  const said = list(pinned.stacks.map((id) => stackName(id, analysis)));
-  if (pinned.cycle) {
+/** The author's maker’s order against the computed one: the same, possible, or what stands against it. */
+export function wordMakersOrder(
+  makersOrder: MakersOrder,
+  analysis: Analysis,
+): Worded & { readonly lines: readonly string[] } {
+  const said = list(makersOrder.stacks.map((id) => stackName(id, analysis)));
+  if (makersOrder.cycle) {
     return {
-      title: 'The pinned order cannot be kept',
+      title: 'The maker’s order cannot be kept',
       text: `The model pins ${said}. Pin and geometry chase one another:`,
-      lines: pinned.cycle.map((link, k) => {
-        const next = pinned.cycle![(k + 1) % pinned.cycle!.length]!;
+      lines: makersOrder.cycle.map((link, k) => {
+        const next = makersOrder.cycle![(k + 1) % makersOrder.cycle!.length]!;
         const why = link.isPin
           ? 'the model pins it so'
           : link.because.map(({ reason }) => lower(wordReason(reason, analysis)).replace(/\.$/, '')).join('; ');
-        return `${wordJob(link.job, analysis)} comes before ${lower(wordJob(next.job, analysis))}: ${why}.`;
+        return `${wordTask(link.task, analysis)} comes before ${lower(wordTask(next.task, analysis))}: ${why}.`;
       }),
     };
   }
-  if (pinned.conflicts.length > 0) {
+  if (makersOrder.conflicts.length > 0) {
     return {
-      title: 'The pinned order cannot be kept',
+      title: 'The maker’s order cannot be kept',
       text: `The model pins ${said}.`,
-      lines: pinned.conflicts.map((fault) => `${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`),
+      lines: makersOrder.conflicts.map(
+        (fault) => `${wordTask(fault.task, analysis)}: ${wordFault(fault, analysis).text}`,
+      ),
     };
   }
-  if (pinned.isSame)
-    return { title: 'The pinned order is the recommended one', text: `The model pins ${said}.`, lines: [] };
+  if (makersOrder.isSame)
+    return { title: 'The maker’s order is the recommended one', text: `The model pins ${said}.`, lines: [] };
   return {
-    title: 'The pinned order is legal',
-    text: `The model pins ${said}. Kept, it costs ${wordCost(pinned.cost!, pinned.computedCost)}`,
+    title: 'The maker’s order is possible',
+    text: `The model pins ${said}. Kept, it costs ${wordCost(makersOrder.cost!, makersOrder.computedCost)}`,
     lines: [],
   };
 }
 
 /** What a target of reach is called. */
-export function wordReachTarget({ kind, id }: ReachTarget, analysis: Analysis): string {
+export function wordAccessTarget({ kind, id }: AccessTarget, analysis: Analysis): string {
   return kind === 'item' ? capital(nameOf(id, analysis)) : capital(pieceName(id, analysis).replace(/^the /, ''));
 }
 
-/** Reach in words: what has to be opened, what comes off, and what to think of. */
-export interface WordedReach extends Worded {
+/** Access in words: what has to be opened, what comes off, and what to think of. */
+export interface WordedAccess extends Worded {
   readonly notes: readonly string[];
   /** One line for each thread that wants new threadlocker. */
   readonly threadlocker: readonly string[];
 }
 
 /** What must come off to get at a part. */
-export function wordReach(reach: Reach, analysis: Analysis): WordedReach {
+export function wordAccess(access: Access, analysis: Analysis): WordedAccess {
   const target =
-    reach.target.kind === 'item' ? lower(nameOf(reach.target.id, analysis)) : pieceName(reach.target.id, analysis);
-  const opened = reach.stacks.map((id) => stackName(id, analysis));
-  const off = reach.off.filter((id) => id !== reach.target.id).map((id) => pieceName(id, analysis));
+    access.target.kind === 'item' ? lower(nameOf(access.target.id, analysis)) : pieceName(access.target.id, analysis);
+  const opened = access.stacks.map((id) => stackName(id, analysis));
+  const off = access.off.filter((id) => id !== access.target.id).map((id) => pieceName(id, analysis));
   const text =
-    reach.jobs.length === 0
+    access.tasks.length === 0
       ? 'Nothing that this model knows frees it.'
       : [
           opened.length > 0 ? `Open ${list(opened)}.` : 'No pivot has to be opened.',
           ...(off.length > 0 ? [`Besides, ${list(off)} ${off.length === 1 ? 'comes' : 'come'} off.`] : []),
-          reach.isLeast ? 'Nothing less frees it.' : 'This frees it; whether less would do is not known.',
+          access.isLeast ? 'Nothing less frees it.' : 'This frees it; whether less would do is not known.',
         ].join(' ');
   const title =
-    reach.stacks.length === 0
+    access.stacks.length === 0
       ? `${capital(target)}: no pivot to open.`
-      : `${capital(target)}: ${count(reach.stacks.length, 'pivot axle')} to open.`;
-  const fittedForNow = reach.fitted_for_now.map(
+      : `${capital(target)}: ${count(access.stacks.length, 'pivot axle')} to open.`;
+  const fittedForNow = access.fitted_for_now.map(
     ({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${why}`,
   );
-  const isShock = analysis.model.shock?.body === reach.target.id;
+  const isShock = analysis.model.shock?.body === access.target.id;
   const standIn =
     isShock && opened.length > 0
       ? [
@@ -913,12 +918,12 @@ export function wordReach(reach: Reach, analysis: Analysis): WordedReach {
     title,
     text,
     notes: [
-      ...(reach.stacks.length > 0 && analysis.model.shock ? [CAUTIONS.air] : []),
+      ...(access.stacks.length > 0 && analysis.model.shock ? [CAUTIONS.air] : []),
       ...standIn,
       ...fittedForNow,
-      ...(reach.stacks.length > 0 ? [CAUTIONS.after] : []),
+      ...(access.stacks.length > 0 ? [CAUTIONS.after] : []),
     ],
-    threadlocker: reach.threadlocker.map(
+    threadlocker: access.threadlocker.map(
       ({ stackId, strength }) =>
         `${capital(stackName(stackId, analysis))}: ${strength ?? 'strength as the maker says'}`,
     ),
@@ -932,18 +937,18 @@ export function wordVariantOrder(order: VariantOrder, base: Analysis): Worded & 
   const lines = [
     ...order.moved.map(
       (id) =>
-        `${wordJob(id, own)} comes at another place: ${order.plan.jobs.findIndex((entry) => entry.id === id) + 1} of ${order.plan.jobs.length}.`,
+        `${wordTask(id, own)} comes at another place: ${order.plan.tasks.findIndex((entry) => entry.id === id) + 1} of ${order.plan.tasks.length}.`,
     ),
     ...order.changed.map(
-      ({ job: id, what }) =>
-        `${wordJob(id, own)}: ${list(what.map((word) => (word === 'side' ? 'from another side' : 'with other tools')))}.`,
+      ({ task: id, what }) =>
+        `${wordTask(id, own)}: ${list(what.map((word) => (word === 'side' ? 'from another side' : 'with other tools')))}.`,
     ),
     ...order.gained.flatMap(({ before, after, reasons }) =>
       reasons
         .filter(({ isSolid }) => isSolid)
         .map(
           (reason) =>
-            `New: ${lower(wordJob(before, own))} before ${lower(wordJob(after, own))}, for ${lower(wordReason(reason, own))}`,
+            `New: ${lower(wordTask(before, own))} before ${lower(wordTask(after, own))}, for ${lower(wordReason(reason, own))}`,
         ),
     ),
     ...order.lost.flatMap(({ before, after, reasons }) =>
@@ -951,7 +956,7 @@ export function wordVariantOrder(order: VariantOrder, base: Analysis): Worded & 
         .filter(({ isSolid }) => isSolid)
         .map(
           (reason) =>
-            `No longer: ${lower(wordJob(before, own))} before ${lower(wordJob(after, own))}; as first built ${lower(wordReason(reason, base))}`,
+            `No longer: ${lower(wordTask(before, own))} before ${lower(wordTask(after, own))}; as first built ${lower(wordReason(reason, base))}`,
         ),
     ),
   ];

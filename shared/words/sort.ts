@@ -3,7 +3,7 @@
  * measure next.
  *
  * A sentence says what the readings say and no more: a part that only its number tells is 'the likeliest', a pair that
- * differs by less than the caliper's doubt 'cannot be told apart by what you measured'.
+ * differs by less than the calliper's accuracy 'cannot be told apart by what you measured'.
  */
 import { kindOf, type PartKind } from '../parts/kinds.ts';
 import { wordsOfSize } from '../parts/measuring.ts';
@@ -12,7 +12,7 @@ import type { MeasuredSize } from '../sort/measured.ts';
 import type { SizeFit } from '../sort/misfit.ts';
 import type { NextName, NextReading } from '../sort/next.ts';
 import type { PartPlace } from '../sort/places.ts';
-import type { CaliperReading, ReadingProblem, ReadingProblemCode } from '../sort/reading.ts';
+import type { CalliperReading, ReadingProblem, ReadingProblemCode } from '../sort/reading.ts';
 import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from '../sort/tray.ts';
 import type { Analysis } from '../types.ts';
 import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
@@ -44,12 +44,12 @@ export function wordDifference(
 }
 
 /** What a reading is called: its label, else its number on the tray. */
-export function wordReading(reading: CaliperReading, index: number): string {
+export function wordReading(reading: CalliperReading, index: number): string {
   return reading.label === undefined ? `no. ${index + 1}` : `“${reading.label}”`;
 }
 
 /** Everything a reading says, on one line. */
-export function wordReadingSizes(reading: CaliperReading): string {
+export function wordReadingSizes(reading: CalliperReading): string {
   const words: string[] = [];
   for (const name of SIZE_NAMES) {
     const value = reading[name];
@@ -185,7 +185,7 @@ export function wordMissing({ candidate, pieces }: Tray['missing'][number], tray
   return `${pieces} × ${nameIn(tray, candidate)}`;
 }
 
-/** A size taken over into the job. */
+/** A size taken over into the task. */
 export function wordMeasured(
   { part, name, nominal_mm, measured_mm }: MeasuredSize,
   analysis: Pick<Analysis, 'model'>,
@@ -246,6 +246,6 @@ export function wordReadingTrouble({ code, allowed }: ReadingProblem): string {
 }
 
 /** What the tray rests on, in one sentence. */
-export function wordSetting({ doubt_mm, wear }: Tray['setting']): string {
-  return `Caliper doubt ± ${figure(doubt_mm, 3)} mm (about 95 in 100 readings)${wear ? '; rings may have worn shorter, their bores wider, shanks thinner' : '; wear left out'}.`;
+export function wordSetting({ accuracy_mm, wear }: Tray['setting']): string {
+  return `Calliper doubt ± ${figure(accuracy_mm, 3)} mm (about 95 in 100 readings)${wear ? '; rings may have worn shorter, their bores wider, shanks thinner' : '; wear left out'}.`;
 }

@@ -6,7 +6,7 @@
  * comes before it. Nothing here says that a bike may be ridden.
  */
 import type { Side } from '../model/schema.ts';
-import type { BuildClass, BuildReason } from '../tolerance/build.ts';
+import type { SetClass, SetReason } from '../tolerance/sets.ts';
 import type { Chain } from '../tolerance/chain.ts';
 import type { Dimension } from '../tolerance/dimensions.ts';
 import type { Sampling } from '../tolerance/sampling.ts';
@@ -308,11 +308,11 @@ export function wordChain(
 }
 
 /** What a class of builds does, in a word or two. */
-export function wordBuildClass(name: BuildClass): string {
+export function wordSetClass(name: SetClass): string {
   return { clamps: 'clamp', pinches: 'pinch', plays: 'play' }[name];
 }
 
-const REASONS: Readonly<Record<BuildReason, string>> = {
+const REASONS: Readonly<Record<SetReason, string>> = {
   'inner-ring-loose': 'an inner ring is not clamped',
   'side-play': 'the column stays open',
   'bottoms-before-clamp': 'the thread bottoms first',
@@ -327,7 +327,7 @@ const REASONS: Readonly<Record<BuildReason, string>> = {
 export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[], analysis: Analysis): Worded {
   const { builds, counts, shares, reasons, blame } = sampling;
   const bad = builds - counts.clamps;
-  const said = (name: BuildClass): string => `${counts[name].toLocaleString('en-GB')} ${wordBuildClass(name)}`;
+  const said = (name: SetClass): string => `${counts[name].toLocaleString('en-GB')} ${wordSetClass(name)}`;
   const [least, most] = [shareWord(1 - shares.clamps.high), shareWord(1 - shares.clamps.low)];
   const sure =
     bad === 0
@@ -337,7 +337,7 @@ export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[
         : `between ${least} and ${most} do not clamp as they should`;
   const why = Object.entries(reasons)
     .sort(([, a], [, b]) => b - a)
-    .map(([reason, count]) => `${REASONS[reason as BuildReason]} (${count.toLocaleString('en-GB')})`);
+    .map(([reason, count]) => `${REASONS[reason as SetReason]} (${count.toLocaleString('en-GB')})`);
   const named = blame
     .slice(0, 3)
     .filter(({ share }) => share >= 0.05)

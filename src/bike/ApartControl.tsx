@@ -1,7 +1,7 @@
 /**
  * How far the picked pivot is apart, or the way out of the steps while they say where the parts stand; and the cut.
  *
- * On the stage's foot where a hand reaches it; on an upright phone in a row of its own at the lower edge, under the thumb.
+ * On the picture's foot where a hand reaches it; on an upright phone in a row of its own at the lower edge, under the thumb.
  */
 import type { ReactNode } from 'react';
 import { create } from 'zustand';
@@ -14,7 +14,7 @@ export function ApartControl(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const apart = useApp((state) => state.apart);
   const isStepping = useApp((state) => state.step !== undefined);
-  const hasStage = useApp((state) => state.webgl === 'ok');
+  const hasPicture = useApp((state) => state.webgl === 'ok');
   if (!hasPivot) return null;
   if (isStepping) {
     return (
@@ -38,12 +38,12 @@ export function ApartControl(): ReactNode {
           onChange={(event) => act.setApart(event.target.valueAsNumber)}
         />
       </label>
-      {hasStage && <ApartSide />}
+      {hasPicture && <ApartSide />}
     </div>
   );
 }
 
-/** Cut open or whole; nothing without a pivot, nor without a stage: the bench row is a section as it is. */
+/** Cut open or whole; nothing without a pivot, nor without a picture: the row is a section as it is. */
 export function CutButton(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined && state.webgl === 'ok');
   const cut = useApp((state) => state.cut);
@@ -69,12 +69,12 @@ export function HandRow(): ReactNode {
 }
 
 /** What a hand has set on the picture alone: which side comes apart. It is no place of the work and stands in no address. */
-interface StageHand {
+interface PictureHand {
   readonly apartOf: ApartOf;
   readonly pull: (apartOf: ApartOf) => void;
 }
 
-export const useStageHand = create<StageHand>()((set) => ({
+export const usePictureHand = create<PictureHand>()((set) => ({
   apartOf: 'both',
   pull: (apartOf) => set({ apartOf }),
 }));
@@ -88,8 +88,8 @@ const WORDS: Readonly<Record<ApartOf, string>> = {
 
 /** Which side comes apart: both, the drive side alone, the non-drive side alone. One button goes through them. */
 function ApartSide(): ReactNode {
-  const apartOf = useStageHand((state) => state.apartOf);
-  const pull = useStageHand((state) => state.pull);
+  const apartOf = usePictureHand((state) => state.apartOf);
+  const pull = usePictureHand((state) => state.pull);
   const words = `Comes apart: ${WORDS[apartOf]}`;
   return (
     <button

@@ -7,7 +7,7 @@ import { focusPicked } from '../page/focus.ts';
 import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
-import { SlipSection } from '../mistakes/SlipSection.tsx';
+import { MistakeSection } from '../mistakes/MistakeSection.tsx';
 import { TravelEntry } from '../travel/TravelBar.tsx';
 
 export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
@@ -44,7 +44,7 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
         </>
       )}
       <FindingList findings={analysis.findings} analysis={analysis} />
-      <p className="card-hint">Pick a pivot, on the stage or by its name, to take it apart.</p>
+      <p className="card-hint">Pick a pivot, on the picture or by its name, to take it apart.</p>
       <TravelEntry />
       <button type="button" className="button" onClick={() => act.goToPlace('order')}>
         Build order of the whole bike
@@ -55,7 +55,7 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
       <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
         Torque list for the wall
       </button>
-      <SlipSection analysis={analysis} />
+      <MistakeSection analysis={analysis} />
     </>
   );
 }

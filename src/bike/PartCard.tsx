@@ -19,7 +19,7 @@ import { useApp } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
-import { ReachEntry } from '../build/ReachEntry.tsx';
+import { AccessEntry } from '../build/AccessEntry.tsx';
 
 interface Props {
   readonly item: PlacedItem;
@@ -46,7 +46,7 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
       <h2 className="card-title">{nameOf(item.id, analysis)}</h2>
       {stack && <p className="card-sub">{placeWords(item, stack)}</p>}
       <p className="facing-line">
-        {item.role === 'ring' && <FacingGlyph toward={item.smallFace ?? 'same'} />}{' '}
+        {item.role === 'spacer' && <FacingGlyph toward={item.smallFace ?? 'same'} />}{' '}
         <span>{wordFacing(item, analysis)}</span>
       </p>
       <FindingList findings={about} analysis={analysis} />
@@ -55,7 +55,7 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
       <Face side="drive" reading={item.drive} analysis={analysis} />
       {item.part !== undefined && <LookAlikes partId={item.part} analysis={analysis} />}
       <PartNotes item={item} analysis={analysis} />
-      {item.role !== 'boss' && <ReachEntry id={item.id} />}
+      {item.role !== 'boss' && <AccessEntry id={item.id} />}
     </>
   );
 }

@@ -6,7 +6,7 @@ import { wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/ind
 import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
-import { SlipSection } from '../mistakes/SlipSection.tsx';
+import { MistakeSection } from '../mistakes/MistakeSection.tsx';
 import { TorqueCard } from '../torque/TorqueCard.tsx';
 
 export function PivotCard({
@@ -32,7 +32,7 @@ export function PivotCard({
       <button type="button" className="button" onClick={() => act.openDialog('tolerance')}>
         How far parts may stray
       </button>
-      <SlipSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
+      <MistakeSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
       {notes.length > 0 && (
         <section>
           <h3>Good to know</h3>

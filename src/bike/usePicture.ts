@@ -1,5 +1,5 @@
 /**
- * What the stage is to draw now: the state's picture, or one on the way to it.
+ * What the picture is to draw now: the state's picture, or one on the way to it.
  *
  * Apart-ness glides when a pivot is picked and follows a hand at once; places glide from step to step, into the first
  * and out of the last one.

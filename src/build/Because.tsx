@@ -7,7 +7,7 @@ import { wordBecause, type Analysis, type Because } from '../../shared/index.ts'
 interface Props {
   readonly because: readonly Because[];
   readonly analysis: Analysis;
-  /** The job the reasons are about. */
+  /** The task the reasons are about. */
   readonly title?: string;
   /** Unfolded from the start. */
   readonly isOpen?: boolean;

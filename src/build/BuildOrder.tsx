@@ -50,9 +50,9 @@ function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly pl
   );
 }
 
-function stacksInOrder({ analysis, jobs }: Plan): readonly StackAnalysis[] {
+function stacksInOrder({ analysis, tasks }: Plan): readonly StackAnalysis[] {
   const stacks = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
-  return jobs.flatMap(({ kind, stackId }) =>
+  return tasks.flatMap(({ kind, stackId }) =>
     kind === 'fit' && stackId !== undefined ? (stacks.get(stackId) ?? []) : [],
   );
 }

@@ -5,7 +5,7 @@ import type { ReactNode } from 'react';
 import { CAUTIONS, sideWord, wordMeasure, wordPlanTool, type Analysis } from '../../shared/index.ts';
 import { standOf, type Run, type RunStep, type TaskRow } from './orderRun.ts';
 import { StandMark, standWord } from './marks.tsx';
-import { jobWords, stepWords } from './StepFacts.tsx';
+import { taskWords, stepWords } from './StepFacts.tsx';
 
 interface Props {
   readonly title: string;
@@ -32,9 +32,9 @@ export function JobSheet({ title, rows, run, analysis }: Props): ReactNode {
         </ul>
       </header>
       {rows.map((row, k) => (
-        <section key={`${row.id} ${row.from}`} className="job-sheet-job">
+        <section key={`${row.id} ${row.from}`} className="job-sheet-task">
           <h3>
-            <StandMark stand={row.stand} /> {k + 1}. {jobWords(run.steps[row.from - 1]!, analysis)}
+            <StandMark stand={row.stand} /> {k + 1}. {taskWords(run.steps[row.from - 1]!, analysis)}
             <span className="job-sheet-side">{standWord(row.stand)}</span>
           </h3>
           <ol>

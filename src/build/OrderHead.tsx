@@ -32,7 +32,7 @@ export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
         Build order
       </h2>
       <div className="plan-tools">
-        {view.of !== 'reach' && (
+        {view.of !== 'access' && (
           <Segments label="Direction" choices={WAYS} value={view.way} pick={(way) => view.way !== way && turn(way)} />
         )}
         <button type="button" className="button" aria-disabled={!canPrint} onClick={() => canPrint && window.print()}>

@@ -1,29 +1,29 @@
 /**
- * The build order's place: the whole bike step by step on the stage, beside it the order and why, the user's own order,
- * reach, and the variants.
+ * The build order's place: the whole bike step by step on the picture, beside it the order and why, the user's own order,
+ * access, and the variants.
  */
 import { useMemo, useState, type ReactNode } from 'react';
-import { reachTargets, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import { accessTargets, type Analysis, type LinkageModel } from '../../shared/index.ts';
 import type { OrderTab, OrderView } from './order.ts';
 import { baseModel } from './orderBase.ts';
 import { useOrderClock } from './orderClock.ts';
-import { buildRun, emptyRun, jobStarts, stripRun, taskRows, turnedAt, type Run } from './orderRun.ts';
+import { buildRun, emptyRun, taskStarts, stripRun, taskRows, turnedAt, type Run } from './orderRun.ts';
 import { pickTab } from './orderTab.ts';
 import { runIn, type PlanInHand } from './planned.ts';
 import { useApp } from '../page/store.ts';
-import { useOwnSteps, useReach, useVariants } from './useOrder.ts';
+import { useOwnSteps, useAccess, useVariants } from './useOrder.ts';
 import { useOrderKeys } from './useOrderKeys.ts';
 import { useOwnOrder } from './useOwnOrder.ts';
 import { useScreen } from '../page/useScreen.ts';
 import { Deference } from '../widgets/Deference.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
-import { JobList } from './JobList.tsx';
+import { TaskList } from './TaskList.tsx';
 import { JobSheet } from './JobSheet.tsx';
 import { OrderHead } from './OrderHead.tsx';
-import { OrderStage } from './OrderStage.tsx';
+import { OrderPicture } from './OrderPicture.tsx';
 import { OwnOrder } from './OwnOrder.tsx';
 import { Player } from './Player.tsx';
-import { ReachPanel } from './ReachPanel.tsx';
+import { AccessPanel } from './AccessPanel.tsx';
 import { StepNow } from './StepNow.tsx';
 import { stepWords } from './StepFacts.tsx';
 import { Summary } from './Summary.tsx';
@@ -33,7 +33,7 @@ const TABS: readonly TabWord<OrderTab>[] = [
   { tab: 'step', word: 'Step' },
   { tab: 'plan', word: 'Order' },
   { tab: 'own', word: 'Your own' },
-  { tab: 'reach', word: 'Reach' },
+  { tab: 'access', word: 'Access' },
   { tab: 'variants', word: 'Variants' },
 ];
 
@@ -64,40 +64,40 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
   const tab: OrderTab = view.tab === 'step' && !isNarrow ? view.of : view.tab;
   const [isClose, setClose] = useState(true);
   const own = useOwnOrder(plan, view);
-  const isReach = view.of === 'reach';
-  const targets = useMemo(() => (isReach ? reachTargets(plan) : []), [plan, isReach]);
-  const target = targets.find(({ id }) => id === view.reach);
-  const reach = useReach(analysis, target?.id);
+  const isAccess = view.of === 'access';
+  const targets = useMemo(() => (isAccess ? accessTargets(plan) : []), [plan, isAccess]);
+  const target = targets.find(({ id }) => id === view.access);
+  const access = useAccess(analysis, target?.id);
   const variants = useVariants(tab === 'variants' && (base?.variants?.length ?? 0) > 0 ? base : undefined);
-  // An order with a job in a wrong place is gone through as far as it works.
-  const ownJobs = useMemo(
-    () => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.jobs[k]!.id) : undefined),
+  // An order with a task in a wrong place is gone through as far as it works.
+  const ownTasks = useMemo(
+    () => (own.isOwn ? own.order.slice(0, own.good).map((k) => plan.tasks[k]!.id) : undefined),
     [own.isOwn, own.good, own.order, plan],
   );
-  const ownSteps = useOwnSteps(analysis, ownJobs);
+  const ownSteps = useOwnSteps(analysis, ownTasks);
 
   const planned = runIn({ is: 'done', given }, undefined, view.way);
   const ownRun = useMemo((): Run => {
-    if (!ownJobs) return planned;
+    if (!ownTasks) return planned;
     if (ownSteps.is !== 'done') return emptyRun(analysis, view.way === 'strip');
-    const source = { of: 'own', way: view.way, jobs: ownJobs } as const;
+    const source = { of: 'own', way: view.way, tasks: ownTasks } as const;
     return view.way === 'strip'
       ? stripRun(analysis, ownSteps.given.strip.steps, source)
       : buildRun(analysis, ownSteps.given.steps, source);
-  }, [ownJobs, ownSteps, planned, analysis, view.way]);
-  const reachRun = useMemo(
+  }, [ownTasks, ownSteps, planned, analysis, view.way]);
+  const accessRun = useMemo(
     () =>
-      reach.is === 'done'
+      access.is === 'done'
         ? stripRun(
             analysis,
-            reach.given.strip,
-            { of: 'reach', way: 'strip', id: reach.given.target.id },
-            reach.given.back,
+            access.given.strip,
+            { of: 'access', way: 'strip', id: access.given.target.id },
+            access.given.back,
           )
         : emptyRun(analysis, true),
-    [reach, analysis],
+    [access, analysis],
   );
-  const run = { plan: planned, own: ownRun, reach: reachRun }[view.of];
+  const run = { plan: planned, own: ownRun, access: accessRun }[view.of];
   const rows = useMemo(() => taskRows(run, plan), [run, plan]);
   const planRows = useMemo(() => taskRows(planned, plan), [planned, plan]);
   const total = run.steps.length;
@@ -108,8 +108,8 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
   const title = shown && stepWords(shown, analysis).title;
   const now = <StepNow run={run} at={at} analysis={analysis} />;
   const sheet =
-    view.of === 'reach'
-      ? 'reach'
+    view.of === 'access'
+      ? 'access'
       : view.way === 'strip'
         ? 'strip-down'
         : view.of === 'own' && own.isOwn
@@ -122,10 +122,10 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
 
   return (
     <main className="plan" data-tab={tab} data-of={view.of}>
-      <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isLegal)} />
-      <OrderStage analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
+      <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isPossible)} />
+      <OrderPicture analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
-      <Player total={total} title={title} begins={useMemo(() => jobStarts(run), [run])} />
+      <Player total={total} title={title} begins={useMemo(() => taskStarts(run), [run])} />
       <TabList
         tabs={isNarrow ? TABS : TABS.slice(1)}
         tab={tab}
@@ -147,7 +147,7 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
         {tab === 'plan' && (
           <>
             <Summary plan={plan} analysis={analysis} />
-            <JobList rows={planRows} run={planned} at={view.of === 'plan' ? at : 0} analysis={analysis} />
+            <TaskList rows={planRows} run={planned} at={view.of === 'plan' ? at : 0} analysis={analysis} />
           </>
         )}
         {tab === 'own' && (
@@ -161,15 +161,15 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
             isKept={own.isKept}
           />
         )}
-        {tab === 'reach' && (
-          <ReachPanel
+        {tab === 'access' && (
+          <AccessPanel
             analysis={analysis}
             targets={targets}
             target={target}
-            worked={reach}
-            run={reachRun}
+            worked={access}
+            run={accessRun}
             at={at}
-            pick={pickReach}
+            pick={pickAccess}
           />
         )}
         {tab === 'variants' && (
@@ -185,10 +185,10 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
   );
 }
 
-function pickReach(reach: string | undefined): void {
+function pickAccess(access: string | undefined): void {
   const { act, order } = useApp.getState();
-  const { reach: _, ...rest } = order;
-  act.setOrder({ ...rest, at: 0, ...(reach === undefined ? {} : { reach }) });
+  const { access: _, ...rest } = order;
+  act.setOrder({ ...rest, at: 0, ...(access === undefined ? {} : { access }) });
 }
 
 function pickVariant(against: string): void {

@@ -1,20 +1,20 @@
 /**
- * The user's own order: jobs dragged, or moved by buttons and keys; what a place rules out, and the nearest that works.
+ * The user's own order: tasks dragged, or moved by buttons and keys; what a place rules out, and the nearest that works.
  *
- * Nothing is refused and nothing is lost: a job may lie where it cannot be done, then it says what it waits for. The
+ * Nothing is refused and nothing is lost: a task may lie where it cannot be done, then it says what it waits for. The
  * order before the last change can be brought back.
  */
 import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
 import {
   checkOrder,
   wordFault,
-  wordJob,
+  wordTask,
   wordMoved,
   wordOwn,
   type Analysis,
   type OrderFault,
   type Plan,
-  type PlanJob,
+  type PlanTask,
 } from '../../shared/index.ts';
 import { moved } from './order.ts';
 import { SeverityMark, VerdictMark } from '../widgets/marks.tsx';
@@ -35,31 +35,31 @@ interface Props {
 }
 
 export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept }: Props): ReactNode {
-  const jobs = useMemo(() => own.map((k) => plan.jobs[k]!), [plan, own]);
+  const tasks = useMemo(() => own.map((k) => plan.tasks[k]!), [plan, own]);
   const check = useMemo(
     () =>
       checkOrder(
         plan,
-        jobs.map(({ id }) => id),
+        tasks.map(({ id }) => id),
       ),
-    [plan, jobs],
+    [plan, tasks],
   );
-  const faults = useMemo(() => new Map(check.faults.map((fault) => [fault.job, fault])), [check]);
+  const faults = useMemo(() => new Map(check.faults.map((fault) => [fault.task, fault])), [check]);
   const [said, setSaid] = useState('');
   const hand = useRef<string | undefined>(undefined);
-  const isOwn = own.some((job, k) => job !== k);
+  const isOwn = own.some((task, k) => task !== k);
 
   const move = useCallback(
     (from: number, to: number) => {
       const next = moved(own, from, to);
-      const job = plan.jobs[own[from]!]!;
+      const task = plan.tasks[own[from]!]!;
       const fault = checkOrder(
         plan,
-        next.map((k) => plan.jobs[k]!.id),
-      ).faults.find((one) => one.job === job.id);
-      hand.current = job.id;
+        next.map((k) => plan.tasks[k]!.id),
+      ).faults.find((one) => one.task === task.id);
+      hand.current = task.id;
       change(next);
-      setSaid(wordMoved(wordJob(job.id, analysis), to + 1, next.length, fault && wordFault(fault, analysis)));
+      setSaid(wordMoved(wordTask(task.id, analysis), to + 1, next.length, fault && wordFault(fault, analysis)));
     },
     [own, plan, analysis, change],
   );
@@ -73,7 +73,7 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
       id === undefined
         ? undefined
         : [...(list.current?.children ?? [])].find(
-            (candidate) => candidate instanceof HTMLElement && candidate.dataset.job === id,
+            (candidate) => candidate instanceof HTMLElement && candidate.dataset.task === id,
           );
     row?.querySelector<HTMLElement>('.own-grip')?.focus({ preventScroll: true });
     row?.scrollIntoView({ block: 'nearest' });
@@ -90,7 +90,7 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
         </span>
       </p>
       <p className="plan-hint">
-        Drag a job by its grip, or use its arrows; with the grip in focus the arrow keys move it, Home and End to the
+        Drag a task by its grip, or use its arrows; with the grip in focus the arrow keys move it, Home and End to the
         ends.
       </p>
       {!isKept && (
@@ -106,7 +106,7 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
             onClick={() =>
               list.current
                 ?.querySelector<HTMLElement>(
-                  `[data-job="${first.job}"] .own-fault button, [data-job="${first.job}"] .own-grip`,
+                  `[data-task="${first.task}"] .own-fault button, [data-task="${first.task}"] .own-grip`,
                 )
                 ?.focus()
             }
@@ -126,13 +126,13 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
         )}
       </div>
       <ol className="own-list" ref={list} data-dragging={dragged !== undefined}>
-        {jobs.map((job, k) => (
+        {tasks.map((task, k) => (
           <Row
-            key={job.id}
-            job={job}
+            key={task.id}
+            task={task}
             place={k}
-            count={jobs.length}
-            fault={faults.get(job.id)}
+            count={tasks.length}
+            fault={faults.get(task.id)}
             analysis={analysis}
             move={move}
             grip={grip}
@@ -155,7 +155,7 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
 }
 
 interface RowProps {
-  readonly job: PlanJob;
+  readonly task: PlanTask;
   readonly place: number;
   readonly count: number;
   readonly fault: OrderFault | undefined;
@@ -168,8 +168,8 @@ interface RowProps {
   readonly line: 'above' | 'below' | undefined;
 }
 
-const Row = memo(function Row({ job, place, count, fault, analysis, move, grip, dy, line }: RowProps): ReactNode {
-  const name = wordJob(job.id, analysis);
+const Row = memo(function Row({ task, place, count, fault, analysis, move, grip, dy, line }: RowProps): ReactNode {
+  const name = wordTask(task.id, analysis);
   const keys = (event: KeyboardEvent): void => {
     const to = { ArrowUp: place - 1, ArrowDown: place + 1, Home: 0, End: count - 1 }[event.key];
     if (to === undefined) return;
@@ -181,7 +181,7 @@ const Row = memo(function Row({ job, place, count, fault, analysis, move, grip, 
   return (
     <li
       className="own-row"
-      data-job={job.id}
+      data-task={task.id}
       data-held={dy !== undefined}
       data-line={line}
       data-faulty={fault !== undefined}
@@ -200,9 +200,9 @@ const Row = memo(function Row({ job, place, count, fault, analysis, move, grip, 
             <path d="M7 4v.01M13 4v.01M7 10v.01M13 10v.01M7 16v.01M13 16v.01" />
           </svg>
         </button>
-        <span className="plan-lane" data-lane={laneOf(job.side)}>
-          <StandMark stand={job.side} />
-          <span className="away">{standWord(job.side)}</span>
+        <span className="plan-lane" data-lane={laneOf(task.side)}>
+          <StandMark stand={task.side} />
+          <span className="away">{standWord(task.side)}</span>
         </span>
         <span className="own-name">
           <span className="own-place">{place + 1}</span> {name}
@@ -234,9 +234,9 @@ const Row = memo(function Row({ job, place, count, fault, analysis, move, grip, 
               <strong>{words.title}</strong> {words.text}
             </span>
           </p>
-          {fault.nearestLegalIndex !== undefined && (
-            <button type="button" className="button" onClick={() => move(place, fault.nearestLegalIndex!)}>
-              Put it at the nearest place that works: {fault.nearestLegalIndex + 1}
+          {fault.nearestPossibleIndex !== undefined && (
+            <button type="button" className="button" onClick={() => move(place, fault.nearestPossibleIndex!)}>
+              Put it at the nearest place that works: {fault.nearestPossibleIndex + 1}
             </button>
           )}
         </div>

@@ -9,7 +9,7 @@ interface Props {
   readonly total: number;
   /** Title of the step shown; none before the first. */
   readonly title: string | undefined;
-  /** Steps at which another job begins, counted from 1. */
+  /** Steps at which another task begins, counted from 1. */
   readonly begins: readonly number[];
 }
 

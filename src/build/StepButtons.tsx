@@ -5,7 +5,7 @@ import type { ReactNode } from 'react';
 import type { Analysis } from '../../shared/index.ts';
 import { goTo, setPlaying } from './orderClock.ts';
 import { standOf, type Run } from './orderRun.ts';
-import { jobWords, stepWords } from './StepFacts.tsx';
+import { taskWords, stepWords } from './StepFacts.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
 /** The steps `from` to `to` of a run, counted from 1, as buttons that go to them; a line names a task where it begins. */
@@ -28,8 +28,8 @@ export function StepButtons({
     <ol className="plan-steps">
       {run.steps.slice(from - 1, to).map((step, k, steps) => (
         <li key={step.id}>
-          {areTasksNamed && step.jobId !== steps[k - 1]?.jobId && (
-            <p className="reach-job">{jobWords(step, analysis)}</p>
+          {areTasksNamed && step.taskId !== steps[k - 1]?.taskId && (
+            <p className="access-task">{taskWords(step, analysis)}</p>
           )}
           <button
             type="button"

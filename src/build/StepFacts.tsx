@@ -4,7 +4,7 @@
 import type { ReactNode } from 'react';
 import {
   sideWord,
-  wordJob,
+  wordTask,
   wordMeasure,
   wordPlanStep,
   wordPlanTool,
@@ -18,9 +18,9 @@ import { StandMark, standWord } from './marks.tsx';
 
 const HELD_WORDS = { fingertip: 'a fingertip', grease: 'grease', axle: 'the axle' } as const;
 
-/** Name of the job of a step of a run. */
-export function jobWords({ jobId, strip }: RunStep, analysis: Analysis): string {
-  return wordJob(jobId, analysis, strip ? 'strip' : 'build');
+/** Name of the task of a step of a run. */
+export function taskWords({ taskId, strip }: RunStep, analysis: Analysis): string {
+  return wordTask(taskId, analysis, strip ? 'strip' : 'build');
 }
 
 /** Words of a step of a run. */

@@ -6,7 +6,7 @@ import { CAUTIONS, type Analysis } from '../../shared/index.ts';
 import { goTo, setPlaying } from './orderClock.ts';
 import type { Run, RunStep } from './orderRun.ts';
 import { useSwipe } from '../widgets/useSwipe.ts';
-import { Cautions, jobWords, StepFacts, stepWords } from './StepFacts.tsx';
+import { Cautions, taskWords, StepFacts, stepWords } from './StepFacts.tsx';
 import { BecauseFold } from './Because.tsx';
 
 interface Props {
@@ -44,7 +44,7 @@ function Shown({ shown, analysis }: { readonly shown: RunStep; readonly analysis
   const words = stepWords(shown, analysis);
   return (
     <>
-      <p className="step-place">{jobWords(shown, analysis)}</p>
+      <p className="step-place">{taskWords(shown, analysis)}</p>
       <h3 className="step-title">{words.title}</h3>
       <StepFacts shown={shown} analysis={analysis} />
       <p className="step-text">{words.text}</p>

@@ -157,8 +157,8 @@ export function FollowChoice(): ReactNode {
   // While the other plan is on its way the choice stays, and with it the focus.
   const hasChoice = useRef(false);
   if (planned.is === 'done') {
-    const { pinned } = planned.given.plan;
-    hasChoice.current = pinned?.cost !== undefined && !pinned.isSame;
+    const { makersOrder } = planned.given.plan;
+    hasChoice.current = makersOrder?.cost !== undefined && !makersOrder.isSame;
   }
   if (!hasChoice.current) return null;
   return <Segments label="Whose order" choices={FOLLOWS} value={follow} pick={act.setFollow} />;

@@ -7,8 +7,8 @@ import {
   wordBlock,
   wordCount,
   wordFault,
-  wordJob,
-  wordPinned,
+  wordTask,
+  wordMakersOrder,
   wordRecommended,
   type Analysis,
   type Plan,
@@ -27,13 +27,13 @@ export function Summary({ plan, analysis }: Props): ReactNode {
       <p className="plan-cost">{wordRecommended(plan)}</p>
       <p className="plan-orders">{wordCount(plan.orders)}</p>
       {plan.blocks.map((block) => (
-        <Trouble key={`${block.job} ${block.reason.code}`} text={wordBlock(block, analysis)} />
+        <Trouble key={`${block.task} ${block.reason.code}`} text={wordBlock(block, analysis)} />
       ))}
       {plan.stuck.map((fault) => {
         const { title, text } = wordFault(fault, analysis);
-        return <Trouble key={fault.job} title={`${wordJob(fault.job, analysis)}: ${title}`} text={text} />;
+        return <Trouble key={fault.task} title={`${wordTask(fault.task, analysis)}: ${title}`} text={text} />;
       })}
-      <PinnedPart plan={plan} analysis={analysis} />
+      <MakersPart plan={plan} analysis={analysis} />
     </div>
   );
 }
@@ -51,21 +51,21 @@ function Trouble({ title, text }: { readonly title?: string; readonly text: stri
 }
 
 /** The order the model's author wrote, against the computed one; with a conflict, link by link. */
-function PinnedPart({ plan, analysis }: Props): ReactNode {
-  const { pinned } = plan;
-  if (!pinned) return null;
-  const { title, text, lines } = wordPinned(pinned, analysis);
+function MakersPart({ plan, analysis }: Props): ReactNode {
+  const { makersOrder } = plan;
+  if (!makersOrder) return null;
+  const { title, text, lines } = wordMakersOrder(makersOrder, analysis);
   const names = new Map(
     analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack.name] as const)),
   );
-  const { computed } = pinned;
-  const isTrouble = pinned.cycle !== undefined || pinned.conflicts.length > 0;
+  const { computed } = makersOrder;
+  const isTrouble = makersOrder.cycle !== undefined || makersOrder.conflicts.length > 0;
   return (
-    <details className="plan-fold plan-pinned" open={isTrouble || undefined}>
+    <details className="plan-fold plan-makers" open={isTrouble || undefined}>
       <summary>{title}</summary>
       <p>{text}</p>
-      {!pinned.isSame && (
-        <table className="pinned-table">
+      {!makersOrder.isSame && (
+        <table className="makers-table">
           <thead>
             <tr>
               <th scope="col">No.</th>
@@ -74,7 +74,7 @@ function PinnedPart({ plan, analysis }: Props): ReactNode {
             </tr>
           </thead>
           <tbody>
-            {pinned.stacks.map((id, k) => (
+            {makersOrder.stacks.map((id, k) => (
               <tr key={id} data-differs={id !== computed[k]}>
                 <td>{k + 1}</td>
                 <td>{names.get(id) ?? id}</td>

@@ -4,7 +4,7 @@
 import { useMemo, type ReactNode } from 'react';
 import {
   sideWord,
-  wordJob,
+  wordTask,
   wordVariantOrder,
   type Analysis,
   type LinkageModel,
@@ -81,8 +81,8 @@ function Difference({
 }): ReactNode {
   const { lines } = useMemo(() => wordVariantOrder(other, base.analysis), [other, base]);
   const moved = new Set(other.moved);
-  const changed = new Map(other.changed.map(({ job, what }) => [job, what]));
-  const [before, after] = [base, other.plan].map((plan) => plan.jobs.filter(({ kind }) => kind !== 'inspect'));
+  const changed = new Map(other.changed.map(({ task, what }) => [task, what]));
+  const [before, after] = [base, other.plan].map((plan) => plan.tasks.filter(({ kind }) => kind !== 'inspect'));
   return (
     <>
       <ul className="plan-because variant-lines">
@@ -102,11 +102,11 @@ function Difference({
           {Array.from({ length: Math.max(before!.length, after!.length) }, (_, k) => (
             <tr key={k}>
               <td>{k + 1}</td>
-              <td>{before![k] && <Cell job={before![k]!} plan={base} />}</td>
+              <td>{before![k] && <Cell task={before![k]!} plan={base} />}</td>
               <td data-differs={after![k] !== undefined && (moved.has(after![k]!.id) || changed.has(after![k]!.id))}>
                 {after![k] && (
                   <>
-                    <Cell job={after![k]!} plan={other.plan} />
+                    <Cell task={after![k]!} plan={other.plan} />
                     <span className="variant-marks">
                       {moved.has(after![k]!.id) && <strong>moved</strong>}
                       {changed.get(after![k]!.id)?.map((what) => (
@@ -128,12 +128,12 @@ function Difference({
   );
 }
 
-function Cell({ job, plan }: { readonly job: Plan['jobs'][number]; readonly plan: Plan }): ReactNode {
+function Cell({ task, plan }: { readonly task: Plan['tasks'][number]; readonly plan: Plan }): ReactNode {
   return (
     <span className="variant-cell">
-      <StandMark stand={job.side} />
-      <span className="away">{standWord(job.side)}: </span>
-      <span>{wordJob(job.id, plan.analysis)}</span>
+      <StandMark stand={task.side} />
+      <span className="away">{standWord(task.side)}: </span>
+      <span>{wordTask(task.id, plan.analysis)}</span>
     </span>
   );
 }

@@ -13,7 +13,7 @@ export function standWord(stand: Stand): string {
   return stand === undefined ? 'either side' : stand === 'bench' ? 'at the bench' : sideWord(stand);
 }
 
-/** Which of the three lanes of the list a job lies in: N, bench, D from left to right. */
+/** Which of the three lanes of the list a task lies in: N, bench, D from left to right. */
 export function laneOf(stand: Stand): 'left' | 'middle' | 'right' {
   return stand === 'non-drive' ? 'left' : stand === 'drive' ? 'right' : 'middle';
 }

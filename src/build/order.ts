@@ -2,19 +2,19 @@
  * What the build order's place shows, every way it changes, and its part of the address.
  *
  * `at` counts the steps done in the picture: 0 is the bike before the first step. The user's own order is held as the
- * places of its jobs in the list of all job ids from a to z, so that an address stays short and means the same whatever
- * order is recommended; one that names a job twice or not at all is no order and left aside.
+ * places of its tasks in the list of all task ids from a to z, so that an address stays short and means the same whatever
+ * order is recommended; one that names a task twice or not at all is no order and left aside.
  */
 
 /** The four things the place tells, and the step itself where there is no room beside them. */
-export const ORDER_TABS = ['step', 'plan', 'own', 'reach', 'variants'] as const;
+export const ORDER_TABS = ['step', 'plan', 'own', 'access', 'variants'] as const;
 export type OrderTab = (typeof ORDER_TABS)[number];
 
 /** Putting the whole bike together, or taking it apart. */
 export type Way = 'build' | 'strip';
 
 /** What the slider goes through: the recommended order, the user's own, or what it takes to reach a part. */
-export const RUN_NAMES = ['plan', 'own', 'reach'] as const;
+export const RUN_NAMES = ['plan', 'own', 'access'] as const;
 export type RunName = (typeof RUN_NAMES)[number];
 
 /** What is shown. */
@@ -24,23 +24,23 @@ export interface OrderView {
   readonly way: Way;
   /** Steps done in the picture. */
   readonly at: number;
-  /** The user's own order, each number a job's place among the job ids from a to z; absent where it is the recommended one. */
+  /** The user's own order, each number a task's place among the task ids from a to z; absent where it is the recommended one. */
   readonly own?: readonly number[];
   /** Scene id of the part that is to be reached. */
-  readonly reach?: string;
+  readonly access?: string;
   /** The variant whose order is compared; the model as written is empty. */
   readonly against?: string;
 }
 
 export const FIRST_VIEW: OrderView = { tab: 'plan', of: 'plan', way: 'build', at: 0 };
 
-const MOST_JOBS = 4000;
+const MOST_TASKS = 4000;
 const LARGEST_AT = 1e6;
 const LONGEST_ID = 120;
 
 /** The run that a tab tells of; of the tabs that tell of none, the recommended one. */
 export function runOfTab(tab: OrderTab | undefined): RunName {
-  return tab === 'own' || tab === 'reach' ? tab : 'plan';
+  return tab === 'own' || tab === 'access' ? tab : 'plan';
 }
 
 /** Add what is shown to the words of an address; what stands at its usual value is left out. */
@@ -50,7 +50,7 @@ export function writeOrder(words: URLSearchParams, view: OrderView): void {
   if (view.way !== FIRST_VIEW.way) words.set('way', view.way);
   if (view.at > 0) words.set('at', String(view.at));
   if (view.own) words.set('own', writeOwn(view.own));
-  if (view.reach !== undefined) words.set('reach', view.reach);
+  if (view.access !== undefined) words.set('access', view.access);
   if (view.against !== undefined) words.set('against', view.against);
 }
 
@@ -59,35 +59,37 @@ export function readOrder(words: URLSearchParams): OrderView {
   const tab = ORDER_TABS.find((known) => known === words.get('tab'));
   const at = Number(words.get('at') ?? '0');
   const own = readOwn(words.get('own'));
-  const [reach, against] = ['reach', 'against'].map((key) => words.get(key) ?? undefined);
+  const [access, against] = ['access', 'against'].map((key) => words.get(key) ?? undefined);
   return {
     tab: tab ?? FIRST_VIEW.tab,
     of: RUN_NAMES.find((known) => known === words.get('of')) ?? runOfTab(tab),
     way: words.get('way') === 'strip' ? 'strip' : 'build',
     at: Number.isInteger(at) && at >= 0 && at <= LARGEST_AT ? at : 0,
     ...(own ? { own } : {}),
-    ...(reach !== undefined && reach.length <= LONGEST_ID && /^[a-z0-9:/-]+$/.test(reach) ? { reach } : {}),
+    ...(access !== undefined && access.length <= LONGEST_ID && /^[a-z0-9:/-]+$/.test(access) ? { access } : {}),
     ...(against !== undefined && against.length <= LONGEST_ID && /^[a-z0-9-]*$/.test(against) ? { against } : {}),
   };
 }
 
 /** An order in the letters of an address; an empty text for none. */
 export function writeOwn(own: readonly number[] | undefined): string {
-  return own?.map((job) => job.toString(36)).join('.') ?? '';
+  return own?.map((task) => task.toString(36)).join('.') ?? '';
 }
 
 /** The own order that a text tells; undefined where it is none. */
 export function readOwn(text: string | null): readonly number[] | undefined {
   if (text === null || !/^[0-9a-z]+(\.[0-9a-z]+)*$/.test(text)) return undefined;
   const own = text.split('.').map((word) => Number.parseInt(word, 36));
-  return own.length <= MOST_JOBS && isOrderOf(own, own.length) ? own : undefined;
+  return own.length <= MOST_TASKS && isOrderOf(own, own.length) ? own : undefined;
 }
 
-/** Whether numbers name each of `count` jobs once. */
+/** Whether numbers name each of `count` tasks once. */
 export function isOrderOf(own: readonly number[], count: number): boolean {
   const seen = new Set(own);
   return (
-    own.length === count && seen.size === count && own.every((job) => Number.isInteger(job) && job >= 0 && job < count)
+    own.length === count &&
+    seen.size === count &&
+    own.every((task) => Number.isInteger(task) && task >= 0 && task < count)
   );
 }
 

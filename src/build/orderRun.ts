@@ -25,7 +25,7 @@ import { ease, mixPlaces, type Places } from '../picture/tween.ts';
 /** One step of a run. */
 export interface RunStep {
   readonly id: string;
-  readonly jobId: string;
+  readonly taskId: string;
   readonly step: PlanStep;
   /** Present where something is taken apart. */
   readonly strip?: StripStep;
@@ -67,7 +67,7 @@ export function stripRun(
     steps: [
       ...steps.map((strip) => ({
         id: `off ${strip.id}`,
-        jobId: strip.step.jobId,
+        taskId: strip.step.taskId,
         step: strip.step,
         strip,
         places: strip.after,
@@ -82,7 +82,7 @@ export function stripRun(
 }
 
 function built(step: PlanStep): RunStep {
-  return { id: step.id, jobId: step.jobId, step, places: step.places, on: step.on };
+  return { id: step.id, taskId: step.taskId, step, places: step.places, on: step.on };
 }
 
 function framesOf({ model }: Analysis): string[] {
@@ -103,7 +103,7 @@ export function ofPivot(run: Run, pivotId: string): Run {
   return { on, isBuilt, steps: run.steps.filter(({ step }) => step.pivotId === pivotId) };
 }
 
-/** What the stage is told of a place in a run. */
+/** What the picture is told of a place in a run. */
 export interface RunPicture {
   readonly pivotId: string | undefined;
   readonly places: Places | undefined;
@@ -175,9 +175,9 @@ function hiddenOf(
   return hidden;
 }
 
-/** Steps at which another job begins, counted from 1. */
-export function jobStarts(run: Run): readonly number[] {
-  return run.steps.flatMap(({ jobId }, k) => (jobId === run.steps[k - 1]?.jobId ? [] : [k + 1]));
+/** Steps at which another task begins, counted from 1. */
+export function taskStarts(run: Run): readonly number[] {
+  return run.steps.flatMap(({ taskId }, k) => (taskId === run.steps[k - 1]?.taskId ? [] : [k + 1]));
 }
 
 /** Where one stands for each step: its side, `bench` for work at the bench. */
@@ -198,16 +198,16 @@ export interface TaskRow {
 
 /** The tasks of a run with what the plan knows of them: the rows of the list and of the sheet. */
 export function taskRows(run: Run, plan: Plan): readonly TaskRow[] {
-  const jobs = new Map(plan.jobs.map((job) => [job.id, job]));
-  const starts = jobStarts(run);
+  const tasks = new Map(plan.tasks.map((task) => [task.id, task]));
+  const starts = taskStarts(run);
   return starts.map((from, k): TaskRow => {
     const first = run.steps[from - 1]!;
-    const job = jobs.get(first.jobId);
+    const task = tasks.get(first.taskId);
     return {
-      id: first.jobId,
-      stand: first.strip ? standOf(first) : job?.side,
-      tools: job?.tools ?? [],
-      because: first.strip ? [] : (job?.because ?? []),
+      id: first.taskId,
+      stand: first.strip ? standOf(first) : task?.side,
+      tools: task?.tools ?? [],
+      because: first.strip ? [] : (task?.because ?? []),
       from,
       to: (starts[k + 1] ?? run.steps.length + 1) - 1,
     };

@@ -5,7 +5,7 @@
  * What has come once is kept by what the build holds, so that a look at another place loses nothing.
  */
 import { useEffect } from 'react';
-import type { Analysis, Reach, VariantOrder } from '../../shared/index.ts';
+import type { Analysis, Access, VariantOrder } from '../../shared/index.ts';
 import type { Works } from '../worker.ts';
 import { act, useApp } from '../page/store.ts';
 import { useWork } from '../page/useWork.ts';
@@ -32,14 +32,14 @@ export function usePlanning(): void {
 /** The steps of an order of tasks that works, and its strip-down; no tasks ask for nothing. */
 export function useOwnSteps(
   analysis: Analysis,
-  jobs: readonly string[] | undefined,
+  tasks: readonly string[] | undefined,
 ): WorkState<Works['order-own']['given']> {
-  return useWork(analysis, jobs?.join(' ') ?? '', jobs && { kind: 'order-own', asked: { analysis, jobs } }).state;
+  return useWork(analysis, tasks?.join(' ') ?? '', tasks && { kind: 'order-own', asked: { analysis, tasks } }).state;
 }
 
 /** What it takes to reach one thing by its id; none asks for nothing. */
-export function useReach(analysis: Analysis, id: string | undefined): WorkState<Reach> {
-  return useWork(analysis, id ?? '', id === undefined ? undefined : { kind: 'order-reach', asked: { analysis, id } })
+export function useAccess(analysis: Analysis, id: string | undefined): WorkState<Access> {
+  return useWork(analysis, id ?? '', id === undefined ? undefined : { kind: 'order-access', asked: { analysis, id } })
     .state;
 }
 

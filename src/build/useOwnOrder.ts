@@ -15,8 +15,8 @@ export function useOwnOrder(
   readonly order: readonly number[];
   readonly before: readonly number[] | undefined;
   readonly isOwn: boolean;
-  readonly isLegal: boolean;
-  /** How many of its jobs, from the first, can be done as they stand. */
+  readonly isPossible: boolean;
+  /** How many of its tasks, from the first, can be done as they stand. */
   readonly good: number;
   readonly isKept: boolean;
   readonly change: (own: readonly number[]) => void;
@@ -24,9 +24,9 @@ export function useOwnOrder(
 } {
   const { model, variant } = plan.analysis;
   const name = buildName(model.id, variant);
-  const usual = useMemo(() => plan.jobs.map((_, k) => k), [plan]);
+  const usual = useMemo(() => plan.tasks.map((_, k) => k), [plan]);
   const count = usual.length;
-  const letters = useMemo(() => lettered(plan.jobs.map(({ id }) => id)), [plan]);
+  const letters = useMemo(() => lettered(plan.tasks.map(({ id }) => id)), [plan]);
   const order = useMemo(
     () => (view.own && isOrderOf(view.own, count) ? view.own.map((letter) => letters.toPlace[letter]!) : usual),
     [view.own, count, letters, usual],
@@ -47,7 +47,7 @@ export function useOwnOrder(
     (own: readonly number[], was: readonly number[]) => {
       const { act, order: now } = useApp.getState();
       const { own: _, ...rest } = now;
-      const isUsual = own.every((job, k) => job === k);
+      const isUsual = own.every((task, k) => task === k);
       setBefore(was);
       const write = (list: readonly number[]): number[] => list.map((place) => letters.toLetter[place]!);
       setKept(rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }));
@@ -55,18 +55,18 @@ export function useOwnOrder(
     },
     [name, letters],
   );
-  const isOwn = order.some((job, k) => job !== k);
+  const isOwn = order.some((task, k) => task !== k);
   const good = useMemo(() => {
     if (!isOwn) return count;
-    const ids = order.map((k) => plan.jobs[k]!.id);
+    const ids = order.map((k) => plan.tasks[k]!.id);
     const first = checkOrder(plan, ids).faults[0];
-    return first ? ids.indexOf(first.job) : ids.length;
+    return first ? ids.indexOf(first.task) : ids.length;
   }, [plan, order, isOwn, count]);
   return {
     order,
     before,
     isOwn,
-    isLegal: good === count,
+    isPossible: good === count,
     good,
     isKept,
     change: useCallback((own) => put(own, order), [put, order]),

@@ -39,7 +39,7 @@ function text(analysis: Analysis): string {
       lines.push(
         `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${stack.tightening.torque_Nm} N·m, inner rings clamped with ${wordForce(stack.clamp_N)}`,
       );
-      for (const item of stack.items.filter((candidate) => candidate.role === 'ring')) {
+      for (const item of stack.items.filter((candidate) => candidate.role === 'spacer')) {
         lines.push(`    ${nameOf(item.id, analysis)}: ${wordFacing(item, analysis)}`);
         lines.push(
           `      non-drive face ${wordFace(item.nonDrive, analysis)}; drive face ${wordFace(item.drive, analysis)}`,

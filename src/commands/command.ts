@@ -8,7 +8,7 @@ import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import {
   analyse,
   planOf,
-  wordPinned,
+  wordMakersOrder,
   type Analysis,
   type LinkageModel,
   type Plan,
@@ -53,8 +53,9 @@ export function planned(analysis: Analysis, options: Options): Plan {
   if (options['makers'] !== true) return planOf(analysis);
   const plan = planOf(analysis, { follow: 'makers' });
   if (plan.follows === 'makers') return plan;
-  if (!plan.pinned) throw new Refusal('--makers: met a model that gives no order of its maker, allowed: one that does');
-  const { title, lines } = wordPinned(plan.pinned, analysis);
+  if (!plan.makersOrder)
+    throw new Refusal('--makers: met a model that gives no order of its maker, allowed: one that does');
+  const { title, lines } = wordMakersOrder(plan.makersOrder, analysis);
   throw new Refusal(['--makers: ' + title, ...lines.map((line) => `  ${line}`)].join('\n'));
 }
 

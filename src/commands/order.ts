@@ -1,7 +1,7 @@
 /**
- * `order`: the build order from bare frame to hand-over, why it is so, and taking apart; job ids after the model check an own one.
+ * `order`: the build order from bare frame to hand-over, why it is so, and taking apart; task ids after the model check an own one.
  *
- * Exit code 0 where an order is legal and nothing blocks it (an own one: where every job of it can be done when it is its
+ * Exit code 0 where an order is possible and nothing blocks it (an own one: where every task of it can be done when it is its
  * turn), 1 where not.
  */
 import {
@@ -14,8 +14,8 @@ import {
   wordCost,
   wordCount,
   wordFault,
-  wordJob,
-  wordPinned,
+  wordTask,
+  wordMakersOrder,
   wordPlanStep,
   wordPlanTool,
   wordRecommended,
@@ -24,7 +24,7 @@ import {
   type Analysis,
   type LinkageModel,
   type Plan,
-  type PlanJob,
+  type PlanTask,
   type PlanStep,
   type Strip,
   type StripStep,
@@ -36,8 +36,8 @@ import { analysed, planned, putJson, Refusal, textOption, type Command, type Opt
 export const orderCommand: Command = {
   name: 'order',
   summary:
-    'the build order, every step and its reason; --strip takes apart, --makers follows the maker’s order, --own "a, b, c" checks your own order of jobs',
-  usage: 'order   <model.json> [--strip] [--makers] [--own "JOB, JOB, …"] [--json] [--variant ID]',
+    'the build order, every step and its reason; --strip takes apart, --makers follows the maker’s order, --own "a, b, c" checks your own order of tasks',
+  usage: 'order   <model.json> [--strip] [--makers] [--own "TASK, TASK, …"] [--json] [--variant ID]',
   options: {
     strip: { type: 'boolean' },
     own: { type: 'string' },
@@ -53,14 +53,14 @@ function run(base: LinkageModel, options: Options): number {
   const plan = planned(analysis, options);
   const own = textOption(options, 'own');
   if (own !== undefined) return checkOwn(plan, own, options);
-  const isLegal = plan.stuck.length === 0 && plan.blocks.length === 0;
+  const isPossible = plan.stuck.length === 0 && plan.blocks.length === 0;
   if (options['strip'] === true) {
     const strip = stripOf(plan);
     if (options['json'] === true) putJson(stripReport(strip, analysis));
     else process.stdout.write(stripText(strip, analysis));
   } else if (options['json'] === true) putJson(planReport(plan));
   else process.stdout.write(planText(plan, base));
-  return isLegal ? 0 : 1;
+  return isPossible ? 0 : 1;
 }
 
 /** The plan as plain data: without the analysis it was made from, every step with its words. */
@@ -68,11 +68,11 @@ function planReport({ analysis, ...plan }: Plan): unknown {
   return { model: analysis.model.id, ...plan, steps: buildSteps(plan.steps, analysis) };
 }
 
-function stripReport({ jobs, steps }: Strip, analysis: Analysis): unknown {
+function stripReport({ tasks, steps }: Strip, analysis: Analysis): unknown {
   return {
     model: analysis.model.id,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
-    jobs,
+    tasks,
     steps: stripSteps(steps, analysis),
   };
 }
@@ -83,7 +83,7 @@ export function stripSteps(steps: readonly StripStep[], analysis: Analysis): unk
     const { step, ...own } = strip;
     return {
       ...own,
-      jobId: step.jobId,
+      taskId: step.taskId,
       build: step.kind,
       items: step.items,
       side: step.side,
@@ -112,23 +112,23 @@ function planText(plan: Plan, base: LinkageModel): string {
       ? ''
       : `, ${base.variants?.find(({ id }) => id === analysis.variant)?.name ?? analysis.variant}`;
   const lines = [
-    `${analysis.model.name}${name}: build order, ${plan.jobs.length} jobs, ${plan.steps.length} steps`,
+    `${analysis.model.name}${name}: build order, ${plan.tasks.length} tasks, ${plan.steps.length} steps`,
     wordRecommended(plan),
     wordCount(plan.orders),
   ];
   for (const block of plan.blocks) lines.push(`STOP ${wordBlock(block, analysis)}`);
   for (const fault of plan.stuck)
-    lines.push(`STOP ${wordJob(fault.job, analysis)}: ${wordFault(fault, analysis).text}`);
+    lines.push(`STOP ${wordTask(fault.task, analysis)}: ${wordFault(fault, analysis).text}`);
   const steps = new Map(plan.steps.map((step) => [step.id, step]));
-  let stand: PlanJob['side'];
-  plan.jobs.forEach((job, k) => {
-    if (job.side !== undefined && job.side !== stand) lines.push('', `— ${wordChange(job.side)} —`);
-    stand = job.side ?? stand;
-    lines.push('', `${k + 1}. ${wordJob(job.id, analysis)}  [${job.id}]`);
-    for (const id of job.steps) lines.push(...stepLines(steps.get(id)!, analysis));
+  let stand: PlanTask['side'];
+  plan.tasks.forEach((task, k) => {
+    if (task.side !== undefined && task.side !== stand) lines.push('', `— ${wordChange(task.side)} —`);
+    stand = task.side ?? stand;
+    lines.push('', `${k + 1}. ${wordTask(task.id, analysis)}  [${task.id}]`);
+    for (const id of task.steps) lines.push(...stepLines(steps.get(id)!, analysis));
   });
-  if (plan.pinned) {
-    const { title, text, lines: more } = wordPinned(plan.pinned, analysis);
+  if (plan.makersOrder) {
+    const { title, text, lines: more } = wordMakersOrder(plan.makersOrder, analysis);
     lines.push('', `${title}. ${text}`, ...more.map((line) => `  ${line}`));
   }
   if (analysis.variant === undefined && (base.variants ?? []).length > 0) {
@@ -158,29 +158,29 @@ function stripText({ steps }: Strip, analysis: Analysis): string {
   return ended(lines);
 }
 
-/** Steps of taking apart under their jobs. */
+/** Steps of taking apart under their tasks. */
 export function stripLines(steps: readonly StripStep[], analysis: Analysis): string[] {
   const lines: string[] = [];
-  let job: string | undefined;
+  let task: string | undefined;
   for (const strip of steps) {
     const { title, text, cautions } = wordStripStep(strip, analysis);
-    if (strip.step.jobId !== job && strip.kind !== 'support') {
-      job = strip.step.jobId;
-      lines.push('', wordJob(job, analysis, 'strip'));
+    if (strip.step.taskId !== task && strip.kind !== 'support') {
+      task = strip.step.taskId;
+      lines.push('', wordTask(task, analysis, 'strip'));
     }
     lines.push(`   ${title}`, `      ${text}`, ...cautions.map((line) => `      ! ${line}`));
   }
   return lines;
 }
 
-/** Steps of building up under their jobs. */
+/** Steps of building up under their tasks. */
 export function buildLines(steps: readonly PlanStep[], analysis: Analysis): string[] {
   const lines: string[] = [];
-  let job: string | undefined;
+  let task: string | undefined;
   for (const step of steps) {
-    if (step.jobId !== job) {
-      job = step.jobId;
-      lines.push('', wordJob(job, analysis));
+    if (step.taskId !== task) {
+      task = step.taskId;
+      lines.push('', wordTask(task, analysis));
     }
     lines.push(...stepLines(step, analysis));
   }
@@ -191,21 +191,21 @@ function checkOwn(plan: Plan, words: string, options: Options): number {
   const { analysis } = plan;
   const ids = words.split(/[\s,]+/).filter((id) => id !== '');
   const check = checkOrder(plan, ids);
-  const known = plan.jobs.map(({ id }) => id);
+  const known = plan.tasks.map(({ id }) => id);
   if (check.unknown.length > 0)
     throw new Refusal(`order: --own: met ${check.unknown.join(', ')}, allowed, each once: ${known.join(', ')}`);
   if (options['json'] === true) putJson({ model: analysis.model.id, ...check });
   else {
     const lines = [
-      `${analysis.model.name}: your order of ${ids.length} of ${known.length} jobs`,
+      `${analysis.model.name}: your order of ${ids.length} of ${known.length} tasks`,
       check.faults.length === 0
-        ? 'Every job of it can be done when it is its turn.'
+        ? 'Every task of it can be done when it is its turn.'
         : `${check.faults.length} of them cannot be done when it is their turn.`,
       wordCost(check.cost, check.missing.length === 0 ? plan.cost : undefined),
     ];
     for (const fault of check.faults) {
       const { title, text } = wordFault(fault, analysis);
-      lines.push('', `STOP ${ids.indexOf(fault.job) + 1}. ${wordJob(fault.job, analysis)}: ${title} ${text}`);
+      lines.push('', `STOP ${ids.indexOf(fault.task) + 1}. ${wordTask(fault.task, analysis)}: ${title} ${text}`);
     }
     if (check.missing.length > 0) lines.push('', `Not named: ${check.missing.join(', ')}`);
     process.stdout.write(ended(lines));

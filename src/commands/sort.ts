@@ -35,8 +35,8 @@ import { analysed, problemsOf, putJson, readText, Refusal, textOption, type Comm
 export const sortCommand: Command = {
   name: 'sort',
   summary:
-    'which part each loose part is, from caliper readings in a table (units in the header row) or JSON; --doubt states the caliper’s',
-  usage: 'sort    <model.json> <readings.csv|json> [--doubt MM] [--json] [--variant ID]',
+    'which part each loose part is, from calliper readings in a table (units in the header row) or JSON; --accuracy states the calliper’s',
+  usage: 'sort    <model.json> <readings.csv|json> [--accuracy MM] [--json] [--variant ID]',
   options: { doubt: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
   takes: ['readings.csv|json'],
   run,
@@ -67,9 +67,10 @@ function readingsOf(file: string, model: LinkageModel, options: Options): Readin
   );
   if (!result.ok) throw problemsOf(file, result.problems.map(wordReadingProblem));
   const doubt = textOption(options, 'doubt');
-  const doubt_mm = doubt === undefined ? result.setting.doubt_mm : Number(doubt.replace(',', '.'));
-  if (!(doubt_mm >= 0.001 && doubt_mm <= 2)) throw new Refusal(`sort: --doubt: met ${doubt}, allowed: 0.001 to 2 mm`);
-  const readings: Readings = { readings: result.readings, setting: { ...result.setting, doubt_mm } };
+  const accuracy_mm = doubt === undefined ? result.setting.accuracy_mm : Number(doubt.replace(',', '.'));
+  if (!(accuracy_mm >= 0.001 && accuracy_mm <= 2))
+    throw new Refusal(`sort: --accuracy: met ${doubt}, allowed: 0.001 to 2 mm`);
+  const readings: Readings = { readings: result.readings, setting: { ...result.setting, accuracy_mm } };
   const problems = checkReadings(readings, model);
   if (problems.length > 0) throw problemsOf(file, problems.map(wordReadingProblem));
   return readings;

@@ -5,14 +5,14 @@
  * Exit code 0 when every pivot shown is sound and its torque in or near its window, 1 when one is not.
  */
 import {
-  benchStack,
+  torqueStack,
   capital,
   CAUTIONS,
   checkTolerances,
-  DEFAULT_BUILDS,
+  DEFAULT_SETS,
   figure,
   GENERAL_CLASSES,
-  setUpBench,
+  setUpTorque,
   torqueCards,
   torqueForClamp,
   torqueList,
@@ -66,10 +66,10 @@ const text = { type: 'string' } as const;
 export const torqueCommand: Command = {
   name: 'torque',
   summary:
-    'the bike’s torque list, or one pivot’s card: window, wrench setting, torque for a clamp, tolerances (--builds)',
+    'the bike’s torque list, or one pivot’s card: window, wrench setting, torque for a clamp, tolerances (--sets)',
   usage:
     'torque  <model.json> [--pivot ID] [--clamp_N N] [--wrenches_Nm 2-10,5-25] [--wrench-length_mm N --adapter-length_mm N --adapter-angle_deg N]\n' +
-    '                       [--builds N --seed N --draw bell|even] [--class f|m|c] [--measured_mm ROW=N,...] [--convert "N UNIT"] [--makers] [--json] [--variant ID]',
+    '                       [--sets N --seed N --draw bell|even] [--class f|m|c] [--measured_mm ROW=N,...] [--convert "N UNIT"] [--makers] [--json] [--variant ID]',
   options: {
     pivot: text,
     clamp_N: text,
@@ -121,9 +121,9 @@ function reportOf(analysis: Analysis, shown: readonly string[], options: Options
       `torque: --clamp_N: met without --pivot, allowed: beside --pivot ${model.pivots.map(({ id }) => id).join(', ')}`,
     );
   const cards = shown.flatMap((id) => {
-    const bench = setUpBench(analysis.resolved, id);
+    const bench = setUpTorque(analysis.resolved, id);
     return torqueCards(analysis, id, wrench).map((card) => {
-      const forClamp = clamp_N === undefined ? undefined : torqueForClamp(benchStack(bench, card.stackId), clamp_N);
+      const forClamp = clamp_N === undefined ? undefined : torqueForClamp(torqueStack(bench, card.stackId), clamp_N);
       return { ...card, ...(forClamp ? { forClamp } : {}) };
     });
   });
@@ -195,7 +195,7 @@ function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQu
   const builds = numberOption(
     'torque',
     options,
-    'builds',
+    'sets',
     (value) => Number.isInteger(value) && value >= 1 && value <= 1_000_000,
     'a whole number from 1 to 1000000',
   );
@@ -207,11 +207,11 @@ function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQu
   if (!given) return undefined;
   if (pivotId === undefined)
     throw new Refusal(
-      'torque: --builds, --seed, --draw, --class, --measured_mm: met without --pivot, allowed: beside --pivot, since tolerances are one pivot’s',
+      'torque: --sets, --seed, --draw, --class, --measured_mm: met without --pivot, allowed: beside --pivot, since tolerances are one pivot’s',
     );
   return {
     pivotId,
-    builds: builds ?? DEFAULT_BUILDS,
+    builds: builds ?? DEFAULT_SETS,
     ...(seed === undefined ? {} : { seed }),
     ...(draw === undefined ? {} : { draw }),
     ...(generalClass === undefined ? {} : { generalClass: generalClass satisfies GeneralClass }),

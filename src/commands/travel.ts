@@ -51,7 +51,7 @@ export const travelCommand: Command = {
   name: 'travel',
   summary: 'the linkage run through its stroke: what turns, what clears, what carries',
   usage:
-    'travel  <model.json> [--poses N] [--load_N X] [--eye_to_eye_mm X] [--stroke_mm X] [--free MEMBER [--from_deg X] [--to_deg X]] [--strip FILE] [--json | --csv] [--variant ID]',
+    'travel  <model.json> [--poses N] [--load_N X] [--eye_to_eye_mm X] [--stroke_mm X] [--free MEMBER [--from_deg X] [--to_deg X]] [--sheet FILE] [--json | --csv] [--variant ID]',
   options: {
     poses: { type: 'string' },
     load_N: { type: 'string' },
@@ -60,7 +60,7 @@ export const travelCommand: Command = {
     free: { type: 'string' },
     from_deg: { type: 'string' },
     to_deg: { type: 'string' },
-    strip: { type: 'string' },
+    sheet: { type: 'string' },
     json: { type: 'boolean' },
     csv: { type: 'boolean' },
     variant: { type: 'string' },
@@ -73,11 +73,11 @@ function run(base: LinkageModel, options: Options): number {
     throw new Refusal('travel: --json and --csv: met both, allowed: one of them');
   const analysis = analysed(base, options);
   const result = refusing(() => travel(analysis.model, { ...travelOptions(options), analysis }));
-  if (textOption(options, 'strip') !== undefined) {
+  if (textOption(options, 'sheet') !== undefined) {
     const strip = drawPoses(result);
     if (strip === undefined)
-      throw new Refusal('travel: --strip: nothing of this model moves, so there is nothing to draw');
-    put(options, svg(strip), 'strip');
+      throw new Refusal('travel: --sheet: nothing of this model moves, so there is nothing to draw');
+    put(options, svg(strip), 'sheet');
   }
   if (options['json'] === true) putJson(rounded(result.travel));
   else if (options['csv'] === true) process.stdout.write(csv(result.travel));

@@ -64,9 +64,9 @@ export const PALETTES: Readonly<Record<SectionTheme, Palette>> = {
   print: palette('print'),
 };
 
-/** The hue of a loose ring: where its small face looks, or that it is the same both ways. */
+/** The hue of a loose spacer: where its small face looks, or that it is the same both ways. */
 export function facingHue(item: PlacedItem): string | undefined {
-  if (item.role !== 'ring') return undefined;
+  if (item.role !== 'spacer') return undefined;
   return FACING[item.smallFace ?? 'equal'];
 }
 

@@ -165,7 +165,7 @@ function faceBands({ item, halves, sheet }: Placed): readonly Shape[] {
   const polygons = ownPolygons(item);
   return SIDES.flatMap(([side, inward]) => {
     const { touches } = side === 'drive' ? item.drive : item.nonDrive;
-    const free = touches.length === 0 && item.role === 'ring' ? endFace(item, side) : undefined;
+    const free = touches.length === 0 && item.role === 'spacer' ? endFace(item, side) : undefined;
     const bands = touches.flatMap(({ bears, bands_mm }) =>
       bands_mm.map((radii_mm) => {
         const z_mm = surfaceAt(polygons, (radii_mm[0] + radii_mm[1]) / 2, side);

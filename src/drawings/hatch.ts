@@ -35,7 +35,7 @@ export function hatchStyles(items: readonly PlacedItem[]): ReadonlyMap<string, H
       afterSpacer = false;
     } else {
       styles.set(item.id, afterSpacer ? { rise: 1, spacing_px: 5.4 } : { rise: -1, spacing_px: 4.6 });
-      afterSpacer = !afterSpacer && item.role === 'ring';
+      afterSpacer = !afterSpacer && item.role === 'spacer';
     }
   }
   return styles;

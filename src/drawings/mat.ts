@@ -62,7 +62,7 @@ function cellOf(item: PlacedItem, stack: StackAnalysis, analysis: Analysis): Mat
     return size ? [`${wordSize(name, part.kind)} ${wordSizeValue(name, size.nominal)}`] : [];
   });
   const facing =
-    item.smallFace !== undefined && item.role === 'ring' ? [`small face to the ${sideWord(item.smallFace)}`] : [];
+    item.smallFace !== undefined && item.role === 'spacer' ? [`small face to the ${sideWord(item.smallFace)}`] : [];
   const from = item.role === 'axle' ? [`goes in from the ${sideWord(stack.from)}`] : [];
   const words = [...told, ...facing, ...from].join(', ');
   return [{ id: item.id, name: nameOf(item.id, analysis), words, drawing: lying(part) }];

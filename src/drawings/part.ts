@@ -1,18 +1,18 @@
 /**
  * Small drawings of single parts from their profiles: the section at a stated scale, with what a hand needs to
- * see beside it (the outline of a look-alike, the difference between the two, calipers in place).
+ * see beside it (the outline of a look-alike, the difference between the two, callipers in place).
  *
  * The axis lies flat, z runs to the right from the non-drive to the drive side as in the part's own frame, r upward. All
  * coordinates are mm; `width` and `height` say how large a millimetre is drawn, so that several drawings of one scale are
  * at true relative size. Colours come from style classes, so that one drawing serves dark, light and paper.
  */
 import {
-  caliperPlace,
+  calliperPlace,
   kindOf,
   partProfile,
   shankLength_mm,
-  type CaliperPlace,
-  type CaliperSize,
+  type CalliperPlace,
+  type CalliperSize,
   type Corner,
   type Part,
 } from '../../shared/index.ts';
@@ -28,9 +28,9 @@ export interface PartDrawing {
   /** A look-alike, drawn as an outline from the same face. */
   readonly ghost?: Part;
   /** The size in which the look-alike differs, marked where the two part. */
-  readonly telling?: CaliperSize;
-  /** Calipers or a gauge in place. */
-  readonly calipers?: CaliperPlace;
+  readonly telling?: CalliperSize;
+  /** Callipers or a gauge in place. */
+  readonly callipers?: CalliperPlace;
   /** Room to keep free left of z = 0, mm, so that several drawings line up on their datum. */
   readonly lead_mm?: number;
   /** What a screen reader says; without it the drawing is left to the words beside it. */
@@ -62,13 +62,13 @@ export function drawPart({
   unit = 'px',
   ghost,
   telling,
-  calipers,
+  callipers,
   lead_mm = 0,
   title,
 }: PartDrawing): Drawing {
   const own = partExtent(part);
   const other = ghost ? partExtent(ghost) : own;
-  const grip = calipers ? JAW_mm + EDGE_mm : 0;
+  const grip = callipers ? JAW_mm + EDGE_mm : 0;
   const left = Math.min(own.from_mm, other.from_mm, -lead_mm) - EDGE_mm - grip;
   const right = Math.max(own.to_mm, other.to_mm) + EDGE_mm + grip;
   const radius = Math.max(own.radius_mm, other.radius_mm) + EDGE_mm + grip;
@@ -84,7 +84,7 @@ export function drawPart({
       ...section(part, own),
       ...(ghost ? [areas([wholeOutline(ghost)], { class: 'part-ghost' })] : []),
       ...(ghost && telling ? difference(part, ghost, telling) : []),
-      ...(calipers ? [tool(calipers, own)] : []),
+      ...(callipers ? [tool(callipers, own)] : []),
     ],
   };
 }
@@ -152,7 +152,7 @@ function threadMarks(part: Part): readonly Run[] {
 }
 
 /** The stretch between the two sizes, as a band where the calliper takes them. */
-function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Shape[] {
+function difference(part: Part, ghost: Part, telling: CalliperSize): readonly Shape[] {
   const [own, other] = [partExtent(part), partExtent(ghost)];
   const band = (r: number, from: number, height: number, width: number) =>
     rect(from, -r, width, height, { class: 'part-telling' });
@@ -160,7 +160,7 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Sha
     const wide = Math.max(own.radius_mm, other.radius_mm);
     return [band(wide, Math.min(own.to_mm, other.to_mm), 2 * wide, Math.abs(own.to_mm - other.to_mm))];
   }
-  const [mine, its] = [caliperPlace(part, telling), caliperPlace(ghost, telling)];
+  const [mine, its] = [calliperPlace(part, telling), calliperPlace(ghost, telling)];
   if (!mine || !its || mine.from[1] !== mine.to[1]) return [];
   const half = Math.max(0.6, Math.min(2, (own.to_mm - own.from_mm) / 5));
   const from = Math.min(Math.max(mine.from[1], own.from_mm + half), own.to_mm - half) - half;
@@ -170,7 +170,7 @@ function difference(part: Part, ghost: Part, telling: CaliperSize): readonly Sha
 }
 
 /** Jaws, rod or gauge where they touch the part. */
-function tool({ jaws, from: [r0, z0], to: [r1, z1] }: CaliperPlace, { radius_mm }: PartExtent): Shape {
+function tool({ jaws, from: [r0, z0], to: [r1, z1] }: CalliperPlace, { radius_mm }: PartExtent): Shape {
   const runs: Run[] = [];
   const bar = (...bars: readonly Corner[]) => runs.push(bars.map(at));
   const beam = radius_mm + JAW_mm;
@@ -201,5 +201,5 @@ function tool({ jaws, from: [r0, z0], to: [r1, z1] }: CaliperPlace, { radius_mm 
     case 'eye':
       break;
   }
-  return lines(runs, { class: 'caliper' });
+  return lines(runs, { class: 'calliper' });
 }

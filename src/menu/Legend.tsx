@@ -1,5 +1,5 @@
 /**
- * What the colours and marks mean, on stage and bench row alike.
+ * What the colours and marks mean, on picture and row alike.
  */
 import type { ReactNode } from 'react';
 import { BandGlyph, FacingGlyph, SeverityMark, SidePlate, VerdictMark, type Band } from '../widgets/marks.tsx';
@@ -64,10 +64,10 @@ export function Legend(): ReactNode {
         <h3>Sides</h3>
         <ul className="legend-list">
           <li>
-            <SidePlate side="non-drive" /> Non-drive side, the rider’s left; left on the bench row
+            <SidePlate side="non-drive" /> Non-drive side, the rider’s left; left on the row
           </li>
           <li>
-            <SidePlate side="drive" /> Drive side, the rider’s right; right on the bench row
+            <SidePlate side="drive" /> Drive side, the rider’s right; right on the row
           </li>
         </ul>
       </section>

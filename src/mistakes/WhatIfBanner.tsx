@@ -2,7 +2,7 @@
  * Says that what is seen is not the written build, and takes back to it in one tap.
  */
 import type { ReactNode } from 'react';
-import { wordBrief, wordSlip } from '../../shared/index.ts';
+import { wordBrief, wordMistake } from '../../shared/index.ts';
 import { focusPicked } from '../page/focus.ts';
 import { act, useApp } from '../page/store.ts';
 
@@ -13,7 +13,7 @@ export function WhatIfBanner(): ReactNode {
   return (
     <div className="what-if" role="status">
       <p className="what-if-words">
-        <strong>What if: {wordSlip(whatIf.row.slip, written)}</strong>
+        <strong>What if: {wordMistake(whatIf.row.mistake, written)}</strong>
         <span className="what-if-brief">{wordBrief(whatIf.row)}</span>
       </p>
       <BackToRight />

@@ -1,9 +1,9 @@
 /**
- * The card of a slip that is looked at: what it does, how it feels, what riding would do, and the check that shows it.
+ * The card of a mistake that is looked at: what it does, how it feels, what riding would do, and the check that shows it.
  */
 import type { ReactNode } from 'react';
 import { wordTried, type Analysis } from '../../shared/index.ts';
-import type { WhatIf } from './slips.ts';
+import type { WhatIf } from './mistakes.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
 import { FallEntry } from '../travel/TravelBar.tsx';
 import { BackToRight } from './WhatIfBanner.tsx';
@@ -25,7 +25,7 @@ export function WhatIfCard({ whatIf: { row }, written }: Props): ReactNode {
       </p>
       <section>
         <h3>What gives it away</h3>
-        <p className="slip-key">{words.check}</p>
+        <p className="mistake-key">{words.check}</p>
       </section>
       <section>
         <h3>At the bench</h3>
@@ -39,7 +39,7 @@ export function WhatIfCard({ whatIf: { row }, written }: Props): ReactNode {
       </section>
       <section>
         <h3>In numbers</h3>
-        <ul className="slip-does">
+        <ul className="mistake-does">
           {words.does.map((line) => (
             <li key={line}>{line}</li>
           ))}

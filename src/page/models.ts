@@ -2,7 +2,7 @@
  * Opening models: those that come with Axlewright, and files of the user's own.
  *
  * A bundled model's text is loaded when it is wanted, its name is known beforehand. A file of the user's own is kept
- * for this browser tab, so that a reload in the middle of a job does not lose it. Only one opening counts: the last one
+ * for this browser tab, so that a reload in the middle of a task does not lose it. Only one opening counts: the last one
  * asked for. Nothing leaves the machine.
  */
 import { analyse, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';

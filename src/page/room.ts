@@ -1,8 +1,8 @@
 /**
  * How much room the window gives, in words of the layout.
  *
- * `wide`: everything at once (a desk, a projector). `flat`: stage over bench row, one panel beside them (a tablet lying
- * flat, a small laptop). `tall`: stage above, one panel below (a phone or tablet held upright). `short`: stage beside one
+ * `wide`: everything at once (a desk, a projector). `flat`: picture over row, one panel beside them (a tablet lying
+ * flat, a small laptop). `tall`: picture above, one panel below (a phone or tablet held upright). `short`: picture beside one
  * panel (a phone on its side). Sizes are CSS pixels divided by the size of the type, so that big words make the layout
  * give up columns before words give up size.
  */

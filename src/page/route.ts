@@ -1,7 +1,7 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&slip=…&travel=0.5&shock=out&follow=makers&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&travel=0.5&shock=out&follow=makers&do=strip&all=yes&view=above&cut=yes`. `model` names a
  * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
  * out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for is kept apart to be
  * told, so that an old or a mistyped address still opens as much as it says.
@@ -35,8 +35,8 @@ export interface Route {
   readonly apart?: number;
   /** Index of the step shown, from 0. */
   readonly step?: number;
-  /** The slip whose build is shown instead of the written one. */
-  readonly slip?: string;
+  /** The mistake whose build is shown instead of the written one. */
+  readonly mistake?: string;
   /** How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as drawn. */
   readonly travel?: { readonly share: number; readonly isOut: boolean };
   /** Whose build order is followed; ours when absent. */
@@ -53,8 +53,8 @@ export interface Route {
 export const USUAL_VIEW: View = 'three-quarter';
 const LONGEST_ID = 48;
 const LARGEST_STEP = 1e5;
-/** Two slips at once, each with two places of a stack and a row. */
-const LONGEST_SLIP = 480;
+/** Two mistakes at once, each with two places of a stack and a row. */
+const LONGEST_MISTAKE = 480;
 
 /** The hash of a route, `#` included; the same route always gives the same text. */
 export function writeRoute(route: Route): string {
@@ -68,7 +68,7 @@ export function writeRoute(route: Route): string {
   if (route.apart !== undefined && route.pivot !== undefined)
     words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
-  if (route.slip !== undefined && route.pivot !== undefined) words.set('slip', route.slip);
+  if (route.mistake !== undefined && route.pivot !== undefined) words.set('mistake', route.mistake);
   if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
   if (route.travel?.isOut === true) words.set('shock', 'out');
   if (route.follow === 'makers') words.set('follow', 'makers');
@@ -84,7 +84,7 @@ export function readRoute(hash: string): Route {
   const words = new Asked(hash.replace(/^#\/?/, ''));
   const apart = readNumber(words.get('apart'));
   const step = readNumber(words.get('step'));
-  const slip = words.get('slip');
+  const mistake = words.get('mistake');
   const share = readNumber(words.get('travel'));
   const place = PLACES.find((known) => known === words.get('place'));
   const view = VIEWS.find((known) => known === words.get('view'));
@@ -95,7 +95,7 @@ export function readRoute(hash: string): Route {
     ...(place === 'order' ? { order: readOrder(words) } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
-    ...(slip !== null && slip.length <= LONGEST_SLIP && /^[a-z0-9:/+-]+$/.test(slip) ? { slip } : {}),
+    ...(mistake !== null && mistake.length <= LONGEST_MISTAKE && /^[a-z0-9:/+-]+$/.test(mistake) ? { mistake } : {}),
     ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut } } : {}),
     ...(words.get('follow') === 'makers' ? { follow: 'makers' as const } : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
@@ -124,8 +124,9 @@ class Asked extends URLSearchParams {
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */
 export function isNewPlace(from: Route, to: Route): boolean {
   return (
-    (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'slip'] as const).some((key) => from[key] !== to[key]) ||
-    (from.travel === undefined) !== (to.travel === undefined)
+    (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'mistake'] as const).some(
+      (key) => from[key] !== to[key],
+    ) || (from.travel === undefined) !== (to.travel === undefined)
   );
 }
 

@@ -11,7 +11,7 @@ import { turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
 import { PLANNING, runIn, type Planned } from '../build/planned.ts';
 import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import type { Settings } from './settings.ts';
-import { analyseSlip, trySlipId, type WhatIf } from '../mistakes/slips.ts';
+import { analyseMistake, tryMistakeId, type WhatIf } from '../mistakes/mistakes.ts';
 import { canMove, type TravelView } from '../travel/travel.ts';
 
 /** Where the text of the open model came from. */
@@ -33,12 +33,12 @@ export type Trouble =
   | { readonly kind: 'program'; readonly name: string; readonly message: string }
   | { readonly kind: 'not-here'; readonly name: string };
 
-export type Tab = 'steps' | 'bench-row' | 'card';
+export type Tab = 'steps' | 'the-row' | 'card';
 export type DialogName = 'menu' | 'keys' | 'safety' | 'legend' | 'torque-list' | 'tolerance';
 
 export interface AppState {
   readonly opened: Opened | undefined;
-  /** The slip whose build is shown instead of the written one, if any; `shownOf` gives the one in force. */
+  /** The mistake whose build is shown instead of the written one, if any; `shownOf` gives the one in force. */
   readonly whatIf: WhatIf | undefined;
   /** The moment of the travel that is shown instead of the bike as drawn, if any. */
   readonly travel: TravelView | undefined;
@@ -75,7 +75,7 @@ export interface AppState {
   readonly stand: Side;
   readonly settings: Settings;
   readonly webgl: 'ok' | 'missing' | 'lost';
-  /** `count` of the opening the stage has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not drawn since. */
+  /** `count` of the opening the picture has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not drawn since. */
   readonly drawn: number;
   readonly tab: Tab;
   readonly dialog: DialogName | undefined;
@@ -138,7 +138,7 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
   };
 }
 
-/** The build that is shown: that of the slip looked at, else the written one. */
+/** The build that is shown: that of the mistake looked at, else the written one. */
 export function shownOf({ whatIf, opened }: AppState): Analysis | undefined {
   return whatIf?.analysis ?? opened?.analysis;
 }
@@ -148,7 +148,7 @@ export function pivotOf(state: AppState): PivotAnalysis | undefined {
   return shownOf(state)?.pivots.find((pivot) => pivot.id === state.pivotId);
 }
 
-/** The stack of the picked pivot that bench row and card tell of. */
+/** The stack of the picked pivot that row and card tell of. */
 export function stackOf(state: AppState): StackAnalysis | undefined {
   const pivot = pivotOf(state);
   return pivot?.stacks.find((stack) => stack.id === state.stackId) ?? pivot?.stacks[0];
@@ -222,7 +222,7 @@ export function pickStack(state: AppState, id: string): Change {
     : {};
 }
 
-/** Select an item, the same one again or none to let go; its stack comes to the bench row. */
+/** Select an item, the same one again or none to let go; its stack comes to the row. */
 export function select(state: AppState, id: string | undefined): Change {
   const item = itemOf(state, id);
   if (!item || id === state.selectedId) return { selectedId: undefined };
@@ -259,7 +259,7 @@ export function stepTo(state: AppState, index: number | undefined): Change {
     pivotId: step.pivotId,
     stackId: step.stackId,
     marked: [],
-    // Where there is room for one panel, who steps wants to read the step, unless he watches the bench row.
+    // Where there is room for one panel, who steps wants to read the step, unless he watches the row.
     tab: state.tab === 'card' ? 'steps' : state.tab,
     ...(isElsewhere ? { selectedId: undefined, litId: undefined, apart: PICKED_APART } : {}),
   };
@@ -308,17 +308,17 @@ export function goBack(state: AppState): Change {
   return pickPivot(state, undefined);
 }
 
-/** Look from somewhere; from a side means standing on it, from elsewhere the stage tells. */
+/** Look from somewhere; from a side means standing on it, from elsewhere the picture tells. */
 export function lookFrom(state: AppState, view: View): Change {
   return { view, looks: state.looks + 1, ...(view === 'drive' || view === 'non-drive' ? { stand: view } : {}) };
 }
 
 /** The whole bike, tight, from where it is first seen. */
-export function backToBench(state: AppState): Change {
+export function backToBike(state: AppState): Change {
   return { ...pickPivot(state, undefined), ...lookFrom(state, USUAL_VIEW), cut: false };
 }
 
-/** Go to another place of the page, or back to the bench, whose stage has to be drawn again. */
+/** Go to another place of the page, or back to the bench, whose picture has to be drawn again. */
 export function goToPlace(state: AppState, place: PlaceName | undefined): Change {
   if (place === state.place) return {};
   return { place, dialog: undefined, ...(place === undefined ? { drawn: 0 } : {}) };
@@ -338,14 +338,14 @@ export function setTravel(state: AppState, view: TravelView | undefined): Change
   };
 }
 
-/** Show the build that a slip of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
-export function tryWhatIf(state: AppState, slipId: string): Change {
+/** Show the build that a mistake of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
+export function tryWhatIf(state: AppState, mistakeId: string): Change {
   const { opened, pivotId } = state;
-  const row = opened && trySlipId(opened.analysis, pivotId, slipId);
+  const row = opened && tryMistakeId(opened.analysis, pivotId, mistakeId);
   if (!row || row.assembly.goes === 'no') return leaveWhatIf(state);
   return {
-    whatIf: { row, analysis: analyseSlip(opened.analysis, row.slip) },
-    stackId: row.slip.slots[0]?.stack,
+    whatIf: { row, analysis: analyseMistake(opened.analysis, row.mistake) },
+    stackId: row.mistake.slots[0]?.stack,
     step: undefined,
     selectedId: undefined,
     litId: undefined,
@@ -379,13 +379,13 @@ export function open(state: AppState, opened: Opened, route: Route): Change {
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
 export function show(state: AppState, route: Route): Change {
-  const { slip } = route;
-  const isSame = slip !== undefined && slip === state.whatIf?.row.slip.id && route.pivot === state.pivotId;
+  const { mistake } = route;
+  const isSame = mistake !== undefined && mistake === state.whatIf?.row.mistake.id && route.pivot === state.pivotId;
   return through(
     state,
     (now) => (isSame ? {} : leaveWhatIf(now)),
     (now) => showPlace(now, route),
-    (now) => (isSame || slip === undefined ? {} : tryWhatIf(now, slip)),
+    (now) => (isSame || mistake === undefined ? {} : tryWhatIf(now, mistake)),
     (now) => setTravel(now, route.travel),
     () => ({ unknownKeys: route.unknown ?? NONE }),
   );
@@ -453,7 +453,7 @@ export function routeOf(state: AppState): Route {
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(state.step === undefined ? {} : { step: state.step }),
-    ...(state.whatIf ? { slip: state.whatIf.row.slip.id } : {}),
+    ...(state.whatIf ? { mistake: state.whatIf.row.mistake.id } : {}),
     ...(state.travel ? { travel: state.travel } : {}),
     ...(state.follow === 'ours' ? {} : { follow: state.follow }),
     direction: state.direction,

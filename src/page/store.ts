@@ -27,7 +27,7 @@ const TURNS = {
   goToPlace: turn.goToPlace,
   goBack: turn.goBack,
   lookFrom: turn.lookFrom,
-  backToBench: turn.backToBench,
+  backToBike: turn.backToBike,
   show: turn.show,
   opened: turn.open,
 };
@@ -46,10 +46,10 @@ type Actions = { readonly [K in keyof Turns]: Act<Turns[K]> } & {
   readonly set: (settings: Partial<Settings>) => void;
   readonly setTab: (tab: turn.Tab) => void;
   readonly openDialog: (dialog: turn.DialogName | undefined) => void;
-  readonly stageDrew: () => void;
-  readonly stageLost: () => void;
-  readonly stageBack: () => void;
-  readonly stageAgain: () => void;
+  readonly pictureDrew: () => void;
+  readonly pictureLost: () => void;
+  readonly pictureBack: () => void;
+  readonly pictureAgain: () => void;
   readonly opening: () => void;
   readonly failed: (trouble: turn.Trouble) => void;
   readonly closeTrouble: () => void;
@@ -86,11 +86,11 @@ export const useApp = create<Store>((set, get) => ({
     },
     setTab: (tab) => set({ tab }),
     openDialog: (dialog) => set({ dialog }),
-    stageDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
-    stageLost: () => set({ webgl: 'lost' }),
-    stageBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
-    // While a graphics process starts anew there is none for a moment: then the stage stays lost, and may be tried again.
-    stageAgain: () => {
+    pictureDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
+    pictureLost: () => set({ webgl: 'lost' }),
+    pictureBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
+    // While a graphics process starts anew there is none for a moment: then the picture stays lost, and may be tried again.
+    pictureAgain: () => {
       if (askGpu().hasWebGL) set({ webgl: 'ok', drawn: 0 });
     },
     opening: () => set({ isOpening: true }),

@@ -44,7 +44,7 @@ function perform(action: KeyAction): void {
     case 'cut':
       return act.setCut(!state.cut);
     case 'bench':
-      return act.backToBench();
+      return act.backToBike();
     case 'keys':
       return act.openDialog('keys');
     case 'escape':

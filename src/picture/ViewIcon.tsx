@@ -1,5 +1,5 @@
 /**
- * The marks of the stage's buttons, 24 by 24; words stand beside them or are kept for screen readers.
+ * The marks of the picture's buttons, 24 by 24; words stand beside them or are kept for screen readers.
  */
 import type { ReactNode } from 'react';
 import type { View } from '../page/route.ts';

@@ -30,7 +30,7 @@ export function Views(): ReactNode {
           <span className="view-long">{VIEW_WORDS[name]}</span>
         </button>
       ))}
-      <button type="button" className="button view-button bench-button" onClick={act.backToBench}>
+      <button type="button" className="button view-button bench-button" onClick={act.backToBike}>
         <ViewIcon name="bench" />
         <span className="view-long">Back to the bench</span>
       </button>

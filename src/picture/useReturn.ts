@@ -19,13 +19,13 @@ export function useReturn(): {
   const isLost = useApp((state) => state.webgl === 'lost');
   const [tries, setTries] = useState(0);
   const again = useCallback(() => {
-    act.stageAgain();
+    act.pictureAgain();
     if (useApp.getState().webgl === 'ok') setTries((count) => count + 1);
   }, []);
   // The event does not bubble, but it can be caught on its way down to the canvas.
   const picture = useCallback((element: HTMLElement | null) => {
-    element?.addEventListener('webglcontextrestored', act.stageBack, true);
-    return () => element?.removeEventListener('webglcontextrestored', act.stageBack, true);
+    element?.addEventListener('webglcontextrestored', act.pictureBack, true);
+    return () => element?.removeEventListener('webglcontextrestored', act.pictureBack, true);
   }, []);
   useEffect(() => {
     if (!isLost) return undefined;

@@ -1,7 +1,7 @@
 /**
  * The picture inside the canvas: what stands where, how it stands out, where the camera goes.
  *
- * A pure function of the stage's props once motion has settled; in between, offsets and ghosts are on their way there.
+ * A pure function of the picture's props once motion has settled; in between, offsets and ghosts are on their way there.
  */
 import { lazy, Suspense, useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';
@@ -23,12 +23,12 @@ import {
   drawnPivots,
   itemsOf,
   radiusOf,
-  reachOf,
+  accessOf,
   type ItemPlace,
   type Layout,
   type Place,
 } from './placement.ts';
-import type { Emphasis, StageProps } from './props.ts';
+import type { Emphasis, PictureProps } from './props.ts';
 import { Studio, type Focus } from './Studio.tsx';
 import { Obstacles, Shock } from './Surroundings.tsx';
 import { handlePlace, useCut } from './useCut.ts';
@@ -40,7 +40,7 @@ import { useLatest } from './useLatest.ts';
 const BuildTools = lazy(() => import('./BuildTools.tsx'));
 
 interface Props {
-  readonly stage: StageProps;
+  readonly picture: PictureProps;
   readonly board: Board;
   readonly specs: readonly LabelSpec[];
   readonly layout: Layout;
@@ -61,7 +61,7 @@ const NO_OBSTACLES: readonly Obstacle[] = [];
 
 /** All of it. */
 export function Content({
-  stage,
+  picture,
   board,
   specs,
   layout,
@@ -73,7 +73,7 @@ export function Content({
   handle,
   root,
 }: Props): ReactNode {
-  const { analysis, pivotId, theme, reducedMotion } = stage;
+  const { analysis, pivotId, theme, reducedMotion } = picture;
   const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
   const invalidate = useThree((state) => state.invalidate);
   const materials = useMaterials(theme);
@@ -81,16 +81,16 @@ export function Content({
   const sliders = useMemo(() => new Map<string, Group>(), []);
   const isHeld = useRef(false);
   const isGliding = useRef(false);
-  const generation = useContext3D(stage.onLost);
+  const generation = useContext3D(picture.onLost);
   const grab = useGrab({
     pivot,
     layout,
-    apart: stage.apart,
-    isStepping: stage.places !== undefined,
-    onApart: stage.onApart,
+    apart: picture.apart,
+    isStepping: picture.places !== undefined,
+    onApart: picture.onApart,
     isHeld,
   });
-  const hands = useHands(stage, grab, root);
+  const hands = useHands(picture, grab, root);
   const scene = useMemo<Scene>(
     () => ({ theme, materials, motion, sliders, hands }),
     [theme, materials, motion, sliders, hands],
@@ -100,20 +100,20 @@ export function Content({
     (item: PlacedItem) => (item.member === undefined ? undefined : analysis.model.members[item.member]?.material),
     [analysis.model],
   );
-  const { stand, aim } = useStand(stage, places, clear);
+  const { stand, aim } = useStand(picture, places, clear);
   const focus = useFocus(pivot, analysis, places);
   const [cut, faceCut] = useCut(stand, materials, pivot, turn_rad);
   const isGhosting = useFade(pivot !== undefined, reducedMotion, materials);
 
-  const { beside } = stage;
+  const { beside } = picture;
   const drawn = [...drawnPivots(analysis, pivotId), ...(beside ? [beside] : [])];
   for (const candidate of drawn) {
     for (const stack of candidate.stacks) {
       for (const item of stack.items)
         motion.aim(
           item.id,
-          stage.frame ? (stage.frame.items[item.id]?.z_mm ?? 0) : (places[item.id]?.offset_mm ?? 0),
-          reducedMotion || stage.frame !== undefined,
+          picture.frame ? (picture.frame.items[item.id]?.z_mm ?? 0) : (places[item.id]?.offset_mm ?? 0),
+          reducedMotion || picture.frame !== undefined,
         );
     }
   }
@@ -130,7 +130,7 @@ export function Content({
     if (root.current) root.current.dataset.moving = 'true';
     invalidate();
   });
-  useReady(stage.onReady);
+  useReady(picture.onReady);
 
   return (
     <SceneContext value={scene}>
@@ -140,7 +140,7 @@ export function Content({
         generation={generation}
         focus={focus}
         hasShadows
-        ground={pivot && stage.view !== 'above' ? groundOf(pivot, focus) : undefined}
+        ground={pivot && picture.view !== 'above' ? groundOf(pivot, focus) : undefined}
       />
       <CameraRig
         stand={stand}
@@ -150,57 +150,57 @@ export function Content({
         isInstant={reducedMotion}
         isHeld={isHeld}
         isGliding={isGliding}
-        onStand={stage.onStand}
+        onStand={picture.onStand}
         onLook={faceCut}
       />
       <Members
         members={analysis.model.members}
         anchors={anchors}
         isGhost={isGhosting}
-        pose={stage.pose}
-        hidden={stage.hidden}
-        moving={stage.frame?.moving}
+        pose={picture.pose}
+        hidden={picture.hidden}
+        moving={picture.frame?.moving}
       />
-      {stage.hidden?.has(analysis.model.shock?.body ?? '') !== true && (
+      {picture.hidden?.has(analysis.model.shock?.body ?? '') !== true && (
         <Shock
           model={analysis.model}
           anchors={anchors}
-          isGhost={isGhosting && stage.frame?.moving.includes(analysis.model.shock?.body ?? '') !== true}
-          pose={stage.pose}
+          isGhost={isGhosting && picture.frame?.moving.includes(analysis.model.shock?.body ?? '') !== true}
+          pose={picture.pose}
         />
       )}
       <Obstacles
         obstacles={analysis.model.obstacles ?? NO_OBSTACLES}
         isBikeShown={!isGhosting}
-        wheelMotion={stage.pose?.[analysis.model.wheel?.member ?? '']}
-        at={stage.frame?.obstacles}
-        hidden={stage.hidden}
+        wheelMotion={picture.pose?.[analysis.model.wheel?.member ?? '']}
+        at={picture.frame?.obstacles}
+        hidden={picture.hidden}
       />
       {drawn
-        .filter(({ id }) => stage.hidden?.has(id) !== true)
+        .filter(({ id }) => picture.hidden?.has(id) !== true)
         .map((candidate) => (
           <PivotParts
             key={candidate.id}
             pivot={candidate}
-            at={stage.pivotPlaces?.[candidate.id]}
+            at={picture.pivotPlaces?.[candidate.id]}
             materialOf={materialOf}
             isOpen={candidate === pivot}
             isGhost={isGhosting && candidate !== pivot && candidate !== beside}
             isBeside={candidate === beside}
-            isCut={stage.cut}
+            isCut={picture.cut}
             cutAngle_rad={cut.facing_rad - Math.PI / 2}
-            isClamped={stage.places === undefined}
+            isClamped={picture.places === undefined}
             places={places}
             emphasis={emphasis}
-            frame={stage.frame}
+            frame={picture.frame}
           />
         ))}
-      {stage.frame && (
+      {picture.frame && (
         <Suspense>
-          <BuildTools frame={stage.frame} analysis={analysis} />
+          <BuildTools frame={picture.frame} analysis={analysis} />
         </Suspense>
       )}
-      {pivot && stage.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
+      {pivot && picture.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />
     </SceneContext>
   );
@@ -216,10 +216,10 @@ function groundOf(pivot: PivotAnalysis, { at, radius_mm }: Focus): { y_mm: numbe
 /** What the shadow's frame must hold: the opened pivot as far apart as it is, or all pivots. */
 function useFocus(
   pivot: PivotAnalysis | undefined,
-  analysis: StageProps['analysis'],
+  analysis: PictureProps['analysis'],
   places: Readonly<Record<string, ItemPlace>>,
 ): Focus {
-  const [low, high] = pivot ? reachOf(pivot, places) : [0, 0];
+  const [low, high] = pivot ? accessOf(pivot, places) : [0, 0];
   // In whole steps, so that a hand on the slider does not lay a new frame in every picture.
   const reach = 40 * Math.ceil(Math.max(high - low, 60) / 40);
   const middle = 20 * Math.round((low + high) / 40);
@@ -232,18 +232,18 @@ function useFocus(
   }, [pivot, analysis, middle, reach]);
 }
 
-function useMaterials(theme: StageProps['theme']): Materials {
+function useMaterials(theme: PictureProps['theme']): Materials {
   const materials = useMemo(() => new Materials(theme), [theme]);
   useEffect(() => () => materials.dispose(), [materials]);
   return materials;
 }
 
 function useHands(
-  stage: StageProps,
+  picture: PictureProps,
   grab: Scene['hands']['grab'],
   root: { readonly current: HTMLElement | null },
 ): Scene['hands'] {
-  const latest = useLatest(stage);
+  const latest = useLatest(picture);
   return useMemo(
     () => ({
       light: (id) => latest.current.onLight(id),

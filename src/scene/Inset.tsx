@@ -42,7 +42,7 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
             <Face
               key={k}
               solid={solid}
-              colour={item.role === 'ring' ? facingColour(item) : METALS['bearing-steel']!.colour}
+              colour={item.role === 'spacer' ? facingColour(item) : METALS['bearing-steel']!.colour}
               id={id}
             />
           ))}

@@ -1,7 +1,7 @@
 /**
  * The labels themselves: HTML over the canvas, so that type is crisp, can be read by a screen reader and pressed.
  *
- * Pivots are real buttons, at least 44 px high. Part names are a second way to what the bench row already offers to
+ * Pivots are real buttons, at least 44 px high. Part names are a second way to what the row already offers to
  * keyboard and screen reader, and are therefore left out for those.
  */
 import { useLayoutEffect, type ReactNode } from 'react';

@@ -1,5 +1,5 @@
 /**
- * A painted geometry on the stage: one mesh, its lines, and for a ghost its depth beforehand.
+ * A painted geometry on the picture: one mesh, its lines, and for a ghost its depth beforehand.
  *
  * What is seen through is drawn without its shell; a part that is not fitted yet without its marks as well. The ranges are
  * geometries on the same buffers.

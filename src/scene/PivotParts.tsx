@@ -16,7 +16,7 @@ import { Item, type MemberMaterials } from './Item.tsx';
 import type { State } from './materials.ts';
 import { PaintedMesh } from './PaintedMesh.tsx';
 import { raycastNothing } from './picking.ts';
-import { itemsOf, radiusOf, reachOf, type ItemPlace } from './placement.ts';
+import { itemsOf, radiusOf, accessOf, type ItemPlace } from './placement.ts';
 import { pivotHatches } from './section.ts';
 
 interface Props {
@@ -134,7 +134,7 @@ const HIT_mm = 20;
 
 /** An unseen disc, big enough for a thumb, that opens the pivot. */
 function HitDisc({ pivot, hands }: { readonly pivot: PivotAnalysis; readonly hands: Hands }): ReactNode {
-  const [from, to] = reachOf(pivot, {});
+  const [from, to] = accessOf(pivot, {});
   const radius = Math.max(HIT_mm, ...itemsOf(pivot).map((item) => radiusOf(item) * 1.15));
   return (
     <mesh
@@ -167,7 +167,7 @@ function AxisLine({
   readonly places: Readonly<Record<string, ItemPlace>>;
 }): ReactNode {
   const { materials } = useScene();
-  const [low, high] = reachOf(pivot, places);
+  const [low, high] = accessOf(pivot, places);
   const from = 2 * Math.round((low - AXIS_OVERHANG_mm) / 2);
   const to = 2 * Math.round((high + AXIS_OVERHANG_mm) / 2);
   const geometry = useGeometry(`axis ${from} ${to}`, () => lineGeometry(centreLine(from, to)));

@@ -14,7 +14,7 @@ export interface Projected {
   readonly x: number;
   readonly y: number;
   readonly r: number;
-  /** Reach of a part along the axis on the screen, px. */
+  /** Access of a part along the axis on the screen, px. */
   readonly half?: number;
   readonly isFirst: boolean;
   readonly isSeen: boolean;
@@ -31,7 +31,7 @@ export interface Clear {
 /** Share of the picture under which the two side markers, seen end-on, leave their ends and stand over and under it. */
 const TOO_CLOSE = 0.24;
 
-/** The elements of one stage. */
+/** The elements of one picture. */
 export class Board {
   private readonly boxes = new Map<string, HTMLElement>();
   private readonly lines = new Map<string, SVGLineElement>();

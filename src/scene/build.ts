@@ -1,16 +1,16 @@
 /**
- * A moment of a step applied to the stage: what its frame names stands where it says, and nothing else is there.
+ * A moment of a step applied to the picture: what its frame names stands where it says, and nothing else is there.
  */
 import type { Frame, ItemPose, PlacedItem } from '../../shared/index.ts';
 import type { LabelSpec } from './labels.ts';
-import type { StageProps } from './props.ts';
+import type { PictureProps } from './props.ts';
 
-const NO_PLACES: NonNullable<StageProps['places']> = {};
+const NO_PLACES: NonNullable<PictureProps['places']> = {};
 
-/** The stage's props with a frame's members for the pose, and what it does not name hidden; unchanged without a frame. */
-export function framed(stage: StageProps): StageProps {
-  const { frame, analysis } = stage;
-  if (!frame) return stage;
+/** The picture's props with a frame's members for the pose, and what it does not name hidden; unchanged without a frame. */
+export function framed(picture: PictureProps): PictureProps {
+  const { frame, analysis } = picture;
+  if (!frame) return picture;
   const { members, obstacles = [] } = analysis.model;
   const hidden = new Set([
     ...Object.keys(members).filter((id) => !frame.members[id]),
@@ -20,10 +20,10 @@ export function framed(stage: StageProps): StageProps {
     ),
   ]);
   // The camera holds the row fully apart: what is brought in along it stays in the picture, and the picture stands still.
-  return { ...stage, pose: frame.members, hidden, apart: 1, places: NO_PLACES };
+  return { ...picture, pose: frame.members, hidden, apart: 1, places: NO_PLACES };
 }
 
-/** Whether an item is on the stage. */
+/** Whether an item is on the picture. */
 export function isThere(frame: Frame | undefined, id: string): boolean {
   return frame === undefined || frame.items[id] !== undefined;
 }

@@ -35,6 +35,6 @@ export const SceneContext = createContext<Scene | undefined>(undefined);
 /** The scene around a component. */
 export function useScene(): Scene {
   const scene = useContext(SceneContext);
-  if (!scene) throw new Error('scene: a part of the picture stands outside the stage');
+  if (!scene) throw new Error('scene: a part of the picture stands outside the picture');
   return scene;
 }

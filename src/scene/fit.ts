@@ -76,7 +76,7 @@ const LOW = 1.9;
 
 /**
  * Direction of a view of one pivot. On a wide picture one looks across the axis from behind the bike, so that the drive
- * side lies on the right as on the bench row, flatter the lower the picture; on a narrow one the axis runs down it.
+ * side lies on the right as on the row, flatter the lower the picture; on a narrow one the axis runs down it.
  */
 export function pivotDirection(view: View, aspect: number): Place {
   if (aspect > LOW) {

@@ -1,7 +1,7 @@
 /**
  * What draws: asked once, on a small canvas that is let go at once.
  *
- * A software renderer pays for every pixel, so the stage draws one per CSS pixel there, and at most two elsewhere.
+ * A software renderer pays for every pixel, so the picture draws one per CSS pixel there, and at most two elsewhere.
  */
 
 /** What the browser can draw with. */

@@ -39,7 +39,7 @@ const BEYOND_mm = 2.2;
 
 /** True for the parts whose faces are worth a closer look. */
 export function hasInset(item: PlacedItem): boolean {
-  return item.role === 'ring' || item.role === 'bearing';
+  return item.role === 'spacer' || item.role === 'bearing';
 }
 
 /** The view of an item of a pivot. */

@@ -37,7 +37,7 @@ export function paintItems(
     for (const solid of dressItem(item)) paintSolid(into, item, solid, paint.facets, materialOf(item));
   into.mark('touched');
   for (const item of items) {
-    if (item.role === 'ring') paintRing(into, item);
+    if (item.role === 'spacer') paintRing(into, item);
     if (paint.hasBands && item.role !== 'boss' && item.role !== 'bearing') paintBands(into, item, paint.rubs);
   }
   into.mark('marked');
@@ -90,7 +90,7 @@ function paintBands(into: Painted, item: PlacedItem, rubs: ReadonlySet<string>):
   for (const solid of item.solids) {
     const bands = [...faceBands(solid.polygon, item.nonDrive, -1), ...faceBands(solid.polygon, item.drive, 1)];
     for (const band of bands) {
-      if (item.role === 'ring' || band.pattern !== 'open')
+      if (item.role === 'spacer' || band.pattern !== 'open')
         paintBand(into, band, rubs.has(`${item.id} ${band.with ?? ''}`));
     }
   }

@@ -1,5 +1,5 @@
 /**
- * Materials of one stage, made once each and shared by everything that looks alike.
+ * Materials of one picture, made once each and shared by everything that looks alike.
  *
  * What a part is made of stands in its coat (`painted.ts`), so that one material a state serves all parts. Those of the
  * opened pivot carry the cutting plane while the cut is on. Ghosts fade together: one call sets how far.
@@ -25,7 +25,7 @@ export const VEILED: ReadonlySet<State> = new Set(['ghost', 'away', 'faint']);
 const INK_px: Readonly<Partial<Record<State, number>>> = { lit: 3, active: 2, picked: 4, trouble: 4 };
 const USUAL_INK_px = 1.15;
 
-/** All materials of one stage. */
+/** All materials of one picture. */
 export class Materials {
   /** The cutting plane; what lies on its negative side is cut away. */
   readonly plane = new Plane(new Vector3(1, 0, 0), 0);
@@ -42,8 +42,8 @@ export class Materials {
   /** The surface of whatever is painted. */
   paint(state: State, isCut: boolean): MeshStandardMaterial {
     return this.keep(`paint ${state} ${isCut}`, () => {
-      const stage = PICTURE[this.theme];
-      const colour = state === 'trouble' ? TROUBLE : INK_px[state] === undefined ? stage.edge : stage.pick;
+      const picture = PICTURE[this.theme];
+      const colour = state === 'trouble' ? TROUBLE : INK_px[state] === undefined ? picture.edge : picture.pick;
       const uniforms = {
         pixel: this.pixel,
         inkColour: { value: new Color(colour) },
@@ -64,17 +64,17 @@ export class Materials {
   /** The drawn lines of an item. */
   line(state: State, isCut: boolean): LineBasicMaterial {
     return this.keep(`line ${state} ${isCut}`, () => {
-      const stage = PICTURE[this.theme];
+      const picture = PICTURE[this.theme];
       const material = new LineBasicMaterial({
-        color: VEILED.has(state) ? stage.line : stage.edge,
+        color: VEILED.has(state) ? picture.line : picture.edge,
         transparent: true,
-        opacity: stage.edgeOpacity,
+        opacity: picture.edgeOpacity,
         depthWrite: false,
       });
       if (state === 'away') material.opacity = 0.55;
       if (state === 'faint') material.opacity = 0.2;
       if (state === 'ghost') {
-        material.userData.solidOpacity = stage.edgeOpacity;
+        material.userData.solidOpacity = picture.edgeOpacity;
         material.userData.ghostOpacity = 0.16;
         this.fadeOne(material);
       }
@@ -109,12 +109,12 @@ export class Materials {
   }
 
   private dress(material: MeshStandardMaterial, state: State): void {
-    const stage = PICTURE[this.theme];
+    const picture = PICTURE[this.theme];
     if (state === 'lit' || state === 'active') {
-      material.emissive.set(stage.pick);
+      material.emissive.set(picture.pick);
       material.emissiveIntensity = state === 'lit' ? 0.14 : 0.06;
     } else if (state === 'picked') {
-      material.emissive.set(stage.pick);
+      material.emissive.set(picture.pick);
       material.emissiveIntensity = 0.18;
     } else if (state === 'trouble') {
       material.emissive.set(TROUBLE);
@@ -127,12 +127,12 @@ export class Materials {
       material.transparent = true;
       material.opacity = 0.16;
       material.depthWrite = false;
-      material.emissive.set(stage.ghost);
+      material.emissive.set(picture.ghost);
       material.emissiveIntensity = 0.25;
     } else if (state === 'ghost') {
       material.transparent = true;
       material.userData.solidOpacity = 1;
-      material.userData.ghostOpacity = stage.ghostOpacity;
+      material.userData.ghostOpacity = picture.ghostOpacity;
       this.fadeOne(material);
     }
   }

@@ -18,9 +18,9 @@ export function solidLook(item: PlacedItem, solid: Solid, memberMaterial?: strin
   if (item.role === 'boss') return memberLook(item.kind, memberMaterial ?? solid.material);
   if (solid.role === 'seal') return METALS['nitrile-rubber']!;
   if (item.role === 'bearing') return METALS['bearing-steel']!;
-  if (item.role === 'ring') return { colour: facingColour(item), metal: 0.25, rough: 0.4 };
+  if (item.role === 'spacer') return { colour: facingColour(item), metal: 0.25, rough: 0.4 };
   return METALS[solid.material] ?? PLAIN;
 }
 
-/** The colour that tells which way a ring's small face looks. */
+/** The colour that tells which way a spacer's small face looks. */
 export const facingColour = (item: PlacedItem): string => FACING[item.smallFace ?? 'equal'];

@@ -48,7 +48,7 @@ export function placeBeside(layout: Layout, apart: number): Readonly<Record<stri
   );
 }
 
-/** Item ids named by a finding that stops the job. */
+/** Item ids named by a finding that stops the task. */
 export function troubledItems(analysis: Analysis): ReadonlySet<string> {
   const findings = [...analysis.findings, ...analysis.pivots.flatMap((pivot) => pivot.findings)];
   return new Set(findings.filter((finding) => finding.severity === 'stop').flatMap((finding) => finding.parts));
@@ -110,7 +110,7 @@ export function cornersOf(pivot: PivotAnalysis, places: Readonly<Record<string, 
 }
 
 /** The two ends of a pivot's parts along its axis, mm. */
-export function reachOf(pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>): readonly [number, number] {
+export function accessOf(pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>): readonly [number, number] {
   const ends = itemsOf(pivot).flatMap((item) => {
     const offset = places[item.id]?.offset_mm ?? 0;
     return [item.from_mm + offset, item.to_mm + offset];

@@ -1,12 +1,12 @@
 /**
- * What the stage is told and what it tells back.
+ * What the picture is told and what it tells back.
  */
 import type { Analysis, ApartOf, Frame, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
 import type { Theme } from '../look.ts';
 
-/** Props of the stage. The picture is a pure function of everything but the callbacks. */
-export interface StageProps {
+/** Props of the picture. The picture is a pure function of everything but the callbacks. */
+export interface PictureProps {
   readonly analysis: Analysis;
   /** The opened pivot; without one the whole bike is shown. */
   readonly pivotId?: string | undefined;

@@ -3,7 +3,7 @@
  * balls whole, and the cage that holds them.
  *
  * Local frame: x is the radius, z the axis, +y looks at the viewer; the caller turns it about the axis. Hatching follows
- * ISO 128-3 as the bench row does, and with the bench row's own choice of direction and spacing: all cut faces of one part
+ * ISO 128-3 as the row does, and with the row's own choice of direction and spacing: all cut faces of one part
  * alike, neighbours different, axles, bolts, screws, nuts and balls uncut, seals filled solid. mm.
  */
 import type { Balls, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
@@ -18,7 +18,7 @@ import { emptySurface, revolve, type Surface } from './surface.ts';
 
 export { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
 
-/** Size of the bench row's hatching on the part itself: px of the drawing to mm. */
+/** Size of the row's hatching on the part itself: px of the drawing to mm. */
 const SPACING_mm_per_px = 0.26;
 /** Height of the clamp band over the cut face, and the ink round it; mm. */
 const BAND_LIFT_mm = 0.05;

@@ -19,7 +19,7 @@ interface ShockShape {
   readonly to: Place;
   readonly can: Polygon;
   readonly shaft: Polygon;
-  readonly travelRing: Polygon;
+  readonly travelORing: Polygon;
   /** The wire ring that holds the seal head. */
   readonly wire: Polygon;
   /** Where the valve stands off the can: along it, its radius there. */
@@ -83,7 +83,7 @@ export function shockShape(
       [lugRadius, length - shaftEye * 0.7],
       [0, length - shaftEye * 0.7],
     ],
-    travelRing: [
+    travelORing: [
       [SHAFT_mm, end + 2],
       [SHAFT_mm + 1.8, end + 2.4],
       [SHAFT_mm + 1.8, end + 4],
@@ -110,7 +110,7 @@ export function paintShockBody(shape: ShockShape, material: string): Painted {
   painted.add(can, { kind: 'lit', look: memberLook('shock-body', material) });
   painted.add(revolve(shape.wire, FACETS), { kind: 'lit', look: SURFACE.wire });
   painted.add(valve, { kind: 'lit', look: SURFACE.wiper });
-  painted.add(revolve(shape.travelRing, FACETS), { kind: 'lit', look: SURFACE.wiper });
+  painted.add(revolve(shape.travelORing, FACETS), { kind: 'lit', look: SURFACE.wiper });
   painted.mark('touched').mark('marked');
   return painted.add(insideOut(can), { kind: 'shell' }).add(insideOut(valve), { kind: 'shell' });
 }

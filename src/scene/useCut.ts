@@ -6,7 +6,7 @@ import type { Vector3 } from 'three';
 import type { PivotAnalysis } from '../../shared/index.ts';
 import type { Stand } from './fit.ts';
 import type { Materials } from './materials.ts';
-import { itemsOf, radiusOf, reachOf, type ItemPlace, type Place } from './placement.ts';
+import { itemsOf, radiusOf, accessOf, type ItemPlace, type Place } from './placement.ts';
 import { rollCut, type CutTurn } from './turn.ts';
 
 /** How far from face-on the cut may be seen before it turns to face the viewer again. */
@@ -22,7 +22,7 @@ export function handlePlace(
 ): { at: Place; away_mm: number } {
   const widest = Math.max(6, ...itemsOf(pivot).map(radiusOf));
   return {
-    at: [pivot.x_mm, pivot.y_mm, reachOf(pivot, places)[1] + HANDLE_mm.beyond],
+    at: [pivot.x_mm, pivot.y_mm, accessOf(pivot, places)[1] + HANDLE_mm.beyond],
     away_mm: widest + HANDLE_mm.over,
   };
 }

@@ -1,24 +1,24 @@
 /**
- * Where the camera should stand for what the stage is told to show.
+ * Where the camera should stand for what the picture is told to show.
  */
 import { useMemo } from 'react';
 import { useThree } from '@react-three/fiber';
 import type { Clear } from './board.ts';
 import { fieldOfView_deg, fitStand, isWide, overviewDirection, pivotStand, type Stand } from './fit.ts';
 import { cornersOf, type ItemPlace } from './placement.ts';
-import type { StageProps } from './props.ts';
+import type { PictureProps } from './props.ts';
 
 /** Width kept free on each side of the whole linkage for the pivots' names, px. */
 const CALLOUT_ROOM_px = 190;
 
 /** Where the camera should stand, and the key whose change is worth a glide. */
 export function useStand(
-  stage: StageProps,
+  picture: PictureProps,
   places: Readonly<Record<string, ItemPlace>>,
   clear: Clear,
 ): { stand: Stand; aim: string } {
   const { width, height } = useThree((state) => state.size);
-  const { analysis, pivotId, beside, sweep, view } = stage;
+  const { analysis, pivotId, beside, sweep, view } = picture;
   const aspect = width / Math.max(1, height);
   const wide = isWide(aspect);
   const stand = useMemo(() => {
@@ -37,6 +37,6 @@ export function useStand(
   }, [analysis, pivotId, beside, sweep, view, places, aspect, wide, width, height, clear]);
   return {
     stand,
-    aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${stage.glide ?? 0}`,
+    aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${picture.glide ?? 0}`,
   };
 }

@@ -1,9 +1,9 @@
 /**
- * The page: one stage and what lies around it, arranged by the room the window gives.
+ * The page: one picture and what lies around it, arranged by the room the window gives.
  */
 import { useEffect, type ReactNode } from 'react';
 import { AddressLine } from './AddressLine.tsx';
-import { BenchRow } from '../row/BenchRow.tsx';
+import { TheRow } from '../row/TheRow.tsx';
 import { Card } from '../bike/Card.tsx';
 import { CompactPanels } from './CompactPanels.tsx';
 import { DropZone } from './DropZone.tsx';
@@ -13,7 +13,7 @@ import { PivotStrip } from '../bike/PivotStrip.tsx';
 import { WhatIfBanner } from '../mistakes/WhatIfBanner.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { Sheets } from '../menu/Sheets.tsx';
-import { StageArea } from '../bike/StageArea.tsx';
+import { PictureArea } from '../bike/PictureArea.tsx';
 import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWords } from '../build/Steps.tsx';
 import { followAddress } from '../page/history.ts';
 import { isReady, pivotOf, shownOf } from '../page/state.ts';
@@ -42,7 +42,7 @@ export function App(): ReactNode {
       </div>
       {place === undefined ? (
         <main className="floor">
-          <StageArea room={room} />
+          <PictureArea room={room} />
           {room === 'wide' ? <WidePanels /> : <CompactPanels room={room} />}
         </main>
       ) : (
@@ -72,7 +72,7 @@ function WidePanels(): ReactNode {
         <NextButton />
       </div>
       <StepWords />
-      <BenchRow />
+      <TheRow />
     </>
   );
 }

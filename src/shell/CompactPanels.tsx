@@ -1,13 +1,13 @@
 /**
  * The panels where the window has not room for all: tabs, with the step buttons always at hand below. Where it lies flat
- * the bench row has a place of its own under the stage, and only steps and card take turns.
+ * the row has a place of its own under the picture, and only steps and card take turns.
  */
 import type { ReactNode } from 'react';
 import type { Room } from '../page/room.ts';
 import type { Tab } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { HandRow } from '../bike/ApartControl.tsx';
-import { BenchRow } from '../row/BenchRow.tsx';
+import { TheRow } from '../row/TheRow.tsx';
 import { Card } from '../bike/Card.tsx';
 import { PivotStrip } from '../bike/PivotStrip.tsx';
 import { Deference } from '../widgets/Deference.tsx';
@@ -16,7 +16,7 @@ import { TabList, type TabWord } from '../widgets/TabList.tsx';
 
 const TABS: readonly TabWord<Tab>[] = [
   { tab: 'steps', word: 'Steps' },
-  { tab: 'bench-row', word: 'Bench row' },
+  { tab: 'the-row', word: 'The row' },
   { tab: 'card', word: 'Findings' },
 ];
 
@@ -27,11 +27,11 @@ interface Props {
 export function CompactPanels({ room }: Props): ReactNode {
   const chosen = useApp((state) => state.tab);
   const isFlat = room === 'flat';
-  const tabs = isFlat ? TABS.filter((entry) => entry.tab !== 'bench-row') : TABS;
-  const tab = isFlat && chosen === 'bench-row' ? 'card' : chosen;
+  const tabs = isFlat ? TABS.filter((entry) => entry.tab !== 'the-row') : TABS;
+  const tab = isFlat && chosen === 'the-row' ? 'card' : chosen;
   return (
     <>
-      {isFlat && <BenchRow />}
+      {isFlat && <TheRow />}
       <div className="panel" role="tabpanel" id="panel" aria-labelledby={`tab-${tab}`}>
         {tab === 'steps' && (
           <div className="panel-scroll">
@@ -40,7 +40,7 @@ export function CompactPanels({ room }: Props): ReactNode {
             <Deference />
           </div>
         )}
-        {tab === 'bench-row' && <BenchRow />}
+        {tab === 'the-row' && <TheRow />}
         {tab === 'card' && (
           <Card>
             <Deference />

@@ -4,7 +4,7 @@
  * Drawn at the size it has on the page, so that its type stays readable; patterns tell the classes apart beside colour.
  */
 import { useId, useRef, type ReactNode } from 'react';
-import { BUILD_CLASSES, figure, wordBuildClass, type Bin, type ChainReport } from '../../shared/index.ts';
+import { SET_CLASSES, figure, wordSetClass, type Bin, type ChainReport } from '../../shared/index.ts';
 import { layAxis, layBars } from './histogram.ts';
 import { useSize } from '../widgets/useSize.ts';
 
@@ -163,8 +163,8 @@ function spoken(
   low: number | undefined,
   high: number | undefined,
 ): string {
-  const counts = BUILD_CLASSES.map(
-    (name) => `${bins.reduce((total, bin) => total + bin.counts[name], 0)} ${wordBuildClass(name)}`,
+  const counts = SET_CLASSES.map(
+    (name) => `${bins.reduce((total, bin) => total + bin.counts[name], 0)} ${wordSetClass(name)}`,
   ).join(', ');
   const limits = [
     low === undefined ? '' : `from ${withMinus(low)} mm`,

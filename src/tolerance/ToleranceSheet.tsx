@@ -4,7 +4,7 @@
  */
 import { useId, useMemo, useRef, useState, type ReactNode } from 'react';
 import {
-  DEFAULT_BUILDS,
+  DEFAULT_SETS,
   GENERAL_CLASSES,
   listDimensions,
   wordDimension,
@@ -26,7 +26,7 @@ import { ChainView } from './ChainView.tsx';
 import { CountBar } from './CountBar.tsx';
 
 const CLASS_WORDS: Readonly<Record<GeneralClass, string>> = { f: 'fine (f)', m: 'medium (m)', c: 'coarse (c)' };
-const BUILD_COUNTS = [1000, DEFAULT_BUILDS, 50_000] as const;
+const BUILD_COUNTS = [1000, DEFAULT_SETS, 50_000] as const;
 
 interface Props {
   readonly pivot: PivotAnalysis;
@@ -38,7 +38,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
   const { model } = analysis;
   const [generalClass, setClass] = useState<GeneralClass>('f');
   const [draw, setDraw] = useState<'bell' | 'even'>('bell');
-  const [builds, setBuilds] = useState<number>(DEFAULT_BUILDS);
+  const [builds, setSets] = useState<number>(DEFAULT_SETS);
   const [typed, setTyped] = useState<Readonly<Record<string, string>>>({});
   const [asked, setAsked] = useState<ToleranceQuestion | undefined>(undefined);
   const go = useRef<HTMLButtonElement>(null);
@@ -86,7 +86,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
           <Choose
             word="Builds"
             value={String(builds)}
-            onChange={(value) => setBuilds(Number(value))}
+            onChange={(value) => setSets(Number(value))}
             choices={BUILD_COUNTS.map((count) => [String(count), count.toLocaleString('en-GB')])}
           />
         </div>

@@ -1,14 +1,14 @@
 /**
  * The bars of a histogram with their axis, as plain numbers: lengths are mm or CSS pixels as their names say.
  */
-import { BUILD_CLASSES, type Bin, type BuildClass } from '../../shared/index.ts';
+import { SET_CLASSES, type Bin, type SetClass } from '../../shared/index.ts';
 
 /** One bar of a histogram: its stretch along the axis and the pixels each class takes, from the ground up. */
 interface Bar {
   readonly x_px: number;
   readonly width_px: number;
   readonly stacks: readonly {
-    readonly class: BuildClass;
+    readonly class: SetClass;
     readonly from_px: number;
     readonly height_px: number;
     readonly count: number;
@@ -46,11 +46,11 @@ function roundStep(least: number): number {
 
 /** The bars of a histogram `height_px` high. */
 export function layBars(bins: readonly Bin[], axis: Axis, height_px: number): Bar[] {
-  const total = (bin: Bin): number => BUILD_CLASSES.reduce((sum, name) => sum + bin.counts[name], 0);
+  const total = (bin: Bin): number => SET_CLASSES.reduce((sum, name) => sum + bin.counts[name], 0);
   const most = Math.max(1, ...bins.map(total));
   return bins.map((bin) => {
     let from_px = 0;
-    const stacks = BUILD_CLASSES.flatMap((name) => {
+    const stacks = SET_CLASSES.flatMap((name) => {
       const count = bin.counts[name];
       if (count === 0) return [];
       const bar = { class: name, from_px, height_px: Math.max(LEAST_px, (count / most) * height_px), count };

@@ -4,8 +4,8 @@
  */
 import { useId, useMemo, useState, type ReactNode } from 'react';
 import {
-  benchStack,
-  setUpBench,
+  torqueStack,
+  setUpTorque,
   torqueForClamp,
   wordFriction,
   wordLimit,
@@ -63,7 +63,10 @@ function Fold({ title, children }: { readonly title: string; readonly children: 
 function ClampBox({ card, analysis }: Props): ReactNode {
   const [typed, setTyped] = useState(String(Math.round(card.clamp_N / 100) / 10));
   const id = useId();
-  const bench = useMemo(() => benchStack(setUpBench(analysis.resolved, card.pivotId), card.stackId), [analysis, card]);
+  const bench = useMemo(
+    () => torqueStack(setUpTorque(analysis.resolved, card.pivotId), card.stackId),
+    [analysis, card],
+  );
   const clamp_kN = readTyped(typed);
   const isGood = clamp_kN !== undefined && Number.isFinite(clamp_kN) && clamp_kN > 0;
   const words = useMemo(

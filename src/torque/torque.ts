@@ -3,7 +3,7 @@
  */
 import type { TorqueWindow } from '../../shared/index.ts';
 
-export type ZoneKind = 'too-little' | 'perhaps-little' | 'right' | 'perhaps-much' | 'too-much' | 'doubtful';
+export type ZoneKind = 'too-little' | 'perhaps-little' | 'right' | 'perhaps-much' | 'too-much' | 'unsure-zone';
 
 /** A stretch of the strip. */
 interface Zone {
@@ -42,7 +42,7 @@ export function layStrip(window: TorqueWindow): Strip {
           { kind: 'right' as const, from: sure, to: end },
           { kind: 'perhaps-much' as const, from: end, to: over },
         ]
-      : [{ kind: 'doubtful' as const, from: Math.min(low, over), to: over }]),
+      : [{ kind: 'unsure-zone' as const, from: Math.min(low, over), to: over }]),
     { kind: 'too-much', from: over, to: 1 },
   ];
   return {

@@ -107,7 +107,7 @@ function begin(view: TravelView): void {
   act.lookFrom(stand);
 }
 
-/** The button on the stage that begins the travel. */
+/** The button on the picture that begins the travel. */
 export function TravelButton(): ReactNode {
   return (
     <button type="button" className="button" onClick={() => begin({ share: 0, isOut: false })}>
@@ -119,7 +119,7 @@ export function TravelButton(): ReactNode {
   );
 }
 
-/** The way to the travel from the card of the whole bike, where there may be no stage. */
+/** The way to the travel from the card of the whole bike, where there may be no picture. */
 export function TravelEntry(): ReactNode {
   return (
     <button type="button" className="go-button" onClick={() => begin({ share: 0, isOut: false })}>
@@ -128,7 +128,7 @@ export function TravelEntry(): ReactNode {
   );
 }
 
-/** From a slip that is looked at to whether the linkage would still fall; nothing where there is no shock to take out. */
+/** From a mistake that is looked at to whether the linkage would still fall; nothing where there is no shock to take out. */
 export function FallEntry(): ReactNode {
   const hasShock = useApp((state) => shownOf(state)?.model.shock !== undefined);
   if (!hasShock) return null;

@@ -79,7 +79,7 @@ function sweepOf(run: Run): (readonly [number, number, number])[] {
   });
 }
 
-/** The bike at one moment of its travel: what the stage is told. */
+/** The bike at one moment of its travel: what the picture is told. */
 interface TravelPicture {
   /** From its drawn place to where it stands, every member. */
   readonly pose: Readonly<Record<string, Motion>>;
@@ -91,7 +91,7 @@ interface TravelPicture {
   readonly sweep: Travelled['sweep'];
 }
 
-/** A moment of the travel, as the stage draws it and the bar tells it. */
+/** A moment of the travel, as the picture draws it and the bar tells it. */
 export interface Moment {
   readonly picture: TravelPicture;
   /** `27.5 mm of 55 mm stroke`, or the angle of a swing. */

@@ -132,6 +132,6 @@ function lookAlikeOf(row: TrayRow, tray: Tray): ReturnType<typeof nearestLookAli
   if (!own || own.from !== 'list') return undefined;
   const rivals = row.alternatives.flatMap(({ candidate }) => tray.candidates.get(candidate ?? '') ?? []);
   const listed: Candidate[] = [...tray.candidates.values()].filter(({ from }) => from === 'list');
-  const { doubt_mm } = tray.setting;
-  return rivals.length > 0 ? nearestOf(own, rivals, doubt_mm) : nearestLookAlike(own, listed, doubt_mm);
+  const { accuracy_mm } = tray.setting;
+  return rivals.length > 0 ? nearestOf(own, rivals, accuracy_mm) : nearestLookAlike(own, listed, accuracy_mm);
 }

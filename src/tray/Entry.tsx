@@ -2,7 +2,7 @@
  * The part in the hand: its kind by picture, its sizes by the number pad, and at every key what it can be.
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
-import { caliperPlace, capital, kindOf, wordKind, wordTrayRow, type Analysis } from '../../shared/index.ts';
+import { calliperPlace, capital, kindOf, wordKind, wordTrayRow, type Analysis } from '../../shared/index.ts';
 import { shownFields, SIZE_OF, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldHow, STANDING_WORDS, standingOf } from './trayWords.ts';
@@ -205,6 +205,6 @@ function pictureOf(kind: PartKindName, field: Field): Drawn | undefined {
         : field in SIZE_OF
           ? SIZE_OF[field as keyof typeof SIZE_OF]
           : undefined;
-  const place = size && caliperPlace(part, size);
-  return place && drawPart({ part, scale: 2, calipers: place });
+  const place = size && calliperPlace(part, size);
+  return place && drawPart({ part, scale: 2, callipers: place });
 }

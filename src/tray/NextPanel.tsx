@@ -1,8 +1,8 @@
 /**
- * The next measurement: the one reading that settles most, with the calipers drawn where they belong.
+ * The next measurement: the one reading that settles most, with the callipers drawn where they belong.
  */
 import { useMemo, type ReactNode } from 'react';
-import { caliperPlace, nextReading, wordNext } from '../../shared/index.ts';
+import { calliperPlace, nextReading, wordNext } from '../../shared/index.ts';
 import type { SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldOfNext } from './trayWords.ts';
@@ -16,8 +16,8 @@ export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactN
   if (!next) return null;
   const { title, text } = wordNext(next, tray);
   const part = tray.candidates.get(next.between[0]!)?.part;
-  const place = part && caliperPlace(part, next.name);
-  const picture = part && place ? drawPart({ part, scale: 3, calipers: place, title }) : undefined;
+  const place = part && calliperPlace(part, next.name);
+  const picture = part && place ? drawPart({ part, scale: 3, callipers: place, title }) : undefined;
   return (
     <section className="tray-next" aria-label="Next measurement">
       {picture !== undefined && <Drawing drawing={picture} className="tray-next-picture" />}

@@ -1,6 +1,6 @@
 /**
  * An opened part: how well it fits, what is worn, what else it could be, and every place it goes to, each one a tap from
- * the stage.
+ * the picture.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import {
@@ -66,7 +66,7 @@ export function RowDetail({ draft, row, tray, analysis, said }: Props): ReactNod
               <li key={place.itemId}>
                 <button type="button" className="go-button" onClick={() => show(place)}>
                   <span>{wordPartPlace(place, analysis)}</span>
-                  <span className="go-end">on the stage ›</span>
+                  <span className="go-end">on the picture ›</span>
                 </button>
               </li>
             ))}

@@ -1,5 +1,5 @@
 /**
- * What the tray knows of the caliper: its doubt, its unit, and whether parts may have worn.
+ * What the tray knows of the calliper: its doubt, its unit, and whether parts may have worn.
  */
 import type { ReactNode } from 'react';
 import { readNumber } from '../../shared/index.ts';
@@ -9,13 +9,13 @@ import { Dialog } from '../widgets/Dialog.tsx';
 const DOUBTS = ['0.02', '0.05', '0.1', '0.2'] as const;
 
 export function SettingSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
-  const { unit, doubt, wear, setUnit, setDoubt, setWear } = useTray();
+  const { unit, doubt, wear, setUnit, setAccuracy, setWear } = useTray();
   const given = readNumber(doubt);
   const isBad = given === undefined || given < 0.001 || given > 2;
   return (
-    <Dialog title="Caliper and wear" onClose={onClose}>
+    <Dialog title="Calliper and wear" onClose={onClose}>
       <fieldset className="sheet-part">
-        <legend>The caliper shows</legend>
+        <legend>The calliper shows</legend>
         <div className="choices">
           {(['mm', 'in'] as const).map((known) => (
             <label key={known} className="choice">
@@ -37,12 +37,12 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
               type="button"
               className="button"
               aria-pressed={given === Number(known)}
-              onClick={() => setDoubt(known)}
+              onClick={() => setAccuracy(known)}
             >
               {known.replace('.', ',')}
             </button>
           ))}
-          <label className="tray-doubt">
+          <label className="tray-accuracy">
             <span>Other</span>
             <input
               className="tray-input"
@@ -50,14 +50,14 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
               value={doubt}
               aria-invalid={isBad}
               aria-describedby="doubt-words"
-              onChange={(event) => setDoubt(event.target.value)}
+              onChange={(event) => setAccuracy(event.target.value)}
             />
           </label>
         </div>
         <p className="card-hint" id="doubt-words">
           {isBad
             ? 'Give a number from 0,001 to 2; until then 0,05 serves.'
-            : 'About 95 readings in 100 lie within it. A workshop caliper in a steady hand: 0,05.'}
+            : 'About 95 readings in 100 lie within it. A workshop calliper in a steady hand: 0,05.'}
         </p>
       </fieldset>
       <section className="sheet-part">

@@ -10,7 +10,7 @@ import { standingOf } from './trayWords.ts';
 import { useSheet } from '../widgets/Dialog.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { Entry } from './Entry.tsx';
-import { JobPanel } from './JobPanel.tsx';
+import { TaskPanel } from './TaskPanel.tsx';
 import { NextPanel } from './NextPanel.tsx';
 import { PasteSheet } from './PasteSheet.tsx';
 import { SettingSheet } from './SettingSheet.tsx';
@@ -43,7 +43,7 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
           Paste a table
         </button>
         <button type="button" className="button" onClick={setting.open}>
-          Caliper
+          Calliper
         </button>
         <button type="button" className="button" onClick={() => act.goToPlace('mat')}>
           Sorting mat
@@ -64,7 +64,7 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
         {!isKept && <p className="tray-note">This browser keeps nothing: the tray is gone when the page is closed.</p>}
         <NextPanel sorted={sorted} />
         <TrayBoard sorted={sorted} analysis={analysis} />
-        <JobPanel sorted={sorted} analysis={analysis} />
+        <TaskPanel sorted={sorted} analysis={analysis} />
         <p className="tray-note">{wordSetting(sorted.tray.setting)}</p>
         <Deference />
       </div>

@@ -1,5 +1,5 @@
 /**
- * Readings into the job: opens the model again with measured sizes in place of nominal ones, as a file of its own.
+ * Readings into the task: opens the model again with measured sizes in place of nominal ones, as a file of its own.
  *
  * It gets an id of its own, so that the tray that was measured keeps comparing with the parts list, and a worn ring does
  * not become the measure of itself.

@@ -18,8 +18,8 @@ import {
   sizesAsked,
   sortTray,
   wordReadingTrouble,
-  type CaliperReading,
-  type CaliperSize,
+  type CalliperReading,
+  type CalliperSize,
   type LinkageModel,
   type Part,
   type ReadingProblem,
@@ -83,11 +83,11 @@ export const SIZE_OF = {
   thread: 'thread_mm',
   pitch: 'pitch_mm',
   turns: 'turns_in_10mm',
-} as const satisfies Partial<Record<Field, CaliperSize>>;
+} as const satisfies Partial<Record<Field, CalliperSize>>;
 const LENGTH_FIELDS = ['length', 'outside', 'bore', 'head', 'large', 'small', 'pitch'] as const;
 
 /** The field that stands for a size. */
-export function fieldOf(size: CaliperSize): Field {
+export function fieldOf(size: CalliperSize): Field {
   return (Object.keys(SIZE_OF) as (keyof typeof SIZE_OF)[]).find((field) => SIZE_OF[field] === size)!;
 }
 
@@ -114,7 +114,7 @@ export interface FieldTrouble {
 
 /** What a draft says: a reading, or why not. */
 interface Understood {
-  readonly reading?: CaliperReading;
+  readonly reading?: CalliperReading;
   readonly troubles: readonly FieldTrouble[];
 }
 
@@ -173,7 +173,7 @@ function valueOf(field: Field, text: string, unit: Unit): Record<string, unknown
     case 'label':
       return { label: text };
     default: {
-      // A pitch is in mm whatever the caliper shows: its gauge says so.
+      // A pitch is in mm whatever the calliper shows: its gauge says so.
       const length = readLength(text, field === 'pitch' ? 'mm' : unit);
       return length === undefined ? undefined : { [SIZE_OF[field]]: length };
     }
@@ -212,13 +212,13 @@ export interface SortedDrafts {
 /** The setting a tray states; a doubt that cannot be read is the usual one. */
 export function settingOf({ doubt, wear }: TrayState): TraySetting {
   const given = readNumber(doubt);
-  return { doubt_mm: given !== undefined && given >= 0.001 && given <= 2 ? given : 0.05, wear };
+  return { accuracy_mm: given !== undefined && given >= 0.001 && given <= 2 ? given : 0.05, wear };
 }
 
 /** Sort every draft that can be read; the others keep their troubles. */
 export function sortDrafts(model: LinkageModel, state: TrayState): SortedDrafts {
   const troubles = new Map<number, readonly FieldTrouble[]>();
-  let good: { readonly key: number; readonly reading: CaliperReading }[] = [];
+  let good: { readonly key: number; readonly reading: CalliperReading }[] = [];
   for (const draft of state.drafts) {
     const { reading, troubles: own } = understand(draft, state.unit);
     if (own.length > 0) troubles.set(draft.key, own);
@@ -256,7 +256,7 @@ export function freshKey(drafts: readonly Draft[]): number {
 }
 
 /** A draft that says what a reading from a table says, lengths written in the unit. */
-export function draftOf(reading: CaliperReading, key: number, unit: Unit): Draft {
+export function draftOf(reading: CalliperReading, key: number, unit: Unit): Draft {
   const texts: Partial<Record<Field, string>> = {};
   for (const field of LENGTH_FIELDS) {
     const value = reading[SIZE_OF[field]];

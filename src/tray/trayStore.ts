@@ -1,9 +1,9 @@
 /**
  * The open tray behind a hook: kept in the browser's storage for each model, so that a reload or a flat battery in the
- * middle of a job loses nothing. Where storage is refused the tray lives as long as the page.
+ * middle of a task loses nothing. Where storage is refused the tray lives as long as the page.
  */
 import { create } from 'zustand';
-import { type CaliperReading } from '../../shared/index.ts';
+import { type CalliperReading } from '../../shared/index.ts';
 import { recall, remember } from '../page/keep.ts';
 import {
   draftOf,
@@ -35,7 +35,7 @@ interface TrayStore extends TrayState {
   readonly isKept: boolean;
   readonly openFor: (modelId: string) => void;
   readonly add: () => void;
-  readonly addReadings: (readings: readonly CaliperReading[]) => void;
+  readonly addReadings: (readings: readonly CalliperReading[]) => void;
   readonly takeInHand: (key: number | undefined, field?: Field) => void;
   readonly setKind: (key: number, kind: PartKindName | undefined) => void;
   readonly type: (key: number, field: Field, text: string) => void;
@@ -45,7 +45,7 @@ interface TrayStore extends TrayState {
   readonly clear: () => void;
   readonly unfold: (key: number | undefined) => void;
   readonly setUnit: (unit: Unit) => void;
-  readonly setDoubt: (doubt: string) => void;
+  readonly setAccuracy: (doubt: string) => void;
   readonly setWear: (wear: boolean) => void;
 }
 
@@ -114,7 +114,7 @@ export const useTray = create<TrayStore>((set, get) => {
     clear: () => change({ drafts: [], before: get().drafts, hand: undefined, field: undefined, unfolded: undefined }),
     unfold: (unfolded) => set({ unfolded }),
     setUnit: (unit) => change({ unit }),
-    setDoubt: (doubt) => change({ doubt }),
+    setAccuracy: (doubt) => change({ doubt }),
     setWear: (wear) => change({ wear }),
   };
 });

@@ -4,7 +4,7 @@
 import {
   wordHow,
   wordsOfSize,
-  type CaliperReading,
+  type CalliperReading,
   type NextName,
   type Part,
   type Tray,
@@ -68,7 +68,7 @@ export function drawnPart(row: TrayRow, tray: Tray): Part | undefined {
   return part ?? ringOf(row.reading);
 }
 
-function ringOf({ length_mm, outside_mm, large_mm, bore_mm, small_mm }: CaliperReading): Part | undefined {
+function ringOf({ length_mm, outside_mm, large_mm, bore_mm, small_mm }: CalliperReading): Part | undefined {
   const outside = outside_mm ?? large_mm;
   if (length_mm === undefined || outside === undefined) return undefined;
   const bore = bore_mm ?? outside * 0.6;

@@ -1,5 +1,5 @@
 /**
- * Findings, worst first; a tap marks the parts of one on stage and bench row.
+ * Findings, worst first; a tap marks the parts of one on picture and row.
  */
 import type { ReactNode } from 'react';
 import { wordFinding, type Analysis, type Finding, type Severity } from '../../shared/index.ts';

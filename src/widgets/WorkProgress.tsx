@@ -16,7 +16,7 @@ export function WorkProgress({ work: { state, stop, again }, label, isBegunElsew
   if (state.is === 'idle' || state.is === 'done') return null;
   const isRunning = state.is === 'running';
   return (
-    <div className="slips-progress">
+    <div className="mistakes-progress">
       {isRunning && (
         <progress aria-label={label} {...(state.total > 0 ? { value: state.done, max: state.total } : {})} />
       )}

@@ -7,12 +7,12 @@
  * size that the last two sizes show.
  */
 import toposort from 'toposort';
-import { analyse, planOf, reachOf, type LinkageModel } from '../../shared/index.ts';
+import { analyse, planOf, accessOf, type LinkageModel } from '../../shared/index.ts';
 import { closureOf, countOrders, digraph, pairsOf, topologicalOrder, type Digraph } from '../../shared/order/graph.ts';
 import { layModel } from '../setup/linkages.ts';
 import { random } from '../setup/random.ts';
 import { demoModels, renamedModel } from './models.ts';
-import type { BenchRow } from './row.ts';
+import type { TheRow } from './row.ts';
 
 const SEED = 20_266;
 const APART_mm = 4000;
@@ -78,8 +78,8 @@ function growth(small: readonly [size: number, ms: number], large: readonly [siz
 }
 
 /** The rows of the bench. */
-export function benchOrder(): BenchRow[] {
-  const rows: BenchRow[] = [];
+export function benchOrder(): TheRow[] {
+  const rows: TheRow[] = [];
   let last: readonly [number, number] | undefined;
   for (const count of [10, 100, 1000, 10_000]) {
     const graph = buildGraph(count);
@@ -89,21 +89,21 @@ export function benchOrder(): BenchRow[] {
     const [ours_ms, theirs_ms] = inTurn([() => topologicalOrder(graph), () => toposort.array(nodes, pairs)], turns);
     const now = [count, ours_ms!] as const;
     rows.push({
-      what: `one order of ${count} jobs, ${pairs.length} edges${last ? ` (${growth(last, now)})` : ''}; against toposort`,
+      what: `one order of ${count} tasks, ${pairs.length} edges${last ? ` (${growth(last, now)})` : ''}; against toposort`,
       ours_ms: ours_ms!,
       theirs_ms: theirs_ms!,
       ratio: theirs_ms! / ours_ms!,
     });
     last = now;
     const [closed_ms] = inTurn([() => closureOf(graph)], turns);
-    rows.push({ what: `what must follow what, all of ${count} jobs`, ours_ms: closed_ms! });
+    rows.push({ what: `what must follow what, all of ${count} tasks`, ours_ms: closed_ms! });
   }
   for (const count of [10, 20, 40]) {
     const graph = buildGraph(count);
     const counted = countOrders(graph);
     const [ours_ms] = inTurn([() => countOrders(graph)], 5);
     rows.push({
-      what: `legal orders of ${count} jobs counted: ${counted.isExact ? `exactly ${counted.orders}` : `between ${counted.atLeast} and ${counted.atMost}`}`,
+      what: `possible orders of ${count} tasks counted: ${counted.isExact ? `exactly ${counted.orders}` : `between ${counted.atLeast} and ${counted.atMost}`}`,
       ours_ms: ours_ms!,
     });
   }
@@ -131,9 +131,9 @@ export function benchOrder(): BenchRow[] {
     before = now;
   }
   const plan = planOf(analyse(bike));
-  const [ours_ms] = inTurn([() => reachOf(plan, 'rocker-left')], 9);
+  const [ours_ms] = inTurn([() => accessOf(plan, 'rocker-left')], 9);
   rows.push({
-    what: 'reach: what must come off to get at a rocker plate',
+    what: 'access: what must come off to get at a rocker plate',
     ours_ms: ours_ms!,
     goal: 'under 100 ms: at a tap',
   });

@@ -1,5 +1,5 @@
 /** A line of the bench: a figure of ours, what it is compared with, and what was hoped for. Times in ms. */
-export interface BenchRow {
+export interface TheRow {
   readonly what: string;
   readonly ours_ms: number;
   readonly theirs_ms?: number;

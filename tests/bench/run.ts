@@ -14,10 +14,10 @@ import { demoModels, repeatedModel } from './models.ts';
 import { clampByProximalRounds, clampProgramme, solidKernel, solveProgramme, turnedSolid } from './oracles.ts';
 import { randomProfile } from './profiles.ts';
 import { benchOrder } from './order.ts';
-import type { BenchRow } from './row.ts';
-import { benchSlips } from './slips.ts';
+import type { TheRow } from './row.ts';
+import { benchMistakes } from './mistakes.ts';
 import { benchSort } from './sort.ts';
-import { benchStage } from './stage.ts';
+import { benchPicture } from './picture.ts';
 import { benchTorque } from './torque.ts';
 import { benchTravel } from './travel.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
@@ -74,7 +74,7 @@ function show(value: number | undefined): string {
 function print(
   title: string,
   headings: readonly [string, string, string, string, string],
-  rows: readonly BenchRow[],
+  rows: readonly TheRow[],
 ): void {
   table(
     title,
@@ -100,7 +100,7 @@ function table(title: string, headings: readonly string[], cells: readonly (read
 }
 
 /** Time of our call and of theirs, with how many times longer theirs takes. */
-function against(what: string, ours: () => unknown, theirs: () => unknown, goal: string): BenchRow {
+function against(what: string, ours: () => unknown, theirs: () => unknown, goal: string): TheRow {
   const [ours_ms, theirs_ms] = timedInTurn([ours, theirs], SHORT);
   return { what, ours_ms: ours_ms!, theirs_ms: theirs_ms!, ratio: theirs_ms! / ours_ms!, goal };
 }
@@ -189,7 +189,7 @@ for (const { solidA, solidB } of pairs) {
   solidB.delete();
 }
 
-const growth: BenchRow[] = [];
+const growth: TheRow[] = [];
 for (const pivots of [10, 100, 1000]) {
   const model = repeatedModel(models, pivots);
   const ours_ms = processorTime(() => analyse(model), pivots === 1000 ? 3 : 1000 / pivots / 2);
@@ -208,17 +208,17 @@ print(
   growth,
 );
 
-const JOB_HEADINGS = ['work', 'ours', 'theirs', 'theirs / ours', 'goal'] as const;
-print('Slips', JOB_HEADINGS, benchSlips());
-print('Tolerance: sampled builds', JOB_HEADINGS, benchTorque());
-print('Travel', JOB_HEADINGS, benchTravel());
-print('Sorting tray', JOB_HEADINGS, benchSort());
-print('Build order', JOB_HEADINGS, benchOrder());
+const TASK_HEADINGS = ['work', 'ours', 'theirs', 'theirs / ours', 'goal'] as const;
+print('Mistakes', TASK_HEADINGS, benchMistakes());
+print('Tolerance: sampled builds', TASK_HEADINGS, benchTorque());
+print('Travel', TASK_HEADINGS, benchTravel());
+print('Sorting tray', TASK_HEADINGS, benchSort());
+print('Build order', TASK_HEADINGS, benchOrder());
 
-const stage = await benchStage();
-print('Stage: times', ['what', 'ours', '', '', 'goal'], stage.times);
+const picture = await benchPicture();
+print('Picture: times', ['what', 'ours', '', '', 'goal'], picture.times);
 table(
-  'Stage: the built app in the browser of the tests',
+  'Picture: the built app in the browser of the tests',
   ['what', 'figure', 'goal'],
-  stage.figures.map(({ what, figure, goal }) => [what, figure, goal ?? '']),
+  picture.figures.map(({ what, figure, goal }) => [what, figure, goal ?? '']),
 );

@@ -13,11 +13,11 @@ import {
   nextReading,
   sortTray,
   type AssignProblem,
-  type CaliperReading,
+  type CalliperReading,
 } from '../../shared/index.ts';
 import { random } from '../setup/random.ts';
 import { demoModels } from './models.ts';
-import type { BenchRow } from './row.ts';
+import type { TheRow } from './row.ts';
 
 const SEED = 20_261;
 
@@ -55,7 +55,7 @@ function randomCosts(parts: number): number[][] {
   return Array.from({ length: parts }, () => Array.from({ length: parts }, () => draw.between(0, 100)));
 }
 
-function against(what: string, cost: number[][]): BenchRow {
+function against(what: string, cost: number[][]): TheRow {
   const problem: AssignProblem = { supply: cost.map(() => 1), capacity: cost.map(() => 1), cost };
   const total = (munkres(cost) as [number, number][]).reduce((sum, [row, column]) => sum + cost[row]![column]!, 0);
   if (Math.abs(assign(problem)!.total - total) > 1e-6 * (1 + total))
@@ -65,15 +65,15 @@ function against(what: string, cost: number[][]): BenchRow {
 }
 
 /** The rows of the bench. */
-export function benchSort(): BenchRow[] {
-  const rows: BenchRow[] = [];
+export function benchSort(): TheRow[] {
+  const rows: TheRow[] = [];
   for (const parts of [10, 100, 1000]) {
     rows.push(against(`assignment of ${parts} parts, a tray’s costs; against munkres`, trayCosts(parts)));
     rows.push(against(`assignment of ${parts} parts, random costs; against munkres`, randomCosts(parts)));
   }
   for (const model of demoModels()) {
     const readings = listed(model).map(
-      (candidate): CaliperReading => ({
+      (candidate): CalliperReading => ({
         label: candidate.id,
         kind: candidate.kind!,
         count: candidate.count,

@@ -4,24 +4,17 @@
  *
  * Fewer builds stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
  */
-import {
-  DEFAULT_BUILDS,
-  sampleBuilds,
-  setUpBuilds,
-  torqueCards,
-  analyse,
-  type BuildBench,
-} from '../../shared/index.ts';
+import { DEFAULT_SETS, sampleSets, setUpSets, torqueCards, analyse, type SetTrial } from '../../shared/index.ts';
 import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import { gapEffects } from '../../shared/tolerance/faces.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
 import { randomStream } from '../../shared/numbers/random.ts';
 import { demoModels } from './models.ts';
 import { clampProgramme, solveProgramme } from './oracles.ts';
-import type { BenchRow } from './row.ts';
+import type { TheRow } from './row.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
 
-const THEIR_BUILDS = 200;
+const THEIR_SETS = 200;
 const PROXIMAL_N_per_mm = 50;
 
 /** Milliseconds of a call. */
@@ -32,7 +25,7 @@ function once(work: () => unknown): number {
 }
 
 /** The same builds by the quadratic programme. */
-function sampleByProgramme({ joint, solved, dimensions }: BuildBench, builds: number): void {
+function sampleByProgramme({ joint, solved, dimensions }: SetTrial, builds: number): void {
   const problem = clampProblem(joint, (own) => solved.pull_N.get(own.stack.id)!);
   const effects = gapEffects(joint, dimensions);
   const anchor = [...solved.spec.shift_mm];
@@ -50,22 +43,22 @@ function sampleByProgramme({ joint, solved, dimensions }: BuildBench, builds: nu
 }
 
 /** The rows of the bench. */
-export function benchTorque(): BenchRow[] {
+export function benchTorque(): TheRow[] {
   const pivots = demoModels().flatMap((model) =>
     model.pivots.map((pivot) => ({ model, pivot, joint: makeJoint(resolveModel(model), pivot.id) })),
   );
   const largest = [...pivots].sort((a, b) => b.joint.bodies - a.joint.bodies)[0]!;
   const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;
-  const rows = [largest, busiest].map(({ model, pivot, joint }): BenchRow => {
-    const bench = setUpBuilds(joint);
-    for (const _step of sampleBuilds(bench, { builds: 500 }));
+  const rows = [largest, busiest].map(({ model, pivot, joint }): TheRow => {
+    const bench = setUpSets(joint);
+    for (const _step of sampleSets(bench, { builds: 500 }));
     const ours_ms = once(() => {
-      for (const _step of sampleBuilds(bench, { builds: DEFAULT_BUILDS }));
+      for (const _step of sampleSets(bench, { builds: DEFAULT_SETS }));
     });
-    const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_BUILDS)) * DEFAULT_BUILDS) / THEIR_BUILDS;
+    const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_SETS)) * DEFAULT_SETS) / THEIR_SETS;
     const size = `${joint.bodies} bodies, ${joint.contacts.length} contacts, ${bench.dimensions.list.length} dimensions`;
     return {
-      what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_BUILDS} sampled builds; by quadprog from ${THEIR_BUILDS} of them`,
+      what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_SETS} sampled builds; by quadprog from ${THEIR_SETS} of them`,
       ours_ms,
       theirs_ms,
       ratio: theirs_ms / ours_ms,

@@ -11,7 +11,7 @@ import { linkageOf, systemOf } from '../../shared/travel/linkage.ts';
 import { GROUND, Planar, type Place, type PlanarSystem } from '../../shared/travel/planar.ts';
 import { staticsAt } from '../../shared/travel/statics.ts';
 import { demoModels } from './models.ts';
-import type { BenchRow } from './row.ts';
+import type { TheRow } from './row.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
 
 const POSES = 200;
@@ -108,7 +108,7 @@ function largest(models: readonly LinkageModel[]): LinkageModel {
 }
 
 /** The rows. */
-export function benchTravel(): BenchRow[] {
+export function benchTravel(): TheRow[] {
   const model = largest(demoModels());
   const linkage = linkageOf(resolveModel(model));
   const system = systemOf(linkage, { kind: 'slider', slider: 0 });

@@ -181,7 +181,7 @@ describe('the page', () => {
     });
   });
 
-  test('links bench row and card: a part tapped in the drawing is told of, by keyboard too', async () => {
+  test('links row and card: a part tapped in the drawing is told of, by keyboard too', async () => {
     const pivot = first.pivots[0]!;
     await using(plain, async (_, page) => {
       await pivotButton(page, pivot.name).click();
@@ -250,8 +250,8 @@ describe('addresses', () => {
 describe('files of one’s own', () => {
   test('a faulty assembly opens and shows its findings, and a reload keeps it', async () => {
     const faulty = structuredClone(rig);
-    faulty.id = 'rig-with-a-slip';
-    faulty.name = 'Rig with a slip';
+    faulty.id = 'rig-with-a-mistake';
+    faulty.name = 'Rig with a mistake';
     const stack = faulty.pivots[0]!.stacks[0]!;
     const lost = stack.row.findIndex(
       (entry) => entry.part !== undefined && faulty.parts[entry.part]!.kind.includes('spacer'),
@@ -259,8 +259,8 @@ describe('files of one’s own', () => {
     expect(lost).toBeGreaterThanOrEqual(0);
     stack.row.splice(lost, 1);
     await using(plain, async (_, page) => {
-      await dropFile(page, 'slip.json', JSON.stringify(faulty));
-      await expect.poll(() => page.title()).toContain('Rig with a slip');
+      await dropFile(page, 'mistake.json', JSON.stringify(faulty));
+      await expect.poll(() => page.title()).toContain('Rig with a mistake');
       await waitReady(page);
       await pivotButton(page, faulty.pivots[0]!.name).click();
       const card = page.getByRole('region', { name: 'Side card' });
@@ -270,7 +270,7 @@ describe('files of one’s own', () => {
       expect(await page.locator('.drawing .is-marked').count()).toBeGreaterThan(0);
       await page.reload();
       await waitReady(page);
-      expect(await page.title()).toContain('Rig with a slip');
+      expect(await page.title()).toContain('Rig with a mistake');
     });
   });
 
@@ -324,7 +324,7 @@ describe('files of one’s own', () => {
 });
 
 describe('without WebGL', () => {
-  test('a calm word stands for the stage, and bench row and steps carry on', async () => {
+  test('a calm word stands for the picture, and row and steps carry on', async () => {
     await using(plain, async (_, page) => {
       expect(await page.getByText('No 3D picture here.').isVisible()).toBe(true);
       await pivotButton(page, first.pivots[0]!.name).click();
@@ -337,7 +337,7 @@ describe('without WebGL', () => {
 });
 
 describe('when the graphics give up', () => {
-  test('the page says so, carries on, and can set the stage up again', async () => {
+  test('the page says so, carries on, and can set the picture up again', async () => {
     await using({ ...desk, path: `#model=${first.id}&pivot=${first.pivots[0]!.id}` }, async (app, page) => {
       await page.evaluate(() => {
         const context = document.querySelector('canvas')!.getContext('webgl2')!;
@@ -410,7 +410,7 @@ describe('nobody is kept out', () => {
           expect(await axe(page), 'whole bike').toEqual([]);
           await pivotButton(page, pivot.name).click();
           if (width < 900) {
-            for (const tab of ['Steps', 'Bench row', 'Findings']) {
+            for (const tab of ['Steps', 'The row', 'Findings']) {
               await page.getByRole('tab', { name: tab }).click();
               expect(await axe(page), tab).toEqual([]);
             }
@@ -438,7 +438,7 @@ describe('nobody is kept out', () => {
     await using(
       { ...desk, width: 390, height: 844, touch: true, path: `#model=${first.id}&pivot=${pivot.id}` },
       async (_, page) => {
-        for (const tab of ['Steps', 'Bench row', 'Findings']) {
+        for (const tab of ['Steps', 'The row', 'Findings']) {
           await page.getByRole('tab', { name: tab }).click();
           const small = await page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
             all

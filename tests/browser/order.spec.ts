@@ -1,5 +1,5 @@
 /**
- * The build order in the built app: steps on the slider and on the stage, the order with its reasons, an order of one's
+ * The build order in the built app: steps on the slider and on the picture, the order with its reasons, an order of one's
  * own by keyboard, mouse and finger, reach, strip-down, variants, and the job sheet. What is listed is held against the
  * core's own plan.
  */
@@ -10,11 +10,11 @@ import { describe, expect, test } from 'vitest';
 import {
   analyse,
   planOf,
-  reachOf,
+  accessOf,
   readModel,
   stripOf,
   wordCount,
-  wordJob,
+  wordTask,
   wordPlanStep,
   type Plan,
 } from '../../shared/index.ts';
@@ -39,17 +39,17 @@ function planOfText(file: string): Plan {
 
 /** Titles as a person reads them. */
 const titleOf = (step: number): string => wordPlanStep(plan.steps[step - 1]!, analysis).title;
-const nameOf = (job: number): string => wordJob(plan.jobs[job]!.id, analysis);
-/** The first job at the bike that cannot come before another of the same axle. */
-const fit = plan.jobs.findIndex(({ kind }) => kind === 'fit');
-const tighten = plan.jobs.findIndex(({ id }) => id === plan.jobs[fit]!.id.replace('fit:', 'tighten:'));
+const nameOf = (task: number): string => wordTask(plan.tasks[task]!.id, analysis);
+/** The first task at the bike that cannot come before another of the same axle. */
+const fit = plan.tasks.findIndex(({ kind }) => kind === 'fit');
+const tighten = plan.tasks.findIndex(({ id }) => id === plan.tasks[fit]!.id.replace('fit:', 'tighten:'));
 
 const slider = (page: Page) => page.getByRole('slider', { name: 'Step' });
-const stage = (page: Page) => page.locator('.plan-stage');
+const picture = (page: Page) => page.locator('.plan-picture');
 const step = (page: Page) => page.getByRole('region', { name: 'Step' });
 const panel = (page: Page) => page.getByRole('tabpanel');
 const rows = (page: Page) => panel(page).locator('.own-row');
-const grip = (page: Page, job: number) => panel(page).getByRole('button', { name: `Move ${nameOf(job)}, place` });
+const grip = (page: Page, task: number) => panel(page).getByRole('button', { name: `Move ${nameOf(task)}, place` });
 const names = async (page: Page): Promise<string[]> =>
   (await rows(page).locator('.own-name').allInnerTexts()).map((text) => text.replace(/^\d+\s+/, ''));
 
@@ -92,17 +92,17 @@ async function measure(page: Page): Promise<{ wide: string[]; small: string[] }>
 }
 
 describe('steps of the whole bike', () => {
-  test('an address opens its step; buttons, keys and slider move it, and the stage says so', async () => {
+  test('an address opens its step; buttons, keys and slider move it, and the picture says so', async () => {
     await onOrder({ ...desk, path: `${ORDER}&at=40` }, async (page) => {
       await expect.poll(() => slider(page).inputValue()).toBe('40');
       expect(await step(page).getByRole('heading').innerText()).toBe(titleOf(40));
-      expect(await stage(page).getAttribute('data-step')).toBe('40');
+      expect(await picture(page).getAttribute('data-step')).toBe('40');
       // The step's own motion is worked out away from the page and drawn when it has come.
       await expect
-        .poll(() => stage(page).locator('.stage-picture').getAttribute('data-motion'), { timeout: 20_000 })
+        .poll(() => picture(page).locator('.picture-canvas').getAttribute('data-motion'), { timeout: 20_000 })
         .toBe('true');
       await page.getByRole('button', { name: 'Next' }).click();
-      await expect.poll(() => stage(page).getAttribute('data-step')).toBe('41');
+      await expect.poll(() => picture(page).getAttribute('data-step')).toBe('41');
       await expect.poll(() => page.url()).toContain('at=41');
       await page.locator('body').press('ArrowLeft');
       await page.locator('body').press('PageUp');
@@ -110,30 +110,30 @@ describe('steps of the whole bike', () => {
       await page.locator('body').press('End');
       await expect.poll(() => slider(page).inputValue()).toBe(String(plan.steps.length));
       const all = [...plan.steps.at(-1)!.on].sort();
-      expect((await stage(page).getAttribute('data-on'))!.split(' ').sort()).toEqual(all);
+      expect((await picture(page).getAttribute('data-on'))!.split(' ').sort()).toEqual(all);
       await slider(page).fill('0');
-      await expect.poll(() => stage(page).getAttribute('data-on')).toBe('frame');
+      await expect.poll(() => picture(page).getAttribute('data-on')).toBe('frame');
       await page.goBack();
       await expect.poll(() => page.getByRole('heading', { name: 'Build order' }).count()).toBe(0);
     });
   });
 
-  test('every step of the slider stands in the list of its job, with side, tools and why', async () => {
+  test('every step of the slider stands in the list of its task, with side, tools and why', async () => {
     await onOrder({ ...plain, path: ORDER }, async (page) => {
       await expect
-        .poll(() => panel(page).locator('.plan-job-name').allInnerTexts())
-        .toEqual(plan.jobs.map(({ id }) => wordJob(id, analysis)));
+        .poll(() => panel(page).locator('.plan-task-name').allInnerTexts())
+        .toEqual(plan.tasks.map(({ id }) => wordTask(id, analysis)));
       expect(await panel(page).innerText()).toContain(wordCount(plan.orders));
       await panel(page)
-        .locator('.plan-job-head', { hasText: nameOf(tighten) })
+        .locator('.plan-task-head', { hasText: nameOf(tighten) })
         .click();
-      const job = panel(page).locator(`.plan-job[data-job="${plan.jobs[tighten]!.id}"]`);
-      expect(await job.locator('.plan-step').count()).toBe(plan.jobs[tighten]!.steps.length);
-      await job.locator('.plan-step', { hasText: 'N·m' }).click();
+      const task = panel(page).locator(`.plan-task[data-task="${plan.tasks[tighten]!.id}"]`);
+      expect(await task.locator('.plan-step').count()).toBe(plan.tasks[tighten]!.steps.length);
+      await task.locator('.plan-step', { hasText: 'N·m' }).click();
       await expect.poll(() => step(page).locator('.fact-torque').innerText()).toMatch(/^\d+(\.\d)? N·m$/);
       expect(await step(page).innerText()).toMatch(/Turn with[\s\S]*torque wrench/);
-      await job.getByText('Why here').click();
-      expect(await job.locator('.plan-because').innerText()).toMatch(/\d.*(mm|°)/);
+      await task.getByText('Why here').click();
+      expect(await task.locator('.plan-because').innerText()).toMatch(/\d.*(mm|°)/);
       await expect.poll(() => panel(page).locator('[aria-current="step"]').count()).toBe(1);
       const changes = await panel(page).locator('.plan-change').allInnerTexts();
       expect(changes.length).toBeGreaterThan(2);
@@ -184,18 +184,18 @@ describe('an order of one’s own', () => {
       await grip(page, fit).focus();
       await page.keyboard.press('ArrowDown');
       await expect.poll(() => names(page).then((list) => list[tighten])).toBe(nameOf(fit));
-      // The hand stays on the job it has moved.
+      // The hand stays on the task it has moved.
       await expect
         .poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label')))
-        .toBe(`Move ${nameOf(fit)}, place ${tighten + 1} of ${plan.jobs.length}`);
+        .toBe(`Move ${nameOf(fit)}, place ${tighten + 1} of ${plan.tasks.length}`);
       await expect
         .poll(() => panel(page).locator('[aria-live="assertive"]').innerText())
-        .toContain(`place ${tighten + 1} of ${plan.jobs.length}`);
+        .toContain(`place ${tighten + 1} of ${plan.tasks.length}`);
       const fault = rows(page).nth(fit).locator('.own-fault');
       expect(await fault.innerText()).toContain('Too early here.');
       expect((await fault.innerText()).toLowerCase()).toContain(nameOf(fit).toLowerCase());
       expect(await slider(page).getAttribute('max')).toBe(
-        String(plan.jobs.slice(0, fit).reduce((sum, { steps }) => sum + steps.length, 0)),
+        String(plan.tasks.slice(0, fit).reduce((sum, { steps }) => sum + steps.length, 0)),
       );
       expect(await page.getByRole('button', { name: 'Print' }).getAttribute('aria-disabled')).toBe('true');
       await fault.getByRole('button', { name: /^Put it at the nearest place that works: / }).click();
@@ -213,7 +213,7 @@ describe('an order of one’s own', () => {
       const own = [usual[0]!, usual[2]!, usual[1]!, ...usual.slice(3)];
       await expect.poll(() => names(page)).toEqual(own);
       expect(await panel(page).innerText()).toContain('Your order works.');
-      await expect.poll(() => page.url()).toContain(`own=${ownOf([0, 2, 1, ...plan.jobs.map((_, k) => k).slice(3)])}`);
+      await expect.poll(() => page.url()).toContain(`own=${ownOf([0, 2, 1, ...plan.tasks.map((_, k) => k).slice(3)])}`);
       // The steps follow it, to the last.
       expect(await slider(page).getAttribute('max')).toBe(String(plan.steps.length));
       await page.getByRole('button', { name: '‹ Bench' }).click();
@@ -271,31 +271,31 @@ describe('an order of one’s own', () => {
   });
 });
 
-test('reach: a part found by name, the least that comes off, tools and threadlocker, and the way back', async () => {
+test('access: a part found by name, the least that comes off, tools and threadlocker, and the way back', async () => {
   const { shock } = analysis.model;
-  const reach = reachOf(plan, shock!.body);
-  await onOrder({ ...plain, path: `${ORDER}&tab=reach` }, async (page) => {
+  const reach = accessOf(plan, shock!.body);
+  await onOrder({ ...plain, path: `${ORDER}&tab=access` }, async (page) => {
     await page.getByRole('searchbox', { name: 'Find a part' }).fill('shock');
     await panel(page)
-      .locator('.reach-group', { hasText: 'Whole pieces' })
+      .locator('.access-group', { hasText: 'Whole pieces' })
       .getByRole('button', { name: /shock/i })
       .click();
     await expect.poll(() => page.url()).toContain(`reach=${shock!.body}`);
     await expect
-      .poll(() => panel(page).locator('.reach-answer').innerText())
+      .poll(() => panel(page).locator('.access-answer').innerText())
       .toContain(`${reach.stacks.length} pivot ax`);
     const words = await panel(page).innerText();
     expect(words).toContain(`Off: ${reach.strip.length} steps`);
     expect(words).toContain(`And back: ${reach.back.length} steps`);
     expect(words).toMatch(/stand-in shock/i);
-    expect(await panel(page).locator('.reach-wants li').count()).toBe(reach.tools.length + reach.threadlocker.length);
+    expect(await panel(page).locator('.access-wants li').count()).toBe(reach.tools.length + reach.threadlocker.length);
     expect(await slider(page).getAttribute('max')).toBe(String(reach.strip.length + reach.back.length));
     await panel(page).locator('.plan-step').nth(2).click();
-    await expect.poll(() => stage(page).getAttribute('data-step')).toBe('3');
+    await expect.poll(() => picture(page).getAttribute('data-step')).toBe('3');
     await page.getByRole('tab', { name: 'Order' }).click();
     await expect.poll(() => slider(page).getAttribute('max')).toBe(String(plan.steps.length));
-    await page.getByRole('tab', { name: 'Reach' }).click();
-    await expect.poll(() => stage(page).getAttribute('data-step')).toBe('3');
+    await page.getByRole('tab', { name: 'Access' }).click();
+    await expect.poll(() => picture(page).getAttribute('data-step')).toBe('3');
   });
 });
 
@@ -309,21 +309,21 @@ test('variants: what the other build does differently, and the way to its order'
       .click();
     await expect.poll(() => page.url()).toContain('variant=first-year');
     await expect.poll(() => page.getByRole('heading', { name: 'Build order' }).count()).toBe(1);
-    await expect.poll(() => panel(page).locator('.plan-job').count(), { timeout: 20_000 }).toBe(plan.jobs.length);
+    await expect.poll(() => panel(page).locator('.plan-task').count(), { timeout: 20_000 }).toBe(plan.tasks.length);
   });
 });
 
 test('a maker’s order that can be kept is followed where one asks for it', async () => {
-  const { pinned } = plan;
-  expect(pinned!.isSame).toBe(false);
+  const { makersOrder } = plan;
+  expect(makersOrder!.isSame).toBe(false);
   await onOrder({ ...plain, path: ORDER }, async (page) => {
-    const told = panel(page).locator('.plan-pinned');
+    const told = panel(page).locator('.plan-makers');
     await told.locator('summary').click();
-    expect(await told.locator('tbody tr').count()).toBe(pinned!.stacks.length);
+    expect(await told.locator('tbody tr').count()).toBe(makersOrder!.stacks.length);
     await told.getByRole('button', { name: 'The maker’s' }).click();
     await expect
-      .poll(() => panel(page).locator('.plan-job-name').allInnerTexts(), { timeout: 20_000 })
-      .toEqual(pinned!.jobs.map((id) => wordJob(id, analysis)));
+      .poll(() => panel(page).locator('.plan-task-name').allInnerTexts(), { timeout: 20_000 })
+      .toEqual(makersOrder!.tasks.map((id) => wordTask(id, analysis)));
     await expect.poll(() => page.url()).toContain('follow=makers');
     await expect.poll(() => slider(page).getAttribute('max')).toBe(String(plan.steps.length));
   });
@@ -332,8 +332,8 @@ test('a maker’s order that can be kept is followed where one asks for it', asy
 test('an order of the author’s that cannot be kept is named link by link; from the menu of a file of one’s own', async () => {
   const model = JSON.parse(text) as { order: string[] };
   const file = JSON.stringify({ ...model, order: [...model.order].reverse() });
-  const { pinned } = planOfText(file);
-  expect(pinned!.jobs).toEqual([]);
+  const { makersOrder } = planOfText(file);
+  expect(makersOrder!.tasks).toEqual([]);
   await using({ ...plain, path: '#model=skarn-140' }, async (_, page) => {
     await page
       .getByLabel('Model file')
@@ -342,16 +342,16 @@ test('an order of the author’s that cannot be kept is named link by link; from
     await expect.poll(() => page.getByRole('combobox', { name: 'Model' }).innerText()).toContain('(your file)');
     await page.getByRole('button', { name: 'Menu' }).click();
     await page.getByRole('dialog').getByRole('button', { name: 'Build order' }).click();
-    const told = panel(page).locator('.plan-pinned');
+    const told = panel(page).locator('.plan-makers');
     await expect.poll(() => told.innerText(), { timeout: 20_000 }).toContain('cannot be kept');
-    expect(await told.locator('li:visible').count()).toBe(pinned!.cycle?.length ?? pinned!.conflicts.length);
+    expect(await told.locator('li:visible').count()).toBe(makersOrder!.cycle?.length ?? makersOrder!.conflicts.length);
     expect(await told.locator('tr[data-differs="true"]').count()).toBeGreaterThan(1);
   });
 });
 
 test('on paper: the job sheet with a box for every step, and nothing else', async () => {
   await onOrder({ ...plain, path: ORDER }, async (page) => {
-    await expect.poll(() => panel(page).locator('.plan-job').count()).toBe(plan.jobs.length);
+    await expect.poll(() => panel(page).locator('.plan-task').count()).toBe(plan.tasks.length);
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('.job-sheet-line:visible').count()).toBe(plan.steps.length);
     expect(await page.locator('.plan-bar:visible, .plan-page:visible, .head:visible').count()).toBe(0);
@@ -391,15 +391,15 @@ describe('for everyone', () => {
   });
 });
 
-/** An own order with a job in a wrong place. */
+/** An own order with a task in a wrong place. */
 function own(): string {
-  const order = plan.jobs.map((_, k) => k);
+  const order = plan.tasks.map((_, k) => k);
   [order[fit], order[tighten]] = [order[tighten]!, order[fit]!];
   return ownOf(order);
 }
 
-/** Jobs by their places in the plan, as an address writes them: by their ids from a to z. */
+/** Tasks by their places in the plan, as an address writes them: by their ids from a to z. */
 function ownOf(order: readonly number[]): string {
-  const letters = plan.jobs.map(({ id }) => id).sort();
-  return order.map((job) => letters.indexOf(plan.jobs[job]!.id).toString(36)).join('.');
+  const letters = plan.tasks.map(({ id }) => id).sort();
+  return order.map((task) => letters.indexOf(plan.tasks[task]!.id).toString(36)).join('.');
 }

@@ -1,12 +1,12 @@
 /**
- * Stored pictures of the stage: taken, made small, kept under `pictures/`, and compared.
+ * Stored pictures of the picture: taken, made small, kept under `pictures/`, and compared.
  *
- * A picture is the stage's box of a page at rest, each stored pixel the mean of a square of screen pixels, its colours in
+ * A picture is the picture's box of a page at rest, each stored pixel the mean of a square of screen pixels, its colours in
  * 32 steps a channel. Two pictures differ by the most unlike pixels that any window of them holds: one ring wrong in one
  * corner counts, a faint change spread all over does not. Unlike is an OKLab distance (pixelmatch).
  *
  * One renderer repeats itself to the pixel; another draws edges and faint parts otherwise. Which one drew what is stored is
- * stored too, and any other is compared softened: a ring's colour still tells, its marks do not.
+ * stored too, and any other is compared softened: a spacer's colour still tells, its marks do not.
  */
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -40,10 +40,10 @@ const EYES: Readonly<Record<Eye, { readonly unlike: number; readonly reach: numb
 /** Screen pixels of a stored pixel, each way. */
 const shrinkBy = (width: number): number => (width < 1200 ? 2 : 4);
 
-/** The stage of a page at rest, in screen pixels. */
-export async function takeStage(page: Page): Promise<Picture> {
+/** The picture of a page at rest, in screen pixels. */
+export async function takePictureHand(page: Page): Promise<Picture> {
   const { width, height, data } = PNG.sync.read(
-    await page.locator('section.stage').screenshot({ animations: 'disabled', caret: 'hide' }),
+    await page.locator('section.picture').screenshot({ animations: 'disabled', caret: 'hide' }),
   );
   return { width, height, data };
 }

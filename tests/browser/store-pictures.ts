@@ -1,10 +1,10 @@
 /**
- * `npm run pictures`: takes the pictures that `stage.spec.ts` compares with and stores them under `pictures/`. Look at
+ * `npm run pictures`: takes the pictures that `picture.spec.ts` compares with and stores them under `pictures/`. Look at
  * each of them before they are committed: from then on they are what is right.
  */
 import { closeAll, openApp, waitReady } from './harness.ts';
-import { rendererOf, shrink, storePicture, storeRenderer, takeStage } from './pictures.ts';
-import { eachLook, viewAddress, WINDOWS } from './stage-view.ts';
+import { rendererOf, shrink, storePicture, storeRenderer, takePictureHand } from './pictures.ts';
+import { eachLook, viewAddress, WINDOWS } from './picture-view.ts';
 
 const sizes: number[] = [];
 for (const { width, height } of WINDOWS) {
@@ -12,7 +12,7 @@ for (const { width, height } of WINDOWS) {
   await waitReady(app.page);
   storeRenderer(await rendererOf(app.page));
   await eachLook(app.page, async ({ name }) => {
-    sizes.push(storePicture(name, shrink(await takeStage(app.page), width)));
+    sizes.push(storePicture(name, shrink(await takePictureHand(app.page), width)));
   });
   await app.close();
 }

@@ -1,4 +1,4 @@
-// The travel as a person meets it: slider, play, shock out, let go, a slip that pinches, and what the card says.
+// The travel as a person meets it: slider, play, shock out, let go, a mistake that pinches, and what the card says.
 import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axe, letPass, type Opening } from './harness.ts';
-import { redrawn, settled } from './stage-view.ts';
+import { redrawn, settled } from './picture-view.ts';
 import { using } from './using.ts';
 
 interface ModelFile {
@@ -25,9 +25,9 @@ const slider = (page: Page) => bar(page).getByRole('slider');
 const share = async (page: Page): Promise<number> => Number(await slider(page).inputValue());
 const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
 
-test('runs the linkage from the stage, says what turns, and leaves again', async () => {
+test('runs the linkage from the picture, says what turns, and leaves again', async () => {
   await using({ ...desk, path: '#model=skarn-140' }, async (_, page) => {
-    await page.getByRole('region', { name: 'Stage' }).getByRole('button', { name: 'Travel' }).click();
+    await page.getByRole('region', { name: 'Picture' }).getByRole('button', { name: 'Travel' }).click();
     await expect.poll(() => page.url()).toContain('travel=0');
     expect(await card(page).getByRole('heading', { level: 2 }).innerText()).toBe('Travel');
     expect(await card(page).innerText()).toMatch(/rises 139\.\d mm \(stated 140 mm\)/);
@@ -134,9 +134,9 @@ describe('shock out', () => {
     });
   });
 
-  test('a slip that pinches a pivot makes it hang there, and the card says which and why', async () => {
+  test('a mistake that pinches a pivot makes it hang there, and the card says which and why', async () => {
     await using(
-      { ...plain, path: '#model=skarn-140&pivot=rocker-frame&slip=turned:rocker-frame/cone-left' },
+      { ...plain, path: '#model=skarn-140&pivot=rocker-frame&mistake=turned:rocker-frame/cone-left' },
       async (_, page) => {
         await card(page).getByRole('button', { name: 'Shock out: see whether it still falls' }).click();
         await bar(page).getByRole('button', { name: 'Let go' }).click();
@@ -209,9 +209,9 @@ describe.each([
           expect(box.x).toBeGreaterThanOrEqual(0);
           expect(box.x + box.width).toBeLessThanOrEqual(width);
         }
-        const stage = (await page.getByRole('region', { name: 'Stage' }).boundingBox())!;
+        const picture = (await page.getByRole('region', { name: 'Picture' }).boundingBox())!;
         const whole = (await bar(page).boundingBox())!;
-        expect(whole.y + whole.height).toBeLessThanOrEqual(stage.y + stage.height + 1);
+        expect(whole.y + whole.height).toBeLessThanOrEqual(picture.y + picture.height + 1);
         expect(await axe(page)).toEqual([]);
       },
     );

@@ -1,6 +1,6 @@
 /**
  * The sorting tray in the built app, as a person at a bench uses it: a part in the hand, its kind by picture, its sizes by
- * thumb, what it is at every key, the next measurement, nothing lost, and from a row to its place on the stage.
+ * thumb, what it is at every key, the next measurement, nothing lost, and from a row to its place on the picture.
  */
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -127,7 +127,7 @@ describe('a phone in one hand', () => {
 });
 
 describe('a desk with a keyboard', () => {
-  test('Enter goes on to the next size, Escape puts the part down, letters mean nothing to the stage', async () => {
+  test('Enter goes on to the next size, Escape puts the part down, letters mean nothing to the picture', async () => {
     await using({ ...DESK, hasClock: true }, async (page) => {
       await page.getByRole('button', { name: 'Add a part', exact: true }).press('Enter');
       await page.getByRole('button', { name: /^Nut/ }).press('Enter');
@@ -138,7 +138,7 @@ describe('a desk with a keyboard', () => {
       await expect.poll(() => hand(page).getByRole('status').innerText()).toBe('Lower link nut, 13 mm');
       await page.keyboard.press('Escape');
       expect(await hand(page).innerText()).toContain('Take the next part');
-      await page.getByRole('button', { name: 'Caliper' }).focus();
+      await page.getByRole('button', { name: 'Calliper' }).focus();
       const before = page.url();
       for (const key of ['d', 'n', 'p', 'b', 'c', 'ArrowRight', 'PageDown']) await page.keyboard.press(key);
       await letPass(page, 1000);
@@ -210,7 +210,7 @@ describe('a desk with a keyboard', () => {
     });
   });
 
-  test('measured sizes go into the job as a model of its own', async () => {
+  test('measured sizes go into the task as a model of its own', async () => {
     await using(DESK, async (page) => {
       await paste(page, 'kind;outside mm;bore mm;length mm;alike\nspacer;17,8;15,2;4,6;2\n');
       await expect.poll(() => board(page).innerText()).toContain('length 4.6 mm instead of 5.5 mm');
@@ -300,8 +300,8 @@ describe('no barrier that axe finds', () => {
         .getByRole('button', { name: /^D, 2 alike/ })
         .click();
       expect(await axe(page), 'board').toEqual([]);
-      await page.getByRole('button', { name: 'Caliper' }).click();
-      expect(await axe(page), 'caliper').toEqual([]);
+      await page.getByRole('button', { name: 'Calliper' }).click();
+      expect(await axe(page), 'calliper').toEqual([]);
       await page.keyboard.press('Escape');
       await page.getByRole('button', { name: 'Sorting mat' }).click();
       await page.getByRole('heading', { name: 'Sorting mat' }).waitFor();

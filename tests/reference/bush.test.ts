@@ -9,7 +9,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
-  listSlips,
+  listMistakes,
   partSizes,
   readData,
   sortTray,
@@ -95,7 +95,7 @@ describe('a flanged bush', () => {
   });
 
   test('can be turned, left out and taken for the sleeve of its bore', () => {
-    const kinds = listSlips(withBush(flange), 'main').map(({ id }) => id);
+    const kinds = listMistakes(withBush(flange), 'main').map(({ id }) => id);
     expect(kinds).toContain('turned:main/spacer-nd');
     expect(kinds).toContain('left-out:main/spacer-d');
     expect(kinds.some((id) => id.startsWith('swapped:main/spacer-nd:main/sleeve'))).toBe(true);
@@ -106,7 +106,7 @@ describe('a flanged bush', () => {
     const sizes = partSizes(model.parts['spacer']!);
     expect([sizes.bore_mm!.wears, sizes.outside_mm!.wears, sizes.large_mm!.wears]).toEqual([1, -1, 0]);
     const read = { kind: 'bush', large_mm: 18, bore_mm: 15.32, outside_mm: 16.5, count: 1 } as const;
-    const tray = sortTray(model, { readings: [read], setting: { doubt_mm: 0.02, wear: true } });
+    const tray = sortTray(model, { readings: [read], setting: { accuracy_mm: 0.02, wear: true } });
     const [placed] = tray.rows[0]!.placements;
     expect(placed!.candidate).toBe('spacer');
     expect(placed!.worn.map(({ name, isBeyond }) => [name, isBeyond])).toEqual([['bore_mm', true]]);

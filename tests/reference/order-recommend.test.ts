@@ -1,4 +1,4 @@
-/** The recommended order against every legal order of small seeded job lists, and the fewest moves against every subset. */
+/** The recommended order against every possible order of small seeded task lists, and the fewest moves against every subset. */
 import { describe, expect, test } from 'vitest';
 import { digraph, pairsOf, type Digraph } from '../../shared/order/graph.ts';
 import { costOf, recommend, type Work } from '../../shared/order/search.ts';
@@ -7,7 +7,7 @@ import { random, type Random } from '../setup/random.ts';
 
 type MayGo = (node: number, isDone: (other: number) => boolean) => boolean;
 
-/** The cheapest cost of all legal orders, by trying all; undefined where there is none. */
+/** The cheapest cost of all possible orders, by trying all; undefined where there is none. */
 function cheapest(graph: Digraph, works: readonly Work[], mayGo: MayGo): number | undefined {
   let best: number | undefined;
   const order: number[] = [];
@@ -33,11 +33,11 @@ function cheapest(graph: Digraph, works: readonly Work[], mayGo: MayGo): number 
   return best;
 }
 
-/** Members have to be moved apart for it once another job is done. */
+/** Members have to be moved apart for it once another task is done. */
 const swung = (when: number): Pick<Work, 'isSwung'> => ({ isSwung: (isDone) => isDone(when) });
 
-/** Jobs of up to four axles, each fitted and tightened, some threadlocked, some fitted for now, some covered, with sides and tools. */
-function jobs(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
+/** Tasks of up to four axles, each fitted and tightened, some threadlocked, some fitted for now, some covered, with sides and tools. */
+function tasks(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
   const axles = draw.whole(1, 4);
   const sides = ['drive', 'non-drive'] as const;
   const works = Array.from({ length: axles }, (_, axle): Work[] => {
@@ -78,9 +78,9 @@ function jobs(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
 
 describe('the recommended order', () => {
   test.each(Array.from({ length: 60 }, (_, k) => k + 1))(
-    'seed %i: no legal order of up to eight jobs is cheaper',
+    'seed %i: no possible order of up to eight tasks is cheaper',
     (seed) => {
-      const { graph, works, mayGo } = jobs(random(4000 + seed));
+      const { graph, works, mayGo } = tasks(random(4000 + seed));
       const least = cheapest(graph, works, mayGo);
       const found = recommend(graph, works, mayGo);
       expect(found?.cost.total).toBe(least);
@@ -95,8 +95,8 @@ describe('the recommended order', () => {
     },
   );
 
-  test('some of those have no legal order at all', () => {
-    const none = Array.from({ length: 60 }, (_, k) => jobs(random(4001 + k))).filter(
+  test('some of those have no possible order at all', () => {
+    const none = Array.from({ length: 60 }, (_, k) => tasks(random(4001 + k))).filter(
       ({ graph, works, mayGo }) => recommend(graph, works, mayGo) === undefined,
     );
     expect(none.length).toBeGreaterThan(0);
@@ -136,12 +136,12 @@ describe('the recommended order', () => {
       () => true,
     )!;
     expect(order).toEqual([2, 3, 0, 1]);
-    // Its second job comes after one other, times one thing that covers it.
+    // Its second task comes after one other, times one thing that covers it.
     expect(cost.lateness).toBe(1);
   });
 });
 
-describe('the fewest jobs to name as moved', () => {
+describe('the fewest tasks to name as moved', () => {
   test.each(Array.from({ length: 40 }, (_, k) => k + 1))(
     'seed %i: as many stay as in the longest rising row',
     (seed) => {

@@ -93,7 +93,7 @@ describe('against munkres, seeds 1 to 40', () => {
   it.each([4, 12, 30, 60])('square, %i by %i', (size) => {
     for (let seed = 1; seed <= 40; seed++) {
       const draw = random(1000 * size + seed);
-      // Whole numbers make ties, which is where a solver slips.
+      // Whole numbers make ties, which is where a solver fails.
       const cost = Array.from({ length: size }, () =>
         Array.from({ length: size }, () => (seed % 2 === 0 ? draw.whole(0, 20) : draw.between(0, 100))),
       );

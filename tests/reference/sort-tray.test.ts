@@ -1,18 +1,18 @@
 /**
  * The sorting tray against the outside world: printed tables of the normal distribution, ISO 15 bearing sizes, ISO 965
- * thread limits, and seeded trials with the stated caliper error on every demo model.
+ * thread limits, and seeded trials with the stated calliper error on every demo model.
  */
 import { describe, expect, it, test } from 'vitest';
 import {
   checkReadings,
   listed,
   sortTray,
-  type CaliperReading,
+  type CalliperReading,
   type Candidate,
   type LinkageModel,
   type Tray,
 } from '../../shared/index.ts';
-import { DEVIATIONS_PER_DOUBT } from '../../shared/sort/misfit.ts';
+import { DEVIATIONS_PER_ACCURACY } from '../../shared/sort/misfit.ts';
 import { logNormal, logShareBelow, logShareBetween } from '../../shared/sort/normal.ts';
 import { crestLimits, holeLimits } from '../../shared/standards/thread-limits.ts';
 import { demoModels } from '../bench/models.ts';
@@ -23,7 +23,7 @@ import { cases, seedOf } from '../setup/series.ts';
 
 const MODELS = demoModels();
 const DOUBT_mm = 0.05;
-const SETTING = { doubt_mm: DOUBT_mm, wear: true };
+const SETTING = { accuracy_mm: DOUBT_mm, wear: true };
 const modelOf = (id: string): LinkageModel => MODELS.find((model) => model.id === id)!;
 
 /** One draw of a normal, by Box and Muller. */
@@ -82,7 +82,7 @@ describe(`a tray of bearings: ${iso15.source}`, () => {
     placements[0]?.candidate === 'rig-bearing' ? '61902' : (placements[0]?.candidate.replace('bearing:', '') ?? '');
   it('names every one by its three sizes, all on one tray', () => {
     const readings = iso15.rows.map(
-      (row): CaliperReading => ({
+      (row): CalliperReading => ({
         label: row.name,
         kind: 'bearing',
         count: 1,
@@ -96,7 +96,7 @@ describe(`a tray of bearings: ${iso15.source}`, () => {
   });
   it('still does when each ring is 0.12 mm narrower, as ISO 492 Normal allows (SKF18 p. 38)', () => {
     const readings = iso15.rows.map(
-      (row): CaliperReading => ({
+      (row): CalliperReading => ({
         label: row.name,
         kind: 'bearing',
         count: 1,
@@ -127,21 +127,21 @@ describe(`a tray of bearings: ${iso15.source}`, () => {
   });
 });
 
-/** The sizes a hand would take of a part; the gauge's are not subject to the caliper's error. */
-const CALIPER = ['length_mm', 'outside_mm', 'bore_mm', 'head_mm', 'large_mm', 'small_mm'] as const;
+/** The sizes a hand would take of a part; the gauge's are not subject to the calliper's error. */
+const CALLIPER = ['length_mm', 'outside_mm', 'bore_mm', 'head_mm', 'large_mm', 'small_mm'] as const;
 
 /** Every part of a model as one tray, read with the stated error; a size with a tolerance is spread over it. */
 function readAll(
   list: readonly Candidate[],
   draw: Random,
-  names: readonly (typeof CALIPER)[number][] = CALIPER,
-): CaliperReading[] {
+  names: readonly (typeof CALLIPER)[number][] = CALLIPER,
+): CalliperReading[] {
   return draw.shuffled(
-    list.map((candidate): CaliperReading => {
+    list.map((candidate): CalliperReading => {
       const sizes = names.flatMap((name) => {
         const size = candidate.sizes[name];
         return size
-          ? [[name, draw.between(size.low, size.high) + (DOUBT_mm / DEVIATIONS_PER_DOUBT) * normal(draw)] as const]
+          ? [[name, draw.between(size.low, size.high) + (DOUBT_mm / DEVIATIONS_PER_ACCURACY) * normal(draw)] as const]
           : [];
       });
       return { label: candidate.id, kind: candidate.kind!, count: candidate.count, ...Object.fromEntries(sizes) };
@@ -150,7 +150,7 @@ function readAll(
 }
 
 /** The most doubts that any size tells two candidates apart by. */
-function doubtsApart(one: Candidate, other: Candidate, names: readonly (typeof CALIPER)[number][]): number {
+function doubtsApart(one: Candidate, other: Candidate, names: readonly (typeof CALLIPER)[number][]): number {
   return names.reduce((most, name) => {
     const [mine, its] = [one.sizes[name], other.sizes[name]];
     return mine && its ? Math.max(most, Math.max(its.low - mine.high, mine.low - its.high) / DOUBT_mm) : most;
@@ -190,7 +190,7 @@ describe('trays read with a normal error of which the doubt, 0.05 mm, is two dev
       const told = new Set(
         list
           .filter((own) =>
-            list.every((other) => other === own || other.kind !== own.kind || doubtsApart(own, other, CALIPER) >= 4),
+            list.every((other) => other === own || other.kind !== own.kind || doubtsApart(own, other, CALLIPER) >= 4),
           )
           .map(({ id }) => id),
       );
@@ -265,7 +265,7 @@ describe('trays read with a normal error of which the doubt, 0.05 mm, is two dev
       for (let k = 0; k < cases(500); k++) {
         const some = list.filter(() => draw.chance(0.5));
         if (some.length === 0) continue;
-        const names = CALIPER.filter(() => draw.chance(0.5));
+        const names = CALLIPER.filter(() => draw.chance(0.5));
         const readings = readAll(some, draw, names);
         expect(checkReadings({ readings, setting: SETTING }, model)).toEqual([]);
         for (const row of sortTray(model, { readings, setting: SETTING }).rows) {

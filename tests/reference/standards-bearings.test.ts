@@ -144,16 +144,16 @@ describe('which ring a spacer touches on a sealed 6902 (ready-made cases, derive
 
 describe('ring faces estimated from boundary dimensions', () => {
   const fields = [
-    ['innerShoulder_mm', 'innerShoulderDoubt_mm'],
-    ['outerShoulder_mm', 'outerShoulderDoubt_mm'],
-    ['innerAbutmentMax_mm', 'innerAbutmentDoubt_mm'],
+    ['innerShoulder_mm', 'innerShoulderSpread_mm'],
+    ['outerShoulder_mm', 'outerShoulderSpread_mm'],
+    ['innerAbutmentMax_mm', 'innerAbutmentSpread_mm'],
   ] as const;
   test.each(sealedRows)('$designation lies within the stated doubt', (row) => {
     const guess = estimateShoulders(row);
     for (const [figure, doubt] of fields) {
       if (row.estimated.includes(figure)) continue;
       expect(off(guess[figure], row[figure]), figure).toBeLessThanOrEqual(guess[doubt]);
-      expect(guess[doubt]).toBeLessThanOrEqual(guess.doubt_mm);
+      expect(guess[doubt]).toBeLessThanOrEqual(guess.accuracy_mm);
     }
   });
   it('states a doubt that the table nearly uses up, so it is not merely wide', () => {
@@ -167,8 +167,8 @@ describe('ring faces estimated from boundary dimensions', () => {
   it('keeps the two faces apart at its worst', () => {
     for (const row of BEARINGS) {
       const guess = estimateShoulders(row);
-      expect(guess.innerShoulder_mm + guess.innerShoulderDoubt_mm).toBeLessThan(
-        guess.outerShoulder_mm - guess.outerShoulderDoubt_mm,
+      expect(guess.innerShoulder_mm + guess.innerShoulderSpread_mm).toBeLessThan(
+        guess.outerShoulder_mm - guess.outerShoulderSpread_mm,
       );
     }
   });

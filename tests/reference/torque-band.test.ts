@@ -1,7 +1,7 @@
 /** What the torque card adds to the standards layer: the preload band of a nut factor, stripping, drag, shim rings, units. */
 import { describe, expect, it, test } from 'vitest';
 import { worstDrag_Nm } from '../../shared/standards/ring-drag.ts';
-import { shimFor } from '../../shared/standards/shim-rings.ts';
+import { shimFor } from '../../shared/standards/shim-washers.ts';
 import { SHEAR_SHARE, stripForce, threadShear } from '../../shared/standards/thread-strip.ts';
 import { nutFactorBand } from '../../shared/torque/short-form.ts';
 import { inAllUnits, toNm, TORQUE_UNITS, unitOf } from '../../shared/torque/units.ts';

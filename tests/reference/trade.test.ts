@@ -22,7 +22,7 @@ const sound = analyses.flatMap((analysis) =>
 );
 
 const touchesOf = (item: PlacedItem): readonly Touch[] => [...item.nonDrive.touches, ...item.drive.touches];
-const bearingsOf = (stack: StackAnalysis): readonly PlacedItem[] =>
+const beaspacersOf = (stack: StackAnalysis): readonly PlacedItem[] =>
   stack.items.filter((item) => item.role === 'bearing');
 
 test('the demo models hold enough sound pivots to say something', () => {
@@ -33,8 +33,8 @@ test('the demo models hold enough sound pivots to say something', () => {
 describe('the inner ring is clamped and stands still, the outer ring turns with its arm', () => {
   test.each(sound)('%s', (_, stack) => {
     const { spec } = stack.tightening.preload_N;
-    expect(bearingsOf(stack).length).toBeGreaterThan(0);
-    for (const bearing of bearingsOf(stack)) {
+    expect(beaspacersOf(stack).length).toBeGreaterThan(0);
+    for (const bearing of beaspacersOf(stack)) {
       for (const face of [bearing.nonDrive, bearing.drive]) {
         const inner = face.touches
           .filter(({ own }) => own === 'inner-ring')
@@ -58,7 +58,7 @@ describe('the column is solid: head, rings, inner rings and nut pass one force o
       expect(link.force_N, `${link.from} ${link.to}`).toBeLessThan(1.001 * spec);
     }
     // What goes in at one face of a ring comes out at the other.
-    for (const ring of stack.items.filter((item) => item.role === 'ring'))
+    for (const ring of stack.items.filter((item) => item.role === 'spacer'))
       expect(Math.abs(ring.nonDrive.force_N - ring.drive.force_N), ring.id).toBeLessThan(0.01);
   });
 });

@@ -1,5 +1,5 @@
 /**
- * Which ring of a bearing a spacer touches, from the two profiles alone and through a whole joint; then every slip with
+ * Which ring of a bearing a spacer touches, from the two profiles alone and through a whole joint; then every mistake with
  * a ring of the demo models: left out, or turned, it must show in what the fit check finds.
  */
 import { describe, expect, test } from 'vitest';
@@ -135,31 +135,31 @@ describe('which ring, through a tight joint', () => {
   });
 });
 
-interface Slip {
+interface Mistake {
   readonly name: string;
   readonly before: Analysis['pivots'][number];
   readonly after: Analysis['pivots'][number];
 }
 
 /** Every ring of the demo models left out, and turned where it has two ways; each pivot by itself. */
-function slipsOf(): Slip[] {
+function mistakesOf(): Mistake[] {
   return demoModels().flatMap((model) =>
     model.pivots.flatMap((pivot) => {
       const alone = pivotAlone(model, pivot.id);
       const before = analyse(alone).pivots[0]!;
       return before.stacks.flatMap((stack) =>
         stack.items
-          .filter((item) => item.role === 'ring')
+          .filter((item) => item.role === 'spacer')
           .flatMap((item) => {
-            const slips = [
+            const mistakes = [
               ['left out', withRow(alone, stack.id, (row) => row.filter((entry) => entry.id !== item.rowId))] as const,
             ];
             const isTwoWay = partProfile(model.parts[item.part!]!).hasTwoWays;
             const turned = withRow(alone, stack.id, (row) =>
               row.map((entry) => (entry.id === item.rowId ? { ...entry, turned: entry.turned !== true } : entry)),
             );
-            return [...slips, ...(isTwoWay ? [['turned', turned] as const] : [])].map(
-              ([what, broken]): Slip => ({
+            return [...mistakes, ...(isTwoWay ? [['turned', turned] as const] : [])].map(
+              ([what, broken]): Mistake => ({
                 name: `${model.id} ${item.id} ${what}`,
                 before,
                 after: analyse(broken).pivots[0]!,
@@ -171,34 +171,33 @@ function slipsOf(): Slip[] {
   );
 }
 
-describe('slips with one ring, demo models', () => {
-  const slips = slipsOf();
+describe('mistakes with one ring, demo models', () => {
+  const mistakes = mistakesOf();
   const kept = new Set(harmless.cases.map(({ name }: { name: string }) => name));
   // Counting parts is no merit of the contact: what a count alone tells does not count here.
-  const codes = ({ findings }: Slip['before']): Set<string> =>
+  const codes = ({ findings }: Mistake['before']): Set<string> =>
     new Set(findings.filter(({ code }) => code !== 'part-left-over').map(({ code }) => code));
-  const isSeen = ({ before, after }: Slip): boolean =>
+  const isSeen = ({ before, after }: Mistake): boolean =>
     before.verdict !== after.verdict || [...codes(after)].some((code) => !codes(before).has(code));
 
   test('the demo models give enough of them', () => {
-    expect(slips.filter(({ name }) => name.endsWith('left out')).length).toBeGreaterThan(20);
-    expect(slips.filter(({ name }) => name.endsWith('turned')).length).toBeGreaterThan(8);
+    expect(mistakes.filter(({ name }) => name.endsWith('left out')).length).toBeGreaterThan(20);
+    expect(mistakes.filter(({ name }) => name.endsWith('turned')).length).toBeGreaterThan(8);
   });
-  test.each(slips.map((slip) => [slip.name, slip] as const))('%s is seen', (name, slip) => {
-    if (kept.has(name)) expect(isSeen(slip), 'stands in the table of harmless slips without need').toBe(false);
+  test.each(mistakes.map((mistake) => [mistake.name, mistake] as const))('%s is seen', (name, mistake) => {
+    if (kept.has(name)) expect(isSeen(mistake), 'stands in the table of harmless mistakes without need').toBe(false);
     else
       expect(
-        isSeen(slip),
+        isSeen(mistake),
         'neither verdict nor findings change: if it truly makes no difference, name it in which-ring-harmless.json with the reason',
       ).toBe(true);
   });
-  test.each(slips.filter(({ before }) => before.verdict === 'sound').map((slip) => [slip.name, slip] as const))(
-    '%s is no sound build',
-    (name, slip) => {
-      if (!kept.has(name)) expect(slip.after.verdict).not.toBe('sound');
-    },
-  );
-  test('the table of harmless slips names nothing that does not exist', () => {
-    for (const name of kept) expect(slips.map((slip) => slip.name)).toContain(name);
+  test.each(
+    mistakes.filter(({ before }) => before.verdict === 'sound').map((mistake) => [mistake.name, mistake] as const),
+  )('%s is no sound build', (name, mistake) => {
+    if (!kept.has(name)) expect(mistake.after.verdict).not.toBe('sound');
+  });
+  test('the table of harmless mistakes names nothing that does not exist', () => {
+    for (const name of kept) expect(mistakes.map((mistake) => mistake.name)).toContain(name);
   });
 });

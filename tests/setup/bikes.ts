@@ -18,7 +18,7 @@ export function jointWith(
 }
 
 /** A chainring whose edge reaches `cover_mm` into a circle of `radius_mm` about the joint's axis, between two places along z. */
-export function ringOver(radius_mm: number, cover_mm: number, z_from_mm: number, z_to_mm: number): Obstacle {
+export function spacerOver(radius_mm: number, cover_mm: number, z_from_mm: number, z_to_mm: number): Obstacle {
   return {
     id: 'ring',
     kind: 'chainring',
@@ -48,7 +48,7 @@ export function walledIn(away_mm: number, z_mm: number): (data: ReturnType<typeo
   };
 }
 
-/** A model with another pinned order. */
-export function pinned(model: LinkageModel, order: readonly string[]): LinkageModel {
+/** A model with another maker’s order. */
+export function makersOrder(model: LinkageModel, order: readonly string[]): LinkageModel {
   return { ...model, order: [...order] };
 }

@@ -19,7 +19,7 @@ const FOLDER = join(ROOT, 'tests', 'fixtures', 'golden');
 /** One line a command: the name of its files, and its words after `axlewright`. */
 const COMMANDS: readonly (readonly [file: string, words: (model: string, tray: string) => readonly string[]])[] = [
   ['check', (model) => ['check', model]],
-  ['mistakes', (model) => ['slips', model]],
+  ['mistakes', (model) => ['mistakes', model]],
   ['order', (model) => ['order', model]],
   ['torque', (model) => ['torque', model]],
   ['travel', (model) => ['travel', model]],
@@ -90,7 +90,7 @@ async function said(words: readonly string[], model: LinkageModel): Promise<unkn
   const folder = mkdtempSync(join(tmpdir(), 'axlewright-golden-'));
   try {
     const tray = join(folder, 'tray.json');
-    writeFileSync(tray, JSON.stringify({ doubt_mm: 0.05, readings: exactReadings(model) }));
+    writeFileSync(tray, JSON.stringify({ accuracy_mm: 0.05, readings: exactReadings(model) }));
     const line = words.map((word) => (word === 'tray' ? tray : word));
     return JSON.parse(await run([...line, '--json'])) as unknown;
   } finally {

@@ -63,7 +63,7 @@ describe('the address of a screen', () => {
   });
 
   test('tells the keys that mean nothing here, each once, and none that it has written itself', () => {
-    expect(readRoute('#model=a&slipp=x&cut=yes&zoom=2&zoom=3').unknown).toEqual(['slipp', 'zoom']);
+    expect(readRoute('#model=a&mistakep=x&cut=yes&zoom=2&zoom=3').unknown).toEqual(['mistakep', 'zoom']);
     expect(readRoute('#model=a&tab=own').unknown).toEqual(['tab']);
     for (const known of ['', '#', '#/', '#model=a&place=order&tab=own&at=3', '#model=a&travel=2&shock=out'])
       expect(readRoute(known)).not.toHaveProperty('unknown');

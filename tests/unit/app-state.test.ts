@@ -324,7 +324,7 @@ describe('opening', () => {
     expect(turn.routeOf(next)).toMatchObject({ file: 'class-rig' });
   });
 
-  test('is ready once the stage has drawn that very model, or at once without a stage', () => {
+  test('is ready once the picture has drawn that very model, or at once without a picture', () => {
     const state = start();
     expect(turn.isReady(state)).toBe(true);
     expect(turn.isReady({ ...state, webgl: 'ok' })).toBe(false);

@@ -39,7 +39,7 @@ describe('the strip', () => {
       to_Nm: window.from_Nm! - 1,
       most: [{ ...window.most[0]!, sure_Nm: window.from_Nm! - 1 }],
     };
-    expect(layStrip(narrow).zones.map(({ kind }) => kind)).toEqual(['too-little', 'doubtful', 'too-much']);
+    expect(layStrip(narrow).zones.map(({ kind }) => kind)).toEqual(['too-little', 'unsure-zone', 'too-much']);
   });
 
   it('where nothing holds there is no right zone', () => {

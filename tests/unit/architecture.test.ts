@@ -22,7 +22,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/joint/', 'shared/apart.ts'],
   ['shared/findings/'],
   ['shared/analyse.ts'],
-  ['shared/slips/', 'shared/sort/', 'shared/tolerance/', 'shared/torque/'],
+  ['shared/mistakes/', 'shared/sort/', 'shared/tolerance/', 'shared/torque/'],
   ['shared/travel/'],
   ['shared/order/'],
   ['shared/words/'],
@@ -34,7 +34,7 @@ const LAYERS: readonly (readonly string[])[] = [
   // What the state of the page holds of each place, without the place itself.
   ['src/build/order.ts', 'src/build/orderRun.ts', 'src/bike/places.ts', 'src/travel/travel.ts', 'src/cli.ts'],
   ['src/page/route.ts'],
-  ['src/build/planned.ts', 'src/mistakes/slips.ts'],
+  ['src/build/planned.ts', 'src/mistakes/mistakes.ts'],
   ['src/page/'],
   ['src/picture/', 'src/widgets/'],
   ['src/build/', 'src/tolerance/', 'src/travel/', 'src/tray/'],

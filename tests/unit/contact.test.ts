@@ -3,7 +3,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { EDGE_BAND_mm, envelope, gapBetween } from '../../shared/joint/contact.ts';
-import { bandArea_mm2, gap, mirrorPolygon, ringPolygon, shiftPolygon, type Polygon } from '../../shared/index.ts';
+import { bandArea_mm2, gap, mirrorPolygon, tubePolygon, shiftPolygon, type Polygon } from '../../shared/index.ts';
 import { randomProfile, steepest, travelBySampling } from '../bench/profiles.ts';
 import { random } from '../setup/random.ts';
 import { seeds } from '../setup/series.ts';
@@ -12,24 +12,24 @@ const SEEDS = seeds(200);
 const SAMPLES = 1500;
 
 describe('gap, by hand', () => {
-  const flat = ringPolygon(10, 15, 0, 5);
+  const flat = tubePolygon(10, 15, 0, 5);
 
   test('two flat rings: the free distance, and the band both faces cover', () => {
-    expect(gap(flat, ringPolygon(12, 20, 7, 9))).toEqual({ gap_mm: 2, bands_mm: [[12, 15]] });
+    expect(gap(flat, tubePolygon(12, 20, 7, 9))).toEqual({ gap_mm: 2, bands_mm: [[12, 15]] });
   });
   test('an overlap is a negative gap', () => {
-    expect(gap(flat, ringPolygon(12, 20, 4, 9))!.gap_mm).toBe(-1);
+    expect(gap(flat, tubePolygon(12, 20, 4, 9))!.gap_mm).toBe(-1);
   });
-  test('rings that share no radius pass one another', () => {
-    expect(gap(flat, ringPolygon(16, 20, 0, 5))).toBeUndefined();
+  test('spacers that share no radius pass one another', () => {
+    expect(gap(flat, tubePolygon(16, 20, 0, 5))).toBeUndefined();
   });
-  test('rings that share one cylinder only slide past one another', () => {
-    expect(gap(flat, ringPolygon(15, 20, 0, 5))).toBeUndefined();
-    expect(gap(ringPolygon(15, 20, 0, 5), flat)).toBeUndefined();
+  test('spacers that share one cylinder only slide past one another', () => {
+    expect(gap(flat, tubePolygon(15, 20, 0, 5))).toBeUndefined();
+    expect(gap(tubePolygon(15, 20, 0, 5), flat)).toBeUndefined();
   });
   test('chamfers leave the flat between them', () => {
     const edges = { inner: 0.5, outer: 1 };
-    expect(gap(ringPolygon(10, 15, 0, 5, edges), ringPolygon(10, 15, 5, 9, edges))).toEqual({
+    expect(gap(tubePolygon(10, 15, 0, 5, edges), tubePolygon(10, 15, 5, 9, edges))).toEqual({
       gap_mm: 0,
       bands_mm: [[10.5, 14]],
     });
@@ -41,7 +41,7 @@ describe('gap, by hand', () => {
       [15, 3],
       [10, 6],
     ];
-    const met = gap(cone, ringPolygon(9, 20, 8, 9))!;
+    const met = gap(cone, tubePolygon(9, 20, 8, 9))!;
     expect(met.gap_mm).toBe(2);
     expect(met.bands_mm).toEqual([[10, 10]]);
   });
@@ -95,7 +95,7 @@ describe('gap, by hand', () => {
       [12, 5],
       [10, 5],
     ];
-    expect(gap(fork, ringPolygon(5, 30, 6, 8))).toEqual({
+    expect(gap(fork, tubePolygon(5, 30, 6, 8))).toEqual({
       gap_mm: 1,
       bands_mm: [
         [10, 12],
@@ -112,7 +112,7 @@ describe('gap, by hand', () => {
       [11, 5],
       [10, 3],
     ];
-    expect(gap(thorn, ringPolygon(5, 30, 6, 8))!.bands_mm).toEqual([[18, 20]]);
+    expect(gap(thorn, tubePolygon(5, 30, 6, 8))!.bands_mm).toEqual([[18, 20]]);
   });
   test('material behind material does not count: the outermost face does', () => {
     // A channel open to the outside: at r 12 to 20 the upper lip is in front.
@@ -126,8 +126,8 @@ describe('gap, by hand', () => {
       [20, 8],
       [10, 8],
     ];
-    expect(gap(channel, ringPolygon(15, 30, 10, 11))!.gap_mm).toBe(2);
-    expect(gap(ringPolygon(15, 30, -5, -1), channel)!.gap_mm).toBe(1);
+    expect(gap(channel, tubePolygon(15, 30, 10, 11))!.gap_mm).toBe(2);
+    expect(gap(tubePolygon(15, 30, -5, -1), channel)!.gap_mm).toBe(1);
   });
   test('a ring inside a bore slides through, its flange does not', () => {
     const bushing: Polygon = [
@@ -138,7 +138,7 @@ describe('gap, by hand', () => {
       [12, 8],
       [5, 8],
     ];
-    const bore = ringPolygon(9, 20, 0, 10);
+    const bore = tubePolygon(9, 20, 0, 10);
     expect(gap(bore, bushing)!.gap_mm).toBe(-4);
     expect(gap(shiftPolygon(bore, -4), bushing)).toEqual({ gap_mm: 0, bands_mm: [[9, 12]] });
   });
@@ -159,7 +159,7 @@ describe('gap, by hand', () => {
       [10 + EDGE_BAND_mm / 2, 5],
       [10, 5],
     ];
-    const [[from, to]] = gap(needle, ringPolygon(5, 30, 6, 8))!.bands_mm as [[number, number]];
+    const [[from, to]] = gap(needle, tubePolygon(5, 30, 6, 8))!.bands_mm as [[number, number]];
     expect(to - from).toBeLessThan(EDGE_BAND_mm);
   });
 });
@@ -269,7 +269,7 @@ function slice(polygon: Polygon, r: number): Polygon {
     const [r1, z1] = polygon[(k + 1) % polygon.length]!;
     return r0 > r !== r1 > r ? [z0 + ((z1 - z0) * (r - r0)) / (r1 - r0)] : [];
   });
-  return zs.length === 0 ? [] : ringPolygon(r - hair, r + hair, Math.min(...zs), Math.max(...zs));
+  return zs.length === 0 ? [] : tubePolygon(r - hair, r + hair, Math.min(...zs), Math.max(...zs));
 }
 
 function overlapWidth(a: Polygon, b: Polygon): number {

@@ -9,7 +9,7 @@ import { describe, expect, test } from 'vitest';
 import { CORE, exportsOf } from '../setup/sources.ts';
 
 type Values = Readonly<Record<string, number>>;
-const pinned = JSON.parse(readFileSync(new URL('../fixtures/limits.json', import.meta.url), 'utf8')) as Record<
+const makersOrder = JSON.parse(readFileSync(new URL('../fixtures/limits.json', import.meta.url), 'utf8')) as Record<
   string,
   Values
 >;
@@ -39,8 +39,8 @@ function numbersOf(table: Record<string, unknown>, before = ''): [string, number
   });
 }
 
-test('every table is pinned, and every pinned one is there', () => {
-  expect(tables.map(({ name }) => name).sort()).toEqual(Object.keys(pinned).sort());
+test('every table is makersOrder, and every makersOrder one is there', () => {
+  expect(tables.map(({ name }) => name).sort()).toEqual(Object.keys(makersOrder).sort());
   expect(tables.length).toBeGreaterThan(4);
 });
 
@@ -49,7 +49,7 @@ describe.each(tables)('$name', ({ name, table }) => {
 
   test('holds the values that were decided on', () => {
     expect(Object.keys(values).length).toBeGreaterThan(0);
-    expect(values).toEqual(pinned[name]);
+    expect(values).toEqual(makersOrder[name]);
   });
 
   test('says where each comes from', () => {

@@ -3,14 +3,14 @@ import { describe, expect, test } from 'vitest';
 import {
   isLookAlike,
   listed,
-  listSlips,
+  listMistakes,
   LOOK_ALIKE_LIMITS,
   lookAlikes,
   nearestLookAlike,
   PART_KINDS,
   kindOf,
   sizeDifferences,
-  slipItems,
+  mistakeItems,
   wordDifference,
   type Part,
 } from '../../shared/index.ts';
@@ -85,12 +85,12 @@ describe.each(demoModels().map((model) => [model.id, model] as const))('%s', (_i
   test('the part card, the table of mistakes and the tray give one answer', () => {
     for (const pair of pairs) expect(pairs).toContain(pair.split(' ').reverse().join(' '));
     const swaps = model.pivots
-      .flatMap(({ id }) => listSlips(model, id))
+      .flatMap(({ id }) => listMistakes(model, id))
       .filter(({ kind }) => kind === 'swapped' || kind === 'other-part');
-    for (const slip of swaps) {
-      const { part, now } = slip.slots[0]!;
+    for (const mistake of swaps) {
+      const { part, now } = mistake.slots[0]!;
       if (Object.hasOwn(model.parts, now!.part))
-        expect(pairs, `${slip.id} ${slipItems(slip).join(' ')}`).toContain(`${part} ${now!.part}`);
+        expect(pairs, `${mistake.id} ${mistakeItems(mistake).join(' ')}`).toContain(`${part} ${now!.part}`);
     }
     const list = listed(model);
     for (const own of list) {

@@ -1,6 +1,6 @@
-// The build order's place below its components: its part of the address, moving a job, the picture of a run, the clock.
+// The build order's place below its components: its part of the address, moving a task, the picture of a run, the clock.
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, reachOf, stripOf } from '../../shared/index.ts';
+import { analyse, planOf, accessOf, stripOf } from '../../shared/index.ts';
 import {
   dropPlace,
   FIRST_VIEW,
@@ -17,7 +17,7 @@ import {
 import {
   buildRun,
   emptyRun,
-  jobStarts,
+  taskStarts,
   pictureOf,
   placesAt,
   standOf,
@@ -42,9 +42,9 @@ describe('the address', () => {
       of: 'own',
       way: 'strip',
       at: 12,
-      own: [0, 2, 1, 35, ...Array.from({ length: 31 }, (_, k) => k + 3).filter((job) => job !== 35), 34],
+      own: [0, 2, 1, 35, ...Array.from({ length: 31 }, (_, k) => k + 3).filter((task) => task !== 35), 34],
     },
-    { tab: 'step', of: 'reach', way: 'build', at: 3, reach: 'rocker-frame/axle' },
+    { tab: 'step', of: 'access', way: 'build', at: 3, access: 'rocker-frame/axle' },
     { tab: 'variants', of: 'plan', way: 'build', at: 0, against: 'first-year' },
   ])('%o is written and read again', (view) => {
     const words = new URLSearchParams();
@@ -64,7 +64,7 @@ describe('the address', () => {
   test('rubbish is left aside', () => {
     for (const at of ['-1', '1.5', 'x', '', 'Infinity', '99999999'])
       expect(readOrder(new URLSearchParams({ at })).at).toBe(0);
-    expect(readOrder(new URLSearchParams({ tab: 'elsewhere', way: 'up', reach: '<b>', against: 'A B' }))).toEqual(
+    expect(readOrder(new URLSearchParams({ tab: 'elsewhere', way: 'up', access: '<b>', against: 'A B' }))).toEqual(
       FIRST_VIEW,
     );
     for (const own of ['', '0.0', '1.2', '0.1.x.', '0..1', 'A', '0,1']) expect(readOwn(own), own).toBeUndefined();
@@ -74,7 +74,7 @@ describe('the address', () => {
 });
 
 describe('an own order', () => {
-  test('moving puts one job elsewhere and keeps all', () => {
+  test('moving puts one task elsewhere and keeps all', () => {
     expect(moved(['a', 'b', 'c', 'd'], 0, 2)).toEqual(['b', 'c', 'a', 'd']);
     expect(moved(['a', 'b', 'c', 'd'], 3, 0)).toEqual(['d', 'a', 'b', 'c']);
     expect(moved(['a', 'b'], 5, 0)).toEqual(['a', 'b']);
@@ -85,8 +85,8 @@ describe('an own order', () => {
 
   test('is written by the letters of its ids, whatever order is recommended', () => {
     expect(lettered(['c', 'a', 'b'])).toEqual({ toLetter: [2, 0, 1], toPlace: [1, 2, 0] });
-    const { toLetter, toPlace } = lettered(plan.jobs.map(({ id }) => id));
-    expect(toPlace.map((place) => toLetter[place])).toEqual(plan.jobs.map((_, k) => k));
+    const { toLetter, toPlace } = lettered(plan.tasks.map(({ id }) => id));
+    expect(toPlace.map((place) => toLetter[place])).toEqual(plan.tasks.map((_, k) => k));
   });
 
   test('a row dropped on the middle of another takes its place', () => {
@@ -149,18 +149,18 @@ describe('the picture of a run', () => {
     expect(half.activeIds).toContain(axle);
   });
 
-  test('jobs begin where their first step is, and work at the bench is told from work at the bike', () => {
-    expect(jobStarts(build)).toHaveLength(plan.jobs.length);
-    expect(jobStarts(build).map((step) => build.steps[step - 1]!.jobId)).toEqual(plan.jobs.map(({ id }) => id));
+  test('tasks begin where their first step is, and work at the bench is told from work at the bike', () => {
+    expect(taskStarts(build)).toHaveLength(plan.tasks.length);
+    expect(taskStarts(build).map((step) => build.steps[step - 1]!.taskId)).toEqual(plan.tasks.map(({ id }) => id));
     expect(new Set(build.steps.map(standOf))).toEqual(new Set(['drive', 'non-drive', 'bench']));
   });
 
   test('to reach a part takes apart and puts back', () => {
-    const reach = reachOf(plan, model.shock!.body);
-    const run = stripRun(analysis, reach.strip, { of: 'reach', way: 'strip', id: reach.target.id }, reach.back);
-    expect(run.steps).toHaveLength(reach.strip.length + reach.back.length);
+    const access = accessOf(plan, model.shock!.body);
+    const run = stripRun(analysis, access.strip, { of: 'access', way: 'strip', id: access.target.id }, access.back);
+    expect(run.steps).toHaveLength(access.strip.length + access.back.length);
     expect(new Set(run.steps.map(({ id }) => id)).size).toBe(run.steps.length);
-    expect([...pictureOf(analysis, run, reach.strip.length, false).hidden]).toContain(model.shock!.body);
+    expect([...pictureOf(analysis, run, access.strip.length, false).hidden]).toContain(model.shock!.body);
     expect([...pictureOf(analysis, run, run.steps.length, false).hidden].filter((id) => id in model.members)).toEqual(
       [],
     );

@@ -5,7 +5,7 @@ import { afterEach, describe, expect, test, vi } from 'vitest';
 import { analyse, planOf, wordMeasure, type LinkageModel } from '../../shared/index.ts';
 import { Refusal, type Command, type Options } from '../../src/commands/command.ts';
 import { orderCommand } from '../../src/commands/order.ts';
-import { reachCommand } from '../../src/commands/reach.ts';
+import { accessCommand } from '../../src/commands/access.ts';
 import { demoModels } from '../bench/models.ts';
 import { COMMAND_LINE } from '../setup/command-line.ts';
 
@@ -41,12 +41,12 @@ function refusal(work: () => unknown): string {
 }
 
 describe('order', () => {
-  test.each(models)('$id in words: every job and step, the pinned order, who has the last word', (base) => {
+  test.each(models)('$id in words: every task and step, the maker’s order, who has the last word', (base) => {
     const { out, code } = run(orderCommand, base);
     const plan = planOf(analyse(base));
     expect(code).toBe(0);
-    plan.jobs.forEach((job, k) => expect(out).toMatch(new RegExp(`\n${k + 1}\\. .* {2}\\[${job.id}\\]\n`)));
-    expect(out).toMatch(/The pinned order is/);
+    plan.tasks.forEach((task, k) => expect(out).toMatch(new RegExp(`\n${k + 1}\\. .* {2}\\[${task.id}\\]\n`)));
+    expect(out).toMatch(/The maker’s order is/);
     expect(out.trim().split('\n').at(-1)).toBe(LAST_WORD);
     expect(out).not.toMatch(/undefined|NaN|\[object/);
   });
@@ -80,7 +80,7 @@ describe('order', () => {
   test('as data: plain, with words, counts as text', () => {
     const plan = JSON.parse(run(orderCommand, model('holt-120'), { json: true }).out) as Record<string, unknown> & {
       steps: { title: string; because: unknown[] }[];
-      jobs: { id: string }[];
+      tasks: { id: string }[];
       orders: { orders: string };
     };
     expect(plan['model']).toBe('holt-120');
@@ -88,18 +88,18 @@ describe('order', () => {
     expect(plan.orders.orders).toMatch(/^\d+$/);
     expect(plan.steps.every(({ title }) => title.length > 0)).toBe(true);
     const strip = JSON.parse(run(orderCommand, model('holt-120'), { json: true, strip: true }).out) as {
-      jobs: string[];
+      tasks: string[];
       steps: { kind: string }[];
     };
-    expect(strip.jobs).toEqual(plan.jobs.map(({ id }) => id).reverse());
+    expect(strip.tasks).toEqual(plan.tasks.map(({ id }) => id).reverse());
     expect(strip.steps[0]!.kind).toBe('support');
   });
 
-  test('an own order: sound, faulty with the nearest place, unknown jobs refused', () => {
-    const ids = planOf(analyse(model('class-rig'))).jobs.map(({ id }) => id);
+  test('an own order: sound, faulty with the nearest place, unknown tasks refused', () => {
+    const ids = planOf(analyse(model('class-rig'))).tasks.map(({ id }) => id);
     expect(run(orderCommand, model('class-rig'), { own: ids.join(', ') })).toMatchObject({
       code: 0,
-      out: expect.stringMatching(/Every job of it can be done when it is its turn/) as string,
+      out: expect.stringMatching(/Every task of it can be done when it is its turn/) as string,
     });
     const [stand, inspect, fit, tighten, over] = ids;
     const faulty = run(orderCommand, model('class-rig'), { own: [stand, inspect, tighten, fit, over].join(' ') });
@@ -108,7 +108,7 @@ describe('order', () => {
       /STOP 3\. .*tighten and check: Too early here\. Waits for .*Nearest place that works: 4\./,
     );
     expect(JSON.parse(run(orderCommand, model('class-rig'), { own: `${fit} ${stand}`, json: true }).out)).toMatchObject(
-      { faults: [{ job: fit, blockedBy: [stand, inspect] }], missing: [inspect, tighten, over] },
+      { faults: [{ task: fit, blockedBy: [stand, inspect] }], missing: [inspect, tighten, over] },
     );
     expect(refusal(() => run(orderCommand, model('class-rig'), { own: 'stand, nonsense' }))).toMatch(
       /--own: met nonsense, allowed, each once: stand, inspect:rig-axle/,
@@ -116,9 +116,9 @@ describe('order', () => {
   });
 });
 
-describe('reach', () => {
+describe('access', () => {
   test('the shock by its name: both ends, tools, threadlocker, off and back', () => {
-    const { out, code } = run(reachCommand, model('skarn-140'), {}, ['the shock']);
+    const { out, code } = run(accessCommand, model('skarn-140'), {}, ['the shock']);
     expect(code).toBe(0);
     expect(out).toMatch(/The shock: 2 pivot axles to open\..*Nothing less frees it\./);
     expect(out).toMatch(/A stand-in shock is fitted\? To swap it later you reopen/);
@@ -129,24 +129,24 @@ describe('reach', () => {
   });
 
   test('a bearing by words, told from its twin by its side; ids do as well', () => {
-    const words = run(reachCommand, model('holt-120'), { json: true }, ['main bearing, drive side']).out;
+    const words = run(accessCommand, model('holt-120'), { json: true }, ['main bearing, drive side']).out;
     expect(JSON.parse(words)).toMatchObject({
       model: 'holt-120',
       target: { kind: 'item', id: 'main/bearing-right' },
       off: ['rear-wheel'],
     });
-    expect(run(reachCommand, model('holt-120'), { json: true }, ['main/bearing-right']).out).toBe(words);
+    expect(run(accessCommand, model('holt-120'), { json: true }, ['main/bearing-right']).out).toBe(words);
   });
 
   test('words for several parts, for none, and the frame are refused with what they could mean', () => {
-    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['main bearing']))).toMatch(
+    expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['main bearing']))).toMatch(
       /which means 2 parts, allowed:\n {2}main\/bearing-left {2}Bearing/,
     );
-    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['headset']))).toMatch(
+    expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['headset']))).toMatch(
       /which means no part, allowed:\n/,
     );
-    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['frame']))).toMatch(/part/);
-    expect(refusal(() => run(reachCommand, model('holt-120'), {}, ['']))).toMatch(/met nothing/);
+    expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['frame']))).toMatch(/part/);
+    expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['']))).toMatch(/met nothing/);
   });
 });
 
@@ -160,16 +160,16 @@ test('the command line knows both; `--strip` is a switch here and a file for `tr
         (error, out, err) => resolve({ code: error ? Number(error.code) : 0, out, err }),
       );
     });
-  const [strip, reach, file, help] = await Promise.all([
+  const [strip, access, file, help] = await Promise.all([
     cli('order', 'models/class-rig.json', '--strip'),
-    cli('reach', 'models/class-rig.json'),
+    cli('access', 'models/class-rig.json'),
     cli('travel', 'models/class-rig.json', '--strip'),
     cli('--help'),
   ]);
   expect(strip).toMatchObject({ code: 0, err: '' });
   expect(strip.out).toMatch(/taking apart/);
-  expect(reach.code).toBe(2);
-  expect(reach.err).toMatch(/met nothing after the model file, allowed: <part>/);
+  expect(access.code).toBe(2);
+  expect(access.err).toMatch(/met nothing after the model file, allowed: <part>/);
   expect(file.code).toBe(2);
   expect(help.out).toMatch(/axlewright order {3}<model\.json> \[--strip\]/);
 });

@@ -1,6 +1,6 @@
 /**
  * The motion of every step of every demo model, of its variants, and of taking it apart: sampled, and at each moment every
- * two bodies on the stage held against one another by their outlines and profiles.
+ * two bodies on the picture held against one another by their outlines and profiles.
  *
  * Allowed beyond what the model draws into one another at home (a thread in its nut, an axle in a tube that its web runs
  * through, a spindle in its shell): `TOUCH_mm` and a tenth of it, since the model's figures are rounded and parts that
@@ -13,8 +13,8 @@ import {
   hullGap,
   motionsOf,
   planOf,
-  reachOf,
-  reachTargets,
+  accessOf,
+  accessTargets,
   stripOf,
   undone,
   type Frame,
@@ -56,7 +56,7 @@ const PLANS: Named[] = demoModels().flatMap((model) => [
 ]);
 const DEMOS = PLANS.filter(({ plan }) => plan.variant === undefined);
 
-/** Everything on the stage at a moment, as bodies. */
+/** Everything on the picture at a moment, as bodies. */
 function bodiesAt(motion: StepMotion, frame: Frame): Posed[] {
   const { bike, bodies, items } = motion.worlds;
   const units = new Map(Object.entries(frame.members).map(([member, at]) => [bike.unitOf.get(member)!, at] as const));
@@ -209,7 +209,7 @@ test.each(PLANS)('everything of $name is seen to come in', ({ plan }) => {
     const fresh = motion.movers.filter(
       ({ units, items }) =>
         (units.length > 0 && step.kind !== 'free-check') ||
-        step.kind === 'set-ring' ||
+        step.kind === 'set-spacer' ||
         items.some((id) => items.length === 1 && step.kind === 'press-bearing'),
     );
     return fresh.flatMap(({ units, items }) => {
@@ -217,7 +217,7 @@ test.each(PLANS)('everything of $name is seen to come in', ({ plan }) => {
       const [a, b] = [start.members[id] ?? start.items[id]!, end.members[id] ?? end.items[id]!];
       const way = Math.hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm, a.z_mm - b.z_mm);
       const isSwing = step.kind === 'swing-away' || step.kind === 'swing-back';
-      const least = isSwing ? 10 : units.length > 0 ? 100 : step.kind === 'set-ring' ? 40 : 30;
+      const least = isSwing ? 10 : units.length > 0 ? 100 : step.kind === 'set-spacer' ? 40 : 30;
       return way < least ? [`${step.id}: ${id} by ${way.toFixed(0)} mm`] : [];
     });
   });
@@ -228,11 +228,14 @@ test.each(DEMOS)(
   'reaching one member of $name and putting all back leads nothing through anything',
   ({ plan }) => {
     const { model } = plan.analysis;
-    const target = reachTargets(plan)
+    const target = accessTargets(plan)
       .filter(({ kind }) => kind === 'unit')
       .at(-1)!;
-    const reach = reachOf(plan, target.id);
-    const run = [...reach.strip.map((strip) => ({ step: strip.step, strip })), ...reach.back.map((step) => ({ step }))];
+    const access = accessOf(plan, target.id);
+    const run = [
+      ...access.strip.map((strip) => ({ step: strip.step, strip })),
+      ...access.back.map((step) => ({ step })),
+    ];
     const motions = motionsOf(plan.analysis, run, [
       ...Object.keys(model.members),
       ...(model.obstacles ?? []).map(({ id }) => id),
@@ -259,17 +262,17 @@ test.each(DEMOS)(
       pivots.flatMap(({ stacks }) => stacks),
       3,
     ).flatMap(({ id }) => {
-      const reach = reachOf(plan, `${id}/axle`);
+      const access = accessOf(plan, `${id}/axle`);
       const run = [
-        ...reach.strip.map((strip) => ({ step: strip.step, strip })),
-        ...reach.back.map((step) => ({ step })),
+        ...access.strip.map((strip) => ({ step: strip.step, strip })),
+        ...access.back.map((step) => ({ step })),
       ];
       const motions = motionsOf(plan.analysis, run, on);
       return run.flatMap(({ step }, k) => {
         const motion = motions(k);
-        const isRing = step.kind === 'set-ring';
-        const isThere = isRing && motion.movers.some(({ phases }) => phases.every(({ path }) => path.length < 2));
-        const met = isRing || step.kind === 'swing-away' || step.kind === 'swing-back' ? meetings(motion, 12) : [];
+        const isLoose = step.kind === 'set-spacer';
+        const isThere = isLoose && motion.movers.some(({ phases }) => phases.every(({ path }) => path.length < 2));
+        const met = isLoose || step.kind === 'swing-away' || step.kind === 'swing-back' ? meetings(motion, 12) : [];
         return [
           ...(isThere ? [`${id} ${k} ${step.items.join()}: simply there`] : []),
           ...met.map((pair) => `${id} ${k} ${step.kind}: ${pair}`),
@@ -315,7 +318,7 @@ describe('a motion that is wrong is found', () => {
     expect(meetings(through(stepOf('axle-home', 'rocker-frame/axle'), { z_mm: -wrong }))).toEqual([]);
   });
   test('a ring brought in through the boss beside it', () => {
-    expect(meetings(through(stepOf('set-ring', 'main/spacer-left'), { z_mm: -45 }))).not.toEqual([]);
+    expect(meetings(through(stepOf('set-spacer', 'main/spacer-left'), { z_mm: -45 }))).not.toEqual([]);
   });
   test('a shock that comes straight from where its way begins, through what it has to be worked round', () => {
     const other = DEMOS.find(({ name }) => name === 'fjordside-150')!.plan;
@@ -384,7 +387,7 @@ describe.each(PLANS)('the steps of $name', ({ plan }) => {
           on &&
           step.items.includes(id) &&
           !at &&
-          ['set-ring', 'push-axle', 'axle-home', 'start-receiver', 'press-bearing', 'torque'].includes(step.kind)
+          ['set-spacer', 'push-axle', 'axle-home', 'start-receiver', 'press-bearing', 'torque'].includes(step.kind)
         )
           wrong.push(`${step.id}: ${id} is not there`);
       }
@@ -548,15 +551,15 @@ describe('bodies', () => {
       const draw = random(seed);
       const shape = (): Shape => {
         const a = { x_mm: draw.between(-15, 15), y_mm: draw.between(-15, 15), radius_mm: draw.between(3, 14) };
-        const isRing = draw.chance(0.5);
-        const b = isRing
+        const isLoose = draw.chance(0.5);
+        const b = isLoose
           ? a
           : { x_mm: draw.between(-30, 30), y_mm: draw.between(-30, 30), radius_mm: draw.between(3, 14) };
         const z = draw.between(-10, 10);
         return {
           a,
           b,
-          hole_mm: isRing && draw.chance(0.6) ? a.radius_mm * draw.between(0.3, 0.9) : 0,
+          hole_mm: isLoose && draw.chance(0.6) ? a.radius_mm * draw.between(0.3, 0.9) : 0,
           openings: [],
           zFrom_mm: z,
           zTo_mm: z + draw.between(2, 12),

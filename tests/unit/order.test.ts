@@ -1,14 +1,14 @@
 /**
  * The build order of a bike: edges from geometry by amounts worked out by hand, the rule beyond the edges, every demo
- * model's plan step by step, pinned orders, own orders, and variants.
+ * model's plan step by step, makersOrder orders, own orders, and variants.
  */
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
-  applySlip,
+  applyMistake,
   checkOrder,
   compareVariants,
-  listSlips,
+  listMistakes,
   planOf,
   stepsInOrder,
   wordBecause,
@@ -16,9 +16,9 @@ import {
   wordCost,
   wordCount,
   wordFault,
-  wordJob,
+  wordTask,
   wordMeasure,
-  wordPinned,
+  wordMakersOrder,
   wordPlanStep,
   wordPlanTool,
   wordReason,
@@ -32,7 +32,7 @@ import {
 import { worksOf } from '../../shared/order/possible.ts';
 import { demoModels, flippedModel, otherSide } from '../bench/models.ts';
 import { rowOfBikes } from '../bench/order.ts';
-import { jointWith, pinned, ringOver, walledIn } from '../setup/bikes.ts';
+import { jointWith, makersOrder, spacerOver, walledIn } from '../setup/bikes.ts';
 import { placesAfter } from '../setup/motions.ts';
 import { random } from '../setup/random.ts';
 import { someOf } from '../setup/series.ts';
@@ -62,15 +62,15 @@ describe('room at the axle, worked out by hand', () => {
 
   test('a chainring reaches 6.4 mm into the way of the axle’s head, 30 mm across', () => {
     // Head radius 15: the ring's edge stands 8.6 mm from the axis.
-    const plan = planOf(jointWith([ringOver(15, 6.4, axle.from_mm - 60, axle.from_mm - 55)]));
+    const plan = planOf(jointWith([spacerOver(15, 6.4, axle.from_mm - 60, axle.from_mm - 55)]));
     const reason = find(reasonsOf(plan, 'fit:main', 'chainset'), 'axle-path')!;
     expect(reason.numbers['cover_mm']!.value).toBeCloseTo(6.4, 9);
     expect(wordReason(reason, plan.analysis)).toContain('by 6.4 mm');
     // It goes in over its own length twice: as deep as it reaches, and before that in the open.
     const depth = Math.abs(axle.to_mm - -38);
     expect(reason.numbers['length_mm']!.value).toBeCloseTo(depth + (-38 - axle.from_mm), 1);
-    expect(plan.jobs.findIndex(({ id }) => id === 'chainset')).toBeGreaterThan(
-      plan.jobs.findIndex(({ id }) => id === 'fit:main'),
+    expect(plan.tasks.findIndex(({ id }) => id === 'chainset')).toBeGreaterThan(
+      plan.tasks.findIndex(({ id }) => id === 'fit:main'),
     );
     expect(plan.steps.find(({ because }) => because.some(({ reason: told }) => told.code === 'axle-path'))!.kind).toBe(
       'axle-home',
@@ -78,24 +78,24 @@ describe('room at the axle, worked out by hand', () => {
   });
 
   test('a hair less than nothing covers nothing', () => {
-    const plan = planOf(jointWith([ringOver(15, -0.1, axle.from_mm - 60, axle.from_mm - 55)]));
+    const plan = planOf(jointWith([spacerOver(15, -0.1, axle.from_mm - 60, axle.from_mm - 55)]));
     expect(find(reasonsOf(plan, 'fit:main', 'chainset'), 'axle-path')).toBeUndefined();
   });
 
   test('beyond the far end of the axle’s way it stands in none', () => {
-    const plan = planOf(jointWith([ringOver(15, 6.4, axle.from_mm - 300, axle.from_mm - 295)]));
+    const plan = planOf(jointWith([spacerOver(15, 6.4, axle.from_mm - 300, axle.from_mm - 295)]));
     expect(reasonsOf(plan, 'fit:main', 'chainset')).toEqual([]);
   });
 
   test('on the other side it covers the nut’s place instead', () => {
-    const plan = planOf(jointWith([ringOver(15, 3, nut.to_mm + 10, nut.to_mm + 15)]));
+    const plan = planOf(jointWith([spacerOver(15, 3, nut.to_mm + 10, nut.to_mm + 15)]));
     const reasons = reasonsOf(plan, 'fit:main', 'chainset');
     expect(find(reasons, 'axle-path')).toBeUndefined();
     expect(find(reasons, 'nut-path')!.numbers['cover_mm']!.value).toBeCloseTo(3, 9);
   });
 
   test('an 8 mm bit, 18 mm across, wants its cylinder before the head; the reason speaks of tightening', () => {
-    const plan = planOf(jointWith([ringOver(9, 2, axle.from_mm - 30, axle.from_mm - 25)]));
+    const plan = planOf(jointWith([spacerOver(9, 2, axle.from_mm - 30, axle.from_mm - 25)]));
     const reason = find(reasonsOf(plan, 'tighten:main', 'chainset'), 'tool-room')!;
     expect(reason.numbers['cover_mm']!.value).toBeCloseTo(2, 9);
     expect(wordReason(reason, plan.analysis)).toContain('8 mm hex key that turns');
@@ -103,7 +103,7 @@ describe('room at the axle, worked out by hand', () => {
 
   test('walls all round leave the handle no sweep: no order mends that', () => {
     const shut = planOf(jointWith([], walledIn(80, axle.from_mm - 200)));
-    expect(shut.blocks.map(({ job, reason }) => [job, reason.code])).toContainEqual(['tighten:main', 'handle-room']);
+    expect(shut.blocks.map(({ task, reason }) => [task, reason.code])).toContainEqual(['tighten:main', 'handle-room']);
     expect(wordBlock(shut.blocks[0]!, shut.analysis)).toContain('No order mends that');
     // The torque wrench is 230 mm to the end of its grip: walls 260 mm off leave it free.
     expect(planOf(jointWith([], walledIn(260, axle.from_mm - 200))).blocks).toEqual([]);
@@ -113,21 +113,21 @@ describe('room at the axle, worked out by hand', () => {
 describe('what no edge says', () => {
   test('with nothing on the bike that an axle joins there is nothing to hang it on', () => {
     const plan = build('holt-120');
-    const ids = plan.jobs.map(({ id }) => id);
+    const ids = plan.tasks.map(({ id }) => id);
     const early = [
       'stand',
       ...ids.filter((id) => id.startsWith('inspect')),
       'fit:rocker-link',
       ...ids.filter((id) => id !== 'stand' && !id.startsWith('inspect') && id !== 'fit:rocker-link'),
     ];
-    const fault = checkOrder(plan, early).faults.find(({ job }) => job === 'fit:rocker-link')!;
+    const fault = checkOrder(plan, early).faults.find(({ task }) => task === 'fit:rocker-link')!;
     expect(fault.reasons.map(({ reason }) => reason.code)).toContain('nothing-to-hang-on');
     expect(fault.blockedBy).toContain('fit:rocker-frame');
   });
 
   test('a tube that reaches 3 mm into both rocker plates lies there before they meet, and they meet along the axle', () => {
     const { steps } = build('holt-120');
-    const at = steps.findIndex(({ kind, items }) => kind === 'set-ring' && items[0] === 'rocker-link/tube');
+    const at = steps.findIndex(({ kind, items }) => kind === 'set-spacer' && items[0] === 'rocker-link/tube');
     const plates = steps.flatMap(({ kind, units }, k) =>
       kind === 'offer-member' && units.some((unit) => unit.startsWith('rocker-')) ? [k] : [],
     );
@@ -139,16 +139,16 @@ describe('what no edge says', () => {
 });
 
 describe.each(BUILDS)('$name', ({ analysis, plan }) => {
-  const kindsOf = (jobId: string) => plan.steps.filter((step) => step.jobId === jobId).map(({ kind }) => kind);
+  const kindsOf = (taskId: string) => plan.steps.filter((step) => step.taskId === taskId).map(({ kind }) => kind);
 
-  test('its order is legal, known to be the best, and nothing blocks it', () => {
+  test('its order is possible, known to be the best, and nothing blocks it', () => {
     expect(plan.stuck).toEqual([]);
     expect(plan.blocks).toEqual([]);
     expect(plan.cycle).toBeUndefined();
     expect(plan.isBest).toBe(true);
     const check = checkOrder(
       plan,
-      plan.jobs.map(({ id }) => id),
+      plan.tasks.map(({ id }) => id),
     );
     expect(check.faults).toEqual([]);
     expect(check.missing).toEqual([]);
@@ -166,13 +166,13 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
     expect(JSON.stringify({ ...again, analysis: 0 })).toBe(JSON.stringify({ ...plan, analysis: 0 }));
   });
 
-  test('its pinned order is legal, and costs no less than the recommended one', () => {
-    expect(plan.pinned!.conflicts).toEqual([]);
-    expect(plan.pinned!.cycle).toBeUndefined();
-    expect(checkOrder(plan, plan.pinned!.jobs).faults).toEqual([]);
-    const fits = plan.pinned!.jobs.flatMap((id) => (id.startsWith('fit:') ? [id.slice(4)] : []));
-    expect(fits).toEqual(plan.pinned!.stacks);
-    expect(plan.pinned!.cost!.total).toBeGreaterThanOrEqual(plan.cost.total);
+  test('its maker’s order is possible, and costs no less than the recommended one', () => {
+    expect(plan.makersOrder!.conflicts).toEqual([]);
+    expect(plan.makersOrder!.cycle).toBeUndefined();
+    expect(checkOrder(plan, plan.makersOrder!.tasks).faults).toEqual([]);
+    const fits = plan.makersOrder!.tasks.flatMap((id) => (id.startsWith('fit:') ? [id.slice(4)] : []));
+    expect(fits).toEqual(plan.makersOrder!.stacks);
+    expect(plan.makersOrder!.cost!.total).toBeGreaterThanOrEqual(plan.cost.total);
   });
 
   test('everything is on the bike at the end, tight at its place, and came once', () => {
@@ -182,9 +182,9 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
       .filter(({ kind }) => kind === 'offer-member' || kind === 'shock')
       .flatMap(({ units }) => units);
     expect(new Set(comes).size).toBe(comes.length);
-    const set = plan.steps.filter(({ kind }) => kind === 'set-ring').flatMap(({ items }) => items);
+    const set = plan.steps.filter(({ kind }) => kind === 'set-spacer').flatMap(({ items }) => items);
     const rings = analysis.pivots.flatMap(({ stacks }) =>
-      stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'ring').map(({ id }) => id)),
+      stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'spacer').map(({ id }) => id)),
     );
     expect([...set].sort()).toEqual(rings.sort());
     const pressed = plan.steps.filter(({ kind }) => kind === 'press-bearing').flatMap(({ items }) => items);
@@ -213,7 +213,7 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
 
   test('the axle goes in without turning back, a thread is locked before it is started, a torque is checked at once', () => {
     for (const stack of analysis.pivots.flatMap(({ stacks }) => stacks)) {
-      const fit = plan.steps.filter(({ jobId }) => jobId === `fit:${stack.id}`);
+      const fit = plan.steps.filter(({ taskId }) => taskId === `fit:${stack.id}`);
       const depths = fit.flatMap(({ depth_mm }) => depth_mm ?? []);
       depths.forEach((depth, k) => expect(depth).toBeGreaterThanOrEqual(depths[k - 1] ?? 0));
       const kinds = fit.map(({ kind }) => kind);
@@ -223,7 +223,7 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
       expect(kinds.filter((kind) => kind === 'threadlock')).toHaveLength(isLocked ? 1 : 0);
       expect(kinds.at(-1)).toBe('start-receiver');
       expect(kindsOf(`tighten:${stack.id}`)).toEqual(['hold-turn', 'torque', 'free-check']);
-      const torque = plan.steps.find(({ jobId, kind }) => jobId === `tighten:${stack.id}` && kind === 'torque')!;
+      const torque = plan.steps.find(({ taskId, kind }) => taskId === `tighten:${stack.id}` && kind === 'torque')!;
       expect(torque.torque_Nm).toBe(stack.tightening.torque_Nm);
       expect(torque.side).toBe(stack.tightening.stand);
       expect(torque.tools.filter((tool) => tool.kind === 'drive' && tool.isTorque)).toHaveLength(1);
@@ -232,7 +232,7 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
 
   test('an axle never starts before what it goes through is there', () => {
     for (const stack of analysis.pivots.flatMap(({ stacks }) => stacks)) {
-      const start = plan.steps.find(({ jobId, kind }) => jobId === `fit:${stack.id}` && kind === 'start-receiver')!;
+      const start = plan.steps.find(({ taskId, kind }) => taskId === `fit:${stack.id}` && kind === 'start-receiver')!;
       for (const [id, place] of Object.entries(start.places)) expect(place.on, id).toBe(true);
     }
   });
@@ -251,7 +251,7 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
         expect(sentence, step.id).not.toMatch(/undefined|NaN|Infinity|\[object|the the|\s{2}|“”|\.\.|Axle axle/);
       }
     }
-    for (const job of plan.jobs) expect(wordJob(job.id, analysis)).not.toBe(job.id);
+    for (const task of plan.tasks) expect(wordTask(task.id, analysis)).not.toBe(task.id);
     expect(wordRecommended(plan)).toContain(wordCost(plan.cost));
     if (plan.orders.isExact)
       expect(wordCount(plan.orders).replaceAll(' ', '')).toContain(
@@ -276,30 +276,30 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
   });
 });
 
-describe('a legal order is never cheaper', () => {
-  test.each(BUILDS)('$name: 40 seeded legal orders', ({ plan }) => {
+describe('a possible order is never cheaper', () => {
+  test.each(BUILDS)('$name: 40 seeded possible orders', ({ plan }) => {
     const works = worksOf(plan.analysis);
     const draw = random(77);
     let whole = 0;
     for (let turn = 0; turn < 400 && whole < 40; turn++) {
       const done = new Set<number>();
-      while (done.size < works.jobs.length) {
-        const open = works.jobs.flatMap((_, node) =>
+      while (done.size < works.tasks.length) {
+        const open = works.tasks.flatMap((_, node) =>
           !done.has(node) &&
           works.edges.every(({ before, after }) => works.at.get(after) !== node || done.has(works.at.get(before)!)) &&
           works.mayGo(node, (other) => done.has(other))
             ? [node]
             : [],
         );
-        // A legal start may run into an end from which nothing goes on: a ring shut out for good.
+        // A possible start may run into an end from which nothing goes on: a ring shut out for good.
         if (open.length === 0) break;
         done.add(draw.pick(open));
       }
-      if (done.size < works.jobs.length) continue;
+      if (done.size < works.tasks.length) continue;
       whole++;
       const check = checkOrder(
         plan,
-        [...done].map((node) => works.jobs[node]!.id),
+        [...done].map((node) => works.tasks[node]!.id),
       );
       expect(check.faults).toEqual([]);
       expect(check.cost.total).toBeGreaterThanOrEqual(plan.cost.total);
@@ -309,47 +309,50 @@ describe('a legal order is never cheaper', () => {
 });
 
 describe('seen from the other side', () => {
-  test.each(MODELS)('$id turned about its upright axis has the same jobs, edges and numbers, sides swapped', (base) => {
-    const [one, other] = [planOf(analyse(base)), planOf(analyse(flippedModel(base)))];
-    const key = (plan: Plan) =>
-      plan.edges
-        .map(
-          ({ before, after, reasons }) =>
-            `${before} ${after} ${reasons
-              .map(
-                ({ code, numbers }) =>
-                  `${code} ${Object.values(numbers)
-                    .map(({ value }) => value.toFixed(3))
-                    .join()}`,
-              )
-              .sort()
-              .join(' ')}`,
-        )
-        .sort();
-    expect(key(other)).toEqual(key(one));
-    expect(other.cost.total).toBe(one.cost.total);
-    expect(other.orders).toEqual(one.orders);
-    const sides = (plan: Plan) => new Map(plan.jobs.map(({ id, side }) => [id, side]));
-    for (const [id, side] of sides(one))
-      expect(sides(other).get(id), id).toBe(side === 'drive' || side === 'non-drive' ? otherSide(side) : side);
-  });
+  test.each(MODELS)(
+    '$id turned about its upright axis has the same tasks, edges and numbers, sides swapped',
+    (base) => {
+      const [one, other] = [planOf(analyse(base)), planOf(analyse(flippedModel(base)))];
+      const key = (plan: Plan) =>
+        plan.edges
+          .map(
+            ({ before, after, reasons }) =>
+              `${before} ${after} ${reasons
+                .map(
+                  ({ code, numbers }) =>
+                    `${code} ${Object.values(numbers)
+                      .map(({ value }) => value.toFixed(3))
+                      .join()}`,
+                )
+                .sort()
+                .join(' ')}`,
+          )
+          .sort();
+      expect(key(other)).toEqual(key(one));
+      expect(other.cost.total).toBe(one.cost.total);
+      expect(other.orders).toEqual(one.orders);
+      const sides = (plan: Plan) => new Map(plan.tasks.map(({ id, side }) => [id, side]));
+      for (const [id, side] of sides(one))
+        expect(sides(other).get(id), id).toBe(side === 'drive' || side === 'non-drive' ? otherSide(side) : side);
+    },
+  );
 });
 
-describe('a pinned order', () => {
+describe('a maker’s order', () => {
   test('that puts the shock in before the main pivot runs into itself: the cycle is named link by link', () => {
     const base = model('holt-120');
     const first = ['shock-frame', 'main'];
-    const analysis = analyse(pinned(base, [...first, ...base.order!.filter((id) => !first.includes(id))]));
+    const analysis = analyse(makersOrder(base, [...first, ...base.order!.filter((id) => !first.includes(id))]));
     const plan = planOf(analysis);
     // The plan itself heeds no pin.
     expect(plan.stuck).toEqual([]);
-    const { cycle } = plan.pinned!;
-    expect(cycle!.map(({ job, isPin }) => `${job}${isPin ? ' pinned' : ''}`)).toEqual([
-      'fit:shock-frame pinned',
+    const { cycle } = plan.makersOrder!;
+    expect(cycle!.map(({ task, isPin }) => `${task}${isPin ? ' makersOrder' : ''}`)).toEqual([
+      'fit:shock-frame makersOrder',
       'fit:main',
       'tighten:main',
     ]);
-    const { title, lines } = wordPinned(plan.pinned!, plan.analysis);
+    const { title, lines } = wordMakersOrder(plan.makersOrder!, plan.analysis);
     expect(title).toContain('cannot be kept');
     expect(lines[0]).toMatch(/shock to frame.*comes before.*main.*the model pins it so/i);
   });
@@ -357,25 +360,25 @@ describe('a pinned order', () => {
   test('that hangs the links on nothing is told what they wait for', () => {
     const base = model('holt-120');
     const order = ['rocker-link', ...base.order!.filter((id) => id !== 'rocker-link')];
-    const plan = planOf(analyse(pinned(base, order)));
-    expect(plan.pinned!.cycle).toBeUndefined();
-    expect(plan.pinned!.jobs).toEqual([]);
-    const fault = plan.pinned!.conflicts.find(({ job }) => job === 'fit:rocker-link')!;
+    const plan = planOf(analyse(makersOrder(base, order)));
+    expect(plan.makersOrder!.cycle).toBeUndefined();
+    expect(plan.makersOrder!.tasks).toEqual([]);
+    const fault = plan.makersOrder!.conflicts.find(({ task }) => task === 'fit:rocker-link')!;
     expect(fault.reasons.map(({ reason }) => reason.code)).toEqual(['nothing-to-hang-on']);
-    expect(wordPinned(plan.pinned!, plan.analysis).lines.join()).toMatch(
+    expect(wordMakersOrder(plan.makersOrder!, plan.analysis).lines.join()).toMatch(
       /nothing that “rocker to link” joins is on the bike/i,
     );
   });
 
   test('that is missing is not compared', () => {
     const { order: _, ...rest } = model('holt-120');
-    expect(planOf(analyse(rest)).pinned).toBeUndefined();
+    expect(planOf(analyse(rest)).makersOrder).toBeUndefined();
   });
 });
 
 describe('an order of one’s own', () => {
   const plan = build('fjordside-150');
-  const ids = plan.jobs.map(({ id }) => id);
+  const ids = plan.tasks.map(({ id }) => id);
   const moved = (id: string, to: number): string[] => {
     const rest = ids.filter((other) => other !== id);
     return [...rest.slice(0, to), id, ...rest.slice(to)];
@@ -384,7 +387,7 @@ describe('an order of one’s own', () => {
   test('the chainset before the main axle is told by how much it covers', () => {
     const order = moved('chainset', ids.indexOf('fit:main'));
     const { faults } = checkOrder(plan, order);
-    const fault = faults.find(({ job }) => job === 'chainset')!;
+    const fault = faults.find(({ task }) => task === 'chainset')!;
     expect(fault.blockedBy).toEqual(expect.arrayContaining(['fit:main', 'tighten:main']));
     // By hand: the ring's edge beyond that of the axle's screw, whose head is turned on the drive side.
     const { model: own } = plan.analysis;
@@ -397,17 +400,17 @@ describe('an order of one’s own', () => {
     expect(cover).toBeGreaterThan(1);
     expect(wordFault(fault, plan.analysis).text).toContain(`by ${wordMeasure({ value: cover, unit: 'mm' })}`);
     // Nearest: right after the last of what it waits for.
-    expect(fault.nearestLegalIndex).toBe(order.filter((id) => id !== 'chainset').indexOf('tighten:main') + 1);
+    expect(fault.nearestPossibleIndex).toBe(order.filter((id) => id !== 'chainset').indexOf('tighten:main') + 1);
   });
 
-  test('unknown, doubled and missing jobs are named', () => {
+  test('unknown, doubled and missing tasks are named', () => {
     const check = checkOrder(plan, ['stand', 'stand', 'nonsense']);
     expect(check.unknown).toEqual(['stand', 'nonsense']);
     expect(check.missing).toHaveLength(ids.length - 1);
   });
 
   test.each(Array.from({ length: 25 }, (_, k) => k + 1))(
-    'seed %i: faults are those an independent check finds, and the nearest legal place is the nearest',
+    'seed %i: faults are those an independent check finds, and the nearest possible place is the nearest',
     (seed) => {
       const draw = random(500 + seed);
       const works = worksOf(plan.analysis);
@@ -422,39 +425,39 @@ describe('an order of one’s own', () => {
         const before = new Set(list.slice(0, list.indexOf(id)));
         return (
           plan.edges.some((edge) => edge.after === id && !before.has(edge.before)) ||
-          !works.mayGo(works.at.get(id)!, (node) => before.has(works.jobs[node]!.id))
+          !works.mayGo(works.at.get(id)!, (node) => before.has(works.tasks[node]!.id))
         );
       };
       const { faults } = checkOrder(plan, order);
-      expect(faults.map(({ job }) => job)).toEqual(order.filter((id) => isFaulty(order, id)));
-      for (const { job, nearestLegalIndex, blockedBy } of faults) {
-        expect(blockedBy.length, job).toBeGreaterThan(0);
-        const rest = order.filter((id) => id !== job);
-        const placed = (to: number): string[] => [...rest.slice(0, to), job, ...rest.slice(to)];
-        const isLegal = (to: number): boolean =>
-          !isFaulty(placed(to), job) &&
-          plan.edges.every((edge) => edge.before !== job || placed(to).indexOf(edge.after) > to);
-        const legal = Array.from({ length: rest.length + 1 }, (_, to) => to).filter(isLegal);
-        if (legal.length > 0) {
-          expect(legal).toContain(nearestLegalIndex);
-          const away = (to: number): number => Math.abs(to - order.indexOf(job));
-          expect(away(nearestLegalIndex!)).toBe(Math.min(...legal.map(away)));
-        } else if (nearestLegalIndex !== undefined) expect(isFaulty(placed(nearestLegalIndex), job)).toBe(false);
+      expect(faults.map(({ task }) => task)).toEqual(order.filter((id) => isFaulty(order, id)));
+      for (const { task, nearestPossibleIndex, blockedBy } of faults) {
+        expect(blockedBy.length, task).toBeGreaterThan(0);
+        const rest = order.filter((id) => id !== task);
+        const placed = (to: number): string[] => [...rest.slice(0, to), task, ...rest.slice(to)];
+        const isPossible = (to: number): boolean =>
+          !isFaulty(placed(to), task) &&
+          plan.edges.every((edge) => edge.before !== task || placed(to).indexOf(edge.after) > to);
+        const possible = Array.from({ length: rest.length + 1 }, (_, to) => to).filter(isPossible);
+        if (possible.length > 0) {
+          expect(possible).toContain(nearestPossibleIndex);
+          const away = (to: number): number => Math.abs(to - order.indexOf(task));
+          expect(away(nearestPossibleIndex!)).toBe(Math.min(...possible.map(away)));
+        } else if (nearestPossibleIndex !== undefined) expect(isFaulty(placed(nearestPossibleIndex), task)).toBe(false);
       }
     },
   );
 
-  test('that is legal has steps of its own, and they end with everything on', () => {
-    const { jobs } = plan.pinned!;
-    const steps = stepsInOrder(plan, jobs);
-    expect([...new Set(steps.map(({ jobId }) => jobId))]).toEqual(jobs);
+  test('that is possible has steps of its own, and they end with everything on', () => {
+    const { tasks } = plan.makersOrder!;
+    const steps = stepsInOrder(plan, tasks);
+    expect([...new Set(steps.map(({ taskId }) => taskId))]).toEqual(tasks);
     for (const [id, place] of placesAfter({ ...plan, steps }, steps.length))
       expect(place, id).toEqual({ offset_mm: 0, on: true });
   });
 });
 
 describe('variants', () => {
-  test('the axle from the other side: its jobs are done from other sides, and its place in the order moves', () => {
+  test('the axle from the other side: its tasks are done from other sides, and its place in the order moves', () => {
     // The row of the lower shock eye is the same from either side: its axle may go in from the other one.
     const skarn = model('skarn-140');
     const axle = skarn.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === 'shock-frame')!;
@@ -473,10 +476,10 @@ describe('variants', () => {
     const [base, variant] = compareVariants(given);
     expect(base!.variant).toBeUndefined();
     expect(variant!.variant).toBe('turned');
-    expect(variant!.changed.map(({ job }) => job)).toEqual(['fit:shock-frame', 'tighten:shock-frame']);
+    expect(variant!.changed.map(({ task }) => task)).toEqual(['fit:shock-frame', 'tighten:shock-frame']);
     expect(variant!.changed.every(({ what }) => what.includes('side'))).toBe(true);
     const places = (list: readonly string[]): string[] => list.filter((id) => !variant!.moved.includes(id));
-    expect(places(variant!.plan.jobs.map(({ id }) => id))).toEqual(places(base!.plan.jobs.map(({ id }) => id)));
+    expect(places(variant!.plan.tasks.map(({ id }) => id))).toEqual(places(base!.plan.tasks.map(({ id }) => id)));
     expect(wordVariantOrder(variant!, base!.plan.analysis).lines.join()).toMatch(
       /lower shock eye to frame: tighten and check: from another side/i,
     );
@@ -485,7 +488,7 @@ describe('variants', () => {
   test('a larger nut: that axle is tightened with other tools, and the order stays', () => {
     const [base, variant] = compareVariants(model('fjordside-150'));
     expect(variant!.variant).toBe('second-series');
-    expect(variant!.changed).toEqual([{ job: 'tighten:seatstay-rocker', what: ['tools'] }]);
+    expect(variant!.changed).toEqual([{ task: 'tighten:seatstay-rocker', what: ['tools'] }]);
     expect(variant!.moved).toEqual([]);
     expect(wordVariantOrder(variant!, base!.plan.analysis).lines.join()).toMatch(
       /seatstay to rocker: tighten and check: with other tools/i,
@@ -493,20 +496,20 @@ describe('variants', () => {
   });
 });
 
-describe('a build with a slip in it', () => {
+describe('a build with a mistake in it', () => {
   test.each(MODELS)('$id: is planned all the same, and what then has no room is named', (base) => {
-    const slipped = someOf(
-      base.pivots.flatMap(({ id }) => listSlips(base, id)),
+    const mistaken = someOf(
+      base.pivots.flatMap(({ id }) => listMistakes(base, id)),
       37,
     );
-    expect(slipped.length).toBeGreaterThan(0);
-    for (const slip of slipped) {
-      const analysis = analyse(applySlip(base, slip));
+    expect(mistaken.length).toBeGreaterThan(0);
+    for (const mistake of mistaken) {
+      const analysis = analyse(applyMistake(base, mistake));
       const plan = planOf(analysis);
-      expect(plan.steps.length, slip.id).toBeGreaterThan(0);
-      expect(plan.stuck, slip.id).toEqual([]);
+      expect(plan.steps.length, mistake.id).toBeGreaterThan(0);
+      expect(plan.stuck, mistake.id).toEqual([]);
       for (const step of plan.steps)
-        expect(Object.values(wordPlanStep(step, analysis)).join(' '), slip.id).not.toMatch(/undefined|NaN/);
+        expect(Object.values(wordPlanStep(step, analysis)).join(' '), mistake.id).not.toMatch(/undefined|NaN/);
       for (const block of plan.blocks) expect(wordBlock(block, analysis)).toMatch(/covers|reaches|leaves/);
     }
   });
@@ -524,18 +527,18 @@ describe('a build with a slip in it', () => {
 });
 
 describe('a large bike', () => {
-  // Twelve bikes' axles in one row: more jobs than are searched whole.
+  // Twelve bikes' axles in one row: more tasks than are searched whole.
   const base = model('holt-120');
   const plan = planOf(analyse(rowOfBikes(base, 12)));
 
-  test('gets a legal order that is not said to be the best', () => {
-    expect(plan.jobs.length).toBeGreaterThan(160);
+  test('gets a possible order that is not said to be the best', () => {
+    expect(plan.tasks.length).toBeGreaterThan(160);
     expect(plan.isBest).toBe(false);
     expect(plan.stuck).toEqual([]);
     expect(
       checkOrder(
         plan,
-        plan.jobs.map(({ id }) => id),
+        plan.tasks.map(({ id }) => id),
       ).faults,
     ).toEqual([]);
     expect(wordRecommended(plan)).toContain('not known');

@@ -1,7 +1,7 @@
 /** Every kind's entry, by its sample: what it says of itself holds together, so that a new kind is tested by being there. */
 import { describe, expect, test } from 'vitest';
 import { kindOf, PART_KINDS, partProfile, partSizes, wordKind } from '../../shared/index.ts';
-import { caliperPlace, sizesAsked, sizesOfKind } from '../../shared/parts/measuring.ts';
+import { calliperPlace, sizesAsked, sizesOfKind } from '../../shared/parts/measuring.ts';
 import { partForm } from '../../shared/parts/kinds.ts';
 import type { PartSizeName } from '../../shared/parts/sizes.ts';
 
@@ -26,7 +26,7 @@ describe.each(PART_KINDS)('%s', (kind) => {
     const asked = sizesAsked(kind);
     expect(new Set(asked).size).toBe(asked.length);
     for (const name of asked) expect(sizesOfKind(kind)).toContain(name);
-    for (const name of sizesOfKind(kind)) if (sizes[name]) expect(caliperPlace(sample, name), name).toBeDefined();
+    for (const name of sizesOfKind(kind)) if (sizes[name]) expect(calliperPlace(sample, name), name).toBeDefined();
     expect(entry.fitting_mm(sample)).toBeGreaterThan(0);
   });
 

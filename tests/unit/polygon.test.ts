@@ -11,7 +11,7 @@ import {
   mirrorPolygon,
   partProfile,
   revolvedVolume_mm3,
-  ringPolygon,
+  tubePolygon,
   shiftPolygon,
   type LinkageModel,
   type MemberBore,
@@ -53,7 +53,7 @@ function firstCrossing(polygon: Polygon): string | undefined {
 
 describe('polygons, by hand', () => {
   test('a ring without broken edges', () => {
-    expect(ringPolygon(2, 5, 1, 4)).toEqual([
+    expect(tubePolygon(2, 5, 1, 4)).toEqual([
       [2, 1],
       [5, 1],
       [5, 4],
@@ -61,7 +61,7 @@ describe('polygons, by hand', () => {
     ]);
   });
   test('a ring with them, no larger than a third of wall and length', () => {
-    expect(ringPolygon(2, 5, 0, 6, { outer: 0.5 })).toEqual([
+    expect(tubePolygon(2, 5, 0, 6, { outer: 0.5 })).toEqual([
       [2, 0],
       [4.5, 0],
       [5, 0.5],
@@ -69,7 +69,7 @@ describe('polygons, by hand', () => {
       [4.5, 6],
       [2, 6],
     ]);
-    expect(ringPolygon(2, 5, 0, 6, { inner: 9 })).toEqual([
+    expect(tubePolygon(2, 5, 0, 6, { inner: 9 })).toEqual([
       [2, 1],
       [3, 0],
       [5, 0],
@@ -140,7 +140,7 @@ describe('polygons, by hand', () => {
     expect(revolvedVolume_mm3(half)).toBeCloseTo((4 / 3) * Math.PI * 8, 4);
   });
   test('volume is negative for corners in the other order', () => {
-    expect(revolvedVolume_mm3([...ringPolygon(2, 5, 0, 3)].reverse())).toBeCloseTo(-Math.PI * 21 * 3, 10);
+    expect(revolvedVolume_mm3([...tubePolygon(2, 5, 0, 3)].reverse())).toBeCloseTo(-Math.PI * 21 * 3, 10);
   });
 });
 

@@ -49,7 +49,7 @@ describe('nearestName', () => {
     ['materials', 'material'],
     ['zzzzzzzzzzzz', undefined], // nothing near
     ['', undefined], // seven letters and more to put in
-    ['length_mm'.repeat(8), undefined], // too long to be a slip
+    ['length_mm'.repeat(8), undefined], // too long to be a mistake
   ])('of %j it is %j', (met, name) => expect(nearestName(met, keys)).toBe(name));
 
   test('of nothing is nothing', () => expect(nearestName('bore_mm', [])).toBeUndefined());

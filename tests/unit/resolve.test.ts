@@ -4,8 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  applySlip,
-  listSlips,
+  applyMistake,
+  listMistakes,
   readData,
   resolveBearing,
   resolveModel,
@@ -171,9 +171,9 @@ describe('resolveModel', () => {
 
   test.each(demoModels())('every mistake on $id resolves from what is known as it does afresh', (written) => {
     const base = resolveModel(written);
-    for (const slip of written.pivots.flatMap(({ id }) => listSlips(written, id))) {
-      const changed = applySlip(written, slip);
-      expect(resolveChange(base, changed), slip.id).toEqual(resolveModel(changed));
+    for (const mistake of written.pivots.flatMap(({ id }) => listMistakes(written, id))) {
+      const changed = applyMistake(written, mistake);
+      expect(resolveChange(base, changed), mistake.id).toEqual(resolveModel(changed));
     }
   });
 
@@ -201,7 +201,7 @@ describe('resolveBearing', () => {
         abutmentMax_mm: 18.3,
         staticRating_N: 2240,
         estimated: ['axial-play', 'axial-stiffness'],
-        shoulderDoubt_mm: 0,
+        shoulderSpread_mm: 0,
       });
     }
   });
@@ -233,7 +233,7 @@ describe('resolveBearing', () => {
     const sized = resolveBearing(bearing({ bore_mm: 15, outside_mm: 28, width_mm: 7 }));
     expect(sized.innerShoulder_mm).toBeCloseTo(18.1824, 4);
     expect(sized.outerShoulder_mm).toBeCloseTo(25.205, 4);
-    expect(sized.shoulderDoubt_mm).toBeCloseTo(1.1518, 4);
+    expect(sized.shoulderSpread_mm).toBeCloseTo(1.1518, 4);
     expect(sized.estimated).toEqual(['shoulders', 'axial-play', 'axial-stiffness', 'static-rating']);
     expect(sized.staticRating_N).toBe(estimateStaticRating_N(sized));
   });
@@ -241,7 +241,7 @@ describe('resolveBearing', () => {
   test('a table row whose faces are taken over from a like bearing is an estimate too, with a smaller doubt', () => {
     const wide = resolveBearing(bearing({ designation: '63002' }));
     expect(wide.estimated).toContain('shoulders');
-    expect(wide.shoulderDoubt_mm).toBe(0.6);
+    expect(wide.shoulderSpread_mm).toBe(0.6);
     expect(
       resolveBearing(bearing({ designation: '63002', inner_shoulder_mm: 18.3, outer_shoulder_mm: 28.2 })).estimated,
     ).not.toContain('shoulders');

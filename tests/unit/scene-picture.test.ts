@@ -1,4 +1,4 @@
-// What stands where on the stage: offsets, frames, labels, marks, section and picking, all without a GPU.
+// What stands where on the picture: offsets, frames, labels, marks, section and picking, all without a GPU.
 import { readFileSync, readdirSync } from 'node:fs';
 import fc from 'fast-check';
 import {
@@ -48,7 +48,7 @@ import {
   cornersOf,
   itemsOf,
   placeItems,
-  reachOf,
+  accessOf,
   troubledItems,
   type Layout,
   type Place,
@@ -69,8 +69,8 @@ const analyses = readdirSync('models')
 const pivots = analyses.flatMap((analysis) => analysis.pivots);
 const twoStacks = pivots.filter((pivot) => pivot.stacks.length === 2);
 
-/** The widths a stage has on a phone, a tablet and a desk, with the height it has there; px. */
-const STAGES = [
+/** The widths a picture has on a phone, a tablet and a desk, with the height it has there; px. */
+const PICTURES = [
   [390, 480],
   [1024, 600],
   [1920, 760],
@@ -154,7 +154,7 @@ describe('apart', () => {
     return convexHull(points);
   }
 
-  test.each(STAGES)('on %i × %i no part of a pulled row lies before another, from any view', (width, height) => {
+  test.each(PICTURES)('on %i × %i no part of a pulled row lies before another, from any view', (width, height) => {
     const faults: string[] = [];
     for (const pivot of pivots) {
       for (const view of VIEWS) {
@@ -167,9 +167,9 @@ describe('apart', () => {
         outlines.forEach((one, k) => {
           for (const other of outlines.slice(k + 1))
             if (!(gapBetween(one.hull, other.hull) > 0)) faults.push(`${view} ${one.id} ${other.id}`);
-          // The camera holds the whole row: no wider than the stage.
+          // The camera holds the whole row: no wider than the picture.
           if (!one.hull.every(([x, y]) => Math.max(Math.abs(x) / width, Math.abs(y) / height) <= 0.5))
-            faults.push(`${view} ${one.id} beyond the stage`);
+            faults.push(`${view} ${one.id} beyond the picture`);
         });
       }
     }
@@ -310,7 +310,7 @@ describe('camera', () => {
     expect(overviewDirection('non-drive')[2]).toBeLessThan(-0.9);
   });
 
-  test('on a wide picture the drive side lies on the right in every view of a pivot, as on the bench row', () => {
+  test('on a wide picture the drive side lies on the right in every view of a pivot, as on the row', () => {
     for (const view of views)
       for (const aspect of [1.2, 2.4]) expect(frameAxes(pivotDirection(view, aspect))[0][2]).toBeGreaterThan(0.5);
   });
@@ -433,13 +433,13 @@ describe('labels', () => {
     expectClear(placed, field);
   });
 
-  /** The room a name takes: the stage's own type sizes, 0.6 of them a letter (the widest mean of any demo name). */
+  /** The room a name takes: the picture's own type sizes, 0.6 of them a letter (the widest mean of any demo name). */
   function sizeOf(text: string, width: number): { width: number; height: number } {
     const type = Math.min(20, Math.max(13, 8 + 0.0052 * width));
     return { width: 18 + 0.6 * type * text.length, height: 1.25 * type + 8.4 };
   }
 
-  test.each(STAGES)(
+  test.each(PICTURES)(
     'on %i × %i no name, line or part of a pulled row lies over another, from any view',
     (width, height) => {
       const quiet = {
@@ -606,7 +606,7 @@ describe('marks', () => {
 
   test('every ring of every shipped model carries a band or an outline on each flat face', () => {
     for (const pivot of pivots) {
-      for (const item of itemsOf(pivot).filter(({ role }) => role === 'ring')) {
+      for (const item of itemsOf(pivot).filter(({ role }) => role === 'spacer')) {
         expect(faceBands(item.solids[0]!.polygon, item.drive, 1).length, item.id).toBeGreaterThan(0);
         expect(faceBands(item.solids[0]!.polygon, item.nonDrive, -1).length, item.id).toBeGreaterThan(0);
       }
@@ -776,8 +776,8 @@ describe('colours', () => {
     expect(contrast(MARK.plate, TROUBLE)).toBeGreaterThan(3);
   });
 
-  test('the colour of a pick stands out from the ground of its stage', () => {
-    for (const stage of Object.values(PICTURE)) expect(contrast(stage.pick, stage.outer)).toBeGreaterThan(3);
+  test('the colour of a pick stands out from the ground of its picture', () => {
+    for (const picture of Object.values(PICTURE)) expect(contrast(picture.pick, picture.outer)).toBeGreaterThan(3);
   });
 
   test('words on labels keep 4.5:1 in both themes', () => {
@@ -791,17 +791,17 @@ describe('colours', () => {
         : colour;
     };
     for (const theme of ['dark', 'light'] as const) {
-      const [labels, stage] = [LABELS[theme], PICTURE[theme]];
+      const [labels, picture] = [LABELS[theme], PICTURE[theme]];
       expect(contrast(opaque(labels.label), labels['label-words'])).toBeGreaterThan(4.5);
       expect(contrast(labels.pick, labels['on-pick'])).toBeGreaterThan(4.5);
-      expect(contrast(labels.side, stage.inner)).toBeGreaterThan(4.5);
-      expect(contrast(labels.side, stage.outer)).toBeGreaterThan(4.5);
+      expect(contrast(labels.side, picture.inner)).toBeGreaterThan(4.5);
+      expect(contrast(labels.side, picture.outer)).toBeGreaterThan(4.5);
     }
     expect(contrast(ALWAYS['trouble-deep'], ALWAYS.white)).toBeGreaterThan(4.5);
   });
 
   test('facing is told by where the small face looks, and nothing else', () => {
-    const rings = pivots.flatMap(itemsOf).filter(({ role }) => role === 'ring');
+    const rings = pivots.flatMap(itemsOf).filter(({ role }) => role === 'spacer');
     for (const ring of rings) {
       const wanted =
         ring.smallFace === undefined ? FACING.equal : ring.smallFace === 'drive' ? FACING.drive : FACING['non-drive'];
@@ -811,7 +811,7 @@ describe('colours', () => {
 });
 
 describe('trouble', () => {
-  test('only findings that stop the job mark a part', () => {
+  test('only findings that stop the task mark a part', () => {
     const stopped = (pivot: PivotAnalysis): string[] =>
       pivot.findings.filter(({ severity }) => severity === 'stop').flatMap(({ parts }) => parts);
     const base = analyses.find(({ model }) => model.id === 'class-rig')!;
@@ -831,8 +831,8 @@ describe('trouble', () => {
 
   test('the ends of a row move apart with it', () => {
     const pivot = pivots[0]!;
-    const [low, high] = reachOf(pivot, placeItems(pivot, layoutOf(pivot), 0));
-    const [lowApart, highApart] = reachOf(pivot, placeItems(pivot, layoutOf(pivot), 1));
+    const [low, high] = accessOf(pivot, placeItems(pivot, layoutOf(pivot), 0));
+    const [lowApart, highApart] = accessOf(pivot, placeItems(pivot, layoutOf(pivot), 1));
     expect(highApart - lowApart).toBeGreaterThan(high - low + 40);
   });
 });
@@ -853,7 +853,7 @@ function area(geometry: BufferGeometry): number {
   return triangles(geometry).reduce((sum, triangle) => sum + normalOf(triangle).length() / 2, 0);
 }
 
-/** The camera as the stage sets it up for an opened pivot. */
+/** The camera as the picture sets it up for an opened pivot. */
 function cameraAt(points: readonly Place[], view: View, width: number, height: number): PerspectiveCamera {
   const aspect = width / height;
   const stand = pivotStand(points, view, frameOf(width, height));

@@ -190,12 +190,12 @@ describe('inset', () => {
           solids.some(({ isOwn }) => !isOwn),
           item.id,
         ).toBe(true);
-        if (item.role === 'ring') {
+        if (item.role === 'spacer') {
           const { polygon } = item.solids[0]!;
           expect(bands).toEqual([...faceBands(polygon, item.nonDrive, -1), ...faceBands(polygon, item.drive, 1)]);
         }
         for (const touch of [...item.nonDrive.touches, ...item.drive.touches].filter(
-          ({ own }) => item.role === 'ring' || own === 'inner-ring',
+          ({ own }) => item.role === 'spacer' || own === 'inner-ring',
         )) {
           expect(
             bands.some((band) => band.with === touch.with),

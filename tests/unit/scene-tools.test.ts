@@ -1,10 +1,10 @@
 // Tools as they are painted, held against the room the build order keeps for them: closed, inside it, the arrows the right
-// way round; and what a frame leaves on the stage.
+// way round; and what a frame leaves on the picture.
 import { describe, expect, test } from 'vitest';
 import { analyse, frameAt, planOf, type ToolPose } from '../../shared/index.ts';
 import { asideOf, framed, isLoose, isThere, labelled } from '../../src/scene/build.ts';
 import type { Painted } from '../../src/scene/painted.ts';
-import type { StageProps } from '../../src/scene/props.ts';
+import type { PictureProps } from '../../src/scene/props.ts';
 import { measuresOf, paintHold, paintTool, paintTurn, toolKey } from '../../src/scene/tools.ts';
 import { demoModels } from '../bench/models.ts';
 import { motionOf } from '../setup/motions.ts';
@@ -132,9 +132,9 @@ describe('arrows', () => {
   });
 });
 
-describe('a frame on the stage', () => {
+describe('a frame on the picture', () => {
   const plan = plans.find(({ analysis }) => analysis.model.id === 'holt-120')!;
-  const stage = { analysis: plan.analysis, apart: 0 } as StageProps;
+  const picture = { analysis: plan.analysis, apart: 0 } as PictureProps;
   const first = frameAt(
     motionOf(
       plan,
@@ -144,7 +144,7 @@ describe('a frame on the stage', () => {
   );
 
   test('hides what it does not name and leaves the rest', () => {
-    const { hidden, pose } = framed({ ...stage, frame: first });
+    const { hidden, pose } = framed({ ...picture, frame: first });
     expect(hidden!.has('frame')).toBe(false);
     expect(hidden!.has('rear-wheel')).toBe(true);
     expect(
@@ -153,7 +153,7 @@ describe('a frame on the stage', () => {
         .sort(),
     ).toEqual(Object.keys(first.members).sort());
     expect(pose).toBe(first.members);
-    expect(framed(stage)).toBe(stage);
+    expect(framed(picture)).toBe(picture);
   });
 
   test('tells what is loose, and where', () => {

@@ -103,7 +103,7 @@ function taper(rowId: string, name: string, z: number, smallFace: 'drive' | 'non
   const large = bearing('frame', 'arm', 7.6, 13, force_N);
   return item({
     rowId,
-    role: 'ring',
+    role: 'spacer',
     kind: 'tapered-spacer',
     name,
     inColumn: true,

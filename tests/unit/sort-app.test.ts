@@ -68,7 +68,7 @@ describe('what a draft says', () => {
       6.35,
       9,
     );
-    // A pitch gauge speaks mm even beside an inch caliper.
+    // A pitch gauge speaks mm even beside an inch calliper.
     expect(understand({ key: 1, kind: 'nut', texts: { pitch: '1' } }, 'in').reading!.pitch_mm).toBe(1);
   });
   it('tells what cannot be read beside its field, and keeps it', () => {
@@ -162,7 +162,7 @@ describe('what is kept', () => {
   it('what was kept under the old key of the accuracy is taken over', () => {
     const old = JSON.stringify({ version: 1, drafts: [{ texts: { bore: '15' } }], doubt: '0.02', wear: false });
     const tray = readTray(old);
-    expect(settingOf(tray)).toEqual({ ...settingOf(EMPTY_TRAY), doubt_mm: 0.02, wear: false });
+    expect(settingOf(tray)).toEqual({ ...settingOf(EMPTY_TRAY), accuracy_mm: 0.02, wear: false });
     expect(JSON.parse(writeTray(tray))).toMatchObject({ version: 2, accuracy: '0.02' });
     expect(readTray(writeTray(tray))).toEqual(tray);
   });
@@ -196,7 +196,7 @@ describe('what is kept', () => {
     ['much', 0.05],
     ['9', 0.05],
   ])('a doubt of “%s” counts as %f', (doubt, value) => {
-    expect(settingOf(tray([], { doubt })).doubt_mm).toBe(value);
+    expect(settingOf(tray([], { doubt })).accuracy_mm).toBe(value);
   });
   it('a table becomes drafts that say the same again', () => {
     const result = readReadings(
@@ -223,7 +223,7 @@ describe('the address', () => {
       expect(readRoute(writeRoute({ ...readRoute(''), model: 'skarn-140', place })).place).toBe(place);
     expect(readRoute('#model=skarn-140&place=moon').place).toBeUndefined();
   });
-  it('goes there and back; the stage must draw again', () => {
+  it('goes there and back; the picture must draw again', () => {
     const bench = {
       ...firstState(USUAL_SETTINGS, 'ok'),
       opened: { analysis: analyse(SKARN), text: '', source: { kind: 'bundled', id: 'skarn-140' } as const, count: 1 },

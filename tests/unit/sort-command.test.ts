@@ -45,7 +45,7 @@ const json = (model: LinkageModel, path: string, options: Options = {}): SortRep
 describe('sort --json', () => {
   const report = json(SKARN, TRAY);
   it('says what each reading is', () => {
-    expect(report).toMatchObject({ model: 'skarn-140', doubt_mm: 0.05, wear: true });
+    expect(report).toMatchObject({ model: 'skarn-140', accuracy_mm: 0.05, wear: true });
     expect(
       Object.fromEntries(report.readings.map(({ label, placements }) => [label, placements.map(({ part }) => part)])),
     ).toEqual({
@@ -103,13 +103,13 @@ describe('sort in words', () => {
     expect(run(RIG, file('kind;length mm\ntapered spacer;5\n')).code).toBe(0);
     expect(run(RIG, file('kind;length mm\ntapered spacer;8\n')).code).toBe(1);
   });
-  it('takes JSON with its own doubt, and --doubt before it', () => {
+  it('takes JSON with its own doubt, and --accuracy before it', () => {
     const path = file(
-      JSON.stringify({ doubt_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 5.3 }] }),
+      JSON.stringify({ accuracy_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 5.3 }] }),
       'readings.json',
     );
     expect(json(RIG, path)).toMatchObject({
-      doubt_mm: 0.2,
+      accuracy_mm: 0.2,
       wear: false,
       readings: [{ placements: [{ misfit_doubts: expect.closeTo(1.5, 6) as number }] }],
     });
@@ -133,7 +133,7 @@ describe('refused in words', () => {
       /row 1, “A”, bore_mm: the bore cannot be as wide as the outside: met 20 mm, allowed: below the outside, 15 mm/,
     ],
     ['a header without units', () => file('bore;outside mm\n15;28\n'), {}, /the unit is missing/],
-    ['a doubt that is none', TRAY, { doubt: 'little' }, /--doubt: met little/],
+    ['a doubt that is none', TRAY, { doubt: 'little' }, /--accuracy: met little/],
     ['an unknown variant', TRAY, { variant: 'next-year' }, /next-year/],
   ] as const)('%s', (_, path, options, words) => {
     const at = typeof path === 'function' ? path() : path;

@@ -12,7 +12,7 @@ import {
   readThread,
   READING_PROBLEM_CODES,
   wordReadingProblem,
-  type CaliperReading,
+  type CalliperReading,
   type ReadingProblem,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
@@ -26,7 +26,7 @@ function problemsOf(data: unknown): readonly ReadingProblem[] {
   return reading ? checkReadings({ readings: [reading], setting: DEFAULT_SETTING }, RIG) : problems;
 }
 
-const good = (text: string): readonly CaliperReading[] => {
+const good = (text: string): readonly CalliperReading[] => {
   const result = readReadings(text);
   if (!result.ok) throw new Error(result.problems.map(wordReadingProblem).join('\n'));
   return result.readings;
@@ -72,7 +72,7 @@ describe('impossible readings', () => {
 });
 
 describe('a table', () => {
-  const expected: Partial<CaliperReading>[] = [
+  const expected: Partial<CalliperReading>[] = [
     { label: 'A', kind: 'tapered-spacer', outside_mm: 27, bore_mm: 15.2, length_mm: 5.5, count: 2 },
     { label: 'B', kind: 'nut', thread_mm: 15, pitch_mm: 1, count: 1, drive: { tool: 'spanner', size_mm: 22 } },
     { label: 'C', slides_on: 'rig-axle', length_mm: 6, count: 1 },

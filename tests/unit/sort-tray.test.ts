@@ -2,7 +2,7 @@
 import { describe, expect, it, test } from 'vitest';
 import {
   analyse,
-  caliperPlace,
+  calliperPlace,
   checkReadings,
   DEFAULT_SETTING,
   listed,
@@ -21,7 +21,7 @@ import {
   wordPartPlace,
   wordTrayRow,
   wordWorn,
-  type CaliperReading,
+  type CalliperReading,
   type LinkageModel,
   type NextName,
   type Tray,
@@ -42,10 +42,10 @@ const RIG = MODELS.find(({ id }) => id === 'class-rig')!;
 /** Sorts readings after holding that nothing about them is refused. */
 function sorted(
   model: LinkageModel,
-  given: readonly Partial<CaliperReading>[],
+  given: readonly Partial<CalliperReading>[],
   setting: TraySetting = DEFAULT_SETTING,
 ): Tray {
-  const readings = given.map((reading): CaliperReading => ({ count: 1, ...reading }));
+  const readings = given.map((reading): CalliperReading => ({ count: 1, ...reading }));
   expect(checkReadings({ readings, setting }, model)).toEqual([]);
   return sortTray(model, { readings, setting });
 }
@@ -92,7 +92,7 @@ describe('the likelihood of one size', () => {
   });
   it('forgives what wear explains and nothing else', () => {
     const worn = { ...exact, wears: -1 as const };
-    const at = (read: number, wear = true): number => sizeCost(read, worn, 'length_mm', { doubt_mm: 0.05, wear });
+    const at = (read: number, wear = true): number => sizeCost(read, worn, 'length_mm', { accuracy_mm: 0.05, wear });
     expect(at(5.7)).toBeLessThan(at(6.3));
     expect(at(5.7, false)).toBeCloseTo(at(6.3, false), 9);
     expect(at(6.3)).toBeGreaterThan(30);
@@ -224,7 +224,7 @@ describe('matches', () => {
     for (let seed = 1; seed <= 20; seed++) {
       const draw = random(seed);
       const list = listed(SKARN);
-      const given = list.flatMap((candidate): CaliperReading[] => {
+      const given = list.flatMap((candidate): CalliperReading[] => {
         if (draw.chance(0.3)) return [];
         const taken = SIZE_NAMES.filter(
           (name) => candidate.sizes[name] && name !== 'turns_in_10mm' && draw.chance(0.35),
@@ -291,7 +291,7 @@ describe('wear', () => {
     expect(longer.placements.flatMap(({ worn }) => worn)).toEqual([]);
     expect(longer.isSure).toBe(false);
     const shorter = [{ ...MOUNT, length_mm: MOUNT_mm - 0.2 }];
-    expect(sorted(SKARN, shorter, { doubt_mm: 0.05, wear: false }).rows[0]!.isSure).toBe(false);
+    expect(sorted(SKARN, shorter, { accuracy_mm: 0.05, wear: false }).rows[0]!.isSure).toBe(false);
   });
 });
 
@@ -359,13 +359,13 @@ describe('the next measurement', () => {
     const reading = { kind: 'tapered-spacer', ...taken } as const;
     expect(nextReading(sorted(near, [reading]))).toMatchObject({ name: 'length_mm', again: true });
   });
-  it('has a place for the calipers on every size of every part, on the part itself', () => {
+  it('has a place for the callipers on every size of every part, on the part itself', () => {
     for (const part of MODELS.flatMap((model) => Object.values(model.parts))) {
       const { from_mm, to_mm, solids } = partProfile(part);
       const widest = Math.max(...solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
       for (const name of [...sizesOfKind(part.kind), 'kind'] as NextName[]) {
         if (name === 'bore_mm' && partSizes(part).bore_mm === undefined) continue;
-        const place = caliperPlace(part, name);
+        const place = calliperPlace(part, name);
         expect(place, `${part.name} ${name}`).toBeDefined();
         for (const [r, z] of [place!.from, place!.to]) {
           expect(Math.abs(r)).toBeLessThanOrEqual(widest + 1e-9);
@@ -409,7 +409,7 @@ describe('where it goes', () => {
   });
 });
 
-describe('into the job', () => {
+describe('into the task', () => {
   it('takes over only sure sizes that differ by more than the doubt, the furthest off of several', () => {
     const tray = sorted(SKARN, [
       { ...MOUNT, length_mm: MOUNT_mm - 0.06 },

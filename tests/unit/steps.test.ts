@@ -24,7 +24,7 @@ import { planCame, runIn } from '../../src/build/planned.ts';
 import { demoModels, flippedModel, withStacks } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { placesAfter } from '../setup/motions.ts';
-import { jointWith, ringOver, walledIn } from '../setup/bikes.ts';
+import { jointWith, spacerOver, walledIn } from '../setup/bikes.ts';
 
 const models = [
   referenceModel(),
@@ -33,8 +33,8 @@ const models = [
   ...demoModels().flatMap((model) => (model.variants ?? []).map((variant) => applyVariant(model, variant))),
 ];
 const bikes = [
-  jointWith([ringOver(15, 6.4, -100, -95)]),
-  jointWith([ringOver(15, 3, 60, 65)]),
+  jointWith([spacerOver(15, 6.4, -100, -95)]),
+  jointWith([spacerOver(15, 3, 60, 65)]),
   jointWith([], walledIn(80, -250)),
 ];
 const analyses = [...models.map((model) => analyse(model)), ...bikes];
@@ -76,12 +76,14 @@ describe.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analys
     const makers = planOf(analysis, { follow: 'makers' });
 
     test('the maker’s order is followed where it is given and possible, and is ours where it is not', () => {
-      const { pinned } = ours;
-      expect(makers.follows).toBe(pinned?.cost ? 'makers' : 'ours');
-      expect(ids(makers.jobs)).toEqual(pinned?.cost ? pinned.jobs : ids(ours.jobs));
-      if (pinned?.cost)
-        expect(makers.jobs.flatMap(({ kind, stackId }) => (kind === 'fit' ? [stackId] : []))).toEqual(pinned.stacks);
-      expect(ids(makers.jobs).sort()).toEqual(ids(ours.jobs).sort());
+      const { makersOrder } = ours;
+      expect(makers.follows).toBe(makersOrder?.cost ? 'makers' : 'ours');
+      expect(ids(makers.tasks)).toEqual(makersOrder?.cost ? makersOrder.tasks : ids(ours.tasks));
+      if (makersOrder?.cost)
+        expect(makers.tasks.flatMap(({ kind, stackId }) => (kind === 'fit' ? [stackId] : []))).toEqual(
+          makersOrder.stacks,
+        );
+      expect(ids(makers.tasks).sort()).toEqual(ids(ours.tasks).sort());
     });
 
     test.each([
@@ -113,9 +115,9 @@ describe.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analys
       );
       // The sheet's rows are the tasks with their steps.
       const rows = taskRows(build, plan);
-      expect(rows.map(({ id }) => id)).toEqual(ids(plan.jobs));
+      expect(rows.map(({ id }) => id)).toEqual(ids(plan.tasks));
       expect(rows.flatMap(({ from, to }) => ids(build.steps.slice(from - 1, to)))).toEqual(ids(plan.steps));
-      expect(plan.jobs.flatMap(({ steps }) => steps)).toEqual(ids(plan.steps));
+      expect(plan.tasks.flatMap(({ steps }) => steps)).toEqual(ids(plan.steps));
     });
 
     test('the commands print them', () => {
@@ -150,7 +152,7 @@ describe.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analys
 
 describe.each(stacks)('steps of %s', (_, stack, plan) => {
   const own = plan.steps.filter(({ stackId }) => stackId === stack.id);
-  const fit = own.filter(({ jobId }) => jobId === `fit:${stack.id}`);
+  const fit = own.filter(({ taskId }) => taskId === `fit:${stack.id}`);
 
   test('know the place of every item after each', () => {
     for (const step of own) {
@@ -170,8 +172,8 @@ describe.each(stacks)('steps of %s', (_, stack, plan) => {
   });
 
   test('set every loose spacer once, before the axle’s tip reaches it', () => {
-    const set = own.filter(({ kind }) => kind === 'set-ring');
-    for (const { id } of stack.items.filter(({ role }) => role === 'ring'))
+    const set = own.filter(({ kind }) => kind === 'set-spacer');
+    for (const { id } of stack.items.filter(({ role }) => role === 'spacer'))
       expect(set.flatMap(({ items }) => items).filter((known) => known === id).length, id).toBe(1);
     for (const step of set) {
       // One laid into a bore at the bench comes with its member.
@@ -187,10 +189,10 @@ describe.each(stacks)('steps of %s', (_, stack, plan) => {
       for (const [id, place] of Object.entries(step.places)) {
         if (!place.on || Math.abs(place.offset_mm) < 1e-9) continue;
         const item = itemOf(stack, id);
-        expect(item.role === 'axle' || item.role === 'receiver' || item.role === 'ring', id).toBe(true);
+        expect(item.role === 'axle' || item.role === 'receiver' || item.role === 'spacer', id).toBe(true);
         const outward = item.role === 'receiver' ? way(stack) : -way(stack);
         expect(Math.sign(place.offset_mm), id).toBe(outward);
-        if (item.role === 'ring') expect(place.offset_mm).toBe(step.places[`${stack.id}/axle`]!.offset_mm);
+        if (item.role === 'spacer') expect(place.offset_mm).toBe(step.places[`${stack.id}/axle`]!.offset_mm);
       }
     }
   });
@@ -218,9 +220,9 @@ describe.each(stacks)('steps of %s', (_, stack, plan) => {
     for (const [k, step] of fit.entries()) {
       const next = fit[k + 1];
       if (step.kind !== 'push-axle' || next === undefined || next.atBench) continue;
-      const entered = (next.kind === 'set-ring' || next.kind === 'start-receiver' ? next.items : []).flatMap((id) => {
+      const entered = (next.kind === 'set-spacer' || next.kind === 'start-receiver' ? next.items : []).flatMap((id) => {
         const item = itemOf(stack, id);
-        return item.role === 'ring' ? [way(stack) * (way(stack) > 0 ? item.from_mm : item.to_mm)] : [];
+        return item.role === 'spacer' ? [way(stack) * (way(stack) > 0 ? item.from_mm : item.to_mm)] : [];
       });
       // Depths are read to the tenth.
       for (const near of entered) expect(Math.abs(near - tipAfter(stack, step) - 1), step.id).toBeLessThan(0.05 + 1e-9);
@@ -235,8 +237,8 @@ test('grease holds a greased spacer, a fingertip the other', () => {
     row: stack.row.map(({ greased: _greased, ...entry }) => entry),
   }));
   const held = (analysis: Analysis): unknown[] =>
-    planOf(analysis).steps.flatMap(({ kind, jobId, heldBy, greased }) =>
-      kind === 'set-ring' && jobId.startsWith('fit') ? [[heldBy, greased]] : [],
+    planOf(analysis).steps.flatMap(({ kind, taskId, heldBy, greased }) =>
+      kind === 'set-spacer' && taskId.startsWith('fit') ? [[heldBy, greased]] : [],
     );
   expect(held(analyse(model))).toEqual([
     ['grease', true],

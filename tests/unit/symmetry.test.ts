@@ -42,11 +42,11 @@ interface Build {
   readonly model: LinkageModel;
 }
 
-/** Every pivot by itself, as written and with every single slip of a ring or of the insertion side. */
-function buildsOf(model: LinkageModel): Build[] {
+/** Every pivot by itself, as written and with every single mistake of a ring or of the insertion side. */
+function setsOf(model: LinkageModel): Build[] {
   return model.pivots.flatMap((pivot) => {
     const alone = pivotAlone(model, pivot.id);
-    const slips = pivot.stacks.flatMap((stack): Build[] => [
+    const mistakes = pivot.stacks.flatMap((stack): Build[] => [
       // An axle put in from the side of its own lug has no place to be mirrored; passage.test.ts holds that case.
       ...(stack.receiver.includes('/')
         ? []
@@ -72,7 +72,7 @@ function buildsOf(model: LinkageModel): Build[] {
         return partProfile(part).hasTwoWays ? [out, turned] : [out];
       }),
     ]);
-    return [{ name: 'as written', model: alone }, ...slips]
+    return [{ name: 'as written', model: alone }, ...mistakes]
       .filter(({ model: built }) => readData(JSON.parse(JSON.stringify(built))).ok)
       .map((build) => ({ ...build, name: `${model.id} ${pivot.id} ${build.name}` }));
   });
@@ -85,7 +85,7 @@ const wholes: LinkageModel[] = [
     ...(model.variants ?? []).map((variant): LinkageModel => ({ ...applyVariant(model, variant), variants: [] })),
   ]),
 ];
-const builds = wholes.flatMap(buildsOf);
+const builds = wholes.flatMap(setsOf);
 /** A build by its number, so that a failing case prints short. */
 const build = fc.integer({ min: 0, max: builds.length - 1 });
 
@@ -182,7 +182,7 @@ function differences(one: unknown, other: unknown, path = ''): string[] {
 }
 
 /** Hold a property for `runs` random builds. */
-function forBuilds(runs: number, faults: (model: LinkageModel, salt: number) => string[]): void {
+function forSets(runs: number, faults: (model: LinkageModel, salt: number) => string[]): void {
   fc.assert(
     fc.property(build, fc.integer({ min: 1, max: 1_000_000 }), (number, salt) => {
       const { name, model } = builds[number]!;
@@ -212,8 +212,8 @@ describe(`symmetry, seed ${SEED}`, () => {
     },
   );
 
-  test('so is every slip: 30 builds', () => {
-    forBuilds(30, (model) =>
+  test('so is every mistake: 30 builds', () => {
+    forSets(30, (model) =>
       differences(seen(pivotOf(analyse(model)), 1), seen(pivotOf(analyse(flippedModel(model))), -1)),
     );
   });
@@ -230,7 +230,7 @@ describe(`symmetry, seed ${SEED}`, () => {
   });
 
   test('a bike moved along its axles is the same bike: 30 builds', () => {
-    forBuilds(30, (model, salt) => {
+    forSets(30, (model, salt) => {
       const by_mm = random(salt).pick([0.1, -7.3, 55, 137, 1e-3, random(salt).between(-200, 200)]);
       return differences(seen(pivotOf(analyse(model)), 1), seen(pivotOf(analyse(movedModel(model, by_mm))), 1, by_mm));
     });
@@ -254,7 +254,7 @@ describe(`symmetry, seed ${SEED}`, () => {
   });
 
   test('what things are called does not matter: 20 builds, bit for bit', () => {
-    forBuilds(20, (model, salt) => {
+    forSets(20, (model, salt) => {
       const draw = random(salt);
       const known = new Map<string, string>();
       // Names whose order by the alphabet is another one.
@@ -271,7 +271,7 @@ describe(`symmetry, seed ${SEED}`, () => {
   });
 
   test('nor in which order the file lists parts, members, bores and points: 20 builds, bit for bit', () => {
-    forBuilds(20, (model, salt) => {
+    forSets(20, (model, salt) => {
       const draw = random(salt);
       const mixed = <T extends object>(record: T): T => Object.fromEntries(draw.shuffled(Object.entries(record))) as T;
       const members = Object.fromEntries(
@@ -287,7 +287,7 @@ describe(`symmetry, seed ${SEED}`, () => {
   });
 
   test('nor in which order a member lists its webs and seats: 20 builds', () => {
-    forBuilds(20, (model) => {
+    forSets(20, (model) => {
       const members = Object.fromEntries(
         Object.entries(model.members).map(([id, member]) => [
           id,
@@ -308,7 +308,7 @@ describe(`symmetry, seed ${SEED}`, () => {
   });
 
   test('the same file gives the same bits, and is left as it was: 25 builds', () => {
-    forBuilds(25, (model) => {
+    forSets(25, (model) => {
       const text = JSON.stringify(model);
       const [one, other] = [JSON.stringify(analyse(model)), JSON.stringify(analyse(JSON.parse(text) as LinkageModel))];
       return one === other && JSON.stringify(model) === text ? [] : ['not the same'];

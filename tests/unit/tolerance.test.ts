@@ -7,14 +7,14 @@ import { judge } from '../../shared/findings/judge.ts';
 import { clamp } from '../../shared/joint/clamp.ts';
 import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
 import type { LinkageModel } from '../../shared/model/schema.ts';
-import { BUILD_REASONS, setUpBuilds, type BuildBench } from '../../shared/tolerance/build.ts';
+import { BUILD_REASONS, setUpSets, type SetTrial } from '../../shared/tolerance/sets.ts';
 import { chainsOf } from '../../shared/tolerance/chain.ts';
 import { dimensionsOf, type ToleranceOptions } from '../../shared/tolerance/dimensions.ts';
 import { travel_mm } from '../../shared/tolerance/effect.ts';
 import { randomStream } from '../../shared/numbers/random.ts';
 import { rebuildModel } from '../setup/rebuild.ts';
 import { checkTolerances, listDimensions } from '../../shared/tolerance/report.ts';
-import { sampleBuilds, wilson, type SamplingOptions } from '../../shared/tolerance/sampling.ts';
+import { sampleSets, wilson, type SamplingOptions } from '../../shared/tolerance/sampling.ts';
 import { adviseShims } from '../../shared/tolerance/shims.ts';
 import { spanLimits } from '../../shared/tolerance/span-limits.ts';
 import { stackUp } from '../../shared/tolerance/stack-up.ts';
@@ -28,13 +28,13 @@ const PIVOTS = MODELS.flatMap((model) =>
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 const rig = MODELS.find(({ id }) => id === 'class-rig')!;
 
-function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): BuildBench {
-  return setUpBuilds(makeJoint(resolveModel(model), pivotId), options);
+function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): SetTrial {
+  return setUpSets(makeJoint(resolveModel(model), pivotId), options);
 }
 
 /** A sampling run to its end. */
-function sampleAll(bench: BuildBench, options: SamplingOptions = {}) {
-  const run = sampleBuilds(bench, options);
+function sampleAll(bench: SetTrial, options: SamplingOptions = {}) {
+  const run = sampleSets(bench, options);
   for (;;) {
     const step = run.next();
     if (step.done === true) return step.value;
@@ -42,7 +42,7 @@ function sampleAll(bench: BuildBench, options: SamplingOptions = {}) {
 }
 
 /** Every dimension anywhere between its limits. */
-function drawn({ dimensions }: BuildBench, seed: number): Float64Array {
+function drawn({ dimensions }: SetTrial, seed: number): Float64Array {
   const stream = randomStream(seed);
   return Float64Array.from(
     dimensions.list,
@@ -92,8 +92,8 @@ describe('the quick build against the same build made from a changed model', () 
     for (const model of [base, flippedModel(base)]) {
       const pivot = model.pivots.find((candidate) => candidate.id === id)!;
       const joint = makeJoint(resolveModel(model), pivot.id, STIFF);
-      const quick = setUpBuilds(joint, { generalClass: 'c' });
-      const own = setUpBuilds(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
+      const quick = setUpSets(joint, { generalClass: 'c' });
+      const own = setUpSets(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
       for (let seed = 1; seed <= 6; seed++) {
         const deviation = drawn(quick, seed);
         const rebuilt = rebuildModel(joint, quick.dimensions, deviation);
@@ -127,7 +127,7 @@ describe('the quick build against the same build made from a changed model', () 
   it('meets every kind of trouble it can name at least twice, so that the agreement says something', () => {
     const met = new Map<string, number>();
     for (const { model, pivot } of PIVOTS) {
-      const bench = setUpBuilds(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
+      const bench = setUpSets(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
       for (let seed = 1; seed <= 40; seed++)
         for (const reason of bench.build(drawn(bench, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
     }
@@ -137,7 +137,7 @@ describe('the quick build against the same build made from a changed model', () 
 
   it('the written lengths clamp at every demo pivot', () => {
     for (const { model, pivot, name } of PIVOTS) {
-      const bench = setUpBuilds(makeJoint(resolveModel(model), pivot.id));
+      const bench = setUpSets(makeJoint(resolveModel(model), pivot.id));
       expect(bench.build(new Float64Array(bench.dimensions.list.length)), name).toMatchObject({
         class: 'clamps',
         reasons: [],
@@ -208,7 +208,7 @@ describe('sampled builds', () => {
   });
 
   it('reports after every chunk, and may be left there', () => {
-    const run = sampleBuilds(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
+    const run = sampleSets(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
     const seen: number[] = [];
     for (let step = run.next(); step.done !== true; step = run.next()) {
       expect(step.value.total).toBe(100);
@@ -216,7 +216,7 @@ describe('sampled builds', () => {
       seen.push(step.value.done);
     }
     expect(seen).toEqual([30, 60, 90]);
-    const left = sampleBuilds(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
+    const left = sampleSets(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
     left.next();
     expect(left.return({} as never).done).toBe(true);
     expect(left.next().done).toBe(true);
@@ -238,7 +238,7 @@ describe('sampled builds', () => {
     expect(() =>
       benchOf(skarn, 'rocker-frame', { given_mm: { 'rocker-frame/cone-left:length': { lower_mm: 1, upper_mm: 0 } } }),
     ).toThrow(/the lower one first/);
-    expect(() => benchOf(skarn, 'rocker-frame', { caliper_mm: -1 })).toThrow(/caliper_mm is -1/);
+    expect(() => benchOf(skarn, 'rocker-frame', { calliper_mm: -1 })).toThrow(/calliper_mm is -1/);
     expect(() => benchOf(skarn, 'rocker-frame', { measured_mm: { nothing: 3 } })).toThrow(
       /measured dimension is nothing, allowed: .*rocker-frame\/cone-left:length/,
     );
@@ -292,7 +292,7 @@ describe('limits of a span', () => {
 
 describe('measured lengths and shims', () => {
   const SPAN = 'rocker-frame:bearing-left~bearing-right';
-  it('a measured length takes the nominal’s place, with the calliper’s doubt', () => {
+  it('a measured length takes the nominal’s place, with the calliper’s accuracy', () => {
     const dimension = listDimensions(skarn, 'rocker-frame', { measured_mm: { 'cone-left': 6.1 } }).find(
       ({ basis }) => basis === 'measured',
     )!;

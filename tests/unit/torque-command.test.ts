@@ -4,10 +4,10 @@
 import { afterEach, describe, expect, it, test, vi } from 'vitest';
 import {
   analyse,
-  benchStack,
+  torqueStack,
   checkTolerances,
   planOf,
-  setUpBench,
+  setUpTorque,
   torqueCards,
   torqueList,
   torqueWindow,
@@ -147,8 +147,8 @@ describe('refusals', () => {
     [{ variant: 'nowhere' }, /variant/],
     [{ pivot: 'rig-pivot', clamp_N: '-3' }, /--clamp_N: met -3, allowed: a force above 0/],
     [{ clamp_N: '3000' }, /--clamp_N: met without --pivot/],
-    [{ pivot: 'rig-pivot', builds: '0' }, /--builds: met 0/],
-    [{ pivot: 'rig-pivot', builds: 'many' }, /--builds: met many/],
+    [{ pivot: 'rig-pivot', builds: '0' }, /--sets: met 0/],
+    [{ pivot: 'rig-pivot', builds: 'many' }, /--sets: met many/],
     [{ builds: '10' }, /without --pivot/],
     [{ pivot: 'rig-pivot', seed: '1.5' }, /--seed: met 1.5/],
     [{ pivot: 'rig-pivot', draw: 'flat' }, /--draw: met flat, allowed: bell, even/],
@@ -205,7 +205,7 @@ describe('words', () => {
   });
 
   it('a column that cannot hold says so instead of naming a torque', () => {
-    const bench = benchStack(setUpBench(resolveModel(rig), 'rig-pivot'), 'rig-axle');
+    const bench = torqueStack(setUpTorque(resolveModel(rig), 'rig-pivot'), 'rig-axle');
     const { least: _least, from_Nm: _from, ...rest } = torqueWindow(bench);
     expect(wordWindow({ ...rest, enough: 'no', verdict: 'too-little' }).text).toContain('No torque within reach');
     expect(wordWindowStrip({ ...rest, enough: 'no', verdict: 'too-little' })).not.toMatch(HOLE);

@@ -4,7 +4,7 @@
 import { describe, expect, it, test } from 'vitest';
 import { analyse, type LinkageModel } from '../../shared/index.ts';
 import { LIMITS } from '../../shared/limits.ts';
-import { benchStack, clampAt, meetAt, setUpBench, torqueAt, type BenchStack } from '../../shared/torque/bench.ts';
+import { torqueStack, clampAt, meetAt, setUpTorque, torqueAt, type TorqueStack } from '../../shared/torque/setup.ts';
 import { creep } from '../../shared/torque/creep.ts';
 import { torqueForClamp } from '../../shared/torque/reverse.ts';
 import { sectionsOf } from '../../shared/torque/sections.ts';
@@ -26,9 +26,9 @@ const STACKS = MODELS.flatMap((one) =>
   one.pivots.flatMap((pivot) => pivot.stacks.map((stack) => ({ name: `${one.id} ${stack.id}`, one, stack: stack.id }))),
 );
 
-function benchOf(one: LinkageModel, stackId: string): BenchStack {
+function benchOf(one: LinkageModel, stackId: string): TorqueStack {
   const pivot = one.pivots.find(({ stacks }) => stacks.some(({ id }) => id === stackId))!;
-  return benchStack(setUpBench(resolveModel(one), pivot.id), stackId);
+  return torqueStack(setUpTorque(resolveModel(one), pivot.id), stackId);
 }
 const withStack = (
   one: LinkageModel,
@@ -331,7 +331,7 @@ describe('which wrench', () => {
     expect(() => adviseWrench({ torque_Nm: 5, adapter: { length_mm: 40, adapter_mm: 50, angle_deg: 180 } })).toThrow(
       /bolt stays ahead of the grip/,
     );
-    expect(() => benchStack(setUpBench(resolveModel(skarn), skarn.pivots[0]!.id), 'nowhere')).toThrow(
+    expect(() => torqueStack(setUpTorque(resolveModel(skarn), skarn.pivots[0]!.id), 'nowhere')).toThrow(
       /stack: met nowhere, allowed: main/,
     );
   });
@@ -358,7 +358,7 @@ describe('cards and list', () => {
     const plan = planOf(analyse(one));
     const rows = torqueList(plan);
     expect(rows.map(({ stackId }) => stackId)).toEqual(
-      plan.jobs.flatMap(({ kind, stackId }) => (kind === 'tighten' ? [stackId] : [])),
+      plan.tasks.flatMap(({ kind, stackId }) => (kind === 'tighten' ? [stackId] : [])),
     );
     expect(rows.map(({ place }) => place)).toEqual(rows.map((_, k) => k + 1));
   });

@@ -91,10 +91,10 @@ describe('state', () => {
     expect(setTravel(nothing, { share: 0.5, isOut: false })).toEqual({});
   });
 
-  test('a slip that is looked at keeps its build in the travel', () => {
+  test('a mistake that is looked at keeps its build in the travel', () => {
     const there = after(opened(), pickPivot(opened(), 'rocker-frame'));
-    const slipped = after(there, tryWhatIf(there, 'turned:rocker-frame/cone-left'));
-    const lifted = after(slipped, setTravel(slipped, { share: 1, isOut: true }));
+    const mistaken = after(there, tryWhatIf(there, 'turned:rocker-frame/cone-left'));
+    const lifted = after(mistaken, setTravel(mistaken, { share: 1, isOut: true }));
     expect(lifted.whatIf).toBeDefined();
     const travelled = travelledOfBuild(shownOf(lifted)!);
     expect(fallFrom(travelled, 1)).toMatchObject({ isFree: false, held: { pivot: 'rocker-frame' } });

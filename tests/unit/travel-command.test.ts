@@ -95,10 +95,10 @@ test('CSV has one row a pose and one column a pivot twice', () => {
   expect(rows.map((row) => row[0]).slice(1)).toEqual(['0', '7.5', '15', '22.5', '30', '37.5', '45']);
 });
 
-describe('strip', () => {
+describe('sheet', () => {
   test('is written where asked, with a cell a pose, every pivot’s angle in all but the first', () => {
     const file = join(folder, 'strip.svg');
-    expect(run(holt, { strip: file }).code).toBe(0);
+    expect(run(holt, { sheet: file }).code).toBe(0);
     const svg = readFileSync(file, 'utf8');
     rmSync(folder, { recursive: true, force: true });
     expect(svg.match(/data-pose=/g)).toHaveLength(5);
@@ -143,7 +143,7 @@ describe('refusals', () => {
     ['both formats', { json: true, csv: true }, /--json and --csv/],
     ['a swing without a member', { from_deg: '-5' }, /beside --free/],
     ['a member that stands still', { free: 'frame' }, /allowed: /],
-    ['a strip that cannot be written', { strip: join(folder, 'no', 'such', 'folder.svg') }, /cannot be written/],
+    ['a strip that cannot be written', { sheet: join(folder, 'no', 'such', 'folder.svg') }, /cannot be written/],
     ['an unknown variant', { variant: 'winter' }, /variant/],
   ] as const)('%s', (_, options, words) => {
     let met: unknown;

@@ -1,0 +1,32 @@
+/**
+ * What the mistakes take for granted: how large a mistake is, what a hand and an eye tell apart.
+ *
+ * Beside `shared/limits.ts`, which holds the lines of the fit check itself. Each with the words that say where it comes
+ * from. mm, N, N·m; shares are dimensionless.
+ */
+import type { Limit } from '../limits.ts';
+
+const HOUSE = 'our own rule, no source';
+const MEMORY = 'from memory, no source';
+
+export const MISTAKE_LIMITS = {
+  /** How far a bearing that is not home stands off its shoulder. */
+  proud_mm: { value: 0.5, source: `${HOUSE}: a chip or a tilted press` },
+  /** Torque of the under-tightened build as a share of the written one. */
+  halfTorque: { value: 0.5, source: HOUSE },
+  /** Torque of the over-tightened build as a share of the written one. */
+  doubleTorque: { value: 2, source: HOUSE },
+  /** Push along the axle from which a ring no longer slides into its place by hand. */
+  handPush_N: { value: 60, source: `${HOUSE}: two thumbs that spread an arm` },
+  /** How far an arm or a member must stand off its line before an eye is trusted to see it, or other pivots no longer line up. */
+  seen_mm: { value: 3, source: HOUSE },
+  /** Friction torque from which a hand calls an arm tight, however heavy the arm is. */
+  felt_Nm: { value: 0.1, source: `${HOUSE}: 5 N at the end of a 20 mm grip` },
+  /** Drag of the seals of a pivot's bearings: an arm whose weight turns with less tells nothing by falling. */
+  sealDrag_Nm: { value: 0.05, source: MEMORY },
+  /** Share of a web's block that is material when it is a hollow or pocketed arm; a solid one has all of it. */
+  hollowShare: { value: 0.3, source: HOUSE },
+} as const satisfies Record<string, Limit>;
+
+/** Standard gravity, m/s². Source: ISO 80000-3 (the conventional value of 1901). */
+export const GRAVITY_m_s2 = 9.80665;

@@ -1,0 +1,430 @@
+/**
+ * One mistake built and solved: what the clamp force does, what is touched, how far arms are drawn and what that puts on
+ * the bearings, how it feels at the bench, and what would give it away.
+ *
+ * Method: the changed pivot goes through the same solve and fit check as the written one (`judge`), and again at the
+ * ends of an estimate's doubt where that could flip the verdict. Every number comes from that solve; nothing is looked
+ * up by kind of mistake. Words are made in `words/mistakes.ts`. mm, N, N·m.
+ */
+import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
+import type { ClampResult } from '../joint/clamp.ts';
+import type { JointItem } from '../joint/joint.ts';
+import { LIMITS } from '../limits.ts';
+import { pivotOf, resolveChange, resolveModel, type ResolvedModel } from '../model/resolve.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { passage } from '../joint/passage.ts';
+import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
+import type { Finding, Measure, Verdict } from '../types.ts';
+import { checkFor, type RevealingCheck } from './check.ts';
+import { dragOf, type Drag } from './felt.ts';
+import { MISTAKE_LIMITS } from './limits.ts';
+import { applyChanges, applyMistake, type Mistake } from './list.ts';
+
+/** Whether the parts can be put together that way. `by-force` has a push to overcome that hands do not have. */
+export type Assembly =
+  | { readonly goes: 'yes' }
+  | { readonly goes: 'by-force'; readonly push_N: number }
+  | {
+      readonly goes: 'no';
+      readonly why:
+        | 'axle-blocked'
+        | 'thread-on-this-side'
+        | 'thread-opens-other-side'
+        | 'thread-does-not-match'
+        | 'thread-does-not-reach'
+        | 'no-room'
+        | 'not-in-line';
+      readonly push_N?: number;
+      readonly off_mm?: number;
+    };
+
+/** What a hand notices at the bench once the wrench has clicked; the first is the strongest. */
+export type BenchFeel = 'will-not-go' | 'tight' | 'notchy' | 'play' | 'off-line' | 'grazes' | 'free';
+/** What riding would do to it. */
+export type TrailEffect =
+  | 'knocks'
+  | 'axle-may-break'
+  | 'thread-may-strip'
+  | 'works-loose'
+  | 'ring-creeps'
+  | 'drags'
+  | 'wears-early'
+  | 'arm-strained'
+  | 'clamp-fades'
+  | 'lets-water-in'
+  | 'spacer-off-centre'
+  | 'bearing-moves';
+
+/** A free face that is touched, or so near that it will be. */
+export interface TouchedFace {
+  readonly what: 'outer-ring' | 'seal' | 'arm';
+  /** Scene ids of what touches and of what should be free. */
+  readonly by: string;
+  readonly of: string;
+  readonly force_N: number;
+  readonly gap_mm: number;
+}
+
+/** How far an arm is bent by tightening; + toward its own member's middle. */
+export interface ArmBend {
+  readonly item: string;
+  readonly bend_mm: number;
+  readonly force_N: number;
+}
+
+/** What the assembly alone pushes a bearing sideways with. */
+export interface SideLoad {
+  readonly item: string;
+  readonly load_N: number;
+  readonly limit_N: number;
+}
+
+/** A mistake with its consequence at one pivot. */
+export interface TriedMistake {
+  readonly mistake: Mistake;
+  readonly pivot: string;
+  readonly verdict: Verdict;
+  readonly assembly: Assembly;
+  /** Least force an inner ring (or, without bearings, any ring) carries in the stacks that the mistake touches; 0 where nothing goes together. */
+  readonly clamp_N: number;
+  /** The same of the written build. */
+  readonly written_N: number;
+  readonly findings: readonly Finding[];
+  readonly touched: readonly TouchedFace[];
+  /** Bent arms, the most bent first. */
+  readonly arms: readonly ArmBend[];
+  /** Loaded bearings, the most loaded first. */
+  readonly sideLoads: readonly SideLoad[];
+  /** What stays open in the clamp column, or the room a loose inner ring has in it, mm. */
+  readonly open_mm: number;
+  readonly drags: readonly Drag[];
+  readonly bench: readonly BenchFeel[];
+  readonly trail: readonly TrailEffect[];
+  /** Goes together by hand, tightens, feels free, and is not right all the same. */
+  readonly isSilent: boolean;
+  readonly check: RevealingCheck;
+  /** What a swap between two pivots does to the other one; two verdicts where it depends on which way round the ring lies there. */
+  readonly elsewhere?: { readonly pivot: string; readonly verdicts: readonly Verdict[] };
+}
+
+/** A pivot as one build leaves it, solved. */
+interface SolvedPivot {
+  readonly judged: Judged;
+  verdict?: Verdict;
+}
+
+/**
+ * The written build of a model, and what has been solved of it so far: a pivot that two mistakes leave alike (a swap seen
+ * from either end, or with either of two equal rings) is solved once.
+ */
+export interface MistakeWork {
+  readonly model: ResolvedModel;
+  readonly judging: Judging;
+  readonly solved: Map<string, SolvedPivot>;
+}
+
+/** Begin with the written build of a model. */
+export function beginMistakes(model: LinkageModel, judging: Judging = {}): MistakeWork {
+  return { model: resolveModel(model), judging, solved: new Map() };
+}
+
+/** A pivot of the written or of a changed model, solved now or before. */
+function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): SolvedPivot {
+  // Only the stacks and the part named in them differ between builds, and a part's name stands for one part.
+  const key = JSON.stringify([
+    pivotId,
+    pivotOf(model, pivotId, 'mistakes').stacks.map(({ axle, receiver, from, torque_Nm, row }) => [
+      axle.partId,
+      receiver.part ? receiver.partId : '',
+      from,
+      torque_Nm,
+      row.map((entry) => [entry.id, entry.role === 'boss' ? '' : entry.partId, entry.turned, entry.proud_mm]),
+    ]),
+  ]);
+  const known = work.solved.get(key);
+  if (known) return known;
+  const solved: SolvedPivot = { judged: judge(model, pivotId, work.judging) };
+  work.solved.set(key, solved);
+  return solved;
+}
+
+/** Build and solve one mistake at its pivot. */
+export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
+  const written = solvedPivot(work, work.model, mistake.pivot).judged;
+  const model = resolveChange(work.model, applyMistake(work.model.written, mistake));
+  const elsewhere = lookElsewhere(work, mistake, model);
+  const fixed = { mistake, pivot: mistake.pivot, written_N: leastClamp_N(written, mistake), ...elsewhere };
+  const shut = cannotEnter(written, model);
+  if (shut) return { ...fixed, ...unbuilt(mistake, shut.assembly, shut.findings) };
+  const solved = solvedPivot(work, model, mistake.pivot);
+  const { judged } = solved;
+  const blocked = blocks(judged, written);
+  if (blocked)
+    return {
+      ...fixed,
+      ...unbuilt(
+        mistake,
+        blocked,
+        judged.findings.filter(({ code }) => BLOCKING.includes(code)),
+      ),
+    };
+  const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort(
+    (a, b) => SEVERITY[a.severity] - SEVERITY[b.severity],
+  );
+  const push_N = handPush_N(judged);
+  const assembly: Assembly =
+    push_N > Math.max(MISTAKE_LIMITS.handPush_N.value, handPush_N(written))
+      ? { goes: 'by-force', push_N }
+      : { goes: 'yes' };
+  const verdict = findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
+  const touched = findings.flatMap(touchedFace);
+  const drags = dragOf(judged);
+  const sideLoads = sideLoadsOf(judged.solved)
+    .map(({ item, ...load }): SideLoad => ({ item: item.id, ...load }))
+    .sort((a, b) => b.load_N - a.load_N);
+  const open = open_mm(judged);
+  const arms = armsOf(judged);
+  const off_mm = Math.max(
+    offLine_mm(judged.solved, judged.solved.spec),
+    ...arms.map(({ bend_mm }) => Math.abs(bend_mm)),
+  );
+  const bench = feel({ assembly, drags, sideLoads, open_mm: open, touched }, off_mm);
+  return {
+    ...fixed,
+    verdict,
+    assembly,
+    clamp_N: leastClamp_N(judged, mistake),
+    findings,
+    touched,
+    arms,
+    sideLoads,
+    open_mm: open,
+    drags,
+    bench,
+    trail: [
+      ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
+    ],
+    isSilent: verdict !== 'sound' && assembly.goes === 'yes' && (bench[0] === 'free' || bench[0] === 'grazes'),
+    check: checkFor(work.model.written, written, mistake, judged),
+  };
+}
+
+function lookElsewhere(work: MistakeWork, mistake: Mistake, model: ResolvedModel): Pick<TriedMistake, 'elsewhere'> {
+  if (mistake.also === undefined) return {};
+  const builds = [
+    model,
+    ...(mistake.otherWay ? [resolveChange(work.model, applyChanges(work.model.written, mistake.otherWay))] : []),
+  ];
+  return {
+    elsewhere: {
+      pivot: mistake.also,
+      verdicts: [...new Set(builds.map((build) => verdictAt(solvedPivot(work, build, mistake.also!))))],
+    },
+  };
+}
+
+const SEVERITY = { stop: 0, warn: 1, note: 2 } as const;
+const BLOCKING: readonly Finding['code'][] = ['axle-will-not-pass', 'thread-mismatch', 'thread-too-short'];
+
+function unbuilt(
+  mistake: Mistake,
+  assembly: Assembly,
+  findings: readonly Finding[],
+): Omit<TriedMistake, 'mistake' | 'pivot' | 'written_N' | 'elsewhere'> {
+  return {
+    verdict: 'faulty',
+    assembly,
+    clamp_N: 0,
+    findings,
+    touched: [],
+    arms: [],
+    sideLoads: [],
+    open_mm: 0,
+    drags: [],
+    bench: ['will-not-go'],
+    trail: [],
+    isSilent: false,
+    check: { kind: 'hand', stack: mistake.slots[0]!.stack },
+  };
+}
+
+/** An axle that screws into a member has one way in: from the other side there is nothing to solve. */
+function cannotEnter(
+  written: Judged,
+  model: ResolvedModel,
+): { assembly: Assembly; findings: readonly Finding[] } | undefined {
+  for (const own of written.joint.stacks) {
+    const now = model.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === own.stack.id)!;
+    if (now.from === own.stack.from || own.receiver.role !== 'boss') continue;
+    const { reason } = passage(written.joint, own, now.from);
+    if (!reason) continue;
+    const finding: Finding = {
+      code: 'axle-will-not-pass',
+      severity: 'stop',
+      pivot: written.joint.pivot.id,
+      stack: own.stack.id,
+      parts: [own.axle.id],
+      numbers: {},
+      about: { side: now.from, reason },
+    };
+    return { assembly: { goes: 'no', why: WAY_SHUT[reason] }, findings: [finding] };
+  }
+  return undefined;
+}
+
+const WAY_SHUT = {
+  'receiver-is-here': 'thread-on-this-side',
+  'thread-opens-other-side': 'thread-opens-other-side',
+} as const;
+
+/**
+ * What keeps a build from being put together at all: the way, the thread, more push than the axle itself has, or a ring
+ * so long that a member is pushed out of line with its other pivots before anything is tightened.
+ */
+function blocks({ solved, evidence }: Judged, written: Judged): Extract<Assembly, { goes: 'no' }> | undefined {
+  for (const own of solved.joint.stacks) {
+    const way = evidence.passages.get(own.stack.id)!;
+    if (!way.passes) return { goes: 'no', why: way.reason ? WAY_SHUT[way.reason] : 'axle-blocked' };
+    if (!own.thread.matches) return { goes: 'no', why: 'thread-does-not-match' };
+    if (solved.tightening.get(own.stack.id)!.engagement_mm <= own.thread.axle.pitch_mm)
+      return { goes: 'no', why: 'thread-does-not-reach' };
+  }
+  const push_N = handPush_N({ solved });
+  const strongest = Math.max(...[...written.solved.tightening.values()].map(({ preload_N }) => preload_N.spec));
+  if (push_N > strongest) return { goes: 'no', why: 'no-room', push_N };
+  const off_mm = offLine_mm(solved, solved.hand);
+  return off_mm > MISTAKE_LIMITS.seen_mm.value ? { goes: 'no', why: 'not-in-line', off_mm } : undefined;
+}
+
+function leastClamp_N({ evidence }: Judged, mistake: Mistake): number {
+  const touched = new Set(mistake.slots.map(({ stack }) => stack));
+  return Math.min(...[...evidence.clamp_N].flatMap(([stack, force]) => (touched.has(stack) ? [force] : [])));
+}
+
+/** Furthest a member stands off its line against the frame, or the first member of the pivot, mm. */
+function offLine_mm({ joint }: Judged['solved'], { shift_mm }: ClampResult): number {
+  return Math.max(0, ...[...joint.bases.values()].map((base) => Math.abs(shift_mm[base]!)));
+}
+
+/** Largest force between two parts while the axle is only hand-tight: what an assembling hand works against. */
+function handPush_N({ solved }: Pick<Judged, 'solved'>): number {
+  return solved.hand.contact_N.reduce((most, force) => Math.max(most, force), 0);
+}
+
+/** The fit check measures a build against its own torque; against the written torque a weak one shows as well. */
+function clampAgainstWritten(written: Judged, { solved, evidence }: Judged): Finding[] {
+  return solved.joint.stacks.flatMap((own): Finding[] => {
+    const asked = written.solved.tightening.get(own.stack.id)!;
+    const clamp_N = evidence.clamp_N.get(own.stack.id)!;
+    if (own.stack.torque_Nm >= asked.torque_Nm || clamp_N >= asked.preload_N.low) return [];
+    const newton = (value: number): Measure => ({ value, unit: 'N' });
+    return [
+      {
+        code: 'clamp-too-low',
+        severity: 'stop',
+        pivot: written.joint.pivot.id,
+        stack: own.stack.id,
+        parts: [own.axle.id],
+        numbers: {
+          clamp_N: newton(clamp_N),
+          preload_N: newton(asked.preload_N.spec),
+          share: { value: clamp_N / asked.preload_N.spec, unit: '1' },
+        },
+        limit: {
+          ...newton(asked.preload_N.low),
+          source: 'low end of the written torque’s own band: VDI 2230 friction, ISO 6789 wrench',
+        },
+        about: { against: 'written' },
+      },
+    ];
+  });
+}
+
+function verdictAt(solved: SolvedPivot): Verdict {
+  solved.verdict ??= verdictOf(solved.judged);
+  return solved.verdict;
+}
+
+const TOUCHED: Readonly<Partial<Record<Finding['code'], TouchedFace['what']>>> = {
+  'outer-ring-touched': 'outer-ring',
+  'seal-rubbed': 'seal',
+  'arm-rubbed': 'arm',
+};
+
+function touchedFace({ code, severity, parts: [by, of], numbers }: Finding): TouchedFace[] {
+  const what = TOUCHED[code];
+  if (!what || severity !== 'stop' || by === undefined || of === undefined) return [];
+  return [{ what, by, of, force_N: numbers['force_N']?.value ?? 0, gap_mm: numbers['gap_mm']?.value ?? 0 }];
+}
+
+function armsOf({ solved }: Judged): ArmBend[] {
+  return bendsOf(solved)
+    .map(({ item, bend_mm, force_N }) => ({ item: item.id, bend_mm, force_N }))
+    .sort((a, b) => Math.abs(b.bend_mm) - Math.abs(a.bend_mm));
+}
+
+/**
+ * What stays open: the breaks of the clamp column, or the room an inner ring has between its neighbours where the column
+ * goes round it (a stepped axle's shoulder on the next spacer leaves the rings before it loose).
+ */
+function open_mm({ joint, evidence }: Judged): number {
+  const breaks = [...evidence.columns.values()].flat().filter((link) => link.gap_mm > LIMITS.touching_mm.value);
+  const rings = joint.stacks
+    .flatMap(({ items }) => items.filter((item) => item.role === 'bearing'))
+    .map((item) => roomOf(item, evidence.met));
+  return Math.max(
+    breaks.reduce((sum, link) => sum + link.gap_mm, 0),
+    ...rings.filter((room) => room > LIMITS.touching_mm.value),
+  );
+}
+
+/** How far an inner ring could be slid between what stands still on its two sides, mm. */
+function roomOf(item: JointItem, met: readonly Met[]): number {
+  const sides = Object.values(innerRingMeets(item, met)).map((face) => face.map(({ free_mm }) => free_mm));
+  return sides.some((free) => free.length === 0) ? 0 : sides.reduce((sum, free) => sum + Math.min(...free), 0);
+}
+
+/**
+ * Tight: the drag holds the arm up, or is more than a hand takes for nothing. Notchy: a bearing is pushed sideways past
+ * its limit, so that its balls are pressed into their tracks. Play: the column stays open. Off line: an arm or a member
+ * stands so far off that an eye sees it. Grazes: a free face is touched without force, which a hand may feel or not.
+ */
+function feel(
+  {
+    assembly,
+    drags,
+    sideLoads,
+    open_mm,
+    touched,
+  }: Pick<TriedMistake, 'assembly' | 'drags' | 'sideLoads' | 'open_mm' | 'touched'>,
+  off_mm: number,
+): readonly BenchFeel[] {
+  const felt: BenchFeel[] = [];
+  if (assembly.goes === 'by-force') felt.push('will-not-go');
+  if (drags.some(({ letGo, torque_Nm }) => letGo === 'sticks' || torque_Nm.nominal >= MISTAKE_LIMITS.felt_Nm.value))
+    felt.push('tight');
+  if (sideLoads.some(({ load_N, limit_N }) => load_N > limit_N)) felt.push('notchy');
+  if (open_mm > 0) felt.push('play');
+  if (off_mm > MISTAKE_LIMITS.seen_mm.value) felt.push('off-line');
+  if (felt.length > 0) return felt;
+  return touched.length > 0 ? ['grazes'] : ['free'];
+}
+
+const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {
+  'side-play': 'knocks',
+  'axle-overstressed': 'axle-may-break',
+  'thread-too-short': 'thread-may-strip',
+  'bottoms-before-clamp': 'works-loose',
+  'clamp-too-low': 'works-loose',
+  'inner-ring-loose': 'ring-creeps',
+  'outer-ring-touched': 'drags',
+  'arm-rubbed': 'drags',
+  'bearing-side-loaded': 'wears-early',
+  'member-off-line': 'wears-early',
+  'arm-drawn': 'arm-strained',
+  'face-crushed': 'clamp-fades',
+  'edge-contact': 'clamp-fades',
+  'seal-rubbed': 'lets-water-in',
+  'bore-mismatch': 'spacer-off-centre',
+  'bearing-not-home': 'bearing-moves',
+};

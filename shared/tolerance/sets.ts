@@ -1,0 +1,214 @@
+/**
+ * One joint made ready to be built ten thousand times: the laws stay, only their gaps stray, and each build is judged as
+ * the fit check would judge it.
+ *
+ * The joint is built and solved once at the spec preload; a build adds the travel of every gap to it and solves again
+ * from there. Judged by the same limits as the findings that stop a pivot: a build plays when the column does not
+ * clamp its rings (inner ring loose, column open, bottomed), pinches when something is pressed that must not be
+ * (side load, arms bent, member off its line, outer ring or arm touched), and clamps otherwise. Stiffness is that of
+ * the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
+ */
+import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
+import { armLimit } from '../joint/arm.ts';
+import { clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
+import { LIMITS } from '../limits.ts';
+import { bypassOf, cutsOf, innerRingMeets, isColumnPiece, meetAll, type Met } from '../joint/reading.ts';
+import { frameOf, solveJoint, type SolvedJoint } from '../joint/solve.ts';
+import { sideLimit_N } from '../standards/bearings.ts';
+import { chainsOf, type Chain } from './chain.ts';
+import { dimensionsOf, type Dimensions, type ToleranceOptions } from './dimensions.ts';
+import { gapEffects } from './faces.ts';
+
+/** What a build may do. */
+export const SET_CLASSES = ['clamps', 'pinches', 'plays'] as const;
+/** What a build does when its axle is tight. */
+export type SetClass = (typeof SET_CLASSES)[number];
+
+/** Findings that stop a build for the lengths of its parts. */
+export const BUILD_REASONS = [
+  'inner-ring-loose',
+  'side-play',
+  'bottoms-before-clamp',
+  'outer-ring-touched',
+  'arm-rubbed',
+  'arm-drawn',
+  'member-off-line',
+  'bearing-side-loaded',
+] as const;
+/** Why a build does not clamp, by the code of the finding. */
+export type SetReason = (typeof BUILD_REASONS)[number];
+
+const PLAYS: readonly SetReason[] = ['inner-ring-loose', 'side-play', 'bottoms-before-clamp'];
+
+/** One build solved and judged. */
+export interface Build {
+  readonly class: SetClass;
+  readonly reasons: readonly SetReason[];
+  /** Least force of the column through a face of an inner ring (without bearings, through the column), N, over every stack. */
+  readonly clamp_N: number;
+  /** Greatest side load of a bearing, N, without sign. */
+  readonly sideLoad_N: number;
+}
+
+/** A joint ready to be built. */
+export interface SetTrial {
+  readonly joint: Joint;
+  readonly solved: SolvedJoint;
+  readonly dimensions: Dimensions;
+  readonly chains: readonly Chain[];
+  /** Build with the given deviations from nominal, mm, by dimension number. */
+  build(deviation_mm: ArrayLike<number>): Build;
+  /** The solve behind a build, for checks. */
+  solve(deviation_mm: ArrayLike<number>): ClampResult;
+}
+
+/** Make a joint ready. */
+export function setUpSets(joint: Joint, options: ToleranceOptions = {}): SetTrial {
+  const dimensions = dimensionsOf(joint, options);
+  const solved = solveJoint(joint);
+  const laws = new LawBook(joint, solved, dimensions);
+  return {
+    joint,
+    solved,
+    dimensions,
+    chains: chainsOf(joint, dimensions),
+    build: (deviation_mm) => laws.judge(laws.solve(deviation_mm)),
+    solve: (deviation_mm) => laws.solve(deviation_mm),
+  };
+}
+
+/** A stack's laws sorted by what they say. */
+interface StackLaws {
+  readonly least_N: number;
+  readonly pull_N: number;
+  readonly rings: readonly (readonly number[])[];
+  readonly links: readonly { readonly across: readonly number[]; readonly between: readonly number[] }[];
+  readonly bottoming: readonly number[];
+}
+
+/** Every law with its travel, and which of them decide what. */
+class LawBook {
+  private readonly nominal_mm: Float64Array;
+  private readonly laws: Mutable<ContactLaw>[];
+  private readonly problem: ClampProblem;
+  private readonly start: Float64Array;
+  /** Travels of the gaps, flat: law, dimension and coefficient of each. */
+  private readonly travelLaw: Int32Array;
+  private readonly travelDimension: Int32Array;
+  private readonly travelCoefficient: Float64Array;
+  private readonly stacks: readonly StackLaws[];
+  private readonly rubs: readonly { readonly law: number; readonly reason: SetReason }[];
+  private readonly arms: readonly { readonly body: number; readonly base: number; readonly limit_mm: number }[];
+  private readonly members: readonly number[];
+  /** Bodies whose mean stands still: the frame's, else every member's. */
+  private readonly still: readonly number[];
+  private readonly loads: readonly { readonly spring: number; readonly limit_N: number }[];
+
+  constructor(joint: Joint, solved: SolvedJoint, dimensions: Dimensions) {
+    this.laws = joint.contacts.map((law) => ({ ...law }));
+    this.nominal_mm = Float64Array.from(joint.contacts, (law) => law.gap_mm);
+    const flat = gapEffects(joint, dimensions).flatMap((effect, law) =>
+      [...effect].map(([dimension, coefficient]) => ({ law, dimension, coefficient })),
+    );
+    this.travelLaw = Int32Array.from(flat, (entry) => entry.law);
+    this.travelDimension = Int32Array.from(flat, (entry) => entry.dimension);
+    this.travelCoefficient = Float64Array.from(flat, (entry) => entry.coefficient);
+    this.problem = { ...clampProblem(joint, (own) => solved.pull_N.get(own.stack.id)!), contacts: this.laws };
+    this.start = solved.spec.shift_mm;
+    const met = meetAll(solved);
+    this.stacks = joint.stacks.map((own) => stackLaws(own, met, solved));
+    this.rubs = met.flatMap(({ shouldBeFree, law, a, b }) => {
+      if (!shouldBeFree || law === undefined) return [];
+      const free = isColumnPiece(a) ? b : a;
+      const reason =
+        free.solid.role === 'outer-ring' && isColumnPiece(free === a ? b : a)
+          ? ('outer-ring-touched' as const)
+          : ('arm-rubbed' as const);
+      return [{ law, reason }];
+    });
+    this.arms = joint.arms.map(({ body, base, item }) => ({ body, base, limit_mm: armLimit(item.boss!).value }));
+    this.members = [...joint.bases.values()];
+    const frame = frameOf(joint);
+    this.still = frame === undefined ? this.members : [joint.bases.get(frame)!];
+    this.loads = joint.bearingSprings.map(({ item, spring }) => ({
+      spring,
+      limit_N: sideLimit_N(item.bearing!),
+    }));
+  }
+
+  solve(deviation_mm: ArrayLike<number>): ClampResult {
+    const { laws, nominal_mm, travelLaw, travelDimension, travelCoefficient } = this;
+    for (let k = 0; k < laws.length; k++) laws[k]!.gap_mm = nominal_mm[k]!;
+    for (let k = 0; k < travelLaw.length; k++)
+      laws[travelLaw[k]!]!.gap_mm += travelCoefficient[k]! * deviation_mm[travelDimension[k]!]!;
+    const result = clamp(this.problem, this.start);
+    if (!result.isSolved) throw new Error(`build: no balance after ${result.steps} steps`);
+    return result;
+  }
+
+  judge({ shift_mm, contact_N, spring_N }: ClampResult): Build {
+    const reasons = new Set<SetReason>();
+    const open = (law: number): number =>
+      this.laws[law]!.gap_mm + shift_mm[this.laws[law]!.b]! - shift_mm[this.laws[law]!.a]!;
+    const sum = (laws: readonly number[]): number => {
+      let total = 0;
+      for (const law of laws) total += contact_N[law]!;
+      return total;
+    };
+    let clamp_N = Infinity;
+    for (const own of this.stacks) {
+      for (const ring of own.rings) {
+        const force = sum(ring);
+        clamp_N = Math.min(clamp_N, force);
+        if (force < own.least_N) reasons.add('inner-ring-loose');
+      }
+      if (own.rings.length === 0) for (const { across } of own.links) clamp_N = Math.min(clamp_N, sum(across));
+      for (const { across, between } of own.links) {
+        if (between.length === 0 || sum(across) > 0) continue;
+        let gap = Infinity;
+        for (const law of between) gap = Math.min(gap, Math.max(0, open(law)));
+        if (gap > LIMITS.touching_mm.value) reasons.add('side-play');
+      }
+      if (own.pull_N > 0 && sum(own.bottoming) > LIMITS.bottomShare.value * own.pull_N)
+        reasons.add('bottoms-before-clamp');
+    }
+    for (const { law, reason } of this.rubs)
+      if (contact_N[law]! > 0 || open(law) <= LIMITS.rubClearance_mm.value) reasons.add(reason);
+    for (const { body, base, limit_mm } of this.arms)
+      if (Math.abs(shift_mm[body]! - shift_mm[base]!) > limit_mm) reasons.add('arm-drawn');
+    let drift = 0;
+    for (const body of this.still) drift += shift_mm[body]! / this.still.length;
+    for (const body of this.members)
+      if (Math.abs(shift_mm[body]! - drift) > LIMITS.offLine_mm.value) reasons.add('member-off-line');
+    let sideLoad_N = 0;
+    for (const { spring, limit_N } of this.loads) {
+      const load = Math.abs(spring_N[spring]!);
+      sideLoad_N = Math.max(sideLoad_N, load);
+      if (load > limit_N) reasons.add('bearing-side-loaded');
+    }
+    const listed = [...reasons];
+    const name: SetClass = listed.some((reason) => PLAYS.includes(reason))
+      ? 'plays'
+      : listed.length > 0
+        ? 'pinches'
+        : 'clamps';
+    return { class: name, reasons: listed, clamp_N: clamp_N === Infinity ? 0 : clamp_N, sideLoad_N };
+  }
+}
+
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+/** The laws of one stack's column, as `joint/reading.ts` reads them. */
+function stackLaws(own: JointStack, met: readonly Met[], solved: SolvedJoint): StackLaws {
+  const lawsOf = (found: readonly Met[]): number[] => found.flatMap(({ law }) => law ?? []);
+  const bypass = lawsOf(bypassOf(own, met));
+  return {
+    least_N: LIMITS.leastRingShare.value * solved.tightening.get(own.stack.id)!.preload_N.spec,
+    pull_N: solved.pull_N.get(own.stack.id)!,
+    rings: own.items
+      .filter((item) => item.bearing)
+      .flatMap((item) => Object.values(innerRingMeets(item, met)).map(lawsOf)),
+    links: cutsOf(own, met).map(({ across, between }) => ({ across: lawsOf(across), between: lawsOf(between) })),
+    bottoming: own.threadLimit === undefined ? bypass : [...bypass, own.threadLimit],
+  };
+}

@@ -1,0 +1,151 @@
+/**
+ * The picture with what belongs to looking at it: where one stands, views, apart, cut, legend.
+ *
+ * Where there is no WebGL, or it is lost or fails, a calm word stands in its place and row and steps carry on alone.
+ */
+import { useEffect, useMemo, type ReactNode } from 'react';
+import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
+import { usePicture } from './usePicture.ts';
+import type { Room } from '../page/room.ts';
+import { besideOf } from '../mistakes/mistakes.ts';
+import { stepOf } from '../page/state.ts';
+import { act, useApp } from '../page/store.ts';
+import { useReturn } from '../picture/useReturn.ts';
+import { useMoment } from '../travel/useTravel.ts';
+import { ApartControl, CutButton, usePictureHand } from './ApartControl.tsx';
+import { SidePlate } from '../widgets/marks.tsx';
+import { PictureFrame } from '../picture/PictureFrame.tsx';
+import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
+import { ViewIcon } from '../picture/ViewIcon.tsx';
+import { Views } from '../picture/Views.tsx';
+
+export function PictureArea({ room }: { readonly room: Room }): ReactNode {
+  const webgl = useApp((state) => state.webgl);
+  const { tries, again, picture } = useReturn();
+  return (
+    <section className={webgl === 'ok' ? 'picture' : 'picture picture-off'} aria-label="Picture">
+      {/* A lost picture stays in the page, unseen: only then may the browser give its context back, and the hand's view with it. */}
+      {webgl !== 'missing' && (
+        <div className="picture-canvas" ref={picture} hidden={webgl === 'lost'}>
+          <Drawn key={tries} />
+        </div>
+      )}
+      {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
+      <StandLine />
+      {webgl === 'ok' && <Views />}
+      <PictureFoot room={room} />
+      <TravelBar />
+    </section>
+  );
+}
+
+function Drawn(): ReactNode {
+  const { analysis, apart, places } = usePicture();
+  const pivotId = useApp((state) => state.pivotId);
+  const selectedId = useApp((state) => state.selectedId);
+  const step = useApp(stepOf);
+  const marked = useApp((state) => state.marked);
+  const cut = useApp((state) => state.cut);
+  const apartOf = usePictureHand((state) => state.apartOf);
+  const beside = useBeside();
+  const moment = useMoment();
+  useRedraw();
+  if (!analysis) return <p className="picture-note">Opening…</p>;
+  return (
+    <PictureFrame
+      analysis={analysis}
+      apart={apart}
+      apartOf={apartOf}
+      cut={cut}
+      activeIds={step ? step.step.items : marked}
+      {...(moment?.picture ?? { pivotId, beside, places })}
+      selectedId={selectedId}
+      onSelect={act.select}
+      onPivot={act.pickPivot}
+      onApart={act.setApart}
+    />
+  );
+}
+
+/** The right build, while a mistake is looked at: the picture draws it pale beside the mistaken one. */
+function useBeside(): PivotAnalysis | undefined {
+  const written = useApp((state) => state.whatIf && state.opened?.analysis);
+  const pivotId = useApp((state) => state.pivotId);
+  const view = useApp((state) => state.view);
+  return useMemo(() => {
+    const pivot = written?.pivots.find((candidate) => candidate.id === pivotId);
+    return pivot && besideOf(pivot, view);
+  }, [written, pivotId, view]);
+}
+
+/**
+ * The picture reports its first frame alone. A model opened later on the same picture is drawn in the frame after the page
+ * has handed it over; one more frame and it has been seen. The same holds for a picture that has come back.
+ */
+function useRedraw(): void {
+  const count = useApp((state) => state.opened?.count);
+  const isShown = useApp((state) => state.webgl === 'ok');
+  useEffect(() => {
+    if (!isShown || useApp.getState().drawn === 0) return;
+    let frame = requestAnimationFrame(() => {
+      frame = requestAnimationFrame(act.pictureDrew);
+    });
+    return () => cancelAnimationFrame(frame);
+  }, [count, isShown]);
+}
+
+function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onAgain: () => void }): ReactNode {
+  return (
+    <div className="picture-notice" role="status">
+      <p>
+        <strong>{isLost ? 'The 3D picture has stopped.' : 'No 3D picture here.'}</strong>{' '}
+        {isLost
+          ? 'The graphics of this machine gave up; it comes back here when they do.'
+          : 'This browser gives no WebGL.'}{' '}
+        The row, steps and fit check work without it.
+      </p>
+      {isLost && (
+        <button type="button" className="button" onClick={onAgain}>
+          Try it again
+        </button>
+      )}
+    </div>
+  );
+}
+
+/** Where the person stands, in words, at all times. */
+function StandLine(): ReactNode {
+  const stand = useApp((state) => state.stand);
+  const isPicture = useApp((state) => state.webgl === 'ok');
+  const other = otherSide(stand);
+  return (
+    <div className="stand">
+      <p className="stand-line" aria-live="polite">
+        <SidePlate side={stand} /> <span>You are standing on the {sideWord(stand)}</span>
+      </p>
+      {!isPicture && (
+        <button type="button" className="button" onClick={() => act.lookFrom(other)}>
+          Go round
+        </button>
+      )}
+    </div>
+  );
+}
+
+function PictureFoot({ room }: { readonly room: Room }): ReactNode {
+  const isTravelling = useApp((state) => state.travel !== undefined);
+  if (isTravelling) return null;
+  return (
+    <div className="picture-foot">
+      {room !== 'tall' && <ApartControl />}
+      <span className="picture-foot-end">
+        <TravelButton />
+        {room !== 'tall' && <CutButton />}
+        <button type="button" className="button" onClick={() => act.openDialog('legend')}>
+          <ViewIcon name="legend" />
+          <span className="view-long">Legend</span>
+        </button>
+      </span>
+    </div>
+  );
+}

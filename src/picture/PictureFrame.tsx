@@ -1,0 +1,41 @@
+/**
+ * The 3D picture with what every place of the page tells it alike: view, theme, motion, and what it tells back.
+ *
+ * The scene is loaded when it is first needed; a failure of it stays inside.
+ */
+import { lazy, Suspense, type ReactNode } from 'react';
+import { act, useApp } from '../page/store.ts';
+import { useStillness } from '../page/useMedia.ts';
+import { useTheme } from '../page/useScreen.ts';
+import type { PictureProps } from '../scene/Picture.tsx';
+import { PictureBoundary } from './PictureBoundary.tsx';
+
+const Picture = lazy(() => import('../scene/Picture.tsx'));
+
+type Alike = 'theme' | 'view' | 'glide' | 'reducedMotion' | 'litId' | 'onLight' | 'onStand' | 'onReady' | 'onLost';
+
+export function PictureFrame(own: Omit<PictureProps, Alike>): ReactNode {
+  const view = useApp((state) => state.view);
+  const looks = useApp((state) => state.looks);
+  const litId = useApp((state) => state.litId);
+  const theme = useTheme();
+  const isStill = useStillness();
+  return (
+    <PictureBoundary onFailed={act.pictureLost}>
+      <Suspense fallback={<p className="picture-note">Setting up the picture…</p>}>
+        <Picture
+          {...own}
+          theme={theme}
+          view={view}
+          glide={looks}
+          reducedMotion={isStill}
+          litId={litId}
+          onLight={act.light}
+          onStand={act.stand}
+          onReady={act.pictureDrew}
+          onLost={act.pictureLost}
+        />
+      </Suspense>
+    </PictureBoundary>
+  );
+}

@@ -1,0 +1,187 @@
+/**
+ * The row: the picked stack as a section drawing from the non-drive to the drive side, with its parts as buttons.
+ *
+ * The drawing is that of `drawings/section.ts`; pointing at a part in it and on the picture light up the same item.
+ * A step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
+ */
+import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
+import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
+import { NARROW_px } from '../drawings/sheet.ts';
+import { drawSection } from '../drawings/section.ts';
+import { svg as svgOf } from '../drawings/svg.ts';
+import { pivotOf, stackOf, stepOf, shownOf } from '../page/state.ts';
+import { act, useApp } from '../page/store.ts';
+import { usePicture } from '../bike/usePicture.ts';
+import { useTheme } from '../page/useScreen.ts';
+import { useSize } from '../widgets/useSize.ts';
+import { BuildOrder } from '../build/BuildOrder.tsx';
+import { AsWritten } from '../mistakes/AsWritten.tsx';
+
+const NONE: readonly string[] = [];
+/** The drawing keeps to a height but for a few pixels of slanting leaders. */
+const SPARE_px = 8;
+const ENLARGED = 1.1;
+const NAMES_FIT_px = 700;
+
+export function TheRow(): ReactNode {
+  const pivot = useApp(pivotOf);
+  const stack = useApp(stackOf);
+  return (
+    <section className="the-row" aria-label="The row">
+      {pivot && stack ? (
+        <>
+          {pivot.stacks.length > 1 && <StackTabs stacks={pivot.stacks} picked={stack.id} />}
+          <Drawing stack={stack} />
+          <AsWritten stackId={stack.id} />
+          <PartButtons stack={stack} />
+        </>
+      ) : (
+        <BuildOrder />
+      )}
+    </section>
+  );
+}
+
+function StackTabs({
+  stacks,
+  picked,
+}: {
+  readonly stacks: readonly StackAnalysis[];
+  readonly picked: string;
+}): ReactNode {
+  return (
+    <div className="segments" role="group" aria-label="Axles of this pivot">
+      {stacks.map((stack) => (
+        <button
+          key={stack.id}
+          type="button"
+          className="segment"
+          aria-pressed={stack.id === picked}
+          onClick={() => act.pickStack(stack.id)}
+        >
+          {stack.name}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
+  const theme = useTheme();
+  const analysis = useApp(shownOf);
+  const litId = useApp((state) => state.litId);
+  const selectedId = useApp((state) => state.selectedId);
+  const marked = useApp((state) => state.marked);
+  const active = useApp((state) => stepOf(state)?.step.items ?? NONE);
+  const frame = useRef<HTMLDivElement>(null);
+  const { width_px, height_px, typeScale } = useSize(frame);
+  const { places, apart } = usePicture();
+  // Beside the picture the row shows the tight joint and its column; without a picture it comes apart itself.
+  const hasPicture = useApp((state) => state.webgl === 'ok');
+  const rowApart = hasPicture ? 0 : apart;
+
+  const svg = useMemo(() => {
+    if (!analysis || width_px === 0 || height_px === 0) return '';
+    // The drawing knows one size of type; drawn for a smaller place and shown larger, it follows the page's.
+    const scale = typeScale * enlarged(width_px / typeScale);
+    const place = { width_px: width_px / scale, height_px: height_px / scale - SPARE_px };
+    return svgOf(drawSection(stack, analysis, { theme, ...place, apart: rowApart, places, activeIds: active }));
+  }, [stack, analysis, theme, width_px, height_px, typeScale, rowApart, places, active]);
+  const html = useMemo(() => ({ __html: svg }), [svg]);
+
+  useEffect(() => {
+    for (const part of frame.current?.querySelectorAll<SVGElement>('[data-item]') ?? []) {
+      const id = part.dataset.item ?? '';
+      part.classList.toggle('is-lit', id === litId);
+      part.classList.toggle('is-selected', id === selectedId);
+      part.classList.toggle('is-marked', marked.includes(id));
+    }
+  }, [svg, litId, selectedId, marked]);
+
+  return (
+    <div
+      ref={frame}
+      className="drawing"
+      role="group"
+      aria-label="Section of the row"
+      tabIndex={0}
+      onPointerOver={(event) => act.light(itemAt(event.target))}
+      onPointerLeave={() => act.light(undefined)}
+      onClick={(event) => act.select(itemAt(event.target))}
+      dangerouslySetInnerHTML={html}
+    />
+  );
+}
+
+function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
+  const analysis = useApp(shownOf);
+  const selectedId = useApp((state) => state.selectedId);
+  const litId = useApp((state) => state.litId);
+  const [stop, setStop] = useState<string | undefined>(undefined);
+  const row = useRef<HTMLDivElement>(null);
+  const line = useMemo(() => [...stack.items].sort((a, b) => middle_mm(a) - middle_mm(b)), [stack]);
+  const stopId = line.some((item) => item.id === stop) ? stop : line[0]?.id;
+
+  useEffect(() => {
+    const list = row.current;
+    const button = list?.querySelector<HTMLElement>('[aria-pressed="true"]');
+    if (list && button) list.scrollLeft = button.offsetLeft - (list.clientWidth - button.offsetWidth) / 2;
+  }, [selectedId, stack]);
+
+  const move = (event: KeyboardEvent): void => {
+    const at = line.findIndex((item) => item.id === stopId);
+    const to = { ArrowRight: at + 1, ArrowLeft: at - 1, Home: 0, End: line.length - 1 }[event.key];
+    const item = to === undefined ? undefined : line[to];
+    if (!item) return;
+    event.preventDefault();
+    setStop(item.id);
+    row.current?.querySelector<HTMLElement>(`[data-part="${CSS.escape(item.id)}"]`)?.focus();
+  };
+
+  return (
+    <div
+      className="parts"
+      role="toolbar"
+      aria-label="Parts from the non-drive to the drive side"
+      ref={row}
+      onKeyDown={move}
+    >
+      {line.map((item) => (
+        <button
+          key={item.id}
+          type="button"
+          className={item.id === litId ? 'part-button is-lit' : 'part-button'}
+          data-part={item.id}
+          tabIndex={item.id === stopId ? 0 : -1}
+          aria-pressed={item.id === selectedId}
+          onPointerEnter={() => act.light(item.id)}
+          onPointerLeave={() => act.light(undefined)}
+          onFocus={() => {
+            setStop(item.id);
+            act.light(item.id);
+          }}
+          onBlur={() => act.light(undefined)}
+          onClick={() => act.select(item.id)}
+        >
+          {analysis ? nameOf(item.id, analysis) : item.name}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function itemAt(target: EventTarget): string | undefined {
+  return target instanceof Element ? (target.closest<SVGElement>('[data-item]')?.dataset.item ?? undefined) : undefined;
+}
+
+function middle_mm(item: PlacedItem): number {
+  return (item.from_mm + item.to_mm) / 2;
+}
+
+/**
+ * How much larger than drawn it is shown: it is read from a step away, with both hands full. Where that would cost the
+ * names their room, numbers not being names, it is left as drawn.
+ */
+function enlarged(width_px: number): number {
+  return width_px < NAMES_FIT_px ? (width_px < NARROW_px ? ENLARGED : 1) : Math.min(ENLARGED, width_px / NAMES_FIT_px);
+}

@@ -1,0 +1,268 @@
+/**
+ * The picture: the 3D picture of the linkage with its labels. Loaded lazily; three lives only in this folder.
+ *
+ * Draws on demand alone: no frame while nothing changes. The canvas is clear, the ground of the picture is CSS, the labels
+ * are HTML above it.
+ */
+import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
+import { NeutralToneMapping } from 'three';
+import type { PivotAnalysis, PlacedItem } from '../../shared/index.ts';
+import { layoutFor } from './apart.ts';
+import { Board, type Clear } from './board.ts';
+import { framed, labelled } from './build.ts';
+import { Canvas } from './Canvas.tsx';
+import { Content } from './Content.tsx';
+import { CutHandle, type HandleParts } from './CutHandle.tsx';
+import type { Frame } from './fit.ts';
+import { readGpu } from './gpu.ts';
+import { hasInset } from './inset.ts';
+import { Inset } from './Inset.tsx';
+import { NAMED_FROM, partLabels, pivotLabels, sideLabels, type LabelSpec } from './labels.ts';
+import { Labels } from './Labels.tsx';
+import { Pace } from './Pace.tsx';
+import { PICTURE } from '../look.ts';
+import {
+  cornersOf,
+  itemsOf,
+  placeBeside,
+  placeItems,
+  radiusOf,
+  accessOf,
+  rubbingPairs,
+  troubledItems,
+  type ItemPlace,
+  type Layout,
+} from './placement.ts';
+import type { Emphasis, PictureProps } from './props.ts';
+import './scene.css';
+
+export type { PictureProps } from './props.ts';
+
+/** How far out the side markers of the whole bike are aimed, mm: enough for their direction to be plain. */
+const OVERVIEW_REACH_mm = 220;
+const NOWHERE: Readonly<Record<string, ItemPlace>> = {};
+const NO_LAYOUT: Layout = {};
+const NONE: ReadonlySet<string> = new Set();
+/** Height of the app's own controls over and under the picture, px at the usual size of words; narrow pictures stack two rows below. */
+const CONTROLS_px = { top: 52, bottom: 56, bottomNarrow: 62, narrow: 640 } as const;
+/** Taken for the picture's size until it has been measured. */
+const UNMEASURED_px = { width: 960, height: 540 } as const;
+/** Narrower than this the labels of a travel are the angles alone, px. */
+const BRIEF_px = 900;
+
+/** The 3D picture. */
+export default function Picture(props: PictureProps): ReactNode {
+  const gpu = readGpu();
+  const { onLost } = props;
+  useEffect(() => {
+    if (!gpu.hasWebGL) onLost();
+  }, [gpu, onLost]);
+  return gpu.hasWebGL ? <Drawn picture={framed(props)} isSoftware={gpu.isSoftware} /> : null;
+}
+
+function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readonly isSoftware: boolean }): ReactNode {
+  const {
+    analysis,
+    pivotId,
+    beside,
+    apart,
+    apartOf = 'both',
+    view,
+    places: stepPlaces,
+    theme,
+    litId,
+    selectedId,
+    activeIds,
+    pivotPlaces,
+    pivotWords,
+    hidden,
+  } = picture;
+  const root = useRef<HTMLDivElement>(null);
+  const board = useMemo(() => new Board(), []);
+  const [turn, setTurn] = useTurn(`${analysis.model.id} ${pivotId ?? ''}`);
+  const [isClose, setClose] = useState(false);
+  const handle: HandleParts = { button: useRef<HTMLDivElement>(null), line: useRef<SVGLineElement>(null) };
+  const { clear, width, height } = useClear(root);
+  // Angles alone are short: they fit where names do not.
+  const isBrief = pivotWords !== undefined && width < BRIEF_px;
+  const room = isBrief ? 'narrow' : roomFor(analysis.pivots.length, width, height);
+  const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
+  const frame = useMemo<Frame>(
+    () => ({
+      width: width || UNMEASURED_px.width,
+      height: height || UNMEASURED_px.height,
+      clear,
+      isPaired: beside !== undefined,
+    }),
+    [width, height, clear, beside],
+  );
+  const layout = useMemo(
+    () => (pivot ? layoutFor(pivot, view, frame, apartOf) : NO_LAYOUT),
+    [pivot, view, frame, apartOf],
+  );
+  const besideLayout = useMemo(
+    () => (beside ? layoutFor(beside, view, frame, apartOf) : NO_LAYOUT),
+    [beside, view, frame, apartOf],
+  );
+  const places = useMemo(
+    () => (pivot ? { ...placeItems(pivot, layout, apart, stepPlaces), ...placeBeside(besideLayout, apart) } : NOWHERE),
+    [pivot, layout, besideLayout, apart, stepPlaces],
+  );
+  const troubled = useMemo(() => troubledItems(analysis), [analysis]);
+  const active = useMemo(() => new Set(activeIds), [activeIds]);
+  const rubs = useMemo(() => rubbingPairs(analysis), [analysis]);
+  const emphasis = useMemo<Emphasis>(
+    () => ({ litId, selectedId, active, troubled, rubs }),
+    [litId, selectedId, active, troubled, rubs],
+  );
+  const specs = useMemo((): LabelSpec[] => {
+    if (!pivot)
+      return [...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, isBrief }), ...overviewSides(analysis)];
+    const isNamed = !beside && (apart > NAMED_FROM || stepPlaces !== undefined);
+    const [from, to] = accessOf(pivot, places);
+    // Names would lie over the row beside: there only what is pointed at is named.
+    return [
+      ...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis),
+      ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot)),
+    ];
+  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, isBrief]);
+
+  const shown = useMemo(() => labelled(picture.frame, specs), [picture.frame, specs]);
+  const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
+  const insetSide = picked && pivot && isOnRight(picked, pivot) ? 'left' : 'right';
+  return (
+    <div ref={root} className="scene" data-theme={theme} data-room={room} style={{ background: ground(theme) }}>
+      <Canvas
+        dpr={isSoftware ? 1 : [1, 2]}
+        isAntialiased={!isSoftware}
+        onCreated={({ gl }) => {
+          gl.localClippingEnabled = true;
+          gl.toneMapping = NeutralToneMapping;
+        }}
+        onMissed={(event) => {
+          if (event.type === 'click') picture.onSelect(undefined);
+        }}
+      >
+        <Content
+          picture={picture}
+          board={board}
+          specs={shown}
+          layout={layout}
+          places={places}
+          emphasis={emphasis}
+          clear={clear}
+          isTight={room === 'tight'}
+          turn_rad={turn}
+          handle={handle}
+          root={root}
+        />
+        <Pace isSoftware={isSoftware} root={root} />
+      </Canvas>
+      {picked && (
+        <button
+          ref={board.keep('closer')}
+          type="button"
+          className={`scene-closer beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`}
+          aria-pressed={isClose}
+          onClick={() => setClose(!isClose)}
+        >
+          <svg viewBox="0 0 24 24" aria-hidden="true">
+            <path d="M10 3a7 7 0 1 0 0 14a7 7 0 0 0 0-14Zm5 12 6 6M7 10h6m-3-3v6" />
+          </svg>
+          <span>Closer</span>
+        </button>
+      )}
+      {pivot && picture.cut && <CutHandle parts={handle} board={board} turn_rad={turn} onTurn={setTurn} />}
+      <Labels
+        board={board}
+        specs={shown}
+        onPivot={picture.onPivot}
+        onSelect={picture.onSelect}
+        onLight={picture.onLight}
+      />
+      {picked && pivot && isClose && (
+        <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />
+      )}
+    </div>
+  );
+}
+
+/** Whether a part stands in the drive half of its pivot, which lies on the right on a wide picture. */
+function isOnRight(item: PlacedItem, pivot: PivotAnalysis): boolean {
+  const [low, high] = accessOf(pivot, NOWHERE);
+  return item.from_mm + item.to_mm > low + high;
+}
+
+/** How far a hand has rolled the cut of a pivot, rad; another pivot is cut facing the viewer again. */
+function useTurn(of: string): [number, (turn_rad: number) => void] {
+  const [turn, setTurn] = useState({ of, turn_rad: 0 });
+  const roll = useCallback((turn_rad: number) => setTurn({ of, turn_rad }), [of]);
+  return [turn.of === of ? turn.turn_rad : 0, roll];
+}
+
+/** `narrow` sets small names above and below the linkage; `tight` has no room for names: the dots alone are pressed. */
+function roomFor(names: number, width: number, height: number): 'wide' | 'narrow' | 'tight' {
+  if (width >= CONTROLS_px.narrow) return height < 60 + 26 * names ? 'tight' : 'wide';
+  return height < 220 + 26 * names ? 'tight' : 'narrow';
+}
+
+function ground(theme: PictureProps['theme']): string {
+  const { inner, outer } = PICTURE[theme];
+  return `radial-gradient(ellipse 75% 80% at 50% 46%, ${inner}, ${outer})`;
+}
+
+/** The side markers of the whole bike: under it, to the left and right of everything. */
+function overviewSides(analysis: PictureProps['analysis']): LabelSpec[] {
+  const corners = analysis.pivots.flatMap((pivot) => cornersOf(pivot, NOWHERE));
+  if (corners.length === 0) return [];
+  const span = (k: 0 | 1 | 2): [number, number] => [
+    Math.min(...corners.map((c) => c[k])),
+    Math.max(...corners.map((c) => c[k])),
+  ];
+  const [x0, x1] = span(0);
+  const [y0] = span(1);
+  const [z0, z1] = span(2);
+  return sideLabels((x0 + x1) / 2, y0, [z0 - OVERVIEW_REACH_mm, z1 + OVERVIEW_REACH_mm], 0);
+}
+
+/** Of the widest part of a pivot, mm: a side marker must clear the parts behind the last one, too. */
+function endRadius(pivot: PictureProps['analysis']['pivots'][number]): number {
+  return Math.max(6, ...itemsOf(pivot).map(radiusOf));
+}
+
+/** What the app's controls cover, taken back where the picture is low. */
+function useClear(root: { readonly current: HTMLElement | null }): { clear: Clear; width: number; height: number } {
+  const [{ scale, ...size }, setSize] = useState({ width: 0, height: 0, scale: 1 });
+  useEffect(() => {
+    const element = root.current;
+    if (!element) return undefined;
+    const page = document.documentElement;
+    // A picture that is hidden for a while keeps the size it had.
+    const measure = (): void => {
+      if (element.clientWidth > 0)
+        setSize({
+          width: element.clientWidth,
+          height: element.clientHeight,
+          scale: parseFloat(getComputedStyle(page).fontSize) / 16,
+        });
+    };
+    const watch = new ResizeObserver(measure);
+    watch.observe(element);
+    const words = new MutationObserver(measure);
+    words.observe(page, { attributeFilter: ['data-words'] });
+    return () => {
+      watch.disconnect();
+      words.disconnect();
+    };
+  }, [root]);
+  const { width, height } = size;
+  return useMemo(() => {
+    const most = height * (scale > 1 ? 0.3 : 0.2);
+    const bottom = width > 0 && width < CONTROLS_px.narrow ? CONTROLS_px.bottomNarrow : CONTROLS_px.bottom;
+    return {
+      clear: { top: Math.min(CONTROLS_px.top * scale, most), bottom: Math.min(bottom * scale, most) },
+      width,
+      height,
+    };
+  }, [width, height, scale]);
+}

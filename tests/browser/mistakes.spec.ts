@@ -1,0 +1,201 @@
+// The mistakes as a person meets them: the table on the side card, a mistake looked at beside the right build, and the way back.
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { axe, type Opening } from './harness.ts';
+import { using } from './using.ts';
+
+interface ModelFile {
+  pivots: { id: string; name: string; stacks: { id: string; row: { id: string; part?: string }[] }[] }[];
+  parts: Record<string, { kind: string; name: string }>;
+}
+const load = (id: string): ModelFile =>
+  JSON.parse(readFileSync(fileURLToPath(new URL(`../../models/${id}.json`, import.meta.url)), 'utf8')) as ModelFile;
+const rig = load('class-rig');
+const rigPivot = rig.pivots[0]!;
+const rings = rigPivot.stacks[0]!.row.filter((entry) => rig.parts[entry.part ?? '']?.kind === 'tapered-spacer');
+const ring = `${rigPivot.stacks[0]!.id}/${rings[0]!.id}`;
+
+const desk: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
+const atRig: Opening = { ...desk, path: `#model=class-rig&pivot=${rigPivot.id}` };
+const inWhatIf = (kind: string): string =>
+  `#model=class-rig&pivot=${rigPivot.id}&apart=0&mistake=${encodeURIComponent(`${kind}:${ring}`)}`;
+
+const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
+const mistakeRow = (page: Page, name: RegExp) => card(page).getByRole('button', { name });
+const banner = (page: Page) => page.locator('.what-if');
+
+describe('the mistake table', () => {
+  test('says whether the written build is the only way, names the silent ones first, and sifts by kind', async () => {
+    await using(atRig, async (_, page) => {
+      await expect.poll(() => card(page).innerText()).toContain('It is the only way');
+      const text = await card(page).innerText();
+      expect(text.indexOf('Silent')).toBeGreaterThan(0);
+      expect(text.indexOf('Silent')).toBeLessThan(text.indexOf('Felt at the bench'));
+      const kind = page.getByRole('combobox', { name: 'Kind of mistake' });
+      await kind.selectOption('left-out');
+      await expect.poll(() => mistakeRow(page, /left out/).count()).toBe(rings.length);
+      expect(await mistakeRow(page, /turned round/).count()).toBe(0);
+      await kind.selectOption('');
+      await expect.poll(() => mistakeRow(page, /turned round/).count()).toBe(rings.length);
+    });
+  });
+
+  test('adds every two at once when asked', async () => {
+    await using(atRig, async (_, page) => {
+      const two = page.getByRole('button', { name: 'Two at once' });
+      await two.click();
+      await expect
+        .poll(() => page.getByRole('combobox', { name: 'Kind of mistake' }).innerText())
+        .toContain('Two at once (');
+      expect(await two.getAttribute('aria-pressed')).toBe('true');
+    });
+  });
+
+  test('of the whole bike shows how far it is, can be stopped, and goes on when asked', async () => {
+    await using({ ...desk, path: '#model=skarn-140' }, async (_, page) => {
+      // Both presses in one turn of the page: the worker has not come to its end by then.
+      await page.evaluate(async () => {
+        const press = (word: string): boolean => {
+          const button = [...document.querySelectorAll<HTMLElement>('.mistakes button')].find(
+            (each) => each.textContent === word,
+          );
+          button?.click();
+          return button !== undefined;
+        };
+        press('Work out all mistakes');
+        for (let frame = 0; frame < 20 && !press('Stop'); frame++)
+          await new Promise((next) => requestAnimationFrame(next));
+      });
+      await expect.poll(() => card(page).innerText()).toContain('Stopped.');
+      await page.getByRole('button', { name: 'Work it out' }).click();
+      await expect.poll(() => card(page).innerText(), { timeout: 60_000 }).toContain('Silent');
+      // A row of another pivot takes there.
+      const row = card(page).locator('button.mistake-row').first();
+      const pivot = await row.locator('.mistake-pivot').innerText();
+      await row.click();
+      await expect.poll(() => page.title()).toContain(pivot);
+      expect(await banner(page).isVisible()).toBe(true);
+    });
+  });
+});
+
+describe('a mistake looked at', () => {
+  test('shows the mistaken build with its broken or bent column beside the right one, and goes back in one tap', async () => {
+    await using({ ...atRig, width: 960, height: 540, webgl: true }, async (_, page) => {
+      await mistakeRow(page, /left out/)
+        .first()
+        .click();
+      await expect.poll(() => banner(page).innerText()).toContain('What if: Tapered spacer, 6 mm');
+      expect(page.url()).toContain('mistake=left-out');
+      // One ring fewer above, all of them below.
+      const items = (selector: string) => page.locator(`${selector} .aws-parts [data-item]`).count();
+      const right = await items('.right-build');
+      expect(await items('.drawing')).toBe(right - 1);
+      expect(await page.locator('.drawing .is-troubled').count()).toBeGreaterThan(0);
+      expect(await page.locator('.right-build .is-troubled').count()).toBe(0);
+      const words = await card(page).innerText();
+      for (const heading of ['What gives it away', 'At the bench', 'On the trail', 'In numbers'])
+        expect(words).toContain(heading);
+      expect(words).toContain('Count the tray');
+      await banner(page).getByRole('button', { name: 'Right build' }).click();
+      await expect.poll(() => banner(page).count()).toBe(0);
+      expect(await page.locator('.right-build').count()).toBe(0);
+      await expect.poll(() => page.url()).not.toContain('mistake=');
+      expect(await card(page).innerText()).toContain('Fits as built');
+    });
+  });
+
+  test('opens from its address; the browser’s back button and Escape leave it', async () => {
+    await using({ ...desk, path: inWhatIf('turned') }, async (_, page) => {
+      expect(await banner(page).innerText()).toContain('turned round');
+      await page.keyboard.press('Escape');
+      await expect.poll(() => banner(page).count()).toBe(0);
+      await mistakeRow(page, /turned round/)
+        .first()
+        .click();
+      await expect.poll(() => banner(page).count()).toBe(1);
+      await page.goBack();
+      await expect.poll(() => banner(page).count()).toBe(0);
+      await page.goForward();
+      await expect.poll(() => banner(page).innerText()).toContain('turned round');
+    });
+  });
+
+  test('by keyboard: Enter on a row goes there and leaves the focus in the card', async () => {
+    await using(atRig, async (_, page) => {
+      const row = mistakeRow(page, /turned round/).first();
+      await row.waitFor();
+      await row.focus();
+      await page.keyboard.press('Enter');
+      await expect.poll(() => banner(page).count()).toBe(1);
+      expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Side card');
+      await page.keyboard.press('Tab');
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('Right build');
+      await page.keyboard.press('Enter');
+      await expect.poll(() => banner(page).count()).toBe(0);
+    });
+  });
+
+  test('leaves the steps to the right build', async () => {
+    await using({ ...desk, path: inWhatIf('left-out') }, async (_, page) => {
+      await page.keyboard.press('PageDown');
+      await expect.poll(() => banner(page).count()).toBe(0);
+      await expect.poll(() => page.url()).toContain('step=1');
+    });
+  });
+
+  test('what cannot be put together is told and not shown', async () => {
+    await using({ ...desk, path: '#model=skarn-140&pivot=shock-lower' }, async (_, page) => {
+      await page.getByRole('combobox', { name: 'Kind of mistake' }).selectOption('wrong-side');
+      await card(page).getByRole('button', { name: 'Show them' }).click();
+      await expect.poll(() => card(page).innerText()).toContain('put in from the drive side');
+      expect(await mistakeRow(page, /put in from the drive side/).count()).toBe(0);
+    });
+  });
+
+  test('without WebGL the row alone compares the two', async () => {
+    await using({ ...desk, path: inWhatIf('left-out') }, async (_, page) => {
+      expect(await banner(page).isVisible()).toBe(true);
+      expect(await page.locator('.right-build svg').isVisible()).toBe(true);
+    });
+  });
+});
+
+describe('room and reach', () => {
+  test.each([
+    [390, 844],
+    [844, 390],
+    [1024, 768],
+    [1920, 1080],
+  ])('nothing of it is cut off at %d by %d, and every button takes a thumb', async (width, height) => {
+    await using({ ...desk, width, height, touch: width < 1100, path: inWhatIf('left-out') }, async (_, page) => {
+      const strip = (await banner(page).boundingBox())!;
+      expect(strip.x).toBeGreaterThanOrEqual(0);
+      expect(strip.x + strip.width).toBeLessThanOrEqual(width);
+      for (const button of await page.locator('.what-if button, .card button').all()) {
+        if (!(await button.isVisible())) continue;
+        const box = (await button.boundingBox())!;
+        expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(44);
+      }
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+      await page.keyboard.press('Escape');
+      const table = page.locator('.mistakes button, .mistakes select');
+      await page.locator('.mistake-row').first().waitFor({ state: 'attached' });
+      for (const control of await table.all()) expect((await control.boundingBox())!.height).toBeGreaterThanOrEqual(44);
+    });
+  });
+
+  test.each(['light', 'dark'] as const)('nothing stands in a reader’s way in the %s theme', async (theme) => {
+    await using({ ...atRig, theme }, async (_, page) => {
+      await page.locator('.mistake-row').first().waitFor();
+      expect(await axe(page)).toEqual([]);
+      await mistakeRow(page, /left out/)
+        .first()
+        .click();
+      await expect.poll(() => banner(page).count()).toBe(1);
+      expect(await axe(page)).toEqual([]);
+    });
+  });
+});
