@@ -257,7 +257,7 @@ const sideLoad: Rule = ({ solved }) =>
   });
 
 const notHome: Rule = (evidence) =>
-  beaspacersOf(evidence).flatMap((item): Draft[] =>
+  bearingsOf(evidence).flatMap((item): Draft[] =>
     item.proud_mm <= LIMITS.home_mm.value
       ? []
       : [
@@ -553,7 +553,7 @@ const againstHabit: Rule = ({ solved }) =>
     ];
   });
 
-function beaspacersOf({ solved }: Evidence): JointItem[] {
+function bearingsOf({ solved }: Evidence): JointItem[] {
   return solved.joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'bearing'));
 }
 

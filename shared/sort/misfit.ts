@@ -16,7 +16,7 @@ import { kindOf } from '../parts/kinds.ts';
 import { hasDrive, sizesOfKind, type Size, type Sizes } from '../parts/measuring.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 
-/** Calliper doubt where none is stated, mm, ±, k = 2: common practice for a workshop calliper, no source. */
+/** Calliper accuracy where none is stated, mm, ±, k = 2: common practice for a workshop calliper, no source. */
 export const DEFAULT_ACCURACY_mm = 0.05;
 /** Standard deviations in one doubt. Source: JCGM 100, coverage factor 2. */
 export const DEVIATIONS_PER_ACCURACY = 2;

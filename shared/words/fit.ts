@@ -48,7 +48,7 @@ export function sideWord(side: Side): string {
 
 /** One word for a verdict. */
 export function wordVerdict(verdict: Verdict): string {
-  return { sound: 'Fits as built', faulty: 'Do not ride', unsure: 'Not sure' }[verdict];
+  return { sound: 'Fits', faulty: 'Does not fit', unsure: 'Look again' }[verdict];
 }
 
 /** A number with its unit, rounded as a mechanic would read it. */
@@ -262,20 +262,20 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'part-missing': (f, a) => {
     if (f.numbers['used']) {
       return {
-        title: 'Fewer on the list than in the build',
-        text: `The build uses ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.`,
+        title: 'Fewer on the list than in the rows',
+        text: `The rows use ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.`,
       };
     }
     const [first, ...more] = names(f, a);
     const between = more.slice(0, -1);
     return {
-      title: 'A ring seems to be missing',
+      title: 'A spacer seems to be missing',
       text: `${num(f, 'free_mm')} stands open between ${lower(first)} and ${lower(more.at(-1))}${between.length > 0 ? `, beside ${list(between.map(lower))},` : ''} before the axle is tightened.${f.about?.['name'] ? ` ${f.about['name']} has that length.` : ''}`,
     };
   },
   'part-left-over': (f) => ({
     title: 'Left over in the tray',
-    text: `The parts list has ${num(f, 'listed')} × ${f.about?.['name'] ?? ''}; the build uses ${num(f, 'used')}. Find out whether it was forgotten or belongs to another variant of the frame.`,
+    text: `The parts list has ${num(f, 'listed')} × ${f.about?.['name'] ?? ''}; the rows use ${num(f, 'used')}. Find out whether it was forgotten or belongs to another variant of the frame.`,
   }),
   'face-crushed': (f, a) => ({
     title: isStop(f) ? 'Face crushed' : 'Face pressed hard',
@@ -299,7 +299,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'estimate-used': (f) => ({
     title: f.about?.['decides'] === 'yes' ? 'An estimate decides' : 'Rests on estimates',
-    text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}. ${f.about?.['decides'] === 'yes' ? 'Within that doubt the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that doubt.'}`,
+    text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}. ${f.about?.['decides'] === 'yes' ? 'Within that spread the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that spread.'}`,
   }),
 };
 
@@ -340,7 +340,7 @@ function facingHint({ code, parts }: Finding, analysis: Analysis): string {
   const [ring, free] = parts.map((id) => allItems(analysis).find((item) => item.id === id));
   if (!ring?.smallFace || !free) return '';
   const side: Side = free.from_mm + free.to_mm > ring.from_mm + ring.to_mm ? 'drive' : 'non-drive';
-  return ring.smallFace === side ? '' : ' The large face looks this way: check that the ring is not turned round.';
+  return ring.smallFace === side ? '' : ' The large face looks this way: check that the spacer is not turned round.';
 }
 
 /** What a face bears on, in two or three words. */
@@ -351,7 +351,7 @@ export function wordBears(bears: Bears): string {
     seal: 'seal',
     arm: 'boss',
     land: 'head or nut face',
-    ring: 'ring',
+    ring: 'another part',
     nothing: 'nothing',
   }[bears];
 }

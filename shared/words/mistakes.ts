@@ -36,7 +36,7 @@ export function wordMistakeKind(kind: MistakeKind): string {
 /** What a mistake's verdict is called: it is about a build that nobody means to ride. */
 function wordMistakeVerdict({ verdict, assembly }: Pick<TriedMistake, 'verdict' | 'assembly'>): string {
   if (assembly.goes === 'no') return 'Does not go together';
-  return { faulty: 'Faulty', unsure: 'Not sure', sound: 'Passes the fit check' }[verdict];
+  return { faulty: 'Does not fit', unsure: 'Look again', sound: 'Fits' }[verdict];
 }
 
 /** The analysis with every item named as the mistake has it: a part that changed places keeps its own name. */
@@ -257,7 +257,7 @@ function clampWords({ clamp_N, written_N, mistake }: TriedMistake): string {
     Math.abs(share - 100) <= 2
       ? mistake.kind === 'wrong-side'
         ? 'as from the written side'
-        : 'as much as in the written build'
+        : 'as much as in the row as written'
       : `${share} % of the ${wordForce(written_N)} as written`;
   return `The weakest inner ring carries ${wordForce(clamp_N)}, ${same}.`;
 }
@@ -365,7 +365,7 @@ const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
   'arm-strained': 'an arm is bent all the time',
   'clamp-fades': 'a face gives way and the clamp fades',
   'lets-water-in': 'a seal wears and lets water in',
-  'spacer-off-centre': 'a ring hangs off centre',
+  'spacer-off-centre': 'a spacer hangs off centre',
   'bearing-moves': 'the bearing moves in its seat',
 };
 
@@ -432,7 +432,7 @@ function wordElsewhere({ pivot, verdicts }: NonNullable<TriedMistake['elsewhere'
     ({ faulty: 'is faulty', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
   return verdicts.length === 1
     ? `${name} then ${word(verdicts[0]!)} as well.`.replace('passes the fit check as well', 'passes the fit check')
-    : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the ring lies there.`;
+    : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the spacer lies there.`;
 }
 
 /** Whether the written build is the only way to lay the pivot's rings, in words; one line for each other way. */

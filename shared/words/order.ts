@@ -104,7 +104,7 @@ const TASK_WORDS: Readonly<Record<TaskKind, string>> = {
   cables: 'Cables and travel',
   chainset: 'Chainset and chain',
   wheel: 'Rear wheel',
-  air: 'Air and travel ring',
+  air: 'Air and O-ring',
   'hand-over': 'Hand-over',
 };
 
@@ -220,7 +220,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     isBike(analysis)
       ? {
           title: 'Frame in the stand',
-          text: `Clamp the bare frame by its seatpost, never by a tube, with the pivots at the height of your hands. Wheel, chain and chainset are off${analysis.model.shock ? ', and the shock is on the bench' : ''}.`,
+          text: `Clamp the bare frame by its seatpost, never by a tube, with the pivots at the height of your hands. Wheel, chain and chainset are off${analysis.model.shock ? ', and the shock is on the workbench' : ''}.`,
         }
       : {
           title: 'Held fast',
@@ -232,7 +232,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'clean-axle': (_, analysis, items) => ({
     title: `Clean and look: ${lower(items[0]?.name ?? 'axle')}`,
-    text: `Wipe the ${names(items.slice(0, 1), analysis)}, and feel along it with a fingernail: a groove where a ring sat means it has turned. Roll it on a flat plate to see whether it is bent; look for hairline cracks under the head and at every step.`,
+    text: `Wipe the ${names(items.slice(0, 1), analysis)}, and feel along it with a fingernail: a groove where an inner ring sat means it has turned. Roll it on a flat plate to see whether it is bent; look for hairline cracks under the head and at every step.`,
   }),
   'clean-thread': (step, analysis, items) => ({
     title: 'Clean and look: threads',
@@ -312,7 +312,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'swing-back': (step, analysis) => ({
     title: `Swing ${pieceName(step.units[0] ?? '', analysis)} back`,
-    text: `Turn ${pieceName(step.units[0] ?? '', analysis)} back and line up the bores by eye; watch that no ring is pushed out.`,
+    text: `Turn ${pieceName(step.units[0] ?? '', analysis)} back and line up the bores by eye; watch that no spacer is pushed out.`,
   }),
   'push-axle': (step, analysis, items) => ({
     title: 'Push the axle on',
@@ -348,7 +348,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     const { tightening } = own.stack;
     return {
       title: tightening.held ? 'Hold and turn' : 'Turn until the faces meet',
-      text: `${wordTurn(tightening)} Only until all faces meet; then look along the column: no ring askew, no gap.${openNote(step, analysis)}`,
+      text: `${wordTurn(tightening)} Only until all faces meet; then look along the column: no spacer askew, no gap.${openNote(step, analysis)}`,
     };
   },
   torque: (step, analysis) => {
@@ -376,8 +376,8 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     text: 'Pump the shock to the pressure for its rider, by its maker’s table. Push the bike down through its travel a few times and listen.',
   }),
   'travel-o-ring': () => ({
-    title: 'Travel ring',
-    text: 'Slide the rubber ring on the shaft up against the wiper seal: after the first ride it shows how much of the stroke was used.',
+    title: 'O-ring on the shaft',
+    text: 'Slide the O-ring on the shaft up against the wiper seal: after the first ride it shows how much of the stroke was used.',
   }),
   'hand-over': (_, analysis) => ({
     title: 'Hand-over',
@@ -562,7 +562,7 @@ function stripWords(strip: StripStep, analysis: Analysis): Worded {
     case 'swing-back':
       return {
         title: `Swing ${unit} away`,
-        text: `Turn ${unit} about the axle it still hangs on, so that the ring behind it comes free.`,
+        text: `Turn ${unit} about the axle it still hangs on, so that the spacer behind it comes free.`,
       };
     case 'press-bearing':
       return {
@@ -816,8 +816,8 @@ export function wordRecommended(plan: Pick<Plan, 'cost' | 'follows' | 'isBest' |
   if (plan.stuck.length > 0 || plan.cycle)
     return 'No order of all tasks is possible: what can be done comes first, what is stuck comes last.';
   if (plan.follows === 'makers')
-    return `The maker’s order. ${wordCost(plan.cost)}${plan.isBest ? ' Nothing that keeps it costs less.' : ''}`;
-  return `${wordCost(plan.cost)} ${plan.isBest ? 'No possible order costs less, with waiting threadlocker and pivots that get covered counted in.' : 'The cheapest that was found; whether one costs less is not known.'}`;
+    return `The maker’s order. ${wordCost(plan.cost)}${plan.isBest ? ' Nothing that keeps it takes fewer.' : ''}`;
+  return `${wordCost(plan.cost)} ${plan.isBest ? 'No possible order takes fewer, with waiting threadlocker and pivots that get covered counted in.' : 'The best that was found; whether one takes fewer is not known.'}`;
 }
 
 /** How many possible orders there are: exact, or between bounds and said to be so. */
@@ -846,11 +846,11 @@ export function wordMakersOrder(
   if (makersOrder.cycle) {
     return {
       title: 'The maker’s order cannot be kept',
-      text: `The model pins ${said}. Pin and geometry chase one another:`,
+      text: `The maker gives ${said}. That order and the geometry chase one another:`,
       lines: makersOrder.cycle.map((link, k) => {
         const next = makersOrder.cycle![(k + 1) % makersOrder.cycle!.length]!;
         const why = link.isPin
-          ? 'the model pins it so'
+          ? 'the maker gives it so'
           : link.because.map(({ reason }) => lower(wordReason(reason, analysis)).replace(/\.$/, '')).join('; ');
         return `${wordTask(link.task, analysis)} comes before ${lower(wordTask(next.task, analysis))}: ${why}.`;
       }),
@@ -859,17 +859,17 @@ export function wordMakersOrder(
   if (makersOrder.conflicts.length > 0) {
     return {
       title: 'The maker’s order cannot be kept',
-      text: `The model pins ${said}.`,
+      text: `The maker gives ${said}.`,
       lines: makersOrder.conflicts.map(
         (fault) => `${wordTask(fault.task, analysis)}: ${wordFault(fault, analysis).text}`,
       ),
     };
   }
   if (makersOrder.isSame)
-    return { title: 'The maker’s order is the recommended one', text: `The model pins ${said}.`, lines: [] };
+    return { title: 'The maker’s order is the recommended one', text: `The maker gives ${said}.`, lines: [] };
   return {
     title: 'The maker’s order is possible',
-    text: `The model pins ${said}. Kept, it costs ${wordCost(makersOrder.cost!, makersOrder.computedCost)}`,
+    text: `The maker gives ${said}. Followed, it takes ${wordCost(makersOrder.cost!, makersOrder.computedCost)}`,
     lines: [],
   };
 }

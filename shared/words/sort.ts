@@ -61,7 +61,7 @@ export function wordReadingSizes(reading: CalliperReading): string {
   return `${reading.count > 1 ? `${reading.count} × ` : ''}${kind}${words.length > 0 ? `: ${words.join(', ')}` : ', not measured'}`;
 }
 
-/** How well a reading fits: the largest misfit in doubts, and the size it is in. */
+/** How well a reading fits: what the size that fits worst is off by. */
 function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
   const worst = fit.sizes.reduce<SizeFit | undefined>(
     (most, size) => (most === undefined || Math.abs(size.doubts) > Math.abs(most.doubts) ? size : most),
@@ -69,7 +69,7 @@ function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
   );
   if (!worst) return 'no size to go by';
   if (Math.abs(worst.doubts) < 0.05) return 'fits in every size';
-  const much = `${figure(Math.abs(worst.doubts), 1)} ${figure(Math.abs(worst.doubts), 1) === '1' ? 'doubt' : 'doubts'}`;
+  const much = wordSizeValue(worst.name, Math.abs(worst.read - worst.nominal));
   return `off by ${much} at most (${wordSize(worst.name, kind)} ${wordSizeValue(worst.name, worst.read)}, listed ${wordSizeValue(worst.name, worst.nominal)})`;
 }
 
@@ -247,5 +247,5 @@ export function wordReadingTrouble({ code, allowed }: ReadingProblem): string {
 
 /** What the tray rests on, in one sentence. */
 export function wordSetting({ accuracy_mm, wear }: Tray['setting']): string {
-  return `Calliper doubt ± ${figure(accuracy_mm, 3)} mm (about 95 in 100 readings)${wear ? '; rings may have worn shorter, their bores wider, shanks thinner' : '; wear left out'}.`;
+  return `Calliper accuracy ± ${figure(accuracy_mm, 3)} mm (about 95 in 100 readings)${wear ? '; spacers may have worn shorter, their bores wider, shanks thinner' : '; wear left out'}.`;
 }

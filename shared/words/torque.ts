@@ -113,7 +113,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
     switch (limit.kind) {
       case 'rings-creep':
         return limit.at.value === 0
-          ? 'no bearing here, so no ring can creep'
+          ? 'no bearing here, so no inner ring can creep'
           : `${parts}: with less than ${wordForce(limit.at.value)} on the rings a dragging bearing could turn ${limit.parts.length > 1 ? 'them' : 'its inner ring'} on the axle${estimate}`;
       case 'axle-yield':
         return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
@@ -291,7 +291,7 @@ export function wordChain(
 ): Worded {
   const { sum } = chain;
   const ends = list([chain.parts[0]!, chain.parts.at(-1)!].map((id) => lower(nameOf(id, analysis))));
-  const figures = `${mm(sum.mean_mm)} in the middle of all tolerances, ±${mm(sum.rss_mm)} for nearly all builds, ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)} at worst`;
+  const figures = `${mm(sum.mean_mm)} in the middle of all tolerances, ±${mm(sum.rss_mm)} for nearly all sets of parts, ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)} at worst`;
   if (chain.kind === 'room')
     return {
       title: 'Room left on the thread',
@@ -333,7 +333,7 @@ export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[
     bad === 0
       ? `fewer than ${most} do otherwise`
       : counts.clamps === 0
-        ? 'no build clamps as it should'
+        ? 'no set clamps as it should'
         : `between ${least} and ${most} do not clamp as they should`;
   const why = Object.entries(reasons)
     .sort(([, a], [, b]) => b - a)
@@ -346,11 +346,11 @@ export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[
         `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${shareWord(share)})`,
     );
   return {
-    title: `Of ${builds.toLocaleString('en-GB')} builds ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,
+    title: `Of ${builds.toLocaleString('en-GB')} sets of parts ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,
     text: [
-      `As far as so many builds can tell, ${sure}.`,
+      `As far as so many sets can tell, ${sure}.`,
       ...(why.length > 0 ? [`Where they do not: ${why.join('; ')}.`] : []),
-      ...(named.length > 0 ? [`What shows in those builds: ${list(named)}. Measure there first.`] : []),
+      ...(named.length > 0 ? [`What shows in those sets: ${list(named)}. Measure there first.`] : []),
       `Side load of the worst bearing: ${wordForce(sampling.sideLoad_N.mean)} on average, up to ${wordForce(sampling.sideLoad_N.most)}.`,
     ].join(' '),
   };
@@ -419,7 +419,7 @@ export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
         : ` That alone does not do: the joint still ${advice.becomes === 'plays' ? 'has play' : 'pinches'}.`;
     return {
       title: `Shim of ${stack}`,
-      text: `The column is ${off}. ${state}. Shim ring ${figure(ring.bore_mm, 1)} × ${figure(ring.outside_mm, 1)}, ${stack}, ${open.join(', or ')}; ${mm(Math.abs(advice.leaves_mm!))} is left.${after}${shut.length > 0 ? ` But ${shut.join('; ')}.` : ''}${spacers}`,
+      text: `The column is ${off}. ${state}. Shim washer ${figure(ring.bore_mm, 1)} × ${figure(ring.outside_mm, 1)}, ${stack}, ${open.join(', or ')}; ${mm(Math.abs(advice.leaves_mm!))} is left.${after}${shut.length > 0 ? ` But ${shut.join('; ')}.` : ''}${spacers}`,
     };
   }
   const shut = wordShut(advice.places, analysis);
@@ -430,7 +430,7 @@ export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
       : advice.ring && !isShut
         ? 'A shim alone does not bring the joint to clamp.'
         : advice.ring
-          ? `No standard shim ring (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in: ${shut.join('; ')}.`
-          : 'No standard shim ring fits this axle.';
+          ? `No standard shim washer (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in: ${shut.join('; ')}.`
+          : 'No standard shim washer fits this axle.';
   return { title: 'Another spacer, no shim', text: `The column is ${off}. ${state}. ${noShim}${spacers}` };
 }

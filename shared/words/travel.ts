@@ -135,7 +135,7 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
     text: `${capital(list(f.pivots.map((id) => short(m, id))))}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for and is rated for ${num(f, 'rating_N')} at rest, a safety of ${num(f, 'safety')}; ${limit(f)} is called for where shocks are likely.${rated(f)}`,
   }),
   'bearing-side-limit': (f, m) => ({
-    title: 'Bearing pushed sideways by the build',
+    title: 'Bearing pushed sideways as tightened',
     text: `${capital(list(f.pivots.map((id) => short(m, id))))}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing; a thin bearing takes ${limit(f)}, although its static safety of ${num(f, 'safety')} looks well enough.${rated(f)}`,
   }),
 };
@@ -226,7 +226,7 @@ const CAUSES: Readonly<Record<NonNullable<PivotDrag['cause']>['kind'], string>> 
   'outer-ring': 'something presses on an outer ring',
   seal: 'something rubs on a seal',
   arm: 'an arm is pressed by the clamp column',
-  'side-load': 'the build pushes its bearings sideways beyond their limit',
+  'side-load': 'tightening pushes its bearings sideways beyond their limit',
 };
 
 function torqueWord(torque_Nm: number): string {

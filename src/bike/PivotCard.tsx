@@ -30,7 +30,7 @@ export function PivotCard({
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}
       <button type="button" className="button" onClick={() => act.openDialog('tolerance')}>
-        How far parts may stray
+        What tolerances do
       </button>
       <MistakeSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
       {notes.length > 0 && (

@@ -26,7 +26,7 @@ export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
   return (
     <div className="plan-head">
       <button type="button" className="button back-button" onClick={() => act.goToPlace(undefined)}>
-        ‹ Bench
+        ‹ Bike
       </button>
       <h2 className="plan-title" ref={head} tabIndex={-1}>
         Build order

@@ -35,7 +35,7 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
       {webgl === 'ok' ? (
         <Drawn analysis={analysis} run={run} isClose={isClose} />
       ) : (
-        <p className="picture-note">No 3D picture here. Steps, order and reach work without it.</p>
+        <p className="picture-note">No 3D picture here. Steps, order and access work without it.</p>
       )}
       <div className="stand">
         <p className="stand-line" aria-live="polite">
@@ -44,7 +44,7 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
             {stand === undefined
               ? 'Before the first step'
               : stand === 'bench'
-                ? 'Work at the bench'
+                ? 'Work at the workbench'
                 : `Stand on the ${standWord(stand)}`}
           </span>
         </p>
@@ -73,7 +73,7 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
                 <svg className="view-icon" viewBox="0 0 24 24" aria-hidden="true">
                   <path d="M3 9h18M6 9v10M18 9v10M6 14h12" />
                 </svg>
-                <span className="view-long">On the bench</span>
+                <span className="view-long">On the workbench</span>
               </button>
             )}
           </span>

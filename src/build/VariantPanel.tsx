@@ -30,7 +30,7 @@ interface Props {
 
 export function VariantPanel({ model, analysis, worked, against, pick }: Props): ReactNode {
   const variants = model?.variants ?? [];
-  if (variants.length === 0) return <p>This model has one build only: its file names no variants.</p>;
+  if (variants.length === 0) return <p>This model has one series only: its file names no variants.</p>;
   if (worked.is === 'failed') return <p role="alert">This could not be worked out: {worked.message}</p>;
   if (worked.is !== 'done') return <p role="status">Working out the order of each variant…</p>;
   const base = worked.given.find(({ variant }) => variant === undefined);

@@ -300,7 +300,7 @@ const KEY = [
   ['outer-ring', 'on outer ring'],
   ['seal', 'on seal'],
   ['arm', 'on arm'],
-  ['ring', 'on ring or land'],
+  ['ring', 'on spacer or land'],
   ['nothing', 'on nothing'],
 ] as const;
 

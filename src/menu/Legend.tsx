@@ -9,7 +9,7 @@ const BAND_WORDS: Readonly<Record<Band, string>> = {
   'outer-ring': 'Touches the outer ring',
   seal: 'Rubs on the seal',
   arm: 'Bears on an arm or a boss',
-  ring: 'Bears on another ring or a land',
+  ring: 'Bears on another spacer or a land',
   nothing: 'Bears on nothing',
 };
 
@@ -17,7 +17,7 @@ export function Legend(): ReactNode {
   return (
     <div className="legend">
       <section className="sheet-part">
-        <h3>Which way a ring is turned</h3>
+        <h3>Which way a spacer is turned</h3>
         <ul className="legend-list">
           <li>
             <FacingGlyph toward="non-drive" /> Small face to the non-drive side

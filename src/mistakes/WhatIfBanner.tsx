@@ -31,7 +31,7 @@ export function BackToRight(): ReactNode {
         focusPicked();
       }}
     >
-      ‹ Right build
+      ‹ As written
     </button>
   );
 }

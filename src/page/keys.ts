@@ -42,7 +42,7 @@ export const KEY_LIST: readonly { readonly keys: readonly string[]; readonly wha
       what: 'Stand on the drive side, non-drive side, look from above, three-quarter',
       letter: true,
     },
-    { keys: ['B'], what: 'Back to the bench', letter: true },
+    { keys: ['B'], what: 'Back to the bike', letter: true },
     { keys: ['C'], what: 'Cut open or whole', letter: true },
     { keys: ['?'], what: 'This list', letter: true },
   ];

@@ -61,7 +61,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
     });
   };
   return (
-    <Dialog title={`How far parts may stray: ${pivot.name}`} isWide onClose={onClose}>
+    <Dialog title={`What tolerances do: ${pivot.name}`} isWide onClose={onClose}>
       <div className="tolerance">
         <p>
           Bearing rings by ISO 492; every other length by the class of ISO 2768-1 chosen here, since the model gives no
@@ -75,7 +75,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
             choices={GENERAL_CLASSES.map((name) => [name, CLASS_WORDS[name]])}
           />
           <Choose
-            word="How parts stray"
+            word="How sizes spread"
             value={draw}
             onChange={setDraw}
             choices={[
@@ -84,7 +84,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
             ]}
           />
           <Choose
-            word="Builds"
+            word="Sets of parts"
             value={String(builds)}
             onChange={(value) => setSets(Number(value))}
             choices={BUILD_COUNTS.map((count) => [String(count), count.toLocaleString('en-GB')])}
@@ -105,7 +105,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
             aria-disabled={isRunning || measured.wrong.size > 0}
             onClick={() => !isRunning && measured.wrong.size === 0 && start()}
           >
-            Build them
+            Draw them
           </button>
           <WorkProgress
             work={{

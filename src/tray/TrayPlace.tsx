@@ -31,7 +31,7 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
     <main className="tray" data-hand={hand === undefined ? 'free' : 'full'}>
       <PlaceHead
         title="Sorting tray"
-        back="Bench"
+        back="Bike"
         to={undefined}
         said={
           <p className="tray-count" role="status">

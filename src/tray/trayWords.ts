@@ -25,7 +25,7 @@ export function fieldWord(field: Field, kind: PartKindName | undefined): string 
 export function fieldHow(field: Field, kind: PartKindName | undefined): string {
   switch (field) {
     case 'count':
-      return 'How many of these lie on the bench, all alike?';
+      return 'How many of these lie on the tray, all alike?';
     case 'label':
       return 'A name to write on the bag or the mat.';
     case 'slides':

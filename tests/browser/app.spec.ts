@@ -265,7 +265,7 @@ describe('files of one’s own', () => {
       await pivotButton(page, faulty.pivots[0]!.name).click();
       const card = page.getByRole('region', { name: 'Side card' });
       expect(await card.locator('.finding').count()).toBeGreaterThan(0);
-      expect(await card.innerText()).toContain('Do not ride');
+      expect(await card.innerText()).toContain('Does not fit');
       await card.locator('button.finding').first().click();
       expect(await page.locator('.drawing .is-marked').count()).toBeGreaterThan(0);
       await page.reload();

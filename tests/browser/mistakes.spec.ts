@@ -99,11 +99,11 @@ describe('a mistake looked at', () => {
       for (const heading of ['What gives it away', 'At the bench', 'On the trail', 'In numbers'])
         expect(words).toContain(heading);
       expect(words).toContain('Count the tray');
-      await banner(page).getByRole('button', { name: 'Right build' }).click();
+      await banner(page).getByRole('button', { name: 'As written' }).click();
       await expect.poll(() => banner(page).count()).toBe(0);
       expect(await page.locator('.right-build').count()).toBe(0);
       await expect.poll(() => page.url()).not.toContain('mistake=');
-      expect(await card(page).innerText()).toContain('Fits as built');
+      expect(await card(page).innerText()).toContain('Fits');
     });
   });
 
@@ -132,7 +132,7 @@ describe('a mistake looked at', () => {
       await expect.poll(() => banner(page).count()).toBe(1);
       expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Side card');
       await page.keyboard.press('Tab');
-      expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('Right build');
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('As written');
       await page.keyboard.press('Enter');
       await expect.poll(() => banner(page).count()).toBe(0);
     });

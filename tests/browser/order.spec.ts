@@ -216,7 +216,7 @@ describe('an order of one’s own', () => {
       await expect.poll(() => page.url()).toContain(`own=${ownOf([0, 2, 1, ...plan.tasks.map((_, k) => k).slice(3)])}`);
       // The steps follow it, to the last.
       expect(await slider(page).getAttribute('max')).toBe(String(plan.steps.length));
-      await page.getByRole('button', { name: '‹ Bench' }).click();
+      await page.getByRole('button', { name: '‹ Bike' }).click();
       await page.goto(`${app.origin}${ORDER}&tab=own`);
       await page.reload();
       await expect.poll(() => names(page), { timeout: 20_000 }).toEqual(own);

@@ -306,7 +306,7 @@ describe('one thumb', () => {
 });
 
 describe('by keyboard alone', () => {
-  test('from pivot to apart to step and back to the bench', async () => {
+  test('from pivot to apart to step and back to the bike', async () => {
     await using({ ...desk, path: '#model=skarn-140' }, async (_, page) => {
       const focused = (): Promise<string> =>
         page.evaluate(

@@ -113,9 +113,9 @@ describe('the torque list', () => {
 });
 
 describe('how far parts may stray', () => {
-  const title = /How far parts may stray/;
+  const title = /What tolerances do/;
   async function openSheet(page: Page): Promise<void> {
-    await page.getByRole('button', { name: 'How far parts may stray' }).click();
+    await page.getByRole('button', { name: 'What tolerances do' }).click();
     await expect.poll(() => sheet(page, title).isVisible()).toBe(true);
   }
 
@@ -123,10 +123,10 @@ describe('how far parts may stray', () => {
     await using(at('lower-frame'), async (_, page) => {
       await openSheet(page);
       await page.getByLabel('Class of the other lengths').selectOption('m');
-      await page.getByRole('button', { name: 'Build them' }).click();
+      await page.getByRole('button', { name: 'Draw them' }).click();
       await expect
         .poll(() => sheet(page, title).innerText(), { timeout: 60_000 })
-        .toMatch(/Of 10,000 builds [\d,]+ clamp, [\d,]+ pinch, 0 play/);
+        .toMatch(/Of 10,000 sets of parts [\d,]+ clamp, [\d,]+ pinch, 0 play/);
       const charts = page.getByRole('img', { name: /^Histogram/ });
       expect(await charts.count()).toBe(3);
       expect(await charts.first().getAttribute('aria-label')).toMatch(/clamps from −1\.03 mm to 0\.97 mm; 8\d+ clamp/);
@@ -137,28 +137,28 @@ describe('how far parts may stray', () => {
   test('can be stopped, and started again', async () => {
     await using(at('lower-frame'), async (_, page) => {
       await openSheet(page);
-      await page.getByLabel('Builds').selectOption('50000');
-      await page.getByRole('button', { name: 'Build them' }).click();
+      await page.getByLabel('Sets of parts').selectOption('50000');
+      await page.getByRole('button', { name: 'Draw them' }).click();
       await expect.poll(() => page.getByRole('progressbar', { name: 'Building' }).isVisible()).toBe(true);
       await sheet(page, title).getByRole('button', { name: 'Stop' }).click();
       await expect.poll(() => sheet(page, title).getByText('Stopped.').isVisible()).toBe(true);
-      expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Build them');
-      await page.getByLabel('Builds').selectOption('1000');
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Draw them');
+      await page.getByLabel('Sets of parts').selectOption('1000');
       await page.keyboard.press('Tab');
-      await page.getByRole('button', { name: 'Build them' }).click();
-      await expect.poll(() => sheet(page, title).innerText(), { timeout: 60_000 }).toContain('Of 1,000 builds');
+      await page.getByRole('button', { name: 'Draw them' }).click();
+      await expect.poll(() => sheet(page, title).innerText(), { timeout: 60_000 }).toContain('Of 1,000 sets of parts');
     });
   });
 
   test('takes a measured length, refuses one that cannot be, and says what mends it', async () => {
     await using(at('lower-frame'), async (_, page) => {
       await openSheet(page);
-      await page.getByLabel('Builds').selectOption('1000');
+      await page.getByLabel('Sets of parts').selectOption('1000');
       await fold(page, 'Measured lengths').click();
       const tube = page.getByLabel(/Length of frame tube/);
       await tube.fill('3');
       await expect.poll(() => page.getByRole('alert').innerText()).toContain('within 3 mm');
-      const go = page.getByRole('button', { name: 'Build them' });
+      const go = page.getByRole('button', { name: 'Draw them' });
       expect(await go.getAttribute('aria-disabled')).toBe('true');
       await go.click({ force: true });
       expect(await sheet(page, title).getByRole('progressbar').count()).toBe(0);
@@ -192,10 +192,10 @@ describe('for everyone', () => {
       expect(await page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight)).toBeLessThanOrEqual(
         0,
       );
-      await page.getByRole('button', { name: 'How far parts may stray' }).click();
-      await page.getByLabel('Builds').selectOption('1000');
+      await page.getByRole('button', { name: 'What tolerances do' }).click();
+      await page.getByLabel('Sets of parts').selectOption('1000');
       await fold(page, 'Measured lengths').click();
-      await page.getByRole('button', { name: 'Build them' }).click();
+      await page.getByRole('button', { name: 'Draw them' }).click();
       await expect
         .poll(() => page.getByRole('img', { name: /^Histogram/ }).count(), { timeout: 60_000 })
         .toBeGreaterThan(0);

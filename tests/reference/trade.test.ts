@@ -22,7 +22,7 @@ const sound = analyses.flatMap((analysis) =>
 );
 
 const touchesOf = (item: PlacedItem): readonly Touch[] => [...item.nonDrive.touches, ...item.drive.touches];
-const beaspacersOf = (stack: StackAnalysis): readonly PlacedItem[] =>
+const bearingsOf = (stack: StackAnalysis): readonly PlacedItem[] =>
   stack.items.filter((item) => item.role === 'bearing');
 
 test('the demo models hold enough sound pivots to say something', () => {
@@ -33,8 +33,8 @@ test('the demo models hold enough sound pivots to say something', () => {
 describe('the inner ring is clamped and stands still, the outer ring turns with its arm', () => {
   test.each(sound)('%s', (_, stack) => {
     const { spec } = stack.tightening.preload_N;
-    expect(beaspacersOf(stack).length).toBeGreaterThan(0);
-    for (const bearing of beaspacersOf(stack)) {
+    expect(bearingsOf(stack).length).toBeGreaterThan(0);
+    for (const bearing of bearingsOf(stack)) {
       for (const face of [bearing.nonDrive, bearing.drive]) {
         const inner = face.touches
           .filter(({ own }) => own === 'inner-ring')

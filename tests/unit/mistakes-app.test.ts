@@ -103,7 +103,7 @@ describe('a what-if', () => {
     ['Escape', turn.goBack],
     ['another pivot', (state: turn.AppState) => turn.pickPivot(state, 'main')],
     ['the whole bike', (state: turn.AppState) => turn.pickPivot(state, undefined)],
-    ['back to the bench', turn.backToBike],
+    ['back to the bike', turn.backToBike],
     ['a step', (state: turn.AppState) => turn.stepBy({ ...state, planned }, 1)],
   ] as const)('%s leaves it', (_name, change) => {
     const left = through(start(), tryTurned, change);
