@@ -173,7 +173,7 @@ export interface MakersOrder {
   readonly computedCost: Cost;
   /** The maker’s order is the recommended one. */
   readonly isSame: boolean;
-  /** Tasks in the cheapest possible order that keeps the makersOrder sequence of axles; empty where none does. */
+  /** Tasks in the cheapest possible order that keeps the maker’s sequence of axles; empty where none does. */
   readonly tasks: readonly string[];
   readonly cost?: Cost;
   /** No order that keeps it costs less. */

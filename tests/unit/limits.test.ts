@@ -9,7 +9,7 @@ import { describe, expect, test } from 'vitest';
 import { CORE, exportsOf } from '../setup/sources.ts';
 
 type Values = Readonly<Record<string, number>>;
-const makersOrder = JSON.parse(readFileSync(new URL('../fixtures/limits.json', import.meta.url), 'utf8')) as Record<
+const stored = JSON.parse(readFileSync(new URL('../fixtures/limits.json', import.meta.url), 'utf8')) as Record<
   string,
   Values
 >;
@@ -39,8 +39,8 @@ function numbersOf(table: Record<string, unknown>, before = ''): [string, number
   });
 }
 
-test('every table is makersOrder, and every makersOrder one is there', () => {
-  expect(tables.map(({ name }) => name).sort()).toEqual(Object.keys(makersOrder).sort());
+test('every table is stored, and every stored one is there', () => {
+  expect(tables.map(({ name }) => name).sort()).toEqual(Object.keys(stored).sort());
   expect(tables.length).toBeGreaterThan(4);
 });
 
@@ -49,7 +49,7 @@ describe.each(tables)('$name', ({ name, table }) => {
 
   test('holds the values that were decided on', () => {
     expect(Object.keys(values).length).toBeGreaterThan(0);
-    expect(values).toEqual(makersOrder[name]);
+    expect(values).toEqual(stored[name]);
   });
 
   test('says where each comes from', () => {

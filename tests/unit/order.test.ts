@@ -1,6 +1,6 @@
 /**
  * The build order of a bike: edges from geometry by amounts worked out by hand, the rule beyond the edges, every demo
- * model's plan step by step, makersOrder orders, own orders, and variants.
+ * model's plan step by step, makers’ orders, own orders, and variants.
  */
 import { describe, expect, test } from 'vitest';
 import {
@@ -347,8 +347,8 @@ describe('a maker’s order', () => {
     // The plan itself heeds no pin.
     expect(plan.stuck).toEqual([]);
     const { cycle } = plan.makersOrder!;
-    expect(cycle!.map(({ task, isPin }) => `${task}${isPin ? ' makersOrder' : ''}`)).toEqual([
-      'fit:shock-frame makersOrder',
+    expect(cycle!.map(({ task, isPin }) => `${task}${isPin ? ' (maker)' : ''}`)).toEqual([
+      'fit:shock-frame (maker)',
       'fit:main',
       'tighten:main',
     ]);
