@@ -113,7 +113,7 @@ export function clearances(run: Run): Passing[] {
   const placed: Moved[] = pieces.map((piece) => movePiece(piece, undefined));
   const found = groups.map(({ isFixed }): Met => ({ gap_mm: Infinity, at: 0, place: { x_mm: 0, y_mm: 0 }, isFixed }));
   for (const [k, pose] of run.poses.entries()) {
-    const motions = run.linkage.bodies.map((_, body) => motionOf(run.planar.system, pose.q, body));
+    const motions = run.linkage.bodies.map((_, body) => motionOf(run.system, pose.q, body));
     pieces.forEach((piece, at) => (placed[at] = movePiece(piece, motions[piece.body])));
     groups.forEach((group, at) => {
       if (group.isFixed && k > 0) return;

@@ -17,6 +17,7 @@ import {
   type Coordinates,
   type Motion,
   type Place,
+  type PlanarSystem,
 } from './planar.ts';
 import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
@@ -53,10 +54,10 @@ export interface Mobility {
   readonly members: readonly string[];
 }
 
-/** A run of poses with what is needed to solve between them. */
+/** A run of poses with what is needed to solve between them; plain data, since a worker hands it over. */
 export interface Run {
   readonly linkage: Linkage;
-  readonly planar: Planar;
+  readonly system: PlanarSystem;
   readonly drive: RunDrive;
   readonly mobility: Mobility;
   /** In rising order of `drive`; empty where not even the first could be reached. */
@@ -149,7 +150,7 @@ function finish(
   );
   return {
     linkage,
-    planar,
+    system: planar.system,
     drive,
     mobility: mobilityOf(linkage, planar, poses),
     poses,
@@ -172,9 +173,13 @@ export function poseAt(run: Run, drive: number): Pose | undefined {
   const q = Float64Array.from(near.q);
   const isShock = run.drive.kind === 'shock';
   let rate: Float64Array | undefined;
-  const { isThere } = run.planar.sweep(q, [isShock ? run.drive.eyeToEye_mm - drive : drive], (_, tangent) => {
-    rate = isShock ? tangent.map((value) => -value) : Float64Array.from(tangent);
-  });
+  const { isThere } = new Planar(run.system).sweep(
+    q,
+    [isShock ? run.drive.eyeToEye_mm - drive : drive],
+    (_, tangent) => {
+      rate = isShock ? tangent.map((value) => -value) : Float64Array.from(tangent);
+    },
+  );
   return isThere && rate ? { drive, q, rate } : undefined;
 }
 
@@ -186,8 +191,8 @@ function nearest(poses: readonly Pose[], drive: number): Pose | undefined {
 
 /** The motion that takes every member from its drawn place to its place in a pose; what stands still included. */
 export function memberMotions(run: Run, pose: Pose): Record<string, Motion> {
-  const motions = run.linkage.bodies.map((_, body) => motionOf(run.planar.system, pose.q, body));
-  const still = motionOf(run.planar.system, pose.q, GROUND);
+  const motions = run.linkage.bodies.map((_, body) => motionOf(run.system, pose.q, body));
+  const still = motionOf(run.system, pose.q, GROUND);
   return Object.fromEntries([...run.linkage.bodyOf].map(([member, body]) => [member, motions[body] ?? still]));
 }
 
@@ -196,7 +201,7 @@ export function pivotPlaces(run: Run, pose: Pose): Record<string, Place> {
   return Object.fromEntries(
     run.linkage.pivots.map((pivot) => [
       pivot.id,
-      pivot.bodies[0] === undefined ? pivot.place : worldOf(run.planar.system, pose.q, pivot.bodies[0], pivot.place),
+      pivot.bodies[0] === undefined ? pivot.place : worldOf(run.system, pose.q, pivot.bodies[0], pivot.place),
     ]),
   );
 }
@@ -204,12 +209,12 @@ export function pivotPlaces(run: Run, pose: Pose): Record<string, Place> {
 /** Where the wheel's axle stands in a pose, mm. */
 export function axleAt(run: Run, pose: Pose): Place | undefined {
   const { wheel } = run.linkage;
-  return wheel && worldOf(run.planar.system, pose.q, wheel.body, wheel.place);
+  return wheel && worldOf(run.system, pose.q, wheel.body, wheel.place);
 }
 
 /** How a point of a body, given as drawn, moves per mm of stroke (or rad). */
 export function rateOf(run: Run, pose: Pose, body: number, place: Place): Place {
-  const { system } = run.planar;
+  const { system } = run;
   return rateOfPoint(system, pose.q, pose.rate, body, worldOf(system, pose.q, body, place));
 }
 

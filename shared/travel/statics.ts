@@ -9,7 +9,7 @@
  * unless told otherwise: no chain, no brake. N, N·mm, mm; x forward, y up.
  */
 import { Lu, Qr } from '../numbers/dense.ts';
-import { GROUND, rateOfPoint, sliderDirection, worldOf, type Coordinates, type Place, type Planar } from './planar.ts';
+import { GROUND, Planar, rateOfPoint, sliderDirection, worldOf, type Coordinates, type Place } from './planar.ts';
 import { axleAt, type Pose, type Run } from './poses.ts';
 
 /** A force in the side plane, N. */
@@ -95,10 +95,11 @@ export function jointForces(planar: Planar, q: Coordinates, loads: readonly Load
 
 /** Forces of a run's pose under `load` at the wheel's axle; undefined without wheel or shock, or in a dead centre. */
 export function staticsAt(run: Run, pose: Pose, load: Force): Statics | undefined {
-  const { linkage, planar } = run;
+  const { linkage } = run;
   const { wheel, shock } = linkage;
   const axle = axleAt(run, pose);
   if (!wheel || !shock || !axle || run.drive.kind !== 'shock') return undefined;
+  const planar = new Planar(run.system);
   const forces = jointForces(planar, pose.q, [{ ...load, body: wheel.body, place: axle }]);
   if (!forces) return undefined;
   const pivots = linkage.pivots.map((pivot) => {

@@ -58,7 +58,7 @@ describe('a shock on one arm', () => {
 
   test('between two poses one solve finds the same pose as a run of its own', () => {
     const pose = poseAt(run, 17.3)!;
-    expect(run.planar.valueAt(pose.q)).toBeCloseTo(length - 17.3, 9);
+    expect(new Planar(run.system).valueAt(pose.q)).toBeCloseTo(length - 17.3, 9);
     expect(poseAt(run, 50.01)).toBeUndefined();
     expect(poseAt(run, -0.01)).toBeUndefined();
     expect(poseAt(run, 25)).toBe(run.poses[10]);

@@ -250,3 +250,14 @@ test('poses are drawn from the run, never from an earlier question', () => {
   for (const drive of [3.3, 31.7, 12.1]) poseAt(run, drive);
   expect(run.poses.map(({ q }) => [...q])).toEqual(before);
 });
+
+test.each(shocked)('%s: a run that a worker has handed over is solved between its poses as before', (_, model) => {
+  const run = runShock(model, 9)!;
+  const stroke = run.poses.at(-1)!.drive;
+  for (const share of [0.03, 0.41, 0.97]) {
+    const [here, there] = [run, structuredClone(run)].map((one) => poseAt(one, share * stroke)!);
+    expect(there!.drive).toBe(here!.drive);
+    expect([...there!.q]).toEqual([...here!.q]);
+    expect([...there!.rate]).toEqual([...here!.rate]);
+  }
+});
