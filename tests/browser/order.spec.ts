@@ -9,6 +9,7 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
+  compareVariants,
   planOf,
   accessOf,
   readModel,
@@ -16,6 +17,7 @@ import {
   wordCount,
   wordTask,
   wordPlanStep,
+  wordVariantOrder,
   type Plan,
 } from '../../shared/index.ts';
 import { axe, letPass, type OpenedApp, type Opening } from './harness.ts';
@@ -58,6 +60,20 @@ function onOrder(opening: Opening, look: (page: Page, app: OpenedApp) => Promise
   return using(opening, async (app, page) => {
     await panel(page).waitFor({ timeout: 30_000 });
     await look(page, app);
+  });
+}
+
+/** Opens the place, from the menu, of a file of one's own. */
+function onOrderOf(file: string, look: (page: Page) => Promise<void>): Promise<void> {
+  return using({ ...plain, path: '#model=skarn-140' }, async (_, page) => {
+    await page
+      .getByLabel('Model file')
+      .first()
+      .setInputFiles({ name: 'own.json', mimeType: 'application/json', buffer: Buffer.from(file) });
+    await expect.poll(() => page.getByRole('combobox', { name: 'Model' }).innerText()).toContain('(your file)');
+    await page.getByRole('button', { name: 'Menu' }).click();
+    await page.getByRole('dialog').getByRole('button', { name: 'Build order' }).click();
+    await look(page);
   });
 }
 
@@ -153,14 +169,17 @@ describe('steps of the whole bike', () => {
   });
 
   test('strip down begins with support and air, and turns back to the same moment of the build', async () => {
-    await onOrder({ ...plain, path: `${ORDER}&at=70` }, async (page) => {
+    // Past the middle, between two steps that are both undone: what only prepares leaves no mark to come back to.
+    const undoneAt = (k: number): number => strip.steps.findIndex(({ undoes }) => undoes === plan.steps[k]!.id);
+    const moment = plan.steps.findIndex(
+      (_, k) => 2 * k > plan.steps.length && undoneAt(k) >= 0 && undoneAt(k - 1) > undoneAt(k),
+    );
+    await onOrder({ ...plain, path: `${ORDER}&at=${moment}` }, async (page) => {
       await page.getByRole('button', { name: 'Strip down' }).click();
       await expect.poll(() => page.url()).toContain('way=strip');
       const at = Number(await slider(page).inputValue());
       expect(await slider(page).getAttribute('max')).toBe(String(strip.steps.length));
-      expect(strip.steps[at]!.undoes).toBeDefined();
-      const undone = plan.steps.findIndex(({ id }) => id === strip.steps[at]!.undoes);
-      expect(undone).toBeLessThan(70);
+      expect(strip.steps[at]!.undoes).toBe(plan.steps[moment - 1]!.id);
       await slider(page).fill('1');
       await expect.poll(() => step(page).innerText()).toMatch(/support|stand/i);
       await page.locator('body').press('ArrowRight');
@@ -168,12 +187,8 @@ describe('steps of the whole bike', () => {
       await expect.poll(() => said.innerText()).toMatch(/air/i);
       await slider(page).fill(String(at));
       await page.getByRole('button', { name: 'Build up' }).click();
-      await expect.poll(async () => Number(await slider(page).inputValue())).toBeLessThanOrEqual(70);
-      expect(Number(await slider(page).inputValue())).toBe(
-        plan.steps.findIndex(
-          ({ id }) => id === strip.steps.slice(0, at).findLast(({ undoes }) => undoes !== undefined)!.undoes,
-        ),
-      );
+      await expect.poll(() => slider(page).getAttribute('max')).toBe(String(plan.steps.length));
+      await expect.poll(() => slider(page).inputValue()).toBe(String(moment));
     });
   });
 });
@@ -299,23 +314,65 @@ test('access: a part found by name, the least that comes off, tools and threadlo
   });
 });
 
-test('variants: what the other build does differently, and the way to its order', async () => {
-  await onOrder({ ...plain, path: `${ORDER}&tab=variants` }, async (page) => {
-    await expect.poll(() => panel(page).locator('.variant-lines li').count(), { timeout: 20_000 }).toBeGreaterThan(1);
-    expect(await panel(page).innerText()).toMatch(/from another side/);
-    expect(await panel(page).locator('.variant-table [data-differs="true"]').count()).toBeGreaterThan(0);
-    await panel(page)
-      .getByRole('button', { name: /^Show the order of / })
-      .click();
-    await expect.poll(() => page.url()).toContain('variant=first-year');
-    await expect.poll(() => page.getByRole('heading', { name: 'Build order' }).count()).toBe(1);
-    await expect.poll(() => panel(page).locator('.plan-task').count(), { timeout: 20_000 }).toBe(plan.tasks.length);
+describe('variants', () => {
+  const other = readFileSync(fileURLToPath(new URL('../../models/fjordside-150.json', import.meta.url)), 'utf8');
+  const told = (file: string) => {
+    const reading = readModel(file);
+    if (!reading.ok) throw new Error('order.spec: a model with variants does not read');
+    const [order, ...more] = compareVariants(reading.model).filter(({ variant }) => variant !== undefined);
+    expect(more).toEqual([]);
+    return { order: order!, lines: wordVariantOrder(order!, analyse(reading.model)).lines };
+  };
+  /** What is listed and marked is what the core finds. */
+  async function shows(page: Page, { order, lines }: ReturnType<typeof told>): Promise<void> {
+    await expect
+      .poll(() => panel(page).locator('.variant-lines li').allInnerTexts(), { timeout: 20_000 })
+      .toEqual(lines);
+    const differing = new Set([...order.moved, ...order.changed.map(({ task }) => task)]);
+    expect(differing.size).toBeGreaterThan(0);
+    expect(await panel(page).locator('.variant-table [data-differs="true"]').count()).toBe(differing.size);
+  }
+
+  test('what the other build does differently, and the way to its order', async () => {
+    const expected = told(other);
+    await onOrder({ ...plain, path: '#model=fjordside-150&place=order&tab=variants' }, async (page) => {
+      await shows(page, expected);
+      expect(await panel(page).innerText()).toMatch(/with other tools/);
+      await panel(page)
+        .getByRole('button', { name: /^Show the order of / })
+        .click();
+      await expect.poll(() => page.url()).toContain(`variant=${expected.order.variant!}`);
+      await expect.poll(() => page.getByRole('heading', { name: 'Build order' }).count()).toBe(1);
+      await expect
+        .poll(() => panel(page).locator('.plan-task').count(), { timeout: 20_000 })
+        .toBe(expected.order.plan.tasks.length);
+    });
+  });
+
+  test('an axle that goes in from the other side', async () => {
+    const model = JSON.parse(other) as {
+      pivots: { stacks: { id: string; from: string }[] }[];
+      variants: { stacks: Record<string, { from?: string }> }[];
+    };
+    const [id, stack] = Object.entries(model.variants[0]!.stacks)[0]!;
+    const usual = model.pivots.flatMap(({ stacks }) => stacks).find((each) => each.id === id)!;
+    stack.from = usual.from === 'drive' ? 'non-drive' : 'drive';
+    const file = JSON.stringify(model);
+    const expected = told(file);
+    expect(expected.lines.length).toBeGreaterThan(1);
+    await onOrderOf(file, async (page) => {
+      await page.getByRole('tab', { name: 'Variants' }).click();
+      await shows(page, expected);
+      expect(await panel(page).innerText()).toMatch(/from another side/);
+    });
   });
 });
 
 test('a maker’s order that can be kept is followed where one asks for it', async () => {
   const { makersOrder } = plan;
   expect(makersOrder!.isSame).toBe(false);
+  const makers = planOf(analysis, { follow: 'makers' });
+  expect(makers.follows).toBe('makers');
   await onOrder({ ...plain, path: ORDER }, async (page) => {
     const told = panel(page).locator('.plan-makers');
     await told.locator('summary').click();
@@ -325,7 +382,7 @@ test('a maker’s order that can be kept is followed where one asks for it', asy
       .poll(() => panel(page).locator('.plan-task-name').allInnerTexts(), { timeout: 20_000 })
       .toEqual(makersOrder!.tasks.map((id) => wordTask(id, analysis)));
     await expect.poll(() => page.url()).toContain('follow=makers');
-    await expect.poll(() => slider(page).getAttribute('max')).toBe(String(plan.steps.length));
+    await expect.poll(() => slider(page).getAttribute('max')).toBe(String(makers.steps.length));
   });
 });
 
@@ -334,14 +391,7 @@ test('an order of the author’s that cannot be kept is named link by link; from
   const file = JSON.stringify({ ...model, order: [...model.order].reverse() });
   const { makersOrder } = planOfText(file);
   expect(makersOrder!.tasks).toEqual([]);
-  await using({ ...plain, path: '#model=skarn-140' }, async (_, page) => {
-    await page
-      .getByLabel('Model file')
-      .first()
-      .setInputFiles({ name: 'reversed.json', mimeType: 'application/json', buffer: Buffer.from(file) });
-    await expect.poll(() => page.getByRole('combobox', { name: 'Model' }).innerText()).toContain('(your file)');
-    await page.getByRole('button', { name: 'Menu' }).click();
-    await page.getByRole('dialog').getByRole('button', { name: 'Build order' }).click();
+  await onOrderOf(file, async (page) => {
     const told = panel(page).locator('.plan-makers');
     await expect.poll(() => told.innerText(), { timeout: 20_000 }).toContain('cannot be kept');
     expect(await told.locator('li:visible').count()).toBe(makersOrder!.cycle?.length ?? makersOrder!.conflicts.length);
