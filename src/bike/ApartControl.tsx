@@ -18,18 +18,18 @@ export function ApartControl(): ReactNode {
   if (!hasPivot) return null;
   if (isStepping) {
     return (
-      <button type="button" className="button leave" onClick={() => act.stepTo(undefined)}>
+      <button type="button" className="button leave medium no-wrap" onClick={() => act.stepTo(undefined)}>
         Leave the steps
       </button>
     );
   }
   return (
-    <div className="apart">
-      <label className="apart-slide">
+    <div className="apart line gap-5 strong">
+      <label className="apart-slide line gap-5 slim">
         <span className="apart-word">Apart</span>
         <input
           type="range"
-          className="range"
+          className="range full"
           min={0}
           max={1}
           step={0.01}
@@ -49,7 +49,7 @@ export function CutButton(): ReactNode {
   const cut = useApp((state) => state.cut);
   if (!hasPivot) return null;
   return (
-    <button type="button" className="button" aria-pressed={cut} onClick={() => act.setCut(!cut)}>
+    <button type="button" className="button medium no-wrap" aria-pressed={cut} onClick={() => act.setCut(!cut)}>
       <ViewIcon name="cut" />
       <span className="view-long">Cut open</span>
     </button>
@@ -61,7 +61,7 @@ export function HandRow(): ReactNode {
   const isShown = useApp((state) => state.pivotId !== undefined && state.travel === undefined);
   if (!isShown) return null;
   return (
-    <div className="hand-row" role="group" aria-label="Apart and cut">
+    <div className="hand-row line gap-5 on-sheet" role="group" aria-label="Apart and cut">
       <ApartControl />
       <CutButton />
     </div>
@@ -94,12 +94,12 @@ function ApartSide(): ReactNode {
   return (
     <button
       type="button"
-      className="button apart-side"
+      className="button apart-side medium no-wrap rigid"
       aria-label={words}
       title={words}
       onClick={() => pull(NEXT[apartOf])}
     >
-      <svg className="apart-side-icon" viewBox="0 0 40 24" aria-hidden="true">
+      <svg className="apart-side-icon icon" viewBox="0 0 40 24" aria-hidden="true">
         <path d="M17 5h6v14h-6Z" />
         {apartOf !== 'drive' && <path d="M13 12H3m4-4-4 4 4 4" />}
         {apartOf !== 'non-drive' && <path d="M27 12h10m-4-4 4 4-4 4" />}

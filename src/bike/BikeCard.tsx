@@ -20,22 +20,26 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
   const isFaulty = analysis.pivots.filter((pivot) => pivot.verdict !== 'sound');
   return (
     <>
-      <h2 className="card-title">{model.name}</h2>
+      <h2 className="card-title huge">{model.name}</h2>
       {variant && <p className="card-sub">{variant.why}</p>}
-      <p className="verdict-line">
+      <p className="line gap-3 large bold">
         <VerdictMark verdict={analysis.verdict} /> {wordVerdict(analysis.verdict)}
       </p>
       {model.about !== undefined && <p>{model.about}</p>}
       {isFaulty.length > 0 && (
         <>
           <h3>Look at these first</h3>
-          <ul className="go-list">
+          <ul className="stack hair">
             {isFaulty.slice(0, 12).map((pivot) => (
               <li key={pivot.id}>
-                <button type="button" className="go-button" onClick={() => pick(pivot.id)}>
+                <button
+                  type="button"
+                  className="go-button warms press line gap-4 strong"
+                  onClick={() => pick(pivot.id)}
+                >
                   <VerdictMark verdict={pivot.verdict} />
                   <span>{pivot.name}</span>
-                  <span className="go-end">{wordVerdict(pivot.verdict)}</span>
+                  <span className="go-end soft small end">{wordVerdict(pivot.verdict)}</span>
                 </button>
               </li>
             ))}
@@ -44,15 +48,15 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
         </>
       )}
       <FindingList findings={analysis.findings} analysis={analysis} />
-      <p className="card-hint">Pick a pivot, on the picture or by its name, to take it apart.</p>
+      <p className="soft">Pick a pivot, on the picture or by its name, to take it apart.</p>
       <TravelEntry />
-      <button type="button" className="button" onClick={() => act.goToPlace('order')}>
+      <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('order')}>
         Build order of the whole bike
       </button>
-      <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
+      <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('tray')}>
         Sort a tray of loose parts
       </button>
-      <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
+      <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
         Torque list for the wall
       </button>
       <MistakeSection analysis={analysis} />

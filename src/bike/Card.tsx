@@ -25,7 +25,7 @@ export function Card({ children }: { readonly children?: ReactNode }): ReactNode
   }, [pivot, item, whatIf, isTravelling]);
 
   return (
-    <section className="card" aria-label="Side card" ref={page} tabIndex={0}>
+    <section className="card usual fit on-sheet anchor scroll" aria-label="Side card" ref={page} tabIndex={0}>
       {!analysis ? (
         <p>Opening…</p>
       ) : isTravelling ? (

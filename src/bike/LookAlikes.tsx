@@ -10,11 +10,11 @@ export function LookAlikes({ partId, analysis }: { readonly partId: string; read
   return (
     <section>
       <h3>Not to be taken for</h3>
-      <ul className="alikes">
+      <ul className="alikes stack gap-3">
         {list.map(({ id, part, differences }) => (
           <li key={id}>
-            <span className="alike-name">{part.name}</span>
-            <span className="alike-words">
+            <span className="strong">{part.name}</span>
+            <span className="numbers">
               {differences.length === 0
                 ? 'the file gives no size that tells them apart'
                 : differences

@@ -35,7 +35,7 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
     <>
       <button
         type="button"
-        className="button back-button"
+        className="button back-button medium no-wrap"
         onClick={(event) => {
           focusRegion(event.currentTarget);
           act.select(undefined);
@@ -43,9 +43,9 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
       >
         ‹ {pivot.name}
       </button>
-      <h2 className="card-title">{nameOf(item.id, analysis)}</h2>
+      <h2 className="card-title huge">{nameOf(item.id, analysis)}</h2>
       {stack && <p className="card-sub">{placeWords(item, stack)}</p>}
-      <p className="facing-line">
+      <p className="line gap-4 strong">
         {item.role === 'spacer' && <FacingGlyph toward={item.smallFace ?? 'same'} />}{' '}
         <span>{wordFacing(item, analysis)}</span>
       </p>
@@ -70,11 +70,11 @@ function Face({
   readonly analysis: Analysis;
 }): ReactNode {
   return (
-    <div className="face">
-      <p className="face-side">
+    <div className="face stack gap-1">
+      <p className="line gap-3 soft small">
         <SidePlate side={side} /> Face to the {sideWord(side)}
       </p>
-      <p className="face-words">
+      <p className="line gap-4 medium">
         <BandGlyph band={bandOf(reading)} /> <span>{wordFace(reading, analysis)}</span>
       </p>
     </div>

@@ -23,10 +23,13 @@ export function PictureArea({ room }: { readonly room: Room }): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const { tries, again, picture } = useReturn();
   return (
-    <section className={webgl === 'ok' ? 'picture' : 'picture picture-off'} aria-label="Picture">
+    <section
+      className={webgl === 'ok' ? 'picture fit anchor clip' : 'picture picture-off line wrap fit anchor clip'}
+      aria-label="Picture"
+    >
       {/* A lost picture stays in the page, unseen: only then may the browser give its context back, and the hand's view with it. */}
       {webgl !== 'missing' && (
-        <div className="picture-canvas" ref={picture} hidden={webgl === 'lost'}>
+        <div className="picture-canvas over" ref={picture} hidden={webgl === 'lost'}>
           <Drawn key={tries} />
         </div>
       )}
@@ -50,7 +53,7 @@ function Drawn(): ReactNode {
   const beside = useBeside();
   const moment = useMoment();
   useRedraw();
-  if (!analysis) return <p className="picture-note">Opening…</p>;
+  if (!analysis) return <p className="picture-note over stack soft">Opening…</p>;
   return (
     <PictureFrame
       analysis={analysis}
@@ -96,7 +99,7 @@ function useRedraw(): void {
 
 function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onAgain: () => void }): ReactNode {
   return (
-    <div className="picture-notice" role="status">
+    <div className="picture-notice line wrap gap-5" role="status">
       <p>
         <strong>{isLost ? 'The 3D picture has stopped.' : 'No 3D picture here.'}</strong>{' '}
         {isLost
@@ -105,7 +108,7 @@ function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onA
         The row, steps and fit check work without it.
       </p>
       {isLost && (
-        <button type="button" className="button" onClick={onAgain}>
+        <button type="button" className="button medium no-wrap" onClick={onAgain}>
           Try it again
         </button>
       )}
@@ -119,12 +122,12 @@ function StandLine(): ReactNode {
   const isPicture = useApp((state) => state.webgl === 'ok');
   const other = otherSide(stand);
   return (
-    <div className="stand">
-      <p className="stand-line" aria-live="polite">
+    <div className="stand line gap-5">
+      <p className="stand-line line large bold" aria-live="polite">
         <SidePlate side={stand} /> <span>You are standing on the {sideWord(stand)}</span>
       </p>
       {!isPicture && (
-        <button type="button" className="button" onClick={() => act.lookFrom(other)}>
+        <button type="button" className="button medium no-wrap" onClick={() => act.lookFrom(other)}>
           Go round
         </button>
       )}
@@ -136,12 +139,12 @@ function PictureFoot({ room }: { readonly room: Room }): ReactNode {
   const isTravelling = useApp((state) => state.travel !== undefined);
   if (isTravelling) return null;
   return (
-    <div className="picture-foot">
+    <div className="picture-foot line gap-5">
       {room !== 'tall' && <ApartControl />}
-      <span className="picture-foot-end">
+      <span className="picture-foot-end flex hair end">
         <TravelButton />
         {room !== 'tall' && <CutButton />}
-        <button type="button" className="button" onClick={() => act.openDialog('legend')}>
+        <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
           <ViewIcon name="legend" />
           <span className="view-long">Legend</span>
         </button>

@@ -21,15 +21,15 @@ export function PivotCard({
   const told = analysis.model.pivots.find((candidate) => candidate.id === pivot.id);
   return (
     <>
-      <h2 className="card-title">{pivot.name}</h2>
-      <p className="verdict-line">
+      <h2 className="card-title huge">{pivot.name}</h2>
+      <p className="line gap-3 large bold">
         <VerdictMark verdict={pivot.verdict} /> {wordVerdict(pivot.verdict)}
       </p>
       <FindingList findings={pressing} analysis={analysis} />
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}
-      <button type="button" className="button" onClick={() => act.openDialog('tolerance')}>
+      <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('tolerance')}>
         What tolerances do
       </button>
       <MistakeSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />

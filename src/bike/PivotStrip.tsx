@@ -21,30 +21,30 @@ export function PivotStrip(): ReactNode {
   }, [picked, pivots]);
 
   return (
-    <nav className="pivots" aria-label="Pivots" ref={strip}>
+    <nav className="pivots slim on-sheet" aria-label="Pivots" ref={strip}>
       <ul>
         <li>
           <button
             type="button"
-            className="pivot-button"
+            className="pivot-button edged tints line gap-3 no-wrap"
             aria-pressed={picked === undefined}
             onClick={() => act.pickPivot(undefined)}
           >
-            <span className="pivot-name">Whole bike</span>
+            <span className="strong">Whole bike</span>
           </button>
         </li>
         {pivots.map((pivot) => (
           <li key={pivot.id}>
             <button
               type="button"
-              className="pivot-button"
+              className="pivot-button edged tints line gap-3 no-wrap"
               aria-pressed={pivot.id === picked}
               onClick={() => act.pickPivot(pivot.id)}
             >
               <VerdictMark verdict={pivot.verdict} />
-              <span className="pivot-words">
-                <span className="pivot-name">{pivot.name}</span>{' '}
-                <span className="pivot-verdict">{wordVerdict(pivot.verdict)}</span>
+              <span className="pivot-words stack">
+                <span className="strong">{pivot.name}</span>{' '}
+                <span className="pivot-verdict soft small">{wordVerdict(pivot.verdict)}</span>
               </span>
             </button>
           </li>

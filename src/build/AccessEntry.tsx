@@ -10,7 +10,7 @@ export function AccessEntry({ id }: { readonly id: string }): ReactNode {
   return (
     <button
       type="button"
-      className="go-button"
+      className="go-button warms press line gap-4 strong"
       onClick={() => {
         act.setOrder({ ...useApp.getState().order, tab: 'access', of: 'access', at: 0, access: id });
         act.goToPlace('order');

@@ -57,11 +57,11 @@ export function AccessPanel({ analysis, targets, target, worked, run, at, pick }
   if (!target) return <Finder analysis={analysis} targets={targets} pick={pick} />;
   return (
     <>
-      <div className="access-head">
-        <h3 className="plan-heading" ref={head} tabIndex={-1}>
+      <div className="line wrap gap-3 apart-ends">
+        <h3 className="plan-heading large" ref={head} tabIndex={-1}>
           {wordAccessTarget(target, analysis)}
         </h3>
-        <button type="button" className="button" onClick={() => pick(undefined)}>
+        <button type="button" className="button medium no-wrap" onClick={() => pick(undefined)}>
           Another part
         </button>
       </div>
@@ -91,8 +91,8 @@ function Finder({ analysis, targets, pick }: Pick<Props, 'analysis' | 'targets' 
   const count = groups.reduce((sum, { list }) => sum + list.length, 0);
   return (
     <>
-      <h3 className="plan-heading">What do you want to get at?</h3>
-      <label className="access-search">
+      <h3 className="plan-heading large">What do you want to get at?</h3>
+      <label className="access-search stack gap-1 strong">
         <span>Find a part</span>
         <input
           type="search"
@@ -101,7 +101,7 @@ function Finder({ analysis, targets, pick }: Pick<Props, 'analysis' | 'targets' 
           onChange={(event) => setWanted(event.target.value)}
         />
       </label>
-      <p className="plan-hint" role="status">
+      <p className="soft small" role="status">
         {count === 0
           ? 'No part by that name.'
           : `${count} ${count === 1 ? 'part' : 'parts'}. You can press one on the picture, too.`}
@@ -109,10 +109,14 @@ function Finder({ analysis, targets, pick }: Pick<Props, 'analysis' | 'targets' 
       {groups.map(({ name, list }) => (
         <section key={name} className="access-group">
           <h4>{name}</h4>
-          <ul className="access-list">
+          <ul className="access-list stack hair">
             {list.map((entry) => (
               <li key={entry.target.id}>
-                <button type="button" className="go-button" onClick={() => pick(entry.target.id)}>
+                <button
+                  type="button"
+                  className="go-button warms press line gap-4 strong"
+                  onClick={() => pick(entry.target.id)}
+                >
                   {entry.name}
                 </button>
               </li>
@@ -139,23 +143,23 @@ function Found({
   const off = access.strip.length;
   return (
     <>
-      <p className="access-answer">
+      <p className="access-answer large">
         <strong>{words.title}</strong> {words.text}
       </p>
       {access.blocked.length > 0 && <BecauseList because={access.blocked} analysis={analysis} />}
       {words.notes.length > 0 && (
-        <ul className="step-cautions">
+        <ul className="step-cautions stack gap-2">
           {words.notes.map((note) => (
             <li key={note}>{note}</li>
           ))}
         </ul>
       )}
       {(access.tools.length > 0 || access.threadlocker.length > 0) && (
-        <div className="access-wants">
+        <div className="access-wants stack">
           {access.tools.length > 0 && (
             <section>
               <h4>Tools</h4>
-              <ul className="plan-because">
+              <ul className="plan-because stack gap-2">
                 {access.tools.map((tool) => (
                   <li key={`${tool.tool} ${tool.size_mm}`}>{wordTool(tool)}</li>
                 ))}
@@ -165,7 +169,7 @@ function Found({
           {access.threadlocker.length > 0 && (
             <section>
               <h4>New threadlocker</h4>
-              <ul className="plan-because">
+              <ul className="plan-because stack gap-2">
                 {words.threadlocker.map((line) => (
                   <li key={line}>{line}</li>
                 ))}

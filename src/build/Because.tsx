@@ -16,10 +16,10 @@ interface Props {
 export function BecauseFold({ because, analysis, title = 'Why here', isOpen = false }: Props): ReactNode {
   if (because.length === 0) return null;
   return (
-    <details className="plan-fold" open={isOpen || undefined}>
+    <details className="fold plan-fold" open={isOpen || undefined}>
       <summary>
         {title}
-        <span className="plan-fold-count">{because.length}</span>
+        <span className="plan-fold-count soft">{because.length}</span>
       </summary>
       <BecauseList because={because} analysis={analysis} />
     </details>
@@ -30,7 +30,7 @@ export function BecauseFold({ because, analysis, title = 'Why here', isOpen = fa
 export function BecauseList({ because, analysis }: Omit<Props, 'title' | 'isOpen'>): ReactNode {
   const sentences = [...new Set(because.map((one) => wordBecause(one, analysis)))];
   return (
-    <ul className="plan-because">
+    <ul className="plan-because stack gap-2">
       {sentences.map((sentence) => (
         <li key={sentence}>{sentence}</li>
       ))}

@@ -11,9 +11,9 @@ import { NoPlan } from './NoPlan.tsx';
 export function BuildOrder(): ReactNode {
   const isOpen = useApp((state) => state.opened !== undefined);
   const planned = useApp((state) => state.planned);
-  if (!isOpen) return <p className="bench-empty">Opening…</p>;
+  if (!isOpen) return <p className="bench-empty soft balanced">Opening…</p>;
   return (
-    <div className="order" tabIndex={0} role="group" aria-labelledby="order-title">
+    <div className="order scroll" tabIndex={0} role="group" aria-labelledby="order-title">
       <h2 id="order-title">Build order</h2>
       {planned.is === 'done' ? (
         <ol>
@@ -37,13 +37,13 @@ function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly pl
   };
   return (
     <li>
-      <button type="button" className="order-button" onClick={pick}>
-        <span className="order-place">{place}</span>
+      <button type="button" className="order-button warms press stack" onClick={pick}>
+        <span className="order-place soft huge numbers">{place}</span>
         <span className="order-name">{stack.name}</span>
-        <span className="order-facts">
-          <strong className="fact-number">{stack.tightening.torque_Nm} N·m</strong>, in from{' '}
+        <span className="soft small">
+          <strong className="fact-number numbers">{stack.tightening.torque_Nm} N·m</strong>, in from{' '}
           <SidePlate side={stack.from} />
-          <span className="away">the {sideWord(stack.from)}</span>
+          <span className="away clip no-wrap">the {sideWord(stack.from)}</span>
         </span>
       </button>
     </li>

@@ -14,7 +14,7 @@ export function GoRound({ side }: { readonly side: Side }): ReactNode {
   return (
     <button
       type="button"
-      className="button button-small"
+      className="button button-small small medium no-wrap"
       onClick={(event) => {
         focusRegion(event.currentTarget);
         act.lookFrom(side);

@@ -17,7 +17,7 @@ interface Props {
 export function JobSheet({ title, rows, run, analysis }: Props): ReactNode {
   const variant = analysis.model.variants?.find(({ id }) => id === analysis.variant);
   return (
-    <div className="job-sheet on-paper" aria-hidden="true">
+    <div className="job-sheet prints on-paper" aria-hidden="true">
       <header className="job-sheet-head">
         <p className="job-sheet-name">{[analysis.model.name, ...(variant ? [variant.name] : []), title].join(': ')}</p>
         <p className="job-sheet-fields">

@@ -24,18 +24,23 @@ export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
     head.current?.focus({ preventScroll: true });
   }, []);
   return (
-    <div className="plan-head">
-      <button type="button" className="button back-button" onClick={() => act.goToPlace(undefined)}>
+    <div className="plan-head line wrap on-sheet">
+      <button type="button" className="button back-button medium no-wrap" onClick={() => act.goToPlace(undefined)}>
         ‹ Bike
       </button>
-      <h2 className="plan-title" ref={head} tabIndex={-1}>
+      <h2 className="plan-title away-tall large" ref={head} tabIndex={-1}>
         Build order
       </h2>
-      <div className="plan-tools">
+      <div className="line wrap gap-3 end">
         {view.of !== 'access' && (
           <Segments label="Direction" choices={WAYS} value={view.way} pick={(way) => view.way !== way && turn(way)} />
         )}
-        <button type="button" className="button" aria-disabled={!canPrint} onClick={() => canPrint && window.print()}>
+        <button
+          type="button"
+          className="button medium no-wrap"
+          aria-disabled={!canPrint}
+          onClick={() => canPrint && window.print()}
+        >
           Print
         </button>
       </div>

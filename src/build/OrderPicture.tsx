@@ -27,7 +27,7 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
   const stand = shown && standOf(shown);
   return (
     <section
-      className="plan-picture picture"
+      className="plan-picture picture fit anchor clip"
       aria-label="Picture"
       data-step={at}
       data-on={[...(shown?.on ?? run.on)].join(' ')}
@@ -35,10 +35,10 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
       {webgl === 'ok' ? (
         <Drawn analysis={analysis} run={run} isClose={isClose} />
       ) : (
-        <p className="picture-note">No 3D picture here. Steps, order and access work without it.</p>
+        <p className="picture-note over stack soft">No 3D picture here. Steps, order and access work without it.</p>
       )}
-      <div className="stand">
-        <p className="stand-line" aria-live="polite">
+      <div className="stand line gap-5">
+        <p className="stand-line line large bold" aria-live="polite">
           <StandMark stand={stand} />
           <span>
             {stand === undefined
@@ -52,11 +52,16 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
       {webgl === 'ok' && <Views />}
       {webgl === 'ok' && <Chosen analysis={analysis} />}
       {webgl === 'ok' && (
-        <div className="picture-foot">
+        <div className="picture-foot line gap-5">
           <LookLine side={shown?.step.side} />
-          <span className="picture-foot-end">
-            <button type="button" className="button" aria-pressed={isClose} onClick={() => setClose(!isClose)}>
-              <svg className="view-icon" viewBox="0 0 24 24" aria-hidden="true">
+          <span className="picture-foot-end flex hair end">
+            <button
+              type="button"
+              className="button medium no-wrap"
+              aria-pressed={isClose}
+              onClick={() => setClose(!isClose)}
+            >
+              <svg className="view-icon icon rigid" viewBox="0 0 24 24" aria-hidden="true">
                 <path d="M10.5 4a6.5 6.5 0 1 1 0 13 6.5 6.5 0 0 1 0-13ZM15.5 15.5 20 20M10.5 7.5v6M7.5 10.5h6" />
               </svg>
               <span className="view-long">Close up</span>
@@ -64,13 +69,13 @@ export function OrderPicture({ analysis, run, isClose, setClose }: Props): React
             {shown?.step.pivotId !== undefined && (
               <button
                 type="button"
-                className="button"
+                className="button medium no-wrap"
                 onClick={() => {
                   act.goToPlace(undefined);
                   act.pickPivot(shown.step.pivotId);
                 }}
               >
-                <svg className="view-icon" viewBox="0 0 24 24" aria-hidden="true">
+                <svg className="view-icon icon rigid" viewBox="0 0 24 24" aria-hidden="true">
                   <path d="M3 9h18M6 9v10M18 9v10M6 14h12" />
                 </svg>
                 <span className="view-long">On the workbench</span>
@@ -88,7 +93,7 @@ function Chosen({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const access = useApp((state) => (state.order.of === 'access' ? undefined : state.order.access));
   if (access === undefined || !access.includes('/')) return null;
   return (
-    <button type="button" className="button plan-chosen" onClick={() => pickTab('access')}>
+    <button type="button" className="button plan-chosen medium clip no-wrap" onClick={() => pickTab('access')}>
       Access: {nameOf(access, analysis)}
     </button>
   );
@@ -100,7 +105,7 @@ function LookLine({ side }: { readonly side: 'drive' | 'non-drive' | undefined }
   const act = useApp((state) => state.act);
   if (side === undefined || side === look) return null;
   return (
-    <button type="button" className="button plan-look" onClick={() => act.lookFrom(side)}>
+    <button type="button" className="button plan-look medium no-wrap" onClick={() => act.lookFrom(side)}>
       Look from the {sideWord(side)}
     </button>
   );
@@ -120,7 +125,7 @@ function Drawn({ analysis, run, isClose }: Omit<Props, 'setClose'>): ReactNode {
     look ?? analysis.pivots.find(({ stacks }) => stacks.some(({ items }) => items.some(({ id }) => id === access)))?.id;
   const pivotId = isLooking ? wanted : picture.pivotId;
   return (
-    <div className="picture-canvas" data-motion={frame !== undefined}>
+    <div className="picture-canvas over" data-motion={frame !== undefined}>
       <PictureFrame
         analysis={analysis}
         apart={isLooking && pivotId !== undefined ? 1 : 0}

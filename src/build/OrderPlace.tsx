@@ -121,7 +121,7 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
   };
 
   return (
-    <main className="plan" data-tab={tab} data-of={view.of}>
+    <main className="plan stack hair fit anchor" data-tab={tab} data-of={view.of}>
       <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isPossible)} />
       <OrderPicture analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
@@ -130,13 +130,13 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
         tabs={isNarrow ? TABS : TABS.slice(1)}
         tab={tab}
         label="Build order"
-        className="plan-tabs"
+        className="plan-tabs stack slim on-sheet"
         idFrom="plan-tab-"
         panelId="plan-page"
         onPick={pickTab}
       />
       <div
-        className="plan-page"
+        className="plan-page fit on-sheet anchor scroll"
         role="tabpanel"
         id="plan-page"
         aria-labelledby={`plan-tab-${tab}`}
@@ -177,7 +177,7 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
         )}
         <Deference />
       </div>
-      <p className="away" aria-live="polite" aria-atomic="true">
+      <p className="away clip no-wrap" aria-live="polite" aria-atomic="true">
         {shown && title !== undefined ? `Step ${at} of ${total}: ${title}. ${stepWords(shown, analysis).text}` : ''}
       </p>
       <JobSheet title={sheet} rows={rows} run={run} analysis={analysis} />

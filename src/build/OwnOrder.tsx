@@ -83,26 +83,26 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
   const standing = wordOwn(check, plan, isOwn);
   return (
     <>
-      <p className="own-standing" data-sound={check.faults.length === 0}>
+      <p className="flex gap-3" data-sound={check.faults.length === 0}>
         <VerdictMark verdict={check.faults.length === 0 ? 'sound' : 'faulty'} />
         <span>
           <strong>{standing.title}</strong> {standing.text}
         </span>
       </p>
-      <p className="plan-hint">
+      <p className="soft small">
         Drag a task by its grip, or use its arrows; with the grip in focus the arrow keys move it, Home and End to the
         ends.
       </p>
       {!isKept && (
-        <p className="plan-hint">
+        <p className="soft small">
           This browser keeps nothing: your order is gone when the page is closed, unless you keep its address.
         </p>
       )}
-      <div className="own-tools">
+      <div className="own-tools flow gap-3">
         {first && (
           <button
             type="button"
-            className="button"
+            className="button medium no-wrap"
             onClick={() =>
               list.current
                 ?.querySelector<HTMLElement>(
@@ -115,17 +115,17 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
           </button>
         )}
         {before && (
-          <button type="button" className="button" onClick={putBack}>
+          <button type="button" className="button medium no-wrap" onClick={putBack}>
             Undo the last change
           </button>
         )}
         {isOwn && (
-          <button type="button" className="button" onClick={() => change(own.map((_, k) => k))}>
+          <button type="button" className="button medium no-wrap" onClick={() => change(own.map((_, k) => k))}>
             Back to the recommended order
           </button>
         )}
       </div>
-      <ol className="own-list" ref={list} data-dragging={dragged !== undefined}>
+      <ol className="own-list stack hair anchor" ref={list} data-dragging={dragged !== undefined}>
         {tasks.map((task, k) => (
           <Row
             key={task.id}
@@ -147,7 +147,7 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
           />
         ))}
       </ol>
-      <p className="away" role="status" aria-live="assertive">
+      <p className="away clip no-wrap" role="status" aria-live="assertive">
         {said}
       </p>
     </>
@@ -180,17 +180,17 @@ const Row = memo(function Row({ task, place, count, fault, analysis, move, grip,
   const words = fault && wordFault(fault, analysis);
   return (
     <li
-      className="own-row"
+      className="own-row edged tinted anchor"
       data-task={task.id}
       data-held={dy !== undefined}
       data-line={line}
       data-faulty={fault !== undefined}
       style={dy === undefined ? undefined : { translate: `0 ${dy}px` }}
     >
-      <div className="own-line">
+      <div className="own-line line gap-1">
         <button
           type="button"
-          className="own-grip"
+          className="own-grip edged warms stack rigid"
           data-arrows
           aria-label={`Move ${name}, place ${place + 1} of ${count}`}
           onKeyDown={keys}
@@ -200,16 +200,16 @@ const Row = memo(function Row({ task, place, count, fault, analysis, move, grip,
             <path d="M7 4v.01M13 4v.01M7 10v.01M13 10v.01M7 16v.01M13 16v.01" />
           </svg>
         </button>
-        <span className="plan-lane" data-lane={laneOf(task.side)}>
+        <span className="plan-lane flex anchor" data-lane={laneOf(task.side)}>
           <StandMark stand={task.side} />
-          <span className="away">{standWord(task.side)}</span>
+          <span className="away clip no-wrap">{standWord(task.side)}</span>
         </span>
-        <span className="own-name">
-          <span className="own-place">{place + 1}</span> {name}
+        <span className="own-name medium snug slim">
+          <span className="soft numbers">{place + 1}</span> {name}
         </span>
         <button
           type="button"
-          className="own-arrow"
+          className="own-arrow edged warms stack rigid"
           aria-label={`Move up: ${name}`}
           aria-disabled={place === 0}
           onClick={() => place > 0 && move(place, place - 1)}
@@ -218,7 +218,7 @@ const Row = memo(function Row({ task, place, count, fault, analysis, move, grip,
         </button>
         <button
           type="button"
-          className="own-arrow"
+          className="own-arrow edged warms stack rigid"
           aria-label={`Move down: ${name}`}
           aria-disabled={place === count - 1}
           onClick={() => place < count - 1 && move(place, place + 1)}
@@ -227,7 +227,7 @@ const Row = memo(function Row({ task, place, count, fault, analysis, move, grip,
         </button>
       </div>
       {fault && words && (
-        <div className="own-fault">
+        <div className="own-fault stack gap-3 from-start">
           <p>
             <SeverityMark severity="stop" />
             <span>
@@ -235,7 +235,11 @@ const Row = memo(function Row({ task, place, count, fault, analysis, move, grip,
             </span>
           </p>
           {fault.nearestPossibleIndex !== undefined && (
-            <button type="button" className="button" onClick={() => move(place, fault.nearestPossibleIndex!)}>
+            <button
+              type="button"
+              className="button medium no-wrap"
+              onClick={() => move(place, fault.nearestPossibleIndex!)}
+            >
               Put it at the nearest place that works: {fault.nearestPossibleIndex + 1}
             </button>
           )}
@@ -247,7 +251,7 @@ const Row = memo(function Row({ task, place, count, fault, analysis, move, grip,
 
 function Arrow({ isUp = false }: { readonly isUp?: boolean }): ReactNode {
   return (
-    <svg className="arrow" viewBox="0 0 20 20" aria-hidden="true">
+    <svg className="arrow icon" viewBox="0 0 20 20" aria-hidden="true">
       <path d={isUp ? 'm4 12.5 6-6 6 6' : 'm4 7.5 6 6 6-6'} />
     </svg>
   );

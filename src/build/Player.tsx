@@ -25,16 +25,23 @@ export function Player({ total, title, begins }: Props): ReactNode {
     setPlaying(!isPlaying);
   };
   return (
-    <div className="plan-bar" role="group" aria-label="Steps">
-      <button type="button" className="button step-button plan-end" aria-disabled={at === 0} onClick={() => go(at - 1)}>
-        <Icon name="back" /> <span className="plan-bar-word">Back</span>
+    <div className="plan-bar line gap-3 slim on-sheet" role="group" aria-label="Steps">
+      <button
+        type="button"
+        className="button step-button plan-end usual medium no-wrap"
+        aria-disabled={at === 0}
+        onClick={() => go(at - 1)}
+      >
+        <Icon name="back" /> <span className="away-tall away-short">Back</span>
       </button>
-      <button type="button" className="button plan-play" aria-disabled={total === 0} onClick={play}>
+      <button type="button" className="button plan-play medium no-wrap" aria-disabled={total === 0} onClick={play}>
         <Icon name={isPlaying ? 'pause' : 'play'} />
-        <span className="plan-bar-word">{isPlaying ? 'Pause' : 'Play'}</span>
+        <span className="away-tall away-short">{isPlaying ? 'Pause' : 'Play'}</span>
       </button>
-      <span className="plan-slider">
-        <span className="plan-count">{at === 0 ? `${total} steps` : `Step ${at} of ${total}`}</span>
+      <span className="plan-slider slim anchor as-block">
+        <span className="plan-count small numbers no-wrap as-block">
+          {at === 0 ? `${total} steps` : `Step ${at} of ${total}`}
+        </span>
         <span className="plan-ticks" aria-hidden="true">
           {begins.map((step) => (
             <span key={step} data-passed={step <= at} style={{ left: `${(step / Math.max(1, total)) * 100}%` }} />
@@ -42,7 +49,7 @@ export function Player({ total, title, begins }: Props): ReactNode {
         </span>
         <input
           type="range"
-          className="range"
+          className="range full"
           aria-label="Step"
           min={0}
           max={total}
@@ -57,11 +64,11 @@ export function Player({ total, title, begins }: Props): ReactNode {
       </span>
       <button
         type="button"
-        className="button button-main step-button plan-end"
+        className="button button-main step-button plan-end usual medium no-wrap"
         aria-disabled={at >= total}
         onClick={() => go(at + 1)}
       >
-        <span className="plan-bar-word">Next</span> <Icon name="on" />
+        <span className="away-tall away-short">Next</span> <Icon name="on" />
       </button>
     </div>
   );
@@ -69,7 +76,7 @@ export function Player({ total, title, begins }: Props): ReactNode {
 
 function Icon({ name }: { readonly name: 'back' | 'on' | 'play' | 'pause' }): ReactNode {
   return (
-    <svg className="arrow" viewBox="0 0 20 20" aria-hidden="true">
+    <svg className="arrow icon" viewBox="0 0 20 20" aria-hidden="true">
       {name === 'back' && <path d="M12.5 4 6.5 10l6 6" />}
       {name === 'on' && <path d="m7.5 4 6 6-6 6" />}
       {name === 'play' && <path className="plan-solid" d="M6 4v12l10-6Z" />}

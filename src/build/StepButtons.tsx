@@ -25,15 +25,15 @@ export function StepButtons({
   readonly areTasksNamed?: boolean;
 }): ReactNode {
   return (
-    <ol className="plan-steps">
+    <ol className="plan-steps stack">
       {run.steps.slice(from - 1, to).map((step, k, steps) => (
         <li key={step.id}>
           {areTasksNamed && step.taskId !== steps[k - 1]?.taskId && (
-            <p className="access-task">{taskWords(step, analysis)}</p>
+            <p className="access-task soft small strong">{taskWords(step, analysis)}</p>
           )}
           <button
             type="button"
-            className="plan-step"
+            className="plan-step edged tints press line gap-4 snug"
             aria-current={from + k === at ? 'step' : undefined}
             onClick={() => {
               setPlaying(false);
@@ -41,7 +41,7 @@ export function StepButtons({
             }}
           >
             <StandMark stand={standOf(step)} />
-            <span className="away">{standWord(standOf(step))}: </span>
+            <span className="away clip no-wrap">{standWord(standOf(step))}: </span>
             <span>{stepWords(step, analysis).title}</span>
           </button>
         </li>

@@ -44,7 +44,9 @@ export function StepFacts({ shown, analysis }: { readonly shown: RunStep; readon
       : [
           [
             'Torque',
-            <strong className="fact-number fact-torque">{wordMeasure({ value: step.torque_Nm, unit: 'N·m' })}</strong>,
+            <strong className="fact-number fact-torque huge numbers">
+              {wordMeasure({ value: step.torque_Nm, unit: 'N·m' })}
+            </strong>,
           ] as const,
         ]),
     ...toolFacts(step, analysis),
@@ -53,16 +55,16 @@ export function StepFacts({ shown, analysis }: { readonly shown: RunStep; readon
       : [
           [
             'Depth',
-            <strong className="fact-number">{wordMeasure({ value: step.depth_mm, unit: 'mm' })}</strong>,
+            <strong className="fact-number numbers">{wordMeasure({ value: step.depth_mm, unit: 'mm' })}</strong>,
           ] as const,
         ]),
     ...(step.greased && !strip ? [['Grease', 'yes, a thin film'] as const] : []),
     ...(step.heldBy === undefined || strip ? [] : [['Held by', HELD_WORDS[step.heldBy]] as const]),
   ];
   return (
-    <dl className="facts">
+    <dl className="facts stack gap-1">
       {facts.map(([name, value], k) => (
-        <div className="fact" key={`${name} ${k}`}>
+        <div className="fact stack gap-3" key={`${name} ${k}`}>
           <dt>{name}</dt>
           <dd>{value}</dd>
         </div>
@@ -78,7 +80,7 @@ function toolFacts({ tools }: PlanStep, analysis: Analysis): (readonly [string, 
     ...drives.map((tool): readonly [string, ReactNode] => [
       tool.role === 'turns' ? 'Turn with' : 'Hold with',
       <>
-        <StandMark stand={tool.side} /> <span className="away">{sideWord(tool.side)}: </span>
+        <StandMark stand={tool.side} /> <span className="away clip no-wrap">{sideWord(tool.side)}: </span>
         {wordPlanTool(tool, analysis)}
       </>,
     ]),
@@ -90,7 +92,7 @@ function toolFacts({ tools }: PlanStep, analysis: Analysis): (readonly [string, 
 export function Cautions({ cautions }: { readonly cautions: readonly string[] }): ReactNode {
   if (cautions.length === 0) return null;
   return (
-    <ul className="step-cautions">
+    <ul className="step-cautions stack gap-2">
       {cautions.map((caution) => (
         <li key={caution}>{caution}</li>
       ))}

@@ -22,7 +22,7 @@ export function StepNow({ run, at, analysis }: Props): ReactNode {
     goTo(at + by, run.steps.length);
   });
   return (
-    <section className="plan-now" aria-label="Step" tabIndex={0} {...swipe}>
+    <section className="plan-now slim on-sheet scroll" aria-label="Step" tabIndex={0} {...swipe}>
       {shown ? <Shown shown={shown} analysis={analysis} /> : <Before total={run.steps.length} isBuilt={run.isBuilt} />}
     </section>
   );
@@ -34,7 +34,7 @@ function Before({ total, isBuilt }: { readonly total: number; readonly isBuilt: 
       <h3 className="step-title">
         {total === 0 ? 'No steps to show' : isBuilt ? 'Before anything is opened' : 'The bare frame in the stand'}
       </h3>
-      <p className="step-text">{isBuilt ? CAUTIONS.air : CAUTIONS.body}</p>
+      <p className="step-text usual">{isBuilt ? CAUTIONS.air : CAUTIONS.body}</p>
     </>
   );
 }
@@ -44,10 +44,10 @@ function Shown({ shown, analysis }: { readonly shown: RunStep; readonly analysis
   const words = stepWords(shown, analysis);
   return (
     <>
-      <p className="step-place">{taskWords(shown, analysis)}</p>
+      <p className="soft small medium">{taskWords(shown, analysis)}</p>
       <h3 className="step-title">{words.title}</h3>
       <StepFacts shown={shown} analysis={analysis} />
-      <p className="step-text">{words.text}</p>
+      <p className="step-text usual">{words.text}</p>
       <Cautions cautions={words.cautions} />
       {!shown.strip && <BecauseFold key={shown.id} because={step.because} analysis={analysis} isOpen />}
     </>

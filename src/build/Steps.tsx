@@ -29,12 +29,12 @@ export function StepSlider(): ReactNode {
   const step = at === undefined ? undefined : steps[at];
   const title = step && analysis ? stepWords(step, analysis).title : 'no step chosen';
   return (
-    <label className="step-slider">
-      <span className="away">Step</span>
+    <label className="step-slider slim anchor as-block">
+      <span className="away clip no-wrap">Step</span>
       <Ticks steps={steps} at={step ? at : undefined} />
       <input
         type="range"
-        className="range"
+        className="range full"
         min={0}
         max={steps.length}
         step={1}
@@ -77,7 +77,12 @@ export function BackButton(): ReactNode {
   const canGo = useApp((state) => state.step !== undefined);
   const act = useApp((state) => state.act);
   return (
-    <button type="button" className="button step-button" aria-disabled={!canGo} onClick={() => act.stepBy(-1)}>
+    <button
+      type="button"
+      className="button step-button usual medium no-wrap"
+      aria-disabled={!canGo}
+      onClick={() => act.stepBy(-1)}
+    >
       <Arrow isBack /> Back
     </button>
   );
@@ -89,7 +94,7 @@ export function NextButton(): ReactNode {
   return (
     <button
       type="button"
-      className="button button-main step-button"
+      className="button button-main step-button usual medium no-wrap"
       aria-disabled={!canGo}
       onClick={() => act.stepBy(1)}
     >
@@ -100,7 +105,7 @@ export function NextButton(): ReactNode {
 
 function Arrow({ isBack = false }: { readonly isBack?: boolean }): ReactNode {
   return (
-    <svg className="arrow" viewBox="0 0 20 20" aria-hidden="true">
+    <svg className="arrow icon" viewBox="0 0 20 20" aria-hidden="true">
       <path d={isBack ? 'M12.5 4 6.5 10l6 6' : 'm7.5 4 6 6-6 6'} />
     </svg>
   );
@@ -111,9 +116,13 @@ export function StepCount(): ReactNode {
   const total = useApp((state) => runOf(state).steps.length);
   const at = useApp((state) => state.step);
   const isRunning = useApp((state) => state.planned.is === 'running');
-  if (isRunning) return <span className="step-count">Working out the order…</span>;
-  if (total === 0) return <span className="step-count">No steps</span>;
-  return <span className="step-count">{at === undefined ? `${total} steps` : `Step ${at + 1} of ${total}`}</span>;
+  if (isRunning) return <span className="step-count numbers no-wrap">Working out the order…</span>;
+  if (total === 0) return <span className="step-count numbers no-wrap">No steps</span>;
+  return (
+    <span className="step-count numbers no-wrap">
+      {at === undefined ? `${total} steps` : `Step ${at + 1} of ${total}`}
+    </span>
+  );
 }
 
 const DIRECTIONS: readonly (readonly [Direction, string])[] = [
@@ -135,7 +144,7 @@ export function StepChoices(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const act = useApp((state) => state.act);
   return (
-    <div className="step-choices">
+    <div className="step-choices flow gap-3">
       <Segments label="Direction" choices={DIRECTIONS} value={direction} pick={act.setDirection} />
       <Segments
         label="Steps of"
@@ -170,7 +179,7 @@ export function StepAnnouncer(): ReactNode {
   const step = useApp(stepOf);
   const words = step && analysis ? stepWords(step, analysis) : undefined;
   return (
-    <p className="away" aria-live="polite" aria-atomic="true">
+    <p className="away clip no-wrap" aria-live="polite" aria-atomic="true">
       {words && (
         <>
           <StepCount />: {words.title}. {words.text} {words.cautions.join(' ')}
@@ -187,7 +196,7 @@ export function StepWords(): ReactNode {
   const swipe = useSwipe(act.stepBy);
 
   return (
-    <section className="step-words" aria-label="Step" tabIndex={0} {...swipe}>
+    <section className="step-words fit on-sheet scroll" aria-label="Step" tabIndex={0} {...swipe}>
       {step ? <StepText step={step} /> : <NoStep />}
     </section>
   );
@@ -203,17 +212,17 @@ function StepText({ step }: { readonly step: RunStep }): ReactNode {
   if (!analysis || !words) return null;
   return (
     <>
-      <p className="step-place">
+      <p className="soft small medium">
         <StepCount />
         {isWholeBike && pivotName !== undefined ? `, ${pivotName}` : ''}
       </p>
       <h2 className="step-title">{words.title}</h2>
       <StepFacts shown={step} analysis={analysis} />
       {!step.step.atBench && <GoRound side={step.step.side} />}
-      <p className="step-text">{words.text}</p>
+      <p className="step-text usual">{words.text}</p>
       <Cautions cautions={words.cautions} />
       {isFirst && (
-        <button type="button" className="button" onClick={() => act.openDialog('safety')}>
+        <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('safety')}>
           Before you start
         </button>
       )}
@@ -228,15 +237,15 @@ function NoStep(): ReactNode {
   const isThere = useApp((state) => state.planned.is === 'done');
   const pivotName = useApp((state) => pivotOf(state)?.name);
   if (!isThere) return <NoPlan />;
-  if (total === 0) return <p className="step-text">This pivot has no steps.</p>;
+  if (total === 0) return <p className="step-text usual">This pivot has no steps.</p>;
   return (
     <>
-      <p className="step-place">
+      <p className="soft small medium">
         <StepCount />
         {pivotName === undefined ? ', all pivots' : ''}
       </p>
       <h2 className="step-title">{pivotName ?? 'The whole bike'}, as it is when tight</h2>
-      <p className="step-text">
+      <p className="step-text usual">
         {direction === 'build' ? 'Next lays the parts out and begins to build.' : 'Next begins to take it apart.'} Page
         Down, arrow keys and a sideways swipe here step too.
       </p>

@@ -23,9 +23,9 @@ interface Props {
 
 export function Summary({ plan, analysis }: Props): ReactNode {
   return (
-    <div className="plan-told">
+    <div className="stack gap-3">
       <p className="plan-cost">{wordRecommended(plan)}</p>
-      <p className="plan-orders">{wordCount(plan.orders)}</p>
+      <p className="soft">{wordCount(plan.orders)}</p>
       {plan.blocks.map((block) => (
         <Trouble key={`${block.task} ${block.reason.code}`} text={wordBlock(block, analysis)} />
       ))}
@@ -40,11 +40,11 @@ export function Summary({ plan, analysis }: Props): ReactNode {
 
 function Trouble({ title, text }: { readonly title?: string; readonly text: string }): ReactNode {
   return (
-    <div className="finding finding-stop">
+    <div className="finding edged finding-stop flex gap-4 full">
       <SeverityMark severity="stop" />
-      <span className="finding-words">
-        {title !== undefined && <span className="finding-title">{title}</span>}
-        <span className="finding-text">{text}</span>
+      <span className="slim">
+        {title !== undefined && <span className="finding-title snug as-block">{title}</span>}
+        <span className="finding-text as-block">{text}</span>
       </span>
     </div>
   );
@@ -61,11 +61,11 @@ function MakersPart({ plan, analysis }: Props): ReactNode {
   const { computed } = makersOrder;
   const isTrouble = makersOrder.cycle !== undefined || makersOrder.conflicts.length > 0;
   return (
-    <details className="plan-fold plan-makers" open={isTrouble || undefined}>
+    <details className="fold plan-fold plan-makers" open={isTrouble || undefined}>
       <summary>{title}</summary>
       <p>{text}</p>
       {!makersOrder.isSame && (
-        <table className="makers-table">
+        <table className="order-table full">
           <thead>
             <tr>
               <th scope="col">No.</th>
@@ -89,7 +89,7 @@ function MakersPart({ plan, analysis }: Props): ReactNode {
       )}
       <FollowChoice />
       {lines.length > 0 && (
-        <ol className="plan-because">
+        <ol className="plan-because stack gap-2">
           {lines.map((line) => (
             <li key={line}>{line}</li>
           ))}

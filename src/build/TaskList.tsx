@@ -26,7 +26,7 @@ export const TaskList = memo(function TaskList({ rows, run, at, analysis }: Prop
   }, [at]);
   let stand: Stand;
   return (
-    <ol className="plan-tasks" ref={list}>
+    <ol className="stack" ref={list}>
       {rows.map((row, k) => {
         const before = stand;
         stand = row.stand ?? stand;
@@ -69,24 +69,22 @@ const Row = memo(function Row({ row, place, lane, change, isShown, run, at, anal
   return (
     <li className="plan-task" data-lane={laneOf(lane)} data-task={row.id}>
       {change !== undefined && (
-        <p className="plan-change">
-          <span className="plan-lane" aria-hidden="true" />
+        <p className="plan-change stack gap-3">
+          <span className="plan-lane flex anchor" aria-hidden="true" />
           <StandMark stand={change} /> {wordChange(change)}
         </p>
       )}
-      <div className="plan-task-line">
-        <span className="plan-lane">
+      <div className="plan-task-line stack">
+        <span className="plan-lane flex anchor">
           <StandMark stand={row.stand} />
-          <span className="away">{standWord(row.stand)}</span>
+          <span className="away clip no-wrap">{standWord(row.stand)}</span>
         </span>
-        <details className="plan-task-fold" open={isShown || undefined}>
-          <summary className="plan-task-head" data-shown={isShown}>
-            <span className="plan-task-place">{place}</span>
-            <span className="plan-task-words">
+        <details className="plan-task-fold turns" open={isShown || undefined}>
+          <summary className="plan-task-head edged tints line gap-4" data-shown={isShown}>
+            <span className="plan-task-place soft numbers">{place}</span>
+            <span className="stack snug slim">
               <span className="plan-task-name">{taskWords(run.steps[row.from - 1]!, analysis)}</span>
-              <span className="plan-task-facts">
-                {[standWord(row.stand), ...(tools === '' ? [] : [tools])].join(' · ')}
-              </span>
+              <span className="soft small">{[standWord(row.stand), ...(tools === '' ? [] : [tools])].join(' · ')}</span>
             </span>
           </summary>
           <StepButtons run={run} from={row.from} to={row.to} at={at} analysis={analysis} />

@@ -41,7 +41,7 @@ export function VariantPanel({ model, analysis, worked, against, pick }: Props):
   if (!base || !chosen || !told) return null;
   return (
     <>
-      <h3 className="plan-heading">Compared with the frame as first built</h3>
+      <h3 className="plan-heading large">Compared with the frame as first built</h3>
       <Segments
         label="Variant"
         choices={variants.map(({ id, name }) => [id, name] as const)}
@@ -51,11 +51,11 @@ export function VariantPanel({ model, analysis, worked, against, pick }: Props):
       <p>{told.why}</p>
       <Difference base={base.plan} other={chosen} name={told.name} />
       {analysis.variant === told.id ? (
-        <button type="button" className="button" onClick={() => show(undefined)}>
+        <button type="button" className="button medium no-wrap" onClick={() => show(undefined)}>
           Show the order as first built
         </button>
       ) : (
-        <button type="button" className="button button-main" onClick={() => show(told.id)}>
+        <button type="button" className="button button-main medium no-wrap" onClick={() => show(told.id)}>
           Show the order of {told.name}
         </button>
       )}
@@ -85,12 +85,12 @@ function Difference({
   const [before, after] = [base, other.plan].map((plan) => plan.tasks.filter(({ kind }) => kind !== 'inspect'));
   return (
     <>
-      <ul className="plan-because variant-lines">
+      <ul className="plan-because variant-lines stack gap-2">
         {lines.map((line) => (
           <li key={line}>{line}</li>
         ))}
       </ul>
-      <table className="variant-table">
+      <table className="variant-table order-table full">
         <thead>
           <tr>
             <th scope="col">No.</th>
@@ -107,7 +107,7 @@ function Difference({
                 {after![k] && (
                   <>
                     <Cell task={after![k]!} plan={other.plan} />
-                    <span className="variant-marks">
+                    <span className="variant-marks flow small">
                       {moved.has(after![k]!.id) && <strong>moved</strong>}
                       {changed.get(after![k]!.id)?.map((what) => (
                         <strong key={what}>
@@ -130,9 +130,9 @@ function Difference({
 
 function Cell({ task, plan }: { readonly task: Plan['tasks'][number]; readonly plan: Plan }): ReactNode {
   return (
-    <span className="variant-cell">
+    <span className="variant-cell gap-3">
       <StandMark stand={task.side} />
-      <span className="away">{standWord(task.side)}: </span>
+      <span className="away clip no-wrap">{standWord(task.side)}: </span>
       <span>{wordTask(task.id, plan.analysis)}</span>
     </span>
   );

@@ -22,7 +22,10 @@ export function laneOf(stand: Stand): 'left' | 'middle' | 'right' {
 export function StandMark({ stand }: { readonly stand: Stand }): ReactNode {
   if (stand === 'drive' || stand === 'non-drive') return <SidePlate side={stand} />;
   return (
-    <span className={stand === 'bench' ? 'plate plate-bench' : 'plate plate-any'} aria-hidden="true">
+    <span
+      className={stand === 'bench' ? 'plate plate-bench rigid' : 'plate plate-any on-sheet rigid'}
+      aria-hidden="true"
+    >
       {stand === 'bench' ? 'B' : ''}
     </span>
   );

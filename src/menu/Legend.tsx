@@ -18,7 +18,7 @@ export function Legend(): ReactNode {
     <div className="legend">
       <section className="sheet-part">
         <h3>Which way a spacer is turned</h3>
-        <ul className="legend-list">
+        <ul className="legend-list stack gap-3">
           <li>
             <FacingGlyph toward="non-drive" /> Small face to the non-drive side
           </li>
@@ -32,7 +32,7 @@ export function Legend(): ReactNode {
       </section>
       <section className="sheet-part">
         <h3>What a face bears on</h3>
-        <ul className="legend-list">
+        <ul className="legend-list stack gap-3">
           {(Object.keys(BAND_WORDS) as Band[]).map((band) => (
             <li key={band}>
               <BandGlyph band={band} /> {BAND_WORDS[band]}
@@ -42,7 +42,7 @@ export function Legend(): ReactNode {
       </section>
       <section className="sheet-part">
         <h3>Verdicts and findings</h3>
-        <ul className="legend-list">
+        <ul className="legend-list stack gap-3">
           <li>
             <VerdictMark verdict="sound" /> Sound: no stop finding stands
           </li>
@@ -62,7 +62,7 @@ export function Legend(): ReactNode {
       </section>
       <section className="sheet-part">
         <h3>Sides</h3>
-        <ul className="legend-list">
+        <ul className="legend-list stack gap-3">
           <li>
             <SidePlate side="non-drive" /> Non-drive side, the rider’s left; left on the row
           </li>

@@ -9,7 +9,7 @@ import { useApp } from '../page/store.ts';
 /** Model and variant choice with the file button; `onOpened` after a choice. */
 export function ModelControls({ onOpened }: { readonly onOpened?: () => void }): ReactNode {
   return (
-    <div className="model-controls">
+    <div className="model-controls flow gap-3">
       <ModelSelect {...(onOpened ? { onOpened } : {})} />
       <VariantSelect />
       <OpenButton {...(onOpened ? { onOpened } : {})} />
@@ -24,7 +24,7 @@ export function ModelSelect({ onOpened }: { readonly onOpened?: () => void }): R
   const value = own ? 'own file' : opened?.source.kind === 'bundled' ? opened.source.id : '';
   return (
     <select
-      className="select model-select"
+      className="select model-select strong slim on-sheet"
       aria-label="Model"
       value={value}
       onChange={(event) => {
@@ -50,7 +50,7 @@ export function VariantSelect(): ReactNode {
   if (variants.length === 0) return null;
   return (
     <select
-      className="select variant-select"
+      className="select variant-select strong slim on-sheet"
       aria-label="Variant"
       value={opened?.analysis.variant ?? ''}
       onChange={(event) =>
@@ -73,13 +73,13 @@ export function OpenButton({ onOpened }: { readonly onOpened?: () => void }): Re
   const id = useId();
   return (
     <>
-      <button type="button" className="button open-button" onClick={() => picker.current?.click()}>
+      <button type="button" className="button open-button medium no-wrap" onClick={() => picker.current?.click()}>
         Open a model…
       </button>
       <input
         ref={picker}
         id={id}
-        className="away"
+        className="away clip no-wrap"
         type="file"
         accept=".json,application/json"
         tabIndex={-1}

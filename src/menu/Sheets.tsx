@@ -60,7 +60,7 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
       </section>
       <fieldset className="sheet-part">
         <legend>Light or dark</legend>
-        <div className="choices">
+        <div className="choices flow gap-3">
           {THEMES.map(({ theme, word }) => (
             <label key={theme} className="choice">
               <input type="radio" name="theme" checked={settings.theme === theme} onChange={() => act.set({ theme })} />
@@ -82,23 +82,23 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
       </section>
       <section className="sheet-part">
         <h3>More</h3>
-        <div className="choices">
-          <button type="button" className="button" onClick={() => act.openDialog('safety')}>
+        <div className="choices flow gap-3">
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('safety')}>
             Before you start
           </button>
-          <button type="button" className="button" onClick={() => act.goToPlace('order')}>
+          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('order')}>
             Build order
           </button>
-          <button type="button" className="button" onClick={() => act.goToPlace('tray')}>
+          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('tray')}>
             Sorting tray
           </button>
-          <button type="button" className="button" onClick={() => act.openDialog('torque-list')}>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
             Torque list
           </button>
-          <button type="button" className="button" onClick={() => act.openDialog('legend')}>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
             Colours and marks
           </button>
-          <button type="button" className="button" onClick={() => act.openDialog('keys')}>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('keys')}>
             Keys
           </button>
         </div>
@@ -114,7 +114,7 @@ function KeysSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
       <p>A presenter’s remote works too: its forward and back buttons step.</p>
       <dl className="keys">
         {KEY_LIST.map(({ keys, what, letter }) => (
-          <div key={what} className={letter && !letterKeys ? 'keys-off' : undefined}>
+          <div key={what} className={letter && !letterKeys ? 'soft' : undefined}>
             <dt>
               {keys.map((key) => (
                 <kbd key={key}>{key}</kbd>
@@ -142,7 +142,7 @@ function KeysSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
 function SafetySheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   return (
     <Dialog title="Before you start" onClose={onClose}>
-      <ul className="cautions">
+      <ul className="cautions stack gap-5 usual">
         {Object.values(CAUTIONS).map((caution) => (
           <li key={caution}>{caution}</li>
         ))}

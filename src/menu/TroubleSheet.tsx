@@ -20,7 +20,7 @@ export function TroubleSheet({
       return (
         <Dialog title="This file is no linkage model yet" isWide onClose={onClose}>
           <p className="lead">
-            <strong className="file-name">{trouble.name}</strong>: {countOf(trouble.problems.length)} to put right.
+            <strong className="any-break">{trouble.name}</strong>: {countOf(trouble.problems.length)} to put right.
             {kept === undefined ? '' : ` ${kept} stays open as it was.`}
           </p>
           <ol className="problems">
@@ -34,10 +34,10 @@ export function TroubleSheet({
       return (
         <Dialog title="Axlewright has failed, not your file" onClose={onClose}>
           <p>
-            Computing <strong className="file-name">{trouble.name}</strong> stopped with an error of the program. Please
+            Computing <strong className="any-break">{trouble.name}</strong> stopped with an error of the program. Please
             report these words with the file:
           </p>
-          <p className="failure">{trouble.message}</p>
+          <p className="failure any-break">{trouble.message}</p>
           {kept === undefined ? null : <p>{kept} stays open as it was.</p>}
         </Dialog>
       );
@@ -45,7 +45,7 @@ export function TroubleSheet({
       return (
         <Dialog title="That model is not here" onClose={onClose}>
           <p>
-            The address names <strong className="file-name">{trouble.name}</strong>, which does not come with
+            The address names <strong className="any-break">{trouble.name}</strong>, which does not come with
             Axlewright. If it is a file of your own, open it again or drop it onto the page.
           </p>
         </Dialog>
@@ -56,7 +56,7 @@ export function TroubleSheet({
 function ProblemRow({ problem }: { readonly problem: Problem }): ReactNode {
   return (
     <li className="problem">
-      <code className="problem-path">{problem.path}</code>
+      <code className="problem-path trouble-words any-break">{problem.path}</code>
       <p className="problem-words">{wordProblemCode(problem.code)}</p>
       <dl className="problem-facts">
         <div>

@@ -29,11 +29,11 @@ function Drawing({ written, stack }: Props): ReactNode {
     return { __html: svg(drawSection(stack, written, { theme, width_px, height_px, bare: true })) };
   }, [stack, written, theme, width_px, height_px]);
   return (
-    <div className="right-build">
-      <p className="right-build-word">As written</p>
+    <div className="right-build anchor">
+      <p className="right-build-word small bold">As written</p>
       <div
         ref={frame}
-        className="right-build-drawing"
+        className="right-build-drawing clip"
         role="group"
         aria-label="Section of the row as written, for comparison"
         dangerouslySetInnerHTML={html}

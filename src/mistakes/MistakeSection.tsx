@@ -26,12 +26,12 @@ export function MistakeSection({ analysis, pivotId }: Props): ReactNode {
   );
   const { state } = work;
   return (
-    <section className="mistakes" aria-labelledby="mistakes-title">
+    <section className="mistakes stack gap-4" aria-labelledby="mistakes-title">
       <h3 id="mistakes-title">{isPivot ? 'Mistakes: what each would do' : 'Mistakes at every pivot'}</h3>
       {state.is === 'idle' ? (
         <>
           <p>Works out what every single mistake on this bike would do.</p>
-          <button type="button" className="button" onClick={() => setAsked(true)}>
+          <button type="button" className="button medium no-wrap" onClick={() => setAsked(true)}>
             Work out all mistakes
           </button>
         </>
@@ -43,7 +43,12 @@ export function MistakeSection({ analysis, pivotId }: Props): ReactNode {
           {isPivot && <OnlyWay table={state.given} analysis={analysis} />}
           <MistakeTableView rows={state.given.rows} analysis={analysis} hasPivots={!isPivot}>
             {isPivot && (
-              <button type="button" className="button button-small" aria-pressed={two} onClick={() => setTwo(!two)}>
+              <button
+                type="button"
+                className="button button-small small medium no-wrap"
+                aria-pressed={two}
+                onClick={() => setTwo(!two)}
+              >
                 Two at once
               </button>
             )}
@@ -65,12 +70,12 @@ function OnlyWay({
   return table.placements.map((found) => {
     const { title, text, others } = wordPlacements(found, analysis);
     return (
-      <div key={found.pivot} className="only-way">
+      <div key={found.pivot} className="callout">
         <p>
           <strong>{title}.</strong> {text}
         </p>
         {others.length > 0 && (
-          <ul className="only-others">
+          <ul className="only-others stack gap-2">
             {others.map((other) => (
               <li key={other}>{other}</li>
             ))}

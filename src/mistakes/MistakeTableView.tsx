@@ -40,11 +40,11 @@ export function MistakeTableView({ rows, analysis, hasPivots, children }: Props)
   const shownKind = kinds.some((entry) => entry.kind === kind) ? kind : undefined;
   return (
     <>
-      <div className="mistakes-sift">
-        <label className="mistakes-kind">
-          <span className="away">Kind of mistake</span>
+      <div className="flow gap-3">
+        <label className="mistakes-kind slim">
+          <span className="away clip no-wrap">Kind of mistake</span>
           <select
-            className="select"
+            className="select strong slim on-sheet"
             value={shownKind ?? ''}
             onChange={(event) => setKind(kinds.find((entry) => entry.kind === event.target.value)?.kind)}
           >
@@ -75,12 +75,12 @@ function Group({
   const [title, text] = HEADINGS[group];
   const shown = isWhole ? rows : rows.slice(0, group === 'not-together' ? 0 : FIRST_ROWS);
   return (
-    <div className={`mistake-group mistake-group-${group}`}>
+    <div className={`mistake-group stack gap-2 mistake-group-${group}`}>
       <h4>
-        {title} <span className="mistake-count">{rows.length}</span>
+        {title} <span className="mistake-count soft numbers medium">{rows.length}</span>
       </h4>
-      <p className="mistake-note">{text}</p>
-      <ul className="mistake-rows">
+      <p className="mistake-note soft small">{text}</p>
+      <ul className="stack hair">
         {shown.map((row) => (
           <li key={`${row.pivot} ${row.mistake.id}`}>
             <Row row={row} group={group} analysis={analysis} hasPivots={hasPivots} />
@@ -88,7 +88,7 @@ function Group({
         ))}
       </ul>
       {shown.length < rows.length && (
-        <button type="button" className="button button-small" onClick={() => setWhole(true)}>
+        <button type="button" className="button button-small small medium no-wrap" onClick={() => setWhole(true)}>
           {shown.length === 0 ? 'Show them' : `Show ${rows.length - shown.length} more`}
         </button>
       )}
@@ -110,24 +110,26 @@ function Row({
   const body = (
     <>
       <VerdictMark verdict={row.verdict} />
-      <span className="mistake-words">
-        <span className="mistake-title">{wordMistake(row.mistake, analysis)}</span>
+      <span className="slim">
+        <span className="bold snug as-block">{wordMistake(row.mistake, analysis)}</span>
         {hasPivots && (
-          <span className="mistake-pivot">{analysis.pivots.find((pivot) => pivot.id === row.pivot)?.name}</span>
+          <span className="mistake-pivot soft as-block">
+            {analysis.pivots.find((pivot) => pivot.id === row.pivot)?.name}
+          </span>
         )}
-        <span className="mistake-brief">{wordBrief(row)}</span>
-        {group === 'silent' && <span className="mistake-check">{wordCheck(row.check, analysis)}</span>}
+        <span className="mistake-brief numbers as-block">{wordBrief(row)}</span>
+        {group === 'silent' && <span className="mistake-check soft as-block">{wordCheck(row.check, analysis)}</span>}
         {group === 'telling' && (
-          <span className="mistake-check">At the bench: {row.bench.map(wordFeel).join(', ')}</span>
+          <span className="mistake-check soft as-block">At the bench: {row.bench.map(wordFeel).join(', ')}</span>
         )}
       </span>
     </>
   );
-  if (group === 'not-together') return <div className="mistake-row">{body}</div>;
+  if (group === 'not-together') return <div className="mistake-row flex gap-4 full">{body}</div>;
   return (
     <button
       type="button"
-      className="mistake-row"
+      className="mistake-row flex gap-4 full"
       onClick={(event) => {
         focusRegion(event.currentTarget);
         act.pickPivot(row.pivot);

@@ -11,10 +11,10 @@ export function WhatIfBanner(): ReactNode {
   const written = useApp((state) => state.opened?.analysis);
   if (!whatIf || !written) return null;
   return (
-    <div className="what-if" role="status">
-      <p className="what-if-words">
+    <div className="what-if line gap-5" role="status">
+      <p className="what-if-words flow snug slim">
         <strong>What if: {wordMistake(whatIf.row.mistake, written)}</strong>
-        <span className="what-if-brief">{wordBrief(whatIf.row)}</span>
+        <span className="what-if-brief numbers">{wordBrief(whatIf.row)}</span>
       </p>
       <BackToRight />
     </div>
@@ -25,7 +25,7 @@ export function BackToRight(): ReactNode {
   return (
     <button
       type="button"
-      className="button button-main what-if-back"
+      className="button button-main what-if-back medium no-wrap"
       onClick={() => {
         act.leaveWhatIf();
         focusPicked();

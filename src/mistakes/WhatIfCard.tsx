@@ -18,14 +18,14 @@ export function WhatIfCard({ whatIf: { row }, written }: Props): ReactNode {
   return (
     <>
       <BackToRight />
-      <h2 className="card-title">What if: {words.title}</h2>
-      <p className="verdict-line">
+      <h2 className="card-title huge">What if: {words.title}</h2>
+      <p className="line gap-3 large bold">
         <VerdictMark verdict={row.verdict} /> {words.verdict}
-        {row.isSilent && <span className="silent-word">silent</span>}
+        {row.isSilent && <span className="silent-word usual trouble-words">silent</span>}
       </p>
       <section>
         <h3>What gives it away</h3>
-        <p className="mistake-key">{words.check}</p>
+        <p className="callout medium">{words.check}</p>
       </section>
       <section>
         <h3>At the bench</h3>
@@ -39,13 +39,13 @@ export function WhatIfCard({ whatIf: { row }, written }: Props): ReactNode {
       </section>
       <section>
         <h3>In numbers</h3>
-        <ul className="mistake-does">
+        <ul className="mistake-does stack gap-2">
           {words.does.map((line) => (
             <li key={line}>{line}</li>
           ))}
         </ul>
       </section>
-      <p className="card-hint">
+      <p className="soft">
         The weight of an arm and the friction of its faces are estimates; the clamp, gaps and forces are solved.
       </p>
     </>

@@ -22,7 +22,7 @@ export function PictureFrame(own: Omit<PictureProps, Alike>): ReactNode {
   const isStill = useStillness();
   return (
     <PictureBoundary onFailed={act.pictureLost}>
-      <Suspense fallback={<p className="picture-note">Setting up the picture…</p>}>
+      <Suspense fallback={<p className="picture-note over stack soft">Setting up the picture…</p>}>
         <Picture
           {...own}
           theme={theme}

@@ -6,7 +6,7 @@ import type { View } from '../page/route.ts';
 
 export function ViewIcon({ name }: { readonly name: View | 'bench' | 'cut' | 'legend' }): ReactNode {
   return (
-    <svg className="view-icon" viewBox="0 0 24 24" aria-hidden="true">
+    <svg className="view-icon icon rigid" viewBox="0 0 24 24" aria-hidden="true">
       {(name === 'drive' || name === 'non-drive') && (
         <text x="12" y="17.5">
           {name === 'drive' ? 'D' : 'N'}

@@ -17,12 +17,12 @@ const VIEW_ORDER: readonly View[] = ['non-drive', 'three-quarter', 'above', 'dri
 export function Views(): ReactNode {
   const view = useApp((state) => state.view);
   return (
-    <div className="views" role="group" aria-label="Look from">
+    <div className="views flex hair" role="group" aria-label="Look from">
       {VIEW_ORDER.map((name) => (
         <button
           key={name}
           type="button"
-          className="button view-button"
+          className="button view-button medium no-wrap"
           aria-pressed={view === name}
           onClick={() => act.lookFrom(name)}
         >
@@ -30,7 +30,7 @@ export function Views(): ReactNode {
           <span className="view-long">{VIEW_WORDS[name]}</span>
         </button>
       ))}
-      <button type="button" className="button view-button bench-button" onClick={act.backToBike}>
+      <button type="button" className="button view-button bench-button medium no-wrap" onClick={act.backToBike}>
         <ViewIcon name="bench" />
         <span className="view-long">Back to the bench</span>
       </button>

@@ -27,7 +27,7 @@ export function TheRow(): ReactNode {
   const pivot = useApp(pivotOf);
   const stack = useApp(stackOf);
   return (
-    <section className="the-row" aria-label="The row">
+    <section className="the-row flex fit anchor" aria-label="The row">
       {pivot && stack ? (
         <>
           {pivot.stacks.length > 1 && <StackTabs stacks={pivot.stacks} picked={stack.id} />}
@@ -50,12 +50,12 @@ function StackTabs({
   readonly picked: string;
 }): ReactNode {
   return (
-    <div className="segments" role="group" aria-label="Axles of this pivot">
+    <div className="segments tinted" role="group" aria-label="Axles of this pivot">
       {stacks.map((stack) => (
         <button
           key={stack.id}
           type="button"
-          className="segment"
+          className="segment medium no-wrap"
           aria-pressed={stack.id === picked}
           onClick={() => act.pickStack(stack.id)}
         >
@@ -101,7 +101,7 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   return (
     <div
       ref={frame}
-      className="drawing"
+      className="drawing fit"
       role="group"
       aria-label="Section of the row"
       tabIndex={0}
@@ -140,7 +140,7 @@ function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
 
   return (
     <div
-      className="parts"
+      className="parts flex hair on-sheet"
       role="toolbar"
       aria-label="Parts from the non-drive to the drive side"
       ref={row}
@@ -150,7 +150,11 @@ function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
         <button
           key={item.id}
           type="button"
-          className={item.id === litId ? 'part-button is-lit' : 'part-button'}
+          className={
+            item.id === litId
+              ? 'part-button edged is-lit small medium no-wrap rigid'
+              : 'part-button edged small medium no-wrap rigid'
+          }
           data-part={item.id}
           tabIndex={item.id === stopId ? 0 : -1}
           aria-pressed={item.id === selectedId}

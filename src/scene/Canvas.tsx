@@ -81,7 +81,7 @@ export function Canvas({ dpr, isAntialiased, onCreated, onMissed, children }: Pr
 
   if (failure) throw failure.cause;
   return (
-    <div ref={box} className="scene-canvas">
+    <div ref={box} className="over clip">
       <canvas ref={element} tabIndex={0} role="application" aria-label={WORDS} />
     </div>
   );

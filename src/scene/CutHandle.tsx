@@ -63,12 +63,12 @@ export function CutHandle({ parts, board, turn_rad, onTurn }: Props): ReactNode 
   const degrees = Math.round((turn_rad * 180) / Math.PI);
   return (
     <>
-      <svg className="scene-cut-trace" aria-hidden="true">
+      <svg className="scene-cut-trace over full" aria-hidden="true">
         <line ref={parts.line} />
       </svg>
       <div
         ref={setButton}
-        className="scene-cut-handle"
+        className="scene-cut-handle stack"
         role="slider"
         tabIndex={0}
         aria-label="Turn the cut about the axis"

@@ -29,7 +29,7 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
   return (
     <figure
       ref={board.keep('inset')}
-      className={`scene-inset is-${side}`}
+      className={`scene-inset flex clip is-${side}`}
       aria-label={`${item.name}, magnified: its faces in the tight joint`}
     >
       <svg viewBox={`${window.z0_mm} ${-window.r1_mm} ${wide} ${tall}`} aria-hidden="true">

@@ -25,8 +25,8 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
   // A frame may have been drawn before these elements were there to be measured and placed.
   useLayoutEffect(() => invalidate(), [specs]);
   return (
-    <div className="scene-labels">
-      <svg className="scene-leaders" aria-hidden="true">
+    <div className="scene-labels over full">
+      <svg className="scene-leaders over full" aria-hidden="true">
         {specs.map((spec) => (
           <g key={spec.id} className={classOf('scene-leader', spec)}>
             {(spec.kind === 'part' || spec.kind === 'pivot') && <line ref={board.line(spec.id)} />}
@@ -45,7 +45,7 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
             key={spec.id}
             ref={board.box(spec.id)}
             type="button"
-            className={classOf('scene-pivot', spec)}
+            className={classOf('scene-pivot no-wrap', spec)}
             aria-label={spec.spoken}
             onClick={() => onPivot(spec.id.slice('pivot '.length))}
           >
@@ -56,7 +56,10 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
           <div
             key={spec.id}
             ref={board.box(spec.id)}
-            className={classOf(spec.kind === 'part' ? 'scene-part' : `scene-side scene-side-${spec.kind}`, spec)}
+            className={classOf(
+              spec.kind === 'part' ? 'scene-part medium snug no-wrap' : `scene-side no-wrap scene-side-${spec.kind}`,
+              spec,
+            )}
             aria-hidden="true"
             {...(spec.kind === 'part'
               ? {

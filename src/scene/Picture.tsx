@@ -131,7 +131,13 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
   const insetSide = picked && pivot && isOnRight(picked, pivot) ? 'left' : 'right';
   return (
-    <div ref={root} className="scene" data-theme={theme} data-room={room} style={{ background: ground(theme) }}>
+    <div
+      ref={root}
+      className="scene over clip"
+      data-theme={theme}
+      data-room={room}
+      style={{ background: ground(theme) }}
+    >
       <Canvas
         dpr={isSoftware ? 1 : [1, 2]}
         isAntialiased={!isSoftware}
@@ -162,7 +168,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
         <button
           ref={board.keep('closer')}
           type="button"
-          className={`scene-closer beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`}
+          className={`scene-closer line beside-${insetSide} ${(insetSide === 'right') === (view === 'non-drive') ? 'is-high' : 'is-low'}`}
           aria-pressed={isClose}
           onClick={() => setClose(!isClose)}
         >

@@ -12,13 +12,13 @@ export function AddressLine(): ReactNode {
   if (keys.length === 0) return null;
   const named = keys.slice(0, MOST_KEYS).map((key) => `“${key.slice(0, LONGEST_KEY)}”`);
   return (
-    <div className="address-line" role="status">
+    <div className="address-line flex gap-5 on-sheet apart-ends" role="status">
       <p>
         The address also says {named.join(', ')}
         {keys.length > MOST_KEYS && ` and ${keys.length - MOST_KEYS} more`}, which{' '}
         {keys.length === 1 ? 'means' : 'mean'} nothing here.
       </p>
-      <button type="button" className="button button-small" onClick={act.forgetUnknown}>
+      <button type="button" className="button button-small small medium no-wrap" onClick={act.forgetUnknown}>
         Close
       </button>
     </div>

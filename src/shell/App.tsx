@@ -34,14 +34,14 @@ export function App(): ReactNode {
   useTitle();
   useReadyFlag();
   return (
-    <div className="shell">
+    <div className="shell stack clip">
       <div>
         <Header room={room} />
         <WhatIfBanner />
         <AddressLine />
       </div>
       {place === undefined ? (
-        <main className="floor">
+        <main className="floor stack hair fit">
           <PictureArea room={room} />
           {room === 'wide' ? <WidePanels /> : <CompactPanels room={room} />}
         </main>
@@ -65,7 +65,7 @@ function WidePanels(): ReactNode {
     <>
       <PivotStrip />
       <Card />
-      <div className="step-bar">
+      <div className="step-bar line gap-5 slim on-sheet">
         <StepChoices />
         <BackButton />
         <StepSlider />

@@ -32,9 +32,9 @@ export function CompactPanels({ room }: Props): ReactNode {
   return (
     <>
       {isFlat && <TheRow />}
-      <div className="panel" role="tabpanel" id="panel" aria-labelledby={`tab-${tab}`}>
+      <div className="panel stack fit on-sheet" role="tabpanel" id="panel" aria-labelledby={`tab-${tab}`}>
         {tab === 'steps' && (
-          <div className="panel-scroll">
+          <div className="panel-scroll scroll">
             <StepWords />
             <StepChoices />
             <Deference />
@@ -48,9 +48,9 @@ export function CompactPanels({ room }: Props): ReactNode {
         )}
       </div>
       {room === 'tall' && <HandRow />}
-      <div className="step-bar">
+      <div className="step-bar line gap-5 slim on-sheet">
         <BackButton />
-        <div className="step-bar-middle">
+        <div className="step-bar-middle stack small medium slim">
           <StepCount />
           <StepSlider />
         </div>
@@ -60,7 +60,7 @@ export function CompactPanels({ room }: Props): ReactNode {
         tabs={tabs}
         tab={tab}
         label="Panels"
-        className="tabs"
+        className="tabs stack on-sheet"
         idFrom="tab-"
         panelId="panel"
         onPick={act.setTab}

@@ -48,8 +48,8 @@ export function DropZone(): ReactNode {
 
   if (!isOver) return null;
   return (
-    <div className="drop" role="status">
-      <p className="drop-words">Let go to open the model file</p>
+    <div className="drop stack gap-3" role="status">
+      <p className="drop-words huge">Let go to open the model file</p>
       <p>{name === undefined ? 'One .json file.' : `One .json file. If it cannot be read, ${name} stays open.`}</p>
     </div>
   );

@@ -14,11 +14,11 @@ export class Failure extends Component<{ readonly children: ReactNode }, { reado
     const { message } = this.state;
     if (message === undefined) return this.props.children;
     return (
-      <main className="failure-page">
+      <main className="failure-page stack gap-5 from-start">
         <h1>Axlewright has stopped</h1>
         <p>The program failed, not your model file. Load the page again; if it happens again, report these words:</p>
-        <p className="failure">{message}</p>
-        <button type="button" className="button button-main" onClick={() => window.location.reload()}>
+        <p className="failure any-break">{message}</p>
+        <button type="button" className="button button-main medium no-wrap" onClick={() => window.location.reload()}>
           Load the page again
         </button>
       </main>

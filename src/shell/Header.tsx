@@ -9,21 +9,21 @@ import { ModelSelect, OpenButton, VariantSelect } from '../menu/ModelControls.ts
 export function Header({ room }: { readonly room: Room }): ReactNode {
   const isOpening = useApp((state) => state.isOpening);
   return (
-    <header className="head">
-      <h1 className={room === 'wide' || room === 'flat' ? 'brand' : 'away'}>Axlewright</h1>
+    <header className="head line gap-5 slim">
+      <h1 className={room === 'wide' || room === 'flat' ? 'brand large' : 'away clip no-wrap'}>Axlewright</h1>
       <ModelSelect />
       {(room === 'wide' || room === 'flat') && <VariantSelect />}
       {(room === 'wide' || room === 'flat') && <OpenButton />}
-      <p className="opening" role="status">
+      <p className="opening soft" role="status">
         {isOpening ? 'Opening…' : ''}
       </p>
-      <span className="head-end">
+      <span className="flex gap-3 end">
         {room !== 'tall' && (
-          <button type="button" className="button" onClick={() => act.openDialog('safety')}>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('safety')}>
             Before you start
           </button>
         )}
-        <button type="button" className="button" onClick={() => act.openDialog('menu')}>
+        <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('menu')}>
           Menu
         </button>
       </span>

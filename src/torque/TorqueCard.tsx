@@ -30,40 +30,42 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
   return (
     <section className="torque">
       <h3>{isOnlyOne ? 'Torque' : `Torque: ${stack.name}`}</h3>
-      <p className="torque-number">
+      <p className="torque-number line numbers apart-ends">
         <span>
-          {tightening.torque_Nm} <span className="torque-unit">N·m</span>
+          {tightening.torque_Nm} <span className="torque-unit large">N·m</span>
         </span>
-        <span className="torque-mark" aria-hidden="true">
+        <span className="torque-mark line gap-1" aria-hidden="true">
           <SidePlate side={tightening.stand} /> <TurnMark turn={tightening.turn} />
         </span>
       </p>
-      <p className="torque-other">{wordOtherUnits(tightening.torque_Nm)}</p>
-      {tightening.turn === 'anticlockwise' && <p className="habit">{wordHabit({ tightening })}</p>}
-      <div className="torque-how">
+      <p className="soft small numbers">{wordOtherUnits(tightening.torque_Nm)}</p>
+      {tightening.turn === 'anticlockwise' && (
+        <p className="habit callout callout-trouble">{wordHabit({ tightening })}</p>
+      )}
+      <div className="torque-how stack gap-5">
         <div>
           <TurnDrawing tightening={tightening} />
-          <p className="turn-seen">seen from the {sideWord(tightening.stand)}</p>
+          <p className="turn-seen soft small">seen from the {sideWord(tightening.stand)}</p>
         </div>
-        <p className="torque-turn">{wordTurn(tightening)}</p>
+        <p className="torque-turn medium">{wordTurn(tightening)}</p>
       </div>
       <GoRound side={tightening.stand} />
-      <dl className="facts">
-        <div className="fact">
+      <dl className="facts stack gap-1">
+        <div className="fact stack gap-3">
           <dt>Thread</dt>
           <dd>{wordTreatment(stack.id, analysis)}</dd>
         </div>
-        <div className="fact">
+        <div className="fact stack gap-3">
           <dt>Clamp</dt>
           <dd>
-            <strong className="fact-number">{wordForce(spec)}</strong> ({wordForce(low)} to {wordForce(high)}, as
-            friction goes)
+            <strong className="fact-number numbers">{wordForce(spec)}</strong> ({wordForce(low)} to {wordForce(high)},
+            as friction goes)
           </dd>
         </div>
       </dl>
       <TorqueWindow stack={stack} analysis={analysis} />
       {told?.fitted_for_now !== undefined && (
-        <p className="fitted-for-now">Will be opened again: {told.fitted_for_now}</p>
+        <p className="callout callout-warn">Will be opened again: {told.fitted_for_now}</p>
       )}
       {told?.notes?.map((note) => (
         <p key={note}>{note}</p>

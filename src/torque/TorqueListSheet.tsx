@@ -32,13 +32,13 @@ export function TorqueListSheet({
   const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
   return (
     <Dialog title="Torque list" isWide onClose={onClose}>
-      <div className="torque-list print-on-paper">
-        <p className="torque-list-head">
+      <div className="torque-list prints print-on-paper stack gap-4 usual">
+        <p className="large">
           <strong>{model.name}</strong>
           {variant ? `, ${variant.name}` : ''}: in{' '}
           {planned.is === 'done' && planned.given.plan.follows === 'makers' ? 'the maker’s' : 'build'} order
         </p>
-        <button type="button" className="button button-main no-print" onClick={() => window.print()}>
+        <button type="button" className="button button-main no-print medium no-wrap" onClick={() => window.print()}>
           Print
         </button>
         {planned.is === 'done' ? (
@@ -62,23 +62,23 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
   const { tightening } = row;
   const { held } = tightening;
   return (
-    <li className={row.isAgainstHabit ? 'torque-row torque-row-habit' : 'torque-row'}>
-      <span className="torque-row-place">{row.place}</span>
+    <li className={row.isAgainstHabit ? 'torque-row torque-row-habit stack' : 'torque-row stack'}>
+      <span className="torque-row-place soft numbers strong">{row.place}</span>
       <span className="torque-row-name">{row.stackName}</span>
-      <span className="torque-row-number">
+      <span className="torque-row-number stack numbers">
         <strong>{wordTorque(row.torque['N·m'])}</strong>
         <span>{wordOtherUnits(row.torque['N·m'])}</span>
       </span>
-      <span className="torque-row-how">
-        <span className="torque-row-line">
+      <span className="torque-row-how stack gap-1">
+        <span className="torque-row-line flex gap-3">
           <SidePlate side={tightening.stand} /> <TurnMark turn={tightening.turn} />
           <span>
             From the {sideWord(tightening.stand)}, <strong>{tightening.turn}</strong>, {wordTool(tightening.tool)}
           </span>
         </span>
-        {row.isAgainstHabit && <strong className="habit-words">Against habit: it looks like undoing</strong>}
+        {row.isAgainstHabit && <strong className="trouble-words">Against habit: it looks like undoing</strong>}
         {held && (
-          <span className="torque-row-line">
+          <span className="torque-row-line flex gap-3">
             <SidePlate side={held.side} />
             <span>
               Hold the {held.what === 'axle' ? 'axle' : tightening.receiver}

@@ -24,14 +24,14 @@ interface Props {
 
 export function TorqueMore({ card, analysis }: Props): ReactNode {
   return (
-    <div className="torque-more">
+    <div className="stack hair">
       <Fold title="What sets these limits">
-        <ul className="limits">
+        <ul className="limits stack gap-4">
           {[...(card.window.least ? [card.window.least] : []), ...card.window.most].map((limit) => {
             const { title, text } = wordLimit(limit, analysis);
             return (
               <li key={limit.kind}>
-                <strong>{title}.</strong> {text} <span className="limit-source">{limit.source}</span>
+                <strong>{title}.</strong> {text} <span className="soft small as-block">{limit.source}</span>
               </li>
             );
           })}
@@ -53,7 +53,7 @@ export function TorqueMore({ card, analysis }: Props): ReactNode {
 function Fold({ title, children }: { readonly title: string; readonly children: ReactNode }): ReactNode {
   const [isOpen, setOpen] = useState(false);
   return (
-    <details className="fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details className="fold fold-box" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{title}</summary>
       {isOpen && <div className="fold-page">{children}</div>}
     </details>
@@ -74,12 +74,12 @@ function ClampBox({ card, analysis }: Props): ReactNode {
     [bench, isGood, clamp_kN],
   );
   return (
-    <div className="boxed">
-      <label className="field" htmlFor={id}>
+    <div className="stack gap-3">
+      <label className="field stack gap-1 medium" htmlFor={id}>
         Clamp on the weakest inner ring, kN
         <input
           id={id}
-          className="input"
+          className="input numbers strong slim full on-sheet"
           inputMode="decimal"
           value={typed}
           aria-invalid={!isGood}

@@ -16,7 +16,7 @@ export function TurnDrawing({ tightening }: { readonly tightening: Tightening })
   const isBack = turn === 'anticlockwise';
   const isFar = held !== undefined && held.side !== stand;
   return (
-    <svg className="turn-drawing" viewBox="0 0 208 156" aria-hidden="true">
+    <svg className="turn-drawing full as-block" viewBox="0 0 208 156" aria-hidden="true">
       <circle cx={X} cy={Y} r="47" className="turn-boss" />
       {held && (
         <g className={isFar ? 'turn-hold turn-hold-far' : 'turn-hold'}>

@@ -23,10 +23,10 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
   const hasRight = strip.zones.some(({ kind }) => kind === 'right');
   return (
     <figure className="window">
-      <div className="window-spec" aria-hidden="true">
+      <div className="window-spec numbers anchor" aria-hidden="true">
         <span style={place(strip.spec)}>{wordTorque(window.spec_Nm)}</span>
       </div>
-      <div className="window-bar" aria-hidden="true">
+      <div className="window-bar tinted anchor clip" aria-hidden="true">
         {strip.zones.map((zone) => (
           <span
             key={zone.kind}
@@ -37,22 +37,30 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
         <span className="window-needle" style={place(strip.spec)} />
       </div>
       {hasRight && (
-        <div className="window-ends" aria-hidden="true">
+        <div className="window-ends numbers anchor" aria-hidden="true">
           <span
-            className={strip.from! < 0.16 ? 'window-end window-end-after' : 'window-end window-end-before'}
+            className={
+              strip.from! < 0.16
+                ? 'window-end window-end-after small strong no-wrap'
+                : 'window-end window-end-before small strong no-wrap'
+            }
             style={place(strip.from!)}
           >
             {wordTorque(window.from_Nm!).replace(' N·m', '')}
           </span>
           <span
-            className={strip.to > 0.84 ? 'window-end window-end-before' : 'window-end window-end-after'}
+            className={
+              strip.to > 0.84
+                ? 'window-end window-end-before small strong no-wrap'
+                : 'window-end window-end-after small strong no-wrap'
+            }
             style={place(strip.to)}
           >
             {wordTorque(window.to_Nm)}
           </span>
         </div>
       )}
-      <ul className="window-key" aria-hidden="true">
+      <ul className="window-key flow small" aria-hidden="true">
         {WORDS.map(({ kind, word }) => (
           <li key={kind}>
             <span className={`window-swatch zone-${kind}`} /> {word}

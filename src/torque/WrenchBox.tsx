@@ -33,7 +33,7 @@ export function WrenchBox({ torque_Nm }: { readonly torque_Nm: number }): ReactN
   };
   const advice = adviceFor(torque_Nm, typed);
   return (
-    <div className="boxed">
+    <div className="stack gap-3">
       <label className="choice">
         <input
           type="checkbox"
@@ -44,16 +44,16 @@ export function WrenchBox({ torque_Nm }: { readonly torque_Nm: number }): ReactN
       </label>
       {typed.hasAdapter && (
         <>
-          <div className="fields">
+          <div className="fields stack gap-3">
             <Length word="Grip mark to drive, mm" value={typed.length} onChange={(length) => change({ length })} />
             <Length word="Drive to bolt, mm" value={typed.adapter} onChange={(adapter) => change({ adapter })} />
           </div>
-          <label className="field" htmlFor={angleId}>
+          <label className="field stack gap-1 medium" htmlFor={angleId}>
             Adapter stands {typed.angle_deg}° from straight ahead
           </label>
           <input
             id={angleId}
-            className="range"
+            className="range full"
             type="range"
             min={0}
             max={180}
@@ -69,14 +69,14 @@ export function WrenchBox({ torque_Nm }: { readonly torque_Nm: number }): ReactN
         <p role="alert">{advice.words}</p>
       ) : (
         <>
-          <p className="wrench-set">
+          <p className="wrench-set large">
             Set <strong>{wordTorque(advice.setting['N·m'])}</strong>{' '}
             <span>{wordOtherUnits(advice.setting['N·m'])}</span>
           </p>
           <p role="status">{[wordAdapter(advice), wordTake(advice)].join(' ')}</p>
-          <ul className="wrenches">
+          <ul className="stack hair">
             {advice.choices.map((choice) => (
-              <li key={choice.to_Nm} className={choice === advice.best ? 'wrench wrench-best' : 'wrench'}>
+              <li key={choice.to_Nm} className={choice === advice.best ? 'wrench wrench-best strong' : 'wrench'}>
                 {wordChoice(choice)}
               </li>
             ))}
@@ -98,11 +98,11 @@ function Length({
 }): ReactNode {
   const id = useId();
   return (
-    <label className="field" htmlFor={id}>
+    <label className="field stack gap-1 medium" htmlFor={id}>
       {word}
       <input
         id={id}
-        className="input"
+        className="input numbers strong slim full on-sheet"
         inputMode="decimal"
         value={value}
         onChange={(event) => onChange(event.target.value)}
@@ -134,7 +134,7 @@ function AdapterDrawing({ angle_deg }: { readonly angle_deg: number }): ReactNod
   const angle = (angle_deg * Math.PI) / 180;
   const [x, y] = [150 + 46 * Math.cos(angle), 62 - 46 * Math.sin(angle)];
   return (
-    <svg className="adapter-drawing" viewBox="0 0 208 80" aria-hidden="true">
+    <svg className="adapter-drawing full as-block" viewBox="0 0 208 80" aria-hidden="true">
       <path d="M12 62H150" className="turn-wrench" />
       <path d="M12 62h30" className="turn-grip" />
       <path d={`M150 62L${x.toFixed(1)} ${y.toFixed(1)}`} className="adapter-bar" />

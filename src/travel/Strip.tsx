@@ -12,10 +12,10 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
   const theme = useTheme();
   const html = useMemo(() => (isOpen ? { __html: stripOf(travelled, theme) } : undefined), [isOpen, travelled, theme]);
   return (
-    <details className="travel-fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details className="fold travel-fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>Poses side by side</summary>
       {html && (
-        <div className="travel-fold-page">
+        <div className="travel-fold-page stack gap-3">
           <div
             className="travel-strip"
             role="group"
@@ -25,7 +25,7 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
           />
           <button
             type="button"
-            className="button button-small"
+            className="button button-small small medium no-wrap"
             onClick={() => save(`${name}-travel.svg`, stripOf(travelled))}
           >
             Save the strip for printing

@@ -23,8 +23,8 @@ export function TravelBar(): ReactNode {
   if (!view || !analysis) return null;
   if (!moment)
     return (
-      <div className="travel-bar" role="group" aria-label="Travel">
-        <div className="travel-line">
+      <div className="travel-bar stack" role="group" aria-label="Travel">
+        <div className="travel-line line gap-3 slim">
           <WorkProgress work={work} label="Working out the travel" />
           <DoneButton />
         </div>
@@ -37,26 +37,30 @@ export function TravelBar(): ReactNode {
     act.setTravel({ ...view, share });
   };
   return (
-    <div className="travel-bar" role="group" aria-label="Travel">
-      <div className="travel-line">
+    <div className="travel-bar stack" role="group" aria-label="Travel">
+      <div className="travel-line line gap-3 slim">
         {isOut ? (
           <button
             type="button"
-            className="button button-main"
+            className="button button-main medium no-wrap"
             aria-disabled={isRunning}
             onClick={() => (isRunning ? undefined : letGo())}
           >
-            <Icon name="drop" /> <span className="travel-word">Let go</span>
+            <Icon name="drop" /> <span className="away-short">Let go</span>
           </button>
         ) : (
-          <button type="button" className="button button-main" onClick={running === 'playing' ? stop : play}>
+          <button
+            type="button"
+            className="button button-main medium no-wrap"
+            onClick={running === 'playing' ? stop : play}
+          >
             <Icon name={running === 'playing' ? 'pause' : 'play'} />
-            <span className="travel-word">{running === 'playing' ? 'Pause' : 'Play'}</span>
+            <span className="away-short">{running === 'playing' ? 'Pause' : 'Play'}</span>
           </button>
         )}
         <input
           type="range"
-          className="range"
+          className="range full"
           aria-label={isOut ? 'Lift the linkage through its travel' : 'Travel'}
           min={0}
           max={1}
@@ -68,7 +72,7 @@ export function TravelBar(): ReactNode {
         {hasShock && (
           <button
             type="button"
-            className="button"
+            className="button medium no-wrap"
             aria-pressed={isOut}
             onClick={() => act.setTravel({ ...view, isOut: !isOut })}
           >
@@ -77,10 +81,10 @@ export function TravelBar(): ReactNode {
         )}
         <DoneButton />
       </div>
-      <p className="travel-now">
+      <p className="travel-now flow numbers">
         <strong>{moment.drive}</strong>
         {moment.rise !== '' && <span>{moment.rise}</span>}
-        <span role="status" className={fell === 'hangs' ? 'travel-fell travel-hangs' : 'travel-fell'}>
+        <span role="status" className={fell === 'hangs' ? 'bold trouble-words' : 'bold'}>
           {fell === 'through'
             ? 'It falls through under its own weight.'
             : fell === 'hangs'
@@ -94,7 +98,7 @@ export function TravelBar(): ReactNode {
 
 function DoneButton(): ReactNode {
   return (
-    <button type="button" className="button" onClick={() => act.setTravel(undefined)}>
+    <button type="button" className="button medium no-wrap" onClick={() => act.setTravel(undefined)}>
       Done
     </button>
   );
@@ -110,8 +114,8 @@ function begin(view: TravelView): void {
 /** The button on the picture that begins the travel. */
 export function TravelButton(): ReactNode {
   return (
-    <button type="button" className="button" onClick={() => begin({ share: 0, isOut: false })}>
-      <svg className="view-icon" viewBox="0 0 24 24" aria-hidden="true">
+    <button type="button" className="button medium no-wrap" onClick={() => begin({ share: 0, isOut: false })}>
+      <svg className="view-icon icon rigid" viewBox="0 0 24 24" aria-hidden="true">
         <path d="M5 20h14M12 3v14M8 7l4-4 4 4M8 13l4 4 4-4" />
       </svg>
       <span className="view-long">Travel</span>
@@ -122,7 +126,11 @@ export function TravelButton(): ReactNode {
 /** The way to the travel from the card of the whole bike, where there may be no picture. */
 export function TravelEntry(): ReactNode {
   return (
-    <button type="button" className="go-button" onClick={() => begin({ share: 0, isOut: false })}>
+    <button
+      type="button"
+      className="go-button warms press line gap-4 strong"
+      onClick={() => begin({ share: 0, isOut: false })}
+    >
       <Icon name="play" /> <span>Run it through its travel</span>
     </button>
   );
@@ -133,7 +141,11 @@ export function FallEntry(): ReactNode {
   const hasShock = useApp((state) => shownOf(state)?.model.shock !== undefined);
   if (!hasShock) return null;
   return (
-    <button type="button" className="go-button" onClick={() => begin({ share: 1, isOut: true })}>
+    <button
+      type="button"
+      className="go-button warms press line gap-4 strong"
+      onClick={() => begin({ share: 1, isOut: true })}
+    >
       <Icon name="drop" /> <span>Shock out: see whether it still falls</span>
     </button>
   );

@@ -32,7 +32,7 @@ const GAPS = 6;
 
 export default memo(function TravelCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const { work, travelled } = useTravelled();
-  if (work.state.is !== 'done') return <h2 className="card-title">Travel</h2>;
+  if (work.state.is !== 'done') return <h2 className="card-title huge">Travel</h2>;
   if (!travelled) return <p>Nothing of this model moves.</p>;
   const { travel } = travelled;
   const { model } = analysis;
@@ -41,8 +41,8 @@ export default memo(function TravelCard({ analysis }: { readonly analysis: Analy
   const low = wordLowPivots(travel, model);
   return (
     <>
-      <h2 className="card-title">Travel</h2>
-      <p className="verdict-line">
+      <h2 className="card-title huge">Travel</h2>
+      <p className="line gap-3 large bold">
         <VerdictMark verdict={travel.verdict} /> {wordTravelVerdict(travel)}
       </p>
       <Facts travel={travel} />
@@ -53,15 +53,15 @@ export default memo(function TravelCard({ analysis }: { readonly analysis: Analy
         <Ranking travel={travel} analysis={analysis} />
         {low !== '' && <p className="travel-low">{low}</p>}
         {travel.forceCheck_N !== undefined && (
-          <p className="card-hint">
+          <p className="soft">
             Forces for {wordForce(travel.load_N)} upright at the rear axle, a round figure: they grow in step with it.
           </p>
         )}
       </section>
       {travel.gaps.length > 0 && (
-        <details className="travel-fold">
+        <details className="fold travel-fold">
           <summary>Smallest gaps</summary>
-          <ul className="travel-fold-page travel-gaps">
+          <ul className="travel-fold-page travel-gaps stack gap-3">
             {travel.gaps.slice(0, GAPS).map((gap) => (
               <li key={`${gap.one.id} ${gap.other.id}`}>{wordPassing(gap, model, travel.drive.kind === 'turn')}</li>
             ))}
@@ -75,7 +75,7 @@ export default memo(function TravelCard({ analysis }: { readonly analysis: Analy
           <Findings findings={notes} analysis={analysis} />
         </section>
       )}
-      <p className="card-hint">{CAUTIONS.air}</p>
+      <p className="soft">{CAUTIONS.air}</p>
     </>
   );
 });
@@ -84,18 +84,18 @@ function Facts({ travel: { shock, rear } }: { readonly travel: Travel }): ReactN
   if (!shock && !rear) return null;
   const mm = (value: number): string => wordMeasure({ value, unit: 'mm' });
   return (
-    <dl className="facts">
+    <dl className="facts stack gap-1">
       {rear && (
-        <div className="fact">
+        <div className="fact stack gap-3">
           <dt>Rear axle</dt>
           <dd>
-            rises <strong className="fact-number">{mm(rear.rise_mm)}</strong>
+            rises <strong className="fact-number numbers">{mm(rear.rise_mm)}</strong>
             {rear.stated_mm !== undefined && ` (stated ${mm(rear.stated_mm)})`}
           </dd>
         </div>
       )}
       {shock && (
-        <div className="fact">
+        <div className="fact stack gap-3">
           <dt>Shock</dt>
           <dd>
             {mm(shock.used_mm)} between the eyes, {mm(shock.stroke_mm)} stroke
@@ -116,10 +116,10 @@ function Findings({
 }): ReactNode {
   if (findings.length === 0) return null;
   return (
-    <ul className="findings">
+    <ul className="findings stack gap-2">
       {findings.map((finding, k) => (
         <li key={`${finding.code} ${k}`}>
-          <div className={`finding finding-${finding.severity}`}>
+          <div className={`finding edged flex gap-4 full finding-${finding.severity}`}>
             <FindingBody severity={finding.severity} {...wordTravelFinding(finding, analysis.model)} />
           </div>
         </li>
@@ -137,14 +137,18 @@ function FreeCheck({ travelled, analysis }: { readonly travelled: Travelled; rea
     <section>
       <h3>Free check</h3>
       {hasShock && (
-        <div className={fall.isFree ? 'travel-fall' : 'travel-fall travel-fall-held'}>
+        <div
+          className={
+            fall.isFree ? 'travel-fall callout stack gap-3' : 'travel-fall callout callout-trouble stack gap-3'
+          }
+        >
           <p>
             <strong>{words.title}.</strong> {words.text}
           </p>
           {!view && (
             <button
               type="button"
-              className="button button-small"
+              className="button button-small small medium no-wrap"
               onClick={() => act.setTravel({ share: 1, isOut: true })}
             >
               Take the shock out and lift it
@@ -153,9 +157,9 @@ function FreeCheck({ travelled, analysis }: { readonly travelled: Travelled; rea
         </div>
       )}
       <p>{wordTravelFeel(travelled.travel, analysis.model)}</p>
-      <details className="travel-fold">
+      <details className="fold travel-fold">
         <summary>Drag of each pivot</summary>
-        <ul className="travel-fold-page travel-gaps">
+        <ul className="travel-fold-page travel-gaps stack gap-3">
           {[...travelled.drags]
             .sort((one, other) => other.drag_Nm - one.drag_Nm)
             .map((drag) => (
@@ -171,14 +175,14 @@ function Ranking({ travel, analysis }: { readonly travel: Travel; readonly analy
   const hardest = Math.max(1e-9, ...travel.pivots.map(({ work_Nrad }) => work_Nrad));
   const isLoaded = travel.forceCheck_N !== undefined;
   return (
-    <ol className="travel-ranks">
+    <ol className="travel-ranks stack hair">
       {travel.pivots.map((work) => {
         const reason = wordPivotReason(work, travel);
         return (
           <li key={work.pivot}>
             <button
               type="button"
-              className="go-button travel-rank"
+              className="go-button warms travel-rank press line gap-4 strong anchor"
               onClick={() => {
                 act.setTravel(undefined);
                 act.pickPivot(work.pivot);
@@ -192,10 +196,10 @@ function Ranking({ travel, analysis }: { readonly travel: Travel; readonly analy
                   aria-hidden="true"
                 />
               )}
-              <span className="travel-rank-words">
+              <span className="stack slim">
                 <span>{wordPlace(analysis.model, work.pivot)}</span>
-                <span className="travel-rank-numbers">{wordPivotTravel(work, travel.load_N)}</span>
-                {reason !== '' && <span className="travel-rank-reason">{reason}</span>}
+                <span className="travel-rank-numbers numbers">{wordPivotTravel(work, travel.load_N)}</span>
+                {reason !== '' && <span className="travel-rank-reason soft numbers">{reason}</span>}
               </span>
             </button>
           </li>

@@ -52,19 +52,19 @@ export const BoardRow = memo(function BoardRow({
       <li className={troubles ? 'board-row board-row-bad' : 'board-row'} data-held={hand === draft.key}>
         <button
           type="button"
-          className="board-button"
+          className="board-button tints press line wrap"
           onClick={() => takeInHand(draft.key, troubles?.find(({ field }) => field !== 'kind')?.field as undefined)}
         >
-          <span className="board-picture" />
-          <span className="board-words">
-            <span className="board-name">{name}</span>
-            <span className="board-title">{troubles ? 'Cannot be right' : 'Not measured yet'}</span>
+          <span className="board-picture clip rigid as-block" />
+          <span className="board-words stack slim">
+            <span className="soft small">{name}</span>
+            <span className="board-title flex gap-3 large">{troubles ? 'Cannot be right' : 'Not measured yet'}</span>
             {troubles?.map(({ words }) => (
-              <span key={words} className="tray-trouble">
+              <span key={words} className="medium trouble-words any-break">
                 {words}
               </span>
             ))}
-            <span className="tray-soft">
+            <span className="soft">
               {troubles ? 'Tap to put it right; nothing typed is lost.' : 'Tap to measure it.'}
             </span>
           </span>
@@ -89,21 +89,23 @@ export const BoardRow = memo(function BoardRow({
     <li className="board-row" data-standing={standing} data-held={hand === draft.key}>
       <button
         type="button"
-        className="board-button"
+        className="board-button tints press line wrap"
         aria-expanded={isOpen}
         onClick={() => unfold(isOpen ? undefined : draft.key)}
       >
-        <span className="board-picture">{drawing !== undefined && <Drawing drawing={drawing} />}</span>
-        <span className="board-words">
-          <span className="board-name">
+        <span className="board-picture clip rigid as-block">
+          {drawing !== undefined && <Drawing drawing={drawing} />}
+        </span>
+        <span className="board-words stack slim">
+          <span className="soft small">
             {name}
             {row.reading.count > 1 ? `, ${row.reading.count} alike` : ''}
           </span>
-          <span className="board-title">
+          <span className="board-title flex gap-3 large">
             <StandingMark standing={standing} /> <span>{wordTrayRow(row, tray).title}</span>
           </span>
           {standing !== 'nothing' && (
-            <span className="board-standing">
+            <span className="board-standing medium">
               {STANDING_WORDS[standing]}
               {row.alternatives.length > 0
                 ? `: or ${row.alternatives.length === 1 ? 'another part' : `one of ${row.alternatives.length} others`}`
@@ -113,7 +115,7 @@ export const BoardRow = memo(function BoardRow({
             </span>
           )}
           {alike?.telling && (
-            <span className="board-telling">
+            <span className="board-telling numbers">
               {capital(wordDifference(alike.telling, alike.other.kind))} than {alike.other.name}
             </span>
           )}

@@ -14,7 +14,7 @@ export const Drawing = memo(function Drawing({
 }): ReactNode {
   return (
     <span
-      className={className === undefined ? 'drawing-box' : `drawing-box ${className}`}
+      className={className === undefined ? 'drawing-box as-block' : `drawing-box as-block ${className}`}
       dangerouslySetInnerHTML={{ __html: svg(drawing) }}
     />
   );

@@ -23,7 +23,7 @@ export function Entry({ sorted, analysis }: Props): ReactNode {
   const { drafts, hand } = useTray();
   const draft = drafts.find(({ key }) => key === hand);
   return (
-    <section className="tray-entry" aria-label="Part in the hand">
+    <section className="tray-entry anchor scroll" aria-label="Part in the hand">
       {draft ? (
         <DraftEntry
           key={draft.key}
@@ -42,13 +42,13 @@ export function Entry({ sorted, analysis }: Props): ReactNode {
 function EmptyHand(): ReactNode {
   const { drafts, add } = useTray();
   return (
-    <div className="tray-begin">
-      <p className="tray-begin-words">
+    <div className="tray-begin stack from-start">
+      <p className="tray-begin-words large balanced">
         {drafts.length === 0
           ? 'Take a loose part, say what it is, measure what you can. One size is often enough.'
           : 'Take the next part, or tap one on the tray to measure more of it.'}
       </p>
-      <button type="button" className="button button-main" onClick={add}>
+      <button type="button" className="button button-main medium no-wrap" onClick={add}>
         Add a part
       </button>
     </div>
@@ -81,28 +81,28 @@ function DraftEntry({
   };
   return (
     <div
-      className="tray-draft"
+      className="tray-draft flex gap-3"
       ref={box}
       onKeyDown={(event) => {
         if (event.key === 'Escape') takeInHand(undefined);
       }}
     >
-      <div className="tray-draft-head">
+      <div className="tray-draft-head line gap-3">
         <h3>{draft.texts.label ?? `No. ${number}`}</h3>
         {!isChoosing && (
           <button
             type="button"
-            className="button tray-kind-now"
+            className="button tray-kind-now medium no-wrap"
             onClick={() => {
               setKind(draft.key, undefined);
               takeInHand(draft.key);
             }}
           >
             {draft.kind === undefined ? 'Kind not said' : capital(wordKind(draft.kind))}
-            <span className="away">: change the kind</span> <span aria-hidden="true">▾</span>
+            <span className="away clip no-wrap">: change the kind</span> <span aria-hidden="true">▾</span>
           </button>
         )}
-        <button type="button" className="button tray-done" onClick={() => takeInHand(undefined)}>
+        <button type="button" className="button medium no-wrap end" onClick={() => takeInHand(undefined)}>
           Done
         </button>
       </div>
@@ -116,7 +116,7 @@ function DraftEntry({
         />
       ) : (
         <>
-          <div className="tray-fields">
+          <div className="tray-fields stack gap-2">
             {fields.map((name) => (
               <FieldRow
                 key={name}
@@ -129,11 +129,11 @@ function DraftEntry({
                 onNext={step}
               />
             ))}
-            <button type="button" className="button tray-off" onClick={() => remove(draft.key)}>
+            <button type="button" className="button tray-off medium no-wrap" onClick={() => remove(draft.key)}>
               Take off
             </button>
           </div>
-          <div className="tray-hand">
+          <div className="tray-hand stack gap-2 on-sheet">
             <Guess draft={draft} active={active} sorted={sorted} />
             {active !== undefined && active !== 'label' && active !== 'slides' ? (
               <NumberPad draft={draft} field={active} onNext={step} onAnother={add} />
@@ -166,13 +166,13 @@ function Guess({
     [kind, active],
   );
   return (
-    <div className="tray-guess">
-      {picture !== undefined && <Drawing drawing={picture} className="tray-guess-picture" />}
-      <div className="tray-guess-words">
-        {active !== undefined && <p className="tray-how">{fieldHow(active, kind)}</p>}
-        <div role="status" id={`guess-${draft.key}`} className="tray-so-far">
+    <div className="tray-guess line gap-5 snug">
+      {picture !== undefined && <Drawing drawing={picture} className="tray-guess-picture rigid" />}
+      <div className="stack gap-1 slim">
+        {active !== undefined && <p className="tray-how soft small">{fieldHow(active, kind)}</p>}
+        <div role="status" id={`guess-${draft.key}`} className="line gap-3">
           {troubles.length > 0 ? (
-            <p className="tray-trouble">{troubles.map(({ words }) => words).join(' ')}</p>
+            <p className="medium trouble-words any-break">{troubles.map(({ words }) => words).join(' ')}</p>
           ) : row ? (
             <>
               <StandingMark standing={standingOf(row)} />
@@ -186,7 +186,7 @@ function Guess({
               </p>
             </>
           ) : (
-            <p className="tray-soft">Measure one size.</p>
+            <p className="soft">Measure one size.</p>
           )}
         </div>
       </div>

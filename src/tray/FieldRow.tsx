@@ -30,8 +30,11 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
     (field === 'thread' && /^m/i.test(text.trim()));
   const suffix = isBare ? '' : `, ${field === 'pitch' ? 'mm' : unit}`;
   return (
-    <div className={isActive ? 'tray-field tray-field-active' : 'tray-field'} data-wide={field === 'slides'}>
-      <label htmlFor={id} className="tray-field-name">
+    <div
+      className={isActive ? 'tray-field edged tray-field-active stack tinted' : 'tray-field edged stack tinted'}
+      data-wide={field === 'slides'}
+    >
+      <label htmlFor={id} className="soft small">
         {fieldWord(field, draft.kind)}
         {suffix}
       </label>
@@ -39,7 +42,7 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
         <select
           id={id}
           data-field={field}
-          className="select tray-slides"
+          className="select tray-slides strong slim full on-sheet"
           value={text}
           aria-invalid={isWrong}
           aria-describedby={isWrong ? `guess-${draft.key}` : undefined}
@@ -57,7 +60,7 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
         <input
           id={id}
           data-field={field}
-          className="tray-input"
+          className="input tray-input large numbers bold slim full on-sheet"
           // The pad below types; a keyboard of the system would cover the part that is being measured.
           inputMode={field === 'label' ? 'text' : 'none'}
           autoComplete="off"

@@ -19,20 +19,20 @@ interface Props {
 
 export function KindPicker({ onPick, onSkip }: Props): ReactNode {
   return (
-    <div className="kinds">
-      <p className="tray-soft">What is it?</p>
-      <ul className="kind-list">
+    <div className="kinds stack gap-3 from-start">
+      <p className="soft">What is it?</p>
+      <ul className="kind-list stack gap-2 full">
         {KINDS.map(({ kind, word, hint, drawing }) => (
           <li key={kind}>
-            <button type="button" className="kind-button" onClick={() => onPick(kind)}>
+            <button type="button" className="kind-button edged warms stack snug full" onClick={() => onPick(kind)}>
               <Drawing drawing={drawing} className="kind-picture" />
-              <span className="kind-word">{word}</span>
-              <span className="kind-hint">{hint}</span>
+              <span className="bold">{word}</span>
+              <span className="kind-hint soft">{hint}</span>
             </button>
           </li>
         ))}
       </ul>
-      <button type="button" className="button" onClick={onSkip}>
+      <button type="button" className="button medium no-wrap" onClick={onSkip}>
         I cannot say: measure first
       </button>
     </div>

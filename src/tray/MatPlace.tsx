@@ -12,21 +12,21 @@ const BAR = scaleBar();
 export default function MatPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const rows = useMemo(() => matRows(analysis), [analysis]);
   return (
-    <main className="mat-place">
+    <main className="mat-place prints stack fit on-sheet">
       <PlaceHead
         title="Sorting mat"
         back="Sorting tray"
         to="tray"
-        said={<p className="tray-count">Print at 100 %, without fitting to the page; then measure the bar.</p>}
+        said={<p className="tray-count soft">Print at 100 %, without fitting to the page; then measure the bar.</p>}
         isPrinted={false}
       >
-        <button type="button" className="button button-main" onClick={() => window.print()}>
+        <button type="button" className="button button-main medium no-wrap" onClick={() => window.print()}>
           Print
         </button>
       </PlaceHead>
       <div className="mat-scroll" tabIndex={0} role="region" aria-label="Sorting mat">
         <div className="mat-page on-paper">
-          <header className="mat-head">
+          <header className="mat-head stack">
             <p className="mat-name">{analysis.model.name}: sorting mat</p>
             <Drawing drawing={BAR} />
             <p className="mat-words">
@@ -48,15 +48,15 @@ function Row({ row }: { readonly row: MatRow }): ReactNode {
   return (
     <section className="mat-row" aria-label={row.title}>
       <h3 className="mat-title">{row.title}</h3>
-      <p className="mat-ends">
+      <p className="mat-ends flex apart-ends">
         <span>non-drive side</span>
         <span>drive side</span>
       </p>
-      <ul className="mat-cells">
+      <ul className="mat-cells flow">
         {row.cells.map((cell) => (
-          <li key={cell.id} className="mat-cell">
+          <li key={cell.id} className="mat-cell stack">
             <Drawing drawing={cell.drawing} />
-            <span className="mat-cell-words" style={{ width: `${Math.max(cell.drawing.width_mm, 30)}mm` }}>
+            <span className="mat-cell-words stack snug" style={{ width: `${Math.max(cell.drawing.width_mm, 30)}mm` }}>
               <strong>{cell.name}</strong>
               <span>{cell.words}</span>
             </span>

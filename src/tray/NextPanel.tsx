@@ -19,14 +19,14 @@ export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactN
   const place = part && calliperPlace(part, next.name);
   const picture = part && place ? drawPart({ part, scale: 3, callipers: place, title }) : undefined;
   return (
-    <section className="tray-next" aria-label="Next measurement">
-      {picture !== undefined && <Drawing drawing={picture} className="tray-next-picture" />}
-      <div className="tray-next-words">
+    <section className="tray-next callout line wrap" aria-label="Next measurement">
+      {picture !== undefined && <Drawing drawing={picture} className="tray-next-picture rigid" />}
+      <div className="tray-next-words stack gap-2 from-start">
         <h3>{title}</h3>
         <p>{text}</p>
         <button
           type="button"
-          className="button button-main"
+          className="button button-main medium no-wrap"
           onClick={() => takeInHand(keyOf[next.row], fieldOfNext(next.name))}
         >
           Enter it

@@ -27,35 +27,45 @@ export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode
   const press = (key: string): void => type(draft.key, field, padded(text, key));
   const isWhole = field === 'count' || field === 'turns';
   return (
-    <div className="pad" role="group" aria-label="Number pad" data-arrows>
+    <div className="pad stack gap-2" role="group" aria-label="Number pad" data-arrows>
       {QUICK[field] && (
-        <div className="pad-quick">
+        <div className="flow gap-2">
           {QUICK[field].map((word) => (
-            <button key={word} type="button" className="button" onClick={() => type(draft.key, field, word)}>
+            <button
+              key={word}
+              type="button"
+              className="button medium no-wrap"
+              onClick={() => type(draft.key, field, word)}
+            >
               {word.trim()}
             </button>
           ))}
         </div>
       )}
-      <div className="pad-keys">
+      <div className="pad-keys stack gap-2">
         {DIGITS.map((key) => (
-          <button key={key} type="button" className="pad-key" onClick={() => press(key)}>
+          <button key={key} type="button" className="pad-key edged warms large bold" onClick={() => press(key)}>
             {key}
           </button>
         ))}
         <button
           type="button"
-          className="pad-key"
+          className="pad-key edged warms large bold"
           onClick={() => press(',')}
           aria-label="Comma"
           aria-disabled={isWhole && field === 'count'}
         >
           ,
         </button>
-        <button type="button" className="pad-key" onClick={() => press('0')}>
+        <button type="button" className="pad-key edged warms large bold" onClick={() => press('0')}>
           0
         </button>
-        <button type="button" className="pad-key" onClick={() => press('⌫')} aria-label="Rub out">
+        <button
+          type="button"
+          className="pad-key edged warms large bold"
+          onClick={() => press('⌫')}
+          aria-label="Rub out"
+        >
           ⌫
         </button>
       </div>
@@ -67,11 +77,11 @@ export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode
 /** On to the next size, and to the next part. */
 export function PadEnds({ onNext, onAnother }: Pick<Props, 'onNext' | 'onAnother'>): ReactNode {
   return (
-    <div className="pad-ends">
-      <button type="button" className="pad-key pad-next" onClick={onNext}>
+    <div className="pad-ends stack gap-2">
+      <button type="button" className="pad-key edged warms pad-next large bold" onClick={onNext}>
         Next size
       </button>
-      <button type="button" className="pad-key pad-another" onClick={onAnother}>
+      <button type="button" className="pad-key edged warms pad-another large bold" onClick={onAnother}>
         Next part
       </button>
     </div>

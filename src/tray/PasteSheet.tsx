@@ -53,10 +53,10 @@ export function PasteSheet({ onClose }: { readonly onClose: () => void }): React
         part the cells; decimals take a point or a comma. A bore may read “slides on” and an axle’s name.
       </p>
       <pre className="tray-example">{EXAMPLE}</pre>
-      <label className="tray-paste">
+      <label className="tray-paste stack gap-1 strong">
         <span>Table</span>
         <textarea
-          className="tray-text"
+          className="tray-text full on-sheet"
           rows={8}
           spellCheck={false}
           value={text}
@@ -64,21 +64,26 @@ export function PasteSheet({ onClose }: { readonly onClose: () => void }): React
           placeholder="Paste here"
         />
       </label>
-      <div className="choices">
-        <button type="button" className="button button-main" onClick={take} aria-disabled={text.trim() === ''}>
+      <div className="choices flow gap-3">
+        <button
+          type="button"
+          className="button button-main medium no-wrap"
+          onClick={take}
+          aria-disabled={text.trim() === ''}
+        >
           Put on the tray
         </button>
-        <label className="button tray-file">
+        <label className="button tray-file medium anchor no-wrap">
           Open a file
           <input
             type="file"
-            className="away"
+            className="away clip no-wrap"
             accept=".csv,.tsv,.txt,.json,text/csv,text/plain,application/json"
             onChange={(event) => void read(event.target.files?.[0])}
           />
         </label>
       </div>
-      <div role="alert" className="tray-problems">
+      <div role="alert" className="tray-problems trouble-words any-break">
         {remark !== '' && <p>{remark}</p>}
         {problems.length > 0 && <p>Nothing was put on the tray yet:</p>}
         <ul>

@@ -19,15 +19,15 @@ export function PlaceHead({ title, back, to, said, isPrinted = true, children }:
   const head = useRef<HTMLHeadingElement>(null);
   useEffect(() => head.current?.focus({ preventScroll: true }), []);
   return (
-    <div className={isPrinted ? 'tray-head' : 'tray-head no-print'}>
-      <button type="button" className="button back-button" onClick={() => act.goToPlace(to)}>
+    <div className={isPrinted ? 'tray-head line wrap' : 'tray-head no-print line wrap'}>
+      <button type="button" className="button back-button medium no-wrap" onClick={() => act.goToPlace(to)}>
         ‹ {back}
       </button>
-      <h2 className="tray-title" ref={head} tabIndex={-1}>
+      <h2 className="tray-title large" ref={head} tabIndex={-1}>
         {title}
       </h2>
       {said}
-      <div className="tray-tools">{children}</div>
+      <div className="tray-tools flow gap-3 end">{children}</div>
     </div>
   );
 }

@@ -43,12 +43,15 @@ export function RowDetail({ draft, row, tray, analysis, said }: Props): ReactNod
   }, []);
   const places = row.placements.flatMap(({ candidate }) => placesOf(analysis, candidate));
   return (
-    <div className="board-detail" ref={box}>
-      <p className="tray-soft">{said}</p>
+    <div className="board-detail stack gap-3" ref={box}>
+      <p className="soft">{said}</p>
       <p>{wordTrayRow(row, tray).text}</p>
       {row.placements.flatMap(({ candidate, worn }) =>
         worn.map((size) => (
-          <p key={size.name} className={size.isBeyond ? 'board-worn board-worn-out' : 'board-worn'}>
+          <p
+            key={size.name}
+            className={size.isBeyond ? 'callout callout-warn callout-trouble strong' : 'callout callout-warn'}
+          >
             {capital(wordWorn(size, tray.candidates.get(candidate)?.kind))}
           </p>
         )),
@@ -61,23 +64,23 @@ export function RowDetail({ draft, row, tray, analysis, said }: Props): ReactNod
       {places.length > 0 && (
         <>
           <h4>Where it goes</h4>
-          <ul className="go-list">
+          <ul className="stack hair">
             {places.map((place) => (
               <li key={place.itemId}>
-                <button type="button" className="go-button" onClick={() => show(place)}>
+                <button type="button" className="go-button warms press line gap-4 strong" onClick={() => show(place)}>
                   <span>{wordPartPlace(place, analysis)}</span>
-                  <span className="go-end">on the picture ›</span>
+                  <span className="go-end soft small end">on the picture ›</span>
                 </button>
               </li>
             ))}
           </ul>
         </>
       )}
-      <div className="choices">
-        <button type="button" className="button" onClick={() => takeInHand(draft.key, 'length')}>
+      <div className="choices flow gap-3">
+        <button type="button" className="button medium no-wrap" onClick={() => takeInHand(draft.key, 'length')}>
           Measure more
         </button>
-        <button type="button" className="button" onClick={() => remove(draft.key)}>
+        <button type="button" className="button medium no-wrap" onClick={() => remove(draft.key)}>
           Take off the tray
         </button>
       </div>

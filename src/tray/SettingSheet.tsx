@@ -16,7 +16,7 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
     <Dialog title="Calliper and wear" onClose={onClose}>
       <fieldset className="sheet-part">
         <legend>The calliper shows</legend>
-        <div className="choices">
+        <div className="choices flow gap-3">
           {(['mm', 'in'] as const).map((known) => (
             <label key={known} className="choice">
               <input type="radio" name="unit" checked={unit === known} onChange={() => setUnit(known)} />
@@ -24,28 +24,28 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
             </label>
           ))}
         </div>
-        <p className="card-hint">
+        <p className="soft">
           It counts for numbers without a unit. Numbers already on the tray are read anew: set it before you measure.
         </p>
       </fieldset>
       <fieldset className="sheet-part">
         <legend>Doubt of a reading, ± mm</legend>
-        <div className="choices">
+        <div className="choices flow gap-3">
           {DOUBTS.map((known) => (
             <button
               key={known}
               type="button"
-              className="button"
+              className="button medium no-wrap"
               aria-pressed={given === Number(known)}
               onClick={() => setAccuracy(known)}
             >
               {known.replace('.', ',')}
             </button>
           ))}
-          <label className="tray-accuracy">
+          <label className="tray-accuracy gap-3">
             <span>Other</span>
             <input
-              className="tray-input"
+              className="input tray-input large numbers bold slim full on-sheet"
               inputMode="decimal"
               value={doubt}
               aria-invalid={isBad}
@@ -54,7 +54,7 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
             />
           </label>
         </div>
-        <p className="card-hint" id="doubt-words">
+        <p className="soft" id="doubt-words">
           {isBad
             ? 'Give a number from 0,001 to 2; until then 0,05 serves.'
             : 'About 95 readings in 100 lie within it. A workshop calliper in a steady hand: 0,05.'}

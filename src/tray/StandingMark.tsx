@@ -15,7 +15,7 @@ const SIGNS: Readonly<Record<Standing, { readonly look: string; readonly path: s
 export function StandingMark({ standing }: { readonly standing: Standing }): ReactNode {
   const { look, path } = SIGNS[standing];
   return (
-    <svg className={`mark mark-${look}`} viewBox="0 0 24 24" aria-hidden="true">
+    <svg className={`mark rigid mark-${look}`} viewBox="0 0 24 24" aria-hidden="true">
       <circle className="mark-field" cx="12" cy="12" r="11" />
       <path className="mark-stroke" d={path} />
     </svg>

@@ -20,20 +20,20 @@ export function TaskPanel({ sorted, analysis }: Props): ReactNode {
   return (
     <>
       {sizes.length > 0 && (
-        <section className="tray-task">
+        <section className="stack gap-3 from-start">
           <h3>Into the task</h3>
           <p>These parts measure otherwise than the parts list says:</p>
-          <ul className="tray-list">
+          <ul className="tray-list stack gap-1 full">
             {sizes.map((size) => (
               <li key={`${size.part} ${size.name}`}>{wordMeasured(size, analysis)}</li>
             ))}
           </ul>
-          <button type="button" className="button button-main" onClick={check}>
+          <button type="button" className="button button-main medium no-wrap" onClick={check}>
             Check the fit with these sizes
           </button>
           <div role="alert">
             {refused.length > 0 && (
-              <p className="tray-trouble">
+              <p className="medium trouble-words any-break">
                 The model contradicts itself with: {refused.join('; ')}. Nothing was changed.
               </p>
             )}
@@ -41,9 +41,9 @@ export function TaskPanel({ sorted, analysis }: Props): ReactNode {
         </section>
       )}
       {tray.missing.length > 0 && (
-        <section className="tray-task">
+        <section className="stack gap-3 from-start">
           <h3>Not on the tray</h3>
-          <ul className="tray-list tray-list-columns">
+          <ul className="tray-list tray-list-columns stack gap-1 full">
             {tray.missing.map((part) => (
               <li key={part.candidate}>{wordMissing(part, tray)}</li>
             ))}

@@ -29,7 +29,7 @@ export function TrayBoard({ sorted, analysis }: Props): ReactNode {
   const { scale, lead_mm } = useMemo(() => measure(sorted, width_px), [sorted, width_px]);
   return (
     <ul className="board" ref={board}>
-      {drafts.length === 0 && <li className="tray-empty">Nothing on the tray yet.</li>}
+      {drafts.length === 0 && <li className="soft large">Nothing on the tray yet.</li>}
       {drafts.map((draft, index) => {
         const at = sorted.rowOf.get(draft.key);
         return (

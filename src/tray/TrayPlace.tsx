@@ -28,47 +28,47 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
   if (modelId !== model.id) return <main className="tray-wait">Opening…</main>;
   const settled = sorted.tray.rows.filter((row) => standingOf(row) === 'sure').length;
   return (
-    <main className="tray" data-hand={hand === undefined ? 'free' : 'full'}>
+    <main className="tray stack fit on-sheet" data-hand={hand === undefined ? 'free' : 'full'}>
       <PlaceHead
         title="Sorting tray"
         back="Bike"
         to={undefined}
         said={
-          <p className="tray-count" role="status">
+          <p className="tray-count soft" role="status">
             {drafts.length === 0 ? 'empty' : `${drafts.length} on the tray, ${settled} found`}
           </p>
         }
       >
-        <button type="button" className="button" onClick={paste.open}>
+        <button type="button" className="button medium no-wrap" onClick={paste.open}>
           Paste a table
         </button>
-        <button type="button" className="button" onClick={setting.open}>
+        <button type="button" className="button medium no-wrap" onClick={setting.open}>
           Calliper
         </button>
-        <button type="button" className="button" onClick={() => act.goToPlace('mat')}>
+        <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('mat')}>
           Sorting mat
         </button>
         {before && (
-          <button type="button" className="button" onClick={putBack}>
+          <button type="button" className="button medium no-wrap" onClick={putBack}>
             Undo
           </button>
         )}
         {drafts.length > 0 && (
-          <button type="button" className="button" onClick={clear}>
+          <button type="button" className="button medium no-wrap" onClick={clear}>
             Clear the tray
           </button>
         )}
       </PlaceHead>
       <Entry sorted={sorted} analysis={analysis} />
-      <div className="tray-side" tabIndex={0} role="region" aria-label="What lies on the tray">
-        {!isKept && <p className="tray-note">This browser keeps nothing: the tray is gone when the page is closed.</p>}
+      <div className="tray-side anchor scroll" tabIndex={0} role="region" aria-label="What lies on the tray">
+        {!isKept && <p className="soft small">This browser keeps nothing: the tray is gone when the page is closed.</p>}
         <NextPanel sorted={sorted} />
         <TrayBoard sorted={sorted} analysis={analysis} />
         <TaskPanel sorted={sorted} analysis={analysis} />
-        <p className="tray-note">{wordSetting(sorted.tray.setting)}</p>
+        <p className="soft small">{wordSetting(sorted.tray.setting)}</p>
         <Deference />
       </div>
-      <button type="button" className="button button-main tray-add" onClick={add}>
+      <button type="button" className="button button-main tray-add medium no-wrap" onClick={add}>
         Add a loose part
       </button>
       {paste.isOpen && <PasteSheet onClose={paste.close} />}

@@ -14,5 +14,5 @@ const WORDS: Readonly<Record<Exclude<Awake, 'off'>, string>> = {
 
 export function AwakeLine(): ReactNode {
   const awake = useAwake((state) => state.awake);
-  return awake === 'off' ? null : <p className="awake-line">{WORDS[awake]}</p>;
+  return awake === 'off' ? null : <p className="awake-line soft small">{WORDS[awake]}</p>;
 }

@@ -34,7 +34,7 @@ export function Dialog({ title, isWide = false, onClose, children }: DialogProps
   return (
     <dialog
       ref={sheet}
-      className={isWide ? 'sheet sheet-wide' : 'sheet'}
+      className={isWide ? 'sheet sheet-wide on-sheet' : 'sheet on-sheet'}
       aria-labelledby={titleId}
       onCancel={(event) => {
         event.preventDefault();
@@ -44,14 +44,14 @@ export function Dialog({ title, isWide = false, onClose, children }: DialogProps
         if (event.target === sheet.current) onClose();
       }}
     >
-      <div className="sheet-page">
-        <header className="sheet-head">
+      <div className="sheet-page stack">
+        <header className="sheet-head line gap-5 apart-ends">
           <h2 id={titleId}>{title}</h2>
-          <button type="button" className="button" onClick={onClose}>
+          <button type="button" className="button medium no-wrap" onClick={onClose}>
             Close
           </button>
         </header>
-        <div className="sheet-body" tabIndex={0} role="group" aria-labelledby={titleId}>
+        <div className="sheet-body scroll" tabIndex={0} role="group" aria-labelledby={titleId}>
           {children}
         </div>
       </div>

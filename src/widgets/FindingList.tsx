@@ -18,7 +18,7 @@ export function FindingList({ findings, analysis }: Props): ReactNode {
   const sorted = [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity]);
   if (sorted.length === 0) return null;
   return (
-    <ul className="findings">
+    <ul className="findings stack gap-2">
       {sorted.map((finding, k) => (
         <li key={`${finding.code} ${finding.parts.join(' ')} ${k}`}>
           <FindingRow finding={finding} analysis={analysis} />
@@ -37,12 +37,12 @@ export function FindingBody(words: {
   return (
     <>
       <SeverityMark severity={words.severity} />
-      <span className="finding-words">
-        <span className="finding-title">
-          <span className="away">{WORD[words.severity]}: </span>
+      <span className="slim">
+        <span className="finding-title snug as-block">
+          <span className="away clip no-wrap">{WORD[words.severity]}: </span>
           {words.title}
         </span>
-        <span className="finding-text">{words.text}</span>
+        <span className="finding-text as-block">{words.text}</span>
       </span>
     </>
   );
@@ -52,11 +52,12 @@ function FindingRow({ finding, analysis }: { readonly finding: Finding; readonly
   const isMarked = useApp((state) => state.marked === finding.parts);
   const { title, text } = wordFinding(finding, analysis);
   const body = <FindingBody severity={finding.severity} title={title} text={text} />;
-  if (finding.parts.length === 0) return <div className={`finding finding-${finding.severity}`}>{body}</div>;
+  if (finding.parts.length === 0)
+    return <div className={`finding edged flex gap-4 full finding-${finding.severity}`}>{body}</div>;
   return (
     <button
       type="button"
-      className={`finding finding-${finding.severity}`}
+      className={`finding edged flex gap-4 full finding-${finding.severity}`}
       aria-pressed={isMarked}
       onClick={() => act.mark(finding.parts)}
     >

@@ -14,12 +14,12 @@ interface Props<T extends string> {
 
 export function Segments<T extends string>({ label, choices, value, pick, off }: Props<T>): ReactNode {
   return (
-    <div className="segments" role="group" aria-label={label}>
+    <div className="segments tinted" role="group" aria-label={label}>
       {choices.map(([choice, word]) => (
         <button
           key={choice}
           type="button"
-          className="segment"
+          className="segment medium no-wrap"
           aria-pressed={value === choice}
           disabled={off === choice}
           onClick={() => pick(choice)}

@@ -52,7 +52,7 @@ export function TabList<Tab extends string>({
           id={`${idFrom}${entry.tab}`}
           type="button"
           role="tab"
-          className="tab"
+          className="tab soft strong"
           aria-selected={entry.tab === tab}
           aria-controls={panelId}
           tabIndex={entry.tab === tab ? 0 : -1}

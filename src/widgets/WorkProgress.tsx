@@ -16,7 +16,7 @@ export function WorkProgress({ work: { state, stop, again }, label, isBegunElsew
   if (state.is === 'idle' || state.is === 'done') return null;
   const isRunning = state.is === 'running';
   return (
-    <div className="mistakes-progress">
+    <div className="mistakes-progress line wrap gap-4 numbers">
       {isRunning && (
         <progress aria-label={label} {...(state.total > 0 ? { value: state.done, max: state.total } : {})} />
       )}
@@ -30,7 +30,7 @@ export function WorkProgress({ work: { state, stop, again }, label, isBegunElsew
             : `It could not be worked out here: ${state.message}`}
       </span>
       {(isRunning || !isBegunElsewhere) && (
-        <button type="button" className="button button-small" onClick={isRunning ? stop : again}>
+        <button type="button" className="button button-small small medium no-wrap" onClick={isRunning ? stop : again}>
           {isRunning ? 'Stop' : 'Work it out'}
         </button>
       )}

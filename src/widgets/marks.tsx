@@ -10,7 +10,7 @@ import type { Severity, Side, Verdict } from '../../shared/index.ts';
 /** Tick in a disc: sound. Exclamation mark in an octagon: faulty. Question mark in a lozenge: unsure. */
 export function VerdictMark({ verdict }: { readonly verdict: Verdict }): ReactNode {
   return (
-    <svg className={`mark mark-${verdict}`} viewBox="0 0 20 20" aria-hidden="true">
+    <svg className={`mark rigid mark-${verdict}`} viewBox="0 0 20 20" aria-hidden="true">
       {verdict === 'sound' && (
         <>
           <circle cx="10" cy="10" r="9" className="mark-field" />
@@ -37,7 +37,7 @@ export function VerdictMark({ verdict }: { readonly verdict: Verdict }): ReactNo
 export function SeverityMark({ severity }: { readonly severity: Severity }): ReactNode {
   if (severity === 'stop') return <VerdictMark verdict="faulty" />;
   return (
-    <svg className={`mark mark-${severity}`} viewBox="0 0 20 20" aria-hidden="true">
+    <svg className={`mark rigid mark-${severity}`} viewBox="0 0 20 20" aria-hidden="true">
       {severity === 'warn' ? (
         <>
           <path d="M10 1.2 19.4 18.4H.6Z" className="mark-field" />
@@ -56,7 +56,7 @@ export function SeverityMark({ severity }: { readonly severity: Severity }): Rea
 /** The letter plate of a side: N on an open plate, D on a filled one. */
 export function SidePlate({ side }: { readonly side: Side }): ReactNode {
   return (
-    <span className={`plate plate-${side}`} aria-hidden="true">
+    <span className={`plate rigid plate-${side}`} aria-hidden="true">
       {side === 'drive' ? 'D' : 'N'}
     </span>
   );
@@ -65,7 +65,7 @@ export function SidePlate({ side }: { readonly side: Side }): ReactNode {
 /** The way a wrench goes round, as seen by who holds it. */
 export function TurnMark({ turn }: { readonly turn: 'clockwise' | 'anticlockwise' }): ReactNode {
   return (
-    <svg className="mark turn-mark" viewBox="0 0 24 24" aria-hidden="true">
+    <svg className="mark turn-mark icon rigid" viewBox="0 0 24 24" aria-hidden="true">
       <path
         d="M5 15.5A7.8 7.8 0 1 1 18.6 16.4M21.5 12.2l-2.9 4.4-4.6-2.6"
         transform={turn === 'clockwise' ? undefined : 'matrix(-1 0 0 1 24 0)'}
@@ -78,7 +78,7 @@ export function TurnMark({ turn }: { readonly turn: 'clockwise' | 'anticlockwise
 export function FacingGlyph({ toward }: { readonly toward: Side | 'same' }): ReactNode {
   const isDrive = toward === 'drive';
   return (
-    <svg className={`glyph facing-${toward}`} viewBox="0 0 44 28" aria-hidden="true">
+    <svg className={`glyph rigid facing-${toward}`} viewBox="0 0 44 28" aria-hidden="true">
       {toward === 'same' ? (
         <>
           <rect x="10" y="2" width="24" height="24" className="glyph-body" />
@@ -101,7 +101,7 @@ export type Band = (typeof BANDS)[number];
 /** A face band; 44 by 20. */
 export function BandGlyph({ band }: { readonly band: Band }): ReactNode {
   return (
-    <svg className={`glyph band-${band}`} viewBox="0 0 44 20" aria-hidden="true">
+    <svg className={`glyph rigid band-${band}`} viewBox="0 0 44 20" aria-hidden="true">
       <rect x="2" y="3" width="40" height="14" className={band === 'inner-ring' ? 'band-full' : 'band-edge'} />
       {band === 'outer-ring' && <path d="M6 17 18 3M14 17 26 3M22 17 34 3M30 17 40 5.2" className="band-line" />}
       {band === 'seal' && (

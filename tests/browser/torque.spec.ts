@@ -1,4 +1,4 @@
-// Torque and tolerance as a person meets them: the card's window and drawing, wrench, clamp, the list for the wall, sampled builds with progress and stop.
+// Torque and tolerance as a person meets them: the card's window and drawing, wrench, clamp, the list for the wall, sampled sets with progress and stop.
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
@@ -184,15 +184,15 @@ describe('how far parts may stray', () => {
     await expect.poll(() => sheet(page, title).isVisible()).toBe(true);
   }
 
-  function builtOf(builds: number): ToleranceReport {
-    const run = checkTolerances(skarn.model, { pivotId: main.pivot.id, builds, generalClass: 'm' });
+  function builtOf(sets: number): ToleranceReport {
+    const run = checkTolerances(skarn.model, { pivotId: main.pivot.id, sets, generalClass: 'm' });
     for (;;) {
       const { done, value } = run.next();
       if (done === true) return value;
     }
   }
 
-  test('builds ten thousand in the worker, and draws each chain against its limits', async () => {
+  test('draws ten thousand sets in the worker, and draws each chain against its limits', async () => {
     const { sampling, chains } = builtOf(10_000);
     const { clamps, pinches, plays } = sampling.counts;
     const limits = chains.find(({ kind }) => kind === 'span')!.limits!;
