@@ -134,7 +134,7 @@ function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {
   };
 }
 
-/** Plans of the builds last asked for. */
+/** Plans of the sets last asked for. */
 const plans = new Kept<Plan>(8);
 
 function planned({ analysis, follow = 'ours' }: OfBuild): Plan {

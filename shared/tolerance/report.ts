@@ -1,5 +1,5 @@
 /**
- * All that is known of a pivot's tolerances, as plain data: dimensions, chains, limits of each span, sampled builds, and
+ * All that is known of a pivot's tolerances, as plain data: dimensions, chains, limits of each span, sampled sets, and
  * what would mend a measured span.
  *
  * What the command prints and the worker sends. Measured lengths may be named by a dimension's whole id or by the row's
@@ -39,7 +39,7 @@ export interface ToleranceQuestion extends ToleranceOptions, SamplingOptions {
   readonly pivotId: string;
 }
 
-/** Work out a pivot's tolerances; hands back progress as the builds are sampled. */
+/** Work out a pivot's tolerances; hands back progress as the sets are sampled. */
 export function* checkTolerances(
   model: LinkageModel,
   question: ToleranceQuestion,

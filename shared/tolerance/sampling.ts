@@ -1,11 +1,11 @@
 /**
- * Sampled builds: of so many, how many clamp, pinch or play, and whose tolerance that is.
+ * Sampled sets: of so many, how many clamp, pinch or play, and whose tolerance that is.
  *
  * Every dimension is drawn by itself from a seeded stream: `bell` is the normal curve whose three standard deviations
  * reach the limits (untruncated, so that a linear chain's spread is the root-sum-square), `even` is any value between
  * the limits alike, a careless shop. Each build goes through the clamp solve. A generator hands back after every chunk,
  * so that a worker can report and stop. Shares of variance are a chain's own, exact. Blame: how much further than usual
- * each dimension strayed (its mean square, in terms of its variance, less one) in the builds that do not clamp; both
+ * each dimension strayed (its mean square, in terms of its variance, less one) in the sets that do not clamp; both
  * ends of a dimension count, which a correlation would miss. Lengths mm, forces N.
  */
 import { refuse, requireAtLeast } from '../standards/guard.ts';
@@ -21,7 +21,7 @@ export type Draw = (typeof DRAWS)[number];
 
 /** What to sample. */
 export interface SamplingOptions {
-  readonly builds?: number;
+  readonly sets?: number;
   readonly seed?: number;
   readonly draw?: Draw;
   /** Builds between two reports. */
@@ -32,7 +32,7 @@ export interface SamplingOptions {
 export const DEFAULT_SETS = 10_000;
 /** Seed of a run that names none. */
 export const DEFAULT_SEED = 1;
-/** Most builds a run may ask for: an hour of a slow tablet. */
+/** Most sets a run may ask for: an hour of a slow tablet. */
 export const MOST_SETS = 1_000_000;
 const DEFAULT_CHUNK = 250;
 const BINS = 36;
@@ -53,23 +53,23 @@ export interface Bin {
 
 /** What came of a run. */
 export interface Sampling {
-  readonly builds: number;
+  readonly sets: number;
   readonly seed: number;
   readonly draw: Draw;
   readonly counts: Readonly<Record<SetClass, number>>;
-  /** 95 % interval of each count's share, by Wilson's formula: what so many builds can tell. */
+  /** 95 % interval of each count's share, by Wilson's formula: what so many sets can tell. */
   readonly shares: Readonly<Record<SetClass, { readonly share: number; readonly low: number; readonly high: number }>>;
   readonly reasons: Readonly<Partial<Record<SetReason, number>>>;
   readonly clamp_N: Spread;
   readonly sideLoad_N: Spread;
-  /** One a chain, in the bench's order: its sampled gap and what the builds in each bin do. */
+  /** One a chain, in the bench's order: its sampled gap and what the sets in each bin do. */
   readonly chains: readonly {
     readonly id: string;
     readonly gap_mm: Spread;
     readonly bins: readonly Bin[];
     readonly shares: readonly DimensionShare[];
   }[];
-  /** Whose tolerance shows in the builds that do not clamp, greatest first; empty where too few of them were met. */
+  /** Whose tolerance shows in the sets that do not clamp, greatest first; empty where too few of them were met. */
   readonly blame: readonly DimensionShare[];
 }
 
@@ -91,8 +91,8 @@ export interface Spread {
 
 /** Sample a bench; hands back progress after each chunk, and the result at the end. */
 export function* sampleSets(bench: SetTrial, options: SamplingOptions = {}): Generator<SamplingProgress, Sampling> {
-  const { builds = DEFAULT_SETS, seed = DEFAULT_SEED, draw = 'bell', chunk = DEFAULT_CHUNK } = options;
-  requireWhole('sets', builds, 1, MOST_SETS);
+  const { sets = DEFAULT_SETS, seed = DEFAULT_SEED, draw = 'bell', chunk = DEFAULT_CHUNK } = options;
+  requireWhole('sets', sets, 1, MOST_SETS);
   requireWhole('chunk', chunk, 1, MOST_SETS);
   if (!Number.isSafeInteger(seed)) refuse('sampling', 'seed', seed, 'a whole number');
   if (!DRAWS.includes(draw)) refuse('sampling', 'draw', draw, DRAWS.join(', '));
@@ -101,14 +101,14 @@ export function* sampleSets(bench: SetTrial, options: SamplingOptions = {}): Gen
   const middle = Float64Array.from(list, ({ lower_mm, upper_mm }) => (lower_mm + upper_mm) / 2);
   const half = Float64Array.from(list, ({ lower_mm, upper_mm }) => (upper_mm - lower_mm) / 2);
   const deviation = new Float64Array(list.length);
-  const clamp = new Float64Array(builds);
-  const load = new Float64Array(builds);
+  const clamp = new Float64Array(sets);
+  const load = new Float64Array(sets);
   const classes: SetClass[] = [];
-  const gaps = bench.chains.map(() => new Float64Array(builds));
-  const deviations = list.map(() => new Float64Array(builds));
+  const gaps = bench.chains.map(() => new Float64Array(sets));
+  const deviations = list.map(() => new Float64Array(sets));
   const counts: Record<SetClass, number> = { clamps: 0, pinches: 0, plays: 0 };
   const reasons: Partial<Record<SetReason, number>> = {};
-  for (let k = 0; k < builds; k++) {
+  for (let k = 0; k < sets; k++) {
     for (let i = 0; i < deviation.length; i++) {
       deviation[i] = middle[i]! + half[i]! * (draw === 'bell' ? stream.bell() / SIGMAS : 2 * stream.even() - 1);
       deviations[i]![k] = deviation[i]!;
@@ -122,14 +122,14 @@ export function* sampleSets(bench: SetTrial, options: SamplingOptions = {}): Gen
     bench.chains.forEach((chain, c) => {
       gaps[c]![k] = chain.gap_mm + travel_mm(chain.effect, deviation);
     });
-    if ((k + 1) % chunk === 0 && k + 1 < builds) yield { done: k + 1, total: builds, counts: { ...counts } };
+    if ((k + 1) % chunk === 0 && k + 1 < sets) yield { done: k + 1, total: sets, counts: { ...counts } };
   }
   return {
-    builds,
+    sets,
     seed,
     draw,
     counts,
-    shares: Object.fromEntries(SET_CLASSES.map((name) => [name, wilson(counts[name], builds)])) as Sampling['shares'],
+    shares: Object.fromEntries(SET_CLASSES.map((name) => [name, wilson(counts[name], sets)])) as Sampling['shares'],
     reasons,
     clamp_N: spreadOf(clamp),
     sideLoad_N: spreadOf(load),

@@ -28,7 +28,7 @@ export interface StackUp {
   readonly mean_mm: number;
   readonly worstLow_mm: number;
   readonly worstHigh_mm: number;
-  /** Half the width between which nearly all builds fall. */
+  /** Half the width between which nearly all sets fall. */
   readonly rss_mm: number;
   readonly sigma_mm: number;
   /** Share of the variance of each term, in the order given; sums to 1 unless nothing varies. */

@@ -1,6 +1,6 @@
 /**
  * Words for the torque card, its window, the wrench and the torque list, and for tolerances: dimensions, chains, sampled
- * builds and shims.
+ * sets and shims.
  *
  * Every figure keeps its unit and every estimate is called one. A window is never a licence: the frame maker's figure
  * comes before it. Nothing here says that a bike may be ridden.
@@ -307,7 +307,7 @@ export function wordChain(
   };
 }
 
-/** What a class of builds does, in a word or two. */
+/** What a class of sets does, in a word or two. */
 export function wordSetClass(name: SetClass): string {
   return { clamps: 'clamp', pinches: 'pinch', plays: 'play' }[name];
 }
@@ -325,8 +325,8 @@ const REASONS: Readonly<Record<SetReason, string>> = {
 
 /** What came of a sampling, in a few sentences. */
 export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[], analysis: Analysis): Worded {
-  const { builds, counts, shares, reasons, blame } = sampling;
-  const bad = builds - counts.clamps;
+  const { sets, counts, shares, reasons, blame } = sampling;
+  const bad = sets - counts.clamps;
   const said = (name: SetClass): string => `${counts[name].toLocaleString('en-GB')} ${wordSetClass(name)}`;
   const [least, most] = [shareWord(1 - shares.clamps.high), shareWord(1 - shares.clamps.low)];
   const sure =
@@ -346,7 +346,7 @@ export function wordSampling(sampling: Sampling, dimensions: readonly Dimension[
         `${lower(wordDimension(dimensions.find(({ id }) => id === dimension)!, analysis))} (${shareWord(share)})`,
     );
   return {
-    title: `Of ${builds.toLocaleString('en-GB')} sets of parts ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,
+    title: `Of ${sets.toLocaleString('en-GB')} sets of parts ${said('clamps')}, ${said('pinches')}, ${said('plays')}`,
     text: [
       `As far as so many sets can tell, ${sure}.`,
       ...(why.length > 0 ? [`Where they do not: ${why.join('; ')}.`] : []),

@@ -77,7 +77,7 @@ export const torqueCommand: Command = {
     'wrench-length_mm': text,
     'adapter-length_mm': text,
     'adapter-angle_deg': text,
-    builds: text,
+    sets: text,
     seed: text,
     draw: text,
     class: text,
@@ -192,7 +192,7 @@ function rangeOf(words: string): readonly [number, number] {
 }
 
 function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQuestion | undefined {
-  const builds = numberOption(
+  const sets = numberOption(
     'torque',
     options,
     'sets',
@@ -203,7 +203,7 @@ function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQu
   const draw = oneOf('torque', options, 'draw', ['bell', 'even'] as const);
   const generalClass = oneOf('torque', options, 'class', GENERAL_CLASSES);
   const measured = textOption(options, 'measured_mm');
-  const given = [builds, seed, draw, generalClass, measured].some((value) => value !== undefined);
+  const given = [sets, seed, draw, generalClass, measured].some((value) => value !== undefined);
   if (!given) return undefined;
   if (pivotId === undefined)
     throw new Refusal(
@@ -211,7 +211,7 @@ function toleranceOf(options: Options, pivotId: string | undefined): ToleranceQu
     );
   return {
     pivotId,
-    builds: builds ?? DEFAULT_SETS,
+    sets: sets ?? DEFAULT_SETS,
     ...(seed === undefined ? {} : { seed }),
     ...(draw === undefined ? {} : { draw }),
     ...(generalClass === undefined ? {} : { generalClass: generalClass satisfies GeneralClass }),

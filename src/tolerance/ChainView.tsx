@@ -24,19 +24,19 @@ export function ChainView({ chain, report, analysis }: Props): ReactNode {
   const sampled = report.sampling.chains.find(({ id }) => id === chain.id);
   const byId = new Map(report.dimensions.map((dimension) => [dimension.id, dimension] as const));
   return (
-    <section className="chain">
+    <section className="chain stack gap-3">
       <h4>{title}</h4>
       {sampled && <Histogram chain={chain} bins={sampled.bins} />}
       <p>{text}</p>
-      <details className="fold">
+      <details className="fold fold-box">
         <summary>Whose tolerance it is</summary>
-        <ul className="fold-page chain-shares">
+        <ul className="fold-page chain-shares stack gap-3">
           {[...chain.terms]
             .sort((a, b) => b.share - a.share)
             .map(({ dimension, coefficient, share }) => (
               <li key={dimension}>
                 <span
-                  className="chain-bar"
+                  className="chain-bar as-block"
                   style={{ width: `${Math.max(1, 100 * share).toFixed(1)}%` }}
                   aria-hidden="true"
                 />

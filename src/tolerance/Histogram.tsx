@@ -1,5 +1,5 @@
 /**
- * The sampled gaps of a chain: a bar a bin, by what its builds do, between the limits at which the joint still clamps.
+ * The sampled gaps of a chain: a bar a bin, by what its sets do, between the limits at which the joint still clamps.
  *
  * Drawn at the size it has on the page, so that its type stays readable; patterns tell the classes apart beside colour.
  */
@@ -21,7 +21,7 @@ export function Histogram({ chain, bins }: Props): ReactNode {
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, typeScale } = useSize(frame);
   return (
-    <div className="histogram" ref={frame}>
+    <div className="histogram slim clip" ref={frame}>
       {width_px > 0 && <Drawing chain={chain} bins={bins} width_px={width_px} scale={typeScale} />}
     </div>
   );
@@ -101,12 +101,12 @@ function Drawing({
       {axis.ticks.map((tick) => (
         <g key={tick}>
           <path d={`M${axis.at(tick)} ${ground}v5`} className="hist-axis" />
-          <text x={axis.at(tick)} y={ground + 5 + 14 * scale} textAnchor="middle" className="hist-words">
+          <text x={axis.at(tick)} y={ground + 5 + 14 * scale} textAnchor="middle" className="hist-words numbers">
             {withMinus(tick)}
           </text>
         </g>
       ))}
-      <text x={width_px} y={ground + 10 + 28 * scale} textAnchor="end" className="hist-words">
+      <text x={width_px} y={ground + 10 + 28 * scale} textAnchor="end" className="hist-words numbers">
         {chain.kind === 'room' ? 'room left on the thread, mm' : 'gap of the column, mm'}
       </text>
       {low !== undefined && (
@@ -148,7 +148,7 @@ function Limit({ at_px, words, top, ground, side }: LimitProps): ReactNode {
         x={at_px + (side === 'left' ? -6 : 6)}
         y={top - 8}
         textAnchor={side === 'left' ? 'end' : 'start'}
-        className="hist-words hist-limit-words"
+        className="hist-words numbers bold"
       >
         {words}
       </text>

@@ -1,5 +1,5 @@
 /**
- * How far the parts of a pivot may stray: limits of each length, measured ones in their place, sampled builds with
+ * How far the parts of a pivot may stray: limits of each length, measured ones in their place, sampled sets with
  * progress and stop, a histogram a span, and what would mend a span that is off.
  */
 import { useId, useMemo, useRef, useState, type ReactNode } from 'react';
@@ -38,7 +38,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
   const { model } = analysis;
   const [generalClass, setClass] = useState<GeneralClass>('f');
   const [draw, setDraw] = useState<'bell' | 'even'>('bell');
-  const [builds, setSets] = useState<number>(DEFAULT_SETS);
+  const [sets, setSets] = useState<number>(DEFAULT_SETS);
   const [typed, setTyped] = useState<Readonly<Record<string, string>>>({});
   const [asked, setAsked] = useState<ToleranceQuestion | undefined>(undefined);
   const go = useRef<HTMLButtonElement>(null);
@@ -56,18 +56,18 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
       pivotId: pivot.id,
       generalClass,
       draw,
-      builds,
+      sets,
       ...(Object.keys(measured.lengths).length > 0 ? { measured_mm: measured.lengths } : {}),
     });
   };
   return (
     <Dialog title={`What tolerances do: ${pivot.name}`} isWide onClose={onClose}>
-      <div className="tolerance">
+      <div className="tolerance stack gap-5 usual">
         <p>
           Bearing rings by ISO 492; every other length by the class of ISO 2768-1 chosen here, since the model gives no
           tolerances. Measured lengths take the place of the written ones.
         </p>
-        <div className="tolerance-asks">
+        <div className="tolerance-asks stack gap-4">
           <Choose
             word="Class of the other lengths"
             value={generalClass}
@@ -85,7 +85,7 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
           />
           <Choose
             word="Sets of parts"
-            value={String(builds)}
+            value={String(sets)}
             onChange={(value) => setSets(Number(value))}
             choices={BUILD_COUNTS.map((count) => [String(count), count.toLocaleString('en-GB')])}
           />
@@ -97,11 +97,11 @@ export function ToleranceSheet({ pivot, analysis, onClose }: Props): ReactNode {
           analysis={analysis}
           onType={(id, text) => setTyped((known) => ({ ...known, [id]: text }))}
         />
-        <div className="tolerance-go">
+        <div className="tolerance-go line wrap gap-5">
           <button
             ref={go}
             type="button"
-            className="button button-main"
+            className="button button-main medium no-wrap"
             aria-disabled={isRunning || measured.wrong.size > 0}
             onClick={() => !isRunning && measured.wrong.size === 0 && start()}
           >
@@ -159,9 +159,14 @@ function Choose<T extends string>({
 }): ReactNode {
   const id = useId();
   return (
-    <label className="field" htmlFor={id}>
+    <label className="field stack gap-1 medium" htmlFor={id}>
       {word}
-      <select id={id} className="select" value={value} onChange={(event) => onChange(event.target.value as T)}>
+      <select
+        id={id}
+        className="select strong slim on-sheet"
+        value={value}
+        onChange={(event) => onChange(event.target.value as T)}
+      >
         {choices.map(([name, said]) => (
           <option key={name} value={name}>
             {said}
@@ -186,20 +191,20 @@ const USUAL: readonly Dimension['kind'][] = ['length', 'bearing-width', 'boss-wi
 function Measures({ dimensions, typed, wrong, analysis, onType }: MeasuresProps): ReactNode {
   const count = Object.values(typed).filter((text) => text.trim() !== '').length;
   return (
-    <details className="fold">
+    <details className="fold fold-box">
       <summary>{count === 0 ? 'Measured lengths' : `Measured lengths: ${count}`}</summary>
-      <div className="fold-page measures">
+      <div className="fold-page measures stack">
         {dimensions
           .filter(({ kind }) => USUAL.includes(kind))
           .map((dimension) => (
-            <label key={dimension.id} className="measure" htmlFor={`measure-${dimension.id}`}>
+            <label key={dimension.id} className="measure stack gap-1 medium" htmlFor={`measure-${dimension.id}`}>
               <span>
                 {wordDimension(dimension, analysis)}{' '}
-                <span className="measure-limits">{wordDimensionLimits(dimension)}</span>
+                <span className="measure-limits soft small">{wordDimensionLimits(dimension)}</span>
               </span>
               <input
                 id={`measure-${dimension.id}`}
-                className="input"
+                className="input numbers strong slim full on-sheet"
                 inputMode="decimal"
                 placeholder={String(Number(dimension.nominal_mm.toFixed(2)))}
                 value={typed[dimension.id] ?? ''}
@@ -207,7 +212,7 @@ function Measures({ dimensions, typed, wrong, analysis, onType }: MeasuresProps)
                 onChange={(event) => onType(dimension.id, event.target.value)}
               />
               {wrong.has(dimension.id) && (
-                <span className="measure-wrong" role="alert">
+                <span className="small trouble-words" role="alert">
                   A length in mm within {FURTHEST_mm} mm of the written one.
                 </span>
               )}
@@ -223,14 +228,14 @@ function Result({ report, analysis }: { readonly report: ToleranceReport; readon
   const spans = report.chains.filter(({ kind }) => kind === 'span');
   const rest = report.chains.filter(({ kind }) => kind !== 'span');
   return (
-    <section className="tolerance-result" aria-label="What came of it">
+    <section className="tolerance-result stack gap-5 usual" aria-label="What came of it">
       <h3>{title}</h3>
       <CountBar counts={report.sampling.counts} />
       <p>{text}</p>
       {report.shims.map((advice) => {
         const words = wordShims(advice, analysis);
         return (
-          <div key={advice.chainId} className="shim">
+          <div key={advice.chainId} className="shim callout stack gap-1">
             <h4>{words.title}</h4>
             <p>{words.text}</p>
           </div>

@@ -15,7 +15,7 @@ interface Bar {
   }[];
 }
 
-/** Least height at which a bar of a few builds can still be seen. */
+/** Least height at which a bar of a few sets can still be seen. */
 const LEAST_px = 3;
 
 /** An axis in mm laid over pixels. */

@@ -1,8 +1,8 @@
 /**
- * How long sampled builds take: ten thousand of the largest demo pivot, and the same sampling with each build solved by
+ * How long sampled sets take: ten thousand of the largest demo pivot, and the same sampling with each build solved by
  * `quadprog` (one proximal step of it, its programme's gaps rewritten for every build) instead of the clamp solve.
  *
- * Fewer builds stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
+ * Fewer sets stand for the many where theirs would take minutes; the ratio is a build's. Nothing here passes or fails.
  */
 import { DEFAULT_SETS, sampleSets, setUpSets, torqueCards, analyse, type SetTrial } from '../../shared/index.ts';
 import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
@@ -24,13 +24,13 @@ function once(work: () => unknown): number {
   return performance.now() - from;
 }
 
-/** The same builds by the quadratic programme. */
-function sampleByProgramme({ joint, solved, dimensions }: SetTrial, builds: number): void {
+/** The same sets by the quadratic programme. */
+function sampleByProgramme({ joint, solved, dimensions }: SetTrial, sets: number): void {
   const problem = clampProblem(joint, (own) => solved.pull_N.get(own.stack.id)!);
   const effects = gapEffects(joint, dimensions);
   const anchor = [...solved.spec.shift_mm];
   const stream = randomStream(1);
-  for (let k = 0; k < builds; k++) {
+  for (let k = 0; k < sets; k++) {
     const deviation = dimensions.list.map(
       ({ lower_mm, upper_mm }) => (lower_mm + upper_mm) / 2 + ((upper_mm - lower_mm) / 6) * stream.bell(),
     );
@@ -51,14 +51,14 @@ export function benchTorque(): TheRow[] {
   const busiest = [...pivots].sort((a, b) => b.joint.contacts.length - a.joint.contacts.length)[0]!;
   const rows = [largest, busiest].map(({ model, pivot, joint }): TheRow => {
     const bench = setUpSets(joint);
-    for (const _step of sampleSets(bench, { builds: 500 }));
+    for (const _step of sampleSets(bench, { sets: 500 }));
     const ours_ms = once(() => {
-      for (const _step of sampleSets(bench, { builds: DEFAULT_SETS }));
+      for (const _step of sampleSets(bench, { sets: DEFAULT_SETS }));
     });
     const theirs_ms = (once(() => sampleByProgramme(bench, THEIR_SETS)) * DEFAULT_SETS) / THEIR_SETS;
     const size = `${joint.bodies} bodies, ${joint.contacts.length} contacts, ${bench.dimensions.list.length} dimensions`;
     return {
-      what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_SETS} sampled builds; by quadprog from ${THEIR_SETS} of them`,
+      what: `${model.id} ${pivot.id} (${size}): ${DEFAULT_SETS} sampled sets; by quadprog from ${THEIR_SETS} of them`,
       ours_ms,
       theirs_ms,
       ratio: theirs_ms / ours_ms,

@@ -286,8 +286,8 @@ describe('what is shut in', () => {
     const access = accessOf(plan('fjordside-150'), 'shock-frame/tube');
     const off = kinds(access.strip.filter(({ kind }) => kind === 'undo').map(({ step }) => step));
     const back = kinds(access.back);
-    expect(off.slice(-2)).toEqual(['press-bearing shock-frame/bearing-right', 'set-ring shock-frame/tube']);
-    expect(back.slice(0, 2)).toEqual(['set-ring shock-frame/tube', 'press-bearing shock-frame/bearing-right']);
+    expect(off.slice(-2)).toEqual(['press-bearing shock-frame/bearing-right', 'set-spacer shock-frame/tube']);
+    expect(back.slice(0, 2)).toEqual(['set-spacer shock-frame/tube', 'press-bearing shock-frame/bearing-right']);
   });
 
   test('a ring that two members hold between them stays where it is while another axle keeps them together', () => {
@@ -297,6 +297,6 @@ describe('what is shut in', () => {
     // It is what is asked for: then the other axle is opened, too.
     const washer = accessOf(plan('skarn-140'), 'rear-left/washer');
     expect(washer.stacks).toContain('rear-right');
-    expect(kinds(washer.back).join()).toContain('set-ring rear-left/washer');
+    expect(kinds(washer.back).join()).toContain('set-spacer rear-left/washer');
   });
 });

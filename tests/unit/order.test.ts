@@ -354,7 +354,7 @@ describe('a maker’s order', () => {
     ]);
     const { title, lines } = wordMakersOrder(plan.makersOrder!, plan.analysis);
     expect(title).toContain('cannot be kept');
-    expect(lines[0]).toMatch(/shock to frame.*comes before.*main.*the model pins it so/i);
+    expect(lines[0]).toMatch(/shock to frame.*comes before.*main.*the maker gives it so/i);
   });
 
   test('that hangs the links on nothing is told what they wait for', () => {

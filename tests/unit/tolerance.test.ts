@@ -146,29 +146,29 @@ describe('the quick build against the same build made from a changed model', () 
   });
 });
 
-describe('sampled builds', () => {
+describe('sampled sets', () => {
   test.each([
     { pivot: 'rocker-frame', seed: 1 },
     { pivot: 'main', seed: 2 },
     { pivot: 'shock-frame', seed: 3 },
   ])('chains spread as root-sum-square says: $pivot, seed $seed', ({ pivot, seed }) => {
     const bench = benchOf(skarn, pivot);
-    const builds = 3000;
-    const sampling = sampleAll(bench, { builds, seed });
+    const sets = 3000;
+    const sampling = sampleAll(bench, { sets, seed });
     bench.chains.forEach((chain, k) => {
       const { gap_mm } = sampling.chains[k]!;
-      expect(Math.abs(gap_mm.mean - chain.sum.mean_mm)).toBeLessThan((4 * chain.sum.sigma_mm) / Math.sqrt(builds));
-      expect(Math.abs(gap_mm.sigma / chain.sum.sigma_mm - 1)).toBeLessThan(4 / Math.sqrt(2 * builds));
+      expect(Math.abs(gap_mm.mean - chain.sum.mean_mm)).toBeLessThan((4 * chain.sum.sigma_mm) / Math.sqrt(sets));
+      expect(Math.abs(gap_mm.sigma / chain.sum.sigma_mm - 1)).toBeLessThan(4 / Math.sqrt(2 * sets));
       expect(
         sampling.chains[k]!.bins.reduce((sum, { counts }) => sum + counts.clamps + counts.pinches + counts.plays, 0),
-      ).toBe(builds);
+      ).toBe(sets);
     });
-    expect(sampling.counts.clamps + sampling.counts.pinches + sampling.counts.plays).toBe(builds);
+    expect(sampling.counts.clamps + sampling.counts.pinches + sampling.counts.plays).toBe(sets);
   });
 
   it('`even` never leaves the limits and spreads wider', () => {
     const bench = benchOf(skarn, 'rocker-frame');
-    const [even, bell] = (['even', 'bell'] as const).map((draw) => sampleAll(bench, { builds: 2000, draw }));
+    const [even, bell] = (['even', 'bell'] as const).map((draw) => sampleAll(bench, { sets: 2000, draw }));
     bench.chains.forEach((chain, k) => {
       const gap = even!.chains[k]!.gap_mm;
       expect(gap.least).toBeGreaterThanOrEqual(chain.sum.worstLow_mm);
@@ -178,21 +178,21 @@ describe('sampled builds', () => {
     });
   });
 
-  it('the same seed gives the same builds, another seed others', () => {
+  it('the same seed gives the same sets, another seed others', () => {
     const bench = benchOf(skarn, 'main', { generalClass: 'm' });
-    const [first, again, other] = [5, 5, 6].map((seed) => sampleAll(bench, { builds: 600, seed, chunk: 7 }));
+    const [first, again, other] = [5, 5, 6].map((seed) => sampleAll(bench, { sets: 600, seed, chunk: 7 }));
     expect(again).toEqual(first);
     expect(other!.sideLoad_N.mean).not.toBe(first!.sideLoad_N.mean);
-    expect(sampleAll(bench, { builds: 600, seed: 5, chunk: 600 })).toEqual(first);
+    expect(sampleAll(bench, { sets: 600, seed: 5, chunk: 600 })).toEqual(first);
   });
 
   it('sees the bike from the other side and moved along its axis alike', () => {
     const pivot = 'main';
     const options = { generalClass: 'm' } as const;
     const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map(
-      (model) => sampleAll(benchOf(model, pivot, options), { builds: 4000 }).counts,
+      (model) => sampleAll(benchOf(model, pivot, options), { sets: 4000 }).counts,
     );
-    // Dimensions come in another order from the other side, so that single builds differ: shares agree within their error.
+    // Dimensions come in another order from the other side, so that single sets differ: shares agree within their error.
     const share = counts.map(({ clamps }) => wilson(clamps, 4000));
     expect(share[1]!.share).toBeGreaterThan(share[0]!.low - 0.01);
     expect(share[1]!.share).toBeLessThan(share[0]!.high + 0.01);
@@ -200,7 +200,7 @@ describe('sampled builds', () => {
   });
 
   it('blames the dimensions that decide: tube and shoulders of the shell', () => {
-    const { blame } = sampleAll(benchOf(skarn, 'main', { generalClass: 'm' }), { builds: 4000 });
+    const { blame } = sampleAll(benchOf(skarn, 'main', { generalClass: 'm' }), { sets: 4000 });
     expect(new Set(blame.slice(0, 2).map(({ dimension }) => dimension))).toEqual(
       new Set(['main/tube:length', 'frame/main:between-seats']),
     );
@@ -208,7 +208,7 @@ describe('sampled builds', () => {
   });
 
   it('reports after every chunk, and may be left there', () => {
-    const run = sampleSets(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
+    const run = sampleSets(benchOf(skarn, 'rocker-frame'), { sets: 100, chunk: 30 });
     const seen: number[] = [];
     for (let step = run.next(); step.done !== true; step = run.next()) {
       expect(step.value.total).toBe(100);
@@ -216,7 +216,7 @@ describe('sampled builds', () => {
       seen.push(step.value.done);
     }
     expect(seen).toEqual([30, 60, 90]);
-    const left = sampleSets(benchOf(skarn, 'rocker-frame'), { builds: 100, chunk: 30 });
+    const left = sampleSets(benchOf(skarn, 'rocker-frame'), { sets: 100, chunk: 30 });
     left.next();
     expect(left.return({} as never).done).toBe(true);
     expect(left.next().done).toBe(true);
@@ -231,8 +231,8 @@ describe('sampled builds', () => {
 
   it('refuses in words', () => {
     const bench = benchOf(skarn, 'rocker-frame');
-    expect(() => sampleAll(bench, { builds: 0 })).toThrow(/builds is 0/);
-    expect(() => sampleAll(bench, { builds: 1.5 })).toThrow(/builds is 1.5, allowed: a whole number/);
+    expect(() => sampleAll(bench, { sets: 0 })).toThrow(/sets is 0/);
+    expect(() => sampleAll(bench, { sets: 1.5 })).toThrow(/sets is 1.5, allowed: a whole number/);
     expect(() => sampleAll(bench, { seed: NaN })).toThrow(/seed is NaN/);
     expect(() => sampleAll(bench, { draw: 'flat' as never })).toThrow(/draw is flat, allowed: bell, even/);
     expect(() =>
@@ -389,7 +389,7 @@ describe('measured lengths and shims', () => {
   });
 
   it('the report is plain data', () => {
-    const run = checkTolerances(skarn, { pivotId: 'main', builds: 200, measured_mm: { tube: 27.9 } });
+    const run = checkTolerances(skarn, { pivotId: 'main', sets: 200, measured_mm: { tube: 27.9 } });
     let step = run.next();
     while (step.done !== true) step = run.next();
     const report = step.value;

@@ -100,11 +100,11 @@ describe('one pivot', () => {
       expect(out).toContain(words);
   });
 
-  it('samples builds and says what a measured tube needs', () => {
-    const { out } = run(skarn, { pivot: 'main', builds: '300', class: 'm', measured_mm: 'tube=27.4' });
+  it('samples sets and says what a measured tube needs', () => {
+    const { out } = run(skarn, { pivot: 'main', sets: '300', class: 'm', measured_mm: 'tube=27.4' });
     expect(out).not.toMatch(HOLE);
     for (const words of [
-      'Of 300 builds',
+      'Of 300 sets',
       'No standard shim ring (15 × 21) may go in',
       'it would lie on the seal',
       'one turned to 28 mm',
@@ -115,11 +115,11 @@ describe('one pivot', () => {
   });
 
   it('--json has list and cards, and the tolerances asked for', () => {
-    const report = json(skarn, { pivot: 'rear', builds: '200', seed: '4' });
+    const report = json(skarn, { pivot: 'rear', sets: '200', seed: '4' });
     const stacks = skarn.pivots.flatMap((pivot) => pivot.stacks);
     expect(report.list).toHaveLength(stacks.length);
     expect(report.cards.map(({ stackId }) => stackId)).toEqual(['rear-left', 'rear-right']);
-    expect(report.tolerance!.sampling).toMatchObject({ builds: 200, seed: 4 });
+    expect(report.tolerance!.sampling).toMatchObject({ sets: 200, seed: 4 });
     expect(json(skarn).cards).toHaveLength(stacks.length);
     expect(json(skarn, { pivot: 'rear', clamp_N: '3000' }).cards[0]!.forClamp!.torque_Nm).toBeGreaterThan(4);
     expect(json(fjordside, { variant: 'second-series' }).variant).toBe('second-series');
@@ -147,9 +147,9 @@ describe('refusals', () => {
     [{ variant: 'nowhere' }, /variant/],
     [{ pivot: 'rig-pivot', clamp_N: '-3' }, /--clamp_N: met -3, allowed: a force above 0/],
     [{ clamp_N: '3000' }, /--clamp_N: met without --pivot/],
-    [{ pivot: 'rig-pivot', builds: '0' }, /--sets: met 0/],
-    [{ pivot: 'rig-pivot', builds: 'many' }, /--sets: met many/],
-    [{ builds: '10' }, /without --pivot/],
+    [{ pivot: 'rig-pivot', sets: '0' }, /--sets: met 0/],
+    [{ pivot: 'rig-pivot', sets: 'many' }, /--sets: met many/],
+    [{ sets: '10' }, /without --pivot/],
     [{ pivot: 'rig-pivot', seed: '1.5' }, /--seed: met 1.5/],
     [{ pivot: 'rig-pivot', draw: 'flat' }, /--draw: met flat, allowed: bell, even/],
     [{ pivot: 'rig-pivot', class: 'z' }, /--class: met z, allowed: f, m, c/],
@@ -215,7 +215,7 @@ describe('words', () => {
     for (const model of MODELS) {
       const analysis = analyse(model);
       for (const { id } of model.pivots) {
-        const run = checkTolerances(model, { pivotId: id, builds: 60, generalClass: 'c' });
+        const run = checkTolerances(model, { pivotId: id, sets: 60, generalClass: 'c' });
         let step = run.next();
         while (step.done !== true) step = run.next();
         const report: ToleranceReport = step.value;
@@ -242,13 +242,13 @@ describe('words', () => {
   });
 
   it('shim words name the places, those shut for one reason said together', () => {
-    const run = checkTolerances(skarn, { pivotId: 'rocker-frame', builds: 50, measured_mm: { 'cone-left': 5.28 } });
+    const run = checkTolerances(skarn, { pivotId: 'rocker-frame', sets: 50, measured_mm: { 'cone-left': 5.28 } });
     let step = run.next();
     while (step.done !== true) step = run.next();
     const { title, text } = wordShims(step.value.shims[0]!, analyse(skarn));
     // 6.5 less 5.28 leaves 1.22 mm: two shims.
     expect(title).toBe('Shim of 0.6 mm and 0.6 mm');
-    expect(text).toContain('Shim ring 15 × 21, 0.6 mm and 0.6 mm, between tapered spacer, 6.5 mm and frame boss');
+    expect(text).toContain('Shim washer 15 × 21, 0.6 mm and 0.6 mm, between tapered spacer, 6.5 mm and frame boss');
     expect(text.match(/lie on the seal/g)).toHaveLength(1);
   });
 });
