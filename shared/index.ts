@@ -209,6 +209,7 @@ export {
   wordTool,
   wordTreatment,
   wordTurn,
+  toldVerdict,
   wordVerdict,
 } from './words/fit.ts';
 export type { Worded } from './words/fit.ts';

@@ -98,7 +98,9 @@ export interface Tightening {
   readonly stand: Side;
   readonly turn: 'clockwise' | 'anticlockwise';
   readonly tool?: DriveTool;
-  /** What takes the axle's thread. */
+  /** What goes through the column, by its noun. */
+  readonly axle: 'axle' | 'bolt' | 'screw' | 'sleeve';
+  /** What takes its thread. */
   readonly receiver: 'nut' | 'screw' | 'member';
   /** What holds still, and with which tool; absent where a member's thread holds. */
   readonly held?: { readonly what: 'axle' | 'receiver'; readonly side: Side; readonly tool?: DriveTool };

@@ -33,7 +33,7 @@ const USAGE = `Axlewright: how the parts of a linkage pivot fit together.
 
 ${COMMANDS.map(({ usage }) => `  axlewright ${usage}`).join('\n')}
 
-${COMMANDS.map(({ name, summary }) => `${name.padEnd(7)}  ${summary}`).join('\n')}
+${COMMANDS.map(({ name, summary }) => `${name.padEnd(8)}  ${summary}`).join('\n')}
 `;
 
 function parse(args: string[]): { values: Options; positionals: string[] } {
@@ -87,6 +87,11 @@ function open(file: string): LinkageModel {
   if (!reading.ok) throw problemsOf(file, reading.problems.map(wordProblem));
   return reading.model;
 }
+
+// Whoever reads may have seen enough: `| head` closes the pipe, which is no fault of anyone's.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
 
 try {
   process.exitCode = main(process.argv.slice(2));

@@ -53,6 +53,7 @@ export function tighten(own: JointStack, engagement_mm: number): Tightening {
     stand,
     turn,
     ...(tool ? { tool } : {}),
+    axle: stack.axle.part.kind,
     receiver: own.receiver.role === 'boss' ? 'member' : own.receiver.kind === 'nut' ? 'nut' : 'screw',
     ...(held ? { held } : {}),
     engagement_mm,

@@ -46,9 +46,22 @@ export function sideWord(side: Side): string {
   return side === 'drive' ? 'drive side' : 'non-drive side';
 }
 
-/** One word for a verdict. */
-export function wordVerdict(verdict: Verdict): string {
-  return { sound: 'Fits', faulty: 'Does not fit', unsure: 'Look again' }[verdict];
+/** What carries a verdict with its findings: a pivot, or the analysis of a bike. */
+interface Judged {
+  readonly verdict: Verdict;
+  readonly findings: readonly Finding[];
+  readonly pivots?: readonly { readonly findings: readonly Finding[] }[];
+}
+
+/** The verdict as it is told: what is sound but has a LOOK among its findings is to be looked at again. */
+export function toldVerdict({ verdict, findings, pivots = [] }: Judged): Verdict {
+  const all = [...findings, ...pivots.flatMap((pivot) => pivot.findings)];
+  return verdict === 'sound' && all.some(({ severity }) => severity === 'warn') ? 'unsure' : verdict;
+}
+
+/** The words of a verdict as it is told. */
+export function wordVerdict(judged: Judged): string {
+  return { sound: 'Fits', faulty: 'Does not fit', unsure: 'Look again' }[toldVerdict(judged)];
 }
 
 /** A number with its unit, rounded as a mechanic would read it. */
@@ -430,15 +443,15 @@ export function aTool(tool: DriveTool | undefined): string {
 }
 
 /** The end the wrench works at. */
-export function endWord(tightening: Tightening): string {
-  return { head: 'the axle’s head', tip: 'the axle’s tip', receiver: `the ${tightening.receiver}` }[tightening.turned];
+export function endWord({ turned, axle, receiver }: Tightening): string {
+  return { head: `the ${axle}’s head`, tip: `the ${axle}’s tip`, receiver: `the ${receiver}` }[turned];
 }
 
 /** Which end turns, which holds, and which way it goes as the mechanic sees it. */
 export function wordTurn(tightening: Tightening): string {
   const end = endWord(tightening);
   const held = tightening.held
-    ? ` Hold the ${tightening.held.what === 'axle' ? 'axle' : tightening.receiver} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.`
+    ? ` Hold the ${tightening.held.what === 'axle' ? tightening.axle : tightening.receiver} on the ${sideWord(tightening.held.side)}${tightening.held.tool ? ` with ${aTool(tightening.held.tool)}` : ''}.`
     : '';
   const why = tightening.turned === 'tip' ? 'the wrench stands at the far end of the screw' : 'the thread is left-hand';
   const habit = tightening.turn === 'anticlockwise' ? ` It looks like undoing: ${why}.` : '';

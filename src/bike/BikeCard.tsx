@@ -2,7 +2,7 @@
  * The card of the whole bike: what the model is, its verdict, and where to begin.
  */
 import type { ReactNode } from 'react';
-import { wordVerdict, type Analysis } from '../../shared/index.ts';
+import { toldVerdict, wordVerdict, type Analysis } from '../../shared/index.ts';
 import { focusPicked } from '../page/focus.ts';
 import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
@@ -17,34 +17,34 @@ export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNo
   };
   const { model } = analysis;
   const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
-  const isFaulty = analysis.pivots.filter((pivot) => pivot.verdict !== 'sound');
+  const first = analysis.pivots.filter((pivot) => toldVerdict(pivot) !== 'sound');
   return (
     <>
       <h2 className="card-title huge">{model.name}</h2>
       {variant && <p className="card-sub">{variant.why}</p>}
       <p className="line gap-3 large bold">
-        <VerdictMark verdict={analysis.verdict} /> {wordVerdict(analysis.verdict)}
+        <VerdictMark verdict={toldVerdict(analysis)} /> {wordVerdict(analysis)}
       </p>
       {model.about !== undefined && <p>{model.about}</p>}
-      {isFaulty.length > 0 && (
+      {first.length > 0 && (
         <>
           <h3>Look at these first</h3>
           <ul className="stack hair">
-            {isFaulty.slice(0, 12).map((pivot) => (
+            {first.slice(0, 12).map((pivot) => (
               <li key={pivot.id}>
                 <button
                   type="button"
                   className="go-button warms press line gap-4 strong"
                   onClick={() => pick(pivot.id)}
                 >
-                  <VerdictMark verdict={pivot.verdict} />
+                  <VerdictMark verdict={toldVerdict(pivot)} />
                   <span>{pivot.name}</span>
-                  <span className="go-end soft small end">{wordVerdict(pivot.verdict)}</span>
+                  <span className="go-end soft small end">{wordVerdict(pivot)}</span>
                 </button>
               </li>
             ))}
           </ul>
-          {isFaulty.length > 12 && <p>… and {isFaulty.length - 12} more in the strip of pivots.</p>}
+          {first.length > 12 && <p>… and {first.length - 12} more in the strip of pivots.</p>}
         </>
       )}
       <FindingList findings={analysis.findings} analysis={analysis} />

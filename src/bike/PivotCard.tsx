@@ -2,7 +2,7 @@
  * The card of a pivot: verdict, what is wrong, torque, and what else to know, in that order.
  */
 import type { ReactNode } from 'react';
-import { wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
+import { toldVerdict, wordVerdict, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
 import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
@@ -23,7 +23,7 @@ export function PivotCard({
     <>
       <h2 className="card-title huge">{pivot.name}</h2>
       <p className="line gap-3 large bold">
-        <VerdictMark verdict={pivot.verdict} /> {wordVerdict(pivot.verdict)}
+        <VerdictMark verdict={toldVerdict(pivot)} /> {wordVerdict(pivot)}
       </p>
       <FindingList findings={pressing} analysis={analysis} />
       {pivot.stacks.map((stack) => (

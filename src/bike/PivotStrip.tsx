@@ -2,7 +2,7 @@
  * The pivots as a strip of buttons with their verdicts in words and mark; on a phone at the edge where a thumb is.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
-import { wordVerdict } from '../../shared/index.ts';
+import { toldVerdict, wordVerdict } from '../../shared/index.ts';
 import { shownOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
@@ -41,10 +41,10 @@ export function PivotStrip(): ReactNode {
               aria-pressed={pivot.id === picked}
               onClick={() => act.pickPivot(pivot.id)}
             >
-              <VerdictMark verdict={pivot.verdict} />
+              <VerdictMark verdict={toldVerdict(pivot)} />
               <span className="pivot-words stack">
                 <span className="strong">{pivot.name}</span>{' '}
-                <span className="pivot-verdict soft small">{wordVerdict(pivot.verdict)}</span>
+                <span className="pivot-verdict soft small">{wordVerdict(pivot)}</span>
               </span>
             </button>
           </li>

@@ -32,9 +32,9 @@ export const checkCommand: Command = {
 };
 
 function text(analysis: Analysis): string {
-  const lines = [`${analysis.model.name}: ${wordVerdict(analysis.verdict)}`];
+  const lines = [`${analysis.model.name}: ${wordVerdict(analysis)}`];
   for (const pivot of analysis.pivots) {
-    lines.push('', `${pivot.name} (${pivot.id}): ${wordVerdict(pivot.verdict)}`);
+    lines.push('', `${pivot.name} (${pivot.id}): ${wordVerdict(pivot)}`);
     for (const stack of pivot.stacks) {
       lines.push(
         `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${stack.tightening.torque_Nm} N·m, inner rings clamped with ${wordForce(stack.clamp_N)}`,

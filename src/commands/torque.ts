@@ -269,7 +269,7 @@ function listText(report: TorqueReport, analysis: Analysis, options: Options): s
 
 function cardsText(report: TorqueReport, analysis: Analysis, options: Options): string {
   const pivot = analysis.pivots.find(({ id }) => id === report.cards[0]!.pivotId)!;
-  const lines = [`${pivot.name} (${pivot.id}): ${wordVerdict(pivot.verdict)}`];
+  const lines = [`${pivot.name} (${pivot.id}): ${wordVerdict(pivot)}`];
   for (const card of report.cards) {
     lines.push(
       '',

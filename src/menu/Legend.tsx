@@ -44,13 +44,13 @@ export function Legend(): ReactNode {
         <h3>Verdicts and findings</h3>
         <ul className="legend-list stack gap-3">
           <li>
-            <VerdictMark verdict="sound" /> Sound: no stop finding stands
+            <VerdictMark verdict="sound" /> Fits: nothing to stop for, nothing to look at again
           </li>
           <li>
-            <VerdictMark verdict="faulty" /> Faulty, or a finding that says stop
+            <VerdictMark verdict="faulty" /> Does not fit, or a finding that says STOP
           </li>
           <li>
-            <VerdictMark verdict="unsure" /> Unsure: an estimate could turn the verdict
+            <VerdictMark verdict="unsure" /> Look again: a finding says LOOK, or an estimate could turn the verdict
           </li>
           <li>
             <SeverityMark severity="warn" /> A finding to look into

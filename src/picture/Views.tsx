@@ -32,7 +32,7 @@ export function Views(): ReactNode {
       ))}
       <button type="button" className="button view-button bench-button medium no-wrap" onClick={act.backToBike}>
         <ViewIcon name="bench" />
-        <span className="view-long">Back to the bench</span>
+        <span className="view-long">Back to the bike</span>
       </button>
     </div>
   );

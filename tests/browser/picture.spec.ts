@@ -261,7 +261,7 @@ describe('big words', () => {
         expect(await cutWords(page), sheet).toEqual([]);
         await page.getByRole('button', { name: 'Close' }).click();
       }
-      await page.getByRole('button', { name: 'Back to the bench' }).click();
+      await page.getByRole('button', { name: 'Back to the bike' }).click();
       await check('the whole bike');
     });
   });
@@ -332,7 +332,7 @@ describe('by keyboard alone', () => {
       await page.keyboard.press('Enter');
       await page.keyboard.press('Enter');
       await soon(() => page.locator('.step-bar').innerText()).toContain('Step 2 of');
-      await tabTo(/^button \s*Back to the bench/);
+      await tabTo(/^button \s*Back to the bike/);
       await page.keyboard.press('Enter');
       await soon(() => page.title()).not.toContain(PIVOT);
       expect(page.url()).not.toContain('step=');

@@ -251,6 +251,7 @@ export function fixtureStack(options: FixtureOptions = {}): StackAnalysis {
       preload_N: { low: 6200, spec: 7600, high: 9400 },
       threadFriction: { low: 0.1, nominal: 0.12, high: 0.16 },
       turned: 'head',
+      axle: 'axle',
       receiver: 'nut',
       stand: 'non-drive',
       turn: 'clockwise',

@@ -120,7 +120,7 @@ describe('parts, faces and torque in words', () => {
       const names = stack.items.map((item) => nameOf(item.id, analysis));
       expect(new Set(names).size, names.join(' | ')).toBe(names.length);
     }
-    expectClean(wordVerdict(analysis.verdict));
+    expectClean(wordVerdict(analysis));
   });
 
   test('a tapered spacer says which way it faces and what that makes it bear on', () => {
