@@ -174,7 +174,7 @@ describe('a mistake looked at', () => {
   });
 });
 
-describe('room and reach', () => {
+describe('room and access', () => {
   test.each([
     [390, 844],
     [844, 390],

@@ -288,23 +288,23 @@ describe('an order of one’s own', () => {
 
 test('access: a part found by name, the least that comes off, tools and threadlocker, and the way back', async () => {
   const { shock } = analysis.model;
-  const reach = accessOf(plan, shock!.body);
+  const access = accessOf(plan, shock!.body);
   await onOrder({ ...plain, path: `${ORDER}&tab=access` }, async (page) => {
     await page.getByRole('searchbox', { name: 'Find a part' }).fill('shock');
     await panel(page)
       .locator('.access-group', { hasText: 'Whole pieces' })
       .getByRole('button', { name: /shock/i })
       .click();
-    await expect.poll(() => page.url()).toContain(`reach=${shock!.body}`);
+    await expect.poll(() => page.url()).toContain(`access=${shock!.body}`);
     await expect
       .poll(() => panel(page).locator('.access-answer').innerText())
-      .toContain(`${reach.stacks.length} pivot ax`);
+      .toContain(`${access.stacks.length} pivot ax`);
     const words = await panel(page).innerText();
-    expect(words).toContain(`Off: ${reach.strip.length} steps`);
-    expect(words).toContain(`And back: ${reach.back.length} steps`);
+    expect(words).toContain(`Off: ${access.strip.length} steps`);
+    expect(words).toContain(`And back: ${access.back.length} steps`);
     expect(words).toMatch(/stand-in shock/i);
-    expect(await panel(page).locator('.access-wants li').count()).toBe(reach.tools.length + reach.threadlocker.length);
-    expect(await slider(page).getAttribute('max')).toBe(String(reach.strip.length + reach.back.length));
+    expect(await panel(page).locator('.access-wants li').count()).toBe(access.tools.length + access.threadlocker.length);
+    expect(await slider(page).getAttribute('max')).toBe(String(access.strip.length + access.back.length));
     await panel(page).locator('.plan-step').nth(2).click();
     await expect.poll(() => picture(page).getAttribute('data-step')).toBe('3');
     await page.getByRole('tab', { name: 'Order' }).click();
