@@ -79,6 +79,7 @@ export default defineConfig({
           include: ['tests/browser/**/*.spec.ts'],
           globalSetup: ['tests/browser/served.ts'],
           testTimeout: 120_000,
+          expect: { poll: { timeout: 10_000 } },
           hookTimeout: 120_000,
         },
       },

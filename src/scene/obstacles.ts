@@ -14,7 +14,7 @@ import { addFace, emptySurface, revolve, type Surface } from './surface.ts';
 const RUBBER: Coat = { kind: 'lit', look: SURFACE.tyre };
 const METAL: Coat = { kind: 'lit', look: SURFACE.alloy };
 
-const FACETS = 96;
+const FACETS = 72;
 const SPOKES = 28;
 /** ½ in chain. */
 const PITCH_mm = 12.7;

@@ -143,7 +143,7 @@ describe('the page', () => {
       const total = Number(/Step 1 of (\d+)/.exec(await words.innerText())![1]);
       await page.keyboard.press('ArrowRight');
       await expect.poll(() => words.innerText()).toContain(`Step 2 of ${total}`);
-      await page.getByRole('button', { name: 'Next' }).click();
+      await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => words.innerText()).toContain(`Step 3 of ${total}`);
       const third = await words.getByRole('heading').innerText();
       await page.getByRole('button', { name: 'Back', exact: true }).click();
@@ -151,7 +151,7 @@ describe('the page', () => {
       await expect.poll(() => words.innerText()).toContain(`Step 1 of ${total}`);
       await page.keyboard.press('End');
       await expect.poll(() => words.innerText()).toContain(`Step ${total} of ${total}`);
-      expect(await page.getByRole('button', { name: 'Next' }).getAttribute('aria-disabled')).toBe('true');
+      expect(await page.getByRole('button', { name: 'Next', exact: true }).getAttribute('aria-disabled')).toBe('true');
       await page.getByRole('slider', { name: 'Step' }).fill('3');
       await expect.poll(() => words.getByRole('heading').innerText()).toBe(third);
       await page.getByRole('button', { name: 'Strip down' }).click();
@@ -169,7 +169,7 @@ describe('the page', () => {
     await using(plain, async (_, page) => {
       const words = page.getByRole('region', { name: 'Step' });
       const total = plan.steps.length;
-      await page.getByRole('button', { name: 'Next' }).click();
+      await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => words.innerText()).toContain(`Step 1 of ${total}`);
       await page.keyboard.press('End');
       await expect.poll(() => words.innerText()).toContain(`Step ${total} of ${total}`);
@@ -329,7 +329,7 @@ describe('without WebGL', () => {
       expect(await page.getByText('No 3D picture here.').isVisible()).toBe(true);
       await pivotButton(page, first.pivots[0]!.name).click();
       expect(await page.locator('.drawing svg [data-item]').count()).toBeGreaterThan(3);
-      await page.getByRole('button', { name: 'Next' }).click();
+      await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => page.getByRole('region', { name: 'Step' }).innerText()).toContain('Step 1 of');
       await page.getByRole('button', { name: 'Go round' }).first().click();
     });
@@ -344,7 +344,7 @@ describe('when the graphics give up', () => {
         context.getExtension('WEBGL_lose_context')!.loseContext();
       });
       await expect.poll(() => page.getByText('The 3D picture has stopped.').isVisible()).toBe(true);
-      await page.getByRole('button', { name: 'Next' }).click();
+      await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => page.getByRole('region', { name: 'Step' }).innerText()).toContain('Step 1 of');
       await page.getByRole('button', { name: 'Try it again' }).click();
       await expect.poll(() => page.locator('canvas').count()).toBe(1);

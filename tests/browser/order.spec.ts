@@ -117,7 +117,7 @@ describe('steps of the whole bike', () => {
       await expect
         .poll(() => picture(page).locator('.picture-canvas').getAttribute('data-motion'), { timeout: 20_000 })
         .toBe('true');
-      await page.getByRole('button', { name: 'Next' }).click();
+      await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => picture(page).getAttribute('data-step')).toBe('41');
       await expect.poll(() => page.url()).toContain('at=41');
       await page.locator('body').press('ArrowLeft');
@@ -303,7 +303,9 @@ test('access: a part found by name, the least that comes off, tools and threadlo
     expect(words).toContain(`Off: ${access.strip.length} steps`);
     expect(words).toContain(`And back: ${access.back.length} steps`);
     expect(words).toMatch(/stand-in shock/i);
-    expect(await panel(page).locator('.access-wants li').count()).toBe(access.tools.length + access.threadlocker.length);
+    expect(await panel(page).locator('.access-wants li').count()).toBe(
+      access.tools.length + access.threadlocker.length,
+    );
     expect(await slider(page).getAttribute('max')).toBe(String(access.strip.length + access.back.length));
     await panel(page).locator('.plan-step').nth(2).click();
     await expect.poll(() => picture(page).getAttribute('data-step')).toBe('3');

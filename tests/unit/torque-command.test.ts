@@ -105,7 +105,7 @@ describe('one pivot', () => {
     expect(out).not.toMatch(HOLE);
     for (const words of [
       'Of 300 sets',
-      'No standard shim ring (15 × 21) may go in',
+      'No standard shim washer (15 × 21) may go in',
       'it would lie on the seal',
       'one turned to 28 mm',
       'ISO 2768-1',
