@@ -37,7 +37,7 @@ export const sortCommand: Command = {
   summary:
     'which part each loose part is, from calliper readings in a table (units in the header row) or JSON; --accuracy states the calliper’s',
   usage: 'sort    <model.json> <readings.csv|json> [--accuracy MM] [--json] [--variant ID]',
-  options: { doubt: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
+  options: { accuracy: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
   takes: ['readings.csv|json'],
   run,
 };
@@ -66,10 +66,10 @@ function readingsOf(file: string, model: LinkageModel, options: Options): Readin
     readText(file, 'a .csv or .json file', { bytes: LARGEST_BYTES, words: String(LARGEST_BYTES) }),
   );
   if (!result.ok) throw problemsOf(file, result.problems.map(wordReadingProblem));
-  const doubt = textOption(options, 'doubt');
-  const accuracy_mm = doubt === undefined ? result.setting.accuracy_mm : Number(doubt.replace(',', '.'));
+  const accuracy = textOption(options, 'accuracy');
+  const accuracy_mm = accuracy === undefined ? result.setting.accuracy_mm : Number(accuracy.replace(',', '.'));
   if (!(accuracy_mm >= 0.001 && accuracy_mm <= 2))
-    throw new Refusal(`sort: --accuracy: met ${doubt}, allowed: 0.001 to 2 mm`);
+    throw new Refusal(`sort: --accuracy: met ${accuracy}, allowed: 0.001 to 2 mm`);
   const readings: Readings = { readings: result.readings, setting: { ...result.setting, accuracy_mm } };
   const problems = checkReadings(readings, model);
   if (problems.length > 0) throw problemsOf(file, problems.map(wordReadingProblem));

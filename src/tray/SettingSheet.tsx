@@ -1,5 +1,5 @@
 /**
- * What the tray knows of the calliper: its doubt, its unit, and whether parts may have worn.
+ * What the tray knows of the calliper: its accuracy, its unit, and whether parts may have worn.
  */
 import type { ReactNode } from 'react';
 import { readNumber } from '../../shared/index.ts';
@@ -9,8 +9,8 @@ import { Dialog } from '../widgets/Dialog.tsx';
 const DOUBTS = ['0.02', '0.05', '0.1', '0.2'] as const;
 
 export function SettingSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
-  const { unit, doubt, wear, setUnit, setAccuracy, setWear } = useTray();
-  const given = readNumber(doubt);
+  const { unit, accuracy, wear, setUnit, setAccuracy, setWear } = useTray();
+  const given = readNumber(accuracy);
   const isBad = given === undefined || given < 0.001 || given > 2;
   return (
     <Dialog title="Calliper and wear" onClose={onClose}>
@@ -47,14 +47,14 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
             <input
               className="input tray-input large numbers bold slim full on-sheet"
               inputMode="decimal"
-              value={doubt}
+              value={accuracy}
               aria-invalid={isBad}
-              aria-describedby="doubt-words"
+              aria-describedby="accuracy-words"
               onChange={(event) => setAccuracy(event.target.value)}
             />
           </label>
         </div>
-        <p className="soft" id="doubt-words">
+        <p className="soft" id="accuracy-words">
           {isBad
             ? 'Give a number from 0,001 to 2; until then 0,05 serves.'
             : 'About 95 readings in 100 lie within it. A workshop calliper in a steady hand: 0,05.'}

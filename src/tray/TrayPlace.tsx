@@ -18,13 +18,16 @@ import { PlaceHead } from './PlaceHead.tsx';
 import { TrayBoard } from './TrayBoard.tsx';
 
 export default function TrayPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const { modelId, openFor, drafts, unit, doubt, wear, hand, before, isKept } = useTray();
+  const { modelId, openFor, drafts, unit, accuracy, wear, hand, before, isKept } = useTray();
   const { add, clear, putBack } = useTray.getState();
   const paste = useSheet();
   const setting = useSheet();
   const { model } = analysis;
   useEffect(() => openFor(model.id), [openFor, model.id]);
-  const sorted = useMemo(() => sortDrafts(model, { drafts, unit, doubt, wear }), [model, drafts, unit, doubt, wear]);
+  const sorted = useMemo(
+    () => sortDrafts(model, { drafts, unit, accuracy, wear }),
+    [model, drafts, unit, accuracy, wear],
+  );
   if (modelId !== model.id) return <main className="tray-wait">Opening…</main>;
   const settled = sorted.tray.rows.filter((row) => standingOf(row) === 'sure').length;
   return (

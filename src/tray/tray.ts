@@ -60,12 +60,12 @@ export interface Draft {
 export interface TrayState {
   readonly drafts: readonly Draft[];
   readonly unit: Unit;
-  readonly doubt: string;
+  readonly accuracy: string;
   readonly wear: boolean;
 }
 
 /** An empty tray. */
-export const EMPTY_TRAY: TrayState = { drafts: [], unit: 'mm', doubt: '0.05', wear: true };
+export const EMPTY_TRAY: TrayState = { drafts: [], unit: 'mm', accuracy: '0.05', wear: true };
 
 /** Most loose parts a tray holds. */
 export const MOST_DRAFTS = 200;
@@ -209,9 +209,9 @@ export interface SortedDrafts {
   readonly troubles: ReadonlyMap<number, readonly FieldTrouble[]>;
 }
 
-/** The setting a tray states; a doubt that cannot be read is the usual one. */
-export function settingOf({ doubt, wear }: TrayState): TraySetting {
-  const given = readNumber(doubt);
+/** The setting a tray states; an accuracy that cannot be read is the usual one. */
+export function settingOf({ accuracy, wear }: TrayState): TraySetting {
+  const given = readNumber(accuracy);
   return { accuracy_mm: given !== undefined && given >= 0.001 && given <= 2 ? given : 0.05, wear };
 }
 
@@ -277,14 +277,13 @@ function written(value_mm: number, unit: Unit): string {
 
 /** What is kept of a tray, as text. */
 export function writeTray(state: TrayState): string {
-  const { doubt, ...rest } = state;
-  return JSON.stringify({ version: 2, ...rest, accuracy: doubt });
+  return JSON.stringify({ version: 2, ...state });
 }
 
 /** A tray from kept text; whatever it does not say soundly is left out, the rest stays. Version 1 said `doubt`. */
 export function readTray(text: string | null): TrayState {
   const { drafts, unit, wear, version, ...rest } = entriesOf(text);
-  const doubt = version === 1 ? rest['doubt'] : rest['accuracy'];
+  const accuracy = version === 1 ? rest['doubt'] : rest['accuracy'];
   if ((version !== 1 && version !== 2) || !Array.isArray(drafts)) return EMPTY_TRAY;
   const found: Draft[] = [];
   for (const entry of drafts.slice(0, MOST_DRAFTS) as unknown[]) {
@@ -303,7 +302,7 @@ export function readTray(text: string | null): TrayState {
   return {
     drafts: found,
     unit: unit === 'in' ? 'in' : 'mm',
-    doubt: typeof doubt === 'string' ? doubt.slice(0, 12) : EMPTY_TRAY.doubt,
+    accuracy: typeof accuracy === 'string' ? accuracy.slice(0, 12) : EMPTY_TRAY.accuracy,
     wear: wear !== false,
   };
 }

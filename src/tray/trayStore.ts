@@ -45,7 +45,7 @@ interface TrayStore extends TrayState {
   readonly clear: () => void;
   readonly unfold: (key: number | undefined) => void;
   readonly setUnit: (unit: Unit) => void;
-  readonly setAccuracy: (doubt: string) => void;
+  readonly setAccuracy: (accuracy: string) => void;
   readonly setWear: (wear: boolean) => void;
 }
 
@@ -53,9 +53,9 @@ interface TrayStore extends TrayState {
 export const useTray = create<TrayStore>((set, get) => {
   const change = (next: Partial<TrayStore>): void => {
     set(next);
-    const { modelId, drafts, unit, doubt, wear } = get();
+    const { modelId, drafts, unit, accuracy, wear } = get();
     if (modelId !== undefined)
-      set({ isKept: remember('localStorage', KEY + modelId, writeTray({ drafts, unit, doubt, wear })) });
+      set({ isKept: remember('localStorage', KEY + modelId, writeTray({ drafts, unit, accuracy, wear })) });
   };
   const changeDraft = (key: number, turn: (draft: Draft) => Draft): void =>
     change({ drafts: get().drafts.map((draft) => (draft.key === key ? turn(draft) : draft)) });
@@ -114,7 +114,7 @@ export const useTray = create<TrayStore>((set, get) => {
     clear: () => change({ drafts: [], before: get().drafts, hand: undefined, field: undefined, unfolded: undefined }),
     unfold: (unfolded) => set({ unfolded }),
     setUnit: (unit) => change({ unit }),
-    setAccuracy: (doubt) => change({ doubt }),
+    setAccuracy: (accuracy) => change({ accuracy }),
     setWear: (wear) => change({ wear }),
   };
 });

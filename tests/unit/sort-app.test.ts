@@ -148,7 +148,7 @@ describe('what is kept', () => {
       { key: 1, kind: 'nut', texts: { thread: 'M15x1', outside: 'tw' } },
       { key: 2, texts: { length: '5,5' } },
     ],
-    { unit: 'in', doubt: '0,02', wear: false },
+    { unit: 'in', accuracy: '0,02', wear: false },
   );
   it('comes back as it was, bad texts too', () => {
     expect(readTray(writeTray(full))).toEqual(full);
@@ -180,7 +180,7 @@ describe('what is kept', () => {
     });
     expect(readTray(text)).toMatchObject({
       unit: 'mm',
-      doubt: '0.05',
+      accuracy: '0.05',
       wear: true,
       drafts: [
         { key: 1, texts: { bore: '15' } },
@@ -195,8 +195,8 @@ describe('what is kept', () => {
     ['', 0.05],
     ['much', 0.05],
     ['9', 0.05],
-  ])('a doubt of “%s” counts as %f', (doubt, value) => {
-    expect(settingOf(tray([], { doubt })).accuracy_mm).toBe(value);
+  ])('an accuracy of “%s” counts as %f', (accuracy, value) => {
+    expect(settingOf(tray([], { accuracy })).accuracy_mm).toBe(value);
   });
   it('a table becomes drafts that say the same again', () => {
     const result = readReadings(

@@ -103,7 +103,7 @@ describe('sort in words', () => {
     expect(run(RIG, file('kind;length mm\ntapered spacer;5\n')).code).toBe(0);
     expect(run(RIG, file('kind;length mm\ntapered spacer;8\n')).code).toBe(1);
   });
-  it('takes JSON with its own doubt, and --accuracy before it', () => {
+  it('takes JSON with its own accuracy, and --accuracy before it', () => {
     const path = file(
       JSON.stringify({ accuracy_mm: 0.2, wear: false, readings: [{ kind: 'tapered-spacer', length_mm: 5.3 }] }),
       'readings.json',
@@ -113,7 +113,7 @@ describe('sort in words', () => {
       wear: false,
       readings: [{ placements: [{ misfit_doubts: expect.closeTo(1.5, 6) as number }] }],
     });
-    expect(json(RIG, path, { doubt: '0,1' }).readings[0]!.placements[0]?.misfit_doubts).toBeUndefined();
+    expect(json(RIG, path, { accuracy: '0,1' }).readings[0]!.placements[0]?.misfit_doubts).toBeUndefined();
   });
   it('sorts into the variant’s parts list', () => {
     const path = file('kind;outside mm;length mm\nnut;21;10\n');
@@ -133,7 +133,7 @@ describe('refused in words', () => {
       /row 1, “A”, bore_mm: the bore cannot be as wide as the outside: met 20 mm, allowed: below the outside, 15 mm/,
     ],
     ['a header without units', () => file('bore;outside mm\n15;28\n'), {}, /the unit is missing/],
-    ['a doubt that is none', TRAY, { doubt: 'little' }, /--accuracy: met little/],
+    ['an accuracy that is none', TRAY, { accuracy: 'little' }, /--accuracy: met little/],
     ['an unknown variant', TRAY, { variant: 'next-year' }, /next-year/],
   ] as const)('%s', (_, path, options, words) => {
     const at = typeof path === 'function' ? path() : path;
