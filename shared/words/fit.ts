@@ -53,7 +53,7 @@ interface Judged {
   readonly pivots?: readonly { readonly findings: readonly Finding[] }[];
 }
 
-/** The verdict as it is told: what is sound but has a LOOK among its findings is to be looked at again. */
+/** The verdict as it is told: what is sound but has a finding to look at is to be looked at again. */
 export function toldVerdict({ verdict, findings, pivots = [] }: Judged): Verdict {
   const all = [...findings, ...pivots.flatMap((pivot) => pivot.findings)];
   return verdict === 'sound' && all.some(({ severity }) => severity === 'warn') ? 'unsure' : verdict;
