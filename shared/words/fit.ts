@@ -59,9 +59,16 @@ export function toldVerdict({ verdict, findings, pivots = [] }: Judged): Verdict
   return verdict === 'sound' && all.some(({ severity }) => severity === 'warn') ? 'unsure' : verdict;
 }
 
+/** What each verdict is called, everywhere. */
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  sound: 'Fits',
+  faulty: 'Does not fit',
+  unsure: 'Look again',
+};
+
 /** The words of a verdict as it is told. */
 export function wordVerdict(judged: Judged): string {
-  return { sound: 'Fits', faulty: 'Does not fit', unsure: 'Look again' }[toldVerdict(judged)];
+  return VERDICT_WORDS[toldVerdict(judged)];
 }
 
 /** A number with its unit, rounded as a mechanic would read it. */

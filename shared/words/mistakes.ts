@@ -14,7 +14,7 @@ import type { Mistake, MistakeKind, Slot } from '../mistakes/list.ts';
 import type { Filled, Placements } from '../mistakes/placements.ts';
 import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedMistake } from '../mistakes/try.ts';
 import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
-import { nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
+import { VERDICT_WORDS, nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
 import { capital, lower } from './figures.ts';
 
@@ -33,10 +33,9 @@ export function wordMistakeKind(kind: MistakeKind): string {
   }[kind];
 }
 
-/** What a mistake's verdict is called: it is about a build that nobody means to ride. */
+/** What a mistake's verdict is called. */
 function wordMistakeVerdict({ verdict, assembly }: Pick<TriedMistake, 'verdict' | 'assembly'>): string {
-  if (assembly.goes === 'no') return 'Does not go together';
-  return { faulty: 'Does not fit', unsure: 'Look again', sound: 'Fits' }[verdict];
+  return assembly.goes === 'no' ? 'Does not go together' : VERDICT_WORDS[verdict];
 }
 
 /** The analysis with every item named as the mistake has it: a part that changed places keeps its own name. */
