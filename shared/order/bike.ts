@@ -10,8 +10,8 @@
  * both lets them meet along the axle only. One between two bearings of one boss is shut in: its bearings cannot go in
  * without it. At an end of the row a spacer goes on from outside at any time. mm, at the tight place.
  */
-import { otherSide } from '../numbers/figures.ts';
 import type { LinkageModel, Side, Stack } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { type Linkage, linkageOf } from '../travel/linkage.ts';
 import { type Outline, outlinesOf } from '../travel/outline.ts';
 import { GROUND } from '../travel/planar.ts';

@@ -12,7 +12,7 @@ import { hullGap } from '../travel/clearance.ts';
 import type { Disc } from '../travel/outline.ts';
 import type { PlacedItem, Polygon } from '../types.ts';
 import type { Bike, Joined, Piece } from './bike.ts';
-import { across_mm, isNumbered, outward, type ToolRoom } from './room.ts';
+import { type ToolRoom, across_mm, isNumbered, outward } from './room.ts';
 
 /** From the place as drawn: a turn about the bike's origin, anticlockwise seen from the drive side, then a shift. */
 export interface Shift {

@@ -9,11 +9,11 @@ import type { DriveTool, Side } from '../model/schema.ts';
 import type { Analysis } from '../types.ts';
 import { HOME, type Shift } from './bodies.ts';
 import { type Phase, type StepMotion, type ToolMove, movesOf } from './motion.ts';
-import { type StepRow, type Worlds, worldsOf } from './on-bike.ts';
 import { FROM_mm, after, along, alongPath, legLength_mm, shiftedPlace } from './paths.ts';
+import { type StepRow, type Worlds, worldsOf } from './places.ts';
 import type { ToolRoom } from './room.ts';
-import type { PlanStep, StripStep } from './types.ts';
-export type { StepMotion } from './motion.ts';
+import type { StripStep } from './strip.ts';
+import type { PlanStep } from './tasks.ts';
 
 /** Where an item is drawn, from its tight place; mm, rad. */
 export interface ItemPose {

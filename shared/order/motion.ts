@@ -8,9 +8,8 @@
  * drive side, shares of the step's time 0 to 1.
  */
 import type { Joined } from './bike.ts';
-import { ORDER_LIMITS } from './limits.ts';
 import { type Body, HOME, type Shift, toolBody } from './bodies.ts';
-import { type Worlds, awayAt, swingAxle, swingPath } from './on-bike.ts';
+import { ORDER_LIMITS } from './limits.ts';
 import {
   Course,
   type Direction,
@@ -26,8 +25,9 @@ import {
   spacerPath,
   turnAbout,
 } from './paths.ts';
+import { type Worlds, awayAt, swingAxle, swingPath } from './places.ts';
 import { type ToolRoom, depthOf, firstFace, outward, radiusOf, toolsOf } from './room.ts';
-import type { DriveInHand, PlanStep } from './types.ts';
+import type { DriveInHand, PlanStep } from './tasks.ts';
 
 /** A piece of a step's time in which something moves. */
 export interface Phase {

@@ -8,8 +8,8 @@
  * answer. mm, rad.
  */
 import type { Side } from '../model/schema.ts';
-import { boxGap_mm, type Box, type Joined } from './bike.ts';
-import { type Body, HOME, type Posed, pose, type Shift, type Solids, type Space } from './bodies.ts';
+import { type Box, type Joined, boxGap_mm } from './bike.ts';
+import { type Body, HOME, type Posed, type Shift, type Solids, type Space, pose } from './bodies.ts';
 import { outward } from './room.ts';
 
 /** Way points from where a part is brought in to where it stands. */

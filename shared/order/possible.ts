@@ -10,14 +10,12 @@
  * in which order it was done. Everything that asks about an order (plan, check, access) asks here.
  */
 import type { Analysis } from '../types.ts';
+import { type Bike, type Joined, type SpacerPlace, bikeOf, deeperSide, wayOf } from './bike.ts';
 import { Solids } from './bodies.ts';
+import { type Digraph, type MayGo, type Work, digraph } from './graph.ts';
 import { swingRoom_rad } from './paths.ts';
-import { deeperSide, type Bike, type Joined, type SpacerPlace, bikeOf, wayOf } from './bike.ts';
-import { type Digraph, type MayGo, digraph } from './graph.ts';
-import { type Block, type Edge, type Task, type Reason, tasksOf, precedence } from './precedence.ts';
-import { radiusOf } from './room.ts';
-import type { Work } from './search.ts';
-import { Ways, widest } from './way-in.ts';
+import { Ways, radiusOf, widest } from './room.ts';
+import { type Block, type Edge, type Reason, type Task, precedence, tasksOf } from './tasks.ts';
 
 /** A ring that lies between two different units, with its stack and them. */
 export interface Between {

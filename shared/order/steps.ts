@@ -7,14 +7,23 @@
  * turned, then pulled to its torque. mm, offsets along z from the tight place.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
+import { type Bike, type Joined, deeperSide, isBeside } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
-import { deeperSide, type Bike, type Joined, isBeside } from './bike.ts';
-import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
-import type { Task } from './precedence.ts';
-import { type ToolRoom, aroundOf, depthOf, firstFace, outward, shutAngles, toolsOf, widestSweep } from './room.ts';
 import { swingRoom_rad } from './paths.ts';
-import type { BenchTool, DriveInHand, PlanStep, PlanStepKind } from './types.ts';
-import { type Approach, approachOf } from './way-in.ts';
+import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
+import {
+  type Approach,
+  type ToolRoom,
+  approachOf,
+  aroundOf,
+  depthOf,
+  firstFace,
+  outward,
+  shutAngles,
+  toolsOf,
+  widestSweep,
+} from './room.ts';
+import type { BenchTool, DriveInHand, PlanStep, PlanStepKind, Task } from './tasks.ts';
 
 /** What is done already when the hands begin. */
 export interface Begun {

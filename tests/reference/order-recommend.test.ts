@@ -1,7 +1,7 @@
 /** The recommended order against every possible order of small seeded task lists, and the fewest moves against every subset. */
 import { describe, expect, test } from 'vitest';
-import { digraph, pairsOf, type Digraph } from '../../shared/order/graph.ts';
-import { costOf, recommend, type Work } from '../../shared/order/search.ts';
+import { type Digraph, digraph, pairsOf } from '../../shared/order/graph.ts';
+import { type Work, costOf, recommend } from '../../shared/order/graph.ts';
 import { longestRise } from '../../shared/order/plan.ts';
 import { random, type Random } from '../setup/random.ts';
 

@@ -12,11 +12,12 @@
  * when the bike is taken apart; the others hold for building alone. What depends on everything that is on the bike at a
  * time (is there a way in, is there anything to hang it on) is no edge: see `possible.ts`.
  */
-import type { Side } from '../model/schema.ts';
-import type { Measure } from '../types.ts';
+import type { DriveTool, Side } from '../model/schema.ts';
+import type { Measure, StepPlace } from '../types.ts';
 import type { Bike, Joined } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
 import {
+  type Approach,
   type ToolRoom,
   aroundOf,
   axlePath,
@@ -367,4 +368,111 @@ function checks(bike: Bike, book: EdgeBook): void {
     book.add(`tighten:${own.id}`, 'hand-over', plain('check-last'));
   }
   for (const last of ['cables', 'chainset', 'wheel', 'air']) book.add(last, 'hand-over', plain('check-last'));
+}
+
+/** What a step of a plan is. */
+export type PlanStepKind =
+  | 'stand'
+  | 'clean-seat'
+  | 'clean-axle'
+  | 'clean-thread'
+  | 'press-bearing'
+  | 'prepare'
+  | 'grease'
+  | 'offer-member'
+  | 'shock'
+  | 'swing-away'
+  | 'swing-back'
+  | 'set-spacer'
+  | 'push-axle'
+  | 'axle-home'
+  | 'threadlock'
+  | 'start-receiver'
+  | 'hold-turn'
+  | 'torque'
+  | 'free-check'
+  | 'cables'
+  | 'chainset'
+  | 'wheel'
+  | 'air'
+  | 'travel-o-ring'
+  | 'hand-over';
+
+/** A tool with a size, at the end of an axle where it works. */
+export interface DriveInHand {
+  readonly kind: 'drive';
+  readonly role: 'turns' | 'holds';
+  readonly tool: DriveTool;
+  readonly side: Side;
+  /** Scene id of what it sits on. */
+  readonly item: string;
+  /** z of the face it is put on. */
+  readonly end_mm: number;
+  /** Where its handle has room: from an angle anticlockwise seen from the drive side; nothing where it has none. */
+  readonly open?: { readonly from_deg: number; readonly wide_deg: number };
+  /** Pulled tight with the torque wrench. */
+  readonly isTorque: boolean;
+}
+
+/** Anything else a hand takes up. */
+export interface BenchTool {
+  readonly kind: 'bench';
+  readonly what:
+    | 'stand'
+    | 'cloth'
+    | 'brush'
+    | 'bearing-press'
+    | 'grease'
+    | 'threadlocker'
+    | 'anti-seize'
+    | 'oil'
+    | 'shock-pump'
+    | 'heat'
+    | 'marker'
+    | 'tray';
+}
+
+/** What a step takes in hand. */
+export type PlanTool = DriveInHand | BenchTool;
+
+/** Why a step or a task stands where it does. Without `before` it waits for nothing that one task alone could give. */
+export interface Because {
+  readonly before?: string;
+  readonly after?: string;
+  readonly reason: Reason;
+}
+
+/** One thing a hand does, of the whole bike. */
+export interface PlanStep {
+  /** `taskId:number`. */
+  readonly id: string;
+  readonly taskId: string;
+  readonly kind: PlanStepKind;
+  readonly pivotId?: string;
+  readonly stackId?: string;
+  /** Scene ids of what is moved or worked on, of its own stack. */
+  readonly items: readonly string[];
+  /** Scene ids at other stacks that come in with it: bosses and what is pressed into them. */
+  readonly carried: readonly string[];
+  /** Units that come onto the bike (or are moved away and back), their members, and obstacles that come. */
+  readonly units: readonly string[];
+  readonly members: readonly string[];
+  readonly obstacles: readonly string[];
+  /** Side the hand works from. */
+  readonly side: Side;
+  /** Done at the bench: what is worked on is not on the bike, although `places` shows it. */
+  readonly atBench: boolean;
+  /** How far the axle has gone in, its tip from the first face it meets, mm; only where there is one. */
+  readonly depth_mm?: number;
+  readonly greased: boolean;
+  readonly heldBy?: 'fingertip' | 'grease' | 'axle';
+  /** How units are brought in: from an angle of the side plane, or along the axle from a side. */
+  readonly approach?: Approach;
+  readonly tools: readonly PlanTool[];
+  readonly torque_Nm?: number;
+  /** Where every item of its stack is once it is done; empty for a step about none. */
+  readonly places: Readonly<Record<string, StepPlace>>;
+  /** Units and obstacles on the bike once it is done, the frame among them. */
+  readonly on: readonly string[];
+  readonly because: readonly Because[];
 }

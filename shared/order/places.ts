@@ -9,11 +9,11 @@
  * from the tight place.
  */
 import type { Analysis, PlacedItem } from '../types.ts';
-import { deeperSide, type Bike, type Joined, type SpacerPlace, wayOf } from './bike.ts';
+import { type Bike, type Joined, type SpacerPlace, deeperSide, wayOf } from './bike.ts';
 import { type Body, HOME, type Shift, Space } from './bodies.ts';
-import { SWING, Course, FROM_mm, type Path, type Stander, after, along, spacerPath, turnAbout } from './paths.ts';
+import { Course, FROM_mm, type Path, SWING, type Stander, after, along, spacerPath, turnAbout } from './paths.ts';
 import { worksOf } from './possible.ts';
-import type { PlanStep } from './types.ts';
+import type { PlanStep } from './tasks.ts';
 
 /** What is on the bike at a time. */
 export interface World {
