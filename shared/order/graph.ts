@@ -38,6 +38,42 @@ export function pairsOf(graph: Digraph): (readonly [before: number, after: numbe
   return graph.next.flatMap((list, before) => list.map((after) => [before, after] as const));
 }
 
+/** The graph with every pair turned round: for each node those it needs. */
+export function reversed(graph: Digraph): Digraph {
+  return digraph(
+    graph.count,
+    pairsOf(graph).map(([before, after]) => [after, before]),
+  );
+}
+
+/** Nodes taken pass by pass in their own order, until a pass finds none ready with those taken so far. */
+export function sweep(count: number, isReady: (node: number, taken: ReadonlySet<number>) => boolean): Set<number> {
+  const taken = new Set<number>();
+  for (let size = -1; size < taken.size; ) {
+    size = taken.size;
+    for (let node = 0; node < count; node++) if (!taken.has(node) && isReady(node, taken)) taken.add(node);
+  }
+  return taken;
+}
+
+/** The graph and the rule of some nodes alone, numbered as they are listed; `isRestDone` says how the others stand. */
+export function partOf(
+  graph: Digraph,
+  mayGo: MayGo,
+  nodes: readonly number[],
+  isRestDone: boolean,
+): { readonly graph: Digraph; readonly mayGo: MayGo } {
+  const place = new Map(nodes.map((node, k) => [node, k]));
+  const pairs = pairsOf(graph).map((pair) => pair.map((node) => place.get(node) ?? -1) as [number, number]);
+  return {
+    graph: digraph(
+      nodes.length,
+      pairs.filter((pair) => !pair.includes(-1)),
+    ),
+    mayGo: (k, isDone) => mayGo(nodes[k]!, (node) => (place.has(node) ? isDone(place.get(node)!) : isRestDone)),
+  };
+}
+
 /** The order that takes the smallest node whenever it has the choice; undefined where there is a cycle. */
 export function topologicalOrder(graph: Digraph): number[] | undefined {
   const open = new Int32Array(graph.count);
@@ -94,7 +130,7 @@ export function shortestPath(graph: Digraph, from: number, to: number): number[]
 }
 
 /** Rows of bits: which nodes come after each, however far. The graph must have no cycle. */
-export class Closure {
+class Closure {
   readonly count: number;
   private readonly width: number;
   private readonly bits: Uint32Array;
@@ -136,10 +172,10 @@ export function transitiveReduction(graph: Digraph): Digraph {
   };
 }
 
-/** How many possible orders a graph has. */
-export type OrderCount =
-  | { readonly isExact: true; readonly orders: bigint }
-  | { readonly isExact: false; readonly atLeast: bigint; readonly atMost: bigint };
+/** How many possible orders a graph has, exactly or between two bounds. */
+export type OrderCount<Count = bigint> =
+  | { readonly isExact: true; readonly orders: Count }
+  | { readonly isExact: false; readonly atLeast: Count; readonly atMost: Count };
 
 /** More down-sets than this are not summed over: the count would take longer than a person waits. */
 const MOST_DOWN_SETS = 60_000;
@@ -260,8 +296,7 @@ export interface Work {
   readonly isBench: boolean;
   /** Names of the tools it takes in hand. */
   readonly tools: readonly string[];
-  /** For an axle's two tasks: the same number, and which of them it is. */
-  readonly axle?: number;
+  /** Which of an axle's two tasks it is. */
   readonly part?: 'fit' | 'tighten';
   readonly isThreadlocked?: boolean;
   readonly isFittedForNow?: boolean;
@@ -294,7 +329,16 @@ export interface Cost {
   readonly total: number;
 }
 
-const FREE: Cost = { sideChanges: 0, toolChanges: 0, waits: 0, lateness: 0, reopened: 0, swings: 0, total: 0 };
+/** What one of each kind weighs. */
+const WEIGHTS: Readonly<Record<Exclude<keyof Cost, 'total'>, number>> = {
+  sideChanges: ORDER_COSTS.side,
+  toolChanges: ORDER_COSTS.tool,
+  waits: ORDER_COSTS.wait,
+  lateness: ORDER_COSTS.late,
+  reopened: ORDER_COSTS.reopen,
+  swings: ORDER_COSTS.swing,
+};
+const COST_KINDS = Object.keys(WEIGHTS) as (keyof typeof WEIGHTS)[];
 
 /** States kept at each length before the search becomes a beam. */
 const WIDEST = 3000;
@@ -316,90 +360,42 @@ interface At {
 const START: At = { place: undefined, tools: [], done: 0, wet: 0, fitted_for_now: 0 };
 
 function step(at: At, work: Work, isDone: (other: number) => boolean): { readonly at: At; readonly cost: Cost } {
-  const isMove = work.begins !== undefined && at.place !== undefined && work.begins !== at.place;
-  const within = work.begins !== undefined && work.ends !== undefined && work.begins !== work.ends;
-  const sideChanges = (isMove ? 1 : 0) + (within ? 1 : 0);
-  const toolChanges = work.tools.filter((tool) => !at.tools.includes(tool)).length;
-  const closes = work.part === 'tighten' && work.isThreadlocked === true;
-  const waits = work.isBench ? 0 : at.wet - (closes ? 1 : 0);
-  const lateness = work.part ? work.covered * at.done : 0;
-  const reopened = work.part ? at.fitted_for_now : 0;
-  const swings = work.isSwung?.(isDone) === true ? 1 : 0;
-  const total =
-    ORDER_COSTS.side * sideChanges +
-    ORDER_COSTS.tool * toolChanges +
-    ORDER_COSTS.wait * waits +
-    ORDER_COSTS.late * lateness +
-    ORDER_COSTS.reopen * reopened +
-    ORDER_COSTS.swing * swings;
+  const { begins, ends, tools, part, isThreadlocked = false } = work;
+  const closes = part === 'tighten' && isThreadlocked ? 1 : 0;
+  const counts = {
+    sideChanges:
+      Number(begins !== undefined && at.place !== undefined && begins !== at.place) +
+      Number(begins !== undefined && ends !== undefined && begins !== ends),
+    toolChanges: tools.filter((tool) => !at.tools.includes(tool)).length,
+    waits: work.isBench ? 0 : at.wet - closes,
+    lateness: part ? work.covered * at.done : 0,
+    reopened: part ? at.fitted_for_now : 0,
+    swings: work.isSwung?.(isDone) === true ? 1 : 0,
+  };
   return {
     at: {
-      place: work.ends ?? work.begins ?? at.place,
-      tools: work.tools.length > 0 ? work.tools : at.tools,
+      place: ends ?? begins ?? at.place,
+      tools: tools.length > 0 ? tools : at.tools,
       done: at.done + (work.isBench ? 0 : 1),
-      wet: at.wet + (work.part === 'fit' && work.isThreadlocked === true ? 1 : 0) - (closes ? 1 : 0),
-      fitted_for_now: at.fitted_for_now + (work.part === 'tighten' && work.isFittedForNow === true ? 1 : 0),
+      wet: at.wet + (part === 'fit' && isThreadlocked ? 1 : 0) - closes,
+      fitted_for_now: at.fitted_for_now + (part === 'tighten' && work.isFittedForNow === true ? 1 : 0),
     },
-    cost: { sideChanges, toolChanges, waits, lateness, reopened, swings, total },
-  };
-}
-
-function sum(one: Cost, other: Cost): Cost {
-  return {
-    sideChanges: one.sideChanges + other.sideChanges,
-    toolChanges: one.toolChanges + other.toolChanges,
-    waits: one.waits + other.waits,
-    lateness: one.lateness + other.lateness,
-    reopened: one.reopened + other.reopened,
-    swings: one.swings + other.swings,
-    total: one.total + other.total,
+    cost: { ...counts, total: COST_KINDS.reduce((sum, kind) => sum + WEIGHTS[kind] * counts[kind], 0) },
   };
 }
 
 /** What an order costs. */
 export function costOf(order: readonly number[], works: readonly Work[]): Cost {
   let at = START;
-  let cost = FREE;
+  const sum = { sideChanges: 0, toolChanges: 0, waits: 0, lateness: 0, reopened: 0, swings: 0, total: 0 };
   const done = new Set<number>();
   for (const task of order) {
     const next = step(at, works[task]!, (other) => done.has(other));
     done.add(task);
     at = next.at;
-    cost = sum(cost, next.cost);
+    for (const kind of [...COST_KINDS, 'total'] as const) sum[kind] += next.cost[kind];
   }
-  return cost;
-}
-
-/** The best order of all tasks of a graph without a cycle; undefined where the rule beyond the edges lets none come to its end. */
-export function recommend(graph: Digraph, works: readonly Work[], mayGo: MayGo): Recommendation | undefined {
-  const needs = needsOf(graph);
-  const bench = benchFirst(graph, works, needs);
-  const found = search(graph, works, needs, bench, mayGo);
-  return found && { order: found.order, cost: costOf(found.order, works), isBest: found.isBest };
-}
-
-function needsOf(graph: Digraph): number[][] {
-  const needs = Array.from({ length: graph.count }, (): number[] => []);
-  graph.next.forEach((list, before) => list.forEach((after) => needs[after]!.push(before)));
-  return needs;
-}
-
-/** Bench tasks with all they need, when all of that is free or at the bench. */
-function benchFirst(graph: Digraph, works: readonly Work[], needs: readonly (readonly number[])[]): number[] {
-  const first = new Set<number>();
-  for (let again = true; again; ) {
-    again = false;
-    for (let task = 0; task < graph.count; task++) {
-      const isReady = !first.has(task) && needs[task]!.every((need) => first.has(need));
-      const isUseful =
-        works[task]!.isBench ||
-        (works[task]!.begins === undefined && graph.next[task]!.some((after) => works[after]!.isBench));
-      if (!isReady || !isUseful) continue;
-      first.add(task);
-      again = true;
-    }
-  }
-  return [...first];
+  return sum;
 }
 
 interface State {
@@ -414,13 +410,17 @@ interface State {
   rank: number;
 }
 
-function search(
-  graph: Digraph,
-  works: readonly Work[],
-  needs: readonly (readonly number[])[],
-  bench: readonly number[],
-  mayGo: MayGo,
-): { order: number[]; isBest: boolean } | undefined {
+/** The best order of all tasks of a graph without a cycle; undefined where the rule beyond the edges lets none come to its end. */
+export function recommend(graph: Digraph, works: readonly Work[], mayGo: MayGo): Recommendation | undefined {
+  const needs = reversed(graph).next;
+  // Work at the bench with all it needs, where all of that is free or at the bench.
+  const bench = sweep(
+    graph.count,
+    (task, taken) =>
+      needs[task]!.every((need) => taken.has(need)) &&
+      (works[task]!.isBench ||
+        (works[task]!.begins === undefined && graph.next[task]!.some((after) => works[after]!.isBench))),
+  );
   const first: State = {
     at: START,
     total: 0,
@@ -429,10 +429,10 @@ function search(
     task: -1,
     rank: 0,
   };
-  let level: State[] = [bench.reduce((state, task) => go(graph, works, state, task), first)];
+  let level: State[] = [[...bench].reduce((state, task) => go(graph, works, state, task), first)];
   const widest = graph.count > MANY ? 1 : WIDEST;
   let isBest = true;
-  for (let length = bench.length; length < graph.count; length++) {
+  for (let length = bench.size; length < graph.count; length++) {
     const next = new Map<string, State>();
     for (const state of level) {
       for (let task = 0; task < graph.count; task++) {
@@ -447,16 +447,14 @@ function search(
     level = ranked([...next.values()]);
     if (level.length > widest) {
       isBest = false;
-      level = ranked(
-        [...level].sort((one, other) => one.total - other.total || one.rank - other.rank).slice(0, widest),
-      );
+      level = ranked(level.sort((one, other) => one.total - other.total || one.rank - other.rank).slice(0, widest));
     }
   }
-  const best = level.reduce<State | undefined>(
-    (least, state) => (least && least.total <= state.total ? least : state),
-    undefined,
-  );
-  return best && { order: trail(best), isBest };
+  if (level.length === 0) return undefined;
+  const order: number[] = [];
+  const best = level.reduce((least, state) => (least.total <= state.total ? least : state));
+  for (let at: State | undefined = best; at && at.task >= 0; at = at.before) order.unshift(at.task);
+  return { order, cost: costOf(order, works), isBest };
 }
 
 function go(graph: Digraph, works: readonly Work[], state: State, task: number): State {
@@ -473,10 +471,4 @@ function ranked(states: State[]): State[] {
   states.sort((one, other) => (one.before?.rank ?? 0) - (other.before?.rank ?? 0) || one.task - other.task);
   states.forEach((state, k) => (state.rank = k));
   return states;
-}
-
-function trail(state: State): number[] {
-  const order: number[] = [];
-  for (let at: State | undefined = state; at && at.task >= 0; at = at.before) order.push(at.task);
-  return order.reverse();
 }

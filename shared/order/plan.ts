@@ -27,6 +27,7 @@ import type { LinkageModel, Side } from '../model/schema.ts';
 import type { ThreadTreatment } from '../standards/index.ts';
 import { type TorqueInUnits, inAllUnits } from '../torque/units.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';
+import { grouped } from './bike.ts';
 import {
   type Cost,
   type OrderCount,
@@ -35,7 +36,9 @@ import {
   digraph,
   findCycle,
   pairsOf,
+  partOf,
   recommend,
+  sweep,
   topologicalOrder,
   transitiveReduction,
 } from './graph.ts';
@@ -50,6 +53,7 @@ import type {
   PlanStepKind,
   Reason,
   ReasonCode,
+  Task,
   TaskKind,
 } from './tasks.ts';
 
@@ -75,9 +79,7 @@ export interface PlanEdge extends Edge {
 }
 
 /** How many possible orders there are, exactly or between two bounds; whole numbers in decimal. */
-export type PlanCount =
-  | { readonly isExact: true; readonly orders: string }
-  | { readonly isExact: false; readonly atLeast: string; readonly atMost: string };
+export type PlanCount = OrderCount<string>;
 
 /** One task that stands too early in an order. */
 export interface OrderFault {
@@ -162,38 +164,30 @@ export interface VariantOrder {
 /** The plan of an analysis; `follow` says whose order, and the plan whose it could follow. */
 export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follow?: Follow } = {}): Plan {
   const works = worksOf(analysis);
-  const { tasks, graph } = works;
-  const best = topologicalOrder(graph) && recommend(graph, works.costs, works.mayGo);
+  const { tasks, graph, costs } = works;
+  const best = topologicalOrder(graph) && recommend(graph, costs, works.mayGo);
   const computed = best?.order ?? asFarAsItGoes(works);
   const makersOrder = makersOrderOf(works, computed);
   const follows: Follow = follow === 'makers' && makersOrder?.cost ? 'makers' : 'ours';
   const order = follows === 'ours' ? computed : makersOrder!.tasks.map((id) => works.at.get(id)!);
   // Where the cheapest next task led into an end, the plain order of the model may still go through.
   const stuck = best || follows === 'makers' ? [] : faultsOf(works, order);
-  const isPossible = stuck.length === 0;
   const cycle = findCycle(graph)?.map((node) => tasks[node]!.id);
   const why = reasonsOf(works, order);
-  const steps = withReasons(
-    handsOf(
-      works.sense,
-      order.map((node) => tasks[node]!),
-    ),
-    works,
-    why,
-  );
+  const steps = stepsOf(works, order, why);
   return {
     analysis,
     ...(analysis.variant === undefined ? {} : { variant: analysis.variant }),
     follows,
-    tasks: order.map((node) => planTask(works, node, why.get(node)!, steps)),
+    tasks: order.map((node) => planTask(works, node, why, steps)),
     edges: edgesOf(works, cycle !== undefined),
     blocks: works.blocks,
     stuck,
-    ...(cycle ? { cycle } : {}),
-    cost: costOf(order, works.costs),
-    isBest: (follows === 'ours' ? best?.isBest : makersOrder?.isBest) ?? false,
-    orders: isPossible ? countAtBike(works) : inWords({ isExact: true, orders: 0n }),
-    ...(makersOrder ? { makersOrder } : {}),
+    ...(cycle && { cycle }),
+    cost: costOf(order, costs),
+    isBest: (follows === 'ours' ? best : makersOrder)?.isBest ?? false,
+    orders: stuck.length === 0 ? countAtBike(works) : { isExact: true, orders: '0' },
+    ...(makersOrder && { makersOrder }),
     steps,
   };
 }
@@ -202,68 +196,46 @@ export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follo
 export function stepsInOrder(plan: Plan, taskIds: readonly string[]): PlanStep[] {
   const works = worksOf(plan.analysis);
   const order = taskIds.flatMap((id) => works.at.get(id) ?? []);
-  return withReasons(
-    handsOf(
-      works.sense,
-      order.map((node) => works.tasks[node]!),
-    ),
-    works,
-    reasonsOf(works, order),
+  return stepsOf(works, order, reasonsOf(works, order));
+}
+
+type Reasons = ReadonlyMap<string, readonly Because[]>;
+
+/** Why each task stands where it does in an order, by its id. */
+function reasonsOf(works: Works, order: readonly number[]): Reasons {
+  return new Map(
+    order.map((node) => [works.tasks[node]!.id, [...edgeReasons(works, node), ...senseReasons(works, order, node)]]),
   );
 }
 
-function reasonsOf(works: Works, order: readonly number[]): Map<number, readonly Because[]> {
-  return new Map(
-    order.map(
-      (node) => [node, [...edgeReasons(works, works.tasks[node]!.id), ...senseReasons(works, order, node)]] as const,
-    ),
+function stepsOf({ sense, tasks }: Works, order: readonly number[], why: Reasons): PlanStep[] {
+  const steps = handsOf(
+    sense,
+    order.map((node) => tasks[node]!),
   );
+  return withReasons(steps, (task) => why.get(task)!);
 }
 
 /** Every task that can be done, in the tasks' own order, and then those that cannot. */
-function asFarAsItGoes({ tasks, graph, mayGo }: Works): number[] {
-  const open = new Int32Array(graph.count);
-  for (const list of graph.next) for (const after of list) open[after]!++;
-  const done = new Set<number>();
-  for (let again = true; again; ) {
-    again = false;
-    for (let node = 0; node < tasks.length; node++) {
-      if (done.has(node) || open[node]! > 0 || !mayGo(node, (other) => done.has(other))) continue;
-      done.add(node);
-      for (const after of graph.next[node]!) open[after]!--;
-      again = true;
-    }
-  }
-  return [...done, ...tasks.flatMap((_, node) => (done.has(node) ? [] : [node]))];
+function asFarAsItGoes({ needs, mayGo }: Works): number[] {
+  const isReady = (node: number, done: ReadonlySet<number>): boolean =>
+    needs[node]!.every((need) => done.has(need)) && mayGo(node, (other) => done.has(other));
+  return [...new Set([...sweep(needs.length, isReady), ...needs.keys()])];
 }
 
-function withReasons(
-  steps: readonly PlanStep[],
-  works: Works,
-  why: ReadonlyMap<number, readonly Because[]>,
-): PlanStep[] {
-  const byTask = new Map<string, PlanStep[]>();
-  for (const step of steps) byTask.set(step.taskId, [...(byTask.get(step.taskId) ?? []), step]);
-  return [...byTask].flatMap(([task, list]) => tellAt(list, why.get(works.at.get(task)!)!));
-}
-
-function planTask(works: Works, node: number, because: readonly Because[], steps: readonly PlanStep[]): PlanTask {
-  const { bike, tasks } = works;
-  const { id, kind, stackId, pivotId, begins, brings } = tasks[node]!;
-  const own = steps.filter((step) => step.taskId === id);
-  const comes = own
-    .filter((step) => step.kind === 'offer-member' || step.kind === 'shock')
-    .flatMap(({ units }) => units);
-  const joined = kind === 'tighten' && stackId !== undefined ? bike.byStack.get(stackId) : undefined;
+function planTask(works: Works, node: number, why: Reasons, steps: readonly PlanStep[]): PlanTask {
+  const { id, kind, stackId, pivotId, begins, brings } = works.tasks[node]!;
+  const own = steps.filter(({ taskId }) => taskId === id);
+  const comes = own.filter((step) => step.kind === 'offer-member' || step.kind === 'shock');
   return {
     id,
     kind,
-    ...(stackId === undefined ? {} : { stackId }),
-    ...(pivotId === undefined ? {} : { pivotId }),
-    ...(begins === undefined ? {} : { side: begins }),
-    tools: joined ? drivesOf(bike, joined, new Set(own[0]?.on ?? [])) : [],
-    brings: [...comes, ...brings],
-    because: because.filter(isTelling),
+    ...(stackId && { stackId }),
+    ...(pivotId && { pivotId }),
+    ...(begins && { side: begins }),
+    tools: kind === 'tighten' ? drivesOf(works.bike, works.joined(node)!, new Set(own[0]?.on)) : [],
+    brings: [...comes.flatMap(({ units }) => units), ...brings],
+    because: why.get(id)!.filter(isTelling),
     steps: own.map((step) => step.id),
   };
 }
@@ -278,23 +250,17 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
 
 /** Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last. */
 function countAtBike({ tasks, graph, mayGo }: Works): PlanCount {
-  const part = tasks.flatMap(({ kind }, node) =>
-    kind === 'inspect' || kind === 'stand' || kind === 'hand-over' ? [] : [node],
+  const isApart = ({ kind }: Task): boolean => kind === 'inspect' || kind === 'stand' || kind === 'hand-over';
+  const part = partOf(
+    graph,
+    mayGo,
+    tasks.flatMap((task, node) => (isApart(task) ? [] : [node])),
+    false,
   );
-  const place = new Map(part.map((node, k) => [node, k]));
-  const pairs = pairsOf(graph).flatMap(([before, after]) =>
-    place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
-  );
-  const count = countOrders(digraph(part.length, pairs), {
-    mayGo: (k, isDone) => mayGo(part[k]!, (other) => place.has(other) && isDone(place.get(other)!)),
-  });
-  // One possible order is known, so that a lower bound of none is too modest.
-  return inWords(count.isExact || count.atLeast > 0n ? count : { ...count, atLeast: 1n });
-}
-
-function inWords(count: OrderCount): PlanCount {
+  const count = countOrders(part.graph, { mayGo: part.mayGo });
   if (count.isExact) return { isExact: true, orders: String(count.orders) };
-  return { isExact: false, atLeast: String(count.atLeast), atMost: String(count.atMost) };
+  // One possible order is known, so that a lower bound of none is too modest.
+  return { isExact: false, atLeast: String(count.atLeast || 1n), atMost: String(count.atMost) };
 }
 
 /** The base build's order first, then each variant's beside it. */
@@ -354,93 +320,85 @@ export function longestRise(row: readonly number[]): Set<number> {
 }
 
 /** Reasons of the edges into a task (`before` the task it waits for) and out of it (`after` what waits for it). */
-function edgeReasons(works: Works, task: string): Because[] {
-  return works.edgesAt.get(task)!.flatMap(({ before, after, reasons }): Because[] => {
-    if (after === task) return reasons.map((reason) => ({ before, reason }));
-    return before === task ? reasons.map((reason) => ({ after, reason })) : [];
-  });
+function edgeReasons(works: Works, node: number): Because[] {
+  const { id } = works.tasks[node]!;
+  return works.edgesAt
+    .get(id)!
+    .flatMap(({ before, after, reasons }) =>
+      reasons.map((reason) => (after === id ? { before, reason } : { after, reason })),
+    );
 }
 
 /** Why a task could not be done earlier in an order for want of what no edge says. */
 function senseReasons(works: Works, order: readonly number[], task: number): Because[] {
-  const { tasks } = works;
-  if (tasks[task]!.kind !== 'fit') return [];
+  if (works.tasks[task]!.kind !== 'fit') return [];
   const done = new Set<number>();
-  const has = (other: number): boolean => done.has(other);
-  let last: readonly Reason[] = works.whyNot(task, has);
+  const why = (): readonly Reason[] => works.whyNot(task, (other) => done.has(other));
+  let last = why();
   const found: Because[] = [];
-  const relevant = new Set(works.relevantTo(works.bike.byStack.get(tasks[task]!.stackId!)!));
+  const relevant = new Set(works.relevantTo(works.joined(task)!));
   for (const next of order) {
     if (next === task || last.length === 0) break;
     done.add(next);
-    if (!relevant.has(next) && tasks[next]!.brings.length === 0) continue;
-    const now = works.whyNot(task, has);
-    const gone = last.filter(({ code }) => !now.some((reason) => reason.code === code));
-    for (const reason of gone) found.push({ before: tasks[next]!.id, reason });
+    if (!relevant.has(next)) continue;
+    const now = why();
+    for (const reason of last.filter(({ code }) => now.every((other) => other.code !== code)))
+      found.push({ before: works.tasks[next]!.id, reason });
     last = now;
   }
   return found;
 }
 
-/** The kinds of step a reason is told at, the likeliest first; the first step of its task has what is left. */
-const TOLD_AT: Readonly<Record<ReasonCode, readonly PlanStepKind[]>> = {
-  'stand-first': [],
-  'clean-first': ['prepare'],
-  'bearing-first': ['press-bearing'],
-  'started-first': ['hold-turn'],
-  'axle-path': ['axle-home', 'start-receiver', 'chainset', 'wheel', 'offer-member', 'shock'],
-  'nut-path': ['start-receiver', 'chainset', 'wheel', 'offer-member', 'shock'],
-  'tool-room': ['hold-turn', 'chainset', 'wheel', 'offer-member', 'shock'],
-  'handle-room': ['hold-turn', 'chainset', 'wheel', 'offer-member', 'shock'],
-  'sibling-started': ['hold-turn'],
-  'bores-line-up': ['hold-turn'],
-  'carries-wheel': ['wheel'],
-  'free-check-bare': ['free-check', 'offer-member', 'shock', 'wheel', 'prepare'],
-  'travel-bare': ['shock', 'prepare'],
-  'all-on-first': ['cables'],
-  'air-last': ['air'],
-  'check-last': ['hand-over'],
-  'nothing-to-hang-on': ['offer-member', 'shock', 'prepare'],
-  'no-way-in': ['offer-member', 'shock', 'prepare'],
-  'spacer-shut-out': ['set-spacer', 'prepare'],
-  'holds-it': [],
-  'seat-covered': ['press-bearing'],
+/**
+ * Which of the two tasks a reason is told at, and at which kinds of its steps, the likeliest first; the first step of the
+ * task has what is left. What every later task waits for and what waits for hand-over is true and says nothing.
+ */
+const TOLD: Readonly<
+  Record<ReasonCode, readonly ['at neither' | 'at the later' | 'at the earlier' | 'at both', ...PlanStepKind[]]>
+> = {
+  'stand-first': ['at neither'],
+  'clean-first': ['at the later', 'prepare'],
+  'bearing-first': ['at the earlier', 'press-bearing'],
+  'started-first': ['at the later', 'hold-turn'],
+  'axle-path': ['at both', 'axle-home', 'start-receiver', 'chainset', 'wheel', 'offer-member', 'shock'],
+  'nut-path': ['at both', 'start-receiver', 'chainset', 'wheel', 'offer-member', 'shock'],
+  'tool-room': ['at both', 'hold-turn', 'chainset', 'wheel', 'offer-member', 'shock'],
+  'handle-room': ['at both', 'hold-turn', 'chainset', 'wheel', 'offer-member', 'shock'],
+  'sibling-started': ['at the later', 'hold-turn'],
+  'bores-line-up': ['at the later', 'hold-turn'],
+  'carries-wheel': ['at the later', 'wheel'],
+  'free-check-bare': ['at both', 'free-check', 'offer-member', 'shock', 'wheel', 'prepare'],
+  'travel-bare': ['at the later', 'shock', 'prepare'],
+  'all-on-first': ['at the later', 'cables'],
+  'air-last': ['at the later', 'air'],
+  'check-last': ['at neither', 'hand-over'],
+  'nothing-to-hang-on': ['at both', 'offer-member', 'shock', 'prepare'],
+  'no-way-in': ['at both', 'offer-member', 'shock', 'prepare'],
+  'spacer-shut-out': ['at both', 'set-spacer', 'prepare'],
+  'holds-it': ['at both'],
+  'seat-covered': ['at both', 'press-bearing'],
 };
-
-/** What every later task waits for and what waits for hand-over is true and says nothing. */
-const IDLE: ReadonlySet<ReasonCode> = new Set(['stand-first', 'check-last']);
-/** Told at the later of the two tasks alone, where it is what is waited for. */
-const TOLD_LATER: ReadonlySet<ReasonCode> = new Set([
-  'clean-first',
-  'started-first',
-  'sibling-started',
-  'bores-line-up',
-  'carries-wheel',
-  'travel-bare',
-  'all-on-first',
-  'air-last',
-]);
-/** Told at the earlier alone, where the work is done. */
-const TOLD_EARLIER: ReadonlySet<ReasonCode> = new Set(['bearing-first']);
 
 /** Whether a reason is worth telling at its task. */
 function isTelling({ reason, before, after }: Because): boolean {
-  if (IDLE.has(reason.code)) return false;
-  if (TOLD_LATER.has(reason.code)) return before !== undefined;
-  return TOLD_EARLIER.has(reason.code) ? after !== undefined : true;
+  const [where] = TOLD[reason.code];
+  if (where === 'at both') return true;
+  return (where === 'at the later' && before !== undefined) || (where === 'at the earlier' && after !== undefined);
 }
 
-/** The steps of one task, each with the reasons that are told at it. */
-export function tellAt(steps: readonly PlanStep[], because: readonly Because[]): PlanStep[] {
-  const told = steps.map((): Because[] => []);
-  for (const one of because.filter(isTelling)) {
-    const kind = TOLD_AT[one.reason.code].find((candidate) => steps.some((step) => step.kind === candidate));
-    const unit = one.reason.about['unit'];
-    const fits = steps.flatMap((step, k) => (step.kind === kind ? [k] : []));
-    const at = fits.find((k) => unit !== undefined && steps[k]!.units.includes(unit)) ?? fits[0] ?? 0;
-    told[at]?.push(one);
-  }
-  return steps.map((step, k) => ({ ...step, because: told[k]! }));
+/** Steps, each with the reasons of its task that are told at it. */
+export function withReasons(steps: readonly PlanStep[], whyOf: (task: string) => readonly Because[]): PlanStep[] {
+  return [...grouped(steps, ({ taskId }) => [taskId])].flatMap(([task, own]) => {
+    const told = own.map((): Because[] => []);
+    for (const one of whyOf(task).filter(isTelling)) {
+      const [, ...kinds] = TOLD[one.reason.code];
+      const kind = kinds.find((candidate) => own.some((step) => step.kind === candidate));
+      const unit = one.reason.about['unit'] ?? '';
+      const fits = own.flatMap((step, k) => (step.kind === kind ? [k] : []));
+      told[fits.find((k) => own[k]!.units.includes(unit)) ?? fits[0] ?? 0]!.push(one);
+    }
+    return own.map((step, k) => ({ ...step, because: told[k]! }));
+  });
 }
 
 /** Check an order of task ids against a plan. */
@@ -458,16 +416,11 @@ export function checkOrder(plan: Plan, taskIds: readonly string[]): OrderCheck {
 
 /** Faults of an order of tasks, by their numbers. */
 function faultsOf(works: Works, order: readonly number[]): OrderFault[] {
-  const place = new Map(order.map((task, k) => [task, k]));
-  const needs = needsOf(works);
   return order.flatMap((task, k): OrderFault[] => {
-    const isDone = (other: number): boolean => (place.get(other) ?? Infinity) < k;
-    const reasons = [...missingEdges(works, task, needs, isDone), ...outOfSense(works, order, task, k, place)];
+    const reasons = [...missingEdges(works, order, task), ...outOfSense(works, order, k)];
     if (reasons.length === 0) return [];
-    const blockedBy = [
-      ...new Set(reasons.flatMap(({ before, after }) => [before, after].filter((id) => id !== undefined))),
-    ];
-    const nearest = nearestPlace(works, order, task, k, needs);
+    const blockedBy = [...new Set(reasons.flatMap(({ before, after }) => [before ?? [], after ?? []].flat()))];
+    const nearest = nearestPlace(works, order, k);
     return [
       {
         task: works.tasks[task]!.id,
@@ -479,115 +432,86 @@ function faultsOf(works: Works, order: readonly number[]): OrderFault[] {
   });
 }
 
-/** For each task the edges into it. */
-function needsOf(
-  works: Works,
-): readonly (readonly { readonly need: number; readonly edge: Works['edges'][number] }[])[] {
-  const needs = works.tasks.map((): { need: number; edge: Works['edges'][number] }[] => []);
-  for (const edge of works.edges) needs[works.at.get(edge.after)!]!.push({ need: works.at.get(edge.before)!, edge });
-  return needs;
-}
-
-type Needs = ReturnType<typeof needsOf>;
-
-function missingEdges(works: Works, task: number, needs: Needs, isDone: (other: number) => boolean): Because[] {
-  return needs[task]!.flatMap(({ need, edge }) =>
-    isDone(need) ? [] : edge.reasons.map((reason): Because => ({ before: works.tasks[need]!.id, reason })),
-  );
+/** Edges into a task from what an order does not have before it. */
+function missingEdges({ tasks, edgesAt, at }: Works, order: readonly number[], task: number): Because[] {
+  const { id } = tasks[task]!;
+  const done = new Set(order.slice(0, order.indexOf(task)));
+  return edgesAt
+    .get(id)!
+    .flatMap(({ before, after, reasons }) =>
+      after === id && !done.has(at.get(before)!) ? reasons.map((reason) => ({ before, reason })) : [],
+    );
 }
 
 /** What is on the bike too much or too little: named by the tasks that brought it, or that will make it possible. */
-function outOfSense(
-  works: Works,
-  order: readonly number[],
-  task: number,
-  k: number,
-  place: ReadonlyMap<number, number>,
-): Because[] {
-  const isDone = (other: number): boolean => (place.get(other) ?? Infinity) < k;
-  const reasons = works.whyNot(task, isDone);
-  return reasons.flatMap((reason): Because[] => {
-    const owners =
-      reason.about['owners']?.split(' ') ?? (reason.about['owner'] === undefined ? [] : [reason.about['owner']]);
-    const early = order.slice(0, k).filter((other) => owners.some((owner) => works.brings(other).includes(owner)));
+function outOfSense(works: Works, order: readonly number[], k: number): Because[] {
+  const task = order[k]!;
+  const [earlier, later] = [order.slice(0, k), order.slice(k + 1)];
+  const done = new Set(earlier);
+  const why = (): readonly Reason[] => works.whyNot(task, (other) => done.has(other));
+  return why().flatMap((reason): Because[] => {
+    const owners = reason.about['owners']?.split(' ') ?? [reason.about['owner'] ?? ''];
+    const early = earlier.filter((other) => owners.some((owner) => works.brings(other).includes(owner)));
     if (early.length > 0) return early.map((other) => ({ after: works.tasks[other]!.id, reason }));
-    const later = order.slice(k + 1).find((_, n) => {
-      const until = k + 1 + n;
-      return works
-        .whyNot(task, (other) => other !== task && (place.get(other) ?? Infinity) <= until)
-        .every(({ code }) => code !== reason.code);
-    });
-    return later === undefined ? [{ reason }] : [{ before: works.tasks[later]!.id, reason }];
+    const mends = later.find((other) => done.add(other) && why().every(({ code }) => code !== reason.code));
+    for (const other of later) done.delete(other);
+    return mends === undefined ? [{ reason }] : [{ before: works.tasks[mends]!.id, reason }];
   });
 }
 
-function nearestPlace(
-  works: Works,
-  order: readonly number[],
-  task: number,
-  k: number,
-  needs: Needs,
-): number | undefined {
+/** The place nearest to the `k`th at which its task is possible in the order without it. */
+function nearestPlace(works: Works, order: readonly number[], k: number): number | undefined {
+  const task = order[k]!;
   const rest = order.filter((other) => other !== task);
   const place = new Map(rest.map((other, n) => [other, n]));
-  const low = Math.max(0, ...needs[task]!.map(({ need }) => (place.get(need) ?? -1) + 1));
+  const low = Math.max(0, ...works.needs[task]!.map((need) => (place.get(need) ?? -1) + 1));
   const high = Math.min(rest.length, ...works.graph.next[task]!.map((after) => place.get(after) ?? Infinity));
-  const isPossible = (index: number): boolean =>
-    works.whyNot(task, (other) => (place.get(other) ?? Infinity) < index).length === 0;
-  const nearest = (from: number, to: number): number | undefined => {
-    const all = Array.from({ length: Math.max(0, to - from + 1) }, (_, n) => from + n);
-    return all.sort((one, other) => Math.abs(one - k) - Math.abs(other - k) || other - one).find(isPossible);
-  };
-  return nearest(low, high) ?? nearest(low, rest.length);
+  const nearest = (to: number): number | undefined =>
+    Array.from({ length: Math.max(0, to - low + 1) }, (_, n) => low + n)
+      .sort((one, other) => Math.abs(one - k) - Math.abs(other - k) || other - one)
+      .find((index) => works.mayGo(task, (other) => (place.get(other) ?? Infinity) < index));
+  return nearest(high) ?? nearest(rest.length);
 }
 
 /** The maker’s order of a model, or undefined where it pins none. `order` is the recommended one. */
 function makersOrderOf(works: Works, order: readonly number[]): MakersOrder | undefined {
   const stacks = works.bike.model.order;
   if (!stacks) return undefined;
-  const fits = stacks.flatMap((id) => works.at.get(`fit:${id}`) ?? []);
+  const { tasks, at } = works;
+  const fits = stacks.flatMap((id) => at.get(`fit:${id}`) ?? []);
   const pins = fits.slice(1).map((fit, k) => [fits[k]!, fit] as const);
   const graph = digraph(works.graph.count, [...pairsOf(works.graph), ...pins]);
-  const own = order.filter((node) => works.tasks[node]!.kind === 'fit');
+  const own = order.filter((node) => tasks[node]!.kind === 'fit');
   const told = {
     stacks,
-    isSame: own.length === fits.length && own.every((node, k) => node === fits[k]),
-    computed: own.map((node) => works.tasks[node]!.stackId!),
+    isSame: own.join() === fits.join(),
+    computed: own.map((node) => tasks[node]!.stackId!),
     computedCost: costOf(order, works.costs),
   };
-  const cycle = findCycle(graph);
   const none = { ...told, tasks: [], isBest: false, conflicts: [] };
+  const cycle = findCycle(graph);
   if (cycle)
     return {
       ...none,
-      cycle: cycle.map((node, k) => link(works, node, cycle[(k + 1) % cycle.length]!, pins)),
+      cycle: cycle.map((node, k) => {
+        const [task, after] = [node, cycle[(k + 1) % cycle.length]!].map((one) => tasks[one]!.id);
+        const edge = works.edges.find((candidate) => candidate.before === task && candidate.after === after);
+        // Every link of the cycle is an edge or a pin.
+        return { task: task!, isPin: !edge, because: edge?.reasons.map((reason) => ({ after: after!, reason })) ?? [] };
+      }),
     };
   const kept = recommend(graph, works.costs, works.mayGo);
   if (kept)
     return {
       ...told,
-      tasks: kept.order.map((node) => works.tasks[node]!.id),
+      tasks: kept.order.map((node) => tasks[node]!.id),
       cost: kept.cost,
       isBest: kept.isBest,
       conflicts: [],
     };
   // The work at the bench is done before; what is left is the axles alone.
-  const rest = works.tasks.flatMap((_, node) => (fits.includes(node) ? [] : [node]));
-  const first = rest.filter((node) => works.tasks[node]!.kind === 'inspect' || works.tasks[node]!.kind === 'stand');
-  const conflicts = faultsOf(works, [...first, ...fits]).filter(({ task }) => task.startsWith('fit:'));
-  return { ...none, conflicts };
-}
-
-function link(
-  works: Works,
-  node: number,
-  next: number,
-  pins: readonly (readonly [number, number])[],
-): NonNullable<MakersOrder['cycle']>[number] {
-  const [task, after] = [works.tasks[node]!.id, works.tasks[next]!.id];
-  const edge = works.edges.find((candidate) => candidate.before === task && candidate.after === after);
-  const isPin = !edge && pins.some(([one, other]) => one === node && other === next);
-  return { task, isPin, because: edge?.reasons.map((reason) => ({ after, reason })) ?? [] };
+  const first = tasks.flatMap(({ kind }, node) => (kind === 'inspect' || kind === 'stand' ? [node] : []));
+  return { ...none, conflicts: faultsOf(works, [...first, ...fits]).filter(({ task }) => task.startsWith('fit:')) };
 }
 
 /** One row of the list. */
@@ -608,25 +532,20 @@ export interface TorqueRow {
 
 /** Rows of every stack of the bike in a plan's order. */
 export function torqueList({ analysis, steps }: Plan): TorqueRow[] {
-  const stacks = new Map(
-    analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { pivot, stack }] as const)),
-  );
-  const told = new Map(
-    analysis.model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)),
-  );
-  const order = steps.flatMap(({ kind, stackId }) => (kind === 'torque' && stackId !== undefined ? [stackId] : []));
-  return order.map((id, k) => {
-    const { pivot, stack } = stacks.get(id)!;
-    const { thread_treatment, fitted_for_now } = told.get(id)!;
+  const { byStack } = worksOf(analysis).bike;
+  const pulls = steps.filter(({ kind }) => kind === 'torque');
+  return pulls.map(({ pivotId = '', stackId = '' }, k) => {
+    const { stack, written } = byStack.get(stackId)!;
+    const { thread_treatment: treatment, fitted_for_now } = written;
     return {
       place: k + 1,
-      pivotId: pivot.id,
-      pivotName: pivot.name,
-      stackId: id,
+      pivotId,
+      pivotName: analysis.pivots.find(({ id }) => id === pivotId)!.name,
+      stackId,
       stackName: stack.name,
       torque: inAllUnits(stack.tightening.torque_Nm),
       tightening: stack.tightening,
-      treatment: thread_treatment,
+      treatment,
       isAgainstHabit: stack.tightening.turn === 'anticlockwise',
       ...(fitted_for_now === undefined ? {} : { fitted_for_now }),
     };

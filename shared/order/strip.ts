@@ -16,13 +16,22 @@
 import type { DriveTool } from '../model/schema.ts';
 import { lookAlikes } from '../parts/look-alike.ts';
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { type Joined, wayOf } from './bike.ts';
-import { digraph, pairsOf, recommend } from './graph.ts';
-import { type Plan, tellAt } from './plan.ts';
-import { type Between, type Works, clear_mm, movables, worksOf } from './possible.ts';
+import type { Joined } from './bike.ts';
+import { digraph, partOf, recommend } from './graph.ts';
+import { type Plan, withReasons } from './plan.ts';
+import {
+  type Between,
+  type Standing,
+  type Works,
+  betweenOf,
+  clear_mm,
+  movables,
+  shutOut,
+  worksOf,
+} from './possible.ts';
 import { radiusOf } from './room.ts';
 import { type Begun, handsOf, placesBefore } from './steps.ts';
-import type { Because, PlanStep, PlanStepKind, Reason } from './tasks.ts';
+import { type Because, type PlanStep, type PlanStepKind, type Reason, mm, solid } from './tasks.ts';
 
 /** Steps that only taking apart knows. */
 export type StripOnlyKind = 'release-air' | 'support' | 'feel' | 'mark-facing' | 'warm-threadlocker' | 'keep-together';
@@ -120,84 +129,47 @@ function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBea
     return was;
   });
   const start = [...works.sense.standing(begun.fitted).units, ...begun.obstacles];
-  const book = new StripBook(works);
-  for (let k = steps.length - 1; k >= 0; k--) {
-    const step = steps[k]!;
-    const last = steps[k - 1];
-    // Loosened means down to where the thread was started.
-    const was = step.kind === 'torque' && last?.kind === 'hold-turn' ? before[k - 1]! : before[k]!;
-    book.take(step, was, last?.on ?? start, isBearingOut);
-  }
-  return book.steps;
-}
-
-class StripBook {
-  readonly steps: StripStep[] = [];
-  private readonly works: Works;
-  private isBegun = false;
-
-  constructor(works: Works) {
-    this.works = works;
-  }
-
-  take(
-    step: PlanStep,
-    was: Readonly<Record<string, StepPlace>>,
-    onBefore: readonly string[],
-    isBearingOut: boolean,
-  ): void {
-    if (!this.isBegun) {
-      this.isBegun = true;
-      this.add('support', step);
-    }
-    const { kind } = step;
-    if (kind === 'air') this.add('release-air', step);
-    if (kind === 'free-check') this.add('feel', step);
-    if (kind === 'torque' && this.isThreadlocked(step)) this.add('warm-threadlocker', step);
-    if (kind === 'set-spacer' && !step.taskId.startsWith('inspect:') && this.marks(step)) this.add('mark-facing', step);
+  return [...steps.entries()].reverse().flatMap(([k, step]) => {
+    const { kind, taskId } = step;
+    const [last, own] = [steps[k - 1], works.bike.byStack.get(step.stackId ?? '')];
+    const added = (added: StripOnlyKind, isWanted: boolean | undefined): StripStep[] =>
+      isWanted
+        ? [{ id: `strip:${step.id}:${added}`, kind: added, step, before: step.places, after: step.places, on: step.on }]
+        : [];
+    const isSet = kind === 'set-spacer' && !taskId.startsWith('inspect:');
     // A shut-in ring and a bearing come out of their seat only where that is what is wanted.
-    const isSeat = kind === 'press-bearing' || (kind === 'set-spacer' && step.taskId.startsWith('inspect:'));
-    if (isSeat ? isBearingOut : REVERSED.has(kind)) {
-      this.steps.push({
-        id: `strip:${step.id}`,
-        kind: 'undo',
-        undoes: step.id,
-        step,
-        before: step.places,
-        after: step.atBench ? this.without(step) : was,
-        on: onBefore,
-      });
-    }
-    if (kind === 'prepare') this.add('keep-together', step);
-  }
-
-  /** At the bench the part lies beside what it came out of. */
-  private without(step: PlanStep): Record<string, StepPlace> {
-    return { ...step.places, ...Object.fromEntries(step.items.map((id) => [id, { offset_mm: 0, on: false }])) };
-  }
-
-  private add(kind: StripOnlyKind, step: PlanStep): void {
-    this.steps.push({
-      id: `strip:${step.id}:${kind}`,
-      kind,
+    const isSeat = kind === 'press-bearing' || (kind === 'set-spacer' && !isSet);
+    // Loosened means down to where the thread was started.
+    const was = kind === 'torque' && last?.kind === 'hold-turn' ? before[k - 1]! : before[k]!;
+    // At the bench the part lies beside what it came out of.
+    const beside = Object.fromEntries(step.items.map((id) => [id, { offset_mm: 0, on: false }]));
+    const undo: StripStep = {
+      id: `strip:${step.id}`,
+      kind: 'undo',
+      undoes: step.id,
       step,
       before: step.places,
-      after: step.places,
-      on: step.on,
-    });
-  }
+      after: step.atBench ? { ...step.places, ...beside } : was,
+      on: last?.on ?? start,
+    };
+    return [
+      ...added('support', k === steps.length - 1),
+      ...added('release-air', kind === 'air'),
+      ...added('feel', kind === 'free-check'),
+      ...added('warm-threadlocker', kind === 'torque' && own?.isThreadlocked),
+      ...added('mark-facing', isSet && own && isMarked(works, own, step.items[0]!)),
+      ...((isSeat ? isBearingOut : REVERSED.has(kind)) ? [undo] : []),
+      ...added('keep-together', kind === 'prepare'),
+    ];
+  });
+}
 
-  private isThreadlocked(step: PlanStep): boolean {
-    return step.stackId !== undefined && this.works.bike.byStack.get(step.stackId)!.isThreadlocked;
-  }
-
-  /** Spacers that are worth a mark: not the same both ways, or with a look-alike in the parts list. */
-  private marks(step: PlanStep): boolean {
-    const own = step.stackId === undefined ? undefined : this.works.bike.byStack.get(step.stackId);
-    const ring = own?.items.find((item): item is PlacedItem => item.id === step.items[0]);
-    if (!ring) return false;
-    return ring.smallFace !== undefined || lookAlikes(this.works.bike.model.parts, ring.part ?? '').length > 0;
-  }
+/** Spacers that are worth a mark: not the same both ways, or with a look-alike in the parts list. */
+function isMarked({ bike }: Works, own: Joined, id: string): boolean {
+  const ring = own.items.find((item) => item.id === id);
+  return (
+    ring !== undefined && (ring.smallFace !== undefined || lookAlikes(bike.model.parts, ring.part ?? '').length > 0)
+  );
 }
 
 /** Sets looked at before the search gives up being exact. */
@@ -231,21 +203,15 @@ export function targetOf(plan: Plan, id: string): AccessTarget | undefined {
 export function accessOf(plan: Plan, id: string): Access {
   const works = worksOf(plan.analysis);
   const target = targetOf(plan, id);
-  if (!target)
-    throw new RangeError(
-      `access: met "${id}", allowed: ${accessTargets(plan)
-        .map((known) => known.id)
-        .join(', ')}`,
-    );
-  if (target.kind === 'unit' && works.bike.units.get(target.id)!.isFrame)
-    throw new RangeError(
-      `access: met "${id}", which never comes off, allowed: ${accessTargets(plan)
-        .map((known) => known.id)
-        .join(', ')}`,
-    );
+  const isFrame = target?.kind === 'unit' && works.bike.frame.includes(target.id);
+  if (!target || isFrame) {
+    const allowed = accessTargets(plan).map((known) => known.id);
+    const why = isFrame ? ', which never comes off' : '';
+    throw new RangeError(`access: met "${id}"${why}, allowed: ${allowed.join(', ')}`);
+  }
   const wanted = new Wanted(works, target);
-  const { taken, isLeast } = new Search(works, wanted).find();
-  return report(works, wanted, taken, isLeast);
+  const { set, back, isLeast } = leastSet(works, wanted);
+  return report(works, wanted, set, back, isLeast);
 }
 
 /** What is wanted, and when it is free. */
@@ -255,346 +221,234 @@ class Wanted {
   readonly base: readonly number[];
   /** Bearings that are pressed out, and rings between them that come with it. */
   readonly pressedOut: readonly string[];
-  /** Its stack, where it is an item. */
-  readonly own?: Joined;
   private readonly works: Works;
-  private readonly item?: PlacedItem;
+  private readonly own: Joined | undefined;
+  private readonly item: PlacedItem | undefined;
 
   constructor(works: Works, target: AccessTarget) {
+    const { bike, tasks, at } = works;
+    const { kind, id } = target;
     this.works = works;
     this.target = target;
-    const { bike } = works;
-    const own = bike.stacks.find(({ items }) => items.some((item) => item.id === target.id));
-    const item = own?.items.find((candidate) => candidate.id === target.id);
-    if (own && item) {
-      this.own = own;
-      this.item = item;
-    }
-    const fitsOf = (unit: string): number[] =>
-      (bike.byUnit.get(unit) ?? []).map((joined) => works.at.get(`fit:${joined.id}`)!);
-    this.base =
-      target.kind === 'unit'
-        ? fitsOf(target.id)
-        : target.kind === 'obstacle'
-          ? works.tasks.flatMap(({ brings }, node) => (brings.includes(target.id) ? [node] : []))
-          : [works.at.get(`fit:${own!.id}`)!];
-    this.pressedOut = own && item ? pressedWith(own, item) : [];
+    this.own = bike.stacks.find(({ items }) => items.some((item) => item.id === id));
+    this.item = this.own?.items.find((item) => item.id === id);
+    const axles = kind === 'unit' ? (bike.byUnit.get(id) ?? []) : [this.own ?? []].flat();
+    this.base = [
+      ...axles.map((joined) => at.get(`fit:${joined.id}`)!),
+      ...tasks.flatMap(({ brings }, node) => (kind === 'obstacle' && brings.includes(id) ? [node] : [])),
+    ];
+    const shutBy = this.own?.rings.find(({ item }) => item.id === id)?.shutBy;
+    this.pressedOut = this.item?.role === 'bearing' ? [id] : shutBy ? [shutBy[1].id, id] : [];
   }
 
-  /** Why the part is still shut in with these axles in; empty where it is free. */
-  shutBy(fitted: ReadonlySet<string>, units: ReadonlySet<string>): Reason[] {
+  /** Why the part is still shut in; empty where it is free. */
+  shutBy(standing: Standing): Reason[] {
     const { own, item, works } = this;
     if (!own || !item) return [];
-    const isStuck = (between: Between): boolean =>
-      units.has(between.low) &&
-      units.has(between.high) &&
-      movables(works.sense.solids, between, fitted, clear_mm(between), units).length === 0;
-    if (item.role === 'spacer') {
-      const ring = own.rings.find((candidate) => candidate.item.id === item.id)!;
-      const way = wayOf(ring);
-      const between = works.sense.between
-        .get(works.bike.unitOf.get(ring.low?.boss.member ?? '') ?? '')
-        ?.find((candidate) => candidate.ring.item.id === item.id);
-      if ((way === 'before-they-meet' || way === 'before-they-meet-along') && between && isStuck(between)) {
-        const into_mm = Math.max(ring.low!.into_mm, ring.high!.into_mm);
-        return [
-          {
-            code: 'spacer-shut-out',
-            isSolid: true,
-            numbers: { into_mm: { value: into_mm, unit: 'mm' } },
-            about: { stack: own.id, item: item.id, unit: between.low, owner: between.high },
-          },
-        ];
-      }
-      if (way !== 'shut-in') return [];
-      const shut = ring.shutBy!.map((bearing) => this.seatShut(bearing, fitted, units));
-      return shut.some((reasons) => reasons.length === 0) ? [] : shut[0]!;
+    if (item.role === 'bearing') return this.seatShut(item, standing);
+    const ring = own.rings.find((candidate) => candidate.item.id === item.id);
+    if (!ring) return [];
+    if (ring.shutBy) {
+      const [one, other] = ring.shutBy.map((bearing) => this.seatShut(bearing, standing));
+      return other!.length === 0 ? [] : one!;
     }
-    return item.role === 'bearing' ? this.seatShut(item, fitted, units) : [];
+    const between = betweenOf(works.bike, own).find((candidate) => candidate.ring === ring);
+    return between && this.isStuck(between, standing, clear_mm(between)) ? [shutOut(between)] : [];
+  }
+
+  /** Whether two units stand together and neither can be moved away. */
+  private isStuck(pair: Pick<Between, 'own' | 'low' | 'high'>, { fitted, units }: Standing, clear_mm: number): boolean {
+    const isThere = units.has(pair.low) && units.has(pair.high);
+    return isThere && movables(this.works.sense.solids, pair, fitted, clear_mm, units).length === 0;
   }
 
   /** Whether another member's boss stands before a bearing's seat, nearer than the bearing is wide. */
-  private seatShut(bearing: PlacedItem, fitted: ReadonlySet<string>, units: ReadonlySet<string>): Reason[] {
+  private seatShut(bearing: PlacedItem, standing: Standing): Reason[] {
     const own = this.own!;
-    const { bike } = this.works;
+    const { unitOf } = this.works.bike;
     if (!bearing.seat) return [];
-    const unit = bike.unitOf.get(bearing.seat.member)!;
+    const unit = unitOf.get(bearing.seat.member)!;
     const isDrive = bearing.seat.side === 'drive';
     const at = own.items.indexOf(bearing);
     const beyond = isDrive ? own.items.slice(at + 1) : own.items.slice(0, at).reverse();
     const boss = beyond.find(
-      (item) =>
-        (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined)) &&
-        bike.unitOf.get(item.member!) !== unit,
+      ({ role, member = '' }) => (role === 'boss' || role === 'receiver') && (unitOf.get(member) ?? unit) !== unit,
     );
-    const other = boss && bike.unitOf.get(boss.member!)!;
-    if (!boss || other === undefined || !units.has(unit) || !units.has(other)) return [];
+    if (!boss) return [];
+    const owner = unitOf.get(boss.member!)!;
     const width_mm = bearing.to_mm - bearing.from_mm;
     const room_mm = Math.max(0, isDrive ? boss.from_mm - bearing.to_mm : bearing.from_mm - boss.to_mm);
     if (room_mm >= width_mm) return [];
-    if (
-      movables(
-        this.works.sense.solids,
-        { own, low: unit, high: other },
-        fitted,
-        radiusOf(bearing) + radiusOf(boss),
-        units,
-      ).length > 0
-    )
-      return [];
-    return [
-      {
-        code: 'seat-covered',
-        isSolid: true,
-        numbers: { room_mm: { value: room_mm, unit: 'mm' }, width_mm: { value: width_mm, unit: 'mm' } },
-        about: { stack: own.id, item: bearing.id, unit, owner: other },
-      },
-    ];
+    const clear = radiusOf(bearing) + radiusOf(boss);
+    if (!this.isStuck({ own, low: unit, high: owner }, standing, clear)) return [];
+    const about = { stack: own.id, item: bearing.id, unit, owner };
+    return [solid('seat-covered', about, { room_mm: mm(room_mm), width_mm: mm(width_mm) })];
   }
 }
 
-/** A bearing, or a ring shut in, with what comes out of the seat with it. */
-function pressedWith(own: Joined, item: PlacedItem): string[] {
-  if (item.role === 'bearing') return [item.id];
-  const ring = own.rings.find((candidate) => candidate.item.id === item.id);
-  return ring?.shutBy ? [ring.shutBy[1].id, item.id] : [];
-}
-
-/** A set of tasks taken back: axles (fit and tighten) and obstacles. */
+/** A set of tasks taken back: axles (fit and tighten) and obstacles; with the tasks that put it back in a possible order, where there is one. */
 interface Taken {
-  readonly tasks: ReadonlySet<number>;
-  /** The tasks that put it back, in a possible order; undefined where there is none. */
-  readonly back?: readonly number[];
+  readonly set: ReadonlySet<number>;
+  readonly back: readonly number[] | undefined;
+  readonly isLeast: boolean;
 }
 
-class Search {
-  private readonly works: Works;
-  private readonly wanted: Wanted;
-  private readonly after: readonly (readonly number[])[];
-
-  constructor(works: Works, wanted: Wanted) {
-    this.works = works;
-    this.wanted = wanted;
-    const solid = works.edges.filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid));
-    this.after = digraph(
-      works.tasks.length,
-      solid.map(({ before, after }) => [works.at.get(before)!, works.at.get(after)!] as const),
-    ).next;
-  }
-
-  find(): { taken: Taken; isLeast: boolean } {
-    const first = this.closed(this.wanted.base);
-    const seen = new Set([keyOf(first)]);
-    const queue: ReadonlySet<number>[] = [first];
-    let looked = 0;
-    const { tasks } = this.works;
-    const extra = tasks.flatMap(({ kind, brings }, node) => (kind === 'fit' || brings.length > 0 ? [node] : []));
-    while (queue.length > 0 && looked < MOST_SETS) {
-      // The smallest first; of equals the one found first.
-      const at = queue.reduce((best, set, k) => (set.size < queue[best]!.size ? k : best), 0);
-      const set = queue.splice(at, 1)[0]!;
-      looked++;
-      const back = this.serves(set);
-      if (back) return { taken: { tasks: set, back }, isLeast: true };
-      for (const node of extra) {
-        if (set.has(node)) continue;
-        const next = this.closed([...set, node]);
-        const key = keyOf(next);
-        if (seen.has(key)) continue;
-        seen.add(key);
-        queue.push(next);
-      }
-    }
-    // Everything off always serves, if anything does.
-    const all = this.closed([...this.wanted.base, ...extra]);
-    const back = this.serves(all);
-    return { taken: { tasks: all, ...(back ? { back } : {}) }, isLeast: false };
-  }
-
-  /** The set with all that bodies keep from staying: what must come off before one of it can. */
-  private closed(nodes: readonly number[]): ReadonlySet<number> {
-    const { tasks } = this.works;
+/** The smallest set that serves. */
+function leastSet(works: Works, wanted: Wanted): Taken {
+  const { tasks, edges, at } = works;
+  const firm = edges.filter(({ reasons }) => reasons.some(({ isSolid }) => isSolid));
+  const { next: after } = digraph(
+    tasks.length,
+    firm.map((edge) => [at.get(edge.before)!, at.get(edge.after)!]),
+  );
+  /** A set with all that bodies keep from staying: what must come off before one of it can. */
+  const closed = (nodes: readonly number[]): ReadonlySet<number> => {
     const set = new Set<number>();
     const open = [...nodes];
     for (let node = open.pop(); node !== undefined; node = open.pop()) {
-      const kind = tasks[node]!.kind;
-      if (set.has(node) || (kind !== 'fit' && kind !== 'tighten' && tasks[node]!.brings.length === 0)) continue;
+      const { kind, brings } = tasks[node]!;
+      if (set.has(node) || (kind !== 'fit' && kind !== 'tighten' && brings.length === 0)) continue;
       set.add(node);
-      open.push(...this.after[node]!);
+      open.push(...after[node]!);
     }
     return set;
+  };
+  const keyOf = (set: ReadonlySet<number>): string => [...set].sort((one, other) => one - other).join();
+  const extra = tasks.flatMap(({ kind, brings }, node) => (kind === 'fit' || brings.length > 0 ? [node] : []));
+  const queue = [closed(wanted.base)];
+  const seen = new Set(queue.map(keyOf));
+  for (let looked = 0; queue.length > 0 && looked < MOST_SETS; looked++) {
+    // The smallest first; of equals the one found first.
+    const least = queue.reduce((best, set, k) => (set.size < queue[best]!.size ? k : best), 0);
+    const set = queue.splice(least, 1)[0]!;
+    const back = wayBack(works, wanted, set);
+    if (back) return { set, back, isLeast: true };
+    for (const node of extra) {
+      if (set.has(node)) continue;
+      const more = closed([...set, node]);
+      const key = keyOf(more);
+      if (!seen.has(key)) queue.push(more);
+      seen.add(key);
+    }
   }
-
-  /** The order that puts a set back, where the part is free with it, what stays hangs on the frame, and there is one. */
-  private serves(set: ReadonlySet<number>): readonly number[] | undefined {
-    const { works, wanted } = this;
-    const fitted = stays(works, set);
-    const units = works.sense.standing(fitted).units;
-    if (wanted.shutBy(new Set(fitted), units).length > 0 || !hangs(works, fitted, units)) return undefined;
-    const redone = [...redoneWith(works, set)].sort((one, other) => one - other);
-    const place = new Map(redone.map((node, k) => [node, k]));
-    const pairs = pairsOf(works.graph).flatMap(([before, after]) =>
-      place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!] as const] : [],
-    );
-    const costs = redone.map((node) => works.costs[node]!);
-    const best = recommend(digraph(redone.length, pairs), costs, (k, isDone) =>
-      works.mayGo(redone[k]!, (node) => (place.has(node) ? isDone(place.get(node)!) : true)),
-    );
-    return best?.order.map((k) => redone[k]!);
-  }
+  // Everything off always serves, if anything does.
+  const set = closed([...wanted.base, ...extra]);
+  return { set, back: wayBack(works, wanted, set), isLeast: false };
 }
 
-function keyOf(set: ReadonlySet<number>): string {
-  return [...set].sort((one, other) => one - other).join();
+/** What is on the bike with a set taken back. */
+function left(works: Works, set: ReadonlySet<number>): Standing {
+  return works.standing([...works.tasks.keys()].filter((node) => !set.has(node)));
 }
 
-/** Axles that stay in. */
-function stays({ tasks }: Works, set: ReadonlySet<number>): string[] {
-  return tasks.flatMap(({ kind, stackId }, node) => (kind === 'fit' && !set.has(node) ? [stackId!] : []));
+/** The order that puts a set back, where the part is free with it, what stays hangs on the frame, and there is one. */
+function wayBack(works: Works, wanted: Wanted, set: ReadonlySet<number>): readonly number[] | undefined {
+  const standing = left(works, set);
+  if (wanted.shutBy(standing).length > 0 || !hangs(works, standing)) return undefined;
+  const redone = redoneWith(works, set, standing);
+  const { graph, mayGo } = partOf(works.graph, works.mayGo, redone, true);
+  const costs = redone.map((node) => works.costs[node]!);
+  return recommend(graph, costs, mayGo)?.order.map((k) => redone[k]!);
 }
 
 /** Whether every unit that stays is held, axle by axle, to the frame. */
-function hangs({ bike }: Works, fitted: readonly string[], units: ReadonlySet<string>): boolean {
-  const held = new Set([...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id));
-  for (let again = true; again; ) {
-    again = false;
+function hangs({ bike }: Works, { fitted, units }: Standing): boolean {
+  const held = new Set(bike.frame);
+  for (let size = 0; size < held.size; ) {
+    size = held.size;
     for (const id of fitted) {
-      const own = bike.byStack.get(id)!;
-      if (!own.units.some((unit) => held.has(unit))) continue;
-      for (const unit of own.units) {
-        if (held.has(unit)) continue;
-        held.add(unit);
-        again = true;
-      }
+      const joined = bike.byStack.get(id)!.units;
+      if (joined.some((unit) => held.has(unit))) for (const unit of joined) held.add(unit);
     }
   }
   return [...units].every((unit) => held.has(unit));
 }
 
 /** With what is taken back: its cleaning, air and hand-over where an axle is opened, cables where what carries the wheel comes off. */
-function redoneWith(works: Works, set: ReadonlySet<number>): Set<number> {
-  const { tasks, bike, at } = works;
-  const redone = new Set(set);
-  const add = (id: string): void => {
-    const node = at.get(id);
-    if (node !== undefined) redone.add(node);
-  };
+function redoneWith({ tasks, bike, at }: Works, set: ReadonlySet<number>, { units }: Standing): number[] {
   const opened = [...set].flatMap((node) => (tasks[node]!.kind === 'fit' ? [tasks[node]!.stackId!] : []));
-  for (const id of opened) add(`inspect:${id}`);
-  if (opened.length > 0) add('air');
-  add('hand-over');
-  const carrier = bike.model.wheel && bike.unitOf.get(bike.model.wheel.member);
-  if (carrier !== undefined && !works.sense.standing(stays(works, set)).units.has(carrier)) add('cables');
-  return redone;
+  const carrier = bike.unitOf.get(bike.model.wheel?.member ?? '');
+  const more = [
+    ...opened.map((id) => `inspect:${id}`),
+    ...(opened.length > 0 ? ['air'] : []),
+    'hand-over',
+    ...(carrier !== undefined && !units.has(carrier) ? ['cables'] : []),
+  ];
+  return [...new Set([...set, ...more.flatMap((id) => at.get(id) ?? [])])].sort((one, other) => one - other);
 }
 
-function report(works: Works, wanted: Wanted, { tasks: set, back }: Taken, isLeast: boolean): Access {
+function report(
+  works: Works,
+  wanted: Wanted,
+  set: ReadonlySet<number>,
+  back: readonly number[] | undefined,
+  isLeast: boolean,
+): Access {
   const { tasks, bike, sense } = works;
-  const fitted = stays(works, set);
-  const standing = sense.standing(
-    fitted,
-    tasks.flatMap(({ brings }, node) => (set.has(node) ? [] : brings)),
-  );
-  const off = [...bike.units.keys(), ...bike.wheel, ...bike.chainset].filter(
-    (id) => !standing.units.has(id) && !standing.obstacles.has(id),
-  );
+  const standing = left(works, set);
   const order = back ?? [];
-  const begun: Begun = { fitted, obstacles: [...standing.obstacles], pressedOut: wanted.pressedOut };
+  const begun: Begun = {
+    fitted: [...standing.fitted],
+    obstacles: [...standing.obstacles],
+    pressedOut: wanted.pressedOut,
+  };
   const because = whyOpened(works, wanted, set);
   const steps = handsOf(
     sense,
     order.map((node) => tasks[node]!),
     begun,
   );
-  const told = order.flatMap((node) =>
-    tellAt(
-      steps.filter(({ taskId }) => taskId === tasks[node]!.id),
-      because.filter(({ before }) => before === tasks[node]!.id),
-    ),
-  );
-  const opened = order
-    .filter((node) => tasks[node]!.kind === 'fit')
-    .reverse()
-    .map((node) => bike.byStack.get(tasks[node]!.stackId!)!);
+  const opened = order.flatMap((node) => (tasks[node]!.kind === 'fit' ? [works.joined(node)!] : [])).reverse();
+  const against = back ? [] : [...wanted.shutBy(standing), ...works.blocks.map(({ reason }) => reason)];
   return {
     target: wanted.target,
     stacks: opened.map(({ id }) => id),
     tasks: [...order].reverse().map((node) => tasks[node]!.id),
-    off,
+    off: [...bike.units.keys(), ...bike.wheel, ...bike.chainset].filter(
+      (id) => !standing.units.has(id) && !standing.obstacles.has(id),
+    ),
     isLeast,
     strip: turnRound(works, steps, begun, wanted.pressedOut.length > 0),
-    back: told,
+    back: withReasons(steps, (id) => because.filter(({ before }) => before === id)),
     tools: toolList(works, order),
     threadlocker: opened
       .filter(({ isThreadlocked }) => isThreadlocked)
-      .map(({ id, written }) => ({
-        stackId: id,
-        ...(written.threadlocker === undefined ? {} : { strength: written.threadlocker }),
-      })),
-    fitted_for_now: opened.flatMap(({ id, written }) =>
-      written.fitted_for_now === undefined ? [] : [{ stackId: id, why: written.fitted_for_now }],
+      .map(({ id: stackId, written: { threadlocker: strength } }) => ({ stackId, ...(strength && { strength }) })),
+    fitted_for_now: opened.flatMap(({ id: stackId, written: { fitted_for_now: why } }) =>
+      why === undefined ? [] : [{ stackId, why }],
     ),
-    because: plainly(because),
-    blocked: back
-      ? []
-      : [
-          ...wanted.shutBy(new Set(fitted), standing.units).map((reason): Because => ({ reason })),
-          ...works.blocks.map(({ reason }): Because => ({ reason })),
-        ],
+    // The reasons alone, each once: taken apart there is no task they come before or after.
+    because: [...new Map(because.map(({ reason }) => [JSON.stringify(reason), { reason }])).values()],
+    blocked: against.map((reason) => ({ reason })),
   };
-}
-
-/** The reasons alone, each once: taken apart there is no task they come before or after. */
-function plainly(because: readonly Because[]): Because[] {
-  return [...new Map(because.map(({ reason }) => [JSON.stringify(reason), { reason }])).values()];
 }
 
 function toolList({ tasks }: Works, order: readonly number[]): DriveTool[] {
   const rooms = order.flatMap((node) => tasks[node]!.tools);
-  const seen = new Map<string, DriveTool>();
-  for (const role of ['turns', 'holds'])
-    for (const { tool } of rooms.filter((room) => room.role === role)) seen.set(`${tool.tool} ${tool.size_mm}`, tool);
-  return [...seen.values()];
+  const sorted = [...rooms.filter(({ role }) => role === 'turns'), ...rooms.filter(({ role }) => role === 'holds')];
+  return [...new Map(sorted.map(({ tool }) => [`${tool.tool} ${tool.size_mm}`, tool])).values()];
 }
 
 /** For every task beyond what is wanted itself: the body in its way, or what would not go with it left in. */
 function whyOpened(works: Works, wanted: Wanted, set: ReadonlySet<number>): Because[] {
-  const { tasks, sense } = works;
-  const found: Because[] = [];
-  const holding = new Set(wanted.base);
-  if (wanted.target.kind === 'unit') {
-    for (const node of wanted.base)
-      found.push({
-        before: tasks[node]!.id,
-        reason: {
-          code: 'holds-it',
-          isSolid: true,
-          numbers: {},
-          about: { stack: tasks[node]!.stackId!, unit: wanted.target.id },
-        },
-      });
-  }
-  for (const node of set) {
-    const { id, kind, stackId } = tasks[node]!;
-    if (holding.has(node) || kind === 'tighten') continue;
-    const edges = works.edges.filter(
-      ({ before, after, reasons }) =>
-        after === id && set.has(works.at.get(before)!) && reasons.some(({ isSolid }) => isSolid),
-    );
+  const { tasks } = works;
+  const { base, target } = wanted;
+  const holding = target.kind === 'unit' ? base : [];
+  const held = holding.map((node): Because => {
+    const { id, stackId } = tasks[node]!;
+    return { before: id, reason: solid('holds-it', { stack: stackId!, unit: target.id }, {}) };
+  });
+  const others = [...set].filter((node) => !base.includes(node) && tasks[node]!.kind !== 'tighten');
+  const more = others.flatMap((node): Because[] => {
+    const { id } = tasks[node]!;
+    const edges = works.edgesAt.get(id)!.filter(({ before, after }) => after === id && set.has(works.at.get(before)!));
     const bodies = edges.flatMap(({ reasons }) => reasons.filter(({ isSolid }) => isSolid));
-    if (bodies.length > 0) {
-      found.push(...bodies.map((reason) => ({ before: id, reason })));
-      continue;
-    }
+    if (bodies.length > 0) return bodies.map((reason) => ({ before: id, reason }));
     // Left in, it would keep the part, or another of the set, where it is.
-    const kept = stackId === undefined ? stays(works, set) : [...stays(works, set), stackId];
-    const shut = wanted.shutBy(new Set(kept), sense.standing(kept).units);
-    const others = [...set].filter((other) => other !== node && tasks[other]!.kind === 'fit');
-    const isDone = (other: number): boolean => !set.has(other) || other === node;
-    const ways = others
-      .flatMap((other) => works.whyNot(other, isDone))
-      .filter(({ code }) => code !== 'nothing-to-hang-on');
-    found.push(...[...shut, ...ways].slice(0, 1).map((reason) => ({ before: id, reason })));
-  }
-  return found;
+    const rest = new Set([...set].filter((other) => other !== node));
+    const ways = [...rest].flatMap((other) => works.whyNot(other, (done) => !rest.has(done)));
+    const found = [...wanted.shutBy(left(works, rest)), ...ways.filter(({ code }) => code !== 'nothing-to-hang-on')];
+    return found.slice(0, 1).map((reason) => ({ before: id, reason }));
+  });
+  return [...held, ...more];
 }

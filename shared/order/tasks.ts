@@ -14,10 +14,11 @@
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import type { Measure, StepPlace } from '../types.ts';
-import type { Bike, Joined } from './bike.ts';
+import { type Bike, type Joined, remembered } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
 import {
   type Approach,
+  type Cylinder,
   type ToolRoom,
   aroundOf,
   axlePath,
@@ -62,34 +63,33 @@ export interface Task {
 /** All tasks of a bike, in the order that settles what is otherwise the same. */
 export function tasksOf(bike: Bike): Task[] {
   const { stacks } = bike;
-  const bare = { brings: [], tools: [] };
-  const about = (kind: TaskKind, own: Joined): Pick<Task, 'id' | 'kind' | 'stackId' | 'pivotId'> => ({
+  const whole = (kind: TaskKind, brings: readonly string[] = []): Task => ({ id: kind, kind, brings, tools: [] });
+  const about = (kind: TaskKind, own: Joined, begins: Side | 'bench', ends: Side | 'bench'): Task => ({
     id: `${kind}:${own.id}`,
     kind,
     stackId: own.id,
     pivotId: own.stack.pivotId,
+    brings: [],
+    begins,
+    ends,
+    tools: kind === 'tighten' ? toolsOf(own) : [],
   });
-  const tasks: Task[] = [{ id: 'stand', kind: 'stand', ...bare }];
-  for (const own of stacks) tasks.push({ ...about('inspect', own), ...bare, begins: 'bench', ends: 'bench' });
-  for (const own of stacks) {
-    // The hand ends where it started the thread.
-    const ends = own.receiver.role === 'boss' ? own.from : own.tipSide;
-    tasks.push({ ...about('fit', own), ...bare, begins: own.from, ends });
-    tasks.push({
-      ...about('tighten', own),
-      brings: [],
-      tools: toolsOf(own),
-      begins: own.stack.tightening.stand,
-      ends: own.stack.tightening.stand,
-    });
-  }
   const isBike = bike.wheel.length > 0 || bike.model.wheel !== undefined;
-  if (isBike) tasks.push({ id: 'cables', kind: 'cables', ...bare });
-  if (bike.chainset.length > 0) tasks.push({ id: 'chainset', kind: 'chainset', tools: [], brings: bike.chainset });
-  if (isBike) tasks.push({ id: 'wheel', kind: 'wheel', tools: [], brings: bike.wheel });
-  if (bike.shock !== undefined) tasks.push({ id: 'air', kind: 'air', ...bare });
-  tasks.push({ id: 'hand-over', kind: 'hand-over', ...bare });
-  return tasks;
+  return [
+    whole('stand'),
+    ...stacks.map((own) => about('inspect', own, 'bench', 'bench')),
+    ...stacks.flatMap((own) => {
+      const { stand } = own.stack.tightening;
+      // The hand ends where it started the thread.
+      const started = own.receiver.role === 'boss' ? own.from : own.tipSide;
+      return [about('fit', own, own.from, started), about('tighten', own, stand, stand)];
+    }),
+    ...(isBike ? [whole('cables')] : []),
+    ...(bike.chainset.length > 0 ? [whole('chainset', bike.chainset)] : []),
+    ...(isBike ? [whole('wheel', bike.wheel)] : []),
+    ...(bike.shock === undefined ? [] : [whole('air')]),
+    whole('hand-over'),
+  ];
 }
 
 export const REASON_CODES = [
@@ -150,7 +150,6 @@ export function precedence(
 ): { readonly edges: readonly Edge[]; readonly blocks: readonly Block[] } {
   const book = new EdgeBook(tasks);
   const { stacks } = bike;
-  const blocks: Block[] = [];
   for (const { id } of tasks) if (id !== 'stand') book.add('stand', id, plain('stand-first'));
   for (const own of stacks) {
     book.add(`inspect:${own.id}`, `fit:${own.id}`, plain('clean-first', { stack: own.id }));
@@ -160,14 +159,15 @@ export function precedence(
       solid('started-first', { stack: own.id }, { engagement_mm: mm(own.stack.tightening.engagement_mm) }),
     );
     bearings(bike, own, book);
-    rooms(bike, own, book, blocks);
+    rooms(bike, own, book);
     settled(bike, own, book);
   }
   checks(bike, book);
-  return { edges: book.edges(), blocks };
+  return { edges: book.edges(), blocks: book.blocks };
 }
 
-function mm(value: number): Measure {
+/** A length as a reason's number. */
+export function mm(value: number): Measure {
   return { value, unit: 'mm' };
 }
 
@@ -175,13 +175,20 @@ function plain(code: ReasonCode, about: Reason['about'] = {}, numbers: Reason['n
   return { code, isSolid: false, numbers, about };
 }
 
-function solid(code: ReasonCode, about: Reason['about'], numbers: Reason['numbers'], isEstimate = false): Reason {
+/** A reason that is a matter of bodies. */
+export function solid(
+  code: ReasonCode,
+  about: Reason['about'],
+  numbers: Reason['numbers'],
+  isEstimate = false,
+): Reason {
   return { code, isSolid: true, numbers, about, ...(isEstimate ? { isEstimate } : {}) };
 }
 
 /** Edges by their two ends, reasons gathered. */
 class EdgeBook {
-  private readonly found = new Map<string, { before: string; after: string; reasons: Reason[] }>();
+  readonly blocks: Block[] = [];
+  private readonly found = new Map<string, Edge & { readonly reasons: Reason[] }>();
   private readonly known: ReadonlySet<string>;
 
   constructor(tasks: readonly Task[]) {
@@ -190,10 +197,7 @@ class EdgeBook {
 
   add(before: string, after: string, reason: Reason): void {
     if (!this.known.has(before) || !this.known.has(after)) return;
-    const key = `${before} ${after}`;
-    const edge = this.found.get(key);
-    if (edge) edge.reasons.push(reason);
-    else this.found.set(key, { before, after, reasons: [reason] });
+    remembered(this.found, `${before} ${after}`, () => ({ before, after, reasons: [] })).reasons.push(reason);
   }
 
   edges(): Edge[] {
@@ -212,10 +216,9 @@ function bearings(bike: Bike, own: Joined, book: EdgeBook): void {
     if (!seat) continue;
     const sizes = bike.model.members[seat.member]?.bores[seat.bore]?.seats?.find(({ side }) => side === seat.side);
     const numbers = { count: { value: seated.length, unit: '1' } as const, depth_mm: mm(sizes?.depth_mm ?? 0) };
-    for (const other of bike.byUnit.get(unit) ?? []) {
+    for (const other of bike.byUnit.get(unit)!)
       if (other !== own)
         book.add(`inspect:${own.id}`, `fit:${other.id}`, plain('bearing-first', { stack: own.id, unit }, numbers));
-    }
   }
 }
 
@@ -227,112 +230,70 @@ function bringers(bike: Bike, owner: string): string[] {
 }
 
 /** Room for axle, nut and tools: whatever takes it and is not there from the start comes later. */
-function rooms(bike: Bike, own: Joined, book: EdgeBook, blocks: Block[]): void {
+function rooms(bike: Bike, own: Joined, book: EdgeBook): void {
   const around = aroundOf(bike, own);
-  const isThere = (owner: string): boolean => own.units.includes(owner) || bike.units.get(owner)?.isFrame === true;
+  const all = [...around.values()].flat();
+  const isThere = (owner: string): boolean => own.units.includes(owner) || bike.frame.includes(owner);
   const settle = (task: string, owner: string, reason: Reason): void => {
-    if (isThere(owner)) blocks.push({ task, reason });
+    if (isThere(owner)) book.blocks.push({ task, reason });
     else for (const later of bringers(bike, owner)) book.add(task, later, reason);
   };
-  const all = [...around.values()].flat();
-  const paths = [
-    ['axle-path', axlePath(own), own.axle],
-    ['nut-path', receiverPath(own), own.receiver],
-  ] as const;
-  for (const [code, room, item] of paths) {
-    if (!room) continue;
-    for (const { owner, cover_mm, isEstimate } of covers(room, all)) {
-      settle(
-        `fit:${own.id}`,
-        owner,
-        solid(
-          code,
-          { stack: own.id, owner, item: item.id },
-          { cover_mm: mm(cover_mm), length_mm: mm(room.zTo_mm - room.zFrom_mm) },
-          isEstimate,
-        ),
-      );
-    }
-  }
-  const tighten = `tighten:${own.id}`;
+  const cover = (task: string, code: ReasonCode, room: Cylinder, about: (owner: string) => Reason['about']): void => {
+    const length_mm = mm(room.zTo_mm - room.zFrom_mm);
+    for (const { owner, cover_mm, isEstimate } of covers(room, all))
+      settle(task, owner, solid(code, about(owner), { cover_mm: mm(cover_mm), length_mm }, isEstimate));
+  };
+  const stack = own.id;
+  const [fit, tighten] = [`fit:${stack}`, `tighten:${stack}`];
+  cover(fit, 'axle-path', axlePath(own), (owner) => ({ stack, owner, item: own.axle.id }));
+  const nut = receiverPath(own);
+  if (nut) cover(fit, 'nut-path', nut, (owner) => ({ stack, owner, item: own.receiver.id }));
   for (const tool of toolsOf(own)) {
-    const about = { stack: own.id, role: tool.role };
-    for (const { owner, cover_mm, isEstimate } of covers(tool.shank, all)) {
-      settle(
-        tighten,
-        owner,
-        solid(
-          'tool-room',
-          { ...about, owner },
-          { cover_mm: mm(cover_mm), length_mm: mm(tool.shank.zTo_mm - tool.shank.zFrom_mm) },
-          isEstimate,
-        ),
-      );
-    }
+    const about = { stack, role: tool.role };
+    cover(tighten, 'tool-room', tool.shank, (owner) => ({ ...about, owner }));
     const numbers = (shut: readonly boolean[]): Reason['numbers'] => ({
       open_deg: { value: widestSweep(shut)?.wide_deg ?? 0, unit: '1' },
       needed_deg: { value: tool.sweep_deg, unit: '1' },
     });
-    const always = shutAngles(
-      tool,
-      [...around].flatMap(([owner, pieces]) => (isThere(owner) ? pieces : [])),
-    );
-    if (!hasSweep(tool, always)) blocks.push({ task: tighten, reason: solid('handle-room', about, numbers(always)) });
-    else {
-      for (const [owner, pieces] of around) {
-        if (isThere(owner)) continue;
-        const theirs = shutAngles(tool, pieces);
-        const both = always.map((isShut, k) => isShut || theirs[k]!);
-        if (!hasSweep(tool, both))
-          settle(
-            tighten,
-            owner,
-            solid(
-              'handle-room',
-              { ...about, owner },
-              numbers(both),
-              pieces.some((piece) => piece.isEstimate),
-            ),
-          );
-      }
+    const there = [...around].flatMap(([owner, pieces]) => (isThere(owner) ? pieces : []));
+    const always = shutAngles(tool, there);
+    if (!hasSweep(tool, always)) {
+      book.blocks.push({ task: tighten, reason: solid('handle-room', about, numbers(always)) });
+      continue;
+    }
+    for (const [owner, pieces] of around) {
+      if (isThere(owner)) continue;
+      const theirs = shutAngles(tool, pieces);
+      const both = always.map((isShut, k) => isShut || theirs[k]!);
+      const isEstimate = pieces.some((piece) => piece.isEstimate);
+      if (!hasSweep(tool, both))
+        settle(tighten, owner, solid('handle-room', { ...about, owner }, numbers(both), isEstimate));
     }
   }
 }
 
 /** No torque while what it clamps must still be shifted: bolts of one pivot side by side, and units clamped to one another. */
 function settled(bike: Bike, own: Joined, book: EdgeBook): void {
-  const clamped = own.clamped.filter((unit) => !bike.units.get(unit)!.isFrame);
-  const isOneBody = (unit: string): boolean =>
-    clamped.some((other) => other !== unit && bike.units.get(other)!.body === bike.units.get(unit)!.body);
-  for (const other of new Set(
-    own.units.flatMap((unit) => (bike.units.get(unit)!.isFrame ? [] : (bike.byUnit.get(unit) ?? []))),
-  )) {
+  const isLoose = (unit: string): boolean => !bike.frame.includes(unit);
+  const bodyOf = (unit: string): number => bike.units.get(unit)!.body;
+  const clamped = own.clamped.filter(isLoose);
+  const isTurned = (unit: string): boolean =>
+    clamped.includes(unit) && clamped.some((other) => other !== unit && bodyOf(other) === bodyOf(unit));
+  const { id: stack, place } = own;
+  for (const other of new Set(own.units.filter(isLoose).flatMap((unit) => bike.byUnit.get(unit)!))) {
     if (other === own) continue;
-    const shared = other.units.filter((unit) => own.units.includes(unit) && !bike.units.get(unit)!.isFrame);
+    const shared = other.units.filter((unit) => own.units.includes(unit) && isLoose(unit));
+    const add = (code: ReasonCode, unit: string | undefined, numbers: Reason['numbers']): void => {
+      if (unit !== undefined)
+        book.add(`fit:${other.id}`, `tighten:${stack}`, plain(code, { stack, other: other.id, unit }, numbers));
+    };
     if (own.axis === other.axis) {
-      if (shared.length > 0) {
-        const play_mm = Math.min(...[own, other].map(boltPlay_mm));
-        book.add(
-          `fit:${other.id}`,
-          `tighten:${own.id}`,
-          plain('sibling-started', { stack: own.id, other: other.id, unit: shared[0]! }, { play_mm: mm(play_mm) }),
-        );
-      }
+      add('sibling-started', shared[0], { play_mm: mm(Math.min(boltPlay_mm(own), boltPlay_mm(other))) });
       continue;
     }
-    const turned = shared.find((unit) => clamped.includes(unit) && isOneBody(unit));
-    if (turned === undefined) continue;
-    const apart_mm = Math.hypot(own.place.x_mm - other.place.x_mm, own.place.y_mm - other.place.y_mm);
+    const apart_mm = Math.hypot(place.x_mm - other.place.x_mm, place.y_mm - other.place.y_mm);
     const off_mm = apart_mm * Math.tan((ORDER_LIMITS.unseenTurn_deg.value * Math.PI) / 180);
-    book.add(
-      `fit:${other.id}`,
-      `tighten:${own.id}`,
-      plain(
-        'bores-line-up',
-        { stack: own.id, other: other.id, unit: turned },
-        { apart_mm: mm(apart_mm), off_mm: mm(off_mm) },
-      ),
-    );
+    add('bores-line-up', shared.find(isTurned), { apart_mm: mm(apart_mm), off_mm: mm(off_mm) });
   }
 }
 
@@ -347,25 +308,21 @@ function boltPlay_mm(own: Joined): number {
 /** Free check, travel, air, hand-over. */
 function checks(bike: Bike, book: EdgeBook): void {
   const ends = bike.stacks.filter((own) => own.isShockEnd);
-  const others = bike.stacks.filter((own) => !own.isShockEnd);
-  for (const own of others) {
+  const wheel = bike.wheel[0] ?? 'wheel';
+  for (const { id: stack } of bike.stacks.filter((own) => !own.isShockEnd)) {
     for (const end of ends)
-      book.add(`tighten:${own.id}`, `fit:${end.id}`, plain('free-check-bare', { stack: own.id, owner: bike.shock! }));
-    book.add(
-      `tighten:${own.id}`,
-      'wheel',
-      plain('free-check-bare', { stack: own.id, owner: bike.wheel[0] ?? 'wheel' }),
-    );
-    book.add(`fit:${own.id}`, 'cables', plain('all-on-first', { stack: own.id }));
+      book.add(`tighten:${stack}`, `fit:${end.id}`, plain('free-check-bare', { stack, owner: bike.shock! }));
+    book.add(`tighten:${stack}`, 'wheel', plain('free-check-bare', { stack, owner: wheel }));
+    book.add(`fit:${stack}`, 'cables', plain('all-on-first', { stack }));
   }
-  const carrier = bike.model.wheel && bike.unitOf.get(bike.model.wheel.member);
-  for (const own of bike.byUnit.get(carrier ?? '') ?? [])
-    book.add(`fit:${own.id}`, 'wheel', solid('carries-wheel', { stack: own.id, unit: carrier! }, {}));
-  for (const end of ends)
-    book.add('cables', `fit:${end.id}`, plain('travel-bare', { stack: end.id, owner: bike.shock! }));
-  for (const own of bike.stacks) {
-    book.add(`tighten:${own.id}`, 'air', plain('air-last', { stack: own.id }));
-    book.add(`tighten:${own.id}`, 'hand-over', plain('check-last'));
+  const carrier = bike.unitOf.get(bike.model.wheel?.member ?? '');
+  for (const { id: stack } of bike.byUnit.get(carrier ?? '') ?? [])
+    book.add(`fit:${stack}`, 'wheel', solid('carries-wheel', { stack, unit: carrier! }, {}));
+  for (const { id: stack } of ends)
+    book.add('cables', `fit:${stack}`, plain('travel-bare', { stack, owner: bike.shock! }));
+  for (const { id: stack } of bike.stacks) {
+    book.add(`tighten:${stack}`, 'air', plain('air-last', { stack }));
+    book.add(`tighten:${stack}`, 'hand-over', plain('check-last'));
   }
   for (const last of ['cables', 'chainset', 'wheel', 'air']) book.add(last, 'hand-over', plain('check-last'));
 }
