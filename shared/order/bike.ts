@@ -63,7 +63,7 @@ export interface Joined {
   readonly units: readonly string[];
   /** Units clamped together when it is tight, each once. */
   readonly clamped: readonly string[];
-  readonly rings: readonly SpacerPlace[];
+  readonly spacers: readonly SpacerPlace[];
   /** It holds an end of the shock and joins no two bodies besides. */
   readonly isShockEnd: boolean;
   readonly isThreadlocked: boolean;
@@ -71,9 +71,7 @@ export interface Joined {
 
 /** The bike. */
 export interface Bike {
-  readonly analysis: Analysis;
   readonly model: LinkageModel;
-  readonly linkage: Linkage;
   readonly units: ReadonlyMap<string, Unit>;
   readonly unitOf: ReadonlyMap<string, string>;
   /** Units that are on from the start. */
@@ -115,9 +113,7 @@ export function bikeOf(analysis: Analysis): Bike {
   const idsOf = (...kinds: readonly string[]): string[] =>
     (model.obstacles ?? []).filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id);
   return {
-    analysis,
     model,
-    linkage,
     units,
     unitOf,
     frame: [...units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id),
@@ -222,7 +218,7 @@ function joinedOf(
     tipSide: otherSide(from),
     units: own,
     clamped: [...new Set(bosses.filter(({ inColumn }) => inColumn).map(({ unit }) => unit))],
-    rings: spacersOf(stack),
+    spacers: spacersOf(stack),
     isShockEnd: shock !== undefined && own.includes(shock) && bodies.size <= 1,
     isThreadlocked: written.thread_treatment === 'threadlocked',
   };
@@ -291,7 +287,8 @@ function shockPieces(
   ];
 }
 
-type Reach = Pick<Outline, 'zFrom_mm' | 'zTo_mm'>;
+/** From where to where along z. */
+export type Reach = Pick<Outline, 'zFrom_mm' | 'zTo_mm'>;
 
 /** Whether two reaches pass one another at some z. */
 export function isBeside(one: Reach, other: Reach): boolean {
@@ -299,12 +296,12 @@ export function isBeside(one: Reach, other: Reach): boolean {
   return shared_mm >= ORDER_LIMITS.shared_mm.value;
 }
 
-/** A ring and what it lies between. */
+/** A spacer and what it lies between. */
 export interface SpacerPlace {
   readonly item: PlacedItem;
   /** The two bearings of one boss it is shut between. */
   readonly shutBy?: readonly [PlacedItem, PlacedItem];
-  /** The boss toward the non-drive side, and how deep the ring reaches into it. */
+  /** The boss toward the non-drive side, and how deep the spacer reaches into it. */
   readonly low?: { readonly boss: PlacedItem; readonly into_mm: number };
   readonly high?: { readonly boss: PlacedItem; readonly into_mm: number };
 }
@@ -332,10 +329,10 @@ export function deeperSide({ low, high }: SpacerPlace): 'low' | 'high' {
   return low!.into_mm >= high!.into_mm ? 'low' : 'high';
 }
 
-/** How a ring can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
+/** How a spacer can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
 export type SpacerWay = 'shut-in' | 'from-outside' | 'from-the-side' | 'before-they-meet' | 'before-they-meet-along';
 
-/** The way of a ring. */
+/** The way of a spacer. */
 export function wayOf({ shutBy, low, high }: SpacerPlace): SpacerWay {
   if (shutBy) return 'shut-in';
   if (!low || !high) return 'from-outside';

@@ -40,10 +40,8 @@ export function pairsOf(graph: Digraph): (readonly [before: number, after: numbe
 
 /** The graph with every pair turned round: for each node those it needs. */
 export function reversed(graph: Digraph): Digraph {
-  return digraph(
-    graph.count,
-    pairsOf(graph).map(([before, after]) => [after, before]),
-  );
+  const pairs = pairsOf(graph).map(([before, after]) => [after, before] as const);
+  return digraph(graph.count, pairs);
 }
 
 /** Nodes taken pass by pass in their own order, until a pass finds none ready with those taken so far. */
@@ -64,12 +62,11 @@ export function partOf(
   isRestDone: boolean,
 ): { readonly graph: Digraph; readonly mayGo: MayGo } {
   const place = new Map(nodes.map((node, k) => [node, k]));
-  const pairs = pairsOf(graph).map((pair) => pair.map((node) => place.get(node) ?? -1) as [number, number]);
+  const pairs = pairsOf(graph).flatMap(([before, after]): [number, number][] =>
+    place.has(before) && place.has(after) ? [[place.get(before)!, place.get(after)!]] : [],
+  );
   return {
-    graph: digraph(
-      nodes.length,
-      pairs.filter((pair) => !pair.includes(-1)),
-    ),
+    graph: digraph(nodes.length, pairs),
     mayGo: (k, isDone) => mayGo(nodes[k]!, (node) => (place.has(node) ? isDone(place.get(node)!) : isRestDone)),
   };
 }

@@ -8,8 +8,9 @@
  * besides and is in the way is held aside first. By bodies, looked at every degree and a half both ways. mm, rad, offsets
  * from the tight place.
  */
+import type { Place } from '../travel/planar.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
-import { type Bike, type Joined, type SpacerPlace, deeperSide, wayOf } from './bike.ts';
+import { type Bike, type Joined, type SpacerPlace, deeperSide, remembered, wayOf } from './bike.ts';
 import { type Body, HOME, type Shift, Space } from './bodies.ts';
 import { Course, FROM_mm, type Path, SWING, type Stander, after, along, spacerPath, turnAbout } from './paths.ts';
 import { worksOf } from './possible.ts';
@@ -77,22 +78,23 @@ function known(bike: Bike, ids: readonly string[]): Set<string> {
   return new Set(ids.filter((id) => bike.pieces.has(id)));
 }
 
+/** Items a step puts on the bike by itself; an axle that is cleaned in the hand is not on it. */
+function putBy({ kind, items, carried }: PlanStep): readonly string[] {
+  return PUTTING.has(kind) ? [...items, ...carried] : [];
+}
+
 function begun(bike: Bike, { on, steps }: StepRow, hosts: Worlds['hostOf']): World {
-  const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
-  if (!on) return { on: new Set(frame), items: new Map(), fitted: new Set() };
-  const put = new Set(steps.flatMap((step) => (PUTTING.has(step.kind) ? [...step.items, ...step.carried] : [])));
-  const fitted = steps.flatMap(({ kind, stackId }) =>
-    kind === 'start-receiver' && stackId !== undefined ? [stackId] : [],
-  );
-  const isThere = (id: string): boolean =>
-    !put.has(id) && (!hosts.has(id) || on.includes(hosts.get(id)!) || frame.includes(hosts.get(id)!));
-  const items = bike.stacks.flatMap((own) =>
-    own.items.filter(({ id, member }) => member === undefined && isThere(id)).map(({ id }) => [id, 0] as const),
-  );
+  if (!on) return { on: new Set(bike.frame), items: new Map(), fitted: new Set() };
+  const there = new Set([...bike.frame, ...on]);
+  const put = new Set(steps.flatMap(putBy));
+  const later = steps.filter(({ kind }) => kind === 'start-receiver').map(({ stackId }) => stackId);
+  const isThere = ({ id, member }: PlacedItem): boolean =>
+    member === undefined && !put.has(id) && (!hosts.has(id) || there.has(hosts.get(id)!));
+  const items = bike.stacks.flatMap((own) => own.items.filter(isThere));
   return {
-    on: known(bike, [...frame, ...on]),
-    items: new Map(items),
-    fitted: new Set(bike.stacks.map(({ id }) => id).filter((id) => !fitted.includes(id))),
+    on: known(bike, [...there]),
+    items: new Map(items.map(({ id }) => [id, 0])),
+    fitted: new Set(bike.stacks.map(({ id }) => id).filter((id) => !later.includes(id))),
   };
 }
 
@@ -100,41 +102,35 @@ function next(world: World, step: PlanStep, all: Worlds['items'], bike: Bike): W
   const on = known(bike, step.on);
   if (step.atBench) return { ...world, on };
   const items = new Map(world.items);
-  // A step puts on what it handles and nothing else: an axle that is cleaned in the hand is not on the bike.
-  const puts = new Set(PUTTING.has(step.kind) ? [...step.items, ...step.carried] : []);
-  if (step.heldBy === 'axle')
-    for (const id of Object.keys(step.places)) if (all.get(id)?.item.role === 'axle') puts.add(id);
+  const puts = new Set(putBy(step));
+  const isLoose = (id: string): boolean => all.get(id)?.item.member === undefined;
   for (const [id, { on: isOn, offset_mm }] of Object.entries(step.places)) {
+    const isAxle = step.heldBy === 'axle' && all.get(id)?.item.role === 'axle';
     if (!isOn) items.delete(id);
-    else if (all.get(id)?.item.member === undefined && (items.has(id) || puts.has(id))) items.set(id, offset_mm);
+    else if (isLoose(id) && (items.has(id) || puts.has(id) || isAxle)) items.set(id, offset_mm);
   }
-  for (const id of step.carried) if (all.get(id)?.item.member === undefined) items.set(id, 0);
-  const fitted =
-    step.kind === 'start-receiver' && step.stackId !== undefined
-      ? new Set([...world.fitted, step.stackId])
-      : world.fitted;
-  return { on, items, fitted };
+  for (const id of step.carried) if (isLoose(id)) items.set(id, 0);
+  const started = step.kind === 'start-receiver' && step.stackId !== undefined ? [step.stackId] : [];
+  return { on, items, fitted: new Set([...world.fitted, ...started]) };
 }
 
-/** Bearings go with their seat; a ring with what shuts it in, or with the bore it reaches into deeper. */
-function hostsOf(bike: Bike): Map<string, string> {
-  const hosts = new Map<string, string>();
-  const host = (id: string, member: string | undefined): void => {
-    const unit = member === undefined ? undefined : bike.unitOf.get(member);
-    if (unit !== undefined) hosts.set(id, unit);
-  };
-  for (const own of bike.stacks) {
-    for (const item of own.items) if (item.seat) host(item.id, item.seat.member);
-    for (const ring of own.rings) host(ring.item.id, hostOfSpacer(ring));
-  }
-  return hosts;
+/** Bearings go with their seat; a spacer with what shuts it in, or with the bore it reaches into deeper. */
+function hostsOf({ stacks, unitOf }: Bike): Map<string, string> {
+  const members = stacks.flatMap(({ items, spacers }) => [
+    ...items.map(({ id, seat }) => [id, seat?.member] as const),
+    ...spacers.map((spacer) => [spacer.item.id, hostOfSpacer(spacer)] as const),
+  ]);
+  return new Map(
+    members.flatMap(([id, member]) => {
+      const unit = unitOf.get(member ?? '');
+      return unit === undefined ? [] : [[id, unit]];
+    }),
+  );
 }
 
-function hostOfSpacer(ring: SpacerPlace): string | undefined {
-  if (ring.shutBy) return ring.shutBy[0].seat?.member;
-  const way = wayOf(ring);
-  if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return undefined;
-  return ring[deeperSide(ring)]!.boss.member;
+function hostOfSpacer(spacer: SpacerPlace): string | undefined {
+  if (spacer.shutBy) return spacer.shutBy[0].seat?.member;
+  return wayOf(spacer).startsWith('before-they-meet') ? spacer[deeperSide(spacer)]!.boss.member : undefined;
 }
 
 const NOTHING_AWAY: ReadonlyMap<string, Shift> = new Map();
@@ -142,93 +138,180 @@ const NOTHING_AWAY: ReadonlyMap<string, Shift> = new Map();
 /** Units that are swung away before a step, and how far. */
 export function awayAt(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
   const { swings, row } = worlds;
-  let start = index - 1;
-  while (start >= 0 && row.steps[start]!.kind !== 'swing-away') {
-    if (row.steps[start]!.kind === 'swing-back') return NOTHING_AWAY;
-    start--;
-  }
-  if (start < 0) return NOTHING_AWAY;
-  const found = swings.get(start) ?? swungAway(worlds, start);
-  swings.set(start, found);
-  return found;
-}
-
-/**
- * The least turn of the unit that lets in the spacers that are set before it is swung back. Where something stops it before,
- * the other member that they lie between gives way instead.
- */
-function swungAway(worlds: Worlds, index: number): ReadonlyMap<string, Shift> {
-  const { row } = worlds;
-  const later = row.steps.slice(index + 1);
-  const back = later.findIndex(({ kind }) => kind === 'swing-back');
-  const rings = later
-    .slice(0, back < 0 ? later.length : back)
-    .flatMap(({ kind, items }) => (kind === 'set-spacer' ? items : []));
-  const named = row.steps[index]!.units[0];
-  const beside = rings.flatMap((ring) => {
-    const place = worlds.items.get(ring)?.own.rings.find(({ item }) => item.id === ring);
-    return [place?.low, place?.high].flatMap((side) =>
-      side?.boss.member === undefined ? [] : [worlds.bike.unitOf.get(side.boss.member)!],
-    );
-  });
-  if (named === undefined || rings.length === 0) return NOTHING_AWAY;
-  // A piece by itself, or with those that make one body with it.
-  const candidates = [...new Set([named, ...beside])].flatMap((unit): Swinger[] => {
-    const body = bodyOf(worlds, index, unit);
-    return (body.length > 1 ? [[unit], body] : [body]).flatMap((units) => swingerOf(worlds, index, units) ?? []);
-  });
-  for (const swinger of candidates) {
-    const enough = leastSwing(worlds, index, swinger, rings, []);
-    if (enough) return enough;
-  }
-  for (const swinger of candidates) {
-    const enough = leastSwing(worlds, index, swinger, rings, helpers(worlds, index, swinger));
-    if (enough) return enough;
-  }
-  return candidates[0] ? furthest(worlds, index, candidates[0]) : NOTHING_AWAY;
+  const start = row.steps.findLastIndex(({ kind }, k) => k < index && (kind === 'swing-away' || kind === 'swing-back'));
+  if (row.steps[start]?.kind !== 'swing-away') return NOTHING_AWAY;
+  return remembered(swings, start, () => new Swings(worlds, start).away());
 }
 
 /** Units of one body that hang on one axis, with what is pressed or laid into them. */
 interface Swinger {
   readonly units: readonly string[];
-  readonly about: { readonly x_mm: number; readonly y_mm: number };
+  readonly about: Place;
   readonly bodies: readonly Stander[];
 }
 
-/** Units on the bike that make one body with a unit. */
-function bodyOf({ bike, before }: Worlds, index: number, unit: string): string[] {
-  const body = bike.units.get(unit)?.body;
-  return [...before[index]!.on].filter((id) => bike.units.get(id)?.body === body);
-}
+/** What is swung away in one step, and how far. */
+class Swings {
+  private readonly worlds: Worlds;
+  private readonly world: World;
+  private readonly named: string;
+  /** Spacers that are set before the unit is swung back. */
+  private readonly spacers: readonly string[];
 
-function swingerOf(worlds: Worlds, index: number, units: readonly string[]): Swinger | undefined {
-  const about = swingAxle(worlds, index, units);
-  if (!about || units.some((id) => worlds.bike.units.get(id)!.isFrame)) return undefined;
-  const hosted = [...worlds.before[index]!.items].filter(([id]) => units.includes(worlds.hostOf.get(id) ?? ''));
-  return {
-    units,
-    about,
-    bodies: [
-      ...units.map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })),
-      ...hosted.map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) })),
-    ],
-  };
-}
-
-/** Others that hang on one axis, too, and may be held aside by a hand. */
-function helpers(worlds: Worlds, index: number, swinger: Swinger): Swinger[] {
-  const found = new Map<string, Swinger>();
-  for (const unit of worlds.before[index]!.on) {
-    if (!worlds.bike.units.has(unit)) continue;
-    const body = bodyOf(worlds, index, unit);
-    const helper = body.some((id) => swinger.units.includes(id)) ? undefined : swingerOf(worlds, index, body);
-    if (helper) found.set(helper.units.join(' '), helper);
+  constructor(worlds: Worlds, index: number) {
+    this.worlds = worlds;
+    this.world = worlds.before[index]!;
+    const { steps } = worlds.row;
+    const back = steps.findIndex(({ kind }, k) => k > index && kind === 'swing-back');
+    this.named = steps[index]!.units[0]!;
+    this.spacers = steps
+      .slice(index + 1, back < 0 ? steps.length : back)
+      .flatMap(({ kind, items }) => (kind === 'set-spacer' ? items : []));
   }
-  return [...found.values()];
+
+  /**
+   * The least turn of the unit that lets in the spacers that are set before it is swung back. Where something stops it
+   * before, the other member that they lie between gives way instead.
+   */
+  away(): ReadonlyMap<string, Shift> {
+    const { bike, items } = this.worlds;
+    if (this.spacers.length === 0) return NOTHING_AWAY;
+    const beside = this.spacers.flatMap((spacer) => {
+      const place = items.get(spacer)?.own.spacers.find(({ item }) => item.id === spacer);
+      return [place?.low, place?.high].flatMap((side) => bike.unitOf.get(side?.boss.member ?? '') ?? []);
+    });
+    // A piece by itself, or with those that make one body with it.
+    const candidates = [...new Set([this.named, ...beside])].flatMap((unit): Swinger[] => {
+      const body = this.bodyOf(unit);
+      return (body.length > 1 ? [[unit], body] : [body]).flatMap((units) => this.swinger(units) ?? []);
+    });
+    const alone = () => firstOf(candidates, (one) => this.leastSwing(one, []));
+    const helped = () => firstOf(candidates, (one) => this.leastSwing(one, this.helpers(one)));
+    return alone() ?? helped() ?? (candidates[0] ? this.furthest(candidates[0]) : NOTHING_AWAY);
+  }
+
+  /** Units on the bike that make one body with a unit. */
+  private bodyOf(unit: string): string[] {
+    const { units } = this.worlds.bike;
+    return [...this.world.on].filter((id) => units.get(id)?.body === units.get(unit)?.body);
+  }
+
+  private swinger(units: readonly string[]): Swinger | undefined {
+    const about = swingAxle(this.worlds, this.world, units);
+    if (!about || units.some((id) => this.worlds.bike.frame.includes(id))) return undefined;
+    return { units, about, bodies: this.standers((unit) => units.includes(unit)) };
+  }
+
+  /** What is on the bike of some units, with the items that go with them; items that go with none are asked for as ''. */
+  private standers(isAsked: (unit: string) => boolean): Stander[] {
+    const { bodies, hostOf } = this.worlds;
+    const items = [...this.world.items].filter(([id]) => isAsked(hostOf.get(id) ?? ''));
+    return [
+      ...[...this.world.on].filter(isAsked).map((id) => ({ body: bodies.get(id)!, at: HOME })),
+      ...items.map(([id, offset]) => ({ body: bodies.get(id)!, at: along(offset) })),
+    ];
+  }
+
+  /** Others that hang on one axis, too, and may be held aside by a hand. */
+  private helpers({ units }: Swinger): Swinger[] {
+    const found = new Map<string, Swinger>();
+    for (const unit of this.world.on) {
+      if (!this.worlds.bike.units.has(unit)) continue;
+      const body = this.bodyOf(unit);
+      const helper = body.some((id) => units.includes(id)) ? undefined : this.swinger(body);
+      if (helper) found.set(body.join(' '), helper);
+    }
+    return [...found.values()];
+  }
+
+  private firm(...swingers: readonly Swinger[]): Stander[] {
+    return this.standers((unit) => !swingers.some(({ units }) => units.includes(unit)));
+  }
+
+  private course(moving: readonly Stander[], standing: readonly Stander[]): Course {
+    return new Course(this.worlds.space, moving, standing);
+  }
+
+  /** The least turn that lets the spacers in, with what has to be held aside for it; undefined where none does. */
+  private leastSwing(swinger: Swinger, others: readonly Swinger[]): ReadonlyMap<string, Shift> | undefined {
+    const firm = this.firm(swinger, ...others);
+    return firstOf(turns(this.course(swinger.bodies, firm), swinger.about), (angle) => {
+      const at = turnAbout(swinger.about, angle);
+      const there = [...firm, ...moved(swinger.bodies, at)];
+      if (!this.canBeLaid(swinger, at, there)) return undefined;
+      const aside = this.heldAside(swinger, angle, others, firm);
+      if (!aside || (others.length > 0 && !this.canBeLaid(swinger, at, [...there, ...aside.bodies]))) return undefined;
+      return new Map([...aside.at, ...swinger.units.map((unit) => [unit, at] as const)]);
+    });
+  }
+
+  /** Where the others have to be for a whole swing, one after another: at home where they are in nobody's way. */
+  private heldAside(
+    swinger: Swinger,
+    angle: number,
+    others: readonly Swinger[],
+    firm: readonly Stander[],
+  ): { readonly at: ReadonlyMap<string, Shift>; readonly bodies: readonly Stander[] } | undefined {
+    const at = new Map<string, Shift>();
+    const count = Math.ceil(Math.abs(angle) / SWING.step_rad);
+    const way = Array.from({ length: count + 1 }, (_, k) => turnAbout(swinger.about, (angle * (count - k)) / count));
+    const isPassed = (bodies: readonly Stander[]): boolean => {
+      const course = this.course(swinger.bodies, bodies);
+      return way.every((turn) => course.isFree(turn));
+    };
+    const bodies: Stander[] = [];
+    for (const [k, other] of others.entries()) {
+      let aside = other.bodies;
+      if (!isPassed(aside)) {
+        const waiting = others.slice(k + 1).flatMap((later) => later.bodies);
+        const course = this.course(other.bodies, [...firm, ...swinger.bodies, ...bodies, ...waiting]);
+        const found = firstOf(turns(course, other.about), (angle) => {
+          const turn = turnAbout(other.about, angle);
+          return isPassed(moved(other.bodies, turn)) ? turn : undefined;
+        });
+        if (!found) return undefined;
+        for (const unit of other.units) at.set(unit, found);
+        aside = moved(other.bodies, found);
+      }
+      bodies.push(...aside);
+    }
+    return { at, bodies };
+  }
+
+  /** As far as it goes by itself. */
+  private furthest(swinger: Swinger): ReadonlyMap<string, Shift> {
+    const all = [...turns(this.course(swinger.bodies, this.firm(swinger)), swinger.about)];
+    const angle = all.reduce((most, turn) => (Math.abs(turn) > Math.abs(most) ? turn : most), 0);
+    return new Map(swinger.units.map((unit) => [unit, turnAbout(swinger.about, angle)]));
+  }
+
+  /** Whether spacers find their way in one after another with a unit swung away. */
+  private canBeLaid(swinger: Swinger, at: Shift, standing: readonly Stander[]): boolean {
+    const { items, bodies, hostOf } = this.worlds;
+    const there = [...standing];
+    return this.spacers.every((spacer) => {
+      const { own } = items.get(spacer)!;
+      const goal = swinger.units.includes(hostOf.get(spacer) ?? '') ? at : HOME;
+      const body = bodies.get(spacer)!;
+      const path = spacerPath(this.course([{ body, at: HOME }], there), goal, own, spacer, own.from, 0);
+      there.push({ body, at: goal });
+      const [first, last] = [path[0]!, path.at(-1)!];
+      return Math.hypot(first.x_mm - last.x_mm, first.y_mm - last.y_mm, first.z_mm - last.z_mm) >= FROM_mm.spacer - 2;
+    });
+  }
+}
+
+/** The first answer there is to one of some questions. */
+function firstOf<One, Answer>(all: Iterable<One>, ask: (one: One) => Answer | undefined): Answer | undefined {
+  for (const one of all) {
+    const answer = ask(one);
+    if (answer !== undefined) return answer;
+  }
+  return undefined;
 }
 
 /** Signed turns to one side, as far as the course is free. */
-function* turns(course: Course, about: Swinger['about']): Generator<number> {
+function* turns(course: Course, about: Place): Generator<number> {
   for (const sign of [1, -1]) {
     for (let angle = SWING.step_rad; angle <= SWING.most_rad; angle += SWING.step_rad) {
       if (!course.isFree(turnAbout(about, sign * angle))) break;
@@ -241,120 +324,16 @@ function moved(bodies: readonly Stander[], at: Shift): Stander[] {
   return bodies.map(({ body, at: home }) => ({ body, at: after(home, at) }));
 }
 
-/** The least turn that lets the rings in, with what has to be held aside for it; undefined where none does. */
-function leastSwing(
-  worlds: Worlds,
-  index: number,
-  swinger: Swinger,
-  rings: readonly string[],
-  others: readonly Swinger[],
-): ReadonlyMap<string, Shift> | undefined {
-  const firm = standersBut(worlds, index, [swinger, ...others]);
-  const course = new Course(worlds.space, swinger.bodies, firm);
-  for (const angle of turns(course, swinger.about)) {
-    const at = turnAbout(swinger.about, angle);
-    const there = [...firm, ...moved(swinger.bodies, at)];
-    if (!canBeLaid(worlds, rings, swinger, at, there)) continue;
-    const aside = heldAside(worlds, swinger, angle, others, firm);
-    if (!aside || (others.length > 0 && !canBeLaid(worlds, rings, swinger, at, [...there, ...aside.bodies]))) continue;
-    return new Map([...aside.at, ...swinger.units.map((unit) => [unit, at] as const)]);
-  }
-  return undefined;
-}
-
-/** Where the others have to be for a whole swing, one after another: at home where they are in nobody's way. */
-function heldAside(
-  worlds: Worlds,
-  swinger: Swinger,
-  angle: number,
-  others: readonly Swinger[],
-  firm: readonly Stander[],
-): { readonly at: ReadonlyMap<string, Shift>; readonly bodies: readonly Stander[] } | undefined {
-  const at = new Map<string, Shift>();
-  const count = Math.ceil(Math.abs(angle) / SWING.step_rad);
-  const way = Array.from({ length: count + 1 }, (_, k) => turnAbout(swinger.about, (angle * (count - k)) / count));
-  const isPassed = (bodies: readonly Stander[]): boolean => {
-    const course = new Course(worlds.space, swinger.bodies, bodies);
-    return way.every((turn) => course.isFree(turn));
-  };
-  let bodies: readonly Stander[] = [];
-  for (const [k, other] of others.entries()) {
-    if (isPassed(other.bodies)) {
-      bodies = [...bodies, ...other.bodies];
-      continue;
-    }
-    const waiting = others.slice(k + 1).flatMap((later) => later.bodies);
-    const course = new Course(worlds.space, other.bodies, [...firm, ...swinger.bodies, ...bodies, ...waiting]);
-    let found: Shift | undefined;
-    for (const turn of turns(course, other.about)) {
-      if (!isPassed(moved(other.bodies, turnAbout(other.about, turn)))) continue;
-      found = turnAbout(other.about, turn);
-      break;
-    }
-    if (!found) return undefined;
-    for (const unit of other.units) at.set(unit, found);
-    bodies = [...bodies, ...moved(other.bodies, found)];
-  }
-  return { at, bodies };
-}
-
-/** As far as it goes by itself. */
-function furthest(worlds: Worlds, index: number, swinger: Swinger): ReadonlyMap<string, Shift> {
-  const course = new Course(worlds.space, swinger.bodies, standersBut(worlds, index, [swinger]));
-  const angle = [...turns(course, swinger.about)].reduce(
-    (most, turn) => (Math.abs(turn) > Math.abs(most) ? turn : most),
-    0,
-  );
-  return new Map(swinger.units.map((unit) => [unit, turnAbout(swinger.about, angle)] as const));
-}
-
-/** Whether rings find their way in one after another with a unit swung away. */
-function canBeLaid(
-  worlds: Worlds,
-  rings: readonly string[],
-  swinger: Swinger,
-  at: Shift,
-  standing: readonly Stander[],
-): boolean {
-  const there = [...standing];
-  return rings.every((ring) => {
-    const { own } = worlds.items.get(ring)!;
-    const goal = swinger.units.includes(worlds.hostOf.get(ring) ?? '') ? at : HOME;
-    const body = worlds.bodies.get(ring)!;
-    const path = spacerPath(new Course(worlds.space, [{ body, at: HOME }], there), goal, own, ring, own.from, 0);
-    there.push({ body, at: goal });
-    const [first, last] = [path[0]!, path.at(-1)!];
-    return Math.hypot(first.x_mm - last.x_mm, first.y_mm - last.y_mm, first.z_mm - last.z_mm) >= FROM_mm.ring - 2;
-  });
-}
-
 /** The one axis that units hang on together and can turn about; undefined where they hang on none or on several. */
-export function swingAxle(
-  { bike, before }: Worlds,
-  index: number,
-  units: readonly string[],
-): { readonly x_mm: number; readonly y_mm: number } | undefined {
-  const { fitted } = before[index]!;
+export function swingAxle({ bike }: Worlds, { fitted }: World, units: readonly string[]): Place | undefined {
   const isOwn = (id: string): boolean => units.includes(id);
   const held = bike.stacks.filter((own) => fitted.has(own.id) && own.units.some(isOwn) && !own.units.every(isOwn));
-  const own = held[0];
-  return own && held.every((other) => other.axis === own.axis) ? own.place : undefined;
-}
-
-function standersBut(worlds: Worlds, index: number, swingers: readonly Swinger[]): Stander[] {
-  const { on, items } = worlds.before[index]!;
-  const isFirm = (id: string): boolean => !swingers.some(({ units }) => units.includes(id));
-  return [
-    ...[...on].filter(isFirm).map((id) => ({ body: worlds.bodies.get(id)!, at: HOME })),
-    ...[...items]
-      .filter(([id]) => isFirm(worlds.hostOf.get(id) ?? ''))
-      .map(([id, offset]) => ({ body: worlds.bodies.get(id)!, at: along(offset) })),
-  ];
+  return held.every(({ axis }) => axis === held[0]!.axis) ? held[0]?.place : undefined;
 }
 
 /** From one turn about its axle to another, in steps small enough to be straight. */
-export function swingPath(worlds: Worlds, index: number, units: readonly string[], from: Shift, to: Shift): Path {
-  const about = swingAxle(worlds, index, units);
+export function swingPath(worlds: Worlds, world: World, units: readonly string[], from: Shift, to: Shift): Path {
+  const about = swingAxle(worlds, world, units);
   if (!about) return [from, to];
   const by = to.angle_rad - from.angle_rad;
   const count = Math.max(1, Math.ceil(Math.abs(by) / (SWING.step_rad / 2)));

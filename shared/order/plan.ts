@@ -44,25 +44,10 @@ import {
 } from './graph.ts';
 import { type Works, worksOf } from './possible.ts';
 import { drivesOf, handsOf } from './steps.ts';
-import type {
-  Because,
-  Block,
-  DriveInHand,
-  Edge,
-  PlanStep,
-  PlanStepKind,
-  Reason,
-  ReasonCode,
-  Task,
-  TaskKind,
-} from './tasks.ts';
+import type { Because, Block, DriveInHand, Edge, PlanStep, PlanStepKind, Reason, ReasonCode, Task } from './tasks.ts';
 
 /** A task of a plan. */
-export interface PlanTask {
-  readonly id: string;
-  readonly kind: TaskKind;
-  readonly stackId?: string;
-  readonly pivotId?: string;
+export interface PlanTask extends Pick<Task, 'id' | 'kind' | 'stackId' | 'pivotId'> {
   /** Side one stands on as it begins; none where it does not matter. */
   readonly side?: Side | 'bench';
   readonly tools: readonly DriveInHand[];
@@ -209,11 +194,8 @@ function reasonsOf(works: Works, order: readonly number[]): Reasons {
 }
 
 function stepsOf({ sense, tasks }: Works, order: readonly number[], why: Reasons): PlanStep[] {
-  const steps = handsOf(
-    sense,
-    order.map((node) => tasks[node]!),
-  );
-  return withReasons(steps, (task) => why.get(task)!);
+  const list = order.map((node) => tasks[node]!);
+  return withReasons(handsOf(sense, list), (task) => why.get(task)!);
 }
 
 /** Every task that can be done, in the tasks' own order, and then those that cannot. */
@@ -285,19 +267,17 @@ function beside(base: Plan, plan: Plan): VariantOrder {
     gained: plan.edges.filter((edge) => !keys[0]!.has(key(edge))),
     lost: base.edges.filter((edge) => !keys[1]!.has(key(edge))),
     changed: shared.flatMap((task) => {
-      const what = differences(before.get(task.id)!.task, task);
+      const one = before.get(task.id)!.task;
+      const isOther = { side: one.side !== task.side, tools: toolsIn(one) !== toolsIn(task) };
+      const what = (['side', 'tools'] as const).filter((kind) => isOther[kind]);
       return what.length === 0 ? [] : [{ task: task.id, what }];
     }),
   };
 }
 
-function differences(one: PlanTask, other: PlanTask): ('side' | 'tools')[] {
-  const tools = ({ tools: list }: PlanTask): string =>
-    list.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
-  return [
-    ...(one.side === other.side ? [] : (['side'] as const)),
-    ...(tools(one) === tools(other) ? [] : (['tools'] as const)),
-  ];
+/** A task's tools, to tell whether they differ. */
+function toolsIn({ tools }: PlanTask): string {
+  return tools.map(({ role, tool, side }) => `${role} ${tool.tool} ${tool.size_mm} ${side}`).join();
 }
 
 /** Places of a longest strictly rising row of numbers. */
@@ -404,12 +384,12 @@ export function withReasons(steps: readonly PlanStep[], whyOf: (task: string) =>
 /** Check an order of task ids against a plan. */
 export function checkOrder(plan: Plan, taskIds: readonly string[]): OrderCheck {
   const works = worksOf(plan.analysis);
-  const known = taskIds.filter((id, k) => works.at.has(id) && taskIds.indexOf(id) === k);
-  const order = known.map((id) => works.at.get(id)!);
+  const known = new Set(taskIds.filter((id) => works.at.has(id)));
+  const order = [...known].map((id) => works.at.get(id)!);
   return {
     faults: faultsOf(works, order),
-    missing: works.tasks.flatMap(({ id }) => (known.includes(id) ? [] : [id])),
-    unknown: taskIds.filter((id, k) => !works.at.has(id) || taskIds.indexOf(id) !== k),
+    missing: works.tasks.flatMap(({ id }) => (known.has(id) ? [] : [id])),
+    unknown: taskIds.filter((id, k) => !known.has(id) || taskIds.indexOf(id) !== k),
     cost: costOf(order, works.costs),
   };
 }

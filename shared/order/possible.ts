@@ -17,7 +17,7 @@ import { swingRoom_rad } from './paths.ts';
 import { Ways, radiusOf, widest } from './room.ts';
 import { type Block, type Edge, type Reason, type Task, mm, precedence, solid, tasksOf } from './tasks.ts';
 
-/** A ring that lies between two different units, with its stack and them. */
+/** A spacer that lies between two different units, with its stack and them. */
 export interface Between {
   readonly own: Joined;
   readonly ring: SpacerPlace;
@@ -28,9 +28,9 @@ export interface Between {
   readonly isAlong: boolean;
 }
 
-/** Rings of a stack that cannot come in from the side. */
+/** Spacers of a stack that cannot come in from the side. */
 export function betweenOf(bike: Bike, own: Joined): Between[] {
-  return own.rings.flatMap((ring): Between[] => {
+  return own.spacers.flatMap((ring): Between[] => {
     const way = wayOf(ring);
     if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return [];
     const [low, high] = [ring.low!.boss, ring.high!.boss].map((boss) => bike.unitOf.get(boss.member!)!);
@@ -38,7 +38,7 @@ export function betweenOf(bike: Bike, own: Joined): Between[] {
   });
 }
 
-/** All such rings of a bike, by the two units they lie between. */
+/** All such spacers of a bike, by the two units they lie between. */
 function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> {
   return grouped(
     bike.stacks.flatMap((own) => betweenOf(bike, own)),
@@ -46,7 +46,7 @@ function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> {
   );
 }
 
-/** Whether a ring lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
+/** Whether a spacer lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
 export function isSet(
   bike: Bike,
   { own, low, high }: Between,
@@ -63,7 +63,7 @@ function isOneBody(bike: Bike, one: string, other: string): boolean {
   return bike.units.get(one)!.body === bike.units.get(other)!.body;
 }
 
-/** Rings that have to be set as an axle is fitted, all of them before the two units they lie between meet. */
+/** Spacers that have to be set as an axle is fitted, all of them before the two units they lie between meet. */
 export interface ToSet {
   /** One of the two is still to come: set before it is brought in. */
   readonly beforeIn: readonly Between[];
@@ -100,14 +100,14 @@ export interface Movable {
   readonly about: Joined;
 }
 
-/** How far two bosses have to be moved apart in the side plane so that a ring between them comes free: its own radius and that of the boss it does not lie in, mm. */
+/** How far two bosses have to be moved apart in the side plane so that a spacer between them comes free: its own radius and that of the boss it does not lie in, mm. */
 export function clear_mm({ ring }: Pick<Between, 'ring'>): number {
   const over = deeperSide(ring) === 'low' ? ring.high! : ring.low!;
   return radiusOf(ring.item) + radiusOf(over.boss);
 }
 
 /**
- * Those of the two units that can be moved away again at the ring's axle, given the axles that are in: they hang on one
+ * Those of the two units that can be moved away again at the spacer's axle, given the axles that are in: they hang on one
  * axis alone, and the swing about it that is left moves their bores by `clear_mm`. What else stands in its way is `others`;
  * without it only the frame and the other unit are looked at.
  */
@@ -131,7 +131,7 @@ export function movables(
   });
 }
 
-/** A ring that cannot come in any more. */
+/** A spacer that cannot come in any more. */
 export function shutOut({ own, ring, low, high }: Between): Reason {
   return solid(
     'spacer-shut-out',
@@ -293,17 +293,16 @@ export class Works {
   /** The rule beyond the edges. */
   readonly mayGo: MayGo = (node, isDone) => this.whyNot(node, isDone).length === 0;
 
-  /** Whether members that stand together have to be moved apart for an axle. */
-  private isSwung(own: Joined, isDone: (other: number) => boolean): boolean {
-    const done = this.relevantTo(own).filter(isDone);
-    return remembered(this.swung, `${own.id}:${done.join()}`, () => {
-      const { fitted, units } = this.standing(done);
-      return toSet(this.bike, this.sense.between, own, fitted, units).apart.length > 0;
-    });
-  }
-
   private workOf({ id, kind, stackId, begins, ends, tools }: Task): Work {
     const own = this.bike.byStack.get(stackId ?? '');
+    /** Whether members that stand together have to be moved apart for the axle. */
+    const isSwung = (isDone: (other: number) => boolean): boolean => {
+      const done = this.relevantTo(own!).filter(isDone);
+      return remembered(this.swung, `${id}:${done.join()}`, () => {
+        const { fitted, units } = this.standing(done);
+        return toSet(this.bike, this.sense.between, own!, fitted, units).apart.length > 0;
+      });
+    };
     const covering = this.edgesAt
       .get(id)!
       .filter(({ before, reasons }) => before === id && reasons.some(({ code }) => COVERING.has(code)));
@@ -319,7 +318,7 @@ export class Works {
           isFittedForNow: own.written.fitted_for_now !== undefined,
         }),
       covered: covering.length,
-      ...(own && kind === 'fit' && { isSwung: (isDone: (other: number) => boolean) => this.isSwung(own, isDone) }),
+      ...(kind === 'fit' && { isSwung }),
     };
   }
 }

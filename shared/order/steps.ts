@@ -130,7 +130,7 @@ class Hands {
   private leavePressed(out: readonly string[]): void {
     for (const own of this.bike.stacks) {
       for (const item of own.items) if (item.seat && !out.includes(item.id)) this.pressed.add(item.id);
-      for (const { item, shutBy } of own.rings)
+      for (const { item, shutBy } of own.spacers)
         if (shutBy?.[0].seat && !out.includes(item.id))
           this.laid.set(item.id, this.bike.unitOf.get(shutBy[0].seat.member)!);
     }
@@ -203,7 +203,7 @@ class Hands {
       const inHere = bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore);
       for (const bearing of inHere) {
         // What lies between this bearing and one that is home already can come in no other way any more.
-        const shutIn = own.rings.filter(
+        const shutIn = own.spacers.filter(
           ({ item, shutBy }) =>
             shutBy?.includes(bearing) &&
             !this.laid.has(item.id) &&

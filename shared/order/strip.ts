@@ -2,7 +2,7 @@
  * Taking apart: build steps turned round where they can be, and what only taking apart needs.
  *
  * What is cleaned, greased or checked when building is not taken back; bearings stay in their seats. Added are: support
- * and air first, a feel before each axle is opened, heat on old threadlocker, a mark on every ring that has two ways or a
+ * and air first, a feel before each axle is opened, heat on old threadlocker, a mark on every spacer that has two ways or a
  * look-alike, and each pivot's parts kept together.
  *
  * Access: the smallest set of tasks that must be taken back to free one part, and how it all goes together again.
@@ -137,7 +137,7 @@ function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBea
         ? [{ id: `strip:${step.id}:${added}`, kind: added, step, before: step.places, after: step.places, on: step.on }]
         : [];
     const isSet = kind === 'set-spacer' && !taskId.startsWith('inspect:');
-    // A shut-in ring and a bearing come out of their seat only where that is what is wanted.
+    // A shut-in spacer and a bearing come out of their seat only where that is what is wanted.
     const isSeat = kind === 'press-bearing' || (kind === 'set-spacer' && !isSet);
     // Loosened means down to where the thread was started.
     const was = kind === 'torque' && last?.kind === 'hold-turn' ? before[k - 1]! : before[k]!;
@@ -166,9 +166,10 @@ function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBea
 
 /** Spacers that are worth a mark: not the same both ways, or with a look-alike in the parts list. */
 function isMarked({ bike }: Works, own: Joined, id: string): boolean {
-  const ring = own.items.find((item) => item.id === id);
+  const spacer = own.items.find((item) => item.id === id);
   return (
-    ring !== undefined && (ring.smallFace !== undefined || lookAlikes(bike.model.parts, ring.part ?? '').length > 0)
+    spacer !== undefined &&
+    (spacer.smallFace !== undefined || lookAlikes(bike.model.parts, spacer.part ?? '').length > 0)
   );
 }
 
@@ -209,9 +210,7 @@ export function accessOf(plan: Plan, id: string): Access {
     const why = isFrame ? ', which never comes off' : '';
     throw new RangeError(`access: met "${id}"${why}, allowed: ${allowed.join(', ')}`);
   }
-  const wanted = new Wanted(works, target);
-  const { set, back, isLeast } = leastSet(works, wanted);
-  return report(works, wanted, set, back, isLeast);
+  return report(works, new Wanted(works, target));
 }
 
 /** What is wanted, and when it is free. */
@@ -219,7 +218,7 @@ class Wanted {
   readonly target: AccessTarget;
   /** Tasks that have to be taken back whatever else is. */
   readonly base: readonly number[];
-  /** Bearings that are pressed out, and rings between them that come with it. */
+  /** Bearings that are pressed out, and spacers between them that come with it. */
   readonly pressedOut: readonly string[];
   private readonly works: Works;
   private readonly own: Joined | undefined;
@@ -237,7 +236,7 @@ class Wanted {
       ...axles.map((joined) => at.get(`fit:${joined.id}`)!),
       ...tasks.flatMap(({ brings }, node) => (kind === 'obstacle' && brings.includes(id) ? [node] : [])),
     ];
-    const shutBy = this.own?.rings.find(({ item }) => item.id === id)?.shutBy;
+    const shutBy = this.own?.spacers.find(({ item }) => item.id === id)?.shutBy;
     this.pressedOut = this.item?.role === 'bearing' ? [id] : shutBy ? [shutBy[1].id, id] : [];
   }
 
@@ -246,13 +245,13 @@ class Wanted {
     const { own, item, works } = this;
     if (!own || !item) return [];
     if (item.role === 'bearing') return this.seatShut(item, standing);
-    const ring = own.rings.find((candidate) => candidate.item.id === item.id);
-    if (!ring) return [];
-    if (ring.shutBy) {
-      const [one, other] = ring.shutBy.map((bearing) => this.seatShut(bearing, standing));
+    const spacer = own.spacers.find((candidate) => candidate.item.id === item.id);
+    if (!spacer) return [];
+    if (spacer.shutBy) {
+      const [one, other] = spacer.shutBy.map((bearing) => this.seatShut(bearing, standing));
       return other!.length === 0 ? [] : one!;
     }
-    const between = betweenOf(works.bike, own).find((candidate) => candidate.ring === ring);
+    const between = betweenOf(works.bike, own).find((candidate) => candidate.ring === spacer);
     return between && this.isStuck(between, standing, clear_mm(between)) ? [shutOut(between)] : [];
   }
 
@@ -377,27 +376,16 @@ function redoneWith({ tasks, bike, at }: Works, set: ReadonlySet<number>, { unit
   return [...new Set([...set, ...more.flatMap((id) => at.get(id) ?? [])])].sort((one, other) => one - other);
 }
 
-function report(
-  works: Works,
-  wanted: Wanted,
-  set: ReadonlySet<number>,
-  back: readonly number[] | undefined,
-  isLeast: boolean,
-): Access {
+function report(works: Works, wanted: Wanted): Access {
   const { tasks, bike, sense } = works;
+  const { set, back, isLeast } = leastSet(works, wanted);
   const standing = left(works, set);
   const order = back ?? [];
-  const begun: Begun = {
-    fitted: [...standing.fitted],
-    obstacles: [...standing.obstacles],
-    pressedOut: wanted.pressedOut,
-  };
+  const { pressedOut } = wanted;
+  const begun: Begun = { fitted: [...standing.fitted], obstacles: [...standing.obstacles], pressedOut };
   const because = whyOpened(works, wanted, set);
-  const steps = handsOf(
-    sense,
-    order.map((node) => tasks[node]!),
-    begun,
-  );
+  const list = order.map((node) => tasks[node]!);
+  const steps = handsOf(sense, list, begun);
   const opened = order.flatMap((node) => (tasks[node]!.kind === 'fit' ? [works.joined(node)!] : [])).reverse();
   const against = back ? [] : [...wanted.shutBy(standing), ...works.blocks.map(({ reason }) => reason)];
   return {
@@ -408,7 +396,7 @@ function report(
       (id) => !standing.units.has(id) && !standing.obstacles.has(id),
     ),
     isLeast,
-    strip: turnRound(works, steps, begun, wanted.pressedOut.length > 0),
+    strip: turnRound(works, steps, begun, pressedOut.length > 0),
     back: withReasons(steps, (id) => because.filter(({ before }) => before === id)),
     tools: toolList(works, order),
     threadlocker: opened

@@ -12,7 +12,7 @@
  * when the bike is taken apart; the others hold for building alone. What depends on everything that is on the bike at a
  * time (is there a way in, is there anything to hang it on) is no edge: see `possible.ts`.
  */
-import type { DriveTool, Side } from '../model/schema.ts';
+import type { Side } from '../model/schema.ts';
 import type { Measure, StepPlace } from '../types.ts';
 import { type Bike, type Joined, remembered } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
@@ -163,7 +163,7 @@ export function precedence(
     settled(bike, own, book);
   }
   checks(bike, book);
-  return { edges: book.edges(), blocks: book.blocks };
+  return { edges: [...book.found.values()], blocks: book.blocks };
 }
 
 /** A length as a reason's number. */
@@ -188,7 +188,7 @@ export function solid(
 /** Edges by their two ends, reasons gathered. */
 class EdgeBook {
   readonly blocks: Block[] = [];
-  private readonly found = new Map<string, Edge & { readonly reasons: Reason[] }>();
+  readonly found = new Map<string, Edge & { readonly reasons: Reason[] }>();
   private readonly known: ReadonlySet<string>;
 
   constructor(tasks: readonly Task[]) {
@@ -198,10 +198,6 @@ class EdgeBook {
   add(before: string, after: string, reason: Reason): void {
     if (!this.known.has(before) || !this.known.has(after)) return;
     remembered(this.found, `${before} ${after}`, () => ({ before, after, reasons: [] })).reasons.push(reason);
-  }
-
-  edges(): Edge[] {
-    return [...this.found.values()];
   }
 }
 
@@ -299,7 +295,7 @@ function settled(bike: Bike, own: Joined, book: EdgeBook): void {
 
 /** Play of an axle in the tightest of its loose spacers, mm. */
 function boltPlay_mm(own: Joined): number {
-  const bores = own.rings.map(
+  const bores = own.spacers.map(
     ({ item }) => 2 * Math.min(...item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r))),
   );
   return bores.length === 0 ? 0 : Math.max(0, Math.min(...bores) - own.shank_mm);
@@ -356,15 +352,8 @@ export type PlanStepKind =
   | 'hand-over';
 
 /** A tool with a size, at the end of an axle where it works. */
-export interface DriveInHand {
+export interface DriveInHand extends Pick<ToolRoom, 'role' | 'tool' | 'side' | 'item' | 'end_mm'> {
   readonly kind: 'drive';
-  readonly role: 'turns' | 'holds';
-  readonly tool: DriveTool;
-  readonly side: Side;
-  /** Scene id of what it sits on. */
-  readonly item: string;
-  /** z of the face it is put on. */
-  readonly end_mm: number;
   /** Where its handle has room: from an angle anticlockwise seen from the drive side; nothing where it has none. */
   readonly open?: { readonly from_deg: number; readonly wide_deg: number };
   /** Pulled tight with the torque wrench. */

@@ -193,7 +193,7 @@ describe('ways in on the demo bikes', () => {
 
   test('rings by how deep they reach: from the side, before the members meet, along the axle, shut in, from outside', () => {
     const rings = demoModels().flatMap((model) =>
-      bikeOf(analyse(model)).stacks.flatMap(({ rings: list }) =>
+      bikeOf(analyse(model)).stacks.flatMap(({ spacers: list }) =>
         list.map((ring) => [ring.item.id, wayOf(ring)] as const),
       ),
     );
