@@ -228,10 +228,10 @@ function piecesOf(model: LinkageModel, linkage: Linkage, units: ReadonlyMap<stri
   const pieces = new Map<string, Piece[]>();
   const rest = { volume_mm3: 0, isEstimate: false };
   for (const { id, members } of units.values()) {
-    const outlines = members.flatMap((member) => outlinesOf(linkage.model, member));
+    const own = members.flatMap((member) => outlinesOf(linkage.model, member));
     pieces.set(
       id,
-      outlines.map((outline) => ({ ...outline, owner: id, isEstimate: false })),
+      own.map((outline) => ({ ...outline, owner: id, isEstimate: false })),
     );
   }
   for (const { id, kind, x_mm, y_mm, radius_mm, z_from_mm, z_to_mm } of model.obstacles ?? []) {

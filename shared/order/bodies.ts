@@ -127,23 +127,18 @@ function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
         bosses.set(`${item.member}/${item.bore ?? ''}`, { item, own });
     }
   }
-  const make = (owner: string, share: number): Body =>
-    bodyOf(
-      owner,
-      bike.units.has(owner) ? 'unit' : 'obstacle',
-      bike.pieces.get(owner)!.flatMap((piece) => pieceShapes(thinned(piece, share), bike.pieces.get(owner)!, bosses)),
-    );
+  const make = (owner: string, share: number): Body => {
+    const pieces = bike.pieces.get(owner)!;
+    const shapes = pieces.flatMap((piece) => pieceShapes(thinned(piece, share), pieces, bosses));
+    return bodyOf(owner, bike.units.has(owner) ? 'unit' : 'obstacle', shapes);
+  };
   for (const owner of bike.pieces.keys()) bodies.set(owner, make(owner, 1));
   const units = [...bike.units.keys()];
   for (const [owner, pieces] of bike.pieces) {
     if (!pieces.some(({ isEstimate }) => isEstimate)) continue;
     const others = units.filter((id) => id !== owner).map((id) => bodies.get(id)!);
-    for (
-      let share = 1;
-      share > LEAST_SHARE && others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0);
-      share -= 0.04
-    )
-      bodies.set(owner, make(owner, share));
+    const isDrawnIn = (): boolean => others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0);
+    for (let share = 1; share > LEAST_SHARE && isDrawnIn(); share -= 0.04) bodies.set(owner, make(owner, share));
   }
   return bodies;
 }
@@ -160,13 +155,8 @@ function thin(disc: Disc, share: number): Disc {
 function thinned(piece: Piece, share: number): Piece {
   if (!piece.isEstimate || share === 1) return piece;
   const [middle, half] = [(piece.zFrom_mm + piece.zTo_mm) / 2, ((piece.zTo_mm - piece.zFrom_mm) / 2) * share];
-  return {
-    ...piece,
-    a: thin(piece.a, share),
-    b: thin(piece.b, share),
-    zFrom_mm: middle - half,
-    zTo_mm: middle + half,
-  };
+  const [a, b] = [thin(piece.a, share), thin(piece.b, share)];
+  return { ...piece, a, b, zFrom_mm: middle - half, zTo_mm: middle + half };
 }
 
 function pieceShapes(piece: Piece, all: readonly Piece[], bosses: ReadonlyMap<string, Boss>): Shape[] {

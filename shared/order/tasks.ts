@@ -1,5 +1,5 @@
 /**
- * The tasks a build is made of, which must come before which, and why, each reason with its numbers.
+ * The tasks and steps a build is made of, which task must come before which, and why, each reason with its numbers.
  *
  * A task is begun and finished in one go. A spacer held by a fingertip cannot wait, and a pivot is checked the moment it
  * is tight: so an axle is one task up to its thread started by hand, and another for its torque and free check. What a
