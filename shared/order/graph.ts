@@ -2,12 +2,11 @@
  * A precedence graph: nodes 0 to count − 1, and which must come before which.
  *
  * Orders by Kahn's method, smallest node first; a cycle as its shortest path (breadth first); the transitive reduction
- * from the closure held in bits. Possible orders are counted exactly where that is feasible: parts that no edge joins are
- * counted apart and shuffled (multinomial), parts that follow one another whole are multiplied, and what is left is
- * summed over its down-sets, each told by how far it has come along the chains of a chain cover (Dilworth; Kuhn's
- * matching). Where there are too many down-sets the count lies between two bounds: n! over the product of all down-set
- * or up-set sizes (Björner and Wachs; exact for a forest) below, the multinomial of the chain cover above. Textbook
- * methods; counts are whole numbers of any size.
+ * from the closure held in bits. Possible orders are counted exactly where that is feasible: summed over the down-sets,
+ * each told by how far it has come along the chains of a chain cover (Dilworth; Kuhn's matching). Where there are too
+ * many down-sets the count lies between two bounds: n! over the product of all down-set or up-set sizes (Björner and
+ * Wachs; exact for a forest) below, the multinomial of the chain cover above. Textbook methods; counts are whole numbers
+ * of any size.
  *
  * The best order of the tasks: few changes of side and tool, little waiting threadlocker, what is hard to reach early,
  * what will be opened again late.
