@@ -27,8 +27,10 @@ import { drawPoses } from '../drawings/poses.ts';
 import { svg } from '../drawings/svg.ts';
 import {
   analysed,
+  commandOf,
   exitCode,
   findingLine,
+  JSON_OPTION,
   LAST_WORD,
   numberOption,
   put,
@@ -36,6 +38,7 @@ import {
   Refusal,
   refusing,
   textOption,
+  VARIANT_OPTION,
   type Command,
   type Options,
 } from './command.ts';
@@ -47,30 +50,31 @@ const GAP_ROWS = 6;
 const MOST_POSES = 5000;
 
 /** The command. */
-export const travelCommand: Command = {
+export const travelCommand: Command = commandOf({
   name: 'travel',
   summary: 'the linkage run through its stroke: what turns, what clears, what carries',
-  usage:
-    'travel  <model.json> [--poses N] [--load_N X] [--eye_to_eye_mm X] [--stroke_mm X] [--free MEMBER [--from_deg X] [--to_deg X]] [--sheet FILE] [--json | --csv] [--variant ID]',
   options: {
-    poses: { type: 'string' },
-    load_N: { type: 'string' },
-    eye_to_eye_mm: { type: 'string' },
-    stroke_mm: { type: 'string' },
-    free: { type: 'string' },
-    from_deg: { type: 'string' },
-    to_deg: { type: 'string' },
-    sheet: { type: 'string' },
-    json: { type: 'boolean' },
-    csv: { type: 'boolean' },
-    variant: { type: 'string' },
+    poses: { type: 'string', value: 'N', says: 'how many poses are solved, 2 to 5000; 61 when left out' },
+    load_N: { type: 'string', value: 'N', says: 'push upright at the rear axle; 1000 when left out' },
+    eye_to_eye_mm: { type: 'string', value: 'MM', says: 'a shock of another length' },
+    stroke_mm: { type: 'string', value: 'MM', says: 'a shock of another stroke' },
+    free: { type: 'string', value: 'MEMBER', says: 'the shock out, this member swung by hand' },
+    from_deg: { type: 'string', value: 'DEG', says: 'beside --free: from this turn, −180 to 0' },
+    to_deg: { type: 'string', value: 'DEG', says: 'beside --free: to this turn, 0 to 180' },
+    sheet: { type: 'string', value: 'FILE', says: 'write a strip of poses there as SVG' },
+    json: JSON_OPTION,
+    csv: { type: 'boolean', says: 'one row a pose as CSV instead of text' },
+    variant: VARIANT_OPTION,
   },
+  examples: ['travel models/skarn-140.json', 'travel models/skarn-140.json --free rocker --from_deg -20 --to_deg 20'],
+  apart: [
+    ['json', ['csv']],
+    ['free', ['load_N', 'eye_to_eye_mm', 'stroke_mm']],
+  ],
   run,
-};
+});
 
 function run(base: LinkageModel, options: Options): number {
-  if (options['json'] === true && options['csv'] === true)
-    throw new Refusal('travel: --json and --csv: met both, allowed: one of them');
   const analysis = analysed(base, options);
   const result = refusing(() => travel(analysis.model, { ...travelOptions(options), analysis }));
   if (textOption(options, 'sheet') !== undefined) {
