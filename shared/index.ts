@@ -271,6 +271,7 @@ export {
   wordAngle,
   wordDrag,
   wordFall,
+  wordJoint,
   wordLowPivots,
   wordPassing,
   wordPivotReason,
@@ -279,6 +280,7 @@ export {
   wordRanking,
   wordSafeties,
   wordTravelFeel,
+  wordTurns,
   wordTravelFinding,
   wordTravelVerdict,
 } from './words/travel.ts';

@@ -135,7 +135,7 @@ function rounded(value: unknown): unknown {
 }
 
 function csv(result: Travel): string {
-  const pivots = [...result.pivots].map(({ pivot }) => pivot).sort();
+  const joints = result.pivots.map(({ joint }) => joint).sort();
   const unit = result.drive.kind === 'turn' ? 'turn_deg' : 'stroke_mm';
   const head = [
     unit,
@@ -143,9 +143,9 @@ function csv(result: Travel): string {
     'axle_x_mm',
     'axle_y_mm',
     'rise_mm',
-    ...pivots.map((id) => `${id}_turn_deg`),
+    ...joints.map((id) => `${id}_turn_deg`),
     'shock_N',
-    ...pivots.map((id) => `${id}_N`),
+    ...joints.map((id) => `${id}_N`),
   ];
   const cell = (value: number | undefined): string => (value === undefined ? '' : String(Number(value.toFixed(4)) + 0));
   const rows = result.poses.map((pose) =>
@@ -155,9 +155,9 @@ function csv(result: Travel): string {
       pose.axle?.x_mm,
       pose.axle?.y_mm,
       pose.rise_mm,
-      ...pivots.map((id) => pose.turns_deg[id]),
+      ...joints.map((id) => pose.turns_deg[id]),
       pose.shock_N,
-      ...pivots.map((id) => pose.forces_N?.[id]),
+      ...joints.map((id) => pose.forces_N?.[id]),
     ].map(cell),
   );
   return `${[head, ...rows].map((row) => row.join(',')).join('\n')}\n`;
@@ -224,12 +224,14 @@ const power = (value: number): string => (value === 0 ? '0' : value.toExponentia
 const mm = (value: number): string => wordMeasure({ value, unit: 'mm' });
 
 function table(model: LinkageModel, result: Travel): string[] {
-  const pivots = model.pivots.map(({ id }) => id).filter((id) => result.pivots.some(({ pivot }) => pivot === id));
-  const head = [result.drive.kind === 'turn' ? 'turn' : 'stroke', 'rise', ...pivots];
+  const joints = model.pivots.flatMap(({ id }) =>
+    result.pivots.flatMap(({ pivot, joint }) => (pivot === id ? [joint] : [])).sort(),
+  );
+  const head = [result.drive.kind === 'turn' ? 'turn' : 'stroke', 'rise', ...joints];
   const rows = sampled(result.poses).map((pose) => [
     result.drive.kind === 'turn' ? signed(pose.drive) : pose.drive.toFixed(1),
     pose.rise_mm === undefined ? '' : pose.rise_mm.toFixed(1),
-    ...pivots.map(
+    ...joints.map(
       (id) => `${signed(pose.turns_deg[id] ?? 0)}${pose.forces_N ? ` ${wordForce(pose.forces_N[id] ?? 0)}` : ''}`,
     ),
   ]);
