@@ -183,8 +183,8 @@ function wrenchOf(options: Options): WrenchInHand {
     'torque',
     options,
     'adapter-angle_deg',
-    () => true,
-    'an angle in degrees, 0 straight ahead',
+    (value) => Math.abs(value) <= 180,
+    'an angle from -180 to 180 degrees, 0 straight ahead',
   );
   const ranges = textOption(options, 'wrenches_Nm');
   if ((length_mm === undefined) !== (adapter_mm === undefined)) {

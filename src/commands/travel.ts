@@ -7,6 +7,7 @@
 import {
   CAUTIONS,
   DEFAULT_LOAD_N,
+  linkageOf,
   travel,
   wordAngle,
   wordForce,
@@ -33,6 +34,7 @@ import {
   JSON_OPTION,
   LAST_WORD,
   numberOption,
+  oneOf,
   put,
   putJson,
   Refusal,
@@ -76,6 +78,8 @@ export const travelCommand: Command = commandOf({
 
 function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);
+  const movers = linkageOf(analysis.resolved, true).bodies.flatMap(({ members }) => members);
+  oneOf('travel', options, 'free', movers);
   const result = refusing(() => travel(analysis.model, { ...travelOptions(options), analysis }));
   if (textOption(options, 'sheet') !== undefined) {
     const strip = drawPoses(result);
