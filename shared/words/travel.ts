@@ -118,7 +118,7 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
         },
   'eye-to-eye-differs': (f) => ({
     title: 'Shock length does not match the drawing',
-    text: `The eyes stand ${num(f, 'drawn_mm')} apart in the model, the shock is said to be ${num(f, 'stated_mm')} long; they must agree within ${limit(f)}.`,
+    text: `The eyes stand ${num(f, 'drawn_mm')} apart in the model, the shock is said to be ${num(f, 'stated_mm')} long. They must agree within ${limit(f)}.`,
   }),
   'other-shock': (f) => {
     const shift = f.numbers['shift_mm'];
@@ -146,7 +146,7 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   },
   'travel-differs': (f) => ({
     title: 'Rear travel is not what is stated',
-    text: `The axle rises ${num(f, 'rise_mm')} over the stroke; ${num(f, 'stated_mm')} are stated, and ${limit(f)} of difference would pass as rounding.`,
+    text: `The axle rises ${num(f, 'rise_mm')} over the stroke, ${num(f, 'stated_mm')} are stated. A difference of ${limit(f)} would pass as rounding.`,
   }),
   'parts-rub': (f, m) => {
     const depth = -measureOf(f, 'gap_mm').value;
@@ -166,11 +166,11 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'bearing-overloaded': (f, m) => ({
     title: f.severity === 'warn' ? 'Bearing overloaded' : 'Bearing with little reserve',
-    text: `${where(f, m)}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for and is rated for ${num(f, 'rating_N')} at rest, a safety of ${num(f, 'safety')}; ${limit(f)} is called for where shocks are likely.${rated(f)}`,
+    text: `${where(f, m)}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for. It is rated for ${num(f, 'rating_N')} at rest: a safety of ${num(f, 'safety')}. Where shocks are likely, ${limit(f)} is called for.${rated(f)}`,
   }),
   'bearing-side-limit': (f, m) => ({
     title: 'Bearing pushed sideways as tightened',
-    text: `${where(f, m)}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing; a thin bearing takes ${limit(f)}${f.numbers['safety'] ? `, although its static safety of ${num(f, 'safety')} looks well enough` : ''}.${rated(f)}`,
+    text: `${where(f, m)}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing. A thin bearing takes ${limit(f)}.${f.numbers['safety'] ? ` Its static safety of ${num(f, 'safety')} looks well enough all the same.` : ''}${rated(f)}`,
   }),
 };
 

@@ -244,6 +244,8 @@ describe('findings', () => {
     expect(title.length).toBeGreaterThan(3);
     expect(text).not.toMatch(/undefined|NaN|Infinity/);
     expect(text).toMatch(/[.?]$/);
+    for (const sentence of text.split(/(?<=[.?]) (?=[A-Z\d])/))
+      expect(sentence.split(' ').length, sentence).toBeLessThanOrEqual(30);
     // Every finding of the trade's own models shows names, not ids.
     for (const id of Object.keys(skarn.members).filter((member) => member.includes('-')))
       expect(text).not.toContain(id);
