@@ -11,7 +11,7 @@ export { bandArea_mm2, gap } from './joint/contact.ts';
 export type { Gap } from './joint/contact.ts';
 export { LIMITS } from './limits.ts';
 export { checkModel } from './model/check.ts';
-export { PROBLEM_CODES } from './model/problems.ts';
+export { MOST_PROBLEMS, nearestName, PROBLEM_CODES } from './model/problems.ts';
 export type { Problem, ProblemCode } from './model/problems.ts';
 export { DEEPEST, LARGEST_FILE, readData, readModel } from './model/read.ts';
 export type { Reading } from './model/read.ts';
@@ -20,6 +20,7 @@ export type { ResolvedModel } from './model/resolve.ts';
 export { resolveBearing } from './parts/bearing.ts';
 export type { ResolvedBearing } from './parts/bearing.ts';
 export { linkageModel } from './model/schema.ts';
+export { harmless, harmlessLines } from './numbers/harmless.ts';
 export type {
   DriveTool,
   LinkageModel,
@@ -198,6 +199,7 @@ export {
   wordFinding,
   wordForce,
   wordMeasure,
+  wordMoreProblems,
   wordProblem,
   wordProblemCode,
   wordTool,
@@ -263,6 +265,7 @@ export {
   wordAngle,
   wordDrag,
   wordFall,
+  wordJoint,
   wordLowPivots,
   wordPassing,
   wordPivotReason,
@@ -271,6 +274,7 @@ export {
   wordRanking,
   wordSafeties,
   wordTravelFeel,
+  wordTurns,
   wordTravelFinding,
   wordTravelVerdict,
 } from './words/travel.ts';

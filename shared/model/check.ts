@@ -5,21 +5,54 @@
  */
 import { noMore, within, type Contradiction } from '../parts/contradictions.ts';
 import { kindOf, kindsFor, stands, type Part } from '../parts/kinds.ts';
-import { nearestName, showValue, type Problem, type ProblemCode } from './problems.ts';
+import { MOST_PROBLEMS, nearestName, showValue, type Problem, type ProblemCode, type Problems } from './problems.ts';
 import { entryOf, seatsOf } from './resolve.ts';
 import type { LinkageModel, Member, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
 /** Row ids that name the axle and what receives it. */
 const RESERVED = ['axle', 'receiver'];
-/** All problems of a file that the schema let through; empty when it can be analysed. */
-export function checkModel(model: LinkageModel): Problem[] {
+
+/** A problem whose list of names and nearest name are looked for only if it is told: a file may have tens of thousands. */
+interface Found extends Problem {
+  readonly near?: { readonly met: string; readonly known: () => readonly string[] };
+}
+
+/** Names of a list that a problem shows. */
+const NAMES_SHOWN = 24;
+
+/**
+ * The problems of a file that the schema let through; none when it can be analysed. Variants are looked at while there is
+ * room to tell of them.
+ */
+export function checkModel(model: LinkageModel): Problems {
+  const found = checkAll(model);
+  return {
+    problems: found.slice(0, MOST_PROBLEMS).map(asTold),
+    more: Math.max(0, found.length - MOST_PROBLEMS),
+  };
+}
+
+function asTold({ near, ...found }: Found): Problem {
+  if (!near) return found;
+  const known = near.known();
+  const suggestion = nearestName(near.met, known);
+  return {
+    ...found,
+    allowed: known.length > 0 ? known.slice(0, NAMES_SHOWN).join(', ') : 'nothing is defined here',
+    ...(suggestion === undefined ? {} : { suggestion }),
+  };
+}
+
+function checkAll(model: LinkageModel): Found[] {
   const found = checkBase(model);
+  const stackIds = model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id));
+  const known = new Set(stackIds);
   (model.variants ?? []).forEach((variant, k) => {
+    if (found.length > MOST_PROBLEMS) return;
     const at = `variants[${k}]`;
-    const stackIds = model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => stack.id));
     for (const id of Object.keys(variant.stacks)) {
-      if (!stackIds.includes(id)) found.push(noSuch('no-such-stack', `${at}.stacks.${id}`, id, stackIds));
+      if (!known.has(id)) found.push(noSuch('no-such-stack', `${at}.stacks.${id}`, id, () => stackIds));
     }
     const base = new Set(found.map((problem) => `${problem.code} ${problem.path}`));
     for (const problem of checkBase(applyVariant(model, variant))) {
@@ -51,10 +84,11 @@ function pathInVariant(model: LinkageModel, variant: Variant, at: string, path: 
   return entryOf(variant.parts, part) ? `${at}.${path}` : `${at}: ${path}`;
 }
 
-function checkBase(model: LinkageModel): Problem[] {
-  const found: Problem[] = [];
+function checkBase(model: LinkageModel): Found[] {
+  const found: Found[] = [];
   for (const [id, part] of Object.entries(model.parts)) found.push(...told(`parts.${id}`, kindOf(part).check(part)));
-  for (const [id, member] of Object.entries(model.members)) found.push(...checkMember(model, id, member));
+  const onPivots = boresOnPivots(model);
+  for (const [id, member] of Object.entries(model.members)) found.push(...checkMember(onPivots, id, member));
   found.push(
     ...duplicates(
       model.pivots.map((pivot) => pivot.id),
@@ -87,19 +121,13 @@ function problem(code: ProblemCode, path: string, met: unknown, allowed: string,
   return { code, path, met: showValue(met), allowed, ...(suggestion === undefined ? {} : { suggestion }) };
 }
 
-function noSuch(code: ProblemCode, path: string, met: string, known: readonly string[]): Problem {
-  return problem(
-    code,
-    path,
-    met,
-    known.length > 0 ? known.slice(0, 24).join(', ') : 'nothing is defined here',
-    nearestName(met, known),
-  );
+function noSuch(code: ProblemCode, path: string, met: string, known: () => readonly string[]): Found {
+  return { ...problem(code, path, met, ''), near: { met, known } };
 }
 
-function duplicates(ids: readonly string[], pathOf: (k: number) => string): Problem[] {
+function duplicates(ids: readonly string[], pathOf: (k: number) => string): Found[] {
   const seen = new Map<string, number>();
-  const found: Problem[] = [];
+  const found: Found[] = [];
   ids.forEach((id, k) => {
     const first = seen.get(id);
     if (first === undefined) seen.set(id, k);
@@ -109,14 +137,14 @@ function duplicates(ids: readonly string[], pathOf: (k: number) => string): Prob
 }
 
 /** What contradicts itself in one thing, as problems of the file. */
-function told(path: string, found: readonly Contradiction[]): Problem[] {
+function told(path: string, found: readonly Contradiction[]): Found[] {
   return found.map(({ code, key, met, allowed, suggestion }) =>
     problem(code, `${path}.${key}`, met, allowed, suggestion),
   );
 }
 
-function checkMember(model: LinkageModel, id: string, member: Member): Problem[] {
-  const found: Problem[] = [];
+function checkMember(onPivots: ReadonlySet<string>, id: string, member: Member): Found[] {
+  const found: Found[] = [];
   const path = `members.${id}`;
   const places = [...Object.keys(member.bores), ...Object.keys(member.points ?? {})];
   for (const [boreId, bore] of Object.entries(member.bores)) {
@@ -146,35 +174,32 @@ function checkMember(model: LinkageModel, id: string, member: Member): Problem[]
       found.push(...told(at, noMore(['thread.length_mm', bore.thread.length_mm], width, 'the boss’s width')));
     if (bore.thread)
       found.push(...told(at, within(['thread.size_mm', bore.thread.size_mm], ['boss_mm', bore.boss_mm])));
-    if ((bore.x_mm === undefined || bore.y_mm === undefined) && !isOnPivot(model, id, boreId)) {
+    if ((bore.x_mm === undefined || bore.y_mm === undefined) && !onPivots.has(`${id}/${boreId}`)) {
       found.push(problem('place-missing', at, undefined, 'x_mm and y_mm, or a row that names this bore'));
     }
   }
   (member.webs ?? []).forEach((web, k) => {
     for (const end of ['from', 'to'] as const) {
       if (!places.includes(web[end]))
-        found.push(noSuch('no-such-point', `${path}.webs[${k}].${end}`, web[end], places));
+        found.push(noSuch('no-such-point', `${path}.webs[${k}].${end}`, web[end], () => places));
     }
   });
   return found;
 }
 
-/** Whether a row or receiver of the model places this bore. */
-function isOnPivot(model: LinkageModel, memberId: string, boreId: string): boolean {
-  return model.pivots.some((pivot) =>
-    pivot.stacks.some(
-      (stack) =>
-        stack.receiver === `${memberId}/${boreId}` ||
-        stack.row.some((entry) => entry.member === memberId && entry.bore === boreId),
+/** The bores that a row or receiver of the model places, as `member/bore`. */
+function boresOnPivots(model: LinkageModel): ReadonlySet<string> {
+  return new Set(
+    model.pivots.flatMap((pivot) =>
+      pivot.stacks.flatMap((stack) => [stack.receiver, ...stack.row.map((entry) => `${entry.member}/${entry.bore}`)]),
     ),
   );
 }
 
-function checkStack(model: LinkageModel, stack: Stack, path: string): Problem[] {
-  const found: Problem[] = [];
-  const partIds = Object.keys(model.parts);
+function checkStack(model: LinkageModel, stack: Stack, path: string): Found[] {
+  const found: Found[] = [];
   const axle = entryOf(model.parts, stack.axle);
-  if (!axle) found.push(noSuch('no-such-part', `${path}.axle`, stack.axle, partIds));
+  if (!axle) found.push(noSuch('no-such-part', `${path}.axle`, stack.axle, () => Object.keys(model.parts)));
   else if (!stands(axle, 'axle'))
     found.push(problem('wrong-kind', `${path}.axle`, axle.kind, `a part of kind ${kindsFor('axle').join(', ')}`));
   found.push(...checkReceiver(model, stack, axle, path));
@@ -217,16 +242,16 @@ function checkStack(model: LinkageModel, stack: Stack, path: string): Problem[] 
   return found;
 }
 
-function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined, path: string): Problem[] {
+function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined, path: string): Found[] {
   const at = `${path}.receiver`;
   const [memberId, boreId, ...more] = stack.receiver.split('/');
   if (boreId !== undefined && memberId !== undefined) {
     if (more.length > 0)
       return [problem('row-contradicts', at, stack.receiver, 'a part, or member/bore with one slash between them')];
     const member = entryOf(model.members, memberId);
-    if (!member) return [noSuch('no-such-member', at, memberId, Object.keys(model.members))];
+    if (!member) return [noSuch('no-such-member', at, memberId, () => Object.keys(model.members))];
     const bore = entryOf(member.bores, boreId);
-    if (!bore) return [noSuch('no-such-bore', at, boreId, Object.keys(member.bores))];
+    if (!bore) return [noSuch('no-such-bore', at, boreId, () => Object.keys(member.bores))];
     if (!bore.thread) return [problem('wrong-kind', at, stack.receiver, 'a bore with a thread')];
     if (axle && kindOf(axle).thread === 'inner')
       return [problem('wrong-kind', at, stack.receiver, 'a screw: a sleeve has its thread inside')];
@@ -236,10 +261,9 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
   }
   const part = entryOf(model.parts, stack.receiver);
   if (!part) {
-    const bores = Object.entries(model.members).flatMap(([m, member]) =>
-      Object.keys(member.bores).map((b) => `${m}/${b}`),
-    );
-    return [noSuch('no-such-part', at, stack.receiver, [...Object.keys(model.parts), ...bores])];
+    const bores = (): string[] =>
+      Object.entries(model.members).flatMap(([m, member]) => Object.keys(member.bores).map((b) => `${m}/${b}`));
+    return [noSuch('no-such-part', at, stack.receiver, () => [...Object.keys(model.parts), ...bores()])];
   }
   if (!stands(part, 'receiver')) {
     const allowed = [...kindsFor('receiver')].reverse().join(', ');
@@ -256,9 +280,9 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
   return [];
 }
 
-function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): Problem[] {
+function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): Found[] {
   const entry = stack.row[k]!;
-  const found: Problem[] = [];
+  const found: Found[] = [];
   if (RESERVED.includes(entry.id))
     found.push(problem('duplicate-id', `${at}.id`, entry.id, 'any id but axle and receiver'));
   const namesPart = entry.part !== undefined;
@@ -275,13 +299,14 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): P
     if (entry.member === undefined || entry.bore === undefined)
       return [...found, problem('missing', at, entry.id, 'member and bore together')];
     const member = entryOf(model.members, entry.member);
-    if (!member) return [...found, noSuch('no-such-member', `${at}.member`, entry.member, Object.keys(model.members))];
+    if (!member)
+      return [...found, noSuch('no-such-member', `${at}.member`, entry.member, () => Object.keys(model.members))];
     if (!entryOf(member.bores, entry.bore))
-      found.push(noSuch('no-such-bore', `${at}.bore`, entry.bore, Object.keys(member.bores)));
+      found.push(noSuch('no-such-bore', `${at}.bore`, entry.bore, () => Object.keys(member.bores)));
     return found;
   }
   const part = entryOf(model.parts, entry.part);
-  if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, Object.keys(model.parts))];
+  if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, () => Object.keys(model.parts))];
   const isSeated = stands(part, 'seat');
   if (!stands(part, 'loose', 'seat')) {
     const allowed = `a part of kind ${kindsFor('loose', 'seat').join(', ')}`;
@@ -302,9 +327,9 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): P
   return found;
 }
 
-function checkBoreUse(model: LinkageModel): Problem[] {
+function checkBoreUse(model: LinkageModel): Found[] {
   const used = new Map<string, string>();
-  const found: Problem[] = [];
+  const found: Found[] = [];
   model.pivots.forEach((pivot, p) =>
     pivot.stacks.forEach((stack, s) => {
       const names = stack.row.flatMap((entry, k) =>
@@ -323,32 +348,33 @@ function checkBoreUse(model: LinkageModel): Problem[] {
   return found;
 }
 
-function checkOrder(order: readonly string[], stackIds: readonly string[]): Problem[] {
+function checkOrder(order: readonly string[], stackIds: readonly string[]): Found[] {
   const found = duplicates(order, (k) => `order[${k}]`);
+  const [known, listed] = [new Set(stackIds), new Set(order)];
   order.forEach((id, k) => {
-    if (!stackIds.includes(id)) found.push(noSuch('no-such-stack', `order[${k}]`, id, stackIds));
+    if (!known.has(id)) found.push(noSuch('no-such-stack', `order[${k}]`, id, () => stackIds));
   });
   for (const id of stackIds) {
-    if (!order.includes(id)) found.push(problem('missing', 'order', undefined, `every stack once; ${id} is not in it`));
+    if (!listed.has(id)) found.push(problem('missing', 'order', undefined, `every stack once; ${id} is not in it`));
   }
   return found;
 }
 
-function checkWhole(model: LinkageModel): Problem[] {
-  const found: Problem[] = [];
+function checkWhole(model: LinkageModel): Found[] {
+  const found: Found[] = [];
   const members = Object.keys(model.members);
   if (model.shock) {
     for (const key of ['body', 'shaft'] as const) {
       if (!members.includes(model.shock[key]))
-        found.push(noSuch('no-such-member', `shock.${key}`, model.shock[key], members));
+        found.push(noSuch('no-such-member', `shock.${key}`, model.shock[key], () => members));
     }
   }
   if (model.wheel) {
     const member = entryOf(model.members, model.wheel.member);
     const points = Object.keys(member?.points ?? {});
-    if (!member) found.push(noSuch('no-such-member', 'wheel.member', model.wheel.member, members));
+    if (!member) found.push(noSuch('no-such-member', 'wheel.member', model.wheel.member, () => members));
     else if (!points.includes(model.wheel.point))
-      found.push(noSuch('no-such-point', 'wheel.point', model.wheel.point, points));
+      found.push(noSuch('no-such-point', 'wheel.point', model.wheel.point, () => points));
   }
   (model.obstacles ?? []).forEach((obstacle, k) =>
     found.push(...told(`obstacles[${k}]`, within(['z_from_mm', obstacle.z_from_mm], ['z_to_mm', obstacle.z_to_mm]))),

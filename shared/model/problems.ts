@@ -4,7 +4,10 @@
  * `path` names the place the way a reader finds it in the file (`pivots[2].stacks[0].torque_Nm`); `met` is the value
  * found there, shortened; `allowed` says what would have been right.
  */
+import { harmless } from '../numbers/harmless.ts';
+
 export const PROBLEM_CODES = [
+  'not-text',
   'not-json',
   'too-large',
   'too-deep',
@@ -41,6 +44,15 @@ export interface Problem {
   readonly suggestion?: string;
 }
 
+/** The problems of a file, as many as are told, and how many more were found. */
+export interface Problems {
+  readonly problems: readonly Problem[];
+  readonly more: number;
+}
+
+/** Problems of one file that are told; a reader mends those first and reads the file again. */
+export const MOST_PROBLEMS = 100;
+
 /** Longest value or name shown whole, in characters. */
 const LONGEST_SHOWN = 60;
 
@@ -62,14 +74,9 @@ export function showValue(value: unknown): string {
   return showName(text);
 }
 
-/** A text of a file on one line, control characters written out: a terminal must not act on them. */
-export function oneLine(text: string): string {
-  return text.replace(/[\p{Cc}\p{Zl}\p{Zp}]/gu, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`);
-}
-
 /** A name of a file as one short line, cut when long. */
 export function showName(name: string): string {
-  const line = oneLine(name);
+  const line = harmless(name);
   return line === '' ? '""' : line.length > LONGEST_SHOWN ? `${line.slice(0, LONGEST_SHOWN - 3)}…` : line;
 }
 

@@ -6,10 +6,20 @@
  */
 import type * as z from 'zod';
 import { checkModel } from './check.ts';
-import { nearestName, oneLine, showName, showValue, writePath, type Problem, type ProblemCode } from './problems.ts';
+import { jsonFault } from './json.ts';
+import {
+  MOST_PROBLEMS,
+  nearestName,
+  showName,
+  showValue,
+  writePath,
+  type Problem,
+  type ProblemCode,
+  type Problems,
+} from './problems.ts';
 import { entryOf } from './resolve.ts';
-import { linkageModel, type LinkageModel } from './schema.ts';
-import { deepestNesting, repeatedNames } from './text.ts';
+import { linkageModel, MOST_BORES, MOST_MEMBERS, MOST_PARTS, type LinkageModel } from './schema.ts';
+import { deepestNesting, noText, repeatedNames } from './text.ts';
 
 /** Largest file read, in characters (about 1 MB). */
 export const LARGEST_FILE = 1_000_000;
@@ -17,9 +27,7 @@ export const LARGEST_FILE = 1_000_000;
 export const DEEPEST = 24;
 const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 
-export type Reading =
-  | { readonly ok: true; readonly model: LinkageModel }
-  | { readonly ok: false; readonly problems: readonly Problem[] };
+export type Reading = { readonly ok: true; readonly model: LinkageModel } | ({ readonly ok: false } & Problems);
 
 /** Read a model file. Never throws on what a file says; `problems` is never empty when `ok` is false. */
 export function readModel(text: string): Reading {
@@ -29,6 +37,15 @@ export function readModel(text: string): Reading {
       path: '(the whole file)',
       met: `${text.length} characters`,
       allowed: `at most ${LARGEST_FILE} characters`,
+    });
+  }
+  const bytes = noText(text);
+  if (bytes !== undefined) {
+    return refused({
+      code: 'not-text',
+      path: '(the whole file)',
+      met: bytes,
+      allowed: 'a text saved as UTF-8',
     });
   }
   const tooDeep = deepestNesting(text);
@@ -44,10 +61,13 @@ export function readModel(text: string): Reading {
   let data: unknown;
   try {
     data = JSON.parse(body);
-  } catch (error) {
-    return refused({ code: 'not-json', path: '(the whole file)', met: notJson(body, error), allowed: 'a JSON object' });
+  } catch {
+    return refused(notJson(body));
   }
-  const repeated = repeatedNames(body).map(
+  const repeated = repeatedNames(body);
+  const reading = readData(data);
+  if (repeated.length === 0) return reading;
+  const told = repeated.slice(0, MOST_PROBLEMS).map(
     ({ name, path }): Problem => ({
       code: 'duplicate-id',
       path,
@@ -55,31 +75,66 @@ export function readModel(text: string): Reading {
       allowed: 'each name once in one object',
     }),
   );
-  const reading = readData(data);
-  return repeated.length === 0
-    ? reading
-    : { ok: false, problems: [...repeated, ...(reading.ok ? [] : reading.problems)] };
+  return first(
+    [...told, ...(reading.ok ? [] : reading.problems)],
+    repeated.length - told.length + (reading.ok ? 0 : reading.more),
+  );
+}
+
+/** The first problems, as many as are told, and how many more there are. */
+function first(problems: readonly Problem[], more = 0): Reading {
+  return {
+    ok: false,
+    problems: problems.slice(0, MOST_PROBLEMS),
+    more: more + Math.max(0, problems.length - MOST_PROBLEMS),
+  };
 }
 
 /** Read a model that is already plain data; the same checks as `readModel` without those of the text. */
 export function readData(data: unknown): Reading {
   const forbidden = forbiddenKeys(data, []);
-  if (forbidden.length > 0) return { ok: false, problems: forbidden };
+  if (forbidden.length > 0) return first(forbidden);
+  const crowded = tooMany(data);
+  if (crowded.length > 0) return first(crowded);
   const result = linkageModel.safeParse(data, { reportInput: true });
-  if (!result.success) {
-    return { ok: false, problems: result.error.issues.flatMap((issue) => asProblems(issue, data)) };
-  }
-  const problems = checkModel(result.data);
-  return problems.length === 0 ? { ok: true, model: result.data } : { ok: false, problems };
+  if (!result.success) return asProblems(result.error.issues, data);
+  const { problems, more } = checkModel(result.data);
+  return problems.length === 0 ? { ok: true, model: result.data } : first(problems, more);
 }
 
 function refused(problem: Problem): Reading {
-  return { ok: false, problems: [problem] };
+  return { ok: false, problems: [problem], more: 0 };
 }
 
-function notJson(text: string, error: unknown): string {
-  const reason = error instanceof Error ? error.message : String(error);
-  return text.trim() === '' ? 'an empty file' : oneLine(reason.slice(0, 160));
+function notJson(text: string): Problem {
+  const fault = text.trim() === '' ? undefined : jsonFault(text);
+  const code = 'not-json';
+  return fault
+    ? { code, path: `line ${fault.line}, column ${fault.column}`, met: fault.met, allowed: fault.allowed }
+    : { code, path: '(the whole file)', met: 'an empty file', allowed: 'a JSON object' };
+}
+
+/** More parts, members or bores than any bike has: the rules between them would take minutes to run. */
+function tooMany(data: unknown): Problem[] {
+  const found: Problem[] = [];
+  const count = (path: readonly string[], most: number, noun: string): void => {
+    const value = valueAt(data, path);
+    const entries =
+      typeof value === 'object' && value !== null && !Array.isArray(value) ? Object.keys(value).length : 0;
+    if (entries > most)
+      found.push({
+        code: 'bad-count',
+        path: writePath(path),
+        met: `${entries} ${noun}`,
+        allowed: `at most ${most} ${noun}`,
+      });
+  };
+  count(['parts'], MOST_PARTS, 'parts');
+  count(['members'], MOST_MEMBERS, 'members');
+  const members = valueAt(data, ['members']);
+  if (found.length === 0 && typeof members === 'object' && members !== null)
+    for (const id of Object.keys(members)) count(['members', id, 'bores'], MOST_BORES, 'bores');
+  return found;
 }
 
 function forbiddenKeys(data: unknown, path: readonly PropertyKey[]): Problem[] {
@@ -124,7 +179,21 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   record: 'an object in { }',
 };
 
-function asProblems(issue: Issue, data: unknown): Problem[] {
+/** Issues of the schema as problems. Words are made only for those told: a file may have tens of thousands. */
+function asProblems(issues: readonly Issue[], data: unknown): Reading {
+  const problems: Problem[] = [];
+  let more = 0;
+  for (const issue of issues) {
+    const left = MOST_PROBLEMS - problems.length;
+    const told = left > 0 ? asProblem(issue, data, left) : [];
+    problems.push(...told);
+    more += (issue.code === 'unrecognized_keys' ? issue.keys.length : 1) - told.length;
+  }
+  return first(problems, more);
+}
+
+/** One issue as at most `most` problems. */
+function asProblem(issue: Issue, data: unknown, most: number): Problem[] {
   const met = showValue(valueAt(data, issue.path));
   const at = (code: ProblemCode, allowed: string, suggestion?: string): Problem => ({
     code,
@@ -136,7 +205,7 @@ function asProblems(issue: Issue, data: unknown): Problem[] {
   switch (issue.code) {
     case 'unrecognized_keys': {
       const known = knownKeys(issue.path, data);
-      return issue.keys.map((key) => {
+      return issue.keys.slice(0, most).map((key) => {
         const suggestion = nearestName(key, known);
         return {
           code: 'unknown-key' as const,

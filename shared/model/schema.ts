@@ -12,6 +12,12 @@ import { material, shortName, size_mm, thread, tol_mm, words } from '../parts/fi
 import { partForm } from '../parts/kinds.ts';
 
 const LARGEST_PLACE_mm = 3000;
+/** Parts of a model, some ten times those of the fullest of our bikes: more are made by a mistake of a program. */
+export const MOST_PARTS = 1000;
+/** Members of a model, by the same rule. */
+export const MOST_MEMBERS = 100;
+/** Bores of one member, by the same rule. */
+export const MOST_BORES = 100;
 
 const place_mm = z.number().min(-LARGEST_PLACE_mm).max(LARGEST_PLACE_mm);
 const id = z
@@ -62,7 +68,7 @@ const member = z.strictObject({
   kind: z.enum(['frame', 'swingarm', 'chainstay', 'seatstay', 'rocker', 'link', 'shock-body', 'shock-shaft']),
   name: shortName,
   material,
-  bores: z.record(id, bore),
+  bores: z.record(id, bore).meta({ maxProperties: MOST_BORES }),
   points: z
     .record(id, z.strictObject({ x_mm: place_mm, y_mm: place_mm, z_mm: place_mm, boss_mm: size_mm.optional() }))
     .optional(),
@@ -159,8 +165,8 @@ export const linkageModel = z.strictObject({
   name: shortName,
   units: z.literal('mm, N, N·m, deg'),
   about: words.optional(),
-  parts: z.record(id, partForm),
-  members: z.record(id, member),
+  parts: z.record(id, partForm).meta({ maxProperties: MOST_PARTS }),
+  members: z.record(id, member).meta({ maxProperties: MOST_MEMBERS }),
   pivots: z.array(pivot).min(1).max(2000),
   order: z.array(id).max(8000).optional().describe('stack ids in the order the maker builds them up'),
   variants: z.array(variant).max(40).optional(),

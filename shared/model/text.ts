@@ -38,6 +38,21 @@ export function deepestNesting(text: string): number {
   return deepest;
 }
 
+/** Characters looked at for how a file was saved. */
+const LOOKED_AT = 400;
+
+/** What a file holds that is no text in UTF-8, by what decoding it as UTF-8 has left; undefined for a text. */
+export function noText(text: string): string | undefined {
+  const start = text.slice(0, LOOKED_AT);
+  const nuls = start.split('\0').length - 1;
+  if (nuls === 0) return text.includes('\0') ? 'bytes that are no text' : undefined;
+  // UTF-16 writes a Latin letter as the letter and a NUL; its mark at the start is two bytes that UTF-8 never has.
+  const isMarked = start.startsWith('\ufffd\ufffd');
+  const parity = (from: number): number => [...start].filter((sign, k) => k % 2 === from && sign === '\0').length;
+  const isPaired = Math.max(parity(0), parity(1)) > 0.8 * Math.floor(start.length / 2) && start.length >= 4;
+  return isPaired || (isMarked && nuls > start.length / 4) ? 'a text saved as UTF-16' : 'bytes that are no text';
+}
+
 /** A name that an object gives to more than one of its entries. */
 export interface RepeatedName {
   readonly name: string;

@@ -4,6 +4,7 @@
  * Units stand in the key; mm.
  */
 import * as z from 'zod';
+import { harmless, harmlessText } from '../numbers/harmless.ts';
 import { MATERIAL_KEYS } from '../standards/materials.ts';
 
 /** Largest length a part of a linkage may have, mm: a bound against a misplaced decimal point. */
@@ -14,9 +15,9 @@ const SMALLEST_PART_mm = 0.01;
 /** A length or a diameter of a part, mm. */
 export const size_mm = z.number().min(SMALLEST_PART_mm).max(LARGEST_PART_mm);
 /** A sentence of a note. */
-export const words = z.string().min(1).max(400);
+export const words = z.string().min(1).max(400).overwrite(harmlessText);
 /** A name as a list shows it. */
-export const shortName = z.string().min(1).max(80);
+export const shortName = z.string().min(1).max(80).overwrite(harmless);
 /** A key of `standards/materials.ts`. */
 export const material = z.enum(MATERIAL_KEYS);
 /** Half of a tolerance that is the same both ways, mm. */

@@ -7,7 +7,9 @@
  * headers are ours: label, kind, outside, bore, length, small face, large face, head, thread, pitch, turns in 10 mm,
  * socket, alike.
  */
+import { harmless } from '../numbers/harmless.ts';
 import { showName } from '../model/problems.ts';
+import { noText } from '../model/text.ts';
 import { DEFAULT_ACCURACY_mm } from './misfit.ts';
 import {
   DRIVE_TOOLS,
@@ -110,6 +112,9 @@ export function readReadings(text: string): ReadingsResult {
         { code: 'not-readings', met: `${text.length} characters`, allowed: `at most ${LONGEST_READINGS} characters` },
       ],
     };
+  const bytes = noText(text);
+  if (bytes !== undefined)
+    return { ok: false, problems: [{ code: 'not-readings', met: bytes, allowed: 'a text saved as UTF-8' }] };
   return /^[\uFEFF\s]*[[{]/.test(text) ? readReadingsJson(text) : readReadingsCsv(text);
 }
 
@@ -239,7 +244,7 @@ function readLine(
     problems.push({
       code,
       row,
-      ...(label ? { label: label.slice(0, 40) } : {}),
+      ...(label ? { label: harmless(label.slice(0, 40)) } : {}),
       ...(column ? { field: column.header } : {}),
       met: showName(met),
       allowed,

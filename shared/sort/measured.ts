@@ -62,7 +62,7 @@ export function withMeasured(model: LinkageModel, sizes: readonly MeasuredSize[]
     const part = entryOf(now.parts, size.part);
     const changed = part && sizeOf(part.kind, size.name)?.set?.(part, size.measured_mm);
     const next = changed && { ...now, parts: { ...now.parts, [size.part]: changed } };
-    if (next && checkModel(next).length === 0) {
+    if (next && checkModel(next).problems.length === 0) {
       now = next;
       taken.push(size);
     } else refused.push(size);

@@ -7,8 +7,12 @@
  * and all their problems at once. `words/sort.ts` makes the sentences.
  */
 import { figure } from '../numbers/figures.ts';
+import { harmless } from '../numbers/harmless.ts';
 import * as z from 'zod';
-import { nearestName, showValue } from '../model/problems.ts';
+import { jsonFault } from '../model/json.ts';
+import { nearestName, showName, showValue } from '../model/problems.ts';
+import { deepestNesting } from '../model/text.ts';
+import { DEEPEST } from '../model/read.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { size_mm } from '../parts/fields.ts';
 import { DEFAULT_ACCURACY_mm, type Setting } from './misfit.ts';
@@ -25,7 +29,7 @@ export const LONGEST_READINGS = 400_000;
 export const DRIVE_TOOLS = ['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket'] as const;
 
 const calliperReading = z.strictObject({
-  label: z.string().trim().min(1).max(40).optional(),
+  label: z.string().trim().min(1).max(40).overwrite(harmless).optional(),
   kind: z.enum(PART_KINDS).optional(),
   count: z.number().int().min(1).max(99).default(1),
   length_mm: size_mm.optional(),
@@ -37,7 +41,7 @@ const calliperReading = z.strictObject({
   thread_mm: z.number().min(2).max(60).optional(),
   pitch_mm: z.number().min(0.2).max(6).optional(),
   turns_in_10mm: z.number().min(1).max(50).optional(),
-  slides_on: z.string().trim().min(1).max(48).optional(),
+  slides_on: z.string().trim().min(1).max(48).overwrite(harmless).optional(),
   drive: z.strictObject({ tool: z.enum(DRIVE_TOOLS), size_mm: z.number().min(1).max(60) }).optional(),
 });
 
@@ -117,7 +121,7 @@ export function readReading(
 
 function labelOf(data: unknown): { label?: string } {
   const label = typeof data === 'object' && data !== null ? (data as { label?: unknown }).label : undefined;
-  return typeof label === 'string' ? { label: label.slice(0, 40) } : {};
+  return typeof label === 'string' ? { label: harmless(label.slice(0, 40)) } : {};
 }
 
 function schemaProblems(issue: z.core.$ZodIssue, row: number, label: { label?: string }): ReadingProblem[] {
@@ -142,7 +146,7 @@ function schemaProblems(issue: z.core.$ZodIssue, row: number, label: { label?: s
               : Object.keys(calliperReading.shape);
         const suggestion = nearestName(key, known);
         return at('unknown-key', known.join(', '), {
-          field: key,
+          field: showName(key),
           met: showValue(key),
           ...(suggestion === undefined ? {} : { suggestion }),
         });
@@ -187,20 +191,21 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
 
 /** Readings from the text of a JSON file: a list of readings, or an object that states the doubt too. */
 export function readReadingsJson(text: string): ReadingsResult {
+  const refused = (met: string, allowed: string): ReadingsResult => ({
+    ok: false,
+    problems: [{ code: 'not-readings', met, allowed }],
+  });
+  const depth = deepestNesting(text);
+  if (depth > DEEPEST) return refused(`${depth} levels of brackets`, `at most ${DEEPEST} levels`);
+  const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   let data: unknown;
   try {
-    data = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
+    data = JSON.parse(body);
   } catch {
-    return {
-      ok: false,
-      problems: [
-        {
-          code: 'not-readings',
-          met: text.trim() === '' ? 'an empty file' : 'a text that is no JSON',
-          allowed: 'a list of readings, or an object with "readings"',
-        },
-      ],
-    };
+    const fault = body.trim() === '' ? undefined : jsonFault(body);
+    return fault
+      ? refused(`${fault.met} at line ${fault.line}, column ${fault.column}`, fault.allowed)
+      : refused('an empty file', 'a list of readings, or an object with "readings"');
   }
   const head = sheet.safeParse(Array.isArray(data) ? { readings: data } : data, { reportInput: true });
   if (!head.success) return { ok: false, problems: head.error.issues.flatMap((issue) => schemaProblems(issue, 0, {})) };

@@ -15,7 +15,8 @@ import type { ResolvedEntry, ResolvedModel } from '../model/resolve.ts';
 import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { GRAVITY_m_s2, MISTAKE_LIMITS } from '../mistakes/limits.ts';
 import type { Analysis, PivotAnalysis, PlacedItem, Touch } from '../types.ts';
-import { sidePush_N } from './loads.ts';
+import { linkageOf, type Joint } from './linkage.ts';
+import { jointOf, sidePush_N } from './loads.ts';
 import { outlinesOf } from './outline.ts';
 import { GROUND, type Place } from './planar.ts';
 import { rateOf, type Pose, type Run } from './poses.ts';
@@ -23,9 +24,13 @@ import { rateOf, type Pose, type Run } from './poses.ts';
 /** Drag of a seal that something rubs on, N·m. An estimate of ours. */
 const RUBBED_SEAL_Nm = 0.1;
 
-/** What slows one pivot. */
+/** What slows one joint. */
 export interface PivotDrag {
+  /** As the travel names it. */
+  readonly joint: string;
   readonly pivot: string;
+  /** The two that turn against one another; absent where nothing does. */
+  readonly members?: readonly [string, string];
   readonly drag_Nm: number;
   /** The worst thing in it and the parts concerned; absent where only seals drag. */
   readonly cause?: {
@@ -35,16 +40,35 @@ export interface PivotDrag {
   };
 }
 
-/** The drag of every pivot of an analysed build. */
+/** The drag of every joint of an analysed build; a pivot where nothing turns has one entry. */
 export function pivotDrags(analysis: Analysis): PivotDrag[] {
-  return analysis.pivots.map((pivot) => {
-    const causes = [...rubs(analysis.resolved, pivot), ...sidePushed(analysis.resolved, pivot)];
-    const seals = pivot.stacks.some((stack) => stack.items.some((item) => item.role === 'bearing'))
-      ? MISTAKE_LIMITS.sealDrag_Nm.value
-      : 0;
-    const worst = [...causes].sort((one, other) => other.drag_Nm - one.drag_Nm)[0];
-    const drag_Nm = seals + causes.reduce((sum, cause) => sum + cause.drag_Nm, 0);
-    return { pivot: pivot.id, drag_Nm, ...(worst ? { cause: worst } : {}) };
+  const { pivots, bodyOf } = linkageOf(analysis.resolved);
+  return analysis.pivots.flatMap((pivot, k) => {
+    const { joints } = pivots[k]!;
+    const items = new Map(pivot.stacks.flatMap((stack) => stack.items).map((item) => [item.id, item]));
+    const jointIdOf = (item: PlacedItem): string => {
+      const member = item.member ?? item.seat?.member;
+      return (jointOf(joints, member === undefined ? undefined : bodyOf.get(member)) ?? pivot).id;
+    };
+    // Of a cause the last part is the one that should turn.
+    const causes = [...rubs(analysis.resolved, pivot), ...sidePushed(analysis.resolved, pivot)].map((cause) => ({
+      cause,
+      joint: jointIdOf(items.get(cause.items.at(-1)!)!),
+    }));
+    const sealed = new Set([...items.values()].flatMap((item) => (item.role === 'bearing' ? [jointIdOf(item)] : [])));
+    const named: readonly (Pick<Joint, 'id'> & Partial<Joint>)[] = joints.length > 0 ? joints : [{ id: pivot.id }];
+    return named.map(({ id, members }): PivotDrag => {
+      const own = causes.flatMap(({ cause, joint }) => (joint === id ? [cause] : []));
+      const worst = [...own].sort((one, other) => other.drag_Nm - one.drag_Nm)[0];
+      const seals = sealed.has(id) ? MISTAKE_LIMITS.sealDrag_Nm.value : 0;
+      return {
+        joint: id,
+        pivot: pivot.id,
+        ...(members ? { members } : {}),
+        drag_Nm: seals + own.reduce((sum, cause) => sum + cause.drag_Nm, 0),
+        ...(worst ? { cause: worst } : {}),
+      };
+    });
   });
 }
 
@@ -121,8 +145,13 @@ export interface Fall {
   /** Stroke at which it rests, mm; 0 when it fell through. */
   readonly rests: number;
   readonly isFree: boolean;
-  /** The pivot that takes most of the drag where it hangs, and what the weight gives against what the pivots take there, N per mm of stroke. */
-  readonly held?: { readonly pivot: string; readonly weight_N: number; readonly drag_N: number };
+  /** The joint that takes most of the drag where it hangs, and what the weight gives against what the joints take there, N per mm of stroke. */
+  readonly held?: {
+    readonly joint: string;
+    readonly pivot: string;
+    readonly weight_N: number;
+    readonly drag_N: number;
+  };
   /** Weight of all moving members, N: an estimate. */
   readonly weight_N: number;
 }
@@ -144,7 +173,7 @@ export function fall(run: Run, drags: readonly PivotDrag[], from_mm = Infinity):
   const shock = run.linkage.shock;
   const away = new Set(shock ? [shock.a, shock.b] : []);
   const lumps = lumpsOf(run, away);
-  const dragOf = new Map(drags.map(({ pivot, drag_Nm }) => [pivot, drag_Nm]));
+  const dragOf = new Map(drags.map(({ joint, drag_Nm }) => [joint, drag_Nm]));
   const steps: FallStep[] = [];
   let energy_mJ = 0;
   let time_s = 0;
@@ -160,7 +189,7 @@ export function fall(run: Run, drags: readonly PivotDrag[], from_mm = Infinity):
     const gained = ((here.weight_N - here.drag_N + there.weight_N - there.drag_N) / 2) * length;
     const starts = energy_mJ > 0 || here.weight_N > here.drag_N;
     if (!starts || energy_mJ + gained <= 0) {
-      held = { pivot: here.worst, weight_N: here.weight_N, drag_N: here.drag_N };
+      held = { ...here.worst, weight_N: here.weight_N, drag_N: here.drag_N };
       break;
     }
     const mass_kg = (here.mass_kg + there.mass_kg) / 2;
@@ -189,14 +218,20 @@ function balanceAt(
     weight_N += lump.mass_kg * GRAVITY_m_s2 * rate.y_mm;
     mass_kg += lump.mass_kg * (rate.x_mm ** 2 + rate.y_mm ** 2);
   }
-  const taken = run.linkage.pivots.map(({ id, bodies }) => {
-    const present = bodies.filter((body) => !away.has(body));
-    const turns = present.map((body) => (body === GROUND ? 0 : pose.rate[3 * body + 2]!));
-    const turn = turns.length < 2 ? 0 : Math.max(...turns) - Math.min(...turns);
-    return { pivot: id, drag_N: (dragOf.get(id) ?? 0) * 1000 * turn };
-  });
+  const rateOfBody = (body: number): number => (body === GROUND ? 0 : pose.rate[3 * body + 2]!);
+  const taken = run.linkage.pivots.flatMap(({ joints }) =>
+    joints.map(({ id, pivot, bodies: [one, other] }) => {
+      const turn = away.has(one) || away.has(other) ? 0 : Math.abs(rateOfBody(one) - rateOfBody(other));
+      return { joint: id, pivot, drag_N: (dragOf.get(id) ?? 0) * 1000 * turn };
+    }),
+  );
   const worst = taken.reduce((most, next) => (next.drag_N > most.drag_N ? next : most));
-  return { weight_N, drag_N: taken.reduce((sum, { drag_N }) => sum + drag_N, 0), mass_kg, worst: worst.pivot };
+  return {
+    weight_N,
+    drag_N: taken.reduce((sum, { drag_N }) => sum + drag_N, 0),
+    mass_kg,
+    worst: { joint: worst.joint, pivot: worst.pivot },
+  };
 }
 
 /** The moving members as points of mass, the shock left out. */

@@ -15,6 +15,11 @@ export const TRAVEL_LIMITS = {
   travelShare: { value: 0.02, source: `${HOUSE}: makers round to 5 mm` },
   /** Less than this between two members deserves a look. */
   memberGap_mm: { value: 2, source: `${HOUSE}: paint, a stone, a bent arm` },
+  /** A shock that moves the axle by this much makes another bike of it. */
+  axleShift_mm: {
+    value: 10,
+    source: `${HOUSE}: over a wheelbase of about 1200 mm it leans the whole bike by half a degree`,
+  },
   /** Least room round the tyre. */
   tyreGap_mm: { value: 6, source: 'ISO 4210-2, least clearance of the tyre, from memory' },
 } as const satisfies Record<string, Limit>;

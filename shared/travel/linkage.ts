@@ -4,7 +4,9 @@
  * A pivot pins the members that its rows and receivers name, all at its place. Members of kind `frame` stand still.
  * Members that share two pivots cannot move against one another and count as one body (a left and a right plate); one
  * that shares two with the frame stands still with it. The shock is a slider: its shaft slides in its body along the
- * line between their eyes, the two places furthest apart. With the shock out neither of its halves is there. mm.
+ * line between their eyes, the two places furthest apart. With the shock out neither of its halves is there. Where more
+ * than two bodies meet on one axle, the axle is clamped in one of them and each of the others turns on it: so many
+ * joints, each with an angle and a force of its own. mm.
  */
 import type { ResolvedModel, ResolvedPivot } from '../model/resolve.ts';
 import { GROUND, type Driver, type Pin, type Place, type PlanarSystem, type Slider } from './planar.ts';
@@ -12,6 +14,19 @@ import { GROUND, type Driver, type Pin, type Place, type PlanarSystem, type Slid
 /** Members that move as one. */
 export interface Body {
   readonly members: readonly string[];
+}
+
+/** Two bodies that turn against one another at a pivot. */
+export interface Joint {
+  /** The pivot's id; where it has several joints, with the member that turns: `pivot:member`. */
+  readonly id: string;
+  readonly pivot: string;
+  /** In the order of the pivot's bodies. */
+  readonly bodies: readonly [number, number];
+  /** One member of each that stands at the pivot. */
+  readonly members: readonly [string, string];
+  /** The body that turns on the axle: what it feels there is the joint's force. */
+  readonly rider: number;
 }
 
 /** A pivot and what meets there. */
@@ -22,6 +37,8 @@ export interface LinkPivot {
   readonly bodies: readonly number[];
   /** Its pins: pin k joins the first body (a) to body k + 1 (b). Indices into the system's pins. */
   readonly pins: readonly number[];
+  /** Its joints: one fewer than its bodies. */
+  readonly joints: readonly Joint[];
 }
 
 /** The side plane of a model. */
@@ -73,7 +90,7 @@ export function linkageOf(model: ResolvedModel, isShockOut = false): Linkage {
       (one, other) => Number(other === GROUND) - Number(one === GROUND),
     );
     const own = bodies.slice(1).map((body) => pins.push({ a: bodies[0]!, b: body, onA: place, onB: place }) - 1);
-    return { id: pivot.id, place, bodies, pins: own };
+    return { id: pivot.id, place, bodies, pins: own, joints: jointsOf(pivot, members, bodies, bodyOf) };
   });
   const slider = isShockOut ? undefined : shockSlider(model, meets, bodyOf);
   const wheel = wheelOf(model, bodyOf);
@@ -88,6 +105,45 @@ export function linkageOf(model: ResolvedModel, isShockOut = false): Linkage {
     ...(wheel ? { wheel } : {}),
     unattached: present.filter((id) => !held.has(id) && !frame.includes(id)),
   };
+}
+
+function jointsOf(
+  pivot: ResolvedPivot,
+  members: readonly string[],
+  bodies: readonly number[],
+  bodyOf: ReadonlyMap<string, number>,
+): Joint[] {
+  const memberOf = (body: number): string => members.find((id) => bodyOf.get(id) === body)!;
+  const hub = bodies.length > 2 ? clampedBody(pivot, bodies, bodyOf) : bodies[0];
+  return bodies.flatMap((rider): Joint[] => {
+    if (hub === undefined || rider === hub) return [];
+    const pair = bodies.filter((body) => body === rider || body === hub) as [number, number];
+    const id = bodies.length > 2 ? `${pivot.id}:${memberOf(rider)}` : pivot.id;
+    return [{ id, pivot: pivot.id, bodies: pair, members: [memberOf(pair[0]), memberOf(pair[1])], rider }];
+  });
+}
+
+/**
+ * The body that an axle is clamped in: one without a bearing on it, since a bearing is there to turn; of several the
+ * outermost, which the axle's head and nut meet first. Common practice, no source.
+ */
+function clampedBody(
+  { stacks }: ResolvedPivot,
+  bodies: readonly number[],
+  bodyOf: ReadonlyMap<string, number>,
+): number {
+  const entries = stacks.flatMap(({ row, receiver }) => [
+    ...row.flatMap((entry) => {
+      if (entry.role === 'spacer') return [];
+      return [{ bore: entry.role === 'boss' ? entry.bore : entry.seat.bore, turns: entry.role === 'bearing' }];
+    }),
+    ...(receiver.bore ? [{ bore: receiver.bore, turns: false }] : []),
+  ]);
+  const own = (body: number) => entries.filter(({ bore }) => bodyOf.get(bore.memberId) === body);
+  const fixed = bodies.filter((body) => own(body).every(({ turns }) => !turns));
+  const reach = (body: number): number =>
+    Math.max(...own(body).map(({ bore }) => bore.z_to_mm)) - Math.min(...own(body).map(({ bore }) => bore.z_from_mm));
+  return (fixed.length > 0 ? fixed : bodies).reduce((widest, body) => (reach(body) > reach(widest) ? body : widest));
 }
 
 interface Meet {

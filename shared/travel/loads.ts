@@ -10,8 +10,8 @@
 import type { ResolvedBearing } from '../parts/bearing.ts';
 import { axialLimit_N, staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
-import type { Linkage } from './linkage.ts';
-import type { PivotTurn, Run } from './poses.ts';
+import type { Joint, Linkage } from './linkage.ts';
+import type { JointTurn, Run } from './poses.ts';
 import type { Statics } from './statics.ts';
 
 /** A bearing of the linkage and its share of what its body feels. */
@@ -21,6 +21,8 @@ export interface BearingPlace {
   readonly part: string;
   readonly bearing: ResolvedBearing;
   readonly pivot: string;
+  /** The joint it turns in. */
+  readonly joint: string;
   readonly body: number;
   readonly z_mm: number;
   /** Of the force on its body at its pivot; more than 1 where the bearings stand to one side. */
@@ -29,7 +31,7 @@ export interface BearingPlace {
 
 /** Every bearing that a member carries, with its share. */
 export function bearingPlaces({ model, pivots, bodyOf }: Linkage): BearingPlace[] {
-  return pivots.flatMap(({ id, bodies }, k) => {
+  return pivots.flatMap(({ id, bodies, joints }, k) => {
     const found = model.pivots[k]!.stacks.flatMap((stack) =>
       stack.row.flatMap((entry): Omit<BearingPlace, 'share'>[] => {
         const body = entry.role === 'bearing' ? bodyOf.get(entry.seat.bore.memberId) : undefined;
@@ -38,11 +40,17 @@ export function bearingPlaces({ model, pivots, bodyOf }: Linkage): BearingPlace[
         const half = bearing.width_mm / 2;
         const z_mm =
           seat.side === 'drive' ? seat.bore.z_to_mm - seat.depth_mm + half : seat.bore.z_from_mm + seat.depth_mm - half;
-        return [{ id: `${stack.id}/${entry.id}`, part, bearing, pivot: id, body, z_mm }];
+        const joint = (jointOf(joints, body) ?? { id }).id;
+        return [{ id: `${stack.id}/${entry.id}`, part, bearing, pivot: id, joint, body, z_mm }];
       }),
     );
     return bodies.flatMap((body) => shared(found.filter((bearing) => bearing.body === body)));
   });
+}
+
+/** The joint in which a body of a pivot turns on its axle; of the body that the axle is clamped in the first. */
+export function jointOf(joints: readonly Joint[], body: number | undefined): Joint | undefined {
+  return joints.find(({ rider }) => rider === body) ?? joints[0];
 }
 
 /** The lever rule: shares that add up to 1 and turn nothing about the middle plane. */
@@ -63,10 +71,13 @@ export interface BearingLoad extends Omit<BearingPlace, 'bearing'> {
   readonly equivalent_N: number;
   readonly staticRating_N: number;
   readonly isRatingEstimated: boolean;
-  /** s0 = C0/P0. */
-  readonly safety: number;
+  /** s0 = C0/P0; left out where the bearing carries nothing. */
+  readonly safety?: number;
   readonly axialLimit_N: number;
 }
+
+/** A load up to this is the rounding of the sums, not something that a pin carries, N. */
+export const CARRIES_N = 0.5;
 
 /** Loads of all bearings at the worst pose for each; `analysis` adds the push along the axle. */
 export function bearingLoads(linkage: Linkage, statics: readonly Statics[], analysis?: Analysis): BearingLoad[] {
@@ -89,7 +100,7 @@ export function bearingLoads(linkage: Linkage, statics: readonly Statics[], anal
       equivalent_N,
       staticRating_N,
       isRatingEstimated: bearing.estimated.includes('static-rating'),
-      safety: staticSafety(staticRating_N, equivalent_N),
+      ...(equivalent_N > CARRIES_N ? { safety: staticSafety(staticRating_N, equivalent_N) } : {}),
       axialLimit_N: axialLimit_N(staticRating_N, bearing.bore_mm),
     };
   });
@@ -110,10 +121,13 @@ export function sidePush_N(item: PlacedItem): number {
   return Math.abs(onInner('nonDrive') - onInner('drive'));
 }
 
-/** How hard a pivot works in a run. */
+/** How hard a joint works in a run: a pivot has one, or one for each member that turns on its axle. */
 export interface PivotWork {
+  readonly joint: string;
   readonly pivot: string;
-  /** Largest force on any of its bodies, N, and the stroke where, mm. */
+  /** The two that turn against one another. */
+  readonly members: readonly [string, string];
+  /** Largest force, N, and the stroke where, mm. */
   readonly most_N: number;
   readonly at: number;
   readonly turn_deg: number;
@@ -130,35 +144,38 @@ export interface PivotWork {
 /** A pivot less than this above the rear axle as drawn sits low, mm: our own rule, about where a crank's mud reaches. */
 const LOW_mm = 100;
 
-/** The work of every pivot at which bodies meet, hardest first, without a load by their turn. `statics` holds one entry a pose of the run. */
-export function pivotWork(run: Run, turns: readonly PivotTurn[], statics: readonly Statics[]): PivotWork[] {
+/** The work of every joint, hardest first, without a load by their turn. `statics` holds one entry a pose of the run. */
+export function pivotWork(run: Run, turns: readonly JointTurn[], statics: readonly Statics[]): PivotWork[] {
   const places = bearingPlaces(run.linkage);
-  return run.linkage.pivots
-    .filter(({ bodies }) => bodies.length > 1)
-    .map((pivot): PivotWork => {
-      const turn = turns.find((candidate) => candidate.pivot === pivot.id)!;
-      const forces = statics.map((pose) => pose.pivots.find((candidate) => candidate.pivot === pivot.id)?.most_N ?? 0);
+  const { wheel, pivots } = run.linkage;
+  return turns
+    .map(({ joint, turn_deg, range_deg }): PivotWork => {
+      const pivot = pivots.find(({ id }) => id === joint.pivot)!;
+      const forces = statics.map((pose) => jointForce_N(pose, joint));
       const most_N = Math.max(0, ...forces);
-      const own = places.filter((place) => place.pivot === pivot.id);
-      const widest = turn.pairs.find((pair) => pair.range_deg === turn.range_deg);
+      const own = places.filter((place) => place.joint === joint.id).map(({ z_mm }) => z_mm);
       return {
-        pivot: pivot.id,
+        joint: joint.id,
+        pivot: joint.pivot,
+        members: joint.members,
         most_N,
         at: run.poses[Math.max(0, forces.indexOf(most_N))]?.drive ?? 0,
-        turn_deg: turn.range_deg,
-        work_Nrad: widest ? workOf(widest.turn_deg, forces) : 0,
-        base_mm:
-          own.length < 2
-            ? 0
-            : Math.max(...own.map((place) => place.z_mm)) - Math.min(...own.map((place) => place.z_mm)),
+        turn_deg: range_deg,
+        work_Nrad: workOf(turn_deg, forces),
+        base_mm: own.length < 2 ? 0 : Math.max(...own) - Math.min(...own),
         bearings: own.length,
-        isLow: run.linkage.wheel !== undefined && pivot.place.y_mm < run.linkage.wheel.place.y_mm + LOW_mm,
+        isLow: wheel !== undefined && pivot.place.y_mm < wheel.place.y_mm + LOW_mm,
       };
     })
     .sort(
       (one, other) =>
-        other.work_Nrad - one.work_Nrad || other.turn_deg - one.turn_deg || one.pivot.localeCompare(other.pivot),
+        other.work_Nrad - one.work_Nrad || other.turn_deg - one.turn_deg || one.joint.localeCompare(other.joint),
     );
+}
+
+/** The force of a joint in a pose, N: what the body that turns on the axle feels. */
+export function jointForce_N(statics: Statics, { pivot, rider }: Joint): number {
+  return forceOn(statics, pivot, rider);
 }
 
 function workOf(turn_deg: readonly number[], forces: readonly number[]): number {

@@ -6,7 +6,7 @@
  * against the first pose, anticlockwise seen from the drive side. Rear travel is how far the wheel's axle rises; the
  * path is its length. mm, rad; degrees where the name says so.
  */
-import { linkageOf, systemOf, type Linkage } from './linkage.ts';
+import { linkageOf, systemOf, type Joint, type Linkage } from './linkage.ts';
 import {
   GROUND,
   loopsOf,
@@ -218,56 +218,42 @@ export function rateOf(run: Run, pose: Pose, body: number, place: Place): Place 
   return rateOfPoint(system, pose.q, pose.rate, body, worldOf(system, pose.q, body, place));
 }
 
-/** How one body of a pivot turns against the first of them. */
-export interface PairTurn {
-  /** Members of the two bodies that meet at the pivot's pair. */
-  readonly bodies: readonly [number, number];
+/** How the two bodies of a joint turn against one another. */
+export interface JointTurn {
+  readonly joint: Joint;
   /** Turn of the second against the first in every pose, counted from the first pose, deg. */
   readonly turn_deg: readonly number[];
   /** Between the two extremes met on the way, deg. */
   readonly range_deg: number;
 }
 
-/** What turns at one pivot. */
-export interface PivotTurn {
-  readonly pivot: string;
-  readonly pairs: readonly PairTurn[];
-  /** Of the pair that turns most, deg. */
-  readonly range_deg: number;
-}
-
-/** The angle every pivot turns through in a run, every two bodies that meet there counted. */
-export function pivotTurns(run: Run): PivotTurn[] {
-  const first = run.poses[0]?.q;
-  return run.linkage.pivots.map((pivot) => {
-    const pairs = pivot.bodies.flatMap((one, k) =>
-      pivot.bodies.slice(k + 1).map((other): PairTurn => {
-        const turn_deg = run.poses.map(({ q }) =>
-          degrees(turnBetween(q, one, other) - turnBetween(first!, one, other)),
-        );
-        return {
-          bodies: [one, other],
-          turn_deg,
-          range_deg: turn_deg.length === 0 ? 0 : Math.max(...turn_deg) - Math.min(...turn_deg),
-        };
-      }),
-    );
-    return { pivot: pivot.id, pairs, range_deg: Math.max(0, ...pairs.map((pair) => pair.range_deg)) };
-  });
-}
-
-/** What every pivot has turned since the first pose at any pose of a run, deg: of the pair that turns most in the run. */
-export function turnsAt(run: Run, turns: readonly PivotTurn[], pose: Pose): Record<string, number> {
-  const first = run.poses[0];
-  return Object.fromEntries(
-    turns.map(({ pivot, pairs, range_deg }) => {
-      const widest = pairs.find((pair) => pair.range_deg === range_deg);
-      return [
-        pivot,
-        widest && first ? degrees(turnBetween(pose.q, ...widest.bodies) - turnBetween(first.q, ...widest.bodies)) : 0,
-      ];
+/** The angle every joint turns through in a run. */
+export function jointTurns({ linkage, poses }: Run): JointTurn[] {
+  const first = poses[0]?.q;
+  return linkage.pivots.flatMap(({ joints }) =>
+    joints.map((joint): JointTurn => {
+      const turn_deg = poses.map(({ q }) => turnSince(joint, first!, q));
+      return {
+        joint,
+        turn_deg,
+        range_deg: turn_deg.length === 0 ? 0 : Math.max(...turn_deg) - Math.min(...turn_deg),
+      };
     }),
   );
+}
+
+/** What every joint has turned since the first pose at any pose of a run, deg, by its id. */
+export function turnsAt({ linkage, poses }: Run, pose: Pose): Record<string, number> {
+  const first = poses[0];
+  return Object.fromEntries(
+    linkage.pivots.flatMap(({ joints }) =>
+      joints.map((joint) => [joint.id, first ? turnSince(joint, first.q, pose.q) : 0] as const),
+    ),
+  );
+}
+
+function turnSince({ bodies }: Joint, first: Coordinates, q: Coordinates): number {
+  return degrees(turnBetween(q, ...bodies) - turnBetween(first, ...bodies));
 }
 
 function turnBetween(q: Coordinates, one: number, other: number): number {

@@ -11,10 +11,10 @@ import type { LinkageModel } from '../model/schema.ts';
 import { LEAST_STATIC_SAFETY, LEAST_STATIC_SAFETY_CERTAIN } from '../standards/static-load.ts';
 import type { Analysis, Measure, Severity, Verdict } from '../types.ts';
 import { clearances, type Passing } from './clearance.ts';
-import { linkageOf, type Linkage } from './linkage.ts';
+import { linkageOf, type Joint, type Linkage } from './linkage.ts';
 import { TRAVEL_LIMITS } from './limits.ts';
-import { bearingLoads, pivotWork, type BearingLoad, type PivotWork } from './loads.ts';
-import { axleAt, axlePath, degrees, pivotTurns, driveTurn, driveShock, type PivotTurn, type Run } from './poses.ts';
+import { bearingLoads, jointForce_N, pivotWork, type BearingLoad, type PivotWork } from './loads.ts';
+import { axleAt, axlePath, degrees, jointTurns, driveTurn, driveShock, turnsAt, type Run } from './poses.ts';
 import { staticsAt, type Statics } from './statics.ts';
 
 /** Every kind of thing the travel check finds. */
@@ -78,10 +78,10 @@ export interface TravelPose {
   readonly axle?: { readonly x_mm: number; readonly y_mm: number };
   /** Of the axle above the first pose, mm. */
   readonly rise_mm?: number;
-  /** Turn of every pivot since the first pose, deg, anticlockwise seen from the drive side. */
+  /** Turn of every joint since the first pose, deg, anticlockwise seen from the drive side; by the ids of `pivots`. */
   readonly turns_deg: Readonly<Record<string, number>>;
   readonly shock_N?: number;
-  /** Largest force on any body at every pivot, N. */
+  /** Force of every joint, N. */
   readonly forces_N?: Readonly<Record<string, number>>;
 }
 
@@ -116,7 +116,7 @@ export interface Travel {
   readonly closure_mm: number;
   readonly load_N: number;
   readonly poses: readonly TravelPose[];
-  /** Angles, loads and work, hardest first. */
+  /** Angles, loads and work, hardest first: one entry for each two that turn against one another. */
   readonly pivots: readonly PivotWork[];
   readonly bearings: readonly BearingLoad[];
   /** Largest disagreement of the forces with virtual work, N. */
@@ -129,7 +129,6 @@ export interface Travel {
 export interface TravelResult {
   readonly travel: Travel;
   readonly run?: Run;
-  readonly turns: readonly PivotTurn[];
   readonly statics: readonly Statics[];
 }
 
@@ -144,8 +143,8 @@ export function travel(written: LinkageModel, options: TravelOptions = {}): Trav
   if (!Number.isInteger(count) || count < 2)
     throw new RangeError(`travel: poses: met ${count}, allowed: a whole number of at least 2`);
   const run = startRun(model, count, options);
-  if (!run) return { travel: nothing(model, load_N, options), turns: [], statics: [] };
-  const turns = pivotTurns(run);
+  if (!run) return { travel: nothing(model, load_N, options), statics: [] };
+  const turns = jointTurns(run);
   const statics = run.poses.flatMap((pose) => staticsAt(run, pose, { x_N: 0, y_N: load_N }) ?? []);
   // At a pose without statics (a dead centre) the rows would no longer match.
   const loaded = statics.length === run.poses.length ? statics : [];
@@ -166,11 +165,13 @@ export function travel(written: LinkageModel, options: TravelOptions = {}): Trav
     ...linkageFindings(run),
     ...shockFindings(run, shock, rear),
     ...gapFindings(run.linkage, gaps, isTurn),
-    ...bearingFindings(bearings),
+    ...bearingFindings(
+      bearings,
+      run.linkage.pivots.flatMap(({ joints }) => joints),
+    ),
   ].sort(bySeverity);
   return {
     run,
-    turns,
     statics: loaded,
     travel: {
       model: model.id,
@@ -182,7 +183,7 @@ export function travel(written: LinkageModel, options: TravelOptions = {}): Trav
       mobility: run.mobility.count,
       closure_mm: run.closure_mm,
       load_N,
-      poses: poseRows(run, turns, loaded),
+      poses: poseRows(run, loaded),
       pivots: pivotWork(run, turns, loaded),
       bearings,
       ...(loaded.length > 0
@@ -240,8 +241,9 @@ function nothing(model: ResolvedModel, load_N: number, { analysis }: TravelOptio
   };
 }
 
-function poseRows(run: Run, turns: readonly PivotTurn[], statics: readonly Statics[]): TravelPose[] {
+function poseRows(run: Run, statics: readonly Statics[]): TravelPose[] {
   const start = run.poses[0] && axleAt(run, run.poses[0]);
+  const joints = run.linkage.pivots.flatMap((pivot) => pivot.joints);
   return run.poses.map((pose, k): TravelPose => {
     const axle = axleAt(run, pose);
     const forces = statics[k];
@@ -249,19 +251,15 @@ function poseRows(run: Run, turns: readonly PivotTurn[], statics: readonly Stati
       drive: run.drive.kind === 'shock' ? pose.drive : degrees(pose.drive),
       ...(run.drive.kind === 'shock' ? { eyeToEye_mm: run.drive.eyeToEye_mm - pose.drive } : {}),
       ...(axle && start ? { axle, rise_mm: axle.y_mm - start.y_mm } : {}),
-      turns_deg: Object.fromEntries(turns.map((turn) => [turn.pivot, widest(turn)?.turn_deg[k] ?? 0])),
+      turns_deg: turnsAt(run, pose),
       ...(forces
         ? {
             shock_N: forces.shock_N,
-            forces_N: Object.fromEntries(forces.pivots.map(({ pivot, most_N }) => [pivot, most_N])),
+            forces_N: Object.fromEntries(joints.map((joint) => [joint.id, jointForce_N(forces, joint)])),
           }
         : {}),
     };
   });
-}
-
-function widest(turn: PivotTurn) {
-  return turn.pairs.find((pair) => pair.range_deg === turn.range_deg);
 }
 
 function shockReport(run: Run, gaps: readonly Passing[]): ShockReport | undefined {
@@ -354,8 +352,10 @@ function shockFindings(run: Run, shock: ShockReport | undefined, rear: Travel['r
   }
   if (!isOwn) {
     const shift = shock.axleShift_mm;
+    const { axleShift_mm } = TRAVEL_LIMITS;
+    const isFar = shift !== undefined && Math.abs(shift.y_mm) >= axleShift_mm.value;
     found.push(
-      finding('other-shock', 'note', {
+      finding('other-shock', isFar ? 'warn' : 'note', {
         members: shockMembers(run),
         numbers: {
           used_mm: mm(shock.used_mm),
@@ -365,6 +365,7 @@ function shockFindings(run: Run, shock: ShockReport | undefined, rear: Travel['r
           reached_mm: mm(shock.reached_mm),
           ...(shift ? { shift_mm: mm(shift.y_mm) } : {}),
         },
+        ...(isFar ? { limit: { value: axleShift_mm.value, unit: 'mm', source: axleShift_mm.source } } : {}),
         ...(shock.endedBy ? { about: { endedBy: shock.endedBy } } : {}),
       }),
     );
@@ -421,12 +422,19 @@ function gapFindings(linkage: Linkage, gaps: readonly Passing[], isTurn: boolean
   });
 }
 
-/** One finding a pivot and kind: its worst bearing. */
-function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
-  const pivots = [...new Set(bearings.map(({ pivot }) => pivot))];
-  return pivots.flatMap((pivot): TravelFinding[] => {
-    const own = bearings.filter((bearing) => bearing.pivot === pivot);
-    const weakest = own.reduce((worst, next) => (next.safety < worst.safety ? next : worst));
+/** One finding a joint and kind: its worst bearing. */
+function bearingFindings(bearings: readonly BearingLoad[], joints: readonly Joint[]): TravelFinding[] {
+  return [...new Set(bearings.map(({ joint }) => joint))].flatMap((joint): TravelFinding[] => {
+    const own = bearings.filter((bearing) => bearing.joint === joint);
+    const { pivot } = own[0]!;
+    const members = joint === pivot ? [] : (joints.find(({ id }) => id === joint)?.members ?? []);
+    const loaded = own.flatMap((bearing) =>
+      bearing.safety === undefined ? [] : [{ ...bearing, safety: bearing.safety }],
+    );
+    const weakest = loaded.reduce<(typeof loaded)[number] | undefined>(
+      (worst, next) => (worst === undefined || next.safety < worst.safety ? next : worst),
+      undefined,
+    );
     const pushed = own.reduce((worst, next) =>
       next.axial_N / next.axialLimit_N > worst.axial_N / worst.axialLimit_N ? next : worst,
     );
@@ -435,9 +443,10 @@ function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
       rating: isRatingEstimated ? 'estimated' : 'table',
     });
     const found: TravelFinding[] = [];
-    if (weakest.safety < LEAST_STATIC_SAFETY) {
+    if (weakest && weakest.safety < LEAST_STATIC_SAFETY) {
       found.push(
         finding('bearing-overloaded', weakest.safety < LEAST_STATIC_SAFETY_CERTAIN ? 'warn' : 'note', {
+          members,
           pivots: [pivot],
           numbers: {
             safety: plain(weakest.safety),
@@ -456,8 +465,12 @@ function bearingFindings(bearings: readonly BearingLoad[]): TravelFinding[] {
     if (pushed.axial_N > pushed.axialLimit_N) {
       found.push(
         finding('bearing-side-limit', 'warn', {
+          members,
           pivots: [pivot],
-          numbers: { axial_N: N(pushed.axial_N), safety: plain(pushed.safety) },
+          numbers: {
+            axial_N: N(pushed.axial_N),
+            ...(pushed.safety === undefined ? {} : { safety: plain(pushed.safety) }),
+          },
           limit: {
             value: pushed.axialLimit_N,
             unit: 'N',

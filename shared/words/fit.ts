@@ -486,6 +486,7 @@ function rawStack(stackId: string, analysis: Analysis) {
 }
 
 const PROBLEM_WORDS: Readonly<Record<ProblemCode, string>> = {
+  'not-text': 'This is not a text',
   'not-json': 'This is not JSON',
   'too-large': 'The file is too large',
   'too-deep': 'Nested too deep',
@@ -517,6 +518,11 @@ const PROBLEM_WORDS: Readonly<Record<ProblemCode, string>> = {
 export function wordProblem(problem: Problem): string {
   const meant = problem.suggestion === undefined ? '' : ` Did you mean “${problem.suggestion}”?`;
   return `${problem.path}: ${lower(PROBLEM_WORDS[problem.code])}: met ${problem.met}, allowed: ${problem.allowed}.${meant}`;
+}
+
+/** What is said of the problems beyond those told. */
+export function wordMoreProblems(more: number): string {
+  return `and ${more} more: put these right, then read the file again`;
 }
 
 /** The short name of a kind of problem. */

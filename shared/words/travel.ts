@@ -7,7 +7,8 @@
 import type { LinkageModel } from '../model/schema.ts';
 import type { Passing } from '../travel/clearance.ts';
 import type { Fall, PivotDrag } from '../travel/fall.ts';
-import type { PivotWork } from '../travel/loads.ts';
+import type { LinkPivot } from '../travel/linkage.ts';
+import { CARRIES_N, type BearingLoad, type PivotWork } from '../travel/loads.ts';
 import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
 import { limit, measureOf, num, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
@@ -28,6 +29,31 @@ export function wordPlace(model: LinkageModel, id: string): string {
     model.pivots.find((pivot) => pivot.id === id)?.name ??
     id
   );
+}
+
+/** A joint: its pivot, and where several turn on one axle the two that do. */
+export function wordJoint(
+  model: LinkageModel,
+  {
+    joint,
+    pivot,
+    members: pair,
+  }: { readonly joint: string; readonly pivot: string; readonly members?: readonly [string, string] },
+): string {
+  const name = wordPlace(model, pivot);
+  return joint === pivot || !pair ? name : `${name} (${short(model, pair[0])} and ${short(model, pair[1])})`;
+}
+
+/** What each joint of a pivot has turned: `52°`, or with what turns `link 30°, shock 49°`. */
+export function wordTurns(
+  model: LinkageModel,
+  { joints }: Pick<LinkPivot, 'joints'>,
+  turns_deg: Readonly<Record<string, number>>,
+): string[] {
+  return joints.map(({ id, pivot, rider, bodies, members: pair }) => {
+    const turned = wordAngle(turns_deg[id] ?? 0);
+    return id === pivot ? turned : `${short(model, pair[bodies.indexOf(rider)]!)} ${turned}`;
+  });
 }
 
 function short(model: LinkageModel, id: string): string {
@@ -92,27 +118,35 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
         },
   'eye-to-eye-differs': (f) => ({
     title: 'Shock length does not match the drawing',
-    text: `The eyes stand ${num(f, 'drawn_mm')} apart in the model, the shock is said to be ${num(f, 'stated_mm')} long; they must agree within ${limit(f)}.`,
+    text: `The eyes stand ${num(f, 'drawn_mm')} apart in the model, the shock is said to be ${num(f, 'stated_mm')} long. They must agree within ${limit(f)}.`,
   }),
   'other-shock': (f) => {
     const shift = f.numbers['shift_mm'];
+    const isUp = (shift?.value ?? 0) > 0;
     const stands =
       !shift || Math.abs(shift.value) < 0.05
         ? ''
-        : ` At full length the rear axle stands ${wordMeasure({ value: Math.abs(shift.value), unit: 'mm' })} ${shift.value > 0 ? 'higher' : 'lower'} than with the shock the model states.`;
+        : ` At full length the rear axle stands ${wordMeasure({ value: Math.abs(shift.value), unit: 'mm' })} ${isUp ? 'higher' : 'lower'} than with the shock the model states.`;
+    // Seen from the ground the axle stays and the frame moves.
+    const changes =
+      f.severity === 'note'
+        ? ''
+        : isUp
+          ? ' So the frame sits lower at the rear: cranks and pedals come nearer the ground, the fork lies flatter and steers slower, and the tyre comes nearer the frame.'
+          : ' So the frame sits higher at the rear: the rider sits higher and further forward, the fork stands steeper and steers quicker.';
     const ends = {
       'dead-centre': 'a dead centre ends it',
       contact: 'parts touch there',
       'out-of-reach': 'it does not fit at all',
     }[f.about?.['endedBy'] ?? ''];
     return {
-      title: 'Another shock than the model’s',
-      text: `${num(f, 'used_mm')} × ${num(f, 'stroke_mm')} instead of ${num(f, 'stated_mm')} × ${num(f, 'statedStroke_mm')}.${stands} ${ends ? `Only ${num(f, 'reached_mm')} of its stroke can be used: ${ends}.` : 'All of its stroke can be used.'} Fit only what the frame maker allows.`,
+      title: f.severity === 'note' ? 'Another shock than the model’s' : 'Another shock changes how the bike stands',
+      text: `${num(f, 'used_mm')} × ${num(f, 'stroke_mm')} instead of ${num(f, 'stated_mm')} × ${num(f, 'statedStroke_mm')}.${stands}${changes} ${ends ? `Only ${num(f, 'reached_mm')} of its stroke can be used: ${ends}.` : 'All of its stroke can be used.'} Fit only what the frame maker allows.`,
     };
   },
   'travel-differs': (f) => ({
     title: 'Rear travel is not what is stated',
-    text: `The axle rises ${num(f, 'rise_mm')} over the stroke; ${num(f, 'stated_mm')} are stated, and ${limit(f)} of difference would pass as rounding.`,
+    text: `The axle rises ${num(f, 'rise_mm')} over the stroke, ${num(f, 'stated_mm')} are stated. A difference of ${limit(f)} would pass as rounding.`,
   }),
   'parts-rub': (f, m) => {
     const depth = -measureOf(f, 'gap_mm').value;
@@ -132,13 +166,19 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'bearing-overloaded': (f, m) => ({
     title: f.severity === 'warn' ? 'Bearing overloaded' : 'Bearing with little reserve',
-    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for and is rated for ${num(f, 'rating_N')} at rest, a safety of ${num(f, 'safety')}; ${limit(f)} is called for where shocks are likely.${rated(f)}`,
+    text: `${where(f, m)}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for. It is rated for ${num(f, 'rating_N')} at rest: a safety of ${num(f, 'safety')}. Where shocks are likely, ${limit(f)} is called for.${rated(f)}`,
   }),
   'bearing-side-limit': (f, m) => ({
     title: 'Bearing pushed sideways as tightened',
-    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing; a thin bearing takes ${limit(f)}, although its static safety of ${num(f, 'safety')} looks well enough.${rated(f)}`,
+    text: `${where(f, m)}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing. A thin bearing takes ${limit(f)}.${f.numbers['safety'] ? ` Its static safety of ${num(f, 'safety')} looks well enough all the same.` : ''}${rated(f)}`,
   }),
 };
+
+/** The pivot of a finding on bearings, with the two that turn where it has several joints. */
+function where({ pivots, members: pair }: TravelFinding, model: LinkageModel): string {
+  const name = capital(list(pivots.map((id) => short(model, id))));
+  return pair.length < 2 ? name : `${name} (${pair.map((id) => short(model, id)).join(' and ')})`;
+}
 
 function rated(finding: TravelFinding): string {
   return finding.about?.['rating'] === 'estimated' ? ' The rating is estimated from its size.' : '';
@@ -149,11 +189,15 @@ export function wordTravelFinding(finding: TravelFinding, model: LinkageModel): 
   return WORDS[finding.code](finding, model);
 }
 
-/** What one pivot does in the travel: `turns 52°, carries up to 4.8 kN`. */
-export function wordPivotTravel(work: PivotWork, load_N: number): string {
-  const carries =
-    work.most_N > 0 ? `, carries up to ${wordForce(work.most_N)} at ${wordForce(load_N)} on the wheel` : '';
-  return `turns ${wordAngle(work.turn_deg)}${carries}`;
+/** What one joint does in the travel: `turns 52°, carries up to 4.8 kN`, or where forces are known and none is there `carries nothing`. */
+export function wordPivotTravel(
+  work: PivotWork,
+  { load_N, forceCheck_N }: Pick<Travel, 'load_N' | 'forceCheck_N'>,
+): string {
+  const turns = `turns ${wordAngle(work.turn_deg)}`;
+  if (forceCheck_N === undefined || load_N === 0) return turns;
+  if (work.most_N <= CARRIES_N) return `${turns}, carries nothing`;
+  return `${turns}, carries up to ${wordForce(work.most_N)} at ${wordForce(load_N)} on the wheel`;
 }
 
 /** Where a hand feels for notches and play in the free check: the pivots that turn most and least. */
@@ -161,8 +205,8 @@ export function wordTravelFeel({ pivots }: Travel, model: LinkageModel): string 
   const turning = [...pivots].sort((one, other) => other.turn_deg - one.turn_deg);
   const [most, least] = [turning[0], turning.at(-1)];
   if (!most || !least) return 'Nothing turns.';
-  if (most === least) return `${wordPlace(model, most.pivot)} turns ${wordAngle(most.turn_deg)}.`;
-  return `${wordPlace(model, most.pivot)} turns ${wordAngle(most.turn_deg)}, ${short(model, least.pivot)} only ${wordAngle(least.turn_deg)}: notches show at the first, play at both.`;
+  if (most === least) return `${wordJoint(model, most)} turns ${wordAngle(most.turn_deg)}.`;
+  return `${wordJoint(model, most)} turns ${wordAngle(most.turn_deg)}, ${lower(wordJoint(model, least))} only ${wordAngle(least.turn_deg)}: notches show at the first, play at both.`;
 }
 
 /** A pivot that hardly turns wears in one spot: below this angle the balls never leave their own track, deg. Our own rule. */
@@ -176,7 +220,7 @@ export function wordPivotReason(work: PivotWork, { pivots }: Travel): string {
   const words: string[] = [];
   if (hardest > 0 && work === pivots[0]) words.push('Most force while turning of all.');
   else if (hardest > 0 && work.work_Nrad >= AS_HARD * hardest) words.push('It works about as hard as the first.');
-  if (work.most_N > 0 && work.turn_deg < HARDLY_deg)
+  if (work.most_N > CARRIES_N && work.turn_deg < HARDLY_deg)
     words.push('It hardly turns: the balls press on one spot, so feel for dents, not for wear all round.');
   if (work.isLow) words.push('It sits low.');
   return words.join(' ');
@@ -186,7 +230,7 @@ export function wordPivotReason(work: PivotWork, { pivots }: Travel): string {
 export function wordRanking(travel: Travel, model: LinkageModel): string[] {
   return travel.pivots.map((work, k) => {
     const reason = wordPivotReason(work, travel);
-    return `${k + 1}. ${wordPlace(model, work.pivot)} ${wordPivotTravel(work, travel.load_N)}.${reason === '' ? '' : ` ${reason}`}`;
+    return `${k + 1}. ${wordJoint(model, work)} ${wordPivotTravel(work, travel)}.${reason === '' ? '' : ` ${reason}`}`;
   });
 }
 
@@ -198,8 +242,8 @@ export function wordLowPivots({ pivots }: Travel, model: LinkageModel): string {
   const share = hardestLow.work_Nrad / hardest.work_Nrad;
   const wet = 'Low pivots sit in water and grit (common practice, no source).';
   if (hardestLow === hardest)
-    return `By load and angle ${short(model, hardest.pivot)} works hardest, and it sits low. ${wet}`;
-  return `By load and angle ${short(model, hardest.pivot)} works hardest; of the low pivots ${short(model, hardestLow.pivot)} does ${Math.round(100 * share)} % of that. ${wet}`;
+    return `By load and angle ${lower(wordJoint(model, hardest))} works hardest, and it sits low. ${wet}`;
+  return `By load and angle ${lower(wordJoint(model, hardest))} works hardest; of the low pivots ${lower(wordJoint(model, hardestLow))} does ${Math.round(100 * share)} % of that. ${wet}`;
 }
 
 /** The verdict on a travel, in a few words. */
@@ -234,25 +278,38 @@ function torqueWord(torque_Nm: number): string {
 }
 
 /** The drag of one pivot and what makes it. */
-export function wordDrag({ pivot, drag_Nm, cause }: PivotDrag, model: LinkageModel): string {
-  return `${wordPlace(model, pivot)}: about ${torqueWord(drag_Nm)}, ${cause ? CAUSES[cause.kind] : 'its seals alone'}`;
+export function wordDrag(drag: PivotDrag, model: LinkageModel): string {
+  const { drag_Nm, cause } = drag;
+  return `${wordJoint(model, drag)}: about ${torqueWord(drag_Nm)}, ${cause ? CAUSES[cause.kind] : 'its seals alone'}`;
 }
 
-/** Static safety of the hardest pressed bearing of every pivot, weakest pivot first. */
-export function wordSafeties({ bearings }: Travel, model: LinkageModel): string[] {
-  const pivots = [...new Set(bearings.map(({ pivot }) => pivot))];
-  return pivots
-    .map((pivot) =>
-      bearings
-        .filter((bearing) => bearing.pivot === pivot)
-        .reduce((worst, next) => (next.safety < worst.safety ? next : worst)),
-    )
-    .filter(({ safety }) => Number.isFinite(safety))
+/** A static safety from here on says no more than that there is plenty. */
+const MUCH = 100;
+
+/** Static safety of the hardest pressed bearing of every joint, weakest first; last what carries nothing. */
+export function wordSafeties({ bearings, pivots, load_N }: Travel, model: LinkageModel): string[] {
+  const joints = [...new Set(bearings.map(({ joint }) => joint))].map((joint) => {
+    const own = bearings.filter((bearing) => bearing.joint === joint);
+    const at = pivots.find((work) => work.joint === joint) ?? { joint, pivot: own[0]!.pivot };
+    const safety = (bearing: BearingLoad): number => bearing.safety ?? Infinity;
+    return { name: wordJoint(model, at), worst: own.reduce((one, next) => (safety(next) < safety(one) ? next : one)) };
+  });
+  const loaded = joints.flatMap(({ name, worst }) =>
+    worst.safety === undefined ? [] : [{ name, ...worst, safety: worst.safety }],
+  );
+  const lines = loaded
     .sort((one, other) => one.safety - other.safety)
-    .map(({ pivot, safety, equivalent_N, staticRating_N, axial_N, isRatingEstimated }) => {
+    .map(({ name, safety, equivalent_N, staticRating_N, axial_N, isRatingEstimated }) => {
       const side = axial_N < 1 ? '' : `, ${wordForce(axial_N)} of it along the axle from tightening`;
-      return `${wordPlace(model, pivot)}: ${safety.toFixed(2)} (${wordForce(equivalent_N)} of ${wordForce(staticRating_N)}${isRatingEstimated ? ', rating estimated' : ''}${side})`;
+      const rating = isRatingEstimated ? ', rating estimated' : '';
+      return `${name}: ${safety < MUCH ? safety.toFixed(2) : `over ${MUCH}`} (${wordForce(equivalent_N)} of ${wordForce(staticRating_N)}${rating}${side})`;
     });
+  // Without a load nothing carries anything, and there is nothing to tell apart.
+  if (load_N === 0 || loaded.length === 0) return lines;
+  return [
+    ...lines,
+    ...joints.flatMap(({ name, worst }) => (worst.safety === undefined ? [`${name}: carries nothing`] : [])),
+  ];
 }
 
 /** How the free check went, and what holds the linkage up where it hangs. */
@@ -264,10 +321,11 @@ export function wordFall(result: Fall, drags: readonly PivotDrag[], model: Linka
     };
   }
   const held = result.held!;
-  const drag = drags.find((candidate) => candidate.pivot === held.pivot);
+  const drag = drags.find((candidate) => candidate.joint === held.joint);
+  const place = drag ? wordJoint(model, drag) : wordPlace(model, held.joint);
   const cause = drag?.cause ? CAUSES[drag.cause.kind] : 'its seals drag';
   return {
-    title: `Hangs at ${lower(wordPlace(model, held.pivot))}`,
-    text: `${capital(wordPlace(model, held.pivot))} is pinched: ${cause}, about ${torqueWord(drag?.drag_Nm ?? 0)} to turn it. The weight of the linkage, about ${wordForce(result.weight_N)}, is not enough. Weight and drag are estimates; a pivot that does not fall is opened, whatever the sum says.`,
+    title: `Hangs at ${lower(place)}`,
+    text: `${capital(place)} is pinched: ${cause}, about ${torqueWord(drag?.drag_Nm ?? 0)} to turn it. The weight of the linkage, about ${wordForce(result.weight_N)}, is not enough. Weight and drag are estimates; a pivot that does not fall is opened, whatever the sum says.`,
   };
 }

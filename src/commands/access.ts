@@ -1,5 +1,5 @@
 /**
- * `reach`: what must come off to get at one part, and how it all goes back.
+ * `access`: what must come off to get at one part, and how it all goes back.
  *
  * The part is named by its id (`stackId/rowId`, a member, an obstacle) or by words of its name: `rocker bearing drive`.
  * Exit code 0 where it can be freed, 1 where nothing frees it.
@@ -18,18 +18,28 @@ import {
   type Plan,
   type AccessTarget,
 } from '../../shared/index.ts';
-import { analysed, putJson, Refusal, type Command, type Options } from './command.ts';
+import {
+  analysed,
+  commandOf,
+  JSON_OPTION,
+  putJson,
+  Refusal,
+  unknown,
+  VARIANT_OPTION,
+  type Command,
+  type Options,
+} from './command.ts';
 import { buildLines, buildSteps, ended, stripLines, stripSteps } from './order.ts';
 
 /** The command. */
-export const accessCommand: Command = {
+export const accessCommand: Command = commandOf({
   name: 'access',
-  summary: 'what must come off to get at one part, by id or by words of its name, and how it goes back',
-  usage: 'reach   <model.json> <part> [--json] [--variant ID]',
-  options: { json: { type: 'boolean' }, variant: { type: 'string' } },
-  takes: ['<part>'],
+  summary: 'what must come off to get at one part, and how it goes back',
+  options: { json: JSON_OPTION, variant: VARIANT_OPTION },
+  takes: [{ name: '<part>', says: 'its id, or words of its name: "rocker bearing drive"' }],
+  examples: ['access models/skarn-140.json "the shock"'],
   run,
-};
+});
 
 function run(base: LinkageModel, options: Options, [wanted = '']: readonly string[]): number {
   const analysis = analysed(base, options);
@@ -109,10 +119,14 @@ function named(plan: Plan, wanted: string): AccessTarget {
   const whole = meant.filter(({ kind }) => kind !== 'item');
   const one = meant.length === 1 ? meant[0] : whole.length === 1 ? whole[0] : undefined;
   if (one) return one;
-  const listed = (meant.length > 0 ? meant : all)
-    .map((target) => `  ${target.id}  ${wordAccessTarget(target, analysis)}`)
-    .join('\n');
+  const met = wanted.trim() === '' ? 'nothing' : `“${wanted}”`;
+  if (meant.length === 0) {
+    const ids = all.map(({ id }) => id);
+    throw unknown('access: part', wanted, ids, undefined, `${met}, which means no part`);
+  }
   throw new Refusal(
-    `access: part: met ${wanted === '' ? 'nothing' : `“${wanted}”`}, which means ${meant.length === 0 ? 'no part' : `${meant.length} parts`}, allowed:\n${listed}`,
+    `access: part: met ${met}, which means ${meant.length} parts, allowed: ${meant
+      .map((target) => `${target.id} (${wordAccessTarget(target, analysis)})`)
+      .join(', ')}`,
   );
 }

@@ -15,21 +15,31 @@ import {
   type Analysis,
 } from '../../shared/index.ts';
 import { checkReport } from './check-report.ts';
-import { analysed, exitCode, findingLine, LAST_WORD, putJson, type Command } from './command.ts';
+import {
+  analysed,
+  commandOf,
+  exitCode,
+  findingLine,
+  JSON_OPTION,
+  LAST_WORD,
+  putJson,
+  VARIANT_OPTION,
+  type Command,
+} from './command.ts';
 
 /** The command. */
-export const checkCommand: Command = {
+export const checkCommand: Command = commandOf({
   name: 'check',
-  summary: "every pivot's verdict and findings; exit code 0 when sound, 1 when not",
-  usage: 'check   <model.json> [--json] [--variant ID]',
-  options: { json: { type: 'boolean' }, variant: { type: 'string' } },
+  summary: 'every pivot’s verdict and findings',
+  options: { json: JSON_OPTION, variant: VARIANT_OPTION },
+  examples: ['check models/skarn-140.json'],
   run(model, options) {
     const analysis = analysed(model, options);
     if (options['json'] === true) putJson(checkReport(analysis));
     else process.stdout.write(text(analysis));
     return exitCode(analysis);
   },
-};
+});
 
 function text(analysis: Analysis): string {
   const lines = [`${analysis.model.name}: ${wordVerdict(analysis)}`];

@@ -7,29 +7,86 @@
 import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import {
   analyse,
+  MOST_PROBLEMS,
+  nearestName,
   planOf,
   wordMakersOrder,
+  wordMoreProblems,
   type Analysis,
   type LinkageModel,
   type Plan,
   type Severity,
 } from '../../shared/index.ts';
 
-/** Trouble with what the user gave: words for stderr, exit code 2. */
-export class Refusal extends Error {}
+/** Trouble with what the user gave: words for stderr, exit code 2. `help` says that the help of the command tells more. */
+export class Refusal extends Error {
+  readonly help: boolean;
+  constructor(message: string, help = true) {
+    super(message);
+    this.help = help;
+  }
+}
 
 /** Values of a command line's options, by name. */
 export type Options = Readonly<Record<string, string | boolean | undefined>>;
 
-/** One command. `usage` is its line in the help text, `options` every option it knows. */
+/** One option. A switch has no `value`; otherwise that stands for it in the help: `ID`. */
+export interface Option {
+  readonly type: 'string' | 'boolean';
+  readonly value?: string;
+  readonly says: string;
+  /** The command does nothing without it. */
+  readonly isNeeded?: boolean;
+}
+
+/** One command. */
 export interface Command {
   readonly name: string;
   readonly summary: string;
-  readonly usage: string;
-  readonly options: Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
-  /** Words after the model file that the command takes, for the usage and the check; none when left out. */
-  readonly takes?: readonly string[];
+  /** Every option it knows. */
+  readonly options: Readonly<Record<string, Option>>;
+  /** Words after the model file that the command takes; none when left out. */
+  readonly takes?: readonly { readonly name: string; readonly says: string }[];
+  /** What stands behind `axlewright` in the examples of its help. */
+  readonly examples: readonly string[];
+  /** Options that do not go together: the first with none of the others. */
+  readonly apart?: readonly (readonly [string, readonly string[]])[];
   run(model: LinkageModel, options: Options, words: readonly string[]): number;
+}
+
+/** A command that refuses options that do not go together before it runs. */
+export function commandOf(command: Command): Command {
+  return {
+    ...command,
+    run(model, options, words) {
+      const isGiven = (name: string): boolean => options[name] !== undefined && options[name] !== false;
+      for (const [one, others] of command.apart ?? []) {
+        const other = others.find(isGiven);
+        if (isGiven(one) && other !== undefined)
+          throw new Refusal(`${command.name}: --${one} and --${other}: met both, allowed: one of them`);
+      }
+      return command.run(model, options, words);
+    },
+  };
+}
+
+/** The option of every command that prints data. */
+export const JSON_OPTION: Option = { type: 'boolean', says: 'the plain result as JSON instead of text' };
+/** The option of every command that takes a variant of the model. */
+export const VARIANT_OPTION: Option = { type: 'string', value: 'ID', says: 'this variant of the model' };
+
+/** A value that is none of those known, with the one that was meant; `said` is how it is told. */
+export function unknown(
+  what: string,
+  met: string,
+  known: readonly string[],
+  none = 'nothing',
+  said: string = met,
+): Refusal {
+  const meant = nearestName(met, known);
+  return new Refusal(
+    `${what}: met ${said}, allowed: ${known.join(', ') || none}${meant === undefined ? '' : `. Did you mean “${meant}”?`}`,
+  );
 }
 
 /** The option's text, or undefined where it was not given. */
@@ -43,8 +100,7 @@ export function analysed(model: LinkageModel, options: Options): Analysis {
   const known = (model.variants ?? []).map((variant) => variant.id);
   const variant = textOption(options, 'variant');
   if (variant === undefined) return analyse(model);
-  if (!known.includes(variant))
-    throw new Refusal(`--variant: met ${variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
+  if (!known.includes(variant)) throw unknown('--variant', variant, known, 'none, the model has no variants');
   return analyse(model, { variant });
 }
 
@@ -56,7 +112,7 @@ export function planned(analysis: Analysis, options: Options): Plan {
   if (!plan.makersOrder)
     throw new Refusal('--makers: met a model that gives no order of its maker, allowed: one that does');
   const { title, lines } = wordMakersOrder(plan.makersOrder, analysis);
-  throw new Refusal(['--makers: ' + title, ...lines.map((line) => `  ${line}`)].join('\n'));
+  throw new Refusal(['--makers: ' + title, ...lines.map((line) => `  ${line}`)].join('\n'), false);
 }
 
 /** 0 for a sound build, 1 for any other. */
@@ -83,8 +139,7 @@ export function oneOf<T extends string>(
 ): T | undefined {
   const given = textOption(options, name);
   const found = allowed.find((candidate) => candidate === given);
-  if (given !== undefined && found === undefined)
-    throw new Refusal(`${command}: --${name}: met ${given}, allowed: ${allowed.join(', ')}`);
+  if (given !== undefined && found === undefined) throw unknown(`${command}: --${name}`, given, allowed);
   return found;
 }
 
@@ -124,15 +179,44 @@ export function readText(file: string, kind: string, most: { readonly bytes: num
     return readFileSync(file, 'utf8');
   } catch (error) {
     if (error instanceof Refusal) throw error;
-    throw new Refusal(`${file}: cannot be read (${error instanceof Error ? error.message : String(error)})`);
+    throw new Refusal(`${file}: cannot be read: ${systemWords(error)}`);
   }
 }
 
-/** All problems of a file at once, in words. */
-export function problemsOf(file: string, problems: readonly string[]): Refusal {
-  const count = problems.length;
+/** What the system says of a file, in our words. */
+const SYSTEM_WORDS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file or folder',
+  ENOTDIR: 'there is no such folder',
+  EISDIR: 'it is a folder',
+  EACCES: 'you have no right to it',
+  EPERM: 'you have no right to it',
+  EROFS: 'nothing can be written there',
+  ENOSPC: 'the disk is full',
+  ENAMETOOLONG: 'its name is too long',
+  ELOOP: 'its links lead in a circle',
+  ERR_INVALID_ARG_VALUE: 'no file can have this name',
+};
+
+/** Why the system could not do something with a file, without its codes. */
+export function systemWords(error: unknown): string {
+  const code = (error as { code?: unknown } | null)?.code;
+  return (
+    (typeof code === 'string' && Object.hasOwn(SYSTEM_WORDS, code) && SYSTEM_WORDS[code]) || 'the system refuses it'
+  );
+}
+
+/** The problems of a file in words, the first of them where there are very many. */
+export function problemsOf(file: string, problems: readonly string[], more = 0): Refusal {
+  const told = problems.slice(0, MOST_PROBLEMS);
+  const left = more + problems.length - told.length;
+  const count = told.length + left;
   return new Refusal(
-    [`${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`, ...problems.map((words) => `  ${words}`)].join('\n'),
+    [
+      `${file}: ${count} ${count === 1 ? 'problem' : 'problems'}`,
+      ...told.map((words) => `  ${words}`),
+      ...(left === 0 ? [] : [`  ${wordMoreProblems(left)}`]),
+    ].join('\n'),
+    false,
   );
 }
 
@@ -146,9 +230,7 @@ export function put(options: Options, text: string, name = 'out'): void {
   try {
     writeFileSync(file, text);
   } catch (error) {
-    throw new Refusal(
-      `--${name}: ${file}: cannot be written (${error instanceof Error ? error.message : String(error)})`,
-    );
+    throw new Refusal(`--${name}: ${file}: cannot be written: ${systemWords(error)}`);
   }
 }
 

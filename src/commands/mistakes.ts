@@ -16,21 +16,32 @@ import {
   type LinkageModel,
   type TriedMistake,
 } from '../../shared/index.ts';
-import { analysed, exitCode, LAST_WORD, pivotOption, putJson, type Command, type Options } from './command.ts';
+import {
+  analysed,
+  commandOf,
+  exitCode,
+  JSON_OPTION,
+  LAST_WORD,
+  pivotOption,
+  putJson,
+  VARIANT_OPTION,
+  type Command,
+  type Options,
+} from './command.ts';
 
 /** The command. */
-export const mistakesCommand: Command = {
+export const mistakesCommand: Command = commandOf({
   name: 'mistakes',
-  summary: 'what every single mistake would do, the silent ones first; --two adds every two at once of one pivot',
-  usage: 'mistakes   <model.json> [--pivot ID] [--two] [--json] [--variant ID]',
+  summary: 'what every single mistake would do, the silent ones first',
   options: {
-    pivot: { type: 'string' },
-    two: { type: 'boolean' },
-    json: { type: 'boolean' },
-    variant: { type: 'string' },
+    pivot: { type: 'string', value: 'ID', says: 'this pivot alone' },
+    two: { type: 'boolean', says: 'every two mistakes at once as well' },
+    json: JSON_OPTION,
+    variant: VARIANT_OPTION,
   },
+  examples: ['mistakes models/skarn-140.json --pivot shock-frame'],
   run,
-};
+});
 
 function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);

@@ -30,23 +30,43 @@ import {
   type StripStep,
   type WordedStep,
 } from '../../shared/index.ts';
-import { analysed, planned, putJson, Refusal, textOption, type Command, type Options } from './command.ts';
+import {
+  analysed,
+  commandOf,
+  JSON_OPTION,
+  LAST_WORD,
+  planned,
+  putJson,
+  Refusal,
+  textOption,
+  unknown,
+  VARIANT_OPTION,
+  type Command,
+  type Options,
+} from './command.ts';
 
 /** The command. */
-export const orderCommand: Command = {
+export const orderCommand: Command = commandOf({
   name: 'order',
-  summary:
-    'the build order, every step and its reason; --strip takes apart, --makers follows the maker’s order, --own "a, b, c" checks your own order of tasks',
-  usage: 'order   <model.json> [--strip] [--makers] [--own "TASK, TASK, …"] [--json] [--variant ID]',
+  summary: 'the build order, every step and its reason; or taking apart, or a check of your own order',
   options: {
-    strip: { type: 'boolean' },
-    own: { type: 'string' },
-    makers: { type: 'boolean' },
-    json: { type: 'boolean' },
-    variant: { type: 'string' },
+    strip: { type: 'boolean', says: 'taking apart' },
+    makers: { type: 'boolean', says: 'the order of the frame’s maker' },
+    own: {
+      type: 'string',
+      value: '"TASK, TASK, …"',
+      says: 'check your own order; the tasks are those the order prints',
+    },
+    json: JSON_OPTION,
+    variant: VARIANT_OPTION,
   },
+  examples: [
+    'order models/class-rig.json --strip',
+    'order models/skarn-140.json --own "stand, inspect:main, fit:main"',
+  ],
+  apart: [['own', ['strip', 'makers']]],
   run,
-};
+});
 
 function run(base: LinkageModel, options: Options): number {
   const analysis = analysed(base, options);
@@ -190,10 +210,13 @@ export function buildLines(steps: readonly PlanStep[], analysis: Analysis): stri
 function checkOwn(plan: Plan, words: string, options: Options): number {
   const { analysis } = plan;
   const ids = words.split(/[\s,]+/).filter((id) => id !== '');
-  const check = checkOrder(plan, ids);
   const known = plan.tasks.map(({ id }) => id);
-  if (check.unknown.length > 0)
-    throw new Refusal(`order: --own: met ${check.unknown.join(', ')}, allowed, each once: ${known.join(', ')}`);
+  if (ids.length === 0) throw new Refusal('order: --own: met nothing, allowed: tasks with commas between them');
+  const stranger = ids.find((id) => !known.includes(id));
+  if (stranger !== undefined) throw unknown('order: --own', stranger, known);
+  const twice = [...new Set(ids.filter((id, k) => ids.indexOf(id) !== k))];
+  if (twice.length > 0) throw new Refusal(`order: --own: named twice: ${twice.join(', ')}, allowed: each task once`);
+  const check = checkOrder(plan, ids);
   if (options['json'] === true) putJson({ model: analysis.model.id, ...check });
   else {
     const lines = [
@@ -215,10 +238,5 @@ function checkOwn(plan: Plan, words: string, options: Options): number {
 
 /** Lines with the last word. */
 export function ended(lines: readonly string[]): string {
-  return [
-    ...lines,
-    '',
-    'The frame maker’s instructions, local rules and a qualified mechanic have the last word.',
-    '',
-  ].join('\n');
+  return [...lines, '', LAST_WORD, ''].join('\n');
 }

@@ -29,18 +29,33 @@ import {
   type Tray,
   type TrayRow,
 } from '../../shared/index.ts';
-import { analysed, problemsOf, putJson, readText, Refusal, textOption, type Command, type Options } from './command.ts';
+import {
+  analysed,
+  commandOf,
+  JSON_OPTION,
+  problemsOf,
+  putJson,
+  readText,
+  Refusal,
+  textOption,
+  VARIANT_OPTION,
+  type Command,
+  type Options,
+} from './command.ts';
 
 /** The command. */
-export const sortCommand: Command = {
+export const sortCommand: Command = commandOf({
   name: 'sort',
-  summary:
-    'which part each loose part is, from calliper readings in a table (units in the header row) or JSON; --accuracy states the calliper’s',
-  usage: 'sort    <model.json> <readings.csv|json> [--accuracy MM] [--json] [--variant ID]',
-  options: { accuracy: { type: 'string' }, json: { type: 'boolean' }, variant: { type: 'string' } },
-  takes: ['readings.csv|json'],
+  summary: 'which part each loose part is, from calliper readings, and what to measure next',
+  options: {
+    accuracy: { type: 'string', value: 'MM', says: 'of the calliper, 0.001 to 2 mm' },
+    json: JSON_OPTION,
+    variant: VARIANT_OPTION,
+  },
+  takes: [{ name: '<readings>', says: 'a table (.csv, units in its header row) or a list (.json)' }],
+  examples: ['sort models/skarn-140.json tests/fixtures/sort/skarn-tray.csv'],
   run,
-};
+});
 
 /** Largest file of readings opened, bytes. */
 const LARGEST_BYTES = 2_000_000;
@@ -63,7 +78,7 @@ function isSettled({ isSure, placements }: TrayRow): boolean {
 
 function readingsOf(file: string, model: LinkageModel, options: Options): Readings {
   const result = readReadings(
-    readText(file, 'a .csv or .json file', { bytes: LARGEST_BYTES, words: String(LARGEST_BYTES) }),
+    readText(file, 'a .csv or .json file', { bytes: LARGEST_BYTES, words: `${LARGEST_BYTES} bytes` }),
   );
   if (!result.ok) throw problemsOf(file, result.problems.map(wordReadingProblem));
   const accuracy = textOption(options, 'accuracy');

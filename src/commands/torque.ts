@@ -48,6 +48,8 @@ import {
 } from '../../shared/index.ts';
 import {
   analysed,
+  commandOf,
+  JSON_OPTION,
   numberOption,
   oneOf,
   pivotOption,
@@ -56,39 +58,57 @@ import {
   Refusal,
   refusing,
   textOption,
+  VARIANT_OPTION,
   type Command,
   type Options,
 } from './command.ts';
 
-const text = { type: 'string' } as const;
-
 /** The command. */
-export const torqueCommand: Command = {
+export const torqueCommand: Command = commandOf({
   name: 'torque',
-  summary:
-    'the bike’s torque list, or one pivot’s card: window, wrench setting, torque for a clamp, tolerances (--sets)',
-  usage:
-    'torque  <model.json> [--pivot ID] [--clamp_N N] [--wrenches_Nm 2-10,5-25] [--wrench-length_mm N --adapter-length_mm N --adapter-angle_deg N]\n' +
-    '                       [--sets N --seed N --draw bell|even] [--class f|m|c] [--measured_mm ROW=N,...] [--convert "N UNIT"] [--makers] [--json] [--variant ID]',
+  summary: 'the bike’s torque list, or one pivot’s card: limits, wrench setting, torque for a clamp, tolerances',
   options: {
-    pivot: text,
-    clamp_N: text,
-    wrenches_Nm: text,
-    'wrench-length_mm': text,
-    'adapter-length_mm': text,
-    'adapter-angle_deg': text,
-    sets: text,
-    seed: text,
-    draw: text,
-    class: text,
-    measured_mm: text,
-    convert: text,
-    makers: { type: 'boolean' },
-    json: { type: 'boolean' },
-    variant: text,
+    pivot: { type: 'string', value: 'ID', says: 'this pivot’s card instead of the list' },
+    clamp_N: { type: 'string', value: 'N', says: 'beside --pivot: the torque that clamps with this force' },
+    wrenches_Nm: { type: 'string', value: '2-10,5-25', says: 'the ranges of the torque wrenches you have' },
+    'wrench-length_mm': { type: 'string', value: 'MM', says: 'grip mark to drive, for the reading with an adapter' },
+    'adapter-length_mm': { type: 'string', value: 'MM', says: 'drive to bolt' },
+    'adapter-angle_deg': { type: 'string', value: 'DEG', says: 'of the adapter, 0 straight ahead' },
+    sets: { type: 'string', value: 'N', says: 'beside --pivot: so many sets of parts within their tolerances' },
+    seed: { type: 'string', value: 'N', says: 'another draw of the sets' },
+    draw: { type: 'string', value: 'bell|even', says: 'how sizes spread within their tolerances' },
+    class: { type: 'string', value: 'f|m|c', says: 'general tolerances where the file gives none' },
+    measured_mm: { type: 'string', value: 'ROW=MM,…', says: 'sizes you have measured' },
+    convert: { type: 'string', value: '"N UNIT"', says: 'a torque in N·m and in the other units' },
+    makers: { type: 'boolean', says: 'the list in the order of the frame’s maker' },
+    json: JSON_OPTION,
+    variant: VARIANT_OPTION,
   },
+  examples: [
+    'torque models/skarn-140.json',
+    'torque models/skarn-140.json --pivot shock-frame --wrenches_Nm 2-10,5-25',
+  ],
+  apart: [
+    [
+      'convert',
+      [
+        'pivot',
+        'clamp_N',
+        'wrenches_Nm',
+        'wrench-length_mm',
+        'adapter-length_mm',
+        'adapter-angle_deg',
+        'sets',
+        'seed',
+        'draw',
+        'class',
+        'measured_mm',
+        'makers',
+      ],
+    ],
+  ],
   run,
-};
+});
 
 function run(base: LinkageModel, options: Options): number {
   const convert = textOption(options, 'convert');
@@ -163,8 +183,8 @@ function wrenchOf(options: Options): WrenchInHand {
     'torque',
     options,
     'adapter-angle_deg',
-    () => true,
-    'an angle in degrees, 0 straight ahead',
+    (value) => Math.abs(value) <= 180,
+    'an angle from -180 to 180 degrees, 0 straight ahead',
   );
   const ranges = textOption(options, 'wrenches_Nm');
   if ((length_mm === undefined) !== (adapter_mm === undefined)) {

@@ -7,6 +7,7 @@
 import {
   CAUTIONS,
   DEFAULT_LOAD_N,
+  linkageOf,
   travel,
   wordAngle,
   wordForce,
@@ -27,15 +28,19 @@ import { drawPoses } from '../drawings/poses.ts';
 import { svg } from '../drawings/svg.ts';
 import {
   analysed,
+  commandOf,
   exitCode,
   findingLine,
+  JSON_OPTION,
   LAST_WORD,
   numberOption,
+  oneOf,
   put,
   putJson,
   Refusal,
   refusing,
   textOption,
+  VARIANT_OPTION,
   type Command,
   type Options,
 } from './command.ts';
@@ -47,31 +52,34 @@ const GAP_ROWS = 6;
 const MOST_POSES = 5000;
 
 /** The command. */
-export const travelCommand: Command = {
+export const travelCommand: Command = commandOf({
   name: 'travel',
   summary: 'the linkage run through its stroke: what turns, what clears, what carries',
-  usage:
-    'travel  <model.json> [--poses N] [--load_N X] [--eye_to_eye_mm X] [--stroke_mm X] [--free MEMBER [--from_deg X] [--to_deg X]] [--sheet FILE] [--json | --csv] [--variant ID]',
   options: {
-    poses: { type: 'string' },
-    load_N: { type: 'string' },
-    eye_to_eye_mm: { type: 'string' },
-    stroke_mm: { type: 'string' },
-    free: { type: 'string' },
-    from_deg: { type: 'string' },
-    to_deg: { type: 'string' },
-    sheet: { type: 'string' },
-    json: { type: 'boolean' },
-    csv: { type: 'boolean' },
-    variant: { type: 'string' },
+    poses: { type: 'string', value: 'N', says: 'how many poses are solved, 2 to 5000; 61 when left out' },
+    load_N: { type: 'string', value: 'N', says: 'push upright at the rear axle; 1000 when left out' },
+    eye_to_eye_mm: { type: 'string', value: 'MM', says: 'a shock of another length' },
+    stroke_mm: { type: 'string', value: 'MM', says: 'a shock of another stroke' },
+    free: { type: 'string', value: 'MEMBER', says: 'the shock out, this member swung by hand' },
+    from_deg: { type: 'string', value: 'DEG', says: 'beside --free: from this turn, −180 to 0' },
+    to_deg: { type: 'string', value: 'DEG', says: 'beside --free: to this turn, 0 to 180' },
+    sheet: { type: 'string', value: 'FILE', says: 'write a strip of poses there as SVG' },
+    json: JSON_OPTION,
+    csv: { type: 'boolean', says: 'one row a pose as CSV instead of text' },
+    variant: VARIANT_OPTION,
   },
+  examples: ['travel models/skarn-140.json', 'travel models/skarn-140.json --free rocker --from_deg -20 --to_deg 20'],
+  apart: [
+    ['json', ['csv']],
+    ['free', ['load_N', 'eye_to_eye_mm', 'stroke_mm']],
+  ],
   run,
-};
+});
 
 function run(base: LinkageModel, options: Options): number {
-  if (options['json'] === true && options['csv'] === true)
-    throw new Refusal('travel: --json and --csv: met both, allowed: one of them');
   const analysis = analysed(base, options);
+  const movers = linkageOf(analysis.resolved, true).bodies.flatMap(({ members }) => members);
+  oneOf('travel', options, 'free', movers);
   const result = refusing(() => travel(analysis.model, { ...travelOptions(options), analysis }));
   if (textOption(options, 'sheet') !== undefined) {
     const strip = drawPoses(result);
@@ -131,7 +139,7 @@ function rounded(value: unknown): unknown {
 }
 
 function csv(result: Travel): string {
-  const pivots = [...result.pivots].map(({ pivot }) => pivot).sort();
+  const joints = result.pivots.map(({ joint }) => joint).sort();
   const unit = result.drive.kind === 'turn' ? 'turn_deg' : 'stroke_mm';
   const head = [
     unit,
@@ -139,9 +147,9 @@ function csv(result: Travel): string {
     'axle_x_mm',
     'axle_y_mm',
     'rise_mm',
-    ...pivots.map((id) => `${id}_turn_deg`),
+    ...joints.map((id) => `${id}_turn_deg`),
     'shock_N',
-    ...pivots.map((id) => `${id}_N`),
+    ...joints.map((id) => `${id}_N`),
   ];
   const cell = (value: number | undefined): string => (value === undefined ? '' : String(Number(value.toFixed(4)) + 0));
   const rows = result.poses.map((pose) =>
@@ -151,9 +159,9 @@ function csv(result: Travel): string {
       pose.axle?.x_mm,
       pose.axle?.y_mm,
       pose.rise_mm,
-      ...pivots.map((id) => pose.turns_deg[id]),
+      ...joints.map((id) => pose.turns_deg[id]),
       pose.shock_N,
-      ...pivots.map((id) => pose.forces_N?.[id]),
+      ...joints.map((id) => pose.forces_N?.[id]),
     ].map(cell),
   );
   return `${[head, ...rows].map((row) => row.join(',')).join('\n')}\n`;
@@ -220,12 +228,14 @@ const power = (value: number): string => (value === 0 ? '0' : value.toExponentia
 const mm = (value: number): string => wordMeasure({ value, unit: 'mm' });
 
 function table(model: LinkageModel, result: Travel): string[] {
-  const pivots = model.pivots.map(({ id }) => id).filter((id) => result.pivots.some(({ pivot }) => pivot === id));
-  const head = [result.drive.kind === 'turn' ? 'turn' : 'stroke', 'rise', ...pivots];
+  const joints = model.pivots.flatMap(({ id }) =>
+    result.pivots.flatMap(({ pivot, joint }) => (pivot === id ? [joint] : [])).sort(),
+  );
+  const head = [result.drive.kind === 'turn' ? 'turn' : 'stroke', 'rise', ...joints];
   const rows = sampled(result.poses).map((pose) => [
     result.drive.kind === 'turn' ? signed(pose.drive) : pose.drive.toFixed(1),
     pose.rise_mm === undefined ? '' : pose.rise_mm.toFixed(1),
-    ...pivots.map(
+    ...joints.map(
       (id) => `${signed(pose.turns_deg[id] ?? 0)}${pose.forces_N ? ` ${wordForce(pose.forces_N[id] ?? 0)}` : ''}`,
     ),
   ]);

@@ -12,6 +12,7 @@ import {
   outlinesOf,
   pivotPlaces,
   wordAngle,
+  wordTurns,
   wordMeasure,
   type Motion,
   type Outline,
@@ -237,11 +238,17 @@ function drawAngles({ run, pose, at, ink }: Cell, turns_deg?: Readonly<Record<st
   return dots.flatMap(({ id, at: [x, y] }) => {
     const dot = circle([x, y], 3.2, { fill: ink.ground, stroke: ink.ink, pen: 1.6 });
     if (!turns_deg) return [dot];
-    const turned = wordAngle(turns_deg[id] ?? 0);
-    const label = placeLabel(x, y, textWidth(turned, LABEL_px), x < middle, taken);
-    taken.push(label);
+    const { model, pivots } = run.linkage;
     const type = { weight: 650, fill: ink.ink, stroke: ink.ground, pen: 3, data: { pivot: id } };
-    return [dot, words(turned, label.left, label.y + 4, LABEL_px, type)];
+    const turned = wordTurns(model.written, pivots.find((pivot) => pivot.id === id)!, turns_deg);
+    return [
+      dot,
+      ...turned.map((text) => {
+        const label = placeLabel(x, y, textWidth(text, LABEL_px), x < middle, taken);
+        taken.push(label);
+        return words(text, label.left, label.y + 4, LABEL_px, type);
+      }),
+    ];
   });
 }
 

@@ -2,7 +2,7 @@
  * What is said when a model did not open: every problem of the file with its place, or that the program is at fault.
  */
 import type { ReactNode } from 'react';
-import { wordProblemCode, type Problem } from '../../shared/index.ts';
+import { capital, wordMoreProblems, wordProblemCode, type Problem } from '../../shared/index.ts';
 import type { Trouble } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
@@ -20,7 +20,8 @@ export function TroubleSheet({
       return (
         <Dialog title="This file is no linkage model yet" isWide onClose={onClose}>
           <p className="lead">
-            <strong className="any-break">{trouble.name}</strong>: {countOf(trouble.problems.length)} to put right.
+            <strong className="any-break">{trouble.name}</strong>: {countOf(trouble.problems.length + trouble.more)} to
+            put right.
             {kept === undefined ? '' : ` ${kept} stays open as it was.`}
           </p>
           <ol className="problems">
@@ -28,6 +29,7 @@ export function TroubleSheet({
               <ProblemRow key={k} problem={problem} />
             ))}
           </ol>
+          {trouble.more === 0 ? null : <p>{capital(wordMoreProblems(trouble.more))}.</p>}
         </Dialog>
       );
     case 'program':

@@ -5,7 +5,7 @@
  * for this browser tab, so that a reload in the middle of a task does not lose it. Only one opening counts: the last one
  * asked for. Nothing leaves the machine.
  */
-import { analyse, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';
+import { analyse, harmless, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';
 import { entriesOf, recall, remember } from './keep.ts';
 import { readRoute, type Route } from './route.ts';
 
@@ -66,14 +66,19 @@ export async function openFile(file: File): Promise<void> {
   act.opening();
   try {
     const text = await file.text();
-    if (turn === asked) await openText(text, { kind: 'file', name: file.name }, NOTHING);
+    if (turn === asked) await openText(text, { kind: 'file', name: harmless(file.name) }, NOTHING);
   } catch {
     refuse(file, { code: 'not-json', met: 'something that cannot be read', allowed: 'a JSON object' });
   }
 }
 
 function refuse(file: File, problem: Omit<Problem, 'path'>): void {
-  act.failed({ kind: 'file', name: file.name, problems: [{ path: '(the whole file)', ...problem }] });
+  act.failed({
+    kind: 'file',
+    name: harmless(file.name),
+    problems: [{ path: '(the whole file)', ...problem }],
+    more: 0,
+  });
 }
 
 /** Open the model again as another of its variants, or as it is; what is shown stays. */
@@ -92,7 +97,7 @@ async function openText(text: string, source: Source, route: Route): Promise<voi
   const name = source.kind === 'file' ? source.name : source.id;
   try {
     const reading = readModel(text);
-    if (!reading.ok) return act.failed({ kind: 'file', name, problems: reading.problems });
+    if (!reading.ok) return act.failed({ kind: 'file', name, problems: reading.problems, more: reading.more });
     const variant = reading.model.variants?.find((candidate) => candidate.id === route.variant)?.id;
     const analysis = analyse(reading.model, variant === undefined ? {} : { variant });
     if (source.kind === 'file') keepFile(source.name, text);

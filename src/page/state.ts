@@ -29,7 +29,7 @@ export interface Opened {
 
 /** Why a file did not open; the one that was open stays. */
 export type Trouble =
-  | { readonly kind: 'file'; readonly name: string; readonly problems: readonly Problem[] }
+  | { readonly kind: 'file'; readonly name: string; readonly problems: readonly Problem[]; readonly more: number }
   | { readonly kind: 'program'; readonly name: string; readonly message: string }
   | { readonly kind: 'not-here'; readonly name: string };
 

@@ -7,12 +7,12 @@ import {
   wordDrag,
   wordFall,
   wordForce,
+  wordJoint,
   wordLowPivots,
   wordMeasure,
   wordPassing,
   wordPivotReason,
   wordPivotTravel,
-  wordPlace,
   wordTravelFeel,
   wordTravelFinding,
   wordTravelVerdict,
@@ -163,7 +163,7 @@ function FreeCheck({ travelled, analysis }: { readonly travelled: Travelled; rea
           {[...travelled.drags]
             .sort((one, other) => other.drag_Nm - one.drag_Nm)
             .map((drag) => (
-              <li key={drag.pivot}>{wordDrag(drag, analysis.model)}</li>
+              <li key={drag.joint}>{wordDrag(drag, analysis.model)}</li>
             ))}
         </ul>
       </details>
@@ -179,7 +179,7 @@ function Ranking({ travel, analysis }: { readonly travel: Travel; readonly analy
       {travel.pivots.map((work) => {
         const reason = wordPivotReason(work, travel);
         return (
-          <li key={work.pivot}>
+          <li key={work.joint}>
             <button
               type="button"
               className="go-button warms travel-rank press line gap-4 strong anchor"
@@ -197,8 +197,8 @@ function Ranking({ travel, analysis }: { readonly travel: Travel; readonly analy
                 />
               )}
               <span className="stack slim">
-                <span>{wordPlace(analysis.model, work.pivot)}</span>
-                <span className="travel-rank-numbers numbers">{wordPivotTravel(work, travel.load_N)}</span>
+                <span>{wordJoint(analysis.model, work)}</span>
+                <span className="travel-rank-numbers numbers">{wordPivotTravel(work, travel)}</span>
                 {reason !== '' && <span className="travel-rank-reason soft numbers">{reason}</span>}
               </span>
             </button>

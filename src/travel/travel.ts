@@ -15,6 +15,7 @@ import {
   turnsAt,
   wordAngle,
   wordMeasure,
+  wordTurns,
   type Fall,
   type Analysis,
   type Motion,
@@ -114,16 +115,21 @@ export function shareAt({ run }: Pick<Travelled, 'run'>, drive: number): number 
 
 /** One moment of a travel. */
 export function momentOf(travelled: Travelled, { share, isOut }: TravelView): Moment {
-  const { run, turns } = travelled;
+  const { run } = travelled;
   const pose = poseAt(run, driveAt(travelled, share)) ?? run.poses[0]!;
-  const angles = turnsAt(run, turns, pose);
+  const { pivots, model } = run.linkage;
+  const angles = turnsAt(run, pose);
   const axle = axleAt(run, pose);
   const start = axleAt(run, run.poses[0]!);
   return {
     picture: {
       pose: memberMotions(run, pose),
       pivotPlaces: pivotPlaces(run, pose),
-      pivotWords: Object.fromEntries(Object.entries(angles).map(([pivot, angle]) => [pivot, wordAngle(angle)])),
+      pivotWords: Object.fromEntries(
+        pivots.flatMap((pivot) =>
+          pivot.joints.length === 0 ? [] : [[pivot.id, wordTurns(model.written, pivot, angles).join(', ')] as const],
+        ),
+      ),
       hidden: isOut ? shockOnly(run) : NOTHING,
       sweep: travelled.sweep,
     },

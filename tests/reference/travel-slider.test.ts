@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { GROUND, loopsOf, Planar, sliderLength, type PlanarSystem } from '../../shared/travel/planar.ts';
-import { axleAt, axlePath, pivotTurns, poseAt, runShock } from '../../shared/travel/poses.ts';
+import { axleAt, axlePath, jointTurns, poseAt, runShock } from '../../shared/travel/poses.ts';
 import { staticsAt } from '../../shared/travel/statics.ts';
 import { apart, RAD } from '../setup/four-bar.ts';
 import { oneArm } from '../setup/linkages.ts';
@@ -24,11 +24,11 @@ describe('a shock on one arm', () => {
   const angleAt = (long: number): number => Math.acos((reach ** 2 + base ** 2 - long ** 2) / (2 * reach * base));
 
   test('turns as the law of cosines says, at every stroke', () => {
-    const [turn] = pivotTurns(run).filter(({ pivot: id }) => id === 'main');
+    const [turn] = jointTurns(run).filter(({ joint }) => joint.id === 'main');
     run.poses.forEach(({ drive }, k) => {
       // A shorter shock draws the arm's eye clockwise toward the frame's.
       const wanted = -(angleAt(length) - angleAt(length - drive));
-      expect(apart(turn!.pairs[0]!.turn_deg[k]! * RAD, wanted)).toBeLessThan(1e-10);
+      expect(apart(turn!.turn_deg[k]! * RAD, wanted)).toBeLessThan(1e-10);
     });
   });
 

@@ -1,6 +1,8 @@
-/** `npm run golden`: writes the golden files anew, from the commands as they are now. */
+/** `npm run golden`: writes the golden files and what the README shows anew, from the commands as they are now. */
 import buildCommandLine from './command-line.ts';
 import { storeAll } from './golden.ts';
+import { storeReadme } from './readme.ts';
 
 await buildCommandLine();
 console.log(`${await storeAll()} golden files`);
+await storeReadme();

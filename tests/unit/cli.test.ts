@@ -1,15 +1,18 @@
 /**
  * The command line, run as a person runs it: what goes to stdout and stderr, the fixed JSON shape of `check --json`, and
- * the exit codes: 0 sound, 1 faulty, 2 bad input or usage, with nothing on stdout.
+ * the exit codes: 0 sound, 1 faulty, 2 bad input or usage, with one line on stderr and where help is.
  */
-import { execFile } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { execFile, spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { analyse, FINDING_CODES, wordFinding } from '../../shared/index.ts';
 import { referenceData, referenceModel } from '../fixtures/reference-joint.ts';
+import { COMMANDS } from '../../src/commands/all.ts';
+import { commandHelp, lineOf } from '../../src/commands/line.ts';
+import { sectionCommand } from '../../src/commands/section.ts';
 import { COMMAND_LINE } from '../setup/command-line.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
@@ -38,6 +41,7 @@ const LINES = {
   soundText: ['check', '{}/sound.json'],
   soundJson: ['check', '{}/sound.json', '--json'],
   faultyText: ['check', '{}/faulty.json'],
+  hostile: ['check', '{}/hostile.json'],
   faultyJson: ['check', '{}/faulty.json', '--json'],
   unsureJson: ['check', '{}/unsure.json', '--json'],
   variantJson: ['check', '{}/sound.json', '--json', '--variant', 'short-thread'],
@@ -54,7 +58,15 @@ const LINES = {
     '--out',
     '{}/section.svg',
   ],
+  twoStacks: ['section', 'models/skarn-140.json', '--pivot', 'rear', '--stack', 'rear-right'],
   help: ['--help'],
+  helpWord: ['help'],
+  helpOfOne: ['help', 'section'],
+  helpBehind: ['section', '--help'],
+  helpUnknown: ['help', 'sektion'],
+  version: ['--version'],
+  equals: ['check', '{}/sound.json', '--variant=short-thread', '--json'],
+  behindDashes: ['check', '--json', '--', '{}/sound.json'],
   broken: ['check', '{}/broken.json', '--json'],
   binary: ['check', '{}/picture.json'],
   missing: ['check', '{}/not-there.json'],
@@ -66,9 +78,28 @@ const LINES = {
   othersOption: ['check', '{}/sound.json', '--pivot', 'main'],
   unknownVariant: ['check', '{}/sound.json', '--variant', 'late'],
   unknownPivot: ['section', '{}/sound.json', '--pivot', 'mian'],
+  noModel: ['check'],
+  tooMuch: ['check', '{}/sound.json', '{}/faulty.json'],
+  twice: ['check', '{}/sound.json', '--json', '--json'],
+  noValue: ['section', '{}/sound.json', '--pivot'],
+  optionForValue: ['section', '{}/sound.json', '--pivot', '--stack', 'main'],
+  valueForSwitch: ['check', '{}/sound.json', '--json=yes'],
+  shortOption: ['check', '{}/sound.json', '-x'],
+  notTogether: ['travel', '{}/sound.json', '--json', '--csv'],
+  ownAndStrip: ['order', '{}/sound.json', '--strip', '--own', 'stand'],
+  namedTwice: ['order', '{}/sound.json', '--own', 'stand, stand'],
+  unknownTask: ['order', '{}/sound.json', '--own', 'stnad'],
+  brokenText: ['check', '{}/comma.json'],
+  wide: ['check', '{}/utf16.json'],
+  crowded: ['check', '{}/crowded.json'],
+  hostileName: ['check', '{}/\u001b[2J\u202eevil.json'],
+  hostileWord: ['\u001b]0;owned\u0007', '{}/sound.json'],
   cannotWrite: ['section', '{}/sound.json', '--pivot', 'main', '--out', '{}/no/such/folder.svg'],
 } as const satisfies Record<string, readonly string[]>;
 type Line = keyof typeof LINES;
+
+/** Refusals of what a file says: all its problems, a line each. The others are one line and where help is. */
+const LISTED: readonly Line[] = ['broken', 'binary', 'brokenText', 'wide', 'crowded'];
 
 /** Bad usage and unreadable input: what stderr must say in words. */
 const REFUSED: readonly (readonly [Line, readonly RegExp[]])[] = [
@@ -80,17 +111,40 @@ const REFUSED: readonly (readonly [Line, readonly RegExp[]])[] = [
       /torque_Nm: wrong kind of value: met "20", allowed: a finite number/,
     ],
   ],
-  ['binary', [/picture\.json: 1 problem\b/, /not JSON/]],
-  ['missing', [/not-there\.json/, /cannot be read|no such file/]],
-  ['folder', [/folder|directory/]],
-  ['noCommand', [/check/, /section/]],
-  ['unknownCommand', [/chekc/, /check/]],
-  ['inherited', [/constructor/, /check/]],
-  ['unknownOption', [/--jsn/]],
-  ['othersOption', [/--pivot/]],
-  ['unknownVariant', [/late/, /short-thread/]],
-  ['unknownPivot', [/mian/, /main/]],
-  ['cannotWrite', [/folder\.svg/]],
+  ['binary', [/picture\.json: 1 problem\b/, /not a text: met bytes that are no text, allowed: a text saved as UTF-8/]],
+  ['missing', [/not-there\.json: cannot be read: there is no such file or folder\n/]],
+  ['folder', [/met a folder, allowed: a \.json file\n/]],
+  ['noCommand', [/^command: met nothing, allowed: check, section/]],
+  ['unknownCommand', [/^command: met chekc, allowed: check, .*\. Did you mean “check”\?\n/]],
+  ['helpUnknown', [/^command: met sektion, .*Did you mean “section”\?\n/]],
+  ['inherited', [/^command: met constructor, allowed: check, [^“]*\n/]],
+  ['noModel', [/^check: model file: met nothing, allowed: the path of a \.json file\n/]],
+  ['tooMuch', [/^check: met .*faulty\.json after the model file, allowed: nothing more\n/]],
+  ['unknownOption', [/^check: met --jsn, allowed: --json, --variant\. Did you mean “--json”\?\n/]],
+  ['othersOption', [/^check: met --pivot, which is an option of section, mistakes, torque\n/]],
+  ['shortOption', [/^check: met -x, allowed: --json, --variant\n/]],
+  ['twice', [/^check: --json: met twice, allowed: once\n/]],
+  ['noValue', [/^section: --pivot: met nothing, allowed: ID: the pivot\n/]],
+  ['optionForValue', [/^section: --pivot: met nothing, allowed: ID: the pivot\n/]],
+  ['valueForSwitch', [/^check: --json: met yes, allowed: no value\n/]],
+  ['notTogether', [/^travel: --json and --csv: met both, allowed: one of them\n/]],
+  ['ownAndStrip', [/^order: --own and --strip: met both, allowed: one of them\n/]],
+  ['namedTwice', [/^order: --own: named twice: stand, allowed: each task once\n/]],
+  ['unknownTask', [/^order: --own: met stnad, allowed: .*\. Did you mean “stand”\?\n/]],
+  ['unknownVariant', [/--variant: met late, allowed: short-thread\n/]],
+  ['unknownPivot', [/^section: --pivot: met mian, allowed: main\. Did you mean “main”\?\n/]],
+  [
+    'brokenText',
+    [/comma\.json: 1 problem\n {2}line 4, column 1: this is not JSON: met “}” in the line “}”, allowed: no comma/],
+  ],
+  ['wide', [/utf16\.json: 1 problem\n.*met a text saved as UTF-16, allowed: a text saved as UTF-8/]],
+  [
+    'crowded',
+    [/crowded\.json: 5\d\d problems\n/, /\n {2}and 4\d\d more: put these right, then read the file again\n$/],
+  ],
+  ['hostileName', [/\\u001b\[2J\\u202eevil\.json: cannot be read/]],
+  ['hostileWord', [/^command: met \\u001b\]0;owned\\u0007, allowed/]],
+  ['cannotWrite', [/^--out: .*folder\.svg: cannot be written: there is no such file or folder\n/]],
 ];
 
 let folder = '';
@@ -125,6 +179,10 @@ beforeAll(async () => {
       .replace('"length_mm":30', '"length_mm":30,"lenght_mm":30')
       .replace('"torque_Nm":20', '"torque_Nm":"20"'),
   );
+  put('comma.json', '{\n  "schema": 1,\n  "id": "x",\n}\n');
+  put('utf16.json', Buffer.from(JSON.stringify(data), 'utf16le'));
+  put('crowded.json', { ...data, ...Object.fromEntries(Array.from({ length: 500 }, (_, k) => [`k${k}`, 1])) });
+  put('hostile.json', { ...data, name: 'Rig \u001b[31mred\u0007 \u202eknil' });
   put('picture.json', Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0, 0, 0xff, 0xfe]));
   const waiting = Object.keys(LINES) as Line[];
   const worker = async (): Promise<void> => {
@@ -256,14 +314,20 @@ describe('section', () => {
 
   test('goes to stdout as SVG', () => {
     const { code, out, err } = ran('section');
-    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect({ code, err }).toEqual({ code: 0, err: 'Drawn: stack main, Rocker pivot. Pivot main has no other.\n' });
     expect(out).toMatch(/<svg[^>]*xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
     expectWellFormed(out);
     expect(out).not.toMatch(/NaN|undefined|Infinity/);
   });
 
+  test('says which stack it is and which others there are', () => {
+    expect(ran('twoStacks').err).toMatch(
+      /^Drawn: stack rear-right, .+\. Others of pivot rear, by --stack: rear-left\.\n$/,
+    );
+  });
+
   test('--out writes the file and leaves stdout alone', () => {
-    expect(ran('sectionOut')).toEqual({ code: 0, out: '', err: '' });
+    expect(ran('sectionOut')).toEqual({ code: 0, out: '', err: ran('section').err });
     const svg = readFileSync(join(folder, 'section.svg'), 'utf8');
     expectWellFormed(svg);
     expect(svg).not.toBe(ran('section').out);
@@ -275,13 +339,115 @@ describe('what cannot be done', () => {
     const { code, out, err } = ran(line);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     for (const word of words) expect(err).toMatch(word);
-    expect(err).not.toMatch(/\n\s+at /);
+    expect(err).not.toMatch(/\n\s+at |\bE[A-Z]{4,}\b|JSON at position|Unexpected/);
+    expect(err.replaceAll('\n', '')).not.toMatch(/[\p{Cc}\p{Bidi_Control}]/u);
     expect(err).toMatch(/\n$/);
+    if (!LISTED.includes(line)) {
+      expect(err.split('\n')).toHaveLength(3);
+      expect(err).toMatch(/\nHelp: npm run -s axlewright -- help( [a-z]+)?\n$/);
+    }
   });
 
-  test('--help is no trouble', () => {
+  test('help goes to the command that was named', () => {
+    expect(ran('unknownPivot').err).toMatch(/-- help section\n$/);
+    expect(ran('unknownCommand').err).toMatch(/-- help\n$/);
+  });
+
+  test('every refusal of this file is among those held', () => {
+    const refused = (Object.keys(LINES) as Line[]).filter((line) => ran(line).code === 2);
+    expect(refused.sort()).toEqual(REFUSED.map(([line]) => line).sort());
+  });
+});
+
+describe('help', () => {
+  test('of all: every command, and where help of one is', () => {
     const { code, out, err } = ran('help');
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    for (const command of ['check', 'section']) expect(out).toContain(command);
+    for (const { name, summary } of COMMANDS) expect(out).toMatch(new RegExp(`\n {2}${name} +${summary}\n`));
+    expect(out).toContain('npm run -s axlewright -- help check');
+    expect(ran('helpWord')).toEqual(ran('help'));
+  });
+
+  test('of one: its own options and no other’s, and an example', () => {
+    const { code, out, err } = ran('helpOfOne');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect([...out.matchAll(/^ {2}--(\S+)/gm)].map(([, name]) => name)).toEqual(Object.keys(sectionCommand.options));
+    expect(out).toMatch(/An example:\n {2}npm run -s axlewright -- section models\/\S+ --pivot/);
+    expect(ran('helpBehind')).toEqual(ran('helpOfOne'));
+  });
+
+  test.each(COMMANDS.map((command) => [command.name, command] as const))(
+    'of %s is short and says each option',
+    (_, command) => {
+      for (const { says, value, type } of Object.values(command.options)) {
+        expect(says).toMatch(/^[^A-Z].*[^.]$/);
+        expect(says.split(' ').length).toBeLessThan(15);
+        expect(value === undefined).toBe(type === 'boolean');
+      }
+      for (const line of commandHelp(command).split('\n')) expect(line.length).toBeLessThanOrEqual(150);
+      expect(command.examples.length).toBeGreaterThan(0);
+      for (const example of command.examples) expect(example).toMatch(new RegExp(`^${command.name} models/`));
+      for (const [one, others] of command.apart ?? [])
+        for (const name of [one, ...others]) expect(command.options).toHaveProperty([name]);
+    },
+  );
+
+  test('the version is that of the package', () => {
+    const { version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string };
+    expect(ran('version')).toEqual({ code: 0, out: `${version}\n`, err: '' });
+  });
+});
+
+describe('the words of a line', () => {
+  test('a value may stand behind “=”, and behind “--” nothing is an option', () => {
+    expect(ran('equals')).toEqual(ran('variantJson'));
+    expect(ran('behindDashes')).toEqual(ran('soundJson'));
+  });
+
+  test('a negative number is a value', () => {
+    expect(lineOf(['travel', 'x.json', '--free', 'arm', '--from_deg', '-20'], COMMANDS)).toMatchObject({
+      options: { free: 'arm', from_deg: '-20' },
+    });
+  });
+
+  test('a name of a file that a terminal would act on is written out', () => {
+    const { code, out } = ran('hostile');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^Rig \\u001b\[31mred\\u0007 \\u202eknil: Fits/);
+    expect(out.replaceAll('\n', '')).not.toMatch(/[\p{Cc}\p{Bidi_Control}]/u);
+  });
+});
+
+describe('a reader that goes away', () => {
+  /** Runs a line with the pipe of its result closed before anything is in it. */
+  function cutOff(words: readonly string[], which: 'stdout' | 'stderr'): Promise<{ code: number | null; err: string }> {
+    return new Promise((resolve) => {
+      const child = spawn(process.execPath, [COMMAND_LINE, ...words], { cwd: ROOT, stdio: ['ignore', 'pipe', 'pipe'] });
+      child[which].destroy();
+      let err = '';
+      if (which !== 'stderr') child.stderr.on('data', (data) => (err += String(data)));
+      child.on('close', (code) => resolve({ code, err }));
+    });
+  }
+
+  test('is no trouble: nothing on stderr, and the exit code is the verdict’s', async () => {
+    expect(await cutOff(['check', join(folder, 'sound.json')], 'stdout')).toEqual({ code: 0, err: '' });
+    expect(await cutOff(['check', join(folder, 'faulty.json')], 'stdout')).toEqual({ code: 1, err: '' });
+    expect(await cutOff(['mistakes', 'models/skarn-140.json', '--json'], 'stdout')).toEqual({ code: 0, err: '' });
+    expect(await cutOff(['check', join(folder, 'broken.json')], 'stderr')).toEqual({ code: 2, err: '' });
+  });
+
+  test.runIf(existsSync('/dev/full'))('a full disk is told, without the words of the system', async () => {
+    const { code, err } = await new Promise<{ code: number | null; err: string }>((resolve) => {
+      const full = openSync('/dev/full', 'w');
+      const child = spawn(process.execPath, [COMMAND_LINE, 'check', join(folder, 'sound.json')], {
+        cwd: ROOT,
+        stdio: ['ignore', full, 'pipe'],
+      });
+      let text = '';
+      child.stderr!.on('data', (data) => (text += String(data)));
+      child.on('close', (done) => resolve({ code: done, err: text }));
+    });
+    expect({ code, err }).toEqual({ code: 2, err: 'The result cannot be written: the disk is full\n' });
   });
 });

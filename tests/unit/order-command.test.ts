@@ -1,4 +1,4 @@
-/** The commands `order` and `reach`: text, JSON, own orders, parts by their words, refusals, exit codes. */
+/** The commands `order` and `access`: text, JSON, own orders, parts by their words, refusals, exit codes. */
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, test, vi } from 'vitest';
@@ -111,8 +111,13 @@ describe('order', () => {
       { faults: [{ task: fit, blockedBy: [stand, inspect] }], missing: [inspect, tighten, over] },
     );
     expect(refusal(() => run(orderCommand, model('class-rig'), { own: 'stand, nonsense' }))).toMatch(
-      /--own: met nonsense, allowed, each once: stand, inspect:rig-axle/,
+      /--own: met nonsense, allowed: stand, inspect:rig-axle/,
     );
+    expect(refusal(() => run(orderCommand, model('class-rig'), { own: 'stand, stand' }))).toMatch(
+      /named twice: stand,/,
+    );
+    expect(refusal(() => run(orderCommand, model('class-rig'), { own: ' , ' }))).toMatch(/met nothing/);
+    expect(refusal(() => run(orderCommand, model('class-rig'), { own: 'stand', makers: true }))).toMatch(/met both/);
   });
 });
 
@@ -140,10 +145,13 @@ describe('access', () => {
 
   test('words for several parts, for none, and the frame are refused with what they could mean', () => {
     expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['main bearing']))).toMatch(
-      /which means 2 parts, allowed:\n {2}main\/bearing-left {2}Bearing/,
+      /which means 2 parts, allowed: main\/bearing-left \(Bearing .*, main\/bearing-right \(Bearing/,
     );
     expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['headset']))).toMatch(
-      /which means no part, allowed:\n/,
+      /met “headset”, which means no part, allowed: .*main\/axle/,
+    );
+    expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['chainsat']))).toMatch(
+      /Did you mean “chainset”\?$/,
     );
     expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['frame']))).toMatch(/part/);
     expect(refusal(() => run(accessCommand, model('holt-120'), {}, ['']))).toMatch(/met nothing/);
@@ -164,12 +172,12 @@ test('the command line knows both; `--strip` is a switch here and a file for `tr
     cli('order', 'models/class-rig.json', '--strip'),
     cli('access', 'models/class-rig.json'),
     cli('travel', 'models/class-rig.json', '--strip'),
-    cli('--help'),
+    cli('help', 'order'),
   ]);
   expect(strip).toMatchObject({ code: 0, err: '' });
   expect(strip.out).toMatch(/taking apart/);
   expect(access.code).toBe(2);
   expect(access.err).toMatch(/met nothing after the model file, allowed: <part>/);
   expect(file.code).toBe(2);
-  expect(help.out).toMatch(/axlewright order {3}<model\.json> \[--strip\]/);
+  expect(help.out).toMatch(/axlewright -- order <model\.json> \[options\]\n[\s\S]*\n {2}--strip/);
 });

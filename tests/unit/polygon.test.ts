@@ -291,7 +291,7 @@ function accepted(part: object, sizes?: object): LinkageModel | undefined {
   const read = linkageModel.safeParse(clean);
   if (!read.success) return undefined;
   // Only what is said of the part or the bore itself counts here.
-  return checkModel(read.data).some(({ path }) => path.startsWith('parts.') || path.startsWith('members.'))
+  return checkModel(read.data).problems.some(({ path }) => path.startsWith('parts.') || path.startsWith('members.'))
     ? undefined
     : read.data;
 }

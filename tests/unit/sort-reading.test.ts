@@ -218,3 +218,37 @@ describe('single cells', () => {
     expect(readDrive(text)).toEqual(value);
   });
 });
+
+describe('text from outside', () => {
+  test('a label is shown harmless, in a table and as JSON', () => {
+    const hostile = 'A\u001b[2J\u202eB';
+    const shown = 'A\\u001b[2J\\u202eB';
+    for (const text of [`label,outside mm\n${hostile},20\n`, JSON.stringify([{ label: hostile, outside_mm: 20 }])]) {
+      const result = readReadings(text);
+      expect(result.ok && result.readings[0]!.label).toBe(shown);
+    }
+    for (const text of [
+      `label,outside mm\n${hostile},wide\n`,
+      JSON.stringify([{ label: hostile, outside_mm: 'wide' }]),
+      `label,outside mm,${hostile}\nA,20,1\n`,
+      JSON.stringify([{ outside_mm: 20, [hostile]: 1 }]),
+    ]) {
+      const result = readReadings(text);
+      if (result.ok) throw new Error('readings: nothing was refused');
+      for (const problem of result.problems)
+        expect(wordReadingProblem(problem)).not.toMatch(/[\p{Cc}\p{Bidi_Control}]/u);
+    }
+  });
+
+  test.each([
+    ['UTF-16', Buffer.from('label,outside mm\nA,20\n', 'utf16le').toString(), /a text saved as UTF-16/],
+    ['a picture', '\u0089PNG\r\n\u001a\n\u0000\u0000', /bytes that are no text/],
+    ['a comma too many', '[{"outside_mm": 20},\n]', /“\]” in the line “\]” at line 2, column 1/],
+    ['a bomb of brackets', '['.repeat(100_000), /100000 levels of brackets/],
+  ])('%s is named as what it is', (_, text, met) => {
+    const result = readReadings(text);
+    if (result.ok) throw new Error('readings: nothing was refused');
+    expect(result.problems).toHaveLength(1);
+    expect(result.problems[0]!.met).toMatch(met);
+  });
+});

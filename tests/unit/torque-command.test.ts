@@ -161,6 +161,8 @@ describe('refusals', () => {
     [{ wrenches_Nm: '5' }, /--wrenches_Nm: met 5/],
     [{ 'wrench-length_mm': '300' }, /both lengths together/],
     [{ 'adapter-angle_deg': '30' }, /without its lengths/],
+    [{ 'adapter-angle_deg': '999' }, /--adapter-angle_deg: met 999, allowed: an angle from -180 to 180/],
+    [{ convert: '5 N·m', pivot: 'rig-pivot' }, /--convert and --pivot: met both, allowed: one of them/],
     [{ 'wrench-length_mm': '0', 'adapter-length_mm': '10' }, /--wrench-length_mm: met 0/],
     [
       { 'wrench-length_mm': '50', 'adapter-length_mm': '60', 'adapter-angle_deg': '180' },

@@ -214,7 +214,7 @@ describe('play and fall', () => {
   });
 
   test('one that hangs stays where it was let go', () => {
-    const held = { ...travelled, drags: [{ pivot: 'rocker-frame', drag_Nm: 9 }] };
+    const held = { ...travelled, drags: [{ joint: 'rocker-frame', pivot: 'rocker-frame', drag_Nm: 9 }] };
     const fall = fallFrom(held, 0.8);
     expect(fall.isFree).toBe(false);
     expect(shareInFall(held, fall, 5)).toBeCloseTo(0.8, 1);

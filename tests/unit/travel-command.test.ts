@@ -142,7 +142,9 @@ describe('refusals', () => {
     ['an empty load', { load_N: '' }, /--load_N: met/],
     ['both formats', { json: true, csv: true }, /--json and --csv/],
     ['a swing without a member', { from_deg: '-5' }, /beside --free/],
-    ['a member that stands still', { free: 'frame' }, /allowed: /],
+    ['a member that stands still', { free: 'frame' }, /--free: met frame, allowed: swingarm, /],
+    ['a member misspelt', { free: 'swingrm' }, /Did you mean “swingarm”\?/],
+    ['a swing with another shock', { free: 'swingarm', stroke_mm: '50' }, /--free and --stroke_mm: met both/],
     ['a strip that cannot be written', { sheet: join(folder, 'no', 'such', 'folder.svg') }, /cannot be written/],
     ['an unknown variant', { variant: 'winter' }, /variant/],
   ] as const)('%s', (_, options, words) => {

@@ -80,7 +80,7 @@ describe('with drag', () => {
 
   test('more drag, slower; too much, and it hangs where it was lifted, at that pivot', () => {
     const run = runShock(skarn, 61)!;
-    const dragged = (drag_Nm: number) => fall(run, [{ pivot: 'rocker-frame', drag_Nm }]);
+    const dragged = (drag_Nm: number) => fall(run, [{ joint: 'rocker-frame', pivot: 'rocker-frame', drag_Nm }]);
     const free = dragged(0).steps.at(-1)!.time_s;
     const slow = dragged(0.1).steps.at(-1)!.time_s;
     expect(slow).toBeGreaterThan(free * 1.05);

@@ -10,7 +10,7 @@ import {
   axlePath,
   memberMotions,
   pivotPlaces,
-  pivotTurns,
+  jointTurns,
   poseAt,
   driveTurn,
   runShock,
@@ -38,7 +38,7 @@ const LAYOUTS: readonly (readonly [string, Layout])[] = [
 
 describe.each(shocked)('%s', (_, model) => {
   const run = runShock(model, POSES)!;
-  const turns = pivotTurns(run);
+  const turns = jointTurns(run);
 
   test('moves one way, closes in every pose, and uses its whole stroke', () => {
     expect(run.mobility).toEqual({ count: 1, members: [] });
@@ -87,11 +87,9 @@ describe.each(shocked)('%s', (_, model) => {
     const other = runShock(laid, POSES)!;
     const scale = layout.scale ?? 1;
     const sense = layout.isMirrored === true ? -1 : 1;
-    pivotTurns(other).forEach((turn, k) =>
-      turn.pairs.forEach((pair, p) =>
-        pair.turn_deg.forEach((value, at) =>
-          expect(Math.abs(value - sense * turns[k]!.pairs[p]!.turn_deg[at]!)).toBeLessThan(1e-7),
-        ),
+    jointTurns(other).forEach((turn, k) =>
+      turn.turn_deg.forEach((value, at) =>
+        expect(Math.abs(value - sense * turns[k]!.turn_deg[at]!)).toBeLessThan(1e-7),
       ),
     );
     expect(axlePath(other)!.length_mm).toBeCloseTo(scale * axlePath(run)!.length_mm, 6);
@@ -118,7 +116,7 @@ describe.each(shocked)('%s', (_, model) => {
     for (const other of [flippedModel(model), renamedModel(model, (id) => `${id}-x`)]) {
       const again = runShock(other, POSES)!;
       expect(axlePath(again)!.rise_mm).toBeCloseTo(axlePath(run)!.rise_mm, 9);
-      expect(pivotTurns(again).map(({ range_deg }) => range_deg.toFixed(6))).toEqual(
+      expect(jointTurns(again).map(({ range_deg }) => range_deg.toFixed(6))).toEqual(
         turns.map(({ range_deg }) => range_deg.toFixed(6)),
       );
       expect(clearances(again).map(({ gap_mm }) => gap_mm.toFixed(6))).toEqual(
@@ -188,7 +186,7 @@ describe('what cannot run', () => {
     expect(run.stop).toMatchObject({ kind: 'out-of-reach' });
     expect(run.stop!.at).toBeCloseTo(base + reach, 4);
     expect(run.stop!.members).toContain('arm');
-    expect(pivotTurns(run).every(({ range_deg }) => range_deg === 0)).toBe(true);
+    expect(jointTurns(run).every(({ range_deg }) => range_deg === 0)).toBe(true);
     expect(clearances(run)).toEqual([]);
     expect(axlePath(run)).toBeUndefined();
     expect(poseAt(run, 0)).toBeUndefined();

@@ -1,0 +1,22 @@
+/** The commands of the command line. */
+import { checkCommand } from './check.ts';
+import { orderCommand } from './order.ts';
+import { accessCommand } from './access.ts';
+import { sectionCommand } from './section.ts';
+import { mistakesCommand } from './mistakes.ts';
+import { sortCommand } from './sort.ts';
+import { torqueCommand } from './torque.ts';
+import { travelCommand } from './travel.ts';
+import type { Command } from './command.ts';
+
+/** Every command, in the order of the help; a new one is one more name here. */
+export const COMMANDS: readonly Command[] = [
+  checkCommand,
+  sectionCommand,
+  mistakesCommand,
+  orderCommand,
+  accessCommand,
+  sortCommand,
+  torqueCommand,
+  travelCommand,
+];
