@@ -24,7 +24,7 @@ export interface Eye {
 export type ApartOf = 'both' | Side;
 
 /** Clear space between two silhouettes, mm along the axis. */
-export const CLEAR_mm = 5;
+const CLEAR_mm = 5;
 const ROUNDS = 8;
 
 /** Offset of every item of a pivot at full apart-ness, mm, keyed by scene id; elsewhere it grows in proportion. */

@@ -7,7 +7,7 @@
  * the unsolved geometry; the fillings that survive are combined and solved. A run is struck out only where the fit
  * check could not pass it: its length misses its place by more than play, bend, drift and squash could ever make up, a
  * face that reaches a free ring stands level with it, or the axle does not go through. Kept honest by a brute-force
- * twin in the tests, which solves them all. mm.
+ * twin in the tests, which lays and solves them all by itself. mm.
  */
 import { hasStop, judge, verdictOf } from '../findings/judge.ts';
 import {
@@ -93,18 +93,6 @@ export function placements(model: LinkageModel, pivotId: string): Placements {
     isWhole: solved < MOST_SOLVED,
     passing: found.sort((a, b) => Number(b.isWritten) - Number(a.isWritten)),
   };
-}
-
-/** Every placement that differs to the solve, in a fixed order: what the pruned search is held against. */
-export function* everyPlacement(model: LinkageModel, pivotId: string): Generator<readonly Filled[]> {
-  const slots = slotsOf(pivotOf(resolveModel(model), pivotId, 'placements'));
-  yield* layOut(slots, kindsOf(slots));
-}
-
-/** Solve one placement; undefined where it does not pass. */
-export function placementOf(model: LinkageModel, pivotId: string, filled: readonly Filled[]): Placement | undefined {
-  const written = resolveModel(model);
-  return solvePlacement(written, pivotId, slotsOf(pivotOf(written, pivotId, 'placements')), filled);
 }
 
 function solvePlacement(

@@ -30,7 +30,7 @@ export interface Candidate extends Target {
 }
 
 /** Number of places of the build that name each part. */
-export function partUses(model: LinkageModel): ReadonlyMap<string, number> {
+function partUses(model: LinkageModel): ReadonlyMap<string, number> {
   const uses = new Map<string, number>();
   const add = (id: string | undefined): void => {
     if (id !== undefined && entryOf(model.parts, id)) uses.set(id, (uses.get(id) ?? 0) + 1);

@@ -8,8 +8,8 @@
  * socket, alike.
  */
 import { showName } from '../model/problems.ts';
-import { DEFAULT_ACCURACY_mm } from './misfit.ts';
 import {
+  DEFAULT_SETTING,
   DRIVE_TOOLS,
   gather,
   LONGEST_READINGS,
@@ -21,7 +21,7 @@ import {
 } from './reading.ts';
 
 /** Millimetres in an inch, exact by definition. */
-export const INCH_mm = 25.4;
+const INCH_mm = 25.4;
 
 type Field =
   | 'label'
@@ -114,7 +114,7 @@ export function readReadings(text: string): ReadingsResult {
 }
 
 /** Readings from a table; the doubt is the default, since a table cannot state it. */
-export function readReadingsCsv(text: string): ReadingsResult {
+function readReadingsCsv(text: string): ReadingsResult {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   const parting = partingOf(body);
   const rows = cellsOf(body, parting).filter(
@@ -142,7 +142,7 @@ export function readReadingsCsv(text: string): ReadingsResult {
   if (problems.length > 0) return { ok: false, problems };
   return gather(
     lines.map((cells, index) => readLine(cells, columns, index + 1)),
-    { accuracy_mm: DEFAULT_ACCURACY_mm, wear: true },
+    DEFAULT_SETTING,
   );
 }
 

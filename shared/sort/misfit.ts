@@ -120,7 +120,7 @@ export function sizeCost(read: number, size: Size, name: SizeName, setting: Sett
 }
 
 /** Cost of a size the part does not tell: spread over its whole range. */
-export function unknownSizeCost(name: SizeName, setting: Setting): number {
+function unknownSizeCost(name: SizeName, setting: Setting): number {
   const sd = doubtOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   return logNormal(0) - Math.log(sd) + Math.log(rangeOf(name));
 }

@@ -206,7 +206,10 @@ export function readReadingsJson(text: string): ReadingsResult {
   if (!head.success) return { ok: false, problems: head.error.issues.flatMap((issue) => schemaProblems(issue, 0, {})) };
   return gather(
     head.data.readings.map((entry, index) => readReading(entry, index + 1)),
-    { accuracy_mm: head.data.accuracy_mm ?? DEFAULT_ACCURACY_mm, wear: head.data.wear ?? true },
+    {
+      accuracy_mm: head.data.accuracy_mm ?? DEFAULT_SETTING.accuracy_mm,
+      wear: head.data.wear ?? DEFAULT_SETTING.wear,
+    },
   );
 }
 
@@ -236,7 +239,7 @@ export function isEmptyReading(reading: CalliperReading): boolean {
 const IMPOSSIBLE_DOUBTS = 4;
 
 /** What one reading says that no part can be; comparisons allow for the doubt of both readings. */
-export function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
+function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
   const found: ReadingProblem[] = [];
   const say = (code: ReadingProblemCode, field: string, met: string, allowed: string): void => {
     found.push({ code, row, ...(reading.label === undefined ? {} : { label: reading.label }), field, met, allowed });

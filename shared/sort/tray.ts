@@ -21,7 +21,7 @@ import { findAxle, isEmptyReading, sizesRead, type CalliperReading, type Reading
 /** A placement stays an alternative while it is not this many times less likely: our own rule. */
 export const CLOSE_ODDS = 1000;
 /** Parts that differ by less than this many doubts in everything measured cannot be told apart: the doubt is all a reading promises. */
-export const TELLING_DOUBTS = 1;
+const TELLING_DOUBTS = 1;
 /** A match further off than this many doubts is doubted itself. */
 const BAD_FIT_DOUBTS = 1.5;
 

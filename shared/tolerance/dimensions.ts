@@ -63,9 +63,9 @@ export interface ToleranceOptions {
 }
 
 /** ± doubt of a workshop calliper, mm: common practice, no source. */
-export const CALLIPER_mm = 0.02;
+const CALLIPER_mm = 0.02;
 /** A measured length further off than this is a typing mistake or the wrong part, mm: ours, no source. */
-export const FURTHEST_OFF_mm = 3;
+const FURTHEST_OFF_mm = 3;
 /** Class of every length that names none. */
 export const DEFAULT_CLASS: GeneralClass = 'f';
 

@@ -15,7 +15,7 @@ import { randomStream } from '../numbers/random.ts';
 import { SIGMAS } from './stack-up.ts';
 
 /** Ways a dimension may stray. */
-export const DRAWS = ['bell', 'even'] as const;
+const DRAWS = ['bell', 'even'] as const;
 /** How a dimension strays between its limits. */
 export type Draw = (typeof DRAWS)[number];
 
@@ -31,9 +31,9 @@ export interface SamplingOptions {
 /** Builds of a run that names no number. */
 export const DEFAULT_SETS = 10_000;
 /** Seed of a run that names none. */
-export const DEFAULT_SEED = 1;
+const DEFAULT_SEED = 1;
 /** Most sets a run may ask for: an hour of a slow tablet. */
-export const MOST_SETS = 1_000_000;
+const MOST_SETS = 1_000_000;
 const DEFAULT_CHUNK = 250;
 const BINS = 36;
 
@@ -159,7 +159,7 @@ function requireWhole(quantity: string, value: number, least: number, most: numb
 }
 
 /** Spread of sampled values. */
-export function spreadOf(values: Float64Array): Spread {
+function spreadOf(values: Float64Array): Spread {
   const n = values.length;
   const mean = values.reduce((sum, value) => sum + value, 0) / n;
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);

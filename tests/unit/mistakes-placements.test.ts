@@ -5,7 +5,6 @@
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
-  everyPlacement,
   placements,
   wordPlacements,
   type LinkageModel,
@@ -13,7 +12,7 @@ import {
   type Placement,
 } from '../../shared/index.ts';
 import { demoModels, withRow } from '../bench/models.ts';
-import { placementsByBruteForce } from '../bench/placements.ts';
+import { everyWay, placementsByBruteForce } from '../bench/placements.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random, type Random } from '../setup/random.ts';
 import { cases, seeds } from '../setup/series.ts';
@@ -87,7 +86,7 @@ describe('how many ways there are', () => {
   ])('%s %s: %i (%s)', (id, pivot, ways) => {
     const model = MODELS.find((one) => one.id === id)!;
     expect(placements(model, pivot).ways).toBe(ways);
-    const all = [...everyPlacement(model, pivot)];
+    const all = everyWay(model, pivot);
     expect(all).toHaveLength(ways);
     expect(new Set(all.map((filled) => JSON.stringify(filled))).size).toBe(ways);
   });
