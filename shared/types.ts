@@ -124,7 +124,7 @@ export interface StackAnalysis {
   readonly name: string;
   readonly pivotId: string;
   readonly from: Side;
-  /** Smallest force that any inner ring (or, without bearings, any ring) of the column carries. */
+  /** Smallest force that any inner ring (or, without bearings, any spacer) of the column carries. */
   readonly clamp_N: number;
   /** From the non-drive to the drive side, axle and receiver included. */
   readonly items: readonly PlacedItem[];

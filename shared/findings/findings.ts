@@ -1,5 +1,5 @@
 /**
- * The fit check: what is wrong, doubtful or worth knowing about a solved pivot, as data.
+ * The fit check: what is wrong, unsure or worth knowing about a solved pivot, as data.
  *
  * Each rule looks at the solved joint alone; limits stand in `limits.ts` or `standards/` and go with the finding. A
  * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
@@ -107,7 +107,7 @@ function firstNumber(draft: Draft): number {
 
 const SEVERITIES: readonly Severity[] = ['stop', 'warn', 'note'];
 
-/** One finding a stack: every ring the column fails to clamp, and the least that any face of them carries. */
+/** One finding a stack: every spacer the column fails to clamp, and the least that any face of them carries. */
 const innerRingLoose: Rule = (evidence) =>
   evidence.solved.joint.stacks.flatMap((own): Draft[] => {
     const limit = LIMITS.leastRingShare.value * evidence.solved.tightening.get(own.stack.id)!.preload_N.spec;
@@ -408,7 +408,7 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
-/** A run of spacers that is shorter than its place, by about the length of a ring of the parts list. */
+/** A run of spacers that is shorter than its place, by about the length of a spacer of the parts list. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
     const runs = [...own.slack, ...emptyRuns(own)];
@@ -429,7 +429,10 @@ const missing: Rule = ({ solved }) =>
     });
   });
 
-/** The ring of the parts list that would fill a gap on this axle: nearest in length, then narrowest, so that file order and names are nothing. */
+/**
+ * The spacer of the parts list that would fill a gap on this axle: nearest in length, then narrowest, so that file
+ * order and names are nothing.
+ */
 function ringOfLength(
   parts: Readonly<Record<string, Part>>,
   own: JointStack,

@@ -5,7 +5,7 @@
  * A step at a time, so that a worker can say how far it is and stop between two solves. The order: mistakes that give no
  * sign at the bench; then faulty before unsure before sound, what can be put together before what cannot; then by what
  * is worst among the stop findings, and by how much of the clamp is lost. Deterministic. Every solve starts from
- * nothing: from the written build's shifts the clamp solve would be a fifth shorter, but it is a hundredth of the work
+ * nothing: from the shifts as written the clamp solve would be a fifth shorter, but it is a hundredth of the work
  * (`npm run bench`), and a row would then depend on where it came from.
  */
 import type { Judging } from '../findings/judge.ts';

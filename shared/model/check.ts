@@ -1,6 +1,6 @@
 /**
  * The rules of the format that tie one place of a file to another: names that must exist, sizes that must fit inside
- * one part, and rows that must run the way they say. What is merely a bad build (a ring on the wrong side, a nut that
+ * one part, and rows that must run the way they say. What is merely a bad build (a spacer on the wrong side, a nut that
  * does not fit the axle) is no problem of the file: the fit check finds it.
  */
 import { noMore, within, type Contradiction } from '../parts/contradictions.ts';

@@ -204,8 +204,8 @@ interface SeatPlace {
 
 /**
  * The seat of every bearing of a row, keyed by row index. A bearing listed after a bore sits in its drive seat, one
- * listed before it in its non-drive seat; the nearest free seat wins, rings in between (a sleeve inside a shell) being
- * passed over. A bearing without an entry has no seat.
+ * listed before it in its non-drive seat; the nearest free seat wins, spacers in between (a sleeve inside a shell)
+ * being passed over. A bearing without an entry has no seat.
  */
 export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, SeatPlace> {
   const seats = new Map<number, SeatPlace>();

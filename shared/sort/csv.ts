@@ -3,7 +3,7 @@
  *
  * Tabs, semicolons or commas part the cells (what a spreadsheet copies, what it saves); decimals are written with a
  * point or a comma, also mixed; a length column is in mm or in inches by its header, and a cell may say its own unit.
- * Nothing is guessed: a length column without a unit is refused, because 0.6 mm and 0.6 inch are both rings. Words in
+ * Nothing is guessed: a length column without a unit is refused, because 0.6 mm and 0.6 inch are both spacers. Words in
  * headers are ours: label, kind, outside, bore, length, small face, large face, head, thread, pitch, turns in 10 mm,
  * socket, alike.
  */
@@ -113,7 +113,7 @@ export function readReadings(text: string): ReadingsResult {
   return /^[\uFEFF\s]*[[{]/.test(text) ? readReadingsJson(text) : readReadingsCsv(text);
 }
 
-/** Readings from a table; the doubt is the default, since a table cannot state it. */
+/** Readings from a table; the accuracy is the default, since a table cannot state it. */
 function readReadingsCsv(text: string): ReadingsResult {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   const parting = partingOf(body);

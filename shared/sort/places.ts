@@ -15,7 +15,7 @@ export interface PartPlace {
   readonly itemId: string;
   readonly role: PlacedItem['role'];
   readonly side: Side | 'middle';
-  /** The side its small face looks to, for a ring that is not the same both ways. */
+  /** The side its small face looks to, for a spacer that is not the same both ways. */
   readonly smallFace?: Side;
   /** For an axle, the side it goes in from. */
   readonly from?: Side;

@@ -185,7 +185,7 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   object: 'an object in { }',
 };
 
-/** Readings from the text of a JSON file: a list of readings, or an object that states the doubt too. */
+/** Readings from the text of a JSON file: a list of readings, or an object that states the accuracy too. */
 export function readReadingsJson(text: string): ReadingsResult {
   let data: unknown;
   try {
@@ -235,10 +235,13 @@ export function isEmptyReading(reading: CalliperReading): boolean {
   );
 }
 
-/** Two readings must contradict each other by this many doubts before they are refused: less happens by the calliper's error. */
-const IMPOSSIBLE_DOUBTS = 4;
+/**
+ * Two readings must contradict each other by this many times the accuracy before they are refused: less happens by the
+ * calliper's error.
+ */
+const IMPOSSIBLE_ACCURACIES = 4;
 
-/** What one reading says that no part can be; comparisons allow for the doubt of both readings. */
+/** What one reading says that no part can be; comparisons allow for the accuracy of both readings. */
 function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
   const found: ReadingProblem[] = [];
   const say = (code: ReadingProblemCode, field: string, met: string, allowed: string): void => {
@@ -254,7 +257,7 @@ function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }:
     pitch_mm: pitch,
     turns_in_10mm: turns,
   } = reading;
-  const slack = IMPOSSIBLE_DOUBTS * accuracy_mm;
+  const slack = IMPOSSIBLE_ACCURACIES * accuracy_mm;
   const mm = (value: number): string => `${figure(value, 3)} mm`;
   if (isEmptyReading(reading)) say('says-nothing', 'kind', 'no size and no kind', 'at least a kind or one size');
   if (bore !== undefined && outside !== undefined && bore >= outside)
@@ -338,7 +341,10 @@ function axleNames(model: LinkageModel): string[] {
   return Object.entries(model.parts).flatMap(([id, part]) => ('shank' in part ? [id] : []));
 }
 
-/** Diameters a ring may slide on, mm: an axle of the list by id or name, or a labelled reading's outside. Undefined where nobody is called that. */
+/**
+ * Diameters a spacer may slide on, mm: an axle of the list by id or name, or a labelled reading's outside. Undefined
+ * where nobody is called that.
+ */
 export function findAxle(
   name: string,
   model: LinkageModel,

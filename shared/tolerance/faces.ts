@@ -1,5 +1,5 @@
 /**
- * Which face of which item a contact law stands for, and how its gap strays with the dimensions.
+ * Which face of which item a contact law stands for, and how its gap moves with the dimensions.
  *
  * A law's gap is the lower face of the part on the drive side less the upper face of the other; its travel is the
  * difference of the two levels' travels. Exact as long as flat faces stay the ones that meet: what a dimension changes

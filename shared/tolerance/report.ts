@@ -3,7 +3,7 @@
  * what would mend a measured span.
  *
  * What the command prints and the worker sends. Measured lengths may be named by a dimension's whole id or by the row's
- * own (`tube` for the length of the ring in that row). Lengths mm.
+ * own (`tube` for the length of the spacer in that row). Lengths mm.
  */
 import { makeJoint, type Joint } from '../joint/joint.ts';
 import { resolveModel } from '../model/resolve.ts';
@@ -46,16 +46,16 @@ export function* checkTolerances(
 ): Generator<SamplingProgress, ToleranceReport> {
   const joint = jointOf(model, question.pivotId);
   const options = withMeasured(joint, question);
-  const bench = setUpSets(joint, options);
-  const sampling = yield* sampleSets(bench, question);
-  const measured = new Set(bench.dimensions.list.filter(({ basis }) => basis === 'measured').map(({ id }) => id));
+  const trial = setUpSets(joint, options);
+  const sampling = yield* sampleSets(trial, question);
+  const measured = new Set(trial.dimensions.list.filter(({ basis }) => basis === 'measured').map(({ id }) => id));
   return {
     pivotId: question.pivotId,
     generalClass: question.generalClass ?? DEFAULT_CLASS,
-    dimensions: bench.dimensions.list,
-    chains: bench.chains.map((chain): ChainReport => {
+    dimensions: trial.dimensions.list,
+    chains: trial.chains.map((chain): ChainReport => {
       const { effect: _effect, terms, ...plain } = chain;
-      const limits = spanLimits(bench, chain);
+      const limits = spanLimits(trial, chain);
       return {
         ...plain,
         terms: terms.map(({ dimension, coefficient }, k) => ({
@@ -67,9 +67,9 @@ export function* checkTolerances(
       };
     }),
     sampling,
-    shims: bench.chains.flatMap((chain) =>
+    shims: trial.chains.flatMap((chain) =>
       chain.kind === 'span' && chain.terms.some(({ dimension }) => measured.has(dimension.id))
-        ? [adviseShims(bench, chain.id)]
+        ? [adviseShims(trial, chain.id)]
         : [],
     ),
   };

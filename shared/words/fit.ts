@@ -354,13 +354,13 @@ export function wordFinding(finding: Finding, analysis: Analysis): Worded {
 
 const RUBS: readonly FindingCode[] = ['outer-ring-touched', 'seal-rubbed', 'arm-rubbed'];
 
-/** Where a ring with two ways rubs with its large face, say so: turning it round is the first thing to try. */
+/** Where a spacer with two ways rubs with its large face, say so: turning it round is the first thing to try. */
 function facingHint({ code, parts }: Finding, analysis: Analysis): string {
   if (!RUBS.includes(code)) return '';
-  const [ring, free] = parts.map((id) => allItems(analysis).find((item) => item.id === id));
-  if (!ring?.smallFace || !free) return '';
-  const side: Side = free.from_mm + free.to_mm > ring.from_mm + ring.to_mm ? 'drive' : 'non-drive';
-  return ring.smallFace === side ? '' : ' The large face looks this way: check that the spacer is not turned round.';
+  const [spacer, free] = parts.map((id) => allItems(analysis).find((item) => item.id === id));
+  if (!spacer?.smallFace || !free) return '';
+  const side: Side = free.from_mm + free.to_mm > spacer.from_mm + spacer.to_mm ? 'drive' : 'non-drive';
+  return spacer.smallFace === side ? '' : ' The large face looks this way: check that the spacer is not turned round.';
 }
 
 /** What a face bears on, in two or three words. */
@@ -395,7 +395,7 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
   return `${worst.bears === 'outer-ring' || worst.bears === 'seal' ? 'touches' : 'bears on'} ${what}${reading.force_N > 0 ? ` with ${wordForce(reading.force_N)}` : ''}${also}`;
 }
 
-/** Which way a ring faces and why that matters. */
+/** Which way a spacer faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;

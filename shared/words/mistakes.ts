@@ -61,7 +61,7 @@ export function asMistaken(analysis: Analysis, mistake: Mistake): Analysis {
   };
 }
 
-/** The mistake in a line; `analysis` is that of the written build. */
+/** The mistake in a line; `analysis` is that of the build as written. */
 export function wordMistake(mistake: Mistake, analysis: Analysis): string {
   if (mistake.of) return `${wordMistake(mistake.of[0], analysis)}, and ${lower(wordMistake(mistake.of[1], analysis))}`;
   const slot = mistake.slots[0]!;
@@ -102,7 +102,7 @@ export function wordMistake(mistake: Mistake, analysis: Analysis): string {
   }
 }
 
-/** Name of what the written build has at a slot, told from the same part in another stack of the pivot. */
+/** Name of what the build as written has at a slot, told from the same part in another stack of the pivot. */
 function slotName({ stack, row }: Slot, analysis: Analysis): string {
   const id = `${stack}/${row}`;
   const name = nameOf(id, analysis);
@@ -139,7 +139,7 @@ export interface WordedMistake {
   readonly elsewhere?: string;
 }
 
-/** All words of a row of the mistake table; `analysis` is that of the written build. */
+/** All words of a row of the mistake table; `analysis` is that of the build as written. */
 export function wordTried(row: TriedMistake, analysis: Analysis): WordedMistake {
   const mistaken = asMistaken(analysis, row.mistake);
   return {
@@ -398,7 +398,7 @@ const SIZES: Readonly<Record<SizeCode, string>> = {
   'thread-length': 'the thread’s length',
 };
 
-/** The one check that gives the mistake away; `analysis` is that of the written build. */
+/** The one check that gives the mistake away; `analysis` is that of the build as written. */
 export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
   switch (check.kind) {
     case 'count':
@@ -434,7 +434,7 @@ function wordElsewhere({ pivot, verdicts }: NonNullable<TriedMistake['elsewhere'
     : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the spacer lies there.`;
 }
 
-/** Whether the written build is the only way to lay the pivot's rings, in words; one line for each other way. */
+/** Whether the build as written is the only way to lay the pivot's spacers, in words; one line for each other way. */
 export function wordPlacements(found: Placements, analysis: Analysis): Worded & { readonly others: readonly string[] } {
   const others = found.passing.filter(({ isWritten }) => !isWritten);
   const isWrittenIn = found.passing.some(({ isWritten }) => isWritten);

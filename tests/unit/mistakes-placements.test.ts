@@ -33,7 +33,7 @@ describe('the pruned search agrees with solving every way', () => {
     expect(pruned.ways).toBe(brute.ways);
     expect(pruned.solved).toBeLessThanOrEqual(pruned.ways);
     expect(pruned.isWhole).toBe(true);
-    // The written build of a demo model is sound, so that it is always among them, and first.
+    // A demo model as written is sound, so that it is always among them, and first.
     expect(pruned.passing[0]!.isWritten).toBe(true);
   });
 
@@ -132,7 +132,7 @@ describe('more than one way', () => {
     expect(placements(alike, 'main').ways).toBe(3);
   });
 
-  test('a written build that does not pass is not called right', () => {
+  test('a build that does not pass as written is not called right', () => {
     const wrong = withRow(rig, 'rig-axle', (row) =>
       row.map((entry) => (entry.id === 'taper-left' ? { ...entry, turned: false } : entry)),
     );
