@@ -8,6 +8,7 @@
  * socket, alike.
  */
 import { showName } from '../model/problems.ts';
+import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import {
   DEFAULT_SETTING,
   DRIVE_TOOLS,
@@ -23,22 +24,7 @@ import {
 /** Millimetres in an inch, exact by definition. */
 const INCH_mm = 25.4;
 
-type Field =
-  | 'label'
-  | 'kind'
-  | 'count'
-  | 'length_mm'
-  | 'outside_mm'
-  | 'bore_mm'
-  | 'head_mm'
-  | 'large_mm'
-  | 'small_mm'
-  | 'thread_mm'
-  | 'pitch_mm'
-  | 'turns_in_10mm'
-  | 'turns_in_inch'
-  | 'drive'
-  | 'slides_on';
+type Field = SizeName | 'label' | 'kind' | 'count' | 'turns_in_inch' | 'drive' | 'slides_on';
 
 /** Header words, in small letters with single spaces, without their unit. */
 const COLUMNS: Readonly<Record<string, Field>> = {
@@ -83,16 +69,7 @@ const COLUMNS: Readonly<Record<string, Field>> = {
 };
 
 /** Columns that are lengths, and so need a unit. */
-const LENGTHS: ReadonlySet<Field> = new Set([
-  'length_mm',
-  'outside_mm',
-  'bore_mm',
-  'head_mm',
-  'large_mm',
-  'small_mm',
-  'thread_mm',
-  'pitch_mm',
-]);
+const LENGTHS: ReadonlySet<Field> = new Set(SIZE_NAMES.filter((name) => name.endsWith('_mm')));
 type Unit = 'mm' | 'in';
 
 interface Column {
