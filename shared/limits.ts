@@ -12,6 +12,7 @@ export interface Limit {
 const HOUSE = 'our own rule, no source';
 const PRACTICE = 'common practice, no source';
 
+/** Limits of the fit check, each with its source; lengths mm, shares of 1. Held value by value in the tests. */
 export const LIMITS = {
   /** A clamped inner ring carries at least this share of the preload on both faces. */
   leastRingShare: { value: 0.05, source: `${PRACTICE}: an inner ring is clamped and stands still` },

@@ -154,6 +154,7 @@ export interface Finding {
   readonly about?: Readonly<Record<string, string>>;
 }
 
+/** Everything the fit check can find; `words/fit.ts` says each, and a fixture stands for each in the tests. */
 export const FINDING_CODES = [
   'inner-ring-loose',
   'outer-ring-touched',

@@ -9,6 +9,9 @@ import type { Limit } from '../limits.ts';
 const HOUSE = 'our own rule, no source';
 const MEMORY = 'from memory, no source';
 
+/**
+ * Limits of what a hand does and feels, each with its source; units in their names. Held value by value in the tests.
+ */
 export const MISTAKE_LIMITS = {
   /** How far a bearing that is not home stands off its shoulder. */
   proud_mm: { value: 0.5, source: `${HOUSE}: a chip or a tilted press` },

@@ -69,7 +69,10 @@ export interface Mistake {
   readonly of?: readonly [Mistake, Mistake];
 }
 
-/** The model as the mistake leaves it; the model given is not touched. */
+/**
+ * The model as the mistake leaves it; the model given is not touched. The mistake must be one of `listMistakes` of that
+ * model. O(parts of the pivot).
+ */
 export function applyMistake(model: LinkageModel, mistake: Mistake): LinkageModel {
   return applyChanges(model, mistake.changes);
 }
@@ -84,7 +87,10 @@ export interface MistakeOptions {
   readonly two?: boolean;
 }
 
-/** Every mistake of one pivot; throws a RangeError when the model has no such pivot. */
+/**
+ * Every mistake of one pivot, in a fixed order; with `two`, every pair of them as well. About 1 ms, with pairs the
+ * square of that. Throws a RangeError when the model has no such pivot.
+ */
 export function listMistakes(
   model: LinkageModel,
   pivotId: string,

@@ -71,7 +71,11 @@ interface Kind {
   readonly count: number;
 }
 
-/** The placements of a pivot's loose spacers that pass. Throws a RangeError when the model has no such pivot. */
+/**
+ * The placements of a pivot's loose spacers that pass, the one as written first. Cost: one judging a placement that its
+ * geometry does not rule out, at the most 4,000; mostly under 100 ms. Throws a RangeError when the model has no such
+ * pivot.
+ */
 export function placements(model: LinkageModel, pivotId: string): Placements {
   const written = resolveModel(model);
   const pivot = pivotOf(written, pivotId, 'placements');

@@ -129,7 +129,10 @@ export interface MistakeWork {
   readonly solved: Map<string, SolvedPivot>;
 }
 
-/** Begin with a model as written. */
+/**
+ * Begin with a model as written, which must have been read without problems; what is solved is kept for the mistakes
+ * that leave a pivot alike. Nothing is solved yet.
+ */
 export function beginMistakes(model: LinkageModel, judging: Judging = {}): MistakeWork {
   return { model: resolveModel(model), judging, solved: new Map() };
 }
@@ -154,7 +157,10 @@ function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): 
   return solved;
 }
 
-/** Build and solve one mistake at its pivot. */
+/**
+ * Build and solve one mistake at its pivot; it must be one of `listMistakes` of the model begun with. Forces N, lengths
+ * mm. 10 to 60 ms, less where a pivot was solved before.
+ */
 export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
   const written = solvedPivot(work, work.model, mistake.pivot).judged;
   const model = resolveChange(work.model, applyMistake(work.model.written, mistake));

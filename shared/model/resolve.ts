@@ -95,7 +95,10 @@ export interface ResolvedModel extends Omit<LinkageModel, 'members' | 'pivots'> 
   readonly pivots: readonly ResolvedPivot[];
 }
 
-/** Resolve a model that has passed its checks. */
+/**
+ * Resolve a model that has passed its checks: references become the things themselves. The model is not changed. About
+ * 3 ms a bike. On a model that was not checked it may throw anything.
+ */
 export function resolveModel(written: LinkageModel): ResolvedModel {
   const places = placesOf(written);
   const members = Object.fromEntries(

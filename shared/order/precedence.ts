@@ -91,6 +91,7 @@ export function tasksOf(bike: Bike): Task[] {
   return tasks;
 }
 
+/** Why one task must come before another: one code a rule; `words/order.ts` says each. */
 export const REASON_CODES = [
   'stand-first',
   'clean-first',

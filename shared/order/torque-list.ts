@@ -24,7 +24,7 @@ export interface TorqueRow {
   readonly fitted_for_now?: string;
 }
 
-/** Rows of every stack of the bike in a plan's order. */
+/** Rows of every stack of the bike in a plan's order, N·m. O(steps). */
 export function torqueList({ analysis, steps }: Plan): TorqueRow[] {
   const stacks = new Map(
     analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { pivot, stack }] as const)),

@@ -58,7 +58,7 @@ function drivesOf(model: LinkageModel, partId: string): DriveTool[] {
   return found;
 }
 
-/** What the parts list of a model offers, by id. */
+/** What the parts list of a model offers, by id. The model must have been read without problems. */
 export function listed(model: LinkageModel): Candidate[] {
   const uses = partUses(model);
   return Object.entries(model.parts)
@@ -148,7 +148,10 @@ export interface Difference {
   readonly accuracies: number;
 }
 
-/** The sizes in which two candidates differ, the most telling first; in ties the one that is quicker to take. */
+/**
+ * The sizes in which two candidates differ beyond their limits, mm and units of the accuracy (which must be > 0), the
+ * most telling first; in ties the one that is quicker to take.
+ */
 export function differences(
   one: Target,
   other: Target,

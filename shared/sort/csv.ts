@@ -78,7 +78,10 @@ interface Column {
   readonly unit?: Unit;
 }
 
-/** Readings from a text, JSON or table by its first sign. */
+/**
+ * Readings from a text of at most `LONGEST_READINGS` characters, JSON or table by its first sign. Never throws;
+ * problems are told in the result. O(characters).
+ */
 export function readReadings(text: string): ReadingsResult {
   if (text.length > LONGEST_READINGS)
     return {
@@ -292,14 +295,17 @@ function readLine(
   return readReading(data, row);
 }
 
-/** A number with a decimal point or comma; no thousands. */
+/** A number with a decimal point or comma, no thousands; undefined for anything else. */
 export function readNumber(text: string): number | undefined {
   const plain = text.trim().replace(/\u2212/g, '-');
   if (!/^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(plain)) return undefined;
   return Number(plain.replace(',', '.'));
 }
 
-/** A length, mm: in the column's unit, unless the text says its own. */
+/**
+ * A length, mm: in the column's unit, unless the text says its own; undefined where it is no number, or neither names a
+ * unit.
+ */
 export function readLength(text: string, unit: Unit | undefined): number | undefined {
   const match = /^(.*?)\s*(mm|in|inch|")?$/i.exec(text.trim());
   const number = match ? readNumber(match[1]!) : undefined;
@@ -309,7 +315,10 @@ export function readLength(text: string, unit: Unit | undefined): number | undef
   return taken === 'in' ? number * INCH_mm : number;
 }
 
-/** A thread by its name: `M12`, `M12x1`, `m10 × 1,25`. A bare size leaves the pitch open. */
+/**
+ * A thread by its name, mm: `M12`, `M12x1`, `m10 × 1,25`. A bare size leaves the pitch open; undefined for anything
+ * else.
+ */
 export function readThread(text: string): { size_mm: number; pitch_mm?: number } | undefined {
   const match = /^m\s*(\d+(?:[.,]\d+)?)(?:\s*[x×*]\s*(\d+(?:[.,]\d+)?))?$/i.exec(text.trim());
   if (!match) return undefined;
@@ -317,7 +326,7 @@ export function readThread(text: string): { size_mm: number; pitch_mm?: number }
   return match[2] === undefined ? { size_mm } : { size_mm, pitch_mm: Number(match[2].replace(',', '.')) };
 }
 
-/** A drive by tool and size: `hex 6`, `hex-key 6 mm`, `star 30`, `spanner 20`. */
+/** A drive by tool and size in mm: `hex 6`, `hex-key 6 mm`, `star 30`, `spanner 20`; undefined for anything else. */
 export function readDrive(text: string): { tool: (typeof DRIVE_TOOLS)[number]; size_mm: number } | undefined {
   const match = /^([a-z][a-z\s-]*?)\s*(\d+(?:[.,]\d+)?)\s*(?:mm)?$/i.exec(text.trim());
   if (!match) return undefined;

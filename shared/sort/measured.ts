@@ -28,7 +28,10 @@ export interface MeasuredModel {
   readonly refused: readonly MeasuredSize[];
 }
 
-/** What sure readings say about the parts list, by part and size: the reading furthest off its nominal size, mm. */
+/**
+ * What sure readings say about the parts list, by part and size: the reading furthest off its nominal size, mm; what
+ * lies within the accuracy says nothing.
+ */
 export function measuredSizes(tray: Tray): MeasuredSize[] {
   const worst = new Map<string, MeasuredSize & { readonly off: number }>();
   for (const row of tray.rows) {
@@ -53,7 +56,10 @@ export function measuredSizes(tray: Tray): MeasuredSize[] {
   return [...worst.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, { off: _off, ...size }]) => size);
 }
 
-/** The model with every size of `sizes` that it can take; one size at a time, so that one refusal does not cost the rest. */
+/**
+ * The model with every size of `sizes` that it can take; one size at a time, so that one refusal does not cost the
+ * rest. The model given is not changed. What was refused is told, never thrown. One check of the model a size.
+ */
 export function withMeasured(model: LinkageModel, sizes: readonly MeasuredSize[]): MeasuredModel {
   let now = model;
   const taken: MeasuredSize[] = [];

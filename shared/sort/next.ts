@@ -69,7 +69,10 @@ function compare(one: string, other: string): number {
 /** What is tried, the quickest first. */
 const SIZE_ORDER: readonly NextName[] = ['kind', ...SIZE_NAMES.filter((name) => name !== 'turns_in_10mm'), 'drive'];
 
-/** The reading that settles most about one row of the tray. */
+/**
+ * The reading that settles most about one row of the tray (counted from 0); undefined where nothing is open or nothing
+ * would settle it. Bits, > 0.
+ */
 export function nextForRow(tray: Tray, row: number): NextReading | undefined {
   const rivals = rivalsOf(tray, tray.rows[row]!);
   if (rivals.length < 2) return undefined;

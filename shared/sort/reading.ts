@@ -104,7 +104,10 @@ export type ReadingsResult =
 /** The setting where nothing is stated. */
 export const DEFAULT_SETTING: Setting = { accuracy_mm: DEFAULT_ACCURACY_mm, wear: true };
 
-/** One reading from plain data, with its problems; `row` counts from 1. */
+/**
+ * One reading from plain data, with its problems; `row` counts from 1. Never throws; without problems there is a
+ * reading.
+ */
 export function readReading(
   data: unknown,
   row: number,
@@ -301,7 +304,10 @@ function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }:
   return found;
 }
 
-/** Every problem of a tray of readings: each impossible one, labels given twice, axles that nobody knows. */
+/**
+ * Every problem of a tray of readings: each impossible one, labels given twice, axles that nobody knows; in the order
+ * of the rows, empty when the tray can be sorted.
+ */
 export function checkReadings({ readings, setting }: Readings, model: LinkageModel): ReadingProblem[] {
   const problems = readings.flatMap((reading, index) => impossibilities(reading, index + 1, setting));
   const labels = new Map<string, number>();

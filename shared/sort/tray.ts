@@ -87,7 +87,10 @@ export interface Tray {
   readonly cost: number;
 }
 
-/** Sort a tray. The readings must have passed `checkReadings`. */
+/**
+ * Sort a tray. The readings must have passed `checkReadings`: one that says nothing throws an Error. Odds are ratios ≥
+ * 1, costs natural logarithms. About 0.1 s for a dozen readings; O(readings² · parts).
+ */
 export function sortTray(model: LinkageModel, input: Readings): Tray {
   const { readings, setting } = input;
   for (const reading of readings)

@@ -39,7 +39,10 @@ export interface ToleranceQuestion extends ToleranceOptions, SamplingOptions {
   readonly pivotId: string;
 }
 
-/** Work out a pivot's tolerances; hands back progress as the sets are sampled. */
+/**
+ * Work out a pivot's tolerances, mm; hands back progress as the sets are sampled. About 0.5 ms a set, so some seconds
+ * for the usual 10,000. Throws a RangeError for a pivot, a dimension or an option that the model lacks.
+ */
 export function* checkTolerances(
   model: LinkageModel,
   question: ToleranceQuestion,
@@ -75,7 +78,10 @@ export function* checkTolerances(
   };
 }
 
-/** Every dimension of a pivot under the stated class, for a list to measure by. */
+/**
+ * Every dimension of a pivot under the stated class, mm, for a list to measure by. About 15 ms. Throws a RangeError for
+ * a pivot, a dimension or an option that the model lacks.
+ */
 export function listDimensions(
   model: LinkageModel,
   pivotId: string,

@@ -62,7 +62,10 @@ export interface SetTrial {
   solve(deviation_mm: ArrayLike<number>): ClampResult;
 }
 
-/** Make a joint ready. */
+/**
+ * Make a joint ready; nothing is sampled yet. `build` takes one deviation a dimension, mm, and throws an Error only
+ * where the clamp solve finds no balance. Throws a RangeError for options that mean nothing.
+ */
 export function setUpSets(joint: Joint, options: ToleranceOptions = {}): SetTrial {
   const dimensions = dimensionsOf(joint, options);
   const solved = solveJoint(joint);

@@ -35,7 +35,7 @@ export interface PivotDrag {
   };
 }
 
-/** The drag of every pivot of an analysed build. */
+/** The drag of every pivot of an analysed build, N·m, ≥ 0, with the worst thing in it. O(items). */
 export function pivotDrags(analysis: Analysis): PivotDrag[] {
   return analysis.pivots.map((pivot) => {
     const causes = [...rubs(analysis.resolved, pivot), ...sidePushed(analysis.resolved, pivot)];
@@ -139,7 +139,10 @@ interface Lump {
   readonly mass_kg: number;
 }
 
-/** Let the linkage of a run go from its fullest pose, or from a stroke. The run must be a shock's, `drags` those of the build. */
+/**
+ * Let the linkage of a run go from its fullest pose, or from a stroke in mm. The run must be a shock's, `drags` (N·m)
+ * those of the build. About 50 ms. Where nothing falls it says where it stays; it does not throw.
+ */
 export function fall(run: Run, drags: readonly PivotDrag[], from_mm = Infinity): Fall {
   const shock = run.linkage.shock;
   const away = new Set(shock ? [shock.a, shock.b] : []);
