@@ -93,7 +93,7 @@ function report(tray: Tray, analysis: Analysis) {
         from: tray.candidates.get(candidate)!.from,
         pieces,
         misfit_accuracies: fit.misfit_accuracies,
-        sizes: fit.sizes.map(({ name, read, nominal, accuracies }) => ({ name, read, nominal, accuracies })),
+        sizes: fit.sizes.map(({ name, read, nominal, off, accuracies }) => ({ name, read, nominal, off, accuracies })),
         worn,
         places: placesOf(analysis, candidate),
       })),
