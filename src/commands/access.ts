@@ -1,5 +1,5 @@
 /**
- * `reach`: what must come off to get at one part, and how it all goes back.
+ * `access`: what must come off to get at one part, and how it all goes back.
  *
  * The part is named by its id (`stackId/rowId`, a member, an obstacle) or by words of its name: `rocker bearing drive`.
  * Exit code 0 where it can be freed, 1 where nothing frees it.
@@ -25,7 +25,7 @@ import { buildLines, buildSteps, ended, stripLines, stripSteps } from './order.t
 export const accessCommand: Command = {
   name: 'access',
   summary: 'what must come off to get at one part, by id or by words of its name, and how it goes back',
-  usage: 'reach   <model.json> <part> [--json] [--variant ID]',
+  usage: 'access  <model.json> <part> [--json] [--variant ID]',
   options: { json: { type: 'boolean' }, variant: { type: 'string' } },
   takes: ['<part>'],
   run,
