@@ -33,3 +33,8 @@ export const MISTAKE_LIMITS = {
 
 /** Standard gravity, m/s². Source: ISO 80000-3 (the conventional value of 1901). */
 export const GRAVITY_m_s2 = 9.80665;
+
+/** The thinnest and the thickest leaf of a common feeler gauge, mm. Common practice, no source. */
+export const LEAF_mm = { least: 0.05, most: 1 } as const;
+/** Hex keys of a workshop, across flats, mm. Common practice, no source. */
+export const KEYS_mm = [1.5, 2, 2.5, 3, 4, 5, 6, 8, 10] as const;

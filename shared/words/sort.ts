@@ -122,7 +122,7 @@ export function wordTrayRow(row: TrayRow, tray: Tray): Worded {
     }
     return {
       title: 'Fits nothing',
-      text: 'No part of this bike and no standard bearing or thread in our tables has these sizes. Measure again; if they stand, it belongs elsewhere.',
+      text: 'No part of this bike and no standard bearing or thread in our tables has these sizes. Measure again. If the sizes are the same, it belongs to another bike.',
     };
   }
   const candidate = tray.candidates.get(main.candidate)!;

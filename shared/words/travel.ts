@@ -11,7 +11,7 @@ import type { PivotWork } from '../travel/loads.ts';
 import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
 import { limit, measureOf, num, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
-import { capital, list, lower } from './figures.ts';
+import { capital, few, list, lower } from './figures.ts';
 
 /** An angle as a hand feels it: whole degrees, one digit below ten. */
 export function wordAngle(angle_deg: number): string {
@@ -34,8 +34,10 @@ function short(model: LinkageModel, id: string): string {
   return lower(wordPlace(model, id).replace(/, (one piece|tyre included)$/, ''));
 }
 
+/** The members of a finding, both halves of the shock as one. */
 const members = (finding: TravelFinding, model: LinkageModel): string =>
-  list(finding.members.map((id) => short(model, id)));
+  few([...new Set(finding.members.map((id) => (isShock(model, id) ? 'shock' : short(model, id))))], 4);
+const isShock = ({ shock }: LinkageModel, id: string): boolean => id === shock?.body || id === shock?.shaft;
 /** `at 32 mm of stroke`, or of a swing `at a turn of 12°`. */
 const when = (finding: TravelFinding, key: 'at' | 'from'): string => {
   const angle = finding.numbers[`${key}_deg`];
@@ -78,7 +80,7 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'shock-out-of-reach': (f, m) => ({
     title: 'A shock of this length does not fit',
-    text: `${num(f, 'length_mm')} between the eyes cannot be reached: the linkage stops at ${num(f, 'nearest_mm')}, where ${members(f, m)} come into line.`,
+    text: `${num(f, 'length_mm')} between the eyes cannot be reached. The linkage stops at ${num(f, 'nearest_mm')}: there ${members(f, m)} come into line.`,
   }),
   'dead-centre': (f, m) =>
     f.numbers['at_deg']
@@ -132,11 +134,11 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'bearing-overloaded': (f, m) => ({
     title: f.severity === 'warn' ? 'Bearing overloaded' : 'Bearing with little reserve',
-    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for and is rated for ${num(f, 'rating_N')} at rest, a safety of ${num(f, 'safety')}; ${limit(f)} is called for where shocks are likely.${rated(f)}`,
+    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: the most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for; at rest it is rated for ${num(f, 'rating_N')}. That is a safety of ${num(f, 'safety')}; where shocks are likely ${limit(f)} is called for.${rated(f)}`,
   }),
   'bearing-side-limit': (f, m) => ({
     title: 'Bearing pushed sideways as tightened',
-    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing; a thin bearing takes ${limit(f)}, although its static safety of ${num(f, 'safety')} looks well enough.${rated(f)}`,
+    text: `${capital(list(f.pivots.map((id) => short(m, id))))}: tightening alone pushes a bearing sideways with up to ${num(f, 'axial_N')}; so thin a bearing takes ${limit(f)}. Its static safety of ${num(f, 'safety')} looks well enough all the same.${rated(f)}`,
   }),
 };
 
