@@ -24,10 +24,13 @@ export interface Eye {
 export type ApartOf = 'both' | Side;
 
 /** Clear space between two silhouettes, mm along the axis. */
-export const CLEAR_mm = 5;
+const CLEAR_mm = 5;
 const ROUNDS = 8;
 
-/** Offset of every item of a pivot at full apart-ness, mm, keyed by scene id; elsewhere it grows in proportion. */
+/**
+ * Offset of every item of a pivot at full apart-ness, mm along the axle, + to the drive side, keyed by scene id;
+ * elsewhere it grows in proportion. O(items²). Never throws.
+ */
 export function layApart(pivot: PivotAnalysis, eye: Eye, of: ApartOf = 'both'): Record<string, number> {
   const offsets: Record<string, number> = {};
   const single = pivot.stacks.length < 2;
@@ -153,7 +156,10 @@ function middleOf(stack: StackAnalysis): number {
 /** Free gap between neighbours at apart-ness 1 unless told otherwise, mm. */
 export const SPREAD_GAP_mm = 12;
 
-/** Offset of every item of `stack` from its tight place at `apart` (0 to 1), mm, keyed by scene id. */
+/**
+ * Offset of every item of `stack` from its tight place at `apart` (0 to 1), mm, + to the drive side, keyed by scene id.
+ * O(items).
+ */
 export function spread(stack: StackAnalysis, apart: number, gap_mm: number = SPREAD_GAP_mm): Record<string, number> {
   const line = inAxleOrder(stack);
   const ends: number[] = [];
@@ -182,7 +188,10 @@ export function inAxleOrder(stack: StackAnalysis): readonly PlacedItem[] {
   return stack.from === 'non-drive' ? [...axle, ...rest] : [...rest, ...axle];
 }
 
-/** Offsets of all items of a pivot, mm: one stack spreads about its middle, several spread outward from the inner ends. */
+/**
+ * Offsets of all items of a pivot at `apart` (0 to 1), mm, + to the drive side: one stack spreads about its middle,
+ * several spread outward from the inner ends. O(items).
+ */
 export function spreadPivot(pivot: PivotAnalysis, apart: number): Record<string, number> {
   const offsets: Record<string, number> = {};
   const single = pivot.stacks.length < 2;

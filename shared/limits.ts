@@ -12,6 +12,7 @@ export interface Limit {
 const HOUSE = 'our own rule, no source';
 const PRACTICE = 'common practice, no source';
 
+/** Limits of the fit check, each with its source; lengths mm, shares of 1. Held value by value in the tests. */
 export const LIMITS = {
   /** A clamped inner ring carries at least this share of the preload on both faces. */
   leastRingShare: { value: 0.05, source: `${PRACTICE}: an inner ring is clamped and stands still` },
@@ -19,9 +20,9 @@ export const LIMITS = {
   rubClearance_mm: { value: 0.1, source: `${HOUSE}: the axial play of a pivot bearing` },
   /** Free parts nearer than this deserve a look. */
   tightClearance_mm: { value: 0.25, source: HOUSE },
-  /** A ring nearer than this to a seal's face drags on its lip. */
+  /** A spacer nearer than this to a seal's face drags on its lip. */
   sealClearance_mm: { value: 0.2, source: `${HOUSE}: the seal stands about 0.1 mm below the ring faces` },
-  /** Width of seal a ring may cover before it is called a fault rather than a doubt. */
+  /** Width of seal a spacer may cover before the pivot does not fit. */
   sealCover_mm: { value: 0.25, source: HOUSE },
   /** Faces nearer than this in the column count as touching. */
   touching_mm: { value: 0.02, source: HOUSE },
@@ -43,10 +44,10 @@ export const LIMITS = {
   /** Clearance of a bearing on its axle, diametral. */
   bearingFit_mm: { value: 0.15, source: PRACTICE },
   /** Clearance of a loose spacer on its axle, diametral. */
-  spacerFit_mm: { value: 1.2, source: `${HOUSE}: a looser ring hangs off centre` },
+  spacerFit_mm: { value: 1.2, source: `${HOUSE}: a looser spacer hangs off centre` },
   /** Difference of a bearing's outside and its seat, diametral. */
   seatFit_mm: { value: 0.08, source: PRACTICE },
-  /** Free length in a run of rings from which a ring is missed. */
+  /** Free length in a run of spacers from which a spacer is missed. */
   missingSpacer_mm: { value: 0.4, source: HOUSE },
   /** Share of the face pressure limit from which a warning is given. */
   pressureWarnShare: { value: 0.9, source: HOUSE },

@@ -124,7 +124,7 @@ export interface StackAnalysis {
   readonly name: string;
   readonly pivotId: string;
   readonly from: Side;
-  /** Smallest force that any inner ring (or, without bearings, any ring) of the column carries. */
+  /** Smallest force that any inner ring (or, without bearings, any spacer) of the column carries. */
   readonly clamp_N: number;
   /** From the non-drive to the drive side, axle and receiver included. */
   readonly items: readonly PlacedItem[];
@@ -154,6 +154,7 @@ export interface Finding {
   readonly about?: Readonly<Record<string, string>>;
 }
 
+/** Everything the fit check can find; `words/fit.ts` says each, and a fixture stands for each in the tests. */
 export const FINDING_CODES = [
   'inner-ring-loose',
   'outer-ring-touched',

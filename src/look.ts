@@ -1,10 +1,10 @@
 /**
  * The look: the one place where a colour stands, for the page, the picture, the section drawing and paper.
  *
- * Ink on a warm ground, few lines, strong type; colour is kept for what it means: which way a ring faces, trouble, and
- * what is picked. Hues with a meaning are of the Okabe-Ito set (M. Okabe and K. Ito, 'Color Universal Design', 2008:
- * colours that people with the common colour deficiencies tell apart), and no meaning rests on a hue alone. Contrast of
- * every pair used for words is at least 4.5:1, of marks 3:1, on every ground.
+ * Ink on a warm ground, few lines, strong type; colour is kept for what it means: which way a spacer faces, trouble,
+ * and what is picked. Hues with a meaning are of the Okabe-Ito set (M. Okabe and K. Ito, 'Color Universal Design',
+ * 2008: colours that people with the common colour deficiencies tell apart), and no meaning rests on a hue alone.
+ * Contrast of every pair used for words is at least 4.5:1, of marks 3:1, on every ground.
  *
  * `lookSheet` writes what style sheets read as custom properties; the build puts it into the head of the page.
  */
@@ -20,7 +20,7 @@ export interface Look {
   readonly isWoven?: boolean;
 }
 
-/** Where a spacer's small face looks; `equal` is a ring that is the same both ways. */
+/** Where a spacer's small face looks; `equal` is a spacer that is the same both ways. */
 export const FACING = { 'non-drive': '#E69F00', drive: '#56B4E9', equal: '#009E73' } as const;
 /** Every mark of trouble, wherever it stands. */
 export const TROUBLE = '#D55E00';

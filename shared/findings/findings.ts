@@ -1,5 +1,5 @@
 /**
- * The fit check: what is wrong, doubtful or worth knowing about a solved pivot, as data.
+ * The fit check: what is wrong, unsure or worth knowing about a solved pivot, as data.
  *
  * Each rule looks at the solved joint alone; limits stand in `limits.ts` or `standards/` and go with the finding. A
  * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
@@ -8,9 +8,6 @@
 import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
-import type { Part } from '../model/schema.ts';
-import { kindOf } from '../parts/kinds.ts';
-import { partSizes } from '../parts/measuring.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
 import { armLimit } from '../joint/arm.ts';
 import {
@@ -24,6 +21,7 @@ import {
   type Link,
   type Met,
 } from '../joint/reading.ts';
+import { emptySeats, gapCause, isOverEmptySeat } from './gap-cause.ts';
 import { frameOf, type SolvedJoint } from '../joint/solve.ts';
 import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
@@ -107,7 +105,7 @@ function firstNumber(draft: Draft): number {
 
 const SEVERITIES: readonly Severity[] = ['stop', 'warn', 'note'];
 
-/** One finding a stack: every ring the column fails to clamp, and the least that any face of them carries. */
+/** One finding a stack: every spacer the column fails to clamp, and the least that any face of them carries. */
 const innerRingLoose: Rule = (evidence) =>
   evidence.solved.joint.stacks.flatMap((own): Draft[] => {
     const limit = LIMITS.leastRingShare.value * evidence.solved.tightening.get(own.stack.id)!.preload_N.spec;
@@ -408,13 +406,30 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
-/** A run of spacers that is shorter than its place, by about the length of a ring of the parts list. */
+/** A seat in the row that no bearing was pressed into. */
+const empty: Rule = ({ solved }) =>
+  solved.joint.stacks.flatMap((own) =>
+    emptySeats(own).map(
+      ({ boss, side, diameter_mm }): Draft => ({
+        code: 'part-missing',
+        severity: 'warn',
+        items: [boss],
+        numbers: { seat_mm: mm(diameter_mm) },
+        stack: own.stack.id,
+        about: { cause: 'seat', side },
+      }),
+    ),
+  );
+
+/** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
     const runs = [...own.slack, ...emptyRuns(own)];
     return runs.flatMap(({ items, before, after, free_mm }): Draft[] => {
-      if (free_mm <= LIMITS.missingSpacer_mm.value) return [];
-      const candidate = ringOfLength(solved.joint.model.parts, own, free_mm);
+      // A gap that a bearing would fill is told as its empty seat.
+      if (free_mm <= LIMITS.missingSpacer_mm.value || isOverEmptySeat(own, { items, before, after, free_mm }))
+        return [];
+      const cause = gapCause(solved.joint, own, { items, before, after, free_mm });
       return [
         {
           code: 'part-missing',
@@ -423,30 +438,11 @@ const missing: Rule = ({ solved }) =>
           numbers: { free_mm: mm(free_mm) },
           limit: limitOf(LIMITS.missingSpacer_mm, 'mm'),
           stack: own.stack.id,
-          ...(candidate ? { about: { part: candidate[0], name: candidate[1].name } } : {}),
+          ...(cause ? { about: { ...cause } } : {}),
         },
       ];
     });
   });
-
-/** The ring of the parts list that would fill a gap on this axle: nearest in length, then narrowest, so that file order and names are nothing. */
-function ringOfLength(
-  parts: Readonly<Record<string, Part>>,
-  own: JointStack,
-  free_mm: number,
-): readonly [string, Part] | undefined {
-  const shaft = Math.max(...own.stack.axle.part.shank.map((cylinder) => cylinder.diameter_mm));
-  return Object.entries(parts)
-    .flatMap(([id, part]) => {
-      const { length_mm, bore_mm, outside_mm } = partSizes(part);
-      return kindOf(part).fillsGap && length_mm && bore_mm && outside_mm
-        ? [{ id, part, miss: Math.abs(length_mm.nominal - free_mm), bore: bore_mm.nominal, wide: outside_mm.nominal }]
-        : [];
-    })
-    .filter(({ miss, bore }) => miss < 0.15 && bore - shaft > -0.02 && bore - shaft < LIMITS.spacerFit_mm.value)
-    .sort((a, b) => a.miss - b.miss || a.bore - b.bore || a.wide - b.wide || (a.id < b.id ? -1 : 1))
-    .map(({ id, part }) => [id, part] as const)[0];
-}
 
 /** Neighbours in the column with nothing loose between them, and the gap the model leaves there. */
 function emptyRuns(own: JointStack): { items: JointItem[]; before: JointItem; after: JointItem; free_mm: number }[] {
@@ -570,6 +566,7 @@ const RULES: readonly Rule[] = [
   notHome,
   sidePlay,
   boreMismatch,
+  empty,
   missing,
   crushed,
   axleStress,

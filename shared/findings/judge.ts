@@ -2,8 +2,8 @@
  * One pivot solved and checked: what it does under one set of assumptions, and the verdict that stands whatever is
  * estimated.
  *
- * Where a figure was estimated the pivot is solved again with the estimate at the ends of its doubt: shoulders by their
- * stated doubt, stiffness and play by a factor of two. A verdict that flips there is `unsure`.
+ * Where a figure was estimated the pivot is solved again with the estimate at the ends of its spread: shoulders by
+ * their stated spread, stiffness and play by a factor of two. A verdict that flips there is `unsure`.
  */
 import { makeJoint, type Assumptions, type Joint } from '../joint/joint.ts';
 import { passage } from '../joint/passage.ts';
@@ -53,8 +53,8 @@ export function hasStop(findings: readonly Finding[]): boolean {
 /** What a pivot may rest on that was estimated. */
 export type Estimate = 'shoulders' | 'arm-stiffness' | 'axial-play';
 
-/** The ends of each estimate's doubt. */
-const DOUBTS: Readonly<Record<Estimate, readonly Assumptions[]>> = {
+/** The ends of each estimate's spread. */
+const SPREADS: Readonly<Record<Estimate, readonly Assumptions[]>> = {
   shoulders: [{ shoulderShift: 1 }, { shoulderShift: -1 }],
   'arm-stiffness': [{ armFactor: 2 }, { armFactor: 0.5 }],
   'axial-play': [{ axialFactor: 2 }, { axialFactor: 0.5 }],
@@ -73,12 +73,15 @@ export function estimatesOf({ stacks, arms }: Joint): Estimate[] {
 /** Stops that no estimate can take away: the corners need no solve. */
 const CERTAIN: readonly Finding['code'][] = ['bearing-not-home', 'thread-mismatch'];
 
-/** The estimates that decide, one by one: at an end of whose doubt the verdict flips. Ask for the first to know whether any does. */
+/**
+ * The estimates that decide, one by one: at an end of whose spread the verdict flips. Ask for the first to know whether
+ * any does.
+ */
 export function* flipsOf({ joint, judging, findings }: Judged): Generator<Estimate> {
   if (findings.some(({ code, severity }) => severity === 'stop' && CERTAIN.includes(code))) return;
   for (const name of estimatesOf(joint)) {
-    for (const doubt of DOUBTS[name]) {
-      const assumptions = { ...judging.assumptions, ...doubt };
+    for (const spread of SPREADS[name]) {
+      const assumptions = { ...judging.assumptions, ...spread };
       const other = judge(joint.model, joint.pivot.id, { ...judging, assumptions });
       if (hasStop(other.findings) !== hasStop(findings)) yield name;
     }

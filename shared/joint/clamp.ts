@@ -57,7 +57,11 @@ const LEAST_PROXIMAL_N_per_mm = 1e-4;
 /** Unbalanced force at which the solve stops, N per N of the largest pull (and at least of 1 N). */
 const BALANCED = 1e-9;
 
-/** Solve `problem`, starting from `start` (or from no shift at all). */
+/**
+ * Solve `problem`, from the shifts `start` (one a body, mm) or from none. Bodies are numbered from 0; stiffnesses and
+ * pulls must be finite and ≥ 0. Shifts and forces: + to the drive side, pushes ≥ 0. Cost: a banded solve a step,
+ * O(bodies · band²), mostly under 1 ms. Never throws: a solve that found no balance says `isSolved: false`.
+ */
 export function clamp(problem: ClampProblem, start?: Float64Array): ClampResult {
   const n = problem.bodies;
   const matrix = new Skyline(skylineOf(problem));
@@ -195,7 +199,10 @@ function forcesOf(problem: ClampProblem, u: Float64Array): Pick<ClampResult, 'co
   };
 }
 
-/** The solver's own check, from the result alone: unbalanced force, complementarity, and balance at every cut of the column. */
+/**
+ * The solver's own check, from the result alone: unbalanced force, complementarity, and balance at every cut of the
+ * column, each ≥ 0 and 0 when exact. `result` must be of this `problem`. O(bodies + laws).
+ */
 export function checkClamp(problem: ClampProblem, result: ClampResult): ClampCheck {
   const tether = problem.tether_N_per_mm ?? 0;
   const net = result.shift_mm.map((shift) => -tether * shift);

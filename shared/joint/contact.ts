@@ -106,12 +106,19 @@ function bandsAt(
   return wide.length > 0 ? wide : bands;
 }
 
-/** Gap between two polygons, `a` on the non-drive side of `b`; undefined when they share no radius. */
+/**
+ * Gap between two polygons along z, `a` on the non-drive side of `b`, mm: < 0 where they overlap. Corners [r, z], r ≥
+ * 0. The envelope of each costs most; then O(n + m) in its spans. Undefined when they share no radius, so that neither
+ * can stop the other.
+ */
 export function gap(a: Polygon, b: Polygon): Gap | undefined {
   return gapBetween(envelope(a, 'drive'), envelope(b, 'non-drive'));
 }
 
-/** Flat area of contact bands, mm². */
+/**
+ * Flat area of contact bands, mm², ≥ 0; each band is [inner, outer] radius in mm and none may overlap another.
+ * O(bands).
+ */
 export function bandArea_mm2(bands: readonly (readonly [number, number])[]): number {
   return bands.reduce((sum, [r0, r1]) => sum + Math.PI * (r1 * r1 - r0 * r0), 0);
 }

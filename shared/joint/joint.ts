@@ -37,7 +37,10 @@ export interface Assumptions {
   readonly contactStiffness_N_per_mm?: number;
   /** Factor on every estimated arm stiffness. */
   readonly armFactor?: number;
-  /** Added to every estimated inner shoulder diameter and taken from every estimated outer one, as a share of the doubt. */
+  /**
+   * Added to every estimated inner shoulder diameter and taken from every estimated outer one, as a share of the
+   * spread.
+   */
   readonly shoulderShift?: number;
   /** Factor on estimated axial play and stiffness of bearings. */
   readonly axialFactor?: number;
@@ -107,7 +110,9 @@ export interface JointStack {
   readonly receiver: JointItem;
   /** Index of the contact law that stands for the thread's limit. */
   readonly threadLimit?: number;
-  /** Free length each run of loose spacers had before tightening, < 0 where the rings are too long for their place. */
+  /**
+   * Free length each run of loose spacers had before tightening, < 0 where the spacers are too long for their place.
+   */
   readonly slack: readonly {
     readonly items: readonly JointItem[];
     readonly before?: JointItem;
@@ -137,7 +142,9 @@ export interface Joint {
 }
 
 const THREAD_STIFFNESS_N_per_mm = 1e6;
-/** What brings a loose part to one place and no other, N/mm: 0.05 N at 5 mm, less than the friction of a greased ring. */
+/**
+ * What brings a loose part to one place and no other, N/mm: 0.05 N at 5 mm, less than the friction of a greased spacer.
+ */
 const TETHER_N_per_mm = 0.01;
 /** Half-thickness beyond which the rest of a bulky part no longer yields under one face, mm: an estimate of ours. */
 const LOCAL_DEPTH_mm = 8;
@@ -361,7 +368,7 @@ function bossFields(boss: ResolvedBore) {
   } as const;
 }
 
-/** A turned ring keeps its non-drive end at z = 0. */
+/** A turned spacer keeps its non-drive end at z = 0. */
 function spacerSolids(profile: PartProfile, turned: boolean): readonly LocalSolid[] {
   return localSolids(profile.solids, turned, turned ? profile.to_mm : 0);
 }
@@ -398,7 +405,7 @@ function seatItems(items: JointItem[], stack: ResolvedStack): JointStack['slack'
     const before = items.slice(0, k);
     const after = items.slice(end);
     if (before.length === 0 && after.length > 0) slideToward(run, after.filter(isFixed), 'drive');
-    // An axle's step is met when the axle is put in, not before: only the row itself places its rings.
+    // An axle's step is met when the axle is put in, not before: only the row itself places its spacers.
     else
       slideToward(
         run,

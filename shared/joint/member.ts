@@ -9,7 +9,10 @@ import type { MemberBore, Side } from '../model/schema.ts';
 import type { Corner, Polygon, Solid } from '../types.ts';
 import type { MaterialKey } from '../standards/materials.ts';
 
-/** The boss of a bore, at its place along z. */
+/**
+ * The boss of a bore, at its place along z, mm from the bike's middle, + to the drive side. The bore must have been
+ * checked; O(seats).
+ */
 export function bossSolid(bore: MemberBore, material: MaterialKey): Solid {
   return { role: 'body', material, polygon: bossPolygon(bore) };
 }

@@ -189,7 +189,7 @@ function drivesOf({ stack }: JointStack, item: JointItem): PlacedItem['drives'] 
 /** A link of the column before its place along z is asked for. */
 export type Link = Omit<ColumnLink, 'z_mm'>;
 
-/** Axle against receiver: that is bottoming, not clamping, since the force goes round the rings. */
+/** Axle against receiver: that is bottoming, not clamping, since the force goes round the spacers. */
 export function bypassOf({ axle, receiver }: JointStack, met: readonly Met[]): Met[] {
   const isEnd = (item: JointItem): boolean => item === axle || item === receiver;
   return met.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item));
@@ -249,7 +249,7 @@ export function placeColumn(links: readonly Link[], placed: readonly PlacedItem[
   return links.map((link) => ({ ...link, z_mm: linkPlace(byId.get(link.from)!, byId.get(link.to)!) }));
 }
 
-/** Where two neighbours of the column meet: the face of the one that is a ring, or the middle between them. */
+/** Where two neighbours of the column meet: the face of the one that is a spacer, or the middle between them. */
 function linkPlace(from: PlacedItem, to: PlacedItem): number {
   const fromEnd = faceEnd(from, 'drive');
   const toEnd = faceEnd(to, 'non-drive');

@@ -8,14 +8,17 @@ import type { ResolvedStack } from '../model/resolve.ts';
 
 const N_mm_PER_N_m = 1000;
 
-/** Radius at which the friction of an annulus pressed evenly acts, mm; bands share the force by their area, edges evenly. */
+/**
+ * Radius at which the friction of an annulus pressed evenly acts, mm; bands ([inner, outer] radius) share the force by
+ * their area, edges evenly. 0 without bands. O(bands).
+ */
 export function frictionRadius_mm(bands_mm: readonly (readonly [number, number])[]): number {
   const squares = bands_mm.reduce((sum, [r0, r1]) => sum + (r1 * r1 - r0 * r0), 0);
   if (squares <= 0) return bands_mm.reduce((sum, [r0]) => sum + r0, 0) / Math.max(1, bands_mm.length);
   return ((2 / 3) * bands_mm.reduce((sum, [r0, r1]) => sum + (r1 ** 3 - r0 ** 3), 0)) / squares;
 }
 
-/** Friction torque of one pressed face at one coefficient, N·m. */
+/** Friction torque of one pressed face at one coefficient, N·m, ≥ 0 for a push ≥ 0 N; 0 without a band. */
 export function frictionTorque_Nm({
   force_N,
   bands_mm,

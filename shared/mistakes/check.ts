@@ -1,9 +1,9 @@
 /**
  * The one check that gives a mistake away: a count, a calliper, a feeler gauge, a look, the wrench again.
  *
- * A left-out ring lies in the tray; a swapped or foreign part differs in a size, and the one in which it differs most
- * is named; a turned ring shuts a gap between its face and what must stay free, and where the written build leaves that
- * gap open to a feeler gauge both gaps are given, as solved. Sizes are the model's, gaps the solve's; mm, N·m.
+ * A left-out spacer lies in the tray; a swapped or foreign part differs in a size, and the one in which it differs most
+ * is named; a turned spacer shuts a gap between its face and what must stay free, and where the build as written leaves
+ * that gap open to a feeler gauge both gaps are given, as solved. Sizes are the model's, gaps the solve's; mm, N·m.
  */
 import type { Judged } from '../findings/judge.ts';
 import { LIMITS } from '../limits.ts';
@@ -99,7 +99,10 @@ function proudOf({ joint }: Judged, id: string): number {
   return joint.stacks.flatMap(({ items }) => items).find((item) => item.id === id)?.proud_mm ?? 0;
 }
 
-/** The free face beside an item that the mistake all but shuts, where a feeler gauge finds it open in the written build. */
+/**
+ * The free face beside an item that the mistake all but shuts, where a feeler gauge finds it open in the build as
+ * written.
+ */
 function feelerGap(written: Judged, mistaken: Judged, itemId: string): RevealingCheck | undefined {
   const right = gapsAt(written, itemId);
   const found = [...gapsAt(mistaken, itemId)].flatMap(([id, { between, free_mm }]) => {

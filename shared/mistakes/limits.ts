@@ -9,6 +9,9 @@ import type { Limit } from '../limits.ts';
 const HOUSE = 'our own rule, no source';
 const MEMORY = 'from memory, no source';
 
+/**
+ * Limits of what a hand does and feels, each with its source; units in their names. Held value by value in the tests.
+ */
 export const MISTAKE_LIMITS = {
   /** How far a bearing that is not home stands off its shoulder. */
   proud_mm: { value: 0.5, source: `${HOUSE}: a chip or a tilted press` },
@@ -16,7 +19,7 @@ export const MISTAKE_LIMITS = {
   halfTorque: { value: 0.5, source: HOUSE },
   /** Torque of the over-tightened build as a share of the written one. */
   doubleTorque: { value: 2, source: HOUSE },
-  /** Push along the axle from which a ring no longer slides into its place by hand. */
+  /** Push along the axle from which a spacer no longer slides into its place by hand. */
   handPush_N: { value: 60, source: `${HOUSE}: two thumbs that spread an arm` },
   /** How far an arm or a member must stand off its line before an eye is trusted to see it, or other pivots no longer line up. */
   seen_mm: { value: 3, source: HOUSE },
@@ -30,3 +33,8 @@ export const MISTAKE_LIMITS = {
 
 /** Standard gravity, m/s². Source: ISO 80000-3 (the conventional value of 1901). */
 export const GRAVITY_m_s2 = 9.80665;
+
+/** The thinnest and the thickest leaf of a common feeler gauge, mm. Common practice, no source. */
+export const LEAF_mm = { least: 0.05, most: 1 } as const;
+/** Hex keys of a workshop, across flats, mm. Common practice, no source. */
+export const KEYS_mm = [1.5, 2, 2.5, 3, 4, 5, 6, 8, 10] as const;

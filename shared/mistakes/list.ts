@@ -1,10 +1,10 @@
 /**
  * Which single mistakes can be made at a pivot, each as data: what changes in the model, and nothing of what it does.
  *
- * Every loose spacer left out; every ring or nut that is not the same both ways turned; every pair of look-alikes
+ * Every loose spacer left out; every spacer or nut that is not the same both ways turned; every pair of look-alikes
  * swapped, within the pivot and with other pivots; another axle or nut that starts on the thread; the axle from the
  * other side; half and twice the torque; a bearing off its shoulder. Two at once are made of two singles that touch
- * different slots of one pivot. A ring that goes where a plain one sat may face either way, and both are listed. A
+ * different slots of one pivot. A spacer that goes where a plain one sat may face either way, and both are listed. A
  * bearing is pressed home and is not left out; axle and nut are not left out either, since nobody fails to see that.
  */
 import type { LinkageModel, Part, Pivot, RowEntry, Side, Stack } from '../model/schema.ts';
@@ -42,7 +42,7 @@ export type Change =
   | { readonly what: 'torque'; readonly stack: string; readonly before: number; readonly after: number }
   | { readonly what: 'part'; readonly part: string; readonly after: Part };
 
-/** A place of a stack that a mistake gets wrong, and the part that the written build has there. */
+/** A place of a stack that a mistake gets wrong, and the part that the build as written has there. */
 export interface Slot {
   readonly stack: string;
   /** Row id, or `axle` or `receiver`. */
@@ -63,13 +63,16 @@ export interface Mistake {
   readonly also?: string;
   readonly slots: readonly Slot[];
   readonly changes: readonly Change[];
-  /** Between two pivots: the same swap with the ring at the other pivot the other way round. */
+  /** Between two pivots: the same swap with the spacer at the other pivot the other way round. */
   readonly otherWay?: readonly Change[];
   /** The two singles of two at once. */
   readonly of?: readonly [Mistake, Mistake];
 }
 
-/** The model as the mistake leaves it; the model given is not touched. */
+/**
+ * The model as the mistake leaves it; the model given is not touched. The mistake must be one of `listMistakes` of that
+ * model. O(parts of the pivot).
+ */
 export function applyMistake(model: LinkageModel, mistake: Mistake): LinkageModel {
   return applyChanges(model, mistake.changes);
 }
@@ -84,7 +87,10 @@ export interface MistakeOptions {
   readonly two?: boolean;
 }
 
-/** Every mistake of one pivot; throws a RangeError when the model has no such pivot. */
+/**
+ * Every mistake of one pivot, in a fixed order; with `two`, every pair of them as well. About 1 ms, with pairs the
+ * square of that. Throws a RangeError when the model has no such pivot.
+ */
 export function listMistakes(
   model: LinkageModel,
   pivotId: string,
@@ -108,7 +114,7 @@ export function listMistakes(
 }
 
 function leftOut(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {
-  return rings(model, stack).map(({ entry, slot }) => ({
+  return spacers(model, stack).map(({ entry, slot }) => ({
     id: `left-out:${slot.stack}/${slot.row}`,
     kind: 'left-out',
     pivot: pivot.id,
@@ -118,7 +124,7 @@ function leftOut(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {
 }
 
 function turned(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {
-  const rows = rings(model, stack).flatMap(({ entry, slot, part }): Mistake[] => {
+  const rows = spacers(model, stack).flatMap(({ entry, slot, part }): Mistake[] => {
     if (!partProfile(part).hasTwoWays) return [];
     const after = facing(entry, entry.part!, entry.turned !== true);
     return [
@@ -218,7 +224,9 @@ function wayWord(isTurned: boolean): string {
   return isTurned ? 'turned' : 'as-drawn';
 }
 
-/** Which ways round a part goes into a slot: as the ring before it faced, or either way where that one had no facing. */
+/**
+ * Which ways round a part goes into a slot: as the spacer before it faced, or either way where that one had no facing.
+ */
 function waysInto(slot: Held, part: Part): readonly boolean[] {
   if (part.kind === 'bearing' || !partProfile(part).hasTwoWays) return [false];
   return partProfile(slot.part).hasTwoWays ? [slot.entry.turned === true] : [false, true];
@@ -307,7 +315,7 @@ function slotKey(change: Change): string[] {
   return [change.what === 'entry' ? `${change.stack}/${change.row}` : `${change.stack} ${change.what}`];
 }
 
-function rings(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
+function spacers(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
   return entries(model, stack, (part) => stands(part, 'loose'));
 }
 

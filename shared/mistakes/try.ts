@@ -3,7 +3,7 @@
  * the bearings, how it feels at the bench, and what would give it away.
  *
  * Method: the changed pivot goes through the same solve and fit check as the written one (`judge`), and again at the
- * ends of an estimate's doubt where that could flip the verdict. Every number comes from that solve; nothing is looked
+ * ends of an estimate's spread where that could flip the verdict. Every number comes from that solve; nothing is looked
  * up by kind of mistake. Words are made in `words/mistakes.ts`. mm, N, N·m.
  */
 import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
@@ -85,9 +85,12 @@ export interface TriedMistake {
   readonly pivot: string;
   readonly verdict: Verdict;
   readonly assembly: Assembly;
-  /** Least force an inner ring (or, without bearings, any ring) carries in the stacks that the mistake touches; 0 where nothing goes together. */
+  /**
+   * Least force an inner ring (or, without bearings, any spacer) carries in the stacks that the mistake touches; 0
+   * where nothing goes together.
+   */
   readonly clamp_N: number;
-  /** The same of the written build. */
+  /** The same of the pivot as written. */
   readonly written_N: number;
   readonly findings: readonly Finding[];
   readonly touched: readonly TouchedFace[];
@@ -103,7 +106,10 @@ export interface TriedMistake {
   /** Goes together by hand, tightens, feels free, and is not right all the same. */
   readonly isSilent: boolean;
   readonly check: RevealingCheck;
-  /** What a swap between two pivots does to the other one; two verdicts where it depends on which way round the ring lies there. */
+  /**
+   * What a swap between two pivots does to the other one; two verdicts where it depends on which way round the spacer
+   * lies there.
+   */
   readonly elsewhere?: { readonly pivot: string; readonly verdicts: readonly Verdict[] };
 }
 
@@ -114,8 +120,8 @@ interface SolvedPivot {
 }
 
 /**
- * The written build of a model, and what has been solved of it so far: a pivot that two mistakes leave alike (a swap seen
- * from either end, or with either of two equal rings) is solved once.
+ * A model as written, and what has been solved of it so far: a pivot that two mistakes leave alike (a swap seen
+ * from either end, or with either of two equal spacers) is solved once.
  */
 export interface MistakeWork {
   readonly model: ResolvedModel;
@@ -123,7 +129,10 @@ export interface MistakeWork {
   readonly solved: Map<string, SolvedPivot>;
 }
 
-/** Begin with the written build of a model. */
+/**
+ * Begin with a model as written, which must have been read without problems; what is solved is kept for the mistakes
+ * that leave a pivot alike. Nothing is solved yet.
+ */
 export function beginMistakes(model: LinkageModel, judging: Judging = {}): MistakeWork {
   return { model: resolveModel(model), judging, solved: new Map() };
 }
@@ -148,7 +157,10 @@ function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): 
   return solved;
 }
 
-/** Build and solve one mistake at its pivot. */
+/**
+ * Build and solve one mistake at its pivot; it must be one of `listMistakes` of the model begun with. Forces N, lengths
+ * mm. 10 to 60 ms, less where a pivot was solved before.
+ */
 export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
   const written = solvedPivot(work, work.model, mistake.pivot).judged;
   const model = resolveChange(work.model, applyMistake(work.model.written, mistake));
@@ -278,8 +290,8 @@ const WAY_SHUT = {
 } as const;
 
 /**
- * What keeps a build from being put together at all: the way, the thread, more push than the axle itself has, or a ring
- * so long that a member is pushed out of line with its other pivots before anything is tightened.
+ * What keeps a build from being put together at all: the way, the thread, more push than the axle itself has, or a
+ * spacer so long that a member is pushed out of line with its other pivots before anything is tightened.
  */
 function blocks({ solved, evidence }: Judged, written: Judged): Extract<Assembly, { goes: 'no' }> | undefined {
   for (const own of solved.joint.stacks) {
@@ -365,7 +377,7 @@ function armsOf({ solved }: Judged): ArmBend[] {
 
 /**
  * What stays open: the breaks of the clamp column, or the room an inner ring has between its neighbours where the column
- * goes round it (a stepped axle's shoulder on the next spacer leaves the rings before it loose).
+ * goes round it (a stepped axle's shoulder on the next spacer leaves the spacers before it loose).
  */
 function open_mm({ joint, evidence }: Judged): number {
   const breaks = [...evidence.columns.values()].flat().filter((link) => link.gap_mm > LIMITS.touching_mm.value);

@@ -31,7 +31,10 @@ interface Lump {
   readonly y_mm: number;
 }
 
-/** Moment of a member's weight about a place in the side plane; undefined for the frame and for shocks. */
+/**
+ * Most moment that a member's weight can have about a place in the side plane, N·m, for hollow and for full webs.
+ * Undefined for the frame, for shocks and where a member has no webs. O(bores + webs).
+ */
 export function weightMoment(
   member: ResolvedMember,
   about: { readonly x_mm: number; readonly y_mm: number },

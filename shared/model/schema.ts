@@ -157,7 +157,7 @@ const shock = z.strictObject({
   travel_mm: z.number().min(5).max(300).optional().describe('the rear travel the maker states'),
 });
 
-/** The whole file. */
+/** The whole file. `safeParse` tells its problems; `readModel` does that and all the other checks. */
 export const linkageModel = z.strictObject({
   $schema: z.string().max(200).optional(),
   schema: z.literal(1),

@@ -5,7 +5,10 @@
  */
 import type { LinkageModel, Part, Stack, Variant } from './schema.ts';
 
-/** The model that a variant makes of `model`; unknown stack ids are left aside (`checkModel` reports them). */
+/**
+ * The model that a variant makes of `model`, which is not changed; unknown stack ids are left aside (`checkModel`
+ * reports them). O(stacks). Never throws.
+ */
 export function applyVariant(model: LinkageModel, variant: Variant): LinkageModel {
   return {
     ...model,

@@ -5,7 +5,7 @@
  * before nothing. Digits before the point are never cut: 50 stays 50.
  */
 
-/** A number with at most `digits` behind the point. */
+/** A finite number with at most `digits` (0 to 100) behind the point, no zeros at its end, and never −0. */
 export function figure(value: number, digits = 2): string {
   const text = value.toFixed(digits);
   const tidy = text.includes('.') ? text.replace(/\.?0+$/, '') : text;

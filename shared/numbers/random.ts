@@ -1,6 +1,6 @@
 /**
- * Seeded random numbers for sampled builds: sfc32 (a small fast counter generator), 32 bits a draw, and the polar
- * method of Marsaglia for the bell curve. The same seed gives the same builds everywhere.
+ * Seeded random numbers for sampled sets of parts: sfc32 (a small fast counter generator), 32 bits a draw, and the
+ * polar method of Marsaglia for the bell curve. The same seed gives the same builds everywhere.
  */
 
 /** A stream of numbers. */

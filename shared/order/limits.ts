@@ -9,6 +9,7 @@ import type { Limit } from '../limits.ts';
 const PRACTICE = 'common practice, no source';
 const HOUSE = 'our own rule, no source';
 
+/** Limits of the build order, each with its source: lengths mm, angles deg. Held value by value in the tests. */
 export const ORDER_LIMITS = {
   /** Reaches along z that share less than this pass one another, mm. */
   shared_mm: { value: 0.05, source: HOUSE },
@@ -54,7 +55,7 @@ export const TOOL_SIZES = {
   spannerLength_per_size: 6,
 } as const;
 
-/** What a change costs when orders are compared: ours. */
+/** What a change costs when orders are compared, in points without a unit: ours. */
 export const ORDER_COSTS = {
   /** Going round to the other side, or from bench to bike. */
   side: 40,

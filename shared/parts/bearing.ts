@@ -87,7 +87,10 @@ function boundary(part: Bearing): { readonly bore_mm: number; readonly outside_m
   return { bore_mm, outside_mm, width_mm };
 }
 
-/** Sizes of a bearing part: the file's own first, then the table's, then the estimate. */
+/**
+ * Sizes of a bearing part, mm, N and N/mm: the file's own first, then the table's, then the estimate, which `estimated`
+ * lists. Throws an Error where neither file nor table gives a size, which the check of the model tells before.
+ */
 export function resolveBearing(part: Bearing): ResolvedBearing {
   const row = part.designation === undefined ? undefined : findBearing(part.designation);
   const { bore_mm, outside_mm, width_mm } = boundary(part);

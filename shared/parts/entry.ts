@@ -17,7 +17,7 @@ export type Standing = 'loose' | 'seat' | 'axle' | 'receiver';
 /** What a hand takes for one another at all. */
 export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut';
 
-/** A face of a part that may stray from its place: `z_mm` is measured from the datum. */
+/** A face of a part that may lie off its place: `z_mm` is measured from the datum. */
 export interface Plane {
   /** Unique in the part. */
   readonly id: string;
@@ -55,7 +55,9 @@ export interface PartEntry<P> {
   readonly profile: (part: P) => PartProfile;
   /** Sizes that contradict one another. */
   readonly check: (part: P) => Contradiction[];
-  /** Faces that stray, in the order of their dimensions; left out for a bearing, which rests on its shoulder. */
+  /**
+   * Faces that have a tolerance, in the order of their dimensions; left out for a bearing, which rests on its shoulder.
+   */
   readonly planes?: (part: P) => Plane[];
 }
 

@@ -46,12 +46,12 @@ const ENTRIES: ReadonlyMap<string, PartEntry<Part>> = new Map(
 /** Every kind there is. */
 export const PART_KINDS = KINDS.map(([form]) => form.shape.kind.value) as readonly PartKind[];
 
-/** Everything about a kind of part. */
+/** Everything about a kind of part; every kind has its entry. */
 export function kindOf({ kind }: { readonly kind: PartKind }): PartEntry<Part> {
   return ENTRIES.get(kind)!;
 }
 
-/** Everything about a kind where it is one of parts: `kind` may as well be that of a member. */
+/** Everything about a kind where it is one of parts, else undefined: `kind` may as well be that of a member. */
 export function kindNamed(kind: string): PartEntry<Part> | undefined {
   return ENTRIES.get(kind);
 }
@@ -66,7 +66,10 @@ export function stands(part: { readonly kind: PartKind }, ...places: readonly St
   return kindOf(part).stands.some((place) => places.includes(place));
 }
 
-/** The solids of a part in its local frame, mm. */
+/**
+ * The solids of a part in its local frame, mm: z = 0 is the datum its entry names. The part must have been checked: a
+ * bearing without sizes throws an Error. O(corners).
+ */
 export function partProfile(part: Part): PartProfile {
   return kindOf(part).profile(part);
 }

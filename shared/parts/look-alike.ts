@@ -13,6 +13,7 @@ import type { PartSize, PartSizeName, SizeCode } from './sizes.ts';
 
 const HOUSE = 'our own rule, no source';
 
+/** What a hand and a calliper can tell apart, mm, each with its source. */
 export const LOOK_ALIKE_LIMITS = {
   /** Two sizes closer than this are the same to a hand, and to the inside jaws of a calliper, which read small holes low. */
   sameToHand_mm: { value: 0.25, source: HOUSE },
@@ -36,7 +37,9 @@ export interface LookAlike {
   readonly differences: readonly SizeDifference[];
 }
 
-/** True when a hand may take one part for the other although they are not the same. */
+/**
+ * True when a hand may take one part for the other although they are not the same; which comes first does not matter.
+ */
 export function isLookAlike(a: Part, b: Part): boolean {
   const [mine, theirs] = [kindOf(a), kindOf(b)];
   if (mine.family !== theirs.family) return false;
@@ -46,7 +49,10 @@ export function isLookAlike(a: Part, b: Part): boolean {
   return isAlike && !isSamePart(a, b);
 }
 
-/** The look-alikes of a part in a list of parts, the nearest first; none where the list has no such part. */
+/**
+ * The look-alikes of a part in a list of parts, the nearest first; none where the list has no such part. O(n log n) in
+ * the list.
+ */
 export function lookAlikes(parts: Readonly<Record<string, Part>>, id: string): readonly LookAlike[] {
   const mine = Object.hasOwn(parts, id) ? parts[id] : undefined;
   if (!mine) return [];
@@ -56,7 +62,10 @@ export function lookAlikes(parts: Readonly<Record<string, Part>>, id: string): r
     .sort((a, b) => whole_mm(a.differences) - whole_mm(b.differences));
 }
 
-/** Sizes in which two parts differ, the one that is easiest to see first. */
+/**
+ * Sizes in which two parts differ, mm, the one that is easiest to see first; empty for equal ones and for kinds that
+ * share no size.
+ */
 export function sizeDifferences(mine: Part, other: Part): readonly SizeDifference[] {
   const theirs = new Map(
     // A size that repeats another has its code, and no value of its own.

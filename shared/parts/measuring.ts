@@ -51,7 +51,10 @@ export function sizesAsked(kind: PartKind): readonly SizeName[] {
   );
 }
 
-/** What a size is called, how it is taken and compared; the usual words where no kind is known. */
+/**
+ * What a size is called, how it is taken and compared; the usual words where no kind is known, or the kind has no such
+ * size.
+ */
 export function wordsOfSize(
   name: PartSizeName,
   kind?: PartKind,
@@ -64,7 +67,10 @@ export function hasDrive(kind: PartKind): boolean {
   return kindNamed(kind)?.thread !== undefined;
 }
 
-/** The sizes a part of the parts list should show, mm. A bearing must have been checked. */
+/**
+ * The sizes a part of the parts list should show, mm, turns in number. A bearing must have been checked: one without
+ * sizes throws an Error.
+ */
 export function partSizes(part: Part): Sizes {
   return Object.fromEntries(
     SIZE_NAMES.flatMap((name) => {

@@ -32,16 +32,19 @@ const form = {
   bore_mm: size_mm.optional().describe('bore of a hollow axle'),
   material,
 };
+/** A kind with this form. */
+const formOf = <Kind extends string>(kind: Kind) => z.strictObject({ kind: z.literal(kind), ...form });
+
 /** An axle in the model file. */
-export const axleForm = z.strictObject({ kind: z.literal('axle'), ...form });
+export const axleForm = formOf('axle');
 /** A bolt in the model file. */
-export const boltForm = z.strictObject({ kind: z.literal('bolt'), ...form });
+export const boltForm = formOf('bolt');
 /** A screw in the model file. */
-export const screwForm = z.strictObject({ kind: z.literal('screw'), ...form });
+export const screwForm = formOf('screw');
 /** A sleeve in the model file. */
-export const sleeveForm = z
-  .strictObject({ kind: z.literal('sleeve'), ...form })
-  .describe('headed tube with an inner thread at its tip: the first half of a two-piece axle');
+export const sleeveForm = formOf('sleeve').describe(
+  'headed tube with an inner thread at its tip: the first half of a two-piece axle',
+);
 
 /** A part with a head, a shank and a thread. */
 export type Shanked =
@@ -137,6 +140,34 @@ const sizes: PartEntry<Shanked>['sizes'] = {
       part.bore_mm === undefined ? undefined : across('inside-jaws', part.bore_mm, from_mm),
   }),
 };
+
+/** What differs between the kinds with a head, a shank and a thread. */
+type Own = Pick<PartEntry<Shanked>, 'hint' | 'stands'> &
+  Partial<Pick<PartEntry<Shanked>, 'family' | 'thread' | 'isUncut' | 'isKnurled' | 'sizes'>>;
+
+/** An entry from what differs; the sample is told by its head, its cylinders (diameter by length) and its thread, mm. */
+function entryOf(
+  kind: Shanked['kind'],
+  [diameter_mm, height_mm]: readonly [number, number],
+  shankOf: readonly (readonly [number, number])[],
+  [size_mm, threaded_mm]: readonly [number, number],
+  { bore_mm, ...own }: Own & { readonly bore_mm?: number },
+): PartEntry<Shanked> {
+  return {
+    ...shanked,
+    noun: { one: kind, many: `${kind}s` },
+    sample: {
+      kind,
+      name: kind[0]!.toUpperCase() + kind.slice(1),
+      head: { diameter_mm, height_mm },
+      shank: shankOf.map(([diameter, length_mm]) => ({ diameter_mm: diameter, length_mm })),
+      thread: { size_mm, pitch_mm: 1, hand: 'right', length_mm: threaded_mm },
+      ...(bore_mm === undefined ? {} : { bore_mm }),
+      material: 'steel',
+    },
+    ...own,
+  };
+}
 
 const shanked: Omit<PartEntry<Shanked>, 'noun' | 'hint' | 'sample' | 'stands'> = {
   family: 'shank',
@@ -246,77 +277,43 @@ function checkTube(part: Shanked, length: number): Contradiction[] {
 }
 
 /** The axle. */
-export const axle: PartEntry<Shanked> = {
-  ...shanked,
-  noun: { one: 'axle', many: 'axles' },
-  hint: 'long, thread at the tip',
-  sample: {
-    kind: 'axle',
-    name: 'Axle',
-    head: { diameter_mm: 16, height_mm: 3 },
-    shank: [
-      { diameter_mm: 10, length_mm: 26 },
-      { diameter_mm: 8, length_mm: 9 },
-    ],
-    thread: { size_mm: 8, pitch_mm: 1, hand: 'right', length_mm: 9 },
-    material: 'steel',
-  },
-  stands: ['axle'],
-};
+export const axle = entryOf(
+  'axle',
+  [16, 3],
+  [
+    [10, 26],
+    [8, 9],
+  ],
+  [8, 9],
+  { hint: 'long, thread at the tip', stands: ['axle'] },
+);
+
+const INTO_A_THREAD = { stands: ['axle', 'receiver'], isKnurled: true } as const;
 
 /** The bolt. */
-export const bolt: PartEntry<Shanked> = {
-  ...shanked,
-  noun: { one: 'bolt', many: 'bolts' },
-  hint: 'short, into a thread',
-  sample: {
-    kind: 'bolt',
-    name: 'Bolt',
-    head: { diameter_mm: 18, height_mm: 5 },
-    shank: [
-      { diameter_mm: 11, length_mm: 8 },
-      { diameter_mm: 9, length_mm: 10 },
-    ],
-    thread: { size_mm: 9, pitch_mm: 1, hand: 'right', length_mm: 10 },
-    material: 'steel',
-  },
-  stands: ['axle', 'receiver'],
-  isKnurled: true,
-};
+export const bolt = entryOf(
+  'bolt',
+  [18, 5],
+  [
+    [11, 8],
+    [9, 10],
+  ],
+  [9, 10],
+  { hint: 'short, into a thread', ...INTO_A_THREAD },
+);
 
 /** The screw. */
-export const screw: PartEntry<Shanked> = {
-  ...shanked,
-  noun: { one: 'screw', many: 'screws' },
+export const screw = entryOf('screw', [20, 4], [[10, 14]], [10, 14], {
   hint: 'thread up to the head',
-  sample: {
-    kind: 'screw',
-    name: 'Screw',
-    head: { diameter_mm: 20, height_mm: 4 },
-    shank: [{ diameter_mm: 10, length_mm: 14 }],
-    thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 14 },
-    material: 'steel',
-  },
-  stands: ['axle', 'receiver'],
-  isKnurled: true,
-};
+  ...INTO_A_THREAD,
+});
 
 /** The sleeve: what matters of a two-piece axle, its screw and how deep it sits, is inside, so it is cut. */
-export const sleeve: PartEntry<Shanked> = {
-  ...shanked,
-  noun: { one: 'sleeve', many: 'sleeves' },
+export const sleeve = entryOf('sleeve', [18, 3], [[13, 30]], [8, 12], {
   hint: 'thread inside the tip',
-  sample: {
-    kind: 'sleeve',
-    name: 'Sleeve',
-    head: { diameter_mm: 18, height_mm: 3 },
-    shank: [{ diameter_mm: 13, length_mm: 30 }],
-    thread: { size_mm: 8, pitch_mm: 1, hand: 'right', length_mm: 12 },
-    bore_mm: 6,
-    material: 'steel',
-  },
-  family: 'sleeve',
   stands: ['axle'],
+  bore_mm: 6,
+  family: 'sleeve',
   thread: 'inner',
   isUncut: false,
   sizes: {
@@ -328,4 +325,4 @@ export const sleeve: PartEntry<Shanked> = {
       place: (part) => across('inside-jaws', part.thread.size_mm, shankLength_mm(part)),
     },
   },
-};
+});

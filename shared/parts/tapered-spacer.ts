@@ -1,5 +1,5 @@
 /**
- * The tapered spacer: a ring with a small face and a large one. Unturned, its small face looks to the non-drive side.
+ * The tapered spacer: a spacer with a small face and a large one. Unturned, its small face looks to the non-drive side.
  */
 import * as z from 'zod';
 import { withoutRepeats } from '../profile/polygon.ts';

@@ -27,12 +27,15 @@ export function tubePolygon(
   return corners;
 }
 
-/** The same polygon seen from the other side: z becomes −z. */
+/**
+ * The same polygon seen from the other side: z becomes −z, and the corners run the other way so that its volume stays
+ * positive.
+ */
 export function mirrorPolygon(polygon: Polygon): Polygon {
   return polygon.map(([r, z]): Corner => [r, -z]).reverse();
 }
 
-/** The polygon moved along the axis. */
+/** The polygon moved along the axis, + to growing z, mm. O(corners). */
 export function shiftPolygon(polygon: Polygon, by_mm: number): Polygon {
   return by_mm === 0 ? polygon : polygon.map(([r, z]): Corner => [r, z + by_mm]);
 }
@@ -56,7 +59,10 @@ export function zRange(polygons: readonly Polygon[]): readonly [number, number] 
   return [low, high];
 }
 
-/** Volume swept by turning the polygon about the axis, mm³; positive for the corner order of this module. */
+/**
+ * Volume swept by turning the polygon about the axis, mm³; positive for the corner order of this module, negative for
+ * the other. Corners [r, z], r ≥ 0. O(corners).
+ */
 export function revolvedVolume_mm3(polygon: Polygon): number {
   let sum = 0;
   polygon.forEach(([r0, z0], k) => {

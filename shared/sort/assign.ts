@@ -37,7 +37,10 @@ export interface Assignment {
 /** Differences of path lengths below this share are rounding. */
 const ROUNDING = 1e-10;
 
-/** The cheapest assignment, or undefined where a piece finds no place. */
+/**
+ * The cheapest assignment, or undefined where a piece finds no place. Supplies are whole and ≥ 0, costs finite or
+ * Infinity, one row a supply and one column a capacity. O(pieces · rows · columns).
+ */
 export function assign({ supply, capacity, cost, unmatched }: AssignProblem): Assignment | undefined {
   const rows = supply.length;
   const columns = capacity.length + (unmatched ? 1 : 0);

@@ -11,7 +11,7 @@ import { BEARINGS, THREADS, metricThread } from '../standards/index.ts';
 import { isLookAlike } from '../parts/look-alike.ts';
 import { bareThread, partSizes, type Sizes } from '../parts/measuring.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
-import { doubtOf, isSameDrive, type Target } from './misfit.ts';
+import { accuracyOf, isSameDrive, type Target } from './misfit.ts';
 
 /** One thing a reading can be matched with. */
 export interface Candidate extends Target {
@@ -30,7 +30,7 @@ export interface Candidate extends Target {
 }
 
 /** Number of places of the build that name each part. */
-export function partUses(model: LinkageModel): ReadonlyMap<string, number> {
+function partUses(model: LinkageModel): ReadonlyMap<string, number> {
   const uses = new Map<string, number>();
   const add = (id: string | undefined): void => {
     if (id !== undefined && entryOf(model.parts, id)) uses.set(id, (uses.get(id) ?? 0) + 1);
@@ -58,7 +58,7 @@ function drivesOf(model: LinkageModel, partId: string): DriveTool[] {
   return found;
 }
 
-/** What the parts list of a model offers, by id. */
+/** What the parts list of a model offers, by id. The model must have been read without problems. */
 export function listed(model: LinkageModel): Candidate[] {
   const uses = partUses(model);
   return Object.entries(model.parts)
@@ -144,11 +144,14 @@ export interface Difference {
   readonly name: SizeName;
   /** Nominal size of the other less that of the one, mm (turns for a count). */
   readonly by: number;
-  /** Distance between their nearest limits in units of doubt, ≥ 0. */
-  readonly doubts: number;
+  /** Distance between their nearest limits in units of the accuracy, ≥ 0. */
+  readonly accuracies: number;
 }
 
-/** The sizes in which two candidates differ, the most telling first; in ties the one that is quicker to take. */
+/**
+ * The sizes in which two candidates differ beyond their limits, mm and units of the accuracy (which must be > 0), the
+ * most telling first; in ties the one that is quicker to take.
+ */
 export function differences(
   one: Target,
   other: Target,
@@ -160,9 +163,10 @@ export function differences(
     const [mine, its] = [one.sizes[name], other.sizes[name]];
     if (!mine || !its) continue;
     const clear = Math.max(its.low - mine.high, mine.low - its.high);
-    if (clear > 0) found.push({ name, by: its.nominal - mine.nominal, doubts: clear / doubtOf(name, accuracy_mm) });
+    if (clear > 0)
+      found.push({ name, by: its.nominal - mine.nominal, accuracies: clear / accuracyOf(name, accuracy_mm) });
   }
-  return found.sort((a, b) => b.doubts - a.doubts);
+  return found.sort((a, b) => b.accuracies - a.accuracies);
 }
 
 /** A candidate that could be meant instead, and the size that tells the two apart best. */
@@ -173,14 +177,17 @@ export interface Rival {
 
 /** Of some candidates the one that is hardest to tell from another; undefined where there is none but itself. */
 export function nearestOf(own: Candidate, others: readonly Candidate[], accuracy_mm: number): Rival | undefined {
-  const doubts = ({ telling }: Rival): number => telling?.doubts ?? 0;
+  const accuracies = ({ telling }: Rival): number => telling?.accuracies ?? 0;
   return others
     .filter(({ id }) => id !== own.id)
     .map((other): Rival => {
       const [telling] = differences(own, other, accuracy_mm);
       return { other, ...(telling ? { telling } : {}) };
     })
-    .reduce<Rival | undefined>((best, rival) => (best && doubts(best) <= doubts(rival) ? best : rival), undefined);
+    .reduce<Rival | undefined>(
+      (best, rival) => (best && accuracies(best) <= accuracies(rival) ? best : rival),
+      undefined,
+    );
 }
 
 /** The candidate most easily taken for another by hand, and the size that tells them apart best. */

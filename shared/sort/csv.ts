@@ -3,7 +3,7 @@
  *
  * Tabs, semicolons or commas part the cells (what a spreadsheet copies, what it saves); decimals are written with a
  * point or a comma, also mixed; a length column is in mm or in inches by its header, and a cell may say its own unit.
- * Nothing is guessed: a length column without a unit is refused, because 0.6 mm and 0.6 inch are both rings. Words in
+ * Nothing is guessed: a length column without a unit is refused, because 0.6 mm and 0.6 inch are both spacers. Words in
  * headers are ours: label, kind, outside, bore, length, small face, large face, head, thread, pitch, turns in 10 mm,
  * socket, alike.
  */
@@ -11,7 +11,9 @@ import { harmless } from '../numbers/harmless.ts';
 import { showName } from '../model/problems.ts';
 import { noText } from '../model/text.ts';
 import { DEFAULT_ACCURACY_mm } from './misfit.ts';
+import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import {
+  DEFAULT_SETTING,
   DRIVE_TOOLS,
   gather,
   LONGEST_READINGS,
@@ -23,24 +25,9 @@ import {
 } from './reading.ts';
 
 /** Millimetres in an inch, exact by definition. */
-export const INCH_mm = 25.4;
+const INCH_mm = 25.4;
 
-type Field =
-  | 'label'
-  | 'kind'
-  | 'count'
-  | 'length_mm'
-  | 'outside_mm'
-  | 'bore_mm'
-  | 'head_mm'
-  | 'large_mm'
-  | 'small_mm'
-  | 'thread_mm'
-  | 'pitch_mm'
-  | 'turns_in_10mm'
-  | 'turns_in_inch'
-  | 'drive'
-  | 'slides_on';
+type Field = SizeName | 'label' | 'kind' | 'count' | 'turns_in_inch' | 'drive' | 'slides_on';
 
 /** Header words, in small letters with single spaces, without their unit. */
 const COLUMNS: Readonly<Record<string, Field>> = {
@@ -85,16 +72,7 @@ const COLUMNS: Readonly<Record<string, Field>> = {
 };
 
 /** Columns that are lengths, and so need a unit. */
-const LENGTHS: ReadonlySet<Field> = new Set([
-  'length_mm',
-  'outside_mm',
-  'bore_mm',
-  'head_mm',
-  'large_mm',
-  'small_mm',
-  'thread_mm',
-  'pitch_mm',
-]);
+const LENGTHS: ReadonlySet<Field> = new Set(SIZE_NAMES.filter((name) => name.endsWith('_mm')));
 type Unit = 'mm' | 'in';
 
 interface Column {
@@ -103,7 +81,10 @@ interface Column {
   readonly unit?: Unit;
 }
 
-/** Readings from a text, JSON or table by its first sign. */
+/**
+ * Readings from a text of at most `LONGEST_READINGS` characters, JSON or table by its first sign. Never throws;
+ * problems are told in the result. O(characters).
+ */
 export function readReadings(text: string): ReadingsResult {
   if (text.length > LONGEST_READINGS)
     return {
@@ -118,8 +99,8 @@ export function readReadings(text: string): ReadingsResult {
   return /^[\uFEFF\s]*[[{]/.test(text) ? readReadingsJson(text) : readReadingsCsv(text);
 }
 
-/** Readings from a table; the doubt is the default, since a table cannot state it. */
-export function readReadingsCsv(text: string): ReadingsResult {
+/** Readings from a table; the accuracy is the default, since a table cannot state it. */
+function readReadingsCsv(text: string): ReadingsResult {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   const parting = partingOf(body);
   const rows = cellsOf(body, parting).filter(
@@ -147,7 +128,7 @@ export function readReadingsCsv(text: string): ReadingsResult {
   if (problems.length > 0) return { ok: false, problems };
   return gather(
     lines.map((cells, index) => readLine(cells, columns, index + 1)),
-    { accuracy_mm: DEFAULT_ACCURACY_mm, wear: true },
+    DEFAULT_SETTING,
   );
 }
 
@@ -320,14 +301,17 @@ function readLine(
   return readReading(data, row);
 }
 
-/** A number with a decimal point or comma; no thousands. */
+/** A number with a decimal point or comma, no thousands; undefined for anything else. */
 export function readNumber(text: string): number | undefined {
   const plain = text.trim().replace(/\u2212/g, '-');
   if (!/^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/.test(plain)) return undefined;
   return Number(plain.replace(',', '.'));
 }
 
-/** A length, mm: in the column's unit, unless the text says its own. */
+/**
+ * A length, mm: in the column's unit, unless the text says its own; undefined where it is no number, or neither names a
+ * unit.
+ */
 export function readLength(text: string, unit: Unit | undefined): number | undefined {
   const match = /^(.*?)\s*(mm|in|inch|")?$/i.exec(text.trim());
   const number = match ? readNumber(match[1]!) : undefined;
@@ -337,7 +321,10 @@ export function readLength(text: string, unit: Unit | undefined): number | undef
   return taken === 'in' ? number * INCH_mm : number;
 }
 
-/** A thread by its name: `M12`, `M12x1`, `m10 × 1,25`. A bare size leaves the pitch open. */
+/**
+ * A thread by its name, mm: `M12`, `M12x1`, `m10 × 1,25`. A bare size leaves the pitch open; undefined for anything
+ * else.
+ */
 export function readThread(text: string): { size_mm: number; pitch_mm?: number } | undefined {
   const match = /^m\s*(\d+(?:[.,]\d+)?)(?:\s*[x×*]\s*(\d+(?:[.,]\d+)?))?$/i.exec(text.trim());
   if (!match) return undefined;
@@ -345,7 +332,7 @@ export function readThread(text: string): { size_mm: number; pitch_mm?: number }
   return match[2] === undefined ? { size_mm } : { size_mm, pitch_mm: Number(match[2].replace(',', '.')) };
 }
 
-/** A drive by tool and size: `hex 6`, `hex-key 6 mm`, `star 30`, `spanner 20`. */
+/** A drive by tool and size in mm: `hex 6`, `hex-key 6 mm`, `star 30`, `spanner 20`; undefined for anything else. */
 export function readDrive(text: string): { tool: (typeof DRIVE_TOOLS)[number]; size_mm: number } | undefined {
   const match = /^([a-z][a-z\s-]*?)\s*(\d+(?:[.,]\d+)?)\s*(?:mm)?$/i.exec(text.trim());
   if (!match) return undefined;

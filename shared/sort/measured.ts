@@ -2,9 +2,9 @@
  * Readings into the task: the model with measured sizes in place of nominal ones, for the fit check and the tolerances.
  *
  * Only what the tray is sure of is taken over, and only sizes that lie outside the part's tolerance by more than the
- * doubt: within it the parts list knows better than the calliper. Where several pieces of one part were read, the one
- * furthest off counts, since any of them may end up anywhere. Bearings keep the sizes of their table. The changed model
- * is checked like a file; a size that would contradict the rest of it is left out and told.
+ * accuracy: within it the parts list knows better than the calliper. Where several pieces of one part were read, the
+ * one furthest off counts, since any of them may end up anywhere. Bearings keep the sizes of their table. The changed
+ * model is checked like a file; a size that would contradict the rest of it is left out and told.
  */
 import { checkModel } from '../model/check.ts';
 import { entryOf } from '../model/resolve.ts';
@@ -28,7 +28,10 @@ export interface MeasuredModel {
   readonly refused: readonly MeasuredSize[];
 }
 
-/** What sure readings say about the parts list, by part and size: the reading furthest off its nominal size, mm. */
+/**
+ * What sure readings say about the parts list, by part and size: the reading furthest off its nominal size, mm; what
+ * lies within the accuracy says nothing.
+ */
 export function measuredSizes(tray: Tray): MeasuredSize[] {
   const worst = new Map<string, MeasuredSize & { readonly off: number }>();
   for (const row of tray.rows) {
@@ -36,8 +39,8 @@ export function measuredSizes(tray: Tray): MeasuredSize[] {
     for (const { candidate, fit } of row.placements) {
       const known = tray.candidates.get(candidate)!;
       if (known.from !== 'list' || known.kind === 'bearing') continue;
-      for (const { name, read, nominal, off, doubts } of fit.sizes) {
-        if (Math.abs(doubts) <= 1) continue;
+      for (const { name, read, nominal, off, accuracies } of fit.sizes) {
+        if (Math.abs(accuracies) <= 1) continue;
         const key = `${candidate} ${name}`;
         const before = worst.get(key);
         if (
@@ -53,7 +56,10 @@ export function measuredSizes(tray: Tray): MeasuredSize[] {
   return [...worst.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, { off: _off, ...size }]) => size);
 }
 
-/** The model with every size of `sizes` that it can take; one size at a time, so that one refusal does not cost the rest. */
+/**
+ * The model with every size of `sizes` that it can take; one size at a time, so that one refusal does not cost the
+ * rest. The model given is not changed. What was refused is told, never thrown. One check of the model a size.
+ */
 export function withMeasured(model: LinkageModel, sizes: readonly MeasuredSize[]): MeasuredModel {
   let now = model;
   const taken: MeasuredSize[] = [];

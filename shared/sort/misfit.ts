@@ -1,13 +1,13 @@
 /**
- * How badly a reading fits a part: the misfit of each size in units of the stated doubt, and the negative logarithm of
- * its likelihood, by which whole trays are compared.
+ * How badly a reading fits a part: the misfit of each size in units of the stated accuracy, and the negative logarithm
+ * of its likelihood, by which whole trays are compared.
  *
- * What is read is the part's true size plus the calliper's error. The error is normal; the stated doubt is its expanded
- * uncertainty with k = 2 (JCGM 100, GUM), two standard deviations. The true size is spread evenly over the part's
- * tolerance, and with a small stated chance it has worn from the worn-side limit by an exponentially distributed amount,
- * in the one direction in which that size of that kind wears. Costs are natural logarithms, 0 for a reading that lies on
- * a size without tolerance; a constant of the reading alone is left out, so differences between parts are exact log
- * likelihood ratios.
+ * What is read is the part's true size plus the calliper's error. The error is normal; the stated accuracy is its
+ * expanded uncertainty with k = 2 (JCGM 100, GUM), two standard deviations. The true size is spread evenly over the
+ * part's tolerance, and with a small stated chance it has worn from the worn-side limit by an exponentially distributed
+ * amount, in the one direction in which that size of that kind wears. Costs are natural logarithms, 0 for a reading
+ * that lies on a size without tolerance; a constant of the reading alone is left out, so differences between parts are
+ * exact log likelihood ratios.
  */
 import { LIMITS } from '../limits.ts';
 import type { DriveTool, PartKind } from '../model/schema.ts';
@@ -18,11 +18,11 @@ import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 
 /** Calliper accuracy where none is stated, mm, ±, k = 2: common practice for a workshop calliper, no source. */
 export const DEFAULT_ACCURACY_mm = 0.05;
-/** Standard deviations in one doubt. Source: JCGM 100, coverage factor 2. */
+/** Standard deviations in one accuracy. Source: JCGM 100, coverage factor 2. */
 export const DEVIATIONS_PER_ACCURACY = 2;
-/** Doubt of a pitch gauge, mm: its leaves are 0.25 mm apart; our own rule. */
+/** Accuracy of a pitch gauge, mm: its leaves are 0.25 mm apart; our own rule. */
 const PITCH_ACCURACY_mm = 0.05;
-/** Doubt of turns counted over 10 mm: half a turn; our own rule. */
+/** Accuracy of turns counted over 10 mm: half a turn; our own rule. */
 const TURNS_ACCURACY = 0.5;
 
 /** What is believed before anything is read: our own rules, stated so that they can be argued with. */
@@ -49,7 +49,7 @@ export const BELIEFS = {
 
 /** How a tray is read. */
 export interface Setting {
-  /** Doubt of the calliper, ± mm, k = 2. */
+  /** Accuracy of the calliper, ± mm, k = 2. */
   readonly accuracy_mm: number;
   /** Whether sizes may have worn. */
   readonly wear: boolean;
@@ -76,8 +76,8 @@ export interface SizeFit {
   readonly read: number;
   readonly nominal: number;
   readonly off: number;
-  /** `off` in units of doubt, signed alike. */
-  readonly doubts: number;
+  /** `off` in units of the accuracy, signed alike. */
+  readonly accuracies: number;
   /** True when wear explains the sign of `off`. */
   readonly isWearSide: boolean;
 }
@@ -86,13 +86,13 @@ export interface SizeFit {
 export interface Fit {
   /** Negative log likelihood, ≥ about 0, dimensionless. */
   readonly cost: number;
-  /** Largest misfit of a size, in doubts, ≥ 0. */
-  readonly misfit_doubts: number;
+  /** Largest misfit of a size in units of its accuracy, ≥ 0. */
+  readonly misfit_accuracies: number;
   readonly sizes: readonly SizeFit[];
 }
 
-/** Doubt of one size, k = 2: the calliper's for lengths, the gauge's for pitch, half a turn for a count. */
-export function doubtOf(name: SizeName, accuracy_mm: number): number {
+/** Accuracy of one size, k = 2: the calliper's for lengths, the gauge's for pitch, half a turn for a count. */
+export function accuracyOf(name: SizeName, accuracy_mm: number): number {
   return name === 'pitch_mm' ? PITCH_ACCURACY_mm : name === 'turns_in_10mm' ? TURNS_ACCURACY : accuracy_mm;
 }
 
@@ -106,7 +106,7 @@ function rangeOf(name: SizeName): number {
 
 /** Negative log likelihood of one size, against the peak of the calliper's own error. */
 export function sizeCost(read: number, size: Size, name: SizeName, setting: Setting): number {
-  const sd = doubtOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
+  const sd = accuracyOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   const peak = logNormal(0) - Math.log(sd);
   const width = size.high - size.low;
   const whole =
@@ -120,8 +120,8 @@ export function sizeCost(read: number, size: Size, name: SizeName, setting: Sett
 }
 
 /** Cost of a size the part does not tell: spread over its whole range. */
-export function unknownSizeCost(name: SizeName, setting: Setting): number {
-  const sd = doubtOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
+function unknownSizeCost(name: SizeName, setting: Setting): number {
+  const sd = accuracyOf(name, setting.accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   return logNormal(0) - Math.log(sd) + Math.log(rangeOf(name));
 }
 
@@ -133,7 +133,7 @@ function sizeFit(name: SizeName, read: number, size: Size, setting: Setting): Si
     read,
     nominal: size.nominal,
     off,
-    doubts: off / doubtOf(name, setting.accuracy_mm),
+    accuracies: off / accuracyOf(name, setting.accuracy_mm),
     isWearSide: size.wears !== 0 && Math.sign(off) === size.wears,
   };
 }
@@ -191,7 +191,7 @@ export function misfit(read: Read, target: Target, setting: Setting): Fit | unde
   }
   if (read.slidesOn_mm) cost += slideCost(read.slidesOn_mm, target.sizes.bore_mm, setting);
   if (read.drive) cost += driveCost(read.drive, target);
-  return { cost, misfit_doubts: sizes.reduce((worst, fit) => Math.max(worst, Math.abs(fit.doubts)), 0), sizes };
+  return { cost, misfit_accuracies: sizes.reduce((worst, fit) => Math.max(worst, Math.abs(fit.accuracies)), 0), sizes };
 }
 
 /** The stated price of leaving a reading unmatched: the same negative log likelihood for a part of unknown sizes. */

@@ -1,5 +1,5 @@
 /**
- * The next measurement: the one reading that is expected to settle most of what is still in doubt.
+ * The next measurement: the one reading that is expected to settle most of what is still undecided.
  *
  * For a reading with alternatives every size not yet taken, or taken once and worth repeating, is tried in thought: what
  * would be read is normal about each possible part's size, and the gain is the mutual information between the part and
@@ -9,7 +9,7 @@
 import type { DriveTool } from '../model/schema.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import type { Candidate } from './candidates.ts';
-import { DEVIATIONS_PER_ACCURACY, doubtOf } from './misfit.ts';
+import { DEVIATIONS_PER_ACCURACY, accuracyOf } from './misfit.ts';
 import { logNormal } from './normal.ts';
 import { readingKey, type Tray, type TrayRow } from './tray.ts';
 
@@ -36,7 +36,7 @@ export interface NextReading {
 const LEAST_GAIN_bits = 0.02;
 /** Gains this near to the best count as alike. */
 const ALIKE = 0.98;
-/** A size within the doubt says nothing, whatever the one reading taken: such a rival keeps at least this weight. */
+/** A size within the accuracy says nothing, whatever the one reading taken: such a rival keeps at least this weight. */
 const UNTOLD_WEIGHT = Math.exp(-1);
 
 interface Rival {
@@ -44,7 +44,9 @@ interface Rival {
   readonly weight: number;
 }
 
-/** The one reading of the whole tray that settles most; undefined when nothing is in doubt, or nothing would settle it. */
+/**
+ * The one reading of the whole tray that settles most; undefined when nothing is undecided, or nothing would settle it.
+ */
 export function nextReading(tray: Tray): NextReading | undefined {
   const all = tray.rows.flatMap((_, row) => nextForRow(tray, row) ?? []);
   // Equal gains go to the reading that would be worked first whatever the order of entry.
@@ -67,7 +69,10 @@ function compare(one: string, other: string): number {
 /** What is tried, the quickest first. */
 const SIZE_ORDER: readonly NextName[] = ['kind', ...SIZE_NAMES.filter((name) => name !== 'turns_in_10mm'), 'drive'];
 
-/** The reading that settles most about one row of the tray. */
+/**
+ * The reading that settles most about one row of the tray (counted from 0); undefined where nothing is open or nothing
+ * would settle it. Bits, > 0.
+ */
 export function nextForRow(tray: Tray, row: number): NextReading | undefined {
   const rivals = rivalsOf(tray, tray.rows[row]!);
   if (rivals.length < 2) return undefined;
@@ -152,7 +157,7 @@ const REACH = 5;
 
 /** Worth of reading a size with the calliper's error. */
 function worthOfSize(rivals: readonly Rival[], name: SizeName, accuracy_mm: number): Worth | undefined {
-  const sd = doubtOf(name, accuracy_mm) / DEVIATIONS_PER_ACCURACY;
+  const sd = accuracyOf(name, accuracy_mm) / DEVIATIONS_PER_ACCURACY;
   const shapes: { weight: number; middle: number; sd: number }[] = [];
   for (const { candidate, weight } of rivals) {
     const size = candidate.sizes[name];

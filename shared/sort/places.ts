@@ -15,7 +15,7 @@ export interface PartPlace {
   readonly itemId: string;
   readonly role: PlacedItem['role'];
   readonly side: Side | 'middle';
-  /** The side its small face looks to, for a ring that is not the same both ways. */
+  /** The side its small face looks to, for a spacer that is not the same both ways. */
   readonly smallFace?: Side;
   /** For an axle, the side it goes in from. */
   readonly from?: Side;
@@ -23,7 +23,10 @@ export interface PartPlace {
   readonly between: readonly string[];
 }
 
-/** Every place of a part in the build, in the order of the pivots, from the non-drive to the drive side. */
+/**
+ * Every place of a part in the build, in the order of the pivots, from the non-drive to the drive side; none for an id
+ * that stands nowhere. O(items).
+ */
 export function placesOf(analysis: Analysis, partId: string): PartPlace[] {
   return analysis.pivots.flatMap((pivot) =>
     pivot.stacks.flatMap((stack) =>

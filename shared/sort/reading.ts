@@ -108,7 +108,10 @@ export type ReadingsResult =
 /** The setting where nothing is stated. */
 export const DEFAULT_SETTING: Setting = { accuracy_mm: DEFAULT_ACCURACY_mm, wear: true };
 
-/** One reading from plain data, with its problems; `row` counts from 1. */
+/**
+ * One reading from plain data, with its problems; `row` counts from 1. Never throws; without problems there is a
+ * reading.
+ */
 export function readReading(
   data: unknown,
   row: number,
@@ -189,7 +192,7 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   object: 'an object in { }',
 };
 
-/** Readings from the text of a JSON file: a list of readings, or an object that states the doubt too. */
+/** Readings from the text of a JSON file: a list of readings, or an object that states the accuracy too. */
 export function readReadingsJson(text: string): ReadingsResult {
   const refused = (met: string, allowed: string): ReadingsResult => ({
     ok: false,
@@ -211,7 +214,10 @@ export function readReadingsJson(text: string): ReadingsResult {
   if (!head.success) return { ok: false, problems: head.error.issues.flatMap((issue) => schemaProblems(issue, 0, {})) };
   return gather(
     head.data.readings.map((entry, index) => readReading(entry, index + 1)),
-    { accuracy_mm: head.data.accuracy_mm ?? DEFAULT_ACCURACY_mm, wear: head.data.wear ?? true },
+    {
+      accuracy_mm: head.data.accuracy_mm ?? DEFAULT_SETTING.accuracy_mm,
+      wear: head.data.wear ?? DEFAULT_SETTING.wear,
+    },
   );
 }
 
@@ -237,11 +243,14 @@ export function isEmptyReading(reading: CalliperReading): boolean {
   );
 }
 
-/** Two readings must contradict each other by this many doubts before they are refused: less happens by the calliper's error. */
-const IMPOSSIBLE_DOUBTS = 4;
+/**
+ * Two readings must contradict each other by this many times the accuracy before they are refused: less happens by the
+ * calliper's error.
+ */
+const IMPOSSIBLE_ACCURACIES = 4;
 
-/** What one reading says that no part can be; comparisons allow for the doubt of both readings. */
-export function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
+/** What one reading says that no part can be; comparisons allow for the accuracy of both readings. */
+function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
   const found: ReadingProblem[] = [];
   const say = (code: ReadingProblemCode, field: string, met: string, allowed: string): void => {
     found.push({ code, row, ...(reading.label === undefined ? {} : { label: reading.label }), field, met, allowed });
@@ -256,7 +265,7 @@ export function impossibilities(reading: CalliperReading, row: number, { accurac
     pitch_mm: pitch,
     turns_in_10mm: turns,
   } = reading;
-  const slack = IMPOSSIBLE_DOUBTS * accuracy_mm;
+  const slack = IMPOSSIBLE_ACCURACIES * accuracy_mm;
   const mm = (value: number): string => `${figure(value, 3)} mm`;
   if (isEmptyReading(reading)) say('says-nothing', 'kind', 'no size and no kind', 'at least a kind or one size');
   if (bore !== undefined && outside !== undefined && bore >= outside)
@@ -300,7 +309,10 @@ export function impossibilities(reading: CalliperReading, row: number, { accurac
   return found;
 }
 
-/** Every problem of a tray of readings: each impossible one, labels given twice, axles that nobody knows. */
+/**
+ * Every problem of a tray of readings: each impossible one, labels given twice, axles that nobody knows; in the order
+ * of the rows, empty when the tray can be sorted.
+ */
 export function checkReadings({ readings, setting }: Readings, model: LinkageModel): ReadingProblem[] {
   const problems = readings.flatMap((reading, index) => impossibilities(reading, index + 1, setting));
   const labels = new Map<string, number>();
@@ -340,7 +352,10 @@ function axleNames(model: LinkageModel): string[] {
   return Object.entries(model.parts).flatMap(([id, part]) => ('shank' in part ? [id] : []));
 }
 
-/** Diameters a ring may slide on, mm: an axle of the list by id or name, or a labelled reading's outside. Undefined where nobody is called that. */
+/**
+ * Diameters a spacer may slide on, mm: an axle of the list by id or name, or a labelled reading's outside. Undefined
+ * where nobody is called that.
+ */
 export function findAxle(
   name: string,
   model: LinkageModel,

@@ -2,12 +2,12 @@
  * The sorting tray: from readings of loose parts to what each one is, what else it could be, what is missing, left over
  * and worn.
  *
- * All readings are assigned to all candidates at once, at the least whole negative log likelihood, so that two rings are
- * never both taken for the one of which there is only one. Then every other placement is priced: what it would cost if
- * this reading were that part, everything else rearranged as well as possible. Placements that are not far less likely
- * stay as alternatives, and so does every part that differs by less than one doubt in everything measured, whatever the
- * noise of this one reading says. Of several parts alike each piece carries the likelihood of their one reading.
- * Readings are worked in an order of their own content: the order of entry never changes the result.
+ * All readings are assigned to all candidates at once, at the least whole negative log likelihood, so that two spacers
+ * are never both taken for the one of which there is only one. Then every other placement is priced: what it would cost
+ * if this reading were that part, everything else rearranged as well as possible. Placements that are not far less
+ * likely stay as alternatives, and so does every part that differs by less than the accuracy in everything measured,
+ * whatever the noise of this one reading says. Of several parts alike each piece carries the likelihood of their one
+ * reading. Readings are worked in an order of their own content: the order of entry never changes the result.
  */
 import type { LinkageModel, PartKind } from '../model/schema.ts';
 import { sizeOf } from '../parts/measuring.ts';
@@ -20,12 +20,15 @@ import { findAxle, isEmptyReading, sizesRead, type CalliperReading, type Reading
 
 /** A placement stays an alternative while it is not this many times less likely: our own rule. */
 export const CLOSE_ODDS = 1000;
-/** Parts that differ by less than this many doubts in everything measured cannot be told apart: the doubt is all a reading promises. */
-export const TELLING_DOUBTS = 1;
-/** A match further off than this many doubts is doubted itself. */
-const BAD_FIT_DOUBTS = 1.5;
+/**
+ * Parts that differ by less than this many times the accuracy in everything measured cannot be told apart: more a
+ * reading does not promise.
+ */
+const TELLING_ACCURACIES = 1;
+/** A match further off than this many times the accuracy is itself unsure. */
+const BAD_FIT_ACCURACIES = 1.5;
 
-/** A size that has gone by more than the doubt, in the direction in which it wears. */
+/** A size that has gone by more than the accuracy, in the direction in which it wears. */
 export interface Worn {
   readonly name: SizeName;
   readonly read: number;
@@ -51,9 +54,9 @@ export interface Alternative {
   readonly fit?: Fit;
   /** How many times likelier the placement is, up to CLOSE_ODDS; 1 where both are equally likely. */
   readonly odds: number;
-  /** True when nothing measured tells the two apart by a doubt. */
+  /** True when nothing measured tells the two apart by the accuracy. */
   readonly cannotBeTold: boolean;
-  /** Sizes that would tell the two apart by a doubt or more, measured or not, the most telling first. */
+  /** Sizes that would tell the two apart by the accuracy or more, measured or not, the most telling first. */
   readonly apart: readonly Difference[];
 }
 
@@ -84,7 +87,10 @@ export interface Tray {
   readonly cost: number;
 }
 
-/** Sort a tray. The readings must have passed `checkReadings`. */
+/**
+ * Sort a tray. The readings must have passed `checkReadings`: one that says nothing throws an Error. Odds are ratios ≥
+ * 1, costs natural logarithms. About 0.1 s for a dozen readings; O(readings² · parts).
+ */
 export function sortTray(model: LinkageModel, input: Readings): Tray {
   const { readings, setting } = input;
   for (const reading of readings)
@@ -272,7 +278,7 @@ function judge(
               main === undefined
                 ? []
                 : differences(offered[main]!, candidate, setting.accuracy_mm).filter(
-                    ({ doubts }) => doubts >= TELLING_DOUBTS,
+                    ({ accuracies }) => accuracies >= TELLING_ACCURACIES,
                   ),
           },
         ];
@@ -280,7 +286,7 @@ function judge(
       .sort((a, b) => a.odds - b.odds);
     const looksLike = leftOver > 0 ? likeOf(row) : undefined;
     const out = priceOf.get(row * width + offered.length);
-    const isBad = placements.some(({ fit }) => fit.misfit_doubts > BAD_FIT_DOUBTS);
+    const isBad = placements.some(({ fit }) => fit.misfit_accuracies > BAD_FIT_ACCURACIES);
     const hasRival = main !== undefined && rivals.has(offered[main]!.id);
     if (leftOver === 0 && out !== undefined && (isBad || hasRival))
       alternatives.push({ odds: Math.exp(out), cannotBeTold: false, apart: [] });
@@ -311,17 +317,17 @@ function likeliest(
 
 function wornSizes(sizes: readonly SizeFit[], kind: PartKind | undefined, { wear }: Setting): Worn[] {
   if (!wear || kind === undefined) return [];
-  return sizes.flatMap(({ name, read, nominal, off, doubts, isWearSide }): Worn[] => {
+  return sizes.flatMap(({ name, read, nominal, off, accuracies, isWearSide }): Worn[] => {
     const limit_mm = sizeOf(kind, name)?.wears?.limit.value;
-    if (!isWearSide || Math.abs(doubts) <= 1 || limit_mm === undefined) return [];
+    if (!isWearSide || Math.abs(accuracies) <= 1 || limit_mm === undefined) return [];
     return [{ name, read, nominal, gone_mm: Math.abs(off), limit_mm, isBeyond: Math.abs(off) > limit_mm }];
   });
 }
 
 /**
  * Placements that nothing measured rules out: a chain of exchanges from the one to the other in which no step changes a
- * measured size by a doubt. What is settled by elimination (the other place is held by a part that can only be that one)
- * has no such chain.
+ * measured size by the accuracy. What is settled by elimination (the other place is held by a part that can only be
+ * that one) has no such chain.
  */
 function untoldPlacements(
   best: Assignment,
@@ -366,7 +372,8 @@ function isUntold(
   setting: Setting,
 ): boolean {
   if (names.some((name) => (one.sizes[name] === undefined) !== (other.sizes[name] === undefined))) return false;
-  if (differences(one, other, setting.accuracy_mm, names).some(({ doubts }) => doubts >= TELLING_DOUBTS)) return false;
+  if (differences(one, other, setting.accuracy_mm, names).some(({ accuracies }) => accuracies >= TELLING_ACCURACIES))
+    return false;
   if (read.kind !== undefined && one.kind !== other.kind) return false;
   const [here, there] = [misfitOfWords(read, one, setting), misfitOfWords(read, other, setting)];
   return Math.abs(here - there) < Math.log(2);

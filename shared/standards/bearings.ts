@@ -5,7 +5,7 @@
  * A table, attributed row by row (bearing catalogue, 2018 unless it says otherwise; ratings in N), with the tolerances of ISO 492 Normal
  * and the clearances of ISO 5753-1 as bearing catalogue, 2018 reprints them. What no table gives (the ring faces of a bearing known by its
  * boundary dimensions, its ball set, its stiffness along the axis) is estimated by rules stated beside each function and
- * carries a doubt. Convention: linkage bearings are sealed on both sides, so a bare designation means the sealed type
+ * carries a spread. Convention: linkage bearings are sealed on both sides, so a bare designation means the sealed type
  * (-2RS); the open type is written with 'open' behind it. `innerShoulder_mm` is the outside diameter of the
  * inner ring's side face, `outerShoulder_mm` the inside diameter of the outer ring's; between the two stand seal or
  * balls. Lengths mm, forces N; a deviation is signed from nominal.
@@ -252,7 +252,7 @@ export interface ShoulderEstimate {
   readonly innerAbutmentMax_mm: number;
   /** The rule in words, for a finding that rests on it. */
   readonly rule: string;
-  /** Largest of the three doubts. */
+  /** Largest of the three spreads. */
   readonly accuracy_mm: number;
   readonly innerShoulderSpread_mm: number;
   readonly outerShoulderSpread_mm: number;
@@ -261,13 +261,13 @@ export interface ShoulderEstimate {
 
 /**
  * Shares of (outside − bore): each the middle of the smallest and largest share among the table's sealed rows, and half
- * their spread, rounded up, as the doubt. Both ends are met, so no constant share does better. The table is two crops
+ * their spread, rounded up, as ±. Both ends are met, so no constant share does better. The table is two crops
  * in one: inner rings with a recess for the seal have a narrow face (0.16), plain ones a wide one (0.33).
  */
 const SHOULDER_SHARES = {
-  inner: { share: 0.2448, doubt: 0.0886 },
-  outer: { share: 0.215, doubt: 0.0382 },
-  abutment: { share: 0.2337, doubt: 0.0775 },
+  inner: { share: 0.2448, spread: 0.0886 },
+  outer: { share: 0.215, spread: 0.0382 },
+  abutment: { share: 0.2337, spread: 0.0775 },
 } as const;
 const SHOULDER_RULE =
   'sealed bearing: inner face out to bore + 0.2448 (outside − bore), outer face from outside − 0.215 (outside − bore), abutment up to bore + 0.2337 (outside − bore)';
@@ -288,10 +288,10 @@ export function estimateShoulders(bearing: BearingBore): ShoulderEstimate {
     outerShoulder_mm: outside_mm - outer.share * section_mm,
     innerAbutmentMax_mm: bore_mm + abutment.share * section_mm,
     rule: SHOULDER_RULE,
-    accuracy_mm: Math.max(inner.doubt, outer.doubt, abutment.doubt) * section_mm,
-    innerShoulderSpread_mm: inner.doubt * section_mm,
-    outerShoulderSpread_mm: outer.doubt * section_mm,
-    innerAbutmentSpread_mm: abutment.doubt * section_mm,
+    accuracy_mm: Math.max(inner.spread, outer.spread, abutment.spread) * section_mm,
+    innerShoulderSpread_mm: inner.spread * section_mm,
+    outerShoulderSpread_mm: outer.spread * section_mm,
+    innerAbutmentSpread_mm: abutment.spread * section_mm,
   };
 }
 

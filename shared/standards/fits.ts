@@ -1,5 +1,6 @@
 /**
- * ISO 286 limit deviations of the shafts and bores that carry bearings, and the play or squeeze of two mated limits.
+ * ISO 286 limit deviations of the shafts and bores that carry bearings, and the play or interference of two mated
+ * limits.
  *
  * A table lookup: deviations in µm for four diameter ranges, 'over 6 up to and including 10' to 'over 30 up to and
  * including 50', as a bearing maker prints ISO 286-2 (bearing catalogue, 2018, shaft and housing tables from p. 154). Small letters are

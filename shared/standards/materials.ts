@@ -211,7 +211,7 @@ export const MATERIALS: Readonly<Record<MaterialKey, Material>> = {
   },
 };
 
-/** The table row of a material; throws a RangeError for a key the table lacks. */
+/** The table row of a material, SI units as named; throws a RangeError for a key the table lacks. */
 export function material(key: MaterialKey): Material {
   return Object.hasOwn(MATERIALS, key) ? MATERIALS[key] : refuse('materials', 'key', key, MATERIAL_KEYS.join(', '));
 }

@@ -83,7 +83,10 @@ export function coarsePitch_mm(size_mm: number): number | undefined {
   return THREADS.find((row) => row.isCoarse && row.size_mm === size_mm)?.pitch_mm;
 }
 
-/** The thread of a size and pitch, both mm; source ISO 68-1, ISO 724, ISO 898-1. Refuses a pitch that leaves no core. */
+/**
+ * The thread of a size and pitch, both mm; source ISO 68-1, ISO 724, ISO 898-1. Throws a RangeError for a pitch that
+ * leaves no core.
+ */
 export function metricThread({ size_mm, pitch_mm }: { size_mm: number; pitch_mm: number }): MetricThread {
   requireAbove('threads', 'size_mm', size_mm, 0);
   requireAbove('threads', 'pitch_mm', pitch_mm, 0);

@@ -1,13 +1,13 @@
 /**
- * The dimensions of a joint that may stray, their limits, and how each moves the faces of its part.
+ * The dimensions of a joint that have tolerances, their limits, and how each moves the faces of its part.
  *
  * Lengths of rings, widths of bearings (ISO 492 Normal; both rings of one bearing are taken as equally wide), the
  * planes of each boss, and the steps of axle and receiver. A boss is dimensioned from its bearing shoulders where it has
  * some, else from its faces; the bosses of one member are tied by the spans between their facing planes. Every length
  * but a bearing's carries the stated class of ISO 2768-1 unless the model (`length_tol_mm`, `depth_tol_mm`, `span_tol_mm`)
  * or the caller gives limits for it; a measured length carries the
- * doubt of the calliper. Faces are 'levels' of an item, in the item's own frame, with the travel each dimension gives
- * them while the item's body stands where the model puts it. Lengths mm, + to the drive side.
+ * accuracy of the calliper. Faces are 'levels' of an item, in the item's own frame, with the travel each dimension
+ * gives them while the item's body stands where the model puts it. Lengths mm, + to the drive side.
  */
 import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
 import type { MemberBore, Part, Side } from '../model/schema.ts';
@@ -58,14 +58,14 @@ export interface ToleranceOptions {
   readonly given_mm?: Readonly<Record<string, { readonly lower_mm: number; readonly upper_mm: number }>>;
   /** Measured lengths by dimension id, mm: they take the nominal's place. */
   readonly measured_mm?: Readonly<Record<string, number>>;
-  /** ± doubt of a measured length, mm. */
+  /** ± accuracy of a measured length, mm. */
   readonly calliper_mm?: number;
 }
 
-/** ± doubt of a workshop calliper, mm: common practice, no source. */
-export const CALLIPER_mm = 0.02;
+/** ± accuracy of a workshop calliper, mm: common practice, no source. */
+const CALLIPER_mm = 0.02;
 /** A measured length further off than this is a typing mistake or the wrong part, mm: ours, no source. */
-export const FURTHEST_OFF_mm = 3;
+const FURTHEST_OFF_mm = 3;
 /** Class of every length that names none. */
 export const DEFAULT_CLASS: GeneralClass = 'f';
 
@@ -381,7 +381,7 @@ function partLevels(part: Part, item: JointItem, book: DimensionBook): Level[] {
   }));
 }
 
-/** How the least distance between the two faces of a thread pair strays; undefined where no thread limits it. */
+/** How the least distance between the two faces of a thread pair moves; undefined where no thread limits it. */
 function leastDistanceEffect(
   own: JointStack,
   levels: ReadonlyMap<JointItem, readonly Level[]>,

@@ -1,5 +1,5 @@
 /**
- * How far a face moves when dimensions stray: a linear form over the dimensions of a joint, kept sparse.
+ * How far a face moves when dimensions leave their nominal: a linear form over the dimensions of a joint, kept sparse.
  *
  * An effect maps the number of a dimension to mm of face travel a mm of the dimension, + to the drive side.
  */

@@ -1,5 +1,5 @@
 /**
- * Which face of which item a contact law stands for, and how its gap strays with the dimensions.
+ * Which face of which item a contact law stands for, and how its gap moves with the dimensions.
  *
  * A law's gap is the lower face of the part on the drive side less the upper face of the other; its travel is the
  * difference of the two levels' travels. Exact as long as flat faces stay the ones that meet: what a dimension changes
@@ -35,7 +35,7 @@ export function levelOf({ levels }: Dimensions, item: JointItem, z_mm: number): 
 }
 
 /** Places in their items' frames at which the two faces of a meeting would touch. */
-export function facesOf({ a, b, gap }: Meeting): { readonly a: number; readonly b: number } {
+function facesOf({ a, b, gap }: Meeting): { readonly a: number; readonly b: number } {
   const [r0, r1] = gap.bands_mm[0]!;
   const r = (r0 + r1) / 2;
   return { a: heightAt(a.local.upper, r, Math.max), b: heightAt(b.local.lower, r, Math.min) };

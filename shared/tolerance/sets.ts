@@ -1,6 +1,6 @@
 /**
- * One joint made ready to be built ten thousand times: the laws stay, only their gaps stray, and each build is judged as
- * the fit check would judge it.
+ * One joint made ready to be built ten thousand times: the laws stay, only their gaps spread, and each build is judged
+ * as the fit check would judge it.
  *
  * The joint is built and solved once at the spec preload; a build adds the travel of every gap to it and solves again
  * from there. Judged by the same limits as the findings that stop a pivot: a build plays when the column does not
@@ -62,7 +62,10 @@ export interface SetTrial {
   solve(deviation_mm: ArrayLike<number>): ClampResult;
 }
 
-/** Make a joint ready. */
+/**
+ * Make a joint ready; nothing is sampled yet. `build` takes one deviation a dimension, mm, and throws an Error only
+ * where the clamp solve finds no balance. Throws a RangeError for options that mean nothing.
+ */
 export function setUpSets(joint: Joint, options: ToleranceOptions = {}): SetTrial {
   const dimensions = dimensionsOf(joint, options);
   const solved = solveJoint(joint);

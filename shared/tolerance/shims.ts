@@ -74,30 +74,30 @@ const OVERHANG_mm = 0.75;
  * Advice for a span whose gap is `gap_mm` (from measured lengths, else the middle of what the tolerances allow). Refuses
  * a chain that is no span.
  */
-export function adviseShims(bench: SetTrial, chainId: string): ShimAdvice {
-  const chain = bench.chains.find(({ id, kind }) => id === chainId && kind === 'span');
+export function adviseShims(trial: SetTrial, chainId: string): ShimAdvice {
+  const chain = trial.chains.find(({ id, kind }) => id === chainId && kind === 'span');
   if (!chain)
     return refuse(
       'shims',
       'span',
       chainId,
-      bench.chains.flatMap(({ id, kind }) => (kind === 'span' ? [id] : [])).join(', ') ||
+      trial.chains.flatMap(({ id, kind }) => (kind === 'span' ? [id] : [])).join(', ') ||
         'none: this pivot has no one-piece span',
     );
-  const middle = measuredMiddle(bench);
+  const middle = measuredMiddle(trial);
   const gap_mm = chain.gap_mm + [...chain.effect].reduce((sum, [k, value]) => sum + value * middle[k]!, 0);
-  const limits = spanLimits(bench, chain);
-  const now = bench.build(middle).class;
-  const ring = shimFor(shaft_mm(bench, chain));
-  const places = ring ? placesOf(bench, chain, ring) : [];
-  const spacers = spacersOf(bench, chain, gap_mm, middle);
+  const limits = spanLimits(trial, chain);
+  const now = trial.build(middle).class;
+  const ring = shimFor(shaft_mm(trial, chain));
+  const places = ring ? placesOf(trial, chain, ring) : [];
+  const spacers = spacersOf(trial, chain, gap_mm, middle);
   const base = { chainId, gap_mm, now, ...(limits ? { limits } : {}), places, spacers };
   if (Math.abs(gap_mm) < NOTHING_mm) return { ...base, what: 'none' };
   const isOpen = places.some(({ refusal }) => refusal === undefined);
   const thicknesses = gap_mm > 0 ? thicknessesFor(gap_mm) : undefined;
   if (ring && thicknesses && isOpen) {
     const added = thicknesses.reduce((sum, value) => sum + value, 0);
-    const becomes = classAt(bench, chain, middle, -added);
+    const becomes = classAt(trial, chain, middle, -added);
     // A shim that leaves trouble where another spacer would not (a span within the span is off as well) is no advice.
     const isBest = becomes === 'clamps' || !spacers.some((spacer) => spacer.becomes === 'clamps');
     if (isBest) return { ...base, what: 'shim', ring, thicknesses_mm: thicknesses, leaves_mm: gap_mm - added, becomes };
@@ -113,11 +113,11 @@ function measuredMiddle({ dimensions }: SetTrial): Float64Array {
 }
 
 /** What a build becomes when the column of the span is made longer by −`by_mm`. */
-function classAt(bench: SetTrial, chain: Chain, middle: Float64Array, by_mm: number): SetClass {
-  const [dimension, coefficient] = spacerTerm(bench, chain) ?? [...chain.effect][0]!;
+function classAt(trial: SetTrial, chain: Chain, middle: Float64Array, by_mm: number): SetClass {
+  const [dimension, coefficient] = spacerTerm(trial, chain) ?? [...chain.effect][0]!;
   const deviation = Float64Array.from(middle);
   deviation[dimension]! += by_mm / coefficient;
-  return bench.build(deviation).class;
+  return trial.build(deviation).class;
 }
 
 /** A loose length of the span that a shim adds to. */
@@ -142,10 +142,10 @@ function thicknessesFor(gap_mm: number): number[] | undefined {
 }
 
 /** Thickest of the axle within the span, mm. */
-function shaft_mm(bench: SetTrial, chain: Chain): number {
-  const own = bench.joint.stacks.find(({ stack }) => stack.id === chain.stackId)!;
+function shaft_mm(trial: SetTrial, chain: Chain): number {
+  const own = trial.joint.stacks.find(({ stack }) => stack.id === chain.stackId)!;
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
-  const places = itemsOf(bench, chain).map((item) => sign * (placeOf(bench, item) - own.axle.z0));
+  const places = itemsOf(trial, chain).map((item) => sign * (placeOf(trial, item) - own.axle.z0));
   const [near, far] = [Math.min(...places), Math.max(...places)];
   return thickest_mm(own.stack.axle.part, near, far);
 }
@@ -163,11 +163,11 @@ function placeOf({ joint }: SetTrial, item: JointItem): number {
   return (Math.min(...own) + Math.max(...own)) / 2;
 }
 
-function placesOf(bench: SetTrial, chain: Chain, ring: ShimSize): ShimPlace[] {
-  const items = itemsOf(bench, chain);
+function placesOf(trial: SetTrial, chain: Chain, ring: ShimSize): ShimPlace[] {
+  const items = itemsOf(trial, chain);
   return items.slice(1).map((to, k): ShimPlace => {
     const from = items[k]!;
-    const judged = [faceLimit(bench, from), faceLimit(bench, to)];
+    const judged = [faceLimit(trial, from), faceLimit(trial, to)];
     const tightest = judged.reduce((a, b) => (b.widest_mm < a.widest_mm ? b : a));
     const between = [from.id, to.id] as const;
     const hole = Math.max(...judged.map(({ hole_mm }) => hole_mm));
@@ -186,7 +186,7 @@ function placesOf(bench: SetTrial, chain: Chain, ring: ShimSize): ShimPlace[] {
 
 /** Widest ring that bears on an item's face and no further, and the hole a ring must pass there. */
 function faceLimit(
-  bench: SetTrial,
+  trial: SetTrial,
   item: JointItem,
 ): { readonly item: JointItem; readonly widest_mm: number; readonly hole_mm: number } {
   if (item.bearing)
@@ -195,7 +195,7 @@ function faceLimit(
       widest_mm: Math.min(item.bearing.innerShoulder_mm, item.bearing.abutmentMax_mm),
       hole_mm: item.bearing.bore_mm,
     };
-  const radii = bench.joint.pieces
+  const radii = trial.joint.pieces
     .filter((piece) => piece.item === item)
     .map((piece) => radiusRange(piece.solid.polygon));
   return {
@@ -205,9 +205,9 @@ function faceLimit(
   };
 }
 
-function spacersOf(bench: SetTrial, chain: Chain, gap_mm: number, middle: Float64Array): SpacerAdvice[] {
-  const { list } = bench.dimensions;
-  const items = itemsOf(bench, chain);
+function spacersOf(trial: SetTrial, chain: Chain, gap_mm: number, middle: Float64Array): SpacerAdvice[] {
+  const { list } = trial.dimensions;
+  const items = itemsOf(trial, chain);
   const found = [...chain.effect].flatMap(([k, coefficient]): SpacerAdvice[] => {
     const dimension = list[k]!;
     const item = items.find((candidate) => candidate.id === dimension.items[0]);
@@ -215,7 +215,7 @@ function spacersOf(bench: SetTrial, chain: Chain, gap_mm: number, middle: Float6
     const now_mm = dimension.nominal_mm + middle[k]!;
     const wanted_mm = now_mm - gap_mm / coefficient;
     if (wanted_mm <= 0.5 || Math.abs(gap_mm) < NOTHING_mm) return [];
-    const known = sameButLength(bench, item, wanted_mm);
+    const known = sameButLength(trial, item, wanted_mm);
     const length_mm = known?.length_mm ?? Math.round(wanted_mm / TURNED_mm) / Math.round(1 / TURNED_mm);
     const deviation = Float64Array.from(middle);
     deviation[k] = length_mm - dimension.nominal_mm;
@@ -227,7 +227,7 @@ function spacersOf(bench: SetTrial, chain: Chain, gap_mm: number, middle: Float6
         ...(known ? { part: known.id } : {}),
         length_mm,
         leaves_mm: gap_mm + coefficient * (length_mm - now_mm),
-        becomes: bench.build(deviation).class,
+        becomes: trial.build(deviation).class,
       },
     ];
   });

@@ -1,8 +1,8 @@
 /**
- * How far a span's gap may stray before the build no longer clamps, everything else as it is.
+ * How far a span's gap may be off before the build no longer clamps, everything else as it is.
  *
- * One dimension of the span alone is let stray in small steps both ways through the clamp solve, and the place where the
- * class changes is narrowed down: the limits a histogram of gaps is read against. Lengths mm.
+ * One dimension of the span alone is moved off in small steps both ways through the clamp solve, and the place where
+ * the class changes is narrowed down: the limits a histogram of gaps is read against. Lengths mm.
  */
 import { DIMENSION_KINDS, type Dimension } from './dimensions.ts';
 import type { SetTrial } from './sets.ts';
@@ -20,8 +20,8 @@ const REACH_mm = 3;
 const FINE_mm = 0.002;
 
 /** Limits of a span's gap; undefined for a chain that is no span, or where the joint does not clamp as it stands. */
-export function spanLimits(bench: SetTrial, chain: Chain): SpanLimits | undefined {
-  const { list } = bench.dimensions;
+export function spanLimits(trial: SetTrial, chain: Chain): SpanLimits | undefined {
+  const { list } = trial.dimensions;
   if (chain.kind !== 'span') return undefined;
   const term = [...chain.effect].sort(([a], [b]) => preference(list[a]!) - preference(list[b]!))[0];
   if (!term) return undefined;
@@ -33,7 +33,7 @@ export function spanLimits(bench: SetTrial, chain: Chain): SpanLimits | undefine
   const clampsAt = (gap_mm: number): boolean => {
     const deviation = Float64Array.from(middle);
     deviation[dimension]! += (gap_mm - start) / coefficient;
-    return bench.build(deviation).class === 'clamps';
+    return trial.build(deviation).class === 'clamps';
   };
   if (!clampsAt(start)) return undefined;
   const edge = (sign: 1 | -1): number | undefined => {
@@ -49,7 +49,7 @@ export function spanLimits(bench: SetTrial, chain: Chain): SpanLimits | undefine
   return { ...(low_mm === undefined ? {} : { low_mm }), ...(high_mm === undefined ? {} : { high_mm }) };
 }
 
-/** What is let stray: the member's own distance before a loose part. */
+/** What is moved off: the member's own distance before a loose part. */
 function preference({ kind }: Dimension): number {
   return kind === 'span' ? -2 : kind === 'between-seats' ? -1 : DIMENSION_KINDS.indexOf(kind);
 }

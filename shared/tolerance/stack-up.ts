@@ -35,7 +35,7 @@ export interface StackUp {
   readonly shares: readonly number[];
 }
 
-/** Add up a chain. */
+/** Add up a chain: nominal, worst case and root sum of squares, mm; each term counts with its sign. O(terms). */
 export function stackUp(terms: readonly ChainTerm[]): StackUp {
   for (const { lower_mm, upper_mm, nominal_mm, coefficient } of terms) {
     if (!(Number.isFinite(nominal_mm) && Number.isFinite(coefficient)))

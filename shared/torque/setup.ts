@@ -24,13 +24,16 @@ export interface TorqueStack extends TorqueSetup {
   readonly tightening: Tightening;
 }
 
-/** Set up a pivot. Throws a RangeError for one the model lacks. */
+/**
+ * Set up a pivot for questions of torque: its joint, solved once as written, about 1 ms. Throws a RangeError for one
+ * the model lacks.
+ */
 export function setUpTorque(model: ResolvedModel, pivotId: string): TorqueSetup {
   const joint = makeJoint(model, pivotId);
   return { joint, solved: solveJoint(joint) };
 }
 
-/** The stack of a bench by its id; throws for an id the pivot lacks. */
+/** The stack of a pivot's setup by its id; throws a RangeError for an id the pivot lacks. */
 export function torqueStack(bench: TorqueSetup, stackId: string): TorqueStack {
   const own = bench.joint.stacks.find((candidate) => candidate.stack.id === stackId);
   if (!own)

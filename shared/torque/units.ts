@@ -19,7 +19,7 @@ export function inUnit(torque_Nm: number, unit: TorqueUnit): number {
   return torque_Nm / ONE_Nm[unit];
 }
 
-/** A torque in N·m, from one of the units. */
+/** A torque in N·m, from one of the units; signs are kept. */
 export function toNm(value: number, unit: TorqueUnit): number {
   return value * ONE_Nm[unit];
 }
@@ -27,7 +27,7 @@ export function toNm(value: number, unit: TorqueUnit): number {
 /** One torque in all three units. */
 export type TorqueInUnits = Readonly<Record<TorqueUnit, number>>;
 
-/** A torque in all three units, from N·m. */
+/** A torque in all three units, from N·m; signs are kept. */
 export function inAllUnits(torque_Nm: number): TorqueInUnits {
   return { N·m: torque_Nm, ft·lb: inUnit(torque_Nm, 'ft·lb'), in·lb: inUnit(torque_Nm, 'in·lb') };
 }

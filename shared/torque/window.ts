@@ -19,7 +19,7 @@ import { creep } from './creep.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 import { sectionsOf, type Section, type SectionKind } from './sections.ts';
 
-/** What may end a window. */
+/** What may end a window, from below or above; `words/torque.ts` says each. */
 export const WINDOW_LIMITS = [
   'rings-creep',
   'axle-yield',
@@ -73,7 +73,10 @@ export interface TorqueWindow {
 /** How far above the spec's highest preload the lowest clamp is looked for. */
 const SEARCH = 4;
 
-/** The window of a stack. */
+/**
+ * The window of a stack: what ends it below and above, N and N·m, each bound for the least and the most friction. About
+ * 70 ms, some twenty clamp solves. Where the column does not close there is no lower end.
+ */
 export function torqueWindow(bench: TorqueStack): TorqueWindow {
   const { tightening } = bench;
   const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort(

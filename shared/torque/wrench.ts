@@ -50,7 +50,7 @@ function goodFrom_Nm(from_Nm: number, to_Nm: number): number {
   return Math.max(from_Nm + share * (to_Nm - from_Nm), share * to_Nm);
 }
 
-/** Judge one range for a setting; N·m. */
+/** Judge one range for a setting; both N·m, > 0. Told as one of the choices, never thrown. */
 export function judgeWrench(setting_Nm: number, [from_Nm, to_Nm]: readonly [number, number]): WrenchChoice {
   requireAbove('wrench', 'setting_Nm', setting_Nm, 0);
   if (!(Number.isFinite(from_Nm) && from_Nm >= 0))
@@ -69,7 +69,10 @@ export function judgeWrench(setting_Nm: number, [from_Nm, to_Nm]: readonly [numb
 
 const FITS: readonly WrenchFit[] = ['good', 'lowest-fifth', 'below-range', 'above-range'];
 
-/** What to set and which wrench of `ranges_Nm` to take for a torque. */
+/**
+ * What to set and which wrench of `ranges_Nm` ([least, most] each) to take for a torque > 0 N·m, with an adapter if one
+ * is on. No wrench that fits is told in the advice. Throws a RangeError for a torque or an adapter that means nothing.
+ */
 export function adviseWrench({
   torque_Nm,
   ranges_Nm = WORKSHOP_WRENCHES_Nm,

@@ -40,7 +40,10 @@ export interface PivotDrag {
   };
 }
 
-/** The drag of every joint of an analysed build; a pivot where nothing turns has one entry. */
+/**
+ * The drag of every joint of an analysed build, N·m, ≥ 0, with the worst thing in it; a pivot where nothing turns has one
+ * entry. O(items).
+ */
 export function pivotDrags(analysis: Analysis): PivotDrag[] {
   const { pivots, bodyOf } = linkageOf(analysis.resolved);
   return analysis.pivots.flatMap((pivot, k) => {
@@ -168,7 +171,10 @@ interface Lump {
   readonly mass_kg: number;
 }
 
-/** Let the linkage of a run go from its fullest pose, or from a stroke. The run must be a shock's, `drags` those of the build. */
+/**
+ * Let the linkage of a run go from its fullest pose, or from a stroke in mm. The run must be a shock's, `drags` (N·m)
+ * those of the build. About 50 ms. Where nothing falls it says where it stays; it does not throw.
+ */
 export function fall(run: Run, drags: readonly PivotDrag[], from_mm = Infinity): Fall {
   const shock = run.linkage.shock;
   const away = new Set(shock ? [shock.a, shock.b] : []);

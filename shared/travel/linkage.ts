@@ -59,7 +59,10 @@ export interface Linkage {
   readonly unattached: readonly string[];
 }
 
-/** The linkage of a model as drawn; `isShockOut` leaves both halves of the shock away. */
+/**
+ * The linkage of a resolved model as drawn, mm; `isShockOut` leaves both halves of the shock away. O(members + pivots).
+ * What it cannot move is told by the run, not here.
+ */
 export function linkageOf(model: ResolvedModel, isShockOut = false): Linkage {
   const { shock } = model;
   const away = isShockOut && shock ? [shock.body, shock.shaft] : [];

@@ -107,7 +107,7 @@ export function bearingLoads(linkage: Linkage, statics: readonly Statics[], anal
 }
 
 /** What a body feels at a pivot in a pose, N. */
-export function forceOn(statics: Statics, pivot: string, body: number): number {
+function forceOn(statics: Statics, pivot: string, body: number): number {
   return (
     statics.pivots.find((candidate) => candidate.pivot === pivot)?.bodies.find((candidate) => candidate.body === body)
       ?.size_N ?? 0

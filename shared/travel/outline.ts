@@ -32,7 +32,9 @@ const STRAIGHT_mm = 1;
 /** Ends nearer than this stand over one another, mm. */
 const OVER_mm = 0.5;
 
-/** All outlines of one member; none for an id the model lacks. */
+/**
+ * All outlines of one member in the side plane, mm, as it is drawn; none for an id the model lacks. O(bores + webs).
+ */
 export function outlinesOf(model: ResolvedModel, memberId: string): Outline[] {
   const member = Object.hasOwn(model.members, memberId) ? model.members[memberId] : undefined;
   if (!member) return [];

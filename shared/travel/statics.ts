@@ -28,7 +28,7 @@ export interface BodyForce {
 
 /** Forces in one pose. */
 export interface Statics {
-  /** Push of the shock on its two ends, N: + when it is squeezed. */
+  /** Push of the shock on its two ends, N: + when it is pushed together. */
   readonly shock_N: number;
   /** Push of the shaft on the body across their line, N, and the couple between them, N·mm. */
   readonly shockSide_N: number;

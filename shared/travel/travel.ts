@@ -136,7 +136,10 @@ const mm = (value: number): Measure => ({ value, unit: 'mm' });
 const N = (value: number): Measure => ({ value, unit: 'N' });
 const plain = (value: number): Measure => ({ value, unit: '1' });
 
-/** Run a model through its travel. Throws a RangeError for options that mean nothing. */
+/**
+ * Run a model, read without problems, through its travel. Lengths mm, angles deg, forces N. About 1 s a bike. Throws a
+ * RangeError for options that mean nothing; a linkage that cannot move is told as findings.
+ */
 export function travel(written: LinkageModel, options: TravelOptions = {}): TravelResult {
   const model = resolveModel(written);
   const { poses: count = DEFAULT_POSES, load_N = DEFAULT_LOAD_N } = options;

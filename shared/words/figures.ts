@@ -11,6 +11,11 @@ export function list(words: readonly string[]): string {
     : `${words.slice(0, -1).join(comma)}${words.length > 2 && comma === '; ' ? comma : ' '}and ${words.at(-1)}`;
 }
 
+/** As `list`, but of more than `most` only the first are named, and how many more there are. */
+export function few(words: readonly string[], most = 3): string {
+  return list(words.length > most ? [...words.slice(0, most - 1), `${words.length - most + 1} more`] : words);
+}
+
 /** A name inside a sentence: its first letter small unless it is a code such as M12. */
 export function lower(name = ''): string {
   return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;

@@ -22,7 +22,7 @@ import type {
   Verdict,
 } from '../types.ts';
 import { figure } from '../numbers/figures.ts';
-import { capital, list, lower } from './figures.ts';
+import { capital, few, list, lower } from './figures.ts';
 
 export interface Worded {
   readonly title: string;
@@ -170,7 +170,7 @@ const isStop = (finding: Finding): boolean => finding.severity === 'stop';
 const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'inner-ring-loose': (f, a) => ({
     title: f.parts.length === 1 ? 'Inner ring not clamped' : 'Inner rings not clamped',
-    text: `${capital(listed(f, a))}: ${f.parts.length === 1 ? 'a face of the inner ring' : 'the weakest inner-ring face'} carries only ${num(f, 'least_N')}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
+    text: `Check the row and the torque at ${listed(f, a)}. ${f.parts.length === 1 ? 'A face of its inner ring' : 'The weakest inner-ring face'} carries only ${num(f, 'least_N')}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
   }),
   'outer-ring-touched': (f, a) => {
     const [ring, bearing] = names(f, a);
@@ -189,7 +189,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     return isStop(f)
       ? {
           title: 'Too close to the outer ring',
-          text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free, or the play in the bearing brings the two together.`,
+          text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; at least ${limit(f)} must stay free. Play in the bearing closes a smaller gap.`,
         }
       : {
           title: 'Runs close to the outer ring',
@@ -201,7 +201,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     if (f.about?.['rule'] === 'abutment') {
       return {
         title: 'Reaches past the inner ring’s face',
-        text: `${ring} bears out to ${num(f, 'reach_mm')} across on ${lower(bearing)}, whose seal lip is safe up to ${limit(f)}. Look whether it drags.`,
+        text: `${ring} bears out to ${num(f, 'reach_mm')} across on ${lower(bearing)}, whose seal lip is safe up to ${limit(f)}. Turn the arm by hand and feel whether it drags.`,
       };
     }
     const gap = f.numbers['gap_mm']?.value ?? 0;
@@ -229,7 +229,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   },
   'arm-drawn': (f, a) => ({
     title: `${f.parts.length > 1 ? 'Arms' : 'Arm'} ${f.about?.['way'] === 'out' ? 'pushed out' : 'drawn in'}`,
-    text: `Tightening bends ${listed(f, a)} ${f.about?.['way'] === 'out' ? 'outward' : 'inward'} by ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'bend_mm')}, which takes ${num(f, 'force_N')} of the clamp; ${limit(f)} is the most a ${f.about?.['material'] === 'carbon' ? 'carbon' : 'metal'} arm should see. The axle comes up tight all the same.`,
+    text: `Look for a spacer that is ${f.about?.['way'] === 'out' ? 'too long' : 'missing or too short'}. Tightening bends ${listed(f, a)} ${f.about?.['way'] === 'out' ? 'outward' : 'inward'} by ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'bend_mm')}; ${limit(f)} is the most a ${f.about?.['material'] === 'carbon' ? 'carbon' : 'metal'} arm should see. That takes ${num(f, 'force_N')} of the clamp, and the axle comes up tight all the same.`,
   }),
   'member-off-line': (f, a) => ({
     title: 'A member sits off its line',
@@ -237,11 +237,11 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'bearing-side-loaded': (f, a) => ({
     title: f.parts.length > 1 ? 'Bearings carry a side load' : 'Bearing carries a side load',
-    text: `${capital(listed(f, a))}: pushed sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')} by the assembly alone; ${limit(f)} is the limit. ${isStop(f) ? 'It will feel tight or notchy and wear out early.' : 'More than half of it is used up before anyone sits on the bike.'}`,
+    text: `Tightening alone pushes ${listed(f, a)} sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')}; ${limit(f)} is the limit. ${isStop(f) ? 'It will feel tight or notchy and wear out early.' : 'More than half of it is used up before anyone sits on the bike.'}`,
   }),
   'bearing-not-home': (f, a) => ({
     title: 'Bearing not home',
-    text: `${names(f, a)[0]} stands ${num(f, 'proud_mm')} off its shoulder; ${limit(f)} is the most. Press it home before you build on.`,
+    text: `Press ${lower(names(f, a)[0])} home before you build on: it stands ${num(f, 'proud_mm')} off its shoulder; ${limit(f)} is the most.`,
   }),
   'side-play': (f, a) => ({
     title: 'Column not closed',
@@ -266,7 +266,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         ? 'the thread it must reach opens to the other side'
         : f.about?.['reason'] === 'receiver-is-here'
           ? 'the thread it must reach is on this side'
-          : `it is ${fit(f, 'axle_mm')} thick, and the bore of ${list(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${fit(f, 'bore_mm')}`;
+          : `it is ${fit(f, 'axle_mm')} thick. The bore of ${few(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${fit(f, 'bore_mm')}`;
     return { title: 'Axle will not pass', text: `${names(f, a)[0]} cannot go in from the ${side}: ${why}.` };
   },
   'bore-mismatch': (f, a) =>
@@ -286,12 +286,17 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         text: `The rows use ${num(f, 'used')} × ${f.about?.['name'] ?? ''}; the parts list has ${num(f, 'listed')}.`,
       };
     }
+    if (f.about?.['cause'] === 'seat')
+      return {
+        title: 'An empty seat',
+        text: `Press a bearing into ${lower(names(f, a)[0])} from the ${sideWord(f.about['side'] === 'drive' ? 'drive' : 'non-drive')} first: its seat there, ${num(f, 'seat_mm')} wide, is empty.`,
+      };
     const [first, ...more] = names(f, a);
     const between = more.slice(0, -1);
-    return {
-      title: 'A spacer seems to be missing',
-      text: `${num(f, 'free_mm')} stands open between ${lower(first)} and ${lower(more.at(-1))}${between.length > 0 ? `, beside ${list(between.map(lower))},` : ''} before the axle is tightened.${f.about?.['name'] ? ` ${f.about['name']} has that length.` : ''}`,
-    };
+    const beside = between.length > 0 ? `, beside ${few(between.map(lower))}` : '';
+    const { title, text } = gapWords(f.about ?? {}, a);
+    const gap = `${num(f, 'free_mm')} stands open between ${lower(first)} and ${lower(more.at(-1))}${beside}.`;
+    return { title, text: text === '' ? gap : `${text} ${gap}` };
   },
   'part-left-over': (f) => ({
     title: 'Left over in the tray',
@@ -299,11 +304,11 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'face-crushed': (f, a) => ({
     title: isStop(f) ? 'Face crushed' : 'Face pressed hard',
-    text: `${names(f, a)[0]} on ${lower(names(f, a)[1])}: ${num(f, 'pressure_MPa')} at the top of the torque’s band; ${f.about?.['material'] ?? 'the softer part'} takes ${limit(f)}.`,
+    text: `${names(f, a)[0]} on ${lower(names(f, a)[1])}: ${num(f, 'pressure_MPa')} at the most that this torque pulls; ${f.about?.['material'] ?? 'the softer part'} takes ${limit(f)}.`,
   }),
   'axle-overstressed': (f, a) => ({
     title: isStop(f) ? 'Axle overstressed' : 'Axle near its yield',
-    text: `${names(f, a)[0]} reaches ${num(f, 'stress_MPa')} at the top of the torque’s band; ${limit(f)} is the most while tightening, and its yield is ${num(f, 'yield_MPa')}.`,
+    text: `${names(f, a)[0]} is stressed to ${num(f, 'stress_MPa')} at the most that this torque pulls; ${limit(f)} is the most while tightening, and it yields at ${num(f, 'yield_MPa')}.`,
   }),
   'clamp-too-low': (f, a) => ({
     title: 'Clamp too low',
@@ -319,9 +324,33 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'estimate-used': (f) => ({
     title: f.about?.['decides'] === 'yes' ? 'An estimate decides' : 'Rests on estimates',
-    text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}. ${f.about?.['decides'] === 'yes' ? 'Within that spread the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that spread.'}`,
+    text: `${(f.rests ?? []).map((what) => capital(wordEstimate(what))).join('. ')}. ${f.about?.['decides'] === 'yes' ? 'Within that spread the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that spread.'}`,
   }),
 };
+
+/** What a gap in the row comes from: what to do about it. */
+function gapWords(about: Readonly<Record<string, string>>, analysis: Analysis): Worded {
+  const nameAt = (key: string): string => lower(nameOf(about[key] ?? '', analysis));
+  switch (about['cause']) {
+    case 'swapped':
+      return {
+        title: 'Two spacers swapped',
+        text: `Exchange ${nameAt('one')} and ${nameAt('other')}: each has the length that the other’s place calls for.`,
+      };
+    case 'short':
+      return {
+        title: 'Spacer too short for its place',
+        text: `Try ${lower(about['name'])} in place of ${nameAt('one')}: it has the length that is called for.`,
+      };
+    case 'missing':
+      return {
+        title: 'A spacer seems to be missing',
+        text: `Look in the tray for ${lower(about['name'])}: it has the length that is missing.`,
+      };
+    default:
+      return { title: 'A gap in the row', text: 'Look for a spacer that is missing or too short.' };
+  }
+}
 
 function wordEstimate(what: string): string {
   const known: Record<string, string> = {
@@ -354,13 +383,13 @@ export function wordFinding(finding: Finding, analysis: Analysis): Worded {
 
 const RUBS: readonly FindingCode[] = ['outer-ring-touched', 'seal-rubbed', 'arm-rubbed'];
 
-/** Where a ring with two ways rubs with its large face, say so: turning it round is the first thing to try. */
+/** Where a spacer with two ways rubs with its large face, say so: turning it round is the first thing to try. */
 function facingHint({ code, parts }: Finding, analysis: Analysis): string {
   if (!RUBS.includes(code)) return '';
-  const [ring, free] = parts.map((id) => allItems(analysis).find((item) => item.id === id));
-  if (!ring?.smallFace || !free) return '';
-  const side: Side = free.from_mm + free.to_mm > ring.from_mm + ring.to_mm ? 'drive' : 'non-drive';
-  return ring.smallFace === side ? '' : ' The large face looks this way: check that the spacer is not turned round.';
+  const [spacer, free] = parts.map((id) => allItems(analysis).find((item) => item.id === id));
+  if (!spacer?.smallFace || !free) return '';
+  const side: Side = free.from_mm + free.to_mm > spacer.from_mm + spacer.to_mm ? 'drive' : 'non-drive';
+  return spacer.smallFace === side ? '' : ' The large face looks this way: check that the spacer is not turned round.';
 }
 
 /** What a face bears on, in two or three words. */
@@ -395,7 +424,7 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
   return `${worst.bears === 'outer-ring' || worst.bears === 'seal' ? 'touches' : 'bears on'} ${what}${reading.force_N > 0 ? ` with ${wordForce(reading.force_N)}` : ''}${also}`;
 }
 
-/** Which way a ring faces and why that matters. */
+/** Which way a spacer faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;

@@ -10,6 +10,7 @@ import { kindOf } from '../parts/kinds.ts';
 import type { SizeCode } from '../parts/sizes.ts';
 import type { RevealingCheck } from '../mistakes/check.ts';
 import type { Drag, LetGo } from '../mistakes/felt.ts';
+import { KEYS_mm, LEAF_mm } from '../mistakes/limits.ts';
 import type { Mistake, MistakeKind, Slot } from '../mistakes/list.ts';
 import type { Filled, Placements } from '../mistakes/placements.ts';
 import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedMistake } from '../mistakes/try.ts';
@@ -61,7 +62,7 @@ export function asMistaken(analysis: Analysis, mistake: Mistake): Analysis {
   };
 }
 
-/** The mistake in a line; `analysis` is that of the written build. */
+/** The mistake in a line; `analysis` is that of the build as written. */
 export function wordMistake(mistake: Mistake, analysis: Analysis): string {
   if (mistake.of) return `${wordMistake(mistake.of[0], analysis)}, and ${lower(wordMistake(mistake.of[1], analysis))}`;
   const slot = mistake.slots[0]!;
@@ -102,7 +103,7 @@ export function wordMistake(mistake: Mistake, analysis: Analysis): string {
   }
 }
 
-/** Name of what the written build has at a slot, told from the same part in another stack of the pivot. */
+/** Name of what the build as written has at a slot, told from the same part in another stack of the pivot. */
 function slotName({ stack, row }: Slot, analysis: Analysis): string {
   const id = `${stack}/${row}`;
   const name = nameOf(id, analysis);
@@ -139,7 +140,7 @@ export interface WordedMistake {
   readonly elsewhere?: string;
 }
 
-/** All words of a row of the mistake table; `analysis` is that of the written build. */
+/** All words of a row of the mistake table; `analysis` is that of the build as written. */
 export function wordTried(row: TriedMistake, analysis: Analysis): WordedMistake {
   const mistaken = asMistaken(analysis, row.mistake);
   return {
@@ -272,7 +273,7 @@ function bendWords({ arms, sideLoads }: TriedMistake, mistaken: Analysis): strin
       : []),
     ...(load && load.load_N >= WORTH.load_N
       ? [
-          `${nameOf(load.item, mistaken)} is pushed sideways with ${wordForce(load.load_N)} by the assembly alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`,
+          `${nameOf(load.item, mistaken)} is pushed sideways with ${wordForce(load.load_N)} by tightening alone${load.load_N > load.limit_N ? `, more than its limit of ${wordForce(load.limit_N)}` : `; its limit is ${wordForce(load.limit_N)}`}.`,
         ]
       : []),
   ];
@@ -398,7 +399,7 @@ const SIZES: Readonly<Record<SizeCode, string>> = {
   'thread-length': 'the thread’s length',
 };
 
-/** The one check that gives the mistake away; `analysis` is that of the written build. */
+/** The one check that gives the mistake away; `analysis` is that of the build as written. */
 export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
   switch (check.kind) {
     case 'count':
@@ -406,9 +407,9 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
     case 'calliper':
       return `Measure ${SIZES[check.size]} before it goes in: ${millimetre(check.right_mm)} is right, ${millimetre(check.wrong_mm)} is the other part.`;
     case 'feeler':
-      return `Feeler gauge between ${lower(nameOf(check.between[0], analysis))} and ${lower(nameOf(check.between[1], analysis))}, tight: ${millimetre(check.right_mm)} when right, ${check.wrong_mm < LEAF_mm ? 'no leaf goes in' : millimetre(check.wrong_mm)} when wrong.`;
+      return gapCheck(check, lower(nameOf(check.between[0], analysis)), lower(nameOf(check.between[1], analysis)));
     case 'depth':
-      return `Measure from the bearing’s face to the face of its boss before you build on: a bearing that is not home stands ${millimetre(check.wrong_mm)} further out than its fellow.`;
+      return `Before you build on, measure from the bearing’s face to the face of its boss. A bearing that is not home stands ${millimetre(check.wrong_mm)} further out.`;
     case 'look':
       return check.at === 'head'
         ? `Look which side the head of ${lower(nameOf(check.item, analysis))} is on.`
@@ -422,19 +423,31 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
   }
 }
 
-/** A gap that no leaf of a common feeler gauge enters, mm. */
-const LEAF_mm = 0.05;
+/** The thickest thing of a workshop that goes into a gap: a hex key, a leaf of a feeler gauge, or nothing. */
+function gapTool(gap_mm: number): string {
+  const key = KEYS_mm.filter((size_mm) => size_mm <= gap_mm).at(-1);
+  if (key !== undefined) return `a ${key} mm hex key`.replace('a 8 ', 'an 8 ');
+  return gap_mm < LEAF_mm.least ? 'no leaf' : `a leaf of ${figure(Math.min(gap_mm, LEAF_mm.most))} mm`;
+}
+
+/** The gap that tells right from wrong, by what goes in; by its size where the same thing would go into both. */
+function gapCheck({ right_mm, wrong_mm }: { right_mm: number; wrong_mm: number }, one: string, other: string): string {
+  const [right, wrong] = [gapTool(right_mm), gapTool(wrong_mm)];
+  if (right === wrong)
+    return `Once tight, measure the gap between ${one} and ${other}: ${millimetre(right_mm)} is right, ${millimetre(wrong_mm)} is wrong.`;
+  return `Once tight, try the gap between ${one} and ${other}. If right, ${right} goes in; if wrong, ${wrong}${wrong === 'no leaf' ? '' : ' at most'}.`;
+}
 
 function wordElsewhere({ pivot, verdicts }: NonNullable<TriedMistake['elsewhere']>, analysis: Analysis): string {
   const name = pivotName(pivot, analysis);
   const word = (verdict: Verdict): string =>
-    ({ faulty: 'is faulty', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
+    ({ faulty: 'does not fit', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
   return verdicts.length === 1
     ? `${name} then ${word(verdicts[0]!)} as well.`.replace('passes the fit check as well', 'passes the fit check')
     : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the spacer lies there.`;
 }
 
-/** Whether the written build is the only way to lay the pivot's rings, in words; one line for each other way. */
+/** Whether the build as written is the only way to lay the pivot's spacers, in words; one line for each other way. */
 export function wordPlacements(found: Placements, analysis: Analysis): Worded & { readonly others: readonly string[] } {
   const others = found.passing.filter(({ isWritten }) => !isWritten);
   const isWrittenIn = found.passing.some(({ isWritten }) => isWritten);

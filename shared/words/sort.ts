@@ -64,11 +64,11 @@ export function wordReadingSizes(reading: CalliperReading): string {
 /** How well a reading fits: what the size that fits worst is off by. */
 function wordFit({ fit }: Pick<Placement, 'fit'>, kind?: PartKind): string {
   const worst = fit.sizes.reduce<SizeFit | undefined>(
-    (most, size) => (most === undefined || Math.abs(size.doubts) > Math.abs(most.doubts) ? size : most),
+    (most, size) => (most === undefined || Math.abs(size.accuracies) > Math.abs(most.accuracies) ? size : most),
     undefined,
   );
   if (!worst) return 'no size to go by';
-  if (Math.abs(worst.doubts) < 0.05) return 'fits in every size';
+  if (Math.abs(worst.accuracies) < 0.05) return 'fits in every size';
   const much = wordSizeValue(worst.name, Math.abs(worst.read - worst.nominal));
   return `off by ${much} at most (${wordSize(worst.name, kind)} ${wordSizeValue(worst.name, worst.read)}, listed ${wordSizeValue(worst.name, worst.nominal)})`;
 }
@@ -122,7 +122,7 @@ export function wordTrayRow(row: TrayRow, tray: Tray): Worded {
     }
     return {
       title: 'Fits nothing',
-      text: 'No part of this bike and no standard bearing or thread in our tables has these sizes. Measure again; if they stand, it belongs elsewhere.',
+      text: 'No part of this bike and no standard bearing or thread in our tables has these sizes. Measure again. If the sizes are the same, it belongs to another bike.',
     };
   }
   const candidate = tray.candidates.get(main.candidate)!;

@@ -107,14 +107,14 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const estimate = limit.isEstimate ? ' (an estimate)' : '';
   const band =
     limit.kind === 'rings-creep'
-      ? `${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure`
-      : `${wordTorque(limit.sure_Nm)} to be sure, ${wordTorque(limit.possible_Nm)} at the harshest friction`;
+      ? `It takes ${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure`
+      : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; at the harshest friction it comes at ${wordTorque(limit.possible_Nm)}`;
   const what = ((): string => {
     switch (limit.kind) {
       case 'rings-creep':
         return limit.at.value === 0
           ? 'no bearing here, so no inner ring can creep'
-          : `${parts}: with less than ${wordForce(limit.at.value)} on the rings a dragging bearing could turn ${limit.parts.length > 1 ? 'them' : 'its inner ring'} on the axle${estimate}`;
+          : `below ${wordForce(limit.at.value)} of clamp ${parts} can turn on the axle${estimate}`;
       case 'axle-yield':
         return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
       case 'axle-proof':
@@ -128,7 +128,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
         return `${parts}: its thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
     }
   })();
-  return { title: LIMIT_TITLES[limit.kind], text: `${capital(what)}: ${band}.` };
+  return { title: LIMIT_TITLES[limit.kind], text: `${capital(what)}. ${band}.` };
 }
 
 const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
@@ -291,11 +291,11 @@ export function wordChain(
 ): Worded {
   const { sum } = chain;
   const ends = list([chain.parts[0]!, chain.parts.at(-1)!].map((id) => lower(nameOf(id, analysis))));
-  const figures = `${mm(sum.mean_mm)} in the middle of all tolerances, ±${mm(sum.rss_mm)} for nearly all sets of parts, ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)} at worst`;
+  const figures = `${mm(sum.mean_mm)} in the middle of all tolerances. Nearly all sets of parts lie within ±${mm(sum.rss_mm)} of that; at worst it is ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)}`;
   if (chain.kind === 'room')
     return {
       title: 'Room left on the thread',
-      text: `Once the column is closed the thread could run on by ${figures}. Below nothing it bottoms before it clamps.`,
+      text: `Once the column is closed the thread could run on by ${figures}. Below 0 it bottoms before it clamps.`,
     };
   const member =
     chain.member === undefined
@@ -303,7 +303,7 @@ export function wordChain(
       : lower((analysis.model.members[chain.member]?.name ?? chain.member).split(',')[0]!);
   return {
     title: `Span of ${member} between ${ends}`,
-    text: `The column is short of its place by ${figures}. ${chain.isOneBoss ? 'More than nothing presses the two inner rings together, less holds them apart: either loads the bearings sideways once their play is used up.' : `More than nothing draws ${member} in when the axle is tightened, less pushes it out.`}`,
+    text: `The column is short of its place by ${figures}. ${chain.isOneBoss ? 'Above 0 the two inner rings are pressed together, below 0 held apart: either loads the bearings sideways once their play is used up.' : `Tightening draws ${member} in above 0 and pushes it out below.`}`,
   };
 }
 
@@ -371,15 +371,15 @@ function wordShimPlace(place: ShimPlace, analysis: Analysis): string {
     : `not between ${between}: ${SHIM_REFUSALS[place.refusal]} of ${lower(nameOf(place.against!, analysis))}; ${mm(place.widest_mm)} is the widest that will do`;
 }
 
-/** Places where a shim may not go, those with one reason said together. */
-function wordShut(places: readonly ShimPlace[], analysis: Analysis): string[] {
+/** Places where a shim may not go, a sentence for each reason. */
+function wordShut(places: readonly ShimPlace[], analysis: Analysis): string {
   const groups = new Map<string, Set<string>>();
   for (const { refusal, against, widest_mm } of places) {
     if (refusal === undefined) continue;
-    const why = `${SHIM_REFUSALS[refusal]}; ${mm(widest_mm)} across is the most there`;
+    const why = `${SHIM_REFUSALS[refusal]}. ${mm(widest_mm)} across is the most there.`;
     groups.set(why, (groups.get(why) ?? new Set()).add(lower(nameOf(against!, analysis))));
   }
-  return [...groups].map(([why, names]) => `not beside ${[...names].join(' or ')}: ${why}`);
+  return [...groups].map(([why, names]) => ` Not beside ${[...names].join(' or ')}: ${why}`).join('');
 }
 
 function wordSpacer(spacer: SpacerAdvice, analysis: Analysis): string {
@@ -387,7 +387,7 @@ function wordSpacer(spacer: SpacerAdvice, analysis: Analysis): string {
     spacer.part === undefined
       ? `one turned to ${mm(spacer.length_mm)}`
       : `${lower(analysis.model.parts[spacer.part]?.name ?? spacer.part)}, which is on the parts list`;
-  return `in place of ${lower(nameOf(spacer.replaces, analysis))} (${mm(spacer.now_mm)}): ${from}`;
+  return `in place of ${lower(nameOf(spacer.replaces, analysis))}, now ${mm(spacer.now_mm)}, ${from}`;
 }
 
 /** What would put a span right. */
@@ -404,7 +404,11 @@ export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
     return { title: 'Nothing to mend', text: `The column fits its span within 0.05 mm. ${state}.` };
   const spacers =
     advice.spacers.length > 0
-      ? ` ${advice.what === 'shim' ? 'Or another spacer' : 'Take another spacer'}: ${advice.spacers.map((spacer) => wordSpacer(spacer, analysis)).join('; or ')}.`
+      ? advice.spacers
+          .map(
+            (spacer, k) => ` ${advice.what === 'shim' || k > 0 ? 'Or take' : 'Take'} ${wordSpacer(spacer, analysis)}.`,
+          )
+          .join('')
       : '';
   if (advice.what === 'shim') {
     const ring = advice.ring!;
@@ -419,7 +423,7 @@ export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
         : ` That alone does not do: the joint still ${advice.becomes === 'plays' ? 'has play' : 'pinches'}.`;
     return {
       title: `Shim of ${stack}`,
-      text: `The column is ${off}. ${state}. Shim washer ${figure(ring.bore_mm, 1)} × ${figure(ring.outside_mm, 1)}, ${stack}, ${open.join(', or ')}; ${mm(Math.abs(advice.leaves_mm!))} is left.${after}${shut.length > 0 ? ` But ${shut.join('; ')}.` : ''}${spacers}`,
+      text: `The column is ${off}. ${state}. Lay in a shim washer ${figure(ring.bore_mm, 1)} × ${figure(ring.outside_mm, 1)}, ${stack}, ${open.join('. Or lay it ')}. ${Math.abs(advice.leaves_mm!) < 0.005 ? 'That closes the gap.' : `${mm(Math.abs(advice.leaves_mm!))} is left.`}${after}${shut}${spacers}`,
     };
   }
   const shut = wordShut(advice.places, analysis);
@@ -430,7 +434,7 @@ export function wordShims(advice: ShimAdvice, analysis: Analysis): Worded {
       : advice.ring && !isShut
         ? 'A shim alone does not bring the joint to clamp.'
         : advice.ring
-          ? `No standard shim washer (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in: ${shut.join('; ')}.`
+          ? `No standard shim washer (${figure(advice.ring.bore_mm, 1)} × ${figure(advice.ring.outside_mm, 1)}) may go in.${shut}`
           : 'No standard shim washer fits this axle.';
   return { title: 'Another spacer, no shim', text: `The column is ${off}. ${state}. ${noShim}${spacers}` };
 }

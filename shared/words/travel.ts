@@ -12,7 +12,7 @@ import { CARRIES_N, type BearingLoad, type PivotWork } from '../travel/loads.ts'
 import type { Travel, TravelFinding, TravelFindingCode } from '../travel/travel.ts';
 import { limit, measureOf, num, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
-import { capital, list, lower } from './figures.ts';
+import { capital, few, list, lower } from './figures.ts';
 
 /** An angle as a hand feels it: whole degrees, one digit below ten. */
 export function wordAngle(angle_deg: number): string {
@@ -60,8 +60,10 @@ function short(model: LinkageModel, id: string): string {
   return lower(wordPlace(model, id).replace(/, (one piece|tyre included)$/, ''));
 }
 
+/** The members of a finding, both halves of the shock as one. */
 const members = (finding: TravelFinding, model: LinkageModel): string =>
-  list(finding.members.map((id) => short(model, id)));
+  few([...new Set(finding.members.map((id) => (isShock(model, id) ? 'shock' : short(model, id))))], 4);
+const isShock = ({ shock }: LinkageModel, id: string): boolean => id === shock?.body || id === shock?.shaft;
 /** `at 32 mm of stroke`, or of a swing `at a turn of 12°`. */
 const when = (finding: TravelFinding, key: 'at' | 'from'): string => {
   const angle = finding.numbers[`${key}_deg`];
@@ -104,7 +106,7 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
   }),
   'shock-out-of-reach': (f, m) => ({
     title: 'A shock of this length does not fit',
-    text: `${num(f, 'length_mm')} between the eyes cannot be reached: the linkage stops at ${num(f, 'nearest_mm')}, where ${members(f, m)} come into line.`,
+    text: `${num(f, 'length_mm')} between the eyes cannot be reached. The linkage stops at ${num(f, 'nearest_mm')}: there ${members(f, m)} come into line.`,
   }),
   'dead-centre': (f, m) =>
     f.numbers['at_deg']

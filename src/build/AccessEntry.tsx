@@ -4,7 +4,9 @@
 import type { ReactNode } from 'react';
 import { useApp } from '../page/store.ts';
 
-/** `id` is the scene id of the part. A mistake that is looked at has no build order: the written build is reached. */
+/**
+ * `id` is the scene id of the part. A mistake that is looked at has no build order: the build as written is reached.
+ */
 export function AccessEntry({ id }: { readonly id: string }): ReactNode {
   const act = useApp((state) => state.act);
   return (

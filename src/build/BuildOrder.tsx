@@ -1,5 +1,5 @@
 /**
- * The bench of the whole bike: its axles in the order they are built up, with torque and the side each goes in from.
+ * The row of the whole bike: its axles in the order they are built up, with torque and the side each goes in from.
  */
 import type { ReactNode } from 'react';
 import { sideWord, type Plan, type StackAnalysis } from '../../shared/index.ts';
@@ -11,7 +11,7 @@ import { NoPlan } from './NoPlan.tsx';
 export function BuildOrder(): ReactNode {
   const isOpen = useApp((state) => state.opened !== undefined);
   const planned = useApp((state) => state.planned);
-  if (!isOpen) return <p className="bench-empty soft balanced">Opening…</p>;
+  if (!isOpen) return <p className="row-empty soft balanced">Opening…</p>;
   return (
     <div className="order scroll" tabIndex={0} role="group" aria-labelledby="order-title">
       <h2 id="order-title">Build order</h2>

@@ -7,14 +7,14 @@
  */
 
 /** The four things the place tells, and the step itself where there is no room beside them. */
-export const ORDER_TABS = ['step', 'plan', 'own', 'access', 'variants'] as const;
+const ORDER_TABS = ['step', 'plan', 'own', 'access', 'variants'] as const;
 export type OrderTab = (typeof ORDER_TABS)[number];
 
 /** Putting the whole bike together, or taking it apart. */
 export type Way = 'build' | 'strip';
 
 /** What the slider goes through: the recommended order, the user's own, or what it takes to reach a part. */
-export const RUN_NAMES = ['plan', 'own', 'access'] as const;
+const RUN_NAMES = ['plan', 'own', 'access'] as const;
 export type RunName = (typeof RUN_NAMES)[number];
 
 /** What is shown. */

@@ -12,7 +12,7 @@ import { useWork } from '../page/useWork.ts';
 import type { WorkState } from '../page/work.ts';
 import { planCame } from './planned.ts';
 
-/** Asks for the plan of the written build, and again when another order is to be followed. */
+/** Asks for the plan of the build as written, and again when another order is to be followed. */
 export function usePlanning(): void {
   const opened = useApp((state) => state.opened);
   const follow = useApp((state) => state.follow);

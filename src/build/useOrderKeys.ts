@@ -1,5 +1,5 @@
 /**
- * Listens for the keys of the bench that mean something in the build order's place.
+ * Listens for the keys of the page that mean something in the build order's place.
  */
 import { useEffect, useRef } from 'react';
 import { actionOf } from '../page/keys.ts';
@@ -7,7 +7,7 @@ import { goTo, setPlaying } from './orderClock.ts';
 import { useApp } from '../page/store.ts';
 import { focusOf } from '../page/useKeys.ts';
 
-/** The keys of the bench that mean something here: steps, views, the list of keys. */
+/** The keys of the page that mean something here: steps, views, the list of keys. */
 export function useOrderKeys(total: number): void {
   const last = useRef(total);
   last.current = total;

@@ -1,7 +1,8 @@
 /**
  * `mistakes`: what every single mistake at a pivot would do, the silent ones first, then worst first.
  *
- * Exit code 0 when the written build is sound (that its mistakes are not is the point of the table), 1 when it is not.
+ * Exit code 0 when the build as written is sound (that its mistakes are not is the point of the table), 1 when it is
+ * not.
  */
 import {
   asMistaken,

@@ -1,5 +1,5 @@
 /**
- * The written build in the row, grey, under the mistake it is compared with.
+ * The build as written in the row, grey, under the mistake it is compared with.
  */
 import { useMemo, useRef, type ReactNode } from 'react';
 import type { Analysis, StackAnalysis } from '../../shared/index.ts';

@@ -59,7 +59,7 @@ export function MistakeSection({ analysis, pivotId }: Props): ReactNode {
   );
 }
 
-/** Whether the written build is the only way to lay the rings. */
+/** Whether the build as written is the only way to lay the spacers. */
 function OnlyWay({
   table,
   analysis,

@@ -1,5 +1,5 @@
 /**
- * Says that what is seen is not the written build, and takes back to it in one tap.
+ * Says that what is seen is not the build as written, and takes back to it in one tap.
  */
 import type { ReactNode } from 'react';
 import { wordBrief, wordMistake } from '../../shared/index.ts';

@@ -78,7 +78,7 @@ const BESIDE = 'as-written:';
 /** Gap between the two rows, as a share of the wider one's diameter. */
 const BESIDE_GAP = 1.25;
 
-/** The written build of a pivot as a pivot of its own, next to the mistaken one: under it, or from above behind it. */
+/** A pivot as written, as a pivot of its own, next to the mistaken one: under it, or from above behind it. */
 export function besideOf(written: PivotAnalysis, view: View): PivotAnalysis {
   const diameter = 2 * Math.max(...written.stacks.flatMap((stack) => stack.items.map(radiusOf)));
   const away =

@@ -12,7 +12,7 @@ export type KeyAction =
   | { readonly do: 'apart'; readonly by: number }
   | { readonly do: 'view'; readonly view: View }
   | { readonly do: 'pivot'; readonly by: 1 | -1 }
-  | { readonly do: 'cut' | 'bench' | 'keys' | 'escape' };
+  | { readonly do: 'cut' | 'bike' | 'keys' | 'escape' };
 
 /** What the focused control does with keys of its own. */
 export type Focus = 'nothing' | 'button' | 'arrows' | 'text';
@@ -57,7 +57,7 @@ const LETTERS: Readonly<Record<string, KeyAction>> = {
   n: { do: 'view', view: 'non-drive' },
   a: { do: 'view', view: 'above' },
   t: { do: 'view', view: 'three-quarter' },
-  b: { do: 'bench' },
+  b: { do: 'bike' },
   c: { do: 'cut' },
   '?': { do: 'keys' },
 };

@@ -17,7 +17,7 @@ export type Direction = 'build' | 'strip';
 /** Steps of the picked pivot alone, or of the whole bike. */
 export type Scope = 'pivot' | 'bike';
 
-/** What can stand in place of the bench; none is the bench itself. */
+/** What can stand in place of the bike; none is the bike itself. */
 export const PLACES = ['tray', 'mat', 'order'] as const;
 export type PlaceName = (typeof PLACES)[number];
 

@@ -42,7 +42,7 @@ export interface AppState {
   readonly whatIf: WhatIf | undefined;
   /** The moment of the travel that is shown instead of the bike as drawn, if any. */
   readonly travel: TravelView | undefined;
-  /** What stands in place of the bench, if anything. */
+  /** What stands in place of the bike, if anything. */
   readonly place: PlaceName | undefined;
   /** What the build order's place shows. */
   readonly order: OrderView;
@@ -56,7 +56,7 @@ export interface AppState {
   readonly apart: number;
   /** The last change of `apart` is shown as a movement; a hand on the slider is followed at once. */
   readonly isGliding: boolean;
-  /** Whose build order is followed, and the plan of the written build by it. */
+  /** Whose build order is followed, and the plan of the build as written by it. */
   readonly follow: Follow;
   readonly planned: Planned;
   /** Index into the run of steps; none means built. While the plan is not there, what the address asks for. */
@@ -242,7 +242,7 @@ export function setApart(state: AppState, apart: number, isGliding: boolean): Ch
   return { apart: Math.min(Math.max(apart, 0), 1), isGliding };
 }
 
-/** Show step `index` of the run, or the built pivot. Only the written build has steps to follow. */
+/** Show step `index` of the run, or the built pivot. Only the build as written has steps to follow. */
 export function stepTo(state: AppState, index: number | undefined): Change {
   if (index === undefined) return { step: undefined };
   const { steps } = runOf(state);
@@ -318,7 +318,7 @@ export function backToBike(state: AppState): Change {
   return { ...pickPivot(state, undefined), ...lookFrom(state, USUAL_VIEW), cut: false };
 }
 
-/** Go to another place of the page, or back to the bench, whose picture has to be drawn again. */
+/** Go to another place of the page, or back to the bike, whose picture has to be drawn again. */
 export function goToPlace(state: AppState, place: PlaceName | undefined): Change {
   if (place === state.place) return {};
   return { place, dialog: undefined, ...(place === undefined ? { drawn: 0 } : {}) };
@@ -353,7 +353,7 @@ export function tryWhatIf(state: AppState, mistakeId: string): Change {
   };
 }
 
-/** Back to the written build. */
+/** Back to the build as written. */
 export function leaveWhatIf({ whatIf }: AppState): Change {
   return whatIf ? { whatIf: undefined, selectedId: undefined, litId: undefined, marked: [] } : {};
 }

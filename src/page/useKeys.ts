@@ -43,7 +43,7 @@ function perform(action: KeyAction): void {
       return act.pickNextPivot(action.by);
     case 'cut':
       return act.setCut(!state.cut);
-    case 'bench':
+    case 'bike':
       return act.backToBike();
     case 'keys':
       return act.openDialog('keys');

@@ -30,8 +30,8 @@ export function Views(): ReactNode {
           <span className="view-long">{VIEW_WORDS[name]}</span>
         </button>
       ))}
-      <button type="button" className="button view-button bench-button medium no-wrap" onClick={act.backToBike}>
-        <ViewIcon name="bench" />
+      <button type="button" className="button view-button bike-button medium no-wrap" onClick={act.backToBike}>
+        <ViewIcon name="bike" />
         <span className="view-long">Back to the bike</span>
       </button>
     </div>

@@ -20,7 +20,7 @@ interface ShockProps {
   readonly pose?: Readonly<Record<string, Motion>> | undefined;
 }
 
-/** Can, shaft and travel ring along the line between the eyes; the shaft slides into the can, which pushes the ring. */
+/** Can, shaft and O-ring along the line between the eyes; the shaft slides into the can, which pushes the O-ring. */
 export function Shock({ model, anchors, isGhost, pose }: ShockProps): ReactNode {
   const shape = useMemo(() => shockShape(model, anchors), [model, anchors]);
   const turn = useMemo(() => {

@@ -49,7 +49,7 @@ export function clampBands(stack: StackAnalysis): ReadonlyMap<string, ClampBand>
     // At an end of the column the force goes over into a thread: the band reaches a jaw's depth into the part.
     const from: BandEnd = first ?? { ...last!, z_mm: Math.max(item.from_mm, last!.z_mm - JAW_mm), isTorn: false };
     const to: BandEnd = last ?? { ...first!, z_mm: Math.min(item.to_mm, first!.z_mm + JAW_mm), isTorn: false };
-    // Torn ends need room between them; whole ones cross the thinnest ring.
+    // Torn ends need room between them; whole ones cross the thinnest spacer.
     const least_mm = from.isTorn || to.isTorn ? 2 * SHORT_mm : 0;
     if (to.z_mm - from.z_mm > least_mm) bands.set(item.id, { from, to });
   }

@@ -1,6 +1,6 @@
 /**
- * Marks on a ring, as plain arrays: solid arrows toward its small face, the double line of a plain ring, and the bands on
- * its end faces.
+ * Marks on a spacer, as plain arrays: solid arrows toward its small face, the double line of a plain spacer, and the
+ * bands on its end faces.
  *
  * All of them lie a hair proud of the surface they mark and follow it, also round a cone. A mark carries the meaning that
  * colour alone must not: an arrow points toward the small face, a band's pattern tells what the face bears on. mm.
@@ -47,7 +47,7 @@ export function arrowMarks(polygon: Polygon, toward: Side): Surface {
   return surface;
 }
 
-/** Two thin lines round the middle of a ring that is the same both ways. */
+/** Two thin lines round the middle of a spacer that is the same both ways. */
 export function doubleLine(polygon: Polygon, segments = 64): Surface {
   const surface = emptySurface();
   const { from_mm, to_mm } = extent(polygon);

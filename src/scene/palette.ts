@@ -1,6 +1,6 @@
 /**
- * Which look of `look.ts` a part of the picture takes. Facing colours are kept for rings alone; frames and arms take greys
- * and muted tints that no facing colour can be mistaken for.
+ * Which look of `look.ts` a part of the picture takes. Facing colours are kept for spacers alone; frames and arms take
+ * greys and muted tints that no facing colour can be mistaken for.
  */
 import type { PlacedItem, Solid } from '../../shared/index.ts';
 import { FACING, MEMBERS, METALS, mix, PLAIN, WEAVE, type Look } from '../look.ts';

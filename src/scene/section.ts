@@ -16,7 +16,7 @@ import { CLAMP, MARK, mix, SURFACE, TROUBLE, WHITE } from '../look.ts';
 import { solidLook } from './palette.ts';
 import { emptySurface, revolve, type Surface } from './surface.ts';
 
-export { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
+export { isUncut, type HatchStyle } from '../drawings/hatch.ts';
 
 /** Size of the row's hatching on the part itself: px of the drawing to mm. */
 const SPACING_mm_per_px = 0.26;

@@ -2,7 +2,7 @@
  * The shock as two turned bodies along the line between its eyes; for the picture only. mm.
  *
  * The air can starts at the body's eye and ends in a seal head that a wire ring holds; the shaft shows as much of itself
- * as the stroke needs, and a travel ring sits against the seal head, as it does before the first ride. A valve stands off
+ * as the stroke needs, and an O-ring sits against the seal head, as it does before the first ride. A valve stands off
  * the can. Proportions are ours: nothing is checked against them.
  */
 import type { LinkageModel, Polygon } from '../../shared/index.ts';
@@ -102,7 +102,7 @@ export function shockShape(
 const STEEL = memberLook('shock-shaft', 'steel');
 const FACETS = 60;
 
-/** Can, wire ring, travel ring and valve; z runs from the body's eye. */
+/** Can, wire ring, O-ring and valve; z runs from the body's eye. */
 export function paintShockBody(shape: ShockShape, material: string): Painted {
   const can = revolve(rounded(shape.can, 0.8), FACETS);
   const valve = valveSurface(shape);

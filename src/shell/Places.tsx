@@ -1,5 +1,5 @@
 /**
- * What stands in place of the bench, loaded when it is first asked for.
+ * What stands in place of the bike, loaded when it is first asked for.
  */
 import { lazy, Suspense, type ReactNode } from 'react';
 import type { PlaceName } from '../page/route.ts';

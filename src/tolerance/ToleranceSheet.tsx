@@ -1,5 +1,5 @@
 /**
- * How far the parts of a pivot may stray: limits of each length, measured ones in their place, sampled sets with
+ * How far the parts of a pivot may differ: limits of each length, measured ones in their place, sampled sets with
  * progress and stop, a histogram a span, and what would mend a span that is off.
  */
 import { useId, useMemo, useRef, useState, type ReactNode } from 'react';

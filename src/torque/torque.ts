@@ -35,7 +35,7 @@ export function layStrip(window: TorqueWindow): Strip {
   const over = share(top);
   const edges: Zone[] = [
     { kind: 'too-little', from: 0, to: Math.min(low, over) },
-    // Where friction leaves no sure torque the two doubts overlap.
+    // Where friction leaves no sure torque the two unsure zones overlap.
     ...(sure <= end
       ? [
           { kind: 'perhaps-little' as const, from: low, to: sure },

@@ -83,7 +83,7 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
   );
 }
 
-/** Axles a ring can have been tried on: those of the list, and labelled ones of the tray. */
+/** Axles a spacer can have been tried on: those of the list, and labelled ones of the tray. */
 function axlesOf(model: LinkageModel, chosen: string): readonly { readonly value: string; readonly word: string }[] {
   const listed = Object.entries(model.parts).flatMap(([id, part]) =>
     'shank' in part ? [{ value: id, word: part.name }] : [],

@@ -6,7 +6,7 @@ import { readNumber } from '../../shared/index.ts';
 import { useTray } from './trayStore.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
 
-const DOUBTS = ['0.02', '0.05', '0.1', '0.2'] as const;
+const ACCURACIES = ['0.02', '0.05', '0.1', '0.2'] as const;
 
 export function SettingSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const { unit, accuracy, wear, setUnit, setAccuracy, setWear } = useTray();
@@ -29,9 +29,9 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
         </p>
       </fieldset>
       <fieldset className="sheet-part">
-        <legend>Doubt of a reading, ± mm</legend>
+        <legend>Accuracy of the calliper, ± mm</legend>
         <div className="choices flow gap-3">
-          {DOUBTS.map((known) => (
+          {ACCURACIES.map((known) => (
             <button
               key={known}
               type="button"
@@ -64,7 +64,7 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
         <h3>Wear</h3>
         <label className="choice">
           <input type="checkbox" checked={wear} onChange={(event) => setWear(event.target.checked)} />
-          Parts may have worn: rings shorter, bores wider, shanks thinner
+          Parts may have worn: spacers shorter, bores wider, shanks thinner
         </label>
       </section>
     </Dialog>

@@ -1,8 +1,8 @@
 /**
  * Readings into the task: opens the model again with measured sizes in place of nominal ones, as a file of its own.
  *
- * It gets an id of its own, so that the tray that was measured keeps comparing with the parts list, and a worn ring does
- * not become the measure of itself.
+ * It gets an id of its own, so that the tray that was measured keeps comparing with the parts list, and a worn spacer
+ * does not become the measure of itself.
  */
 import { readModel, withMeasured, type MeasuredSize } from '../../shared/index.ts';
 import { openFile } from '../page/models.ts';

@@ -7,6 +7,7 @@
  */
 import {
   checkReadings,
+  DEFAULT_SETTING,
   figure,
   kindOf,
   PART_KINDS,
@@ -65,7 +66,12 @@ export interface TrayState {
 }
 
 /** An empty tray. */
-export const EMPTY_TRAY: TrayState = { drafts: [], unit: 'mm', accuracy: '0.05', wear: true };
+export const EMPTY_TRAY: TrayState = {
+  drafts: [],
+  unit: 'mm',
+  accuracy: String(DEFAULT_SETTING.accuracy_mm),
+  wear: DEFAULT_SETTING.wear,
+};
 
 /** Most loose parts a tray holds. */
 export const MOST_DRAFTS = 200;

@@ -61,7 +61,7 @@ export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
   nothing: 'Fits nothing',
 };
 
-/** The part to draw for a row: what it was matched with, what it looks like, or a plain ring of the sizes read. */
+/** The part to draw for a row: what it was matched with, what it looks like, or a plain spacer of the sizes read. */
 export function drawnPart(row: TrayRow, tray: Tray): Part | undefined {
   const id = row.placements[0]?.candidate ?? row.looksLike;
   const part = id === undefined ? undefined : tray.candidates.get(id)?.part;

@@ -74,7 +74,7 @@ export function TurnMark({ turn }: { readonly turn: 'clockwise' | 'anticlockwise
   );
 }
 
-/** A ring seen from the side with its facing marks; 44 by 28. */
+/** A spacer seen from the side with its facing marks; 44 by 28. */
 export function FacingGlyph({ toward }: { readonly toward: Side | 'same' }): ReactNode {
   const isDrive = toward === 'drive';
   return (

@@ -1,6 +1,6 @@
 /**
  * How long the mistake table takes: all single mistakes of the largest demo model, against every mistake solved from scratch,
- * and whether starting each clamp solve from the written build's shifts would pay.
+ * and whether starting each clamp solve from the shifts as written would pay.
  *
  * Medians of turns taken in one run; compare the ratios. Nothing here passes or fails.
  */
@@ -58,7 +58,7 @@ interface Solve {
 
 const problemOf = (joint: Joint) => clampProblem(joint, (own) => tighten(own, 0).preload_N.spec);
 
-/** The clamp solve of every mistake that keeps its stack's thread, with the written build's shifts beside it. */
+/** The clamp solve of every mistake that keeps its stack's thread, with the shifts as written beside it. */
 function solvesOf(model: LinkageModel): Solve[] {
   return model.pivots.flatMap((pivot) => {
     const joint = makeJoint(resolveModel(model), pivot.id);
@@ -101,7 +101,7 @@ export function benchMistakes(): TheRow[] {
       'under 2000 ms',
     ),
     inTurn(
-      `clamp solve of ${problems.length} mistakes from nothing (${steps(false)} steps); against from the written build’s shifts (${steps(true)} steps)`,
+      `clamp solve of ${problems.length} mistakes from nothing (${steps(false)} steps); against from the shifts as written (${steps(true)} steps)`,
       () => problems.forEach(({ problem }) => clamp(problem)),
       () => problems.forEach(({ problem, start }) => clamp(problem, start)),
     ),

@@ -210,7 +210,7 @@ print(
 
 const TASK_HEADINGS = ['work', 'ours', 'theirs', 'theirs / ours', 'goal'] as const;
 print('Mistakes', TASK_HEADINGS, benchMistakes());
-print('Tolerance: sampled builds', TASK_HEADINGS, benchTorque());
+print('Tolerance: sampled sets of parts', TASK_HEADINGS, benchTorque());
 print('Travel', TASK_HEADINGS, benchTravel());
 print('Sorting tray', TASK_HEADINGS, benchSort());
 print('Build order', TASK_HEADINGS, benchOrder());

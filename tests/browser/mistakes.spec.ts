@@ -35,7 +35,7 @@ const mistakeRow = (page: Page, name: RegExp) => card(page).getByRole('button', 
 const banner = (page: Page) => page.locator('.what-if');
 
 describe('the mistake table', () => {
-  test('says whether the written build is the only way, names the silent ones first, and sifts by kind', async () => {
+  test('says whether the build as written is the only way, names the silent ones first, and sifts by kind', async () => {
     await using(atRig, async (_, page) => {
       await expect.poll(() => card(page).innerText()).toContain('It is the only way');
       const text = await card(page).innerText();

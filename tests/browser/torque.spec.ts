@@ -173,7 +173,7 @@ describe('the torque list', () => {
   });
 });
 
-describe('how far parts may stray', () => {
+describe('the spread of parts', () => {
   const title = /What tolerances do/;
   const tubeId = main.stack.row.find(({ id }) => id === 'tube')!.part!;
   const tube = skarn.model.parts[tubeId]!;

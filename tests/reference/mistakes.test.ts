@@ -162,7 +162,7 @@ describe('friction of a solved build', () => {
     expect(row.isSilent).toBe(false);
   });
 
-  test('the written builds of the demo models press no face that should turn', () => {
+  test('the demo models as written press no face that should turn', () => {
     for (const model of demoModels()) {
       for (const row of mistakes(model, { kinds: ['under-tightened'] }))
         for (const drag of row.drags) expect(drag.torque_Nm.high).toBe(0);

@@ -11,6 +11,7 @@ import {
   revolvedVolume_mm3,
   type MemberBore,
   type Part,
+  type PartOf,
   type Solid,
 } from '../../shared/index.ts';
 import { SEAL_RECESS_mm } from '../../shared/parts/bearing.ts';
@@ -44,32 +45,45 @@ interface Case {
 }
 
 const material = 'steel';
+/** A case of a steel part of a kind, or of a bearing. */
+const caseOf = <Kind extends Part['kind']>(
+  name: string,
+  kind: Kind,
+  sizes: Omit<PartOf<Kind>, 'kind' | 'name' | 'material'>,
+  volume_mm3: number,
+): Case => ({
+  name,
+  part: { kind, name: '', ...(kind === 'bearing' ? {} : { material }), ...sizes } as unknown as Part,
+  volume_mm3,
+});
 const head = { diameter_mm: 22, height_mm: 4, land_mm: 17.5, land_height_mm: 1.2 };
 const m12 = { size_mm: 12, pitch_mm: 1, hand: 'right' } as const;
 // Drawn edges: 0.4 mm behind a head, half a pitch at a tip, 0.2 mm at a sleeve’s tip, 0.4 mm behind a nut.
 const headVolume = cylinder(22, 4) - outsideEdge(22, 0.4) + cylinder(17.5, 1.2);
 
 const CASES: readonly Case[] = [
-  {
-    name: 'a spacer, edges broken by 0.5 mm',
-    part: { kind: 'spacer', name: '', outside_mm: 20, bore_mm: 15, length_mm: 12, chamfer_mm: 0.5, material },
-    volume_mm3: tube(20, 15, 12) - 2 * outsideEdge(20, 0.5) - 2 * boreEdge(15, 0.5),
-  },
-  {
-    name: 'a spacer with sharp edges: E·A/L’s own',
-    part: { kind: 'spacer', name: '', outside_mm: 20, bore_mm: 15, length_mm: 12, chamfer_mm: 0, material },
-    volume_mm3: 137.4446786 * 12,
-  },
-  {
-    name: 'a washer, edges as drawn where the file is silent: a fifth of its thickness',
-    part: { kind: 'washer', name: '', outside_mm: 27, bore_mm: 15.2, length_mm: 0.8, material },
-    volume_mm3: tube(27, 15.2, 0.8) - 2 * outsideEdge(27, 0.16) - 2 * boreEdge(15.2, 0.16),
-  },
-  {
-    name: 'a tapered spacer with both lands',
-    part: {
-      kind: 'tapered-spacer',
-      name: '',
+  caseOf(
+    'a spacer, edges broken by 0.5 mm',
+    'spacer',
+    { outside_mm: 20, bore_mm: 15, length_mm: 12, chamfer_mm: 0.5 },
+    tube(20, 15, 12) - 2 * outsideEdge(20, 0.5) - 2 * boreEdge(15, 0.5),
+  ),
+  caseOf(
+    'a spacer with sharp edges: E·A/L’s own',
+    'spacer',
+    { outside_mm: 20, bore_mm: 15, length_mm: 12, chamfer_mm: 0 },
+    137.4446786 * 12,
+  ),
+  caseOf(
+    'a washer, edges as drawn where the file is silent: a fifth of its thickness',
+    'washer',
+    { outside_mm: 27, bore_mm: 15.2, length_mm: 0.8 },
+    tube(27, 15.2, 0.8) - 2 * outsideEdge(27, 0.16) - 2 * boreEdge(15.2, 0.16),
+  ),
+  caseOf(
+    'a tapered spacer with both lands',
+    'tapered-spacer',
+    {
       small_mm: 18,
       large_mm: 26,
       bore_mm: 15,
@@ -77,69 +91,61 @@ const CASES: readonly Case[] = [
       small_land_mm: 2,
       large_land_mm: 1,
       chamfer_mm: 0.2,
-      material,
     },
-    volume_mm3:
-      cylinder(18, 2) -
+    cylinder(18, 2) -
       outsideEdge(18, 0.2) +
       frustum(18, 26, 5) +
       cylinder(26, 1) -
       outsideEdge(26, 0.2) -
       cylinder(15, 8) -
       2 * boreEdge(15, 0.2),
-  },
-  {
-    name: 'a tapered spacer, cone from edge to edge',
-    part: {
-      kind: 'tapered-spacer',
-      name: '',
+  ),
+  caseOf(
+    'a tapered spacer, cone from edge to edge',
+    'tapered-spacer',
+    {
       small_mm: 18,
       large_mm: 26,
       bore_mm: 15,
       length_mm: 8,
       chamfer_mm: 0,
-      material,
     },
-    volume_mm3: frustum(18, 26, 8) - cylinder(15, 8),
-  },
-  {
-    name: 'a plain bush, edges broken by 0.2 mm',
-    part: { kind: 'bush', name: '', outside_mm: 16, bore_mm: 12, length_mm: 10, material },
-    volume_mm3: tube(16, 12, 10) - 2 * outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
-  },
-  {
-    name: 'a flanged bush, the edge between flange and tube sharp',
-    part: {
-      kind: 'bush',
-      name: '',
+    frustum(18, 26, 8) - cylinder(15, 8),
+  ),
+  caseOf(
+    'a plain bush, edges broken by 0.2 mm',
+    'bush',
+    { outside_mm: 16, bore_mm: 12, length_mm: 10 },
+    tube(16, 12, 10) - 2 * outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
+  ),
+  caseOf(
+    'a flanged bush, the edge between flange and tube sharp',
+    'bush',
+    {
       outside_mm: 16,
       bore_mm: 12,
       length_mm: 10,
       flange_mm: 24,
       flange_length_mm: 2,
-      material,
     },
-    volume_mm3: tube(24, 12, 2) + tube(16, 12, 8) - outsideEdge(24, 0.2) - outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
-  },
-  {
-    name: 'an end cap: land and flange, the land’s two edges broken by 0.2 mm',
-    part: {
-      kind: 'end-cap',
-      name: '',
+    tube(24, 12, 2) + tube(16, 12, 8) - outsideEdge(24, 0.2) - outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
+  ),
+  caseOf(
+    'an end cap: land and flange, the land’s two edges broken by 0.2 mm',
+    'end-cap',
+    {
       outside_mm: 24,
       bore_mm: 15,
       length_mm: 5,
       land_mm: 18,
       land_height_mm: 1,
-      material,
     },
-    volume_mm3: cylinder(18, 1) - outsideEdge(18, 0.2) + cylinder(24, 4) - cylinder(15, 5) - boreEdge(15, 0.2),
-  },
-  {
-    name: 'a bearing: two rings and two seals',
-    part: {
-      kind: 'bearing',
-      name: '',
+    cylinder(18, 1) - outsideEdge(18, 0.2) + cylinder(24, 4) - cylinder(15, 5) - boreEdge(15, 0.2),
+  ),
+  caseOf(
+    'a bearing: two rings and two seals',
+    'bearing',
+    {
       bore_mm: 15,
       outside_mm: 28,
       width_mm: 7,
@@ -147,19 +153,16 @@ const CASES: readonly Case[] = [
       inner_shoulder_mm: 18.8,
       outer_shoulder_mm: 25.3,
     },
-    volume_mm3:
-      tube(18.8, 15, 7) -
+    tube(18.8, 15, 7) -
       2 * boreEdge(15, 0.3) +
       tube(28, 25.3, 7) -
       2 * outsideEdge(28, 0.3) +
       2 * tube(25.3, 18.8, 0.7),
-  },
-  {
-    name: 'a hollow axle with a land and a stepped shank',
-    part: {
-      kind: 'axle',
-      name: '',
-      material,
+  ),
+  caseOf(
+    'a hollow axle with a land and a stepped shank',
+    'axle',
+    {
       head,
       shank: [
         { diameter_mm: 14.98, length_mm: 40 },
@@ -168,14 +171,12 @@ const CASES: readonly Case[] = [
       thread: { ...m12, length_mm: 10 },
       bore_mm: 6,
     },
-    volume_mm3: headVolume + cylinder(14.98, 40) + cylinder(12, 10) - outsideEdge(12, 0.5) - cylinder(6, 4 + 1.2 + 50),
-  },
-  {
-    name: 'a waisted axle without a land',
-    part: {
-      kind: 'axle',
-      name: '',
-      material,
+    headVolume + cylinder(14.98, 40) + cylinder(12, 10) - outsideEdge(12, 0.5) - cylinder(6, 4 + 1.2 + 50),
+  ),
+  caseOf(
+    'a waisted axle without a land',
+    'axle',
+    {
       head: { diameter_mm: 22, height_mm: 4 },
       shank: [
         { diameter_mm: 14, length_mm: 10 },
@@ -184,91 +185,77 @@ const CASES: readonly Case[] = [
       ],
       thread: { ...m12, length_mm: 15 },
     },
-    volume_mm3:
-      cylinder(22, 4) -
+    cylinder(22, 4) -
       outsideEdge(22, 0.4) +
       cylinder(14, 10) +
       cylinder(9, 30) +
       cylinder(12, 15) -
       outsideEdge(12, 0.5),
-  },
-  {
-    name: 'a bolt',
-    part: {
-      kind: 'bolt',
-      name: '',
-      material,
+  ),
+  caseOf(
+    'a bolt',
+    'bolt',
+    {
       head,
       shank: [{ diameter_mm: 12, length_mm: 25 }],
       thread: { ...m12, length_mm: 12 },
     },
-    volume_mm3: headVolume + cylinder(12, 25) - outsideEdge(12, 0.5),
-  },
-  {
-    name: 'a screw',
-    part: {
-      kind: 'screw',
-      name: '',
-      material,
+    headVolume + cylinder(12, 25) - outsideEdge(12, 0.5),
+  ),
+  caseOf(
+    'a screw',
+    'screw',
+    {
       head,
       shank: [{ diameter_mm: 10, length_mm: 14 }],
       thread: { size_mm: 10, pitch_mm: 1.5, hand: 'left', length_mm: 14 },
     },
-    volume_mm3: headVolume + cylinder(10, 14) - outsideEdge(10, 0.75),
-  },
-  {
-    name: 'a sleeve, its thread behind a through bore',
-    part: {
-      kind: 'sleeve',
-      name: '',
-      material,
+    headVolume + cylinder(10, 14) - outsideEdge(10, 0.75),
+  ),
+  caseOf(
+    'a sleeve, its thread behind a through bore',
+    'sleeve',
+    {
       head,
       shank: [{ diameter_mm: 15, length_mm: 60 }],
       thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 16 },
       bore_mm: 7,
     },
-    volume_mm3:
-      headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16) - cylinder(7, 60 - 16 + 4 + 1.2),
-  },
-  {
-    name: 'a sleeve, its thread in a blind hole',
-    part: {
-      kind: 'sleeve',
-      name: '',
-      material,
+    headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16) - cylinder(7, 60 - 16 + 4 + 1.2),
+  ),
+  caseOf(
+    'a sleeve, its thread in a blind hole',
+    'sleeve',
+    {
       head,
       shank: [{ diameter_mm: 15, length_mm: 60 }],
       thread: { size_mm: 10, pitch_mm: 1, hand: 'right', length_mm: 16 },
     },
-    volume_mm3: headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16),
-  },
-  {
-    name: 'a nut with a land',
-    part: {
-      kind: 'nut',
-      name: '',
-      material,
+    headVolume + cylinder(15, 60) - outsideEdge(15, 0.2) - cylinder(10, 16),
+  ),
+  caseOf(
+    'a nut with a land',
+    'nut',
+    {
       outside_mm: 22,
       length_mm: 9,
       land_mm: 17.5,
       land_height_mm: 1.5,
       thread: { ...m12, length_mm: 9 },
     },
-    volume_mm3: cylinder(17.5, 1.5) + cylinder(22, 7.5) - outsideEdge(22, 0.4) - cylinder(12, 9),
-  },
-  {
-    name: 'a closed nut without a land',
-    part: {
-      kind: 'nut',
-      name: '',
-      material,
+    cylinder(17.5, 1.5) + cylinder(22, 7.5) - outsideEdge(22, 0.4) - cylinder(12, 9),
+  ),
+  caseOf(
+    'a closed nut without a land',
+    'nut',
+    {
       outside_mm: 22,
       length_mm: 12,
       thread: { ...m12, length_mm: 9 },
       closed: true,
     },
-    volume_mm3: cylinder(22, 12) - outsideEdge(22, 0.4) - cylinder(12, 9),
-  },
+    cylinder(22, 12) - outsideEdge(22, 0.4) - cylinder(12, 9),
+  ),
 ];
 
 const bossVolume = (width: number, edge: number): number => cylinder(40, width) - 2 * outsideEdge(40, edge);

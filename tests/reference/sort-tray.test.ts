@@ -22,8 +22,8 @@ import limits from './data/thread-limits-b113m.json';
 import { cases, seedOf } from '../setup/series.ts';
 
 const MODELS = demoModels();
-const DOUBT_mm = 0.05;
-const SETTING = { accuracy_mm: DOUBT_mm, wear: true };
+const ACCURACY_mm = 0.05;
+const SETTING = { accuracy_mm: ACCURACY_mm, wear: true };
 const modelOf = (id: string): LinkageModel => MODELS.find((model) => model.id === id)!;
 
 /** One draw of a normal, by Box and Muller. */
@@ -107,7 +107,7 @@ describe(`a tray of bearings: ${iso15.source}`, () => {
     );
     const tray = sortTray(model, { readings, setting: SETTING });
     expect(tray.rows.map(nameOf)).toEqual(iso15.rows.map((row) => row.name));
-    for (const row of tray.rows) expect(row.placements[0]!.fit.misfit_doubts).toBeLessThan(0.01);
+    for (const row of tray.rows) expect(row.placements[0]!.fit.misfit_accuracies).toBeLessThan(0.01);
   });
   it('says which rows share bore and outside and are told by their width alone', () => {
     const pairs = iso15.rows.filter((row) =>
@@ -141,7 +141,12 @@ function readAll(
       const sizes = names.flatMap((name) => {
         const size = candidate.sizes[name];
         return size
-          ? [[name, draw.between(size.low, size.high) + (DOUBT_mm / DEVIATIONS_PER_ACCURACY) * normal(draw)] as const]
+          ? [
+              [
+                name,
+                draw.between(size.low, size.high) + (ACCURACY_mm / DEVIATIONS_PER_ACCURACY) * normal(draw),
+              ] as const,
+            ]
           : [];
       });
       return { label: candidate.id, kind: candidate.kind!, count: candidate.count, ...Object.fromEntries(sizes) };
@@ -149,19 +154,22 @@ function readAll(
   );
 }
 
-/** The most doubts that any size tells two candidates apart by. */
-function doubtsApart(one: Candidate, other: Candidate, names: readonly (typeof CALLIPER)[number][]): number {
+/** The most by which any size tells two candidates apart, in units of the accuracy. */
+function accuraciesApart(one: Candidate, other: Candidate, names: readonly (typeof CALLIPER)[number][]): number {
   return names.reduce((most, name) => {
     const [mine, its] = [one.sizes[name], other.sizes[name]];
-    return mine && its ? Math.max(most, Math.max(its.low - mine.high, mine.low - its.high) / DOUBT_mm) : most;
+    return mine && its ? Math.max(most, Math.max(its.low - mine.high, mine.low - its.high) / ACCURACY_mm) : most;
   }, 0);
 }
 
 const isRight = ({ reading, placements }: Tray['rows'][number]): boolean =>
   placements.length === 1 && placements[0]!.candidate === reading.label;
 
-/** The model with the length of each part pulled toward that of its likeness until they are so many doubts apart. */
-function drawnTogether(model: LinkageModel, one: string, other: string, doubts: number): LinkageModel {
+/**
+ * The model with the length of each part pulled toward that of its likeness until they are so many times the accuracy
+ * apart.
+ */
+function drawnTogether(model: LinkageModel, one: string, other: string, accuracies: number): LinkageModel {
   const [a, b] = [model.parts[one]!, model.parts[other]!];
   if (!('length_mm' in a) || !('length_mm' in b)) throw new Error('fixture: no length');
   return {
@@ -172,7 +180,7 @@ function drawnTogether(model: LinkageModel, one: string, other: string, doubts: 
         ...b,
         name: a.name,
         ...(a.count === undefined ? {} : { count: a.count }),
-        length_mm: b.length_mm + doubts * DOUBT_mm,
+        length_mm: b.length_mm + accuracies * ACCURACY_mm,
       },
     },
   };
@@ -182,15 +190,17 @@ function drawnTogether(model: LinkageModel, one: string, other: string, doubts: 
 const TRAYS = cases(200);
 const PER_1000 = Math.floor(TRAYS / 1000);
 
-describe('trays read with a normal error of which the doubt, 0.05 mm, is two deviations (JCGM 100, k = 2), seed 20261', () => {
+describe('trays read with a normal error of which the accuracy, 0.05 mm, is two deviations (JCGM 100, k = 2), seed 20261', () => {
   test.each(MODELS.map((model) => [model.id, model] as const))(
-    '%s: every part that differs by 4 doubts from all others is sorted right',
+    '%s: every part that differs by 4 times the accuracy from all others is sorted right',
     (_, model) => {
       const list = listed(model);
       const told = new Set(
         list
           .filter((own) =>
-            list.every((other) => other === own || other.kind !== own.kind || doubtsApart(own, other, CALLIPER) >= 4),
+            list.every(
+              (other) => other === own || other.kind !== own.kind || accuraciesApart(own, other, CALLIPER) >= 4,
+            ),
           )
           .map(({ id }) => id),
       );
@@ -217,34 +227,37 @@ describe('trays read with a normal error of which the doubt, 0.05 mm, is two dev
       pair.includes(reading.label!),
     );
 
-  test.each(PAIRS)('%s: %s drawn to 4 doubts from %s is still sorted right', (id, one, other) => {
+  test.each(PAIRS)('%s: %s drawn to 4 times the accuracy from %s is still sorted right', (id, one, other) => {
     const model = drawnTogether(modelOf(id), one, other, 4);
     const draw = random(seedOf(4));
     let right = 0;
     for (let k = 0; k < TRAYS; k++) if (trial(model, [one, other], draw).every(isRight)) right++;
     expect(right).toBeGreaterThanOrEqual(TRAYS - PER_1000);
   });
-  test.each(PAIRS)('%s: %s drawn to 0.9 doubts from %s is called undecided every time', (id, one, other) => {
-    const model = drawnTogether(modelOf(id), one, other, 0.9);
-    const draw = random(seedOf(9));
-    for (let k = 0; k < cases(60); k++) {
-      const rows = trial(model, [one, other], draw);
-      expect(rows.length).toBe(2);
-      for (const row of rows) {
-        const rival = row.reading.label === one ? other : one;
-        const named = [
-          ...row.placements.map(({ candidate }) => candidate),
-          ...row.alternatives.map(({ candidate }) => candidate),
-        ];
-        expect(row.isSure).toBe(false);
-        expect(named).toContain(row.reading.label);
-        expect(named).toContain(rival);
-        expect(row.alternatives.some(({ cannotBeTold }) => cannotBeTold)).toBe(true);
-      }
-    }
-  });
   test.each(PAIRS)(
-    '%s: %s between 1 and 4 doubts from %s is never sorted wrong in silence more than once in 1,000',
+    '%s: %s drawn to 0.9 times the accuracy from %s is called undecided every time',
+    (id, one, other) => {
+      const model = drawnTogether(modelOf(id), one, other, 0.9);
+      const draw = random(seedOf(9));
+      for (let k = 0; k < cases(60); k++) {
+        const rows = trial(model, [one, other], draw);
+        expect(rows.length).toBe(2);
+        for (const row of rows) {
+          const rival = row.reading.label === one ? other : one;
+          const named = [
+            ...row.placements.map(({ candidate }) => candidate),
+            ...row.alternatives.map(({ candidate }) => candidate),
+          ];
+          expect(row.isSure).toBe(false);
+          expect(named).toContain(row.reading.label);
+          expect(named).toContain(rival);
+          expect(row.alternatives.some(({ cannotBeTold }) => cannotBeTold)).toBe(true);
+        }
+      }
+    },
+  );
+  test.each(PAIRS)(
+    '%s: %s between 1 and 4 times the accuracy from %s is never sorted wrong in silence more than once in 1,000',
     (id, one, other) => {
       const draw = random(seedOf(25));
       let silent = 0;

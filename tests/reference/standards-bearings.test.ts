@@ -148,18 +148,18 @@ describe('ring faces estimated from boundary dimensions', () => {
     ['outerShoulder_mm', 'outerShoulderSpread_mm'],
     ['innerAbutmentMax_mm', 'innerAbutmentSpread_mm'],
   ] as const;
-  test.each(sealedRows)('$designation lies within the stated doubt', (row) => {
+  test.each(sealedRows)('$designation lies within the stated spread', (row) => {
     const guess = estimateShoulders(row);
-    for (const [figure, doubt] of fields) {
+    for (const [figure, spread] of fields) {
       if (row.estimated.includes(figure)) continue;
-      expect(off(guess[figure], row[figure]), figure).toBeLessThanOrEqual(guess[doubt]);
-      expect(guess[doubt]).toBeLessThanOrEqual(guess.accuracy_mm);
+      expect(off(guess[figure], row[figure]), figure).toBeLessThanOrEqual(guess[spread]);
+      expect(guess[spread]).toBeLessThanOrEqual(guess.accuracy_mm);
     }
   });
-  it('states a doubt that the table nearly uses up, so it is not merely wide', () => {
-    for (const [figure, doubt] of fields) {
+  it('states a spread that the table nearly uses up, so it is not merely wide', () => {
+    for (const [figure, spread] of fields) {
       const use = sealedRows.map(
-        (row) => off(estimateShoulders(row)[figure], row[figure]) / estimateShoulders(row)[doubt],
+        (row) => off(estimateShoulders(row)[figure], row[figure]) / estimateShoulders(row)[spread],
       );
       expect(Math.max(...use), figure).toBeGreaterThan(0.98);
     }

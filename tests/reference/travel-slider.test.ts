@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { GROUND, loopsOf, Planar, sliderLength, type PlanarSystem } from '../../shared/travel/planar.ts';
 import { axleAt, axlePath, jointTurns, poseAt, runShock } from '../../shared/travel/poses.ts';
 import { staticsAt } from '../../shared/travel/statics.ts';
-import { apart, RAD } from '../setup/four-bar.ts';
+import { apart, pinAt, RAD } from '../setup/four-bar.ts';
 import { oneArm } from '../setup/linkages.ts';
 
 describe('a shock on one arm', () => {
@@ -82,11 +82,7 @@ describe('slider-crank', () => {
     const block = { x_mm: xAt(turn), y_mm: 0 };
     return {
       bodies: [{ x_mm: 0, y_mm: 0 }, pin, block],
-      pins: [
-        { a: GROUND, b: 0, onA: { x_mm: 0, y_mm: 0 }, onB: { x_mm: 0, y_mm: 0 } },
-        { a: 0, b: 1, onA: pin, onB: pin },
-        { a: 1, b: 2, onA: block, onB: block },
-      ],
+      pins: [pinAt(GROUND, 0, { x_mm: 0, y_mm: 0 }), pinAt(0, 1, pin), pinAt(1, 2, block)],
       sliders: [{ a: GROUND, b: 2, from: { x_mm: 0, y_mm: 0 }, to: block }],
       driver,
     };

@@ -2,7 +2,7 @@
  * The four-bar in closed form (Freudenstein's equation in Norton's constants)
  * and as bodies for the position solver: crank, coupler, rocker on a ground link along x. mm, rad.
  */
-import { GROUND, type Driver, type PlanarSystem, type Place } from '../../shared/travel/planar.ts';
+import { GROUND, type Driver, type Pin, type PlanarSystem, type Place } from '../../shared/travel/planar.ts';
 
 export interface FourBar {
   readonly crank_mm: number;
@@ -53,6 +53,11 @@ export function fourBarPlaces(
   ];
 }
 
+/** A pin that is drawn where its two bodies meet. */
+export function pinAt(a: number, b: number, place: Place): Pin {
+  return { a, b, onA: place, onB: place };
+}
+
 const middle = (one: Place, other: Place): Place => ({
   x_mm: (one.x_mm + other.x_mm) / 2,
   y_mm: (one.y_mm + other.y_mm) / 2,
@@ -63,12 +68,7 @@ export function fourBarSystem([o, a, b, c]: readonly [Place, Place, Place, Place
   const driver: Driver = { kind: 'turn', body };
   return {
     bodies: [middle(o, a), middle(a, b), middle(b, c)],
-    pins: [
-      { a: GROUND, b: 0, onA: o, onB: o },
-      { a: 0, b: 1, onA: a, onB: a },
-      { a: 1, b: 2, onA: b, onB: b },
-      { a: GROUND, b: 2, onA: c, onB: c },
-    ],
+    pins: [pinAt(GROUND, 0, o), pinAt(0, 1, a), pinAt(1, 2, b), pinAt(GROUND, 2, c)],
     sliders: [],
     driver,
   };

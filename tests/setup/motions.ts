@@ -3,6 +3,7 @@
  */
 import { motionsIn, type Plan, type StepMotion, type StepPlace } from '../../shared/index.ts';
 import { type StepRow, type Worlds, worldsOf as worldsIn } from '../../shared/order/places.ts';
+import { bodyOf, type Posed, type Shape } from '../../shared/order/bodies.ts';
 import { worksOf } from '../../shared/order/possible.ts';
 import { placesBefore } from '../../shared/order/steps.ts';
 import { move } from '../../shared/order/strip.ts';
@@ -29,4 +30,14 @@ export function placesAfter(plan: Plan, count: number): ReadonlyMap<string, Step
   const places = placesBefore(worksOf(plan.analysis).sense);
   for (const step of plan.steps.slice(0, count)) move(places, step);
   return places;
+}
+
+/** A bar with round ends as a body of its own, from one end to the other or upright on one, over a stretch of z; mm. */
+export function roundBar(
+  id: string,
+  a: Shape['a'],
+  [zFrom_mm, zTo_mm]: readonly [number, number],
+  b = a,
+): Posed['body'] {
+  return bodyOf(id, 'tool', [{ a, b, hole_mm: 0, openings: [], zFrom_mm, zTo_mm }]);
 }

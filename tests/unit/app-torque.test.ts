@@ -32,7 +32,7 @@ describe('the strip', () => {
     expect(strip.spec).toBeLessThan(1);
   });
 
-  it('where friction leaves no sure torque one doubtful zone takes the place of three', () => {
+  it('where friction leaves no sure torque one unsure zone takes the place of three', () => {
     const { window } = WINDOWS[0]!;
     const narrow: TorqueWindow = {
       ...window,

@@ -291,7 +291,7 @@ describe('check', () => {
 });
 
 describe('section', () => {
-  /** Open tags closed in order, one root, no stray brackets or bare ampersands. */
+  /** Open tags closed in order, one root, no loose brackets or bare ampersands. */
   function expectWellFormed(svg: string): void {
     const open: string[] = [];
     let roots = 0;

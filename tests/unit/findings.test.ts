@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { analyse, FINDING_CODES, type Analysis, type Finding, type LinkageModel } from '../../shared/index.ts';
 import { flippedModel, otherSide } from '../bench/models.ts';
 import { assembly, FINDING_ROWS, type FindingRow } from '../fixtures/findings/rows.ts';
+import { referenceModel } from '../fixtures/reference-joint.ts';
 
 const NAMED = FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, row] as const);
 
@@ -45,6 +46,20 @@ describe('the bad assembly', () => {
     expect([...new Set(all.map(({ code }) => code))].filter((code) => code !== row.code).sort()).toEqual(
       [...row.beside].sort(),
     );
+  });
+});
+
+describe('a bearing left out', () => {
+  test.each([
+    ['rocker-bearing-nd', 'rocker-nd', 'drive'],
+    ['frame-bearing-nd', 'shell', 'non-drive'],
+    ['frame-bearing-d', 'shell', 'drive'],
+    ['rocker-bearing-d', 'rocker-d', 'non-drive'],
+  ])('%s is an empty seat of %s, and no spacer is missed for it', (left, boss, side) => {
+    const missing = findingsOf(analyse(referenceModel([left]))).filter(({ code }) => code === 'part-missing');
+    expect(missing.map(({ parts, about }) => ({ parts, ...about }))).toEqual([
+      { parts: [`main/${boss}`], cause: 'seat', side },
+    ]);
   });
 });
 

@@ -29,7 +29,7 @@ function selectorsOf(css: string): string[] {
 describe('a colour', () => {
   test('stands in the look alone', () => {
     expect(sheets.length).toBeGreaterThan(10);
-    const strays = [
+    const foreign = [
       ...sheets.map((file) => [file, bare(file)] as const),
       ...SRC.map((file) => [file, textOf(file)] as const),
     ]
@@ -39,7 +39,7 @@ describe('a colour', () => {
           (hit) => `${file}: ${hit}`,
         ),
       );
-    expect(strays).toEqual([]);
+    expect(foreign).toEqual([]);
     expect(textOf(LOOK).match(COLOUR)!.length).toBeGreaterThan(100);
   });
 

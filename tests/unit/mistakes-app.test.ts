@@ -91,7 +91,7 @@ describe('a what-if', () => {
     expect(turn.shownOf(back)).toBe(written);
   });
 
-  test('one mistake after another starts from the written build each time', () => {
+  test('one mistake after another starts from the build as written each time', () => {
     const second = through(start(), tryTurned, (state) => turn.tryWhatIf(state, 'turned:rocker-frame/cone-right'));
     const stack = turn.stackOf(second)!;
     expect(stack.items.find(({ rowId }) => rowId === 'cone-left')!.turned).toBe(false);

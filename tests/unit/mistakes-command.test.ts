@@ -82,7 +82,7 @@ describe('mistakes as text', () => {
     expect(out).toContain('qualified mechanic');
   });
 
-  test('a wrong written build gives exit code 1', () => {
+  test('a build that is wrong as written gives exit code 1', () => {
     const wrong = withRow(rig, 'rig-axle', (row) =>
       row.map((entry) => (entry.id === 'taper-left' ? { ...entry, turned: false } : entry)),
     );

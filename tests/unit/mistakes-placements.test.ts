@@ -5,7 +5,6 @@
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
-  everyPlacement,
   placements,
   wordPlacements,
   type LinkageModel,
@@ -13,7 +12,7 @@ import {
   type Placement,
 } from '../../shared/index.ts';
 import { demoModels, withRow } from '../bench/models.ts';
-import { placementsByBruteForce } from '../bench/placements.ts';
+import { everyWay, placementsByBruteForce } from '../bench/placements.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { random, type Random } from '../setup/random.ts';
 import { cases, seeds } from '../setup/series.ts';
@@ -34,7 +33,7 @@ describe('the pruned search agrees with solving every way', () => {
     expect(pruned.ways).toBe(brute.ways);
     expect(pruned.solved).toBeLessThanOrEqual(pruned.ways);
     expect(pruned.isWhole).toBe(true);
-    // The written build of a demo model is sound, so that it is always among them, and first.
+    // A demo model as written is sound, so that it is always among them, and first.
     expect(pruned.passing[0]!.isWritten).toBe(true);
   });
 
@@ -87,7 +86,7 @@ describe('how many ways there are', () => {
   ])('%s %s: %i (%s)', (id, pivot, ways) => {
     const model = MODELS.find((one) => one.id === id)!;
     expect(placements(model, pivot).ways).toBe(ways);
-    const all = [...everyPlacement(model, pivot)];
+    const all = everyWay(model, pivot);
     expect(all).toHaveLength(ways);
     expect(new Set(all.map((filled) => JSON.stringify(filled))).size).toBe(ways);
   });
@@ -133,7 +132,7 @@ describe('more than one way', () => {
     expect(placements(alike, 'main').ways).toBe(3);
   });
 
-  test('a written build that does not pass is not called right', () => {
+  test('a build that does not pass as written is not called right', () => {
     const wrong = withRow(rig, 'rig-axle', (row) =>
       row.map((entry) => (entry.id === 'taper-left' ? { ...entry, turned: false } : entry)),
     );

@@ -20,6 +20,7 @@ import {
   tryMistakes,
   wordMistake,
   wordMistakeFinding,
+  wordCheck,
   wordTried,
   type LinkageModel,
   type Mistake,
@@ -431,5 +432,20 @@ describe('the words', () => {
     const items = mistaken.pivots.find(({ id }) => id === 'rocker-frame')!.stacks[0]!.items;
     expect(items.find(({ rowId }) => rowId === 'cone-left')!.name).toBe('Tapered spacer, 9 mm');
     expect(wordMistake(row.mistake, analysis)).toBe('Tapered spacer, 6.5 mm and tapered spacer, 9 mm swapped');
+  });
+});
+
+describe('a gap that gives a mistake away is told by what goes into it', () => {
+  const model = demoModels().find(({ id }) => id === 'class-rig')!;
+  const said = (right_mm: number, wrong_mm: number): string =>
+    wordCheck({ kind: 'feeler', between: ['one', 'other'], right_mm, wrong_mm }, analyse(model));
+  test.each([
+    [3.58, 0.02, 'If right, a 3 mm hex key goes in; if wrong, no leaf.'],
+    [11.59, 8.4, 'If right, a 10 mm hex key goes in; if wrong, an 8 mm hex key at most.'],
+    [0.45, 0.1, 'If right, a leaf of 0.45 mm goes in; if wrong, a leaf of 0.1 mm at most.'],
+    [1.4, 0.2, 'If right, a leaf of 1 mm goes in; if wrong, a leaf of 0.2 mm at most.'],
+    [3.9, 3.1, 'measure the gap between one and other: 3.9 mm is right, 3.1 mm is wrong.'],
+  ])('%f mm against %f mm', (right_mm, wrong_mm, words) => {
+    expect(said(right_mm, wrong_mm)).toContain(words);
   });
 });

@@ -34,7 +34,7 @@ import {
 } from '../../shared/order/bodies.ts';
 import { Course, TOUCH_mm, alongAxle, inPlane, pathIn, swingRoom_rad } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
-import { motionOf, worldsOf } from '../setup/motions.ts';
+import { motionOf, roundBar, worldsOf } from '../setup/motions.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 import { someOf } from '../setup/series.ts';
@@ -618,26 +618,10 @@ describe('bodies', () => {
 
 describe('a path', () => {
   const post = (x_mm: number, y_mm: number, radius_mm: number): Posed['body'] =>
-    bodyOf(`post ${x_mm} ${y_mm}`, 'tool', [
-      {
-        a: { x_mm, y_mm, radius_mm },
-        b: { x_mm, y_mm, radius_mm },
-        hole_mm: 0,
-        openings: [],
-        zFrom_mm: -50,
-        zTo_mm: 50,
-      },
-    ]);
-  const block = bodyOf('block', 'tool', [
-    {
-      a: { x_mm: 0, y_mm: 0, radius_mm: 8 },
-      b: { x_mm: 0, y_mm: 0, radius_mm: 8 },
-      hole_mm: 0,
-      openings: [],
-      zFrom_mm: -5,
-      zTo_mm: 5,
-    },
-  ]);
+    roundBar(`post ${x_mm} ${y_mm}`, { x_mm, y_mm, radius_mm }, [-50, 50]);
+  const about = (radius_mm: number) => ({ x_mm: 0, y_mm: 0, radius_mm });
+  const lid = (z: number): Posed['body'] => roundBar(`lid ${z}`, about(60), [z, z + 4]);
+  const block = roundBar('block', about(8), [-5, 5]);
   const course = (walls: readonly Posed['body'][]): Course =>
     new Course(
       new Space(),
@@ -659,37 +643,9 @@ describe('a path', () => {
     const ring = Array.from({ length: 24 }, (_, k) =>
       k === 6 ? [] : [post(30 * Math.cos((k * Math.PI) / 12), 30 * Math.sin((k * Math.PI) / 12), 3.2)],
     ).flat();
-    const lid = (z: number): Posed['body'] =>
-      bodyOf(`lid ${z}`, 'tool', [
-        {
-          a: { x_mm: 0, y_mm: 0, radius_mm: 60 },
-          b: { x_mm: 0, y_mm: 0, radius_mm: 60 },
-          hole_mm: 0,
-          openings: [],
-          zFrom_mm: z,
-          zTo_mm: z + 4,
-        },
-      ]);
-    const wall = bodyOf('wall', 'tool', [
-      {
-        a: { x_mm: -10, y_mm: 62, radius_mm: 4 },
-        b: { x_mm: 10, y_mm: 62, radius_mm: 4 },
-        hole_mm: 0,
-        openings: [],
-        zFrom_mm: -50,
-        zTo_mm: 50,
-      },
-    ]);
-    const small = bodyOf('small', 'tool', [
-      {
-        a: { x_mm: 0, y_mm: 0, radius_mm: 3 },
-        b: { x_mm: 0, y_mm: 0, radius_mm: 3 },
-        hole_mm: 0,
-        openings: [],
-        zFrom_mm: -5,
-        zTo_mm: 5,
-      },
-    ]);
+    const [from, to] = [-10, 10].map((x_mm) => ({ x_mm, y_mm: 62, radius_mm: 4 }));
+    const wall = roundBar('wall', from!, [-50, 50], to);
+    const small = roundBar('small', about(3), [-5, 5]);
     const maze = new Course(
       new Space(),
       [{ body: small, at: HOME }],
@@ -705,17 +661,6 @@ describe('a path', () => {
     const ring = Array.from({ length: 24 }, (_, k) =>
       post(14 * Math.cos((k * Math.PI) / 12), 14 * Math.sin((k * Math.PI) / 12), 3),
     );
-    const lid = (z: number): Posed['body'] =>
-      bodyOf(`lid ${z}`, 'tool', [
-        {
-          a: { x_mm: 0, y_mm: 0, radius_mm: 60 },
-          b: { x_mm: 0, y_mm: 0, radius_mm: 60 },
-          hole_mm: 0,
-          openings: [],
-          zFrom_mm: z,
-          zTo_mm: z + 4,
-        },
-      ]);
     expect(pathIn(course([...ring, lid(-10), lid(6)]), HOME, [], { length_mm: 60 })).toEqual([HOME]);
   });
 });

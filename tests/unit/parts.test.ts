@@ -54,7 +54,7 @@ describe.each(PART_KINDS)('%s', (kind) => {
     }
   });
 
-  test('strays at faces that are there, each once', () => {
+  test('has tolerances at faces that are there, each once', () => {
     const planes = entry.planes?.(sample) ?? [];
     expect(new Set(planes.map(({ id }) => id)).size).toBe(planes.length);
     expect(planes.length > 0).toBe(kind !== 'bearing');

@@ -229,7 +229,7 @@ describe('resolveBearing', () => {
   });
 
   test('known by its size alone: the faces are estimated, and how far they may be off is said', () => {
-    // 15 + 0.2448 × 13, 28 − 0.215 × 13, the larger doubt 0.0886 × 13 (the rule of the bearing table).
+    // 15 + 0.2448 × 13, 28 − 0.215 × 13, the larger spread 0.0886 × 13 (the rule of the bearing table).
     const sized = resolveBearing(bearing({ bore_mm: 15, outside_mm: 28, width_mm: 7 }));
     expect(sized.innerShoulder_mm).toBeCloseTo(18.1824, 4);
     expect(sized.outerShoulder_mm).toBeCloseTo(25.205, 4);
@@ -238,7 +238,7 @@ describe('resolveBearing', () => {
     expect(sized.staticRating_N).toBe(estimateStaticRating_N(sized));
   });
 
-  test('a table row whose faces are taken over from a like bearing is an estimate too, with a smaller doubt', () => {
+  test('a table row whose faces are taken over from a like bearing is an estimate too, with a smaller spread', () => {
     const wide = resolveBearing(bearing({ designation: '63002' }));
     expect(wide.estimated).toContain('shoulders');
     expect(wide.shoulderSpread_mm).toBe(0.6);

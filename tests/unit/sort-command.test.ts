@@ -111,9 +111,9 @@ describe('sort in words', () => {
     expect(json(RIG, path)).toMatchObject({
       accuracy_mm: 0.2,
       wear: false,
-      readings: [{ placements: [{ misfit_doubts: expect.closeTo(1.5, 6) as number }] }],
+      readings: [{ placements: [{ misfit_accuracies: expect.closeTo(1.5, 6) as number }] }],
     });
-    expect(json(RIG, path, { accuracy: '0,1' }).readings[0]!.placements[0]?.misfit_doubts).toBeUndefined();
+    expect(json(RIG, path, { accuracy: '0,1' }).readings[0]!.placements[0]?.misfit_accuracies).toBeUndefined();
   });
   it('sorts into the variant’s parts list', () => {
     const path = file('kind;outside mm;length mm\nnut;21;10\n');

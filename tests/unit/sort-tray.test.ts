@@ -308,7 +308,7 @@ describe('the next measurement', () => {
     const next = nextReading(tray)!;
     expect(next).toMatchObject({ row: 0, name: 'length_mm', again: false });
     expect(next.between.slice().sort()).toEqual(alike.map(({ id }) => id).sort());
-    // Three parts, equally likely, told apart without doubt: log2 3 bits.
+    // Three parts, equally likely, told apart surely: log2 3 bits.
     expect(next.gain_bits).toBeCloseTo(Math.log2(3), 6);
     expect(next.sureAfter).toBeCloseTo(1, 6);
     expect(wordNext(next, tray).title).toBe('Measure next: the length of “X”');
@@ -331,7 +331,7 @@ describe('the next measurement', () => {
     expect(next).toMatchObject({ name: 'drive' });
     expect(next.gain_bits).toBeCloseTo(1, 6);
   });
-  it('asks for nothing when nothing is in doubt, or nothing would settle it', () => {
+  it('asks for nothing when nothing is undecided, or nothing would settle it', () => {
     expect(nextReading(sorted(SKARN, [{ kind: 'bearing', outside_mm: 32 }]))).toBeUndefined();
     const twins: LinkageModel = {
       ...SKARN,
@@ -342,7 +342,7 @@ describe('the next measurement', () => {
     expect(nextForRow(tray, 0)).toBeUndefined();
     expect(wordAlternative(tray.rows[0]!.alternatives[0]!, tray.rows[0]!, tray)).toContain('either will do');
   });
-  it('asks for a reading once more where parts lie within a few doubts', () => {
+  it('asks for a reading once more where parts lie within a few times the accuracy', () => {
     const near: LinkageModel = {
       ...SKARN,
       parts: {
@@ -410,7 +410,7 @@ describe('where it goes', () => {
 });
 
 describe('into the task', () => {
-  it('takes over only sure sizes that differ by more than the doubt, the furthest off of several', () => {
+  it('takes over only sure sizes that differ by more than the accuracy, the furthest off of several', () => {
     const tray = sorted(SKARN, [
       { ...MOUNT, length_mm: MOUNT_mm - 0.06 },
       { ...MOUNT, length_mm: MOUNT_mm - 0.15 },
@@ -456,10 +456,11 @@ describe('into the task', () => {
   });
 });
 
-it('a misfit is counted in doubts and forbids what cannot be meant', () => {
+it('a misfit is counted in units of the accuracy and forbids what cannot be meant', () => {
   const [cone] = listed(SKARN).filter(({ id }) => id === 'rocker-cone-long');
   expect(
-    misfit({ kind: 'tapered-spacer', sizes: { length_mm: CONE.long_mm + 0.1 } }, cone!, DEFAULT_SETTING)!.misfit_doubts,
+    misfit({ kind: 'tapered-spacer', sizes: { length_mm: CONE.long_mm + 0.1 } }, cone!, DEFAULT_SETTING)!
+      .misfit_accuracies,
   ).toBeCloseTo(2, 9);
   expect(misfit({ kind: 'bearing', sizes: { length_mm: 7 } }, cone!, DEFAULT_SETTING)).toBeUndefined();
   expect(misfit({ sizes: { head_mm: 20 } }, cone!, DEFAULT_SETTING)).toBeUndefined();

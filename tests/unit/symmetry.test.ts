@@ -2,8 +2,8 @@
  * Symmetries as free oracles: what a joint does cannot depend on which side it is looked at from, where along the axis
  * the bike stands, what the file calls things, or in which order it names them.
  *
- * Builds are drawn at random: a pivot of the reference joint or of a demo model, sound or with one ring left out or
- * turned, or its axle from the other side. Seeds are fixed and printed by fast-check when a case fails.
+ * Sets of parts are drawn at random: a pivot of the reference joint or of a demo model, sound or with one spacer left
+ * out or turned, or its axle from the other side. Seeds are fixed and printed by fast-check when a case fails.
  */
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -42,7 +42,7 @@ interface Build {
   readonly model: LinkageModel;
 }
 
-/** Every pivot by itself, as written and with every single mistake of a ring or of the insertion side. */
+/** Every pivot by itself, as written and with every single mistake of a spacer or of the insertion side. */
 function setsOf(model: LinkageModel): Build[] {
   return model.pivots.flatMap((pivot) => {
     const alone = pivotAlone(model, pivot.id);
@@ -85,9 +85,9 @@ const wholes: LinkageModel[] = [
     ...(model.variants ?? []).map((variant): LinkageModel => ({ ...applyVariant(model, variant), variants: [] })),
   ]),
 ];
-const builds = wholes.flatMap(setsOf);
-/** A build by its number, so that a failing case prints short. */
-const build = fc.integer({ min: 0, max: builds.length - 1 });
+const sets = wholes.flatMap(setsOf);
+/** A set of parts by its number, so that a failing case prints short. */
+const setNumber = fc.integer({ min: 0, max: sets.length - 1 });
 
 const face = (reading: FaceReading) => ({
   bears: reading.bears,
@@ -181,11 +181,11 @@ function differences(one: unknown, other: unknown, path = ''): string[] {
   );
 }
 
-/** Hold a property for `runs` random builds. */
+/** Hold a property for `runs` random sets of parts. */
 function forSets(runs: number, faults: (model: LinkageModel, salt: number) => string[]): void {
   fc.assert(
-    fc.property(build, fc.integer({ min: 1, max: 1_000_000 }), (number, salt) => {
-      const { name, model } = builds[number]!;
+    fc.property(setNumber, fc.integer({ min: 1, max: 1_000_000 }), (number, salt) => {
+      const { name, model } = sets[number]!;
       expect(faults(model, salt).slice(0, 6), name).toEqual([]);
     }),
     { ...property(SEED, runs), endOnFailure: true },
@@ -197,7 +197,7 @@ const pivotOf = (analysis: Analysis): PivotAnalysis => analysis.pivots[0]!;
 beforeAll(() => {
   // A folder without models would leave the properties with the reference joint alone.
   expect(wholes.length).toBeGreaterThan(4);
-  expect(builds.length).toBeGreaterThan(100);
+  expect(sets.length).toBeGreaterThan(100);
 });
 
 describe(`symmetry, seed ${SEED}`, () => {
@@ -212,7 +212,7 @@ describe(`symmetry, seed ${SEED}`, () => {
     },
   );
 
-  test('so is every mistake: 30 builds', () => {
+  test('so is every mistake: 30 sets', () => {
     forSets(30, (model) =>
       differences(seen(pivotOf(analyse(model)), 1), seen(pivotOf(analyse(flippedModel(model))), -1)),
     );
@@ -229,7 +229,7 @@ describe(`symmetry, seed ${SEED}`, () => {
     }
   });
 
-  test('a bike moved along its axles is the same bike: 30 builds', () => {
+  test('a bike moved along its axles is the same bike: 30 sets', () => {
     forSets(30, (model, salt) => {
       const by_mm = random(salt).pick([0.1, -7.3, 55, 137, 1e-3, random(salt).between(-200, 200)]);
       return differences(seen(pivotOf(analyse(model)), 1), seen(pivotOf(analyse(movedModel(model, by_mm))), 1, by_mm));
@@ -238,7 +238,7 @@ describe(`symmetry, seed ${SEED}`, () => {
 
   test('nothing holds a joint as a whole: a rigid frame stays where the file puts it, however the rest is drawn together', () => {
     let moved = 0;
-    for (const { name, model } of builds) {
+    for (const { name, model } of sets) {
       const {
         stacks: [stack],
       } = pivotOf(analyse(model));
@@ -253,7 +253,7 @@ describe(`symmetry, seed ${SEED}`, () => {
     expect(moved).toBeGreaterThan(50);
   });
 
-  test('what things are called does not matter: 20 builds, bit for bit', () => {
+  test('what things are called does not matter: 20 sets, bit for bit', () => {
     forSets(20, (model, salt) => {
       const draw = random(salt);
       const known = new Map<string, string>();
@@ -270,7 +270,7 @@ describe(`symmetry, seed ${SEED}`, () => {
     });
   });
 
-  test('nor in which order the file lists parts, members, bores and points: 20 builds, bit for bit', () => {
+  test('nor in which order the file lists parts, members, bores and points: 20 sets, bit for bit', () => {
     forSets(20, (model, salt) => {
       const draw = random(salt);
       const mixed = <T extends object>(record: T): T => Object.fromEntries(draw.shuffled(Object.entries(record))) as T;
@@ -286,7 +286,7 @@ describe(`symmetry, seed ${SEED}`, () => {
     });
   });
 
-  test('nor in which order a member lists its webs and seats: 20 builds', () => {
+  test('nor in which order a member lists its webs and seats: 20 sets', () => {
     forSets(20, (model) => {
       const members = Object.fromEntries(
         Object.entries(model.members).map(([id, member]) => [
@@ -307,7 +307,7 @@ describe(`symmetry, seed ${SEED}`, () => {
     });
   });
 
-  test('the same file gives the same bits, and is left as it was: 25 builds', () => {
+  test('the same file gives the same bits, and is left as it was: 25 sets', () => {
     forSets(25, (model) => {
       const text = JSON.stringify(model);
       const [one, other] = [JSON.stringify(analyse(model)), JSON.stringify(analyse(JSON.parse(text) as LinkageModel))];

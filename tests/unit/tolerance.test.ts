@@ -28,13 +28,13 @@ const PIVOTS = MODELS.flatMap((model) =>
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 const rig = MODELS.find(({ id }) => id === 'class-rig')!;
 
-function benchOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): SetTrial {
+function trialOf(model: LinkageModel, pivotId: string, options: ToleranceOptions = {}): SetTrial {
   return setUpSets(makeJoint(resolveModel(model), pivotId), options);
 }
 
 /** A sampling run to its end. */
-function sampleAll(bench: SetTrial, options: SamplingOptions = {}) {
-  const run = sampleSets(bench, options);
+function sampleAll(trial: SetTrial, options: SamplingOptions = {}) {
+  const run = sampleSets(trial, options);
   for (;;) {
     const step = run.next();
     if (step.done === true) return step.value;
@@ -63,7 +63,7 @@ describe('chains from the model', () => {
   });
 
   it('hand-worked: the rocker of skarn-140, 55 between its shoulders, 6.5 + 39.5 + 9 between its bearings', () => {
-    const span = benchOf(skarn, 'rocker-frame').chains.find(({ kind }) => kind === 'span')!;
+    const span = trialOf(skarn, 'rocker-frame').chains.find(({ kind }) => kind === 'span')!;
     expect(span.terms.map(({ coefficient, nominal_mm }) => coefficient * nominal_mm)).toEqual([55, -6.5, -39.5, -9]);
     // ISO 2768-1 f: ±0.15 for 55 and 39.5, ±0.1 for 6.5 and 9. Root of the sum of squares 0.065.
     expect(span.sum.worstHigh_mm).toBeCloseTo(0.5, 12);
@@ -72,7 +72,7 @@ describe('chains from the model', () => {
   });
 
   it('hand-worked: the column of skarn-140’s swingarm, two bearings of 7 +0/−0.12 in it', () => {
-    const span = benchOf(skarn, 'main').chains.find(({ kind, member }) => kind === 'span' && member === 'swingarm')!;
+    const span = trialOf(skarn, 'main').chains.find(({ kind, member }) => kind === 'span' && member === 'swingarm')!;
     expect(span.gap_mm).toBeCloseTo(47 - 2.5 - 7 - 28 - 7 - 2.5, 12);
     expect(span.sum.mean_mm).toBeCloseTo(0.12, 12);
     // 0.15 + 0.05 + 0.06 + 0.1 + 0.06 + 0.05 about the mean.
@@ -80,7 +80,7 @@ describe('chains from the model', () => {
   });
 
   it('the frame’s shell: tube against the shoulders on both sides, in one boss', () => {
-    const spans = benchOf(skarn, 'main').chains.filter(({ kind }) => kind === 'span');
+    const spans = trialOf(skarn, 'main').chains.filter(({ kind }) => kind === 'span');
     expect(spans.find(({ member }) => member === 'frame')).toMatchObject({ isOneBoss: true, gap_mm: 0 });
   });
 });
@@ -127,9 +127,9 @@ describe('the quick build against the same build made from a changed model', () 
   it('meets every kind of trouble it can name at least twice, so that the agreement says something', () => {
     const met = new Map<string, number>();
     for (const { model, pivot } of PIVOTS) {
-      const bench = setUpSets(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
+      const trial = setUpSets(makeJoint(resolveModel(model), pivot.id), { generalClass: 'c' });
       for (let seed = 1; seed <= 40; seed++)
-        for (const reason of bench.build(drawn(bench, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
+        for (const reason of trial.build(drawn(trial, seed)).reasons) met.set(reason, (met.get(reason) ?? 0) + 1);
     }
     for (const reason of ['inner-ring-loose', 'side-play', 'arm-drawn', 'member-off-line', 'bearing-side-loaded'])
       expect(met.get(reason) ?? 0, reason).toBeGreaterThan(1);
@@ -137,8 +137,8 @@ describe('the quick build against the same build made from a changed model', () 
 
   it('the written lengths clamp at every demo pivot', () => {
     for (const { model, pivot, name } of PIVOTS) {
-      const bench = setUpSets(makeJoint(resolveModel(model), pivot.id));
-      expect(bench.build(new Float64Array(bench.dimensions.list.length)), name).toMatchObject({
+      const trial = setUpSets(makeJoint(resolveModel(model), pivot.id));
+      expect(trial.build(new Float64Array(trial.dimensions.list.length)), name).toMatchObject({
         class: 'clamps',
         reasons: [],
       });
@@ -152,10 +152,10 @@ describe('sampled sets', () => {
     { pivot: 'main', seed: 2 },
     { pivot: 'shock-frame', seed: 3 },
   ])('chains spread as root-sum-square says: $pivot, seed $seed', ({ pivot, seed }) => {
-    const bench = benchOf(skarn, pivot);
+    const trial = trialOf(skarn, pivot);
     const sets = 3000;
-    const sampling = sampleAll(bench, { sets, seed });
-    bench.chains.forEach((chain, k) => {
+    const sampling = sampleAll(trial, { sets, seed });
+    trial.chains.forEach((chain, k) => {
       const { gap_mm } = sampling.chains[k]!;
       expect(Math.abs(gap_mm.mean - chain.sum.mean_mm)).toBeLessThan((4 * chain.sum.sigma_mm) / Math.sqrt(sets));
       expect(Math.abs(gap_mm.sigma / chain.sum.sigma_mm - 1)).toBeLessThan(4 / Math.sqrt(2 * sets));
@@ -167,9 +167,9 @@ describe('sampled sets', () => {
   });
 
   it('`even` never leaves the limits and spreads wider', () => {
-    const bench = benchOf(skarn, 'rocker-frame');
-    const [even, bell] = (['even', 'bell'] as const).map((draw) => sampleAll(bench, { sets: 2000, draw }));
-    bench.chains.forEach((chain, k) => {
+    const trial = trialOf(skarn, 'rocker-frame');
+    const [even, bell] = (['even', 'bell'] as const).map((draw) => sampleAll(trial, { sets: 2000, draw }));
+    trial.chains.forEach((chain, k) => {
       const gap = even!.chains[k]!.gap_mm;
       expect(gap.least).toBeGreaterThanOrEqual(chain.sum.worstLow_mm);
       expect(gap.most).toBeLessThanOrEqual(chain.sum.worstHigh_mm);
@@ -179,18 +179,18 @@ describe('sampled sets', () => {
   });
 
   it('the same seed gives the same sets, another seed others', () => {
-    const bench = benchOf(skarn, 'main', { generalClass: 'm' });
-    const [first, again, other] = [5, 5, 6].map((seed) => sampleAll(bench, { sets: 600, seed, chunk: 7 }));
+    const trial = trialOf(skarn, 'main', { generalClass: 'm' });
+    const [first, again, other] = [5, 5, 6].map((seed) => sampleAll(trial, { sets: 600, seed, chunk: 7 }));
     expect(again).toEqual(first);
     expect(other!.sideLoad_N.mean).not.toBe(first!.sideLoad_N.mean);
-    expect(sampleAll(bench, { sets: 600, seed: 5, chunk: 600 })).toEqual(first);
+    expect(sampleAll(trial, { sets: 600, seed: 5, chunk: 600 })).toEqual(first);
   });
 
   it('sees the bike from the other side and moved along its axis alike', () => {
     const pivot = 'main';
     const options = { generalClass: 'm' } as const;
     const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map(
-      (model) => sampleAll(benchOf(model, pivot, options), { sets: 4000 }).counts,
+      (model) => sampleAll(trialOf(model, pivot, options), { sets: 4000 }).counts,
     );
     // Dimensions come in another order from the other side, so that single sets differ: shares agree within their error.
     const share = counts.map(({ clamps }) => wilson(clamps, 4000));
@@ -200,7 +200,7 @@ describe('sampled sets', () => {
   });
 
   it('blames the dimensions that decide: tube and shoulders of the shell', () => {
-    const { blame } = sampleAll(benchOf(skarn, 'main', { generalClass: 'm' }), { sets: 4000 });
+    const { blame } = sampleAll(trialOf(skarn, 'main', { generalClass: 'm' }), { sets: 4000 });
     expect(new Set(blame.slice(0, 2).map(({ dimension }) => dimension))).toEqual(
       new Set(['main/tube:length', 'frame/main:between-seats']),
     );
@@ -208,7 +208,7 @@ describe('sampled sets', () => {
   });
 
   it('reports after every chunk, and may be left there', () => {
-    const run = sampleSets(benchOf(skarn, 'rocker-frame'), { sets: 100, chunk: 30 });
+    const run = sampleSets(trialOf(skarn, 'rocker-frame'), { sets: 100, chunk: 30 });
     const seen: number[] = [];
     for (let step = run.next(); step.done !== true; step = run.next()) {
       expect(step.value.total).toBe(100);
@@ -216,7 +216,7 @@ describe('sampled sets', () => {
       seen.push(step.value.done);
     }
     expect(seen).toEqual([30, 60, 90]);
-    const left = sampleSets(benchOf(skarn, 'rocker-frame'), { sets: 100, chunk: 30 });
+    const left = sampleSets(trialOf(skarn, 'rocker-frame'), { sets: 100, chunk: 30 });
     left.next();
     expect(left.return({} as never).done).toBe(true);
     expect(left.next().done).toBe(true);
@@ -230,16 +230,16 @@ describe('sampled sets', () => {
   });
 
   it('refuses in words', () => {
-    const bench = benchOf(skarn, 'rocker-frame');
-    expect(() => sampleAll(bench, { sets: 0 })).toThrow(/sets is 0/);
-    expect(() => sampleAll(bench, { sets: 1.5 })).toThrow(/sets is 1.5, allowed: a whole number/);
-    expect(() => sampleAll(bench, { seed: NaN })).toThrow(/seed is NaN/);
-    expect(() => sampleAll(bench, { draw: 'flat' as never })).toThrow(/draw is flat, allowed: bell, even/);
+    const trial = trialOf(skarn, 'rocker-frame');
+    expect(() => sampleAll(trial, { sets: 0 })).toThrow(/sets is 0/);
+    expect(() => sampleAll(trial, { sets: 1.5 })).toThrow(/sets is 1.5, allowed: a whole number/);
+    expect(() => sampleAll(trial, { seed: NaN })).toThrow(/seed is NaN/);
+    expect(() => sampleAll(trial, { draw: 'flat' as never })).toThrow(/draw is flat, allowed: bell, even/);
     expect(() =>
-      benchOf(skarn, 'rocker-frame', { given_mm: { 'rocker-frame/cone-left:length': { lower_mm: 1, upper_mm: 0 } } }),
+      trialOf(skarn, 'rocker-frame', { given_mm: { 'rocker-frame/cone-left:length': { lower_mm: 1, upper_mm: 0 } } }),
     ).toThrow(/the lower one first/);
-    expect(() => benchOf(skarn, 'rocker-frame', { calliper_mm: -1 })).toThrow(/calliper_mm is -1/);
-    expect(() => benchOf(skarn, 'rocker-frame', { measured_mm: { nothing: 3 } })).toThrow(
+    expect(() => trialOf(skarn, 'rocker-frame', { calliper_mm: -1 })).toThrow(/calliper_mm is -1/);
+    expect(() => trialOf(skarn, 'rocker-frame', { measured_mm: { nothing: 3 } })).toThrow(
       /measured dimension is nothing, allowed: .*rocker-frame\/cone-left:length/,
     );
   });
@@ -270,16 +270,16 @@ describe('tolerances the model gives', () => {
 describe('limits of a span', () => {
   it('beyond them the build no longer clamps, within them it does', () => {
     for (const pivot of ['main', 'rocker-frame', 'shock-frame']) {
-      const bench = benchOf(skarn, pivot);
-      for (const chain of bench.chains.filter(({ kind }) => kind === 'span')) {
-        const limits = spanLimits(bench, chain)!;
+      const trial = trialOf(skarn, pivot);
+      for (const chain of trial.chains.filter(({ kind }) => kind === 'span')) {
+        const limits = spanLimits(trial, chain)!;
         const term = chain.terms.find(
           ({ dimension }) => dimension.kind === 'span' || dimension.kind === 'between-seats',
         )!;
         const at = (gap: number): string => {
-          const deviation = new Float64Array(bench.dimensions.list.length);
-          deviation[bench.dimensions.list.indexOf(term.dimension)] = gap - chain.gap_mm;
-          return bench.build(deviation).class;
+          const deviation = new Float64Array(trial.dimensions.list.length);
+          deviation[trial.dimensions.list.indexOf(term.dimension)] = gap - chain.gap_mm;
+          return trial.build(deviation).class;
         };
         for (const edge of [limits.low_mm!, limits.high_mm!]) {
           expect(at(edge)).toBe('clamps');
@@ -303,8 +303,8 @@ describe('measured lengths and shims', () => {
   });
 
   it('a short column takes a shim where it bears on spacer and boss, never beside a bearing', () => {
-    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 5.28 } });
-    const advice = adviseShims(bench, SPAN);
+    const trial = trialOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 5.28 } });
+    const advice = adviseShims(trial, SPAN);
     expect(advice).toMatchObject({ what: 'shim', ring: { bore_mm: 15, outside_mm: 21 }, becomes: 'clamps' });
     expect(advice.gap_mm).toBeCloseTo(1.22, 9);
     expect(advice.thicknesses_mm).toEqual([0.6, 0.6]);
@@ -317,19 +317,19 @@ describe('measured lengths and shims', () => {
   });
 
   it('where every place is beside a bearing no shim is advised, but the right spacer is', () => {
-    const bench = benchOf(rig, 'rig-pivot', { measured_mm: { 'rig-axle/tube:length': 21.4 } });
-    const advice = adviseShims(bench, 'rig-axle:bearing-left~bearing-right');
+    const trial = trialOf(rig, 'rig-pivot', { measured_mm: { 'rig-axle/tube:length': 21.4 } });
+    const advice = adviseShims(trial, 'rig-axle:bearing-left~bearing-right');
     expect(advice.what).toBe('spacer');
     expect(advice.now).toBe('pinches');
     expect(advice.places.every(({ refusal }) => refusal === 'on-seal')).toBe(true);
     expect(advice.spacers).toMatchObject([{ replaces: 'rig-axle/tube', length_mm: 22, becomes: 'clamps' }]);
     // The outer span is short by the same tube: a shim there would leave the bearings pressed together.
-    expect(adviseShims(bench, 'rig-axle:arm-left~arm-right').what).toBe('spacer');
+    expect(adviseShims(trial, 'rig-axle:arm-left~arm-right').what).toBe('spacer');
   });
 
   it('a column that is too long takes a shorter spacer: no shim shortens it', () => {
-    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.1 } });
-    const advice = adviseShims(bench, SPAN);
+    const trial = trialOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.1 } });
+    const advice = adviseShims(trial, SPAN);
     expect(advice.what).toBe('spacer');
     expect(advice.thicknesses_mm).toBeUndefined();
     expect(advice.spacers.map(({ replaces, length_mm }) => [replaces, length_mm])).toEqual([
@@ -350,16 +350,16 @@ describe('measured lengths and shims', () => {
         } as LinkageModel['parts'][string],
       },
     };
-    const bench = benchOf(listed, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.1 } });
+    const trial = trialOf(listed, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 7.1 } });
     expect(
-      adviseShims(bench, SPAN).spacers.find(({ replaces }) => replaces === 'rocker-frame/cone-right'),
+      adviseShims(trial, SPAN).spacers.find(({ replaces }) => replaces === 'rocker-frame/cone-right'),
     ).toMatchObject({ part: 'cone-thin', length_mm: 8.4 });
   });
 
   it('a span that fits is left alone, and only spans are mended', () => {
-    const bench = benchOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 6.52 } });
-    expect(adviseShims(bench, SPAN).what).toBe('none');
-    expect(() => adviseShims(bench, 'rocker-frame:room')).toThrow(
+    const trial = trialOf(skarn, 'rocker-frame', { measured_mm: { 'rocker-frame/cone-left:length': 6.52 } });
+    expect(adviseShims(trial, SPAN).what).toBe('none');
+    expect(() => adviseShims(trial, 'rocker-frame:room')).toThrow(
       /span is rocker-frame:room, allowed: rocker-frame:bearing-left~bearing-right/,
     );
   });

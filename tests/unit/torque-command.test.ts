@@ -250,7 +250,9 @@ describe('words', () => {
     const { title, text } = wordShims(step.value.shims[0]!, analyse(skarn));
     // 6.5 less 5.28 leaves 1.22 mm: two shims.
     expect(title).toBe('Shim of 0.6 mm and 0.6 mm');
-    expect(text).toContain('Shim washer 15 × 21, 0.6 mm and 0.6 mm, between tapered spacer, 6.5 mm and frame boss');
+    expect(text).toContain(
+      'Lay in a shim washer 15 × 21, 0.6 mm and 0.6 mm, between tapered spacer, 6.5 mm and frame boss.',
+    );
     expect(text.match(/lie on the seal/g)).toHaveLength(1);
   });
 });

@@ -14,10 +14,11 @@ import {
   type PlanarSystem,
 } from '../../shared/travel/planar.ts';
 import { jointForces } from '../../shared/travel/statics.ts';
-import { apart, fourBarAngles, fourBarPlaces, fourBarSystem, RAD, type Branch } from '../setup/four-bar.ts';
+import { apart, fourBarAngles, fourBarPlaces, fourBarSystem, pinAt, RAD, type Branch } from '../setup/four-bar.ts';
 import { cases, property } from '../setup/series.ts';
 
 const length = fc.double({ min: 15, max: 200, noNaN: true });
+const bars = fc.record({ crank_mm: length, coupler_mm: length, rocker_mm: length, ground_mm: length });
 const angle = fc.double({ min: -Math.PI, max: Math.PI, noNaN: true });
 const branch = fc.constantFrom<Branch>('open', 'crossed');
 const at = (x_mm: number, y_mm: number): Place => ({ x_mm, y_mm });
@@ -28,32 +29,22 @@ describe('random four-bars', () => {
   test('carried on a way without dead centres they are where Freudenstein says, on their branch (seed 4)', () => {
     let tried = 0;
     fc.assert(
-      fc.property(
-        length,
-        length,
-        length,
-        length,
-        angle,
-        fc.double({ min: -1.2, max: 1.2, noNaN: true }),
-        branch,
-        (crank_mm, coupler_mm, rocker_mm, ground_mm, from, by, side) => {
-          const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
-          // All the way between must be reachable, and clear of the place where both branches meet.
-          for (let k = 0; k <= 24; k++) {
-            const here = fourBarAngles(bar, from + (by * k) / 24, side);
-            fc.pre(here !== undefined && Math.abs(Math.sin(here.coupler_rad - here.rocker_rad)) > 0.02);
-          }
-          tried++;
-          const start = fourBarAngles(bar, from, side)!;
-          const planar = new Planar(fourBarSystem(fourBarPlaces(bar, from, side)!));
-          const q = planar.drawn();
-          expect(planar.carry(q, by).isThere).toBe(true);
-          const wanted = fourBarAngles(bar, from + by, side)!;
-          expect(apart(start.coupler_rad + q[5]!, wanted.coupler_rad)).toBeLessThan(1e-7);
-          expect(apart(start.rocker_rad + q[8]!, wanted.rocker_rad)).toBeLessThan(1e-7);
-          expect(off(planar, q)).toBeLessThan(1e-8);
-        },
-      ),
+      fc.property(bars, angle, fc.double({ min: -1.2, max: 1.2, noNaN: true }), branch, (bar, from, by, side) => {
+        // All the way between must be reachable, and clear of the place where both branches meet.
+        for (let k = 0; k <= 24; k++) {
+          const here = fourBarAngles(bar, from + (by * k) / 24, side);
+          fc.pre(here !== undefined && Math.abs(Math.sin(here.coupler_rad - here.rocker_rad)) > 0.02);
+        }
+        tried++;
+        const start = fourBarAngles(bar, from, side)!;
+        const planar = new Planar(fourBarSystem(fourBarPlaces(bar, from, side)!));
+        const q = planar.drawn();
+        expect(planar.carry(q, by).isThere).toBe(true);
+        const wanted = fourBarAngles(bar, from + by, side)!;
+        expect(apart(start.coupler_rad + q[5]!, wanted.coupler_rad)).toBeLessThan(1e-7);
+        expect(apart(start.rocker_rad + q[8]!, wanted.rocker_rad)).toBeLessThan(1e-7);
+        expect(off(planar, q)).toBeLessThan(1e-8);
+      }),
       property(4, 200),
     );
     expect(tried).toBeGreaterThan(cases(200) / 2);
@@ -62,45 +53,37 @@ describe('random four-bars', () => {
   test('where the bars do not reach, it stops at the dead centre the lengths give (seed 5)', () => {
     let met = 0;
     fc.assert(
-      fc.property(
-        length,
-        length,
-        length,
-        length,
-        angle,
-        branch,
-        (crank_mm, coupler_mm, rocker_mm, ground_mm, from, side) => {
-          const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
-          const drawn = fourBarPlaces(bar, from, side);
-          fc.pre(
-            drawn !== undefined &&
-              Math.abs(
-                Math.sin(fourBarAngles(bar, from, side)!.coupler_rad - fourBarAngles(bar, from, side)!.rocker_rad),
-              ) > 0.05,
-          );
-          // The distance from the crank's end to the rocker's ground pivot must stay between |b − c| and b + c.
-          const reach = (turn: number): number =>
-            Math.hypot(ground_mm - crank_mm * Math.cos(turn), crank_mm * Math.sin(turn));
-          const isOut = (turn: number): boolean =>
-            reach(turn) > coupler_mm + rocker_mm || reach(turn) < Math.abs(coupler_mm - rocker_mm);
-          let dead: number | undefined;
-          for (let k = 1; k <= 3600 && dead === undefined; k++) if (isOut(from + (k * Math.PI) / 3600)) dead = k;
-          fc.pre(dead !== undefined);
-          let [low, high] = [(dead - 1) * (Math.PI / 3600), dead * (Math.PI / 3600)];
-          for (let k = 0; k < 60; k++) {
-            const half = (low + high) / 2;
-            if (isOut(from + half)) high = half;
-            else low = half;
-          }
-          met++;
-          const planar = new Planar(fourBarSystem(drawn!));
-          const q = planar.drawn();
-          const { isThere, value } = planar.carry(q, Math.PI);
-          expect(isThere).toBe(false);
-          expect(Math.abs(value - low)).toBeLessThan(1e-6);
-          expect(off(planar, q)).toBeLessThan(1e-6);
-        },
-      ),
+      fc.property(bars, angle, branch, (bar, from, side) => {
+        const drawn = fourBarPlaces(bar, from, side);
+        fc.pre(
+          drawn !== undefined &&
+            Math.abs(
+              Math.sin(fourBarAngles(bar, from, side)!.coupler_rad - fourBarAngles(bar, from, side)!.rocker_rad),
+            ) > 0.05,
+        );
+        const { crank_mm, coupler_mm, rocker_mm, ground_mm } = bar;
+        // The distance from the crank's end to the rocker's ground pivot must stay between |b − c| and b + c.
+        const reach = (turn: number): number =>
+          Math.hypot(ground_mm - crank_mm * Math.cos(turn), crank_mm * Math.sin(turn));
+        const isOut = (turn: number): boolean =>
+          reach(turn) > coupler_mm + rocker_mm || reach(turn) < Math.abs(coupler_mm - rocker_mm);
+        let dead: number | undefined;
+        for (let k = 1; k <= 3600 && dead === undefined; k++) if (isOut(from + (k * Math.PI) / 3600)) dead = k;
+        fc.pre(dead !== undefined);
+        let [low, high] = [(dead - 1) * (Math.PI / 3600), dead * (Math.PI / 3600)];
+        for (let k = 0; k < 60; k++) {
+          const half = (low + high) / 2;
+          if (isOut(from + half)) high = half;
+          else low = half;
+        }
+        met++;
+        const planar = new Planar(fourBarSystem(drawn!));
+        const q = planar.drawn();
+        const { isThere, value } = planar.carry(q, Math.PI);
+        expect(isThere).toBe(false);
+        expect(Math.abs(value - low)).toBeLessThan(1e-6);
+        expect(off(planar, q)).toBeLessThan(1e-6);
+      }),
       property(5, 60),
     );
     expect(met).toBeGreaterThan(cases(60) / 2);
@@ -108,31 +91,21 @@ describe('random four-bars', () => {
 
   test('forces and virtual work agree under any push (seed 6)', () => {
     fc.assert(
-      fc.property(
-        length,
-        length,
-        length,
-        length,
-        angle,
-        branch,
-        angle,
-        (crank_mm, coupler_mm, rocker_mm, ground_mm, turn, side, way) => {
-          const bar = { crank_mm, coupler_mm, rocker_mm, ground_mm };
-          const places = fourBarPlaces(bar, turn, side);
-          fc.pre(places !== undefined);
-          const angles = fourBarAngles(bar, turn, side)!;
-          fc.pre(Math.abs(Math.sin(angles.coupler_rad - angles.rocker_rad)) > 0.05);
-          const planar = new Planar(fourBarSystem(places!));
-          const load = { body: 1, place: places![2], x_N: 500 * Math.cos(way), y_N: 500 * Math.sin(way) };
-          const { check, pins } = jointForces(planar, planar.drawn(), [load])!;
-          expect(check.residual_N).toBeLessThan(1e-6);
-          expect(check.driverWork_N).toBeLessThan(1e-6);
-          expect(check.pinWork_N).toBeLessThan(1e-6);
-          // The ground carries the push: no force is made on the way.
-          expect(pins[0]!.x_N + pins[3]!.x_N + load.x_N).toBeCloseTo(0, 6);
-          expect(pins[0]!.y_N + pins[3]!.y_N + load.y_N).toBeCloseTo(0, 6);
-        },
-      ),
+      fc.property(bars, angle, branch, angle, (bar, turn, side, way) => {
+        const places = fourBarPlaces(bar, turn, side);
+        fc.pre(places !== undefined);
+        const angles = fourBarAngles(bar, turn, side)!;
+        fc.pre(Math.abs(Math.sin(angles.coupler_rad - angles.rocker_rad)) > 0.05);
+        const planar = new Planar(fourBarSystem(places!));
+        const load = { body: 1, place: places![2], x_N: 500 * Math.cos(way), y_N: 500 * Math.sin(way) };
+        const { check, pins } = jointForces(planar, planar.drawn(), [load])!;
+        expect(check.residual_N).toBeLessThan(1e-6);
+        expect(check.driverWork_N).toBeLessThan(1e-6);
+        expect(check.pinWork_N).toBeLessThan(1e-6);
+        // The ground carries the push: no force is made on the way.
+        expect(pins[0]!.x_N + pins[3]!.x_N + load.x_N).toBeCloseTo(0, 6);
+        expect(pins[0]!.y_N + pins[3]!.y_N + load.y_N).toBeCloseTo(0, 6);
+      }),
       property(6, 150),
     );
   });
@@ -155,12 +128,7 @@ test('a chain of two four-bars is solved as one after the other (seed 7)', () =>
         const system: PlanarSystem = {
           ...base,
           bodies: [...base.bodies, moved[1], moved[2]],
-          pins: [
-            ...base.pins,
-            { a: 2, b: 3, onA: moved[1], onB: moved[1] },
-            { a: 3, b: 4, onA: moved[2], onB: moved[2] },
-            { a: GROUND, b: 4, onA: moved[3], onB: moved[3] },
-          ],
+          pins: [...base.pins, pinAt(2, 3, moved[1]), pinAt(3, 4, moved[2]), pinAt(GROUND, 4, moved[3])],
         };
         const planar = new Planar(system);
         expect(planar.mobility(planar.drawn())).toBe(1);
@@ -186,10 +154,7 @@ describe('redundant pins', () => {
     const [r, turn] = [50, 70 * RAD];
     const up = (x: number): Place => at(x + r * Math.cos(turn), r * Math.sin(turn));
     const feet = [0, 80, third];
-    const pins: Pin[] = feet.flatMap((x, k) => [
-      { a: GROUND, b: k, onA: at(x, 0), onB: at(x, 0) },
-      { a: k, b: 3, onA: up(x), onB: up(x) },
-    ]);
+    const pins = feet.flatMap((x, k) => [pinAt(GROUND, k, at(x, 0)), pinAt(k, 3, up(x))]);
     return { bodies: [...feet.map((x) => at(x, 20)), up(40)], pins, sliders: [], driver: { kind: 'turn', body: 0 } };
   };
 
@@ -217,9 +182,7 @@ describe('redundant pins', () => {
   test('that contradict one another lock the linkage', () => {
     const system = drawn(140);
     // The third link's head stands off its place: not a parallelogram any more.
-    const pins = system.pins.map((pin, k) =>
-      k === 5 ? { ...pin, onA: at(140 + 30, 40), onB: at(140 + 30, 40) } : pin,
-    );
+    const pins = system.pins.map((pin, k) => (k === 5 ? pinAt(pin.a, pin.b, at(140 + 30, 40)) : pin));
     const planar = new Planar({ ...system, pins });
     expect(planar.mobility(planar.drawn())).toBe(0);
     const q = planar.drawn();
@@ -228,7 +191,7 @@ describe('redundant pins', () => {
 });
 
 describe('mobility', () => {
-  const pin = (a: number, b: number, x: number, y: number): Pin => ({ a, b, onA: at(x, y), onB: at(x, y) });
+  const pin = (a: number, b: number, x: number, y: number): Pin => pinAt(a, b, at(x, y));
   test('counts what hangs loose, and tells its motion', () => {
     const planar = new Planar({
       bodies: [at(50, 0), at(100, 50)],
