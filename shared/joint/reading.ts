@@ -286,7 +286,7 @@ export function ringForce_N(item: JointItem, met: readonly Met[]): number {
   return Math.min(...[nonDrive, drive].map((face) => face.reduce((sum, { force_N }) => sum + force_N, 0)));
 }
 
-/** How far tightening bends a sprung boss, + toward its member's middle, and the force that takes. */
+/** How far tightening bends a sprung boss, + toward the middle of its member, and the force that takes. */
 export interface Bend {
   readonly item: JointItem;
   readonly arm: Arm;
@@ -294,17 +294,27 @@ export interface Bend {
   readonly force_N: number;
 }
 
-/** Every sprung boss of a joint; a rigid boss of the same member is no arm, but says where the member's middle is. */
+/**
+ * Every sprung boss of a joint. The member's middle is that of its whole span on the axis, rigid bosses and those of
+ * the joint's other stacks included; a boss that stands in the middle itself is drawn in whichever way it goes.
+ */
 export function bendsOf({ joint, spec }: SolvedJoint): Bend[] {
   const bosses = joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'boss'));
-  const zOf = ({ local }: JointItem): number => local[0]!.solid.polygon[0]![1];
   return joint.arms.map(({ body, base, item, arm }) => {
-    const own = bosses.filter(({ member }) => member === item.member).map(zOf);
-    const middle = own.reduce((sum, z) => sum + z, 0) / own.length;
+    const span = spanOf(bosses.filter(({ member }) => member === item.member));
     const bend = spec.shift_mm[body]! - spec.shift_mm[base]!;
-    const force_N = Math.abs(bend) * arm.stiffness_N_per_mm;
-    return { item, arm, bend_mm: bend * (middle < zOf(item) ? -1 : 1), force_N };
+    const toMiddle = middleOf(span) - middleOf(spanOf([item]));
+    const way = Math.abs(toMiddle) < LIMITS.touching_mm.value ? Math.sign(bend) : Math.sign(toMiddle);
+    return { item, arm, bend_mm: bend * way, force_N: Math.abs(bend) * arm.stiffness_N_per_mm };
   });
+}
+
+function spanOf(bosses: readonly JointItem[]): readonly [number, number] {
+  return zRange(bosses.flatMap(({ local }) => local.map(({ solid }) => solid.polygon)));
+}
+
+function middleOf([low, high]: readonly [number, number]): number {
+  return (low + high) / 2;
 }
 
 /** What tightening alone pushes every bearing sideways with, and the most it may carry so; N. */
