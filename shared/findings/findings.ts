@@ -15,11 +15,12 @@ import { radiusRange, zRange } from '../profile/polygon.ts';
 import { armLimit } from '../joint/arm.ts';
 import {
   bendsOf,
-  bypassOf,
+  bottomsOf,
   isColumnPiece,
   isEdge,
   ownerOf,
   ringForce_N,
+  screwedIn,
   sideLoadsOf,
   type Link,
   type Met,
@@ -290,18 +291,20 @@ const sidePlay: Rule = ({ columns, solved }) =>
 const bottoms: Rule = ({ solved, met }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const pull = solved.pull_N.get(own.stack.id)!;
-    const onThread = own.threadLimit === undefined ? 0 : solved.spec.contact_N[own.threadLimit]!;
-    const onTip = bypassOf(own, met).reduce((sum, meeting) => sum + meeting.force_N, 0);
-    const lost = onThread + onTip;
-    if (pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
+    const places = [...bottomsOf(own, solved, met)].sort(([, a], [, b]) => b - a);
+    const lost = places.reduce((sum, [, force_N]) => sum + force_N, 0);
+    const [worst] = places;
+    if (!worst || pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
+    const [where, force_N] = worst;
     return [
       {
         code: 'bottoms-before-clamp',
         severity: 'stop',
         items: [own.axle, own.receiver],
-        numbers: { lost_N: N(lost), preload_N: N(pull) },
+        // The force is that of the place named; a second place has taken the rest.
+        numbers: { lost_N: N(force_N), preload_N: N(pull) },
         limit: { value: LIMITS.bottomShare.value * pull, unit: 'N', source: LIMITS.bottomShare.source },
-        about: { where: onThread >= onTip ? 'thread' : 'tip' },
+        about: { where, of: screwedIn(own) === own.axle ? 'axle' : 'receiver' },
       },
     ];
   });

@@ -88,6 +88,15 @@ function zAt(span: Span, r: number): number {
   return width < SAME_mm ? span.z0 : span.z0 + ((span.z1 - span.z0) * (r - span.r0)) / width;
 }
 
+/** z of an envelope at a radius, mm; the nearest span where none covers it. */
+export function zOn(spans: readonly Span[], r: number): number {
+  const off = ({ r0, r1 }: Span): number => Math.max(r0 - r, r - r1, 0);
+  return zAt(
+    spans.reduce((best, span) => (off(span) < off(best) ? span : best)),
+    r,
+  );
+}
+
 function bandsAt(
   pieces: readonly { r0: number; r1: number; d0: number; d1: number }[],
   least: number,

@@ -5,11 +5,12 @@
  * Nothing is declared: a face bears on whatever its contact band says. Where a face touches several things the worst
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
-import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
+import { bandArea_mm2, EDGE_BAND_mm, zOn } from './contact.ts';
 import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import type { Arm } from './arm.ts';
 import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { zRange } from '../profile/polygon.ts';
@@ -193,6 +194,36 @@ export type Link = Omit<ColumnLink, 'z_mm'>;
 export function bypassOf({ axle, receiver }: JointStack, met: readonly Met[]): Met[] {
   const isEnd = (item: JointItem): boolean => item === axle || item === receiver;
   return met.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item));
+}
+
+/** Where a part that is screwed in runs up before it clamps: the end of its thread, a step of its shank, its tip or its head. */
+export type Bottom = 'thread' | 'shank' | 'tip' | 'head';
+
+/** What of a stack's pull goes round the column, by place; N. */
+export function bottomsOf(own: JointStack, { spec }: SolvedJoint, met: readonly Met[]): ReadonlyMap<Bottom, number> {
+  const forces = new Map<Bottom, number>();
+  const add = (where: Bottom, force_N: number): unknown => forces.set(where, (forces.get(where) ?? 0) + force_N);
+  if (own.threadLimit !== undefined) add(own.thread.stop, spec.contact_N[own.threadLimit]!);
+  for (const meeting of bypassOf(own, met)) add(bottomAt(own, meeting), meeting.force_N);
+  return forces;
+}
+
+function bottomAt(own: JointStack, { a, b, gap }: Met): Bottom {
+  const goesIn = screwedIn(own);
+  const part = goesIn.made as Shanked;
+  const spans = a.item === goesIn ? a.local.upper : b.local.lower;
+  const [r0, r1] = gap.bands_mm[0]!;
+  const middle = (r0 + r1) / 2;
+  const from_mm = Math.abs(zOn(spans, middle));
+  const last = part.shank.at(-1)!;
+  // A broken edge or a point is still the tip.
+  if (from_mm > shankLength_mm(part) - Math.min(part.thread.pitch_mm, last.length_mm / 2)) return 'tip';
+  return from_mm <= LIMITS.touching_mm.value ? 'head' : 'shank';
+}
+
+/** The one of a stack's ends that carries the outer thread. */
+export function screwedIn({ axle, receiver }: JointStack): JointItem {
+  return axle.kind === 'sleeve' ? receiver : axle;
 }
 
 /**
