@@ -9,13 +9,16 @@ import type { MemberBore, Side } from '../model/schema.ts';
 import type { Corner, Polygon, Solid } from '../types.ts';
 import type { MaterialKey } from '../standards/materials.ts';
 
-/** The boss of a bore, at its place along z. */
-export function bossSolid(bore: MemberBore, material: MaterialKey): Solid {
-  return { role: 'body', material, polygon: bossPolygon(bore) };
+/** Broken edge of a boss, mm: an estimate of ours, since no model gives it. */
+const BOSS_EDGE_mm = 0.5;
+
+/** The boss of a bore, at its place along z; `edgeFactor` on its assumed edges. */
+export function bossSolid(bore: MemberBore, material: MaterialKey, edgeFactor = 1): Solid {
+  return { role: 'body', material, polygon: bossPolygon(bore, BOSS_EDGE_mm * edgeFactor) };
 }
 
-function bossPolygon(bore: MemberBore): Polygon {
-  const edge = Math.min(0.5, (bore.z_to_mm - bore.z_from_mm) / 8, (bore.boss_mm - widest(bore)) / 6);
+function bossPolygon(bore: MemberBore, edge_mm: number): Polygon {
+  const edge = Math.min(edge_mm, (bore.z_to_mm - bore.z_from_mm) / 8, (bore.boss_mm - widest(bore)) / 6);
   const outside = bore.boss_mm / 2;
   const corners: Corner[] = [
     [outside - edge, bore.z_from_mm],

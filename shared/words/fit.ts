@@ -336,7 +336,10 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
 function wordEstimate(what: string): string {
   const known: Record<string, string> = {
     shoulders: 'the ring faces of a bearing are estimated, not taken from its maker’s table',
-    'axial-play': 'the axial play and stiffness of the bearings are estimated from their size',
+    'axial-play': 'the axial play of the bearings is estimated from their size',
+    'axial-stiffness': 'the axial stiffness of the bearings is estimated from their size',
+    edges: 'broken edges that the file does not give are an estimate, 0.2 mm, on bosses 0.5 mm',
+    'seal-recess': 'how far the seals stand below the ring faces is an estimate, 0.1 mm',
     'arm-stiffness': 'the stiffness of an arm is estimated from its web',
     'static-rating': 'the static rating of a bearing is estimated from its size',
     material: 'the strength of the material is an estimate',
