@@ -5,6 +5,7 @@
  * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
  * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
+import { pressedArea_mm2 } from '../joint/contact.ts';
 import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
@@ -472,10 +473,8 @@ function faceOf(item: JointItem, side: 'drive' | 'non-drive'): number {
 
 const crushed: Rule = ({ met, solved }) =>
   met.flatMap((meeting): Draft[] => {
-    if (meeting.law === undefined || meeting.shouldBeFree || isEdge(meeting)) return [];
-    const high = solved.high.contact_N[meeting.law]!;
-    if (high === 0 || meeting.pressure_MPa === 0) return [];
-    const pressure = (meeting.pressure_MPa * high) / Math.max(meeting.force_N, 1e-9);
+    if (meeting.law === undefined || meeting.shouldBeFree) return [];
+    const pressure = solved.high.contact_N[meeting.law]! / pressedArea_mm2(meeting.gap.bands_mm);
     const rows = [meeting.a, meeting.b].map((piece) => material(piece.solid.material));
     const softer = rows[0]!.bearingPressure_MPa <= rows[1]!.bearingPressure_MPa ? rows[0]! : rows[1]!;
     const ratio = pressure / softer.bearingPressure_MPa;

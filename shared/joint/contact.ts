@@ -120,7 +120,10 @@ export function gap(a: Polygon, b: Polygon): Gap | undefined {
   return gapBetween(envelope(a, 'drive'), envelope(b, 'non-drive'));
 }
 
-/** Flat area of contact bands, mm². */
-export function bandArea_mm2(bands: readonly (readonly [number, number])[]): number {
-  return bands.reduce((sum, [r0, r1]) => sum + Math.PI * (r1 * r1 - r0 * r0), 0);
+/** Width to which an edge flattens before it carries, mm: our own rule, no source. */
+const EDGE_WIDTH_mm = 0.05;
+
+/** Area of contact bands that carries, mm²: an edge, and any face narrower than one flattens to, counts as so wide a band. */
+export function pressedArea_mm2(bands: readonly (readonly [number, number])[]): number {
+  return bands.reduce((sum, [r0, r1]) => sum + Math.PI * (r0 + r1) * Math.max(r1 - r0, EDGE_WIDTH_mm), 0);
 }

@@ -8,7 +8,7 @@
  * slid until they touch, and share the slack between their neighbours. Every pair of bodies whose solids share a
  * radius gets a contact. All lengths mm, z to the drive side.
  */
-import { bandArea_mm2, envelope, gapBetween, type Gap, type Span } from './contact.ts';
+import { envelope, gapBetween, pressedArea_mm2, type Gap, type Span } from './contact.ts';
 import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
 import {
   pivotOf,
@@ -500,12 +500,8 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
 
 /** Two sleeves in series, E·A/L of half of each; the area is the part's own, but no more than three times what touches. */
 function contactStiffness(a: Piece, b: Piece, gap: Gap): number {
-  const touching = Math.max(bandArea_mm2(gap.bands_mm), edgeArea_mm2(gap));
+  const touching = pressedArea_mm2(gap.bands_mm);
   return 1 / (halfCompliance(a, touching) + halfCompliance(b, touching));
-}
-
-function edgeArea_mm2(gap: Gap): number {
-  return gap.bands_mm.reduce((sum, [r0, r1]) => sum + Math.PI * (r0 + r1) * 0.05, 0);
 }
 
 function halfCompliance(piece: Piece, touching_mm2: number): number {

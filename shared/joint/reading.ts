@@ -5,7 +5,7 @@
  * Nothing is declared: a face bears on whatever its contact band says. Where a face touches several things the worst
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
-import { bandArea_mm2, EDGE_BAND_mm, zOn } from './contact.ts';
+import { EDGE_BAND_mm, pressedArea_mm2, zOn } from './contact.ts';
 import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import type { Arm } from './arm.ts';
 import { LIMITS } from '../limits.ts';
@@ -47,14 +47,13 @@ export function meetAll({ joint, spec }: SolvedJoint): Met[] {
         ? LIMITS.rubClearance_mm.value
         : LIMITS.touching_mm.value;
     const free_mm = force_N > 0 ? 0 : isSoft ? open : Math.max(0, open);
-    const area = bandArea_mm2(gap.bands_mm);
     return {
       ...meeting,
       force_N,
       free_mm,
       shouldBeFree,
       isTouching: force_N > 0 || open <= near,
-      pressure_MPa: force_N > 0 && area > 0 ? force_N / area : 0,
+      pressure_MPa: force_N > 0 ? force_N / pressedArea_mm2(gap.bands_mm) : 0,
     };
   });
 }
