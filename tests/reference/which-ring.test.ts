@@ -89,7 +89,7 @@ const stops = (findings: readonly Finding[]): string[] => [
 
 describe('which ring, through a tight joint', () => {
   test.each(reference.rings)('$name', ({ outside_mm, bore_mm, length_mm, touches, near, verdict, codes }) => {
-    const analysis = withSpacers({ kind: 'spacer', outside_mm, bore_mm, length_mm });
+    const analysis = withSpacers({ kind: 'spacer', outside_mm, bore_mm, length_mm, chamfer_mm: 0.2 });
     for (const id of ['spacer-nd', 'spacer-d']) {
       const ring = itemOf(analysis, id);
       for (const face of [ring.nonDrive, ring.drive]) {
