@@ -80,7 +80,7 @@ function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseO
 }
 
 function estimateNote(pivot: string, estimates: readonly Estimate[], decides: readonly Estimate[]): Finding[] {
-  if (estimates.length === 0) return [];
+  if (estimates.length + decides.length === 0) return [];
   return [
     {
       code: 'estimate-used',

@@ -7,7 +7,7 @@
 export { analyse } from './analyse.ts';
 export { checkClamp, clamp } from './joint/clamp.ts';
 export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
-export { bandArea_mm2, gap } from './joint/contact.ts';
+export { gap, pressedArea_mm2 } from './joint/contact.ts';
 export type { Gap } from './joint/contact.ts';
 export { LIMITS } from './limits.ts';
 export { checkModel } from './model/check.ts';

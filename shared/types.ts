@@ -93,6 +93,8 @@ export interface Tightening {
   readonly torque_Nm: number;
   readonly preload_N: { readonly low: number; readonly spec: number; readonly high: number };
   readonly threadFriction: { readonly low: number; readonly nominal: number; readonly high: number };
+  /** Mean diameter of the face that rubs under what turns, mm. */
+  readonly rubbing_mm: number;
   /** The end the wrench works at and where the mechanic stands for it. */
   readonly turned: 'head' | 'tip' | 'receiver';
   readonly stand: Side;

@@ -5,6 +5,7 @@
  * `stop` means the pivot must not be ridden as built, a `warn` that a person must judge, a `note` that it should be
  * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
+import { pressedArea_mm2 } from '../joint/contact.ts';
 import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
@@ -12,11 +13,12 @@ import { radiusRange, zRange } from '../profile/polygon.ts';
 import { armLimit } from '../joint/arm.ts';
 import {
   bendsOf,
-  bypassOf,
+  bottomsOf,
   isColumnPiece,
   isEdge,
   ownerOf,
   ringForce_N,
+  screwedIn,
   sideLoadsOf,
   type Link,
   type Met,
@@ -288,18 +290,20 @@ const sidePlay: Rule = ({ columns, solved }) =>
 const bottoms: Rule = ({ solved, met }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const pull = solved.pull_N.get(own.stack.id)!;
-    const onThread = own.threadLimit === undefined ? 0 : solved.spec.contact_N[own.threadLimit]!;
-    const onTip = bypassOf(own, met).reduce((sum, meeting) => sum + meeting.force_N, 0);
-    const lost = onThread + onTip;
-    if (pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
+    const places = [...bottomsOf(own, solved, met)].sort(([, a], [, b]) => b - a);
+    const lost = places.reduce((sum, [, force_N]) => sum + force_N, 0);
+    const [worst] = places;
+    if (!worst || pull === 0 || lost <= LIMITS.bottomShare.value * pull) return [];
+    const [where, force_N] = worst;
     return [
       {
         code: 'bottoms-before-clamp',
         severity: 'stop',
         items: [own.axle, own.receiver],
-        numbers: { lost_N: N(lost), preload_N: N(pull) },
+        // The force is that of the place named; a second place has taken the rest.
+        numbers: { lost_N: N(force_N), preload_N: N(pull) },
         limit: { value: LIMITS.bottomShare.value * pull, unit: 'N', source: LIMITS.bottomShare.source },
-        about: { where: onThread >= onTip ? 'thread' : 'tip' },
+        about: { where, of: screwedIn(own) === own.axle ? 'axle' : 'receiver' },
       },
     ];
   });
@@ -465,10 +469,8 @@ function faceOf(item: JointItem, side: 'drive' | 'non-drive'): number {
 
 const crushed: Rule = ({ met, solved }) =>
   met.flatMap((meeting): Draft[] => {
-    if (meeting.law === undefined || meeting.shouldBeFree || isEdge(meeting)) return [];
-    const high = solved.high.contact_N[meeting.law]!;
-    if (high === 0 || meeting.pressure_MPa === 0) return [];
-    const pressure = (meeting.pressure_MPa * high) / Math.max(meeting.force_N, 1e-9);
+    if (meeting.law === undefined || meeting.shouldBeFree) return [];
+    const pressure = solved.high.contact_N[meeting.law]! / pressedArea_mm2(meeting.gap.bands_mm);
     const rows = [meeting.a, meeting.b].map((piece) => material(piece.solid.material));
     const softer = rows[0]!.bearingPressure_MPa <= rows[1]!.bearingPressure_MPa ? rows[0]! : rows[1]!;
     const ratio = pressure / softer.bearingPressure_MPa;

@@ -2,9 +2,12 @@
  * One pivot solved and checked: what it does under one set of assumptions, and the verdict that stands whatever is
  * estimated.
  *
- * Where a figure was estimated the pivot is solved again with the estimate at the ends of its spread: shoulders by
- * their stated spread, stiffness and play by a factor of two. A verdict that flips there is `unsure`.
+ * Where a figure was estimated the pivot is solved again with the estimate at the ends of its spread: shoulders by their
+ * stated spread, stiffness, play and rating by a factor of two, broken edges and the recess of seals by half of
+ * themselves. A verdict that flips there is `unsure`.
  */
+import { LIMITS } from '../limits.ts';
+import { ASSUMED } from '../parts/entry.ts';
 import { makeJoint, type Assumptions, type Joint } from '../joint/joint.ts';
 import { passage } from '../joint/passage.ts';
 import { clampForce_N, meetAll, readColumn } from '../joint/reading.ts';
@@ -51,13 +54,24 @@ export function hasStop(findings: readonly Finding[]): boolean {
 }
 
 /** What a pivot may rest on that was estimated. */
-export type Estimate = 'shoulders' | 'arm-stiffness' | 'axial-play';
+export type Estimate =
+  | 'shoulders'
+  | 'arm-stiffness'
+  | 'axial-play'
+  | 'axial-stiffness'
+  | 'static-rating'
+  | 'edges'
+  | 'seal-recess';
 
 /** The ends of each estimate's spread. */
 const SPREADS: Readonly<Record<Estimate, readonly Assumptions[]>> = {
   shoulders: [{ shoulderShift: 1 }, { shoulderShift: -1 }],
   'arm-stiffness': [{ armFactor: 2 }, { armFactor: 0.5 }],
-  'axial-play': [{ axialFactor: 2 }, { axialFactor: 0.5 }],
+  'axial-play': [{ playFactor: 0.5 }, { playFactor: 2 }],
+  'axial-stiffness': [{ stiffnessFactor: 2 }, { stiffnessFactor: 0.5 }],
+  'static-rating': [{ ratingFactor: 2 }, { ratingFactor: 0.5 }],
+  edges: [{ edgeFactor: 0.5 }, { edgeFactor: 1.5 }],
+  'seal-recess': [{ recessFactor: 0.5 }, { recessFactor: 1.5 }],
 };
 
 /** What a joint estimates. */
@@ -65,8 +79,23 @@ export function estimatesOf({ stacks, arms }: Joint): Estimate[] {
   const bearings = stacks.flatMap(({ items }) => items.flatMap(({ bearing }) => bearing?.estimated ?? []));
   const found: Estimate[] = [];
   if (bearings.includes('shoulders')) found.push('shoulders');
-  if (bearings.includes('axial-play') || bearings.includes('axial-stiffness')) found.push('axial-play');
+  if (bearings.includes('axial-play')) found.push('axial-play');
+  if (bearings.includes('axial-stiffness')) found.push('axial-stiffness');
   if (arms.some(({ arm }) => arm.isEstimated)) found.push('arm-stiffness');
+  return found;
+}
+
+/** What every joint with such parts estimates: told only where it decides, and tried only where it might. */
+function quietOf({ joint, evidence }: Pick<Judged, 'joint' | 'evidence'>): Estimate[] {
+  const bearings = joint.stacks.flatMap(({ items }) => items.flatMap(({ bearing }) => bearing ?? []));
+  const found: Estimate[] = ['edges'];
+  // A seal carries nothing, so that its recess moves a gap to it and nothing else.
+  const near = evidence.met.some(
+    ({ law, free_mm }) =>
+      law === undefined && Math.abs(free_mm - LIMITS.sealClearance_mm.value) <= ASSUMED.sealRecess_mm / 2 + 1e-9,
+  );
+  if (near) found.push('seal-recess');
+  if (bearings.some(({ estimated }) => estimated.includes('static-rating'))) found.push('static-rating');
   return found;
 }
 
@@ -77,9 +106,9 @@ const CERTAIN: readonly Finding['code'][] = ['bearing-not-home', 'thread-mismatc
  * The estimates that decide, one by one: at an end of whose spread the verdict flips. Ask for the first to know whether
  * any does.
  */
-export function* flipsOf({ joint, judging, findings }: Judged): Generator<Estimate> {
+export function* flipsOf({ joint, judging, findings, evidence }: Judged): Generator<Estimate> {
   if (findings.some(({ code, severity }) => severity === 'stop' && CERTAIN.includes(code))) return;
-  for (const name of estimatesOf(joint)) {
+  for (const name of [...estimatesOf(joint), ...quietOf({ joint, evidence })]) {
     for (const spread of SPREADS[name]) {
       const assumptions = { ...judging.assumptions, ...spread };
       const other = judge(joint.model, joint.pivot.id, { ...judging, assumptions });

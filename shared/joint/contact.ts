@@ -88,6 +88,15 @@ function zAt(span: Span, r: number): number {
   return width < SAME_mm ? span.z0 : span.z0 + ((span.z1 - span.z0) * (r - span.r0)) / width;
 }
 
+/** z of an envelope at a radius, mm; the nearest span where none covers it. */
+export function zOn(spans: readonly Span[], r: number): number {
+  const off = ({ r0, r1 }: Span): number => Math.max(r0 - r, r - r1, 0);
+  return zAt(
+    spans.reduce((best, span) => (off(span) < off(best) ? span : best)),
+    r,
+  );
+}
+
 function bandsAt(
   pieces: readonly { r0: number; r1: number; d0: number; d1: number }[],
   least: number,
@@ -115,10 +124,13 @@ export function gap(a: Polygon, b: Polygon): Gap | undefined {
   return gapBetween(envelope(a, 'drive'), envelope(b, 'non-drive'));
 }
 
+/** Width to which an edge flattens before it carries, mm: our own rule, no source. */
+const EDGE_WIDTH_mm = 0.05;
+
 /**
- * Flat area of contact bands, mm², ≥ 0; each band is [inner, outer] radius in mm and none may overlap another.
- * O(bands).
+ * Area of contact bands that carries, mm², ≥ 0: an edge, and any face narrower than one flattens to, counts as so wide a
+ * band. Each band is [inner, outer] radius in mm and none may overlap another. O(bands).
  */
-export function bandArea_mm2(bands: readonly (readonly [number, number])[]): number {
-  return bands.reduce((sum, [r0, r1]) => sum + Math.PI * (r1 * r1 - r0 * r0), 0);
+export function pressedArea_mm2(bands: readonly (readonly [number, number])[]): number {
+  return bands.reduce((sum, [r0, r1]) => sum + Math.PI * (r0 + r1) * Math.max(r1 - r0, EDGE_WIDTH_mm), 0);
 }

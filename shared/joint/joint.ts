@@ -8,7 +8,7 @@
  * slid until they touch, and share the slack between their neighbours. Every pair of bodies whose solids share a
  * radius gets a contact. All lengths mm, z to the drive side.
  */
-import { bandArea_mm2, envelope, gapBetween, type Gap, type Span } from './contact.ts';
+import { envelope, gapBetween, pressedArea_mm2, type Gap, type Span } from './contact.ts';
 import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
 import {
   pivotOf,
@@ -20,7 +20,8 @@ import {
   type ResolvedStack,
 } from '../model/resolve.ts';
 import type { Part, Side } from '../model/schema.ts';
-import type { ResolvedBearing } from '../parts/bearing.ts';
+import type { BearingEstimate, ResolvedBearing } from '../parts/bearing.ts';
+import { ASSUMED, type AssumedSizes } from '../parts/entry.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { armOf, type Arm } from './arm.ts';
 import { bossSolid } from './member.ts';
@@ -42,8 +43,14 @@ export interface Assumptions {
    * spread.
    */
   readonly shoulderShift?: number;
-  /** Factor on estimated axial play and stiffness of bearings. */
-  readonly axialFactor?: number;
+  /** Factors on what is estimated of a bearing: its axial play, its axial stiffness, its static rating. */
+  readonly playFactor?: number;
+  readonly stiffnessFactor?: number;
+  readonly ratingFactor?: number;
+  /** Factor on every broken edge that no file gives. */
+  readonly edgeFactor?: number;
+  /** Factor on how far seals stand below the ring faces. */
+  readonly recessFactor?: number;
 }
 
 /** An item of a row before it is solved. */
@@ -224,10 +231,11 @@ function axialLaw(
   bearing: ResolvedBearing,
   assumptions: Assumptions,
 ): Pick<SpringLaw, 'stiffness_N_per_mm' | 'play_mm'> {
-  const factor = assumptions.axialFactor ?? 1;
+  const { playFactor = 1, stiffnessFactor = 1 } = assumptions;
+  const isEstimated = (what: BearingEstimate): boolean => bearing.estimated.includes(what);
   return {
-    stiffness_N_per_mm: bearing.axialStiffness_N_per_mm * (bearing.estimated.includes('axial-stiffness') ? factor : 1),
-    play_mm: bearing.axialPlay_mm / (bearing.estimated.includes('axial-play') ? factor : 1),
+    stiffness_N_per_mm: bearing.axialStiffness_N_per_mm * (isEstimated('axial-stiffness') ? stiffnessFactor : 1),
+    play_mm: bearing.axialPlay_mm * (isEstimated('axial-play') ? playFactor : 1),
   };
 }
 
@@ -263,6 +271,7 @@ class BodyBook {
 
 function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
   const turning = new Set(stack.row.flatMap((entry) => (entry.role === 'bearing' ? [entry.seat.bore.memberId] : [])));
+  const assumed = assumedSizes(assumptions);
   // Bosses take their numbers first within their neighbourhood: a bearing needs its seat's body.
   const bossBodies = new Map<ResolvedBore, number>();
   const bodyOfBoss = (bore: ResolvedBore): number => {
@@ -277,12 +286,12 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
     if (end.bore) {
       const entry_mm = stack.from === 'non-drive' ? end.bore.z_from_mm : end.bore.z_to_mm;
       const body = bodyOfBoss(end.bore);
-      return { ...blank, ...bossFields(end.bore), id, rowId: role, body, inColumn: true, entry_mm };
+      return { ...blank, ...bossFields(end.bore, assumptions), id, rowId: role, body, inColumn: true, entry_mm };
     }
     const { part } = end;
     // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an axle.
     const turned = role === 'axle' || part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
-    const profile = partProfile(part);
+    const profile = partProfile(part, assumed);
     return {
       ...blank,
       ...partFields(end),
@@ -300,21 +309,27 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
     const id = `${stack.id}/${entry.id}`;
     if (entry.role === 'boss') {
       const inColumn = !turning.has(entry.bore.memberId);
-      return { ...blank, ...bossFields(entry.bore), id, rowId: entry.id, body: bodyOfBoss(entry.bore), inColumn };
+      return {
+        ...blank,
+        ...bossFields(entry.bore, assumptions),
+        id,
+        rowId: entry.id,
+        body: bodyOfBoss(entry.bore),
+        inColumn,
+      };
     }
     const turned = entry.turned === true;
     const shared = { ...blank, ...partFields(entry), id, rowId: entry.id, turned, inColumn: true };
     if (entry.role === 'spacer') {
-      const profile = partProfile(entry.part);
+      const profile = partProfile(entry.part, assumed);
       return { ...shared, role: 'spacer', profile, local: spacerSolids(profile, turned), body: bodies.next() };
     }
     const { seat, proud_mm = 0 } = entry;
-    const bearing = shiftShoulders(entry.bearing, assumptions);
-    const profile = partProfile({
-      ...entry.part,
-      inner_shoulder_mm: bearing.innerShoulder_mm,
-      outer_shoulder_mm: bearing.outerShoulder_mm,
-    });
+    const bearing = atItsEnds(entry.bearing, assumptions);
+    const profile = partProfile(
+      { ...entry.part, inner_shoulder_mm: bearing.innerShoulder_mm, outer_shoulder_mm: bearing.outerShoulder_mm },
+      assumed,
+    );
     const seatBody = bodyOfBoss(seat.bore);
     return {
       ...shared,
@@ -339,12 +354,20 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
   return [first, ...row, endItem(way[1])];
 }
 
-function shiftShoulders(bearing: ResolvedBearing, { shoulderShift = 0 }: Assumptions): ResolvedBearing {
+/** What no file gives, at the end of its spread that is asked for. */
+function assumedSizes({ edgeFactor = 1, recessFactor = 1 }: Assumptions): AssumedSizes {
+  return { edge_mm: ASSUMED.edge_mm * edgeFactor, sealRecess_mm: ASSUMED.sealRecess_mm * recessFactor };
+}
+
+/** A bearing with what is estimated of it at the ends of its spread. */
+function atItsEnds(bearing: ResolvedBearing, { shoulderShift = 0, ratingFactor = 1 }: Assumptions): ResolvedBearing {
   const shift = shoulderShift * bearing.shoulderSpread_mm;
-  return shift === 0
+  const rating = bearing.estimated.includes('static-rating') ? ratingFactor : 1;
+  return shift === 0 && rating === 1
     ? bearing
     : {
         ...bearing,
+        staticRating_N: bearing.staticRating_N * rating,
         innerShoulder_mm: Math.max(bearing.bore_mm + 0.4, bearing.innerShoulder_mm + shift),
         outerShoulder_mm: Math.min(bearing.outside_mm - 0.4, bearing.outerShoulder_mm - shift),
       };
@@ -354,7 +377,7 @@ function partFields({ partId, part }: NamedPart): Pick<JointItem, 'kind' | 'name
   return { kind: part.kind, name: part.name, part: partId, made: part };
 }
 
-function bossFields(boss: ResolvedBore) {
+function bossFields(boss: ResolvedBore, { edgeFactor }: Assumptions) {
   const { memberId: member, boreId: bore } = boss;
   const { kind, name, material: from } = boss.member;
   return {
@@ -364,7 +387,7 @@ function bossFields(boss: ResolvedBore) {
     member,
     bore,
     boss,
-    local: localSolids([bossSolid(boss, from)], false, 0),
+    local: localSolids([bossSolid(boss, from, edgeFactor)], false, 0),
   } as const;
 }
 
@@ -484,12 +507,8 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
 
 /** Two sleeves in series, E·A/L of half of each; the area is the part's own, but no more than three times what touches. */
 function contactStiffness(a: Piece, b: Piece, gap: Gap): number {
-  const touching = Math.max(bandArea_mm2(gap.bands_mm), edgeArea_mm2(gap));
+  const touching = pressedArea_mm2(gap.bands_mm);
   return 1 / (halfCompliance(a, touching) + halfCompliance(b, touching));
-}
-
-function edgeArea_mm2(gap: Gap): number {
-  return gap.bands_mm.reduce((sum, [r0, r1]) => sum + Math.PI * (r0 + r1) * 0.05, 0);
 }
 
 function halfCompliance(piece: Piece, touching_mm2: number): number {

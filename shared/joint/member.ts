@@ -9,16 +9,19 @@ import type { MemberBore, Side } from '../model/schema.ts';
 import type { Corner, Polygon, Solid } from '../types.ts';
 import type { MaterialKey } from '../standards/materials.ts';
 
+/** Broken edge of a boss, mm: an estimate of ours, since no model gives it. */
+const BOSS_EDGE_mm = 0.5;
+
 /**
- * The boss of a bore, at its place along z, mm from the bike's middle, + to the drive side. The bore must have been
- * checked; O(seats).
+ * The boss of a bore, at its place along z, mm from the bike's middle, + to the drive side; `edgeFactor` on its assumed
+ * edges. The bore must have been checked; O(seats).
  */
-export function bossSolid(bore: MemberBore, material: MaterialKey): Solid {
-  return { role: 'body', material, polygon: bossPolygon(bore) };
+export function bossSolid(bore: MemberBore, material: MaterialKey, edgeFactor = 1): Solid {
+  return { role: 'body', material, polygon: bossPolygon(bore, BOSS_EDGE_mm * edgeFactor) };
 }
 
-function bossPolygon(bore: MemberBore): Polygon {
-  const edge = Math.min(0.5, (bore.z_to_mm - bore.z_from_mm) / 8, (bore.boss_mm - widest(bore)) / 6);
+function bossPolygon(bore: MemberBore, edge_mm: number): Polygon {
+  const edge = Math.min(edge_mm, (bore.z_to_mm - bore.z_from_mm) / 8, (bore.boss_mm - widest(bore)) / 6);
   const outside = bore.boss_mm / 2;
   const corners: Corner[] = [
     [outside - edge, bore.z_from_mm],

@@ -5,11 +5,12 @@
  * Nothing is declared: a face bears on whatever its contact band says. Where a face touches several things the worst
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
-import { bandArea_mm2, EDGE_BAND_mm } from './contact.ts';
+import { EDGE_BAND_mm, pressedArea_mm2, zOn } from './contact.ts';
 import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import type { Arm } from './arm.ts';
 import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
+import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { zRange } from '../profile/polygon.ts';
@@ -46,14 +47,13 @@ export function meetAll({ joint, spec }: SolvedJoint): Met[] {
         ? LIMITS.rubClearance_mm.value
         : LIMITS.touching_mm.value;
     const free_mm = force_N > 0 ? 0 : isSoft ? open : Math.max(0, open);
-    const area = bandArea_mm2(gap.bands_mm);
     return {
       ...meeting,
       force_N,
       free_mm,
       shouldBeFree,
       isTouching: force_N > 0 || open <= near,
-      pressure_MPa: force_N > 0 && area > 0 ? force_N / area : 0,
+      pressure_MPa: force_N > 0 ? force_N / pressedArea_mm2(gap.bands_mm) : 0,
     };
   });
 }
@@ -195,6 +195,36 @@ export function bypassOf({ axle, receiver }: JointStack, met: readonly Met[]): M
   return met.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item));
 }
 
+/** Where a part that is screwed in runs up before it clamps: the end of its thread, a step of its shank, its tip or its head. */
+export type Bottom = 'thread' | 'shank' | 'tip' | 'head';
+
+/** What of a stack's pull goes round the column, by place; N. */
+export function bottomsOf(own: JointStack, { spec }: SolvedJoint, met: readonly Met[]): ReadonlyMap<Bottom, number> {
+  const forces = new Map<Bottom, number>();
+  const add = (where: Bottom, force_N: number): unknown => forces.set(where, (forces.get(where) ?? 0) + force_N);
+  if (own.threadLimit !== undefined) add(own.thread.stop, spec.contact_N[own.threadLimit]!);
+  for (const meeting of bypassOf(own, met)) add(bottomAt(own, meeting), meeting.force_N);
+  return forces;
+}
+
+function bottomAt(own: JointStack, { a, b, gap }: Met): Bottom {
+  const goesIn = screwedIn(own);
+  const part = goesIn.made as Shanked;
+  const spans = a.item === goesIn ? a.local.upper : b.local.lower;
+  const [r0, r1] = gap.bands_mm[0]!;
+  const middle = (r0 + r1) / 2;
+  const from_mm = Math.abs(zOn(spans, middle));
+  const last = part.shank.at(-1)!;
+  // A broken edge or a point is still the tip.
+  if (from_mm > shankLength_mm(part) - Math.min(part.thread.pitch_mm, last.length_mm / 2)) return 'tip';
+  return from_mm <= LIMITS.touching_mm.value ? 'head' : 'shank';
+}
+
+/** The one of a stack's ends that carries the outer thread. */
+export function screwedIn({ axle, receiver }: JointStack): JointItem {
+  return axle.kind === 'sleeve' ? receiver : axle;
+}
+
 /**
  * A cut of the clamp column between two neighbours: every meeting that reaches across it, and those of the two alone.
  * Where the two are one body, the meetings across it are those at the body's face.
@@ -286,7 +316,7 @@ export function ringForce_N(item: JointItem, met: readonly Met[]): number {
   return Math.min(...[nonDrive, drive].map((face) => face.reduce((sum, { force_N }) => sum + force_N, 0)));
 }
 
-/** How far tightening bends a sprung boss, + toward its member's middle, and the force that takes. */
+/** How far tightening bends a sprung boss, + toward the middle of its member, and the force that takes. */
 export interface Bend {
   readonly item: JointItem;
   readonly arm: Arm;
@@ -294,17 +324,27 @@ export interface Bend {
   readonly force_N: number;
 }
 
-/** Every sprung boss of a joint; a rigid boss of the same member is no arm, but says where the member's middle is. */
+/**
+ * Every sprung boss of a joint. The member's middle is that of its whole span on the axis, rigid bosses and those of
+ * the joint's other stacks included; a boss that stands in the middle itself is drawn in whichever way it goes.
+ */
 export function bendsOf({ joint, spec }: SolvedJoint): Bend[] {
   const bosses = joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'boss'));
-  const zOf = ({ local }: JointItem): number => local[0]!.solid.polygon[0]![1];
   return joint.arms.map(({ body, base, item, arm }) => {
-    const own = bosses.filter(({ member }) => member === item.member).map(zOf);
-    const middle = own.reduce((sum, z) => sum + z, 0) / own.length;
+    const span = spanOf(bosses.filter(({ member }) => member === item.member));
     const bend = spec.shift_mm[body]! - spec.shift_mm[base]!;
-    const force_N = Math.abs(bend) * arm.stiffness_N_per_mm;
-    return { item, arm, bend_mm: bend * (middle < zOf(item) ? -1 : 1), force_N };
+    const toMiddle = middleOf(span) - middleOf(spanOf([item]));
+    const way = Math.abs(toMiddle) < LIMITS.touching_mm.value ? Math.sign(bend) : Math.sign(toMiddle);
+    return { item, arm, bend_mm: bend * way, force_N: Math.abs(bend) * arm.stiffness_N_per_mm };
   });
+}
+
+function spanOf(bosses: readonly JointItem[]): readonly [number, number] {
+  return zRange(bosses.flatMap(({ local }) => local.map(({ solid }) => solid.polygon)));
+}
+
+function middleOf([low, high]: readonly [number, number]): number {
+  return (low + high) / 2;
 }
 
 /** What tightening alone pushes every bearing sideways with, and the most it may carry so; N. */

@@ -6,7 +6,8 @@
  */
 import { checkClamp, clamp, type ClampProblem, type ClampResult } from './clamp.ts';
 import { clampProblem, receiverDistance_mm, type Joint, type JointStack } from './joint.ts';
-import { tighten } from './tightening.ts';
+import { meanDiameter_mm } from './rubbing.ts';
+import { tighten, turningItem } from './tightening.ts';
 import type { ClampCheck, Tightening } from '../types.ts';
 
 export interface SolvedJoint {
@@ -23,8 +24,62 @@ export interface SolvedJoint {
 
 /** Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). */
 export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
-  const tightening = new Map(joint.stacks.map((own) => [own.stack.id, tighten(own, 0)] as const));
   const hand = settle(clampProblem(joint, () => 0));
+  let rubbing = rubbingOf(joint);
+  for (let round = 1; ; round++) {
+    const solved = solveFrom(joint, hand, rubbing, preload_N);
+    const found = rubbingOf(joint, solved.spec);
+    // What rubs decides the preload and the preload what rubs; where a second face comes to bear the two settle quickly.
+    const isSettled = joint.stacks.every(({ stack: { id } }) => isSame(rubbing.get(id), found.get(id)));
+    if (isSettled || round === MOST_ROUNDS) return solved;
+    rubbing = found;
+  }
+}
+
+const MOST_ROUNDS = 6;
+/** Mean diameters nearer than this are one, mm: a ten-thousandth of the preload at most. */
+const SAME_mm = 1e-3;
+
+function isSame(a: number | undefined, b: number | undefined): boolean {
+  return a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < SAME_mm);
+}
+
+/** Mean diameter of what rubs under the turning end of every stack: by force in a solved state, else what a hand feels first. */
+function rubbingOf(joint: Joint, spec?: ClampResult): ReadonlyMap<string, number | undefined> {
+  return new Map(
+    joint.stacks.map((own) => {
+      const turning = turningItem(own);
+      const faces = joint.meetings.flatMap(({ a, b, gap, law }) => {
+        const isUnder =
+          law !== undefined && (a.item === turning || b.item === turning) && a.item.stack === b.item.stack;
+        return isUnder ? [{ bands: gap.bands_mm, gap_mm: gap.gap_mm, force_N: spec?.contact_N[law] ?? 0 }] : [];
+      });
+      const sum_N = faces.reduce((sum, { force_N }) => sum + force_N, 0);
+      if (sum_N > 0) {
+        const mean = faces.reduce((sum, { bands, force_N }) => sum + (force_N / sum_N) * meanDiameter_mm(bands), 0);
+        return [own.stack.id, mean] as const;
+      }
+      const first = faces.reduce<(typeof faces)[number] | undefined>(
+        (least, face) => (least === undefined || face.gap_mm < least.gap_mm ? face : least),
+        undefined,
+      );
+      return [own.stack.id, first && meanDiameter_mm(first.bands)] as const;
+    }),
+  );
+}
+
+function solveFrom(
+  joint: Joint,
+  hand: ClampResult,
+  rubbing: ReadonlyMap<string, number | undefined>,
+  preload_N: number | undefined,
+): SolvedJoint {
+  const tightening = new Map(
+    joint.stacks.map((own) => {
+      const { id } = own.stack;
+      return [id, tighten(own, { engagement_mm: 0, rubbing_mm: rubbing.get(id) })] as const;
+    }),
+  );
   const holds = new Map(joint.stacks.map((own) => [own.stack.id, own.thread.matches]));
   const pullAt = (level: 'low' | 'spec' | 'high') => (own: JointStack) =>
     holds.get(own.stack.id) === true ? (preload_N ?? tightening.get(own.stack.id)!.preload_N[level]) : 0;

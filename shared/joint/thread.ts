@@ -16,7 +16,11 @@ interface External {
   readonly from: number;
   readonly to: number;
   readonly stopsAt?: number;
+  readonly stop: ThreadStop;
 }
+
+/** What is met at the end of an outer thread. */
+type ThreadStop = 'thread' | 'shank' | 'head';
 
 /** The two threads of a stack as functions of the distance between their faces. */
 export interface ThreadPair {
@@ -25,6 +29,8 @@ export interface ThreadPair {
   readonly matches: boolean;
   /** The receiver's face cannot come nearer to the axle's than this, mm; undefined where only profiles limit it. */
   readonly leastDistance_mm?: number;
+  /** What stops it there: the end of a thread, or where a thicker shank or the head begins right behind it. */
+  readonly stop: ThreadStop;
   /** Shared thread length at a distance, mm; ≤ 0 when the threads do not meet. */
   engagement(distance_mm: number): number;
   readonly receiverMaterial: PartOf<'nut'>['material'];
@@ -44,14 +50,15 @@ export function threadPair(stack: ResolvedStack): ThreadPair {
   if (axle.kind === 'sleeve') {
     const screw = external(part as Shanked);
     const inner = { from: length - axle.thread.length_mm, to: length };
-    const limits = [inner.from + screw.to];
-    if (screw.stopsAt !== undefined) limits.push(length + screw.stopsAt);
+    const onThread = inner.from + screw.to;
+    const onShank = screw.stopsAt === undefined ? -Infinity : length + screw.stopsAt;
     return {
       axle: axle.thread,
       receiver,
       matches,
       receiverMaterial,
-      leastDistance_mm: Math.max(...limits),
+      leastDistance_mm: Math.max(onThread, onShank),
+      stop: onShank > onThread ? screw.stop : 'thread',
       engagement: (distance) => shared(inner, { from: distance - screw.to, to: distance - screw.from }),
     };
   }
@@ -63,6 +70,7 @@ export function threadPair(stack: ResolvedStack): ThreadPair {
     matches,
     receiverMaterial,
     ...(outer.stopsAt === undefined ? {} : { leastDistance_mm: outer.stopsAt - lead }),
+    stop: outer.stop,
     engagement: (distance) => shared(outer, { from: distance + lead, to: distance + lead + receiver.length_mm }),
   };
 }
@@ -84,7 +92,8 @@ function external(part: Shanked): External {
     end += cylinder.length_mm;
   }
   // A waist thinner than the nut's own bore lets the nut run on.
-  return from > 1e-9 && before <= minor ? { from, to } : { from, to, stopsAt: from };
+  const stop = from <= SAME_mm ? 'head' : before > part.thread.size_mm + SAME_mm ? 'shank' : 'thread';
+  return from > 1e-9 && before <= minor ? { from, to, stop } : { from, to, stopsAt: from, stop };
 }
 
 function shared(a: { from: number; to: number }, b: { from: number; to: number }): number {

@@ -2,12 +2,12 @@
  * What a stack's torque does: preload with its band, the stress it leaves in the axle, which end turns and which way.
  *
  * Preload by the long form of VDI 2230 with the friction band of the thread treatment and the wrench's permitted error
- * (ISO 6789); the rubbing face is the one under what turns. Stress at the smallest section, bore and waist included.
+ * (ISO 6789); the rubbing face is the metal that touches under what turns, as the solved contact has it. Stress at the smallest section, bore and waist included.
  * Which way it turns follows from the screw's geometry (`standards/tightening.ts`). N, N·m, MPa, mm.
  */
-import type { JointStack } from './joint.ts';
+import type { JointItem, JointStack } from './joint.ts';
 import type { ResolvedStack } from '../model/resolve.ts';
-import type { Part, Side } from '../model/schema.ts';
+import type { Side } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import {
@@ -21,18 +21,26 @@ import {
 import type { FrictionBand } from '../standards/index.ts';
 import type { Tightening } from '../types.ts';
 
-/** Torque card of a stack; `engagement_mm` is the shared thread length when tight. */
-export function tighten(own: JointStack, engagement_mm: number): Tightening {
+/** What of a stack's torque only the solved joint knows: shared thread length when tight, and what rubs. */
+export interface TightFaces {
+  readonly engagement_mm: number;
+  /** Mean diameter of what touches under the thing that turns, mm; undefined where it touches nothing. */
+  readonly rubbing_mm: number | undefined;
+}
+
+/** Torque card of a stack. */
+export function tighten(own: JointStack, { engagement_mm, rubbing_mm }: TightFaces): Tightening {
   const { stack } = own;
   const { size_mm, pitch_mm, hand } = own.thread.axle;
   const bands = frictionOf(stack);
+  const face_mm = rubbing_mm ?? ownFace_mm(turningItem(own));
   const band = preloadBand({
     torque_Nm: stack.torque_Nm,
     size_mm,
     pitch_mm,
     threadFriction: bands.thread,
     faceFriction: bands.face,
-    faceMeanDiameter_mm: turningFace_mm(stack),
+    faceMeanDiameter_mm: face_mm,
   });
   const head: Side = stack.from;
   const tip = otherSide(head);
@@ -49,6 +57,7 @@ export function tighten(own: JointStack, engagement_mm: number): Tightening {
     torque_Nm: stack.torque_Nm,
     preload_N: { low: band.low_N, spec: band.nominal_N, high: band.high_N },
     threadFriction: bands.thread,
+    rubbing_mm: face_mm,
     turned: stack.turned,
     stand,
     turn,
@@ -75,16 +84,16 @@ function frictionOf(stack: ResolvedStack): { thread: FrictionBand; face: Frictio
   return { thread: treatment.thread, face };
 }
 
-/** Mean diameter of the face that turns on its seat, mm. */
-function turningFace_mm({ turned, receiver, axle }: ResolvedStack): number {
-  const [outside, inside] = faceOf(turned === 'receiver' && !receiver.bore ? receiver.part : axle.part);
-  return (outside + inside) / 2;
+/** What the wrench turns: the receiver where it is loose and turned, else the axle. */
+export function turningItem(own: JointStack): JointItem {
+  return own.stack.turned === 'receiver' && own.receiver.role !== 'boss' ? own.receiver : own.axle;
 }
 
-function faceOf(part: Part): readonly [number, number] {
-  if (part.kind === 'nut') return [part.land_mm ?? part.outside_mm, part.thread.size_mm];
-  if ('head' in part) return [part.head.land_mm ?? part.head.diameter_mm, part.shank[0]!.diameter_mm];
-  throw new Error(`tightening: ${part.name}: a ${part.kind} has no face that turns`);
+/** Mean diameter of a head's or nut's own face, mm: what is left to take where it touches nothing. */
+function ownFace_mm({ made: part }: JointItem): number {
+  if (part?.kind === 'nut') return ((part.land_mm ?? part.outside_mm) + part.thread.size_mm) / 2;
+  if (part && 'head' in part) return ((part.head.land_mm ?? part.head.diameter_mm) + part.shank[0]!.diameter_mm) / 2;
+  throw new Error(`tightening: ${part?.name}: a ${part?.kind} has no face that turns`);
 }
 
 function heldEnd(stack: ResolvedStack, head: Side, tip: Side): Tightening['held'] {

@@ -19,7 +19,7 @@ import {
   suggestBearing,
 } from '../standards/bearings.ts';
 import { impossible, noMore, within, type Contradiction } from './contradictions.ts';
-import type { PartEntry } from './entry.ts';
+import { ASSUMED, type PartEntry } from './entry.ts';
 import { common, size_mm } from './fields.ts';
 import { across, along, exact, size, type Band } from './sizes.ts';
 import type { Polygon } from '../profile/solid.ts';
@@ -43,8 +43,6 @@ export const bearingForm = z
 
 type Bearing = z.output<typeof bearingForm>;
 
-/** How far a seal's face stands below the ring faces, mm: an estimate of ours, since no catalogue gives it. */
-export const SEAL_RECESS_mm = 0.1;
 /** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against typing mistakes. */
 const LEAST_SECTION_mm = 1;
 
@@ -58,6 +56,7 @@ export interface ResolvedBearing {
   readonly outside_mm: number;
   readonly width_mm: number;
   readonly chamfer_mm: number;
+  readonly isChamferEstimated: boolean;
   readonly innerShoulder_mm: number;
   readonly outerShoulder_mm: number;
   /** Largest outside diameter of a ring against the inner ring, by the maker's table or the estimate. */
@@ -113,6 +112,7 @@ export function resolveBearing(part: Bearing): ResolvedBearing {
     outside_mm,
     width_mm,
     chamfer_mm: part.chamfer_mm ?? row?.chamfer_mm ?? Math.min(0.3, width_mm / 20),
+    isChamferEstimated: (part.chamfer_mm ?? row?.chamfer_mm) === undefined,
     innerShoulder_mm,
     outerShoulder_mm: outerKnown ?? guess.outerShoulder_mm,
     abutmentMax_mm:
@@ -189,13 +189,14 @@ export const bearing: PartEntry<Bearing> = {
   },
   told: ['bore_mm', 'outside_mm', 'length_mm'],
   fitting_mm: (part) => boundary(part).bore_mm,
-  profile: (part) => {
+  profile: (part, { edge_mm, sealRecess_mm } = ASSUMED) => {
     const known = resolveBearing(part);
     const [bore, outside] = [known.bore_mm / 2, known.outside_mm / 2];
     const [inner, outer] = [known.innerShoulder_mm / 2, known.outerShoulder_mm / 2];
     const width = known.width_mm;
     // Each ring is chamfered at its fitting edge and square at its shoulder, where the face zones are measured.
-    const chamfer = Math.min(known.chamfer_mm, (inner - bore) / 3, (outside - outer) / 3, width / 6);
+    const edges = known.isChamferEstimated ? known.chamfer_mm * (edge_mm / ASSUMED.edge_mm) : known.chamfer_mm;
+    const chamfer = Math.min(edges, (inner - bore) / 3, (outside - outer) / 3, width / 6);
     const innerRing: Polygon = [
       [bore, chamfer],
       [bore + chamfer, 0],
@@ -221,8 +222,8 @@ export const bearing: PartEntry<Bearing> = {
       solids: [
         { role: 'inner-ring', material: 'bearing-steel', polygon: withoutRepeats(innerRing) },
         { role: 'outer-ring', material: 'bearing-steel', polygon: withoutRepeats(outerRing) },
-        { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(SEAL_RECESS_mm) },
-        { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(width - SEAL_RECESS_mm - seal) },
+        { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(sealRecess_mm) },
+        { role: 'seal', material: 'nitrile-rubber', polygon: sealAt(width - sealRecess_mm - seal) },
       ],
       balls: {
         count: Math.max(7, Math.floor((Math.PI * circle) / (ball * 1.6))),

@@ -6,7 +6,7 @@ import * as z from 'zod';
 import { LIMITS } from '../limits.ts';
 import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
 import { within, type Contradiction } from './contradictions.ts';
-import { EDGE_mm, type PartEntry } from './entry.ts';
+import { ASSUMED, type PartEntry } from './entry.ts';
 import { common, lengthTol, material, size_mm } from './fields.ts';
 import { across, along, exact, keyed, repeated, size, WEAR } from './sizes.ts';
 
@@ -82,10 +82,10 @@ export const bush: PartEntry<Bush> = {
   told: ['length_mm', 'outside_mm', 'bore_mm'],
   fitting_mm: (part) => part.bore_mm,
   smallFace: (part) => (part.flange_mm === undefined ? undefined : 'second'),
-  profile: (part) => {
+  profile: (part, { edge_mm } = ASSUMED) => {
     const [bore, tube, flange] = [part.bore_mm / 2, part.outside_mm / 2, (part.flange_mm ?? part.outside_mm) / 2];
     const [length, step] = [part.length_mm, flangeLength_mm(part)];
-    const edge = Math.min(EDGE_mm, (tube - bore) / 3, (step > 0 ? step : length) / 3, (length - step) / 3);
+    const edge = Math.min(edge_mm, (tube - bore) / 3, (step > 0 ? step : length) / 3, (length - step) / 3);
     const polygon =
       step === 0
         ? tubePolygon(bore, tube, 0, length, { inner: edge, outer: edge })

@@ -3,7 +3,7 @@
  */
 import * as z from 'zod';
 import { within } from './contradictions.ts';
-import { EDGE_mm, type PartEntry } from './entry.ts';
+import { ASSUMED, type PartEntry } from './entry.ts';
 import { common, lengthTol, material, size_mm } from './fields.ts';
 import { across, along, keyed, repeated, size, WEAR } from './sizes.ts';
 import type { Polygon } from '../profile/solid.ts';
@@ -72,9 +72,9 @@ export const endCap: PartEntry<EndCap> = {
   told: ['length_mm', 'small_mm', 'outside_mm'],
   fitting_mm: (part) => part.bore_mm,
   smallFace: () => 'first',
-  profile: (part) => {
+  profile: (part, { edge_mm } = ASSUMED) => {
     const [bore, land, outside] = [part.bore_mm / 2, part.land_mm / 2, part.outside_mm / 2];
-    const edge = Math.min(EDGE_mm, (land - bore) / 6, part.land_height_mm / 3);
+    const edge = Math.min(edge_mm, (land - bore) / 6, part.land_height_mm / 3);
     const polygon: Polygon = [
       [bore, edge],
       [bore + edge, 0],

@@ -52,7 +52,7 @@ export interface PartEntry<P> {
   readonly fitting_mm: (part: P) => number;
   /** Which of its faces is the small one, where a mark points to it; the first face looks to the non-drive side. */
   readonly smallFace?: (part: P) => 'first' | 'second' | undefined;
-  readonly profile: (part: P) => PartProfile;
+  readonly profile: (part: P, assumed?: AssumedSizes) => PartProfile;
   /** Sizes that contradict one another. */
   readonly check: (part: P) => Contradiction[];
   /**
@@ -61,5 +61,13 @@ export interface PartEntry<P> {
   readonly planes?: (part: P) => Plane[];
 }
 
-/** Broken edge of a turned part where the file gives none, mm: common practice, no source. */
-export const EDGE_mm = 0.2;
+/** Sizes that no file and no catalogue gives, mm: each is an estimate with a name, and is varied before a verdict. */
+export interface AssumedSizes {
+  /** Broken edge of a turned part where the file gives none. */
+  readonly edge_mm: number;
+  /** How far a seal's face stands below the ring faces. */
+  readonly sealRecess_mm: number;
+}
+
+/** What is assumed as drawn. Edge: common practice, no source; recess: an estimate of ours. */
+export const ASSUMED: AssumedSizes = { edge_mm: 0.2, sealRecess_mm: 0.1 };

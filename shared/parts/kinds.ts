@@ -5,7 +5,7 @@ import * as z from 'zod';
 import { bearing, bearingForm } from './bearing.ts';
 import { bush, bushForm } from './bush.ts';
 import { endCap, endCapForm } from './end-cap.ts';
-import type { PartEntry, Standing } from './entry.ts';
+import type { AssumedSizes, PartEntry, Standing } from './entry.ts';
 import { nut, nutForm } from './nut.ts';
 import { axle, axleForm, bolt, boltForm, screw, screwForm, sleeve, sleeveForm } from './shanked.ts';
 import type { PartProfile } from '../profile/solid.ts';
@@ -67,9 +67,9 @@ export function stands(part: { readonly kind: PartKind }, ...places: readonly St
 }
 
 /**
- * The solids of a part in its local frame, mm: z = 0 is the datum its entry names. The part must have been checked: a
- * bearing without sizes throws an Error. O(corners).
+ * The solids of a part in its local frame, mm: z = 0 is the datum its entry names; `assumed` for a check of what the file
+ * leaves out. The part must have been checked: a bearing without sizes throws an Error. O(corners).
  */
-export function partProfile(part: Part): PartProfile {
-  return kindOf(part).profile(part);
+export function partProfile(part: Part, assumed?: AssumedSizes): PartProfile {
+  return kindOf(part).profile(part, assumed);
 }

@@ -4,7 +4,7 @@
 import * as z from 'zod';
 import { tubePolygon } from '../profile/polygon.ts';
 import { noMore, within } from './contradictions.ts';
-import { EDGE_mm, type PartEntry } from './entry.ts';
+import { ASSUMED, type PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
 import { across, along, keyed, repeated, WEAR } from './sizes.ts';
 
@@ -45,8 +45,8 @@ const ring: Omit<PartEntry<Ring>, 'noun' | 'hint' | 'sample'> = {
   },
   told: ['length_mm', 'outside_mm', 'bore_mm'],
   fitting_mm: (part) => part.bore_mm,
-  profile: (part) => {
-    const edge = part.chamfer_mm ?? Math.min(EDGE_mm, part.length_mm / 5);
+  profile: (part, { edge_mm } = ASSUMED) => {
+    const edge = part.chamfer_mm ?? Math.min(edge_mm, part.length_mm / 5);
     const polygon = tubePolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge });
     return {
       solids: [{ role: 'body', material: part.material, polygon }],

@@ -4,7 +4,7 @@
 import * as z from 'zod';
 import { withoutRepeats } from '../profile/polygon.ts';
 import { noMore, within } from './contradictions.ts';
-import { EDGE_mm, type PartEntry } from './entry.ts';
+import { ASSUMED, type PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
 import { across, along, keyed, repeated, WEAR } from './sizes.ts';
 import type { Corner } from '../profile/solid.ts';
@@ -61,8 +61,8 @@ export const taperedSpacer: PartEntry<TaperedSpacer> = {
   told: ['length_mm', 'small_mm', 'large_mm'],
   fitting_mm: (part) => part.bore_mm,
   smallFace: () => 'first',
-  profile: (part) => {
-    const edge = Math.min(part.chamfer_mm ?? EDGE_mm, (part.small_mm - part.bore_mm) / 6, part.length_mm / 6);
+  profile: (part, { edge_mm } = ASSUMED) => {
+    const edge = Math.min(part.chamfer_mm ?? edge_mm, (part.small_mm - part.bore_mm) / 6, part.length_mm / 6);
     const [bore, small, wide] = [part.bore_mm / 2, part.small_mm / 2, part.large_mm / 2];
     const length = part.length_mm;
     // A land may take the whole length: the other end keeps its broken edge all the same.

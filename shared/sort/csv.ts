@@ -10,7 +10,6 @@
 import { harmless } from '../numbers/harmless.ts';
 import { showName } from '../model/problems.ts';
 import { noText } from '../model/text.ts';
-import { DEFAULT_ACCURACY_mm } from './misfit.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import {
   DEFAULT_SETTING,

@@ -26,6 +26,11 @@ export const TORQUE_LIMITS = {
   thinYieldShare: { value: 0.5, source: `${HOUSE}, an estimate` },
   /** Depth of a drive socket as a multiple of its size across flats. */
   socketDepth: { value: 1, source: `${HOUSE}: the model says how wide a socket is, not how deep` },
+  /** Share of the thread's root (or of a plain shank) that must be left as wall between a socket's corners and the surface. */
+  socketWall: {
+    value: 0.125,
+    source: 'ISO 4026: socket set screws M5 to M16 keep 0.137 to 0.2 of their root; less is thin by our own rule',
+  },
   /** Corner circle of a socket as a multiple of its size across flats. */
   hexCorner: { value: 2 / Math.sqrt(3), source: 'geometry of the hexagon' },
   /** Share of a wrench's full scale below which its reading is a poor one. */

@@ -2,7 +2,8 @@
  * The sections of an axle that carry its preload: thread, shanks, waists, tubes, and those a drive socket weakens.
  *
  * Each is a round tube: outside, bore, its share of the preload and the twist it carries a newton of preload while it is
- * being tightened. A socket counts by its corner circle and reaches as deep as it is wide, since a model says no more.
+ * being tightened. A socket counts by its corner circle and reaches as deep as it is wide, since a model says no more;
+ * a thin wall round its corners is trusted with half its yield.
  * Behind the face of what receives it an axle's pull falls off evenly along the engaged thread. Turned at the tip, an
  * axle takes the whole wrench torque there, loses what its thread takes along the engagement, and twists by what its
  * head rubs beyond; turned at either other end, it twists by its thread. Stress as in VDI 2230, from
@@ -96,22 +97,60 @@ function isWaist({ shank }: Shanked, k: number): boolean {
   );
 }
 
-/** The part of a head's socket that reaches below the head into the shank. */
+/**
+ * The part of a head's socket that reaches below the head: into the shank, or into a thread that begins as high, whose
+ * stress diameter then carries.
+ */
 function socketUnderHead(bench: TorqueStack, item: JointItem, part: Shanked, drive: DriveTool | undefined): Section[] {
   const socket = socketOf(drive);
-  if (!socket || socket.depth_mm <= part.head.height_mm + (part.head.land_height_mm ?? 0)) return [];
-  const shank = part.shank[0]!.diameter_mm;
-  return socket.corner_mm <= (part.bore_mm ?? 0) || socket.corner_mm >= shank
-    ? []
-    : [round(bench, item, 'head-socket', shank, socket.corner_mm, 1, true)];
+  const reach = socket ? socket.depth_mm - part.head.height_mm - (part.head.land_height_mm ?? 0) : 0;
+  if (!socket || reach <= 0 || socket.corner_mm <= (part.bore_mm ?? 0)) return [];
+  const starts = part.shank.map((_, k) => part.shank.slice(0, k).reduce((sum, { length_mm }) => sum + length_mm, 0));
+  const thinnest = Math.min(...part.shank.flatMap(({ diameter_mm }, k) => (starts[k]! < reach ? [diameter_mm] : [])));
+  const isThreaded = shankLength_mm(part) - part.thread.length_mm < reach;
+  if (part.kind === 'sleeve') {
+    const hole = Math.max(socket.corner_mm, isThreaded ? part.thread.size_mm : 0);
+    return [aroundSocket(bench, item, 'head-socket', { outside_mm: thinnest, root_mm: thinnest, corner_mm: hole })];
+  }
+  const { stressDiameter_mm, rootDiameter_mm } = metricThread(part.thread);
+  const isThread = isThreaded && stressDiameter_mm < thinnest;
+  return [
+    aroundSocket(bench, item, 'head-socket', {
+      ...(isThread ? {} : { outside_mm: thinnest }),
+      root_mm: isThread ? rootDiameter_mm : thinnest,
+      corner_mm: socket.corner_mm,
+    }),
+  ];
+}
+
+/** Metal left round a socket no narrower than what it stands in, mm: none, but a section needs some. */
+const NO_WALL_mm = 0.02;
+
+/** A section round a socket; `root_mm` is where its metal ends, the root of a thread. A thin wall is trusted with half. */
+function aroundSocket(
+  bench: TorqueStack,
+  item: JointItem,
+  kind: SectionKind,
+  {
+    outside_mm,
+    root_mm,
+    corner_mm,
+  }: { readonly outside_mm?: number; readonly root_mm: number; readonly corner_mm: number },
+  share = 1,
+): Section {
+  const whole_mm = outside_mm ?? metricThread(bench.own.thread.axle).stressDiameter_mm;
+  const bore = Math.min(corner_mm, whole_mm - 2 * NO_WALL_mm);
+  const section = round(bench, item, kind, outside_mm, bore, share, true);
+  const isThin = (root_mm - corner_mm) / 2 < TORQUE_LIMITS.socketWall.value * root_mm;
+  return isThin ? { ...section, yield_MPa: section.yield_MPa * TORQUE_LIMITS.thinYieldShare.value } : section;
 }
 
 /** The floor of a tip's socket: what pull is left there once the engaged thread has taken its part. */
 function socketInTip(bench: TorqueStack, axle: Shanked): Section[] {
   const { own, tightening, solved } = bench;
   const socket = socketOf(own.stack.drives.tip);
-  const { stressDiameter_mm } = metricThread(own.thread.axle);
-  if (!socket || socket.corner_mm <= (axle.bore_mm ?? 0) || socket.corner_mm >= stressDiameter_mm) return [];
+  if (!socket || socket.corner_mm <= (axle.bore_mm ?? 0)) return [];
+  const { rootDiameter_mm } = metricThread(own.thread.axle);
   const sign = own.stack.from === 'non-drive' ? 1 : -1;
   const moved = sign * (solved.spec.shift_mm[own.receiver.body]! - solved.spec.shift_mm[own.axle.body]!);
   const { bore } = own.stack.receiver;
@@ -119,14 +158,18 @@ function socketInTip(bench: TorqueStack, axle: Shanked): Section[] {
   const end = Math.min(shankLength_mm(axle), receiverDistance_mm(own) + moved + lead + own.thread.receiver.length_mm);
   const floor = shankLength_mm(axle) - socket.depth_mm;
   const share = tightening.engagement_mm <= 0 ? 0 : Math.min(1, Math.max(0, (end - floor) / tightening.engagement_mm));
-  return share === 0 ? [] : [round(bench, own.axle, 'tip-socket', undefined, socket.corner_mm, share, true)];
+  const around = { root_mm: rootDiameter_mm, corner_mm: socket.corner_mm };
+  return share === 0 ? [] : [aroundSocket(bench, own.axle, 'tip-socket', around, share)];
 }
 
 /** An axle turned at its tip: the last engaged thread carries no pull and all the torque. */
 function twistedTip(bench: TorqueStack, axle: Shanked): Section[] {
   if (bench.tightening.turned !== 'tip') return [];
   const corner = socketOf(bench.own.stack.drives.tip)?.corner_mm ?? 0;
-  return [round(bench, bench.own.axle, 'tip-socket', undefined, Math.max(corner, axle.bore_mm ?? 0), 0, corner > 0)];
+  const bore = axle.bore_mm ?? 0;
+  if (corner <= bore) return [round(bench, bench.own.axle, 'tip-socket', undefined, bore, 0)];
+  const { rootDiameter_mm } = metricThread(bench.own.thread.axle);
+  return [aroundSocket(bench, bench.own.axle, 'tip-socket', { root_mm: rootDiameter_mm, corner_mm: corner }, 0)];
 }
 
 function socketOf(drive: DriveTool | undefined): { readonly corner_mm: number; readonly depth_mm: number } | undefined {

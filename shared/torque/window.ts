@@ -7,10 +7,10 @@
  * of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other end.
  * N, N·m, mm, MPa.
  */
-import { bandArea_mm2 } from '../joint/contact.ts';
+import { pressedArea_mm2 } from '../joint/contact.ts';
 import type { JointItem, Piece } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
-import { clampForce_N, isColumnPiece, isEdge, readColumn, type Met } from '../joint/reading.ts';
+import { clampForce_N, isColumnPiece, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
 import { stripForce } from '../standards/thread-strip.ts';
 import type { Measure, Polygon } from '../types.ts';
@@ -228,13 +228,9 @@ function pressureLimits(bench: TorqueStack): WindowLimit[] {
   const high_N = bench.tightening.preload_N.high;
   const faces = meetAt(bench, high_N).flatMap((met, k) => {
     const softer = softerOf(met);
-    const allowed = softer.bearingPressure_MPa * bandArea_mm2(met.gap.bands_mm);
+    const allowed = softer.bearingPressure_MPa * pressedArea_mm2(met.gap.bands_mm);
     const isClamped =
-      met.law !== undefined &&
-      !met.shouldBeFree &&
-      !isEdge(met) &&
-      met.force_N > 0 &&
-      met.a.item.stack === bench.own.stack;
+      met.law !== undefined && !met.shouldBeFree && met.force_N > 0 && met.a.item.stack === bench.own.stack;
     return isClamped ? [{ k, met, softer, allowed_N: allowed, first_N: (high_N * allowed) / met.force_N }] : [];
   });
   for (const kind of ['face-pressed', 'carbon-pressed'] as const) {

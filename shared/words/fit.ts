@@ -247,10 +247,20 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     title: 'Column not closed',
     text: `${num(f, 'play_mm')} stays open in the clamp column at ${listed(f, a)}. The pivot has side play however tight the axle is.`,
   }),
-  'bottoms-before-clamp': (f, a) => ({
-    title: 'Bottoms before it clamps',
-    text: `${capital(listed(f, a))} meet at ${f.about?.['where'] === 'tip' ? 'the axle’s tip' : 'the end of the thread'} and take ${num(f, 'lost_N')} of the ${num(f, 'preload_N')}. The wrench clicks all the same; that much never reaches the rings.`,
-  }),
+  'bottoms-before-clamp': (f, a) => {
+    const [axle, receiver] = names(f, a).map(lower);
+    const [own, other] = f.about?.['of'] === 'receiver' ? [receiver, axle] : [axle, receiver];
+    const where: Readonly<Record<string, string>> = {
+      thread: 'at the end of its thread',
+      shank: 'with its shank',
+      tip: 'with its tip',
+      head: 'with its head',
+    };
+    return {
+      title: 'Bottoms before it clamps',
+      text: `${capital(own ?? '')} meets ${other} ${where[f.about?.['where'] ?? 'thread']} first, which takes ${num(f, 'lost_N')} of the ${num(f, 'preload_N')}. The wrench clicks all the same; that much never reaches the rings.`,
+    };
+  },
   'thread-mismatch': (f, a) => ({
     title: 'Threads do not match',
     text: `${names(f, a)[0]} has ${threadWord(f, 'axle')}, ${f.about?.['against'] === 'spec' ? `and so has ${lower(names(f, a)[1])}; the pivot calls for` : `${lower(names(f, a)[1])} has`} ${threadWord(f, 'receiver')}. Never force a thread.`,
@@ -355,7 +365,10 @@ function gapWords(about: Readonly<Record<string, string>>, analysis: Analysis): 
 function wordEstimate(what: string): string {
   const known: Record<string, string> = {
     shoulders: 'the ring faces of a bearing are estimated, not taken from its maker’s table',
-    'axial-play': 'the axial play and stiffness of the bearings are estimated from their size',
+    'axial-play': 'the axial play of the bearings is estimated from their size',
+    'axial-stiffness': 'the axial stiffness of the bearings is estimated from their size',
+    edges: 'broken edges that the file does not give are an estimate, 0.2 mm, on bosses 0.5 mm',
+    'seal-recess': 'how far the seals stand below the ring faces is an estimate, 0.1 mm',
     'arm-stiffness': 'the stiffness of an arm is estimated from its web',
     'static-rating': 'the static rating of a bearing is estimated from its size',
     material: 'the strength of the material is an estimate',
@@ -417,11 +430,21 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
     worst.bears === 'inner-ring' || worst.bears === 'outer-ring' || worst.bears === 'seal'
       ? `the ${wordBears(worst.bears)} of ${nameOf(worst.with, analysis)}`
       : nameOf(worst.with, analysis);
-  const others = reading.touches
-    .filter((touch) => touch !== worst && touch.bears !== worst.bears)
-    .map((touch) => wordBears(touch.bears));
-  const also = others.length > 0 ? `, also ${[...new Set(others)].join(', ')}` : '';
-  return `${worst.bears === 'outer-ring' || worst.bears === 'seal' ? 'touches' : 'bears on'} ${what}${reading.force_N > 0 ? ` with ${wordForce(reading.force_N)}` : ''}${also}`;
+  // A force is told of the thing that carries it: a seal that is touched carries none, whatever the ring beside it does.
+  const force_N = reading.touches.reduce(
+    (sum, touch) => (touch.with === worst.with && touch.bears === worst.bears ? sum + touch.force_N : sum),
+    0,
+  );
+  const others = new Map<string, number>();
+  for (const touch of reading.touches)
+    if (touch.bears !== worst.bears)
+      others.set(wordBears(touch.bears), (others.get(wordBears(touch.bears)) ?? 0) + touch.force_N);
+  const also = [...others].map(([name, other_N]) => `, also ${name}${withForce(other_N)}`).join('');
+  return `${worst.bears === 'outer-ring' || worst.bears === 'seal' ? 'touches' : 'bears on'} ${what}${withForce(force_N)}${also}`;
+}
+
+function withForce(force_N: number): string {
+  return force_N >= NOTHING.N ? ` with ${wordForce(force_N)}` : '';
 }
 
 /** Which way a spacer faces and why that matters. */

@@ -218,8 +218,9 @@ function figures({ links, pieces, sheet, withForces, reference_N, torn, middle_p
   const forces = runs
     .filter((run) => withForces && run.length > 0)
     .map((run): Figure => {
-      const mean_N = run.reduce((sum, k) => sum + links[k]!.force_N, 0) / run.length;
-      return { text: wordForce(mean_N), x_px: (xOf(run[0]!) + xOf(run.at(-1)!)) / 2, isTrouble: false };
+      // The least of a stretch, as the clamp of the card and of the findings is: a mean would be a third number.
+      const least_N = Math.min(...run.map((k) => links[k]!.force_N));
+      return { text: wordForce(least_N), x_px: (xOf(run[0]!) + xOf(run.at(-1)!)) / 2, isTrouble: false };
     });
   return { badges, texts: [...breaks, ...forces] };
 }

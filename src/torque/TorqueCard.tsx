@@ -58,8 +58,13 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
         <div className="fact stack gap-3">
           <dt>Clamp</dt>
           <dd>
-            <strong className="fact-number numbers">{wordForce(spec)}</strong> ({wordForce(low)} to {wordForce(high)},
-            as friction goes)
+            <strong className="fact-number numbers">{wordForce(stack.clamp_N)}</strong> where it is least
+          </dd>
+        </div>
+        <div className="fact stack gap-3">
+          <dt>Pull</dt>
+          <dd>
+            {wordForce(spec)} ({wordForce(low)} to {wordForce(high)}, as friction goes)
           </dd>
         </div>
       </dl>

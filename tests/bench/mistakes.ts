@@ -56,7 +56,8 @@ interface Solve {
   readonly written: { readonly names: ReadonlyMap<string, number>; readonly shift_mm: Float64Array };
 }
 
-const problemOf = (joint: Joint) => clampProblem(joint, (own) => tighten(own, 0).preload_N.spec);
+const problemOf = (joint: Joint) =>
+  clampProblem(joint, (own) => tighten(own, { engagement_mm: 0, rubbing_mm: undefined }).preload_N.spec);
 
 /** The clamp solve of every mistake that keeps its stack's thread, with the shifts as written beside it. */
 function solvesOf(model: LinkageModel): Solve[] {

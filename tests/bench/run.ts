@@ -110,7 +110,7 @@ function pivotProblems(models: readonly LinkageModel[]): ClampProblem[] {
   return models.flatMap((model) =>
     model.pivots.map((pivot) => {
       const joint = makeJoint(resolveModel(model), pivot.id);
-      return clampProblem(joint, (own) => tighten(own, 0).preload_N.spec);
+      return clampProblem(joint, (own) => tighten(own, { engagement_mm: 0, rubbing_mm: undefined }).preload_N.spec);
     }),
   );
 }

@@ -213,7 +213,10 @@ describe('clamp, against the quadratic programme', () => {
         (pivot) =>
           [
             `${model.id} ${pivot.id}`,
-            clampProblem(makeJoint(resolveModel(model), pivot.id), (own) => tighten(own, 0).preload_N.spec),
+            clampProblem(
+              makeJoint(resolveModel(model), pivot.id),
+              (own) => tighten(own, { engagement_mm: 0, rubbing_mm: undefined }).preload_N.spec,
+            ),
           ] as const,
       ),
     );

@@ -14,7 +14,7 @@ import {
   type PartOf,
   type Solid,
 } from '../../shared/index.ts';
-import { SEAL_RECESS_mm } from '../../shared/parts/bearing.ts';
+import { ASSUMED } from '../../shared/parts/entry.ts';
 import { demoModels } from '../bench/models.ts';
 import { facetShare, solidKernel, turnedSolid } from '../bench/oracles.ts';
 import { randomProfile } from '../bench/profiles.ts';
@@ -381,8 +381,8 @@ describe('frame of a profile', () => {
   test('seals stand below the ring faces on both sides, and balls run between the rings', () => {
     const profile = named('a bearing');
     const seals = profile.solids.filter((solid) => solid.role === 'seal').map(zOf);
-    expect(Math.min(...seals[0]!)).toBeCloseTo(SEAL_RECESS_mm, 12);
-    expect(Math.max(...seals[1]!)).toBeCloseTo(7 - SEAL_RECESS_mm, 12);
+    expect(Math.min(...seals[0]!)).toBeCloseTo(ASSUMED.sealRecess_mm, 12);
+    expect(Math.max(...seals[1]!)).toBeCloseTo(7 - ASSUMED.sealRecess_mm, 12);
     const { count, diameter_mm, circle_mm, z_mm } = profile.balls!;
     expect(z_mm).toBe(3.5);
     expect(circle_mm - diameter_mm).toBeGreaterThan(15);

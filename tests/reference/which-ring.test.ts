@@ -17,7 +17,7 @@ import {
   type SolidRole,
 } from '../../shared/index.ts';
 import { LIMITS } from '../../shared/limits.ts';
-import { SEAL_RECESS_mm } from '../../shared/parts/bearing.ts';
+import { ASSUMED } from '../../shared/parts/entry.ts';
 import { demoModels, pivotAlone, withRow } from '../bench/models.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
 import reference from './data/which-ring.json';
@@ -47,7 +47,7 @@ describe(`which ring, by the profiles: ${reference.source}`, () => {
       2 * pick(...bearing.solids.find((solid) => solid.role === role)!.polygon.map(([r]) => r));
     expect(radius('inner-ring', Math.max)).toBeCloseTo(reference.innerFace_mm, 9);
     expect(radius('outer-ring', Math.min)).toBeCloseTo(reference.outerFace_mm, 9);
-    expect(SEAL_RECESS_mm).toBe(reference.seal_mm.recess);
+    expect(ASSUMED.sealRecess_mm).toBe(reference.seal_mm.recess);
   });
 
   test.each(reference.rings)('$name', ({ outside_mm, bore_mm, length_mm, touches, near }) => {
@@ -89,7 +89,7 @@ const stops = (findings: readonly Finding[]): string[] => [
 
 describe('which ring, through a tight joint', () => {
   test.each(reference.rings)('$name', ({ outside_mm, bore_mm, length_mm, touches, near, verdict, codes }) => {
-    const analysis = withSpacers({ kind: 'spacer', outside_mm, bore_mm, length_mm });
+    const analysis = withSpacers({ kind: 'spacer', outside_mm, bore_mm, length_mm, chamfer_mm: 0.2 });
     for (const id of ['spacer-nd', 'spacer-d']) {
       const ring = itemOf(analysis, id);
       for (const face of [ring.nonDrive, ring.drive]) {

@@ -264,7 +264,7 @@ describe('check', () => {
       expect(report).toMatchObject({ model: 'reference-joint', verdict });
     }
     const stack = JSON.parse(ran('soundJson').out).pivots[0].stacks[0];
-    expect(Math.abs(stack.clamp_N - 9399)).toBeLessThan(1);
+    expect(Math.abs(stack.clamp_N - 9318)).toBeLessThan(1);
     const rows = referenceData()
       .pivots[0]!.stacks[0]!.row.filter((entry) => entry['part'] !== undefined)
       .map((entry) => entry['id']);

@@ -3,7 +3,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { EDGE_BAND_mm, envelope, gapBetween } from '../../shared/joint/contact.ts';
-import { bandArea_mm2, gap, mirrorPolygon, tubePolygon, shiftPolygon, type Polygon } from '../../shared/index.ts';
+import { gap, mirrorPolygon, pressedArea_mm2, tubePolygon, shiftPolygon, type Polygon } from '../../shared/index.ts';
 import { randomProfile, steepest, travelBySampling } from '../bench/profiles.ts';
 import { random } from '../setup/random.ts';
 import { seeds } from '../setup/series.ts';
@@ -144,13 +144,15 @@ describe('gap, by hand', () => {
   });
   test('area of bands: rings of the plane', () => {
     expect(
-      bandArea_mm2([
+      pressedArea_mm2([
         [3, 5],
         [6, 7],
       ]),
     ).toBeCloseTo(Math.PI * (25 - 9 + 49 - 36), 12);
-    expect(bandArea_mm2([[4, 4]])).toBe(0);
-    expect(bandArea_mm2([])).toBe(0);
+    // An edge at radius 4 carries as a band of 0.05 mm: 2π·4·0.05; a band as narrow carries no more.
+    expect(pressedArea_mm2([[4, 4]])).toBeCloseTo(0.4 * Math.PI, 12);
+    expect(pressedArea_mm2([[3.99, 4.01]])).toBeCloseTo(0.4 * Math.PI, 12);
+    expect(pressedArea_mm2([])).toBe(0);
   });
   test('a band narrower than an edge is named an edge only where nothing wider meets', () => {
     const needle: Polygon = [

@@ -250,6 +250,7 @@ export function fixtureStack(options: FixtureOptions = {}): StackAnalysis {
       torque_Nm: 14,
       preload_N: { low: 6200, spec: 7600, high: 9400 },
       threadFriction: { low: 0.1, nominal: 0.12, high: 0.16 },
+      rubbing_mm: 16,
       turned: 'head',
       axle: 'axle',
       receiver: 'nut',

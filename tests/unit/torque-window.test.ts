@@ -135,10 +135,10 @@ describe('the upper ends', () => {
   it('hand-worked: turned at the tip, the tip takes the whole torque without pull, the thread under the nut what the head rubs', () => {
     const bench = benchOf(fjordside, 'rocker-frame');
     const sections = sectionsOf(bench);
-    // M14 × 1: pitch diameter 13.3505, minor 12.7731; hex 6 across its corners 6.9282; land 18.2 on a 14.98 shank.
+    // M14 × 1: pitch diameter 13.3505, minor 12.7731; hex 6 across its corners 6.9282; land 18.2 on a bearing's face from 15.6 on.
     const [d, bore, hex] = [(13.3505 + 12.7731) / 2, 5, 12 / Math.sqrt(3)];
     const modulus = (corner: number): number => (Math.PI / 12) * (d ** 3 - corner ** 3);
-    const faceLever = (0.08 * (18.2 + 14.98)) / 4;
+    const faceLever = (0.08 * (18.2 + 15.6)) / 4;
     const threadLever = 1 / (2 * Math.PI) + (0.14 * 13.3505) / Math.sqrt(3);
     const thread = sections.find(({ kind }) => kind === 'thread')!;
     const area = (Math.PI / 4) * (d * d - bore * bore);

@@ -136,6 +136,27 @@ describe('parts, faces and torque in words', () => {
   });
 });
 
+describe('a face that touches two things', () => {
+  const rowOf = (name: string) => FINDING_ROWS.find((row) => row.name === name)!;
+  test('a force is told of the thing that carries it: the seal is touched, the inner ring takes the clamp', () => {
+    const analysis = analyse(assembly(rowOf('a spacer 21 mm wide covers the seal'), 'bad'));
+    const spacer = analysis.pivots[0]!.stacks[0]!.items.find(({ rowId }) => rowId === 'spacer-nd')!;
+    expect(spacer.nonDrive.force_N).toBeGreaterThan(5000);
+    expect(wordFace(spacer.nonDrive, analysis)).toMatch(
+      /^touches the seal of Bearing 15×28×7 \(rocker, non-drive\), also inner ring with 9\.3 kN$/,
+    );
+  });
+  test('what is named has its own share, the rest beside it', () => {
+    const analysis = analyse(assembly(rowOf('a spacer 27 mm wide stands before both rings of the bearing'), 'bad'));
+    for (const { nonDrive, drive } of analysis.pivots[0]!.stacks[0]!.items)
+      for (const face of [nonDrive, drive]) {
+        const told = [...wordFace(face, analysis).matchAll(/with ([\d.]+) (k?N)/g)];
+        const sum = told.reduce((total, [, figure, unit]) => total + Number(figure) * (unit === 'kN' ? 1000 : 1), 0);
+        if (face.force_N > 1) expect(Math.abs(sum - face.force_N)).toBeLessThan(60 * told.length);
+      }
+  });
+});
+
 describe('steps in words', () => {
   test.each(ANALYSES)('%s', (_, analysis) => {
     const plan = planOf(analysis);
