@@ -46,6 +46,14 @@ export const LIMITS = {
   spacerFit_mm: { value: 1.2, source: `${HOUSE}: a looser ring hangs off centre` },
   /** Difference of a bearing's outside and its seat, diametral. */
   seatFit_mm: { value: 0.08, source: PRACTICE },
+  /** Play of a bearing on its axle from which the shank is worn or the wrong one, diametral. */
+  looseFit_mm: { value: 0.06, source: `${PRACTICE}: a new shank leaves 0.01 to 0.03 mm` },
+  /** Play of an axle in a member's bore that holds it, diametral. */
+  bossFit_mm: { value: 0.2, source: `${PRACTICE}: an axle is held by its bores, not by the clamp alone` },
+  /** Interference that a laminate's seat takes, diametral. */
+  pressCarbon_mm: { value: 0.02, source: `${PRACTICE}: a laminate does not stretch, its layers part` },
+  /** A bearing this far below the face of its seat is worth a word. */
+  recessed_mm: { value: 0.2, source: `${HOUSE}: more than the tolerance of a ring's width` },
   /** Free length in a run of rings from which a ring is missed. */
   missingSpacer_mm: { value: 0.4, source: HOUSE },
   /** Share of the face pressure limit from which a warning is given. */

@@ -27,6 +27,7 @@ import {
 import { frameOf, type SolvedJoint } from '../joint/solve.ts';
 import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
+import { fitFaults } from './fits.ts';
 
 /** What the rules may look at. */
 export interface Evidence {
@@ -408,6 +409,8 @@ const boreMismatch: Rule = ({ solved }) =>
     });
   });
 
+const fits: Rule = ({ solved }) => solved.joint.stacks.flatMap((own): Draft[] => fitFaults(solved.joint, own));
+
 /** A run of spacers that is shorter than its place, by about the length of a ring of the parts list. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
@@ -570,6 +573,7 @@ const RULES: readonly Rule[] = [
   notHome,
   sidePlay,
   boreMismatch,
+  fits,
   missing,
   crushed,
   axleStress,

@@ -2,19 +2,17 @@
  * Whether an axle passes through its row from one side.
  *
  * Every item on the axle's way meets all of the axle that lies beyond it toward the tip once the head is home, and must
- * be wide enough for the thickest of that. The row is taken as it stands before tightening, and the head where its own
+ * be wide enough for the thickest of that; an inner ring may be pressed on. The row is taken as it stands before tightening, and the head where its own
  * faces would seat on it, whatever the shank may meet on the way. A receiver that is a member takes the axle from one side only: through its thread, or from the face its thread opens at. Lengths mm.
  */
 import { gap } from './contact.ts';
 import { boreRadius_mm, type Joint, type JointItem, type JointStack } from './joint.ts';
-import type { Shanked } from '../parts/shanked.ts';
+import { crest_mm, type Shanked } from '../parts/shanked.ts';
 import type { Side } from '../model/schema.ts';
 import { mirrorPolygon, shiftPolygon, zRange } from '../profile/polygon.ts';
 import type { Passage, Polygon } from '../types.ts';
+import { pressable_mm } from './press.ts';
 import { thickest_mm } from './thread.ts';
-
-/** A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures, mm. */
-const FIT_mm = 0.005;
 
 /** Passage of the axle of `own` from `from`. */
 export function passage(joint: Joint, own: JointStack, from: Side): Passage {
@@ -27,9 +25,12 @@ export function passage(joint: Joint, own: JointStack, from: Side): Passage {
   const blocks = row.flatMap((item) => {
     const [low, high] = zRange(joint.pieces.filter((piece) => piece.item === item).map((piece) => piece.solid.polygon));
     const near = sign > 0 ? low - head : head - high;
-    const thickest = thickest_mm(axle, near, Infinity);
+    const shank = thickest_mm(axle, near, Infinity);
+    const thickest = shank > 0 ? Math.max(shank, crest_mm(axle)) : 0;
     const bore = 2 * boreRadius_mm(joint.pieces, item);
-    return thickest > bore + FIT_mm ? [{ with: item.id, bore_mm: bore, axle_mm: thickest }] : [];
+    // What a press does to the bearing is a fit's question, not the passage's.
+    const gives = pressable_mm(bore, item.bearing !== undefined);
+    return thickest > bore + gives ? [{ with: item.id, bore_mm: bore, axle_mm: thickest }] : [];
   });
   return { from, passes: blocks.length === 0, blocks };
 }

@@ -426,5 +426,7 @@ const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {
   'edge-contact': 'clamp-fades',
   'seal-rubbed': 'lets-water-in',
   'bore-mismatch': 'spacer-off-centre',
+  'fit-too-tight': 'wears-early',
+  'fit-too-loose': 'ring-creeps',
   'bearing-not-home': 'bearing-moves',
 };

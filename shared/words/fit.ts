@@ -161,6 +161,10 @@ export const limit = (finding: Numbered): string => {
 
 /** A diameter to the hundredth, however large: fits are told apart by it. */
 const fit = (finding: Finding, key: string): string => `${figure(measureOf(finding, key).value, 2)} mm`;
+/** A fit to the thousandth, as a micrometer reads it. */
+const micron = (finding: Finding, key: string): string => micrometre(measureOf(finding, key).value);
+const micrometre = (value_mm: number): string => `${figure(value_mm, 3)} mm`;
+const limitMicron = (finding: Finding): string => micrometre(finding.limit?.value ?? NaN);
 /** Below this a gap reads as none and a force is not worth a number. */
 const NOTHING = { mm: 0.005, N: 1 } as const;
 const isPressed = (finding: Finding): boolean => (finding.numbers['force_N']?.value ?? 0) >= NOTHING.N;
@@ -279,6 +283,12 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
           title: 'Bore too wide for the axle',
           text: `${names(f, a)[0]} has a bore of ${fit(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${fit(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.`,
         },
+  'fit-too-tight': (f, a) => wordTight(f, names(f, a).map(lower)),
+  'fit-too-loose': (f, a) => wordLoose(f, names(f, a).map(lower)),
+  'bearing-recessed': (f, a) => ({
+    title: 'Bearing narrower than its seat',
+    text: `${names(f, a)[0]} is ${fit(f, 'width_mm')} wide, its seat ${fit(f, 'depth_mm')} deep: it ends ${fit(f, 'below_mm')} below the face. Check that nothing is missing above it.`,
+  }),
   'part-missing': (f, a) => {
     if (f.numbers['used']) {
       return {
@@ -322,6 +332,52 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     text: `${capital((f.rests ?? []).map(wordEstimate).join('; '))}. ${f.about?.['decides'] === 'yes' ? 'Within that spread the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that spread.'}`,
   }),
 };
+
+const MAKER_FIRST = 'The frame maker’s figure comes first.';
+
+/** A press that takes too much; `whole` are the bearing and, on an axle, the axle. */
+function wordTight(f: Finding, [bearing = '', axle = '']: readonly string[]): Worded {
+  const onAxle = f.about?.['what'] === 'axle';
+  const sizes = onAxle
+    ? `${capital(axle)} is ${micron(f, 'axle_mm')} thick in the ${micron(f, 'bore_mm')} bore of ${bearing}`
+    : `${capital(bearing)} is ${micron(f, 'outside_mm')} outside, its seat ${micron(f, 'seat_mm')}`;
+  if (f.about?.['rule'] === 'press')
+    return {
+      title: 'Axle is a press fit',
+      text: `${sizes}. It takes about ${num(f, 'push_N')}: press it with the inner ring held, never through the balls. ${MAKER_FIRST}`,
+    };
+  if (f.about?.['rule'] === 'carbon')
+    return {
+      title: isStop(f) ? 'Seat too tight for carbon' : 'Tight in a carbon seat',
+      text: `${sizes}: a press of ${micron(f, 'press_mm')}; carbon takes ${limitMicron(f)} at the most. ${isStop(f) ? 'Do not press it in' : 'Measure before you press'}: a split seat cannot be mended. ${MAKER_FIRST}`,
+    };
+  const group = f.about?.['group'] ?? '';
+  return {
+    title: onAxle ? 'Axle too tight for the bearing' : 'Seat too tight for the bearing',
+    text: `${sizes}. The press takes ${micron(f, 'lost_mm')} of clearance; a ${group} bearing has ${isStop(f) ? 'at most' : 'about'} ${limitMicron(f)}. ${isStop(f) ? 'It would turn rough. Do not press it in' : 'Feel whether it still turns freely'}: check the size, or ask the maker for one with more clearance.`,
+  };
+}
+
+/** A fit with room in it. */
+function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worded {
+  switch (f.about?.['what']) {
+    case 'seat':
+      return {
+        title: isStop(f) ? 'Seat too wide for the bearing' : 'Bearing may turn in its seat',
+        text: `The seat of ${item} is ${micron(f, 'seat_mm')}, ${micron(f, 'wide_mm')} over the ring; ${limitMicron(f)} ${isStop(f) ? 'is the widest made for a bearing' : 'still holds it'}. ${isStop(f) ? 'Look for wear: the seat needs mending' : 'It may need retaining compound'}. ${MAKER_FIRST}`,
+      };
+    case 'axle':
+      return {
+        title: isStop(f) ? 'Axle loose in the bearing' : 'Axle thin for the bearing',
+        text: `${capital(axle)} is ${micron(f, 'axle_mm')} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew a worn axle' : 'Measure it with a micrometer, and look for wear'}. ${MAKER_FIRST}`,
+      };
+    default:
+      return {
+        title: isStop(f) ? 'Axle loose in its bore' : 'Axle has room in its bore',
+        text: `${capital(axle)} is ${micron(f, 'axle_mm')} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. Look for wear in both. ${MAKER_FIRST}`,
+      };
+  }
+}
 
 function wordEstimate(what: string): string {
   const known: Record<string, string> = {
