@@ -54,6 +54,10 @@ export const LIMITS = {
   pressCarbon_mm: { value: 0.02, source: `${PRACTICE}: a laminate does not stretch, its layers part` },
   /** A bearing this far below the face of its seat is worth a word. */
   recessed_mm: { value: 0.2, source: `${HOUSE}: more than the tolerance of a ring's width` },
+  /** Push along the axle up to which a row that is too long for its place is spread open by hand, N. */
+  handPush_N: { value: 150, source: 'from memory, no source: a hand pushes 150 to 300 N, a thumb 60 to 150' },
+  /** The same with a lever, a clamp or a mallet: what asks for more does not go together in a workshop. */
+  leverPush_N: { value: 1000, source: `${HOUSE}: two hands on a lever give 300 to 500 N, a clamp or a mallet more` },
   /** Free length in a run of rings from which a ring is missed. */
   missingSpacer_mm: { value: 0.4, source: HOUSE },
   /** Share of the face pressure limit from which a warning is given. */

@@ -168,6 +168,7 @@ export const FINDING_CODES = [
   'thread-mismatch',
   'thread-too-short',
   'axle-will-not-pass',
+  'row-too-long',
   'bore-mismatch',
   'fit-too-tight',
   'fit-too-loose',

@@ -22,6 +22,7 @@ import type {
   Verdict,
 } from '../types.ts';
 import { figure } from '../numbers/figures.ts';
+import { LEAST_STATIC_SAFETY } from '../standards/static-load.ts';
 import { capital, list, lower } from './figures.ts';
 
 export interface Worded {
@@ -241,7 +242,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'bearing-side-loaded': (f, a) => ({
     title: f.parts.length > 1 ? 'Bearings carry a side load' : 'Bearing carries a side load',
-    text: `${capital(listed(f, a))}: pushed sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')} by the assembly alone; ${limit(f)} is the limit. ${isStop(f) ? 'It will feel tight or notchy and wear out early.' : 'More than half of it is used up before anyone sits on the bike.'}`,
+    text: `${capital(listed(f, a))}: pushed sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')} by the assembly alone; ${limit(f)} is the limit. ${isStop(f) ? (measureOf(f, 'safety').value < LEAST_STATIC_SAFETY ? 'The balls dent their tracks: it will feel notchy.' : 'It drags a little, and wears out early.') : 'More than half of it is used up before anyone sits on the bike.'}`,
   }),
   'bearing-not-home': (f, a) => ({
     title: 'Bearing not home',
@@ -249,7 +250,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'side-play': (f, a) => ({
     title: 'Column not closed',
-    text: `${num(f, 'play_mm')} stays open in the clamp column at ${listed(f, a)}. The pivot has side play however tight the axle is.`,
+    text: `${num(f, 'play_mm')} stays open in the clamp column at ${listed(f, a)}. ${f.about?.['held'] === 'balls' ? 'Only the balls hold the inner rings: no play is felt while the axle is tight, and they wear fast.' : 'The pivot has side play however tight the axle is.'}`,
   }),
   'bottoms-before-clamp': (f, a) => ({
     title: 'Bottoms before it clamps',
@@ -273,6 +274,10 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
           : `it is ${fit(f, 'axle_mm')} thick, and the bore of ${list(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${fit(f, 'bore_mm')}`;
     return { title: 'Axle will not pass', text: `${names(f, a)[0]} cannot go in from the ${side}: ${why}.` };
   },
+  'row-too-long': (f, a) => ({
+    title: isStop(f) ? 'Too long to go together' : 'Goes together only by force',
+    text: `Between ${listed(f, a)} the row is too long for its place: it presses with ${num(f, 'push_N')} before the axle is tight; ${isStop(f) ? `a lever or a mallet gives ${limit(f)}, and the thread only pulls together` : `a hand gives ${limit(f)}`}. ${isStop(f) ? 'Nothing is clamped until it is mended' : 'Do not force it'}: look for a wrong spacer, or a bearing that is not home.`,
+  }),
   'bore-mismatch': (f, a) =>
     f.about?.['what'] === 'seat'
       ? {
