@@ -14,7 +14,7 @@ import { cylinderAt } from '../joint/thread.ts';
 import { LIMITS } from '../limits.ts';
 import { zRange } from '../profile/polygon.ts';
 import { boreTolerance, outsideTolerance } from '../standards/bearings.ts';
-import { nearestDeviation, sizeLimits, type Deviation } from '../standards/fits.ts';
+import { nearestDeviation, sizeLimits, type Bounded, type Deviation } from '../standards/fits.ts';
 import { material } from '../standards/materials.ts';
 import { seatPress, shankPress, type PressFit } from '../standards/press-fit.ts';
 import type { FindingCode, Measure, Severity } from '../types.ts';
@@ -50,7 +50,7 @@ interface Mates {
   readonly outside: Deviation;
   readonly seat: Deviation;
   readonly bore: Deviation;
-  readonly shank?: Deviation & { readonly written_mm: number };
+  readonly shank?: Deviation & Bounded & { readonly written_mm: number };
   /** Off by a whole size, or not to be put in at all: said by `bore-mismatch` and `axle-will-not-pass`. */
   readonly isOtherSeat: boolean;
   readonly isOtherShank: boolean;
@@ -64,7 +64,9 @@ function matesOf(own: JointStack, item: JointItem): Mates {
     outside: ringLimits(outside_mm, outsideTolerance, 80),
     seat: sizeLimits(diameter_mm, bounds),
     bore: ringLimits(bore_mm, boreTolerance, 50),
-    ...(shank ? { shank: { ...sizeLimits(shank.diameter_mm, shank), written_mm: shank.diameter_mm } } : {}),
+    ...(shank
+      ? { shank: { ...sizeLimits(shank.diameter_mm, shank), fit: shank.fit, written_mm: shank.diameter_mm } }
+      : {}),
     isOtherSeat: Math.abs(diameter_mm - outside_mm) > LIMITS.seatFit_mm.value,
     isOtherShank:
       !shank ||
@@ -86,6 +88,11 @@ function shankAt(own: JointStack, item: JointItem) {
   const ends = zRange(item.local.map(({ solid }) => solid.polygon));
   const [near, far] = ends.map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
   return cylinderAt(own.stack.axle.part, near!, far!);
+}
+
+/** The tolerance class that a drawing gives, for the words. */
+function classOf({ fit }: Bounded): Record<string, string> {
+  return fit === undefined ? {} : { class: fit };
 }
 
 function tight(own: JointStack, item: JointItem, mates: Mates): FitFault[] {
@@ -118,7 +125,12 @@ function tight(own: JointStack, item: JointItem, mates: Mates): FitFault[] {
       items: byShank ? [item, own.axle] : [item],
       numbers: { lost_mm: mm(lost_mm), ...sizes },
       limit: { value: has_mm, unit: 'mm', source: `ISO 5753-1, group ${bearing.group}; loss by Lamé` },
-      about: { what: byShank ? 'axle' : 'seat', rule: 'clearance', group: bearing.group },
+      about: {
+        what: byShank ? 'axle' : 'seat',
+        rule: 'clearance',
+        group: bearing.group,
+        ...classOf(byShank ? mates.shank! : item.seat!.bounds),
+      },
     });
   } else if (shank.lower_mm > bearing.bore_mm + PRESSED_mm && !mates.isOtherShank) {
     found.push({
@@ -130,7 +142,7 @@ function tight(own: JointStack, item: JointItem, mates: Mates): FitFault[] {
         bore_mm: mm(bearing.bore_mm),
         push_N: N(shankMiddle.push_N),
       },
-      about: { what: 'axle', rule: 'press' },
+      about: { what: 'axle', rule: 'press', ...classOf(mates.shank!) },
     });
   }
   const carbon = LIMITS.pressCarbon_mm;
@@ -152,7 +164,7 @@ function tight(own: JointStack, item: JointItem, mates: Mates): FitFault[] {
         push_N: N(seatMiddle.push_N),
       },
       limit: { ...carbon, unit: 'mm' },
-      about: { what: 'seat', rule: 'carbon' },
+      about: { what: 'seat', rule: 'carbon', ...classOf(item.seat!.bounds) },
     },
   ];
 }
@@ -176,7 +188,7 @@ function looseSeat(item: JointItem, { seat, isOtherSeat }: Mates): FitFault[] {
       items: [item],
       numbers: { wide_mm: mm(wide_mm), seat_mm: mm(item.seat!.diameter_mm), outside_mm: mm(outside_mm) },
       limit: { value, unit: 'mm', source: `${symbol} of ${CLASSES}` },
-      about: { what: 'seat' },
+      about: { what: 'seat', ...classOf(item.seat!.bounds) },
     },
   ];
 }
@@ -200,7 +212,7 @@ function looseShank(own: JointStack, item: JointItem, { shank, isOtherShank }: M
       limit: isStop
         ? { ...LIMITS.looseFit_mm, unit: 'mm' }
         : { value: least_mm, unit: 'mm', source: `${CARRIES} of ${CLASSES}` },
-      about: { what: 'axle' },
+      about: { what: 'axle', ...classOf(shank) },
     },
   ];
 }
@@ -220,7 +232,7 @@ function looseInBore(joint: Joint, own: JointStack, item: JointItem): FitFault[]
       items: [item, own.axle],
       numbers: { play_mm: mm(play_mm), axle_mm: mm(shank.diameter_mm), bore_mm: mm(bore_mm) },
       limit: { ...limit, unit: 'mm' },
-      about: { what: 'bore' },
+      about: { what: 'bore', ...classOf(shank) },
     },
   ];
 }

@@ -176,14 +176,20 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
     if (part.kind !== 'bearing') return { ...entry, role: 'spacer', partId, part };
     const seat = seats.get(k)!;
     const own = boreOf(seat.member, seat.bore);
-    const { diameter_mm, depth_mm, fit, diameter_tol_mm } = own.seats!.find(({ side }) => side === seat.side)!;
+    const {
+      side: _side,
+      depth_mm,
+      depth_tol_mm: _tol,
+      diameter_mm,
+      ...bounds
+    } = own.seats!.find(({ side }) => side === seat.side)!;
     return {
       ...entry,
       role: 'bearing',
       partId,
       part,
       bearing: resolveBearing(part),
-      seat: { bore: own, side: seat.side, diameter_mm, bounds: { fit, diameter_tol_mm }, depth_mm },
+      seat: { bore: own, side: seat.side, diameter_mm, bounds, depth_mm },
     };
   });
   const [member, bore] = stack.receiver.split('/');

@@ -276,7 +276,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   },
   'row-too-long': (f, a) => ({
     title: isStop(f) ? 'Too long to go together' : 'Goes together only by force',
-    text: `Between ${listed(f, a)} the row is too long for its place: it presses with ${num(f, 'push_N')} before the axle is tight; ${isStop(f) ? `a lever or a mallet gives ${limit(f)}, and the thread only pulls together` : `a hand gives ${limit(f)}`}. ${isStop(f) ? 'Nothing is clamped until it is mended' : 'Do not force it'}: look for a wrong spacer, or a bearing that is not home.`,
+    text: `Between ${listed(f, a)} the row is too long for its place. It presses with ${num(f, 'push_N')} before the axle is tight; ${isStop(f) ? `a lever or a mallet gives ${limit(f)}, and the thread only pulls together` : `a hand gives ${limit(f)}`}. ${isStop(f) ? 'Nothing is clamped until it is mended' : 'Do not force it'}: look for a wrong spacer, or a bearing that is not home.`,
   }),
   'bore-mismatch': (f, a) =>
     f.about?.['what'] === 'seat'
@@ -338,14 +338,16 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
 };
 
+/** The class of a seat or a shank, where the drawing gives one. */
+const fitClass = (f: Finding): string => (f.about?.['class'] === undefined ? '' : ` ${f.about['class']}`);
 const MAKER_FIRST = 'The frame maker’s figure comes first.';
 
 /** A press that takes too much; `whole` are the bearing and, on an axle, the axle. */
 function wordTight(f: Finding, [bearing = '', axle = '']: readonly string[]): Worded {
   const onAxle = f.about?.['what'] === 'axle';
   const sizes = onAxle
-    ? `${capital(axle)} is ${micron(f, 'axle_mm')} thick in the ${micron(f, 'bore_mm')} bore of ${bearing}`
-    : `${capital(bearing)} is ${micron(f, 'outside_mm')} outside, its seat ${micron(f, 'seat_mm')}`;
+    ? `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${bearing}`
+    : `${capital(bearing)} is ${micron(f, 'outside_mm')} outside, its seat ${micron(f, 'seat_mm')}${fitClass(f)}`;
   if (f.about?.['rule'] === 'press')
     return {
       title: 'Axle is a press fit',
@@ -359,7 +361,7 @@ function wordTight(f: Finding, [bearing = '', axle = '']: readonly string[]): Wo
   const group = f.about?.['group'] ?? '';
   return {
     title: onAxle ? 'Axle too tight for the bearing' : 'Seat too tight for the bearing',
-    text: `${sizes}. The press takes ${micron(f, 'lost_mm')} of clearance; a ${group} bearing has ${isStop(f) ? 'at most' : 'about'} ${limitMicron(f)}. ${isStop(f) ? 'It would turn rough. Do not press it in' : 'Feel whether it still turns freely'}: check the size, or ask the maker for one with more clearance.`,
+    text: `${sizes}. The press takes ${micron(f, 'lost_mm')} of clearance; a ${group} bearing has ${isStop(f) ? 'at most' : 'about'} ${limitMicron(f)}. ${isStop(f) ? 'It would turn rough. Do not press it in' : 'Feel whether it still turns freely'}: check the size against the frame maker’s figure, or fit one with more clearance.`,
   };
 }
 
@@ -369,17 +371,17 @@ function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worde
     case 'seat':
       return {
         title: isStop(f) ? 'Seat too wide for the bearing' : 'Bearing may turn in its seat',
-        text: `The seat of ${item} is ${micron(f, 'seat_mm')}, ${micron(f, 'wide_mm')} over the ring; ${limitMicron(f)} ${isStop(f) ? 'is the widest made for a bearing' : 'still holds it'}. ${isStop(f) ? 'Look for wear: the seat needs mending' : 'It may need retaining compound'}. ${MAKER_FIRST}`,
+        text: `The seat of ${item} is ${micron(f, 'seat_mm')}${fitClass(f)}, ${micron(f, 'wide_mm')} over the ring; ${limitMicron(f)} ${isStop(f) ? 'is the widest made for a bearing' : 'still holds it'}. ${isStop(f) ? 'Look for wear: the seat needs mending' : 'It may need retaining compound'}. ${MAKER_FIRST}`,
       };
     case 'axle':
       return {
         title: isStop(f) ? 'Axle loose in the bearing' : 'Axle thin for the bearing',
-        text: `${capital(axle)} is ${micron(f, 'axle_mm')} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew a worn axle' : 'Measure it with a micrometer, and look for wear'}. ${MAKER_FIRST}`,
+        text: `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew a worn axle' : 'Measure it with a micrometer, and look for wear'}. ${MAKER_FIRST}`,
       };
     default:
       return {
         title: isStop(f) ? 'Axle loose in its bore' : 'Axle has room in its bore',
-        text: `${capital(axle)} is ${micron(f, 'axle_mm')} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. Look for wear in both. ${MAKER_FIRST}`,
+        text: `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. Look for wear in both. ${MAKER_FIRST}`,
       };
   }
 }
