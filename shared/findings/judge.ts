@@ -5,7 +5,7 @@
  * Where a figure was estimated the pivot is solved again with the estimate at the ends of its doubt: shoulders by their
  * stated doubt, stiffness and play by a factor of two. A verdict that flips there is `unsure`.
  */
-import { makeJoint, type Assumptions, type Joint, type JointStack } from '../joint/joint.ts';
+import { makeJoint, type Assumptions, type Joint } from '../joint/joint.ts';
 import { passage, squeezeOf } from '../joint/passage.ts';
 import { clampForce_N, meetAll, readColumn } from '../joint/reading.ts';
 import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
@@ -35,15 +35,12 @@ export function judge(model: ResolvedModel, pivotId: string, judging: Judging = 
   const solved = solveJoint(joint, judging.preload_N);
   const met = meetAll(solved);
   const squeeze = squeezeOf(solved);
-  // What does not go together clamps nothing, whatever the solve makes of it.
-  const clampOf = (own: JointStack): number =>
-    squeeze.by === 'nothing' ? 0 : clampForce_N(own, met, columns.get(own.stack.id)!);
   const columns = new Map(joint.stacks.map((own) => [own.stack.id, readColumn(own, met)] as const));
   const evidence: Evidence = {
     solved,
     met,
     columns,
-    clamp_N: new Map(joint.stacks.map((own) => [own.stack.id, clampOf(own)])),
+    clamp_N: new Map(joint.stacks.map((own) => [own.stack.id, clampForce_N(own, met, columns.get(own.stack.id)!)])),
     passages: new Map(joint.stacks.map((own) => [own.stack.id, passage(joint, own, own.stack.from)])),
     squeeze,
   };
