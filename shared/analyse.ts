@@ -60,7 +60,8 @@ function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseO
       name: stack.name ?? pivot.name,
       pivotId: pivot.id,
       from: stack.from,
-      clamp_N: evidence.clamp_N.get(stack.id)!,
+      // What does not go together clamps nothing, whatever the solve makes of it.
+      clamp_N: evidence.squeeze.by === 'nothing' ? 0 : evidence.clamp_N.get(stack.id)!,
       items,
       column: placeColumn(evidence.columns.get(stack.id)!, items),
       tightening: solved.tightening.get(stack.id)!,

@@ -47,6 +47,18 @@ export const LIMITS = {
   spacerFit_mm: { value: 1.2, source: `${HOUSE}: a looser spacer hangs off centre` },
   /** Difference of a bearing's outside and its seat, diametral. */
   seatFit_mm: { value: 0.08, source: PRACTICE },
+  /** Play of a bearing on its axle from which the shank is worn or the wrong one, diametral. */
+  looseFit_mm: { value: 0.06, source: `${PRACTICE}: a new shank leaves 0.01 to 0.03 mm` },
+  /** Play of an axle in a member's bore that holds it, diametral. */
+  bossFit_mm: { value: 0.2, source: `${PRACTICE}: an axle is held by its bores, not by the clamp alone` },
+  /** Interference that a laminate's seat takes, diametral. */
+  pressCarbon_mm: { value: 0.02, source: `${PRACTICE}: a laminate does not stretch, its layers part` },
+  /** A bearing this far below the face of its seat is worth a word. */
+  recessed_mm: { value: 0.2, source: `${HOUSE}: more than the tolerance of a ring's width` },
+  /** Push along the axle up to which a row that is too long for its place is spread open by hand, N. */
+  handPush_N: { value: 150, source: 'from memory, no source: a hand pushes 150 to 300 N, a thumb 60 to 150' },
+  /** The same with a lever, a clamp or a mallet: what asks for more does not go together in a workshop. */
+  leverPush_N: { value: 1000, source: `${HOUSE}: two hands on a lever give 300 to 500 N, a clamp or a mallet more` },
   /** Free length in a run of spacers from which a spacer is missed. */
   missingSpacer_mm: { value: 0.4, source: HOUSE },
   /** Share of the face pressure limit from which a warning is given. */

@@ -16,6 +16,7 @@ import {
   bottomsOf,
   isColumnPiece,
   isEdge,
+  looseRings,
   ownerOf,
   ringForce_N,
   screwedIn,
@@ -24,9 +25,11 @@ import {
   type Met,
 } from '../joint/reading.ts';
 import { emptySeats, gapCause, isOverEmptySeat } from './gap-cause.ts';
+import type { Squeeze } from '../joint/passage.ts';
 import { frameOf, type SolvedJoint } from '../joint/solve.ts';
 import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
+import { fitFaults } from './fits.ts';
 
 /** What the rules may look at. */
 export interface Evidence {
@@ -35,6 +38,7 @@ export interface Evidence {
   readonly columns: ReadonlyMap<string, readonly Link[]>;
   readonly clamp_N: ReadonlyMap<string, number>;
   readonly passages: ReadonlyMap<string, Passage>;
+  readonly squeeze: Squeeze;
 }
 
 const mm = (value: number): Measure => ({ value, unit: 'mm' });
@@ -237,7 +241,7 @@ const memberOffLine: Rule = ({ solved }) => {
 };
 
 const sideLoad: Rule = ({ solved }) =>
-  sideLoadsOf(solved).flatMap(({ item, load_N, limit_N }): Draft[] => {
+  sideLoadsOf(solved).flatMap(({ item, load_N, limit_N, safety }): Draft[] => {
     const severity = severityOf(load_N, limit_N);
     if (!severity) return [];
     return [
@@ -245,7 +249,7 @@ const sideLoad: Rule = ({ solved }) =>
         code: 'bearing-side-loaded',
         severity,
         items: [item],
-        numbers: { load_N: N(load_N) },
+        numbers: { load_N: N(load_N), safety: share(safety) },
         limit: {
           value: limit_N,
           unit: 'N',
@@ -271,8 +275,9 @@ const notHome: Rule = (evidence) =>
         ],
   );
 
-const sidePlay: Rule = ({ columns, solved }) =>
-  solved.joint.stacks.flatMap((own): Draft[] => {
+const sidePlay: Rule = ({ columns, solved, met }) => {
+  const loose = new Set(looseRings(solved, met).map((item) => item.stack.id));
+  return solved.joint.stacks.flatMap((own): Draft[] => {
     const open = columns.get(own.stack.id)!.filter((link) => link.gap_mm > LIMITS.touching_mm.value);
     if (open.length === 0) return [];
     const ids = new Set(open.flatMap((link) => [link.from, link.to]));
@@ -283,9 +288,11 @@ const sidePlay: Rule = ({ columns, solved }) =>
         items: own.items.filter((item) => ids.has(item.id)),
         numbers: { play_mm: mm(open.reduce((sum, link) => sum + link.gap_mm, 0)) },
         limit: limitOf(LIMITS.touching_mm, 'mm'),
+        about: { held: own.items.some(({ bearing }) => bearing) && !loose.has(own.stack.id) ? 'balls' : 'nothing' },
       },
     ];
   });
+};
 
 const bottoms: Rule = ({ solved, met }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
@@ -372,6 +379,20 @@ const willNotPass: Rule = ({ solved, passages }) =>
     ];
   });
 
+const tooLong: Rule = ({ squeeze: { push_N, between, by } }) =>
+  by === 'hand' || !between
+    ? []
+    : [
+        {
+          code: 'row-too-long',
+          severity: by === 'nothing' ? 'stop' : 'warn',
+          items: between,
+          numbers: { push_N: N(push_N) },
+          limit: limitOf(by === 'nothing' ? LIMITS.leverPush_N : LIMITS.handPush_N, 'N'),
+          about: { by },
+        },
+      ];
+
 const boreMismatch: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
     const sign = own.stack.from === 'non-drive' ? 1 : -1;
@@ -424,6 +445,8 @@ const empty: Rule = ({ solved }) =>
       }),
     ),
   );
+
+const fits: Rule = ({ solved }) => solved.joint.stacks.flatMap((own): Draft[] => fitFaults(solved.joint, own));
 
 /** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>
@@ -557,6 +580,7 @@ function bearingsOf({ solved }: Evidence): JointItem[] {
 
 const RULES: readonly Rule[] = [
   willNotPass,
+  tooLong,
   threads,
   rubs,
   abutment,
@@ -569,6 +593,7 @@ const RULES: readonly Rule[] = [
   sidePlay,
   boreMismatch,
   empty,
+  fits,
   missing,
   crushed,
   axleStress,

@@ -9,7 +9,7 @@
 import { LIMITS } from '../limits.ts';
 import { ASSUMED } from '../parts/entry.ts';
 import { makeJoint, type Assumptions, type Joint } from '../joint/joint.ts';
-import { passage } from '../joint/passage.ts';
+import { passage, squeezeOf } from '../joint/passage.ts';
 import { clampForce_N, meetAll, readColumn } from '../joint/reading.ts';
 import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
@@ -37,6 +37,7 @@ export function judge(model: ResolvedModel, pivotId: string, judging: Judging = 
   const joint = makeJoint(model, pivotId, judging.assumptions);
   const solved = solveJoint(joint, judging.preload_N);
   const met = meetAll(solved);
+  const squeeze = squeezeOf(solved);
   const columns = new Map(joint.stacks.map((own) => [own.stack.id, readColumn(own, met)] as const));
   const evidence: Evidence = {
     solved,
@@ -44,6 +45,7 @@ export function judge(model: ResolvedModel, pivotId: string, judging: Judging = 
     columns,
     clamp_N: new Map(joint.stacks.map((own) => [own.stack.id, clampForce_N(own, met, columns.get(own.stack.id)!)])),
     passages: new Map(joint.stacks.map((own) => [own.stack.id, passage(joint, own, own.stack.from)])),
+    squeeze,
   };
   return { judging, joint, solved, evidence, findings: findAll(evidence) };
 }

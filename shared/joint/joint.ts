@@ -29,6 +29,7 @@ import { partProfile } from '../parts/kinds.ts';
 import type { PartProfile } from '../profile/solid.ts';
 import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
 import { material } from '../standards/materials.ts';
+import { slimmed } from './press.ts';
 import { threadPair, type ThreadPair } from './thread.ts';
 import type { PlacedItem, Solid } from '../types.ts';
 
@@ -291,7 +292,7 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
     const { part } = end;
     // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an axle.
     const turned = role === 'axle' || part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
-    const profile = partProfile(part, assumed);
+    const profile = partProfile(role === 'axle' ? slimmed(stack.axle.part, stack.row) : part, assumed);
     return {
       ...blank,
       ...partFields(end),

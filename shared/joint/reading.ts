@@ -12,6 +12,7 @@ import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
 import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
+import { staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { zRange } from '../profile/polygon.ts';
 import type { SolvedJoint } from './solve.ts';
@@ -316,6 +317,20 @@ export function ringForce_N(item: JointItem, met: readonly Met[]): number {
   return Math.min(...[nonDrive, drive].map((face) => face.reduce((sum, { force_N }) => sum + force_N, 0)));
 }
 
+/** A force that holds a ring in its place, N: less is the tether of the solve. */
+const HOLDS_N = 1;
+
+/**
+ * The bearings whose inner ring nothing holds when the axle is tight: no part of the column presses on it, and its own
+ * balls do not carry it either. A ring that the column leaves and the balls hold has no play while the axle is tight.
+ */
+export function looseRings(solved: SolvedJoint, met: readonly Met[]): JointItem[] {
+  return sideLoadsOf(solved).flatMap(({ item, load_N }) => {
+    const faces = Object.values(innerRingMeets(item, met)).flat();
+    return load_N < HOLDS_N && faces.every(({ force_N }) => force_N < HOLDS_N) ? [item] : [];
+  });
+}
+
 /** How far tightening bends a sprung boss, + toward the middle of its member, and the force that takes. */
 export interface Bend {
   readonly item: JointItem;
@@ -347,16 +362,26 @@ function middleOf([low, high]: readonly [number, number]): number {
   return (low + high) / 2;
 }
 
+/** A bearing that tightening pushes sideways, and its static safety under that; Infinity without a load. */
+export interface SideLoaded {
+  readonly item: JointItem;
+  readonly load_N: number;
+  readonly limit_N: number;
+  readonly safety: number;
+}
+
 /** What tightening alone pushes every bearing sideways with, and the most it may carry so; N. */
-export function sideLoadsOf({
-  joint,
-  spec,
-}: SolvedJoint): { readonly item: JointItem; readonly load_N: number; readonly limit_N: number }[] {
-  return joint.bearingSprings.map(({ item, spring }) => ({
-    item,
-    load_N: Math.abs(spec.spring_N[spring]!),
-    limit_N: sideLimit_N(item.bearing!),
-  }));
+export function sideLoadsOf({ joint, spec }: SolvedJoint): SideLoaded[] {
+  return joint.bearingSprings.map(({ item, spring }) => {
+    const load_N = Math.abs(spec.spring_N[spring]!);
+    const { staticRating_N } = item.bearing!;
+    return {
+      item,
+      load_N,
+      limit_N: sideLimit_N(item.bearing!),
+      safety: staticSafety(staticRating_N, staticEquivalentLoad_N(0, load_N)),
+    };
+  });
 }
 
 /** True when two faces meet in edges only. */

@@ -104,12 +104,18 @@ function shared(a: { from: number; to: number }, b: { from: number; to: number }
 const SAME_mm = 1e-6;
 
 /** Thickest of a shank between two distances from its bearing face, mm; 0 where it does not reach. */
-export function thickest_mm({ shank }: Shanked, near_mm: number, far_mm: number): number {
+export function thickest_mm(axle: Shanked, near_mm: number, far_mm: number): number {
+  return cylinderAt(axle, near_mm, far_mm)?.diameter_mm ?? 0;
+}
+
+/** Thickest cylinder of a shank between two distances from its bearing face. */
+export function cylinderAt({ shank }: Shanked, near_mm: number, far_mm: number): Shanked['shank'][number] | undefined {
   let start = 0;
-  let thickest = 0;
+  let thickest: Shanked['shank'][number] | undefined;
   for (const cylinder of shank) {
     const end = start + cylinder.length_mm;
-    if (end > near_mm + SAME_mm && start < far_mm - SAME_mm) thickest = Math.max(thickest, cylinder.diameter_mm);
+    const isThere = end > near_mm + SAME_mm && start < far_mm - SAME_mm;
+    if (isThere && cylinder.diameter_mm > (thickest?.diameter_mm ?? 0)) thickest = cylinder;
     start = end;
   }
   return thickest;

@@ -1,5 +1,6 @@
 /**
- * What turning an arm would feel: the friction torque of the faces that press on one another and should be free.
+ * What a hand would feel at the bench; first, when it turns an arm, the friction torque of the faces that press on one
+ * another and should be free.
  *
  * Each such face rubs as an annulus under the solved force (`joint/rubbing.ts`), at the face friction of the VDI 2230
  * class of a greased or a dry face, a band. Seals carry no force in the solve and add nothing. The sum over one member's faces is held against
@@ -7,10 +8,13 @@
  */
 import type { Judged } from '../findings/judge.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
-import { isColumnPiece, ownerOf, type Met } from '../joint/reading.ts';
+import { LIMITS } from '../limits.ts';
+import { isColumnPiece, looseRings, ownerOf, sideLoadsOf, type Met } from '../joint/reading.ts';
 import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { friction } from '../standards/friction.ts';
 import type { FrictionBand } from '../standards/friction.ts';
+import { rollingDrag_Nm } from '../standards/ring-drag.ts';
+import { LEAST_STATIC_SAFETY } from '../standards/static-load.ts';
 import { MISTAKE_LIMITS } from './limits.ts';
 import { weightMoment, type WeightMoment } from './weight.ts';
 
@@ -27,6 +31,51 @@ export interface Drag {
   readonly hangs?: string;
   readonly weight?: WeightMoment;
   readonly letGo: LetGo;
+}
+
+/** What a hand notices at the bench once the wrench has clicked; the first is the strongest. */
+export type BenchFeel = 'will-not-go' | 'tight' | 'notchy' | 'play' | 'off-line' | 'drags' | 'grazes' | 'free';
+
+/** What no hand is sure to notice. */
+export const MISSED: readonly BenchFeel[] = ['free', 'grazes'];
+
+/** What is known of a built mistake when it comes to the hand. */
+export interface Felt {
+  readonly judged: Pick<Judged, 'solved' | 'joint' | 'evidence'>;
+  readonly assembly: { readonly goes: 'yes' | 'by-force' | 'no' };
+  readonly drags: readonly Drag[];
+  readonly open_mm: number;
+  readonly touched: readonly unknown[];
+}
+
+/**
+ * Tight: the drag holds the arm up, or is more than a hand takes for nothing. Notchy: a bearing is pushed sideways until
+ * its balls dent their tracks (static safety below 1, ISO 76). Play: the column stays open, and neither it nor the balls
+ * hold some ring. Off line: an arm or a member stands so far off that an eye sees it. Where nothing of this is felt, side
+ * load that turns as hard as the seals drags, and a free face that is touched without force may graze.
+ */
+export function feel({ judged, assembly, drags, open_mm, touched }: Felt, off_mm: number): readonly BenchFeel[] {
+  const felt: BenchFeel[] = [];
+  if (assembly.goes === 'by-force') felt.push('will-not-go');
+  if (drags.some(({ letGo, torque_Nm }) => letGo === 'sticks' || torque_Nm.nominal >= MISTAKE_LIMITS.felt_Nm.value))
+    felt.push('tight');
+  const loads = sideLoadsOf(judged.solved);
+  if (loads.some(({ safety }) => safety < LEAST_STATIC_SAFETY)) felt.push('notchy');
+  if (open_mm > 0 && isLoose(judged)) felt.push('play');
+  if (off_mm > MISTAKE_LIMITS.seen_mm.value) felt.push('off-line');
+  if (felt.length > 0) return felt;
+  const added_Nm = loads.reduce((sum, { item, load_N }) => sum + rollingDrag_Nm(item.bearing!.bore_mm, load_N), 0);
+  if (added_Nm >= MISTAKE_LIMITS.sealDrag_Nm.value) felt.push('drags');
+  if (touched.length > 0) felt.push('grazes');
+  return felt.length > 0 ? felt : ['free'];
+}
+
+/** A ring that nothing holds, or a stack without bearings: an open column lets it move. */
+function isLoose({ solved, joint, evidence }: Felt['judged']): boolean {
+  const isOpen = (id: string): boolean =>
+    evidence.columns.get(id)!.some(({ gap_mm }) => gap_mm > LIMITS.touching_mm.value);
+  const isPlain = joint.stacks.some(({ items, stack }) => !items.some(({ bearing }) => bearing) && isOpen(stack.id));
+  return isPlain || looseRings(solved, evidence.met).length > 0;
 }
 
 /** The drag of every member that the pivot's bearings carry. */

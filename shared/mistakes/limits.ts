@@ -19,8 +19,6 @@ export const MISTAKE_LIMITS = {
   halfTorque: { value: 0.5, source: HOUSE },
   /** Torque of the over-tightened build as a share of the written one. */
   doubleTorque: { value: 2, source: HOUSE },
-  /** Push along the axle from which a spacer no longer slides into its place by hand. */
-  handPush_N: { value: 60, source: `${HOUSE}: two thumbs that spread an arm` },
   /** How far an arm or a member must stand off its line before an eye is trusted to see it, or other pivots no longer line up. */
   seen_mm: { value: 3, source: HOUSE },
   /** Friction torque from which a hand calls an arm tight, however heavy the arm is. */

@@ -87,6 +87,8 @@ const GRAVEST: readonly Finding['code'][] = [
   'bearing-not-home',
   'face-crushed',
   'bore-mismatch',
+  'fit-too-tight',
+  'fit-too-loose',
   'edge-contact',
   'seal-rubbed',
 ];

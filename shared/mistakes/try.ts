@@ -16,7 +16,7 @@ import { passage } from '../joint/passage.ts';
 import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
 import { checkFor, type RevealingCheck } from './check.ts';
-import { dragOf, type Drag } from './felt.ts';
+import { dragOf, feel, MISSED, type BenchFeel, type Drag } from './felt.ts';
 import { MISTAKE_LIMITS } from './limits.ts';
 import { applyChanges, applyMistake, type Mistake } from './list.ts';
 
@@ -38,8 +38,6 @@ export type Assembly =
       readonly off_mm?: number;
     };
 
-/** What a hand notices at the bench once the wrench has clicked; the first is the strongest. */
-export type BenchFeel = 'will-not-go' | 'tight' | 'notchy' | 'play' | 'off-line' | 'grazes' | 'free';
 /** What riding would do to it. */
 export type TrailEffect =
   | 'knocks'
@@ -183,16 +181,14 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
   const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort(
     (a, b) => SEVERITY[a.severity] - SEVERITY[b.severity],
   );
-  const push_N = handPush_N(judged);
+  const { push_N, by } = judged.evidence.squeeze;
   const assembly: Assembly =
-    push_N > Math.max(MISTAKE_LIMITS.handPush_N.value, handPush_N(written))
-      ? { goes: 'by-force', push_N }
-      : { goes: 'yes' };
+    by !== 'hand' && push_N > written.evidence.squeeze.push_N ? { goes: 'by-force', push_N } : { goes: 'yes' };
   const verdict = findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
   const touched = findings.flatMap(touchedFace);
   const drags = dragOf(judged);
   const sideLoads = sideLoadsOf(judged.solved)
-    .map(({ item, ...load }): SideLoad => ({ item: item.id, ...load }))
+    .map(({ item, load_N, limit_N }): SideLoad => ({ item: item.id, load_N, limit_N }))
     .sort((a, b) => b.load_N - a.load_N);
   const open = open_mm(judged);
   const arms = armsOf(judged);
@@ -200,7 +196,7 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
     offLine_mm(judged.solved, judged.solved.spec),
     ...arms.map(({ bend_mm }) => Math.abs(bend_mm)),
   );
-  const bench = feel({ assembly, drags, sideLoads, open_mm: open, touched }, off_mm);
+  const bench = feel({ judged, assembly, drags, open_mm: open, touched }, off_mm);
   return {
     ...fixed,
     verdict,
@@ -216,7 +212,7 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
     trail: [
       ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
     ],
-    isSilent: verdict !== 'sound' && assembly.goes === 'yes' && (bench[0] === 'free' || bench[0] === 'grazes'),
+    isSilent: verdict !== 'sound' && assembly.goes === 'yes' && MISSED.includes(bench[0]!),
     check: checkFor(work.model.written, written, mistake, judged),
   };
 }
@@ -236,7 +232,12 @@ function lookElsewhere(work: MistakeWork, mistake: Mistake, model: ResolvedModel
 }
 
 const SEVERITY = { stop: 0, warn: 1, note: 2 } as const;
-const BLOCKING: readonly Finding['code'][] = ['axle-will-not-pass', 'thread-mismatch', 'thread-too-short'];
+const BLOCKING: readonly Finding['code'][] = [
+  'axle-will-not-pass',
+  'row-too-long',
+  'thread-mismatch',
+  'thread-too-short',
+];
 
 function unbuilt(
   mistake: Mistake,
@@ -290,7 +291,7 @@ const WAY_SHUT = {
 } as const;
 
 /**
- * What keeps a build from being put together at all: the way, the thread, more push than the axle itself has, or a
+ * What keeps a build from being put together at all: the way, the thread, more push than a lever or a mallet gives, or a
  * spacer so long that a member is pushed out of line with its other pivots before anything is tightened.
  */
 function blocks({ solved, evidence }: Judged, written: Judged): Extract<Assembly, { goes: 'no' }> | undefined {
@@ -301,9 +302,8 @@ function blocks({ solved, evidence }: Judged, written: Judged): Extract<Assembly
     if (solved.tightening.get(own.stack.id)!.engagement_mm <= own.thread.axle.pitch_mm)
       return { goes: 'no', why: 'thread-does-not-reach' };
   }
-  const push_N = handPush_N({ solved });
-  const strongest = Math.max(...[...written.solved.tightening.values()].map(({ preload_N }) => preload_N.spec));
-  if (push_N > strongest) return { goes: 'no', why: 'no-room', push_N };
+  const { push_N, by } = evidence.squeeze;
+  if (by === 'nothing' && push_N > written.evidence.squeeze.push_N) return { goes: 'no', why: 'no-room', push_N };
   const off_mm = offLine_mm(solved, solved.hand);
   return off_mm > MISTAKE_LIMITS.seen_mm.value ? { goes: 'no', why: 'not-in-line', off_mm } : undefined;
 }
@@ -316,11 +316,6 @@ function leastClamp_N({ evidence }: Judged, mistake: Mistake): number {
 /** Furthest a member stands off its line against the frame, or the first member of the pivot, mm. */
 function offLine_mm({ joint }: Judged['solved'], { shift_mm }: ClampResult): number {
   return Math.max(0, ...[...joint.bases.values()].map((base) => Math.abs(shift_mm[base]!)));
-}
-
-/** Largest force between two parts while the axle is only hand-tight: what an assembling hand works against. */
-function handPush_N({ solved }: Pick<Judged, 'solved'>): number {
-  return solved.hand.contact_N.reduce((most, force) => Math.max(most, force), 0);
 }
 
 /** The fit check measures a build against its own torque; against the written torque a weak one shows as well. */
@@ -396,32 +391,6 @@ function roomOf(item: JointItem, met: readonly Met[]): number {
   return sides.some((free) => free.length === 0) ? 0 : sides.reduce((sum, free) => sum + Math.min(...free), 0);
 }
 
-/**
- * Tight: the drag holds the arm up, or is more than a hand takes for nothing. Notchy: a bearing is pushed sideways past
- * its limit, so that its balls are pressed into their tracks. Play: the column stays open. Off line: an arm or a member
- * stands so far off that an eye sees it. Grazes: a free face is touched without force, which a hand may feel or not.
- */
-function feel(
-  {
-    assembly,
-    drags,
-    sideLoads,
-    open_mm,
-    touched,
-  }: Pick<TriedMistake, 'assembly' | 'drags' | 'sideLoads' | 'open_mm' | 'touched'>,
-  off_mm: number,
-): readonly BenchFeel[] {
-  const felt: BenchFeel[] = [];
-  if (assembly.goes === 'by-force') felt.push('will-not-go');
-  if (drags.some(({ letGo, torque_Nm }) => letGo === 'sticks' || torque_Nm.nominal >= MISTAKE_LIMITS.felt_Nm.value))
-    felt.push('tight');
-  if (sideLoads.some(({ load_N, limit_N }) => load_N > limit_N)) felt.push('notchy');
-  if (open_mm > 0) felt.push('play');
-  if (off_mm > MISTAKE_LIMITS.seen_mm.value) felt.push('off-line');
-  if (felt.length > 0) return felt;
-  return touched.length > 0 ? ['grazes'] : ['free'];
-}
-
 const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {
   'side-play': 'knocks',
   'axle-overstressed': 'axle-may-break',
@@ -438,5 +407,7 @@ const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {
   'edge-contact': 'clamp-fades',
   'seal-rubbed': 'lets-water-in',
   'bore-mismatch': 'spacer-off-centre',
+  'fit-too-tight': 'wears-early',
+  'fit-too-loose': 'ring-creeps',
   'bearing-not-home': 'bearing-moves',
 };

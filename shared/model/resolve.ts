@@ -10,6 +10,7 @@
 import { resolveBearing, type ResolvedBearing } from '../parts/bearing.ts';
 import type { Part, PartOf } from '../parts/kinds.ts';
 import type { Shanked } from '../parts/shanked.ts';
+import type { Bounded } from '../standards/fits.ts';
 import { refuse } from '../standards/guard.ts';
 import type { LinkageModel, Member, MemberBore, Pivot, RowEntry, Side, Stack, Web } from './schema.ts';
 
@@ -56,6 +57,8 @@ export interface ResolvedSeat {
   readonly bore: ResolvedBore;
   readonly side: Side;
   readonly diameter_mm: number;
+  /** How the drawing bounds the diameter. */
+  readonly bounds: Bounded;
   readonly depth_mm: number;
 }
 
@@ -176,14 +179,20 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
     if (part.kind !== 'bearing') return { ...entry, role: 'spacer', partId, part };
     const seat = seats.get(k)!;
     const own = boreOf(seat.member, seat.bore);
-    const { diameter_mm, depth_mm } = own.seats!.find(({ side }) => side === seat.side)!;
+    const {
+      side: _side,
+      depth_mm,
+      depth_tol_mm: _tol,
+      diameter_mm,
+      ...bounds
+    } = own.seats!.find(({ side }) => side === seat.side)!;
     return {
       ...entry,
       role: 'bearing',
       partId,
       part,
       bearing: resolveBearing(part),
-      seat: { bore: own, side: seat.side, diameter_mm, depth_mm },
+      seat: { bore: own, side: seat.side, diameter_mm, bounds, depth_mm },
     };
   });
   const [member, bore] = stack.receiver.split('/');

@@ -10,6 +10,7 @@
 import * as z from 'zod';
 import { material, shortName, size_mm, thread, tol_mm, words } from '../parts/fields.ts';
 import { partForm } from '../parts/kinds.ts';
+import { HOLE_SYMBOLS } from '../standards/fits.ts';
 
 const LARGEST_PLACE_mm = 3000;
 /** Parts of a model, some ten times those of the fullest of our bikes: more are made by a mistake of a program. */
@@ -30,6 +31,11 @@ const seat = z
   .strictObject({
     side,
     diameter_mm: size_mm,
+    fit: z
+      .enum(HOLE_SYMBOLS)
+      .optional()
+      .describe('tolerance class of the diameter by ISO 286; without it the diameter is taken as measured'),
+    diameter_tol_mm: tol_mm.describe('± tolerance of the diameter, where the drawing gives no class'),
     depth_mm: size_mm,
     depth_tol_mm: tol_mm.describe('± tolerance of the depth'),
   })

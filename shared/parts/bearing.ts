@@ -9,14 +9,18 @@ import * as z from 'zod';
 import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
 import {
   boreTolerance,
+  CLEARANCE_GROUPS,
   estimateAxialPlay_mm,
   estimateAxialStiffness_N_per_mm,
   estimateShoulders,
   estimateStaticRating_N,
   findBearing,
+  nearestClearance,
   outsideTolerance,
   ringWidthTolerance,
   suggestBearing,
+  type Clearance,
+  type ClearanceGroup,
 } from '../standards/bearings.ts';
 import { impossible, noMore, within, type Contradiction } from './contradictions.ts';
 import { ASSUMED, type PartEntry } from './entry.ts';
@@ -33,6 +37,10 @@ export const bearingForm = z
     bore_mm: size_mm.optional(),
     outside_mm: size_mm.optional(),
     width_mm: size_mm.optional(),
+    clearance: z
+      .enum(CLEARANCE_GROUPS)
+      .optional()
+      .describe('group of radial internal clearance by ISO 5753; a bearing without a mark is CN'),
     chamfer_mm: z.number().min(0).max(3).optional(),
     inner_shoulder_mm: size_mm.optional().describe('outside diameter of the inner ring’s face'),
     outer_shoulder_mm: size_mm.optional().describe('inside diameter of the outer ring’s face'),
@@ -61,6 +69,9 @@ export interface ResolvedBearing {
   readonly outerShoulder_mm: number;
   /** Largest outside diameter of a ring against the inner ring, by the maker's table or the estimate. */
   readonly abutmentMax_mm: number;
+  /** Group of radial internal clearance, and its limits before the bearing is mounted. */
+  readonly group: ClearanceGroup;
+  readonly clearance_mm: Clearance;
   /** Whole axial play of the inner ring against the outer ring. */
   readonly axialPlay_mm: number;
   readonly axialStiffness_N_per_mm: number;
@@ -106,6 +117,7 @@ export function resolveBearing(part: Bearing): ResolvedBearing {
   if (part.axial_stiffness_N_per_mm === undefined) estimated.push('axial-stiffness');
   if (!row) estimated.push('static-rating');
   const innerShoulder_mm = innerKnown ?? guess.innerShoulder_mm;
+  const group = part.clearance ?? 'CN';
   return {
     ...(row ? { designation: row.designation } : {}),
     bore_mm,
@@ -117,7 +129,9 @@ export function resolveBearing(part: Bearing): ResolvedBearing {
     outerShoulder_mm: outerKnown ?? guess.outerShoulder_mm,
     abutmentMax_mm:
       part.inner_shoulder_mm ?? row?.innerAbutmentMax_mm ?? (isGuessed ? guess.innerAbutmentMax_mm : innerShoulder_mm),
-    axialPlay_mm: part.axial_play_mm ?? estimateAxialPlay_mm({ bore_mm, outside_mm }),
+    group,
+    clearance_mm: nearestClearance(bore_mm, group),
+    axialPlay_mm: part.axial_play_mm ?? estimateAxialPlay_mm({ bore_mm, outside_mm }, group),
     axialStiffness_N_per_mm: part.axial_stiffness_N_per_mm ?? stiffnessOf(bore_mm, outside_mm, row?.staticRating_N),
     staticRating_N: row?.staticRating_N ?? estimateStaticRating_N({ bore_mm, outside_mm }),
     source: row?.source ?? 'sizes from the model file',

@@ -5,8 +5,9 @@ import * as z from 'zod';
 import { withoutRepeats } from '../profile/polygon.ts';
 import { impossible, landFits, noMore, within, type Contradiction } from './contradictions.ts';
 import type { PartEntry } from './entry.ts';
-import { common, material, size_mm, thread } from './fields.ts';
+import { common, material, size_mm, thread, tol_mm } from './fields.ts';
 import { across, along, crestBand, exact, size, threadSizes, WEAR, type CalliperPlace } from './sizes.ts';
+import { SHAFT_SYMBOLS } from '../standards/fits.ts';
 import type { Corner } from '../profile/solid.ts';
 
 const head = z
@@ -19,7 +20,17 @@ const head = z
   .describe('the flange of an axle, bolt, screw or sleeve; a land under it bears on the inner ring only');
 
 const shank = z
-  .array(z.strictObject({ diameter_mm: size_mm, length_mm: size_mm }))
+  .array(
+    z.strictObject({
+      diameter_mm: size_mm,
+      fit: z
+        .enum(SHAFT_SYMBOLS)
+        .optional()
+        .describe('tolerance class of the diameter by ISO 286; without it the diameter is taken as measured'),
+      diameter_tol_mm: tol_mm.describe('± tolerance of the diameter, where the drawing gives no class'),
+      length_mm: size_mm,
+    }),
+  )
   .min(1)
   .max(12)
   .describe('cylinders from under the head to the tip; a waist or a step is one cylinder of another diameter');
@@ -234,7 +245,9 @@ const shanked: Omit<PartEntry<Shanked>, 'noun' | 'hint' | 'sample' | 'stands'> =
   },
 };
 
-/** Tip and thread of an outer thread may differ by this much, mm: a shank is rolled or cut a little under its thread. */
+/** What an outer thread takes off its diameter, as a share of its pitch: the rounded root d3. */
+const ROOT_per_pitch = 1.227;
+/** A tip may be thicker than its thread by this much, mm: a shank is rolled or cut a little under its thread. */
 const TIP_OFF_mm = 0.35;
 
 function check(part: Shanked): Contradiction[] {
@@ -250,18 +263,32 @@ function check(part: Shanked): Contradiction[] {
   ];
   if (part.bore_mm !== undefined) {
     const bore = ['bore_mm', part.bore_mm] as const;
-    const limit = isTube(part) ? thinnest : Math.min(thinnest, name - 1.227 * pitch);
+    const limit = isTube(part) ? thinnest : Math.min(thinnest, name - ROOT_per_pitch * pitch);
     const where = isTube(part) ? 'the thinnest of the shank' : 'the thinnest of the shank and of the thread’s root';
     if (part.bore_mm >= limit) found.push(impossible(bore, `less than ${Math.round(limit * 1000) / 1000} (${where})`));
     if (isTube(part)) found.push(...noMore(bore, name, 'the thread it ends in'));
   }
   if (isTube(part)) return [...found, ...checkTube(part, length)];
   const tip = part.shank.at(-1)!.diameter_mm;
-  if (Math.abs(tip - name) > TIP_OFF_mm) {
+  // A worn or reduced shank is thinner than its thread, but no thinner than what the thread leaves standing.
+  const root = name - ROOT_per_pitch * pitch;
+  if (tip > name + TIP_OFF_mm || tip < root) {
     const key = `shank[${part.shank.length - 1}].diameter_mm`;
-    found.push(impossible([key, tip], `the thread's size_mm (${name}) within ${TIP_OFF_mm}`));
+    const least = Math.round(root * 1000) / 1000;
+    found.push(
+      impossible(
+        [key, tip],
+        `from ${least} (the thread's root) to ${TIP_OFF_mm} more than the thread's size_mm (${name})`,
+      ),
+    );
   }
   return found;
+}
+
+/** Thickness of an outer thread's crests, mm: the tip as drawn, or the thread where the tip is drawn well under it. */
+export function crest_mm(part: Shanked): number {
+  const tip = part.shank.at(-1)!.diameter_mm;
+  return tip < part.thread.size_mm - TIP_OFF_mm && !isTube(part) ? part.thread.size_mm : tip;
 }
 
 /** Every cylinder that an inner thread runs under must be thicker than the thread. */

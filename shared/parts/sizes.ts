@@ -92,8 +92,8 @@ export const WEAR = {
   thinner: {
     toward: -1,
     limit: {
-      value: LIMITS.bearingFit_mm.value,
-      source: `${LIMITS.bearingFit_mm.source}: beyond it a bearing is loose on the shank`,
+      value: LIMITS.looseFit_mm.value,
+      source: `${LIMITS.looseFit_mm.source}; beyond it a bearing is loose on the shank`,
     },
   },
 } as const satisfies Record<string, Wear>;

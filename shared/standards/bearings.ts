@@ -365,6 +365,14 @@ export function radialClearance(bore_mm: number, group: ClearanceGroup = 'CN'): 
   return { low_mm: limits_um[0] / 1000, high_mm: limits_um[1] / 1000 };
 }
 
+/** The same for any bearing: a bore or a group that the table lacks gets the nearest that it holds. */
+export function nearestClearance(bore_mm: number, group: ClearanceGroup): Clearance {
+  const bore = Math.min(Math.max(bore_mm, SMALLEST_TABLED_mm), LARGEST_TABLED_mm);
+  const groups = inRange('bore_mm', bore, 2.5, CLEARANCES_um);
+  const looser = CLEARANCE_GROUPS.slice(0, CLEARANCE_GROUPS.indexOf(group) + 1);
+  return radialClearance(bore, looser.findLast((one) => Object.hasOwn(groups, one)) ?? 'CN');
+}
+
 /** Whole axial play from the radial clearance, mm: Δa ≈ K·√Δr, K in mm^½. Source: second bearing catalogue, section 15.3 p. A132. */
 export function axialPlay_mm(radialClearance_mm: number, grooveConstantK: number): number {
   requireAtLeast('bearings', 'radialClearance_mm', radialClearance_mm, 0);
@@ -416,7 +424,7 @@ export function estimateBalls(bearing: BearingBore, group: ClearanceGroup = 'CN'
   const ballDiameter_mm = BALL_SHARE * (outside_mm - bore_mm);
   const pitchDiameter_mm = (outside_mm + bore_mm) / 2;
   const pitchAngle_deg = (Math.asin(ballDiameter_mm / pitchDiameter_mm) * 180) / Math.PI;
-  const clearance = radialClearance(Math.min(Math.max(bore_mm, SMALLEST_TABLED_mm), LARGEST_TABLED_mm), group);
+  const clearance = nearestClearance(bore_mm, group);
   return {
     ballCount: Math.floor(1 + FILLING_HALF_ANGLE_deg / pitchAngle_deg),
     ballDiameter_mm,

@@ -67,6 +67,8 @@ type Limits = readonly [
 ];
 
 const OVER_mm = 6;
+/** Just inside the table's smallest range. */
+const LEAST_mm = 6.001;
 const UPPER_ENDS_mm = [10, 18, 30, 50] as const;
 
 const TABLE: Readonly<Record<FitSymbol, Limits>> = {
@@ -255,6 +257,28 @@ export function deviation(symbol: FitSymbol, diameter_mm: number): Deviation {
   if (!limits_um)
     return refuse('fits', 'diameter_mm', diameter_mm, `above ${OVER_mm} and up to ${UPPER_ENDS_mm.at(-1)}`);
   return { lower_mm: limits_um[0] / 1000, upper_mm: limits_um[1] / 1000 };
+}
+
+/**
+ * Limit deviations where the table has none of its own: those of its nearest range, for what must be judged all the same.
+ */
+export function nearestDeviation(symbol: FitSymbol, diameter_mm: number): Deviation {
+  return deviation(symbol, Math.min(Math.max(diameter_mm, LEAST_mm), UPPER_ENDS_mm.at(-1)!));
+}
+
+/** How a drawing bounds a diameter: by a tolerance class, or by ± a tolerance; by neither it is taken as measured. */
+export interface Bounded {
+  readonly fit?: FitSymbol | undefined;
+  readonly diameter_tol_mm?: number | undefined;
+}
+
+/** Smallest and largest of a written diameter, mm. A class comes before a tolerance. */
+export function sizeLimits(diameter_mm: number, { fit: symbol, diameter_tol_mm = 0 }: Bounded): Deviation {
+  const { lower_mm, upper_mm } =
+    symbol === undefined
+      ? { lower_mm: -diameter_tol_mm, upper_mm: diameter_tol_mm }
+      : nearestDeviation(symbol, diameter_mm);
+  return { lower_mm: diameter_mm + lower_mm, upper_mm: diameter_mm + upper_mm };
 }
 
 /** Play (positive) or interference (negative) of a hole on a shaft, mm. */

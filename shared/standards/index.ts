@@ -19,6 +19,7 @@ export {
   estimateStaticRating_N,
   findBearing,
   grooveOffset_mm,
+  nearestClearance,
   outsideTolerance,
   radialClearance,
   ringWidthTolerance,
@@ -33,12 +34,14 @@ export type {
   RingTolerance,
   ShoulderEstimate,
 } from './bearings.ts';
-export { HOLE_SYMBOLS, SHAFT_SYMBOLS, deviation, fit } from './fits.ts';
-export type { Deviation, Fit, FitSymbol, HoleSymbol, ShaftSymbol } from './fits.ts';
+export { HOLE_SYMBOLS, SHAFT_SYMBOLS, deviation, fit, nearestDeviation, sizeLimits } from './fits.ts';
+export type { Bounded, Deviation, Fit, FitSymbol, HoleSymbol, ShaftSymbol } from './fits.ts';
 export { FRICTION, FRICTION_CLASSES, NUT_FACTORS, THREAD_TREATMENTS, friction } from './friction.ts';
 export type { FrictionBand, FrictionClass, NutFactorRow, ThreadFriction, ThreadTreatment } from './friction.ts';
 export { MATERIALS, MATERIAL_KEYS, material } from './materials.ts';
 export type { Material, MaterialFamily, MaterialKey } from './materials.ts';
+export { pressure_MPa, seatPress, shankPress } from './press-fit.ts';
+export type { Elastic, PressFit, PressedBearing } from './press-fit.ts';
 export { axialLoad_N, axialShift_mm, contactConstant, freeShift_mm } from './point-contact.ts';
 export type { BallGeometry } from './point-contact.ts';
 export {

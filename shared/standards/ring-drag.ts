@@ -14,6 +14,16 @@ export const SLIDING_FRICTION = 0.15;
 /** Static rating over the greatest load. Source: bearing catalogue, 2018, table 7 p. 106, loads of low certainty, no deformation accepted. */
 export const STATIC_SAFETY = 2;
 
+/** Friction of a bearing that rolls, as a share of its load at the bore. Source: bearing catalogue, 2018, p. 100. */
+const ROLLING_FRICTION = 0.0015;
+
+/** Friction torque that a load adds to a bearing that rolls, N·m. Source: bearing catalogue, 2018, p. 100. */
+export function rollingDrag_Nm(bore_mm: number, load_N: number): number {
+  requireAbove('ring drag', 'bore_mm', bore_mm, 0);
+  requireAtLeast('ring drag', 'load_N', load_N, 0);
+  return (ROLLING_FRICTION * load_N * (bore_mm / 2)) / 1000;
+}
+
 /** Twist a dragging bearing puts into its inner ring, N·m: balls sliding under its greatest load. An upper estimate. */
 export function worstDrag_Nm({
   bore_mm,

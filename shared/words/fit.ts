@@ -22,6 +22,7 @@ import type {
   Verdict,
 } from '../types.ts';
 import { figure } from '../numbers/figures.ts';
+import { LEAST_STATIC_SAFETY } from '../standards/static-load.ts';
 import { capital, few, list, lower } from './figures.ts';
 
 export interface Worded {
@@ -161,6 +162,10 @@ export const limit = (finding: Numbered): string => {
 
 /** A diameter to the hundredth, however large: fits are told apart by it. */
 const fit = (finding: Finding, key: string): string => `${figure(measureOf(finding, key).value, 2)} mm`;
+/** A fit to the thousandth, as a micrometer reads it. */
+const micron = (finding: Finding, key: string): string => micrometre(measureOf(finding, key).value);
+const micrometre = (value_mm: number): string => `${figure(value_mm, 3)} mm`;
+const limitMicron = (finding: Finding): string => micrometre(finding.limit?.value ?? NaN);
 /** Below this a gap reads as none and a force is not worth a number. */
 const NOTHING = { mm: 0.005, N: 1 } as const;
 const isPressed = (finding: Finding): boolean => (finding.numbers['force_N']?.value ?? 0) >= NOTHING.N;
@@ -237,7 +242,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'bearing-side-loaded': (f, a) => ({
     title: f.parts.length > 1 ? 'Bearings carry a side load' : 'Bearing carries a side load',
-    text: `Tightening alone pushes ${listed(f, a)} sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')}; ${limit(f)} is the limit. ${isStop(f) ? 'It will feel tight or notchy and wear out early.' : 'More than half of it is used up before anyone sits on the bike.'}`,
+    text: `Tightening alone pushes ${listed(f, a)} sideways with ${f.parts.length > 1 ? 'up to ' : ''}${num(f, 'load_N')}; ${limit(f)} is the limit. ${isStop(f) ? (measureOf(f, 'safety').value < LEAST_STATIC_SAFETY ? 'The balls dent their tracks: it will feel notchy.' : 'It drags a little, and wears out early.') : 'More than half of it is used up before anyone sits on the bike.'}`,
   }),
   'bearing-not-home': (f, a) => ({
     title: 'Bearing not home',
@@ -245,7 +250,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'side-play': (f, a) => ({
     title: 'Column not closed',
-    text: `${num(f, 'play_mm')} stays open in the clamp column at ${listed(f, a)}. The pivot has side play however tight the axle is.`,
+    text: `${num(f, 'play_mm')} stays open in the clamp column at ${listed(f, a)}. ${f.about?.['held'] === 'balls' ? 'Only the balls hold the inner rings: no play is felt while the axle is tight, and they wear fast.' : 'The pivot has side play however tight the axle is.'}`,
   }),
   'bottoms-before-clamp': (f, a) => {
     const [axle, receiver] = names(f, a).map(lower);
@@ -279,6 +284,10 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
           : `it is ${fit(f, 'axle_mm')} thick. The bore of ${few(names(f, a).slice(1).map(lower))} is ${f.parts.length > 2 ? 'as little as ' : ''}${fit(f, 'bore_mm')}`;
     return { title: 'Axle will not pass', text: `${names(f, a)[0]} cannot go in from the ${side}: ${why}.` };
   },
+  'row-too-long': (f, a) => ({
+    title: isStop(f) ? 'Too long to go together' : 'Goes together only by force',
+    text: `Between ${listed(f, a)} the row is too long for its place. It presses with ${num(f, 'push_N')} before the axle is tight; ${isStop(f) ? `a lever or a mallet gives ${limit(f)}, and the thread only pulls together` : `a hand gives ${limit(f)}`}. ${isStop(f) ? 'Nothing is clamped until it is mended' : 'Do not force it'}: look for a wrong spacer, or a bearing that is not home.`,
+  }),
   'bore-mismatch': (f, a) =>
     f.about?.['what'] === 'seat'
       ? {
@@ -289,6 +298,12 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
           title: 'Bore too wide for the axle',
           text: `${names(f, a)[0]} has a bore of ${fit(f, 'bore_mm')} where ${lower(names(f, a)[1])} is ${fit(f, 'axle_mm')} thick; ${limit(f)} of clearance is the most.`,
         },
+  'fit-too-tight': (f, a) => wordTight(f, names(f, a).map(lower)),
+  'fit-too-loose': (f, a) => wordLoose(f, names(f, a).map(lower)),
+  'bearing-recessed': (f, a) => ({
+    title: 'Bearing narrower than its seat',
+    text: `${names(f, a)[0]} is ${fit(f, 'width_mm')} wide, its seat ${fit(f, 'depth_mm')} deep: it ends ${fit(f, 'below_mm')} below the face. Check that nothing is missing above it.`,
+  }),
   'part-missing': (f, a) => {
     if (f.numbers['used']) {
       return {
@@ -359,6 +374,54 @@ function gapWords(about: Readonly<Record<string, string>>, analysis: Analysis): 
       };
     default:
       return { title: 'A gap in the row', text: 'Look for a spacer that is missing or too short.' };
+  }
+}
+
+/** The class of a seat or a shank, where the drawing gives one. */
+const fitClass = (f: Finding): string => (f.about?.['class'] === undefined ? '' : ` ${f.about['class']}`);
+const MAKER_FIRST = 'The frame maker’s figure comes first.';
+
+/** A press that takes too much; `whole` are the bearing and, on an axle, the axle. */
+function wordTight(f: Finding, [bearing = '', axle = '']: readonly string[]): Worded {
+  const onAxle = f.about?.['what'] === 'axle';
+  const sizes = onAxle
+    ? `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${bearing}`
+    : `${capital(bearing)} is ${micron(f, 'outside_mm')} outside, its seat ${micron(f, 'seat_mm')}${fitClass(f)}`;
+  if (f.about?.['rule'] === 'press')
+    return {
+      title: 'Axle is a press fit',
+      text: `${sizes}. It takes about ${num(f, 'push_N')}: press it with the inner ring held, never through the balls. ${MAKER_FIRST}`,
+    };
+  if (f.about?.['rule'] === 'carbon')
+    return {
+      title: isStop(f) ? 'Seat too tight for carbon' : 'Tight in a carbon seat',
+      text: `${sizes}: a press of ${micron(f, 'press_mm')}; carbon takes ${limitMicron(f)} at the most. ${isStop(f) ? 'Do not press it in' : 'Measure before you press'}: a split seat cannot be mended. ${MAKER_FIRST}`,
+    };
+  const group = f.about?.['group'] ?? '';
+  return {
+    title: onAxle ? 'Axle too tight for the bearing' : 'Seat too tight for the bearing',
+    text: `${sizes}. The press takes ${micron(f, 'lost_mm')} of clearance; a ${group} bearing has ${isStop(f) ? 'at most' : 'about'} ${limitMicron(f)}. ${isStop(f) ? 'It would turn rough. Do not press it in' : 'Feel whether it still turns freely'}: check the size against the frame maker’s figure, or fit one with more clearance.`,
+  };
+}
+
+/** A fit with room in it. */
+function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worded {
+  switch (f.about?.['what']) {
+    case 'seat':
+      return {
+        title: isStop(f) ? 'Seat too wide for the bearing' : 'Bearing may turn in its seat',
+        text: `The seat of ${item} is ${micron(f, 'seat_mm')}${fitClass(f)}, ${micron(f, 'wide_mm')} over the ring; ${limitMicron(f)} ${isStop(f) ? 'is the widest made for a bearing' : 'still holds it'}. ${isStop(f) ? 'Look for wear: the seat needs mending' : 'It may need retaining compound'}. ${MAKER_FIRST}`,
+      };
+    case 'axle':
+      return {
+        title: isStop(f) ? 'Axle loose in the bearing' : 'Axle thin for the bearing',
+        text: `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew a worn axle' : 'Measure it with a micrometer, and look for wear'}. ${MAKER_FIRST}`,
+      };
+    default:
+      return {
+        title: isStop(f) ? 'Axle loose in its bore' : 'Axle has room in its bore',
+        text: `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. Look for wear in both. ${MAKER_FIRST}`,
+      };
   }
 }
 

@@ -9,11 +9,11 @@ import { everyPart } from '../model/variant.ts';
 import { kindOf } from '../parts/kinds.ts';
 import type { SizeCode } from '../parts/sizes.ts';
 import type { RevealingCheck } from '../mistakes/check.ts';
-import type { Drag, LetGo } from '../mistakes/felt.ts';
+import type { BenchFeel, Drag, LetGo } from '../mistakes/felt.ts';
 import { KEYS_mm, LEAF_mm } from '../mistakes/limits.ts';
 import type { Mistake, MistakeKind, Slot } from '../mistakes/list.ts';
 import type { Filled, Placements } from '../mistakes/placements.ts';
-import type { ArmBend, Assembly, BenchFeel, TouchedFace, TrailEffect, TriedMistake } from '../mistakes/try.ts';
+import type { ArmBend, Assembly, TouchedFace, TrailEffect, TriedMistake } from '../mistakes/try.ts';
 import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
 import { VERDICT_WORDS, nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
@@ -208,7 +208,7 @@ function wordDoes(row: TriedMistake, mistaken: Analysis): string[] {
     const push =
       assembly.push_N === undefined
         ? ''
-        : `, which would take ${wordForce(assembly.push_N)}, more than the axle pulls with`;
+        : `, which would take ${wordForce(assembly.push_N)}, more than a lever or a mallet gives`;
     const off = assembly.off_mm === undefined ? '' : ` by ${millimetre(assembly.off_mm)}`;
     return [`It does not go together: ${WHY_NOT[assembly.why]}${push}${off}.`];
   }
@@ -233,6 +233,7 @@ const SAID_ELSEWHERE: ReadonlySet<Finding['code']> = new Set([
   'inner-ring-loose',
   'arm-drawn',
   'bearing-side-loaded',
+  'row-too-long',
   'estimate-used',
   'part-missing',
   'part-left-over',
@@ -328,10 +329,11 @@ function passWords({ kind }: Mistake): string {
 const FEELS: Readonly<Record<BenchFeel, string>> = {
   'will-not-go': 'It will not go together by hand.',
   tight: 'The arm turns tight.',
-  notchy: 'The bearing feels notchy or tight, since it is loaded sideways past its limit.',
+  notchy: 'The bearing feels notchy: it is pushed sideways so hard that the balls dent their tracks.',
   play: 'There is side play.',
   'off-line': 'An arm or a member stands visibly off its line.',
   grazes: 'The wrench clicks as usual. A face touches without force: it may graze, or feel free.',
+  drags: 'The bearing drags more than its seals do, since it is pushed sideways.',
   free: 'The wrench clicks as usual and the arm feels free.',
 };
 
@@ -350,6 +352,7 @@ export function wordFeel(feel: BenchFeel): string {
     play: 'play',
     'off-line': 'off line',
     grazes: 'grazes',
+    drags: 'drags',
     free: 'free',
   }[feel];
 }

@@ -225,16 +225,21 @@ describe('the table', () => {
       const isQuiet =
         row.assembly.goes === 'yes' &&
         row.drags.every(({ torque_Nm }) => torque_Nm.nominal < 0.1) &&
-        row.open_mm === 0 &&
-        row.sideLoads.every(({ load_N, limit_N }) => load_N <= limit_N);
+        // A column that stays open is felt where a ring is loose, not where the balls hold every one.
+        (row.open_mm === 0 || row.sideLoads.some(({ load_N }) => load_N >= 1)) &&
+        // Rolling friction is 0.0015 of the load at the bore, here 12 mm and more; as much as the seals' 50 N·mm is felt.
+        row.sideLoads.reduce((sum, { load_N }) => sum + load_N, 0) * 0.0015 * 6 < 50;
       if (row.isSilent) {
         expect(isQuiet, row.mistake.id).toBe(true);
         expect(row.verdict).not.toBe('sound');
         expect(row.check.kind).not.toBe('hand');
       } else if (row.verdict !== 'sound' && isQuiet) {
-        // Light arms may be held up by less than a hand feels, and an eye sees what stands far off its line.
+        // Light arms may be held up by less than a hand feels, an eye sees what stands far off its line, and of two rings
+        // the balls may hold one only.
         expect(
-          row.drags.some(({ letGo }) => letGo === 'sticks') || row.bench.includes('off-line'),
+          row.drags.some(({ letGo }) => letGo === 'sticks') ||
+            row.bench.includes('off-line') ||
+            ['play', 'drags'].includes(row.bench[0]!),
           row.mistake.id,
         ).toBe(true);
       }

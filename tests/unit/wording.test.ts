@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import {
   analyse,
   CAUTIONS,
+  figure,
   nameOf,
   wordBears,
   wordFace,
@@ -46,6 +47,9 @@ const PROMISE = new RegExp(['safe', 'to', 'ride'].join('\\s+'), 'i');
 /** Codes whose limit only says from when they are noticed, not what a mechanic should reach. */
 const ONLY_NOTICED: readonly FindingCode[] = ['side-play', 'part-missing', 'bottoms-before-clamp'];
 
+/** Codes that tell their sizes to the thousandth: a hundredth does not tell one fit from another. */
+const FINE: readonly FindingCode[] = ['fit-too-tight', 'fit-too-loose'];
+
 /** Clean text: nothing left unfilled, nothing doubled, no promise. */
 function expectClean(text: string): void {
   expect(text).not.toMatch(/undefined|NaN|Infinity|null|\[object|–|\.\.|,,|;;| {2}| [.,;:]|\(\)|\b0 ×|__/);
@@ -83,7 +87,9 @@ describe('a finding in words', () => {
       }
       if (finding.about?.['name'] !== undefined) expect(said).toContain(finding.about['name'].toLowerCase());
       if (finding.limit && !ONLY_NOTICED.includes(finding.code))
-        expect(text, finding.code).toContain(wordMeasure(finding.limit));
+        expect(text, finding.code).toContain(
+          FINE.includes(finding.code) ? `${figure(finding.limit.value, 3)} mm` : wordMeasure(finding.limit),
+        );
       if (finding.rests) expect(said).toContain('estimate');
       if (finding.severity !== 'stop')
         expect(title).not.toMatch(/^(Rubs|Bears on the outer|Face crushed|Axle overstressed)/);

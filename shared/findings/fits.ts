@@ -1,0 +1,254 @@
+/**
+ * How a bearing sits in its seat and on its axle, and an axle in a member's bore: judged both ways, by what is left.
+ *
+ * Each size is a range: the ring's by ISO 492 Normal, seat and shank by the class or the tolerance of the drawing, or as
+ * written. Too tight is a press that takes, at the middle of the ranges, more clearance than the bearing's group (ISO
+ * 5753) has, by the material and the wall of what it is pressed into: a `warn` from the middle of the group, a `stop`
+ * from its upper end, where no bearing of the group has any left; a laminate tears before that. Too loose is a seat beyond the classes that bearings are seated by, a shank
+ * thinner than those that carry them, an axle with room in a member's bore. What is off by a whole size is a
+ * `bore-mismatch`, not a fit. Interference, play and clearance are diametral, mm.
+ */
+import { boreRadius_mm, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
+import { pressable_mm, PRESSED_mm } from '../joint/press.ts';
+import { cylinderAt } from '../joint/thread.ts';
+import { LIMITS } from '../limits.ts';
+import { zRange } from '../profile/polygon.ts';
+import { boreTolerance, outsideTolerance } from '../standards/bearings.ts';
+import { nearestDeviation, sizeLimits, type Bounded, type Deviation } from '../standards/fits.ts';
+import { material } from '../standards/materials.ts';
+import { seatPress, shankPress, type PressFit } from '../standards/press-fit.ts';
+import type { FindingCode, Measure, Severity } from '../types.ts';
+
+/** A fit that is not as it should be. */
+export interface FitFault {
+  readonly code: FindingCode;
+  readonly severity: Severity;
+  readonly items: readonly JointItem[];
+  readonly numbers: Record<string, Measure>;
+  readonly limit?: Measure & { readonly source: string };
+  readonly about: Record<string, string>;
+}
+
+/** The fits of one stack that a person must know of. */
+export function fitFaults(joint: Joint, own: JointStack): FitFault[] {
+  return own.items.flatMap((item) => {
+    if (item.role === 'boss') return looseInBore(joint, own, item);
+    if (!item.bearing || !item.seat) return [];
+    const mates = matesOf(own, item);
+    return [...tight(own, item, mates), ...looseSeat(item, mates), ...looseShank(own, item, mates), ...recessed(item)];
+  });
+}
+
+const mm = (value: number): Measure => ({ value, unit: 'mm' });
+const N = (value: number): Measure => ({ value, unit: 'N' });
+const middle = ({ lower_mm, upper_mm }: Deviation): number => (lower_mm + upper_mm) / 2;
+/** More than rounding, less than any gauge reads, mm. */
+const HAIR_mm = 1e-6;
+
+/** The four sizes at a bearing, each with its limits. The shank's are missing where none goes through. */
+interface Mates {
+  readonly outside: Deviation;
+  readonly seat: Deviation;
+  readonly bore: Deviation;
+  readonly shank?: Deviation & Bounded & { readonly written_mm: number };
+  /** Off by a whole size, or not to be put in at all: said by `bore-mismatch` and `axle-will-not-pass`. */
+  readonly isOtherSeat: boolean;
+  readonly isOtherShank: boolean;
+}
+
+function matesOf(own: JointStack, item: JointItem): Mates {
+  const { bore_mm, outside_mm } = item.bearing!;
+  const { diameter_mm, bounds } = item.seat!;
+  const shank = shankAt(own, item);
+  return {
+    outside: ringLimits(outside_mm, outsideTolerance, 80),
+    seat: sizeLimits(diameter_mm, bounds),
+    bore: ringLimits(bore_mm, boreTolerance, 50),
+    ...(shank
+      ? { shank: { ...sizeLimits(shank.diameter_mm, shank), fit: shank.fit, written_mm: shank.diameter_mm } }
+      : {}),
+    isOtherSeat: Math.abs(diameter_mm - outside_mm) > LIMITS.seatFit_mm.value,
+    isOtherShank:
+      !shank ||
+      bore_mm - shank.diameter_mm > LIMITS.bearingFit_mm.value ||
+      shank.diameter_mm > bore_mm + pressable_mm(bore_mm, true),
+  };
+}
+
+/** Limits of a ring's diameter; beyond the table it is taken as written. */
+function ringLimits(nominal_mm: number, tolerance: (at_mm: number) => Deviation, largest_mm: number): Deviation {
+  const isTabled = nominal_mm > 2.5 && nominal_mm <= largest_mm;
+  const { lower_mm, upper_mm } = isTabled ? tolerance(nominal_mm) : { lower_mm: 0, upper_mm: 0 };
+  return { lower_mm: nominal_mm + lower_mm, upper_mm: nominal_mm + upper_mm };
+}
+
+/** The thickest of the axle that stands within an item when the head is home. */
+function shankAt(own: JointStack, item: JointItem) {
+  const sign = own.stack.from === 'non-drive' ? 1 : -1;
+  const ends = zRange(item.local.map(({ solid }) => solid.polygon));
+  const [near, far] = ends.map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
+  return cylinderAt(own.stack.axle.part, near!, far!);
+}
+
+/** The tolerance class that a drawing gives, for the words. */
+function classOf({ fit }: Bounded): Record<string, string> {
+  return fit === undefined ? {} : { class: fit };
+}
+
+function tight(own: JointStack, item: JointItem, mates: Mates): FitFault[] {
+  const bearing = item.bearing!;
+  const { bore, diameter_mm } = item.seat!;
+  const boss = material(bore.member.material);
+  const axle = own.stack.axle.part;
+  const metal = material(axle.material);
+  const inSeat = (interference_mm: number): PressFit =>
+    seatPress(bearing, { ...boss, boss_mm: bore.boss_mm }, mates.isOtherSeat ? 0 : interference_mm);
+  const onShank = (interference_mm: number): PressFit =>
+    shankPress(bearing, { ...metal, hole_mm: axle.bore_mm ?? 0 }, mates.isOtherShank ? 0 : interference_mm);
+  const { outside, seat, bore: hole, shank = hole } = mates;
+  const pressed_mm = middle(outside) - middle(seat);
+  const seatMiddle = inSeat(pressed_mm);
+  const shankMiddle = onShank(middle(shank) - middle(hole));
+  const byShank = shankMiddle.lost_mm > seatMiddle.lost_mm;
+  const sizes: Record<string, Measure> = byShank
+    ? { axle_mm: mm(mates.shank!.written_mm), bore_mm: mm(bearing.bore_mm), push_N: N(shankMiddle.push_N) }
+    : { seat_mm: mm(diameter_mm), outside_mm: mm(bearing.outside_mm), push_N: N(seatMiddle.push_N) };
+  const { low_mm, high_mm } = bearing.clearance_mm;
+  const lost_mm = seatMiddle.lost_mm + shankMiddle.lost_mm;
+  const isGone = lost_mm > high_mm + HAIR_mm;
+  const has_mm = isGone ? high_mm : (low_mm + high_mm) / 2;
+  const found: FitFault[] = [];
+  if (lost_mm > has_mm + HAIR_mm) {
+    found.push({
+      code: 'fit-too-tight',
+      severity: isGone ? 'stop' : 'warn',
+      items: byShank ? [item, own.axle] : [item],
+      numbers: { lost_mm: mm(lost_mm), ...sizes },
+      limit: { value: has_mm, unit: 'mm', source: `ISO 5753-1, group ${bearing.group}; loss by Lamé` },
+      about: {
+        what: byShank ? 'axle' : 'seat',
+        rule: 'clearance',
+        group: bearing.group,
+        ...classOf(byShank ? mates.shank! : item.seat!.bounds),
+      },
+    });
+  } else if (shank.lower_mm > bearing.bore_mm + PRESSED_mm && !mates.isOtherShank) {
+    found.push({
+      code: 'fit-too-tight',
+      severity: 'warn',
+      items: [item, own.axle],
+      numbers: {
+        axle_mm: mm(mates.shank!.written_mm),
+        bore_mm: mm(bearing.bore_mm),
+        push_N: N(shankMiddle.push_N),
+      },
+      about: { what: 'axle', rule: 'press', ...classOf(mates.shank!) },
+    });
+  }
+  const carbon = LIMITS.pressCarbon_mm;
+  if (boss.family !== 'carbon' || mates.isOtherSeat || pressed_mm <= carbon.value * LIMITS.warnShare.value)
+    return found;
+  const isStop = pressed_mm > carbon.value;
+  // One press is one finding: what the laminate takes is told, unless the bearing gives out sooner.
+  if (found.some(({ severity, about }) => about['what'] === 'seat' && severity === 'stop' && !isStop)) return found;
+  return [
+    ...found.filter(({ about }) => about['what'] !== 'seat'),
+    {
+      code: 'fit-too-tight',
+      severity: isStop ? 'stop' : 'warn',
+      items: [item],
+      numbers: {
+        press_mm: mm(pressed_mm),
+        seat_mm: mm(diameter_mm),
+        outside_mm: mm(bearing.outside_mm),
+        push_N: N(seatMiddle.push_N),
+      },
+      limit: { ...carbon, unit: 'mm' },
+      about: { what: 'seat', rule: 'carbon', ...classOf(item.seat!.bounds) },
+    },
+  ];
+}
+
+/** The widest class that holds a ring which turns with its seat, and the widest that is made for a bearing at all. */
+const [HELD, WIDEST] = ['K7', 'H7'] as const;
+const CLASSES = 'ISO 286-2 (bearing catalogue, 2018)';
+
+function looseSeat(item: JointItem, { seat, isOtherSeat }: Mates): FitFault[] {
+  const { outside_mm } = item.bearing!;
+  if (isOtherSeat) return [];
+  const wide_mm = middle(seat) - outside_mm;
+  const limits = [WIDEST, HELD].map((symbol) => ({ symbol, value: nearestDeviation(symbol, outside_mm).upper_mm }));
+  const passed = limits.find(({ value }) => wide_mm > value + HAIR_mm);
+  if (!passed) return [];
+  const { symbol, value } = passed;
+  return [
+    {
+      code: 'fit-too-loose',
+      severity: symbol === WIDEST ? 'stop' : 'warn',
+      items: [item],
+      numbers: { wide_mm: mm(wide_mm), seat_mm: mm(item.seat!.diameter_mm), outside_mm: mm(outside_mm) },
+      limit: { value, unit: 'mm', source: `${symbol} of ${CLASSES}` },
+      about: { what: 'seat', ...classOf(item.seat!.bounds) },
+    },
+  ];
+}
+
+/** The thinnest class that carries a bearing whose outer ring turns. */
+const CARRIES = 'f6';
+
+function looseShank(own: JointStack, item: JointItem, { shank, isOtherShank }: Mates): FitFault[] {
+  if (!shank || isOtherShank) return [];
+  const { bore_mm } = item.bearing!;
+  const play_mm = bore_mm - middle(shank);
+  const isStop = play_mm > LIMITS.looseFit_mm.value + HAIR_mm;
+  const least_mm = -nearestDeviation(CARRIES, bore_mm).lower_mm;
+  if (!isStop && play_mm <= least_mm + HAIR_mm) return [];
+  return [
+    {
+      code: 'fit-too-loose',
+      severity: isStop ? 'stop' : 'warn',
+      items: [item, own.axle],
+      numbers: { play_mm: mm(play_mm), axle_mm: mm(shank.written_mm), bore_mm: mm(bore_mm) },
+      limit: isStop
+        ? { ...LIMITS.looseFit_mm, unit: 'mm' }
+        : { value: least_mm, unit: 'mm', source: `${CARRIES} of ${CLASSES}` },
+      about: { what: 'axle', ...classOf(shank) },
+    },
+  ];
+}
+
+/** A bore that stands still on the axle guides it; one that turns on bearings gives it way. */
+function looseInBore(joint: Joint, own: JointStack, item: JointItem): FitFault[] {
+  const shank = item !== own.receiver && item.inColumn ? shankAt(own, item) : undefined;
+  if (!shank) return [];
+  const bore_mm = 2 * boreRadius_mm(joint.pieces, item);
+  const play_mm = bore_mm - middle(sizeLimits(shank.diameter_mm, shank));
+  const limit = LIMITS.bossFit_mm;
+  if (play_mm <= limit.value * LIMITS.warnShare.value + HAIR_mm) return [];
+  return [
+    {
+      code: 'fit-too-loose',
+      severity: play_mm > limit.value + HAIR_mm ? 'stop' : 'warn',
+      items: [item, own.axle],
+      numbers: { play_mm: mm(play_mm), axle_mm: mm(shank.diameter_mm), bore_mm: mm(bore_mm) },
+      limit: { ...limit, unit: 'mm' },
+      about: { what: 'bore', ...classOf(shank) },
+    },
+  ];
+}
+
+function recessed(item: JointItem): FitFault[] {
+  const { width_mm } = item.bearing!;
+  const { depth_mm } = item.seat!;
+  const below_mm = depth_mm - width_mm - item.proud_mm;
+  if (below_mm <= LIMITS.recessed_mm.value) return [];
+  return [
+    {
+      code: 'bearing-recessed',
+      severity: 'note',
+      items: [item],
+      numbers: { below_mm: mm(below_mm), width_mm: mm(width_mm), depth_mm: mm(depth_mm) },
+      about: {},
+    },
+  ];
+}
