@@ -48,6 +48,8 @@ export const LIMITS = {
   seatFit_mm: { value: 0.08, source: PRACTICE },
   /** Free length in a run of rings from which a ring is missed. */
   missingSpacer_mm: { value: 0.4, source: HOUSE },
+  /** How far the hole of a threaded bore may be off between its thread's core and its size. */
+  threadBore_mm: { value: 0.35, source: `${HOUSE}: more than any cut or rolled thread is off` },
   /** Share of the face pressure limit from which a warning is given. */
   pressureWarnShare: { value: 0.9, source: HOUSE },
   /** Share of the axle's yield that tightening may use. */

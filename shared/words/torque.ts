@@ -84,8 +84,10 @@ export function wordWindow(window: TorqueWindow): Worded {
 
 const LIMIT_ENDS: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'before the inner rings creep',
+  'clamp-fades': 'before the clamp fades',
   'axle-yield': 'before the axle yields',
   'axle-proof': 'before the axle is stretched for good',
+  'head-shears': 'before a head shears off',
   'thread-strips': 'before a thread strips',
   'face-pressed': 'before a face is crushed',
   'carbon-pressed': 'before carbon is crushed',
@@ -106,7 +108,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const parts = list(limit.parts.map((id) => lower(nameOf(id, analysis))));
   const estimate = limit.isEstimate ? ' (an estimate)' : '';
   const band =
-    limit.kind === 'rings-creep'
+    limit.kind === 'rings-creep' || limit.kind === 'clamp-fades'
       ? `${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure`
       : `${wordTorque(limit.sure_Nm)} to be sure, ${wordTorque(limit.possible_Nm)} at the harshest friction`;
   const what = ((): string => {
@@ -115,6 +117,10 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
         return limit.at.value === 0
           ? 'no bearing here, so no inner ring can creep'
           : `${parts}: with less than ${wordForce(limit.at.value)} on the rings a dragging bearing could turn ${limit.parts.length > 1 ? 'them' : 'its inner ring'} on the axle${estimate}`;
+      case 'clamp-fades':
+        return `${parts}: as the faces bed in, the clamp may lose up to ${wordForce(limit.at.value)}${estimate}; what is left must still hold the rings, or the thread needs a lock`;
+      case 'head-shears':
+        return `${parts}: the ${mm(limit.at.value)} of ${limit.material ?? 'metal'} under the head shears off round the shank${estimate}`;
       case 'axle-yield':
         return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
       case 'axle-proof':
@@ -125,7 +131,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
       case 'carbon-pressed':
         return `${list(limit.parts.map((id) => lower(nameOf(id, analysis))))}: their faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}`;
       case 'wall-pressed':
-        return `${parts}: its thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
+        return `${parts}: the thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
     }
   })();
   return { title: LIMIT_TITLES[limit.kind], text: `${capital(what)}: ${band}.` };
@@ -133,8 +139,10 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
 
 const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'Inner rings creep',
+  'clamp-fades': 'Clamp fades as it settles',
   'axle-yield': 'Axle yields',
   'axle-proof': 'Axle past its proof load',
+  'head-shears': 'Head shears off',
   'thread-strips': 'Thread strips',
   'face-pressed': 'Face crushed',
   'carbon-pressed': 'Carbon crushed',
