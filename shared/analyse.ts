@@ -18,7 +18,7 @@ export interface AnalyseOptions extends Judging {
   readonly variant?: string;
 }
 
-/** Analyse a model that has been read without problems. Throws when `variant` names none of its variants. */
+/** Analyse a model that has been read without problems. Throws when `variant` or `reached_Nm` names what it does not have. */
 export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analysis {
   const variant =
     options.variant === undefined ? undefined : base.variants?.find((candidate) => candidate.id === options.variant);
@@ -27,6 +27,7 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     throw new RangeError(`analyse: variant: met "${options.variant}", allowed: ${known}`);
   }
   const model = variant ? applyVariant(base, variant) : base;
+  checkReached(model, options);
   const resolved = resolveModel(model);
   const pivots = resolved.pivots.map((pivot) => workPivot(resolved, pivot, options));
   return {
@@ -39,6 +40,16 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     // The counts are the base build's: a variant displaces parts on purpose.
     findings: variant ? [] : countParts(model),
   };
+}
+
+/** A torque that was reached belongs to a pivot or a stack of the model. */
+function checkReached({ pivots }: LinkageModel, { reached_Nm = {} }: AnalyseOptions): void {
+  const known = [...new Set(pivots.flatMap(({ id, stacks }) => [id, ...stacks.map((stack) => stack.id)]))];
+  for (const [id, value] of Object.entries(reached_Nm)) {
+    if (!known.includes(id)) throw new RangeError(`analyse: reached_Nm: met "${id}", allowed: ${known.join(', ')}`);
+    if (!(Number.isFinite(value) && value > 0))
+      throw new RangeError(`analyse: reached_Nm: ${id}: met ${value}, allowed: a torque above 0`);
+  }
 }
 
 function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseOptions): PivotAnalysis {

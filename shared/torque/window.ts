@@ -124,6 +124,11 @@ export function upperLimits(bench: TorqueStack, metHigh?: readonly Met[]): Windo
   ].sort((a, b) => a.preload_N - b.preload_N);
 }
 
+/** Every limit of a window, the lowest torque's first. */
+export function limitsOf({ least, keeps, most }: TorqueWindow): readonly WindowLimit[] {
+  return [...(least ? [least] : []), ...(keeps ? [keeps] : []), ...most];
+}
+
 function sureness(isSure: boolean, isPossible: boolean): Sureness {
   return isSure ? 'sure' : isPossible ? 'maybe' : 'no';
 }
@@ -166,7 +171,8 @@ export function ringsLimit(bench: TorqueStack): WindowLimit | undefined {
   const { own, tightening } = bench;
   if (!own.items.some((item) => item.bearing)) return noSpacers(bench);
   const margin = (preload_N: number): number => creep(own, meetAt(bench, preload_N)).margin;
-  const most_N = SEARCH * tightening.preload_N.high;
+  // However small the setting, what the axle itself could give is searched.
+  const most_N = Math.max(SEARCH * tightening.preload_N.high, ...axleLimits(bench).map((limit) => limit.preload_N));
   let preload_N = tightening.preload_N.high;
   for (let round = 0; round < SECANTS; round++) {
     const here = margin(preload_N);

@@ -410,11 +410,12 @@ function torqueHigh(f: Finding, a: Analysis): Worded {
       };
 }
 
-/** A bond that has been moved holds no more. */
-function lockWords({ about }: Finding): string {
-  return about?.['lock'] === 'yes'
-    ? ' Has the threadlocker begun to cure, take the thread out, clean it and lock it anew: a bond that was moved does not hold.'
-    : '';
+/** A bond that has been moved holds no more; what comes out is cleaned in any case. */
+function lockWords({ code, about }: Finding): string {
+  if (about?.['lock'] !== 'yes') return '';
+  return code === 'torque-too-high'
+    ? ' Clean off the old threadlocker and lock it anew.'
+    : ' If the threadlocker has begun to cure, take the thread out, clean it and lock it anew: a bond that was moved does not hold.';
 }
 
 function toolOf({ about }: Finding): string {

@@ -9,6 +9,7 @@ import {
   analyse,
   planOf,
   wordMakersOrder,
+  type AnalyseOptions,
   type Analysis,
   type LinkageModel,
   type Plan,
@@ -19,14 +20,14 @@ import {
 export class Refusal extends Error {}
 
 /** Values of a command line's options, by name. */
-export type Options = Readonly<Record<string, string | boolean | undefined>>;
+export type Options = Readonly<Record<string, string | boolean | readonly string[] | undefined>>;
 
 /** One command. `usage` is its line in the help text, `options` every option it knows. */
 export interface Command {
   readonly name: string;
   readonly summary: string;
   readonly usage: string;
-  readonly options: Readonly<Record<string, { readonly type: 'string' | 'boolean' }>>;
+  readonly options: Readonly<Record<string, { readonly type: 'string' | 'boolean'; readonly multiple?: boolean }>>;
   /** Words after the model file that the command takes, for the usage and the check; none when left out. */
   readonly takes?: readonly string[];
   run(model: LinkageModel, options: Options, words: readonly string[]): number;
@@ -38,14 +39,20 @@ export function textOption(options: Options, name: string): string | undefined {
   return typeof value === 'string' ? value : undefined;
 }
 
-/** Analyse a model with the `--variant` option; an unknown variant is refused in words. */
-export function analysed(model: LinkageModel, options: Options): Analysis {
+/** The texts of an option that may be given more than once. */
+export function textsOption(options: Options, name: string): readonly string[] {
+  const value = options[name];
+  return typeof value === 'object' ? value : [];
+}
+
+/** Analyse a model with the `--variant` option; an unknown variant is refused in words. `more` is what else was said. */
+export function analysed(model: LinkageModel, options: Options, more: AnalyseOptions = {}): Analysis {
   const known = (model.variants ?? []).map((variant) => variant.id);
   const variant = textOption(options, 'variant');
-  if (variant === undefined) return analyse(model);
+  if (variant === undefined) return analyse(model, more);
   if (!known.includes(variant))
     throw new Refusal(`--variant: met ${variant}, allowed: ${known.join(', ') || 'none, the model has no variants'}`);
-  return analyse(model, { variant });
+  return analyse(model, { ...more, variant });
 }
 
 /** The plan of an analysis, the maker's where `--makers` asks for it; an order that there is none of is refused in words. */

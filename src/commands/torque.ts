@@ -5,6 +5,7 @@
  * Exit code 0 when every pivot shown is sound and its torque in or near its window, 1 when one is not.
  */
 import {
+  limitsOf,
   torqueStack,
   capital,
   CAUTIONS,
@@ -283,7 +284,7 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
     lines.push(`  ${wordFriction(card)}`, `  ${wordShortForm(card.shortForm, card.tightening)}`);
     const window = wordWindow(card.window);
     lines.push(`  ${window.title}. ${window.text}`, `  ${wordWindowStrip(card.window)}`);
-    for (const limit of [...(card.window.least ? [card.window.least] : []), ...card.window.most]) {
+    for (const limit of limitsOf(card.window)) {
       const { title, text: said } = wordLimit(limit, analysis);
       lines.push(`    ${title}. ${said}`);
     }

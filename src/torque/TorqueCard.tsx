@@ -14,6 +14,7 @@ import {
 } from '../../shared/index.ts';
 import { SidePlate, TurnMark } from '../widgets/marks.tsx';
 import { GoRound } from '../build/GoRound.tsx';
+import { ReachedBox } from './ReachedBox.tsx';
 import { TorqueWindow } from './TorqueWindow.tsx';
 import { TurnDrawing } from './TurnDrawing.tsx';
 
@@ -63,6 +64,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
           </dd>
         </div>
       </dl>
+      <ReachedBox key={stack.id} stack={stack} analysis={analysis} />
       <TorqueWindow stack={stack} analysis={analysis} />
       {told?.fitted_for_now !== undefined && (
         <p className="callout callout-warn">Will be opened again: {told.fitted_for_now}</p>
