@@ -291,6 +291,7 @@ export {
   wordDimensionLimits,
   wordFades,
   wordFriction,
+  wordPair,
   wordHabit,
   wordLimit,
   wordOtherUnits,

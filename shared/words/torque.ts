@@ -184,6 +184,15 @@ export function wordWindowStrip(window: TorqueWindow): string {
   return `rings turn ${shown.map(({ at, words }) => (words === '[set]' ? `[set ${figure(at, 1)}]` : `${figure(at, 1)} ${words}`)).join(' ')} (N·m)`;
 }
 
+/** How the bolts of a pivot that has several are tightened; undefined for one alone. */
+export function wordPair(stackId: string, { pivots }: Pick<Analysis, 'pivots'>): string | undefined {
+  const stacks = pivots.find((pivot) => pivot.stacks.some(({ id }) => id === stackId))?.stacks ?? [];
+  const own = stacks.find(({ id }) => id === stackId);
+  if (!own || stacks.length < 2) return undefined;
+  const [both, one] = stacks.length === 2 ? ['both', 'a pair'] : ['all', `${stacks.length}`];
+  return `One of ${one}: seat ${both}, then half the torque on ${both}, then ${wordTorque(own.tightening.torque_Nm)} here. One free check when ${both} are tight.`;
+}
+
 /** What a window's mark for settling says. */
 export function wordFades({ keeps }: Pick<TorqueWindow, 'keeps'>): string | undefined {
   return keeps && `${wordTorque(keeps.possible_Nm)}: below it the clamp fades as faces bed in`;

@@ -29,6 +29,7 @@ import {
   wordHabit,
   wordLimit,
   wordOtherUnits,
+  wordPair,
   wordSampling,
   wordShims,
   wordShortForm,
@@ -261,6 +262,8 @@ function listText(report: TorqueReport, analysis: Analysis, options: Options): s
       `    ${wordTurn(row.tightening)}`,
       `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}: ${wordWindowStrip(card.window)}`,
     );
+    const pair = wordPair(row.stackId, analysis);
+    if (pair !== undefined) lines.push(`    ${pair}`);
     if (row.isAgainstHabit) lines.push(`    !! ${wordHabit(row)}`);
     if (row.fitted_for_now !== undefined) lines.push(`    Will be opened again: ${row.fitted_for_now}`);
   }

@@ -7,6 +7,7 @@ import {
   wordForce,
   wordHabit,
   wordOtherUnits,
+  wordPair,
   wordTreatment,
   wordTurn,
   type Analysis,
@@ -28,6 +29,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
   const { tightening } = stack;
   const told = analysis.model.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stack.id);
   const { low, spec, high } = tightening.preload_N;
+  const pair = wordPair(stack.id, analysis);
   return (
     <section className="torque">
       <h3>{isOnlyOne ? 'Torque' : `Torque: ${stack.name}`}</h3>
@@ -50,6 +52,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
         </div>
         <p className="torque-turn medium">{wordTurn(tightening)}</p>
       </div>
+      {pair !== undefined && <p>{pair}</p>}
       <GoRound side={tightening.stand} />
       <dl className="facts stack gap-1">
         <div className="fact stack gap-3">

@@ -63,6 +63,8 @@ describe('the list', () => {
     expect(places[0]).toBeGreaterThan(0);
     expect(out.match(/Stand on the/g)).toHaveLength(order.length);
     expect(out).toContain('qualified mechanic');
+    const pairs = model.pivots.flatMap(({ stacks }) => (stacks.length === 2 ? stacks : []));
+    expect(out.match(/One of a pair: seat both, then half the torque on both, then/g) ?? []).toHaveLength(pairs.length);
   });
 
   it('says the one against habit loudly, in three units', () => {
