@@ -77,7 +77,6 @@ function tooLow(bench: TorqueStack, met: Levels): Finding[] {
       finding(bench, {
         code: 'torque-too-low',
         severity: spec < least.possible_Nm ? 'stop' : 'warn',
-        parts: least.parts,
         numbers: { torque_Nm: Nm(spec), possible_Nm: Nm(least.possible_Nm) },
         limit: { ...Nm(least.sure_Nm), source: least.source },
         about: { rule: 'rings' },

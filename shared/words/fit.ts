@@ -359,26 +359,33 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
 /** What to do where the setting itself is in doubt: the maker's figure comes before ours. */
 const READ_AGAIN = 'Read the torque in the frame maker’s manual again: that figure comes first.';
 
-function torqueLow(f: Finding): Worded {
+function torqueLow(f: Finding, a: Analysis): Worded {
   if (f.about?.['rule'] === 'reached')
     return {
       title: 'Too little torque reached',
-      text: `${num(f, 'reached_Nm')} was reached; the setting is ${num(f, 'torque_Nm')}. Set the wrench to it and pull until it clicks.${lockWords(f)}`,
+      text: `${reachedWords(f, a)} Set the wrench to it and pull until it clicks.${lockWords(f)}`,
     };
+  const axle = names(f, a)[0]!;
   if (f.about?.['rule'] === 'settles')
     return {
       title: 'The clamp may fade',
-      text: `Faces bed in and may take ${num(f, 'loss_N')} of the clamp. At ${num(f, 'torque_Nm')} too little may be left; ${limit(f)} keeps enough, or a thread that is locked. ${READ_AGAIN}`,
+      text: `${axle} at ${num(f, 'torque_Nm')}: faces bed in and may take ${num(f, 'loss_N')} of the clamp. ${limit(f)} keeps enough, or a thread that is locked. ${READ_AGAIN}`,
     };
   return isStop(f)
     ? {
         title: 'Torque too low',
-        text: `${num(f, 'torque_Nm')} cannot hold the inner rings, however little the thread rubs; ${num(f, 'possible_Nm')} is the least. ${READ_AGAIN}`,
+        text: `${axle} at ${num(f, 'torque_Nm')} cannot hold the inner rings, however little the thread rubs: ${num(f, 'possible_Nm')} is the least, ${limit(f)} is sure. ${READ_AGAIN}`,
       }
     : {
         title: 'Torque perhaps too low',
-        text: `${num(f, 'torque_Nm')} holds the inner rings only if the thread rubs little; ${limit(f)} would hold them for sure. ${READ_AGAIN}`,
+        text: `${axle} at ${num(f, 'torque_Nm')} holds the inner rings only if the thread rubs little; ${limit(f)} is sure. ${READ_AGAIN}`,
       };
+}
+
+/** What was reached where, beside the setting: two axles of a pivot may share a name, their stacks do not. */
+function reachedWords(f: Finding, a: Analysis): string {
+  const stack = a.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === f.stack);
+  return `${stack?.name ?? names(f, a)[0]}: ${num(f, 'reached_Nm')} was reached, the setting is ${num(f, 'torque_Nm')}.`;
 }
 
 /** What a first limit does to the parts, said of a torque that may be too much. */
@@ -396,7 +403,7 @@ function torqueHigh(f: Finding, a: Analysis): Worded {
   if (f.about?.['rule'] === 'reached')
     return {
       title: 'Too much torque reached',
-      text: `${num(f, 'reached_Nm')} was reached; the setting is ${num(f, 'torque_Nm')}. Take it out, look at thread, faces and head, and replace what is stretched or marked. A torque wrench cannot show this afterwards: it only shows too little.${lockWords(f)}`,
+      text: `${reachedWords(f, a)} Take it out, look at thread, faces and head, and replace what is stretched or marked. A torque wrench cannot show this afterwards: it only shows too little.${lockWords(f)}`,
     };
   const what = `${capital(listed(f, a))} ${giveWay[f.about?.['first'] ?? ''] ?? 'may give'}`;
   return isStop(f)
@@ -444,7 +451,7 @@ const TOOL_WORDS: Readonly<Record<ToolFault, (f: Finding, tool: string, what: st
   }),
   'key-in-bore': (f, tool, what) => ({
     title: 'The key finds no hold',
-    text: `${capital(tool)} turns free in the ${num(f, 'bore_mm')} bore of ${what}. Measure socket and bore again.`,
+    text: `${capital(tool)}, ${num(f, 'corner_mm')} across its corners, turns free in the ${num(f, 'bore_mm')} bore of ${what}. Measure socket and bore again.`,
   }),
   'socket-shallow': (f, tool, what) => ({
     title: 'Head too thin for its socket',
