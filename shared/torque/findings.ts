@@ -175,10 +175,10 @@ function reachedFindings(bench: TorqueStack, { reached_Nm = {} }: TorqueSaid): F
 }
 
 function toolFindings(bench: TorqueStack, { wrenches_Nm }: TorqueSaid): Finding[] {
-  return toolTroubles(bench, wrenches_Nm).map(({ why, severity, item, end, tool, numbers, limit }) =>
+  return toolTroubles(bench, wrenches_Nm).map(({ why, item, end, tool, numbers, limit }) =>
     finding(bench, {
       code: 'tool-mismatch',
-      severity,
+      severity: 'warn',
       parts: [item.id],
       numbers: {
         ...(tool && tool.tool !== 'star-key' ? { size_mm: { value: tool.size_mm, unit: 'mm' } } : {}),

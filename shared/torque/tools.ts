@@ -3,8 +3,8 @@
  *
  * Each end that has a tool is judged by itself: the size must be one that is made; flats must be wider than the thread
  * they surround and no wider than the part; a key must find metal round it and behind it; the key must carry the setting,
- * and be long enough where the end lies deep. Of the wrenches at hand one must reach the setting. Tables:
- * `standards/drive-tools.ts`. mm, N·m.
+ * and be long enough where the end lies deep. Of the wrenches at hand one must reach the setting. Parts that fit are none
+ * the worse for a wrong tool: nothing here is a stop. Tables: `standards/drive-tools.ts`. mm, N·m.
  */
 import type { JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
@@ -20,7 +20,7 @@ import {
   STAR_KEY_SOURCE,
 } from '../standards/drive-tools.ts';
 import { metricThread } from '../standards/index.ts';
-import type { Measure, Severity } from '../types.ts';
+import type { Measure } from '../types.ts';
 import { TORQUE_LIMITS, WORKSHOP_WRENCHES_Nm } from './limits.ts';
 import { socketOf } from './sections.ts';
 import type { TorqueStack } from './setup.ts';
@@ -41,7 +41,6 @@ export type ToolFault =
 /** One fault of a tool at one end of a stack. */
 export interface ToolTrouble {
   readonly why: ToolFault;
-  readonly severity: Severity;
   readonly item: JointItem;
   readonly end: 'head' | 'tip' | 'receiver';
   /** No tool where it is the wrench that does not reach. */
@@ -89,7 +88,7 @@ function sizeTroubles({ tool, size_mm }: DriveTool): Found[] {
       : tool === 'star-key'
         ? starKey(size_mm) !== undefined
         : tool !== 'spanner' || isSpanner(size_mm);
-  return isMade ? [] : [{ why: 'no-such-size', severity: 'warn', numbers: {} }];
+  return isMade ? [] : [{ why: 'no-such-size', numbers: {} }];
 }
 
 /** Flats round a head, a tip or a nut. */
@@ -105,7 +104,6 @@ function flatsTroubles(
     return [
       {
         why: 'wider-than-part',
-        severity: 'stop',
         numbers: { across_mm: mm(outside) },
         limit: { ...mm(outside), source: HEAD_OFF },
       },
@@ -116,7 +114,6 @@ function flatsTroubles(
     return [
       {
         why: 'flats-in-thread',
-        severity: 'stop',
         numbers: { thread_mm: mm(thread) },
         limit: { ...mm(thread), source: 'flats lie outside the thread: geometry' },
       },
@@ -127,7 +124,6 @@ function flatsTroubles(
     : [
         {
           why: 'flats-thin',
-          severity: 'warn',
           numbers: { thread_mm: mm(thread) },
           limit: { ...mm(least), source: 'ISO 272: across flats of 1.5 times the thread and more, less a tenth' },
         },
@@ -149,7 +145,6 @@ function keyTroubles({ own }: TorqueStack, tool: DriveTool, end: ToolTrouble['en
     return [
       {
         why: 'wider-than-part',
-        severity: 'stop',
         numbers: { across_mm: mm(round), corner_mm: mm(corner_mm) },
         limit: { ...mm(round), source: HEAD_OFF },
       },
@@ -159,7 +154,6 @@ function keyTroubles({ own }: TorqueStack, tool: DriveTool, end: ToolTrouble['en
     return [
       {
         why: 'key-in-bore',
-        severity: 'stop',
         numbers: { bore_mm: mm(bore), corner_mm: mm(corner_mm) },
         limit: { ...mm(corner_mm), source: TORQUE_LIMITS.hexCorner.source },
       },
@@ -175,7 +169,6 @@ function shallowTroubles(part: Shanked, { tool, size_mm }: DriveTool, corner_mm:
   return [
     {
       why: 'socket-shallow',
-      severity: 'warn',
       numbers: { height_mm: mm(height) },
       limit: { ...mm(least), source: 'ISO 7380-1 (OCT): the shallowest standard socket is 0.52 of its key deep' },
     },
@@ -189,7 +182,6 @@ function strengthTroubles({ tool, size_mm }: DriveTool, torque_Nm: number): Foun
   return [
     {
       why: 'key-weak',
-      severity: 'warn',
       numbers: { torque_Nm: Nm(torque_Nm) },
       limit: { ...Nm(most_Nm), source: tool === 'hex-key' ? HEX_KEY_SOURCE : STAR_KEY_SOURCE },
     },
@@ -217,7 +209,6 @@ function depthTroubles(
   return [
     {
       why: 'too-deep',
-      severity: 'warn',
       numbers: { depth_mm: mm(depth) },
       limit: { ...mm(most.value), source: most.source },
     },
@@ -234,7 +225,6 @@ function wrenchTroubles({ own, tightening }: TorqueStack, wrenches_Nm: readonly 
   return [
     {
       why: 'no-wrench',
-      severity: 'warn',
       item: turned === 'receiver' ? own.receiver : own.axle,
       end: turned,
       numbers: { torque_Nm: Nm(torque_Nm) },

@@ -80,6 +80,22 @@ describe('the torque card', () => {
     });
   });
 
+  test('takes the torque that was reached, says what it is worth, and keeps it in the address', async () => {
+    await using(at(rocker), async (_, page) => {
+      const field = page.getByLabel('Torque reached, N·m');
+      await field.fill(String(rocker.stack.torque_Nm));
+      await expect.poll(() => card(page).innerText()).toContain('agrees with the setting');
+      await field.fill(String(rocker.stack.torque_Nm / 2));
+      await expect.poll(() => card(page).innerText()).toContain('Too little torque reached');
+      await field.fill(String(1.5 * rocker.stack.torque_Nm));
+      await expect.poll(() => card(page).innerText()).toContain('it only shows too little');
+      await expect.poll(() => new URL(page.url()).hash).toContain('reached=');
+      await field.fill('-3');
+      await expect.poll(() => card(page).innerText()).toContain('A torque above 0, in N·m.');
+      expect(await axe(page)).toEqual([]);
+    });
+  });
+
   test('says loudly what tightens anticlockwise', async () => {
     // The tip comes out on the side away from the one the axle goes in from.
     expect(tip.stack.turned).toBe('tip');

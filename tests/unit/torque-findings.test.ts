@@ -96,7 +96,7 @@ describe('settling', () => {
   });
 
   it('is told where an unlocked thread cannot keep the rings held, and not where it is locked', () => {
-    // 3114 N hold the rings, settling may take 1370: some 6.2 N·m at the kindest friction. 9 % above 4.3 holds only at it.
+    // 3114 N hold the rings, settling may take 1370.
     const window = torqueWindow(bench(model));
     expect(window.keeps!.preload_N).toBeCloseTo(3114 + 1370, -2);
     const greased = analyse(withStacks(model, (stack) => ({ ...stack, torque_Nm: 5 })));
@@ -111,7 +111,7 @@ describe('settling', () => {
       );
     const loose = ofStack(change('greased', 3), 'link-swingarm-left', 'torque-too-low');
     expect(loose.map(({ severity, about }) => [severity, about?.['rule']])).toEqual([['warn', 'settles']]);
-    expect(said(change('greased', 3), loose[0]!)).toContain('Faces bed in');
+    expect(said(change('greased', 3), loose[0]!)).toContain('faces bed in');
     expect(ofStack(change('threadlocked', 4.5), 'link-swingarm-left', 'torque-too-low')).toEqual([]);
   });
 });
