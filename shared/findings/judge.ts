@@ -49,11 +49,11 @@ export function judge(model: ResolvedModel, pivotId: string, judging: Judging = 
 
 /** The whole fit check: parts, sizes and torque; a preload that was set by hand says nothing about torque. */
 function findingsOf(evidence: Evidence, judging: Judging): Finding[] {
-  const { solved } = evidence;
+  const { solved, met } = evidence;
   const found = findAll(evidence);
   const isStopped = (stackId: string): boolean =>
     found.some(({ severity, stack }) => severity === 'stop' && (stack === undefined || stack === stackId));
-  const torque = judging.preload_N === undefined ? torqueFindings(solved, isStopped, judging) : [];
+  const torque = judging.preload_N === undefined ? torqueFindings(solved, met, isStopped, judging) : [];
   return worstFirst([...found, ...sizeFindings(solved.joint), ...torque]);
 }
 

@@ -13,7 +13,7 @@ import type { SolvedJoint } from '../joint/solve.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
 import type { Finding, Measure } from '../types.ts';
 import { creep } from './creep.ts';
-import { metAtLevel, setUpTorque, torqueStack, type TorqueStack } from './setup.ts';
+import { setUpTorque, torqueStack, type TorqueStack } from './setup.ts';
 import { settlingLossOf_N } from './settling.ts';
 import { toolTroubles } from './tools.ts';
 import { ringsLimit, settledLimit, upperLimits, type WindowLimit } from './window.ts';
@@ -37,22 +37,26 @@ const NEAR = 0.9;
 
 const Nm = (value: number): Measure => ({ value, unit: 'N·m' });
 
-/** Findings about torque and tools of a solved pivot; `isStopped` says whether something else keeps a stack from clamping. */
+/** Findings about torque and tools of a solved pivot, whose parts meet as in `met` at the spec; `isStopped` says whether something else keeps a stack from clamping. */
 export function torqueFindings(
   solved: SolvedJoint,
+  met: readonly Met[],
   isStopped: (stackId: string) => boolean,
   said: TorqueSaid = {},
 ): Finding[] {
-  const met: Levels = {
-    low: metAtLevel({ joint: solved.joint, solved }, 'low'),
-    high: metAtLevel({ joint: solved.joint, solved }, 'high'),
-  };
+  // Where two parts meet is the same at every level to a few thousandths: only what they press with is not.
+  const pressed = (level: keyof Levels): Met[] =>
+    met.map((meeting) => ({
+      ...meeting,
+      force_N: meeting.law === undefined ? 0 : solved[level].contact_N[meeting.law]!,
+    }));
+  const levels: Levels = { low: pressed('low'), high: pressed('high') };
   return solved.joint.stacks.flatMap(({ stack }) => {
     const bench = torqueStack({ joint: solved.joint, solved }, stack.id);
     if (!((solved.pull_N.get(stack.id) ?? 0) > 0)) return toolFindings(bench, said);
     return [
-      ...(isStopped(stack.id) ? [] : tooLow(bench, met)),
-      ...tooHigh(bench, met),
+      ...(isStopped(stack.id) ? [] : tooLow(bench, levels)),
+      ...tooHigh(bench, levels),
       ...reachedFindings(bench, said),
       ...toolFindings(bench, said),
     ];

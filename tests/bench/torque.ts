@@ -68,9 +68,9 @@ export function benchTorque(): TheRow[] {
     };
   });
   const analysis = analyse(largest.model);
-  const solved = largest.model.pivots.map(({ id }) => judge(analysis.resolved, id).solved);
+  const judged = largest.model.pivots.map(({ id }) => judge(analysis.resolved, id));
   const judged_ms = once(() => largest.model.pivots.map(({ id }) => judge(analysis.resolved, id)));
-  const torque_ms = once(() => solved.map((pivot) => torqueFindings(pivot, () => false)));
+  const torque_ms = once(() => judged.map(({ solved, evidence }) => torqueFindings(solved, evidence.met, () => false)));
   return [
     ...rows,
     {
