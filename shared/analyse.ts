@@ -21,7 +21,7 @@ export interface AnalyseOptions extends Judging {
 /**
  * Analyse a model. It must have been read without problems (`readModel`); it is not changed. Every figure says its unit
  * in its name; z grows to the drive side. Cost: one judging a pivot and estimate, about 50 ms a pivot. Throws a
- * RangeError when `variant` names none of its variants; what is wrong with the build is told as findings, never thrown.
+ * RangeError when `variant` or `reached_Nm` names what the model does not have; what is wrong with the build is told as findings, never thrown.
  */
 export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analysis {
   const variant =
@@ -31,6 +31,7 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     throw new RangeError(`analyse: variant: met "${options.variant}", allowed: ${known}`);
   }
   const model = variant ? applyVariant(base, variant) : base;
+  checkReached(model, options);
   const resolved = resolveModel(model);
   const pivots = resolved.pivots.map((pivot) => workPivot(resolved, pivot, options));
   return {
@@ -43,6 +44,16 @@ export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analy
     // The counts are the base build's: a variant displaces parts on purpose.
     findings: variant ? [] : countParts(model),
   };
+}
+
+/** A torque that was reached belongs to a pivot or a stack of the model. */
+function checkReached({ pivots }: LinkageModel, { reached_Nm = {} }: AnalyseOptions): void {
+  const known = [...new Set(pivots.flatMap(({ id, stacks }) => [id, ...stacks.map((stack) => stack.id)]))];
+  for (const [id, value] of Object.entries(reached_Nm)) {
+    if (!known.includes(id)) throw new RangeError(`analyse: reached_Nm: met "${id}", allowed: ${known.join(', ')}`);
+    if (!(Number.isFinite(value) && value > 0))
+      throw new RangeError(`analyse: reached_Nm: ${id}: met ${value}, allowed: a torque above 0`);
+  }
 }
 
 function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseOptions): PivotAnalysis {

@@ -5,6 +5,7 @@
  * contacts → findings; see DEVELOPERS.md for the map.
  */
 export { analyse } from './analyse.ts';
+export type { AnalyseOptions } from './analyse.ts';
 export { checkClamp, clamp } from './joint/clamp.ts';
 export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
 export { gap, pressedArea_mm2 } from './joint/contact.ts';
@@ -158,10 +159,11 @@ export type { TorqueStack } from './torque/setup.ts';
 export { torqueCards } from './torque/card.ts';
 export type { TorqueCard, WrenchInHand } from './torque/card.ts';
 export { TORQUE_LIMITS } from './torque/limits.ts';
+export { judgeReached } from './torque/findings.ts';
 export { torqueForClamp } from './torque/reverse.ts';
 export type { TorqueForClamp } from './torque/reverse.ts';
 export { inAllUnits, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';
-export { torqueWindow, WINDOW_LIMITS } from './torque/window.ts';
+export { limitsOf, torqueWindow, WINDOW_LIMITS } from './torque/window.ts';
 export type { TorqueWindow } from './torque/window.ts';
 export { adviseWrench, judgeWrench } from './torque/wrench.ts';
 export type { Adapter, WrenchAdvice } from './torque/wrench.ts';
@@ -285,7 +287,9 @@ export {
   wordChoice,
   wordDimension,
   wordDimensionLimits,
+  wordFades,
   wordFriction,
+  wordPair,
   wordHabit,
   wordLimit,
   wordOtherUnits,

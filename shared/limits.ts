@@ -61,6 +61,8 @@ export const LIMITS = {
   leverPush_N: { value: 1000, source: `${HOUSE}: two hands on a lever give 300 to 500 N, a clamp or a mallet more` },
   /** Free length in a run of spacers from which a spacer is missed. */
   missingSpacer_mm: { value: 0.4, source: HOUSE },
+  /** How far the hole of a threaded bore may be off between its thread's core and its size. */
+  threadBore_mm: { value: 0.35, source: `${HOUSE}: more than any cut or rolled thread is off` },
   /** Share of the face pressure limit from which a warning is given. */
   pressureWarnShare: { value: 0.9, source: HOUSE },
   /** Share of the axle's yield that tightening may use. */

@@ -183,6 +183,10 @@ export const FINDING_CODES = [
   'clamp-too-low',
   'edge-contact',
   'turns-against-habit',
+  'torque-too-low',
+  'torque-too-high',
+  'tool-mismatch',
+  'size-doubtful',
   'estimate-used',
 ] as const;
 export type FindingCode = (typeof FINDING_CODES)[number];

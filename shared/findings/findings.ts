@@ -69,8 +69,8 @@ type Rule = (evidence: Evidence) => Draft[];
 export function findAll(evidence: Evidence): Finding[] {
   const pivot = evidence.solved.joint.pivot.id;
   const drafts = RULES.flatMap((rule) => mergeAlike(rule(evidence)));
-  return drafts
-    .map(({ items, stack, ...draft }): Finding => {
+  return worstFirst(
+    drafts.map(({ items, stack, ...draft }): Finding => {
       const stackId = stack ?? items[0]?.stack.id;
       return {
         ...draft,
@@ -78,8 +78,13 @@ export function findAll(evidence: Evidence): Finding[] {
         ...(stackId === undefined ? {} : { stack: stackId }),
         parts: [...new Set(items.map((item) => item.id))],
       };
-    })
-    .sort((a, b) => SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity));
+    }),
+  );
+}
+
+/** Findings by severity, the worst first. */
+export function worstFirst(findings: readonly Finding[]): Finding[] {
+  return [...findings].sort((a, b) => SEVERITIES.indexOf(a.severity) - SEVERITIES.indexOf(b.severity));
 }
 
 /** Findings of these codes that say the same of several parts of one stack become one, with the worst numbers. */

@@ -14,10 +14,12 @@ import { clampForce_N, meetAll, readColumn } from '../joint/reading.ts';
 import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
 import type { Finding, Verdict } from '../types.ts';
-import { findAll, type Evidence } from './findings.ts';
+import { torqueFindings, type TorqueSaid } from '../torque/findings.ts';
+import { findAll, worstFirst, type Evidence } from './findings.ts';
+import { sizeFindings } from './sizes.ts';
 
-/** What a solve is to take for granted, for reference cases. */
-export interface Judging {
+/** What a solve is to take for granted, for reference cases, and what was said about the torque. */
+export interface Judging extends TorqueSaid {
   /** Preload of every stack, N, instead of the one its torque gives. */
   readonly preload_N?: number;
   readonly assumptions?: Assumptions;
@@ -47,7 +49,17 @@ export function judge(model: ResolvedModel, pivotId: string, judging: Judging = 
     passages: new Map(joint.stacks.map((own) => [own.stack.id, passage(joint, own, own.stack.from)])),
     squeeze,
   };
-  return { judging, joint, solved, evidence, findings: findAll(evidence) };
+  return { judging, joint, solved, evidence, findings: findingsOf(evidence, judging) };
+}
+
+/** The whole fit check: parts, sizes and torque; a preload that was set by hand says nothing about torque. */
+function findingsOf(evidence: Evidence, judging: Judging): Finding[] {
+  const { solved, met } = evidence;
+  const found = findAll(evidence);
+  const isStopped = (stackId: string): boolean =>
+    found.some(({ severity, stack }) => severity === 'stop' && (stack === undefined || stack === stackId));
+  const torque = judging.preload_N === undefined ? torqueFindings(solved, met, isStopped, judging) : [];
+  return worstFirst([...found, ...sizeFindings(solved.joint), ...torque]);
 }
 
 /** True when a finding forbids riding. */

@@ -52,6 +52,7 @@ export {
   findThread,
   leastEngagement_mm,
   metricThread,
+  nearestThread,
   propertyClass,
 } from './threads.ts';
 export type { EngagementRule, MetricThread, PropertyClass, PropertyClassKey, ThreadRow } from './threads.ts';

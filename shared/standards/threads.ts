@@ -78,6 +78,37 @@ export const THREADS: readonly ThreadRow[] = [
   { size_mm: 20, pitch_mm: 1.5, isCoarse: false, source: ISO_262 },
 ];
 
+/** Every pitch of the metric series up to 40 mm, mm. Source: ISO 261, from memory. */
+const PITCHES_mm = [0.35, 0.4, 0.45, 0.5, 0.6, 0.7, 0.75, 0.8, 1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4] as const;
+/** Every size of the series from 3 to 40 mm. Source: ISO 261, from memory. */
+const SIZES_mm = [
+  ...[3, 3.5, 4, 4.5, 5, 5.5, 6, 7, 8, 9, 10, 11, 12, 14, 15, 16, 17, 18, 20, 22, 24],
+  ...[25, 26, 27, 28, 30, 32, 33, 35, 36, 38, 39, 40],
+] as const;
+
+function nearest(value: number, known: readonly number[]): number {
+  return known.reduce((a, b) => (Math.abs(b - value) < Math.abs(a - value) ? b : a));
+}
+
+/**
+ * Nearest size and pitch of the series, mm: those of the thread itself where it is of the series. A pitch above the
+ * coarse one of its size is none of it.
+ */
+export function nearestThread({ size_mm, pitch_mm }: { size_mm: number; pitch_mm: number }): {
+  readonly size_mm: number;
+  readonly pitch_mm: number;
+} {
+  const size = nearest(size_mm, SIZES_mm);
+  const coarse = coarsePitch_mm(size) ?? Infinity;
+  return {
+    size_mm: size,
+    pitch_mm: nearest(
+      pitch_mm,
+      PITCHES_mm.filter((pitch) => pitch <= coarse),
+    ),
+  };
+}
+
 /** Coarse pitch of a size, mm; undefined where the table holds none (M15, M17 have no coarse thread). Source: ISO 262. */
 export function coarsePitch_mm(size_mm: number): number | undefined {
   return THREADS.find((row) => row.isCoarse && row.size_mm === size_mm)?.pitch_mm;

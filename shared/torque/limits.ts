@@ -35,6 +35,8 @@ export const TORQUE_LIMITS = {
   hexCorner: { value: 2 / Math.sqrt(3), source: 'geometry of the hexagon' },
   /** Share of a wrench's full scale below which its reading is a poor one. */
   poorShare: { value: 0.2, source: `ISO 6789 tests a wrench from 20 % of its full scale up; below is ${PRACTICE}` },
+  /** How deep in a hole a socket still reaches what it turns, mm. */
+  toolReach_mm: { value: 250, source: `a long extension: ${PRACTICE}` },
 } as const satisfies Record<string, Limit>;
 
 /** The torque wrenches a small workshop has, N·m: common practice, no source. */

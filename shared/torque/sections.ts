@@ -13,6 +13,7 @@ import { receiverDistance_mm, type JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
 import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
+import { starKey } from '../standards/drive-tools.ts';
 import { threadLead_mm } from '../joint/thread.ts';
 import type { TorqueStack } from './setup.ts';
 import { TORQUE_LIMITS } from './limits.ts';
@@ -35,19 +36,6 @@ export interface Section {
   /** The socket's depth is an estimate. */
   readonly isEstimate: boolean;
 }
-
-/** Corner circles of star keys by size, mm. Source: ISO 10664, from memory. */
-const STAR_mm: Readonly<Record<number, number>> = {
-  20: 3.94,
-  25: 4.5,
-  27: 5.07,
-  30: 5.6,
-  40: 6.75,
-  45: 7.93,
-  50: 8.95,
-  55: 11.35,
-  60: 13.45,
-};
 
 /** Every section of the stack's axle, and of the screw where a sleeve takes one, that carries preload. */
 export function sectionsOf(bench: TorqueStack): Section[] {
@@ -172,13 +160,16 @@ function twistedTip(bench: TorqueStack, axle: Shanked): Section[] {
   return [aroundSocket(bench, bench.own.axle, 'tip-socket', { root_mm: rootDiameter_mm, corner_mm: corner }, 0)];
 }
 
-function socketOf(drive: DriveTool | undefined): { readonly corner_mm: number; readonly depth_mm: number } | undefined {
+/** Circle round the corners of a tool's socket and how deep it is taken to be, mm; none for a tool that goes over the outside. */
+export function socketOf(
+  drive: DriveTool | undefined,
+): { readonly corner_mm: number; readonly depth_mm: number } | undefined {
   if (drive?.tool === 'hex-key')
     return {
       corner_mm: drive.size_mm * TORQUE_LIMITS.hexCorner.value,
       depth_mm: drive.size_mm * TORQUE_LIMITS.socketDepth.value,
     };
-  const star = drive?.tool === 'star-key' ? STAR_mm[drive.size_mm] : undefined;
+  const star = drive?.tool === 'star-key' ? starKey(drive.size_mm)?.points_mm : undefined;
   return star === undefined ? undefined : { corner_mm: star, depth_mm: star * TORQUE_LIMITS.socketDepth.value };
 }
 

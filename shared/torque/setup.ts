@@ -55,6 +55,11 @@ export function meetAt({ joint, solved, own }: TorqueStack, preload_N: number): 
   return meetAll({ ...solved, spec });
 }
 
+/** Every meeting at one of the levels that are solved already: the preload's low end, the spec, or the high end. */
+export function metAtLevel({ solved }: TorqueSetup, level: 'low' | 'spec' | 'high'): Met[] {
+  return meetAll({ ...solved, spec: solved[level] });
+}
+
 /** Force that clamps the weakest inner ring at a preload, N. */
 export function clampAt(bench: TorqueStack, preload_N: number): number {
   const met = meetAt(bench, preload_N);

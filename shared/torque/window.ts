@@ -1,8 +1,9 @@
 /**
- * The torque window of a stack: too little, right, too much, and the spec in it.
+ * The torque window of a stack: where it holds too little, where something gives, and the setting between.
  *
- * Below: the lowest clamp at which no inner ring can creep (`creep.ts`). Above: yield and proof of the axle at its
- * weakest section, stripping of the weaker thread, pressure on every clamped face against the softer material, and the
+ * Below: the lowest clamp at which no inner ring can creep (`creep.ts`), and beside it the lowest that still does so once
+ * the faces have settled (`settling.ts`). Above: yield and proof of the axle at its weakest section, shear of the metal
+ * under its head, stripping of the weaker thread, pressure on every clamped face against the softer material, and the
  * thinnest wall of every clamped part; carbon has its own row. Each limit is a preload; friction turns it into a band
  * of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other end.
  * N, N·m, mm, MPa.
@@ -12,18 +13,22 @@ import type { JointItem, Piece } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
 import { clampForce_N, isColumnPiece, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
-import { stripForce } from '../standards/thread-strip.ts';
+import { SHEAR_SHARE, stripForce } from '../standards/thread-strip.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import type { Measure, Polygon } from '../types.ts';
 import { leastPreload_N, meetAt, torqueAt, type TorqueStack } from './setup.ts';
 import { creep } from './creep.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 import { sectionsOf, type Section, type SectionKind } from './sections.ts';
+import { settlingLossOf_N } from './settling.ts';
 
 /** What may end a window, from below or above; `words/torque.ts` says each. */
 export const WINDOW_LIMITS = [
   'rings-creep',
+  'clamp-fades',
   'axle-yield',
   'axle-proof',
+  'head-shears',
   'thread-strips',
   'face-pressed',
   'carbon-pressed',
@@ -60,6 +65,8 @@ export interface TorqueWindow {
   readonly spec_Nm: number;
   /** Lower end; undefined where no preload holds the rings. */
   readonly least?: WindowLimit;
+  /** What still holds the rings once the faces have settled: told beside the window, it ends none. */
+  readonly keeps?: WindowLimit;
   /** Upper ends, the lowest first. */
   readonly most: readonly WindowLimit[];
   readonly enough: Sureness;
@@ -72,6 +79,10 @@ export interface TorqueWindow {
 
 /** How far above the spec's highest preload the lowest clamp is looked for. */
 const SEARCH = 4;
+/** Share by which two parts may differ that give together. */
+const SAME = 1e-3;
+/** Most secants before the search is done by halves: a column that gives in proportion takes two or three. */
+const SECANTS = 8;
 
 /**
  * The window of a stack: what ends it below and above, N and N·m, each bound for the least and the most friction. About
@@ -79,17 +90,17 @@ const SEARCH = 4;
  */
 export function torqueWindow(bench: TorqueStack): TorqueWindow {
   const { tightening } = bench;
-  const most = [...axleLimits(bench), ...stripLimit(bench), ...pressureLimits(bench), ...wallLimit(bench)].sort(
-    (a, b) => a.preload_N - b.preload_N,
-  );
+  const most = upperLimits(bench);
   const least = creepLimit(bench, most[0]!.preload_N);
   const spec = tightening.torque_Nm;
   const enough = least === undefined ? 'no' : sureness(spec >= least.sure_Nm, spec >= least.possible_Nm);
   const to_Nm = Math.min(...most.map((limit) => limit.sure_Nm));
   const notTooMuch = sureness(spec <= to_Nm, spec <= Math.min(...most.map((limit) => limit.possible_Nm)));
+  const keeps = least && settledLimit(bench, least);
   return {
     spec_Nm: spec,
     ...(least ? { least } : {}),
+    ...(keeps ? { keeps } : {}),
     most,
     enough,
     notTooMuch,
@@ -97,6 +108,28 @@ export function torqueWindow(bench: TorqueStack): TorqueWindow {
     ...(least ? { from_Nm: least.sure_Nm } : {}),
     to_Nm,
   };
+}
+
+/**
+ * Upper ends of a window, the lowest first. A force that all but follows the preload is brought to its limit by a few
+ * solves; given the meetings at the top of the spec's band it is taken to follow exactly from there, which tells as surely
+ * whether the band passes a limit.
+ */
+export function upperLimits(bench: TorqueStack, metHigh?: readonly Met[]): WindowLimit[] {
+  const isQuick = metHigh !== undefined;
+  const met = metHigh ?? meetAt(bench, bench.tightening.preload_N.high);
+  return [
+    ...axleLimits(bench),
+    ...headLimit(bench),
+    ...stripLimit(bench),
+    ...pressureLimits(bench, met, isQuick),
+    ...wallLimit(bench, met, isQuick),
+  ].sort((a, b) => a.preload_N - b.preload_N);
+}
+
+/** Every limit of a window, the lowest torque's first. */
+export function limitsOf({ least, keeps, most }: TorqueWindow): readonly WindowLimit[] {
+  return [...(least ? [least] : []), ...(keeps ? [keeps] : []), ...most];
 }
 
 function sureness(isSure: boolean, isPossible: boolean): Sureness {
@@ -115,7 +148,12 @@ function creepLimit(bench: TorqueStack, firstUpper_N: number): WindowLimit | und
   const margin = (force: number): number => creep(own, meetAt(bench, force)).margin;
   // A spec far too small must not pass for a column that stays open: then the first upper end is as far as it goes.
   const preload_N = leastPreload_N(margin, SEARCH * tightening.preload_N.high) ?? leastPreload_N(margin, firstUpper_N);
-  if (preload_N === undefined) return undefined;
+  return preload_N === undefined ? undefined : ringsAt(bench, preload_N);
+}
+
+/** The lower end at a preload that just holds the rings. */
+function ringsAt(bench: TorqueStack, preload_N: number): WindowLimit {
+  const { own } = bench;
   const met = meetAt(bench, preload_N);
   const worst = creep(own, met);
   return {
@@ -131,6 +169,24 @@ function creepLimit(bench: TorqueStack, firstUpper_N: number): WindowLimit | und
   };
 }
 
+/** The lower end alone, found by a few secants from the top of the spec's band; undefined where nothing holds the rings. */
+export function ringsLimit(bench: TorqueStack): WindowLimit | undefined {
+  const { own, tightening } = bench;
+  if (!own.items.some((item) => item.bearing)) return noSpacers(bench);
+  const margin = (preload_N: number): number => creep(own, meetAt(bench, preload_N)).margin;
+  // However small the setting, what the axle itself could give is searched.
+  const most_N = Math.max(SEARCH * tightening.preload_N.high, ...axleLimits(bench).map((limit) => limit.preload_N));
+  let preload_N = tightening.preload_N.high;
+  for (let round = 0; round < SECANTS; round++) {
+    const here = margin(preload_N);
+    if (!(here > 0)) return undefined;
+    const next = preload_N / here;
+    if (Math.abs(next - preload_N) < 1e-4 * preload_N) return ringsAt(bench, preload_N);
+    preload_N = Math.min(next, most_N);
+  }
+  return creepLimit(bench, most_N);
+}
+
 /** A column without bearings has no ring to creep: any clamp will do. */
 function noSpacers(bench: TorqueStack): WindowLimit {
   return {
@@ -142,6 +198,24 @@ function noSpacers(bench: TorqueStack): WindowLimit {
     at: { value: 0, unit: 'N' },
     isEstimate: false,
     source: 'no bearing in this column',
+  };
+}
+
+/** The preload at which the rings still hold when settling has taken its part; none where no thread takes hold. */
+export function settledLimit(bench: TorqueStack, least: WindowLimit): WindowLimit | undefined {
+  const loss_N = settlingLossOf_N(bench);
+  if (loss_N === undefined || least.at.value === 0) return undefined;
+  const preload_N = least.preload_N + loss_N;
+  return {
+    kind: 'clamp-fades',
+    preload_N,
+    sure_Nm: torqueAt(bench, preload_N, 'low'),
+    possible_Nm: torqueAt(bench, preload_N, 'high'),
+    parts: [bench.own.axle.id],
+    at: { value: loss_N, unit: 'N' },
+    isEstimate: true,
+    source:
+      'VDI 2230: least preload plus the loss by settling f_Z/(δ_S + δ_P), its guide values from memory; resilience of the parts from the clamp solve',
   };
 }
 
@@ -191,6 +265,37 @@ function axleLimits(bench: TorqueStack): WindowLimit[] {
   ];
 }
 
+/** The ring of metal under a head, round the shank, shears. Of a two-piece axle both heads count. */
+function headLimit(bench: TorqueStack): WindowLimit[] {
+  const { own } = bench;
+  const headed = [own.axle, own.receiver].filter(({ made }) => made !== undefined && 'head' in made);
+  if (headed.length === 0) return [];
+  const heads = headed.map((item) => {
+    const part = item.made as Shanked;
+    const row = material(part.material);
+    const height_mm = part.head.height_mm + (part.head.land_height_mm ?? 0);
+    const stress_MPa = LIMITS.axleShare.value * SHEAR_SHARE * row.yield_MPa;
+    return {
+      item,
+      row,
+      height_mm,
+      stress_MPa,
+      preload_N: stress_MPa * Math.PI * part.shank[0]!.diameter_mm * height_mm,
+    };
+  });
+  const first = heads.reduce((a, b) => (b.preload_N < a.preload_N ? b : a));
+  return [
+    upper(bench, first.preload_N, {
+      kind: 'head-shears',
+      parts: [first.item.id],
+      at: { value: first.height_mm, unit: 'mm' },
+      material: first.row.name,
+      isEstimate: first.row.isEstimate,
+      source: `shear of the cylinder π·d·h under the head at yield/√3 (distortion energy), ${LIMITS.axleShare.source}`,
+    }),
+  ];
+}
+
 function stripLimit(bench: TorqueStack): WindowLimit[] {
   const { own, tightening } = bench;
   if (!own.thread.matches) return [];
@@ -223,10 +328,10 @@ function stripLimit(bench: TorqueStack): WindowLimit[] {
 }
 
 /** The clamped face that reaches what its softer side takes first; faces of carbon have a row of their own. */
-function pressureLimits(bench: TorqueStack): WindowLimit[] {
+function pressureLimits(bench: TorqueStack, metHigh: readonly Met[], isQuick: boolean): WindowLimit[] {
   const limits: WindowLimit[] = [];
   const high_N = bench.tightening.preload_N.high;
-  const faces = meetAt(bench, high_N).flatMap((met, k) => {
+  const faces = metHigh.flatMap((met, k) => {
     const softer = softerOf(met);
     const allowed = softer.bearingPressure_MPa * pressedArea_mm2(met.gap.bands_mm);
     const isClamped =
@@ -236,14 +341,14 @@ function pressureLimits(bench: TorqueStack): WindowLimit[] {
   for (const kind of ['face-pressed', 'carbon-pressed'] as const) {
     const mine = faces.filter(({ softer }) => (softer.family === 'carbon') === (kind === 'carbon-pressed'));
     if (mine.length === 0) continue;
-    const first = mine.reduce((a, b) => (b.first_N < a.first_N ? b : a));
+    const [first, ...others] = firstOf(mine);
     limits.push(
       upper(
         bench,
-        settle(bench, first.first_N, (met) => met[first.k]!.force_N, first.allowed_N),
+        isQuick ? first.first_N : settle(bench, first.first_N, (met) => met[first.k]!.force_N, first.allowed_N),
         {
           kind,
-          parts: [first.met.a.item.id, first.met.b.item.id],
+          parts: [...new Set([first, ...others].flatMap(({ met: { a, b } }) => [a.item.id, b.item.id]))],
           at: { value: first.softer.bearingPressure_MPa, unit: 'MPa' },
           material: first.softer.name,
           isEstimate: first.softer.isEstimate,
@@ -253,6 +358,12 @@ function pressureLimits(bench: TorqueStack): WindowLimit[] {
     );
   }
   return limits;
+}
+
+/** What gives first, and all that gives with it: of two equal spacers neither is first. */
+function firstOf<T extends { readonly first_N: number }>(all: readonly T[]): readonly [T, ...T[]] {
+  const first = all.reduce((a, b) => (b.first_N < a.first_N ? b : a));
+  return [first, ...all.filter((one) => one !== first && one.first_N < first.first_N * (1 + SAME))];
 }
 
 /** Preload at which a force that all but follows it reaches `wanted_N`: a few secants from a first guess. */
@@ -272,10 +383,9 @@ function softerOf({ a, b }: Met): Material {
 }
 
 /** The clamped part (no axle, no inner ring) whose thinnest section reaches its share of the yield first. */
-function wallLimit(bench: TorqueStack): WindowLimit[] {
+function wallLimit(bench: TorqueStack, met: readonly Met[], isQuick: boolean): WindowLimit[] {
   const { own, joint, tightening } = bench;
   const high_N = tightening.preload_N.high;
-  const met = meetAt(bench, high_N);
   const walls = joint.pieces.flatMap((piece) => {
     if (piece.item.stack !== own.stack || piece.solid.role !== 'body' || !isColumnPiece(piece)) return [];
     const through = through_N(met, piece.item);
@@ -296,15 +406,15 @@ function wallLimit(bench: TorqueStack): WindowLimit[] {
         ];
   });
   if (walls.length === 0) return [];
-  const first = walls.reduce((a, b) => (b.first_N < a.first_N ? b : a));
+  const [first, ...others] = firstOf(walls);
   const { piece, row, isThin } = first;
   return [
     upper(
       bench,
-      settle(bench, first.first_N, (here) => through_N(here, piece.item), first.allowed_N),
+      isQuick ? first.first_N : settle(bench, first.first_N, (here) => through_N(here, piece.item), first.allowed_N),
       {
         kind: 'wall-pressed',
-        parts: [piece.item.id],
+        parts: [...new Set([first, ...others].map((wall) => wall.piece.item.id))],
         at: { value: first.allowed_MPa, unit: 'MPa' },
         material: row.name,
         isEstimate: isThin || row.isEstimate,

@@ -9,6 +9,7 @@
 import type { Problem, ProblemCode } from '../model/problems.ts';
 import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
 import { lookAlikes } from '../parts/look-alike.ts';
+import type { ToolFault } from '../torque/tools.ts';
 import type {
   Analysis,
   Bears,
@@ -347,6 +348,38 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     title: 'Tightens anticlockwise',
     text: `Seen from where you stand, on the ${sideWord(f.about?.['side'] === 'drive' ? 'drive' : 'non-drive')}, ${lower(names(f, a)[0])} tightens anticlockwise. It looks like undoing; it is not.`,
   }),
+  'torque-too-low': torqueLow,
+  'torque-too-high': torqueHigh,
+  'tool-mismatch': (f, a) => {
+    const tool = toolOf(f);
+    const what = lower(names(f, a)[0]);
+    return TOOL_WORDS[(f.about?.['why'] ?? 'no-such-size') as ToolFault](f, tool, what);
+  },
+  'size-doubtful': (f, a) => {
+    const what = names(f, a)[0]!;
+    switch (f.about?.['what']) {
+      case 'pitch':
+        return {
+          title: 'A pitch no standard has',
+          text: `${what} is given as ${threadWord(f, 'thread')}; the nearest standard pitch is ${limit(f)}. Put a pitch gauge on it and correct the file.`,
+        };
+      case 'size':
+        return {
+          title: 'A thread size no standard has',
+          text: `${what} is given as ${threadWord(f, 'thread')}; the nearest standard size is ${limit(f)}. Measure across the crests and correct the file.`,
+        };
+      case 'bore-wide':
+        return {
+          title: 'Hole wider than its thread',
+          text: `${what} has a hole of ${num(f, 'bore_mm')} for a thread of ${limit(f)}. No thread would be left: measure the hole again.`,
+        };
+      default:
+        return {
+          title: 'Hole too narrow for its thread',
+          text: `${what} has a hole of ${num(f, 'bore_mm')}; its thread needs ${limit(f)} all the way through. Measure the hole again.`,
+        };
+    }
+  },
   'estimate-used': (f) => ({
     title: f.about?.['decides'] === 'yes' ? 'An estimate decides' : 'Rests on estimates',
     text: `${(f.rests ?? []).map((what) => capital(wordEstimate(what))).join('. ')}. ${f.about?.['decides'] === 'yes' ? 'Within that spread the verdict changes: measure before you trust it.' : 'The verdict stays the same at both ends of that spread.'}`,
@@ -425,6 +458,121 @@ function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worde
   }
 }
 
+/** What to do where the setting itself is in doubt: the maker's figure comes before ours. */
+const READ_AGAIN = 'Read the torque in the frame maker’s manual again: that figure comes first.';
+
+function torqueLow(f: Finding, a: Analysis): Worded {
+  if (f.about?.['rule'] === 'reached')
+    return {
+      title: 'Too little torque reached',
+      text: `${reachedWords(f, a)} Set the wrench to it and pull until it clicks.${lockWords(f)}`,
+    };
+  const axle = names(f, a)[0]!;
+  if (f.about?.['rule'] === 'settles')
+    return {
+      title: 'The clamp may fade',
+      text: `${axle} at ${num(f, 'torque_Nm')}: faces bed in and may take ${num(f, 'loss_N')} of the clamp. ${limit(f)} keeps enough, or a thread that is locked. ${READ_AGAIN}`,
+    };
+  return isStop(f)
+    ? {
+        title: 'Torque too low',
+        text: `${axle} at ${num(f, 'torque_Nm')} cannot hold the inner rings, however little the thread rubs: ${num(f, 'possible_Nm')} is the least, ${limit(f)} is sure. ${READ_AGAIN}`,
+      }
+    : {
+        title: 'Torque perhaps too low',
+        text: `${axle} at ${num(f, 'torque_Nm')} holds the inner rings only if the thread rubs little; ${limit(f)} is sure. ${READ_AGAIN}`,
+      };
+}
+
+/** What was reached where, beside the setting: two axles of a pivot may share a name, their stacks do not. */
+function reachedWords(f: Finding, a: Analysis): string {
+  const stack = a.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === f.stack);
+  return `${stack?.name ?? names(f, a)[0]}: ${num(f, 'reached_Nm')} was reached, the setting is ${num(f, 'torque_Nm')}.`;
+}
+
+/** What a first limit does to the parts, said of a torque that may be too much. */
+const giveWay: Readonly<Record<string, string>> = {
+  'axle-yield': 'twists and stretches for good',
+  'axle-proof': 'stretches for good',
+  'head-shears': 'may lose its head',
+  'thread-strips': 'may strip its thread',
+  'face-pressed': 'are pressed out of shape where they touch',
+  'carbon-pressed': 'crush the carbon where they touch',
+  'wall-pressed': 'may fold',
+};
+
+function torqueHigh(f: Finding, a: Analysis): Worded {
+  if (f.about?.['rule'] === 'reached')
+    return {
+      title: 'Too much torque reached',
+      text: `${reachedWords(f, a)} Take it out, look at thread, faces and head, and replace what is stretched or marked. A torque wrench cannot show this afterwards: it only shows too little.${lockWords(f)}`,
+    };
+  const what = `${capital(listed(f, a))} ${giveWay[f.about?.['first'] ?? ''] ?? 'may give'}`;
+  return isStop(f)
+    ? {
+        title: 'Torque too high',
+        text: `${what} at ${num(f, 'torque_Nm')}, however hard the thread rubs: ${limit(f)} is the most that is sure. ${READ_AGAIN}`,
+      }
+    : {
+        title: 'Torque perhaps too high',
+        text: `${what} at ${num(f, 'torque_Nm')} if the thread rubs little; ${limit(f)} is the most that is sure. ${READ_AGAIN}`,
+      };
+}
+
+/** A bond that has been moved holds no more; what comes out is cleaned in any case. */
+function lockWords({ code, about }: Finding): string {
+  if (about?.['lock'] !== 'yes') return '';
+  return code === 'torque-too-high'
+    ? ' Clean off the old threadlocker and lock it anew.'
+    : ' If the threadlocker has begun to cure, take the thread out, clean it and lock it anew: a bond that was moved does not hold.';
+}
+
+function toolOf({ about }: Finding): string {
+  const kind = about?.['tool'];
+  return aTool(
+    kind === undefined ? undefined : { tool: kind as DriveTool['tool'], size_mm: Number(about?.['size'] ?? 0) },
+  );
+}
+
+const TOOL_WORDS: Readonly<Record<ToolFault, (f: Finding, tool: string, what: string) => Worded>> = {
+  'no-such-size': (_, tool, what) => ({
+    title: 'No such tool',
+    text: `Nobody makes ${tool}. Measure what ${what} takes and correct the file.`,
+  }),
+  'wider-than-part': (f, tool, what) => ({
+    title: 'The tool does not fit the part',
+    text: `${capital(tool)} is wider than ${what}, which is ${num(f, 'across_mm')} across there. Measure again which tool it takes.`,
+  }),
+  'flats-in-thread': (f, tool, what) => ({
+    title: 'The tool does not fit the part',
+    text: `${capital(tool)} would grip inside the ${num(f, 'thread_mm')} thread of ${what}. Measure its flats again.`,
+  }),
+  'flats-thin': (f, tool, what) => ({
+    title: 'Flats close to the thread',
+    text: `Flats for ${tool} leave ${what} little wall round its ${num(f, 'thread_mm')} thread; standard nuts have ${limit(f)} and more. Measure its flats again.`,
+  }),
+  'key-in-bore': (f, tool, what) => ({
+    title: 'The key finds no hold',
+    text: `${capital(tool)}, ${num(f, 'corner_mm')} across its corners, turns free in the ${num(f, 'bore_mm')} bore of ${what}. Measure socket and bore again.`,
+  }),
+  'socket-shallow': (f, tool, what) => ({
+    title: 'Head too thin for its socket',
+    text: `The head of ${what} is ${num(f, 'height_mm')} thick; ${tool} needs a socket ${limit(f)} deep. A shallow socket rounds off: measure again.`,
+  }),
+  'key-weak': (f, tool, what) => ({
+    title: 'More torque than the key takes',
+    text: `${num(f, 'torque_Nm')} on ${what} is more than the ${limit(f)} that ${tool} is made for. Use a new bit, push it fully home, and read the manual again.`,
+  }),
+  'too-deep': (f, tool, what) => ({
+    title: 'Too deep for the tool',
+    text: `The end of ${what} lies ${num(f, 'depth_mm')} deep; ${tool} gets ${limit(f)} in. Measure again, or find a longer tool.`,
+  }),
+  'no-wrench': (f, _, what) => ({
+    title: 'No torque wrench for this',
+    text: `No wrench at hand can be set to ${num(f, 'torque_Nm')} for ${what}. ${f.limit ? `The nearest ends at ${limit(f)}. ` : ''}Find one that has it well inside its range.`,
+  }),
+};
+
 function wordEstimate(what: string): string {
   const known: Record<string, string> = {
     shoulders: 'the ring faces of a bearing are estimated, not taken from its maker’s table',
@@ -439,7 +587,7 @@ function wordEstimate(what: string): string {
   return known[what] ?? what;
 }
 
-function threadWord(finding: Finding, which: 'axle' | 'receiver'): string {
+function threadWord(finding: Finding, which: 'axle' | 'receiver' | 'thread'): string {
   const size = finding.numbers[`${which}Size_mm`]?.value ?? 0;
   const pitch = finding.numbers[`${which}Pitch_mm`]?.value ?? 0;
   return `M${figure(size, 1)}×${figure(pitch, 2)}${finding.about?.[`${which}Hand`] === 'left' ? ' left-hand' : ''}`;

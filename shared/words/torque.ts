@@ -49,47 +49,62 @@ export function wordOtherUnits(torque_Nm: number): string {
   return `${wordTorque(torque_Nm, 'ft·lb')}, ${wordTorque(torque_Nm, 'in·lb')}`;
 }
 
-const VERDICTS: Readonly<Record<WindowVerdict, string>> = {
+const VERDICTS: Readonly<Record<Exclude<WindowVerdict, 'right'>, string>> = {
   'too-little': 'Too little',
   'perhaps-too-little': 'Perhaps too little',
-  right: 'In the window',
   'perhaps-too-much': 'Perhaps too much',
   'too-much': 'Too much',
 };
 
-/** Where the spec stands, in a sentence or two. */
+/** Where the setting stands, in a sentence or two: the limits round it are where something goes wrong, and no choice. */
 export function wordWindow(window: TorqueWindow): Worded {
   const spec = wordTorque(window.spec_Nm);
-  const { least } = window;
+  const { least, keeps } = window;
   const top = window.most.find((limit) => limit.sure_Nm === window.to_Nm);
-  const upTo = `up to ${wordTorque(window.to_Nm)} ${top ? `${LIMIT_ENDS[top.kind]}` : ''}`.trim();
-  const text = ((): string => {
-    switch (window.verdict) {
-      case 'right':
-        return `${spec} stands in the window whatever the friction: from ${wordTorque(window.from_Nm!)} the inner rings hold, ${upTo}.`;
-      case 'perhaps-too-little':
-        return `${spec} holds the inner rings only while friction is kind: at the harsh end of its band ${wordTorque(window.from_Nm!)} would be needed. Keep to the frame maker’s figure, treat the thread as told, and check again after the first ride.`;
-      case 'too-little':
-        return least
-          ? `${spec} cannot hold the inner rings even at the kindest friction: ${wordTorque(least.possible_Nm)} is the least, ${wordTorque(least.sure_Nm)} is sure.`
-          : 'No torque within reach clamps every inner ring: the column is not closed. Look at the findings first.';
-      case 'perhaps-too-much':
-        return `${spec} may be too much where friction is low: ${upTo} is sure.`;
-      case 'too-much':
-        return `${spec} is too much at any friction: ${upTo} is sure.`;
-    }
-  })();
-  return { title: VERDICTS[window.verdict], text };
+  const gives = `above ${wordTorque(window.to_Nm)} ${top ? LIMIT_ENDS[top.kind] : 'something may give'}`;
+  const fades = keeps ? ` Faces bed in: below ${wordTorque(keeps.possible_Nm)} the clamp fades (an estimate).` : '';
+  switch (window.verdict) {
+    case 'right':
+      return {
+        title: `The setting is ${spec}`,
+        text: `Its limits are no settings: below ${wordTorque(window.from_Nm!)} the inner rings may turn, ${gives}.${fades} The frame maker’s figure comes first.`,
+      };
+    case 'perhaps-too-little':
+      return {
+        title: VERDICTS[window.verdict],
+        text: `${spec} holds the inner rings only while the thread rubs little: ${wordTorque(window.from_Nm!)} would hold them for sure. Keep to the frame maker’s figure, treat the thread as told, and check again after the first ride.`,
+      };
+    case 'too-little':
+      return {
+        title: VERDICTS[window.verdict],
+        text: least
+          ? `${spec} cannot hold the inner rings, however little the thread rubs: ${wordTorque(least.possible_Nm)} is the least, ${wordTorque(least.sure_Nm)} is sure. Read the frame maker’s manual again.`
+          : 'No torque within reach clamps every inner ring: the column is not closed. Look at the findings first.',
+      };
+    case 'perhaps-too-much':
+      return {
+        title: VERDICTS[window.verdict],
+        text: `${spec} may be too much where the thread rubs little: ${gives}. Read the frame maker’s manual again.`,
+      };
+    case 'too-much':
+      return {
+        title: VERDICTS[window.verdict],
+        text: `${spec} is too much, however hard the thread rubs: ${gives}. Read the frame maker’s manual again.`,
+      };
+  }
 }
 
+/** What happens beyond a limit. */
 const LIMIT_ENDS: Readonly<Record<WindowLimit['kind'], string>> = {
-  'rings-creep': 'before the inner rings creep',
-  'axle-yield': 'before the axle yields',
-  'axle-proof': 'before the axle is stretched for good',
-  'thread-strips': 'before a thread strips',
-  'face-pressed': 'before a face is crushed',
-  'carbon-pressed': 'before carbon is crushed',
-  'wall-pressed': 'before a thin wall gives',
+  'rings-creep': 'the inner rings may turn',
+  'clamp-fades': 'the clamp may fade',
+  'axle-yield': 'the axle may yield',
+  'axle-proof': 'the axle may stretch for good',
+  'head-shears': 'a head may shear off',
+  'thread-strips': 'a thread may strip',
+  'face-pressed': 'a face may be crushed',
+  'carbon-pressed': 'carbon may be crushed',
+  'wall-pressed': 'a thin wall may give',
 };
 
 const SECTIONS: Readonly<Record<SectionKind, string>> = {
@@ -106,7 +121,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const parts = list(limit.parts.map((id) => lower(nameOf(id, analysis))));
   const estimate = limit.isEstimate ? ' (an estimate)' : '';
   const band =
-    limit.kind === 'rings-creep'
+    limit.kind === 'rings-creep' || limit.kind === 'clamp-fades'
       ? `It takes ${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure`
       : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; at the harshest friction it comes at ${wordTorque(limit.possible_Nm)}`;
   const what = ((): string => {
@@ -115,6 +130,10 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
         return limit.at.value === 0
           ? 'no bearing here, so no inner ring can creep'
           : `below ${wordForce(limit.at.value)} of clamp ${parts} can turn on the axle${estimate}`;
+      case 'clamp-fades':
+        return `as the faces bed in, ${parts} may lose up to ${wordForce(limit.at.value)} of clamp${estimate}; what is left must still hold the rings, or the thread needs a lock`;
+      case 'head-shears':
+        return `${parts}: the ${mm(limit.at.value)} of ${limit.material ?? 'metal'} under the head shears off round the shank${estimate}`;
       case 'axle-yield':
         return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
       case 'axle-proof':
@@ -125,7 +144,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
       case 'carbon-pressed':
         return `${list(limit.parts.map((id) => lower(nameOf(id, analysis))))}: their faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}`;
       case 'wall-pressed':
-        return `${parts}: its thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
+        return `${parts}: the thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
     }
   })();
   return { title: LIMIT_TITLES[limit.kind], text: `${capital(what)}. ${band}.` };
@@ -133,15 +152,17 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
 
 const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'Inner rings creep',
+  'clamp-fades': 'Clamp fades as it settles',
   'axle-yield': 'Axle yields',
   'axle-proof': 'Axle past its proof load',
+  'head-shears': 'Head shears off',
   'thread-strips': 'Thread strips',
   'face-pressed': 'Face crushed',
   'carbon-pressed': 'Carbon crushed',
   'wall-pressed': 'Wall gives',
 };
 
-/** The window as one line of text, the spec in it. */
+/** The window as one line of text, the setting in it. */
 export function wordWindowStrip(window: TorqueWindow): string {
   const least = window.least;
   const top = Math.min(...window.most.map((limit) => limit.possible_Nm));
@@ -149,18 +170,32 @@ export function wordWindowStrip(window: TorqueWindow): string {
     ...(least
       ? [
           { at: least.possible_Nm, words: '| perhaps' },
-          { at: least.sure_Nm, words: '| right' },
+          { at: least.sure_Nm, words: '| holds' },
         ]
       : []),
     { at: window.to_Nm, words: '| perhaps' },
-    { at: top, words: '| too much' },
-    { at: window.spec_Nm, words: '[spec]' },
+    { at: top, words: '| gives' },
+    { at: window.spec_Nm, words: '[set]' },
   ].sort((a, b) => a.at - b.at);
   const isOrdered = least !== undefined && least.sure_Nm <= window.to_Nm;
   const shown = isOrdered
     ? marks
-    : marks.map((mark) => (mark.words === '| right' ? { ...mark, words: '| enough' } : mark));
-  return `too little ${shown.map(({ at, words }) => (words === '[spec]' ? `[${figure(at, 1)} spec]` : `${figure(at, 1)} ${words}`)).join(' ')} (N·m)`;
+    : marks.map((mark) => (mark.words === '| holds' ? { ...mark, words: '| enough' } : mark));
+  return `rings turn ${shown.map(({ at, words }) => (words === '[set]' ? `[set ${figure(at, 1)}]` : `${figure(at, 1)} ${words}`)).join(' ')} (N·m)`;
+}
+
+/** How the bolts of a pivot that has several are tightened; undefined for one alone. */
+export function wordPair(stackId: string, { pivots }: Pick<Analysis, 'pivots'>): string | undefined {
+  const stacks = pivots.find((pivot) => pivot.stacks.some(({ id }) => id === stackId))?.stacks ?? [];
+  const own = stacks.find(({ id }) => id === stackId);
+  if (!own || stacks.length < 2) return undefined;
+  const [both, one] = stacks.length === 2 ? ['both', 'a pair'] : ['all', `${stacks.length}`];
+  return `One of ${one}: seat ${both}, then half the torque on ${both}, then ${wordTorque(own.tightening.torque_Nm)} here. One free check when ${both} are tight.`;
+}
+
+/** What a window's mark for settling says. */
+export function wordFades({ keeps }: Pick<TorqueWindow, 'keeps'>): string | undefined {
+  return keeps && `${wordTorque(keeps.possible_Nm)}: below it the clamp fades as faces bed in`;
 }
 
 /** What the preload's band rests on. */

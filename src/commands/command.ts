@@ -12,6 +12,7 @@ import {
   planOf,
   wordMakersOrder,
   wordMoreProblems,
+  type AnalyseOptions,
   type Analysis,
   type LinkageModel,
   type Plan,
@@ -28,7 +29,7 @@ export class Refusal extends Error {
 }
 
 /** Values of a command line's options, by name. */
-export type Options = Readonly<Record<string, string | boolean | undefined>>;
+export type Options = Readonly<Record<string, string | boolean | readonly string[] | undefined>>;
 
 /** One option. A switch has no `value`; otherwise that stands for it in the help: `ID`. */
 export interface Option {
@@ -37,6 +38,8 @@ export interface Option {
   readonly says: string;
   /** The command does nothing without it. */
   readonly isNeeded?: boolean;
+  /** It may be given more than once. */
+  readonly isMultiple?: boolean;
 }
 
 /** One command. */
@@ -95,13 +98,19 @@ export function textOption(options: Options, name: string): string | undefined {
   return typeof value === 'string' ? value : undefined;
 }
 
-/** Analyse a model with the `--variant` option; an unknown variant is refused in words. */
-export function analysed(model: LinkageModel, options: Options): Analysis {
+/** The texts of an option that may be given more than once. */
+export function textsOption(options: Options, name: string): readonly string[] {
+  const value = options[name];
+  return typeof value === 'object' ? value : [];
+}
+
+/** Analyse a model with the `--variant` option; an unknown variant is refused in words. `more` is what else was said. */
+export function analysed(model: LinkageModel, options: Options, more: AnalyseOptions = {}): Analysis {
   const known = (model.variants ?? []).map((variant) => variant.id);
   const variant = textOption(options, 'variant');
-  if (variant === undefined) return analyse(model);
+  if (variant === undefined) return analyse(model, more);
   if (!known.includes(variant)) throw unknown('--variant', variant, known, 'none, the model has no variants');
-  return analyse(model, { variant });
+  return analyse(model, { ...more, variant });
 }
 
 /** The plan of an analysis, the maker's where `--makers` asks for it; an order that there is none of is refused in words. */

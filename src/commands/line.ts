@@ -6,7 +6,7 @@
  * an option.
  */
 import { nearestName } from '../../shared/index.ts';
-import { Refusal, unknown, type Command, type Options } from './command.ts';
+import { Refusal, unknown, type Command, type Options, textsOption } from './command.ts';
 
 /** How the program is called. */
 export const CALL = 'npm run -s axlewright --';
@@ -66,7 +66,7 @@ function optionsOf(
   args: readonly string[],
   commands: readonly Command[],
 ): { readonly options: Options; readonly words: readonly string[] } {
-  const options: Record<string, string | boolean> = {};
+  const options: Record<string, string | boolean | string[]> = {};
   const words: string[] = [];
   for (let k = 0; k < args.length; k++) {
     const word = args[k]!;
@@ -81,7 +81,9 @@ function optionsOf(
     const [, name = '', given] = /^--?([^=]*)(?:=([\s\S]*))?$/.exec(word) ?? [];
     const option = word.startsWith('--') && Object.hasOwn(command.options, name) ? command.options[name] : undefined;
     if (!option) throw strange(word.replace(/=[\s\S]*$/, ''), command, commands);
-    if (Object.hasOwn(options, name)) throw new Refusal(`${command.name}: --${name}: met twice, allowed: once`);
+    const isMultiple = option.isMultiple === true;
+    if (!isMultiple && Object.hasOwn(options, name))
+      throw new Refusal(`${command.name}: --${name}: met twice, allowed: once`);
     if (option.type === 'boolean') {
       if (given !== undefined) throw new Refusal(`${command.name}: --${name}: met ${given}, allowed: no value`);
       options[name] = true;
@@ -93,7 +95,7 @@ function optionsOf(
         `${command.name}: --${name}: met nothing, allowed: ${option.value ?? 'a value'}: ${option.says}`,
       );
     if (given === undefined) k++;
-    options[name] = value;
+    options[name] = isMultiple ? [...textsOption(options, name), value] : value;
   }
   return { options, words };
 }

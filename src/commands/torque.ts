@@ -5,6 +5,7 @@
  * Exit code 0 when every pivot shown is sound and its torque in or near its window, 1 when one is not.
  */
 import {
+  limitsOf,
   torqueStack,
   capital,
   CAUTIONS,
@@ -28,6 +29,7 @@ import {
   wordHabit,
   wordLimit,
   wordOtherUnits,
+  wordPair,
   wordSampling,
   wordShims,
   wordShortForm,
@@ -280,6 +282,8 @@ function listText(report: TorqueReport, analysis: Analysis, options: Options): s
       `    ${wordTurn(row.tightening)}`,
       `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}: ${wordWindowStrip(card.window)}`,
     );
+    const pair = wordPair(row.stackId, analysis);
+    if (pair !== undefined) lines.push(`    ${pair}`);
     if (row.isAgainstHabit) lines.push(`    !! ${wordHabit(row)}`);
     if (row.fitted_for_now !== undefined) lines.push(`    Will be opened again: ${row.fitted_for_now}`);
   }
@@ -303,7 +307,7 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
     lines.push(`  ${wordFriction(card)}`, `  ${wordShortForm(card.shortForm, card.tightening)}`);
     const window = wordWindow(card.window);
     lines.push(`  ${window.title}. ${window.text}`, `  ${wordWindowStrip(card.window)}`);
-    for (const limit of [...(card.window.least ? [card.window.least] : []), ...card.window.most]) {
+    for (const limit of limitsOf(card.window)) {
       const { title, text: said } = wordLimit(limit, analysis);
       lines.push(`    ${title}. ${said}`);
     }

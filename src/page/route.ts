@@ -1,7 +1,7 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&travel=0.5&shock=out&follow=makers&do=strip&all=yes&view=above&cut=yes`. `model` names a
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`. `model` names a
  * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
  * out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for is kept apart to be
  * told, so that an old or a mistyped address still opens as much as it says.
@@ -39,6 +39,8 @@ export interface Route {
   readonly mistake?: string;
   /** How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as drawn. */
   readonly travel?: { readonly share: number; readonly isOut: boolean };
+  /** Torques that were reached, N·m, by stack. */
+  readonly reached?: Readonly<Record<string, number>>;
   /** Whose build order is followed; ours when absent. */
   readonly follow?: Follow;
   readonly direction: Direction;
@@ -52,6 +54,10 @@ export interface Route {
 /** The view a pivot is first seen from. */
 export const USUAL_VIEW: View = 'three-quarter';
 const LONGEST_ID = 48;
+const ID = /^[a-z0-9]+(-[a-z0-9]+)*$/;
+/** More than any wrench of a bicycle workshop gives. */
+export const LARGEST_TORQUE_Nm = 400;
+const LONGEST_REACHED = 2000;
 const LARGEST_STEP = 1e5;
 /** Two mistakes at once, each with two places of a stack and a row. */
 const LONGEST_MISTAKE = 480;
@@ -71,6 +77,8 @@ export function writeRoute(route: Route): string {
   if (route.mistake !== undefined && route.pivot !== undefined) words.set('mistake', route.mistake);
   if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
   if (route.travel?.isOut === true) words.set('shock', 'out');
+  const reached = Object.entries(route.reached ?? {});
+  if (reached.length > 0) words.set('reached', reached.map(([stack, torque]) => `${stack}:${torque}`).join(','));
   if (route.follow === 'makers') words.set('follow', 'makers');
   if (route.direction === 'strip') words.set('do', 'strip');
   if (route.scope === 'bike') words.set('all', 'yes');
@@ -88,6 +96,7 @@ export function readRoute(hash: string): Route {
   const share = readNumber(words.get('travel'));
   const place = PLACES.find((known) => known === words.get('place'));
   const view = VIEWS.find((known) => known === words.get('view'));
+  const reached = readReached(words.get('reached'));
   const isOut = words.get('shock') === 'out';
   const route: Route = {
     ...ids(words),
@@ -97,6 +106,7 @@ export function readRoute(hash: string): Route {
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(mistake !== null && mistake.length <= LONGEST_MISTAKE && /^[a-z0-9:/+-]+$/.test(mistake) ? { mistake } : {}),
     ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut } } : {}),
+    ...(reached ? { reached } : {}),
     ...(words.get('follow') === 'makers' ? { follow: 'makers' as const } : {}),
     direction: words.get('do') === 'strip' ? 'strip' : 'build',
     scope: words.get('all') === 'yes' ? 'bike' : 'pivot',
@@ -134,9 +144,21 @@ function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' |
   const found: Partial<Record<'model' | 'file' | 'variant' | 'pivot' | 'stack', string>> = {};
   for (const key of ['model', 'file', 'variant', 'pivot', 'stack'] as const) {
     const value = words.get(key);
-    if (value !== null && value.length <= LONGEST_ID && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(value)) found[key] = value;
+    if (value !== null && value.length <= LONGEST_ID && ID.test(value)) found[key] = value;
   }
   return found;
+}
+
+/** `stack:torque` pairs; what cannot be meant is left aside. */
+function readReached(text: string | null): Route['reached'] {
+  if (text === null || text.length > LONGEST_REACHED) return undefined;
+  const pairs = text.split(',').flatMap((pair): [string, number][] => {
+    const [stack = '', torque = '', ...more] = pair.split(':');
+    const value = readNumber(torque);
+    const isMeant = more.length === 0 && stack.length <= LONGEST_ID && ID.test(stack);
+    return isMeant && value !== undefined && value > 0 && value <= LARGEST_TORQUE_Nm ? [[stack, value]] : [];
+  });
+  return pairs.length > 0 ? Object.fromEntries(pairs) : undefined;
 }
 
 function readNumber(text: string | null): number | undefined {

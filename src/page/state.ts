@@ -40,6 +40,8 @@ export interface AppState {
   readonly opened: Opened | undefined;
   /** The mistake whose build is shown instead of the written one, if any; `shownOf` gives the one in force. */
   readonly whatIf: WhatIf | undefined;
+  /** Torques that were reached, N·m, by stack: what the torque card was told. */
+  readonly reached: Readonly<Record<string, number>>;
   /** The moment of the travel that is shown instead of the bike as drawn, if any. */
   readonly travel: TravelView | undefined;
   /** What stands in place of the bike, if anything. */
@@ -103,11 +105,14 @@ const NOTHING_PICKED: Change = {
 /** One list for all: a new one at every look would never let the page come to rest. */
 const NONE: readonly never[] = [];
 
+const NOTHING_REACHED: AppState['reached'] = {};
+
 /** The screen before any model is open. */
 export function firstState(settings: Settings, webgl: AppState['webgl']): AppState {
   return {
     opened: undefined,
     whatIf: undefined,
+    reached: NOTHING_REACHED,
     travel: undefined,
     place: undefined,
     order: FIRST_VIEW,
@@ -338,6 +343,17 @@ export function setTravel(state: AppState, view: TravelView | undefined): Change
   };
 }
 
+/** Tell which torque was reached at a stack of the open model, or that none is told. */
+export function setReached(state: AppState, stackId: string, torque_Nm: number | undefined): Change {
+  if (!hasStack(state, stackId) || state.reached[stackId] === torque_Nm) return {};
+  const { [stackId]: _, ...others } = state.reached;
+  return { reached: torque_Nm === undefined ? others : { ...others, [stackId]: torque_Nm } };
+}
+
+function hasStack({ opened }: AppState, stackId: string): boolean {
+  return opened?.analysis.pivots.some(({ stacks }) => stacks.some(({ id }) => id === stackId)) ?? false;
+}
+
 /** Show the build that a mistake of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
 export function tryWhatIf(state: AppState, mistakeId: string): Change {
   const { opened, pivotId } = state;
@@ -401,6 +417,7 @@ function showPlace(state: AppState, route: Route): Change {
     ...goToPlace(state, route.place),
     ...setFollow(state, route.follow ?? 'ours'),
     ...(route.order ? { order: route.order } : {}),
+    reached: Object.fromEntries(Object.entries(route.reached ?? {}).filter(([id]) => hasStack(state, id))),
     direction: route.direction,
     scope: route.scope,
     cut: route.cut,
@@ -455,6 +472,7 @@ export function routeOf(state: AppState): Route {
     ...(state.step === undefined ? {} : { step: state.step }),
     ...(state.whatIf ? { mistake: state.whatIf.row.mistake.id } : {}),
     ...(state.travel ? { travel: state.travel } : {}),
+    ...(Object.keys(state.reached).length > 0 ? { reached: state.reached } : {}),
     ...(state.follow === 'ours' ? {} : { follow: state.follow }),
     direction: state.direction,
     scope: state.scope,

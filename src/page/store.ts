@@ -24,6 +24,7 @@ const TURNS = {
   tryWhatIf: turn.tryWhatIf,
   leaveWhatIf: turn.leaveWhatIf,
   setTravel: turn.setTravel,
+  setReached: turn.setReached,
   goToPlace: turn.goToPlace,
   goBack: turn.goBack,
   lookFrom: turn.lookFrom,

@@ -7,6 +7,7 @@ import {
   wordForce,
   wordHabit,
   wordOtherUnits,
+  wordPair,
   wordTreatment,
   wordTurn,
   type Analysis,
@@ -14,6 +15,7 @@ import {
 } from '../../shared/index.ts';
 import { SidePlate, TurnMark } from '../widgets/marks.tsx';
 import { GoRound } from '../build/GoRound.tsx';
+import { ReachedBox } from './ReachedBox.tsx';
 import { TorqueWindow } from './TorqueWindow.tsx';
 import { TurnDrawing } from './TurnDrawing.tsx';
 
@@ -27,6 +29,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
   const { tightening } = stack;
   const told = analysis.model.pivots.flatMap((pivot) => pivot.stacks).find((candidate) => candidate.id === stack.id);
   const { low, spec, high } = tightening.preload_N;
+  const pair = wordPair(stack.id, analysis);
   return (
     <section className="torque">
       <h3>{isOnlyOne ? 'Torque' : `Torque: ${stack.name}`}</h3>
@@ -49,6 +52,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
         </div>
         <p className="torque-turn medium">{wordTurn(tightening)}</p>
       </div>
+      {pair !== undefined && <p>{pair}</p>}
       <GoRound side={tightening.stand} />
       <dl className="facts stack gap-1">
         <div className="fact stack gap-3">
@@ -68,6 +72,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
           </dd>
         </div>
       </dl>
+      <ReachedBox key={stack.id} stack={stack} analysis={analysis} />
       <TorqueWindow stack={stack} analysis={analysis} />
       {told?.fitted_for_now !== undefined && (
         <p className="callout callout-warn">Will be opened again: {told.fitted_for_now}</p>

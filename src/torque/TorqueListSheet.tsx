@@ -9,6 +9,7 @@ import {
   sideWord,
   torqueList,
   wordOtherUnits,
+  wordPair,
   wordTool,
   wordTorque,
   wordTreatment,
@@ -61,6 +62,7 @@ export function TorqueListSheet({
 function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: Analysis }): ReactNode {
   const { tightening } = row;
   const { held } = tightening;
+  const pair = wordPair(row.stackId, analysis);
   return (
     <li className={row.isAgainstHabit ? 'torque-row torque-row-habit stack' : 'torque-row stack'}>
       <span className="torque-row-place soft numbers strong">{row.place}</span>
@@ -87,6 +89,7 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
           </span>
         )}
         <span>{capital(wordTreatment(row.stackId, analysis))}</span>
+        {pair !== undefined && <span>{pair}</span>}
         {row.fitted_for_now !== undefined && <span>Will be opened again: {row.fitted_for_now}</span>}
       </span>
       <span className="torque-row-tick" aria-hidden="true" />

@@ -4,6 +4,7 @@
  */
 import { useId, useMemo, useState, type ReactNode } from 'react';
 import {
+  limitsOf,
   torqueStack,
   setUpTorque,
   torqueForClamp,
@@ -27,7 +28,7 @@ export function TorqueMore({ card, analysis }: Props): ReactNode {
     <div className="stack hair">
       <Fold title="What sets these limits">
         <ul className="limits stack gap-4">
-          {[...(card.window.least ? [card.window.least] : []), ...card.window.most].map((limit) => {
+          {limitsOf(card.window).map((limit) => {
             const { title, text } = wordLimit(limit, analysis);
             return (
               <li key={limit.kind}>

@@ -1,17 +1,17 @@
 /**
- * The torque window as a strip: too little, right, too much, with the spec standing in it.
+ * The torque window as a strip: the one setting stands large, its limits beside it are where rings turn or something
+ * gives. What lies between is left blank: it is no range to choose from.
  *
  * Zones differ by pattern as well as by colour; the sentence under it says the same.
  */
 import type { CSSProperties, ReactNode } from 'react';
-import { wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
+import { wordFades, wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
 import { layStrip, type ZoneKind } from './torque.ts';
 
 const WORDS: readonly { readonly kind: ZoneKind; readonly word: string }[] = [
-  { kind: 'too-little', word: 'too little' },
+  { kind: 'too-little', word: 'rings turn' },
   { kind: 'perhaps-little', word: 'as friction goes' },
-  { kind: 'right', word: 'right' },
-  { kind: 'too-much', word: 'too much' },
+  { kind: 'too-much', word: 'something gives' },
 ];
 
 const share = (value: number): string => `${(100 * value).toFixed(2)}%`;
@@ -20,11 +20,12 @@ const place = (left: number): CSSProperties => ({ left: share(left) });
 export function WindowStrip({ window }: { readonly window: TorqueWindow }): ReactNode {
   const strip = layStrip(window);
   const { title, text } = wordWindow(window);
-  const hasRight = strip.zones.some(({ kind }) => kind === 'right');
+  const isRoomy = strip.zones.some(({ kind }) => kind === 'between');
+  const fades = wordFades(window);
   return (
     <figure className="window">
-      <div className="window-spec numbers anchor" aria-hidden="true">
-        <span style={place(strip.spec)}>{wordTorque(window.spec_Nm)}</span>
+      <div className="window-spec numbers anchor large" aria-hidden="true">
+        <span style={place(strip.spec)}>Set {wordTorque(window.spec_Nm)}</span>
       </div>
       <div className="window-bar tinted anchor clip" aria-hidden="true">
         {strip.zones.map((zone) => (
@@ -34,9 +35,10 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
             style={{ ...place(zone.from), width: share(zone.to - zone.from) }}
           />
         ))}
+        {strip.fades !== undefined && <span className="window-fades" style={place(strip.fades)} />}
         <span className="window-needle" style={place(strip.spec)} />
       </div>
-      {hasRight && (
+      {isRoomy && (
         <div className="window-ends numbers anchor" aria-hidden="true">
           <span
             className={
@@ -66,6 +68,11 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
             <span className={`window-swatch zone-${kind}`} /> {word}
           </li>
         ))}
+        {fades !== undefined && (
+          <li>
+            <span className="window-swatch window-swatch-fades" /> {fades}
+          </li>
+        )}
       </ul>
       <figcaption>
         <strong>{title}.</strong> {text}

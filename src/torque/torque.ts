@@ -3,7 +3,7 @@
  */
 import type { TorqueWindow } from '../../shared/index.ts';
 
-export type ZoneKind = 'too-little' | 'perhaps-little' | 'right' | 'perhaps-much' | 'too-much' | 'unsure-zone';
+export type ZoneKind = 'too-little' | 'perhaps-little' | 'between' | 'perhaps-much' | 'too-much' | 'unsure-zone';
 
 /** A stretch of the strip. */
 interface Zone {
@@ -16,7 +16,9 @@ interface Zone {
 interface Strip {
   readonly zones: readonly Zone[];
   readonly spec: number;
-  /** Where the right zone begins and ends for sure; undefined where there is none. */
+  /** Below here the clamp fades as the faces settle, if that is known. */
+  readonly fades?: number;
+  /** Where the limits leave room for sure; undefined where they leave none. */
   readonly from?: number;
   readonly to: number;
   /** Torque at the strip's right end, N·m. */
@@ -39,7 +41,7 @@ export function layStrip(window: TorqueWindow): Strip {
     ...(sure <= end
       ? [
           { kind: 'perhaps-little' as const, from: low, to: sure },
-          { kind: 'right' as const, from: sure, to: end },
+          { kind: 'between' as const, from: sure, to: end },
           { kind: 'perhaps-much' as const, from: end, to: over },
         ]
       : [{ kind: 'unsure-zone' as const, from: Math.min(low, over), to: over }]),
@@ -48,6 +50,7 @@ export function layStrip(window: TorqueWindow): Strip {
   return {
     zones: edges.filter(({ from, to }) => to - from > 1e-9),
     spec: share(spec_Nm),
+    ...(window.keeps ? { fades: share(window.keeps.possible_Nm) } : {}),
     ...(from_Nm === undefined ? {} : { from: sure }),
     to: end,
     end_Nm,

@@ -54,7 +54,7 @@ const sheet = (page: Page, title: RegExp) => page.getByRole('dialog', { name: ti
 describe('the torque card', () => {
   test('has one large number, its other units, the window with the spec in it, and who turns and who holds', async () => {
     await using(at(rocker), async (_, page) => {
-      await expect.poll(() => card(page).innerText()).toContain('In the window');
+      await expect.poll(() => card(page).innerText()).toContain('The setting is');
       const text = await card(page).innerText();
       const { torque_Nm, from, turned, drives, threadlocker } = rocker.stack;
       expect(turned).toBe('receiver');
@@ -71,10 +71,28 @@ describe('the torque card', () => {
         expect(text).toContain(words);
       expect(text).not.toContain('Against habit');
       const [needle, right] = await Promise.all(
-        ['.window-needle', '.zone-right'].map(async (part) => (await card(page).locator(part).first().boundingBox())!),
+        ['.window-needle', '.zone-between'].map(
+          async (part) => (await card(page).locator(part).first().boundingBox())!,
+        ),
       );
       expect(needle!.x).toBeGreaterThan(right!.x);
       expect(needle!.x + needle!.width).toBeLessThan(right!.x + right!.width);
+    });
+  });
+
+  test('takes the torque that was reached, says what it is worth, and keeps it in the address', async () => {
+    await using(at(rocker), async (_, page) => {
+      const field = page.getByLabel('Torque reached, N·m');
+      await field.fill(String(rocker.stack.torque_Nm));
+      await expect.poll(() => card(page).innerText()).toContain('agrees with the setting');
+      await field.fill(String(rocker.stack.torque_Nm / 2));
+      await expect.poll(() => card(page).innerText()).toContain('Too little torque reached');
+      await field.fill(String(1.5 * rocker.stack.torque_Nm));
+      await expect.poll(() => card(page).innerText()).toContain('it only shows too little');
+      await expect.poll(() => new URL(page.url()).hash).toContain('reached=');
+      await field.fill('-3');
+      await expect.poll(() => card(page).innerText()).toContain('A torque above 0, in N·m.');
+      expect(await axe(page)).toEqual([]);
     });
   });
 
@@ -262,7 +280,7 @@ describe('for everyone', () => {
     await using(at(tip, { ...desk, theme, width, height, touch: width < 1000 }), async (_, page) => {
       const findings = page.getByRole('tab', { name: 'Findings' });
       if (await findings.isVisible()) await findings.click();
-      await expect.poll(() => card(page).innerText()).toContain('In the window');
+      await expect.poll(() => card(page).innerText()).toContain('The setting is');
       for (const title of ['What sets these limits', 'Which wrench', 'Torque for a wanted clamp'])
         await fold(page, title).click();
       await page.getByLabel('An adapter moves the drive').check();

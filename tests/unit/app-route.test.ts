@@ -18,8 +18,19 @@ const route: fc.Arbitrary<Route> = fc
     scope: fc.constantFrom('pivot' as const, 'bike' as const),
     view: fc.constantFrom(...VIEWS),
     cut: fc.boolean(),
+    reached: fc.option(
+      fc.dictionary(
+        id,
+        fc.integer({ min: 1, max: 4000 }).map((tenths) => tenths / 10),
+        { minKeys: 1, maxKeys: 4 },
+      ),
+      {
+        nil: undefined,
+      },
+    ),
   })
-  .map(({ kind, of, variant, stack, apart, step, ...rest }) => ({
+  .map(({ kind, of, variant, stack, apart, step, reached, ...rest }) => ({
+    ...(reached === undefined ? {} : { reached: { ...reached } }),
     [kind]: of,
     ...(variant === undefined ? {} : { variant }),
     ...(stack === undefined ? {} : { stack }),
@@ -52,6 +63,12 @@ describe('the address of a screen', () => {
     ['apart=-0.1', 'apart'],
     ['apart=much', 'apart'],
     ['apart=', 'apart'],
+    ['reached=main:0', 'reached'],
+    ['reached=main:401', 'reached'],
+    ['reached=main:x', 'reached'],
+    ['reached=Main:8', 'reached'],
+    ['reached=main:8:9', 'reached'],
+    ['reached=', 'reached'],
     ['step=0', 'step'],
     ['step=1.5', 'step'],
     ['step=1e9', 'step'],

@@ -270,13 +270,29 @@ describe('an address', () => {
         (now) => turn.stepTo(now, 20),
         (now) => turn.lookFrom(now, 'above'),
       ),
+      through(
+        start(),
+        (now) => turn.pickPivot(now, two.id),
+        (now) => turn.setReached(now, two.stacks[1]!.id, 8.2),
+        (now) => turn.setReached(now, one.stacks[0]!.id, 16),
+      ),
     ];
     for (const state of states) {
       const hash = writeRoute(turn.routeOf(state));
       const again = start(hash);
       expect(writeRoute(turn.routeOf(again))).toBe(hash);
       expect(turn.stepOf(again)?.id).toBe(turn.stepOf(state)?.id);
+      expect(again.reached).toEqual(state.reached);
     }
+  });
+
+  test('keeps the torques that were reached, of stacks that the bike has, until they are taken back', () => {
+    const stack = one.stacks[0]!.id;
+    expect(start(`#model=skarn-140&reached=${stack}:8,elsewhere:9`).reached).toEqual({ [stack]: 8 });
+    expect(turn.setReached(start(), 'elsewhere', 8)).toEqual({});
+    const told = after(start(), turn.setReached(start(), stack, 8));
+    expect(turn.setReached(told, stack, 8)).toEqual({});
+    expect(turn.setReached(told, stack, undefined)).toEqual({ reached: {} });
   });
 
   test('that names a pivot, stack or step of another bike opens the rest', () => {

@@ -14,15 +14,17 @@ const WINDOWS = demoModels().flatMap((model) => {
 });
 
 describe('the strip', () => {
-  test.each(WINDOWS)('$name: zones fill it without a gap, the spec stands in the right one', ({ window }) => {
+  test.each(WINDOWS)('$name: zones fill it without a gap, the setting stands between the limits', ({ window }) => {
     const strip = layStrip(window);
     expect(strip.zones[0]!.from).toBe(0);
     expect(strip.zones.at(-1)!.to).toBe(1);
     strip.zones.slice(1).forEach((zone, k) => expect(zone.from).toBeCloseTo(strip.zones[k]!.to, 12));
-    const right = strip.zones.find(({ kind }) => kind === 'right')!;
+    const right = strip.zones.find(({ kind }) => kind === 'between')!;
     expect(strip.spec).toBeGreaterThan(right.from);
     expect(strip.spec).toBeLessThan(right.to);
     expect(strip.spec * strip.end_Nm).toBeCloseTo(window.spec_Nm, 9);
+    expect(strip.fades! * strip.end_Nm).toBeCloseTo(window.keeps!.possible_Nm, 9);
+    expect(strip.fades).toBeLessThan(strip.spec);
   });
 
   it('a spec far beyond the window still stands on the strip', () => {
@@ -42,11 +44,11 @@ describe('the strip', () => {
     expect(layStrip(narrow).zones.map(({ kind }) => kind)).toEqual(['too-little', 'unsure-zone', 'too-much']);
   });
 
-  it('where nothing holds there is no right zone', () => {
+  it('where nothing holds there is nothing between', () => {
     const { least: _least, from_Nm: _from, ...rest } = WINDOWS[0]!.window;
     const strip = layStrip({ ...rest, enough: 'no', verdict: 'too-little' });
     expect(strip.from).toBeUndefined();
-    expect(strip.zones.some(({ kind }) => kind === 'right')).toBe(false);
+    expect(strip.zones.some(({ kind }) => kind === 'between')).toBe(false);
   });
 });
 

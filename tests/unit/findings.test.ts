@@ -100,7 +100,7 @@ describe('every finding', () => {
   });
 
   test('carries the unit its key names, finite numbers, and a limit with its source', () => {
-    const units: Readonly<Record<string, string>> = { mm: 'mm', N: 'N', MPa: 'MPa' };
+    const units: Readonly<Record<string, string>> = { mm: 'mm', N: 'N', Nm: 'N·m', MPa: 'MPa' };
     for (const row of FINDING_ROWS) {
       for (const finding of findingsOf(analyse(assembly(row, 'bad')))) {
         for (const [key, { value, unit }] of Object.entries(finding.numbers)) {

@@ -63,6 +63,8 @@ describe('the list', () => {
     expect(places[0]).toBeGreaterThan(0);
     expect(out.match(/Stand on the/g)).toHaveLength(order.length);
     expect(out).toContain('qualified mechanic');
+    const pairs = model.pivots.flatMap(({ stacks }) => (stacks.length === 2 ? stacks : []));
+    expect(out.match(/One of a pair: seat both, then half the torque on both, then/g) ?? []).toHaveLength(pairs.length);
   });
 
   it('says the one against habit loudly, in three units', () => {
@@ -87,10 +89,12 @@ describe('one pivot', () => {
     expect(code).toBe(0);
     expect(out).not.toMatch(HOLE);
     for (const words of [
-      'In the window',
+      'The setting is',
       'nut factor',
-      'too little',
+      'rings turn',
       'Inner rings creep',
+      'Clamp fades as it settles',
+      'Head shears off',
       'Axle yields',
       'Thread strips',
       // The adapter lengthens the wrench's 300 mm by its 40.
