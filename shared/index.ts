@@ -201,6 +201,7 @@ export {
   wordBears,
   wordFace,
   wordFacing,
+  wordWay,
   wordFinding,
   wordForce,
   wordMeasure,

@@ -6,20 +6,19 @@
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from './usePicture.ts';
-import type { Room } from '../page/room.ts';
 import { besideOf } from '../mistakes/mistakes.ts';
 import { stepOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
-import { ApartControl, CutButton, usePictureHand } from './ApartControl.tsx';
+import { usePictureHand } from './ApartControl.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame } from '../picture/PictureFrame.tsx';
 import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
 import { ViewIcon } from '../picture/ViewIcon.tsx';
 import { Views } from '../picture/Views.tsx';
 
-export function PictureArea({ room }: { readonly room: Room }): ReactNode {
+export function PictureArea(): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const { tries, again, picture } = useReturn();
   return (
@@ -36,7 +35,7 @@ export function PictureArea({ room }: { readonly room: Room }): ReactNode {
       {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
       <StandLine />
       {webgl === 'ok' && <Views />}
-      <PictureFoot room={room} />
+      <PictureFoot />
       <TravelBar />
     </section>
   );
@@ -135,15 +134,13 @@ function StandLine(): ReactNode {
   );
 }
 
-function PictureFoot({ room }: { readonly room: Room }): ReactNode {
+function PictureFoot(): ReactNode {
   const isTravelling = useApp((state) => state.travel !== undefined);
   if (isTravelling) return null;
   return (
     <div className="picture-foot line gap-5">
-      {room !== 'tall' && <ApartControl />}
       <span className="picture-foot-end flex hair end">
         <TravelButton />
-        {room !== 'tall' && <CutButton />}
         <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
           <ViewIcon name="legend" />
           <span className="view-long">Legend</span>

@@ -129,7 +129,10 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
 
   const shown = useMemo(() => labelled(picture.frame, specs), [picture.frame, specs]);
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
-  const insetSide = picked && pivot && isOnRight(picked, pivot) ? 'left' : 'right';
+  // The one part a step sets is shown as it will bear: on the bike it stands inside the parts around it.
+  const set = pivot && !beside && stepPlaces ? onlyOne(itemsOf(pivot).filter(({ id }) => active.has(id))) : undefined;
+  const held = picked ?? (set && hasInset(set) ? set : undefined);
+  const insetSide = held && pivot && isOnRight(held, pivot) ? 'left' : 'right';
   return (
     <div
       ref={root}
@@ -186,11 +189,15 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
         onSelect={picture.onSelect}
         onLight={picture.onLight}
       />
-      {picked && pivot && isClose && (
-        <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />
+      {held && pivot && (isClose || !picked) && (
+        <Inset board={board} analysis={analysis} pivot={pivot} item={held} side={insetSide} />
       )}
     </div>
   );
+}
+
+function onlyOne<T>(things: readonly T[]): T | undefined {
+  return things.length === 1 ? things[0] : undefined;
 }
 
 /** Whether a part stands in the drive half of its pivot, which lies on the right on a wide picture. */
