@@ -40,45 +40,41 @@ export type {
 export { applyVariant } from './model/variant.ts';
 export { figure, otherSide } from './numbers/figures.ts';
 export { capital } from './words/figures.ts';
-export { TASK_KINDS } from './order/precedence.ts';
-export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { Shift } from './order/bodies.ts';
 export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
-export type { Frame, ItemPose, StepMotion, ToolPose } from './order/frames.ts';
-export { checkOrder } from './order/reasons.ts';
-export { planOf, stepsInOrder } from './order/plan.ts';
-export { REASON_CODES } from './order/precedence.ts';
-export type { ReasonCode } from './order/precedence.ts';
-export { accessOf, accessTargets, targetOf } from './order/access.ts';
-export { stripOf } from './order/strip.ts';
+export type { Frame, ItemPose, ToolPose } from './order/frames.ts';
+export type { Cost } from './order/graph.ts';
+export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
+export type { StepMotion } from './order/motion.ts';
+export { checkOrder, compareVariants, planOf, stepsInOrder, torqueList } from './order/plan.ts';
 export type {
-  Approach,
-  Because,
-  BenchTool,
-  Block,
-  Cost,
-  DriveInHand,
   Follow,
-  TaskKind,
+  MakersOrder,
   OrderCheck,
   OrderFault,
-  MakersOrder,
   Plan,
   PlanCount,
   PlanEdge,
   PlanTask,
+  TorqueRow,
+  VariantOrder,
+} from './order/plan.ts';
+export type { Approach } from './order/room.ts';
+export { accessOf, accessTargets, stripOf, targetOf } from './order/strip.ts';
+export type { Access, AccessTarget, Strip, StripOnlyKind, StripStep } from './order/strip.ts';
+export { REASON_CODES, TASK_KINDS } from './order/tasks.ts';
+export type {
+  Because,
+  BenchTool,
+  Block,
+  DriveInHand,
   PlanStep,
   PlanStepKind,
   PlanTool,
-  Access,
-  AccessTarget,
   Reason,
-  Strip,
-  StripOnlyKind,
-  StripStep,
-  VariantOrder,
-} from './order/types.ts';
-export { compareVariants } from './order/plan.ts';
+  ReasonCode,
+  TaskKind,
+} from './order/tasks.ts';
 export { bossSolid } from './joint/member.ts';
 export { kindNamed, kindOf, PART_KINDS, partProfile } from './parts/kinds.ts';
 export { isLookAlike, isSamePart, lookAlikes, LOOK_ALIKE_LIMITS, sizeDifferences } from './parts/look-alike.ts';
@@ -161,8 +157,6 @@ export type { TorqueStack } from './torque/setup.ts';
 export { torqueCards } from './torque/card.ts';
 export type { TorqueCard, WrenchInHand } from './torque/card.ts';
 export { TORQUE_LIMITS } from './torque/limits.ts';
-export { torqueList } from './order/torque-list.ts';
-export type { TorqueRow } from './order/torque-list.ts';
 export { torqueForClamp } from './torque/reverse.ts';
 export type { TorqueForClamp } from './torque/reverse.ts';
 export { inAllUnits, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';

@@ -10,11 +10,11 @@
  * both lets them meet along the axle only. One between two bearings of one boss is shut in: its bearings cannot go in
  * without it. At an end of the row a spacer goes on from outside at any time. mm, at the tight place.
  */
-import { otherSide } from '../numbers/figures.ts';
 import type { LinkageModel, Side, Stack } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { type Linkage, linkageOf } from '../travel/linkage.ts';
 import { type Outline, outlinesOf } from '../travel/outline.ts';
-import { GROUND } from '../travel/planar.ts';
+import { GROUND, type Place } from '../travel/planar.ts';
 import type { Analysis, PlacedItem, StackAnalysis } from '../types.ts';
 import { ORDER_LIMITS } from './limits.ts';
 
@@ -48,7 +48,7 @@ export interface Joined {
   readonly id: string;
   readonly stack: StackAnalysis;
   readonly written: Stack;
-  readonly place: { readonly x_mm: number; readonly y_mm: number };
+  readonly place: Place;
   /** Names the axis it lies on: the same for axles on one line. */
   readonly axis: string;
   /** Its shank at its thickest, mm across. */
@@ -63,27 +63,25 @@ export interface Joined {
   readonly units: readonly string[];
   /** Units clamped together when it is tight, each once. */
   readonly clamped: readonly string[];
-  readonly rings: readonly SpacerPlace[];
+  readonly spacers: readonly SpacerPlace[];
   /** It holds an end of the shock and joins no two bodies besides. */
   readonly isShockEnd: boolean;
   readonly isThreadlocked: boolean;
-  readonly isFittedForNow: boolean;
 }
 
 /** The bike. */
 export interface Bike {
-  readonly analysis: Analysis;
   readonly model: LinkageModel;
-  readonly linkage: Linkage;
   readonly units: ReadonlyMap<string, Unit>;
   readonly unitOf: ReadonlyMap<string, string>;
+  /** Units that are on from the start. */
+  readonly frame: readonly string[];
   /** The shock's unit, where the model has one. */
   readonly shock?: string;
   /** In the maker's order, where the model gives one: it settles what is otherwise the same. */
   readonly stacks: readonly Joined[];
   readonly byStack: ReadonlyMap<string, Joined>;
-  /** Axles by the axis they lie on, and by the units they join. */
-  readonly byAxis: ReadonlyMap<string, readonly Joined[]>;
+  /** Axles by the units they join. */
   readonly byUnit: ReadonlyMap<string, readonly Joined[]>;
   /** Everything that takes up room, by owner. */
   readonly pieces: ReadonlyMap<string, readonly Piece[]>;
@@ -102,65 +100,63 @@ export function bikeOf(analysis: Analysis): Bike {
   const linkage = linkageOf(analysis.resolved);
   const unitOf = unitNames(model);
   const units = unitsOf(model, linkage, unitOf);
-  const all = new Map(analysis.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, stack] as const)));
+  const all = new Map(analysis.pivots.flatMap(({ stacks }) => stacks.map((stack) => [stack.id, stack])));
   const written = new Map(
     model.pivots.flatMap((pivot) => pivot.stacks.map((stack) => [stack.id, { stack, pivot }] as const)),
   );
-  const stated = model.order ?? [];
-  const named = [...stated, ...[...all.keys()].filter((id) => !stated.includes(id))];
   const shock = model.shock && unitOf.get(model.shock.body);
-  const stacks = named.flatMap((id): Joined[] => {
-    const stack = all.get(id);
-    const own = written.get(id);
-    return stack && own
-      ? [joinedOf(model, stack, own.stack, { x_mm: own.pivot.x_mm, y_mm: own.pivot.y_mm }, unitOf, units, shock)]
-      : [];
+  const stacks = [...new Set([...(model.order ?? []), ...all.keys()])].flatMap((id): Joined[] => {
+    const [stack, own] = [all.get(id), written.get(id)];
+    return stack && own ? [joinedOf(model, stack, own, { unitOf, units, shock })] : [];
   });
   const pieces = piecesOf(model, linkage, units);
-  const obstacles = model.obstacles ?? [];
-  const idsOf = (kinds: readonly string[]): string[] =>
-    obstacles.filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id);
+  const idsOf = (...kinds: readonly string[]): string[] =>
+    (model.obstacles ?? []).filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id);
   return {
-    analysis,
     model,
-    linkage,
     units,
     unitOf,
+    frame: [...units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id),
     ...(shock === undefined ? {} : { shock }),
     stacks,
     byStack: new Map(stacks.map((own) => [own.id, own])),
-    byAxis: grouped(stacks, ({ axis }) => [axis]),
     byUnit: grouped(stacks, (own) => own.units),
     pieces,
-    boxes: new Map([...pieces].map(([owner, list]) => [owner, boxOf(list)] as const)),
-    wheel: idsOf(['wheel']),
-    chainset: idsOf(['chainset', 'chainring']),
+    boxes: new Map([...pieces].map(([owner, list]) => [owner, boxOf(list)])),
+    wheel: idsOf('wheel'),
+    chainset: idsOf('chainset', 'chainring'),
   };
 }
 
-function grouped(stacks: readonly Joined[], keysOf: (own: Joined) => readonly string[]): Map<string, Joined[]> {
-  const groups = new Map<string, Joined[]>();
-  for (const own of stacks) {
-    for (const key of keysOf(own)) {
-      const group = groups.get(key);
-      if (group) group.push(own);
-      else groups.set(key, [own]);
-    }
-  }
+/** Things by each of their keys, in the order they come. */
+export function grouped<Thing>(
+  things: readonly Thing[],
+  keysOf: (thing: Thing) => readonly string[],
+): Map<string, Thing[]> {
+  const groups = new Map<string, Thing[]>();
+  for (const thing of things)
+    for (const key of new Set(keysOf(thing))) remembered(groups, key, (): Thing[] => []).push(thing);
   return groups;
 }
 
-function boxOf(pieces: readonly Piece[]): Box {
-  const box = { xFrom_mm: Infinity, xTo_mm: -Infinity, yFrom_mm: Infinity, yTo_mm: -Infinity };
-  for (const { a, b } of pieces) {
-    for (const { x_mm, y_mm, radius_mm } of [a, b]) {
-      box.xFrom_mm = Math.min(box.xFrom_mm, x_mm - radius_mm);
-      box.xTo_mm = Math.max(box.xTo_mm, x_mm + radius_mm);
-      box.yFrom_mm = Math.min(box.yFrom_mm, y_mm - radius_mm);
-      box.yTo_mm = Math.max(box.yTo_mm, y_mm + radius_mm);
-    }
-  }
-  return box;
+/** What a key stands for, worked out the first time it is asked for. */
+export function remembered<Key, Value>(known: Map<Key, Value>, key: Key, find: () => Value): Value {
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const found = find();
+  known.set(key, found);
+  return found;
+}
+
+/** The box round some hulls. */
+export function boxOf(hulls: readonly Pick<Outline, 'a' | 'b'>[]): Box {
+  const discs = hulls.flatMap(({ a, b }) => [a, b]);
+  return {
+    xFrom_mm: Math.min(...discs.map(({ x_mm, radius_mm }) => x_mm - radius_mm)),
+    xTo_mm: Math.max(...discs.map(({ x_mm, radius_mm }) => x_mm + radius_mm)),
+    yFrom_mm: Math.min(...discs.map(({ y_mm, radius_mm }) => y_mm - radius_mm)),
+    yTo_mm: Math.max(...discs.map(({ y_mm, radius_mm }) => y_mm + radius_mm)),
+  };
 }
 
 /** How far two boxes are apart at least, mm; 0 where they meet. */
@@ -171,14 +167,9 @@ export function boxGap_mm(one: Box, other: Box): number {
 }
 
 /** The shock's halves carry one name, that of its body; every other member its own. */
-function unitNames(model: LinkageModel): Map<string, string> {
-  const { shock } = model;
-  return new Map(
-    Object.keys(model.members).map((id) => [
-      id,
-      shock && id === shock.shaft && model.members[shock.body] ? shock.body : id,
-    ]),
-  );
+function unitNames({ shock, members }: LinkageModel): Map<string, string> {
+  const isShaft = (id: string): boolean => shock !== undefined && id === shock.shaft && shock.body in members;
+  return new Map(Object.keys(members).map((id) => [id, isShaft(id) ? shock!.body : id]));
 }
 
 function unitsOf(model: LinkageModel, linkage: Linkage, unitOf: ReadonlyMap<string, string>): Map<string, Unit> {
@@ -186,14 +177,12 @@ function unitsOf(model: LinkageModel, linkage: Linkage, unitOf: ReadonlyMap<stri
   const units = new Map<string, Unit>();
   for (const [member, id] of unitOf) {
     const known = units.get(id);
-    const isFrame = model.members[member]!.kind === 'frame' || !held.has(member);
-    const body = linkage.bodyOf.get(member) ?? GROUND;
-    units.set(
+    units.set(id, {
       id,
-      known
-        ? { ...known, members: [...known.members, member], isFrame: known.isFrame && isFrame }
-        : { id, members: [member], isFrame, body },
-    );
+      members: [...(known?.members ?? []), member],
+      isFrame: (known?.isFrame ?? true) && (model.members[member]!.kind === 'frame' || !held.has(member)),
+      body: known?.body ?? linkage.bodyOf.get(member) ?? GROUND,
+    });
   }
   // A linkage without a frame is built on its first member.
   const first = [...units.values()].find(({ id }) => held.has(id));
@@ -204,18 +193,16 @@ function unitsOf(model: LinkageModel, linkage: Linkage, unitOf: ReadonlyMap<stri
 function joinedOf(
   model: LinkageModel,
   stack: StackAnalysis,
-  written: Stack,
-  place: Joined['place'],
-  unitOf: ReadonlyMap<string, string>,
-  units: ReadonlyMap<string, Unit>,
-  shock: string | undefined,
+  { stack: written, pivot }: { readonly stack: Stack; readonly pivot: Place },
+  { unitOf, units, shock }: Pick<Bike, 'units' | 'unitOf'> & { readonly shock: string | undefined },
 ): Joined {
-  const items = stack.items;
-  const way = stack.from === 'non-drive' ? items : [...items].reverse();
+  const { items, from } = stack;
+  const place = { x_mm: pivot.x_mm, y_mm: pivot.y_mm };
   const axle = model.parts[written.axle]!;
-  const bosses = way.filter((item) => item.role === 'boss' && item.member !== undefined);
-  const named = bosses.map((item) => unitOf.get(item.member!)!);
-  const own = [...new Set(named)];
+  const bosses = (from === 'non-drive' ? items : [...items].reverse()).flatMap(({ role, member, inColumn }) =>
+    role === 'boss' && member !== undefined ? [{ unit: unitOf.get(member)!, inColumn }] : [],
+  );
+  const own = [...new Set(bosses.map(({ unit }) => unit))];
   const bodies = new Set(own.filter((id) => id !== shock).map((id) => units.get(id)!.body));
   return {
     id: stack.id,
@@ -227,41 +214,30 @@ function joinedOf(
     items,
     axle: items.find((item) => item.rowId === 'axle')!,
     receiver: items.find((item) => item.rowId === 'receiver')!,
-    from: stack.from,
-    tipSide: otherSide(stack.from),
+    from,
+    tipSide: otherSide(from),
     units: own,
-    clamped: [...new Set(bosses.filter((item) => item.inColumn).map((item) => unitOf.get(item.member!)!))],
-    rings: spacersOf(stack),
+    clamped: [...new Set(bosses.filter(({ inColumn }) => inColumn).map(({ unit }) => unit))],
+    spacers: spacersOf(stack),
     isShockEnd: shock !== undefined && own.includes(shock) && bodies.size <= 1,
     isThreadlocked: written.thread_treatment === 'threadlocked',
-    isFittedForNow: written.fitted_for_now !== undefined,
   };
 }
 
 function piecesOf(model: LinkageModel, linkage: Linkage, units: ReadonlyMap<string, Unit>): Map<string, Piece[]> {
   const pieces = new Map<string, Piece[]>();
+  const rest = { volume_mm3: 0, isEstimate: false };
   for (const { id, members } of units.values()) {
+    const own = members.flatMap((member) => outlinesOf(linkage.model, member));
     pieces.set(
       id,
-      members.flatMap((member) =>
-        outlinesOf(linkage.model, member).map((outline): Piece => ({ ...outline, owner: id, isEstimate: false })),
-      ),
+      own.map((outline) => ({ ...outline, owner: id, isEstimate: false })),
     );
   }
   for (const { id, kind, x_mm, y_mm, radius_mm, z_from_mm, z_to_mm } of model.obstacles ?? []) {
     const disc = { x_mm, y_mm, radius_mm };
     pieces.set(id, [
-      {
-        owner: id,
-        member: id,
-        what: kind,
-        a: disc,
-        b: disc,
-        zFrom_mm: z_from_mm,
-        zTo_mm: z_to_mm,
-        volume_mm3: 0,
-        isEstimate: false,
-      },
+      { owner: id, member: id, what: kind, a: disc, b: disc, zFrom_mm: z_from_mm, zTo_mm: z_to_mm, ...rest },
     ]);
   }
   const { shock } = model;
@@ -284,9 +260,8 @@ function shockPieces(
   const length = Math.hypot(x, y);
   const z = (member: string): number => {
     const bores = Object.values(model.members[member]?.bores ?? {});
-    return bores.length === 0
-      ? 0
-      : bores.reduce((sum, bore) => sum + (bore.z_from_mm + bore.z_to_mm) / 2, 0) / bores.length;
+    const sum = bores.reduce((all, bore) => all + (bore.z_from_mm + bore.z_to_mm) / 2, 0);
+    return bores.length === 0 ? 0 : sum / bores.length;
   };
   const radius_mm = Math.min(CAN.largest_mm, Math.max(CAN.least_mm, length * CAN.share));
   const canEnd = Math.max(length * 0.3, length - shock.stroke_mm - CAN.lug_mm - radius_mm);
@@ -312,28 +287,21 @@ function shockPieces(
   ];
 }
 
-/** Length of z that two reaches share, mm; below 0 where they are apart. */
-export function sharedZ_mm(
-  one: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
-  other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
-): number {
-  return Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
-}
+/** From where to where along z. */
+export type Reach = Pick<Outline, 'zFrom_mm' | 'zTo_mm'>;
 
 /** Whether two reaches pass one another at some z. */
-export function isBeside(
-  one: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
-  other: Pick<Outline, 'zFrom_mm' | 'zTo_mm'>,
-): boolean {
-  return sharedZ_mm(one, other) >= ORDER_LIMITS.shared_mm.value;
+export function isBeside(one: Reach, other: Reach): boolean {
+  const shared_mm = Math.min(one.zTo_mm, other.zTo_mm) - Math.max(one.zFrom_mm, other.zFrom_mm);
+  return shared_mm >= ORDER_LIMITS.shared_mm.value;
 }
 
-/** A ring and what it lies between. */
+/** A spacer and what it lies between. */
 export interface SpacerPlace {
   readonly item: PlacedItem;
   /** The two bearings of one boss it is shut between. */
   readonly shutBy?: readonly [PlacedItem, PlacedItem];
-  /** The boss toward the non-drive side, and how deep the ring reaches into it. */
+  /** The boss toward the non-drive side, and how deep the spacer reaches into it. */
   readonly low?: { readonly boss: PlacedItem; readonly into_mm: number };
   readonly high?: { readonly boss: PlacedItem; readonly into_mm: number };
 }
@@ -342,25 +310,17 @@ export interface SpacerPlace {
 export function spacersOf(stack: StackAnalysis): SpacerPlace[] {
   return stack.items.flatMap((item, at): SpacerPlace[] => {
     if (item.role !== 'spacer') return [];
-    const before = stack.items.slice(0, at).reverse();
-    const after = stack.items.slice(at + 1);
-    const [lowBearing, highBearing] = [before, after].map((side) => side.find((other) => other.role === 'bearing'));
+    const sides = [stack.items.slice(0, at).reverse(), stack.items.slice(at + 1)];
+    const [one, other] = sides.map((side) => side.find(({ role }) => role === 'bearing'));
     const isShut =
-      lowBearing?.seat !== undefined &&
-      lowBearing.seat.member === highBearing?.seat?.member &&
-      lowBearing.seat.bore === highBearing.seat.bore;
-    const [low, high] = [before, after].map((side) => side.find((other) => other.role === 'boss'));
-    const into = (boss: PlacedItem | undefined) =>
-      boss && { boss, into_mm: Math.max(0, Math.min(item.to_mm, boss.to_mm) - Math.max(item.from_mm, boss.from_mm)) };
-    const [lowSide, highSide] = [into(low), into(high)];
-    return [
-      {
-        item,
-        ...(isShut && highBearing ? { shutBy: [lowBearing, highBearing] as const } : {}),
-        ...(lowSide ? { low: lowSide } : {}),
-        ...(highSide ? { high: highSide } : {}),
-      },
-    ];
+      one?.seat !== undefined && one.seat.member === other?.seat?.member && one.seat.bore === other.seat.bore;
+    const [low, high] = sides
+      .map((side) => side.find(({ role }) => role === 'boss'))
+      .map((boss) => {
+        const into_mm = boss && Math.min(item.to_mm, boss.to_mm) - Math.max(item.from_mm, boss.from_mm);
+        return boss && { boss, into_mm: Math.max(0, into_mm!) };
+      });
+    return [{ item, ...(isShut && { shutBy: [one, other!] }), ...(low && { low }), ...(high && { high }) }];
   });
 }
 
@@ -369,10 +329,10 @@ export function deeperSide({ low, high }: SpacerPlace): 'low' | 'high' {
   return low!.into_mm >= high!.into_mm ? 'low' : 'high';
 }
 
-/** How a ring can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
+/** How a spacer can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
 export type SpacerWay = 'shut-in' | 'from-outside' | 'from-the-side' | 'before-they-meet' | 'before-they-meet-along';
 
-/** The way of a ring. */
+/** The way of a spacer. */
 export function wayOf({ shutBy, low, high }: SpacerPlace): SpacerWay {
   if (shutBy) return 'shut-in';
   if (!low || !high) return 'from-outside';

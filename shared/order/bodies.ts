@@ -11,13 +11,12 @@
 import { hullGap } from '../travel/clearance.ts';
 import type { Disc } from '../travel/outline.ts';
 import type { PlacedItem, Polygon } from '../types.ts';
-import type { Bike, Joined, Piece } from './bike.ts';
-import { across_mm, isNumbered, outward, type ToolRoom } from './room.ts';
+import type { Place } from '../travel/planar.ts';
+import { type Bike, type Joined, type Piece, type Reach, boxOf, remembered } from './bike.ts';
+import { type ToolRoom, across_mm, handleAt, isKey, isNumbered, outward } from './room.ts';
 
 /** From the place as drawn: a turn about the bike's origin, anticlockwise seen from the drive side, then a shift. */
-export interface Shift {
-  readonly x_mm: number;
-  readonly y_mm: number;
+export interface Shift extends Place {
   readonly z_mm: number;
   readonly angle_rad: number;
 }
@@ -26,27 +25,26 @@ export interface Shift {
 export const HOME: Shift = { x_mm: 0, y_mm: 0, z_mm: 0, angle_rad: 0 };
 
 /** The hull of two discs over a reach along z. */
-export interface Shape {
+export interface Shape extends Reach {
   readonly a: Disc;
   readonly b: Disc;
   /** A spacer's inner radius, mm; 0 of what is full. */
   readonly hole_mm: number;
   /** Where a web is open because a boss of its own stands there. */
   readonly openings: readonly Disc[];
-  readonly zFrom_mm: number;
-  readonly zTo_mm: number;
+}
+
+/** Where something stands: a circle and a reach that hold it all. */
+interface Extent extends Reach {
+  readonly around: Disc;
 }
 
 /** What moves or stands as one piece. */
-export interface Body {
+export interface Body extends Extent {
   /** Of a unit, an obstacle, an item, or a tool. */
   readonly id: string;
   readonly kind: 'unit' | 'obstacle' | 'item' | 'tool';
   readonly shapes: readonly Shape[];
-  /** A circle and a reach that hold it all. */
-  readonly around: Disc;
-  readonly zFrom_mm: number;
-  readonly zTo_mm: number;
 }
 
 /** Slices of a round bar. */
@@ -57,29 +55,19 @@ const SLICE_mm = 0.5;
 
 /** A body of shapes. */
 export function bodyOf(id: string, kind: Body['kind'], shapes: readonly Shape[]): Body {
-  const box = { x0: Infinity, x1: -Infinity, y0: Infinity, y1: -Infinity, z0: Infinity, z1: -Infinity };
-  for (const { a, b, zFrom_mm, zTo_mm } of shapes) {
-    for (const { x_mm, y_mm, radius_mm } of [a, b]) {
-      box.x0 = Math.min(box.x0, x_mm - radius_mm);
-      box.x1 = Math.max(box.x1, x_mm + radius_mm);
-      box.y0 = Math.min(box.y0, y_mm - radius_mm);
-      box.y1 = Math.max(box.y1, y_mm + radius_mm);
-    }
-    box.z0 = Math.min(box.z0, zFrom_mm);
-    box.z1 = Math.max(box.z1, zTo_mm);
-  }
+  const { xFrom_mm, xTo_mm, yFrom_mm, yTo_mm } = boxOf(shapes);
   const around = {
-    x_mm: (box.x0 + box.x1) / 2,
-    y_mm: (box.y0 + box.y1) / 2,
-    radius_mm: Math.hypot(box.x1 - box.x0, box.y1 - box.y0) / 2,
+    x_mm: (xFrom_mm + xTo_mm) / 2,
+    y_mm: (yFrom_mm + yTo_mm) / 2,
+    radius_mm: Math.hypot(xTo_mm - xFrom_mm, yTo_mm - yFrom_mm) / 2,
   };
   return {
     id,
     kind,
     shapes,
     around: shapes.length === 0 ? { x_mm: 0, y_mm: 0, radius_mm: 0 } : around,
-    zFrom_mm: box.z0,
-    zTo_mm: box.z1,
+    zFrom_mm: Math.min(...shapes.map(({ zFrom_mm }) => zFrom_mm)),
+    zTo_mm: Math.max(...shapes.map(({ zTo_mm }) => zTo_mm)),
   };
 }
 
@@ -107,44 +95,50 @@ export function slices(
   });
 }
 
+/** A ring about an axis between two heights, whichever is the lower. */
+function ringShape({ x_mm, y_mm }: Place, radius_mm: number, hole_mm: number, from: number, to: number): Shape {
+  const disc = { x_mm, y_mm, radius_mm };
+  return { a: disc, b: disc, hole_mm, openings: [], zFrom_mm: Math.min(from, to), zTo_mm: Math.max(from, to) };
+}
+
 /** What an item is made of, as rings about its axle. */
-export function itemShapes(item: PlacedItem, place: { readonly x_mm: number; readonly y_mm: number }): Shape[] {
+function itemShapes({ item, own }: Boss): Shape[] {
   return item.solids.flatMap(({ polygon }) =>
-    slices(polygon).map(({ inner_mm, outer_mm, from_mm, to_mm }): Shape => {
-      const disc = { ...place, radius_mm: outer_mm };
-      return { a: disc, b: disc, hole_mm: inner_mm, openings: [], zFrom_mm: from_mm, zTo_mm: to_mm };
-    }),
+    slices(polygon).map(({ inner_mm, outer_mm, from_mm, to_mm }) =>
+      ringShape(own.place, outer_mm, inner_mm, from_mm, to_mm),
+    ),
   );
+}
+
+/** An item and the axle it is on. */
+interface Boss {
+  readonly item: PlacedItem;
+  readonly own: Joined;
 }
 
 /** All bodies of a bike: its units with their bosses, its obstacles, and every item that is no boss. */
 function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
   const bodies = new Map<string, Body>();
-  const bosses = new Map<string, { readonly item: PlacedItem; readonly own: Joined }>();
+  const bosses = new Map<string, Boss>();
   for (const own of bike.stacks) {
     for (const item of own.items) {
-      if (item.role === 'boss' || (item.role === 'receiver' && item.member !== undefined))
-        bosses.set(`${item.member ?? ''}/${item.bore ?? ''}`, { item, own });
-      if (item.member === undefined) bodies.set(item.id, bodyOf(item.id, 'item', itemShapes(item, own.place)));
+      if (item.member === undefined) bodies.set(item.id, bodyOf(item.id, 'item', itemShapes({ item, own })));
+      else if (item.role === 'boss' || item.role === 'receiver')
+        bosses.set(`${item.member}/${item.bore ?? ''}`, { item, own });
     }
   }
-  const make = (owner: string, share: number): Body =>
-    bodyOf(
-      owner,
-      bike.units.has(owner) ? 'unit' : 'obstacle',
-      bike.pieces.get(owner)!.flatMap((piece) => pieceShapes(thinned(piece, share), bike.pieces.get(owner)!, bosses)),
-    );
+  const make = (owner: string, share: number): Body => {
+    const pieces = bike.pieces.get(owner)!;
+    const shapes = pieces.flatMap((piece) => pieceShapes(thinned(piece, share), pieces, bosses));
+    return bodyOf(owner, bike.units.has(owner) ? 'unit' : 'obstacle', shapes);
+  };
   for (const owner of bike.pieces.keys()) bodies.set(owner, make(owner, 1));
   const units = [...bike.units.keys()];
   for (const [owner, pieces] of bike.pieces) {
     if (!pieces.some(({ isEstimate }) => isEstimate)) continue;
     const others = units.filter((id) => id !== owner).map((id) => bodies.get(id)!);
-    for (
-      let share = 1;
-      share > LEAST_SHARE && others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0);
-      share -= 0.04
-    )
-      bodies.set(owner, make(owner, share));
+    const isDrawnIn = (): boolean => others.some((other) => drawnDepths(bodies.get(owner)!, other).most_mm > 0);
+    for (let share = 1; share > LEAST_SHARE && isDrawnIn(); share -= 0.04) bodies.set(owner, make(owner, share));
   }
   return bodies;
 }
@@ -152,29 +146,26 @@ function bodiesOf(bike: Bike): ReadonlyMap<string, Body> {
 /** How much thinner than estimated a part may be, so that it is not drawn into its neighbours. */
 const LEAST_SHARE = 0.4;
 
+/** A disc a share as large. */
+function thin(disc: Disc, share: number): Disc {
+  return { ...disc, radius_mm: disc.radius_mm * share };
+}
+
 /** A part whose thickness is estimated, as thin as a share of it. */
 function thinned(piece: Piece, share: number): Piece {
   if (!piece.isEstimate || share === 1) return piece;
   const [middle, half] = [(piece.zFrom_mm + piece.zTo_mm) / 2, ((piece.zTo_mm - piece.zFrom_mm) / 2) * share];
-  const thin = (disc: Disc): Disc => ({ ...disc, radius_mm: disc.radius_mm * share });
-  return { ...piece, a: thin(piece.a), b: thin(piece.b), zFrom_mm: middle - half, zTo_mm: middle + half };
+  const [a, b] = [thin(piece.a, share), thin(piece.b, share)];
+  return { ...piece, a, b, zFrom_mm: middle - half, zTo_mm: middle + half };
 }
 
-function pieceShapes(
-  piece: Piece,
-  all: readonly Piece[],
-  bosses: ReadonlyMap<string, { readonly item: PlacedItem; readonly own: Joined }>,
-): Shape[] {
-  const boss = bosses.get(`${piece.member}/${piece.what}`);
-  if (boss) return itemShapes(boss.item, boss.own.place);
-  const { owner } = piece;
-  const openings = all.flatMap((other) =>
-    other.owner === owner && bosses.has(`${other.member}/${other.what}`) && isAtEnd(piece, other.a) ? [other.a] : [],
-  );
+function pieceShapes(piece: Piece, all: readonly Piece[], bosses: ReadonlyMap<string, Boss>): Shape[] {
+  const bossOf = ({ member, what }: Piece): Boss | undefined => bosses.get(`${member}/${what}`);
+  const boss = bossOf(piece);
+  if (boss) return itemShapes(boss);
+  const openings = all.flatMap((other) => (bossOf(other) && isAtEnd(piece, other.a) ? [other.a] : []));
   // A shock's can and shaft are round bars: thinner the further from their middle.
-  const bars = piece.isEstimate
-    ? barSlices(piece)
-    : [{ a: piece.a, b: piece.b, zFrom_mm: piece.zFrom_mm, zTo_mm: piece.zTo_mm }];
+  const bars = piece.isEstimate ? barSlices(piece) : [piece];
   return bars.map(({ a, b, zFrom_mm, zTo_mm }): Shape => {
     const from = drawnBack(a, b, openings);
     return { a: from, b: a === b ? from : drawnBack(b, a, openings), hole_mm: 0, openings, zFrom_mm, zTo_mm };
@@ -185,16 +176,13 @@ function pieceShapes(
 function drawnBack(end: Disc, other: Disc, openings: readonly Disc[]): Disc {
   const length = Math.hypot(other.x_mm - end.x_mm, other.y_mm - end.y_mm);
   const boss = openings.find(
-    (opening) =>
-      Math.hypot(opening.x_mm - end.x_mm, opening.y_mm - end.y_mm) < ON_AXIS_mm && opening.radius_mm > end.radius_mm,
+    ({ x_mm, y_mm, radius_mm }) =>
+      Math.hypot(x_mm - end.x_mm, y_mm - end.y_mm) < ON_AXIS_mm && radius_mm > end.radius_mm,
   );
   if (!boss || length === 0) return end;
   const share = Math.min(0.5, Math.sqrt(boss.radius_mm ** 2 - end.radius_mm ** 2) / length);
-  return {
-    x_mm: end.x_mm + (other.x_mm - end.x_mm) * share,
-    y_mm: end.y_mm + (other.y_mm - end.y_mm) * share,
-    radius_mm: end.radius_mm + (other.radius_mm - end.radius_mm) * share,
-  };
+  const mix = (size: keyof Disc): number => end[size] + (other[size] - end[size]) * share;
+  return { x_mm: mix('x_mm'), y_mm: mix('y_mm'), radius_mm: mix('radius_mm') };
 }
 
 /** A round bar along its line, cut across z. */
@@ -203,8 +191,7 @@ function barSlices({ a, b, zFrom_mm, zTo_mm }: Piece): Pick<Shape, 'a' | 'b' | '
   return Array.from({ length: BAR_SLICES }, (_, k) => {
     const [low, high] = [k, k + 1].map((at) => -half * Math.cos((Math.PI * at) / BAR_SLICES));
     const share = Math.sin((Math.PI * (k + 0.5)) / BAR_SLICES);
-    const thin = (disc: Disc): Disc => ({ ...disc, radius_mm: disc.radius_mm * share });
-    return { a: thin(a), b: thin(b), zFrom_mm: middle + low!, zTo_mm: middle + high! };
+    return { a: thin(a, share), b: thin(b, share), zFrom_mm: middle + low!, zTo_mm: middle + high! };
   });
 }
 
@@ -217,73 +204,47 @@ function isAtEnd(piece: Piece, boss: Disc): boolean {
 /** Of a bit in its socket: how far the bare bit stands out, mm, and its radius for its size across flats. */
 const BIT = { bare_mm: 24, radius_per_size: 0.58 } as const;
 
-/** Radius of a bit, mm. */
-function bitRadius_mm(tool: ToolRoom['tool']): number {
-  return isNumbered(tool) ? across_mm(tool) / 2 : tool.size_mm * BIT.radius_per_size;
-}
-
 /** A tool with its handle at an angle: shank about the axle, open where it goes over what it works on. */
 export function toolBody(room: ToolRoom, handle_rad: number, over_mm: number): Body {
-  const { shank, handle, tool } = room;
-  const place = { x_mm: shank.x_mm, y_mm: shank.y_mm };
-  const ring = (radius_mm: number, hole_mm: number, from: number, to: number): Shape => {
-    const disc = { ...place, radius_mm };
-    return { a: disc, b: disc, hole_mm, openings: [], zFrom_mm: Math.min(from, to), zTo_mm: Math.max(from, to) };
-  };
-  const half = handle.width_mm / 2;
-  const reach = handle.length_mm - half;
-  const end = {
-    x_mm: place.x_mm + reach * Math.cos(handle_rad),
-    y_mm: place.y_mm + reach * Math.sin(handle_rad),
-    radius_mm: half,
-  };
-  const isBit = room.role === 'turns' && (tool.tool === 'hex-key' || tool.tool === 'star-key');
+  const { shank, handle, tool, role } = room;
+  const { x_mm, y_mm } = shank;
+  const isBit = role === 'turns' && isKey(tool);
   const hole = !isBit && over_mm < shank.radius_mm ? over_mm : 0;
-  const start = { ...place, radius_mm: half };
   const [near, far] = outward(room.side) > 0 ? [shank.zFrom_mm, shank.zTo_mm] : [shank.zTo_mm, shank.zFrom_mm];
   const bare = near + outward(room.side) * BIT.bare_mm;
-  return bodyOf(`${room.item} ${room.role}`, 'tool', [
+  const bit_mm = isNumbered(tool) ? across_mm(tool) / 2 : tool.size_mm * BIT.radius_per_size;
+  return bodyOf(`${room.item} ${role}`, 'tool', [
     ...(isBit
-      ? [ring(bitRadius_mm(tool), 0, near, bare), ring(shank.radius_mm, 0, bare, far)]
-      : [ring(shank.radius_mm, hole, near, far)]),
+      ? [ringShape(shank, bit_mm, 0, near, bare), ringShape(shank, shank.radius_mm, 0, bare, far)]
+      : [ringShape(shank, shank.radius_mm, hole, near, far)]),
     {
-      a: start,
-      b: end,
+      ...handleAt(room, handle_rad),
       hole_mm: 0,
-      openings: hole > 0 ? [{ ...place, radius_mm: hole }] : [],
+      openings: hole > 0 ? [{ x_mm, y_mm, radius_mm: hole }] : [],
       zFrom_mm: handle.zFrom_mm,
       zTo_mm: handle.zTo_mm,
     },
   ]);
 }
 
-/** A shape where it stands, with a circle that holds it. */
-interface Placed {
+/** A shape where it stands. */
+interface Placed extends Extent {
   readonly shape: Shape;
   readonly a: Disc;
   readonly b: Disc;
-  readonly around: Disc;
-  readonly zFrom_mm: number;
-  readonly zTo_mm: number;
 }
 
 /** A body where it stands. */
-export interface Posed {
+export interface Posed extends Extent {
   readonly body: Body;
   readonly at: Shift;
-  readonly around: Disc;
-  readonly zFrom_mm: number;
-  readonly zTo_mm: number;
   readonly shapes: readonly Placed[];
 }
 
 function moved(disc: Disc, at: Shift, cos: number, sin: number): Disc {
+  const { x_mm, y_mm, radius_mm } = disc;
   if (at === HOME) return disc;
-  return {
-    x_mm: at.x_mm + cos * disc.x_mm - sin * disc.y_mm,
-    y_mm: at.y_mm + sin * disc.x_mm + cos * disc.y_mm,
-    radius_mm: disc.radius_mm,
-  };
+  return { x_mm: at.x_mm + cos * x_mm - sin * y_mm, y_mm: at.y_mm + sin * x_mm + cos * y_mm, radius_mm };
 }
 
 /** A body placed. */
@@ -319,13 +280,10 @@ function circleOf(a: Disc, b: Disc): Disc {
   };
 }
 
-function areNear(one: Posed | Placed, other: Posed | Placed): boolean {
+function areNear(one: Extent, other: Extent): boolean {
   if (one.zTo_mm <= other.zFrom_mm || other.zTo_mm <= one.zFrom_mm) return false;
-  const [x, y, reach] = [
-    one.around.x_mm - other.around.x_mm,
-    one.around.y_mm - other.around.y_mm,
-    one.around.radius_mm + other.around.radius_mm,
-  ];
+  const [x, y] = [one.around.x_mm - other.around.x_mm, one.around.y_mm - other.around.y_mm];
+  const reach = one.around.radius_mm + other.around.radius_mm;
   return x * x + y * y < reach * reach;
 }
 
@@ -336,8 +294,7 @@ function depth(one: Placed, oneAt: Shift, other: Placed, otherAt: Shift): number
   const apart = isRound
     ? Math.hypot(one.a.x_mm - other.a.x_mm, one.a.y_mm - other.a.y_mm) - one.a.radius_mm - other.a.radius_mm
     : hullGap(one, other).gap_mm;
-  if (apart >= 0) return 0;
-  const gap = Math.max(apart, within(one, other, otherAt), within(other, one, oneAt));
+  const gap = apart >= 0 ? 0 : Math.max(apart, within(one, other, otherAt), within(other, one, oneAt));
   return gap >= 0 ? 0 : Math.min(-gap, shared);
 }
 
@@ -383,12 +340,7 @@ export class Space {
   /** Depth as drawn: of two units shape by shape, of what is turned about an axle as a whole. */
   private drawn_mm(one: Body, k: number, other: Body, at: number): number {
     if (one.kind === 'tool' || other.kind === 'tool') return 0;
-    const key = `${one.id} ${other.id}`;
-    let known = this.home.get(key);
-    if (known === undefined) {
-      known = drawnDepths(one, other);
-      this.home.set(key, known);
-    }
+    const known = remembered(this.home, `${one.id} ${other.id}`, () => drawnDepths(one, other));
     const isWhole = one.kind === 'item' || other.kind === 'item';
     return isWhole ? known.most_mm : (known.each.get(k * other.shapes.length + at) ?? 0);
   }

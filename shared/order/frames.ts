@@ -5,33 +5,25 @@
  * out over time. Pure functions of the plan; `frameAt(motion, 1)` is where the step ends. mm, rad anticlockwise from x
  * (forward) seen from the drive side, shares of the step's time 0 to 1.
  */
-import type { DriveTool, Side } from '../model/schema.ts';
+import type { Place } from '../travel/planar.ts';
 import type { Analysis } from '../types.ts';
-import { HOME, type Shift } from './bodies.ts';
-import { type Phase, type StepMotion, type ToolMove, movesOf } from './motion.ts';
-import { type StepRow, type Worlds, worldsOf } from './on-bike.ts';
-import { FROM_mm, after, along, alongPath, legLength_mm, shiftedPlace } from './paths.ts';
+import { remembered } from './bike.ts';
+import type { Shift } from './bodies.ts';
+import { type Phase, STROKES, type StepMotion, type ToolMove, hostedAt, movesOf, still } from './motion.ts';
+import { FROM_mm, alongPath, pathLength_mm, shiftedPlace } from './paths.ts';
+import { type StepRow, type Worlds, worldsOf } from './places.ts';
 import type { ToolRoom } from './room.ts';
-import type { PlanStep, StripStep } from './types.ts';
-export type { StepMotion } from './motion.ts';
+import type { StripStep } from './strip.ts';
+import type { DriveInHand, PlanStep } from './tasks.ts';
 
 /** Where an item is drawn, from its tight place; mm, rad. */
-export interface ItemPose {
-  readonly x_mm: number;
-  readonly y_mm: number;
+export interface ItemPose extends Place {
   readonly z_mm: number;
   readonly turn_rad: number;
 }
 
 /** A tool where it is drawn. */
-export interface ToolPose {
-  readonly tool: DriveTool;
-  readonly role: 'turns' | 'holds';
-  readonly isTorque: boolean;
-  readonly side: Side;
-  readonly item: string;
-  readonly x_mm: number;
-  readonly y_mm: number;
+export interface ToolPose extends Place, Pick<DriveInHand, 'tool' | 'role' | 'isTorque' | 'side' | 'item'> {
   /** z of the face it works on. */
   readonly face_mm: number;
   /** How far it stands off outward, 0 on it. */
@@ -62,10 +54,7 @@ export function motionsIn(row: StepRow): (index: number) => StepMotion {
   return (index) => {
     const step = row.steps[index];
     if (!step) throw new RangeError(`motion: step: met ${index}, allowed: 0 to ${row.steps.length - 1}`);
-    worlds ??= worldsOf(row);
-    const motion = known.get(index) ?? movesOf(worlds, index, step);
-    known.set(index, motion);
-    return motion;
+    return remembered(known, index, () => movesOf((worlds ??= worldsOf(row)), index, step));
   };
 }
 
@@ -90,11 +79,10 @@ export function motionsOf(
   run: readonly RunStep[],
   on: readonly string[],
 ): (index: number) => StepMotion {
-  const off = run.filter(({ strip }) => strip).length;
-  const strips = run.slice(0, off).flatMap(({ strip }) => (strip ? [strip] : []));
-  const rest = run.slice(off).map(({ step }) => step);
+  const strips = run.flatMap(({ strip }) => strip ?? []);
+  const off = strips.length;
   const left = strips.at(-1)?.on ?? on;
-  const back: StepRow = off > 0 ? { analysis, steps: rest, on: left } : { analysis, steps: rest };
+  const rest = run.slice(off).map(({ step }) => step);
   // Backward: the last strip step is built first, and ends with what was there before it.
   const undo: StepRow = {
     analysis,
@@ -103,28 +91,15 @@ export function motionsOf(
       .map((strip, k): PlanStep => ({ ...strip.step, places: strip.before, on: strips[k - 1]?.on ?? on }))
       .reverse(),
   };
-  const [forth, undoing] = [motionsIn(back), motionsIn(undo)];
+  const forth = motionsIn({ analysis, steps: rest, ...(off > 0 && { on: left }) });
+  const back = motionsIn(undo);
   let worlds: Worlds | undefined;
   return (index) => {
     if (index >= off) return forth(index - off);
     const strip = strips[index];
     if (!strip) throw new RangeError(`motion: step: met ${index}, allowed: 0 to ${run.length - 1}`);
     const at = off - 1 - index;
-    return strip.kind === 'undo' ? undone(undoing(at)) : still((worlds ??= worldsOf(undo)), at + 1);
-  };
-}
-
-/** A moment in which nothing moves: what is there before a step of a row. */
-function still(worlds: Worlds, index: number): StepMotion {
-  const { on, items } = worlds.before[index]!;
-  return {
-    worlds,
-    index,
-    units: new Map([...on].map((id) => [id, HOME])),
-    items,
-    movers: [],
-    tools: [],
-    isUndo: false,
+    return strip.kind === 'undo' ? undone(back(at)) : still((worlds ??= worldsOf(undo)), at + 1);
   };
 }
 
@@ -145,9 +120,9 @@ function stroked(share: number, strokes: number): number {
 }
 
 /** Where a handle is within its pull, 0 to 1, at a share of the time. */
-function handleShare(share: number, strokes: number, isPulled: boolean): number {
+function handleShare(share: number, isPulled: boolean): number {
   if (isPulled) return eased(share);
-  const at = Math.min(share * strokes, strokes - 1e-9);
+  const at = Math.min(share * STROKES, STROKES - 1e-9);
   const within = at - Math.floor(at);
   return within < 1 - BACK_SHARE
     ? eased(within / (1 - BACK_SHARE))
@@ -163,47 +138,36 @@ function phaseAt(phases: readonly Phase[], t: number): { readonly phase: Phase; 
 /** The moment of a motion at `t`, 0 (as the step begins) to 1 (done). */
 export function frameAt(motion: StepMotion, t: number): Frame {
   const { worlds, isUndo } = motion;
+  const { bike } = worlds;
   const time = Math.min(1, Math.max(0, isUndo ? 1 - t : t));
   const members: Record<string, Shift> = {};
   const obstacles: Record<string, Shift> = {};
   const items: Record<string, ItemPose> = {};
   const units = new Map(motion.units);
-  const offsets = new Map<string, { readonly at: Shift; readonly turn_rad: number }>();
+  const loose = new Map<string, { readonly at: Shift; readonly turn_rad: number }>();
   const moving: string[] = [];
-  for (const [id, offset] of motion.items) {
-    const host = worlds.hostOf.get(id);
-    const at = host === undefined ? undefined : motion.units.get(host);
-    offsets.set(id, { at: at && at !== HOME ? after(along(offset), at) : along(offset), turn_rad: 0 });
-  }
+  for (const [id, offset] of motion.items)
+    loose.set(id, { at: hostedAt(worlds, motion.units, id, offset), turn_rad: 0 });
   for (const mover of motion.movers) {
     const { phase, share } = phaseAt(mover.phases, time);
     const done = stroked(share, phase.strokes);
     const at = alongPath(phase.path, done, mover.middle, mover.reach_mm);
-    const turn_rad = phase.spin_rad[0] + (phase.spin_rad[1] - phase.spin_rad[0]) * done;
     for (const id of [...mover.units, ...mover.obstacles]) units.set(id, at);
-    for (const id of mover.items) offsets.set(id, { at: after(along(mover.offsets_mm[id] ?? 0), at), turn_rad });
-    moving.push(
-      ...mover.units.flatMap((unit) => worlds.bike.units.get(unit)?.members ?? []),
-      ...mover.obstacles,
-      ...mover.items,
-    );
+    for (const id of mover.items) loose.set(id, { at, turn_rad: phase.turn_rad * done });
+    moving.push(...mover.units.flatMap((unit) => bike.units.get(unit)!.members), ...mover.obstacles, ...mover.items);
   }
   for (const [id, at] of units) {
-    const unit = worlds.bike.units.get(id);
+    const unit = bike.units.get(id);
     if (unit) for (const member of unit.members) members[member] = at;
     else obstacles[id] = at;
   }
   for (const { item, own } of worlds.items.values()) {
-    const unit = item.member === undefined ? undefined : units.get(worlds.bike.unitOf.get(item.member)!);
-    const here = item.member === undefined ? offsets.get(item.id) : unit && { at: unit, turn_rad: 0 };
+    const unit = units.get(bike.unitOf.get(item.member ?? '') ?? '');
+    const here = item.member === undefined ? loose.get(item.id) : unit && { at: unit, turn_rad: 0 };
     if (!here) continue;
-    const place = shiftedPlace(here.at, own.place);
-    items[item.id] = {
-      x_mm: place.x_mm - own.place.x_mm,
-      y_mm: place.y_mm - own.place.y_mm,
-      z_mm: here.at.z_mm,
-      turn_rad: here.turn_rad,
-    };
+    const { x_mm, y_mm } = shiftedPlace(here.at, own.place);
+    const { at, turn_rad } = here;
+    items[item.id] = { x_mm: x_mm - own.place.x_mm, y_mm: y_mm - own.place.y_mm, z_mm: at.z_mm, turn_rad };
   }
   const tools = motion.tools.map((move) => toolAt(move, time, items[move.room.item]?.z_mm ?? 0, worlds, isUndo));
   return { members, obstacles, items, tools, moving };
@@ -213,36 +177,31 @@ function toolAt(move: ToolMove, t: number, z_mm: number, worlds: Worlds, isUndo:
   const { drive, room } = move;
   const on = move.onAt === 0 ? 1 : eased(Math.min(1, t / move.onAt));
   const share = Math.min(1, Math.max(0, (t - move.onAt) / (1 - move.onAt)));
-  const { own } = worlds.items.get(room.item)!;
-  const { turn } = own.stack.tightening;
-  const pulled = move.handle_rad + move.pull_rad;
-  const back = turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
+  const { place, stack } = worlds.items.get(room.item)!.own;
+  const { turn } = stack.tightening;
+  const pull_rad = [move.handle_rad, move.handle_rad + move.pull_rad] as const;
+  const undone = turn === 'clockwise' ? 'anticlockwise' : 'clockwise';
+  const { tool, role, side, item } = room;
   return {
-    tool: room.tool,
-    role: room.role,
+    tool,
+    role,
     isTorque: drive.isTorque,
-    side: room.side,
-    item: room.item,
-    x_mm: own.place.x_mm,
-    y_mm: own.place.y_mm,
+    side,
+    item,
+    x_mm: place.x_mm,
+    y_mm: place.y_mm,
     face_mm: room.end_mm + z_mm,
     off_mm: move.standoff_mm * (1 - on),
-    handle_rad: move.handle_rad + move.pull_rad * handleShare(share, move.strokes, move.isPulled),
+    handle_rad: move.handle_rad + move.pull_rad * handleShare(share, move.isPulled),
     room,
-    ...(room.role === 'turns'
-      ? { turn: isUndo ? back : turn, pull_rad: isUndo ? [pulled, move.handle_rad] : [move.handle_rad, pulled] }
-      : {}),
+    ...(role === 'holds' ? {} : isUndo ? { turn: undone, pull_rad: [pull_rad[1], pull_rad[0]] } : { turn, pull_rad }),
   };
 }
 
 /** How long a motion is worth, as a share of the longest: the length of its longest way, 0 where nothing moves. */
 export function stretchOf(motion: StepMotion): number {
   const lengths = motion.movers.map(({ phases, middle, reach_mm }) =>
-    phases.reduce(
-      (sum, { path }) =>
-        sum + path.slice(1).reduce((all, to, k) => all + legLength_mm(path[k]!, to, middle, reach_mm), 0),
-      0,
-    ),
+    phases.reduce((sum, { path }) => sum + pathLength_mm(path, middle, reach_mm), 0),
   );
   return Math.min(1, Math.max(0, ...lengths) / FROM_mm.unit);
 }

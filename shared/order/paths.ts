@@ -8,8 +8,9 @@
  * answer. mm, rad.
  */
 import type { Side } from '../model/schema.ts';
-import { boxGap_mm, type Box, type Joined } from './bike.ts';
-import { type Body, HOME, type Posed, pose, type Shift, type Solids, type Space } from './bodies.ts';
+import type { Place } from '../travel/planar.ts';
+import { type Box, type Joined, boxGap_mm, remembered } from './bike.ts';
+import { type Body, HOME, type Posed, type Shift, type Solids, type Space, pose } from './bodies.ts';
 import { outward } from './room.ts';
 
 /** Way points from where a part is brought in to where it stands. */
@@ -47,82 +48,63 @@ export function alongAxle(sign: 1 | -1): Direction {
 
 /** A shift moved on by `length_mm`. */
 export function moveOn(at: Shift, { x, y, z }: Direction, length_mm: number): Shift {
-  return {
-    x_mm: at.x_mm + x * length_mm,
-    y_mm: at.y_mm + y * length_mm,
-    z_mm: at.z_mm + z * length_mm,
-    angle_rad: at.angle_rad,
-  };
+  const { x_mm, y_mm, z_mm, angle_rad } = at;
+  return { x_mm: x_mm + x * length_mm, y_mm: y_mm + y * length_mm, z_mm: z_mm + z * length_mm, angle_rad };
 }
 
 /** Two shifts one after the other: `first` of the place as drawn, then `then`. */
 export function after(first: Shift, then: Shift): Shift {
-  const [cos, sin] = [Math.cos(then.angle_rad), Math.sin(then.angle_rad)];
-  return {
-    x_mm: then.x_mm + cos * first.x_mm - sin * first.y_mm,
-    y_mm: then.y_mm + sin * first.x_mm + cos * first.y_mm,
-    z_mm: then.z_mm + first.z_mm,
-    angle_rad: then.angle_rad + first.angle_rad,
-  };
+  const place = shiftedPlace(then, first);
+  return { ...place, z_mm: then.z_mm + first.z_mm, angle_rad: then.angle_rad + first.angle_rad };
 }
 
 /** The turn by an angle about a place of the side plane. */
-export function turnAbout({ x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number }, angle_rad: number): Shift {
+export function turnAbout({ x_mm, y_mm }: Place, angle_rad: number): Shift {
   const [cos, sin] = [Math.cos(angle_rad), Math.sin(angle_rad)];
   return { x_mm: x_mm - cos * x_mm + sin * y_mm, y_mm: y_mm - sin * x_mm - cos * y_mm, z_mm: 0, angle_rad };
 }
 
 /** Where a place of the side plane goes. */
-export function shiftedPlace(
-  at: Shift,
-  { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number },
-): { readonly x_mm: number; readonly y_mm: number } {
+export function shiftedPlace(at: Shift, { x_mm, y_mm }: Place): Place {
   const [cos, sin] = [Math.cos(at.angle_rad), Math.sin(at.angle_rad)];
   return { x_mm: at.x_mm + cos * x_mm - sin * y_mm, y_mm: at.y_mm + sin * x_mm + cos * y_mm };
 }
 
 /** A share of the way between two shifts; turns about the middle that moves with the body. */
-export function between(
-  one: Shift,
-  other: Shift,
-  share: number,
-  middle: { readonly x_mm: number; readonly y_mm: number },
-): Shift {
+function between(one: Shift, other: Shift, share: number, middle: Place): Shift {
   if (share <= 0) return one;
   if (share >= 1) return other;
   const mix = (from: number, to: number): number => from + (to - from) * share;
+  const mixed = (from: Place, to: Place): Place => ({ x_mm: mix(from.x_mm, to.x_mm), y_mm: mix(from.y_mm, to.y_mm) });
   const z_mm = mix(one.z_mm, other.z_mm);
-  if (one.angle_rad === other.angle_rad)
-    return { x_mm: mix(one.x_mm, other.x_mm), y_mm: mix(one.y_mm, other.y_mm), z_mm, angle_rad: one.angle_rad };
-  const [from, to] = [shiftedPlace(one, middle), shiftedPlace(other, middle)];
-  const turned = turnAbout({ x_mm: 0, y_mm: 0 }, mix(one.angle_rad, other.angle_rad));
-  const here = shiftedPlace(turned, middle);
-  return {
-    x_mm: mix(from.x_mm, to.x_mm) - here.x_mm,
-    y_mm: mix(from.y_mm, to.y_mm) - here.y_mm,
-    z_mm,
-    angle_rad: turned.angle_rad,
-  };
+  const angle_rad = mix(one.angle_rad, other.angle_rad);
+  if (one.angle_rad === other.angle_rad) return { ...mixed(one, other), z_mm, angle_rad };
+  const there = mixed(shiftedPlace(one, middle), shiftedPlace(other, middle));
+  const here = shiftedPlace({ ...HOME, angle_rad }, middle);
+  return { x_mm: there.x_mm - here.x_mm, y_mm: there.y_mm - here.y_mm, z_mm, angle_rad };
 }
 
 /** How far a leg takes the furthest point of a body of that reach, mm. */
-export function legLength_mm(
-  one: Shift,
-  other: Shift,
-  middle: { readonly x_mm: number; readonly y_mm: number },
-  reach_mm: number,
-): number {
+function legLength_mm(one: Shift, other: Shift, middle: Place, reach_mm: number): number {
   const [from, to] = [shiftedPlace(one, middle), shiftedPlace(other, middle)];
-  return (
-    Math.hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm, other.z_mm - one.z_mm) +
-    Math.abs(other.angle_rad - one.angle_rad) * reach_mm
-  );
+  const moved_mm = Math.hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm, other.z_mm - one.z_mm);
+  return moved_mm + Math.abs(other.angle_rad - one.angle_rad) * reach_mm;
+}
+
+/** How far a path takes the furthest point of a body of that reach, leg by leg, mm. */
+function legLengths_mm(path: Path, middle: Place, reach_mm: number): number[] {
+  return path.slice(1).map((to, k) => legLength_mm(path[k]!, to, middle, reach_mm));
+}
+
+/** The same of the whole path, mm. */
+export function pathLength_mm(path: Path, middle: Place, reach_mm: number): number {
+  return legLengths_mm(path, middle, reach_mm).reduce((sum, length) => sum + length, 0);
 }
 
 /** What moves as one, and what stands in its way. */
 export class Course {
   /** The middle of what moves, as drawn; turns are about it. */
-  readonly middle: { readonly x_mm: number; readonly y_mm: number };
+  readonly middle: Place;
   readonly reach_mm: number;
   private readonly space: Space;
   private readonly moving: readonly Stander[];
@@ -132,12 +114,11 @@ export class Course {
     this.space = space;
     this.moving = moving;
     this.standing = standing.map(({ body, at }) => pose(body, at));
-    const largest = moving.reduce<Stander | undefined>(
-      (most, next) => (most && most.body.around.radius_mm >= next.body.around.radius_mm ? most : next),
-      undefined,
-    );
-    this.middle = largest ? shiftedPlace(largest.at, largest.body.around) : { x_mm: 0, y_mm: 0 };
-    this.reach_mm = largest?.body.around.radius_mm ?? 0;
+    const [first, ...rest] = moving;
+    const radius = ({ body }: Stander): number => body.around.radius_mm;
+    const largest = first && rest.reduce((most, next) => (radius(most) >= radius(next) ? most : next), first);
+    this.middle = largest ? shiftedPlace(largest.at, largest.body.around) : HOME;
+    this.reach_mm = largest ? radius(largest) : 0;
   }
 
   /** Whether nothing is met with what moves shifted by `at`. */
@@ -219,16 +200,20 @@ function lengthOf({ z }: Direction, { length_mm, axial_mm = length_mm }: Asked):
  */
 export function pathIn(course: Course, goal: Shift, wanted: readonly Direction[], asked: Asked): Path {
   if (!course.isFree(goal)) return [goal];
-  let best: { readonly direction: Direction; readonly length: number } | undefined;
+  let best: Path = [goal];
+  let longest = LEAST_mm - STRIDE_mm;
   for (const direction of directions(wanted)) {
     const needed = lengthOf(direction, asked);
     const length = course.freeLength_mm(goal, direction, needed);
-    if (length + STRIDE_mm > needed) return [moveOn(goal, direction, length), goal];
-    if (!best || length > best.length) best = { direction, length };
+    const path = [moveOn(goal, direction, length), goal];
+    if (length + STRIDE_mm > needed) return path;
+    if (length > longest) [best, longest] = [path, length];
   }
-  const round =
-    cornered(course, goal, wanted, asked) ?? searched(course, goal, asked.length_mm, asked.looks ?? LATTICE.most);
-  return round ?? (best && best.length >= LEAST_mm ? [moveOn(goal, best.direction, best.length), goal] : [goal]);
+  return (
+    cornered(course, goal, wanted, asked) ??
+    searched(course, goal, asked.length_mm, asked.looks ?? LATTICE.most) ??
+    best
+  );
 }
 
 /** Two legs, the first as short as it can be. */
@@ -258,7 +243,7 @@ const LATTICE = { place_mm: 8, turn_rad: Math.PI / 30, most: 1500 } as const;
 
 interface Node {
   readonly at: Shift;
-  readonly cell: readonly [number, number, number, number];
+  readonly cell: readonly number[];
   readonly out_mm: number;
   readonly legs: number;
   readonly before?: Node;
@@ -269,34 +254,27 @@ function searched(course: Course, goal: Shift, length_mm: number, most: number):
   const seen = new Set(['0 0 0 0']);
   const open: Node[] = [{ at: goal, cell: [0, 0, 0, 0], out_mm: 0, legs: 0 }];
   for (let looked = 0; looked < most && open.length > 0; looked++) {
-    const here = open.splice(bestOf(open), 1)[0]!;
-    if (here.out_mm >= length_mm) return shortened(course, trailOf(here));
-    for (const axis of [0, 1, 2, 3]) {
-      for (const sign of [1, -1]) {
-        const cell = here.cell.map((value, k) => (k === axis ? value + sign : value)) as [
-          number,
-          number,
-          number,
-          number,
-        ];
-        const key = cell.join(' ');
-        if (seen.has(key)) continue;
-        seen.add(key);
-        const place = moveOn(goal, { x: cell[0], y: cell[1], z: cell[2] }, LATTICE.place_mm);
-        const at = after(turnAbout(course.middle, cell[3] * LATTICE.turn_rad), place);
-        if (course.isLegFree(here.at, at))
-          open.push({
-            at,
-            cell,
-            out_mm: Math.hypot(cell[0], cell[1], cell[2]) * LATTICE.place_mm,
-            legs: here.legs + 1,
-            before: here,
-          });
-      }
+    const before = open.splice(bestOf(open), 1)[0]!;
+    if (before.out_mm >= length_mm) return shortened(course, trailOf(before));
+    for (const step of LATTICE_STEPS) {
+      const cell = before.cell.map((value, k) => value + step[k]!);
+      const key = cell.join(' ');
+      if (seen.has(key)) continue;
+      seen.add(key);
+      const [x = 0, y = 0, z = 0, turn = 0] = cell;
+      const place = moveOn(goal, { x, y, z }, LATTICE.place_mm);
+      const at = after(turnAbout(course.middle, turn * LATTICE.turn_rad), place);
+      const out_mm = Math.hypot(x, y, z) * LATTICE.place_mm;
+      if (course.isLegFree(before.at, at)) open.push({ at, cell, out_mm, legs: before.legs + 1, before });
     }
   }
   return undefined;
 }
+
+/** One step along each of the lattice's four axes, both ways. */
+const LATTICE_STEPS = [0, 1, 2, 3].flatMap((axis) =>
+  [1, -1].map((sign) => [0, 1, 2, 3].map((k) => (k === axis ? sign : 0))),
+);
 
 /** The node that has come furthest for its legs; the first of equals. */
 function bestOf(open: readonly Node[]): number {
@@ -327,17 +305,11 @@ function shortened(course: Course, path: readonly Shift[]): Path {
 }
 
 /** Where a path is at a share of its length. */
-export function alongPath(
-  path: Path,
-  share: number,
-  middle: { readonly x_mm: number; readonly y_mm: number },
-  reach_mm: number,
-): Shift {
+export function alongPath(path: Path, share: number, middle: Place, reach_mm: number): Shift {
   const last = path.at(-1) ?? HOME;
   if (path.length < 2 || share >= 1) return last;
-  const lengths = path.slice(1).map((to, k) => legLength_mm(path[k]!, to, middle, reach_mm));
-  let left = Math.max(0, share) * lengths.reduce((sum, length) => sum + length, 0);
-  for (const [k, length] of lengths.entries()) {
+  let left = Math.max(0, share) * pathLength_mm(path, middle, reach_mm);
+  for (const [k, length] of legLengths_mm(path, middle, reach_mm).entries()) {
     if (left <= length && length > 0) return between(path[k]!, path[k + 1]!, left / length, middle);
     left -= length;
   }
@@ -349,7 +321,7 @@ export const FROM_mm = {
   unit: 130,
   wheel: 220,
   chainset: 150,
-  ring: 45,
+  spacer: 45,
   throughArms: 110,
   axle: 40,
   receiver: 32,
@@ -358,7 +330,7 @@ export const FROM_mm = {
 } as const;
 
 /** How long a spacer's way is looked for: what goes round no corner is shut in. */
-const RING_LOOKS = 200;
+const SPACER_LOOKS = 200;
 
 /** A shift that only slides along z. */
 export function along(z_mm: number): Shift {
@@ -372,17 +344,13 @@ export function spacerPath(
   own: Joined,
   id: string,
   side: Side,
-  looks: number = RING_LOOKS,
+  looks: number = SPACER_LOOKS,
 ): Path {
-  const place = own.rings.find((ring) => ring.item.id === id);
-  const isOutside = place === undefined || (!place.shutBy && (!place.low || !place.high));
-  if (isOutside) return pathIn(course, goal, [alongAxle(place?.low ? 1 : -1)], { length_mm: FROM_mm.ring, looks });
-  if (place.shutBy) return pathIn(course, goal, [alongAxle(outward(side))], { length_mm: FROM_mm.ring, looks });
-  return pathIn(course, goal, [inPlane(Math.PI / 2)], {
-    length_mm: FROM_mm.ring,
-    axial_mm: FROM_mm.throughArms,
-    looks,
-  });
+  const { low, high, shutBy } = own.spacers.find((spacer) => spacer.item.id === id) ?? {};
+  const isBetween = !shutBy && low !== undefined && high !== undefined;
+  const wanted = isBetween ? inPlane(Math.PI / 2) : alongAxle(shutBy ? outward(side) : low ? 1 : -1);
+  const axial_mm = isBetween ? FROM_mm.throughArms : FROM_mm.spacer;
+  return pathIn(course, goal, [wanted], { length_mm: FROM_mm.spacer, axial_mm, looks });
 }
 
 /** A unit is swung in steps of this, and no further than that, rad. */
@@ -395,34 +363,28 @@ export const SWING = { step_rad: Math.PI / 120, most_rad: (75 * Math.PI) / 180 }
 export function swingRoom_rad(
   { bike, bodies, space, rooms }: Solids,
   unit: string,
-  about: { readonly x_mm: number; readonly y_mm: number },
+  about: Place,
   on: ReadonlySet<string>,
 ): number {
   const swept = sweptBox(bike.boxes.get(unit)!, about);
   const near = [...on].filter((id) => id !== unit && bike.pieces.has(id) && boxGap_mm(swept, bike.boxes.get(id)!) <= 0);
-  const key = `${unit} ${about.x_mm} ${about.y_mm} ${near.sort().join(' ')}`;
-  const before = rooms.get(key);
-  if (before !== undefined) return before;
-  const others = near.map((id) => ({ body: bodies.get(id)!, at: HOME }));
-  const course = new Course(space, [{ body: bodies.get(unit)!, at: HOME }], others);
-  const free = (sign: number): number => {
-    let angle = 0;
-    while (angle < SWING.most_rad && course.isFree(turnAbout(about, sign * (angle + SWING.step_rad))))
-      angle += SWING.step_rad;
-    return angle;
-  };
-  const room = Math.max(free(1), free(-1));
-  rooms.set(key, room);
-  return room;
+  return remembered(rooms, `${unit} ${about.x_mm} ${about.y_mm} ${near.sort().join(' ')}`, () => {
+    const [own, ...others] = [unit, ...near].map((id) => ({ body: bodies.get(id)!, at: HOME }));
+    const course = new Course(space, [own!], others);
+    const free = (sign: number): number => {
+      let angle = 0;
+      while (angle < SWING.most_rad && course.isFree(turnAbout(about, sign * (angle + SWING.step_rad))))
+        angle += SWING.step_rad;
+      return angle;
+    };
+    return Math.max(free(1), free(-1));
+  });
 }
 
 /** Everywhere a unit can get to by turning about a place. */
-function sweptBox(
-  { xFrom_mm, xTo_mm, yFrom_mm, yTo_mm }: Box,
-  { x_mm, y_mm }: { readonly x_mm: number; readonly y_mm: number },
-): Box {
-  const reach = Math.max(
-    ...[xFrom_mm, xTo_mm].flatMap((x) => [yFrom_mm, yTo_mm].map((y) => Math.hypot(x - x_mm, y - y_mm))),
-  );
+function sweptBox({ xFrom_mm, xTo_mm, yFrom_mm, yTo_mm }: Box, { x_mm, y_mm }: Place): Box {
+  const x = Math.max(Math.abs(xFrom_mm - x_mm), Math.abs(xTo_mm - x_mm));
+  const y = Math.max(Math.abs(yFrom_mm - y_mm), Math.abs(yTo_mm - y_mm));
+  const reach = Math.hypot(x, y);
   return { xFrom_mm: x_mm - reach, xTo_mm: x_mm + reach, yFrom_mm: y_mm - reach, yTo_mm: y_mm + reach };
 }

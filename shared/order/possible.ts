@@ -10,16 +10,14 @@
  * in which order it was done. Everything that asks about an order (plan, check, access) asks here.
  */
 import type { Analysis } from '../types.ts';
+import { type Bike, type Joined, type SpacerPlace, bikeOf, deeperSide, grouped, remembered, wayOf } from './bike.ts';
 import { Solids } from './bodies.ts';
+import { type Digraph, type MayGo, type Work, digraph, reversed } from './graph.ts';
 import { swingRoom_rad } from './paths.ts';
-import { deeperSide, type Bike, type Joined, type SpacerPlace, bikeOf, wayOf } from './bike.ts';
-import { type Digraph, type MayGo, digraph } from './graph.ts';
-import { type Block, type Edge, type Task, type Reason, tasksOf, precedence } from './precedence.ts';
-import { radiusOf } from './room.ts';
-import type { Work } from './search.ts';
-import { Ways, widest } from './way-in.ts';
+import { Ways, radiusOf, widest } from './room.ts';
+import { type Block, type Edge, type Reason, type Task, mm, precedence, solid, tasksOf } from './tasks.ts';
 
-/** A ring that lies between two different units, with its stack and them. */
+/** A spacer that lies between two different units, with its stack and them. */
 export interface Between {
   readonly own: Joined;
   readonly ring: SpacerPlace;
@@ -30,9 +28,9 @@ export interface Between {
   readonly isAlong: boolean;
 }
 
-/** Rings of a stack that cannot come in from the side. */
+/** Spacers of a stack that cannot come in from the side. */
 export function betweenOf(bike: Bike, own: Joined): Between[] {
-  return own.rings.flatMap((ring): Between[] => {
+  return own.spacers.flatMap((ring): Between[] => {
     const way = wayOf(ring);
     if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return [];
     const [low, high] = [ring.low!.boss, ring.high!.boss].map((boss) => bike.unitOf.get(boss.member!)!);
@@ -40,18 +38,15 @@ export function betweenOf(bike: Bike, own: Joined): Between[] {
   });
 }
 
-/** All such rings of a bike, by the two units they lie between. */
+/** All such spacers of a bike, by the two units they lie between. */
 function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> {
-  const found = new Map<string, Between[]>();
-  for (const own of bike.stacks) {
-    for (const between of betweenOf(bike, own)) {
-      for (const unit of new Set([between.low, between.high])) found.set(unit, [...(found.get(unit) ?? []), between]);
-    }
-  }
-  return found;
+  return grouped(
+    bike.stacks.flatMap((own) => betweenOf(bike, own)),
+    ({ low, high }) => [low, high],
+  );
 }
 
-/** Whether a ring lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
+/** Whether a spacer lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
 export function isSet(
   bike: Bike,
   { own, low, high }: Between,
@@ -59,16 +54,16 @@ export function isSet(
   on: ReadonlySet<string>,
 ): boolean {
   if (fitted.has(own.id) || (isOneBody(bike, low, high) && on.has(low) && on.has(high))) return true;
-  return bike.byAxis
-    .get(own.axis)!
-    .some((other) => fitted.has(other.id) && other.units.includes(low) && other.units.includes(high));
+  return bike.stacks.some(
+    ({ id, axis, units }) => axis === own.axis && fitted.has(id) && units.includes(low) && units.includes(high),
+  );
 }
 
 function isOneBody(bike: Bike, one: string, other: string): boolean {
   return bike.units.get(one)!.body === bike.units.get(other)!.body;
 }
 
-/** Rings that have to be set as an axle is fitted, all of them before the two units they lie between meet. */
+/** Spacers that have to be set as an axle is fitted, all of them before the two units they lie between meet. */
 export interface ToSet {
   /** One of the two is still to come: set before it is brought in. */
   readonly beforeIn: readonly Between[];
@@ -105,38 +100,44 @@ export interface Movable {
   readonly about: Joined;
 }
 
-/** How far two bosses have to be moved apart in the side plane so that a ring between them comes free: its own radius and that of the boss it does not lie in, mm. */
+/** How far two bosses have to be moved apart in the side plane so that a spacer between them comes free: its own radius and that of the boss it does not lie in, mm. */
 export function clear_mm({ ring }: Pick<Between, 'ring'>): number {
   const over = deeperSide(ring) === 'low' ? ring.high! : ring.low!;
   return radiusOf(ring.item) + radiusOf(over.boss);
 }
 
 /**
- * Those of the two units that can be moved away again at the ring's axle, given the axles that are in: they hang on one
+ * Those of the two units that can be moved away again at the spacer's axle, given the axles that are in: they hang on one
  * axis alone, and the swing about it that is left moves their bores by `clear_mm`. What else stands in its way is `others`;
  * without it only the frame and the other unit are looked at.
  */
 export function movables(
   solids: Solids,
-  between: Pick<Between, 'own' | 'low' | 'high'>,
+  { own, low, high }: Pick<Between, 'own' | 'low' | 'high'>,
   fitted: ReadonlySet<string>,
   clear_mm: number,
   others: Iterable<string> = [],
 ): Movable[] {
   const { bike } = solids;
-  if (isOneBody(bike, between.low, between.high)) return [];
-  const frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
-  const on = new Set([...frame, between.low, between.high, ...others]);
-  return [between.low, between.high].flatMap((unit): Movable[] => {
+  if (isOneBody(bike, low, high)) return [];
+  const on = new Set([...bike.frame, low, high, ...others]);
+  return [low, high].flatMap((unit): Movable[] => {
     if (bike.units.get(unit)!.isFrame) return [];
-    const held = (bike.byUnit.get(unit) ?? []).filter((own) => fitted.has(own.id));
-    const about = held[0];
-    if (!about || about.axis === between.own.axis || held.some((own) => own.axis !== about.axis)) return [];
-    const { place } = between.own;
-    const arm_mm = Math.hypot(place.x_mm - about.place.x_mm, place.y_mm - about.place.y_mm);
+    const [about, ...more] = bike.byUnit.get(unit)!.filter(({ id }) => fitted.has(id));
+    if (!about || about.axis === own.axis || more.some(({ axis }) => axis !== about.axis)) return [];
+    const arm_mm = Math.hypot(own.place.x_mm - about.place.x_mm, own.place.y_mm - about.place.y_mm);
     const moved_mm = 2 * arm_mm * Math.sin(swingRoom_rad(solids, unit, about.place, on) / 2);
     return moved_mm >= clear_mm ? [{ unit, about }] : [];
   });
+}
+
+/** A spacer that cannot come in any more. */
+export function shutOut({ own, ring, low, high }: Between): Reason {
+  return solid(
+    'spacer-shut-out',
+    { stack: own.id, item: ring.item.id, unit: low, owner: high },
+    { into_mm: mm(Math.max(ring.low!.into_mm, ring.high!.into_mm)) },
+  );
 }
 
 /** What is on the bike. */
@@ -149,94 +150,67 @@ export interface Standing {
   readonly obstacles: ReadonlySet<string>;
 }
 
-/** Answers for one bike; what was asked once is remembered. */
+/** Answers for one bike. */
 export class Sense {
   readonly bike: Bike;
   readonly ways: Ways;
   readonly solids: Solids;
   readonly between: ReadonlyMap<string, readonly Between[]>;
-  private readonly frame: readonly string[];
-  private readonly known = new Map<string, readonly Reason[]>();
 
   constructor(bike: Bike) {
     this.bike = bike;
     this.ways = new Ways(bike);
     this.solids = new Solids(bike);
     this.between = allBetween(bike);
-    this.frame = [...bike.units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id);
   }
 
   /** What is on the bike once these axles are in and these obstacles on. */
   standing(fitted: Iterable<string>, obstacles: Iterable<string> = []): Standing {
     const axles = new Set(fitted);
-    const units = new Set([...this.frame, ...[...axles].flatMap((id) => this.bike.byStack.get(id)!.units)]);
+    const units = new Set([...this.bike.frame, ...[...axles].flatMap((id) => this.bike.byStack.get(id)!.units)]);
     return { fitted: axles, units, obstacles: new Set(obstacles) };
   }
 
   /** Why an axle cannot be fitted now; empty where it can. */
-  whyNot(stackId: string, standing: Standing): readonly Reason[] {
-    const key = `${stackId} ${[...standing.fitted].sort().join(' ')} | ${[...standing.obstacles].sort().join(' ')}`;
-    const known = this.known.get(key);
-    if (known) return known;
-    const found = this.find(this.bike.byStack.get(stackId)!, standing);
-    this.known.set(key, found);
-    return found;
-  }
-
-  private find(own: Joined, standing: Standing): Reason[] {
-    const isHeld = own.units.some((unit) => standing.units.has(unit));
-    if (!isHeld)
-      return [
-        { code: 'nothing-to-hang-on', isSolid: true, numbers: {}, about: { stack: own.id, unit: own.units[0] ?? '' } },
-      ];
-    const { beforeIn, apart } = toSet(this.bike, this.between, own, standing.fitted, standing.units);
+  whyNot(own: Joined, { fitted, units, obstacles }: Standing): Reason[] {
+    if (!own.units.some((unit) => units.has(unit)))
+      return [solid('nothing-to-hang-on', { stack: own.id, unit: own.units[0] ?? '' }, {})];
+    const { beforeIn, apart } = toSet(this.bike, this.between, own, fitted, units);
     const reasons: Reason[] = [];
-    const on = new Set([...standing.units, ...standing.obstacles]);
-    for (const unit of own.units.filter((id) => !standing.units.has(id))) {
-      const mustBeAlong = beforeIn.some(
-        (between) =>
-          between.isAlong &&
-          (between.low === unit ? on.has(between.high) : between.high === unit && on.has(between.low)),
+    const on = new Set([...units, ...obstacles]);
+    for (const unit of own.units.filter((id) => !units.has(id))) {
+      const isAlong = beforeIn.some(
+        ({ isAlong: mustBe, low, high }) =>
+          mustBe && ((low === unit && on.has(high)) || (high === unit && on.has(low))),
       );
-      const way = this.ways.into(unit, on);
-      if (mustBeAlong ? way.sides.length === 0 : way.sides.length + way.arcs.length === 0)
-        reasons.push(this.noWay(own, unit, on, mustBeAlong));
+      if (!this.isOpen(unit, on, isAlong)) reasons.push(this.noWay(own, unit, on, isAlong));
       on.add(unit);
     }
-    for (const between of apart) {
-      if (movables(this.solids, between, standing.fitted, clear_mm(between)).length > 0) continue;
-      const into = Math.max(between.ring.low!.into_mm, between.ring.high!.into_mm);
-      reasons.push({
-        code: 'spacer-shut-out',
-        isSolid: true,
-        numbers: { into_mm: { value: into, unit: 'mm' } },
-        about: { stack: own.id, item: between.ring.item.id, unit: between.low, owner: between.high },
-      });
-    }
-    return reasons;
+    const isShut = (between: Between) => movables(this.solids, between, fitted, clear_mm(between)).length === 0;
+    return [...reasons, ...apart.filter(isShut).map(shutOut)];
+  }
+
+  private isOpen(unit: string, on: ReadonlySet<string>, isAlong: boolean): boolean {
+    const { sides, arcs } = this.ways.into(unit, on);
+    return sides.length > 0 || (!isAlong && arcs.length > 0);
   }
 
   /** Names what shuts the way: everything whose absence alone would open it, or else all that shuts something. */
   private noWay(own: Joined, unit: string, on: ReadonlySet<string>, isAlong: boolean): Reason {
-    const shutting = [...on].filter(
-      (owner) => owner !== unit && this.bike.units.get(owner)?.isFrame !== true && this.shuts(unit, owner),
-    );
-    const opens = shutting.filter((owner) => {
-      const way = this.ways.into(unit, new Set([...on].filter((other) => other !== owner)));
-      return isAlong ? way.sides.length > 0 : way.sides.length + way.arcs.length > 0;
+    const shutting = [...on].filter((owner) => {
+      if (owner === unit || this.bike.frame.includes(owner)) return false;
+      const { arcs, drive, nonDrive } = this.ways.shut(unit, owner);
+      return arcs.length > 0 || drive || nonDrive;
     });
-    const open = widest(this.ways.into(unit, new Set(this.frame)).arcs);
-    return {
-      code: 'no-way-in',
-      isSolid: true,
-      numbers: { frame_deg: { value: open ? ((open.to - open.from) * 180) / Math.PI : 0, unit: '1' } },
-      about: { stack: own.id, unit, owners: (opens.length > 0 ? opens : shutting).join(' ') },
-    };
-  }
-
-  private shuts(unit: string, owner: string): boolean {
-    const shut = this.ways.shut(unit, owner);
-    return shut.arcs.length > 0 || shut.drive || shut.nonDrive;
+    const opens = shutting.filter((owner) =>
+      this.isOpen(unit, new Set([...on].filter((other) => other !== owner)), isAlong),
+    );
+    const open = widest(this.ways.into(unit, new Set(this.bike.frame)).arcs);
+    return solid(
+      'no-way-in',
+      { stack: own.id, unit, owners: (opens.length > 0 ? opens : shutting).join(' ') },
+      { frame_deg: { value: open ? ((open.to - open.from) * 180) / Math.PI : 0, unit: '1' } },
+    );
   }
 }
 
@@ -248,12 +222,13 @@ export class Works {
   readonly edges: readonly Edge[];
   readonly blocks: readonly Block[];
   readonly graph: Digraph;
+  /** For each task those it needs. */
+  readonly needs: readonly (readonly number[])[];
   readonly costs: readonly Work[];
   readonly sense: Sense;
   /** Edges into and out of each task. */
   readonly edgesAt: ReadonlyMap<string, readonly Edge[]>;
   private readonly relevant = new Map<string, readonly number[]>();
-  private readonly bringers: readonly number[];
   private readonly swung = new Map<string, boolean>();
   private readonly known = new Map<string, readonly Reason[]>();
 
@@ -266,99 +241,84 @@ export class Works {
     this.blocks = blocks;
     this.graph = digraph(
       this.tasks.length,
-      edges.map(({ before, after }) => [this.at.get(before)!, this.at.get(after)!] as const),
+      edges.map(({ before, after }) => [this.at.get(before)!, this.at.get(after)!]),
     );
+    this.needs = reversed(this.graph).next;
     this.sense = new Sense(this.bike);
-    const edgesAt = new Map<string, Edge[]>(this.tasks.map(({ id }) => [id, []]));
-    for (const edge of edges) for (const id of new Set([edge.before, edge.after])) edgesAt.get(id)!.push(edge);
-    this.edgesAt = edgesAt;
-    this.bringers = this.tasks.flatMap(({ brings }, k) => (brings.length > 0 ? [k] : []));
+    this.edgesAt = grouped(edges, ({ before, after }) => [before, after]);
     this.costs = this.tasks.map((task) => this.workOf(task));
+  }
+
+  /** The axle a task is about. */
+  joined(node: number): Joined | undefined {
+    return this.bike.byStack.get(this.tasks[node]!.stackId ?? '');
   }
 
   /** Why an axle cannot be fitted when these tasks are done; nothing for any other task. */
   whyNot(node: number, isDone: (other: number) => boolean): readonly Reason[] {
-    const task = this.tasks[node]!;
-    if (task.kind !== 'fit') return [];
-    const fits = this.relevantTo(this.bike.byStack.get(task.stackId!)!).filter(isDone);
-    const bringers = this.bringers.filter(isDone);
-    const key = `${node}:${fits.join()}:${bringers.join()}`;
-    let found = this.known.get(key);
-    if (!found) {
-      const standing = this.sense.standing(
-        fits.map((k) => this.tasks[k]!.stackId!),
-        bringers.flatMap((k) => this.tasks[k]!.brings),
-      );
-      found = this.sense.whyNot(task.stackId!, standing);
-      this.known.set(key, found);
-    }
-    return found;
+    if (this.tasks[node]!.kind !== 'fit') return [];
+    const own = this.joined(node)!;
+    const done = this.relevantTo(own).filter(isDone);
+    return remembered(this.known, `${node}:${done.join()}`, () => this.sense.whyNot(own, this.standing(done)));
+  }
+
+  /** What is on the bike once these tasks are done. */
+  standing(done: readonly number[]): Standing {
+    return this.sense.standing(
+      done.flatMap((node) => (this.tasks[node]!.kind === 'fit' ? [this.tasks[node]!.stackId!] : [])),
+      done.flatMap((node) => this.tasks[node]!.brings),
+    );
   }
 
   /**
-   * Axles that what can be said of one depends on: those that join its own units, or any so near that it could stand in
-   * the way of them or be moved away for them. A long row of bikes is as fast to ask about as one.
+   * Tasks that what can be said of an axle depends on: those that bring an obstacle, and axles that join its own units,
+   * or any so near that it could stand in the way of them or be moved away for them. A long row of bikes is as fast to
+   * ask about as one.
    */
   relevantTo(own: Joined): readonly number[] {
-    const known = this.relevant.get(own.id);
-    if (known) return known;
-    const { byUnit, units } = this.bike;
-    const near = new Set(
-      own.units.flatMap((unit) => [unit, ...this.sense.ways.nearOf(unit)]).filter((id) => units.has(id)),
-    );
-    const found = new Set(
-      [...near].flatMap((unit) => (byUnit.get(unit) ?? []).map(({ id }) => this.at.get(`fit:${id}`)!)),
-    );
-    const sorted = [...found].sort((one, other) => one - other);
-    this.relevant.set(own.id, sorted);
-    return sorted;
+    return remembered(this.relevant, own.id, () => {
+      const near = new Set(own.units.flatMap((unit) => [unit, ...this.sense.ways.nearOf(unit)]));
+      return this.tasks.flatMap(({ kind, brings }, node) =>
+        brings.length > 0 || (kind === 'fit' && this.joined(node)!.units.some((unit) => near.has(unit))) ? [node] : [],
+      );
+    });
   }
 
   /** Units an axle joins, or obstacles a task brings. */
   brings(node: number): readonly string[] {
-    const { stackId, kind, brings } = this.tasks[node]!;
-    return kind === 'fit' && stackId !== undefined ? this.bike.byStack.get(stackId)!.units : brings;
+    const { kind, brings } = this.tasks[node]!;
+    return kind === 'fit' ? this.joined(node)!.units : brings;
   }
 
   /** The rule beyond the edges. */
   readonly mayGo: MayGo = (node, isDone) => this.whyNot(node, isDone).length === 0;
 
-  /** Whether members that stand together have to be moved apart for an axle. */
-  private isSwung(own: Joined, isDone: (other: number) => boolean): boolean {
-    const fits = this.relevantTo(own).filter(isDone);
-    const key = `${own.id}:${fits.join()}`;
-    let found = this.swung.get(key);
-    if (found === undefined) {
-      const { fitted, units } = this.sense.standing(fits.map((k) => this.tasks[k]!.stackId!));
-      found = toSet(this.bike, this.sense.between, own, fitted, units).apart.length > 0;
-      this.swung.set(key, found);
-    }
-    return found;
-  }
-
-  private workOf(task: Task): Work {
-    const own = task.stackId === undefined ? undefined : this.bike.byStack.get(task.stackId);
-    const isAxle = task.kind === 'fit' || task.kind === 'tighten';
+  private workOf({ id, kind, stackId, begins, ends, tools }: Task): Work {
+    const own = this.bike.byStack.get(stackId ?? '');
+    /** Whether members that stand together have to be moved apart for the axle. */
+    const isSwung = (isDone: (other: number) => boolean): boolean => {
+      const done = this.relevantTo(own!).filter(isDone);
+      return remembered(this.swung, `${id}:${done.join()}`, () => {
+        const { fitted, units } = this.standing(done);
+        return toSet(this.bike, this.sense.between, own!, fitted, units).apart.length > 0;
+      });
+    };
     const covering = this.edgesAt
-      .get(task.id)!
-      .filter(({ before, reasons }) => before === task.id && reasons.some(({ code }) => COVERING.has(code)));
+      .get(id)!
+      .filter(({ before, reasons }) => before === id && reasons.some(({ code }) => COVERING.has(code)));
     return {
-      ...(task.begins === undefined ? {} : { begins: task.begins }),
-      ...(task.ends === undefined ? {} : { ends: task.ends }),
-      isBench: task.kind === 'inspect',
-      tools: task.tools.map(({ tool }) => `${tool.tool} ${tool.size_mm}`),
-      ...(own && isAxle
-        ? {
-            axle: this.bike.stacks.indexOf(own),
-            part: task.kind as 'fit' | 'tighten',
-            isThreadlocked: own.isThreadlocked,
-            isFittedForNow: own.isFittedForNow,
-          }
-        : {}),
+      ...(begins && { begins }),
+      ...(ends && { ends }),
+      isBench: kind === 'inspect',
+      tools: tools.map(({ tool }) => `${tool.tool} ${tool.size_mm}`),
+      ...(own &&
+        (kind === 'fit' || kind === 'tighten') && {
+          part: kind,
+          isThreadlocked: own.isThreadlocked,
+          isFittedForNow: own.written.fitted_for_now !== undefined,
+        }),
       covered: covering.length,
-      ...(own && task.kind === 'fit'
-        ? { isSwung: (isDone: (other: number) => boolean) => this.isSwung(own, isDone) }
-        : {}),
+      ...(kind === 'fit' && { isSwung }),
     };
   }
 }

@@ -6,20 +6,25 @@
  * its own length beyond the tip. At the end where a tool works it needs a cylinder for socket or key, and beside it room
  * for the handle: the torque wrench a sweep, a holding tool any angle. Angles are tried a few degrees apart. All as
  * drawn; mm, deg, rad.
+ *
+ * The way in of a unit: from where it can be brought to its place past what stands there already.
+ *
+ * In the side plane a unit is moved straight; each piece that passes it at the same z shuts an arc of directions. An arc
+ * runs anticlockwise, seen from the drive side, from one angle to another at most a full turn further on. A body brought
+ * in from a direction meets another where the ray that way meets the difference of the two outlines: of two hulls of two
+ * discs each that is the hull of four discs, whose shut arc has a closed form (the blocking directions of assembly
+ * planning: Wilson, Latombe; published-values.md A1). Along the axle a unit is shut where a piece lies over another in
+ * the side plane on that side. What stands further off than an arm's swing is left aside, and so are pieces drawn into
+ * one another. Two units shut the same directions wherever else they stand, so that every pair is looked at once. mm, rad.
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import { hullGap } from '../travel/clearance.ts';
-import { type Bike, type Joined, type Piece, boxGap_mm, isBeside } from './bike.ts';
+import type { Disc, Outline } from '../travel/outline.ts';
+import { type Bike, type Joined, type Piece, type Reach, boxGap_mm, boxOf, isBeside, remembered } from './bike.ts';
 import { ORDER_LIMITS, TOOL_SIZES } from './limits.ts';
 
 /** A cylinder along z that must be free. */
-export interface Cylinder {
-  readonly x_mm: number;
-  readonly y_mm: number;
-  readonly radius_mm: number;
-  readonly zFrom_mm: number;
-  readonly zTo_mm: number;
-}
+export interface Cylinder extends Disc, Reach {}
 
 /** What reaches into a cylinder, and how far. */
 export interface Cover {
@@ -43,37 +48,37 @@ export function radiusOf(item: { readonly solids: Joined['axle']['solids'] }): n
   return Math.max(0, ...item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r)));
 }
 
+/** z of an item's face to a side. */
+function faceOf(item: { readonly from_mm: number; readonly to_mm: number }, side: Side): number {
+  return side === 'drive' ? item.to_mm : item.from_mm;
+}
+
 /** How deep an axle's tip goes beyond the first face it meets, mm. */
 export function depthOf(own: Joined): number {
-  const sign = outward(own.from);
-  const first = firstFace(own);
-  const tip = sign > 0 ? own.axle.from_mm : own.axle.to_mm;
-  return Math.max(0, sign * (first - tip));
+  return Math.max(0, outward(own.from) * (firstFace(own) - faceOf(own.axle, own.tipSide)));
 }
 
 /** z of the first face the tip meets: the outermost boss or bearing on the side it comes from. */
 export function firstFace(own: Joined): number {
   const row = own.items.filter((item) => item.rowId !== 'axle' && item.rowId !== 'receiver');
   const hard = row.filter((item) => item.role === 'boss' || item.role === 'bearing');
-  const faces = (hard.length > 0 ? hard : row).map((item) => (own.from === 'drive' ? item.to_mm : item.from_mm));
+  const faces = (hard.length > 0 ? hard : row).map((item) => faceOf(item, own.from));
   return own.from === 'drive' ? Math.max(...faces) : Math.min(...faces);
 }
 
 /** The axle's way in: its head's circle from where the head comes to rest to where the tip stands clear. */
 export function axlePath(own: Joined): Cylinder {
-  const sign = outward(own.from);
-  const head = sign > 0 ? own.axle.to_mm : own.axle.from_mm;
-  const rest = firstFace(own);
-  return cylinder(own, radiusOf(own.axle), rest, head + sign * depthOf(own));
+  const head = faceOf(own.axle, own.from);
+  return cylinder(own, radiusOf(own.axle), firstFace(own), head + outward(own.from) * depthOf(own));
 }
 
 /** Room to bring a loose nut or screw to the axle's tip; undefined where the axle screws into a member. */
 export function receiverPath(own: Joined): Cylinder | undefined {
-  if (own.receiver.role === 'boss') return undefined;
-  const sign = outward(own.tipSide);
-  const near = sign > 0 ? own.receiver.from_mm : own.receiver.to_mm;
-  const length = own.receiver.to_mm - own.receiver.from_mm;
-  return cylinder(own, radiusOf(own.receiver), near, near + sign * (2 * length + own.stack.tightening.engagement_mm));
+  const { receiver, tipSide } = own;
+  if (receiver.role === 'boss') return undefined;
+  const near = faceOf(receiver, own.from);
+  const out_mm = 2 * (receiver.to_mm - receiver.from_mm) + own.stack.tightening.engagement_mm;
+  return cylinder(own, radiusOf(receiver), near, near + outward(tipSide) * out_mm);
 }
 
 /** Nothing further from an axis than this is asked about, mm: a handle's length and more. */
@@ -84,9 +89,9 @@ const REACH_mm = 300;
  * webs, which the fit check judges by their profiles.
  */
 export function aroundOf(bike: Bike, own: Joined): ReadonlyMap<string, readonly Piece[]> {
-  const { x_mm, y_mm } = own.place;
-  const here = { xFrom_mm: x_mm, xTo_mm: x_mm, yFrom_mm: y_mm, yTo_mm: y_mm };
-  const axis = { a: { x_mm, y_mm, radius_mm: 0 }, b: { x_mm, y_mm, radius_mm: 0 } };
+  const disc = { ...own.place, radius_mm: 0 };
+  const axis = { a: disc, b: disc };
+  const here = boxOf([axis]);
   const around = new Map<string, readonly Piece[]>();
   for (const [owner, pieces] of bike.pieces) {
     if (boxGap_mm(here, bike.boxes.get(owner)!) > REACH_mm) continue;
@@ -98,10 +103,9 @@ export function aroundOf(bike: Bike, own: Joined): ReadonlyMap<string, readonly 
 /** Everything that reaches into a cylinder: of each owner the piece that reaches in furthest. */
 export function covers(room: Cylinder, pieces: Iterable<Piece>): Cover[] {
   const found = new Map<string, Cover>();
-  const disc = { x_mm: room.x_mm, y_mm: room.y_mm, radius_mm: room.radius_mm };
   for (const piece of pieces) {
     if (!isBeside(room, piece)) continue;
-    const cover_mm = -hullGap({ a: disc, b: disc }, piece).gap_mm;
+    const cover_mm = -hullGap({ a: room, b: room }, piece).gap_mm;
     if (cover_mm <= ORDER_LIMITS.drawnOverlap_mm.value || cover_mm <= (found.get(piece.owner)?.cover_mm ?? 0)) continue;
     found.set(piece.owner, { owner: piece.owner, cover_mm, isEstimate: piece.isEstimate });
   }
@@ -118,30 +122,26 @@ export interface ToolRoom {
   /** z of the face it is put on, and that of the handle's two sides. */
   readonly end_mm: number;
   readonly shank: Cylinder;
-  readonly handle: {
-    readonly zFrom_mm: number;
-    readonly zTo_mm: number;
-    readonly length_mm: number;
-    readonly width_mm: number;
-  };
+  readonly handle: Reach & { readonly length_mm: number; readonly width_mm: number };
   /** Free angle in one piece that the handle needs, deg. */
   readonly sweep_deg: number;
 }
 
 /** The tools of a stack: the one that turns first, then the one that holds. */
 export function toolsOf(own: Joined): ToolRoom[] {
-  const { tightening: tight } = own.stack;
-  const rooms: ToolRoom[] = [];
-  const turnedItem = tight.turned === 'receiver' ? own.receiver : own.axle;
-  if (tight.tool) rooms.push(roomAt(own, tight.tool, 'turns', tight.stand, turnedItem));
-  if (tight.held?.tool)
-    rooms.push(
-      roomAt(own, tight.held.tool, 'holds', tight.held.side, tight.held.what === 'axle' ? own.axle : own.receiver),
-    );
-  return rooms;
+  const { tool, turned, held, stand } = own.stack.tightening;
+  return [
+    ...(tool ? [roomAt(own, tool, 'turns', stand, own[turned === 'receiver' ? 'receiver' : 'axle'])] : []),
+    ...(held?.tool
+      ? [roomAt(own, held.tool, 'holds', held.side, own[held.what === 'axle' ? 'axle' : 'receiver'])]
+      : []),
+  ];
 }
 
-const isKey = ({ tool }: DriveTool): boolean => tool === 'hex-key' || tool === 'star-key';
+/** Whether a tool goes into its drive. */
+export function isKey({ tool }: DriveTool): boolean {
+  return tool === 'hex-key' || tool === 'star-key';
+}
 
 /** A star key goes by a number; above 12 it is no width. From memory: number 30 is 5.6 mm across. */
 export function isNumbered({ tool, size_mm }: DriveTool): boolean {
@@ -154,51 +154,54 @@ export function across_mm(tool: DriveTool): number {
 }
 
 function roomAt(own: Joined, tool: DriveTool, role: ToolRoom['role'], side: Side, item: Joined['axle']): ToolRoom {
-  const sign = outward(side);
-  const end = sign > 0 ? item.to_mm : item.from_mm;
-  const at = (distance_mm: number): number => end + sign * distance_mm;
-  const band = (from: number, to: number, length_mm: number, width_mm: number): ToolRoom['handle'] => ({
-    zFrom_mm: Math.min(at(from), at(to)),
-    zTo_mm: Math.max(at(from), at(to)),
-    length_mm,
-    width_mm,
-  });
-  const shared = { tool, role, side, item: item.id, end_mm: end };
+  const end_mm = faceOf(item, side);
+  /** A shank from one distance outward of the face to another, and a handle likewise, mm. */
+  const room = (
+    [radius_mm, from, to]: readonly [number, number, number],
+    [near, far, length_mm, width_mm]: readonly [number, number, number, number],
+    sweep_deg: number,
+  ): ToolRoom => {
+    const at = (out_mm: number): number => end_mm + outward(side) * out_mm;
+    const { zFrom_mm, zTo_mm } = cylinder(own, 0, at(near), at(far));
+    const shank = cylinder(own, radius_mm, at(from), at(to));
+    return {
+      tool,
+      role,
+      side,
+      item: item.id,
+      end_mm,
+      shank,
+      handle: { zFrom_mm, zTo_mm, length_mm, width_mm },
+      sweep_deg,
+    };
+  };
+  const sizes = TOOL_SIZES;
   const size = across_mm(tool);
   if (role === 'turns') {
-    const { socket_length_mm: socket, wrenchHead_height_mm: head } = TOOL_SIZES;
-    const radius = isKey(tool) ? Math.max(TOOL_SIZES.bit_radius_mm, size / 2 + 2) : size / 2 + TOOL_SIZES.socketWall_mm;
+    const { socket_length_mm: socket, wrenchHead_height_mm: head } = sizes;
+    const radius = isKey(tool) ? Math.max(sizes.bit_radius_mm, size / 2 + 2) : size / 2 + sizes.socketWall_mm;
     // A socket goes over the nut it turns; a bit stands before the face.
     const start = isKey(tool) ? 0 : -Math.min(item.to_mm - item.from_mm, 8);
-    return {
-      ...shared,
-      shank: cylinder(own, radius, at(start), at(socket)),
-      handle: band(socket, socket + head, TOOL_SIZES.wrenchHandle_length_mm, TOOL_SIZES.wrenchHandle_width_mm),
-      sweep_deg: ORDER_LIMITS.leastSweep_deg.value,
-    };
+    const handle = [socket, socket + head, sizes.wrenchHandle_length_mm, sizes.wrenchHandle_width_mm] as const;
+    return room([radius, start, socket], handle, ORDER_LIMITS.leastSweep_deg.value);
   }
   if (isKey(tool)) {
-    const { keyArm_mm: arm } = TOOL_SIZES;
-    return {
-      ...shared,
-      shank: cylinder(own, size / 2 + 1, end, at(arm + size)),
-      handle: band(arm, arm + size, TOOL_SIZES.keyLong_mm + TOOL_SIZES.keyLong_per_size * size, size + 2),
-      sweep_deg: 0,
-    };
+    const { keyArm_mm: arm, keyLong_mm, keyLong_per_size } = sizes;
+    return room([size / 2 + 1, 0, arm + size], [arm, arm + size, keyLong_mm + keyLong_per_size * size, size + 2], 0);
   }
-  const thick = Math.max(4, TOOL_SIZES.spannerThickness_per_size * size);
+  const thick = Math.max(4, sizes.spannerThickness_per_size * size);
   const inward = Math.min(item.to_mm - item.from_mm, thick);
-  return {
-    ...shared,
-    shank: cylinder(own, TOOL_SIZES.spannerHead_per_size * size, at(-inward), at(thick - inward)),
-    handle: band(
-      -inward,
-      thick - inward,
-      TOOL_SIZES.spannerLength_mm + TOOL_SIZES.spannerLength_per_size * size,
-      size * 0.55,
-    ),
-    sweep_deg: 0,
-  };
+  const length_mm = sizes.spannerLength_mm + sizes.spannerLength_per_size * size;
+  const [from, to] = [-inward, thick - inward];
+  return room([sizes.spannerHead_per_size * size, from, to], [from, to, length_mm, size * 0.55], 0);
+}
+
+/** A tool's handle at an angle, from the axis to its end, in the side plane. */
+export function handleAt({ shank: { x_mm, y_mm }, handle }: ToolRoom, angle_rad: number): Pick<Outline, 'a' | 'b'> {
+  const radius_mm = handle.width_mm / 2;
+  const reach = handle.length_mm - radius_mm;
+  const end = { x_mm: x_mm + reach * Math.cos(angle_rad), y_mm: y_mm + reach * Math.sin(angle_rad) };
+  return { a: { x_mm, y_mm, radius_mm }, b: { ...end, radius_mm } };
 }
 
 /** Angles at which a handle is tried, deg apart. */
@@ -207,17 +210,9 @@ export const SWEEP_STEP_deg = 5;
 /** For each tried angle, from 0 on: whether the handle meets any of the pieces there. */
 export function shutAngles(room: ToolRoom, pieces: Iterable<Piece>): boolean[] {
   const near = [...pieces].filter((piece) => isBeside(room.handle, piece));
-  const half = room.handle.width_mm / 2;
-  const start = { x_mm: room.shank.x_mm, y_mm: room.shank.y_mm, radius_mm: half };
   return Array.from({ length: 360 / SWEEP_STEP_deg }, (_, k) => {
-    const angle = (k * SWEEP_STEP_deg * Math.PI) / 180;
-    const reach = room.handle.length_mm - half;
-    const end = {
-      x_mm: start.x_mm + reach * Math.cos(angle),
-      y_mm: start.y_mm + reach * Math.sin(angle),
-      radius_mm: half,
-    };
-    return near.some((piece) => hullGap({ a: start, b: end }, piece).gap_mm < -ORDER_LIMITS.drawnOverlap_mm.value);
+    const handle = handleAt(room, (k * SWEEP_STEP_deg * Math.PI) / 180);
+    return near.some((piece) => hullGap(handle, piece).gap_mm < -ORDER_LIMITS.drawnOverlap_mm.value);
   });
 }
 
@@ -245,4 +240,173 @@ export function widestSweep(
 export function hasSweep(room: ToolRoom, shut: readonly boolean[]): boolean {
   const open = widestSweep(shut);
   return open !== undefined && open.wide_deg >= room.sweep_deg;
+}
+
+/** Angles from `from` anticlockwise to `to`, `from` in [0, 2π), `to` − `from` in [0, 2π]; rad. */
+export interface Arc {
+  readonly from: number;
+  readonly to: number;
+}
+
+const FULL = 2 * Math.PI;
+
+/** The arc as a sound one: its start in [0, 2π). */
+export function arc(from: number, to: number): Arc {
+  const start = ((from % FULL) + FULL) % FULL;
+  return { from: start, to: start + Math.min(FULL, Math.max(0, to - from)) };
+}
+
+/** What the given arcs leave open, in rising order; one full arc where nothing is shut. */
+export function openArcs(shut: readonly Arc[]): Arc[] {
+  if (shut.length === 0) return [{ from: 0, to: FULL }];
+  const sorted = [...shut].sort((one, other) => one.from - other.from || one.to - other.to);
+  // What runs on past the full turn shuts the beginning as well.
+  const wrapped = Math.max(...sorted.map(({ to }) => to)) - FULL;
+  const first = sorted[0]!;
+  const open: Arc[] = [];
+  let reach = wrapped > 0 ? wrapped : first.to;
+  for (const { from, to } of wrapped > 0 ? sorted : sorted.slice(1)) {
+    if (from > reach) open.push({ from: reach, to: from });
+    reach = Math.max(reach, to);
+  }
+  if (wrapped <= 0 && reach < first.from + FULL) open.push(arc(reach, first.from + FULL));
+  return open.sort((one, other) => one.from - other.from);
+}
+
+/** The widest of some arcs, the first of equals; undefined of none. */
+export function widest(arcs: readonly Arc[]): Arc | undefined {
+  return arcs.reduce<Arc | undefined>(
+    (best, next) => (best && best.to - best.from >= next.to - next.from - 1e-9 ? best : next),
+    undefined,
+  );
+}
+
+/** The middle of an arc, rad. */
+export function middleOf({ from, to }: Arc): number {
+  return (from + to) / 2;
+}
+
+type Hull = Pick<Outline, 'a' | 'b'>;
+
+/**
+ * Directions from which `moving`, where it stands, cannot have come past `standing`, kept `margin_mm` apart where they
+ * are that far apart at home. Undefined where the two overlap at home: then no direction says anything.
+ */
+export function shutArc(moving: Hull, standing: Hull, margin_mm: number): Arc | undefined {
+  const { gap_mm } = hullGap(moving, standing);
+  if (gap_mm <= 0) return undefined;
+  const margin = Math.min(margin_mm, gap_mm * 0.999);
+  let base: number | undefined;
+  let [low, high] = [Infinity, -Infinity];
+  for (const other of [standing.a, standing.b]) {
+    for (const own of [moving.a, moving.b]) {
+      const [x, y] = [other.x_mm - own.x_mm, other.y_mm - own.y_mm];
+      const half = Math.asin(Math.min(1, (own.radius_mm + other.radius_mm + margin) / Math.hypot(x, y)));
+      const angle = Math.atan2(y, x);
+      base ??= angle;
+      // A convex body that does not hold the eye fills less than half a turn.
+      const off = ((angle - base + 3 * Math.PI) % FULL) - Math.PI;
+      low = Math.min(low, off - half);
+      high = Math.max(high, off + half);
+    }
+  }
+  return arc(base! + low, base! + high);
+}
+
+/** What one standing body shuts for a moving one. */
+export interface Shut {
+  readonly arcs: readonly Arc[];
+  /** It cannot come from the drive side, or from the non-drive side, along the axle. */
+  readonly drive: boolean;
+  readonly nonDrive: boolean;
+}
+
+/** What is left open. */
+export interface WayIn {
+  /** Directions in the side plane to come from; only arcs wide enough to be found by hand. */
+  readonly arcs: readonly Arc[];
+  readonly sides: readonly Side[];
+}
+
+/** What `standing` shuts for `moving`, both at their places. */
+export function shutBy(moving: readonly Piece[], standing: readonly Piece[]): Shut {
+  const arcs: Arc[] = [];
+  let [drive, nonDrive] = [false, false];
+  const isNear = (other: Piece): boolean =>
+    moving.some((own) => hullGap(own, other).gap_mm <= ORDER_LIMITS.wayIn_mm.value);
+  const near = standing.filter(isNear);
+  for (const own of moving) {
+    for (const other of near) {
+      if (isBeside(own, other)) {
+        const shut = shutArc(own, other, ORDER_LIMITS.wayMargin_mm.value);
+        if (shut) arcs.push(shut);
+        continue;
+      }
+      if (hullGap(own, other).gap_mm > -ORDER_LIMITS.drawnOverlap_mm.value) continue;
+      if (other.zFrom_mm + other.zTo_mm > own.zFrom_mm + own.zTo_mm) drive = true;
+      else nonDrive = true;
+    }
+  }
+  return { arcs, drive, nonDrive };
+}
+
+/** What several standing bodies leave open together. */
+export function openWay(shuts: readonly Shut[]): WayIn {
+  const least = (ORDER_LIMITS.leastWay_deg.value * Math.PI) / 180;
+  const arcs = openArcs(shuts.flatMap((shut) => shut.arcs)).filter(({ from, to }) => to - from >= least);
+  const sides: Side[] = [];
+  if (!shuts.some((shut) => shut.nonDrive)) sides.push('non-drive');
+  if (!shuts.some((shut) => shut.drive)) sides.push('drive');
+  return { arcs, sides };
+}
+
+/** Ways in on a bike, every pair of units worked out once. */
+export class Ways {
+  private readonly known = new Map<string, Shut>();
+  private readonly near = new Map<string, readonly string[]>();
+  private readonly bike: Bike;
+
+  constructor(bike: Bike) {
+    this.bike = bike;
+  }
+
+  /** What one owner shuts for a unit. */
+  shut(unit: string, owner: string): Shut {
+    const { pieces } = this.bike;
+    return remembered(this.known, `${unit} ${owner}`, () => shutBy(pieces.get(unit)!, pieces.get(owner)!));
+  }
+
+  /** Owners so near that they can shut something for a unit. */
+  nearOf(unit: string): readonly string[] {
+    const { boxes } = this.bike;
+    const isNear = (owner: string): boolean =>
+      owner !== unit && boxGap_mm(boxes.get(unit)!, boxes.get(owner)!) <= ORDER_LIMITS.wayIn_mm.value;
+    return remembered(this.near, unit, () => [...boxes.keys()].filter(isNear));
+  }
+
+  /** The way in of a unit with these owners on the bike. */
+  into(unit: string, on: ReadonlySet<string>): WayIn {
+    const near = this.nearOf(unit).filter((owner) => on.has(owner));
+    return openWay(near.map((owner) => this.shut(unit, owner)));
+  }
+}
+
+/** How a unit is best brought in: from a direction of the side plane, or along the axle from a side. */
+export type Approach =
+  | { readonly how: 'plane'; readonly angle_rad: number }
+  | { readonly how: 'axle'; readonly side: Side };
+
+/** The best approach of what is open: along the axle where it must be so, or where a plate lies wholly on one open side; else by the widest arc. */
+export function approachOf(way: WayIn, pieces: readonly Piece[], mustBeAlong: boolean): Approach | undefined {
+  const own: Side | undefined = pieces.every(({ zFrom_mm }) => zFrom_mm >= 0)
+    ? 'drive'
+    : pieces.every(({ zTo_mm }) => zTo_mm <= 0)
+      ? 'non-drive'
+      : undefined;
+  const side = way.sides.find((open) => open === own);
+  if (side) return { how: 'axle', side };
+  const best = widest(way.arcs);
+  if (!mustBeAlong && best) return { how: 'plane', angle_rad: middleOf(best) };
+  const any = way.sides[0];
+  return any && { how: 'axle', side: any };
 }

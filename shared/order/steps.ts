@@ -7,14 +7,23 @@
  * turned, then pulled to its torque. mm, offsets along z from the tight place.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
+import { type Bike, type Joined, deeperSide, isBeside } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
-import { deeperSide, type Bike, type Joined, isBeside } from './bike.ts';
-import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
-import type { Task } from './precedence.ts';
-import { type ToolRoom, aroundOf, depthOf, firstFace, outward, shutAngles, toolsOf, widestSweep } from './room.ts';
 import { swingRoom_rad } from './paths.ts';
-import type { BenchTool, DriveInHand, PlanStep, PlanStepKind } from './types.ts';
-import { type Approach, approachOf } from './way-in.ts';
+import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
+import {
+  type Approach,
+  type ToolRoom,
+  approachOf,
+  aroundOf,
+  depthOf,
+  firstFace,
+  outward,
+  shutAngles,
+  toolsOf,
+  widestSweep,
+} from './room.ts';
+import type { BenchTool, DriveInHand, PlanStep, PlanStepKind, Task } from './tasks.ts';
 
 /** What is done already when the hands begin. */
 export interface Begun {
@@ -121,7 +130,7 @@ class Hands {
   private leavePressed(out: readonly string[]): void {
     for (const own of this.bike.stacks) {
       for (const item of own.items) if (item.seat && !out.includes(item.id)) this.pressed.add(item.id);
-      for (const { item, shutBy } of own.rings)
+      for (const { item, shutBy } of own.spacers)
         if (shutBy?.[0].seat && !out.includes(item.id))
           this.laid.set(item.id, this.bike.unitOf.get(shutBy[0].seat.member)!);
     }
@@ -194,7 +203,7 @@ class Hands {
       const inHere = bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore);
       for (const bearing of inHere) {
         // What lies between this bearing and one that is home already can come in no other way any more.
-        const shutIn = own.rings.filter(
+        const shutIn = own.spacers.filter(
           ({ item, shutBy }) =>
             shutBy?.includes(bearing) &&
             !this.laid.has(item.id) &&

@@ -5,28 +5,13 @@
  * nothing that says a bike may be ridden. What a hand looks for when it cleans is common practice, no source.
  */
 import type { Side, Stack } from '../model/schema.ts';
-import type {
-  Because,
-  Block,
-  Cost,
-  DriveInHand,
-  TaskKind,
-  OrderCheck,
-  OrderFault,
-  MakersOrder,
-  Plan,
-  PlanCount,
-  PlanStep,
-  PlanTool,
-  Access,
-  AccessTarget,
-  Reason,
-  StripStep,
-  VariantOrder,
-} from '../order/types.ts';
+import type { Cost } from '../order/graph.ts';
+import type { MakersOrder, OrderCheck, OrderFault, Plan, PlanCount, VariantOrder } from '../order/plan.ts';
+import type { Access, AccessTarget, StripStep } from '../order/strip.ts';
+import type { Because, Block, DriveInHand, PlanStep, PlanTool, Reason, TaskKind } from '../order/tasks.ts';
 import { figure } from '../numbers/figures.ts';
 import { ORDER_LIMITS } from '../order/limits.ts';
-import type { ReasonCode } from '../order/precedence.ts';
+import type { ReasonCode } from '../order/tasks.ts';
 import { spacersOf } from '../order/bike.ts';
 import type { Analysis, Measure, PlacedItem, StackAnalysis } from '../types.ts';
 import {

@@ -8,7 +8,7 @@
  */
 import toposort from 'toposort';
 import { analyse, planOf, accessOf, type LinkageModel } from '../../shared/index.ts';
-import { closureOf, countOrders, digraph, pairsOf, topologicalOrder, type Digraph } from '../../shared/order/graph.ts';
+import { type Digraph, closureOf, countOrders, digraph, pairsOf, topologicalOrder } from '../../shared/order/graph.ts';
 import { layModel } from '../setup/linkages.ts';
 import { random } from '../setup/random.ts';
 import { demoModels, renamedModel } from './models.ts';

@@ -5,6 +5,7 @@
 import toposort from 'toposort';
 import { describe, expect, test } from 'vitest';
 import {
+  type Digraph,
   closureOf,
   countOrders,
   digraph,
@@ -13,7 +14,6 @@ import {
   shortestPath,
   topologicalOrder,
   transitiveReduction,
-  type Digraph,
 } from '../../shared/order/graph.ts';
 import { random, type Random } from '../setup/random.ts';
 import chains from './data/order-chains-derived.json';

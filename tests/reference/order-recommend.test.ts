@@ -1,7 +1,7 @@
 /** The recommended order against every possible order of small seeded task lists, and the fewest moves against every subset. */
 import { describe, expect, test } from 'vitest';
-import { digraph, pairsOf, type Digraph } from '../../shared/order/graph.ts';
-import { costOf, recommend, type Work } from '../../shared/order/search.ts';
+import { type Digraph, digraph, pairsOf } from '../../shared/order/graph.ts';
+import { type Work, costOf, recommend } from '../../shared/order/graph.ts';
 import { longestRise } from '../../shared/order/plan.ts';
 import { random, type Random } from '../setup/random.ts';
 
@@ -40,10 +40,9 @@ const swung = (when: number): Pick<Work, 'isSwung'> => ({ isSwung: (isDone) => i
 function tasks(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
   const axles = draw.whole(1, 4);
   const sides = ['drive', 'non-drive'] as const;
-  const works = Array.from({ length: axles }, (_, axle): Work[] => {
+  const works = Array.from({ length: axles }, (): Work[] => {
     const shared = {
       isBench: false,
-      axle,
       isThreadlocked: draw.chance(0.6),
       isFittedForNow: draw.chance(0.2),
       covered: draw.whole(0, 2),
@@ -104,11 +103,11 @@ describe('the recommended order', () => {
   });
 
   test('by hand: two axles, from two sides, no edges between them: one side after the other', () => {
-    const axle = (axle: number, side: string): Work[] => [
-      { isBench: false, axle, part: 'fit', tools: [], begins: side, ends: side, covered: 0 },
-      { isBench: false, axle, part: 'tighten', tools: ['6'], begins: side, ends: side, covered: 0 },
+    const axle = (side: string): Work[] => [
+      { isBench: false, part: 'fit', tools: [], begins: side, ends: side, covered: 0 },
+      { isBench: false, part: 'tighten', tools: ['6'], begins: side, ends: side, covered: 0 },
     ];
-    const works = [...axle(0, 'drive'), ...axle(1, 'non-drive')];
+    const works = [...axle('drive'), ...axle('non-drive')];
     const { order, cost } = recommend(
       digraph(4, [
         [0, 1],
@@ -123,16 +122,16 @@ describe('the recommended order', () => {
   });
 
   test('by hand: what would be covered goes first although it stands last', () => {
-    const axle = (axle: number, covered: number): Work[] => [
-      { isBench: false, axle, part: 'fit', tools: [], covered },
-      { isBench: false, axle, part: 'tighten', tools: [], covered },
+    const axle = (covered: number): Work[] => [
+      { isBench: false, part: 'fit', tools: [], covered },
+      { isBench: false, part: 'tighten', tools: [], covered },
     ];
     const { order, cost } = recommend(
       digraph(4, [
         [0, 1],
         [2, 3],
       ]),
-      [...axle(0, 0), ...axle(1, 1)],
+      [...axle(0), ...axle(1)],
       () => true,
     )!;
     expect(order).toEqual([2, 3, 0, 1]);

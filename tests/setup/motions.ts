@@ -2,7 +2,7 @@
  * Motions and worlds of a row of steps for the tests, each worked out once: a test asks for the same step again and again.
  */
 import { motionsIn, type Plan, type StepMotion, type StepPlace } from '../../shared/index.ts';
-import { worldsOf as worldsIn, type StepRow, type Worlds } from '../../shared/order/on-bike.ts';
+import { type StepRow, type Worlds, worldsOf as worldsIn } from '../../shared/order/places.ts';
 import { worksOf } from '../../shared/order/possible.ts';
 import { placesBefore } from '../../shared/order/steps.ts';
 import { move } from '../../shared/order/strip.ts';

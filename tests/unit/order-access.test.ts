@@ -21,7 +21,7 @@ import {
   type StepPlace,
 } from '../../shared/index.ts';
 import { placesAfter } from '../setup/motions.ts';
-import { worksOf, type Works } from '../../shared/order/possible.ts';
+import { type Works, worksOf } from '../../shared/order/possible.ts';
 import { demoModels } from '../bench/models.ts';
 
 const PLANS = demoModels().map((model) => planOf(analyse(model)));

@@ -22,17 +22,17 @@ import {
   type StepMotion,
 } from '../../shared/index.ts';
 import {
-  bodyOf,
   HOME,
-  pose,
-  slices,
-  Solids,
-  Space,
-  toolBody,
   type Posed,
   type Shape,
+  Solids,
+  Space,
+  bodyOf,
+  pose,
+  slices,
+  toolBody,
 } from '../../shared/order/bodies.ts';
-import { Course, pathIn, swingRoom_rad, TOUCH_mm, alongAxle, inPlane } from '../../shared/order/paths.ts';
+import { Course, TOUCH_mm, alongAxle, inPlane, pathIn, swingRoom_rad } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
 import { motionOf, worldsOf } from '../setup/motions.ts';
 import { demoModels } from '../bench/models.ts';

@@ -4,13 +4,13 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, hullGap } from '../../shared/index.ts';
-import { arc, middleOf, openArcs, shutArc, widest, type Arc } from '../../shared/order/way-in.ts';
+import { type Arc, arc, middleOf, openArcs, shutArc, widest } from '../../shared/order/room.ts';
 import { betweenOf, clear_mm, movables } from '../../shared/order/possible.ts';
-import { bikeOf, wayOf, type Piece } from '../../shared/order/bike.ts';
-import { hasSweep, radiusOf, shutAngles, SWEEP_STEP_deg, toolsOf, widestSweep } from '../../shared/order/room.ts';
+import { type Piece, bikeOf, wayOf } from '../../shared/order/bike.ts';
+import { SWEEP_STEP_deg, hasSweep, radiusOf, shutAngles, toolsOf, widestSweep } from '../../shared/order/room.ts';
 import { Solids } from '../../shared/order/bodies.ts';
 import { swingRoom_rad } from '../../shared/order/paths.ts';
-import { approachOf, openWay, shutBy, Ways } from '../../shared/order/way-in.ts';
+import { Ways, approachOf, openWay, shutBy } from '../../shared/order/room.ts';
 import { demoModels } from '../bench/models.ts';
 import { random, type Random } from '../setup/random.ts';
 
@@ -193,7 +193,7 @@ describe('ways in on the demo bikes', () => {
 
   test('rings by how deep they reach: from the side, before the members meet, along the axle, shut in, from outside', () => {
     const rings = demoModels().flatMap((model) =>
-      bikeOf(analyse(model)).stacks.flatMap(({ rings: list }) =>
+      bikeOf(analyse(model)).stacks.flatMap(({ spacers: list }) =>
         list.map((ring) => [ring.item.id, wayOf(ring)] as const),
       ),
     );

@@ -10,7 +10,7 @@ import { torqueForClamp } from '../../shared/torque/reverse.ts';
 import { sectionsOf } from '../../shared/torque/sections.ts';
 import { torqueCards } from '../../shared/torque/card.ts';
 import { planOf } from '../../shared/order/plan.ts';
-import { torqueList } from '../../shared/order/torque-list.ts';
+import { torqueList } from '../../shared/order/plan.ts';
 import { torqueWindow, WINDOW_LIMITS, type TorqueWindow } from '../../shared/torque/window.ts';
 import { findBearing } from '../../shared/standards/bearings.ts';
 import { adviseWrench, judgeWrench } from '../../shared/torque/wrench.ts';
