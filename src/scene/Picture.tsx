@@ -50,6 +50,9 @@ const UNMEASURED_px = { width: 960, height: 540 } as const;
 /** Narrower than this the labels of a travel are the angles alone, px. */
 const BRIEF_px = 900;
 
+/** A picture that is neither so wide nor so high has no room for the part a step sets, px. */
+const INSET_px = { width: 640, height: 440 } as const;
+
 /** The 3D picture. */
 export default function Picture(props: PictureProps): ReactNode {
   const gpu = readGpu();
@@ -131,7 +134,8 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
   // The one part a step sets is shown as it will bear: on the bike it stands inside the parts around it.
   const set = pivot && !beside && stepPlaces ? onlyOne(itemsOf(pivot).filter(({ id }) => active.has(id))) : undefined;
-  const held = picked ?? (set && hasInset(set) ? set : undefined);
+  const hasRoom = width >= INSET_px.width || height >= INSET_px.height;
+  const held = picked ?? (hasRoom && set && hasInset(set) ? set : undefined);
   const insetSide = held && pivot && isOnRight(held, pivot) ? 'left' : 'right';
   return (
     <div
