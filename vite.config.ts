@@ -7,6 +7,7 @@ import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
 import { lookSheet } from './src/look.ts';
+import { LongestFirst } from './tests/setup/longest-first.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const underVitest = process.env.VITEST !== undefined;
@@ -58,6 +59,7 @@ export default defineConfig({
     passWithNoTests: false,
     // A spec waits for its browser most of the time, and the core fills the wait.
     maxWorkers: availableParallelism() + 1,
+    sequence: { sequencer: LongestFirst },
     projects: [
       {
         test: {

@@ -8,6 +8,7 @@
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import { useFrame, useThree } from '@react-three/fiber';
+import { keepShadow } from './shadow.ts';
 
 const STILL_ms = 260;
 const MOST_PIXELS = 2_400_000;
@@ -50,6 +51,7 @@ export function Pace({
     // Within the frame, so that the emptied buffer is filled again before anybody sees it.
     if (gl.getPixelRatio() !== ratio) gl.setPixelRatio(ratio);
     const isHurried = now.isSlow && !isFine.current;
+    keepShadow(gl);
     gl.shadowMap.autoUpdate = !isHurried;
     if (isHurried && now.frames % SHADOW_EVERY === 0) gl.shadowMap.needsUpdate = true;
     const isLast = isFine.current || !(isHurried || (isWorthIt && ratio < finest));

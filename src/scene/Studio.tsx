@@ -5,7 +5,7 @@
  * above shows which way is up. After a lost context the baked room is made again. The shadow's frame is laid close round
  * what is looked at, and is drawn anew only when something has moved.
  */
-import { useEffect, useMemo, type ReactNode } from 'react';
+import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { useThree } from '@react-three/fiber';
 import {
   BackSide,
@@ -19,6 +19,8 @@ import {
   PMREMGenerator,
   Scene,
   ShadowMaterial,
+  type WebGLRenderer,
+  type WebGLRenderTarget,
 } from 'three';
 import { BLACK, LIGHT, type Theme } from '../look.ts';
 import { raycastNothing } from './picking.ts';
@@ -144,34 +146,43 @@ function Ground({
   );
 }
 
+/** The room of either theme is baked when it is first asked for, and kept: a change of theme and back bakes nothing. */
 function useEnvironment(theme: Theme, generation: number): void {
   const gl = useThree((state) => state.gl);
   const scene = useThree((state) => state.scene);
   const invalidate = useThree((state) => state.invalidate);
+  const rooms = useRef(new Map<Theme, WebGLRenderTarget>());
   useEffect(() => {
-    const room = makeRoom(theme);
-    const generator = new PMREMGenerator(gl);
-    const baked = generator.fromScene(room, 0.025);
-    scene.environment = baked.texture;
-    invalidate();
-    generator.dispose();
-    room.traverse((part) => {
-      if (!(part instanceof Mesh)) return;
-      (part.geometry as BoxGeometry).dispose();
-      (part.material as MeshBasicMaterial).dispose();
-    });
-    let isGone = false;
-    const onGone = (): void => {
-      isGone = true;
-    };
+    const baked = rooms.current;
+    const onGone = (): void => baked.clear();
     gl.domElement.addEventListener('webglcontextlost', onGone);
     return () => {
       gl.domElement.removeEventListener('webglcontextlost', onGone);
       scene.environment = null;
       // What a lost context held went with it; freeing it again would only raise warnings.
-      if (!isGone) baked.dispose();
+      for (const room of baked.values()) room.dispose();
+      baked.clear();
     };
+  }, [gl, scene, generation]);
+  useEffect(() => {
+    const baked = rooms.current.get(theme) ?? bake(gl, theme);
+    rooms.current.set(theme, baked);
+    scene.environment = baked.texture;
+    invalidate();
   }, [gl, scene, invalidate, theme, generation]);
+}
+
+function bake(gl: WebGLRenderer, theme: Theme): WebGLRenderTarget {
+  const room = makeRoom(theme);
+  const generator = new PMREMGenerator(gl);
+  const baked = generator.fromScene(room, 0.025);
+  generator.dispose();
+  room.traverse((part) => {
+    if (!(part instanceof Mesh)) return;
+    (part.geometry as BoxGeometry).dispose();
+    (part.material as MeshBasicMaterial).dispose();
+  });
+  return baked;
 }
 
 function makeRoom(theme: Theme): Scene {

@@ -1,5 +1,5 @@
 /**
- * `npm run pictures`: takes the pictures that `picture.spec.ts` compares with and stores them under `pictures/`. Look at
+ * `npm run pictures`: takes the pictures that `pictures.spec.ts` compares with and stores them under `pictures/`. Look at
  * each of them before they are committed: from then on they are what is right.
  */
 import { closeAll, openApp, waitReady } from './harness.ts';

@@ -49,21 +49,25 @@ const SHARE = 0.45;
 
 /** The spacer without the dark marks that lie within its orange. Screen pixels. */
 export function eraseMarks(picture: Picture): { readonly picture: Picture; readonly pixels: number } {
+  const { width, height } = picture;
+  // Found once a pixel: a dark ground looks around itself everywhere.
+  const orange = new Uint8Array(width * height);
+  for (let y = 0; y < height; y += 1)
+    for (let x = 0; x < width; x += 1) if (isOrange(at(picture, x, y))) orange[y * width + x] = 1;
   return changed(picture, (x, y) => {
-    const [r, g, b] = at(picture, x, y);
-    if (Math.max(r, g, b) > 110) return undefined;
-    const sum = [0, 0, 0];
-    let orange = 0;
-    let all = 0;
-    for (let j = Math.max(0, y - REACH); j <= Math.min(picture.height - 1, y + REACH); j += 1) {
-      for (let i = Math.max(0, x - REACH); i <= Math.min(picture.width - 1, x + REACH); i += 1) {
-        const colour = at(picture, i, j);
-        all += 1;
-        if (!isOrange(colour)) continue;
-        orange += 1;
-        colour.forEach((value, k) => (sum[k]! += value));
+    if (Math.max(...at(picture, x, y)) > 110) return undefined;
+    const [left, right] = [Math.max(0, x - REACH), Math.min(width - 1, x + REACH)];
+    const [top, bottom] = [Math.max(0, y - REACH), Math.min(height - 1, y + REACH)];
+    const sum: [number, number, number] = [0, 0, 0];
+    let count = 0;
+    for (let j = top; j <= bottom; j += 1) {
+      for (let i = left; i <= right; i += 1) {
+        if (orange[j * width + i] === 0) continue;
+        count += 1;
+        at(picture, i, j).forEach((value, k) => (sum[k]! += value));
       }
     }
-    return orange > SHARE * all ? [sum[0]! / orange, sum[1]! / orange, sum[2]! / orange] : undefined;
+    const all = (right - left + 1) * (bottom - top + 1);
+    return count > SHARE * all ? [sum[0] / count, sum[1] / count, sum[2] / count] : undefined;
   });
 }

@@ -2,29 +2,61 @@
 // drives it. Arguments go on to vitest (`npm test -- --project core`, `npm test -- tests/unit/clamp`).
 // Ends with one line, `N passed, N failed`; a type error, what formatter or linter find, a failed build, a test file that
 // does not load or an error outside any test counts as one failure each. Exit 0 only if something ran and nothing failed.
+//
+// Without arguments the core's tests run in a vitest of their own from the start, beside the checks, the build and the
+// browser's: one vitest runs one project after the other, and the browser's specs, which all wait for one renderer, leave
+// half a machine idle that the core's can use.
 
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
-const report = join(top, '.cache', 'reports', 'vitest.json');
+const reports = join(top, '.cache', 'reports');
 const failures = [];
+const counted = { passed: 0, failed: 0, skipped: 0 };
 
-/** Runs a program of node_modules to its end; whether it found nothing wrong. */
-function node(program, ...args) {
+/** Runs a program of node_modules to its end; whether it found nothing wrong. One that is held back speaks at its end. */
+function node(program, args, isHeld = false) {
   return new Promise((resolve) => {
     const child = spawn(process.execPath, [join(top, 'node_modules', program), ...args], {
       cwd: top,
-      stdio: 'inherit',
+      stdio: isHeld ? ['ignore', 'pipe', 'pipe'] : 'inherit',
     });
+    const said = [];
+    child.stdout?.on('data', (words) => said.push(words));
+    child.stderr?.on('data', (words) => said.push(words));
     child.on('error', () => resolve(false));
-    child.on('close', (code) => resolve(code === 0));
+    child.on('close', (code) => {
+      process.stdout.write(Buffer.concat(said));
+      resolve(code === 0);
+    });
   });
 }
 
-function countTests() {
+/** Runs vitest and counts what it found; `name` is that of its report. */
+async function vitest(name, args, isHeld) {
+  const report = join(reports, `${name}.json`);
+  rmSync(report, { force: true });
+  const isClean = await node(
+    'vitest/vitest.mjs',
+    ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`, ...args],
+    isHeld,
+  );
+  const counts = read(report);
+  const unloaded = counts.testResults.filter(
+    (file) => file.status === 'failed' && file.assertionResults.every((test) => test.status !== 'failed'),
+  );
+  failures.push(...unloaded.map((file) => `loading ${file.name}`));
+  if (!isClean && unloaded.length + counts.numFailedTests === 0) failures.push(`${name}, outside any test`);
+  counted.passed += counts.numPassedTests;
+  counted.failed += counts.numFailedTests;
+  counted.skipped += counts.numPendingTests + counts.numTodoTests;
+}
+
+function read(report) {
   try {
     return JSON.parse(readFileSync(report, 'utf8'));
   } catch {
@@ -32,38 +64,29 @@ function countTests() {
   }
 }
 
-const typed = node('typescript/bin/tsc', '--noEmit');
-const isTidy = await node('@biomejs/biome/bin/biome', 'ci', '--max-diagnostics=200', '.');
-const isBuilt = await node('vite/bin/vite.js', 'build', '--logLevel', 'warn');
-if (!(await typed)) failures.push('the type check');
+mkdirSync(reports, { recursive: true });
+const asked = process.argv.slice(2);
+const isWhole = asked.length === 0;
+const cores = availableParallelism();
+// One worker for the core loads each of its modules once; a spec in a browser leaves room for one more.
+const forCore = Math.max(1, Math.floor(cores / 2));
+const forBrowser = cores - forCore + 1;
+
+const core = isWhole ? vitest('core', ['--project', 'core', `--maxWorkers=${forCore}`], true) : undefined;
+const typed = node('typescript/bin/tsc', ['--noEmit'], true);
+const isTidy = await node('@biomejs/biome/bin/biome', ['ci', '--max-diagnostics=200', '.']);
+const isBuilt = await node('vite/bin/vite.js', ['build', '--logLevel', 'warn']);
 if (!isTidy) failures.push('formatter and linter');
 if (!isBuilt) failures.push('the build');
 
-mkdirSync(join(top, '.cache', 'reports'), { recursive: true });
-rmSync(report, { force: true });
 // Without a new build the browser specs would judge the last one.
-const selection = isBuilt ? [] : ['--project', 'core'];
-const isClean = await node(
-  'vitest/vitest.mjs',
-  'run',
-  '--reporter=default',
-  '--reporter=json',
-  `--outputFile.json=${report}`,
-  ...selection,
-  ...process.argv.slice(2),
-);
+if (!isWhole) await vitest('asked', [...(isBuilt ? [] : ['--project', 'core']), ...asked]);
+else if (isBuilt) await vitest('browser', ['--project', 'browser', `--maxWorkers=${forBrowser}`]);
+await core;
+if (!(await typed)) failures.push('the type check');
 
-const counts = countTests();
-const unloaded = counts.testResults.filter(
-  (file) => file.status === 'failed' && file.assertionResults.every((test) => test.status !== 'failed'),
-);
-failures.push(...unloaded.map((file) => `loading ${file.name}`));
-if (!isClean && failures.length + counts.numFailedTests === 0) failures.push('vitest, outside any test');
-
-const passed = counts.numPassedTests;
-const failed = counts.numFailedTests + failures.length;
-const skipped = counts.numPendingTests + counts.numTodoTests;
 for (const name of failures) console.log(`failed: ${name}`);
-if (skipped > 0) console.log(`${skipped} skipped`);
-console.log(`${passed} passed, ${failed} failed`);
-process.exitCode = failed === 0 && passed > 0 ? 0 : 1;
+if (counted.skipped > 0) console.log(`${counted.skipped} skipped`);
+const failed = counted.failed + failures.length;
+console.log(`${counted.passed} passed, ${failed} failed`);
+process.exitCode = failed === 0 && counted.passed > 0 ? 0 : 1;
