@@ -6,7 +6,7 @@ import { useApp } from '../page/store.ts';
 import { BackButton, NextButton, StepCount, StepSlider } from '../build/Steps.tsx';
 import { ApartControl, CutButton, LeaveSteps } from './ApartControl.tsx';
 
-export function HandBar(): ReactNode {
+export function HandBar({ isUpright }: { readonly isUpright: boolean }): ReactNode {
   const isApart = useApp(
     (state) => state.pivotId !== undefined && state.step === undefined && state.travel === undefined,
   );
@@ -15,7 +15,7 @@ export function HandBar(): ReactNode {
       {isApart ? (
         <>
           <ApartControl />
-          <CutButton />
+          {isUpright && <CutButton />}
         </>
       ) : (
         <>

@@ -6,19 +6,20 @@
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from './usePicture.ts';
+import type { Room } from '../page/room.ts';
 import { besideOf } from '../mistakes/mistakes.ts';
 import { stepOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
-import { usePictureHand } from './ApartControl.tsx';
+import { CutButton, usePictureHand } from './ApartControl.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame } from '../picture/PictureFrame.tsx';
 import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
 import { ViewIcon } from '../picture/ViewIcon.tsx';
 import { Views } from '../picture/Views.tsx';
 
-export function PictureArea(): ReactNode {
+export function PictureArea({ room }: { readonly room: Room }): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const { tries, again, picture } = useReturn();
   return (
@@ -35,7 +36,7 @@ export function PictureArea(): ReactNode {
       {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
       <StandLine />
       {webgl === 'ok' && <Views />}
-      <PictureFoot />
+      <PictureFoot isUpright={room === 'tall'} />
       <TravelBar />
     </section>
   );
@@ -134,13 +135,16 @@ function StandLine(): ReactNode {
   );
 }
 
-function PictureFoot(): ReactNode {
+function PictureFoot({ isUpright }: { readonly isUpright: boolean }): ReactNode {
+  const isStepping = useApp((state) => state.step !== undefined);
   const isTravelling = useApp((state) => state.travel !== undefined);
   if (isTravelling) return null;
   return (
     <div className="picture-foot line gap-5">
       <span className="picture-foot-end flex hair end">
         <TravelButton />
+        {/* On an upright phone it lies under the thumb while the bar has room for it. */}
+        {(!isUpright || isStepping) && <CutButton />}
         <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
           <ViewIcon name="legend" />
           <span className="view-long">Legend</span>

@@ -38,7 +38,7 @@ export function App(): ReactNode {
       </div>
       {place === undefined ? (
         <main className="floor stack hair fit">
-          <PictureArea />
+          <PictureArea room={room} />
           <Panels room={room} />
         </main>
       ) : (

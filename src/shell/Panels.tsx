@@ -71,7 +71,7 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
       </div>
       <div className="bar line gap-5 slim on-sheet">
         {!isUpright && <PivotStrip />}
-        <HandBar />
+        <HandBar isUpright={isUpright} />
       </div>
       {isUpright && <PivotStrip />}
     </>
