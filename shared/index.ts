@@ -198,6 +198,7 @@ export {
   wordBears,
   wordFace,
   wordFacing,
+  wordWay,
   wordFinding,
   wordForce,
   wordMeasure,

@@ -686,6 +686,14 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     : 'Closes the column at the far end.';
 }
 
+/** Which way a loose part of the row looks, in the fewest words: `small face out, to the bearing`. */
+export function wordWay({ smallFace, nonDrive, drive }: PlacedItem): string {
+  if (smallFace === undefined) return 'either way round';
+  const small = smallFace === 'drive' ? drive : nonDrive;
+  const onto = small.bears === 'inner-ring' ? ', on the bearing' : '';
+  return `small face to the ${sideWord(smallFace)}${onto}`;
+}
+
 function stackOf(item: PlacedItem, analysis: Analysis): StackAnalysis | undefined {
   return analysis.pivots.flatMap((pivot) => pivot.stacks).find((stack) => stack.id === item.stackId);
 }

@@ -1,7 +1,6 @@
 /**
- * How far the picked pivot is apart, or the way out of the steps while they say where the parts stand; and the cut.
- *
- * On the picture's foot where a hand reaches it; on an upright phone in a row of its own at the lower edge, under the thumb.
+ * How far the picked pivot is apart, which side of it comes, and the cut; and the way out of the steps, which say
+ * themselves where the parts stand.
  */
 import type { ReactNode } from 'react';
 import { create } from 'zustand';
@@ -9,20 +8,12 @@ import type { ApartOf } from '../../shared/index.ts';
 import { act, useApp } from '../page/store.ts';
 import { ViewIcon } from '../picture/ViewIcon.tsx';
 
-/** The slider, or the button that leaves the steps; nothing without a pivot. */
+/** The slider; nothing without a pivot. */
 export function ApartControl(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const apart = useApp((state) => state.apart);
-  const isStepping = useApp((state) => state.step !== undefined);
   const hasPicture = useApp((state) => state.webgl === 'ok');
   if (!hasPivot) return null;
-  if (isStepping) {
-    return (
-      <button type="button" className="button leave medium no-wrap" onClick={() => act.stepTo(undefined)}>
-        Leave the steps
-      </button>
-    );
-  }
   return (
     <div className="apart line gap-5 strong">
       <label className="apart-slide line gap-5 slim">
@@ -43,6 +34,23 @@ export function ApartControl(): ReactNode {
   );
 }
 
+/** The way out of the steps of a pivot. */
+export function LeaveSteps(): ReactNode {
+  const isStepping = useApp((state) => state.pivotId !== undefined && state.step !== undefined);
+  if (!isStepping) return null;
+  return (
+    <button
+      type="button"
+      className="button leave medium no-wrap"
+      title="Leave the steps"
+      onClick={() => act.stepTo(undefined)}
+    >
+      <ViewIcon name="apart" />
+      <span className="view-long">Leave the steps</span>
+    </button>
+  );
+}
+
 /** Cut open or whole; nothing without a pivot, nor without a picture: the row is a section as it is. */
 export function CutButton(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined && state.webgl === 'ok');
@@ -53,18 +61,6 @@ export function CutButton(): ReactNode {
       <ViewIcon name="cut" />
       <span className="view-long">Cut open</span>
     </button>
-  );
-}
-
-/** The row of an upright phone; nothing where there is no pivot, or the travel is shown. */
-export function HandRow(): ReactNode {
-  const isShown = useApp((state) => state.pivotId !== undefined && state.travel === undefined);
-  if (!isShown) return null;
-  return (
-    <div className="hand-row line gap-5 on-sheet" role="group" aria-label="Apart and cut">
-      <ApartControl />
-      <CutButton />
-    </div>
   );
 }
 

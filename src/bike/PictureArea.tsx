@@ -12,7 +12,7 @@ import { stepOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
-import { ApartControl, CutButton, usePictureHand } from './ApartControl.tsx';
+import { CutButton, usePictureHand } from './ApartControl.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame } from '../picture/PictureFrame.tsx';
 import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
@@ -36,7 +36,7 @@ export function PictureArea({ room }: { readonly room: Room }): ReactNode {
       {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
       <StandLine />
       {webgl === 'ok' && <Views />}
-      <PictureFoot room={room} />
+      <PictureFoot isUpright={room === 'tall'} />
       <TravelBar />
     </section>
   );
@@ -135,15 +135,16 @@ function StandLine(): ReactNode {
   );
 }
 
-function PictureFoot({ room }: { readonly room: Room }): ReactNode {
+function PictureFoot({ isUpright }: { readonly isUpright: boolean }): ReactNode {
+  const isStepping = useApp((state) => state.step !== undefined);
   const isTravelling = useApp((state) => state.travel !== undefined);
   if (isTravelling) return null;
   return (
     <div className="picture-foot line gap-5">
-      {room !== 'tall' && <ApartControl />}
       <span className="picture-foot-end flex hair end">
         <TravelButton />
-        {room !== 'tall' && <CutButton />}
+        {/* On an upright phone it lies under the thumb while the bar has room for it. */}
+        {(!isUpright || isStepping) && <CutButton />}
         <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
           <ViewIcon name="legend" />
           <span className="view-long">Legend</span>

@@ -7,6 +7,7 @@ import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
 import { MistakeSection } from '../mistakes/MistakeSection.tsx';
+import { WhichWay } from './WhichWay.tsx';
 import { TorqueCard } from '../torque/TorqueCard.tsx';
 
 export function PivotCard({
@@ -26,6 +27,7 @@ export function PivotCard({
         <VerdictMark verdict={toldVerdict(pivot)} /> {wordVerdict(pivot)}
       </p>
       <FindingList findings={pressing} analysis={analysis} />
+      <WhichWay pivot={pivot} analysis={analysis} />
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}

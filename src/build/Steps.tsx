@@ -13,6 +13,7 @@ import { useApp } from '../page/store.ts';
 import { AwakeLine } from '../widgets/AwakeLine.tsx';
 import { Segments } from '../widgets/Segments.tsx';
 import { useSwipe } from '../widgets/useSwipe.ts';
+import { BuildOrder } from './BuildOrder.tsx';
 import { GoRound } from './GoRound.tsx';
 import { NoPlan } from './NoPlan.tsx';
 import { Cautions, StepFacts, stepWords } from './StepFacts.tsx';
@@ -236,6 +237,8 @@ function NoStep(): ReactNode {
   const total = useApp((state) => runOf(state).steps.length);
   const isThere = useApp((state) => state.planned.is === 'done');
   const pivotName = useApp((state) => pivotOf(state)?.name);
+  // Without a picture the order stands in its place.
+  const hasPicture = useApp((state) => state.webgl === 'ok');
   if (!isThere) return <NoPlan />;
   if (total === 0) return <p className="step-text usual">This pivot has no steps.</p>;
   return (
@@ -249,6 +252,7 @@ function NoStep(): ReactNode {
         {direction === 'build' ? 'Next lays the parts out and begins to build.' : 'Next begins to take it apart.'} Page
         Down, arrow keys and a sideways swipe here step too.
       </p>
+      {pivotName === undefined && hasPicture && <BuildOrder />}
     </>
   );
 }

@@ -50,6 +50,9 @@ const UNMEASURED_px = { width: 960, height: 540 } as const;
 /** Narrower than this the labels of a travel are the angles alone, px. */
 const BRIEF_px = 900;
 
+/** A picture that is neither so wide nor so high has no room for the part a step sets, px. */
+const INSET_px = { width: 640, height: 440 } as const;
+
 /** The 3D picture. */
 export default function Picture(props: PictureProps): ReactNode {
   const gpu = readGpu();
@@ -129,7 +132,11 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
 
   const shown = useMemo(() => labelled(picture.frame, specs), [picture.frame, specs]);
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
-  const insetSide = picked && pivot && isOnRight(picked, pivot) ? 'left' : 'right';
+  // The one part a step sets is shown as it will bear: on the bike it stands inside the parts around it.
+  const set = pivot && !beside && stepPlaces ? onlyOne(itemsOf(pivot).filter(({ id }) => active.has(id))) : undefined;
+  const hasRoom = width >= INSET_px.width || height >= INSET_px.height;
+  const held = picked ?? (hasRoom && set && hasInset(set) ? set : undefined);
+  const insetSide = held && pivot && isOnRight(held, pivot) ? 'left' : 'right';
   return (
     <div
       ref={root}
@@ -186,11 +193,15 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
         onSelect={picture.onSelect}
         onLight={picture.onLight}
       />
-      {picked && pivot && isClose && (
-        <Inset board={board} analysis={analysis} pivot={pivot} item={picked} side={insetSide} />
+      {held && pivot && (isClose || !picked) && (
+        <Inset board={board} analysis={analysis} pivot={pivot} item={held} side={insetSide} />
       )}
     </div>
   );
+}
+
+function onlyOne<T>(things: readonly T[]): T | undefined {
+  return things.length === 1 ? things[0] : undefined;
 }
 
 /** Whether a part stands in the drive half of its pivot, which lies on the right on a wide picture. */

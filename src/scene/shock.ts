@@ -27,7 +27,8 @@ interface ShockShape {
 }
 
 const LARGEST_CAN_mm = 25;
-const SHAFT_mm = 5;
+/** The sliding tube of an air shock is wide: a can that slides over it. */
+const WIDEST_SHAFT_mm = 16;
 
 /** The shock of a model; undefined where it has none or its eyes have no place. */
 export function shockShape(
@@ -46,6 +47,7 @@ export function shockShape(
   const end = Math.max(start + 20, lug - shock.stroke_mm - 5);
   if (lug < start + 24) return undefined;
   const r = Math.min(LARGEST_CAN_mm, Math.max(14, length * 0.125));
+  const slide = Math.min(WIDEST_SHAFT_mm, r - 7);
   const neck = body.isTrunnion ? r * 0.7 : Math.min(r * 0.6, body.radius_mm * 0.9);
   const shoulder = body.isTrunnion ? start + 2 : body.radius_mm + 7;
   const head = Math.max(shoulder + 2, start + (end - start) * 0.3);
@@ -68,32 +70,32 @@ export function shockShape(
       [r, end - 7.6],
       [r, end - 2],
       [r - 2, end],
-      [SHAFT_mm + 4, end],
-      [SHAFT_mm + 4, end - 1.2],
-      [SHAFT_mm + 2, end - 1.2],
-      [SHAFT_mm + 2, end + 1],
+      [slide + 4, end],
+      [slide + 4, end - 1.2],
+      [slide + 2, end - 1.2],
+      [slide + 2, end + 1],
       [0, end + 1],
     ],
     shaft: [
       [0, end],
-      [SHAFT_mm, end],
-      [SHAFT_mm, lug],
-      [lugRadius - 1.5, lug],
-      [lugRadius, lug + 1.5],
+      [slide, end],
+      [slide, lug - 1.5],
+      [slide - 1.5, lug],
+      [lugRadius, lug],
       [lugRadius, length - shaftEye * 0.7],
       [0, length - shaftEye * 0.7],
     ],
     travelORing: [
-      [SHAFT_mm, end + 2],
-      [SHAFT_mm + 1.8, end + 2.4],
-      [SHAFT_mm + 1.8, end + 4],
-      [SHAFT_mm, end + 4.4],
+      [slide, end + 2],
+      [slide + 1.8, end + 2.4],
+      [slide + 1.8, end + 4],
+      [slide, end + 4.4],
     ],
     wire: [
-      [SHAFT_mm + 3.2, end - 1.1],
-      [SHAFT_mm + 4, end - 1.1],
-      [SHAFT_mm + 4, end - 0.3],
-      [SHAFT_mm + 3.2, end - 0.3],
+      [slide + 3.2, end - 1.1],
+      [slide + 4, end - 1.1],
+      [slide + 4, end - 0.3],
+      [slide + 3.2, end - 0.3],
     ],
     valve: { z_mm: shoulder + (head - shoulder) * 0.35, r_mm: r * 0.8 },
   };

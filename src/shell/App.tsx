@@ -3,18 +3,14 @@
  */
 import { useEffect, type ReactNode } from 'react';
 import { AddressLine } from './AddressLine.tsx';
-import { TheRow } from '../row/TheRow.tsx';
-import { Card } from '../bike/Card.tsx';
-import { CompactPanels } from './CompactPanels.tsx';
+import { Panels } from './Panels.tsx';
 import { DropZone } from './DropZone.tsx';
 import { Header } from './Header.tsx';
 import { Places } from './Places.tsx';
-import { PivotStrip } from '../bike/PivotStrip.tsx';
 import { WhatIfBanner } from '../mistakes/WhatIfBanner.tsx';
-import { Deference } from '../widgets/Deference.tsx';
 import { Sheets } from '../menu/Sheets.tsx';
 import { PictureArea } from '../bike/PictureArea.tsx';
-import { BackButton, NextButton, StepAnnouncer, StepChoices, StepSlider, StepWords } from '../build/Steps.tsx';
+import { StepAnnouncer } from '../build/Steps.tsx';
 import { followAddress } from '../page/history.ts';
 import { isReady, pivotOf, shownOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
@@ -43,37 +39,15 @@ export function App(): ReactNode {
       {place === undefined ? (
         <main className="floor stack hair fit">
           <PictureArea room={room} />
-          {room === 'wide' ? <WidePanels /> : <CompactPanels room={room} />}
+          <Panels room={room} />
         </main>
       ) : (
         <Places place={place} />
-      )}
-      {room === 'wide' && place === undefined && (
-        <footer className="foot">
-          <Deference />
-        </footer>
       )}
       <StepAnnouncer />
       <Sheets />
       <DropZone />
     </div>
-  );
-}
-
-function WidePanels(): ReactNode {
-  return (
-    <>
-      <PivotStrip />
-      <Card />
-      <div className="step-bar line gap-5 slim on-sheet">
-        <StepChoices />
-        <BackButton />
-        <StepSlider />
-        <NextButton />
-      </div>
-      <StepWords />
-      <TheRow />
-    </>
   );
 }
 

@@ -1,0 +1,33 @@
+/**
+ * The one bar under the picture: how far the picked pivot is apart, or the steps once they are gone through; never both.
+ */
+import type { ReactNode } from 'react';
+import { useApp } from '../page/store.ts';
+import { BackButton, NextButton, StepCount, StepSlider } from '../build/Steps.tsx';
+import { ApartControl, CutButton, LeaveSteps } from './ApartControl.tsx';
+
+export function HandBar({ isUpright }: { readonly isUpright: boolean }): ReactNode {
+  const isApart = useApp(
+    (state) => state.pivotId !== undefined && state.step === undefined && state.travel === undefined,
+  );
+  return (
+    <div className="hand-bar line gap-5 slim" role="group" aria-label={isApart ? 'Apart and cut' : 'Steps'}>
+      {isApart ? (
+        <>
+          <ApartControl />
+          {isUpright && <CutButton />}
+        </>
+      ) : (
+        <>
+          <LeaveSteps />
+          <BackButton />
+          <div className="hand-bar-middle stack small medium slim">
+            <StepCount />
+            <StepSlider />
+          </div>
+        </>
+      )}
+      <NextButton />
+    </div>
+  );
+}

@@ -1,0 +1,79 @@
+/**
+ * What lies round the picture: the row under it, the side sheet with its tabs, and one bar of pivots and of what a hand
+ * does. On an upright phone the sheet comes up from below, to one of three heights.
+ */
+import type { ReactNode } from 'react';
+import type { Room } from '../page/room.ts';
+import type { Tab } from '../page/state.ts';
+import { act, useApp } from '../page/store.ts';
+import { HandBar } from '../bike/HandBar.tsx';
+import { TheRow } from '../row/TheRow.tsx';
+import { Card } from '../bike/Card.tsx';
+import { PivotStrip } from '../bike/PivotStrip.tsx';
+import { Deference } from '../widgets/Deference.tsx';
+import { StepChoices, StepWords } from '../build/Steps.tsx';
+import { TabList, type TabWord } from '../widgets/TabList.tsx';
+import { SheetHandle, useSheet, useSheetDrag } from './sheet.tsx';
+
+const TABS: readonly TabWord<Tab>[] = [
+  { tab: 'steps', word: 'Steps' },
+  { tab: 'the-row', word: 'The row' },
+  { tab: 'card', word: 'Findings' },
+];
+
+export function Panels({ room }: { readonly room: Room }): ReactNode {
+  const chosen = useApp((state) => state.tab);
+  const hasPicture = useApp((state) => state.webgl === 'ok');
+  const hasPivot = useApp((state) => state.pivotId !== undefined);
+  const height = useSheet((state) => state.height);
+  const drag = useSheetDrag();
+  const isUpright = room === 'tall';
+  // Without a picture the row takes its room.
+  const hasRow = room === 'wide' || room === 'flat' || !hasPicture;
+  const tabs = hasRow ? TABS.filter((entry) => entry.tab !== 'the-row') : TABS;
+  const tab = hasRow && chosen === 'the-row' ? 'card' : chosen;
+  const isOpen = !isUpright || height !== 'low';
+  const pick = (to: Tab): void => {
+    if (isUpright) useSheet.getState().show(!isOpen || to !== tab);
+    act.setTab(to);
+  };
+  return (
+    <>
+      {hasRow && (hasPivot || !hasPicture) && <TheRow />}
+      <div className="side stack fit on-sheet" data-sheet={isUpright ? height : undefined}>
+        <div className="side-head flex" {...(isUpright ? drag : {})}>
+          <TabList
+            tabs={tabs}
+            tab={tab}
+            label="Panels"
+            className="tabs stack"
+            idFrom="tab-"
+            panelId="panel"
+            onPick={pick}
+          />
+          {isUpright && <SheetHandle />}
+        </div>
+        <div className="panel stack fit" role="tabpanel" id="panel" aria-labelledby={`tab-${tab}`} hidden={!isOpen}>
+          {tab === 'steps' && (
+            <div className="panel-scroll scroll">
+              <StepWords />
+              <StepChoices />
+              <Deference />
+            </div>
+          )}
+          {tab === 'the-row' && <TheRow />}
+          {tab === 'card' && (
+            <Card>
+              <Deference />
+            </Card>
+          )}
+        </div>
+      </div>
+      <div className="bar line gap-5 slim on-sheet">
+        {!isUpright && <PivotStrip />}
+        <HandBar isUpright={isUpright} />
+      </div>
+      {isUpright && <PivotStrip />}
+    </>
+  );
+}

@@ -1,0 +1,98 @@
+// One page, one picture: how much of the window the picture and the section have, and what stands on a pivot's first screen.
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { analyse, readData, wordWay } from '../../shared/index.ts';
+import { demoModels } from '../bench/models.ts';
+import type { Opening } from './harness.ts';
+import { using } from './using.ts';
+
+const PIVOT = '#model=skarn-140&pivot=rocker-frame';
+const still = { stillness: true } as const;
+
+/** The share of a 10 px grid over the window on which one meets the picture or the section alone. */
+function pictureShare(page: Page): Promise<number> {
+  return page.evaluate(() => {
+    let met = 0;
+    let all = 0;
+    for (let x = 5; x < innerWidth; x += 10) {
+      for (let y = 5; y < innerHeight; y += 10) {
+        all += 1;
+        const [top] = document.elementsFromPoint(x, y);
+        // What the picture itself draws, its labels with it; no control that lies over it.
+        if (top?.closest('.scene, .drawing')) met += 1;
+      }
+    }
+    return met / all;
+  });
+}
+
+describe('the picture is the page', () => {
+  test.each<[Opening, number]>([
+    [{ ...still, width: 1024, height: 768, path: `${PIVOT}&apart=1` }, 0.6],
+    [{ ...still, width: 1024, height: 768, path: `${PIVOT}&step=3` }, 0.6],
+    [{ ...still, width: 1024, height: 768, path: '#model=skarn-140' }, 0.6],
+    [{ ...still, width: 1920, height: 1080, path: `${PIVOT}&apart=1` }, 0.6],
+    [{ ...still, width: 1920, height: 1080, path: '#model=skarn-140' }, 0.6],
+  ])('picture and section have most of the window with the sheet open: %o', async (opening, share) => {
+    await using(opening, async (_, page) => {
+      expect(await pictureShare(page)).toBeGreaterThanOrEqual(share);
+    });
+  });
+
+  test('on an upright phone with the sheet low, half of it at least; the sheet has three heights, by tap and by key', async () => {
+    const phone: Opening = { ...still, width: 390, height: 844, touch: true, path: `${PIVOT}&apart=1` };
+    await using(phone, async (_, page) => {
+      const panel = page.getByRole('tabpanel', { includeHidden: true });
+      const height = async (): Promise<number> => (await panel.boundingBox())?.height ?? 0;
+      const half = await height();
+      await page.getByRole('button', { name: 'Raise the sheet' }).click();
+      await expect.poll(height).toBeGreaterThan(half * 1.3);
+      await page.getByRole('button', { name: 'Lower the sheet' }).click();
+      await expect.poll(height).toBe(0);
+      expect(await pictureShare(page)).toBeGreaterThanOrEqual(0.5);
+      await page.getByRole('button', { name: 'Raise the sheet' }).press('ArrowUp');
+      await expect.poll(height).toBe(half);
+      await page.getByRole('tab', { name: 'Findings' }).click();
+      await expect.poll(height).toBe(0);
+    });
+  });
+});
+
+describe('one bar', () => {
+  test('apart or steps, never both', async () => {
+    await using({ ...still, width: 1024, height: 768, webgl: false, path: `${PIVOT}&apart=1` }, async (_, page) => {
+      const apart = page.getByRole('slider', { name: 'Apart' });
+      const step = page.getByRole('slider', { name: 'Step' });
+      expect([await apart.count(), await step.count()]).toEqual([1, 0]);
+      await page.getByRole('button', { name: 'Next', exact: true }).click();
+      await expect.poll(() => step.count()).toBe(1);
+      expect(await apart.count()).toBe(0);
+      await page.getByRole('button', { name: 'Leave the steps' }).click();
+      await expect.poll(() => apart.count()).toBe(1);
+    });
+  });
+});
+
+describe('the first screen of a pivot', () => {
+  const model = demoModels().find(({ id }) => id === 'skarn-140')!;
+  const reading = readData(model);
+  if (!reading.ok) throw new Error('page: skarn-140: met a model with problems, allowed: one without');
+  const pivot = analyse(reading.model).pivots.find(({ id }) => id === 'rocker-frame')!;
+  const spacers = pivot.stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'spacer'));
+
+  test.each([
+    [390, 844],
+    [1024, 768],
+    [1920, 1080],
+  ])('says which way each spacer goes, above the torque, at %d by %d', async (width, height) => {
+    await using({ ...still, width, height, webgl: false, path: PIVOT }, async (_, page) => {
+      const ways = page.getByRole('region', { name: 'Side card' }).locator('.way');
+      expect(await ways.count()).toBe(spacers.length);
+      for (const [k, spacer] of spacers.entries()) expect(await ways.nth(k).innerText()).toContain(wordWay(spacer));
+      const last = (await ways.last().boundingBox())!;
+      const torque = (await page.locator('.torque').first().boundingBox())!;
+      expect(last.y + last.height).toBeLessThanOrEqual(torque.y + 1);
+      expect(last.y + last.height).toBeLessThan(height);
+    });
+  });
+});
