@@ -138,6 +138,16 @@ export function bikeOf(analysis: Analysis): Bike {
   };
 }
 
+/** Whether two axles stand on one axis and hold one member between them, the frame aside: two bolts of one pivot. */
+export function isSibling(bike: Bike, own: Joined, other: Joined): boolean {
+  return own !== other && own.axis === other.axis && sharedUnits(bike, own, other).length > 0;
+}
+
+/** Units that two axles join both, but for the frame. */
+export function sharedUnits(bike: Bike, own: Joined, other: Joined): string[] {
+  return other.units.filter((unit) => own.units.includes(unit) && !bike.units.get(unit)!.isFrame);
+}
+
 function grouped(stacks: readonly Joined[], keysOf: (own: Joined) => readonly string[]): Map<string, Joined[]> {
   const groups = new Map<string, Joined[]>();
   for (const own of stacks) {

@@ -162,11 +162,15 @@ class Moves {
     if (step.kind === 'swing-away' || step.kind === 'swing-back') this.swing(away, awayAt(worlds, index + 1));
     this.moveItems(changed, before.items);
     if (step.kind === 'free-check') this.rock();
-    if (this.isToolStep()) this.takeTools(step.kind === 'torque' && changed.length === 0);
+    if (this.isToolStep()) {
+      const isPull = step.kind !== 'hold-turn' && changed.length === 0;
+      const last = worlds.row.steps[index - 1];
+      this.takeTools(isPull, isPull && last?.stackId === step.stackId);
+    }
   }
 
   private isToolStep(): boolean {
-    return this.step.kind === 'hold-turn' || this.step.kind === 'torque';
+    return this.step.kind === 'hold-turn' || this.step.kind === 'half-torque' || this.step.kind === 'torque';
   }
 
   private isPart(id: string): boolean {
@@ -471,8 +475,8 @@ class Moves {
     );
   }
 
-  /** Tools onto the ends where they work; for the last pull they are there already. */
-  private takeTools(isPull: boolean): void {
+  /** Tools onto the ends where they work; for a pull right after work at the same axle they are there already. */
+  private takeTools(isPull: boolean, isThere: boolean): void {
     const { own, step } = this;
     if (!own) return;
     const rooms = toolsOf(own);
@@ -481,7 +485,7 @@ class Moves {
       if (drive.kind !== 'drive') continue;
       const room = rooms.find((candidate) => candidate.role === drive.role);
       if (!room) continue;
-      const move = this.takeTool(own, drive, room, taken, isPull);
+      const move = this.takeTool(own, drive, room, taken, isPull, isThere);
       if (!move) continue;
       this.tools.push(move);
       taken.push({ body: bodyAt(this.worlds, room, move.handle_rad), at: along(this.offsetOf(room.item)) });
@@ -499,6 +503,7 @@ class Moves {
     room: ToolRoom,
     taken: readonly Stander[],
     isPull: boolean,
+    isThere: boolean,
   ): ToolMove | undefined {
     const turns = room.role === 'turns';
     const sense = turns ? senseOf(own) : 0;
@@ -531,12 +536,12 @@ class Moves {
       [{ body: bodyAt(this.worlds, room, handle_rad), at: HOME }],
       [...still, ...taken],
     );
-    const standoff_mm = isPull ? 0 : course.freeLength_mm(z, alongAxle(outward(room.side)), FROM_mm.tool);
+    const standoff_mm = isThere ? 0 : course.freeLength_mm(z, alongAxle(outward(room.side)), FROM_mm.tool);
     return {
       drive,
       room,
       standoff_mm,
-      onAt: isPull ? 0 : ON_SHARE,
+      onAt: isThere ? 0 : ON_SHARE,
       handle_rad,
       pull_rad: sense * best.pull_rad,
       strokes: isPull ? 1 : STROKES,

@@ -59,6 +59,7 @@ const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
   'axle-home',
   'start-receiver',
   'hold-turn',
+  'half-torque',
   'torque',
 ]);
 

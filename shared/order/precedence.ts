@@ -14,7 +14,7 @@
  */
 import type { Side } from '../model/schema.ts';
 import type { Measure } from '../types.ts';
-import type { Bike, Joined } from './bike.ts';
+import { type Bike, type Joined, isSibling, sharedUnits } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
 import {
   type ToolRoom,
@@ -307,9 +307,9 @@ function settled(bike: Bike, own: Joined, book: EdgeBook): void {
     own.units.flatMap((unit) => (bike.units.get(unit)!.isFrame ? [] : (bike.byUnit.get(unit) ?? []))),
   )) {
     if (other === own) continue;
-    const shared = other.units.filter((unit) => own.units.includes(unit) && !bike.units.get(unit)!.isFrame);
+    const shared = sharedUnits(bike, own, other);
     if (own.axis === other.axis) {
-      if (shared.length > 0) {
+      if (isSibling(bike, own, other)) {
         const play_mm = Math.min(...[own, other].map(boltPlay_mm));
         book.add(
           `fit:${other.id}`,
