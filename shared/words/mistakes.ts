@@ -406,7 +406,7 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
     case 'calliper':
       return `Measure ${SIZES[check.size]} before it goes in: ${millimetre(check.right_mm)} is right, ${millimetre(check.wrong_mm)} is the other part.`;
     case 'feeler':
-      return `Feeler gauge between ${lower(nameOf(check.between[0], analysis))} and ${lower(nameOf(check.between[1], analysis))}, tight: ${millimetre(check.right_mm)} when right, ${check.wrong_mm < LEAF_mm ? 'no leaf goes in' : millimetre(check.wrong_mm)} when wrong.`;
+      return wordGap(check, analysis);
     case 'depth':
       return `Measure from the bearing’s face to the face of its boss before you build on: a bearing that is not home stands ${millimetre(check.wrong_mm)} further out than its fellow.`;
     case 'look':
@@ -420,6 +420,27 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
     case 'hand':
       return 'None needed: do not force it.';
   }
+}
+
+/** Hex keys of a workshop that serve as gauges, mm. */
+const KEYS_mm = [1.5, 2, 2.5, 3, 4, 5, 6, 8, 10] as const;
+/** Wider than the leaves of a common feeler gauge, mm. */
+const LEAVES_mm = 1;
+
+/** A gap told by what a workshop has: a feeler leaf in a narrow one, a hex key that slides in or does not, else the jaws. */
+function wordGap(
+  { between, right_mm, wrong_mm }: Extract<RevealingCheck, { kind: 'feeler' }>,
+  analysis: Analysis,
+): string {
+  const where = `between ${lower(nameOf(between[0], analysis))} and ${lower(nameOf(between[1], analysis))}, tight`;
+  const key = KEYS_mm.findLast(
+    (size) => size < Math.max(right_mm, wrong_mm) && size > Math.min(right_mm, wrong_mm) + LEAF_mm,
+  );
+  if (millimetre(right_mm) === millimetre(LEAVES_mm) || right_mm < LEAVES_mm)
+    return `Feeler gauge ${where}: ${millimetre(right_mm)} when right, ${wrong_mm < LEAF_mm ? 'no leaf goes in' : millimetre(wrong_mm)} when wrong.`;
+  if (key !== undefined)
+    return `Try a ${key} mm hex key ${where}: it slides in ${right_mm > wrong_mm ? 'when right, and does not' : 'only'} when wrong.`;
+  return `Measure with the inside jaws ${where}: ${millimetre(right_mm)} when right, ${millimetre(wrong_mm)} when wrong.`;
 }
 
 /** A gap that no leaf of a common feeler gauge enters, mm. */
