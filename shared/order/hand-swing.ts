@@ -6,6 +6,7 @@
  * told by how far the furthest place of its outline goes and where to. Where the model has no travel it is a small turn
  * each way about the axle. mm, deg anticlockwise seen from the drive side, rad of the side plane.
  */
+import type { Disc } from '../travel/outline.ts';
 import type { Motion, Place } from '../travel/planar.ts';
 import { degrees, driveShock, memberMotions } from '../travel/poses.ts';
 import type { Bike, Joined } from './bike.ts';
@@ -48,9 +49,12 @@ export function handSwings(bike: Bike, own: Joined, units: readonly string[]): H
   });
 }
 
-function eachWay(unit: string, places: readonly Place[], about: Place): HandSwing {
+function eachWay(unit: string, places: readonly Disc[], about: Place): HandSwing {
   const turn_deg = ORDER_LIMITS.handSwing_deg.value;
-  const arm_mm = Math.max(0, ...places.map(({ x_mm, y_mm }) => Math.hypot(x_mm - about.x_mm, y_mm - about.y_mm)));
+  const arm_mm = Math.max(
+    0,
+    ...places.map(({ x_mm, y_mm, radius_mm }) => Math.hypot(x_mm - about.x_mm, y_mm - about.y_mm) + radius_mm),
+  );
   return { unit, turn_deg, far_mm: 2 * arm_mm * Math.sin((turn_deg * Math.PI) / 360) };
 }
 

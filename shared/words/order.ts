@@ -108,16 +108,16 @@ const REASON_WORDS: Readonly<Record<ReasonCode, ReasonWords>> = {
   'bearing-first': (reason, analysis) => {
     const number = num(reason, 'count');
     const depth = num(reason, 'depth_mm');
-    return `${number === 1 ? 'the bearing' : number === 2 ? 'both bearings' : `the ${number} bearings`} of ${pieceName(reason.about['unit'] ?? '', analysis)} at ${stackName(reason.about['stack'], analysis)} ${number === 1 ? 'goes' : 'go'} home${depth > 0 ? ` ${mm(depth)} deep` : ''} while ${pieceName(reason.about['unit'] ?? '', analysis)} is in the hand: on the bike no press stands square`;
+    return `${number === 1 ? 'the bearing' : number === 2 ? 'both bearings' : `the ${number} bearings`} of ${pieceName(reason.about['unit'] ?? '', analysis)} at ${stackName(reason.about['stack'], analysis)} ${number === 1 ? 'goes' : 'go'} home at the bench${depth > 0 ? `, ${mm(depth)} deep` : ''}: no press stands square on the bike`;
   },
   'started-first': (reason, analysis) =>
     `the thread of ${stackName(reason.about['stack'], analysis)} is started by hand before a tool turns it; tight, ${mm(num(reason, 'engagement_mm'))} of it take hold`,
   'axle-path': (reason, analysis) =>
-    `${owner(reason, analysis)} covers the path of the axle of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; the axle comes in over ${mm(num(reason, 'length_mm'))} straight from the ${sideWord(toldOf(reason.about['stack'], analysis)?.stack.from ?? 'drive')}`,
+    `${owner(reason, analysis)} covers the path of the axle of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; it goes in over ${mm(num(reason, 'length_mm'))} from the ${sideWord(toldOf(reason.about['stack'], analysis)?.stack.from ?? 'drive')}`,
   'nut-path': (reason, analysis) =>
     `${owner(reason, analysis)} covers the place of the nut of ${stackName(reason.about['stack'], analysis)} by ${mm(num(reason, 'cover_mm'))}; it needs ${mm(num(reason, 'length_mm'))} beyond the tip`,
   'tool-room': (reason, analysis) =>
-    `${owner(reason, analysis)} stands ${mm(num(reason, 'cover_mm'))} in the way of ${toolWord(reason, analysis)}, which needs ${mm(num(reason, 'length_mm'))} before its end`,
+    `${owner(reason, analysis)} stands ${mm(num(reason, 'cover_mm'))} in the way of ${toolWord(reason, analysis)}`,
   'handle-room': (reason, analysis) => {
     const needed = num(reason, 'needed_deg');
     const open = num(reason, 'open_deg');
@@ -125,7 +125,7 @@ const REASON_WORDS: Readonly<Record<ReasonCode, ReasonWords>> = {
     return `${by} leaves the handle of ${toolWord(reason, analysis)} ${open > 0 ? `only ${degrees(open)} to swing` : 'no room'}${needed > 0 ? `; one pull takes ${degrees(needed)}` : ''}`;
   },
   'sibling-started': (reason, analysis) =>
-    `${stackName(reason.about['stack'], analysis)} and ${stackName(reason.about['other'], analysis)} are both started by hand before either is tight: only ${mm(num(reason, 'play_mm'))} of play in the bore let the second find its thread`,
+    `${stackName(reason.about['stack'], analysis)} and ${stackName(reason.about['other'], analysis)} go in by hand before either is tight: the second has only ${mm(num(reason, 'play_mm'))} of play`,
   'bores-line-up': (reason, analysis) =>
     `${stackName(reason.about['other'], analysis)} is in before ${stackName(reason.about['stack'], analysis)} clamps: over ${mm(num(reason, 'apart_mm'))} a turn of one degree that nobody sees sets the bores ${mm(num(reason, 'off_mm'))} apart`,
   'carries-wheel': (reason, analysis) =>

@@ -76,9 +76,16 @@ export function fromWord(angle_rad: number): string {
 
 /** Direction of the side plane that something goes to, in words. */
 export function towardWord(angle_rad: number): string {
-  return ['forward', 'forward and up', 'up', 'back and up', 'back', 'back and down', 'down', 'forward and down'][
-    eighth(angle_rad)
-  ]!;
+  return [
+    'forward',
+    'forward and upward',
+    'upward',
+    'back and upward',
+    'backward',
+    'back and downward',
+    'downward',
+    'forward and downward',
+  ][eighth(angle_rad)]!;
 }
 
 function eighth(angle_rad: number): number {

@@ -142,7 +142,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   },
   'clean-thread': (step, analysis, items) => ({
     title: 'Clean and look: threads',
-    text: `Brush old threadlocker and dirt out of the threads of ${list(items.map((item) => ((item.role === 'boss' || item.role === 'receiver') && item.member !== undefined ? pieceName(item.member, analysis) : `the ${lower(nameOf(item.id, analysis))}`)))}. ${degreaseNote(step, analysis, items)}Look for torn or flattened crests, most of all in the first turns. Run the two together by hand once: ${tenth(toldOf(step.stackId, analysis)?.stack.tightening.engagement_mm ?? 0)} of thread must take hold without force.`,
+    text: `Brush ${toldOf(step.stackId, analysis)?.written.thread_treatment === 'threadlocked' ? 'old threadlocker' : 'old grease'} and dirt out of the threads of ${list(items.map((item) => ((item.role === 'boss' || item.role === 'receiver') && item.member !== undefined ? pieceName(item.member, analysis) : `the ${lower(nameOf(item.id, analysis))}`)))}. ${degreaseNote(step, analysis, items)}Look for torn or flattened crests, most of all in the first turns. Run the two together by hand once: ${tenth(toldOf(step.stackId, analysis)?.stack.tightening.engagement_mm ?? 0)} of thread must take hold without force.`,
   }),
   'press-bearing': (step, analysis, items) => pressIn(step, analysis, items),
   grease: (step, analysis, items) => ({
@@ -189,7 +189,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     const home =
       bearings === 0
         ? ''
-        : ` Its ${bearings === 1 ? 'bearing here is' : `${bearings} bearings here are`} home on the shoulder${rings.length > 0 ? `, with ${names(rings, analysis)} in place` : ''}.`;
+        : ` ${bearings === 1 ? 'Its bearing here is' : bearings === 2 ? 'Both its bearings here are' : `Its ${bearings} bearings here are`} home on the shoulder${rings.length > 0 ? `, with ${names(rings, analysis)} in place` : ''}.`;
     return {
       title: `Offer up ${pieceName(unit, analysis)}`,
       text: `Bring ${pieceName(unit, analysis)} to ${stackName(step.stackId, analysis)} ${approachWord(step)} and line up the bores by eye.${home}`,
@@ -455,12 +455,12 @@ function freeCheck(step: PlanStep, analysis: Analysis): Worded {
   if (shock && step.on.includes(shock.body)) {
     return {
       title,
-      text: `The shock is in but empty. Lift ${what} by hand as far as it lets ${it}, ${swingWord(step)} at most. Rock ${it} along the axle. ${GOOD_PIVOT} Not right? Open this pivot now, not at the end. ${clamp}`,
+      text: `The shock is in but empty. Lift ${what} by hand as far as it lets ${it}, at most ${swingWord(step)}. Rock ${it} along the axle. ${GOOD_PIVOT} Not right? Open this pivot now, not at the end. ${clamp}`,
     };
   }
   return {
     title,
-    text: `Hold the weight of ${what} in your hand. Move ${it} ${swingWord(step)} and back. Go no further and never let ${it} drop: nothing stops ${its} fall. Then rock ${it} along the axle. ${GOOD_PIVOT} On new seals a lone link may not fall by itself. Not right? Open this pivot now, not at the end. ${clamp}`,
+    text: `Hold the weight of ${what} in your hand. Move ${it} ${swingWord(step)}. Bring ${it} back, go no further, and never let ${it} drop: nothing stops ${its} fall. Then rock ${it} along the axle. ${GOOD_PIVOT} On new seals a lone link may not fall by itself. Not right? Open this pivot now, not at the end. ${clamp}`,
   };
 }
 
@@ -469,12 +469,12 @@ function swingWord({ swings = [] }: PlanStep): string {
   const [most] = [...swings].sort((one, other) => other.far_mm - one.far_mm);
   if (!most) return 'a little';
   const turn = degrees(Math.max(1, Math.abs(most.turn_deg)));
-  const end = swings.length > 1 ? 'the far ends' : 'the far end';
+  const end = swings.length > 1 ? 'their far ends go' : 'its far end goes';
   // As a hand judges it: to the half centimetre.
   const far = `about ${Math.max(5, 5 * Math.round(most.far_mm / 5))} mm`;
   return most.toward_rad === undefined
-    ? `${turn} each way, ${end} ${far}`
-    : `through ${turn}, ${end} ${far} ${towardWord(most.toward_rad)}`;
+    ? `${turn} each way, so that ${end} ${far}`
+    : `through ${turn}, so that ${end} ${far} ${towardWord(most.toward_rad)}`;
 }
 
 /** Title, sentence and cautions of a step of a plan. */

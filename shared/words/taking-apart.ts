@@ -11,7 +11,6 @@ import { aTool, CAUTIONS, endWord, nameOf, sideWord, wordFacing, type Worded } f
 import {
   anyItem,
   frameName,
-  fromWord,
   inRow,
   inSentences,
   isBike,
@@ -21,6 +20,7 @@ import {
   pieceName,
   stackName,
   toldOf,
+  towardWord,
 } from './pieces.ts';
 import { bossAbout, isArm, isCarbon, type WordedStep } from './steps.ts';
 
@@ -85,7 +85,7 @@ function undone(strip: StripStep, analysis: Analysis, items: readonly PlacedItem
     case 'shock':
       return {
         title: `Take ${unit} off`,
-        text: `Hold ${unit} and draw it away ${step.approach?.how === 'axle' ? `along the axle to the ${sideWord(step.approach.side)}` : step.approach ? `to ${fromWord(step.approach.angle_rad)}` : 'by hand'}. Its bearings stay in it.`,
+        text: `Hold ${unit} and draw it off ${step.approach?.how === 'axle' ? `along the axle to the ${sideWord(step.approach.side)}` : step.approach ? towardWord(step.approach.angle_rad) : 'by hand'}. Its bearings stay in it.`,
       };
     case 'swing-away':
       return { title: `Swing ${unit} back`, text: `Turn ${unit} back to where it was.` };
