@@ -199,9 +199,10 @@ class Hands {
     if (this.isBike()) this.step('dropper-post', undefined, { side: 'drive' });
     if (this.isBike() || this.bike.shock !== undefined) this.step('settings', undefined, { side: 'drive' });
     this.step('hand-over', undefined, { side: 'drive' });
-    const isLocked = ({ kind, stackId }: Task): boolean =>
-      kind === 'fit' && this.bike.byStack.get(stackId!)!.isThreadlocked;
-    if (this.tasks.some(isLocked)) this.step('cure', undefined, { side: 'drive' });
+    const locked = this.tasks.flatMap(({ kind, stackId }) =>
+      kind === 'fit' && this.bike.byStack.get(stackId!)!.isThreadlocked ? [stackId!] : [],
+    );
+    if (locked.length > 0) this.step('cure', undefined, { side: 'drive', together: locked });
   }
 
   private isBike(): boolean {

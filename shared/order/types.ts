@@ -131,7 +131,7 @@ export interface PlanStep {
   readonly laidOut?: readonly string[];
   /** Between what places a free check moves each unit by hand; none where no unit is moved. */
   readonly swings?: readonly HandSwing[];
-  /** Bolts of one axis that this step is about together: the check of a pair, by stack. */
+  /** Stacks that this step is about together: bolts of one axis that are felt at once, threads that set. */
   readonly together?: readonly string[];
   /** Where every item of its stack is once it is done; empty for a step about none. */
   readonly places: Readonly<Record<string, StepPlace>>;

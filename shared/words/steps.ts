@@ -246,7 +246,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     };
   },
   'half-torque': (step, analysis) => ({
-    title: `Half first: ${figure(step.torque_Nm ?? 0, 1)} N·m`,
+    title: `Half first, ${sideWord(step.side)}: ${figure(step.torque_Nm ?? 0, 1)} N·m`,
     text: `${wordTurn(toldOf(step.stackId, analysis)!.stack.tightening)} Half its torque only, each bolt in turn, so that neither pulls askew.`,
   }),
   torque: (step, analysis) => {
@@ -283,7 +283,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   air: () => ({
     title: 'Air',
-    text: 'Air shock: pump it to the pressure you wrote down, or for a new rider by its maker’s table. Coil spring: turn the preload back to the turns you wrote down. Push the bike down through its travel a few times and listen.',
+    text: 'Air shock: pump it to the pressure you wrote down, or for a new rider by its maker’s table. Coil spring: turn the preload back to the turns you wrote down. On the ground, push the bike down through its travel a few times and listen.',
   }),
   'travel-o-ring': () => ({
     title: 'O-ring on the shaft',
@@ -299,15 +299,12 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'hand-over': (_, analysis) => ({
     title: 'Hand-over',
-    text: `Go round once more with the torque list, every axle by name. ${inSentences(stacksOf(analysis).map(({ stack }) => `${lower(stack.name)} ${figure(stack.tightening.torque_Nm, 1)} N·m`))} The wrench shows only what is too loose. Threadlocker that was moved holds no more: take it out, clean it, lock it again. No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is checked again after the first ride' : ''}.`,
+    text: `Go round once more with the torque list, every axle by name. ${inSentences(stacksOf(analysis).map(({ stack }) => `${lower(stack.name)} ${figure(stack.tightening.torque_Nm, 1)} N·m`))} The wrench shows only what is too loose. ${stacksOf(analysis).some(({ written }) => written.thread_treatment === 'threadlocked') ? 'Threadlocker that was moved holds no more: take it out, clean it, lock it again. ' : ''}No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is checked again after the first ride' : ''}.`,
   }),
-  cure: (_, analysis) => {
-    const locked = stacksOf(analysis).filter(({ written }) => written.thread_treatment === 'threadlocked');
-    return {
-      title: 'Let the threadlocker set',
-      text: `These set for ${ORDER_LIMITS.cure_h.value} h at room temperature, several times that in the cold. ${inSentences(locked.map(({ stack }) => `“${lower(stack.name)}”`))} ${isBike(analysis) ? 'Until then hang a note with the hour on the bike: setting, not to be ridden.' : 'Leave it alone until then.'}`,
-    };
-  },
+  cure: ({ together = [] }, analysis) => ({
+    title: 'Let the threadlocker set',
+    text: `These set for ${ORDER_LIMITS.cure_h.value} h at room temperature, several times that in the cold. ${inSentences(together.map((id) => stackName(id, analysis)))} ${isBike(analysis) ? 'Until then hang a note with the hour on the bike: setting, not to be ridden.' : 'Leave it alone until then.'}`,
+  }),
 };
 
 /** What cleans a thread that is to be locked, and what to keep it off. */
@@ -440,7 +437,8 @@ function freeCheck(step: PlanStep, analysis: Analysis): Worded {
   const own = toldOf(step.stackId, analysis)!;
   const { shock } = analysis.model;
   const title = step.together ? `Free check, ${step.together.length === 2 ? 'both bolts' : 'all bolts'}` : 'Free check';
-  const clamp = `By the numbers, at least ${wordForce(own.stack.clamp_N)} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'clamps each inner ring' : 'runs through the row'}.`;
+  const clamps = (step.together ?? []).map((id) => toldOf(id, analysis)!.stack.clamp_N);
+  const clamp = `By the numbers, at least ${wordForce(Math.min(own.stack.clamp_N, ...clamps))} ${own.stack.items.some(({ role }) => role === 'bearing') ? 'clamps each inner ring' : 'runs through the row'}.`;
   const isMany = step.units.length > 1;
   const [it, its] = isMany ? ['them', 'their'] : ['it', 'its'];
   const what = list(step.units.map((unit) => pieceName(unit, analysis)));
