@@ -433,7 +433,8 @@ class Hands {
   private lockAtTip(own: Joined): void {
     const isInner = own.axle.thread?.inner === true;
     const items = [(isInner ? own.receiver : own.axle).id];
-    if (!isInner) this.step('wipe-thread', own, { side: own.tipSide, items, tools: bench('cloth') });
+    const isGreased = own.items.some((item) => this.isGreased(own, item.id));
+    if (!isInner && isGreased) this.step('wipe-thread', own, { side: own.tipSide, items, tools: bench('cloth') });
     this.step('threadlock', own, { side: own.tipSide, items, tools: bench('threadlocker') });
   }
 
