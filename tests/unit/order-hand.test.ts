@@ -284,17 +284,35 @@ function isBike({ model }: Analysis): boolean {
 }
 
 describe('the rules hold in other orders, too', () => {
-  test.each([1, 2, 3, 4])('orders of every demo’s tasks at random, number %i', (seed) => {
-    for (const { plan } of builds.slice(0, 4)) {
-      const ids = shuffled(plan, random(seed));
-      const steps = stepsInOrder(plan, ids);
-      expect(shutThreads(plan, steps), ids.join(' ')).toEqual([]);
-      const pairs = steps.filter(({ kind, together }) => kind === 'free-check' && together !== undefined);
-      expect(pairs.length).toBe(
-        plan.steps.filter(({ kind, together }) => kind === 'free-check' && together !== undefined).length,
-      );
-      for (const check of pairs) expect(pairFaults(steps, check), ids.join(' ')).toEqual([]);
+  const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
+  const rows = SEEDS.flatMap((seed) =>
+    builds.slice(0, 4).map(({ plan }) => ({ seed, plan, steps: stepsInOrder(plan, shuffled(plan, random(seed))) })),
+  );
+
+  test.each(rows)('of $plan.analysis.model.id, order number $seed', ({ plan, steps }) => {
+    expect(shutThreads(plan, steps)).toEqual([]);
+    const isPair = ({ kind, together }: PlanStep): boolean => kind === 'free-check' && together !== undefined;
+    expect(steps.filter(isPair).length).toBe(plan.steps.filter(isPair).length);
+    for (const check of steps.filter(isPair)) expect(pairFaults(steps, check)).toEqual([]);
+    for (const { before, after } of plan.edges) {
+      if (!before.startsWith('fit:') || !after.startsWith('tighten:')) continue;
+      const started = steps.findIndex(({ kind, stackId }) => kind === 'start-receiver' && stackId === before.slice(4));
+      const turned = steps.findIndex(({ kind, stackId }) => kind === 'hold-turn' && stackId === after.slice(8));
+      expect(started, `${before} ${after}`).toBeLessThan(turned);
     }
+  });
+
+  test('among them are pairs that something new comes between, which go up each at its own time', () => {
+    const apart = rows.flatMap(({ steps }) =>
+      steps.filter(
+        ({ kind, together }) =>
+          kind === 'free-check' &&
+          together !== undefined &&
+          new Set(together.map((id) => steps.find((step) => step.kind === 'torque' && step.stackId === id)!.taskId))
+            .size > 1,
+      ),
+    );
+    expect(apart.length).toBeGreaterThan(0);
   });
 
   test.each(builds.slice(0, 4))(
@@ -327,8 +345,9 @@ describe('the rules hold in other orders, too', () => {
           ? [node]
           : [],
       );
-      if (open.length === 0) throw new Error(`test: an order of ${plan.analysis.model.id} led into an end`);
-      done.add(open[Math.floor(draw() * open.length)]!);
+      // Some ways lead into an end: begin afresh from where the draws stand.
+      if (open.length === 0) done.clear();
+      else done.add(open[Math.floor(draw() * open.length)]!);
     }
     return [...done].map((node) => tasks[node]!.id);
   }
