@@ -25,6 +25,7 @@ import {
   type Mistake,
   type MistakeKind,
   type TriedMistake,
+  wordCheck,
 } from '../../shared/index.ts';
 import { demoModels, withRow, withStacks } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
@@ -293,7 +294,7 @@ describe('what a mistake does', () => {
     expect(row.check).toEqual({ kind: 'count', part: 'rig-taper' });
   });
 
-  test('a turned cone is silent, and the feeler gauge finds it', () => {
+  test('a turned cone is silent, and the gap beside it finds it', () => {
     const row = rowOf(tableOf(rig), 'turned:rig-axle/taper-left');
     expect(row.isSilent).toBe(true);
     expect(row.bench).toEqual(['grazes']);
@@ -302,6 +303,14 @@ describe('what a mistake does', () => {
     expect(row.check.between).toEqual(['rig-axle/taper-left', 'rig-axle/bearing-left']);
     expect(row.check.right_mm).toBeGreaterThan(1);
     expect(row.check.wrong_mm).toBeLessThan(0.1);
+    // By what a workshop has: a key, a leaf, or the jaws where neither fits between the two gaps.
+    const said = (right_mm: number, wrong_mm: number): string =>
+      wordCheck({ kind: 'feeler', between: ['a', 'b'], right_mm, wrong_mm }, analyse(rig));
+    expect(said(11.59, 9.2)).toContain('10 mm hex key between a and b, tight: it slides in when right');
+    expect(said(3.2, 0)).toContain('3 mm hex key');
+    expect(said(1.4, 4.2)).toContain('4 mm hex key between a and b, tight: it slides in only when wrong.');
+    expect(said(0.4, 0)).toMatch(/^Feeler gauge .* no leaf goes in when wrong\.$/);
+    expect(said(11.59, 11.2)).toMatch(/^Measure with the inside jaws .*11\.59 mm when right, 11\.2 mm when wrong\.$/);
   });
 
   test('half the torque clamps half, twice the torque twice', () => {
