@@ -223,16 +223,16 @@ export {
   wordMoved,
   wordOwn,
   wordMakersOrder,
-  wordPlanStep,
-  wordPlanTool,
   wordAccess,
   wordAccessTarget,
   wordReason,
   wordRecommended,
-  wordStripStep,
   wordVariantOrder,
 } from './words/order.ts';
-export type { WordedAccess, WordedStep } from './words/order.ts';
+export type { WordedAccess } from './words/order.ts';
+export { wordPlanStep, wordPlanTool } from './words/steps.ts';
+export type { WordedStep } from './words/steps.ts';
+export { wordStripStep } from './words/taking-apart.ts';
 export {
   asMistaken,
   wordBrief,

@@ -72,6 +72,7 @@ export interface Joined {
 /** The bike. */
 export interface Bike {
   readonly model: LinkageModel;
+  readonly linkage: Linkage;
   readonly units: ReadonlyMap<string, Unit>;
   readonly unitOf: ReadonlyMap<string, string>;
   /** Units that are on from the start. */
@@ -114,6 +115,7 @@ export function bikeOf(analysis: Analysis): Bike {
     (model.obstacles ?? []).filter(({ kind }) => kinds.includes(kind)).map(({ id }) => id);
   return {
     model,
+    linkage,
     units,
     unitOf,
     frame: [...units.values()].filter(({ isFrame }) => isFrame).map(({ id }) => id),
@@ -126,6 +128,16 @@ export function bikeOf(analysis: Analysis): Bike {
     wheel: idsOf('wheel'),
     chainset: idsOf('chainset', 'chainring'),
   };
+}
+
+/** Whether two axles stand on one axis and hold one member between them, the frame aside: two bolts of one pivot. */
+export function isSibling(bike: Bike, own: Joined, other: Joined): boolean {
+  return own !== other && own.axis === other.axis && sharedUnits(bike, own, other).length > 0;
+}
+
+/** Units that two axles join both, but for the frame. */
+export function sharedUnits(bike: Bike, own: Joined, other: Joined): string[] {
+  return other.units.filter((unit) => own.units.includes(unit) && !bike.units.get(unit)!.isFrame);
 }
 
 /** Things by each of their keys, in the order they come. */

@@ -29,6 +29,18 @@ export const ORDER_LIMITS = {
   leastWay_deg: { value: 8, source: HOUSE },
   /** Sweep of the torque wrench that makes a pull possible, deg. */
   leastSweep_deg: { value: 45, source: `${PRACTICE}: one pull of a ratcheting wrench` },
+  /** Share of its torque to which each bolt of a pair is pulled before either goes to the whole of it. */
+  firstPull: { value: 0.5, source: PRACTICE },
+  /** Turn each way of an arm whose travel the model does not know, deg: what a hand does without looking. */
+  handSwing_deg: { value: 10, source: HOUSE },
+  /** A part nearer than this to an axle gets warm with it, mm: no carbon and no shock may stand there. */
+  heatReach_mm: { value: 100, source: HOUSE },
+  /** Threadlocker set right through, h at 20 to 25 °C. */
+  cure_h: { value: 24, source: `${PRACTICE}; a test-method page for threadlocker and two others say the same` },
+  /** Least that a punch must bear on of a ring, mm of its radius, or it slips off. */
+  catch_mm: { value: 0.5, source: HOUSE },
+  /** A thinner punch bends, mm. */
+  leastPunch_mm: { value: 5, source: PRACTICE },
   /** A turn between two members that nobody sees, deg: with it the next bore stands off. */
   unseenTurn_deg: { value: 1, source: HOUSE },
 } as const satisfies Record<string, Limit>;

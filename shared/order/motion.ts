@@ -126,7 +126,7 @@ class Moves {
     this.worlds = worlds;
     this.before = worlds.before[index]!;
     this.own = worlds.bike.byStack.get(step.stackId ?? '');
-    this.isToolStep = step.kind === 'hold-turn' || step.kind === 'torque';
+    this.isToolStep = step.kind === 'hold-turn' || step.kind === 'half-torque' || step.kind === 'torque';
   }
 
   /** The unit alone, with what is in it already; what is pressed or laid goes in. */
@@ -160,7 +160,10 @@ class Moves {
     if (step.kind === 'swing-away' || step.kind === 'swing-back') this.swing(away, awayAt(worlds, index + 1));
     if (this.own) this.moveItems(this.own, changed);
     if (step.kind === 'free-check') this.rock();
-    if (this.isToolStep && this.own) this.takeTools(this.own, step.kind === 'torque' && changed.length === 0);
+    if (this.isToolStep && this.own) {
+      const isPull = step.kind !== 'hold-turn' && changed.length === 0;
+      this.takeTools(this.own, isPull, isPull && worlds.row.steps[index - 1]?.stackId === step.stackId);
+    }
   }
 
   private isPart(id: string): boolean {
@@ -340,13 +343,13 @@ class Moves {
     this.add(course, { items: [id] }, phase(up, 0.3, 0.55), phase([ahead, behind], 0.55, 0.75), forward);
   }
 
-  /** Tools onto the ends where they work; for the last pull they are there already. */
-  private takeTools(own: Joined, isPull: boolean): void {
+  /** Tools onto the ends where they work; for a pull right after work at the same axle they are there already. */
+  private takeTools(own: Joined, isPull: boolean, isThere: boolean): void {
     const taken: Stander[] = [];
     for (const drive of this.step.tools) {
       const room = drive.kind === 'drive' && toolsOf(own).find(({ role }) => role === drive.role);
       if (!room) continue;
-      const move = this.takeTool(own, drive, room, taken, isPull);
+      const move = this.takeTool(own, drive, room, taken, isPull, isThere);
       if (!move) continue;
       this.tools.push(move);
       taken.push({ body: bodyAt(this.worlds, room, move.handle_rad), at: this.startOf(room.item) });
@@ -364,6 +367,7 @@ class Moves {
     room: ToolRoom,
     taken: readonly Stander[],
     isPull: boolean,
+    isThere: boolean,
   ): ToolMove | undefined {
     const { turn, stand } = own.stack.tightening;
     const turns = room.role === 'turns';
@@ -391,8 +395,8 @@ class Moves {
     return {
       drive,
       room,
-      standoff_mm: isPull ? 0 : courseAt(handle_rad).freeLength_mm(start, out, FROM_mm.tool),
-      onAt: isPull ? 0 : ON_SHARE,
+      standoff_mm: isThere ? 0 : courseAt(handle_rad).freeLength_mm(start, out, FROM_mm.tool),
+      onAt: isThere ? 0 : ON_SHARE,
       handle_rad,
       pull_rad: sense * pull_rad,
       isPulled: isPull,

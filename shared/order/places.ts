@@ -60,6 +60,7 @@ const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
   'axle-home',
   'start-receiver',
   'hold-turn',
+  'half-torque',
   'torque',
 ]);
 

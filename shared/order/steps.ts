@@ -5,9 +5,16 @@
  * up before it starts, every later one when the axle's tip has come to it; spacers that reach into a bore are set before
  * the two members meet, with one of them in the hand or swung away again. The receiver is started by hand, then held and
  * turned, then pulled to its torque. mm, offsets along z from the tight place.
+ *
+ * Threadlocker goes where a hand still gets: into a member's thread before the next member closes it; onto an axle's own
+ * thread where that stands free at the far end, wiped clean of the grease it came through; and where a part-built bike
+ * has its hole shut already, onto the axle before it goes in. Bolts of one axis that hold one member are all seated, then
+ * all at half their torque, then all at their torque, and felt once: with the last of them, unless something that comes
+ * in between could cover the first; then with the first, and the others are pulled tight at their own time.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
-import { type Bike, type Joined, deeperSide, isBeside } from './bike.ts';
+import { type Bike, type Joined, deeperSide, isBeside, isSibling } from './bike.ts';
+import { handSwings } from './hand-swing.ts';
 import { ORDER_LIMITS } from './limits.ts';
 import { swingRoom_rad } from './paths.ts';
 import { type Between, type Sense, clear_mm, isSet, movables, toSet } from './possible.ts';
@@ -40,14 +47,14 @@ export function handsOf(
   tasks: readonly Task[],
   begun: Begun = { fitted: [], obstacles: [] },
 ): PlanStep[] {
-  const hands = new Hands(sense, begun);
+  const hands = new Hands(sense, begun, tasks);
   for (const task of tasks) hands.work(task);
   return hands.steps;
 }
 
 /** Where every item is before the hands begin: on the bike what stands on the frame or hangs on it. */
 export function placesBefore(sense: Sense, begun: Begun = { fitted: [], obstacles: [] }): Map<string, StepPlace> {
-  return new Hands(sense, begun).startPlaces();
+  return new Hands(sense, begun, []).startPlaces();
 }
 
 /** The tools of an axle with where their handles have room, what is always there and these owners in mind. */
@@ -93,6 +100,8 @@ type Draft = Partial<
     | 'depth_mm'
     | 'torque_Nm'
     | 'greased'
+    | 'swings'
+    | 'together'
   >
 > & { readonly side: PlanStep['side'] };
 
@@ -106,11 +115,15 @@ class Hands {
   private readonly pressed = new Set<string>();
   /** Rings lying in a bore of a unit, by ring. */
   private readonly laid = new Map<string, string>();
+  private readonly tasks: readonly Task[];
+  /** Axles whose member's thread holds its threadlocker already. */
+  private readonly filled = new Set<string>();
   private task!: Task;
   private count = 0;
 
-  constructor(sense: Sense, begun: Begun) {
+  constructor(sense: Sense, begun: Begun, tasks: readonly Task[]) {
     this.sense = sense;
+    this.tasks = tasks;
     this.bike = sense.bike;
     this.fitted = new Set(begun.fitted);
     const standing = sense.standing(begun.fitted, begun.obstacles);
@@ -169,20 +182,45 @@ class Hands {
       case 'wheel':
         for (const id of task.brings) this.on.add(id);
         this.step(task.kind, undefined, { side: 'drive', obstacles: task.brings });
+        // The chain runs over both.
+        if (!this.isToCome('chainset', 'wheel') && this.isBike()) this.step('chain', undefined, { side: 'drive' });
         return;
       case 'air':
         this.step('air', undefined, { side: 'non-drive', tools: bench('shock-pump'), units: [bike.shock!] });
         this.step('travel-o-ring', undefined, { side: 'non-drive', units: [bike.shock!] });
         return;
       case 'cables':
+        this.step('brake', undefined, { side: 'non-drive' });
+        this.step('derailleur', undefined, { side: 'drive' });
+        this.step('cables', undefined, { side: 'drive' });
+        return;
       case 'hand-over':
-        this.step(task.kind, undefined, { side: 'drive' });
+        this.handOver();
         return;
       case 'inspect':
       case 'fit':
       case 'tighten':
         throw new Error(`hands: ${task.id}: met no axle, allowed: a task of the whole bike`);
     }
+  }
+
+  private handOver(): void {
+    if (this.isBike()) this.step('dropper-post', undefined, { side: 'drive' });
+    if (this.isBike() || this.bike.shock !== undefined) this.step('settings', undefined, { side: 'drive' });
+    this.step('hand-over', undefined, { side: 'drive' });
+    const locked = this.tasks.flatMap(({ kind, stackId }) =>
+      kind === 'fit' && this.bike.byStack.get(stackId!)!.isThreadlocked ? [stackId!] : [],
+    );
+    if (locked.length > 0) this.step('cure', undefined, { side: 'drive', together: locked });
+  }
+
+  private isBike(): boolean {
+    return this.bike.wheel.length > 0 || this.bike.model.wheel !== undefined;
+  }
+
+  /** Whether a task of some kinds stands after this one. */
+  private isToCome(...kinds: readonly Task['kind'][]): boolean {
+    return this.tasks.slice(this.tasks.indexOf(this.task) + 1).some(({ kind }) => kinds.includes(kind));
   }
 
   /** Seats, axle and threads, then the bearings pressed home with what lies between them. */
@@ -262,8 +300,8 @@ class Hands {
     const isFree = (ring: PlacedItem): boolean =>
       ring.role === 'spacer' && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
     const loose = (): PlacedItem[] => way.filter((ring) => isFree(ring) && !isBefore(ring));
-    const pieces = [own.axle, ...(own.receiver.role === 'boss' ? [] : [own.receiver]), ...way.filter(isFree)];
-    this.step('prepare', own, { side: own.from, items: pieces.map(({ id }) => id), tools: bench('tray') });
+    const laidOutAt = this.steps.length;
+    this.step('prepare', own, { side: own.from, tools: bench('tray') });
     const greased = own.items.filter((item) => this.isGreased(own, item.id) && item.role !== 'spacer');
     if (greased.length > 0)
       this.step('grease', own, {
@@ -273,6 +311,7 @@ class Hands {
         greased: true,
       });
 
+    const lockedAtStart = this.lockAtStart(own);
     this.setApart(own, apart);
     const missing = own.units.filter((unit) => !this.on.has(unit));
     this.depth = undefined;
@@ -310,23 +349,15 @@ class Hands {
       this.offer(own, unit, beforeIn);
     }
     const treat = own.written.thread_treatment;
-    if (isScrewedIn) {
-      this.pushBefore(own, receiver);
-      if (treat === 'threadlocked')
-        this.step('threadlock', own, { side: own.from, items: [own.axle.id], tools: bench('threadlocker') });
-    } else {
+    if (isScrewedIn) this.pushBefore(own, receiver);
+    else {
       this.pushTo(own, this.full);
       this.step('axle-home', own, { side: own.from, items: [own.axle.id] });
       for (const item of way.slice(lastBoss + 1).filter((ring) => loose().includes(ring))) {
         this.show([item]);
         this.step('set-spacer', own, this.spacer(own, item, own.tipSide, 'axle'));
       }
-      if (treat === 'threadlocked')
-        this.step('threadlock', own, {
-          side: own.tipSide,
-          items: [(own.axle.thread?.inner === true ? receiver : own.axle).id],
-          tools: bench('threadlocker'),
-        });
+      if (treat === 'threadlocked' && !lockedAtStart) this.lockAtTip(own);
     }
     const left = Math.max(
       0,
@@ -342,25 +373,156 @@ class Hands {
       tools: agent === undefined ? [] : bench(agent),
     });
     this.depth = undefined;
+    this.layOut(own, laidOutAt);
+  }
+
+  /** What is laid out before an axle goes in is what the steps after it take from there. */
+  private layOut(own: Joined, at: number): void {
+    const after = this.steps.slice(at + 1);
+    const set = after.flatMap(({ kind, items }) => (kind === 'set-spacer' ? items : []));
+    const receiver = own.receiver.role === 'boss' ? [] : [own.receiver.id];
+    const laidOut = [own.axle.id, ...receiver, ...set];
+    const isOwn = (id: string): boolean => own.items.some((item) => item.id === id);
+    this.steps[at] = { ...this.steps[at]!, items: laidOut.filter(isOwn), laidOut };
+  }
+
+  /** Members' threads that a unit closes as it comes are filled first: in the hand where they come with it. */
+  private fillBefore(unit: string): void {
+    const { bike, on } = this;
+    for (const own of bike.byUnit.get(unit) ?? []) {
+      const holder = this.lockedIn(own);
+      if (holder === undefined || this.filled.has(own.id) || this.fitted.has(own.id)) continue;
+      if (!this.tasks.some(({ kind, stackId }) => kind === 'fit' && stackId === own.id)) continue;
+      const others = own.units.filter((id) => id !== holder);
+      const closes = unit === holder ? others.some((id) => on.has(id)) : on.has(holder);
+      if (!closes || this.isShut(own)) continue;
+      this.fill(own, unit === holder);
+    }
+  }
+
+  /** The unit in whose thread an axle is locked, where it is one. */
+  private lockedIn(own: Joined): string | undefined {
+    const { role, member } = own.receiver;
+    return own.isThreadlocked && role === 'boss' && member !== undefined ? this.bike.unitOf.get(member) : undefined;
+  }
+
+  /** Whether something stands before a member's thread by now. */
+  private isShut(own: Joined): boolean {
+    const holder = this.lockedIn(own);
+    return (
+      holder !== undefined && this.on.has(holder) && own.units.some((unit) => unit !== holder && this.on.has(unit))
+    );
+  }
+
+  private fill(own: Joined, isInHand: boolean): void {
+    this.filled.add(own.id);
+    const draft: Draft = { side: own.from, items: [own.receiver.id], tools: bench('threadlocker') };
+    if (isInHand) this.benchStep('threadlock', own, [own.receiver], [own.receiver], draft);
+    else {
+      this.show([own.receiver]);
+      this.step('threadlock', own, draft);
+    }
+  }
+
+  /** Threadlocker before anything of an axle goes in: in an open thread that nothing will close, or on the axle in the hand. */
+  private lockAtStart(own: Joined): boolean {
+    const holder = this.lockedIn(own);
+    if (holder === undefined || this.filled.has(own.id)) return false;
+    if (own.units.every((unit) => unit === holder)) {
+      if (this.on.has(holder)) this.fill(own, false);
+      return true;
+    }
+    if (!this.isShut(own)) return false;
+    this.benchStep('threadlock', own, [own.axle], [], { side: own.from, tools: bench('threadlocker') });
+    this.filled.add(own.id);
+    return true;
+  }
+
+  /** Threadlocker on what stands free at the far end: the axle's thread, wiped once more, or the screw's in the hand. */
+  private lockAtTip(own: Joined): void {
+    const isInner = own.axle.thread?.inner === true;
+    const items = [(isInner ? own.receiver : own.axle).id];
+    const isGreased = own.items.some((item) => this.isGreased(own, item.id));
+    if (!isInner && isGreased) this.step('wipe-thread', own, { side: own.tipSide, items, tools: bench('cloth') });
+    this.step('threadlock', own, { side: own.tipSide, items, tools: bench('threadlocker') });
   }
 
   private tighten(own: Joined): void {
-    const { bike } = this;
+    const group = this.groupOf(own);
+    const [first, last] = [group[0]!, group.at(-1)!];
+    if (group.length === 1) {
+      this.seat(own);
+      this.pull(own, 'torque');
+      this.check(group);
+    } else if (this.isCrossed(first, last)) {
+      if (own === first) {
+        for (const one of group) this.seat(one);
+        for (const one of group) this.pull(one, 'half-torque');
+      }
+      this.pull(own, 'torque');
+      if (own === last) this.check(group);
+    } else {
+      this.seat(own);
+      if (own !== last) return;
+      for (const one of group) this.pull(one, 'half-torque');
+      for (const one of group) this.pull(one, 'torque');
+      this.check(group);
+    }
+  }
+
+  /** Bolts of one axis that are tightened with one another, in the order in which their turn comes. */
+  private groupOf(own: Joined): Joined[] {
+    return this.tasks.flatMap(({ kind, stackId }) => {
+      const other = kind === 'tighten' ? this.bike.byStack.get(stackId!)! : undefined;
+      return other && (other === own || isSibling(this.bike, own, other)) ? [other] : [];
+    });
+  }
+
+  /** Whether something new comes onto the bike between two tasks, which could stand in the way of the first one's tools. */
+  private isCrossed(first: Joined, last: Joined): boolean {
+    const at = (own: Joined): number => this.tasks.findIndex(({ id }) => id === `tighten:${own.id}`);
+    const between = this.tasks.slice(at(first) + 1, at(last));
+    const known = this.unitsBy(at(first));
+    return between.some(
+      ({ kind, brings, stackId }) =>
+        brings.length > 0 ||
+        (kind === 'fit' && this.bike.byStack.get(stackId!)!.units.some((unit) => !known.has(unit))),
+    );
+  }
+
+  /** Units that are on once the tasks before one are done. */
+  private unitsBy(index: number): Set<string> {
+    const fits = this.tasks.slice(0, index).filter(({ kind }) => kind === 'fit');
+    return new Set([...this.on, ...fits.flatMap(({ stackId }) => this.bike.byStack.get(stackId!)!.units)]);
+  }
+
+  /** Held and turned until the faces meet. */
+  private seat(own: Joined): void {
     const { tightening } = own.stack;
     for (const item of own.items) this.places.set(item.id, { offset_mm: 0, on: true });
-    const turned = tightening.turned === 'receiver' ? own.receiver : own.axle;
+    const turned = turnedOf(own);
     const held = tightening.held === undefined ? [] : [tightening.held.what === 'axle' ? own.axle : own.receiver];
-    const tools = drivesOf(this.bike, own, this.on);
     const items = [...new Set([turned.id, ...held.map(({ id }) => id)])];
-    this.step('hold-turn', own, { side: tightening.stand, items, tools });
-    const pulled = tools.map((tool): DriveInHand => ({ ...tool, isTorque: tool.role === 'turns' }));
-    this.step('torque', own, {
-      side: tightening.stand,
-      items: [turned.id],
-      tools: pulled,
-      torque_Nm: tightening.torque_Nm,
+    this.step('hold-turn', own, { side: tightening.stand, items, tools: drivesOf(this.bike, own, this.on) });
+  }
+
+  private pull(own: Joined, kind: 'half-torque' | 'torque'): void {
+    const { stand, torque_Nm } = own.stack.tightening;
+    this.step(kind, own, {
+      side: stand,
+      items: [turnedOf(own).id],
+      tools: drivesOf(this.bike, own, this.on).map(
+        (tool): DriveInHand => ({ ...tool, isTorque: tool.role === 'turns' }),
+      ),
+      torque_Nm: kind === 'torque' ? torque_Nm : torque_Nm * ORDER_LIMITS.firstPull.value,
     });
-    const turns = this.turning(own);
+  }
+
+  /** What is felt once an axle is tight, or all those of one axis that were tightened with one another. */
+  private check(group: readonly Joined[]): void {
+    const { bike } = this;
+    const own = group.at(-1)!;
+    const turns = [...new Set(group.flatMap((one) => this.turning(one)))];
     const felt = own.items.filter((item) => item.role === 'boss' && turns.includes(bike.unitOf.get(item.member!)!));
     const eye = own.items.filter(
       (item) => item.role === 'boss' && item.member !== undefined && bike.unitOf.get(item.member) === bike.shock,
@@ -369,6 +531,8 @@ class Hands {
       side: own.from,
       items: (felt.length > 0 ? felt : eye).map(({ id }) => id),
       units: turns,
+      ...(turns.length > 0 ? { swings: handSwings(bike, own, turns) } : {}),
+      ...(group.length > 1 ? { together: group.map(({ id }) => id) } : {}),
     });
   }
 
@@ -389,6 +553,7 @@ class Hands {
   /** Rings that have to lie between it and what is there, then the unit itself, from where it can come. */
   private offer(own: Joined, unit: string, beforeIn: readonly Between[]): void {
     const { bike, sense } = this;
+    this.fillBefore(unit);
     const now = beforeIn.filter(
       ({ low, high, ring }) =>
         !this.laid.has(ring.item.id) &&
@@ -537,11 +702,18 @@ class Hands {
       ...(draft.approach ? { approach: draft.approach } : {}),
       tools: draft.tools ?? [],
       ...(draft.torque_Nm === undefined ? {} : { torque_Nm: draft.torque_Nm }),
+      ...(draft.swings ? { swings: draft.swings } : {}),
+      ...(draft.together ? { together: draft.together } : {}),
       places: own ? Object.fromEntries(own.items.map(({ id }) => [id, this.places.get(id)!])) : {},
       on: [...this.on],
       because: [],
     });
   }
+}
+
+/** What the wrench turns. */
+function turnedOf(own: Joined): PlacedItem {
+  return own.stack.tightening.turned === 'receiver' ? own.receiver : own.axle;
 }
 
 function among(ways: readonly { readonly unit: string }[], unit: string): number {

@@ -1,9 +1,10 @@
 /**
  * Taking apart: build steps turned round where they can be, and what only taking apart needs.
  *
- * What is cleaned, greased or checked when building is not taken back; bearings stay in their seats. Added are: support
- * and air first, a feel before each axle is opened, heat on old threadlocker, a mark on every spacer that has two ways or a
- * look-alike, and each pivot's parts kept together.
+ * What is cleaned, greased or checked when building is not taken back; bearings come out last, at the bench, as far as
+ * they are to be renewed. Added are: what to write down before anything is opened, air out on the ground, support; a feel
+ * before each axle is opened; heat on old threadlocker, but none where the shock or carbon is near; a mark on the rim of
+ * every spacer that has two ways and shows its rim; and each pivot's parts kept together.
  *
  * Access: the smallest set of tasks that must be taken back to free one part, and how it all goes together again.
  *
@@ -14,9 +15,10 @@
  * wheel comes off. Above a stated number of tries the smallest set found so far is extended by what stands in the way.
  */
 import type { DriveTool } from '../model/schema.ts';
-import { lookAlikes } from '../parts/look-alike.ts';
+import { hullGap } from '../travel/clearance.ts';
 import type { PlacedItem, StepPlace } from '../types.ts';
-import type { Joined } from './bike.ts';
+import { type Bike, type Joined, spacersOf } from './bike.ts';
+import { ORDER_LIMITS } from './limits.ts';
 import { digraph, partOf, recommend } from './graph.ts';
 import { type Plan, withReasons } from './plan.ts';
 import {
@@ -34,7 +36,14 @@ import { type Begun, handsOf, placesBefore } from './steps.ts';
 import { type Because, type PlanStep, type PlanStepKind, type Reason, mm, solid } from './tasks.ts';
 
 /** Steps that only taking apart knows. */
-export type StripOnlyKind = 'release-air' | 'support' | 'feel' | 'mark-facing' | 'warm-threadlocker' | 'keep-together';
+export type StripOnlyKind =
+  | 'note-settings'
+  | 'release-air'
+  | 'support'
+  | 'feel'
+  | 'mark-facing'
+  | 'warm-threadlocker'
+  | 'keep-together';
 
 /** One thing a hand does when taking apart. */
 export interface StripStep {
@@ -99,9 +108,21 @@ const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
   'torque',
   'swing-away',
   'swing-back',
+  'brake',
+  'derailleur',
   'cables',
   'chainset',
   'wheel',
+  'chain',
+  'dropper-post',
+]);
+
+/** Steps that are taken back, or come to nothing, while the bike still stands on its wheels. */
+const ON_THE_GROUND: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
+  'cure',
+  'hand-over',
+  'settings',
+  'dropper-post',
 ]);
 
 /** Take a whole plan back, its steps from the last to the first. About 15 ms. Never throws. */
@@ -109,7 +130,7 @@ export function stripOf(plan: Plan): Strip {
   const works = worksOf(plan.analysis);
   return {
     tasks: plan.tasks.map(({ id }) => id).reverse(),
-    steps: turnRound(works, plan.steps, { fitted: [], obstacles: [] }),
+    steps: turnRound(works, plan.steps, { fitted: [], obstacles: [] }, true),
   };
 }
 
@@ -129,18 +150,24 @@ function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBea
     return was;
   });
   const start = [...works.sense.standing(begun.fitted).units, ...begun.obstacles];
-  return [...steps.entries()].reverse().flatMap(([k, step]) => {
+  const { bike } = works;
+  const hasAir = steps.some(({ kind }) => kind === 'air');
+  const isBike = bike.wheel.length > 0 || bike.model.wheel !== undefined || bike.shock !== undefined;
+  const reversed = [...steps.entries()].reverse();
+  // What was there is written down and the air let out on the ground, before the bike is held.
+  const heldAt = reversed.findIndex(([, { kind }]) => !ON_THE_GROUND.has(kind));
+  return reversed.flatMap(([k, step], n) => {
     const { kind, taskId } = step;
-    const [last, own] = [steps[k - 1], works.bike.byStack.get(step.stackId ?? '')];
-    const added = (added: StripOnlyKind, isWanted: boolean | undefined): StripStep[] =>
+    const [last, own] = [steps[k - 1], bike.byStack.get(step.stackId ?? '')];
+    const added = (added: StripOnlyKind, isWanted: boolean | undefined, at = step): StripStep[] =>
       isWanted
-        ? [{ id: `strip:${step.id}:${added}`, kind: added, step, before: step.places, after: step.places, on: step.on }]
+        ? [{ id: `strip:${at.id}:${added}`, kind: added, step: at, before: at.places, after: at.places, on: at.on }]
         : [];
     const isSet = kind === 'set-spacer' && !taskId.startsWith('inspect:');
     // A shut-in spacer and a bearing come out of their seat only where that is what is wanted.
     const isSeat = kind === 'press-bearing' || (kind === 'set-spacer' && !isSet);
     // Loosened means down to where the thread was started.
-    const was = kind === 'torque' && last?.kind === 'hold-turn' ? before[k - 1]! : before[k]!;
+    const was = before[kind === 'torque' ? seatedAt(steps, k) : k]!;
     // At the bench the part lies beside what it came out of.
     const beside = Object.fromEntries(step.items.map((id) => [id, { offset_mm: 0, on: false }]));
     const undo: StripStep = {
@@ -153,24 +180,44 @@ function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBea
       on: last?.on ?? start,
     };
     return [
-      ...added('support', k === steps.length - 1),
-      ...added('release-air', kind === 'air'),
+      ...added('note-settings', n === 0 && isBike),
+      ...added('release-air', n === 0 && hasAir),
+      ...added('support', n === heldAt, reversed[0]![1]),
       ...added('feel', kind === 'free-check'),
-      ...added('warm-threadlocker', kind === 'torque' && own?.isThreadlocked),
-      ...added('mark-facing', isSet && own && isMarked(works, own, step.items[0]!)),
+      ...added('warm-threadlocker', kind === 'torque' && own?.isThreadlocked && mayWarm(bike, own, step.on)),
+      ...added('mark-facing', isSet && own && isMarked(own, step)),
       ...((isSeat ? isBearingOut : REVERSED.has(kind)) ? [undo] : []),
       ...added('keep-together', kind === 'prepare'),
     ];
   });
 }
 
-/** Spacers that are worth a mark: not the same both ways, or with a look-alike in the parts list. */
-function isMarked({ bike }: Works, own: Joined, id: string): boolean {
-  const spacer = own.items.find((item) => item.id === id);
-  return (
-    spacer !== undefined &&
-    (spacer.smallFace !== undefined || lookAlikes(bike.model.parts, spacer.part ?? '').length > 0)
-  );
+/** The step at which an axle was first turned with a tool, before it was pulled tight. */
+function seatedAt(steps: readonly PlanStep[], torque: number): number {
+  const { stackId } = steps[torque]!;
+  const at = steps.findLastIndex((step, k) => k < torque && step.kind === 'hold-turn' && step.stackId === stackId);
+  return at < 0 ? torque : at;
+}
+
+/** Whether an axle may be warmed: neither the shock nor anything of carbon is held by it or stands near it. */
+function mayWarm(bike: Bike, own: Joined, on: readonly string[]): boolean {
+  const isDelicate = (unit: string): boolean =>
+    unit === bike.shock ||
+    (bike.units.get(unit)?.members ?? []).some((id) => bike.model.members[id]?.material === 'carbon-laminate');
+  const here = { ...own.place, radius_mm: 0 };
+  const isNear = (unit: string): boolean =>
+    (bike.pieces.get(unit) ?? []).some(
+      (piece) => hullGap({ a: here, b: here }, piece).gap_mm < ORDER_LIMITS.heatReach_mm.value,
+    );
+  return ![...new Set([...own.units, ...on.filter(isNear)])].some(isDelicate);
+}
+
+/** A spacer that has two ways gets a mark, on its rim: one that lies in a bore shows none and goes on the wire at once. */
+function isMarked(own: Joined, step: PlanStep): boolean {
+  const place = spacersOf(own.stack).find(({ item }) => item.id === step.items[0]);
+  if (place?.item.smallFace === undefined) return false;
+  const into_mm = Math.max(place.low?.into_mm ?? 0, place.high?.into_mm ?? 0);
+  return into_mm <= ORDER_LIMITS.intoBore_mm.value;
 }
 
 /** Sets looked at before the search gives up being exact. */

@@ -339,17 +339,25 @@ export type PlanStepKind =
   | 'set-spacer'
   | 'push-axle'
   | 'axle-home'
+  | 'wipe-thread'
   | 'threadlock'
   | 'start-receiver'
   | 'hold-turn'
+  | 'half-torque'
   | 'torque'
   | 'free-check'
+  | 'brake'
+  | 'derailleur'
   | 'cables'
   | 'chainset'
   | 'wheel'
+  | 'chain'
   | 'air'
   | 'travel-o-ring'
-  | 'hand-over';
+  | 'dropper-post'
+  | 'settings'
+  | 'hand-over'
+  | 'cure';
 
 /** A tool with a size, at the end of an axle where it works. */
 export interface DriveInHand extends Pick<ToolRoom, 'role' | 'tool' | 'side' | 'item' | 'end_mm'> {
@@ -388,6 +396,16 @@ export interface Because {
   readonly reason: Reason;
 }
 
+/** How far a hand moves a unit in a free check: from where it is drawn to one end and the other, and no further. */
+export interface HandSwing {
+  readonly unit: string;
+  /** Turn to the end of the travel, or each way where the model has none; deg, anticlockwise seen from the drive side. */
+  readonly turn_deg: number;
+  /** How far its furthest boss goes, mm, and where to, rad; without a place where it goes as far both ways. */
+  readonly far_mm: number;
+  readonly toward_rad?: number;
+}
+
 /** One thing a hand does, of the whole bike. */
 export interface PlanStep {
   /** `taskId:number`. */
@@ -416,6 +434,12 @@ export interface PlanStep {
   readonly approach?: Approach;
   readonly tools: readonly PlanTool[];
   readonly torque_Nm?: number;
+  /** All that is laid out before an axle goes in: what the steps of its task set, of other stacks too. */
+  readonly laidOut?: readonly string[];
+  /** Between what places a free check moves each unit by hand; none where no unit is moved. */
+  readonly swings?: readonly HandSwing[];
+  /** Stacks that this step is about together: bolts of one axis that are felt at once, threads that set. */
+  readonly together?: readonly string[];
   /** Where every item of its stack is once it is done; empty for a step about none. */
   readonly places: Readonly<Record<string, StepPlace>>;
   /** Units and obstacles on the bike once it is done, the frame among them. */

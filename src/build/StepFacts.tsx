@@ -28,10 +28,13 @@ export function stepWords(shown: RunStep, analysis: Analysis): WordedStep {
   return shown.strip ? wordStripStep(shown.strip, analysis) : wordPlanStep(shown.step, analysis);
 }
 
-/** Side, tools, torque, depth, grease and what holds, each where the step has it. */
+/** Side, tools, torque, what still shows of the axle, grease and what holds, each where the step has it. */
 export function StepFacts({ shown, analysis }: { readonly shown: RunStep; readonly analysis: Analysis }): ReactNode {
   const { step, strip } = shown;
   const stand = standOf(shown);
+  // What a hand sees of the shank, not how deep its tip is.
+  const axle = step.stackId === undefined ? undefined : step.places[`${step.stackId}/axle`];
+  const shown_mm = step.depth_mm === undefined || strip || !axle ? undefined : Math.abs(axle.offset_mm);
   const facts: readonly (readonly [string, ReactNode])[] = [
     [
       'Stand',
@@ -50,12 +53,12 @@ export function StepFacts({ shown, analysis }: { readonly shown: RunStep; readon
           ] as const,
         ]),
     ...toolFacts(step, analysis),
-    ...(step.depth_mm === undefined || strip
+    ...(shown_mm === undefined
       ? []
       : [
           [
-            'Depth',
-            <strong className="fact-number numbers">{wordMeasure({ value: step.depth_mm, unit: 'mm' })}</strong>,
+            'Still shows',
+            <strong className="fact-number numbers">{wordMeasure({ value: shown_mm, unit: 'mm' })}</strong>,
           ] as const,
         ]),
     ...(step.greased && !strip ? [['Grease', 'yes, a thin film'] as const] : []),

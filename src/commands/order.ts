@@ -184,7 +184,7 @@ export function stripLines(steps: readonly StripStep[], analysis: Analysis): str
   let task: string | undefined;
   for (const strip of steps) {
     const { title, text, cautions } = wordStripStep(strip, analysis);
-    if (strip.step.taskId !== task && strip.kind !== 'support') {
+    if (strip.step.taskId !== task) {
       task = strip.step.taskId;
       lines.push('', wordTask(task, analysis, 'strip'));
     }

@@ -168,7 +168,7 @@ describe('steps of the whole bike', () => {
     });
   });
 
-  test('strip down begins with support and air, and turns back to the same moment of the build', async () => {
+  test('strip down begins with what is written down and air, and turns back to the same moment of the build', async () => {
     // Past the middle, between two steps that are both undone: what only prepares leaves no mark to come back to.
     const undoneAt = (k: number): number => strip.steps.findIndex(({ undoes }) => undoes === plan.steps[k]!.id);
     const moment = plan.steps.findIndex(
@@ -181,7 +181,7 @@ describe('steps of the whole bike', () => {
       expect(await slider(page).getAttribute('max')).toBe(String(strip.steps.length));
       expect(strip.steps[at]!.undoes).toBe(plan.steps[moment - 1]!.id);
       await slider(page).fill('1');
-      await expect.poll(() => step(page).innerText()).toMatch(/support|stand/i);
+      await expect.poll(() => step(page).innerText()).toMatch(/write down how it came/i);
       await page.locator('body').press('ArrowRight');
       const said = panel(page);
       await expect.poll(() => said.innerText()).toMatch(/air/i);

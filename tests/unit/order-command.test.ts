@@ -92,7 +92,7 @@ describe('order', () => {
       steps: { kind: string }[];
     };
     expect(strip.tasks).toEqual(plan.tasks.map(({ id }) => id).reverse());
-    expect(strip.steps[0]!.kind).toBe('support');
+    expect(strip.steps[0]!.kind).toBe('note-settings');
   });
 
   test('an own order: sound, faulty with the nearest place, unknown tasks refused', () => {

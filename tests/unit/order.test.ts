@@ -139,8 +139,6 @@ describe('what no edge says', () => {
 });
 
 describe.each(BUILDS)('$name', ({ analysis, plan }) => {
-  const kindsOf = (taskId: string) => plan.steps.filter((step) => step.taskId === taskId).map(({ kind }) => kind);
-
   test('its order is possible, known to be the best, and nothing blocks it', () => {
     expect(plan.stuck).toEqual([]);
     expect(plan.blocks).toEqual([]);
@@ -217,13 +215,23 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
       const depths = fit.flatMap(({ depth_mm }) => depth_mm ?? []);
       depths.forEach((depth, k) => expect(depth).toBeGreaterThanOrEqual(depths[k - 1] ?? 0));
       const kinds = fit.map(({ kind }) => kind);
+      const locked = plan.steps.filter(({ stackId, kind }) => stackId === stack.id && kind === 'threadlock');
       const isLocked =
         analysis.model.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === stack.id)!.thread_treatment ===
         'threadlocked';
-      expect(kinds.filter((kind) => kind === 'threadlock')).toHaveLength(isLocked ? 1 : 0);
+      expect(locked).toHaveLength(isLocked ? 1 : 0);
       expect(kinds.at(-1)).toBe('start-receiver');
-      expect(kindsOf(`tighten:${stack.id}`)).toEqual(['hold-turn', 'torque', 'free-check']);
-      const torque = plan.steps.find(({ taskId, kind }) => taskId === `tighten:${stack.id}` && kind === 'torque')!;
+      const tight = plan.steps.filter(({ stackId, taskId }) => stackId === stack.id && taskId.startsWith('tighten:'));
+      const checks = plan.steps.filter(
+        ({ kind, stackId, together }) =>
+          kind === 'free-check' && (stackId === stack.id || together?.includes(stack.id) === true),
+      );
+      expect(checks).toHaveLength(1);
+      expect(tight.map(({ kind }) => kind).filter((kind) => kind !== 'free-check')).toEqual(
+        checks[0]!.together ? ['hold-turn', 'half-torque', 'torque'] : ['hold-turn', 'torque'],
+      );
+      const torque = tight.find(({ kind }) => kind === 'torque')!;
+      expect(plan.steps.indexOf(checks[0]!)).toBeGreaterThan(plan.steps.indexOf(torque));
       expect(torque.torque_Nm).toBe(stack.tightening.torque_Nm);
       expect(torque.side).toBe(stack.tightening.stand);
       expect(torque.tools.filter((tool) => tool.kind === 'drive' && tool.isTorque)).toHaveLength(1);
