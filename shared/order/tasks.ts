@@ -14,7 +14,7 @@
  */
 import type { Side } from '../model/schema.ts';
 import type { Measure, StepPlace } from '../types.ts';
-import { type Bike, type Joined, remembered } from './bike.ts';
+import { type Bike, type Joined, remembered, sharedUnits } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
 import {
   type Approach,
@@ -278,7 +278,7 @@ function settled(bike: Bike, own: Joined, book: EdgeBook): void {
   const { id: stack, place } = own;
   for (const other of new Set(own.units.filter(isLoose).flatMap((unit) => bike.byUnit.get(unit)!))) {
     if (other === own) continue;
-    const shared = other.units.filter((unit) => own.units.includes(unit) && isLoose(unit));
+    const shared = sharedUnits(bike, own, other);
     const add = (code: ReasonCode, unit: string | undefined, numbers: Reason['numbers']): void => {
       if (unit !== undefined)
         book.add(`fit:${other.id}`, `tighten:${stack}`, plain(code, { stack, other: other.id, unit }, numbers));
