@@ -330,7 +330,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'face-crushed': (f, a) => ({
     title: isStop(f) ? 'Face crushed' : 'Face pressed hard',
-    text: `${names(f, a)[0]} on ${lower(names(f, a)[1])}: ${num(f, 'pressure_MPa')} at the most that this torque pulls; ${f.about?.['material'] ?? 'the softer part'} takes ${limit(f)}.`,
+    text: `${names(f, a)[0]} presses on ${lower(names(f, a)[1])} with up to ${num(f, 'pressure_MPa')} at this torque. ${capital(f.about?.['material'] ?? 'the softer part')} takes ${limit(f)}.`,
   }),
   'axle-overstressed': (f, a) => ({
     title: isStop(f) ? 'Axle overstressed' : 'Axle near its yield',
@@ -458,7 +458,7 @@ function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worde
   }
 }
 
-/** What to do where the setting itself is in doubt: the maker's figure comes before ours. */
+/** What to do where the setting itself may be wrong: the maker's figure comes before ours. */
 const READ_AGAIN = 'Read the torque in the frame maker’s manual again: that figure comes first.';
 
 function torqueLow(f: Finding, a: Analysis): Worded {
@@ -490,16 +490,34 @@ function reachedWords(f: Finding, a: Analysis): string {
   return `${stack?.name ?? names(f, a)[0]}: ${num(f, 'reached_Nm')} was reached, the setting is ${num(f, 'torque_Nm')}.`;
 }
 
-/** What a first limit does to the parts, said of a torque that may be too much. */
-const giveWay: Readonly<Record<string, string>> = {
-  'axle-yield': 'twists and stretches for good',
-  'axle-proof': 'stretches for good',
-  'head-shears': 'may lose its head',
-  'thread-strips': 'may strip its thread',
-  'face-pressed': 'are pressed out of shape where they touch',
-  'carbon-pressed': 'crush the carbon where they touch',
-  'wall-pressed': 'may fold',
+/** What too much torque does to one part, or somewhere in the row, by the limit it passes first. */
+const GIVES: Readonly<Record<string, (part: string) => string>> = {
+  'axle-yield': (part) => `twists and stretches ${part} for good`,
+  'axle-proof': (part) => `stretches ${part} for good`,
+  'head-shears': (part) => `may shear off the head of ${part}`,
+  'thread-strips': (part) => `may strip the thread of ${part}`,
+  'face-pressed': () => 'presses faces out of shape',
+  'carbon-pressed': () => 'crushes the carbon',
+  'wall-pressed': () => 'may fold a thin wall',
 };
+
+/** Limits that the parts of a row share: where they give is a sentence of its own. */
+const IN_THE_ROW: Readonly<Record<string, 'pair' | 'each'>> = {
+  'face-pressed': 'pair',
+  'carbon-pressed': 'pair',
+  'wall-pressed': 'each',
+};
+
+/** Where several parts give at once: the first pair or the first two by name, and how many more there are. */
+export function wordFirst(parts: readonly string[], kind: string, analysis: Analysis): string {
+  const named = parts.slice(0, 2).map((id) => lower(nameOf(id, analysis)));
+  const more = parts.length - named.length;
+  const others =
+    more === 0
+      ? ''
+      : `; ${more === 1 ? 'one more part gives' : `${more} more parts give`} with ${named.length > 1 ? 'them' : 'it'}`;
+  return `${IN_THE_ROW[kind] === 'pair' ? `where ${named.join(' meets ')}` : `at ${list(named)}`}${others}`;
+}
 
 function torqueHigh(f: Finding, a: Analysis): Worded {
   if (f.about?.['rule'] === 'reached')
@@ -507,15 +525,18 @@ function torqueHigh(f: Finding, a: Analysis): Worded {
       title: 'Too much torque reached',
       text: `${reachedWords(f, a)} Take it out, look at thread, faces and head, and replace what is stretched or marked. A torque wrench cannot show this afterwards: it only shows too little.${lockWords(f)}`,
     };
-  const what = `${capital(listed(f, a))} ${giveWay[f.about?.['first'] ?? ''] ?? 'may give'}`;
+  const first = f.about?.['first'] ?? '';
+  const what = `${num(f, 'torque_Nm')} ${(GIVES[first] ?? ((part) => `may harm ${part}`))(listed(f, a))}`;
+  const where = IN_THE_ROW[first] === undefined ? '' : ` It begins ${wordFirst(f.parts, first, a)}.`;
+  const most = `${limit(f)} is the most that is sure.`;
   return isStop(f)
     ? {
         title: 'Torque too high',
-        text: `${what} at ${num(f, 'torque_Nm')}, however hard the thread rubs: ${limit(f)} is the most that is sure. ${READ_AGAIN}`,
+        text: `${READ_AGAIN} ${what}, however hard the thread rubs.${where} ${most}`,
       }
     : {
         title: 'Torque perhaps too high',
-        text: `${what} at ${num(f, 'torque_Nm')} if the thread rubs little; ${limit(f)} is the most that is sure. ${READ_AGAIN}`,
+        text: `${READ_AGAIN} If the thread rubs little, ${what}.${where} ${most}`,
       };
 }
 
@@ -601,7 +622,7 @@ function memberName(model: LinkageModel, id: string | undefined): string {
 export function wordFinding(finding: Finding, analysis: Analysis): Worded {
   const { title, text } = FINDING_WORDS[finding.code](finding, analysis);
   const rests = finding.code === 'estimate-used' ? [] : (finding.rests ?? []);
-  const estimate = rests.length === 0 ? '' : ` This rests on an estimate: ${rests.map(wordEstimate).join('; ')}.`;
+  const estimate = rests.map((what) => ` ${capital(wordEstimate(what))}.`).join('');
   return { title, text: `${text}${facingHint(finding, analysis)}${estimate}` };
 }
 

@@ -290,7 +290,7 @@ const LET_GO: Readonly<Record<LetGo, string>> = {
 
 function dragWords(drags: readonly Drag[], mistaken: Analysis): string[] {
   const rubbing = drags.filter(({ torque_Nm }) => torque_Nm.nominal >= WORTH.torque_Nm);
-  if (drags.length > 0 && rubbing.length === 0) return ['No face that should turn is pressed: friction adds 0 N·m.'];
+  if (drags.length > 0 && rubbing.length === 0) return ['Nothing that should turn is pressed, so nothing rubs.'];
   return rubbing.map(({ member, torque_Nm, hangs, weight, letGo }) => {
     const name = mistaken.model.members[member]?.name ?? member;
     const hung =
@@ -316,11 +316,11 @@ function passWords({ kind }: Mistake): string {
     case 'turned':
       return 'Either way round is right as far as the fit check goes.';
     case 'wrong-side':
-      return 'The axle fits from either side; a chainring, a hose or a tool in the way is not in this.';
+      return 'The axle fits from either side. Look for yourself whether a chainring, a hose or the tool is in the way.';
     case 'over-tightened':
-      return 'No face and no section of the axle passes its limit; the thread’s own strength is not in this.';
+      return 'No face and no section of the axle passes its limit. The thread’s own strength is not checked here.';
     case 'other-part':
-      return 'It fits as well as the written one; whether its tool, its length and its strength suit is not in this.';
+      return 'It fits as well as the written one. Check for yourself whether its tool, length and strength suit.';
     default:
       return 'The fit check finds nothing that stops it; the maker may know more.';
   }
@@ -415,10 +415,10 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
       return `Before you build on, measure from the bearing’s face to the face of its boss. A bearing that is not home stands ${millimetre(check.wrong_mm)} further out.`;
     case 'look':
       return check.at === 'head'
-        ? `Look which side the head of ${lower(nameOf(check.item, analysis))} is on.`
+        ? `Check which side the head of ${lower(nameOf(check.item, analysis))} is on.`
         : check.at === 'part'
           ? `Look at ${lower(nameOf(check.item, analysis))}: no size tells the two apart, only the material or the shape.`
-          : `Look which way ${check.at === 'land' ? 'the land' : 'the small face'} of ${lower(nameOf(check.item, analysis))} points, before the next part hides it.`;
+          : `Check which way ${check.at === 'land' ? 'the land' : 'the small face'} of ${lower(nameOf(check.item, analysis))} points, before the next part hides it.`;
     case 'wrench':
       return `Put the torque wrench on once more, set to ${newtonMetre(check.torque_Nm)}: too weak turns on, too tight never moves.`;
     case 'hand':

@@ -332,7 +332,7 @@ export function wordAccess(access: Access, analysis: Analysis): WordedAccess {
       ? `${capital(target)}: no pivot to open.`
       : `${capital(target)}: ${count(access.stacks.length, 'pivot axle')} to open.`;
   const fittedForNow = access.fitted_for_now.map(
-    ({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${why}`,
+    ({ stackId, why }) => `${capital(stackName(stackId, analysis))} is opened again anyway: ${lower(why)}`,
   );
   const isShock = analysis.model.shock?.body === access.target.id;
   const standIn =

@@ -17,7 +17,7 @@ import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, 
 import type { Analysis } from '../types.ts';
 import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
-import { capital, list, percent } from './figures.ts';
+import { capital, list, lower, percent } from './figures.ts';
 
 /** What a kind of part is called. */
 export function wordKind(kind: PartKind): string {
@@ -152,7 +152,7 @@ export function wordPartPlace(place: PartPlace, analysis: Analysis): string {
   if (place.role === 'receiver')
     return `${pivot}: on the ${place.side === 'middle' ? 'tip of the axle' : sideWord(place.side)}`;
   const facing = place.smallFace === undefined ? '' : `, small face to the ${sideWord(place.smallFace)}`;
-  const between = place.between.map((id) => nameOf(id, analysis));
+  const between = place.between.map((id) => lower(nameOf(id, analysis)));
   return `${pivot}: ${side}, between ${between.join(' and ')}${facing}`;
 }
 

@@ -259,7 +259,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   'free-check': (step, analysis) => freeCheck(step, analysis),
   brake: () => ({
     title: 'Brake caliper and hose',
-    text: 'Fit the caliper and lay its hose as in your photo; its bolts by the brake maker’s torque. Leave the block between the pads. Never taken off? Go on.',
+    text: 'Fit the brake caliper and lay its hose as in your photo. Tighten its bolts to the brake maker’s torque. Leave the block between the pads. Never taken off? Go on.',
   }),
   derailleur: () => ({
     title: 'Derailleur and its cable',
@@ -275,7 +275,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   wheel: (_, analysis) => ({
     title: 'Rear wheel',
-    text: `Take the block from between the brake pads. Set the wheel into ${pieceName(carrier(analysis), analysis)} and close its axle as its maker says. Look that the brake disc runs free.`,
+    text: `Take the block from between the brake pads. Set the wheel into ${pieceName(carrier(analysis), analysis)} and close its axle as its maker says. Check that the brake disc runs free.`,
   }),
   chain: () => ({
     title: 'Chain',
@@ -295,7 +295,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   settings: (_, analysis) => ({
     title: 'Put back as it came',
-    text: `${analysis.model.shock ? 'Go through what you wrote down: air pressure or spring and preload, clicks of every knob, volume spacers, sag. ' : ''}Hold the photo of hoses and cables against the bike. What is different on purpose goes on the job sheet.`,
+    text: `${analysis.model.shock ? 'Go through what you wrote down: air pressure or spring and preload, clicks of every knob, volume spacers, sag. ' : ''}Hold the photo of hoses and cables against the bike. Write down what is different on purpose.`,
   }),
   'hand-over': (_, analysis) => ({
     title: 'Hand-over',
@@ -403,7 +403,7 @@ function endsOf(member: string, analysis: Analysis): string {
   );
   return list(
     [...new Set(held.map(({ stack }) => analysis.pivots.find(({ id }) => id === stack.pivotId)!.name))].map(
-      (name) => `the ${lower(name)}`,
+      (name) => `“${lower(name)}”`,
     ),
   );
 }

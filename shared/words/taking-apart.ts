@@ -99,7 +99,7 @@ function undone(strip: StripStep, analysis: Analysis, items: readonly PlacedItem
     case 'brake':
       return {
         title: 'Brake caliper off',
-        text: 'Leave the hose closed. Unbolt the caliper, and tie it up with its hose free of kinks. Already off? Go on.',
+        text: 'Leave the hose closed. Unbolt the brake caliper, and tie it up with its hose free of kinks. Already off? Go on.',
       };
     case 'derailleur':
       return {

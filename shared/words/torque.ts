@@ -19,7 +19,7 @@ import { inUnit, type TorqueUnit } from '../torque/units.ts';
 import type { TorqueWindow, WindowLimit, WindowVerdict } from '../torque/window.ts';
 import type { WrenchAdvice, WrenchChoice } from '../torque/wrench.ts';
 import type { Analysis } from '../types.ts';
-import { nameOf, sideWord, wordForce, wordMeasure, type Worded } from './fit.ts';
+import { nameOf, sideWord, wordFirst, wordForce, wordMeasure, type Worded } from './fit.ts';
 import { figure as plainFigure } from '../numbers/figures.ts';
 import { capital, list, lower, percent } from './figures.ts';
 
@@ -67,7 +67,7 @@ export function wordWindow(window: TorqueWindow): Worded {
     case 'right':
       return {
         title: `The setting is ${spec}`,
-        text: `Its limits are no settings: below ${wordTorque(window.from_Nm!)} the inner rings may turn, ${gives}.${fades} The frame maker’s figure comes first.`,
+        text: `Set this, not its limits: below ${wordTorque(window.from_Nm!)} the inner rings may turn, ${gives}.${fades} The frame maker’s figure comes first.`,
       };
     case 'perhaps-too-little':
       return {
@@ -119,11 +119,12 @@ const SECTIONS: Readonly<Record<SectionKind, string>> = {
 /** One end of a window: what happens there, to which part, at which torque. */
 export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const parts = list(limit.parts.map((id) => lower(nameOf(id, analysis))));
+  const where = wordFirst(limit.parts, limit.kind, analysis);
   const estimate = limit.isEstimate ? ' (an estimate)' : '';
   const band =
     limit.kind === 'rings-creep' || limit.kind === 'clamp-fades'
-      ? `It takes ${wordTorque(limit.possible_Nm)} at the kindest friction, ${wordTorque(limit.sure_Nm)} to be sure`
-      : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; at the harshest friction it comes at ${wordTorque(limit.possible_Nm)}`;
+      ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
+      : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs hard, it gives only at ${wordTorque(limit.possible_Nm)}`;
   const what = ((): string => {
     switch (limit.kind) {
       case 'rings-creep':
@@ -142,12 +143,12 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
         return `${parts}: ${mm(limit.at.value)} of engaged thread in ${limit.material ?? 'the softer material'} shears off${estimate}`;
       case 'face-pressed':
       case 'carbon-pressed':
-        return `${list(limit.parts.map((id) => lower(nameOf(id, analysis))))}: their faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}`;
+        return `faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}. It begins ${where}`;
       case 'wall-pressed':
-        return `${parts}: the thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}`;
+        return `the thinnest wall reaches the ${wordMeasure(limit.at)} it is trusted with${estimate}. It begins ${where}`;
     }
   })();
-  return { title: LIMIT_TITLES[limit.kind], text: `${capital(what)}. ${band}.` };
+  return { title: LIMIT_TITLES[limit.kind], text: `${band}. ${capital(what)}.` };
 }
 
 const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
@@ -208,7 +209,7 @@ export function wordFriction({ friction }: Pick<TorqueCard, 'friction'>): string
     threadlocked: 'A threadlocked thread',
     'anti-seize': 'A thread with anti-seize paste',
   }[treatment];
-  return `${said} rubs with ${figure(thread.low, 2)} to ${figure(thread.high, 2)} (VDI 2230 friction ${classes.includes('-') ? 'classes' : 'class'} ${classes.replace('-', ' to ')}); the wrench may be off by ±${shareWord(wrenchScatter)} (ISO 6789).`;
+  return `${said} has a friction of ${figure(thread.low, 2)} to ${figure(thread.high, 2)} (VDI 2230 friction ${classes.includes('-') ? 'classes' : 'class'} ${classes.replace('-', ' to ')}); the wrench may be off by ±${shareWord(wrenchScatter)} (ISO 6789).`;
 }
 
 /** The short form beside the long one. */
@@ -270,7 +271,7 @@ export function wordTorqueForClamp(found: TorqueForClamp | undefined, clamp_N: n
   const warning = found.passes
     ? ` That may pass a limit: ${lower(LIMIT_TITLES[found.passes.kind])} from ${wordTorque(found.passes.sure_Nm)}.`
     : '';
-  return `For ${wordForce(clamp_N)} on the weakest inner ring: ${wordTorque(found.torque_Nm)} at the usual friction, ${wordTorque(found.least_Nm)} at the kindest, ${wordTorque(found.sure_Nm)} to be sure.${warning} The frame maker’s figure comes first.`;
+  return `For ${wordForce(clamp_N)} on the weakest inner ring: ${wordTorque(found.torque_Nm)} at the usual friction, ${wordTorque(found.least_Nm)} if the thread rubs little, ${wordTorque(found.sure_Nm)} to be sure.${warning} The frame maker’s figure comes first.`;
 }
 
 /** Said loudly where a screw tightens anticlockwise. */
@@ -326,7 +327,7 @@ export function wordChain(
 ): Worded {
   const { sum } = chain;
   const ends = list([chain.parts[0]!, chain.parts.at(-1)!].map((id) => lower(nameOf(id, analysis))));
-  const figures = `${mm(sum.mean_mm)} in the middle of all tolerances. Nearly all sets of parts lie within ±${mm(sum.rss_mm)} of that; at worst it is ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)}`;
+  const figures = `${mm(sum.mean_mm)} with every size in the middle of its tolerance. Nearly all sets of parts lie within ±${mm(sum.rss_mm)} of that; at worst it is ${mm(sum.worstLow_mm)} to ${mm(sum.worstHigh_mm)}`;
   if (chain.kind === 'room')
     return {
       title: 'Room left on the thread',
@@ -422,7 +423,7 @@ function wordSpacer(spacer: SpacerAdvice, analysis: Analysis): string {
     spacer.part === undefined
       ? `one turned to ${mm(spacer.length_mm)}`
       : `${lower(analysis.model.parts[spacer.part]?.name ?? spacer.part)}, which is on the parts list`;
-  return `in place of ${lower(nameOf(spacer.replaces, analysis))}, now ${mm(spacer.now_mm)}, ${from}`;
+  return `${from}, in place of ${lower(nameOf(spacer.replaces, analysis))}, now ${mm(spacer.now_mm)}`;
 }
 
 /** What would put a span right. */

@@ -43,7 +43,7 @@ export const checkCommand: Command = commandOf({
       type: 'string',
       value: 'PIVOT=N·m',
       isMultiple: true,
-      says: 'a torque reached there, judged against its setting; once an axle',
+      says: 'a torque reached at a pivot or axle, against its setting; one or more',
     },
   },
   examples: ['check models/skarn-140.json', 'check models/skarn-140.json --reached shock-frame=8'],

@@ -243,12 +243,15 @@ export function put(options: Options, text: string, name = 'out'): void {
   }
 }
 
+/** What each severity is called at the head of a line. */
+const SEVERITIES: Readonly<Record<Severity, string>> = { stop: 'STOP', warn: 'LOOK', note: 'NOTE' };
+
 /** A finding in a line. */
 export function findingLine(
   severity: Severity,
   { title, text }: { readonly title: string; readonly text: string },
 ): string {
-  return `${severity.toUpperCase()} ${title}. ${text}`;
+  return `${SEVERITIES[severity]} ${title}. ${text}`;
 }
 
 /** Whose word goes before ours: the end of a text. */

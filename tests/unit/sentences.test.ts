@@ -15,17 +15,7 @@ const { words: BANNED } = JSON.parse(
 ) as { readonly words: Readonly<Record<string, string>> };
 
 /** Sentences that may be longer or hold a banned word for now, by how they begin or what they hold, and why. */
-const ALLOWED: readonly (readonly [RegExp, string])[] = [
-  [/^In the-row order, /, 'a lay-out names every part; it is cut into a list with the build steps'],
-  [/^Thread the parts of “.*” onto a wire /, 'a lay-out names every part; it is cut into a list with the strip steps'],
-  [/^Go round once more with the torque list, /, 'names every axle; it is cut into a list with the build steps'],
-  [/^The maker gives “/, 'the maker’s order names every axle'],
-  [/^Put threadlocker, .*, in the thread of /, 'is cut with the build steps'],
-  [/^Without shock and wheel, let /, 'is cut with the build steps'],
-  [/ are both started by hand before either is tight: /, 'is cut with the reasons of the order'],
-  [/ go(es)? home .* on the bike no press stands square\.$/, 'is cut with the reasons of the order'],
-  [/ into the room of the .* that turns at /, 'is cut with the reasons of the order'],
-];
+const ALLOWED: readonly (readonly [RegExp, string])[] = [[/^The maker gives “/, 'the maker’s order names every axle']];
 
 const MODELS = demoModels();
 const said = MODELS.map((model) => ({ name: model.id, sentences: [...sentencesOf(model)].map(({ text }) => text) }));
@@ -62,12 +52,14 @@ test('a banned word is found, and says why it is one', () => {
     'Within its doubt.',
     'The room of the key.',
     'The pinned order.',
+    'Close the caliper on it.',
   ];
   for (const example of examples)
     expect(
       Object.keys(BANNED).some((pattern) => new RegExp(pattern, 'i').test(example)),
       example,
     ).toBe(true);
+  expect(Object.keys(BANNED).some((pattern) => new RegExp(pattern, 'i').test('Unbolt the brake caliper.'))).toBe(false);
   for (const why of Object.values(BANNED)) expect(why).toMatch(/\w+ \w+/);
 });
 

@@ -93,7 +93,7 @@ describe('sort in words', () => {
       'STOP Length 15.8 mm instead of 16 mm: worn by 0.2 mm, more than the 0.1 mm it may have lost.',
     );
     expect(out).toContain(
-      'Rocker to frame: non-drive side, between Rocker boss (non-drive) and Frame boss, small face to the non-drive side',
+      'Rocker to frame: non-drive side, between rocker boss (non-drive) and frame boss, small face to the non-drive side',
     );
     expect(out).toContain('Not on the tray:');
     expect(out.trimEnd()).toMatch(/qualified mechanic have the last word\.$/);

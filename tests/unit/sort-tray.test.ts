@@ -388,7 +388,7 @@ describe('where it goes', () => {
     const [short] = placesOf(analysis, 'rocker-cone-short');
     expect(short).toMatchObject({ pivotId: 'rocker-frame', side: 'non-drive', smallFace: 'non-drive' });
     expect(wordPartPlace(short!, analysis)).toContain(
-      'non-drive side, between Rocker boss (non-drive) and Frame boss, small face to the non-drive side',
+      'non-drive side, between rocker boss (non-drive) and frame boss, small face to the non-drive side',
     );
     expect(placesOf(analysis, 'main-tube')[0]!.side).toBe('middle');
     expect(placesOf(analysis, 'seatstay-axle')[0]).toMatchObject({ role: 'axle', from: 'drive' });

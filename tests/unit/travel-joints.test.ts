@@ -107,7 +107,7 @@ describe('rocker, link and shock on one bolt', () => {
     const text = printed(model, { poses: '3' });
     expect(text).toMatch(/\n {2}stroke +rise +rocker-frame +shared:link +shared:shaft +link-arm +main +shock-frame\n/);
     expect(text).toMatch(/Shared bolt \(rocker and link\) turns 20°, carries up to 3 kN/);
-    expect(text).toMatch(/WARN Bearing overloaded\. Shared bolt \(rocker and link\): its most loaded/);
+    expect(text).toMatch(/LOOK Bearing overloaded\. Shared bolt \(rocker and link\): its most loaded/);
     const [head, start] = printed(model, { poses: '3', csv: true })
       .split('\n')
       .map((line) => line.split(','));
