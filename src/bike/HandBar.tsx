@@ -19,7 +19,7 @@ export function HandBar({ isUpright }: { readonly isUpright: boolean }): ReactNo
         </>
       ) : (
         <>
-          <LeaveSteps />
+          {!isUpright && <LeaveSteps />}
           <BackButton />
           <div className="hand-bar-middle stack small medium slim">
             <StepCount />

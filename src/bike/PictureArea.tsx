@@ -12,7 +12,7 @@ import { stepOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
-import { CutButton, usePictureHand } from './ApartControl.tsx';
+import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame } from '../picture/PictureFrame.tsx';
 import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
@@ -141,6 +141,7 @@ function PictureFoot({ isUpright }: { readonly isUpright: boolean }): ReactNode 
   if (isTravelling) return null;
   return (
     <div className="picture-foot line gap-5">
+      {isUpright && <LeaveSteps />}
       <span className="picture-foot-end flex hair end">
         <TravelButton />
         {/* On an upright phone it lies under the thumb while the bar has room for it. */}

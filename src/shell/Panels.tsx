@@ -34,7 +34,7 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
   const tab = hasRow && chosen === 'the-row' ? 'card' : chosen;
   const isOpen = !isUpright || height !== 'low';
   const pick = (to: Tab): void => {
-    if (isUpright) useSheet.getState().show(!isOpen || to !== tab);
+    if (isUpright) useSheet.getState().show(true);
     act.setTab(to);
   };
   return (

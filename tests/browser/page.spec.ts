@@ -52,8 +52,10 @@ describe('the picture is the page', () => {
       expect(await pictureShare(page)).toBeGreaterThanOrEqual(0.5);
       await page.getByRole('button', { name: 'Raise the sheet' }).press('ArrowUp');
       await expect.poll(height).toBe(half);
-      await page.getByRole('tab', { name: 'Findings' }).click();
+      await page.getByRole('button', { name: 'Raise the sheet' }).press('ArrowDown');
       await expect.poll(height).toBe(0);
+      await page.getByRole('tab', { name: 'Findings' }).click();
+      await expect.poll(height).toBe(half);
     });
   });
 });

@@ -41,7 +41,7 @@ test('runs the linkage from the picture, says what turns, and leaves again', asy
     await page.getByRole('region', { name: 'Picture' }).getByRole('button', { name: 'Travel' }).click();
     await expect.poll(() => page.url()).toContain('travel=0');
     expect(await card(page).getByRole('heading', { level: 2 }).innerText()).toBe('Travel');
-    expect(await card(page).innerText()).toContain(`rises ${Number(rise)} mm (stated ${travel_mm} mm)`);
+    await expect.poll(() => card(page).innerText()).toContain(`rises ${Number(rise)} mm (stated ${travel_mm} mm)`);
     await slider(page).fill('1');
     const whole = `${stroke_mm.toFixed(1)} mm of ${stroke_mm} mm stroke`;
     await expect.poll(() => bar(page).innerText()).toContain(whole);
