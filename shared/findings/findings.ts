@@ -14,6 +14,7 @@ import { armLimit } from '../joint/arm.ts';
 import {
   bendsOf,
   bottomsOf,
+  breaksOf,
   isColumnPiece,
   isEdge,
   looseRings,
@@ -283,15 +284,15 @@ const notHome: Rule = (evidence) =>
 const sidePlay: Rule = ({ columns, solved, met }) => {
   const loose = new Set(looseRings(solved, met).map((item) => item.stack.id));
   return solved.joint.stacks.flatMap((own): Draft[] => {
-    const open = columns.get(own.stack.id)!.filter((link) => link.gap_mm > LIMITS.touching_mm.value);
+    const open = breaksOf(own, columns.get(own.stack.id)!);
     if (open.length === 0) return [];
-    const ids = new Set(open.flatMap((link) => [link.from, link.to]));
+    const ids = new Set(open.flatMap(({ links }) => links.flatMap(({ from, to }) => [from, to])));
     return [
       {
         code: 'side-play',
         severity: 'stop',
         items: own.items.filter((item) => ids.has(item.id)),
-        numbers: { play_mm: mm(open.reduce((sum, link) => sum + link.gap_mm, 0)) },
+        numbers: { play_mm: mm(open.reduce((sum, { play_mm }) => sum + play_mm, 0)) },
         limit: limitOf(LIMITS.touching_mm, 'mm'),
         about: { held: own.items.some(({ bearing }) => bearing) && !loose.has(own.stack.id) ? 'balls' : 'nothing' },
       },
