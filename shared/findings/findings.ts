@@ -321,6 +321,9 @@ const bottoms: Rule = ({ solved, met }) =>
     ];
   });
 
+/** What the solve may be off by where a length is just enough, mm. */
+const ROUNDING_mm = 1e-6;
+
 const threads: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
     const { axle, receiver, matches } = own.thread;
@@ -350,8 +353,9 @@ const threads: Rule = ({ solved }) =>
       ];
     }
     const { engagement_mm, engagementNeeded_mm } = solved.tightening.get(own.stack.id)!;
-    if (engagement_mm >= engagementNeeded_mm) return [];
-    const isStop = engagement_mm < LIMITS.leastThreadShare.value * engagementNeeded_mm;
+    const short_mm = engagementNeeded_mm - engagement_mm;
+    if (short_mm <= ROUNDING_mm) return [];
+    const isStop = short_mm > (1 - LIMITS.leastThreadShare.value) * engagementNeeded_mm + ROUNDING_mm;
     return [
       {
         code: 'thread-too-short',
