@@ -14,6 +14,7 @@ import { armLimit } from '../joint/arm.ts';
 import {
   bendsOf,
   bottomsOf,
+  breaksOf,
   isColumnPiece,
   isEdge,
   looseRings,
@@ -283,15 +284,15 @@ const notHome: Rule = (evidence) =>
 const sidePlay: Rule = ({ columns, solved, met }) => {
   const loose = new Set(looseRings(solved, met).map((item) => item.stack.id));
   return solved.joint.stacks.flatMap((own): Draft[] => {
-    const open = columns.get(own.stack.id)!.filter((link) => link.gap_mm > LIMITS.touching_mm.value);
+    const open = breaksOf(own, columns.get(own.stack.id)!);
     if (open.length === 0) return [];
-    const ids = new Set(open.flatMap((link) => [link.from, link.to]));
+    const ids = new Set(open.flatMap(({ links }) => links.flatMap(({ from, to }) => [from, to])));
     return [
       {
         code: 'side-play',
         severity: 'stop',
         items: own.items.filter((item) => ids.has(item.id)),
-        numbers: { play_mm: mm(open.reduce((sum, link) => sum + link.gap_mm, 0)) },
+        numbers: { play_mm: mm(open.reduce((sum, { play_mm }) => sum + play_mm, 0)) },
         limit: limitOf(LIMITS.touching_mm, 'mm'),
         about: { held: own.items.some(({ bearing }) => bearing) && !loose.has(own.stack.id) ? 'balls' : 'nothing' },
       },
@@ -319,6 +320,9 @@ const bottoms: Rule = ({ solved, met }) =>
       },
     ];
   });
+
+/** What the solve may be off by where a length is just enough, mm. */
+const ROUNDING_mm = 1e-6;
 
 const threads: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own): Draft[] => {
@@ -349,8 +353,9 @@ const threads: Rule = ({ solved }) =>
       ];
     }
     const { engagement_mm, engagementNeeded_mm } = solved.tightening.get(own.stack.id)!;
-    if (engagement_mm >= engagementNeeded_mm) return [];
-    const isStop = engagement_mm < LIMITS.leastThreadShare.value * engagementNeeded_mm;
+    const short_mm = engagementNeeded_mm - engagement_mm;
+    if (short_mm <= ROUNDING_mm) return [];
+    const isStop = short_mm > (1 - LIMITS.leastThreadShare.value) * engagementNeeded_mm + ROUNDING_mm;
     return [
       {
         code: 'thread-too-short',

@@ -274,6 +274,35 @@ export function readColumn(own: JointStack, met: readonly Met[]): Link[] {
   });
 }
 
+/**
+ * The links of a column by number, joined where only a loose part is between two: nothing says where it lies, so that
+ * what is free on its one side may as well be free on the other.
+ */
+export function runsOf({ items }: JointStack): number[][] {
+  const runs: number[][] = [];
+  const column = items.filter((item) => item.inColumn);
+  for (let k = 0; k + 1 < column.length; k++) {
+    if (k > 0 && column[k]!.role === 'spacer') runs.at(-1)!.push(k);
+    else runs.push([k]);
+  }
+  return runs;
+}
+
+/** A run of links that stays open when the axle is tight: those with a gap, and what they leave free together. */
+export interface Break {
+  readonly links: readonly Link[];
+  readonly play_mm: number;
+}
+
+/** Where a stack's column stays open, from the non-drive to the drive side. */
+export function breaksOf(own: JointStack, column: readonly Link[]): Break[] {
+  return runsOf(own).flatMap((run) => {
+    const links = run.map((k) => column[k]!).filter(({ gap_mm }) => gap_mm > 0);
+    const play_mm = links.reduce((sum, { gap_mm }) => sum + gap_mm, 0);
+    return play_mm > LIMITS.touching_mm.value ? [{ links, play_mm }] : [];
+  });
+}
+
 /** The links with the z at which their two parts meet, mm. */
 export function placeColumn(links: readonly Link[], placed: readonly PlacedItem[]): ColumnLink[] {
   const byId = new Map(placed.map((item) => [item.id, item] as const));

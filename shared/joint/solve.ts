@@ -25,27 +25,51 @@ export interface SolvedJoint {
 /** Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). */
 export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
   const hand = settle(clampProblem(joint, () => 0));
-  let rubbing = rubbingOf(joint);
+  return settleRubbing(
+    joint,
+    rubbingOf(joint),
+    (rubbing) => solveFrom(joint, hand, rubbing, preload_N),
+    ({ spec }) => spec,
+  );
+}
+
+/** Mean diameter of what rubs under the turning end of each stack, mm; undefined where nothing can touch it. */
+export type Rubbing = ReadonlyMap<string, number | undefined>;
+
+/**
+ * Solve until the faces that rub are those the preload was worked out from. What rubs decides the preload and the
+ * preload what rubs; where a second face comes to bear the two settle quickly.
+ */
+export function settleRubbing<T>(
+  joint: Joint,
+  first: Rubbing,
+  solve: (rubbing: Rubbing) => T,
+  tightOf: (solved: T) => ClampResult,
+): T {
+  let rubbing = first;
   for (let round = 1; ; round++) {
-    const solved = solveFrom(joint, hand, rubbing, preload_N);
-    const found = rubbingOf(joint, solved.spec);
-    // What rubs decides the preload and the preload what rubs; where a second face comes to bear the two settle quickly.
-    const isSettled = joint.stacks.every(({ stack: { id } }) => isSame(rubbing.get(id), found.get(id)));
-    if (isSettled || round === MOST_ROUNDS) return solved;
+    const solved = solve(rubbing);
+    const found = rubbingOf(joint, tightOf(solved));
+    if (isSameRubbing(rubbing, found) || round === MOST_ROUNDS) return solved;
     rubbing = found;
   }
 }
 
-const MOST_ROUNDS = 6;
-/** Mean diameters nearer than this are one, mm: a ten-thousandth of the preload at most. */
-const SAME_mm = 1e-3;
+const MOST_ROUNDS = 12;
+/** Mean diameters nearer than this are one, mm: a millionth of the preload at most. */
+const SAME_mm = 1e-5;
+
+/** True where the preload from either is one. */
+export function isSameRubbing(one: Rubbing, other: Rubbing): boolean {
+  return [...one].every(([id, face_mm]) => isSame(face_mm, other.get(id)));
+}
 
 function isSame(a: number | undefined, b: number | undefined): boolean {
   return a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < SAME_mm);
 }
 
-/** Mean diameter of what rubs under the turning end of every stack: by force in a solved state, else what a hand feels first. */
-function rubbingOf(joint: Joint, spec?: ClampResult): ReadonlyMap<string, number | undefined> {
+/** What rubs under the turning end of every stack: by force in a solved state, else what a hand feels first. */
+export function rubbingOf(joint: Joint, spec?: ClampResult): Rubbing {
   return new Map(
     joint.stacks.map((own) => {
       const turning = turningItem(own);
@@ -68,12 +92,7 @@ function rubbingOf(joint: Joint, spec?: ClampResult): ReadonlyMap<string, number
   );
 }
 
-function solveFrom(
-  joint: Joint,
-  hand: ClampResult,
-  rubbing: ReadonlyMap<string, number | undefined>,
-  preload_N: number | undefined,
-): SolvedJoint {
+function solveFrom(joint: Joint, hand: ClampResult, rubbing: Rubbing, preload_N: number | undefined): SolvedJoint {
   const tightening = new Map(
     joint.stacks.map((own) => {
       const { id } = own.stack;

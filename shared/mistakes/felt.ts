@@ -7,9 +7,9 @@
  * the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
  */
 import type { Judged } from '../findings/judge.ts';
+import type { JointStack } from '../joint/joint.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
-import { LIMITS } from '../limits.ts';
-import { isColumnPiece, looseRings, ownerOf, sideLoadsOf, type Met } from '../joint/reading.ts';
+import { breaksOf, isColumnPiece, looseRings, ownerOf, sideLoadsOf, type Met } from '../joint/reading.ts';
 import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { friction } from '../standards/friction.ts';
 import type { FrictionBand } from '../standards/friction.ts';
@@ -72,9 +72,8 @@ export function feel({ judged, assembly, drags, open_mm, touched }: Felt, off_mm
 
 /** A ring that nothing holds, or a stack without bearings: an open column lets it move. */
 function isLoose({ solved, joint, evidence }: Felt['judged']): boolean {
-  const isOpen = (id: string): boolean =>
-    evidence.columns.get(id)!.some(({ gap_mm }) => gap_mm > LIMITS.touching_mm.value);
-  const isPlain = joint.stacks.some(({ items, stack }) => !items.some(({ bearing }) => bearing) && isOpen(stack.id));
+  const isOpen = (own: JointStack): boolean => breaksOf(own, evidence.columns.get(own.stack.id)!).length > 0;
+  const isPlain = joint.stacks.some((own) => !own.items.some(({ bearing }) => bearing) && isOpen(own));
   return isPlain || looseRings(solved, evidence.met).length > 0;
 }
 

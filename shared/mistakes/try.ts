@@ -13,7 +13,7 @@ import { LIMITS } from '../limits.ts';
 import { pivotOf, resolveChange, resolveModel, type ResolvedModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { passage } from '../joint/passage.ts';
-import { bendsOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
+import { bendsOf, breaksOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
 import { checkFor, type RevealingCheck } from './check.ts';
 import { dragOf, feel, MISSED, type BenchFeel, type Drag } from './felt.ts';
@@ -375,12 +375,12 @@ function armsOf({ solved }: Judged): ArmBend[] {
  * goes round it (a stepped axle's shoulder on the next spacer leaves the spacers before it loose).
  */
 function open_mm({ joint, evidence }: Judged): number {
-  const breaks = [...evidence.columns.values()].flat().filter((link) => link.gap_mm > LIMITS.touching_mm.value);
+  const breaks = joint.stacks.flatMap((own) => breaksOf(own, evidence.columns.get(own.stack.id)!));
   const rings = joint.stacks
     .flatMap(({ items }) => items.filter((item) => item.role === 'bearing'))
     .map((item) => roomOf(item, evidence.met));
   return Math.max(
-    breaks.reduce((sum, link) => sum + link.gap_mm, 0),
+    breaks.reduce((sum, { play_mm }) => sum + play_mm, 0),
     ...rings.filter((room) => room > LIMITS.touching_mm.value),
   );
 }

@@ -5,9 +5,9 @@
 import * as z from 'zod';
 import { LIMITS } from '../limits.ts';
 import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
-import { within, type Contradiction } from './contradictions.ts';
+import { noMore, within, type Contradiction } from './contradictions.ts';
 import { ASSUMED, type PartEntry } from './entry.ts';
-import { common, lengthTol, material, size_mm } from './fields.ts';
+import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
 import { across, along, exact, keyed, repeated, size, WEAR } from './sizes.ts';
 
 /** A plain bush in the model file. */
@@ -20,6 +20,7 @@ export const bushForm = z.strictObject({
   ...lengthTol,
   flange_mm: size_mm.optional().describe('outside diameter of the flange; unturned it looks to the non-drive side'),
   flange_length_mm: size_mm.optional(),
+  chamfer_mm: chamfer_mm.describe('broken edges of its two end faces'),
   material,
 });
 
@@ -28,6 +29,12 @@ type Bush = z.output<typeof bushForm>;
 /** Length of the flange along the axis; 0 without one. */
 function flangeLength_mm(part: Bush): number {
   return part.flange_mm === undefined ? 0 : (part.flange_length_mm ?? 0);
+}
+
+/** Half of the thinnest wall that an edge is broken from. */
+function mostEdge_mm(part: Bush): number {
+  const step = flangeLength_mm(part);
+  return Math.min((part.outside_mm - part.bore_mm) / 2, step > 0 ? step : part.length_mm, part.length_mm - step) / 2;
 }
 
 const outside = keyed<Bush, 'outside_mm'>('outside_mm', {
@@ -85,7 +92,7 @@ export const bush: PartEntry<Bush> = {
   profile: (part, { edge_mm } = ASSUMED) => {
     const [bore, tube, flange] = [part.bore_mm / 2, part.outside_mm / 2, (part.flange_mm ?? part.outside_mm) / 2];
     const [length, step] = [part.length_mm, flangeLength_mm(part)];
-    const edge = Math.min(edge_mm, (tube - bore) / 3, (step > 0 ? step : length) / 3, (length - step) / 3);
+    const edge = part.chamfer_mm ?? Math.min(edge_mm, (2 * mostEdge_mm(part)) / 3);
     const polygon =
       step === 0
         ? tubePolygon(bore, tube, 0, length, { inner: edge, outer: edge })
@@ -108,7 +115,11 @@ export const bush: PartEntry<Bush> = {
       hasTwoWays: step > 0,
     };
   },
-  check: (part) => [...within(['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]), ...checkFlange(part)],
+  check: (part) => [
+    ...within(['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]),
+    ...noMore(['chamfer_mm', part.chamfer_mm ?? 0], Math.max(0, mostEdge_mm(part)), 'half the wall'),
+    ...checkFlange(part),
+  ],
   planes: (part) => [
     ...(flangeLength_mm(part) > 0 ? [{ id: 'flange', kind: 'step', z_mm: flangeLength_mm(part) } as const] : []),
     { id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm },

@@ -3,17 +3,26 @@
  * as the fit check would judge it.
  *
  * The joint is built and solved once at the spec preload; a build adds the travel of every gap to it and solves again
- * from there. Judged by the same limits as the findings that stop a pivot: a build plays when the column does not
+ * from there, with the preload that its own rubbing faces give. Judged by the same limits as the findings that stop a pivot: a build plays when the column does not
  * clamp its rings (inner ring loose, column open, bottomed), pinches when something is pressed that must not be
  * (side load, arms bent, member off its line, outer ring or arm touched), and clamps otherwise. Stiffness is that of
  * the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
  */
-import { clamp, type ClampProblem, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
+import { clamp, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
 import { armLimit } from '../joint/arm.ts';
 import { clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
-import { bypassOf, cutsOf, innerRingMeets, isColumnPiece, meetAll, type Met } from '../joint/reading.ts';
-import { frameOf, solveJoint, type SolvedJoint } from '../joint/solve.ts';
+import { bypassOf, cutsOf, innerRingMeets, isColumnPiece, meetAll, runsOf, type Met } from '../joint/reading.ts';
+import {
+  frameOf,
+  isSameRubbing,
+  rubbingOf,
+  settleRubbing,
+  solveJoint,
+  type Rubbing,
+  type SolvedJoint,
+} from '../joint/solve.ts';
+import { tighten } from '../joint/tightening.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { chainsOf, type Chain } from './chain.ts';
 import { dimensionsOf, type Dimensions, type ToleranceOptions } from './dimensions.ts';
@@ -76,25 +85,33 @@ export function setUpSets(joint: Joint, options: ToleranceOptions = {}): SetTria
     dimensions,
     chains: chainsOf(joint, dimensions),
     build: (deviation_mm) => laws.judge(laws.solve(deviation_mm)),
-    solve: (deviation_mm) => laws.solve(deviation_mm),
+    solve: (deviation_mm) => laws.solve(deviation_mm).result,
   };
 }
 
 /** A stack's laws sorted by what they say. */
 interface StackLaws {
-  readonly least_N: number;
-  readonly pull_N: number;
   readonly rings: readonly (readonly number[])[];
   readonly links: readonly { readonly across: readonly number[]; readonly between: readonly number[] }[];
+  /** The links by number, as a loose part between two joins them. */
+  readonly runs: readonly (readonly number[])[];
   readonly bottoming: readonly number[];
+}
+
+/** A build's balance, and what its faces let the torque of each stack pull with, in the order of the stacks. */
+interface Balance {
+  readonly result: ClampResult;
+  readonly pull_N: readonly number[];
+  readonly preload_N: readonly number[];
 }
 
 /** Every law with its travel, and which of them decide what. */
 class LawBook {
   private readonly nominal_mm: Float64Array;
   private readonly laws: Mutable<ContactLaw>[];
-  private readonly problem: ClampProblem;
   private readonly start: Float64Array;
+  /** What rubs at the nominal lengths: where the search of a build's own begins. */
+  private readonly rubbing: Rubbing;
   /** Travels of the gaps, flat: law, dimension and coefficient of each. */
   private readonly travelLaw: Int32Array;
   private readonly travelDimension: Int32Array;
@@ -107,7 +124,11 @@ class LawBook {
   private readonly still: readonly number[];
   private readonly loads: readonly { readonly spring: number; readonly limit_N: number }[];
 
-  constructor(joint: Joint, solved: SolvedJoint, dimensions: Dimensions) {
+  constructor(
+    private readonly joint: Joint,
+    private readonly solved: SolvedJoint,
+    dimensions: Dimensions,
+  ) {
     this.laws = joint.contacts.map((law) => ({ ...law }));
     this.nominal_mm = Float64Array.from(joint.contacts, (law) => law.gap_mm);
     const flat = gapEffects(joint, dimensions).flatMap((effect, law) =>
@@ -116,10 +137,10 @@ class LawBook {
     this.travelLaw = Int32Array.from(flat, (entry) => entry.law);
     this.travelDimension = Int32Array.from(flat, (entry) => entry.dimension);
     this.travelCoefficient = Float64Array.from(flat, (entry) => entry.coefficient);
-    this.problem = { ...clampProblem(joint, (own) => solved.pull_N.get(own.stack.id)!), contacts: this.laws };
     this.start = solved.spec.shift_mm;
+    this.rubbing = rubbingOf(joint, solved.spec);
     const met = meetAll(solved);
-    this.stacks = joint.stacks.map((own) => stackLaws(own, met, solved));
+    this.stacks = joint.stacks.map((own) => stackLaws(own, met));
     this.rubs = met.flatMap(({ shouldBeFree, law, a, b }) => {
       if (!shouldBeFree || law === undefined) return [];
       const free = isColumnPiece(a) ? b : a;
@@ -139,17 +160,36 @@ class LawBook {
     }));
   }
 
-  solve(deviation_mm: ArrayLike<number>): ClampResult {
-    const { laws, nominal_mm, travelLaw, travelDimension, travelCoefficient } = this;
+  solve(deviation_mm: ArrayLike<number>): Balance {
+    const { joint, laws, nominal_mm, travelLaw, travelDimension, travelCoefficient } = this;
     for (let k = 0; k < laws.length; k++) laws[k]!.gap_mm = nominal_mm[k]!;
     for (let k = 0; k < travelLaw.length; k++)
       laws[travelLaw[k]!]!.gap_mm += travelCoefficient[k]! * deviation_mm[travelDimension[k]!]!;
-    const result = clamp(this.problem, this.start);
-    if (!result.isSolved) throw new Error(`build: no balance after ${result.steps} steps`);
-    return result;
+    return settleRubbing(
+      joint,
+      this.rubbing,
+      (rubbing) => this.balance(rubbing),
+      ({ result }) => result,
+    );
   }
 
-  judge({ shift_mm, contact_N, spring_N }: ClampResult): Build {
+  private balance(rubbing: Rubbing): Balance {
+    const { joint, solved } = this;
+    const isNominal = isSameRubbing(rubbing, this.rubbing);
+    const preload_N = joint.stacks.map((own) => {
+      const known = solved.tightening.get(own.stack.id)!;
+      const card = isNominal ? known : tighten(own, { ...known, rubbing_mm: rubbing.get(own.stack.id) });
+      return card.preload_N.spec;
+    });
+    // A thread that does not take hold at the nominal lengths pulls nothing in a build either.
+    const pull_N = joint.stacks.map((own, k) => (solved.pull_N.get(own.stack.id)! > 0 ? preload_N[k]! : 0));
+    const problem = clampProblem(joint, (own) => pull_N[joint.stacks.indexOf(own)]!);
+    const result = clamp({ ...problem, contacts: this.laws }, this.start);
+    if (!result.isSolved) throw new Error(`build: no balance after ${result.steps} steps`);
+    return { result, pull_N, preload_N };
+  }
+
+  judge({ result: { shift_mm, contact_N, spring_N }, pull_N, preload_N }: Balance): Build {
     const reasons = new Set<SetReason>();
     const open = (law: number): number =>
       this.laws[law]!.gap_mm + shift_mm[this.laws[law]!.b]! - shift_mm[this.laws[law]!.a]!;
@@ -159,20 +199,26 @@ class LawBook {
       return total;
     };
     let clamp_N = Infinity;
-    for (const own of this.stacks) {
+    for (const [k, own] of this.stacks.entries()) {
+      const least_N = LIMITS.leastRingShare.value * preload_N[k]!;
       for (const ring of own.rings) {
         const force = sum(ring);
         clamp_N = Math.min(clamp_N, force);
-        if (force < own.least_N) reasons.add('inner-ring-loose');
+        if (force < least_N) reasons.add('inner-ring-loose');
       }
       if (own.rings.length === 0) for (const { across } of own.links) clamp_N = Math.min(clamp_N, sum(across));
-      for (const { across, between } of own.links) {
-        if (between.length === 0 || sum(across) > 0) continue;
-        let gap = Infinity;
-        for (const law of between) gap = Math.min(gap, Math.max(0, open(law)));
-        if (gap > LIMITS.touching_mm.value) reasons.add('side-play');
+      for (const run of own.runs) {
+        let play = 0;
+        for (const link of run) {
+          const { across, between } = own.links[link]!;
+          if (between.length === 0 || sum(across) > 0) continue;
+          let gap = Infinity;
+          for (const law of between) gap = Math.min(gap, Math.max(0, open(law)));
+          play += gap;
+        }
+        if (play > LIMITS.touching_mm.value) reasons.add('side-play');
       }
-      if (own.pull_N > 0 && sum(own.bottoming) > LIMITS.bottomShare.value * own.pull_N)
+      if (pull_N[k]! > 0 && sum(own.bottoming) > LIMITS.bottomShare.value * pull_N[k]!)
         reasons.add('bottoms-before-clamp');
     }
     for (const { law, reason } of this.rubs)
@@ -202,16 +248,15 @@ class LawBook {
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 /** The laws of one stack's column, as `joint/reading.ts` reads them. */
-function stackLaws(own: JointStack, met: readonly Met[], solved: SolvedJoint): StackLaws {
+function stackLaws(own: JointStack, met: readonly Met[]): StackLaws {
   const lawsOf = (found: readonly Met[]): number[] => found.flatMap(({ law }) => law ?? []);
   const bypass = lawsOf(bypassOf(own, met));
   return {
-    least_N: LIMITS.leastRingShare.value * solved.tightening.get(own.stack.id)!.preload_N.spec,
-    pull_N: solved.pull_N.get(own.stack.id)!,
     rings: own.items
       .filter((item) => item.bearing)
       .flatMap((item) => Object.values(innerRingMeets(item, met)).map(lawsOf)),
     links: cutsOf(own, met).map(({ across, between }) => ({ across: lawsOf(across), between: lawsOf(between) })),
+    runs: runsOf(own),
     bottoming: own.threadLimit === undefined ? bypass : [...bypass, own.threadLimit],
   };
 }

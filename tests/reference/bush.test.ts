@@ -26,6 +26,7 @@ const BUSH = {
   outside_mm: 16.5,
   bore_mm: 15.1,
   length_mm: 5,
+  chamfer_mm: 0.2,
   material: 'aluminium-7075',
 };
 
@@ -119,6 +120,7 @@ describe('a flanged bush', () => {
       [{ flange_length_mm: 2 }, 'parts.spacer.flange_mm'],
       [{ flange_mm: 16, flange_length_mm: 2 }, 'parts.spacer.flange_mm'],
       [{ flange_mm: 18, flange_length_mm: 5 }, 'parts.spacer.length_mm'],
+      [{ chamfer_mm: 0.36 }, 'parts.spacer.chamfer_mm'],
     ] as const) {
       const data = referenceData();
       data.parts['spacer'] = { ...BUSH, ...more };

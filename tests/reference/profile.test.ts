@@ -119,6 +119,12 @@ const CASES: readonly Case[] = [
     tube(16, 12, 10) - 2 * outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
   ),
   caseOf(
+    'a plain bush, its edges broken by the 0.5 mm that the file gives',
+    'bush',
+    { outside_mm: 16, bore_mm: 12, length_mm: 10, chamfer_mm: 0.5 },
+    tube(16, 12, 10) - 2 * outsideEdge(16, 0.5) - 2 * boreEdge(12, 0.5),
+  ),
+  caseOf(
     'a flanged bush, the edge between flange and tube sharp',
     'bush',
     {

@@ -4,8 +4,9 @@
  */
 import { describe, expect, it, test } from 'vitest';
 import { judge } from '../../shared/findings/judge.ts';
-import { clamp } from '../../shared/joint/clamp.ts';
-import { clampProblem, makeJoint } from '../../shared/joint/joint.ts';
+import { makeJoint } from '../../shared/joint/joint.ts';
+import { breaksOf } from '../../shared/joint/reading.ts';
+import { solveJoint } from '../../shared/joint/solve.ts';
 import type { LinkageModel } from '../../shared/model/schema.ts';
 import { BUILD_REASONS, setUpSets, type SetTrial } from '../../shared/tolerance/sets.ts';
 import { chainsOf } from '../../shared/tolerance/chain.ts';
@@ -19,6 +20,7 @@ import { adviseShims } from '../../shared/tolerance/shims.ts';
 import { spanLimits } from '../../shared/tolerance/span-limits.ts';
 import { stackUp } from '../../shared/tolerance/stack-up.ts';
 import { demoModels, flippedModel, movedModel } from '../bench/models.ts';
+import { referenceModel } from '../fixtures/reference-joint.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
 
 const MODELS = demoModels();
@@ -99,7 +101,7 @@ describe('the quick build against the same build made from a changed model', () 
         const rebuilt = rebuildModel(joint, quick.dimensions, deviation);
         const same = rebuilt.pivots.find((candidate) => candidate.id === id)!;
         const slowJoint = makeJoint(resolveModel(rebuilt), same.id, STIFF);
-        const slow = clamp(clampProblem(slowJoint, (stack) => quick.solved.pull_N.get(stack.stack.id)!));
+        const slow = solveJoint(slowJoint).spec;
         const fast = quick.solve(deviation);
         const off = (a: Float64Array, b: Float64Array): number =>
           a.reduce((most, value, k) => Math.max(most, Math.abs(value - b[k]!)), 0);
@@ -143,6 +145,32 @@ describe('the quick build against the same build made from a changed model', () 
         reasons: [],
       });
     }
+  });
+});
+
+describe('where a column stays open', () => {
+  // Spacer, bearing, sleeve, bearing, spacer between two arms: a gap may stand between each two neighbours.
+  const [own] = makeJoint(resolveModel(referenceModel()), 'main').stacks;
+  const names = own!.items.filter(({ inColumn }) => inColumn).map(({ rowId }) => rowId);
+  const withGaps = (gaps: Readonly<Record<string, number>>) =>
+    breaksOf(
+      own!,
+      names.slice(1).map((to, k) => ({ from: names[k]!, to, force_N: 0, gap_mm: gaps[`${names[k]} ${to}`] ?? 0 })),
+    );
+
+  it('the gaps on the two sides of a loose sleeve are one: 0.015 + 0.015 is as open as 0.03 + 0', () => {
+    for (const left of [0, 0.001, 0.015, 0.03]) {
+      const found = withGaps({ 'frame-bearing-nd sleeve': left, 'sleeve frame-bearing-d': 0.03 - left });
+      expect(found).toHaveLength(1);
+      expect(found[0]!.play_mm).toBeCloseTo(0.03, 12);
+    }
+    expect(withGaps({ 'frame-bearing-nd sleeve': 0.009, 'sleeve frame-bearing-d': 0.009 })).toEqual([]);
+  });
+
+  it('those on the two sides of a bearing are two, since its balls hold it', () => {
+    const at = (gap: number) => withGaps({ 'spacer-nd frame-bearing-nd': gap, 'frame-bearing-nd sleeve': gap });
+    expect(at(0.015)).toEqual([]);
+    expect(at(0.025).map(({ play_mm }) => play_mm)).toEqual([0.025, 0.025]);
   });
 });
 
