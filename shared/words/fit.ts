@@ -491,7 +491,7 @@ function reachedWords(f: Finding, a: Analysis): string {
 }
 
 /** What too much torque does to one part, or somewhere in the row, by the limit it passes first. */
-const GIVES: Readonly<Record<string, (part: string) => string>> = {
+const WHAT_GIVES: Readonly<Record<string, (part: string) => string>> = {
   'axle-yield': (part) => `twists and stretches ${part} for good`,
   'axle-proof': (part) => `stretches ${part} for good`,
   'head-shears': (part) => `may shear off the head of ${part}`,
@@ -526,7 +526,7 @@ function torqueHigh(f: Finding, a: Analysis): Worded {
       text: `${reachedWords(f, a)} Take it out, look at thread, faces and head, and replace what is stretched or marked. A torque wrench cannot show this afterwards: it only shows too little.${lockWords(f)}`,
     };
   const first = f.about?.['first'] ?? '';
-  const what = `${num(f, 'torque_Nm')} ${(GIVES[first] ?? ((part) => `may harm ${part}`))(listed(f, a))}`;
+  const what = `${num(f, 'torque_Nm')} ${(WHAT_GIVES[first] ?? ((part) => `may harm ${part}`))(listed(f, a))}`;
   const where = IN_THE_ROW[first] === undefined ? '' : ` It begins ${wordFirst(f.parts, first, a)}.`;
   const most = `${limit(f)} is the most that is sure.`;
   return isStop(f)
