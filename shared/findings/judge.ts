@@ -88,6 +88,28 @@ const SPREADS: Readonly<Record<Estimate, readonly Assumptions[]>> = {
   'seal-recess': [{ recessFactor: 0.5 }, { recessFactor: 1.5 }],
 };
 
+/** A try at an end of what is estimated, and what would decide if the verdict flipped there. */
+interface Corner {
+  readonly names: readonly Estimate[];
+  readonly assumptions: Assumptions;
+}
+
+/** Play and stiffness give way along one path, through the balls: together they are tried at its stiffest and its softest. */
+const AXIAL: readonly Estimate[] = ['axial-play', 'axial-stiffness'];
+const AXIAL_ENDS: readonly Assumptions[] = [
+  { playFactor: 0.5, stiffnessFactor: 2 },
+  { playFactor: 2, stiffnessFactor: 0.5 },
+];
+
+function cornersOf(names: readonly Estimate[]): Corner[] {
+  const isJoined = AXIAL.every((name) => names.includes(name));
+  const single = isJoined ? names.filter((name) => !AXIAL.includes(name)) : names;
+  return [
+    ...(isJoined ? AXIAL_ENDS.map((assumptions) => ({ names: AXIAL, assumptions })) : []),
+    ...single.flatMap((name) => SPREADS[name].map((assumptions) => ({ names: [name], assumptions }))),
+  ];
+}
+
 /** What a joint estimates. */
 export function estimatesOf({ stacks, arms }: Joint): Estimate[] {
   const bearings = stacks.flatMap(({ items }) => items.flatMap(({ bearing }) => bearing?.estimated ?? []));
@@ -122,12 +144,10 @@ const CERTAIN: readonly Finding['code'][] = ['bearing-not-home', 'thread-mismatc
  */
 export function* flipsOf({ joint, judging, findings, evidence }: Judged): Generator<Estimate> {
   if (findings.some(({ code, severity }) => severity === 'stop' && CERTAIN.includes(code))) return;
-  for (const name of [...estimatesOf(joint), ...quietOf({ joint, evidence })]) {
-    for (const spread of SPREADS[name]) {
-      const assumptions = { ...judging.assumptions, ...spread };
-      const other = judge(joint.model, joint.pivot.id, { ...judging, assumptions });
-      if (hasStop(other.findings) !== hasStop(findings)) yield name;
-    }
+  for (const corner of cornersOf([...estimatesOf(joint), ...quietOf({ joint, evidence })])) {
+    const assumptions = { ...judging.assumptions, ...corner.assumptions };
+    const other = judge(joint.model, joint.pivot.id, { ...judging, assumptions });
+    if (hasStop(other.findings) !== hasStop(findings)) yield* corner.names;
   }
 }
 
