@@ -21,7 +21,8 @@ export interface AnalyseOptions extends Judging {
 /**
  * Analyse a model. It must have been read without problems (`readModel`); it is not changed. Every figure says its unit
  * in its name; z grows to the drive side. Cost: one judging a pivot and estimate, about 50 ms a pivot. Throws a
- * RangeError when `variant` or `reached_Nm` names what the model does not have; what is wrong with the build is told as findings, never thrown.
+ * RangeError when `variant` or `reached_Nm` names what the model does not have; what is wrong with the build is told as
+ * findings, never thrown.
  */
 export function analyse(base: LinkageModel, options: AnalyseOptions = {}): Analysis {
   const variant =

@@ -1,13 +1,13 @@
 /**
  * Apart along the axis as it is seen: gaps that keep every part's strip of the picture to itself.
  *
- * Seen under an angle a ring is an ellipse that leans over its neighbours; the steeper the sight, the wider a gap must be.
- * A plane through the eye, square to the plane of eye and axis, parts the picture in two along the axis. A ring of radius
- * r lies on one side of it exactly when its two points nearest to and farthest from the eye do, so each gap is found in
- * that plane in closed form. Offsets grow in proportion to the apart-ness: what is hidden when tight only ever comes out.
- * One side alone may be pulled: then what stands in the middle stays, and so does an axle that came from the other side.
- * `spread` is the plain way, for a drawing seen square to the axle: one free gap between every two neighbours, centred
- * on the row. Offsets in mm, + to the drive side; a pure function of its arguments.
+ * Seen under an angle a ring is an ellipse that leans over its neighbours; the steeper the sight, the wider a gap must
+ * be. A plane through the eye, square to the plane of eye and axis, parts the picture in two along the axis. A ring of
+ * radius r lies on one side of it exactly when its two points nearest to and farthest from the eye do, so each gap is
+ * found in that plane in closed form. Offsets grow in proportion to the apart-ness: what is hidden when tight only ever
+ * comes out. One side alone may be pulled: then what stands in the middle stays, and so does an axle that came from the
+ * other side. `spread` is the plain way, for a drawing seen square to the axle: one free gap between every two
+ * neighbours, centred on the row. Offsets in mm, + to the drive side; a pure function of its arguments.
  */
 import type { Side } from './model/schema.ts';
 import type { Corner, PivotAnalysis, PlacedItem, StackAnalysis } from './types.ts';

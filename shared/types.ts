@@ -214,7 +214,10 @@ export interface ClampCheck {
   readonly balance_N: number;
 }
 
-/** Where an item is after a step: its distance along z from its tight place, mm (0 = home), and whether it is on the bike. */
+/**
+ * Where an item is after a step: its distance along z from its tight place, mm (0 = home), and whether it is on the
+ * bike.
+ */
 export interface StepPlace {
   readonly offset_mm: number;
   readonly on: boolean;

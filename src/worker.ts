@@ -1,9 +1,10 @@
 /**
- * The worker: long computing away from the page, a stretch at a time, with progress and an end whenever it is asked for.
+ * The worker: long computing away from the page, a stretch at a time, with progress and an end whenever it is asked
+ * for.
  *
- * One message in starts a piece of work, one that says `stop` ends it; out come `progress` and, last, `done` or `failed`.
- * Work is a generator: each yield is a place where it may be left. Between stretches the worker looks whether it was told
- * to stop. New work is one line in `WORKS` and one in `Works`.
+ * One message in starts a piece of work, one that says `stop` ends it; out come `progress` and, last, `done` or
+ * `failed`. Work is a generator: each yield is a place where it may be left. Between stretches the worker looks whether
+ * it was told to stop. New work is one line in `WORKS` and one in `Works`.
  */
 import {
   checkTolerances,
@@ -64,7 +65,9 @@ export interface Works {
     readonly given: { readonly steps: readonly PlanStep[]; readonly strip: Strip };
   };
   readonly 'order-access': { readonly asked: OfBuild & { readonly id: string }; readonly given: Access };
-  /** Moments of one step of a run, evenly from its begin to its end: the first and the last alone where nothing moves. */
+  /**
+   * Moments of one step of a run, evenly from its begin to its end: the first and the last alone where nothing moves.
+   */
   readonly 'order-frames': {
     readonly asked: OfBuild & { readonly source: RunSource; readonly on: readonly string[]; readonly index: number };
     readonly given: StepFrames;
@@ -74,7 +77,9 @@ export interface Works {
     readonly given: readonly VariantOrder[];
   };
 }
-/** A run of steps as the page goes through it: of the recommended order, an own one, or what it takes to reach a part. */
+/**
+ * A run of steps as the page goes through it: of the recommended order, an own one, or what it takes to reach a part.
+ */
 export interface RunSource {
   readonly of: 'plan' | 'own' | 'access';
   /** Whose order, where it is the plan's. */
@@ -156,7 +161,9 @@ function* tryAll({ model, pivot, two }: Works['mistakes']['asked']): Generator<S
 
 /** Motions of the runs last asked for. */
 const runs = new Kept<(index: number) => StepMotion>(6);
-/** Moments of a step: at its pace more than a screen draws of it on a slow machine, and few enough to be sent at once. */
+/**
+ * Moments of a step: at its pace more than a screen draws of it on a slow machine, and few enough to be sent at once.
+ */
 const MOMENTS = 48;
 
 function framesOf(asked: Works['order-frames']['asked']): StepFrames {

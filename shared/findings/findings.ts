@@ -66,7 +66,9 @@ const limitOf = (limit: Limit, unit: Measure['unit']): Measure & { source: strin
 
 type Rule = (evidence: Evidence) => Draft[];
 
-/** All findings of a solved pivot, worst first; estimates are noted by `analyse`, which knows what they could change. */
+/**
+ * All findings of a solved pivot, worst first; estimates are noted by `analyse`, which knows what they could change.
+ */
 export function findAll(evidence: Evidence): Finding[] {
   const pivot = evidence.solved.joint.pivot.id;
   const drafts = RULES.flatMap((rule) => mergeAlike(rule(evidence)));

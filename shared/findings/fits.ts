@@ -1,12 +1,13 @@
 /**
  * How a bearing sits in its seat and on its axle, and an axle in a member's bore: judged both ways, by what is left.
  *
- * Each size is a range: the ring's by ISO 492 Normal, seat and shank by the class or the tolerance of the drawing, or as
- * written. Too tight is a press that takes, at the middle of the ranges, more clearance than the bearing's group (ISO
- * 5753) has, by the material and the wall of what it is pressed into: a `warn` from the middle of the group, a `stop`
- * from its upper end, where no bearing of the group has any left; a laminate tears before that. Too loose is a seat beyond the classes that bearings are seated by, a shank
- * thinner than those that carry them, an axle with room in a member's bore. What is off by a whole size is a
- * `bore-mismatch`, not a fit. Interference, play and clearance are diametral, mm.
+ * Each size is a range: the ring's by ISO 492 Normal, seat and shank by the class or the tolerance of the drawing, or
+ * as written. Too tight is a press that takes, at the middle of the ranges, more clearance than the bearing's group
+ * (ISO 5753) has, by the material and the wall of what it is pressed into: a `warn` from the middle of the group, a
+ * `stop` from its upper end, where no bearing of the group has any left; a laminate tears before that. Too loose is a
+ * seat beyond the classes that bearings are seated by, a shank thinner than those that carry them, an axle with room in
+ * a member's bore. What is off by a whole size is a `bore-mismatch`, not a fit. Interference, play and clearance are
+ * diametral, mm.
  */
 import { boreRadius_mm, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
 import { pressable_mm, PRESSED_mm } from '../joint/press.ts';

@@ -1,7 +1,8 @@
 /**
  * What a row lacks: seats that no bearing was pressed into, and what a gap in a run of loose spacers comes from, the
- * likeliest cause first: two spacers of the pivot laid in each other's place, a spacer that is too short where the parts
- * list has one that is not, or a spacer of the parts list that is in no row. Only lengths and counts are looked at; mm.
+ * likeliest cause first: two spacers of the pivot laid in each other's place, a spacer that is too short where the
+ * parts list has one that is not, or a spacer of the parts list that is in no row. Only lengths and counts are looked
+ * at; mm.
  */
 import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
@@ -21,7 +22,9 @@ interface Run {
 /** A cause as a finding's `about` holds it: ids of items under `one` and `other`, a part under `part` and `name`. */
 type GapCause = Readonly<Record<string, string>>;
 
-/** The cause of a run's gap, which is wider than the limit from which a spacer is missed. Undefined where none shows. */
+/**
+ * The cause of a run's gap, which is wider than the limit from which a spacer is missed. Undefined where none shows.
+ */
 export function gapCause(joint: Joint, own: JointStack, run: Run): GapCause | undefined {
   return swapped(joint, run) ?? tooShort(joint, run) ?? leftOver(joint, own, run);
 }

@@ -2,8 +2,8 @@
  * One pivot solved and checked: what it does under one set of assumptions, and the verdict that stands whatever is
  * estimated.
  *
- * Where a figure was estimated the pivot is solved again with the estimate at the ends of its spread: shoulders by their
- * stated spread, stiffness, play and rating by a factor of two, broken edges and the recess of seals by half of
+ * Where a figure was estimated the pivot is solved again with the estimate at the ends of its spread: shoulders by
+ * their stated spread, stiffness, play and rating by a factor of two, broken edges and the recess of seals by half of
  * themselves. A verdict that flips there is `unsure`.
  */
 import { LIMITS } from '../limits.ts';
@@ -94,7 +94,10 @@ interface Corner {
   readonly assumptions: Assumptions;
 }
 
-/** Play and stiffness give way along one path, through the balls: together they are tried at its stiffest and its softest. */
+/**
+ * Play and stiffness give way along one path, through the balls: together they are tried at its stiffest and its
+ * softest.
+ */
 const AXIAL: readonly Estimate[] = ['axial-play', 'axial-stiffness'];
 const AXIAL_ENDS: readonly Assumptions[] = [
   { playFactor: 0.5, stiffnessFactor: 2 },

@@ -2,8 +2,8 @@
  * Sizes of a pivot's threads that no standard has, or that cannot belong together: mistakes of measuring or typing that
  * every other rule would take for granted.
  *
- * A thread's size and pitch against the series of ISO 261; the hole of a threaded bore against the thread in it (ISO 724):
- * wider than the thread there is nothing to cut, narrower than its core the thread cannot run through. mm.
+ * A thread's size and pitch against the series of ISO 261; the hole of a threaded bore against the thread in it (ISO
+ * 724): wider than the thread there is nothing to cut, narrower than its core the thread cannot run through. mm.
  */
 import type { Joint, JointItem } from '../joint/joint.ts';
 import type { Thread } from '../parts/fields.ts';

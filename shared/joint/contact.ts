@@ -60,7 +60,10 @@ function outermost(polygon: Polygon, r0: number, r1: number, sign: number): Span
   return best;
 }
 
-/** Gap between two envelopes: `upper` of the part on the non-drive side, `lower` of the other; undefined when they share no radius. */
+/**
+ * Gap between two envelopes: `upper` of the part on the non-drive side, `lower` of the other; undefined when they share
+ * no radius.
+ */
 export function gapBetween(upper: readonly Span[], lower: readonly Span[]): Gap | undefined {
   let least = Infinity;
   let i = 0;
@@ -128,8 +131,8 @@ export function gap(a: Polygon, b: Polygon): Gap | undefined {
 const EDGE_WIDTH_mm = 0.05;
 
 /**
- * Area of contact bands that carries, mm², ≥ 0: an edge, and any face narrower than one flattens to, counts as so wide a
- * band. Each band is [inner, outer] radius in mm and none may overlap another. O(bands).
+ * Area of contact bands that carries, mm², ≥ 0: an edge, and any face narrower than one flattens to, counts as so wide
+ * a band. Each band is [inner, outer] radius in mm and none may overlap another. O(bands).
  */
 export function pressedArea_mm2(bands: readonly (readonly [number, number])[]): number {
   return bands.reduce((sum, [r0, r1]) => sum + Math.PI * (r0 + r1) * Math.max(r1 - r0, EDGE_WIDTH_mm), 0);

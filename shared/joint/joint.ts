@@ -81,7 +81,10 @@ export interface JointItem {
   readonly inColumn: boolean;
   /** Solids in the item's own frame, with their envelopes; a boss's frame is the bike's. */
   readonly local: readonly LocalSolid[];
-  /** Where the item's frame stands before tightening: a spacer's non-drive end, an axle's or nut's bearing face, 0 for a boss. */
+  /**
+   * Where the item's frame stands before tightening: a spacer's non-drive end, an axle's or nut's bearing face, 0 for a
+   * boss.
+   */
   z0: number;
   /** For a receiver that is a boss: z of the face its thread is entered from. */
   readonly entry_mm?: number;
@@ -290,7 +293,8 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
       return { ...blank, ...bossFields(end.bore, assumptions), id, rowId: role, body, inColumn: true, entry_mm };
     }
     const { part } = end;
-    // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an axle.
+    // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an
+    // axle.
     const turned = role === 'axle' || part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
     const profile = partProfile(role === 'axle' ? slimmed(stack.axle.part, stack.row) : part, assumed);
     return {
@@ -506,7 +510,9 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
   return meetings;
 }
 
-/** Two sleeves in series, E·A/L of half of each; the area is the part's own, but no more than three times what touches. */
+/**
+ * Two sleeves in series, E·A/L of half of each; the area is the part's own, but no more than three times what touches.
+ */
 function contactStiffness(a: Piece, b: Piece, gap: Gap): number {
   const touching = pressedArea_mm2(gap.bands_mm);
   return 1 / (halfCompliance(a, touching) + halfCompliance(b, touching));

@@ -3,8 +3,10 @@
  * into their place.
  *
  * Every item on the axle's way meets all of the axle that lies beyond it toward the tip once the head is home, and must
- * be wide enough for the thickest of that; an inner ring may be pressed on. The row is taken as it stands before tightening, and the head where its own
- * faces would seat on it, whatever the shank may meet on the way. A receiver that is a member takes the axle from one side only: through its thread, or from the face its thread opens at. Lengths mm.
+ * be wide enough for the thickest of that; an inner ring may be pressed on. The row is taken as it stands before
+ * tightening, and the head where its own faces would seat on it, whatever the shank may meet on the way. A receiver
+ * that is a member takes the axle from one side only: through its thread, or from the face its thread opens at. Lengths
+ * mm.
  */
 import { LIMITS } from '../limits.ts';
 import type { ClampResult } from './clamp.ts';
@@ -57,7 +59,10 @@ function blockedByReceiver(own: JointStack, from: Side): Passage['reason'] {
     : 'thread-opens-other-side';
 }
 
-/** z of the axle's bearing face with the head seated on the row from one side: the head's own faces decide, not the shank. */
+/**
+ * z of the axle's bearing face with the head seated on the row from one side: the head's own faces decide, not the
+ * shank.
+ */
 function headHome(joint: Joint, axle: Shanked, row: readonly JointItem[], from: Side): number {
   const thin = Math.min(...axle.shank.map((cylinder) => cylinder.diameter_mm)) / 2;
   const polygon: Polygon = [
@@ -93,8 +98,8 @@ export interface Squeeze {
 const CHAIN_SHARE = 0.9;
 
 /**
- * What an assembling hand works against, N: the largest force between two parts before anything is tightened. The thread
- * does not help it: it pulls a column together, and a row that is too long must be spread.
+ * What an assembling hand works against, N: the largest force between two parts before anything is tightened. The
+ * thread does not help it: it pulls a column together, and a row that is too long must be spread.
  */
 export function squeezeOf({ joint, hand }: Pick<SolvedJoint, 'joint' | 'hand'>): Squeeze {
   const push_N = hand.contact_N.reduce((most, force) => Math.max(most, force), 0);

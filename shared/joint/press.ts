@@ -1,6 +1,6 @@
 /**
- * What of an axle goes through a bore that is a hair smaller: by hand within what no calliper tells, by a press where an
- * inner ring is made for one.
+ * What of an axle goes through a bore that is a hair smaller: by hand within what no calliper tells, by a press where
+ * an inner ring is made for one.
  *
  * The clamp solve looks along the axis only, where a pressed shank must not stand as a shoulder: for it the shank is as
  * thick as the bore it is pressed into. What the press does to the bearing is told in `findings/fits.ts`. Lengths mm.
@@ -9,7 +9,9 @@ import type { ResolvedEntry } from '../model/resolve.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import { nearestDeviation } from '../standards/fits.ts';
 
-/** A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures. More must be pressed. */
+/**
+ * A shaft passes a bore this much smaller by calliper: fits are finer than the model's figures. More must be pressed.
+ */
 export const PRESSED_mm = 0.005;
 /** The heaviest fit a bearing's inner ring is pressed on with, by the table of ISO 286-2. */
 const HEAVIEST = 'n5';

@@ -196,7 +196,10 @@ export function bypassOf({ axle, receiver }: JointStack, met: readonly Met[]): M
   return met.filter(({ a, b }) => a.item !== b.item && isEnd(a.item) && isEnd(b.item));
 }
 
-/** Where a part that is screwed in runs up before it clamps: the end of its thread, a step of its shank, its tip or its head. */
+/**
+ * Where a part that is screwed in runs up before it clamps: the end of its thread, a step of its shank, its tip or its
+ * head.
+ */
 export type Bottom = 'thread' | 'shank' | 'tip' | 'head';
 
 /** What of a stack's pull goes round the column, by place; N. */
@@ -323,7 +326,10 @@ function faceEnd(item: PlacedItem, side: 'drive' | 'non-drive'): number | undefi
   return side === 'drive' ? high : low;
 }
 
-/** Smallest force an inner ring of the column carries on either face, or, without bearings, the smallest in the column; N. */
+/**
+ * Smallest force an inner ring of the column carries on either face, or, without bearings, the smallest in the column;
+ * N.
+ */
 export function clampForce_N(own: JointStack, met: readonly Met[], column: readonly Link[]): number {
   const bearings = own.items.filter((item) => item.role === 'bearing');
   if (bearings.length === 0) return column.length === 0 ? 0 : Math.min(...column.map((link) => link.force_N));

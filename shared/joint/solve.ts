@@ -126,8 +126,8 @@ function solveFrom(joint: Joint, hand: ClampResult, rubbing: Rubbing, preload_N:
 }
 
 /**
- * The same state seen from the bike: nothing holds a joint as a whole, so its common drift is taken out: the frame stays
- * where the model puts it, or without one the middle of its members.
+ * The same state seen from the bike: nothing holds a joint as a whole, so its common drift is taken out: the frame
+ * stays where the model puts it, or without one the middle of its members.
  */
 function anchored(joint: Joint, result: ClampResult): ClampResult {
   const frame = frameOf(joint);

@@ -75,7 +75,9 @@ export function threadPair(stack: ResolvedStack): ThreadPair {
   };
 }
 
-/** Distance from a member's entry face to where its thread starts, mm: 0 when the thread opens toward the axle's head. */
+/**
+ * Distance from a member's entry face to where its thread starts, mm: 0 when the thread opens toward the axle's head.
+ */
 export function threadLead_mm(bore: MemberBore, from: Side): number {
   return bore.thread!.opens === from ? 0 : bore.z_to_mm - bore.z_from_mm - bore.thread!.length_mm;
 }

@@ -2,8 +2,9 @@
  * What a stack's torque does: preload with its band, the stress it leaves in the axle, which end turns and which way.
  *
  * Preload by the long form of VDI 2230 with the friction band of the thread treatment and the wrench's permitted error
- * (ISO 6789); the rubbing face is the metal that touches under what turns, as the solved contact has it. Stress at the smallest section, bore and waist included.
- * Which way it turns follows from the screw's geometry (`standards/tightening.ts`). N, N·m, MPa, mm.
+ * (ISO 6789); the rubbing face is the metal that touches under what turns, as the solved contact has it. Stress at the
+ * smallest section, bore and waist included. Which way it turns follows from the screw's geometry
+ * (`standards/tightening.ts`). N, N·m, MPa, mm.
  */
 import type { JointItem, JointStack } from './joint.ts';
 import type { ResolvedStack } from '../model/resolve.ts';

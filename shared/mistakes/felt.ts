@@ -3,8 +3,8 @@
  * another and should be free.
  *
  * Each such face rubs as an annulus under the solved force (`joint/rubbing.ts`), at the face friction of the VDI 2230
- * class of a greased or a dry face, a band. Seals carry no force in the solve and add nothing. The sum over one member's faces is held against
- * the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
+ * class of a greased or a dry face, a band. Seals carry no force in the solve and add nothing. The sum over one
+ * member's faces is held against the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
  */
 import type { Judged } from '../findings/judge.ts';
 import type { JointStack } from '../joint/joint.ts';
@@ -49,10 +49,10 @@ export interface Felt {
 }
 
 /**
- * Tight: the drag holds the arm up, or is more than a hand takes for nothing. Notchy: a bearing is pushed sideways until
- * its balls dent their tracks (static safety below 1, ISO 76). Play: the column stays open, and neither it nor the balls
- * hold some ring. Off line: an arm or a member stands so far off that an eye sees it. Where nothing of this is felt, side
- * load that turns as hard as the seals drags, and a free face that is touched without force may graze.
+ * Tight: the drag holds the arm up, or is more than a hand takes for nothing. Notchy: a bearing is pushed sideways
+ * until its balls dent their tracks (static safety below 1, ISO 76). Play: the column stays open, and neither it nor
+ * the balls hold some ring. Off line: an arm or a member stands so far off that an eye sees it. Where nothing of this
+ * is felt, side load that turns as hard as the seals drags, and a free face that is touched without force may graze.
  */
 export function feel({ judged, assembly, drags, open_mm, touched }: Felt, off_mm: number): readonly BenchFeel[] {
   const felt: BenchFeel[] = [];

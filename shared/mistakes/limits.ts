@@ -19,7 +19,10 @@ export const MISTAKE_LIMITS = {
   halfTorque: { value: 0.5, source: HOUSE },
   /** Torque of the over-tightened build as a share of the written one. */
   doubleTorque: { value: 2, source: HOUSE },
-  /** How far an arm or a member must stand off its line before an eye is trusted to see it, or other pivots no longer line up. */
+  /**
+   * How far an arm or a member must stand off its line before an eye is trusted to see it, or other pivots no longer
+   * line up.
+   */
   seen_mm: { value: 3, source: HOUSE },
   /** Friction torque from which a hand calls an arm tight, however heavy the arm is. */
   felt_Nm: { value: 0.1, source: `${HOUSE}: 5 N at the end of a 20 mm grip` },

@@ -155,8 +155,8 @@ function turned(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {
 }
 
 /**
- * A nut with a land put on back to front bears with its flat side; the file has no word for that, so that the mistake adds
- * a nut without a land. Its contact is the turned nut's exactly; the land that now looks outward is left off.
+ * A nut with a land put on back to front bears with its flat side; the file has no word for that, so that the mistake
+ * adds a nut without a land. Its contact is the turned nut's exactly; the land that now looks outward is left off.
  */
 function turnedNut(model: LinkageModel, receiver: string): { id: string; part: Part } | undefined {
   const part = Object.hasOwn(model.parts, receiver) ? model.parts[receiver] : undefined;

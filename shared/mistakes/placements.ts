@@ -256,7 +256,9 @@ function hasLength(joint: Joint, own: JointStack, spacers: readonly JointItem[])
   return Math.abs(slack.free_mm) <= give_mm(joint, slack.before) + give_mm(joint, slack.after) + SQUASH_mm;
 }
 
-/** How far a fixed item may stand off its place in a build that passes: its ring in the bearing, its arm, its member. */
+/**
+ * How far a fixed item may stand off its place in a build that passes: its ring in the bearing, its arm, its member.
+ */
 function give_mm(joint: Joint, item: JointItem): number {
   const body = item.seatBody ?? item.body;
   const isSprung = joint.arms.some((arm) => arm.body === body);

@@ -1,12 +1,12 @@
 /**
- * The mistake table: every mistake of a pivot, or of the whole model, built and solved, the silent ones first, then worst
- * first.
+ * The mistake table: every mistake of a pivot, or of the whole model, built and solved, the silent ones first, then
+ * worst first.
  *
- * A step at a time, so that a worker can say how far it is and stop between two solves. The order: mistakes that give no
- * sign at the bench; then faulty before unsure before sound, what can be put together before what cannot; then by what
- * is worst among the stop findings, and by how much of the clamp is lost. Deterministic. Every solve starts from
- * nothing: from the shifts as written the clamp solve would be a fifth shorter, but it is a hundredth of the work
- * (`npm run bench`), and a row would then depend on where it came from.
+ * A step at a time, so that a worker can say how far it is and stop between two solves. The order: mistakes that give
+ * no sign at the bench; then faulty before unsure before sound, what can be put together before what cannot; then by
+ * what is worst among the stop findings, and by how much of the clamp is lost. Deterministic. Every solve starts from
+ * nothing: from the shifts as written the clamp solve would be a fifth shorter, but it is a hundredth of the work (`npm
+ * run bench`), and a row would then depend on where it came from.
  */
 import type { Judging } from '../findings/judge.ts';
 import type { LinkageModel } from '../model/schema.ts';

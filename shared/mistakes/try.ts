@@ -1,6 +1,6 @@
 /**
- * One mistake built and solved: what the clamp force does, what is touched, how far arms are drawn and what that puts on
- * the bearings, how it feels at the bench, and what would give it away.
+ * One mistake built and solved: what the clamp force does, what is touched, how far arms are drawn and what that puts
+ * on the bearings, how it feels at the bench, and what would give it away.
  *
  * Method: the changed pivot goes through the same solve and fit check as the written one (`judge`), and again at the
  * ends of an estimate's spread where that could flip the verdict. Every number comes from that solve; nothing is looked
@@ -291,8 +291,8 @@ const WAY_SHUT = {
 } as const;
 
 /**
- * What keeps a build from being put together at all: the way, the thread, more push than a lever or a mallet gives, or a
- * spacer so long that a member is pushed out of line with its other pivots before anything is tightened.
+ * What keeps a build from being put together at all: the way, the thread, more push than a lever or a mallet gives, or
+ * a spacer so long that a member is pushed out of line with its other pivots before anything is tightened.
  */
 function blocks({ solved, evidence }: Judged, written: Judged): Extract<Assembly, { goes: 'no' }> | undefined {
   for (const own of solved.joint.stacks) {
@@ -371,8 +371,8 @@ function armsOf({ solved }: Judged): ArmBend[] {
 }
 
 /**
- * What stays open: the breaks of the clamp column, or the room an inner ring has between its neighbours where the column
- * goes round it (a stepped axle's shoulder on the next spacer leaves the spacers before it loose).
+ * What stays open: the breaks of the clamp column, or the room an inner ring has between its neighbours where the
+ * column goes round it (a stepped axle's shoulder on the next spacer leaves the spacers before it loose).
  */
 function open_mm({ joint, evidence }: Judged): number {
   const breaks = joint.stacks.flatMap((own) => breaksOf(own, evidence.columns.get(own.stack.id)!));

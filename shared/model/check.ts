@@ -13,7 +13,9 @@ import { applyVariant } from './variant.ts';
 /** Row ids that name the axle and what receives it. */
 const RESERVED = ['axle', 'receiver'];
 
-/** A problem whose list of names and nearest name are looked for only if it is told: a file may have tens of thousands. */
+/**
+ * A problem whose list of names and nearest name are looked for only if it is told: a file may have tens of thousands.
+ */
 interface Found extends Problem {
   readonly near?: { readonly met: string; readonly known: () => readonly string[] };
 }
@@ -22,8 +24,8 @@ interface Found extends Problem {
 const NAMES_SHOWN = 24;
 
 /**
- * The problems of a file that the schema let through; none when it can be analysed. Variants are looked at while there is
- * room to tell of them. Told as data, never thrown. About 10 ms a bike.
+ * The problems of a file that the schema let through; none when it can be analysed. Variants are looked at while there
+ * is room to tell of them. Told as data, never thrown. About 10 ms a bike.
  */
 export function checkModel(model: LinkageModel): Problems {
   const found = checkAll(model);
@@ -69,7 +71,10 @@ function checkAll(model: LinkageModel): Found[] {
   return found;
 }
 
-/** Where the file says what a variant gets wrong: in the variant itself, or, for what it breaks elsewhere, beside its name. */
+/**
+ * Where the file says what a variant gets wrong: in the variant itself, or, for what it breaks elsewhere, beside its
+ * name.
+ */
 function pathInVariant(model: LinkageModel, variant: Variant, at: string, path: string): string {
   const stacks = model.pivots.flatMap((pivot, p) =>
     pivot.stacks.map((stack, s) => ({ id: stack.id, path: `pivots[${p}].stacks[${s}].` })),

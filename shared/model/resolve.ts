@@ -3,9 +3,9 @@
  *
  * A stack holds its axle, what takes its thread, and a row of parts, bearings and bosses; a bearing has its sizes from
  * the file, the standard's table or a stated estimate (`estimated` names what no source gives) and the seat it is
- * pressed into; a boss knows its member, its place in the side plane and the webs that carry it. Made once, in `analyse`
- * and wherever a changed model is asked about; nothing after it looks anything up in a file. Plain data without cycles.
- * mm, N.
+ * pressed into; a boss knows its member, its place in the side plane and the webs that carry it. Made once, in
+ * `analyse` and wherever a changed model is asked about; nothing after it looks anything up in a file. Plain data
+ * without cycles. mm, N.
  */
 import { resolveBearing, type ResolvedBearing } from '../parts/bearing.ts';
 import type { Part, PartOf } from '../parts/kinds.ts';

@@ -1,10 +1,11 @@
 /**
  * Small dense linear algebra for the linkage: a factorisation for regular square systems and one that reveals rank.
  *
- * `Lu` is Gaussian elimination with partial pivoting, for the one or two dozen unknowns of a pose. `Qr` is Householder's
- * QR with column pivoting, followed by a second one of the leading rows (a complete orthogonal decomposition): it tells
- * the rank, gives the least-squares solution of least norm of any system, and a basis of what the system leaves free.
- * Plain textbook methods. Matrices are row-major; work space is kept, so that a step makes no garbage.
+ * `Lu` is Gaussian elimination with partial pivoting, for the one or two dozen unknowns of a pose. `Qr` is
+ * Householder's QR with column pivoting, followed by a second one of the leading rows (a complete orthogonal
+ * decomposition): it tells the rank, gives the least-squares solution of least norm of any system, and a basis of what
+ * the system leaves free. Plain textbook methods. Matrices are row-major; work space is kept, so that a step makes no
+ * garbage.
  */
 
 /** Pivots smaller than this share of the largest count as nothing: far above rounding, far below a real dead centre. */

@@ -6,9 +6,9 @@
  * estimated as it is drawn. All as drawn, which is the pose in the stand with the shock at full length.
  *
  * A loose spacer that reaches into the bore of a boss beside it cannot be brought in from the side once the next boss
- * stands before it: it must lie there before the two meet, or one of them must be moved away again. One that reaches into
- * both lets them meet along the axle only. One between two bearings of one boss is shut in: its bearings cannot go in
- * without it. At an end of the row a spacer goes on from outside at any time. mm, at the tight place.
+ * stands before it: it must lie there before the two meet, or one of them must be moved away again. One that reaches
+ * into both lets them meet along the axle only. One between two bearings of one boss is shut in: its bearings cannot go
+ * in without it. At an end of the row a spacer goes on from outside at any time. mm, at the tight place.
  */
 import type { LinkageModel, Side, Stack } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
@@ -336,12 +336,17 @@ export function spacersOf(stack: StackAnalysis): SpacerPlace[] {
   });
 }
 
-/** The side of a spacer that lies between two bosses on which it reaches deeper into a bore: there it lies by itself. */
+/**
+ * The side of a spacer that lies between two bosses on which it reaches deeper into a bore: there it lies by itself.
+ */
 export function deeperSide({ low, high }: SpacerPlace): 'low' | 'high' {
   return low!.into_mm >= high!.into_mm ? 'low' : 'high';
 }
 
-/** How a spacer can be brought between its bosses: from the side, only while they are apart, or so that they meet along the axle. */
+/**
+ * How a spacer can be brought between its bosses: from the side, only while they are apart, or so that they meet along
+ * the axle.
+ */
 export type SpacerWay = 'shut-in' | 'from-outside' | 'from-the-side' | 'before-they-meet' | 'before-they-meet-along';
 
 /** The way of a spacer. */

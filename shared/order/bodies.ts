@@ -6,7 +6,8 @@
  * slices, each a ring between two radii; a web is open where the bosses at its ends stand, whose own rings count there.
  * Two shapes run into one another by the lesser of what they share along z and in the side plane. Parts that are drawn
  * into one another at their places (a thread in its nut, a web in its boss) may be so elsewhere, as deep and no deeper:
- * `excess_mm` is what lies beyond that. mm, rad, places as drawn; slices of a cone are off by a quarter of a mm at most.
+ * `excess_mm` is what lies beyond that. mm, rad, places as drawn; slices of a cone are off by a quarter of a mm at
+ * most.
  */
 import { hullGap } from '../travel/clearance.ts';
 import type { Disc } from '../travel/outline.ts';

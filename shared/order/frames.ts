@@ -1,9 +1,9 @@
 /**
  * The true motion of every step of a plan, and where everything stands at any moment of it.
  *
- * What moves, and along which path, comes from `motion.ts`; here it is kept, run backward for what is taken apart, and laid
- * out over time. Pure functions of the plan; `frameAt(motion, 1)` is where the step ends. mm, rad anticlockwise from x
- * (forward) seen from the drive side, shares of the step's time 0 to 1.
+ * What moves, and along which path, comes from `motion.ts`; here it is kept, run backward for what is taken apart, and
+ * laid out over time. Pure functions of the plan; `frameAt(motion, 1)` is where the step ends. mm, rad anticlockwise
+ * from x (forward) seen from the drive side, shares of the step's time 0 to 1.
  */
 import type { Place } from '../travel/planar.ts';
 import type { Analysis } from '../types.ts';

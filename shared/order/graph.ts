@@ -5,17 +5,17 @@
  * from the closure held in bits. Possible orders are counted exactly where that is feasible: summed over the down-sets,
  * each told by how far it has come along the chains of a chain cover (Dilworth; Kuhn's matching). Where there are too
  * many down-sets the count lies between two bounds: n! over the product of all down-set or up-set sizes (Björner and
- * Wachs; exact for a forest) below, the multinomial of the chain cover above. Textbook methods; counts are whole numbers
- * of any size.
+ * Wachs; exact for a forest) below, the multinomial of the chain cover above. Textbook methods; counts are whole
+ * numbers of any size.
  *
  * The best order of the tasks: few changes of side and tool, little waiting threadlocker, what is hard to reach early,
  * what will be opened again late.
  *
  * Work at the bench comes first: it needs nothing of the bike, and going back to it would be one more change of place.
- * The rest is a shortest path over the sets of tasks done, told apart by where one stands and what is in the hand; costs
- * add up task by task. Equal costs are settled by the tasks' own order. Where the sets grow too many, only the cheapest are
- * kept at each length (a beam, of one where there are more tasks than any bike has) and the result is no longer known to be
- * the best. Deterministic.
+ * The rest is a shortest path over the sets of tasks done, told apart by where one stands and what is in the hand;
+ * costs add up task by task. Equal costs are settled by the tasks' own order. Where the sets grow too many, only the
+ * cheapest are kept at each length (a beam, of one where there are more tasks than any bike has) and the result is no
+ * longer known to be the best. Deterministic.
  */
 import { ORDER_COSTS } from './limits.ts';
 
@@ -298,7 +298,9 @@ export interface Work {
   readonly isFittedForNow?: boolean;
   /** Things that would cover it later. */
   readonly covered: number;
-  /** Whether members that stand together have to be moved apart for it, when these tasks are done; never where left out. */
+  /**
+   * Whether members that stand together have to be moved apart for it, when these tasks are done; never where left out.
+   */
   readonly isSwung?: (isDone: (other: number) => boolean) => boolean;
 }
 
@@ -406,7 +408,10 @@ interface State {
   rank: number;
 }
 
-/** The best order of all tasks of a graph without a cycle; undefined where the rule beyond the edges lets none come to its end. */
+/**
+ * The best order of all tasks of a graph without a cycle; undefined where the rule beyond the edges lets none come to
+ * its end.
+ */
 export function recommend(graph: Digraph, works: readonly Work[], mayGo: MayGo): Recommendation | undefined {
   const needs = reversed(graph).next;
   // Work at the bench with all it needs, where all of that is free or at the bench.

@@ -1,10 +1,10 @@
 /**
  * How far a hand moves an arm in a free check: between where it is drawn and where the whole travel takes it.
  *
- * Without its shock an arm has no stop, so that whoever lets it fall lets it hit what comes first. The ends are those of
- * the travel: each member's own turn against the drawn pose with the shock at full stroke (position solve of `travel/`),
- * told by how far the furthest place of its outline goes and where to. Where the model has no travel it is a small turn
- * each way about the axle. mm, deg anticlockwise seen from the drive side, rad of the side plane.
+ * Without its shock an arm has no stop, so that whoever lets it fall lets it hit what comes first. The ends are those
+ * of the travel: each member's own turn against the drawn pose with the shock at full stroke (position solve of
+ * `travel/`), told by how far the furthest place of its outline goes and where to. Where the model has no travel it is
+ * a small turn each way about the axle. mm, deg anticlockwise seen from the drive side, rad of the side plane.
  */
 import type { Disc } from '../travel/outline.ts';
 import type { Motion, Place } from '../travel/planar.ts';

@@ -13,11 +13,16 @@ const HOUSE = 'our own rule, no source';
 export const ORDER_LIMITS = {
   /** Reaches along z that share less than this pass one another, mm. */
   shared_mm: { value: 0.05, source: HOUSE },
-  /** A spacer that reaches less than this into a bore still goes in from the side: members give that much by hand, mm. */
+  /**
+   * A spacer that reaches less than this into a bore still goes in from the side: members give that much by hand, mm.
+   */
   intoBore_mm: { value: 0.5, source: HOUSE },
   /** Overlap of two outlines as drawn that is taken for the drawing's own, mm. */
   drawnOverlap_mm: { value: 0.05, source: HOUSE },
-  /** Straight way that frees a member's bosses; beyond it a hand turns the member out. What stands further off is not in the way, mm. */
+  /**
+   * Straight way that frees a member's bosses; beyond it a hand turns the member out. What stands further off is not in
+   * the way, mm.
+   */
   wayIn_mm: { value: 70, source: HOUSE },
   /** Room kept to the side of a member on its way in, mm. */
   wayMargin_mm: { value: 0.5, source: HOUSE },

@@ -1,11 +1,11 @@
 /**
  * What moves in one step and along which path: units, obstacles, items and tools, past everything that stands there.
  *
- * A unit comes in along the approach the plan gives it, an axle from its side, a spacer from where nothing stands, a nut
- * over the tip, a bearing straight into its seat, a tool onto the end where it works. Paths come from `paths.ts`; threads
- * turn as their pitch says: a right-hand thread that advances to the drive side turns anticlockwise seen from there.
- * Long run-ups are shortened: a wrench is drawn with few strokes. mm, rad anticlockwise from x (forward) seen from the
- * drive side, shares of the step's time 0 to 1.
+ * A unit comes in along the approach the plan gives it, an axle from its side, a spacer from where nothing stands, a
+ * nut over the tip, a bearing straight into its seat, a tool onto the end where it works. Paths come from `paths.ts`;
+ * threads turn as their pitch says: a right-hand thread that advances to the drive side turns anticlockwise seen from
+ * there. Long run-ups are shortened: a wrench is drawn with few strokes. mm, rad anticlockwise from x (forward) seen
+ * from the drive side, shares of the step's time 0 to 1.
  */
 import type { Side } from '../model/schema.ts';
 import type { Place } from '../travel/planar.ts';
@@ -61,7 +61,9 @@ export interface ToolMove {
   readonly standoff_mm: number;
   /** It is put on in the share of time before this; 0 where it is on already. */
   readonly onAt: number;
-  /** The handle where it begins, and how far it is pulled in one stroke; rad, anticlockwise seen from the drive side. */
+  /**
+   * The handle where it begins, and how far it is pulled in one stroke; rad, anticlockwise seen from the drive side.
+   */
   readonly handle_rad: number;
   readonly pull_rad: number;
   /** The handle ends where its only stroke ends, and is not brought back; else it is pulled `STROKES` times. */
@@ -237,7 +239,10 @@ class Moves {
     }
   }
 
-  /** What hangs on one axle is turned to and fro, one body after another, as far as it goes and no further than a hand does it. */
+  /**
+   * What hangs on one axle is turned to and fro, one body after another, as far as it goes and no further than a hand
+   * does it.
+   */
   private rock(): void {
     const { bike } = this.worlds;
     const bodies = [...new Set(this.step.units.map((unit) => bike.units.get(unit)!.body))];
@@ -317,8 +322,8 @@ class Moves {
   }
 
   /**
-   * A spacer that travels in under the head: the axle is drawn back, the spacer brought before its tip and pushed along the
-   * shank up to the head, and both go forward again.
+   * A spacer that travels in under the head: the axle is drawn back, the spacer brought before its tip and pushed along
+   * the shank up to the head, and both go forward again.
    */
   private pushOn(own: Joined, id: string, offset_mm: number): void {
     const { worlds } = this;

@@ -1,11 +1,11 @@
 /**
  * Paths without a collision: how a part gets to its place past everything that stands there.
  *
- * A path is a row of way points that ends where the part belongs; between two of them it moves evenly. Looked for from the
- * place outward: first straight the way that was asked for, then straight any way, then round a corner, and last by a
- * search over a lattice of places and turns (shortest way out, in the order of the lattice). Every leg is tried at steps
- * finer than the thinnest part is thick. The first way found is taken, so that the same question always has the same
- * answer. mm, rad.
+ * A path is a row of way points that ends where the part belongs; between two of them it moves evenly. Looked for from
+ * the place outward: first straight the way that was asked for, then straight any way, then round a corner, and last by
+ * a search over a lattice of places and turns (shortest way out, in the order of the lattice). Every leg is tried at
+ * steps finer than the thinnest part is thick. The first way found is taken, so that the same question always has the
+ * same answer. mm, rad.
  */
 import type { Side } from '../model/schema.ts';
 import type { Place } from '../travel/planar.ts';
@@ -139,7 +139,9 @@ export class Course {
     return true;
   }
 
-  /** Whether one can go all of a length in a direction; tried from coarse to fine, so that a blocked way is told soon. */
+  /**
+   * Whether one can go all of a length in a direction; tried from coarse to fine, so that a blocked way is told soon.
+   */
   isClear(at: Shift, direction: Direction, length_mm: number): boolean {
     const count = Math.floor(length_mm / STRIDE_mm);
     const tried = new Set<number>();
@@ -176,7 +178,9 @@ function directions(wanted: readonly Direction[]): Direction[] {
 
 /** Lengths of a first leg after which the second is tried, mm. */
 const FIRST_LEGS_mm = [2, 4, 8, 12, 16, 24, 32, 48, 64] as const;
-/** Directions tried for the legs round a corner: those asked for, the two along the axle, and some round the side plane. */
+/**
+ * Directions tried for the legs round a corner: those asked for, the two along the axle, and some round the side plane.
+ */
 const CORNER_DIRECTIONS = 24;
 /** A way in shorter than this is none, mm. */
 const LEAST_mm = 6;
@@ -184,7 +188,10 @@ const LEAST_mm = 6;
 /** How long a way must be, and how hard it is looked for. */
 export interface Asked {
   readonly length_mm: number;
-  /** Along the axle; as long as any other when absent. Between two arms a way along the axle leads out only when it is long. */
+  /**
+   * Along the axle; as long as any other when absent. Between two arms a way along the axle leads out only when it is
+   * long.
+   */
   readonly axial_mm?: number;
   /** Points of the lattice that are looked at before it is given up; 0 for a corner at most. */
   readonly looks?: number;
@@ -195,8 +202,8 @@ function lengthOf({ z }: Direction, { length_mm, axial_mm = length_mm }: Asked):
 }
 
 /**
- * The path by which a part is brought in to `goal`, as long as was asked where there is room; the way that was asked for
- * comes first. A path of one way point: there is no way in, the part is simply there.
+ * The path by which a part is brought in to `goal`, as long as was asked where there is room; the way that was asked
+ * for comes first. A path of one way point: there is no way in, the part is simply there.
  */
 export function pathIn(course: Course, goal: Shift, wanted: readonly Direction[], asked: Asked): Path {
   if (!course.isFree(goal)) return [goal];
@@ -337,7 +344,10 @@ export function along(z_mm: number): Shift {
   return z_mm === 0 ? HOME : { ...HOME, z_mm };
 }
 
-/** From outside along the axle, or aside from where nothing stands; between two arms only a long way along the axle leads out. */
+/**
+ * From outside along the axle, or aside from where nothing stands; between two arms only a long way along the axle
+ * leads out.
+ */
 export function spacerPath(
   course: Course,
   goal: Shift,

@@ -1,12 +1,13 @@
 /**
- * What is on the bike before and after every step of a plan or a part of one, and where; what is swung away for a moment.
+ * What is on the bike before and after every step of a plan or a part of one, and where; what is swung away for a
+ * moment.
  *
  * Folded from the steps: places of the items of every stack touched so far, units and obstacles that are on, and axles
  * whose thread is started. What is done at the bench leaves no trace on the bike: what is pressed or laid into a unit
  * there comes with it when it is offered up. A unit is swung about the axle it hangs on, so that a spacer can be laid
- * between it and another: as far as the spacers need to get in one after another, and no further; what hangs on one axle
- * besides and is in the way is held aside first. By bodies, looked at every degree and a half both ways. mm, rad, offsets
- * from the tight place.
+ * between it and another: as far as the spacers need to get in one after another, and no further; what hangs on one
+ * axle besides and is in the way is held aside first. By bodies, looked at every degree and a half both ways. mm, rad,
+ * offsets from the tight place.
  */
 import type { Place } from '../travel/planar.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
@@ -203,7 +204,9 @@ class Swings {
     return { units, about, bodies: this.standers((unit) => units.includes(unit)) };
   }
 
-  /** What is on the bike of some units, with the items that go with them; items that go with none are asked for as ''. */
+  /**
+   * What is on the bike of some units, with the items that go with them; items that go with none are asked for as ''.
+   */
   private standers(isAsked: (unit: string) => boolean): Stander[] {
     const { bodies, hostOf } = this.worlds;
     const items = [...this.world.items].filter(([id]) => isAsked(hostOf.get(id) ?? ''));

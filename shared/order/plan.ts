@@ -2,21 +2,22 @@
  * The build order of a bike, ours or the maker's: from its analysis to tasks, edges, their order, and every step; and
  * what each variant of a model changes in it.
  *
- * Edges by `tasks.ts`, the rule beyond them by `possible.ts`, the order by `graph.ts`, steps by `steps.ts`. Every
- * list of steps there is (a pivot's, taking apart, the torque list, the sheet) is a view of this one. Where no order is
- * possible the plan does as much as can be done and names what is stuck and why. A task has moved where it is none of the
- * longest run of tasks that stand in the same order in both (longest rising row, patience sorting): as few as can be have
- * to be named. Pure and deterministic.
+ * Edges by `tasks.ts`, the rule beyond them by `possible.ts`, the order by `graph.ts`, steps by `steps.ts`. Every list
+ * of steps there is (a pivot's, taking apart, the torque list, the sheet) is a view of this one. Where no order is
+ * possible the plan does as much as can be done and names what is stuck and why. A task has moved where it is none of
+ * the longest run of tasks that stand in the same order in both (longest rising row, patience sorting): as few as can
+ * be have to be named. Pure and deterministic.
  *
  * Why a task stands where it does, what is wrong with any other order, and whether the maker's order can be kept.
  *
  * An edge speaks for both of its ends. What no edge can say (is there anything to hang it on, is there a way in) is
- * found by trying: the first place of the order at which the task can be done names the task that made it so. In an order
- * of the user's a task is at fault where something it needs has not been done, or where what is on the bike by then leaves
- * it no way in or nothing to hang on; its nearest possible place is looked for in the order without it, with all that
- * needs it behind it where that can be had. The maker says which axle is fitted after which: where that can be kept, the
- * cheapest order that keeps it is found; where edges and maker's order chase one another, the shortest such cycle is named
- * link by link; where an axle cannot be fitted when it is its turn, what stands against it is named.
+ * found by trying: the first place of the order at which the task can be done names the task that made it so. In an
+ * order of the user's a task is at fault where something it needs has not been done, or where what is on the bike by
+ * then leaves it no way in or nothing to hang on; its nearest possible place is looked for in the order without it,
+ * with all that needs it behind it where that can be had. The maker says which axle is fitted after which: where that
+ * can be kept, the cheapest order that keeps it is found; where edges and maker's order chase one another, the shortest
+ * such cycle is named link by link; where an axle cannot be fitted when it is its turn, what stands against it is
+ * named.
  *
  * The whole bike's torque list, in build order, for the wall.
  *
@@ -72,7 +73,10 @@ export interface OrderFault {
   /** Tasks that stand after it and must come before. */
   readonly blockedBy: readonly string[];
   readonly reasons: readonly Because[];
-  /** Index at which it would be possible, nearest to where it stands, counted in the order without it; undefined where none is. */
+  /**
+   * Index at which it would be possible, nearest to where it stands, counted in the order without it; undefined where
+   * none is.
+   */
   readonly nearestPossibleIndex?: number;
 }
 
@@ -236,7 +240,9 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
   }));
 }
 
-/** Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last. */
+/**
+ * Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last.
+ */
 function countAtBike({ tasks, graph, mayGo }: Works): PlanCount {
   const isApart = ({ kind }: Task): boolean => kind === 'inspect' || kind === 'stand' || kind === 'hand-over';
   const part = partOf(
@@ -339,8 +345,8 @@ function senseReasons(works: Works, order: readonly number[], task: number): Bec
 }
 
 /**
- * Which of the two tasks a reason is told at, and at which kinds of its steps, the likeliest first; the first step of the
- * task has what is left. What every later task waits for and what waits for hand-over is true and says nothing.
+ * Which of the two tasks a reason is told at, and at which kinds of its steps, the likeliest first; the first step of
+ * the task has what is left. What every later task waits for and what waits for hand-over is true and says nothing.
  */
 const TOLD: Readonly<
   Record<ReasonCode, readonly ['at neither' | 'at the later' | 'at the earlier' | 'at both', ...PlanStepKind[]]>
@@ -391,8 +397,8 @@ export function withReasons(steps: readonly PlanStep[], whyOf: (task: string) =>
 }
 
 /**
- * Check an order of task ids against its plan; the ids may be any. Told as faults, never thrown. O(tasks + edges), under
- * 1 ms.
+ * Check an order of task ids against its plan; the ids may be any. Told as faults, never thrown. O(tasks + edges),
+ * under 1 ms.
  */
 export function checkOrder(plan: Plan, taskIds: readonly string[]): OrderCheck {
   const works = worksOf(plan.analysis);

@@ -3,11 +3,11 @@
  * that is on the bike at a time: is there anything to hang the axle's members on, is there a way in for those that are
  * not there yet, do the spacers between them still find theirs.
  *
- * Two units meet when the second of them is brought to its place. A spacer between them that reaches into a bore is then
- * set before, unless the two can still be moved apart where it lies: they can while they are joined on no other axis than
- * theirs there, one of them hangs on a single axle, and they are not one body. An axle is fitted where at least one of
- * what it joins is on the bike; sub-assemblies on the bench are not looked at. The answer depends on what is done, never
- * in which order it was done. Everything that asks about an order (plan, check, access) asks here.
+ * Two units meet when the second of them is brought to its place. A spacer between them that reaches into a bore is
+ * then set before, unless the two can still be moved apart where it lies: they can while they are joined on no other
+ * axis than theirs there, one of them hangs on a single axle, and they are not one body. An axle is fitted where at
+ * least one of what it joins is on the bike; sub-assemblies on the bench are not looked at. The answer depends on what
+ * is done, never in which order it was done. Everything that asks about an order (plan, check, access) asks here.
  */
 import type { Analysis } from '../types.ts';
 import { type Bike, type Joined, type SpacerPlace, bikeOf, deeperSide, grouped, remembered, wayOf } from './bike.ts';
@@ -46,7 +46,10 @@ function allBetween(bike: Bike): ReadonlyMap<string, readonly Between[]> {
   );
 }
 
-/** Whether a spacer lies in its place already and cannot leave it, given the axles that are in and the units that are on. */
+/**
+ * Whether a spacer lies in its place already and cannot leave it, given the axles that are in and the units that are
+ * on.
+ */
 export function isSet(
   bike: Bike,
   { own, low, high }: Between,
@@ -100,16 +103,19 @@ export interface Movable {
   readonly about: Joined;
 }
 
-/** How far two bosses have to be moved apart in the side plane so that a spacer between them comes free: its own radius and that of the boss it does not lie in, mm. */
+/**
+ * How far two bosses have to be moved apart in the side plane so that a spacer between them comes free: its own radius
+ * and that of the boss it does not lie in, mm.
+ */
 export function clear_mm({ ring }: Pick<Between, 'ring'>): number {
   const over = deeperSide(ring) === 'low' ? ring.high! : ring.low!;
   return radiusOf(ring.item) + radiusOf(over.boss);
 }
 
 /**
- * Those of the two units that can be moved away again at the spacer's axle, given the axles that are in: they hang on one
- * axis alone, and the swing about it that is left moves their bores by `clear_mm`. What else stands in its way is `others`;
- * without it only the frame and the other unit are looked at.
+ * Those of the two units that can be moved away again at the spacer's axle, given the axles that are in: they hang on
+ * one axis alone, and the swing about it that is left moves their bores by `clear_mm`. What else stands in its way is
+ * `others`; without it only the frame and the other unit are looked at.
  */
 export function movables(
   solids: Solids,

@@ -3,12 +3,13 @@
  * ring of the bearing each can bear on.
  *
  * In: a driver as wide as the outer ring's face at most, hollow at least as far as that ring's inner edge, so that it
- * touches neither seal nor inner ring. Out: the bearing leaves on the side its seat opens to, pushed from the other side
- * through the bore. What of its outer ring shows inside the bore is pushed on; where only the inner ring shows, the balls
- * take the force and the bearing is scrap. Past a second bearing a punch is as wide as that bearing's bore at most and
- * must catch the edge of the ring from beside it; a tube between the two is tilted aside first, as far as its play in the
- * bore lets it go, and what then shows of the inner ring's face is all there is to catch. Under the boss a support leaves
- * the bearing room to come through. Widths are rounded to the half millimetre, to the side that still goes. mm.
+ * touches neither seal nor inner ring. Out: the bearing leaves on the side its seat opens to, pushed from the other
+ * side through the bore. What of its outer ring shows inside the bore is pushed on; where only the inner ring shows,
+ * the balls take the force and the bearing is scrap. Past a second bearing a punch is as wide as that bearing's bore at
+ * most and must catch the edge of the ring from beside it; a tube between the two is tilted aside first, as far as its
+ * play in the bore lets it go, and what then shows of the inner ring's face is all there is to catch. Under the boss a
+ * support leaves the bearing room to come through. Widths are rounded to the half millimetre, to the side that still
+ * goes. mm.
  */
 import type { PlacedItem } from '../types.ts';
 import type { SolidRole } from '../profile/solid.ts';
@@ -40,7 +41,9 @@ export interface PressOut {
   readonly bore_mm: number;
 }
 
-/** Widths for one bearing of a stack: among these items its boss, the other bearing of it that is in, a tube between. */
+/**
+ * Widths for one bearing of a stack: among these items its boss, the other bearing of it that is in, a tube between.
+ */
 export function pressingOf(bearing: PlacedItem, items: readonly PlacedItem[]): Pressing | undefined {
   const { seat } = bearing;
   const boss = items.find(

@@ -3,19 +3,20 @@
  *
  * The axle comes in along its own line: from the row's face outward, as deep as it goes in, the head's circle must be
  * free of every outline, that is: no outline grown by the head's radius may hold the axis. The nut needs the same for
- * its own length beyond the tip. At the end where a tool works it needs a cylinder for socket or key, and beside it room
- * for the handle: the torque wrench a sweep, a holding tool any angle. Angles are tried a few degrees apart. All as
- * drawn; mm, deg, rad.
+ * its own length beyond the tip. At the end where a tool works it needs a cylinder for socket or key, and beside it
+ * room for the handle: the torque wrench a sweep, a holding tool any angle. Angles are tried a few degrees apart. All
+ * as drawn; mm, deg, rad.
  *
  * The way in of a unit: from where it can be brought to its place past what stands there already.
  *
- * In the side plane a unit is moved straight; each piece that passes it at the same z shuts an arc of directions. An arc
- * runs anticlockwise, seen from the drive side, from one angle to another at most a full turn further on. A body brought
- * in from a direction meets another where the ray that way meets the difference of the two outlines: of two hulls of two
- * discs each that is the hull of four discs, whose shut arc has a closed form (the blocking directions of assembly
- * planning: Wilson, Latombe; published-values.md A1). Along the axle a unit is shut where a piece lies over another in
- * the side plane on that side. What stands further off than an arm's swing is left aside, and so are pieces drawn into
- * one another. Two units shut the same directions wherever else they stand, so that every pair is looked at once. mm, rad.
+ * In the side plane a unit is moved straight; each piece that passes it at the same z shuts an arc of directions. An
+ * arc runs anticlockwise, seen from the drive side, from one angle to another at most a full turn further on. A body
+ * brought in from a direction meets another where the ray that way meets the difference of the two outlines: of two
+ * hulls of two discs each that is the hull of four discs, whose shut arc has a closed form (the blocking directions of
+ * assembly planning: Wilson, Latombe; published-values.md A1). Along the axle a unit is shut where a piece lies over
+ * another in the side plane on that side. What stands further off than an arm's swing is left aside, and so are pieces
+ * drawn into one another. Two units shut the same directions wherever else they stand, so that every pair is looked at
+ * once. mm, rad.
  */
 import type { DriveTool, Side } from '../model/schema.ts';
 import { hullGap } from '../travel/clearance.ts';
@@ -216,7 +217,10 @@ export function shutAngles(room: ToolRoom, pieces: Iterable<Piece>): boolean[] {
   });
 }
 
-/** The widest run of open angles, deg: where it begins and how wide it is; 360 wide where none is shut, none at all where all are. */
+/**
+ * The widest run of open angles, deg: where it begins and how wide it is; 360 wide where none is shut, none at all
+ * where all are.
+ */
 export function widestSweep(
   shut: readonly boolean[],
 ): { readonly from_deg: number; readonly wide_deg: number } | undefined {
@@ -396,7 +400,10 @@ export type Approach =
   | { readonly how: 'plane'; readonly angle_rad: number }
   | { readonly how: 'axle'; readonly side: Side };
 
-/** The best approach of what is open: along the axle where it must be so, or where a plate lies wholly on one open side; else by the widest arc. */
+/**
+ * The best approach of what is open: along the axle where it must be so, or where a plate lies wholly on one open side;
+ * else by the widest arc.
+ */
 export function approachOf(way: WayIn, pieces: readonly Piece[], mustBeAlong: boolean): Approach | undefined {
   const own: Side | undefined = pieces.every(({ zFrom_mm }) => zFrom_mm >= 0)
     ? 'drive'

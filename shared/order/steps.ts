@@ -2,15 +2,16 @@
  * What a hand does in each task, and where every part is after it: the whole bike from bare frame to hand-over.
  *
  * An axle goes in from its side and meets the row one after another. The first member that is not there yet is offered
- * up before it starts, every later one when the axle's tip has come to it; spacers that reach into a bore are set before
- * the two members meet, with one of them in the hand or swung away again. The receiver is started by hand, then held and
- * turned, then pulled to its torque. mm, offsets along z from the tight place.
+ * up before it starts, every later one when the axle's tip has come to it; spacers that reach into a bore are set
+ * before the two members meet, with one of them in the hand or swung away again. The receiver is started by hand, then
+ * held and turned, then pulled to its torque. mm, offsets along z from the tight place.
  *
- * Threadlocker goes where a hand still gets: into a member's thread before the next member closes it; onto an axle's own
- * thread where that stands free at the far end, wiped clean of the grease it came through; and where a part-built bike
- * has its hole shut already, onto the axle before it goes in. Bolts of one axis that hold one member are all seated, then
- * all at half their torque, then all at their torque, and felt once: with the last of them, unless something that comes
- * in between could cover the first; then with the first, and the others are pulled tight at their own time.
+ * Threadlocker goes where a hand still gets: into a member's thread before the next member closes it; onto an axle's
+ * own thread where that stands free at the far end, wiped clean of the grease it came through; and where a part-built
+ * bike has its hole shut already, onto the axle before it goes in. Bolts of one axis that hold one member are all
+ * seated, then all at half their torque, then all at their torque, and felt once: with the last of them, unless
+ * something that comes in between could cover the first; then with the first, and the others are pulled tight at their
+ * own time.
  */
 import type { PlacedItem, StepPlace } from '../types.ts';
 import { type Bike, type Joined, deeperSide, isBeside, isSibling } from './bike.ts';
@@ -261,7 +262,9 @@ class Hands {
     }
   }
 
-  /** A step at the bench: a member that is not on the bike is drawn for it, with what is in it, and gone again after. */
+  /**
+   * A step at the bench: a member that is not on the bike is drawn for it, with what is in it, and gone again after.
+   */
   private benchStep(
     kind: PlanStepKind,
     own: Joined,
@@ -424,7 +427,10 @@ class Hands {
     }
   }
 
-  /** Threadlocker before anything of an axle goes in: in an open thread that nothing will close, or on the axle in the hand. */
+  /**
+   * Threadlocker before anything of an axle goes in: in an open thread that nothing will close, or on the axle in the
+   * hand.
+   */
   private lockAtStart(own: Joined): boolean {
     const holder = this.lockedIn(own);
     if (holder === undefined || this.filled.has(own.id)) return false;
@@ -438,7 +444,9 @@ class Hands {
     return true;
   }
 
-  /** Threadlocker on what stands free at the far end: the axle's thread, wiped once more, or the screw's in the hand. */
+  /**
+   * Threadlocker on what stands free at the far end: the axle's thread, wiped once more, or the screw's in the hand.
+   */
   private lockAtTip(own: Joined): void {
     const isInner = own.axle.thread?.inner === true;
     const items = [(isInner ? own.receiver : own.axle).id];
@@ -478,7 +486,9 @@ class Hands {
     });
   }
 
-  /** Whether something new comes onto the bike between two tasks, which could stand in the way of the first one's tools. */
+  /**
+   * Whether something new comes onto the bike between two tasks, which could stand in the way of the first one's tools.
+   */
   private isCrossed(first: Joined, last: Joined): boolean {
     const at = (own: Joined): number => this.tasks.findIndex(({ id }) => id === `tighten:${own.id}`);
     const between = this.tasks.slice(at(first) + 1, at(last));

@@ -2,17 +2,18 @@
  * Taking apart: build steps turned round where they can be, and what only taking apart needs.
  *
  * What is cleaned, greased or checked when building is not taken back; bearings come out last, at the bench, as far as
- * they are to be renewed. Added are: what to write down before anything is opened, air out on the ground, support; a feel
- * before each axle is opened; heat on old threadlocker, but none where the shock or carbon is near; a mark on the rim of
- * every spacer that has two ways and shows its rim; and each pivot's parts kept together.
+ * they are to be renewed. Added are: what to write down before anything is opened, air out on the ground, support; a
+ * feel before each axle is opened; heat on old threadlocker, but none where the shock or carbon is near; a mark on the
+ * rim of every spacer that has two ways and shows its rim; and each pivot's parts kept together.
  *
  * Access: the smallest set of tasks that must be taken back to free one part, and how it all goes together again.
  *
- * Which axles stay in is searched from the fewest opened upward (cheapest first over sets of axles and obstacles). A set
- * serves where the part is free with it, everything that stays still hangs on the frame, and some possible order puts the
- * rest back; turned round that order takes it off. An axle comes out only after what covers it, so that every set holds
- * what its edges of bodies demand. Air is let out before any pivot is opened, cables are freed where what carries the
- * wheel comes off. Above a stated number of tries the smallest set found so far is extended by what stands in the way.
+ * Which axles stay in is searched from the fewest opened upward (cheapest first over sets of axles and obstacles). A
+ * set serves where the part is free with it, everything that stays still hangs on the frame, and some possible order
+ * puts the rest back; turned round that order takes it off. An axle comes out only after what covers it, so that every
+ * set holds what its edges of bodies demand. Air is let out before any pivot is opened, cables are freed where what
+ * carries the wheel comes off. Above a stated number of tries the smallest set found so far is extended by what stands
+ * in the way.
  */
 import type { DriveTool } from '../model/schema.ts';
 import { hullGap } from '../travel/clearance.ts';
@@ -141,7 +142,9 @@ export function move(places: Map<string, StepPlace>, step: PlanStep): void {
   for (const id of step.carried) places.set(id, { offset_mm: 0, on: true });
 }
 
-/** Steps of a build turned round, from its end back to where it was begun; `isBearingOut` presses bearings out as well. */
+/**
+ * Steps of a build turned round, from its end back to where it was begun; `isBearingOut` presses bearings out as well.
+ */
 function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBearingOut = false): StripStep[] {
   const places = placesBefore(works.sense, begun);
   const before = steps.map((step): Record<string, StepPlace> => {
@@ -212,7 +215,9 @@ function mayWarm(bike: Bike, own: Joined, on: readonly string[]): boolean {
   return ![...new Set([...own.units, ...on.filter(isNear)])].some(isDelicate);
 }
 
-/** A spacer that has two ways gets a mark, on its rim: one that lies in a bore shows none and goes on the wire at once. */
+/**
+ * A spacer that has two ways gets a mark, on its rim: one that lies in a bore shows none and goes on the wire at once.
+ */
 function isMarked(own: Joined, step: PlanStep): boolean {
   const place = spacersOf(own.stack).find(({ item }) => item.id === step.items[0]);
   if (place?.item.smallFace === undefined) return false;
@@ -248,8 +253,8 @@ export function targetOf(plan: Plan, id: string): AccessTarget | undefined {
 }
 
 /**
- * What must come off to get at an item, a unit or an obstacle. About 40 ms. Throws a RangeError where the id names none,
- * or the frame.
+ * What must come off to get at an item, a unit or an obstacle. About 40 ms. Throws a RangeError where the id names
+ * none, or the frame.
  */
 export function accessOf(plan: Plan, id: string): Access {
   const works = worksOf(plan.analysis);
@@ -335,7 +340,10 @@ class Wanted {
   }
 }
 
-/** A set of tasks taken back: axles (fit and tighten) and obstacles; with the tasks that put it back in a possible order, where there is one. */
+/**
+ * A set of tasks taken back: axles (fit and tighten) and obstacles; with the tasks that put it back in a possible
+ * order, where there is one.
+ */
 interface Taken {
   readonly set: ReadonlySet<number>;
   readonly back: readonly number[] | undefined;
@@ -413,7 +421,10 @@ function hangs({ bike }: Works, { fitted, units }: Standing): boolean {
   return [...units].every((unit) => held.has(unit));
 }
 
-/** With what is taken back: its cleaning, air and hand-over where an axle is opened, cables where what carries the wheel comes off. */
+/**
+ * With what is taken back: its cleaning, air and hand-over where an axle is opened, cables where what carries the wheel
+ * comes off.
+ */
 function redoneWith({ tasks, bike, at }: Works, set: ReadonlySet<number>, { units }: Standing): number[] {
   const opened = [...set].flatMap((node) => (tasks[node]!.kind === 'fit' ? [tasks[node]!.stackId!] : []));
   const carrier = bike.unitOf.get(bike.model.wheel?.member ?? '');

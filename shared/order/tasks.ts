@@ -1,16 +1,16 @@
 /**
  * The tasks and steps a build is made of, which task must come before which, and why, each reason with its numbers.
  *
- * A task is begun and finished in one go. A spacer held by a fingertip cannot wait, and a pivot is checked the moment it
- * is tight: so an axle is one task up to its thread started by hand, and another for its torque and free check. What a
- * task does step by step is in `steps.ts`.
+ * A task is begun and finished in one go. A spacer held by a fingertip cannot wait, and a pivot is checked the moment
+ * it is tight: so an axle is one task up to its thread started by hand, and another for its torque and free check. What
+ * a task does step by step is in `steps.ts`.
  *
- * Order from geometry: an axle, a nut or a tool whose room something takes that comes later; from mechanics: a thread is
- * started before it is tightened, no pivot is tightened while what it clamps must still be shifted for another axle, the
- * free check wants the linkage without shock and wheel; from the trade: clean and inspect first, bearings home before
- * their member is offered up, air last. A reason that is `solid` is a matter of bodies and holds the other way round
- * when the bike is taken apart; the others hold for building alone. What depends on everything that is on the bike at a
- * time (is there a way in, is there anything to hang it on) is no edge: see `possible.ts`.
+ * Order from geometry: an axle, a nut or a tool whose room something takes that comes later; from mechanics: a thread
+ * is started before it is tightened, no pivot is tightened while what it clamps must still be shifted for another axle,
+ * the free check wants the linkage without shock and wheel; from the trade: clean and inspect first, bearings home
+ * before their member is offered up, air last. A reason that is `solid` is a matter of bodies and holds the other way
+ * round when the bike is taken apart; the others hold for building alone. What depends on everything that is on the
+ * bike at a time (is there a way in, is there anything to hang it on) is no edge: see `possible.ts`.
  */
 import type { Side } from '../model/schema.ts';
 import type { Measure, StepPlace } from '../types.ts';
@@ -268,7 +268,10 @@ function rooms(bike: Bike, own: Joined, book: EdgeBook): void {
   }
 }
 
-/** No torque while what it clamps must still be shifted: bolts of one pivot side by side, and units clamped to one another. */
+/**
+ * No torque while what it clamps must still be shifted: bolts of one pivot side by side, and units clamped to one
+ * another.
+ */
 function settled(bike: Bike, own: Joined, book: EdgeBook): void {
   const isLoose = (unit: string): boolean => !bike.frame.includes(unit);
   const bodyOf = (unit: string): number => bike.units.get(unit)!.body;
@@ -399,7 +402,9 @@ export interface Because {
 /** How far a hand moves a unit in a free check: from where it is drawn to one end and the other, and no further. */
 export interface HandSwing {
   readonly unit: string;
-  /** Turn to the end of the travel, or each way where the model has none; deg, anticlockwise seen from the drive side. */
+  /**
+   * Turn to the end of the travel, or each way where the model has none; deg, anticlockwise seen from the drive side.
+   */
   readonly turn_deg: number;
   /** How far its furthest boss goes, mm, and where to, rad; without a place where it goes as far both ways. */
   readonly far_mm: number;

@@ -51,7 +51,10 @@ export const bearingForm = z
 
 type Bearing = z.output<typeof bearingForm>;
 
-/** Two rings and the balls between them need at least this much between bore and outside, mm: a bound against typing mistakes. */
+/**
+ * Two rings and the balls between them need at least this much between bore and outside, mm: a bound against typing
+ * mistakes.
+ */
 const LEAST_SECTION_mm = 1;
 
 /** What of a bearing is estimated where neither file nor table says it. */
@@ -82,7 +85,9 @@ export interface ResolvedBearing {
   readonly shoulderSpread_mm: number;
 }
 
-/** Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by */
+/**
+ * Spread of ring faces between makers and editions, mm: what a table row taken over from a like bearing may be off by
+ */
 const MAKER_SPREAD_mm = 0.6;
 
 /** Boundary dimensions of a bearing part: the file's own first, then the table's. */

@@ -27,7 +27,10 @@ export interface Plane {
   readonly tol_mm?: number | undefined;
 }
 
-/** Everything about one kind of part. Its form in the model file stands beside it, since the types of parts come from there. */
+/**
+ * Everything about one kind of part. Its form in the model file stands beside it, since the types of parts come from
+ * there.
+ */
 export interface PartEntry<P> {
   readonly noun: { readonly one: string; readonly many: string };
   /** What it looks like, in few words. */

@@ -67,8 +67,8 @@ export function stands(part: { readonly kind: PartKind }, ...places: readonly St
 }
 
 /**
- * The solids of a part in its local frame, mm: z = 0 is the datum its entry names; `assumed` for a check of what the file
- * leaves out. The part must have been checked: a bearing without sizes throws an Error. O(corners).
+ * The solids of a part in its local frame, mm: z = 0 is the datum its entry names; `assumed` for a check of what the
+ * file leaves out. The part must have been checked: a bearing without sizes throws an Error. O(corners).
  */
 export function partProfile(part: Part, assumed?: AssumedSizes): PartProfile {
   return kindOf(part).profile(part, assumed);

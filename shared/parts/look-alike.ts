@@ -15,7 +15,10 @@ const HOUSE = 'our own rule, no source';
 
 /** What a hand and a calliper can tell apart, mm, each with its source. */
 export const LOOK_ALIKE_LIMITS = {
-  /** Two sizes closer than this are the same to a hand, and to the inside jaws of a calliper, which read small holes low. */
+  /**
+   * Two sizes closer than this are the same to a hand, and to the inside jaws of a calliper, which read small holes
+   * low.
+   */
   sameToHand_mm: { value: 0.25, source: HOUSE },
   /** Sizes closer than this are no difference. */
   sameSize_mm: { value: 0.01, source: HOUSE },

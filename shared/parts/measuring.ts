@@ -1,8 +1,8 @@
 /**
  * What a loose part should measure, and where the calliper goes for it, whatever its kind.
  *
- * A size of a part is a band from `low` to `high`: nothing wide where the parts list gives a nominal size, the tolerance
- * of the standard where there is one (bearings, threads). mm; turns are a bare number.
+ * A size of a part is a band from `low` to `high`: nothing wide where the parts list gives a nominal size, the
+ * tolerance of the standard where there is one (bearings, threads). mm; turns are a bare number.
  */
 import { kindNamed, kindOf, partProfile, stands, type Part, type PartKind } from './kinds.ts';
 import {

@@ -1,5 +1,6 @@
 /**
- * Headed parts with a shank and a thread: the axle, the bolt, the screw, and the sleeve, whose thread is inside its tip.
+ * Headed parts with a shank and a thread: the axle, the bolt, the screw, and the sleeve, whose thread is inside its
+ * tip.
  */
 import * as z from 'zod';
 import { withoutRepeats } from '../profile/polygon.ts';
@@ -156,7 +157,9 @@ const sizes: PartEntry<Shanked>['sizes'] = {
 type Own = Pick<PartEntry<Shanked>, 'hint' | 'stands'> &
   Partial<Pick<PartEntry<Shanked>, 'family' | 'thread' | 'isUncut' | 'isKnurled' | 'sizes'>>;
 
-/** An entry from what differs; the sample is told by its head, its cylinders (diameter by length) and its thread, mm. */
+/**
+ * An entry from what differs; the sample is told by its head, its cylinders (diameter by length) and its thread, mm.
+ */
 function entryOf(
   kind: Shanked['kind'],
   [diameter_mm, height_mm]: readonly [number, number],

@@ -6,7 +6,9 @@
  */
 import type { Corner, Polygon, Solid } from './solid.ts';
 
-/** The rectangle from radius `r0` to `r1` and from `z0` to `z1`, its edges broken by `chamfer_mm` at the corners named. */
+/**
+ * The rectangle from radius `r0` to `r1` and from `z0` to `z1`, its edges broken by `chamfer_mm` at the corners named.
+ */
 export function tubePolygon(
   r0: number,
   r1: number,

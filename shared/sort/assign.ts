@@ -1,10 +1,10 @@
 /**
  * The cheapest assignment of rows to columns with counts, by successive shortest augmenting paths with potentials.
  *
- * Every row has a number of pieces, every column a number of places; a pair may be forbidden (cost Infinity), and a piece
- * may stay unmatched at its row's stated price. After each path the potentials u, v keep every open pair's reduced cost
- * c − u − v at or above 0 and that of every chosen pair at 0, which is the proof that the assignment is the cheapest.
- * Costs are any finite numbers.
+ * Every row has a number of pieces, every column a number of places; a pair may be forbidden (cost Infinity), and a
+ * piece may stay unmatched at its row's stated price. After each path the potentials u, v keep every open pair's
+ * reduced cost c − u − v at or above 0 and that of every chosen pair at 0, which is the proof that the assignment is
+ * the cheapest. Costs are any finite numbers.
  */
 
 /** What to assign. `capacity` may be Infinity; without `unmatched` every piece must find a place. */
@@ -123,8 +123,8 @@ export function assign({ supply, capacity, cost, unmatched }: AssignProblem): As
   }
 
   /**
-   * A quick start that leaves few paths to find: each row takes its best column; where that is a single place and taken,
-   * it outbids the row there by the distance to its own second best. Potentials stay valid throughout.
+   * A quick start that leaves few paths to find: each row takes its best column; where that is a single place and
+   * taken, it outbids the row there by the distance to its own second best. Potentials stay valid throughout.
    */
   function outbid(): void {
     const waiting = Array.from({ length: rows }, (_, row) => row)

@@ -79,7 +79,10 @@ export function listed(model: LinkageModel): Candidate[] {
     .sort(byId);
 }
 
-/** Standard bearings and threads that the list does not already offer, by id. Sources: `standards/bearings.ts`, `standards/threads.ts`. */
+/**
+ * Standard bearings and threads that the list does not already offer, by id. Sources: `standards/bearings.ts`,
+ * `standards/threads.ts`.
+ */
 export function standardCandidates(list: readonly Candidate[]): Candidate[] {
   const bearings = new Map<string, Candidate>();
   for (const row of BEARINGS) {

@@ -4,8 +4,9 @@
  *
  * From the potentials of a cheapest assignment: moving a piece opens a chain of moves in the residual graph, one column
  * handing a piece on to the next until one has room or the first is filled again, and the cheapest chain is a shortest
- * path over reduced costs, which are never negative. Chains dearer than a stated bound are not followed, so that a tray of
- * well-told parts costs next to nothing. The result is exact: forcing the pair and assigning anew gives the same figure.
+ * path over reduced costs, which are never negative. Chains dearer than a stated bound are not followed, so that a tray
+ * of well-told parts costs next to nothing. The result is exact: forcing the pair and assigning anew gives the same
+ * figure.
  */
 import type { AssignProblem, Assignment } from './assign.ts';
 
@@ -64,7 +65,9 @@ export function margins(problem: AssignProblem, { chosen, unmatched, u, v }: Ass
   }
   return [...best.values()].sort((a, b) => a.row - b.row || a.column - b.column);
 
-  /** Cheapest chain that starts with one piece too many at `start`, to every column that may end it, up to the bound. */
+  /**
+   * Cheapest chain that starts with one piece too many at `start`, to every column that may end it, up to the bound.
+   */
   function chainsFrom(start: number): Float64Array {
     const away = new Float64Array(columns + 1).fill(Infinity);
     const done = new Uint8Array(columns + 1);

@@ -1,10 +1,10 @@
 /**
  * The next measurement: the one reading that is expected to settle most of what is still undecided.
  *
- * For a reading with alternatives every size not yet taken, or taken once and worth repeating, is tried in thought: what
- * would be read is normal about each possible part's size, and the gain is the mutual information between the part and
- * the reading (bits), by the trapezoid rule over the mixture. Gains that are alike are decided by what is quicker to
- * take. Sizes that no possible part tells are not tried.
+ * For a reading with alternatives every size not yet taken, or taken once and worth repeating, is tried in thought:
+ * what would be read is normal about each possible part's size, and the gain is the mutual information between the part
+ * and the reading (bits), by the trapezoid rule over the mixture. Gains that are alike are decided by what is quicker
+ * to take. Sizes that no possible part tells are not tried.
  */
 import type { DriveTool } from '../model/schema.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';

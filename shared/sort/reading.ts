@@ -1,10 +1,10 @@
 /**
  * What a hand at the bench knows of one loose part, and what cannot be true of any part.
  *
- * Everything but `count` may be left out: a part seen but not measured is a reading too. Lengths are mm; `turns_in_10mm`
- * counts the crests of a thread along 10 mm; `slides_on` names an axle of the parts list, or another reading's label,
- * that passes through the bore. Readings come as JSON (this schema) or as a table (`csv.ts`); both give the same data
- * and all their problems at once. `words/sort.ts` makes the sentences.
+ * Everything but `count` may be left out: a part seen but not measured is a reading too. Lengths are mm;
+ * `turns_in_10mm` counts the crests of a thread along 10 mm; `slides_on` names an axle of the parts list, or another
+ * reading's label, that passes through the bore. Readings come as JSON (this schema) or as a table (`csv.ts`); both
+ * give the same data and all their problems at once. `words/sort.ts` makes the sentences.
  */
 import { figure } from '../numbers/figures.ts';
 import { harmless } from '../numbers/harmless.ts';

@@ -178,8 +178,8 @@ function priced(entries: readonly Entry[], offered: readonly Candidate[], fits: 
 
 /**
  * The cheapest assignment in which pieces said to be alike stay one part, unless that is far less likely. Where the
- * cheapest parts them, its dearer pair is raised by just what keeping them together costs, so that the result is again a
- * cheapest assignment, of nearly the same prices.
+ * cheapest parts them, its dearer pair is raised by just what keeping them together costs, so that the result is again
+ * a cheapest assignment, of nearly the same prices.
  */
 function keepTogether(problem: AssignProblem): { problem: AssignProblem; best: Assignment } {
   let now = problem;

@@ -2,13 +2,13 @@
  * Ball bearings of linkage pivots: boundary dimensions, what the side faces of their rings are like, ratings,
  * tolerances and play.
  *
- * A table, attributed row by row (bearing catalogue, 2018 unless it says otherwise; ratings in N), with the tolerances of ISO 492 Normal
- * and the clearances of ISO 5753-1 as bearing catalogue, 2018 reprints them. What no table gives (the ring faces of a bearing known by its
- * boundary dimensions, its ball set, its stiffness along the axis) is estimated by rules stated beside each function and
- * carries a spread. Convention: linkage bearings are sealed on both sides, so a bare designation means the sealed type
- * (-2RS); the open type is written with 'open' behind it. `innerShoulder_mm` is the outside diameter of the
- * inner ring's side face, `outerShoulder_mm` the inside diameter of the outer ring's; between the two stand seal or
- * balls. Lengths mm, forces N; a deviation is signed from nominal.
+ * A table, attributed row by row (bearing catalogue, 2018 unless it says otherwise; ratings in N), with the tolerances
+ * of ISO 492 Normal and the clearances of ISO 5753-1 as bearing catalogue, 2018 reprints them. What no table gives (the
+ * ring faces of a bearing known by its boundary dimensions, its ball set, its stiffness along the axis) is estimated by
+ * rules stated beside each function and carries a spread. Convention: linkage bearings are sealed on both sides, so a
+ * bare designation means the sealed type (-2RS); the open type is written with 'open' behind it. `innerShoulder_mm` is
+ * the outside diameter of the inner ring's side face, `outerShoulder_mm` the inside diameter of the outer ring's;
+ * between the two stand seal or balls. Lengths mm, forces N; a deviation is signed from nominal.
  */
 import { refuse, requireAbove, requireAtLeast } from './guard.ts';
 import { axialShift_mm, freeShift_mm, type BallGeometry } from './point-contact.ts';
@@ -203,7 +203,10 @@ export const BEARINGS: readonly BearingRow[] = [
   open(['6003'], [17, 35, 10, 0.3], [23, 31.2], [3250, 6370, 14]),
 ];
 
-/** Makers put a letter or figure of their own behind the seals' ending; it tells of lip and grease, not of the faces at stake. */
+/**
+ * Makers put a letter or figure of their own behind the seals' ending; it tells of lip and grease, not of the faces at
+ * stake.
+ */
 const plain = (designation: string) =>
   designation
     .toUpperCase()
@@ -277,7 +280,10 @@ function requireBearing({ bore_mm, outside_mm }: BearingBore): void {
   requireAbove('bearings', 'outside_mm', outside_mm, bore_mm);
 }
 
-/** Estimates the ring faces of a sealed bearing known by its boundary dimensions alone. Source: fitted to `BEARINGS`, ours. */
+/**
+ * Estimates the ring faces of a sealed bearing known by its boundary dimensions alone. Source: fitted to `BEARINGS`,
+ * ours.
+ */
 export function estimateShoulders(bearing: BearingBore): ShoulderEstimate {
   requireBearing(bearing);
   const { bore_mm, outside_mm } = bearing;
@@ -308,7 +314,10 @@ function inRange<T>(quantity: string, value_mm: number, over_mm: number, ranges:
   return found ? found[1] : refuse('bearings', quantity, value_mm, `above ${over_mm} and up to ${ranges.at(-1)?.[0]}`);
 }
 
-/** Width of a single ring, mm: 0/−0.12. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38 (bores over 2.5 up to 50 mm). */
+/**
+ * Width of a single ring, mm: 0/−0.12. Source: ISO 492 Normal, bearing catalogue, 2018, table 2 p. 38 (bores over 2.5
+ * up to 50 mm).
+ */
 export function ringWidthTolerance(bore_mm: number): RingTolerance {
   return inRange('bore_mm', bore_mm, 2.5, [[50, { lower_mm: -0.12, upper_mm: 0 }]]);
 }
@@ -357,7 +366,10 @@ const CLEARANCES_um: readonly (readonly [
   [40, { C2: [1, 11], CN: [6, 20], C3: [15, 33] }],
 ];
 
-/** Radial internal clearance of an unmounted deep-groove bearing, mm. Source: ISO 5753-1, bearing catalogue, 2018, table 6 p. 252. */
+/**
+ * Radial internal clearance of an unmounted deep-groove bearing, mm. Source: ISO 5753-1, bearing catalogue, 2018, table
+ * 6 p. 252.
+ */
 export function radialClearance(bore_mm: number, group: ClearanceGroup = 'CN'): Clearance {
   const groups = inRange('bore_mm', bore_mm, 2.5, CLEARANCES_um);
   const limits_um = Object.hasOwn(groups, group) ? groups[group] : undefined;
@@ -373,14 +385,20 @@ export function nearestClearance(bore_mm: number, group: ClearanceGroup): Cleara
   return radialClearance(bore, looser.findLast((one) => Object.hasOwn(groups, one)) ?? 'CN');
 }
 
-/** Whole axial play from the radial clearance, mm: Δa ≈ K·√Δr, K in mm^½. Source: second bearing catalogue, section 15.3 p. A132. */
+/**
+ * Whole axial play from the radial clearance, mm: Δa ≈ K·√Δr, K in mm^½. Source: second bearing catalogue, section 15.3
+ * p. A132.
+ */
 export function axialPlay_mm(radialClearance_mm: number, grooveConstantK: number): number {
   requireAtLeast('bearings', 'radialClearance_mm', radialClearance_mm, 0);
   requireAbove('bearings', 'grooveConstantK', grooveConstantK, 0);
   return grooveConstantK * Math.sqrt(radialClearance_mm);
 }
 
-/** Whole axial play, mm, exactly: 2A·sin(arccos(1 − s/(2A))), A the groove offset r_i + r_e − D_w, mm. Source: MAS (ISO/TS 16281). */
+/**
+ * Whole axial play, mm, exactly: 2A·sin(arccos(1 − s/(2A))), A the groove offset r_i + r_e − D_w, mm. Source: MAS
+ * (ISO/TS 16281).
+ */
 export function axialPlayExact_mm(radialClearance_mm: number, grooveOffset_mm: number): number {
   requireAtLeast('bearings', 'radialClearance_mm', radialClearance_mm, 0);
   requireAbove('bearings', 'grooveOffset_mm', grooveOffset_mm, 0);
@@ -409,7 +427,9 @@ const INNER_GROOVE_SHARE = 0.52;
 const OUTER_GROOVE_SHARE = 0.53;
 const SMALLEST_TABLED_mm = 3;
 const LARGEST_TABLED_mm = 40;
-/** Half the arc the balls fill when a deep-groove bearing is put together through its eccentric rings, deg; from memory. */
+/**
+ * Half the arc the balls fill when a deep-groove bearing is put together through its eccentric rings, deg; from memory.
+ */
 const FILLING_HALF_ANGLE_deg = 95;
 
 /**
@@ -435,7 +455,9 @@ export function estimateBalls(bearing: BearingBore, group: ClearanceGroup = 'CN'
   };
 }
 
-/** Whole axial play of an unmounted bearing at the middle of its clearance group, mm: an estimate on `estimateBalls`. */
+/**
+ * Whole axial play of an unmounted bearing at the middle of its clearance group, mm: an estimate on `estimateBalls`.
+ */
 export function estimateAxialPlay_mm(bearing: BearingBore, group: ClearanceGroup = 'CN'): number {
   return 2 * freeShift_mm(estimateBalls(bearing, group));
 }
@@ -462,7 +484,8 @@ export function sideLimit_N({ staticRating_N }: { readonly staticRating_N: numbe
 /**
  * Axial stiffness of a bearing beyond its play, N/mm: the secant from the end of the play to the pure axial load limit,
  * 0.25 C0 (bearing catalogue, 2018, p. 254), by point contact (ISO/TS 16281) on `estimateBalls`; some 19 kN/mm for 15×28×7. An estimate: true
- * stiffness rises from almost nothing to more than twice this at the limit. Of two rows one carries a push from one side.
+ * stiffness rises from almost nothing to more than twice this at the limit. Of two rows one carries a push from one
+ * side.
  */
 export function estimateAxialStiffness_N_per_mm(bearing: BearingBore & { readonly staticRating_N?: number }): number {
   const balls = estimateBalls(bearing);

@@ -1,11 +1,11 @@
 /**
  * Hexagon keys, star keys and spanners: the sizes there are, how far they reach, and the torque a key is sure to carry.
  *
- * Tables. Keys: sizes and long arms of HKJ (to 14 mm, 7 mm from DIN 7984 in OCT, the rest from memory); torques of
- * ISO 2936 as remembered, for a size it was not remembered for by the least ratio of torque to s³ in the table. Star
- * keys: point circles of ISO 10664 (OCT; size 27 from memory), torques the low ends of published ranges, most from memory.
- * Across flats of hexagons: ISO 272 (OCT). Spanners: what a workshop's set holds, common practice, no source.
- * Lengths mm, torque N·m.
+ * Tables. Keys: sizes and long arms of HKJ (to 14 mm, 7 mm from DIN 7984 in OCT, the rest from memory); torques of ISO
+ * 2936 as remembered, for a size it was not remembered for by the least ratio of torque to s³ in the table. Star keys:
+ * point circles of ISO 10664 (OCT; size 27 from memory), torques the low ends of published ranges, most from memory.
+ * Across flats of hexagons: ISO 272 (OCT). Spanners: what a workshop's set holds, common practice, no source. Lengths
+ * mm, torque N·m.
  */
 
 /** One hexagon key. */
@@ -98,12 +98,15 @@ export const ACROSS_FLATS: readonly (readonly [thread_mm: number, flats_mm: numb
 ];
 
 /**
- * Least width across flats that leaves a nut its wall, mm: the least ratio to the thread in ISO 272, less a tenth, since
- * bicycle nuts are made narrower.
+ * Least width across flats that leaves a nut its wall, mm: the least ratio to the thread in ISO 272, less a tenth,
+ * since bicycle nuts are made narrower.
  */
 export function leastFlats_mm(thread_mm: number): number {
   return 0.9 * Math.min(...ACROSS_FLATS.map(([thread, flats]) => flats / thread)) * thread_mm;
 }
 
-/** Depth of a hexagon socket as a share of its size across flats below which a key finds no hold. Source: ISO 7380-1 (OCT), the shallowest standard socket: 1.56 mm for a 3 mm key. */
+/**
+ * Depth of a hexagon socket as a share of its size across flats below which a key finds no hold. Source: ISO 7380-1
+ * (OCT), the shallowest standard socket: 1.56 mm for a 3 mm key.
+ */
 export const LEAST_SOCKET_SHARE = 0.52;

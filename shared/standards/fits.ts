@@ -3,10 +3,10 @@
  * limits.
  *
  * A table lookup: deviations in µm for four diameter ranges, 'over 6 up to and including 10' to 'over 30 up to and
- * including 50', as a bearing maker prints ISO 286-2 (bearing catalogue, 2018, shaft and housing tables from p. 154). Small letters are
- * shafts, capitals holes. A fit is the difference of limits; its probable range takes both tolerances as independent
- * and adds them by squares. Convention: deviations in mm from nominal; fit positive for play, negative for
- * interference.
+ * including 50', as a bearing maker prints ISO 286-2 (bearing catalogue, 2018, shaft and housing tables from p. 154).
+ * Small letters are shafts, capitals holes. A fit is the difference of limits; its probable range takes both tolerances
+ * as independent and adds them by squares. Convention: deviations in mm from nominal; fit positive for play, negative
+ * for interference.
  */
 import { refuse, requireAbove } from './guard.ts';
 
@@ -249,7 +249,10 @@ const TABLE: Readonly<Record<FitSymbol, Limits>> = {
   ],
 };
 
-/** Limit deviations of a tolerance zone at a nominal diameter over 6 up to 50 mm, mm. Source: ISO 286-2 as bearing catalogue, 2018 prints it. */
+/**
+ * Limit deviations of a tolerance zone at a nominal diameter over 6 up to 50 mm, mm. Source: ISO 286-2 as bearing
+ * catalogue, 2018 prints it.
+ */
 export function deviation(symbol: FitSymbol, diameter_mm: number): Deviation {
   if (!Object.hasOwn(TABLE, symbol)) refuse('fits', 'symbol', symbol, [...SHAFT_SYMBOLS, ...HOLE_SYMBOLS].join(', '));
   requireAbove('fits', 'diameter_mm', diameter_mm, OVER_mm);
@@ -260,7 +263,8 @@ export function deviation(symbol: FitSymbol, diameter_mm: number): Deviation {
 }
 
 /**
- * Limit deviations where the table has none of its own: those of its nearest range, for what must be judged all the same.
+ * Limit deviations where the table has none of its own: those of its nearest range, for what must be judged all the
+ * same.
  */
 export function nearestDeviation(symbol: FitSymbol, diameter_mm: number): Deviation {
   return deviation(symbol, Math.min(Math.max(diameter_mm, LEAST_mm), UPPER_ENDS_mm.at(-1)!));
@@ -292,7 +296,10 @@ export interface Fit {
   readonly probableMost_mm: number;
 }
 
-/** Fit of a hole on a shaft of the same nominal diameter: limits of the one less limits of the other, mm. Source: ISO 286-1. */
+/**
+ * Fit of a hole on a shaft of the same nominal diameter: limits of the one less limits of the other, mm. Source: ISO
+ * 286-1.
+ */
 export function fit(hole: Deviation, shaft: Deviation): Fit {
   for (const [what, limits] of [
     ['hole', hole],

@@ -1,9 +1,9 @@
 /**
  * General tolerances of lengths that carry none of their own: ISO 2768-1, linear dimensions.
  *
- * A table lookup. Values in mm for the classes f, m and c, ranges 'over … up to and including', from 0.5 to 400 mm, as a
- * two-page reprint of DIN ISO 2768-1 lists them; one cell of class c (0.5 to 3 mm) is misprinted there and stands as two
- * other listings have it. The tolerance belongs to the length, ± about its nominal.
+ * A table lookup. Values in mm for the classes f, m and c, ranges 'over … up to and including', from 0.5 to 400 mm, as
+ * a two-page reprint of DIN ISO 2768-1 lists them; one cell of class c (0.5 to 3 mm) is misprinted there and stands as
+ * two other listings have it. The tolerance belongs to the length, ± about its nominal.
  */
 import { refuse, requireAtLeast } from './guard.ts';
 
@@ -22,7 +22,10 @@ const TABLE_mm: Readonly<Record<GeneralClass, readonly number[]>> = {
   c: [0.2, 0.3, 0.5, 0.8, 1.2],
 };
 
-/** ± tolerance of a length in a class, mm. Source: ISO 2768-1. Below 0.5 mm the standard gives none; the first row is taken. */
+/**
+ * ± tolerance of a length in a class, mm. Source: ISO 2768-1. Below 0.5 mm the standard gives none; the first row is
+ * taken.
+ */
 export function generalTolerance_mm(length_mm: number, name: GeneralClass): number {
   if (!Object.hasOwn(TABLE_mm, name)) refuse('general tolerances', 'class', name, GENERAL_CLASSES.join(', '));
   requireAtLeast('general tolerances', 'length_mm', length_mm, 0);

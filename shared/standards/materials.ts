@@ -5,9 +5,9 @@
  * the codes of `sources.ts`; where none was opened, the source says 'from memory'. Strengths are the low ones where
  * sources differ. E, yield, tensile and pressure are in MPa (N/mm²), density in kg/m³.
  *
- * Pressure under a face: the VDI 2230 limiting value where P678 lists the material, else the 0.2 % yield strength, which
- * is the lower of the two for every listed material but 7075. A laminate takes one third of the low end of its bearing
- * band.
+ * Pressure under a face: the VDI 2230 limiting value where P678 lists the material, else the 0.2 % yield strength,
+ * which is the lower of the two for every listed material but 7075. A laminate takes one third of the low end of its
+ * bearing band.
  */
 import { refuse } from './guard.ts';
 
@@ -67,7 +67,8 @@ export const MATERIALS: Readonly<Record<MaterialKey, Material>> = {
     density_kg_m3: 7850,
     yield_MPa: 340,
     tensile_MPa: 580,
-    // P678 gives C45 700 MPa at a tensile strength of 800; a steel nobody named may be the softer St 50 of the same list.
+    // P678 gives C45 700 MPa at a tensile strength of 800; a steel nobody named may be the softer St 50 of the same
+    // list.
     bearingPressure_MPa: 420,
     isEstimate: false,
     source: `FCM card C45; pressure P678 (St 50, the softest steel a part is likely to be); ${memory}`,

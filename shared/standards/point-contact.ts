@@ -2,8 +2,8 @@
  * Elastic contact of balls in grooves, and from it how a deep-groove bearing gives way along its axis.
  *
  * Method: Hertz contact of a ball in a curved groove (complete elliptic integrals by the arithmetic-geometric mean, the
- * ellipse's axis ratio by bisection), both rings in series as one spring Q = c·δ^1.5, as ISO/TS 16281 sets it out. Under
- * a pure axial load every ball carries the same force along its tilted line of contact. Checked against published
+ * ellipse's axis ratio by bisection), both rings in series as one spring Q = c·δ^1.5, as ISO/TS 16281 sets it out.
+ * Under a pure axial load every ball carries the same force along its tilted line of contact. Checked against published
  * ISO/TS 16281 results (MAS). Lengths mm, forces N, E in MPa. Convention: the axial shift is measured from mid position
  * and positive; the load is the magnitude that holds the ring there.
  */
@@ -96,7 +96,9 @@ export function contactConstant(geometry: BallGeometry): number {
 const grooveOffset_mm = (geometry: BallGeometry) =>
   geometry.innerGroove_mm + geometry.outerGroove_mm - geometry.ballDiameter_mm;
 
-/** Axial shift from mid position at which the balls just touch both rings, mm: A·sin(arccos(1 − s/(2A))). Source: MAS. */
+/**
+ * Axial shift from mid position at which the balls just touch both rings, mm: A·sin(arccos(1 − s/(2A))). Source: MAS.
+ */
 export function freeShift_mm(geometry: BallGeometry): number {
   const A_mm = grooveOffset_mm(geometry);
   const { radialClearance_mm } = geometry;

@@ -1,6 +1,6 @@
 /**
- * What pressing a bearing into its seat or onto its axle does: the pressure between the two, the clearance that the ring
- * gives up, and the push it takes.
+ * What pressing a bearing into its seat or onto its axle does: the pressure between the two, the clearance that the
+ * ring gives up, and the push it takes.
  *
  * Method: Lamé's thick rings. The two rings share the interference; the bearing's ring ends at the mean diameter of its
  * groove, (4d + D)/5 inside and (d + 4D)/5 outside (from memory), and what its groove moves is clearance lost. The push

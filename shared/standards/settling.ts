@@ -1,10 +1,11 @@
 /**
  * How much preload a screw joint loses as its faces settle.
  *
- * Method: the embedding loss of VDI 2230, F_Z = f_Z/(δ_S + δ_P): roughness of every face is flattened by f_Z in all, and the
- * stretch of screw and parts gives up that much. Guide values f_Z for faces below 10 µm roughness under a load across the
- * axis, which is what a pivot carries, and along it; both from memory. A screw's own resilience is its sections' l/(E·A),
- * with 0.4 d more at each end for head and thread (a course book's form, as FMAT encodes it). N, mm, MPa.
+ * Method: the embedding loss of VDI 2230, F_Z = f_Z/(δ_S + δ_P): roughness of every face is flattened by f_Z in all,
+ * and the stretch of screw and parts gives up that much. Guide values f_Z for faces below 10 µm roughness under a load
+ * across the axis, which is what a pivot carries, and along it; both from memory. A screw's own resilience is its
+ * sections' l/(E·A), with 0.4 d more at each end for head and thread (a course book's form, as FMAT encodes it). N, mm,
+ * MPa.
  */
 import { requireAbove, requireAtLeast } from './guard.ts';
 
@@ -14,7 +15,9 @@ export const SETTLING_mm = {
   along: { thread: 0.003, bearing: 0.0025, inner: 0.0015 },
 } as const;
 
-/** The length of thread or head that stretches with a screw, as a share of its size. Source: FMAT, 0.4 D at each end. */
+/**
+ * The length of thread or head that stretches with a screw, as a share of its size. Source: FMAT, 0.4 D at each end.
+ */
 export const END_SHARE = 0.4;
 
 /** What all faces of a joint settle by, mm: its thread, the faces under head and nut, and those between its parts. */

@@ -1,6 +1,6 @@
 /**
- * What a calliper meets on a metric thread: the crest of an outer thread (tolerance class 6g) and the hole of an inner one
- * (6H), both as limits.
+ * What a calliper meets on a metric thread: the crest of an outer thread (tolerance class 6g) and the hole of an inner
+ * one (6H), both as limits.
  *
  * Two short tables by pitch, as ISO 965-1 gives them; the limits of a size follow by addition. Nobody measures the
  * nominal size of a thread: the crest of a good screw stands up to a quarter of a millimetre below it. Lengths mm.
@@ -58,7 +58,10 @@ export function crestLimits({ size_mm, pitch_mm }: { size_mm: number; pitch_mm: 
   return { low_mm: high_mm - crest_mm, high_mm };
 }
 
-/** Limits of the hole of an inner thread, class 6H, mm. Source: ISO 724 for its basic size, ISO 965-1 above it, see the table. */
+/**
+ * Limits of the hole of an inner thread, class 6H, mm. Source: ISO 724 for its basic size, ISO 965-1 above it, see the
+ * table.
+ */
 export function holeLimits({ size_mm, pitch_mm }: { size_mm: number; pitch_mm: number }): SizeLimits {
   const { hole_mm } = rowOf(pitch_mm);
   const low_mm = metricThread({ size_mm, pitch_mm }).minorDiameter_mm;

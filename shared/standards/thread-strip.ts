@@ -2,9 +2,10 @@
  * The pull at which engaged threads shear off.
  *
  * Method: the geometric shear areas of ASME B1.1 (as an engineering site prints them), π·D·(L/P)·(P/2 + Δ·tan 30°), on
- * the basic profile of ISO 68-1: the external thread shears at the internal one's minor diameter D1, the internal one at
- * the nominal size d. Shear strength is tensile strength/√3 (distortion energy), which published shear strengths of two
- * alloys confirm within 3 %: 7075-T6 331 of 572 MPa, A-286 655 of 1103 MPa (alloy data sheets). Lengths mm, forces N.
+ * the basic profile of ISO 68-1: the external thread shears at the internal one's minor diameter D1, the internal one
+ * at the nominal size d. Shear strength is tensile strength/√3 (distortion energy), which published shear strengths of
+ * two alloys confirm within 3 %: 7075-T6 331 of 572 MPa, A-286 655 of 1103 MPa (alloy data sheets). Lengths mm, forces
+ * N.
  */
 import { requireAbove, requireAtLeast } from './guard.ts';
 import { metricThread } from './threads.ts';

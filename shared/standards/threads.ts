@@ -109,7 +109,9 @@ export function nearestThread({ size_mm, pitch_mm }: { size_mm: number; pitch_mm
   };
 }
 
-/** Coarse pitch of a size, mm; undefined where the table holds none (M15, M17 have no coarse thread). Source: ISO 262. */
+/**
+ * Coarse pitch of a size, mm; undefined where the table holds none (M15, M17 have no coarse thread). Source: ISO 262.
+ */
 export function coarsePitch_mm(size_mm: number): number | undefined {
   return THREADS.find((row) => row.isCoarse && row.size_mm === size_mm)?.pitch_mm;
 }
@@ -174,7 +176,9 @@ export interface PropertyClass {
 const PROOF = 'proof stress back-calculated from EN ISO 898-1 proof loads (OPT); strengths TMF';
 const STAINLESS = 'ISO 3506-1 as TMF and an unsourced sheet list it; proof taken as the yield';
 
-/** Strength of a property class at a thread size, MPa; 8.8 is stronger above 16 mm. Source: EN ISO 898-1 via OPT, TMF. */
+/**
+ * Strength of a property class at a thread size, MPa; 8.8 is stronger above 16 mm. Source: EN ISO 898-1 via OPT, TMF.
+ */
 export function propertyClass(key: PropertyClassKey, size_mm: number): PropertyClass {
   requireAbove('threads', 'size_mm', size_mm, 0);
   const isLarge = size_mm > 16;

@@ -110,7 +110,10 @@ export function preloadFromNutFactor({
   return (torque_Nm * N_mm_PER_N_m) / (K * size_mm);
 }
 
-/** Permitted error of an indicating or click wrench, as a fraction: 0.04 above 10 N·m of full scale, else 0.06. Source: ISO 6789 (FAC). */
+/**
+ * Permitted error of an indicating or click wrench, as a fraction: 0.04 above 10 N·m of full scale, else 0.06. Source:
+ * ISO 6789 (FAC).
+ */
 export function wrenchScatter(wrenchMaximum_Nm: number): number {
   requireAbove('torque', 'wrenchMaximum_Nm', wrenchMaximum_Nm, 0);
   return wrenchMaximum_Nm > 10 ? 0.04 : 0.06;
@@ -202,7 +205,10 @@ function sectionOf({ size_mm, pitch_mm, threadFriction, outside_mm, bore_mm = 0 
   };
 }
 
-/** Stress a preload leaves at a section while the thread is still turning, MPa. Source: VDI 2230 (formula 5.1d's ground). */
+/**
+ * Stress a preload leaves at a section while the thread is still turning, MPa. Source: VDI 2230 (formula 5.1d's
+ * ground).
+ */
 export function tighteningStress({
   preload_N,
   ...section

@@ -2,12 +2,12 @@
  * The dimensions of a joint that have tolerances, their limits, and how each moves the faces of its part.
  *
  * Lengths of rings, widths of bearings (ISO 492 Normal; both rings of one bearing are taken as equally wide), the
- * planes of each boss, and the steps of axle and receiver. A boss is dimensioned from its bearing shoulders where it has
- * some, else from its faces; the bosses of one member are tied by the spans between their facing planes. Every length
- * but a bearing's carries the stated class of ISO 2768-1 unless the model (`length_tol_mm`, `depth_tol_mm`, `span_tol_mm`)
- * or the caller gives limits for it; a measured length carries the
- * accuracy of the calliper. Faces are 'levels' of an item, in the item's own frame, with the travel each dimension
- * gives them while the item's body stands where the model puts it. Lengths mm, + to the drive side.
+ * planes of each boss, and the steps of axle and receiver. A boss is dimensioned from its bearing shoulders where it
+ * has some, else from its faces; the bosses of one member are tied by the spans between their facing planes. Every
+ * length but a bearing's carries the stated class of ISO 2768-1 unless the model (`length_tol_mm`, `depth_tol_mm`,
+ * `span_tol_mm`) or the caller gives limits for it; a measured length carries the accuracy of the calliper. Faces are
+ * 'levels' of an item, in the item's own frame, with the travel each dimension gives them while the item's body stands
+ * where the model puts it. Lengths mm, + to the drive side.
  */
 import type { Joint, JointItem, JointStack } from '../joint/joint.ts';
 import type { MemberBore, Part, Side } from '../model/schema.ts';

@@ -3,10 +3,10 @@
  * as the fit check would judge it.
  *
  * The joint is built and solved once at the spec preload; a build adds the travel of every gap to it and solves again
- * from there, with the preload that its own rubbing faces give. Judged by the same limits as the findings that stop a pivot: a build plays when the column does not
- * clamp its rings (inner ring loose, column open, bottomed), pinches when something is pressed that must not be
- * (side load, arms bent, member off its line, outer ring or arm touched), and clamps otherwise. Stiffness is that of
- * the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
+ * from there, with the preload that its own rubbing faces give. Judged by the same limits as the findings that stop a
+ * pivot: a build plays when the column does not clamp its rings (inner ring loose, column open, bottomed), pinches when
+ * something is pressed that must not be (side load, arms bent, member off its line, outer ring or arm touched), and
+ * clamps otherwise. Stiffness is that of the nominal lengths: a tolerance changes it by less than a hundredth. N, mm.
  */
 import { clamp, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
 import { armLimit } from '../joint/arm.ts';
@@ -53,7 +53,10 @@ const PLAYS: readonly SetReason[] = ['inner-ring-loose', 'side-play', 'bottoms-b
 export interface Build {
   readonly class: SetClass;
   readonly reasons: readonly SetReason[];
-  /** Least force of the column through a face of an inner ring (without bearings, through the column), N, over every stack. */
+  /**
+   * Least force of the column through a face of an inner ring (without bearings, through the column), N, over every
+   * stack.
+   */
   readonly clamp_N: number;
   /** Greatest side load of a bearing, N, without sign. */
   readonly sideLoad_N: number;

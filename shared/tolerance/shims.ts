@@ -71,8 +71,8 @@ const TURNED_mm = 0.1;
 const OVERHANG_mm = 0.75;
 
 /**
- * Advice for a span whose gap is `gap_mm` (from measured lengths, else the middle of what the tolerances allow). Refuses
- * a chain that is no span.
+ * Advice for a span whose gap is `gap_mm` (from measured lengths, else the middle of what the tolerances allow).
+ * Refuses a chain that is no span.
  */
 export function adviseShims(trial: SetTrial, chainId: string): ShimAdvice {
   const chain = trial.chains.find(({ id, kind }) => id === chainId && kind === 'span');

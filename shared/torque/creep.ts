@@ -4,9 +4,9 @@
  * A turning arm drags at its inner rings; only the friction of the column's faces holds them. Method: limit analysis.
  * Axle and receiver are one body, closed to a ring with the column; bosses that are clamped stand still. Any run of
  * neighbours without such a boss slides as one as soon as the drag of its bearings passes what the faces at its ends
- * can hold, so the weakest run decides. Drag is the worst a seized bearing can pass on (an upper estimate), friction the
- * low end of the band (greased faces: class B, dry ones: class C of VDI 2230): the answer is on the careful side. N, mm,
- * N·m.
+ * can hold, so the weakest run decides. Drag is the worst a seized bearing can pass on (an upper estimate), friction
+ * the low end of the band (greased faces: class B, dry ones: class C of VDI 2230): the answer is on the careful side.
+ * N, mm, N·m.
  */
 import type { JointItem, JointStack } from '../joint/joint.ts';
 import { isColumnPiece, type Met } from '../joint/reading.ts';

@@ -1,11 +1,11 @@
 /**
- * Torque as part of the fit check: the setting against what it must hold and what it may break, a torque that was reached
- * against the setting, and the tools against the parts.
+ * Torque as part of the fit check: the setting against what it must hold and what it may break, a torque that was
+ * reached against the setting, and the tools against the parts.
  *
- * The frame maker's figure comes before ours: a setting is stopped only where no end of any band rescues it, the kindest
- * friction, the most exact wrench, no estimate; else it is to be looked at. What is asked here costs a few looks at states
- * that are solved already; a search is made only where something is wrong. A pivot that something else keeps from clamping
- * is not told to take more torque. N, N·m.
+ * The frame maker's figure comes before ours: a setting is stopped only where no end of any band rescues it, the
+ * kindest friction, the most exact wrench, no estimate; else it is to be looked at. What is asked here costs a few
+ * looks at states that are solved already; a search is made only where something is wrong. A pivot that something else
+ * keeps from clamping is not told to take more torque. N, N·m.
  */
 import { material, wrenchScatter } from '../standards/index.ts';
 import { clampForce_N, readColumn, type Met } from '../joint/reading.ts';
@@ -37,7 +37,10 @@ const NEAR = 0.9;
 
 const Nm = (value: number): Measure => ({ value, unit: 'N·m' });
 
-/** Findings about torque and tools of a solved pivot, whose parts meet as in `met` at the spec; `isStopped` says whether something else keeps a stack from clamping. */
+/**
+ * Findings about torque and tools of a solved pivot, whose parts meet as in `met` at the spec; `isStopped` says whether
+ * something else keeps a stack from clamping.
+ */
 export function torqueFindings(
   solved: SolvedJoint,
   met: readonly Met[],
@@ -135,7 +138,9 @@ function tooHigh(bench: TorqueStack, met: Levels): Finding[] {
   ];
 }
 
-/** What a torque that was reached at a pivot, or at one of its stacks, is worth: the same findings as in the fit check. */
+/**
+ * What a torque that was reached at a pivot, or at one of its stacks, is worth: the same findings as in the fit check.
+ */
 export function judgeReached(
   model: ResolvedModel,
   pivotId: string,

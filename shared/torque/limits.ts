@@ -16,7 +16,9 @@ const PRACTICE = 'common practice, no source';
 export const TORQUE_LIMITS = {
   /** Share of the yield at which the pull alone is called the proof load. */
   proofShare: { value: 0.88, source: 'EN ISO 898-1: proof stress is 0.88 to 0.91 of the yield in classes 8.8 to 12.9' },
-  /** Share of the geometric stripping load that is trusted: real threads are cut to their limits and open under load. */
+  /**
+   * Share of the geometric stripping load that is trusted: real threads are cut to their limits and open under load.
+   */
   stripShare: { value: 0.7, source: `${HOUSE}: the geometric shear area of basic profiles is the most there can be` },
   /** Threads lost at the two ends of an engagement, in pitches. */
   lostPitches: { value: 0.8, source: 'VDI 2230 counts 0.8 pitches as not bearing, from memory' },
@@ -26,7 +28,10 @@ export const TORQUE_LIMITS = {
   thinYieldShare: { value: 0.5, source: `${HOUSE}, an estimate` },
   /** Depth of a drive socket as a multiple of its size across flats. */
   socketDepth: { value: 1, source: `${HOUSE}: the model says how wide a socket is, not how deep` },
-  /** Share of the thread's root (or of a plain shank) that must be left as wall between a socket's corners and the surface. */
+  /**
+   * Share of the thread's root (or of a plain shank) that must be left as wall between a socket's corners and the
+   * surface.
+   */
   socketWall: {
     value: 0.125,
     source: 'ISO 4026: socket set screws M5 to M16 keep 0.137 to 0.2 of their root; less is thin by our own rule',

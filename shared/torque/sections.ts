@@ -1,13 +1,12 @@
 /**
  * The sections of an axle that carry its preload: thread, shanks, waists, tubes, and those a drive socket weakens.
  *
- * Each is a round tube: outside, bore, its share of the preload and the twist it carries a newton of preload while it is
- * being tightened. A socket counts by its corner circle and reaches as deep as it is wide, since a model says no more;
- * a thin wall round its corners is trusted with half its yield.
- * Behind the face of what receives it an axle's pull falls off evenly along the engaged thread. Turned at the tip, an
- * axle takes the whole wrench torque there, loses what its thread takes along the engagement, and twists by what its
- * head rubs beyond; turned at either other end, it twists by its thread. Stress as in VDI 2230, from
- * `standards/torque.ts`. N, mm, MPa.
+ * Each is a round tube: outside, bore, its share of the preload and the twist it carries a newton of preload while it
+ * is being tightened. A socket counts by its corner circle and reaches as deep as it is wide, since a model says no
+ * more; a thin wall round its corners is trusted with half its yield. Behind the face of what receives it an axle's
+ * pull falls off evenly along the engaged thread. Turned at the tip, an axle takes the whole wrench torque there, loses
+ * what its thread takes along the engagement, and twists by what its head rubs beyond; turned at either other end, it
+ * twists by its thread. Stress as in VDI 2230, from `standards/torque.ts`. N, mm, MPa.
  */
 import { receiverDistance_mm, type JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
@@ -114,7 +113,9 @@ function socketUnderHead(bench: TorqueStack, item: JointItem, part: Shanked, dri
 /** Metal left round a socket no narrower than what it stands in, mm: none, but a section needs some. */
 const NO_WALL_mm = 0.02;
 
-/** A section round a socket; `root_mm` is where its metal ends, the root of a thread. A thin wall is trusted with half. */
+/**
+ * A section round a socket; `root_mm` is where its metal ends, the root of a thread. A thin wall is trusted with half.
+ */
 function aroundSocket(
   bench: TorqueStack,
   item: JointItem,
@@ -160,7 +161,10 @@ function twistedTip(bench: TorqueStack, axle: Shanked): Section[] {
   return [aroundSocket(bench, bench.own.axle, 'tip-socket', { root_mm: rootDiameter_mm, corner_mm: corner }, 0)];
 }
 
-/** Circle round the corners of a tool's socket and how deep it is taken to be, mm; none for a tool that goes over the outside. */
+/**
+ * Circle round the corners of a tool's socket and how deep it is taken to be, mm; none for a tool that goes over the
+ * outside.
+ */
 export function socketOf(
   drive: DriveTool | undefined,
 ): { readonly corner_mm: number; readonly depth_mm: number } | undefined {

@@ -1,9 +1,9 @@
 /**
  * What settling takes of a stack's preload.
  *
- * Faces of the column are counted on the joint as it is built; the screw gives by its own sections, the parts by what the
- * clamp solve makes of one preload against another, arms included. Formula and guide values: `standards/settling.ts`.
- * N, mm.
+ * Faces of the column are counted on the joint as it is built; the screw gives by its own sections, the parts by what
+ * the clamp solve makes of one preload against another, arms included. Formula and guide values:
+ * `standards/settling.ts`. N, mm.
  */
 import { receiverDistance_mm } from '../joint/joint.ts';
 import { cutsOf } from '../joint/reading.ts';

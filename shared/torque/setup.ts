@@ -69,8 +69,8 @@ export function clampAt(bench: TorqueStack, preload_N: number): number {
 const ROUNDS = 40;
 
 /**
- * Least preload up to `most_N` at which a rising reading is at least 1, N, to a ten-thousandth; undefined where it stays
- * below.
+ * Least preload up to `most_N` at which a rising reading is at least 1, N, to a ten-thousandth; undefined where it
+ * stays below.
  */
 export function leastPreload_N(reading: (preload_N: number) => number, most_N: number): number | undefined {
   if (reading(most_N) < 1) return undefined;

@@ -2,9 +2,9 @@
  * Whether the tools a stack names go with its parts, carry its torque and get there.
  *
  * Each end that has a tool is judged by itself: the size must be one that is made; flats must be wider than the thread
- * they surround and no wider than the part; a key must find metal round it and behind it; the key must carry the setting,
- * and be long enough where the end lies deep. Of the wrenches at hand one must reach the setting. Parts that fit are none
- * the worse for a wrong tool: nothing here is a stop. Tables: `standards/drive-tools.ts`. mm, N·m.
+ * they surround and no wider than the part; a key must find metal round it and behind it; the key must carry the
+ * setting, and be long enough where the end lies deep. Of the wrenches at hand one must reach the setting. Parts that
+ * fit are none the worse for a wrong tool: nothing here is a stop. Tables: `standards/drive-tools.ts`. mm, N·m.
  */
 import type { JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
@@ -73,7 +73,8 @@ export function toolTroubles(
       ...fits,
       // A size that cannot be right here need not be made either.
       ...(fits.length > 0 ? [] : sizeTroubles(tool)),
-      // What only holds still takes the torque as well, less what the turning face rubs: the setting is on the careful side.
+      // What only holds still takes the torque as well, less what the turning face rubs: the setting is on the careful
+      // side.
       ...strengthTroubles(tool, tightening.torque_Nm),
       ...depthTroubles(bench, tool, end, item),
     ].map((trouble): ToolTrouble => ({ ...trouble, end, item, tool }));

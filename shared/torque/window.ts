@@ -1,12 +1,12 @@
 /**
  * The torque window of a stack: where it holds too little, where something gives, and the setting between.
  *
- * Below: the lowest clamp at which no inner ring can creep (`creep.ts`), and beside it the lowest that still does so once
- * the faces have settled (`settling.ts`). Above: yield and proof of the axle at its weakest section, shear of the metal
- * under its head, stripping of the weaker thread, pressure on every clamped face against the softer material, and the
- * thinnest wall of every clamped part; carbon has its own row. Each limit is a preload; friction turns it into a band
- * of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other end.
- * N, N·m, mm, MPa.
+ * Below: the lowest clamp at which no inner ring can creep (`creep.ts`), and beside it the lowest that still does so
+ * once the faces have settled (`settling.ts`). Above: yield and proof of the axle at its weakest section, shear of the
+ * metal under its head, stripping of the weaker thread, pressure on every clamped face against the softer material, and
+ * the thinnest wall of every clamped part; carbon has its own row. Each limit is a preload; friction turns it into a
+ * band of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other
+ * end. N, N·m, mm, MPa.
  */
 import { pressedArea_mm2 } from '../joint/contact.ts';
 import type { JointItem, Piece } from '../joint/joint.ts';
@@ -72,7 +72,10 @@ export interface TorqueWindow {
   readonly enough: Sureness;
   readonly notTooMuch: Sureness;
   readonly verdict: WindowVerdict;
-  /** Where the right zone begins (undefined where nothing holds) and ends for sure, N·m; friction may leave no sure torque between. */
+  /**
+   * Where the right zone begins (undefined where nothing holds) and ends for sure, N·m; friction may leave no sure
+   * torque between.
+   */
   readonly from_Nm?: number;
   readonly to_Nm: number;
 }
@@ -112,8 +115,8 @@ export function torqueWindow(bench: TorqueStack): TorqueWindow {
 
 /**
  * Upper ends of a window, the lowest first. A force that all but follows the preload is brought to its limit by a few
- * solves; given the meetings at the top of the spec's band it is taken to follow exactly from there, which tells as surely
- * whether the band passes a limit.
+ * solves; given the meetings at the top of the spec's band it is taken to follow exactly from there, which tells as
+ * surely whether the band passes a limit.
  */
 export function upperLimits(bench: TorqueStack, metHigh?: readonly Met[]): WindowLimit[] {
   const isQuick = metHigh !== undefined;
@@ -169,7 +172,9 @@ function ringsAt(bench: TorqueStack, preload_N: number): WindowLimit {
   };
 }
 
-/** The lower end alone, found by a few secants from the top of the spec's band; undefined where nothing holds the rings. */
+/**
+ * The lower end alone, found by a few secants from the top of the spec's band; undefined where nothing holds the rings.
+ */
 export function ringsLimit(bench: TorqueStack): WindowLimit | undefined {
   const { own, tightening } = bench;
   if (!own.items.some((item) => item.bearing)) return noSpacers(bench);
@@ -437,7 +442,10 @@ function through_N(met: readonly Met[], item: JointItem): number {
   );
 }
 
-/** Least area of a solid's cross-sections, and whether its wall is thin there; between two corners it is least at one of them. */
+/**
+ * Least area of a solid's cross-sections, and whether its wall is thin there; between two corners it is least at one of
+ * them.
+ */
 function thinnest(polygon: Polygon): { readonly area_mm2: number; readonly isThin: boolean } {
   const levels = [...new Set(polygon.map(([, z]) => z))].sort((a, b) => a - b);
   let least = { area_mm2: Infinity, isThin: false };

@@ -44,7 +44,9 @@ export interface WrenchAdvice {
   readonly best?: WrenchChoice;
 }
 
-/** The lower end from which a range serves well: a fifth of the way up it, and no less than a fifth of its full scale. */
+/**
+ * The lower end from which a range serves well: a fifth of the way up it, and no less than a fifth of its full scale.
+ */
 function goodFrom_Nm(from_Nm: number, to_Nm: number): number {
   const share = TORQUE_LIMITS.poorShare.value;
   return Math.max(from_Nm + share * (to_Nm - from_Nm), share * to_Nm);

@@ -1,11 +1,11 @@
 /**
  * Clearance through the travel: the smallest gap in the side plane between parts that pass one another at the same z.
  *
- * Parts are hulls of two discs (`outline.ts`), the wheel, chainring and spindle discs. The gap of two hulls is the least
- * of |A(s) − B(t)| − rA(s) − rB(t) over both axes, a convex function: it lies on an edge of the square, where it has a
- * closed form, or the axes cross. So it is exact, and below 0 where the parts overlap. Every pose of a run is looked at;
- * between two poses nothing moves further than the run's own spacing. Along the axle of a pivot the fit check judges,
- * not this: two members that both surround the axle of a pivot they share are left out. mm.
+ * Parts are hulls of two discs (`outline.ts`), the wheel, chainring and spindle discs. The gap of two hulls is the
+ * least of |A(s) − B(t)| − rA(s) − rB(t) over both axes, a convex function: it lies on an edge of the square, where it
+ * has a closed form, or the axes cross. So it is exact, and below 0 where the parts overlap. Every pose of a run is
+ * looked at; between two poses nothing moves further than the run's own spacing. Along the axle of a pivot the fit
+ * check judges, not this: two members that both surround the axle of a pivot they share are left out. mm.
  */
 import { wheelBody, type Linkage } from './linkage.ts';
 import { outlinesOf, type Disc, type Outline } from './outline.ts';

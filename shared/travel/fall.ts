@@ -2,10 +2,11 @@
  * The free check as a computation: with the shock out, does the linkage fall through its travel under its own weight?
  *
  * Each pivot's drag follows from how its parts touch (an `Analysis`): what presses on an outer ring, a seal or an arm
- * rubs there (faces as in `mistakes/felt.ts`); a bearing pushed sideways beyond its limit no longer rolls; a sound one has the
- * drag of its seals. The linkage is lifted to full travel and let go. Per mm of stroke the weight of its members gives what
- * their middles sink, the pivots take drag times turn; it goes on while weight and what it has gathered on the way
- * outdo the drag. Members weigh what their outlines hold: an estimate, and so is every drag. N·m, N, mm, s.
+ * rubs there (faces as in `mistakes/felt.ts`); a bearing pushed sideways beyond its limit no longer rolls; a sound one
+ * has the drag of its seals. The linkage is lifted to full travel and let go. Per mm of stroke the weight of its
+ * members gives what their middles sink, the pivots take drag times turn; it goes on while weight and what it has
+ * gathered on the way outdo the drag. Members weigh what their outlines hold: an estimate, and so is every drag. N·m,
+ * N, mm, s.
  */
 import { material } from '../standards/materials.ts';
 import { friction } from '../standards/friction.ts';
@@ -41,8 +42,8 @@ export interface PivotDrag {
 }
 
 /**
- * The drag of every joint of an analysed build, N·m, ≥ 0, with the worst thing in it; a pivot where nothing turns has one
- * entry. O(items).
+ * The drag of every joint of an analysed build, N·m, ≥ 0, with the worst thing in it; a pivot where nothing turns has
+ * one entry. O(items).
  */
 export function pivotDrags(analysis: Analysis): PivotDrag[] {
   const { pivots, bodyOf } = linkageOf(analysis.resolved);
@@ -101,7 +102,9 @@ function isFree(item: PlacedItem, touch: Touch): boolean {
     : item.role === 'boss' && !item.inColumn;
 }
 
-/** The other side of the touch stands still: the column, but not the member the bearing sits in, nor another free ring. */
+/**
+ * The other side of the touch stands still: the column, but not the member the bearing sits in, nor another free ring.
+ */
 function isColumn(other: PlacedItem, touch: Touch, free: PlacedItem): boolean {
   if (other.role === 'boss')
     return other.inColumn && !(free.seat && other.member === free.seat.member && other.bore === free.seat.bore);
@@ -116,7 +119,9 @@ function faceFriction(model: ResolvedModel, ...items: readonly PlacedItem[]): nu
   return friction(hasGrease ? 'greased' : 'dry').face.nominal;
 }
 
-/** Bearings pushed sideways beyond their limit: their balls climb the edge of the groove and slide. An upper estimate. */
+/**
+ * Bearings pushed sideways beyond their limit: their balls climb the edge of the groove and slide. An upper estimate.
+ */
 function sidePushed(model: ResolvedModel, pivot: PivotAnalysis): Cause[] {
   const entries = new Map<string, ResolvedEntry>(
     model.pivots
@@ -148,7 +153,10 @@ export interface Fall {
   /** Stroke at which it rests, mm; 0 when it fell through. */
   readonly rests: number;
   readonly isFree: boolean;
-  /** The joint that takes most of the drag where it hangs, and what the weight gives against what the joints take there, N per mm of stroke. */
+  /**
+   * The joint that takes most of the drag where it hangs, and what the weight gives against what the joints take there,
+   * N per mm of stroke.
+   */
   readonly held?: {
     readonly joint: string;
     readonly pivot: string;

@@ -4,8 +4,8 @@
  * The force on a body at a pivot (`statics.ts`) is shared among the bearings pressed into its members there: by the
  * lever rule along the axle for a push in the middle plane of the bike, by least squares for more than two. The push
  * along the axle is what the tightened assembly alone leaves in the bearing. Static safety after ISO 76
- * (`standards/static-load.ts`). How hard a pivot works is the sum of its force times the angle it turns, N·m of force on
- * turn: what wears a bearing and works a thread loose. N, mm.
+ * (`standards/static-load.ts`). How hard a pivot works is the sum of its force times the angle it turns, N·m of force
+ * on turn: what wears a bearing and works a thread loose. N, mm.
  */
 import type { ResolvedBearing } from '../parts/bearing.ts';
 import { axialLimit_N, staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
@@ -114,7 +114,10 @@ function forceOn(statics: Statics, pivot: string, body: number): number {
   );
 }
 
-/** The push along the axle that a tightened column leaves in a bearing: what its inner ring's two faces do not balance, N. */
+/**
+ * The push along the axle that a tightened column leaves in a bearing: what its inner ring's two faces do not balance,
+ * N.
+ */
 export function sidePush_N(item: PlacedItem): number {
   const onInner = (face: 'nonDrive' | 'drive'): number =>
     item[face].touches.reduce((sum, touch) => sum + (touch.own === 'inner-ring' ? touch.force_N : 0), 0);
@@ -141,10 +144,14 @@ export interface PivotWork {
   readonly isLow: boolean;
 }
 
-/** A pivot less than this above the rear axle as drawn sits low, mm: our own rule, about where a crank's mud reaches. */
+/**
+ * A pivot less than this above the rear axle as drawn sits low, mm: our own rule, about where a crank's mud reaches.
+ */
 const LOW_mm = 100;
 
-/** The work of every joint, hardest first, without a load by their turn. `statics` holds one entry a pose of the run. */
+/**
+ * The work of every joint, hardest first, without a load by their turn. `statics` holds one entry a pose of the run.
+ */
 export function pivotWork(run: Run, turns: readonly JointTurn[], statics: readonly Statics[]): PivotWork[] {
   const places = bearingPlaces(run.linkage);
   const { wheel, pivots } = run.linkage;

@@ -1,9 +1,9 @@
 /**
  * Members in the side plane: every boss a disc, every web the hull of two discs, each with its reach along z.
  *
- * A web without a height spans the outer tangents of its two bosses; one with a height is as tall all along. A web whose
- * ends stand at different z bends over in an S (the picture's smooth step) and is cut into pieces of which each has its
- * own z. A bridge, whose ends stand over one another, is a disc that reaches from boss to boss. mm, as drawn.
+ * A web without a height spans the outer tangents of its two bosses; one with a height is as tall all along. A web
+ * whose ends stand at different z bends over in an S (the picture's smooth step) and is cut into pieces of which each
+ * has its own z. A bridge, whose ends stand over one another, is a disc that reaches from boss to boss. mm, as drawn.
  */
 import type { ResolvedMember, ResolvedModel, ResolvedWeb, WebEnd } from '../model/resolve.ts';
 import type { Place } from './planar.ts';

@@ -3,12 +3,12 @@
  *
  * A body's pose is its shift and turn against the drawn pose, three unknowns. Each pin gives two closure equations, a
  * slider two (no turn, no step aside), the driver one: the length of a slider or the turn of a body. Method: damped
- * Newton on those equations from a predicted pose, carried from pose to pose along the tangent; a step is halved when it
- * bends away from the tangent or the determinant changes its sign, so that the branch is kept and a dead centre stops
- * the motion instead of jumping over it. Of redundant pins (a left and a right plate) an independent set is chosen by a
- * rank-revealing factorisation and the rest must agree; where nothing square is left, or the pose is singular, the step
- * of least norm is taken. Textbook methods. x forward, y up, angles anticlockwise seen from +z; mm, rad. Turns are
- * scaled by a length of the linkage inside, so that every equation and unknown is in mm.
+ * Newton on those equations from a predicted pose, carried from pose to pose along the tangent; a step is halved when
+ * it bends away from the tangent or the determinant changes its sign, so that the branch is kept and a dead centre
+ * stops the motion instead of jumping over it. Of redundant pins (a left and a right plate) an independent set is
+ * chosen by a rank-revealing factorisation and the rest must agree; where nothing square is left, or the pose is
+ * singular, the step of least norm is taken. Textbook methods. x forward, y up, angles anticlockwise seen from +z; mm,
+ * rad. Turns are scaled by a length of the linkage inside, so that every equation and unknown is in mm.
  */
 import { Lu, Qr } from '../numbers/dense.ts';
 
@@ -84,12 +84,16 @@ const AGREED_mm = 0.02;
 const MOST_STEPS = 40;
 const MOST_HALVINGS = 12;
 const LARGEST_TURN_rad = 0.5;
-/** How much of a predicted step the correction may take back: more means that the path bends too fast to be sure of it. */
+/**
+ * How much of a predicted step the correction may take back: more means that the path bends too fast to be sure of it.
+ */
 const LARGEST_BEND = 0.3;
 /** Shortest share of a motion that is still tried. */
 const SHORTEST = 1e-10;
 
-/** The solver of one linkage; its work space is kept between solves, so that one instance serves one caller at a time. */
+/**
+ * The solver of one linkage; its work space is kept between solves, so that one instance serves one caller at a time.
+ */
 export class Planar {
   readonly system: PlanarSystem;
   /** Unknowns: three a body. */
@@ -207,7 +211,10 @@ export class Planar {
     return { isThere: true, value: at, steps };
   }
 
-  /** How every coordinate changes when the driver goes on by one, per mm or rad; undefined where the pose is a dead centre. */
+  /**
+   * How every coordinate changes when the driver goes on by one, per mm or rad; undefined where the pose is a dead
+   * centre.
+   */
   tangent(q: Coordinates): Float64Array | undefined {
     this.evaluate(q, this.valueAt(q));
     const pull = this.system.driver.kind === 'turn' ? this.length_mm : 1;

@@ -298,7 +298,9 @@ export function axlePath(run: Run): AxlePath | undefined {
 
 /** A body moves in a free motion when its share of it is above this: the rest is rounding. */
 const MOVES = 1e-6;
-/** At a dead centre the pose reached is a little short of it; members with less of the motion than this follow others. */
+/**
+ * At a dead centre the pose reached is a little short of it; members with less of the motion than this follow others.
+ */
 const FOLLOWS = 0.02;
 
 function mobilityOf(linkage: Linkage, planar: Planar, poses: readonly Pose[]): Mobility {

@@ -3,10 +3,10 @@
  *
  * Unknown are two components of every pin, the side push and the couple of the shock's shaft in its body, and the
  * shock's force; three equations a body fix them. They are written from the places of a pose alone and solved by
- * elimination, or where pins are redundant by the split of least squares. The independent check uses no equilibrium: the
- * shock's force times its shortening is the load times the axle's rise, and each pin's force is the load times the rise
- * when that pin alone is opened. Members are without weight, pivots without friction; one push at the axle, upright
- * unless told otherwise: no chain, no brake. N, N·mm, mm; x forward, y up.
+ * elimination, or where pins are redundant by the split of least squares. The independent check uses no equilibrium:
+ * the shock's force times its shortening is the load times the axle's rise, and each pin's force is the load times the
+ * rise when that pin alone is opened. Members are without weight, pivots without friction; one push at the axle,
+ * upright unless told otherwise: no chain, no brake. N, N·mm, mm; x forward, y up.
  */
 import { Lu, Qr } from '../numbers/dense.ts';
 import { GROUND, Planar, rateOfPoint, sliderDirection, worldOf, type Coordinates, type Place } from './planar.ts';
@@ -66,7 +66,9 @@ export interface JointForces {
   readonly pins: readonly Force[];
   /** On body b of every slider: the push across the line, to the left of its direction, and the couple. */
   readonly sliders: readonly { readonly side_N: number; readonly couple_Nmm: number }[];
-  /** What holds the driver: the push that drives the two ends of its slider apart, N, or the couple on its body, N·mm. */
+  /**
+   * What holds the driver: the push that drives the two ends of its slider apart, N, or the couple on its body, N·mm.
+   */
   readonly driver: number;
   readonly check: StaticsCheck;
 }
@@ -126,8 +128,9 @@ export function staticsAt(run: Run, pose: Pose, load: Force): Statics | undefine
 }
 
 /**
- * Three rows a body (force x, force y, moment over the typical length); a column for each joint force in the order of the
- * solver's equations (two a pin, two a slider), couples over the typical length too, and the driver's last. Row-major.
+ * Three rows a body (force x, force y, moment over the typical length); a column for each joint force in the order of
+ * the solver's equations (two a pin, two a slider), couples over the typical length too, and the driver's last.
+ * Row-major.
  */
 function balanceOf(planar: Planar, q: Coordinates): Float64Array {
   const { system, unknowns, equations } = planar;

@@ -98,7 +98,9 @@ function allItems(analysis: Analysis): readonly PlacedItem[] {
   return analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items));
 }
 
-/** What an item is called before it is told from its twins; of a member's name what stands behind a comma is left out. */
+/**
+ * What an item is called before it is told from its twins; of a member's name what stands behind a comma is left out.
+ */
 function plainName({ role, name }: PlacedItem): string {
   return role === 'boss' ? `${name.split(',')[0]} boss` : name;
 }
@@ -662,7 +664,8 @@ export function wordFace(reading: FaceReading, analysis: Analysis): string {
     worst.bears === 'inner-ring' || worst.bears === 'outer-ring' || worst.bears === 'seal'
       ? `the ${wordBears(worst.bears)} of ${nameOf(worst.with, analysis)}`
       : nameOf(worst.with, analysis);
-  // A force is told of the thing that carries it: a seal that is touched carries none, whatever the ring beside it does.
+  // A force is told of the thing that carries it: a seal that is touched carries none, whatever the ring beside it
+  // does.
   const force_N = reading.touches.reduce(
     (sum, touch) => (touch.with === worst.with && touch.bears === worst.bears ? sum + touch.force_N : sum),
     0,

@@ -39,7 +39,10 @@ const STRIP_TASK_WORDS: Readonly<Record<TaskKind, string>> = {
   'hand-over': 'Before you begin',
 };
 
-/** A task by its id: `Main pivot: build up`, or when taking apart `Main pivot: take out`. An id that names none is given back. */
+/**
+ * A task by its id: `Main pivot: build up`, or when taking apart `Main pivot: take out`. An id that names none is given
+ * back.
+ */
 export function wordTask(id: string, analysis: Analysis, way: 'build' | 'strip' = 'build'): string {
   const [kind, stackId] = id.split(':');
   if (kind === undefined || !Object.hasOwn(TASK_WORDS, kind)) return id;

@@ -1,5 +1,6 @@
 /**
- * What the sentences of the build order share: members, axles and parts by name, counts, directions, lists cut to length.
+ * What the sentences of the build order share: members, axles and parts by name, counts, directions, lists cut to
+ * length.
  */
 import type { Stack } from '../model/schema.ts';
 import type { PlanStep } from '../order/tasks.ts';

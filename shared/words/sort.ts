@@ -24,7 +24,10 @@ export function wordKind(kind: PartKind): string {
   return kindOf({ kind }).noun.one;
 }
 
-/** What a size is called; of a shanked part the length is the one under the head, of a nut the bore is its thread's hole. */
+/**
+ * What a size is called; of a shanked part the length is the one under the head, of a nut the bore is its thread's
+ * hole.
+ */
 export function wordSize(name: SizeName, kind?: PartKind): string {
   return wordsOfSize(name, kind).word;
 }
@@ -34,7 +37,9 @@ export function wordSizeValue(name: SizeName, value: number): string {
   return name === 'turns_in_10mm' ? `${figure(value, 1)} turns` : `${figure(value)} mm`;
 }
 
-/** How one part differs from another, seen from the one: `2.5 mm shorter`. The difference is the other's less its own. */
+/**
+ * How one part differs from another, seen from the one: `2.5 mm shorter`. The difference is the other's less its own.
+ */
 export function wordDifference(
   { name, by }: { readonly name: PartSizeName; readonly by: number },
   kind?: PartKind,

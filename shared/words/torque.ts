@@ -1,6 +1,6 @@
 /**
- * Words for the torque card, its window, the wrench and the torque list, and for tolerances: dimensions, chains, sampled
- * sets and shims.
+ * Words for the torque card, its window, the wrench and the torque list, and for tolerances: dimensions, chains,
+ * sampled sets and shims.
  *
  * Every figure keeps its unit and every estimate is called one. A window is never a licence: the frame maker's figure
  * comes before it. Nothing here says that a bike may be ridden.
@@ -56,7 +56,9 @@ const VERDICTS: Readonly<Record<Exclude<WindowVerdict, 'right'>, string>> = {
   'too-much': 'Too much',
 };
 
-/** Where the setting stands, in a sentence or two: the limits round it are where something goes wrong, and no choice. */
+/**
+ * Where the setting stands, in a sentence or two: the limits round it are where something goes wrong, and no choice.
+ */
 export function wordWindow(window: TorqueWindow): Worded {
   const spec = wordTorque(window.spec_Nm);
   const { least, keeps } = window;

@@ -1,8 +1,8 @@
 /**
  * Words for the travel check: its findings, what a pivot does, which ones work hardest, and how the free check went.
  *
- * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed. Turns
- * are whole degrees, as a hand feels them.
+ * Beside `words/fit.ts`, by the same rules: every number with its unit, nothing promised beyond what was computed.
+ * Turns are whole degrees, as a hand feels them.
  */
 import type { LinkageModel } from '../model/schema.ts';
 import type { Passing } from '../travel/clearance.ts';
@@ -191,7 +191,10 @@ export function wordTravelFinding(finding: TravelFinding, model: LinkageModel): 
   return WORDS[finding.code](finding, model);
 }
 
-/** What one joint does in the travel: `turns 52°, carries up to 4.8 kN`, or where forces are known and none is there `carries nothing`. */
+/**
+ * What one joint does in the travel: `turns 52°, carries up to 4.8 kN`, or where forces are known and none is there
+ * `carries nothing`.
+ */
 export function wordPivotTravel(
   work: PivotWork,
   { load_N, forceCheck_N }: Pick<Travel, 'load_N' | 'forceCheck_N'>,
@@ -211,7 +214,10 @@ export function wordTravelFeel({ pivots }: Travel, model: LinkageModel): string 
   return `${wordJoint(model, most)} turns ${wordAngle(most.turn_deg)}, ${lower(wordJoint(model, least))} only ${wordAngle(least.turn_deg)}: notches show at the first, play at both.`;
 }
 
-/** A pivot that hardly turns wears in one spot: below this angle the balls never leave their own track, deg. Our own rule. */
+/**
+ * A pivot that hardly turns wears in one spot: below this angle the balls never leave their own track, deg. Our own
+ * rule.
+ */
 const HARDLY_deg = 8;
 /** Pivots whose work is within this share of the hardest count as hard as it. */
 const AS_HARD = 0.8;
@@ -236,7 +242,10 @@ export function wordRanking(travel: Travel, model: LinkageModel): string[] {
   });
 }
 
-/** What load and angle say of the low pivots, and what else they live in; empty where none sits low or nothing is loaded. */
+/**
+ * What load and angle say of the low pivots, and what else they live in; empty where none sits low or nothing is
+ * loaded.
+ */
 export function wordLowPivots({ pivots }: Travel, model: LinkageModel): string {
   const hardest = pivots[0];
   const hardestLow = pivots.find(({ isLow }) => isLow);

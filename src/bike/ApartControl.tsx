@@ -64,7 +64,10 @@ export function CutButton(): ReactNode {
   );
 }
 
-/** What a hand has set on the picture alone: which side comes apart. It is no place of the work and stands in no address. */
+/**
+ * What a hand has set on the picture alone: which side comes apart. It is no place of the work and stands in no
+ * address.
+ */
 interface PictureHand {
   readonly apartOf: ApartOf;
   readonly pull: (apartOf: ApartOf) => void;

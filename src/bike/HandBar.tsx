@@ -1,5 +1,6 @@
 /**
- * The one bar under the picture: how far the picked pivot is apart, or the steps once they are gone through; never both.
+ * The one bar under the picture: how far the picked pivot is apart, or the steps once they are gone through; never
+ * both.
  */
 import type { ReactNode } from 'react';
 import { useApp } from '../page/store.ts';

@@ -82,8 +82,8 @@ function useBeside(): PivotAnalysis | undefined {
 }
 
 /**
- * The picture reports its first frame alone. A model opened later on the same picture is drawn in the frame after the page
- * has handed it over; one more frame and it has been seen. The same holds for a picture that has come back.
+ * The picture reports its first frame alone. A model opened later on the same picture is drawn in the frame after the
+ * page has handed it over; one more frame and it has been seen. The same holds for a picture that has come back.
  */
 function useRedraw(): void {
   const count = useApp((state) => state.opened?.count);

@@ -1,5 +1,6 @@
 /**
- * Which way each loose part of a pivot looks: one line a part, from the non-drive to the drive side, before anything else.
+ * Which way each loose part of a pivot looks: one line a part, from the non-drive to the drive side, before anything
+ * else.
  */
 import type { ReactNode } from 'react';
 import { nameOf, wordWay, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';

@@ -1,5 +1,6 @@
 /**
- * Access: pick any part, and see the least that has to come off to free it, how it goes back, and what is wanted for it.
+ * Access: pick any part, and see the least that has to come off to free it, how it goes back, and what is wanted for
+ * it.
  */
 import { useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import {

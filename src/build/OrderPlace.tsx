@@ -1,6 +1,6 @@
 /**
- * The build order's place: the whole bike step by step on the picture, beside it the order and why, the user's own order,
- * access, and the variants.
+ * The build order's place: the whole bike step by step on the picture, beside it the order and why, the user's own
+ * order, access, and the variants.
  */
 import { useMemo, useState, type ReactNode } from 'react';
 import { accessTargets, type Analysis, type LinkageModel } from '../../shared/index.ts';

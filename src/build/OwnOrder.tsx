@@ -1,5 +1,6 @@
 /**
- * The user's own order: tasks dragged, or moved by buttons and keys; what a place rules out, and the nearest that works.
+ * The user's own order: tasks dragged, or moved by buttons and keys; what a place rules out, and the nearest that
+ * works.
  *
  * Nothing is refused and nothing is lost: a task may lie where it cannot be done, then it says what it waits for. The
  * order before the last change can be brought back.

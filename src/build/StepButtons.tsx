@@ -8,7 +8,9 @@ import { standOf, type Run } from './orderRun.ts';
 import { taskWords, stepWords } from './StepFacts.tsx';
 import { StandMark, standWord } from './marks.tsx';
 
-/** The steps `from` to `to` of a run, counted from 1, as buttons that go to them; a line names a task where it begins. */
+/**
+ * The steps `from` to `to` of a run, counted from 1, as buttons that go to them; a line names a task where it begins.
+ */
 export function StepButtons({
   run,
   from,

@@ -1,6 +1,6 @@
 /**
- * What is to be said of a plan as a whole: how many orders there are, what this one costs, the author's own order beside
- * it, and what no order mends.
+ * What is to be said of a plan as a whole: how many orders there are, what this one costs, the author's own order
+ * beside it, and what no order mends.
  */
 import type { ReactNode } from 'react';
 import {

@@ -1,5 +1,6 @@
 /**
- * The tasks of a run in their order, in three lanes: one stands on the non-drive side, at the bench, or on the drive side.
+ * The tasks of a run in their order, in three lanes: one stands on the non-drive side, at the bench, or on the drive
+ * side.
  *
  * A line across says each change of side. A task unfolds into its steps; the step shown is marked and kept in sight.
  */

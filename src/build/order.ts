@@ -2,8 +2,8 @@
  * What the build order's place shows, every way it changes, and its part of the address.
  *
  * `at` counts the steps done in the picture: 0 is the bike before the first step. The user's own order is held as the
- * places of its tasks in the list of all task ids from a to z, so that an address stays short and means the same whatever
- * order is recommended; one that names a task twice or not at all is no order and left aside.
+ * places of its tasks in the list of all task ids from a to z, so that an address stays short and means the same
+ * whatever order is recommended; one that names a task twice or not at all is no order and left aside.
  */
 
 /** The four things the place tells, and the step itself where there is no room beside them. */
@@ -24,7 +24,10 @@ export interface OrderView {
   readonly way: Way;
   /** Steps done in the picture. */
   readonly at: number;
-  /** The user's own order, each number a task's place among the task ids from a to z; absent where it is the recommended one. */
+  /**
+   * The user's own order, each number a task's place among the task ids from a to z; absent where it is the recommended
+   * one.
+   */
   readonly own?: readonly number[];
   /** Scene id of the part that is to be reached. */
   readonly access?: string;

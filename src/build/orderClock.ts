@@ -24,7 +24,10 @@ const STILL_LOOK_s = 3;
 /** Longest that a motion is waited for, s. */
 const WAIT_s = 2.5;
 
-/** Longest time that one frame stands for, s: a slow machine keeps the pace, a page that was hidden goes on where it was. */
+/**
+ * Longest time that one frame stands for, s: a slow machine keeps the pace, a page that was hidden goes on where it
+ * was.
+ */
 const LONGEST_FRAME_s = 0.3;
 
 interface Clock {

@@ -1,8 +1,8 @@
 /**
  * The user's own order as the browser keeps it for this tab: the one in force and the one before the last change.
  *
- * The address holds the order in force, so that it can be sent on; this brings it back when the place is left by another
- * way and entered again, and keeps what a reset would lose.
+ * The address holds the order in force, so that it can be sent on; this brings it back when the place is left by
+ * another way and entered again, and keeps what a reset would lose.
  */
 import { readOwn, writeOwn } from './order.ts';
 import { recall, remember } from '../page/keep.ts';

@@ -214,7 +214,9 @@ export function taskRows(run: Run, plan: Plan): readonly TaskRow[] {
   });
 }
 
-/** The same moment of a build in its strip-down, and the other way: as many steps done as leave the picture as it is. */
+/**
+ * The same moment of a build in its strip-down, and the other way: as many steps done as leave the picture as it is.
+ */
 export function turnedAt(
   steps: readonly PlanStep[],
   strip: readonly StripStep[],

@@ -2,8 +2,9 @@
  * The plan of the open build as the page holds it: on its way from the worker, failed, or there, with the runs of steps
  * that are views of it.
  *
- * A plan takes some tenths of a second, too long to hold up a page. What is asked of it once it is there (a pivot's steps,
- * taking apart) is worked out when it is first looked at and kept with it, so that the same question gives the same list.
+ * A plan takes some tenths of a second, too long to hold up a page. What is asked of it once it is there (a pivot's
+ * steps, taking apart) is worked out when it is first looked at and kept with it, so that the same question gives the
+ * same list.
  */
 import type { Plan, Strip } from '../../shared/index.ts';
 import { buildRun, ofPivot, stripRun, type Run } from './orderRun.ts';

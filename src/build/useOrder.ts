@@ -1,6 +1,6 @@
 /**
- * What the page asks the worker about the order of the open build: its plan for the whole page, and for the build order's
- * place the steps of an own order, what it takes to get at a part, and the variants.
+ * What the page asks the worker about the order of the open build: its plan for the whole page, and for the build
+ * order's place the steps of an own order, what it takes to get at a part, and the variants.
  *
  * What has come once is kept by what the build holds, so that a look at another place loses nothing.
  */

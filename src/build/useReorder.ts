@@ -1,8 +1,8 @@
 /**
  * Dragging a row of a list to another place, with a mouse, a pen or a finger.
  *
- * The grip takes the pointer; the row follows it, a line shows where it would come to lie, and the list scrolls when the
- * hand comes near its ends. Letting go moves it, Escape or a lost pointer leaves all as it was.
+ * The grip takes the pointer; the row follows it, a line shows where it would come to lie, and the list scrolls when
+ * the hand comes near its ends. Letting go moves it, Escape or a lost pointer leaves all as it was.
  */
 import { useCallback, useEffect, useRef, useState, type PointerEvent } from 'react';
 import { dropPlace } from './order.ts';

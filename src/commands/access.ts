@@ -88,7 +88,10 @@ function run(base: LinkageModel, options: Options, [wanted = '']: readonly strin
   return access.blocked.length === 0 && access.tasks.length > 0 ? 0 : 1;
 }
 
-/** The one thing that an id or the words of a name mean; words that mean several or none are refused with what they could mean. */
+/**
+ * The one thing that an id or the words of a name mean; words that mean several or none are refused with what they
+ * could mean.
+ */
 function named(plan: Plan, wanted: string): AccessTarget {
   const { analysis } = plan;
   const all = accessTargets(plan);

@@ -19,7 +19,9 @@ import {
   type Severity,
 } from '../../shared/index.ts';
 
-/** Trouble with what the user gave: words for stderr, exit code 2. `help` says that the help of the command tells more. */
+/**
+ * Trouble with what the user gave: words for stderr, exit code 2. `help` says that the help of the command tells more.
+ */
 export class Refusal extends Error {
   readonly help: boolean;
   constructor(message: string, help = true) {
@@ -104,7 +106,9 @@ export function textsOption(options: Options, name: string): readonly string[] {
   return typeof value === 'object' ? value : [];
 }
 
-/** Analyse a model with the `--variant` option; an unknown variant is refused in words. `more` is what else was said. */
+/**
+ * Analyse a model with the `--variant` option; an unknown variant is refused in words. `more` is what else was said.
+ */
 export function analysed(model: LinkageModel, options: Options, more: AnalyseOptions = {}): Analysis {
   const known = (model.variants ?? []).map((variant) => variant.id);
   const variant = textOption(options, 'variant');
@@ -113,7 +117,10 @@ export function analysed(model: LinkageModel, options: Options, more: AnalyseOpt
   return analyse(model, { ...more, variant });
 }
 
-/** The plan of an analysis, the maker's where `--makers` asks for it; an order that there is none of is refused in words. */
+/**
+ * The plan of an analysis, the maker's where `--makers` asks for it; an order that there is none of is refused in
+ * words.
+ */
 export function planned(analysis: Analysis, options: Options): Plan {
   if (options['makers'] !== true) return planOf(analysis);
   const plan = planOf(analysis, { follow: 'makers' });

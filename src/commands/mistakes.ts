@@ -56,7 +56,10 @@ function run(base: LinkageModel, options: Options): number {
   return exitCode(analysis);
 }
 
-/** The fixed form of `mistakes --json`: one entry a mistake and pivot; `parts` are the places it gets wrong, as `stackId/rowId`. */
+/**
+ * The fixed form of `mistakes --json`: one entry a mistake and pivot; `parts` are the places it gets wrong, as
+ * `stackId/rowId`.
+ */
 export type MistakeReport = ReturnType<typeof report>;
 
 function report(row: TriedMistake, analysis: Analysis) {

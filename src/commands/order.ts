@@ -1,8 +1,9 @@
 /**
- * `order`: the build order from bare frame to hand-over, why it is so, and taking apart; task ids after the model check an own one.
+ * `order`: the build order from bare frame to hand-over, why it is so, and taking apart; task ids after the model check
+ * an own one.
  *
- * Exit code 0 where an order is possible and nothing blocks it (an own one: where every task of it can be done when it is its
- * turn), 1 where not.
+ * Exit code 0 where an order is possible and nothing blocks it (an own one: where every task of it can be done when it
+ * is its turn), 1 where not.
  */
 import {
   checkOrder,

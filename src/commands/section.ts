@@ -1,6 +1,6 @@
 /**
- * `section`: one pivot's section drawing as SVG, non-drive side on the left. Which stack it is, and which others there are,
- * goes to stderr.
+ * `section`: one pivot's section drawing as SVG, non-drive side on the left. Which stack it is, and which others there
+ * are, goes to stderr.
  *
  * Exit code 0 for a sound bike, 1 for any other.
  */

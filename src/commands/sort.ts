@@ -1,9 +1,10 @@
 /**
- * `sort`: which part each reading of a loose part is, where it goes, what cannot be told apart, and what to measure next.
+ * `sort`: which part each reading of a loose part is, where it goes, what cannot be told apart, and what to measure
+ * next.
  *
- * Exit code 0 when every reading has its one place and nothing is worn out; 1 when a reading fits nothing, is left over,
- * could as well be another part, or belongs to a part worn beyond its limit. A part that is missing from the tray is told
- * but decides nothing: a tray may be measured in parts.
+ * Exit code 0 when every reading has its one place and nothing is worn out; 1 when a reading fits nothing, is left
+ * over, could as well be another part, or belongs to a part worn beyond its limit. A part that is missing from the tray
+ * is told but decides nothing: a tray may be measured in parts.
  */
 import {
   capital,

@@ -1,6 +1,6 @@
 /**
- * `torque`: the whole bike's torque list in build order, or one pivot's torque cards: preload, window, wrench, the torque
- * for a wanted clamp, and the spread of its parts.
+ * `torque`: the whole bike's torque list in build order, or one pivot's torque cards: preload, window, wrench, the
+ * torque for a wanted clamp, and the spread of its parts.
  *
  * Exit code 0 when every pivot shown is sound and its torque in or near its window, 1 when one is not.
  */

@@ -16,7 +16,9 @@ import { EDGE_px, type Sheet } from './sheet.ts';
 
 /** Full thickness of the band, px. */
 export const COLUMN_px = 16;
-/** A link that carries less than this share of the preload counts as broken: the fit check's own least share of a ring. */
+/**
+ * A link that carries less than this share of the preload counts as broken: the fit check's own least share of a ring.
+ */
 const BROKEN_SHARE = 0.05;
 /** Contacts of the analysis close to well under this, mm. */
 const CLOSED_mm = 1e-3;
@@ -43,7 +45,9 @@ export function wordGap(gap_mm: number): string {
   return gap_mm < 1 ? `${gap_mm.toFixed(2)} mm` : `${gap_mm.toFixed(1)} mm`;
 }
 
-/** Links at which the band is torn and marked: every gap, and one link of each run that carries nothing without a gap. */
+/**
+ * Links at which the band is torn and marked: every gap, and one link of each run that carries nothing without a gap.
+ */
 export function markedBreaks(links: readonly ColumnLink[], reference_N: number): ReadonlySet<ColumnLink> {
   const marked = new Set<ColumnLink>();
   let run: ColumnLink[] = [];
@@ -124,7 +128,9 @@ function piecesOf(links: readonly ColumnLink[], { shown, x }: Sheet): readonly P
   });
 }
 
-/** The stretch of axis along which an item carries the column, mm: a head or receiver only a jaw's length at its face. */
+/**
+ * The stretch of axis along which an item carries the column, mm: a head or receiver only a jaw's length at its face.
+ */
 function stretchOf(item: PlacedItem, before: ColumnLink | undefined, after: ColumnLink | undefined): readonly number[] {
   if (!before && after) {
     const face_mm = after.z_mm - after.gap_mm;

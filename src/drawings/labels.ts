@@ -2,14 +2,14 @@
  * Names of the parts over a section: where each leader ends, where each name stands, and their drawing.
  *
  * A leader ends with a dot inside its part (practice of ISO 128-22: leader and reference lines), if possible where
- * nothing lies between the part and the names. Names stand in up to three rows; where they do not fit, or the drawing is
- * narrow, numbers stand in their place and a list below gives the names.
+ * nothing lies between the part and the names. Names stand in up to three rows; where they do not fit, or the drawing
+ * is narrow, numbers stand in their place and a list below gives the names.
  *
  * A flag is a name, number or figure with its leader, which goes straight down through the rows nearer to the drawing,
- * then slants to its anchor. Ports (where leaders cross the rows) keep the order of the anchors, so no two slants cross; a text
- * must end before the next leader that passes its row. That is a set of difference constraints p_j − p_i ≥ d_ij, whose
- * solutions are closed under minimum, maximum and mean: the flags pushed right and the flags pushed left are both
- * solutions, and so is their mean, which stands nearest to the anchors. px; row 0 is nearest to the drawing.
+ * then slants to its anchor. Ports (where leaders cross the rows) keep the order of the anchors, so no two slants
+ * cross; a text must end before the next leader that passes its row. That is a set of difference constraints p_j − p_i
+ * ≥ d_ij, whose solutions are closed under minimum, maximum and mean: the flags pushed right and the flags pushed left
+ * are both solutions, and so is their mean, which stands nearest to the anchors. px; row 0 is nearest to the drawing.
  */
 import type { PlacedItem } from '../../shared/index.ts';
 import { badge, FACING_MARK_px, facingMark, isFacingItem } from './marks.ts';

@@ -2,8 +2,9 @@
  * Small marks of the section drawing: facing chevrons, the trouble badge, face bands, arrows, and the scale bar.
  *
  * Each returns shapes about a given point, px. Meanings (ours): chevrons point toward a spacer’s small face, a double
- * line marks a spacer that is the same both ways; a face band is filled where the face bears on an inner ring, hatched on
- * an outer ring, dotted on a seal, one diagonal on an arm, a thin double line on a land or ring, and hollow on nothing.
+ * line marks a spacer that is the same both ways; a face band is filled where the face bears on an inner ring, hatched
+ * on an outer ring, dotted on a seal, one diagonal on an arm, a thin double line on a land or ring, and hollow on
+ * nothing.
  */
 import type { Bears, PlacedItem, Side, Tightening } from '../../shared/index.ts';
 import { BLACK, FACING } from '../look.ts';
@@ -56,7 +57,9 @@ export function badge(x: number, y: number, colours: Palette, radius_px = 7): re
 /** Thickness of a face band, px. */
 const BAND_px = 4;
 
-/** A face band between two heights of one half, its outer edge on the face at `x`, its body to the side `inward` (±1). */
+/**
+ * A face band between two heights of one half, its outer edge on the face at `x`, its body to the side `inward` (±1).
+ */
 export function faceBand(
   bears: Bears,
   x: number,

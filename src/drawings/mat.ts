@@ -2,8 +2,8 @@
  * The sorting mat: every part of the build in outline at 1:1, by pivot and stack, from the non-drive to the drive side,
  * to print, check with its scale bar, and lay the parts on.
  *
- * Rings, nuts and bearings lie on the mat on their faces, so they are drawn as circles, each with its side view beside it
- * to compare the length; axles, bolts, screws and sleeves lie along their axis. Everything is in mm of the paper.
+ * Rings, nuts and bearings lie on the mat on their faces, so they are drawn as circles, each with its side view beside
+ * it to compare the length; axles, bolts, screws and sleeves lie along their axis. Everything is in mm of the paper.
  */
 import {
   kindOf,

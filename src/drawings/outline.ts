@@ -1,8 +1,9 @@
 /**
  * Outlines read off profiles for the drawing: outer and inner envelopes, faces, and where a surface stands at a radius.
  *
- * Input are the closed (r, z) polygons of the analysis, mm. An envelope is a list of stretches along z in which one edge
- * is the outermost (or innermost); edges of one part do not cross inside a stretch, because stretches end at corners.
+ * Input are the closed (r, z) polygons of the analysis, mm. An envelope is a list of stretches along z in which one
+ * edge is the outermost (or innermost); edges of one part do not cross inside a stretch, because stretches end at
+ * corners.
  */
 import type { PlacedItem, Polygon, Side } from '../../shared/index.ts';
 

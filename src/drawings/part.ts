@@ -1,10 +1,10 @@
 /**
- * Small drawings of single parts from their profiles: the section at a stated scale, with what a hand needs to
- * see beside it (the outline of a look-alike, the difference between the two, callipers in place).
+ * Small drawings of single parts from their profiles: the section at a stated scale, with what a hand needs to see
+ * beside it (the outline of a look-alike, the difference between the two, callipers in place).
  *
- * The axis lies flat, z runs to the right from the non-drive to the drive side as in the part's own frame, r upward. All
- * coordinates are mm; `width` and `height` say how large a millimetre is drawn, so that several drawings of one scale are
- * at true relative size. Colours come from style classes, so that one drawing serves dark, light and paper.
+ * The axis lies flat, z runs to the right from the non-drive to the drive side as in the part's own frame, r upward.
+ * All coordinates are mm; `width` and `height` say how large a millimetre is drawn, so that several drawings of one
+ * scale are at true relative size. Colours come from style classes, so that one drawing serves dark, light and paper.
  */
 import {
   calliperPlace,

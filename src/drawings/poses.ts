@@ -2,8 +2,8 @@
  * A strip of poses: the linkage in a few poses side by side, from the drive side, for screen and print.
  *
  * Frame and members are the hulls the clearance check works with, so what is seen passing is what was measured. Every
- * pivot carries the angle it has turned since the first pose. All cells share one scale. Input mm, output px of the view
- * box; x forward, y up on paper.
+ * pivot carries the angle it has turned since the first pose. All cells share one scale. Input mm, output px of the
+ * view box; x forward, y up on paper.
  */
 import { GROUND, POSES } from '../look.ts';
 import {
@@ -129,7 +129,9 @@ interface Cell {
   readonly ink: Ink;
 }
 
-/** Room for everything that moves in the poses shown, the pivots and the axle; the frame and the tyre are cut off there. */
+/**
+ * Room for everything that moves in the poses shown, the pivots and the axle; the frame and the tyre are cut off there.
+ */
 function boxOf(run: Travelling, poses: readonly Pose[]) {
   const { bodies, model } = run.linkage;
   const discs = poses.flatMap((pose) => {

@@ -1,10 +1,10 @@
 /**
  * The section drawing of one stack: a whole drawing, from the non-drive side (left) to the drive side.
  *
- * Method: parts take their places from apart-ness or from a step, one scale fits them into the width, and the picture is
- * composed downward: side headings, names on leaders, the cut parts, facing marks, the clamp column, scale and key, list.
- * Drawing practice after ISO 128-3 (sections), ISO 128-22 (leaders) and ISO 6410-1 (threads). A pure function of its
- * arguments: the same input gives the same shapes. Input mm and N, composed in px of the view box.
+ * Method: parts take their places from apart-ness or from a step, one scale fits them into the width, and the picture
+ * is composed downward: side headings, names on leaders, the cut parts, facing marks, the clamp column, scale and key,
+ * list. Drawing practice after ISO 128-3 (sections), ISO 128-22 (leaders) and ISO 6410-1 (threads). A pure function of
+ * its arguments: the same input gives the same shapes. Input mm and N, composed in px of the view box.
  */
 import { nameOf, sideWord, wordForce, wordTool } from '../../shared/index.ts';
 import type { Analysis, PlacedItem, Side, StackAnalysis } from '../../shared/index.ts';
@@ -40,7 +40,9 @@ import { EDGE_px, sheetOf, showItems, type SectionOptions, type Sheet, type Show
 
 const STYLE = '.aws-item,.aws-name,.aws-list{cursor:pointer}.aws-item:hover .aws-o{stroke-width:2.4}';
 
-/** Below this height of the cut parts nothing can be read off them, px; beside a drawing that can be read less will do. */
+/**
+ * Below this height of the cut parts nothing can be read off them, px; beside a drawing that can be read less will do.
+ */
 const LEAST_PARTS_px = 72;
 const LEAST_BARE_px = 44;
 

@@ -23,7 +23,10 @@ export interface SectionOptions {
   readonly theme: SectionTheme;
   /** Width of the view box, px: the drawing arranges itself for it (1024 unless told otherwise). */
   readonly width_px?: number | undefined;
-  /** Height the whole drawing should keep to, px: the parts shrink for it, down to `LEAST_PARTS_px`; free unless told otherwise. */
+  /**
+   * Height the whole drawing should keep to, px: the parts shrink for it, down to `LEAST_PARTS_px`; free unless told
+   * otherwise.
+   */
   readonly height_px?: number | undefined;
   /** False: numbers and a list even where names would fit. */
   readonly names?: boolean | undefined;

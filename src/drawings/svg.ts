@@ -3,7 +3,8 @@
  *
  * Plain text, so that a drawing can be stored, compared and made without a browser; no ids but those of clips, colours
  * as attributes, so that many drawings can share a page and converters need no style sheet. Numbers keep two decimals
- * (far below what a screen or a printer shows), so that stored drawings do not change with the last bits of a computation.
+ * (far below what a screen or a printer shows), so that stored drawings do not change with the last bits of a
+ * computation.
  */
 import { hatchLines } from './hatch.ts';
 import { PX_PER_MM, scaled, type Drawing, type Look, type Path, type Run, type Shape } from './shapes.ts';

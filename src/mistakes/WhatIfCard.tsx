@@ -1,5 +1,6 @@
 /**
- * The card of a mistake that is looked at: what it does, how it feels, what riding would do, and the check that shows it.
+ * The card of a mistake that is looked at: what it does, how it feels, what riding would do, and the check that shows
+ * it.
  */
 import type { ReactNode } from 'react';
 import { wordTried, type Analysis } from '../../shared/index.ts';

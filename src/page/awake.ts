@@ -1,9 +1,9 @@
 /**
  * Keeping the screen awake, by the Screen Wake Lock API (W3C working draft), where the browser offers it.
  *
- * A lock is the system's to take back: it goes when the page is hidden, and is asked for again when the page is seen. It
- * may also be refused, on a low battery for one; then that is told, and tried again when the page is next seen. Pure of
- * the browser: navigator and document come in by argument.
+ * A lock is the system's to take back: it goes when the page is hidden, and is asked for again when the page is seen.
+ * It may also be refused, on a low battery for one; then that is told, and tried again when the page is next seen. Pure
+ * of the browser: navigator and document come in by argument.
  */
 
 /** Whether the screen is kept awake: not asked for, held, refused for now, or not offered by this browser at all. */

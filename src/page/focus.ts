@@ -1,5 +1,6 @@
 /**
- * Where the focus goes when the control that had it leaves the page, so that a keyboard never starts from the top again.
+ * Where the focus goes when the control that had it leaves the page, so that a keyboard never starts from the top
+ * again.
  */
 
 /** To the region around a control that is about to go. */

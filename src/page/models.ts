@@ -2,8 +2,8 @@
  * Opening models: those that come with Axlewright, and files of the user's own.
  *
  * A bundled model's text is loaded when it is wanted, its name is known beforehand. A file of the user's own is kept
- * for this browser tab, so that a reload in the middle of a task does not lose it. Only one opening counts: the last one
- * asked for. Nothing leaves the machine.
+ * for this browser tab, so that a reload in the middle of a task does not lose it. Only one opening counts: the last
+ * one asked for. Nothing leaves the machine.
  */
 import { analyse, harmless, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';
 import { entriesOf, recall, remember } from './keep.ts';

@@ -2,9 +2,9 @@
  * How much room the window gives, in words of the layout.
  *
  * `wide`: everything at once (a desk, a projector). `flat`: picture over row, one panel beside them (a tablet lying
- * flat, a small laptop). `tall`: picture above, one panel below (a phone or tablet held upright). `short`: picture beside one
- * panel (a phone on its side). Sizes are CSS pixels divided by the size of the type, so that big words make the layout
- * give up columns before words give up size.
+ * flat, a small laptop). `tall`: picture above, one panel below (a phone or tablet held upright). `short`: picture
+ * beside one panel (a phone on its side). Sizes are CSS pixels divided by the size of the type, so that big words make
+ * the layout give up columns before words give up size.
  */
 export type Room = 'wide' | 'flat' | 'tall' | 'short';
 

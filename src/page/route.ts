@@ -1,10 +1,10 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`. `model` names a
- * bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual value is left
- * out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for is kept apart to be
- * told, so that an old or a mistyped address still opens as much as it says.
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`.
+ * `model` names a bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual
+ * value is left out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for
+ * is kept apart to be told, so that an old or a mistyped address still opens as much as it says.
  */
 import type { Follow } from '../../shared/index.ts';
 import { readOrder, writeOrder, type OrderView } from '../build/order.ts';
@@ -37,7 +37,10 @@ export interface Route {
   readonly step?: number;
   /** The mistake whose build is shown instead of the written one. */
   readonly mistake?: string;
-  /** How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as drawn. */
+  /**
+   * How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as
+   * drawn.
+   */
   readonly travel?: { readonly share: number; readonly isOut: boolean };
   /** Torques that were reached, N·m, by stack. */
   readonly reached?: Readonly<Record<string, number>>;

@@ -71,13 +71,18 @@ export interface AppState {
   readonly marked: readonly string[];
   readonly cut: boolean;
   readonly view: View;
-  /** Counts the times a view was asked for: asking again for the same one brings a camera back that a hand has moved. */
+  /**
+   * Counts the times a view was asked for: asking again for the same one brings a camera back that a hand has moved.
+   */
   readonly looks: number;
   /** Side of the bike the person looks from. */
   readonly stand: Side;
   readonly settings: Settings;
   readonly webgl: 'ok' | 'missing' | 'lost';
-  /** `count` of the opening the picture has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not drawn since. */
+  /**
+   * `count` of the opening the picture has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not
+   * drawn since.
+   */
   readonly drawn: number;
   readonly tab: Tab;
   readonly dialog: DialogName | undefined;
@@ -354,7 +359,10 @@ function hasStack({ opened }: AppState, stackId: string): boolean {
   return opened?.analysis.pivots.some(({ stacks }) => stacks.some(({ id }) => id === stackId)) ?? false;
 }
 
-/** Show the build that a mistake of the picked pivot leaves instead of the written one; one that cannot be put together is no build. */
+/**
+ * Show the build that a mistake of the picked pivot leaves instead of the written one; one that cannot be put together
+ * is no build.
+ */
 export function tryWhatIf(state: AppState, mistakeId: string): Change {
   const { opened, pivotId } = state;
   const row = opened && tryMistakeId(opened.analysis, pivotId, mistakeId);

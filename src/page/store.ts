@@ -90,7 +90,8 @@ export const useApp = create<Store>((set, get) => ({
     pictureDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
     pictureLost: () => set({ webgl: 'lost' }),
     pictureBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
-    // While a graphics process starts anew there is none for a moment: then the picture stays lost, and may be tried again.
+    // While a graphics process starts anew there is none for a moment: then the picture stays lost, and may be tried
+    // again.
     pictureAgain: () => {
       if (askGpu().hasWebGL) set({ webgl: 'ok', drawn: 0 });
     },

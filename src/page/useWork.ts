@@ -1,6 +1,6 @@
 /**
- * Long work for a component: begun when it is asked for, shared with whoever asks for the same, stopped when the last of
- * them goes.
+ * Long work for a component: begun when it is asked for, shared with whoever asks for the same, stopped when the last
+ * of them goes.
  */
 import { useCallback, useEffect, useRef, useSyncExternalStore } from 'react';
 import type { Analysis } from '../../shared/index.ts';
@@ -15,7 +15,10 @@ export interface Work<T> {
   readonly again: () => void;
 }
 
-/** The work that `owner` and `key` name, `key` saying all that the owner does not; no owner or no order asks for nothing. */
+/**
+ * The work that `owner` and `key` name, `key` saying all that the owner does not; no owner or no order asks for
+ * nothing.
+ */
 export function useWork<K extends WorkKind>(
   owner: Pick<Analysis, 'model' | 'variant'> | undefined,
   key: string,

@@ -1,6 +1,6 @@
 /**
- * The page's long work: asked of one worker, heard while it goes on, stopped when nobody waits for it any more, and kept
- * by content once it is done.
+ * The page's long work: asked of one worker, heard while it goes on, stopped when nobody waits for it any more, and
+ * kept by content once it is done.
  *
  * The worker is started at the first ask. One that dies, or is silent for longer than any work takes, fails what was
  * asked of it in words, and the next ask starts another; nothing else on the page depends on it.
@@ -56,7 +56,9 @@ export function workState(key: string): AnyState {
   return underWay.get(key)?.state ?? done.get(key) ?? BEGUN;
 }
 
-/** Wait for the work of a key, which is begun unless somebody waits already; who calls what is returned waits no more. */
+/**
+ * Wait for the work of a key, which is begun unless somebody waits already; who calls what is returned waits no more.
+ */
 export function waitForWork<K extends WorkKind>(key: string, order: Order<K>): () => void {
   if (done.get(key)) return () => undefined;
   const work = underWay.get(key) ?? { order, state: BEGUN, id: 0, waiting: 0 };

@@ -1,8 +1,8 @@
 /**
  * The row: the picked stack as a section drawing from the non-drive to the drive side, with its parts as buttons.
  *
- * The drawing is that of `drawings/section.ts`; pointing at a part in it and on the picture light up the same item.
- * A step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
+ * The drawing is that of `drawings/section.ts`; pointing at a part in it and on the picture light up the same item. A
+ * step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
  */
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';

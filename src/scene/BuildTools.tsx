@@ -31,7 +31,10 @@ export default function BuildTools({ frame, analysis }: Props): ReactNode {
   ));
 }
 
-/** How far from the axle the arrows stand, near enough to be in the picture of the pivot, and off the tool's outer side, mm. */
+/**
+ * How far from the axle the arrows stand, near enough to be in the picture of the pivot, and off the tool's outer side,
+ * mm.
+ */
 const ARROW_AT = { turn: 46, hold: 74, off_mm: 3 } as const;
 /** A bow is at least so long that its way is plain, rad. */
 const LEAST_BOW_rad = 1.9;

@@ -1,9 +1,9 @@
 /**
  * The camera: orbit by hand, glides to where pivot and view ask it to be, and a hand that always wins.
  *
- * A new pivot or view starts a glide along a sphere round the target; touching the picture ends it where it is. While no
- * hand has moved the camera, it follows the fit as the pivot comes apart. Up stays up, and what is looked at stays within
- * reach: nobody gets lost. With the focus on the picture the keys turn, shift and near it.
+ * A new pivot or view starts a glide along a sphere round the target; touching the picture ends it where it is. While
+ * no hand has moved the camera, it follows the fit as the pivot comes apart. Up stays up, and what is looked at stays
+ * within reach: nobody gets lost. With the focus on the picture the keys turn, shift and near it.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import { useFrame, useThree } from '@react-three/fiber';
@@ -33,7 +33,10 @@ interface Props {
 
 /** How far the camera may move away, as a share of the stand's distance. */
 const FARTHEST_away = 3.2;
-/** How far what is looked at may be shifted along z and across it, as shares of the stand's distance: something stays in sight. */
+/**
+ * How far what is looked at may be shifted along z and across it, as shares of the stand's distance: something stays in
+ * sight.
+ */
 const SHIFT = { row: { along: 0.2, across: 0.08 }, bike: { along: 0.2, across: 0.16 } } as const;
 const NEAREST_mm = 120;
 const KEY_STEP = { turn_rad: Math.PI / 30, shift: 0.06, zoom: 1.15 } as const;

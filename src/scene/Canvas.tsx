@@ -1,8 +1,8 @@
 /**
  * The canvas: one root of fiber's on a plain canvas element, kept at the size of the box around it.
  *
- * Fiber's ready-made canvas names every class of three and so ships them all; this one names the few the picture is made
- * of. The root outlives a replay of effects and goes with the element.
+ * Fiber's ready-made canvas names every class of three and so ships them all; this one names the few the picture is
+ * made of. The root outlives a replay of effects and goes with the element.
  */
 import { Component, useInsertionEffect, useLayoutEffect, useRef, useState, type ReactNode } from 'react';
 import { createRoot, events, extend, type ReconcilerRoot, type RootState } from '@react-three/fiber';

@@ -1,7 +1,8 @@
 /**
  * The picture inside the canvas: what stands where, how it stands out, where the camera goes.
  *
- * A pure function of the picture's props once motion has settled; in between, offsets and ghosts are on their way there.
+ * A pure function of the picture's props once motion has settled; in between, offsets and ghosts are on their way
+ * there.
  */
 import { lazy, Suspense, useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';

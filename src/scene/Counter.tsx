@@ -1,6 +1,6 @@
 /**
- * What a frame costs, written on the picture's root after it was drawn: draw calls and triangles with the shadow's pass, and
- * how many frames there have been. Bench and specs read them; nothing on the page depends on them.
+ * What a frame costs, written on the picture's root after it was drawn: draw calls and triangles with the shadow's
+ * pass, and how many frames there have been. Bench and specs read them; nothing on the page depends on them.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';

@@ -1,5 +1,6 @@
 /**
- * The magnified inset: the touched faces of the picked part, drawn large beside the picture, with what they bear on in words.
+ * The magnified inset: the touched faces of the picked part, drawn large beside the picture, with what they bear on in
+ * words.
  */
 import { useId, type ReactNode } from 'react';
 import { capital, sideWord, wordFace, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';

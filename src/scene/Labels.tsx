@@ -96,7 +96,10 @@ interface DriverProps {
   readonly isTight: boolean;
 }
 
-/** Projects the anchors of all labels before each frame and hands them to the board. Runs after motion and camera, before the frame is drawn. */
+/**
+ * Projects the anchors of all labels before each frame and hands them to the board. Runs after motion and camera,
+ * before the frame is drawn.
+ */
 export function LabelDriver({ board, specs, clear, isTight }: DriverProps): ReactNode {
   const { motion } = useScene();
   useFrame(({ camera: any, size }) => {

@@ -1,10 +1,10 @@
 /**
  * Keeps pace: coarser pictures while something moves on a slow machine, one fine picture once all is still.
  *
- * Frames that follow one another closely are timed. Where they come too slowly the picture is drawn with one pixel a CSS
- * pixel and shadows follow every few frames only; a software renderer, which multisampling would cost three quarters of
- * its speed, always moves that way. The still picture is the same on any machine: as fine as it can draw in a blink, with
- * its shadows. After it no frame is drawn.
+ * Frames that follow one another closely are timed. Where they come too slowly the picture is drawn with one pixel a
+ * CSS pixel and shadows follow every few frames only; a software renderer, which multisampling would cost three
+ * quarters of its speed, always moves that way. The still picture is the same on any machine: as fine as it can draw in
+ * a blink, with its shadows. After it no frame is drawn.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import { useFrame, useThree } from '@react-three/fiber';

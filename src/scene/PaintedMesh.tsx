@@ -1,8 +1,8 @@
 /**
  * A painted geometry on the picture: one mesh, its lines, and for a ghost its depth beforehand.
  *
- * What is seen through is drawn without its shell; a part that is not fitted yet without its marks as well. The ranges are
- * geometries on the same buffers.
+ * What is seen through is drawn without its shell; a part that is not fitted yet without its marks as well. The ranges
+ * are geometries on the same buffers.
  */
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { BufferGeometry, type Mesh, type Object3D } from 'three';

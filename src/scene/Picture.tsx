@@ -1,8 +1,8 @@
 /**
  * The picture: the 3D picture of the linkage with its labels. Loaded lazily; three lives only in this folder.
  *
- * Draws on demand alone: no frame while nothing changes. The canvas is clear, the ground of the picture is CSS, the labels
- * are HTML above it.
+ * Draws on demand alone: no frame while nothing changes. The canvas is clear, the ground of the picture is CSS, the
+ * labels are HTML above it.
  */
 import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { NeutralToneMapping } from 'three';
@@ -43,7 +43,10 @@ const OVERVIEW_REACH_mm = 220;
 const NOWHERE: Readonly<Record<string, ItemPlace>> = {};
 const NO_LAYOUT: Layout = {};
 const NONE: ReadonlySet<string> = new Set();
-/** Height of the app's own controls over and under the picture, px at the usual size of words; narrow pictures stack two rows below. */
+/**
+ * Height of the app's own controls over and under the picture, px at the usual size of words; narrow pictures stack two
+ * rows below.
+ */
 const CONTROLS_px = { top: 52, bottom: 56, bottomNarrow: 62, narrow: 640 } as const;
 /** Taken for the picture's size until it has been measured. */
 const UNMEASURED_px = { width: 960, height: 540 } as const;

@@ -1,8 +1,8 @@
 /**
  * Everything on the axles of one pivot, and the hit disc by which the closed pivot is picked.
  *
- * Parts of the opened pivot are meshes of their own, since each slides; those of a closed one that need no attention are
- * joined into a single mesh.
+ * Parts of the opened pivot are meshes of their own, since each slides; those of a closed one that need no attention
+ * are joined into a single mesh.
  */
 import { useMemo, type ReactNode } from 'react';
 import type { Frame, PivotAnalysis, Place, PlacedItem } from '../../shared/index.ts';

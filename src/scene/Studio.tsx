@@ -1,9 +1,9 @@
 /**
  * Light: a small photographer's room, baked once into reflections, and two lamps, of which one throws shadows.
  *
- * Nothing is fetched. The room is a dark box with bright panels: long strips give turned metal its highlights, a broad one
- * above shows which way is up. After a lost context the baked room is made again. The shadow's frame is laid close round
- * what is looked at, and is drawn anew only when something has moved.
+ * Nothing is fetched. The room is a dark box with bright panels: long strips give turned metal its highlights, a broad
+ * one above shows which way is up. After a lost context the baked room is made again. The shadow's frame is laid close
+ * round what is looked at, and is drawn anew only when something has moved.
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { useThree } from '@react-three/fiber';

@@ -1,8 +1,8 @@
 /**
  * The row of an opened pivot laid apart for the place it is looked at from.
  *
- * Gaps depend on where the eye is, and where the eye must be on how long the row is: a few rounds settle both. Lengths in
- * mm; a pure function of pivot, view and picture.
+ * Gaps depend on where the eye is, and where the eye must be on how long the row is: a few rounds settle both. Lengths
+ * in mm; a pure function of pivot, view and picture.
  */
 import { layApart, type ApartOf, type PivotAnalysis } from '../../shared/index.ts';
 import { pivotDirection, pivotStand, type Frame, type View } from './fit.ts';

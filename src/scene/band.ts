@@ -1,10 +1,11 @@
 /**
  * The clamp force in the section: a band through the parts of the clamp column, as wide as the force is large.
  *
- * Between two links of the column the band belongs to one part, enters it where the faces press on one another and leaves
- * it where the next ones do; it moves with its part, so that a pulled column shows what each part carries. Where a link is
- * broken the band ends torn, short of the face. What counts as broken, and the force that the full width stands for, are
- * the row's own. Local frame of the section: x is the radius, z the axis, +y looks at the viewer. N, mm.
+ * Between two links of the column the band belongs to one part, enters it where the faces press on one another and
+ * leaves it where the next ones do; it moves with its part, so that a pulled column shows what each part carries. Where
+ * a link is broken the band ends torn, short of the face. What counts as broken, and the force that the full width
+ * stands for, are the row's own. Local frame of the section: x is the radius, z the axis, +y looks at the viewer. N,
+ * mm.
  */
 import type { ColumnLink, FaceReading, PlacedItem, StackAnalysis } from '../../shared/index.ts';
 import { columnReference, isBroken } from '../drawings/column.ts';

@@ -49,7 +49,10 @@ export class Board {
   /** An element that no label may cover. */
   keep = (id: string) => ref(this.keepers, id);
 
-  /** Moves every label to its place. `axis` is the direction of the row of parts on the screen; `isTight` leaves out pivots' names. */
+  /**
+   * Moves every label to its place. `axis` is the direction of the row of parts on the screen; `isTight` leaves out
+   * pivots' names.
+   */
   place(
     all: readonly Projected[],
     size: { readonly width: number; readonly height: number },
@@ -82,7 +85,8 @@ export class Board {
       const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
       show(element, box !== undefined);
       if (box && 'turn_deg' in box) element.style.setProperty('--turn', `${box.turn_deg.toFixed(0)}deg`);
-      // Whole pixels: a browser draws a moved layer's words as sharp as where they first stood, and softer between pixels.
+      // Whole pixels: a browser draws a moved layer's words as sharp as where they first stood, and softer between
+      // pixels.
       if (box) element.style.transform = `translate(${Math.round(box.left)}px, ${Math.round(box.top + clear.top)}px)`;
     }
     for (const [id, line] of this.lines) drawLine(line, placed.get(id), clear.top);
@@ -130,8 +134,9 @@ interface Size {
 }
 
 /**
- * The side markers. Of the whole bike they stand at the border of the picture, where their side lies; of an opened pivot
- * (whose end parts have a radius) beside the last part of the row. Seen end-on, the near one stands below, the far one above.
+ * The side markers. Of the whole bike they stand at the border of the picture, where their side lies; of an opened
+ * pivot (whose end parts have a radius) beside the last part of the row. Seen end-on, the near one stands below, the
+ * far one above.
  */
 function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<string, SideBox> {
   const boxes = new Map<string, SideBox>();
@@ -158,7 +163,10 @@ function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<s
   return boxes;
 }
 
-/** In the corner beside the last part that lies farther from it, where the row runs across; beyond it where it runs upright. */
+/**
+ * In the corner beside the last part that lies farther from it, where the row runs across; beyond it where it runs
+ * upright.
+ */
 function besideEnd(end: Projected, out: readonly [number, number], own: Size, inner: Size): [number, number] {
   if (Math.abs(out[1]) > 0.8) return [end.x, end.y + Math.sign(out[1]) * (end.r * 0.8 + own.height / 2 + 12)];
   return [out[0] > 0 ? inner.width : 0, end.y > inner.height / 2 ? 0 : inner.height];

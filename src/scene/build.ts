@@ -7,7 +7,9 @@ import type { PictureProps } from './props.ts';
 
 const NO_PLACES: NonNullable<PictureProps['places']> = {};
 
-/** The picture's props with a frame's members for the pose, and what it does not name hidden; unchanged without a frame. */
+/**
+ * The picture's props with a frame's members for the pose, and what it does not name hidden; unchanged without a frame.
+ */
 export function framed(picture: PictureProps): PictureProps {
   const { frame, analysis } = picture;
   if (!frame) return picture;
@@ -19,7 +21,8 @@ export function framed(picture: PictureProps): PictureProps {
       stacks.some(({ items }) => items.some((item) => frame.items[item.id])) ? [] : [id],
     ),
   ]);
-  // The camera holds the row fully apart: what is brought in along it stays in the picture, and the picture stands still.
+  // The camera holds the row fully apart: what is brought in along it stays in the picture, and the picture stands
+  // still.
   return { ...picture, pose: frame.members, hidden, apart: 1, places: NO_PLACES };
 }
 

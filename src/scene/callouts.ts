@@ -2,8 +2,8 @@
  * Call-outs of the whole bike: the pivots' names in columns beside the linkage, as in a manual; on a narrow picture in
  * rows above and below it.
  *
- * Each name keeps the height (or the place across) of what it names as nearly as the others allow, so that leader lines do
- * not cross. Pixels, y down; a pure function.
+ * Each name keeps the height (or the place across) of what it names as nearly as the others allow, so that leader lines
+ * do not cross. Pixels, y down; a pure function.
  */
 import { leader, overlaps, within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
 
@@ -90,7 +90,10 @@ function stackUp(boxes: readonly Box[], field: LabelField): number[] {
   return tops;
 }
 
-/** Rows from the upper border downward and from the lower one upward, each name as near across to what it names as it can be. */
+/**
+ * Rows from the upper border downward and from the lower one upward, each name as near across to what it names as it
+ * can be.
+ */
 function rows(group: readonly LabelWish[], side: -1 | 1, field: LabelField): Placed[] {
   const placed: Placed[] = [];
   let step = 0;

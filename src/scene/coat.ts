@@ -1,9 +1,9 @@
 /**
  * The shader of painted surfaces: three's own lit material with a coat read at every corner (see `painted.ts`).
  *
- * Lit corners take metal and roughness from their coat; woven ones shimmer as laminate does. Flat ones are unlit and not
- * tone-mapped, so that they are on the screen what the palette says, with a pattern drawn from the place on the surface in
- * mm. Shell corners move outward by so many pixels and are drawn as ink.
+ * Lit corners take metal and roughness from their coat; woven ones shimmer as laminate does. Flat ones are unlit and
+ * not tone-mapped, so that they are on the screen what the palette says, with a pattern drawn from the place on the
+ * surface in mm. Shell corners move outward by so many pixels and are drawn as ink.
  */
 import { Color, MeshStandardMaterial, type WebGLProgramParametersWithUniforms } from 'three';
 import { MARK, TROUBLE } from '../look.ts';

@@ -80,8 +80,8 @@ export function rounded(polygon: Polygon, radius_mm: number = ROUND_mm): Polygon
 }
 
 /**
- * A seal's outer face as it is moulded: a flat where it is pressed into the outer ring, a groove, and a lip that runs on
- * the inner ring. `sign` tells which way it looks. Proportions from memory of common seals.
+ * A seal's outer face as it is moulded: a flat where it is pressed into the outer ring, a groove, and a lip that runs
+ * on the inner ring. `sign` tells which way it looks. Proportions from memory of common seals.
  */
 export function withLip(seal: Polygon, sign: 1 | -1): Polygon {
   const { from_mm, to_mm } = extent(seal);
@@ -166,7 +166,8 @@ export function socketOf(drive: DriveTool): Socket | undefined {
     return { shape: 'hex', around_mm: across / Math.sqrt(3), within_mm: across / 2, depth_mm: across * SOCKET_DEPTH };
   }
   if (drive.tool === 'star-key') {
-    // Star keys go by a number; above 12 it cannot be a width across points on a linkage axle. From memory: T30 is 5.6 mm.
+    // Star keys go by a number; above 12 it cannot be a width across points on a linkage axle. From memory: T30 is 5.6
+    // mm.
     const points = across > 12 ? across * 0.187 : across;
     return { shape: 'star', around_mm: points / 2, within_mm: points * 0.36, depth_mm: points * SOCKET_DEPTH };
   }
@@ -222,8 +223,8 @@ export function socketOutline(socket: Socket): [x: number, y: number][] {
 }
 
 /**
- * The lining of a drive socket: a plug of a radius with the tool's hole in it, from z = 0 `depth_mm` toward −z; no floor.
- * With `sign` −1 it opens the other way, turned about the x axis, so that it stays wound outward.
+ * The lining of a drive socket: a plug of a radius with the tool's hole in it, from z = 0 `depth_mm` toward −z; no
+ * floor. With `sign` −1 it opens the other way, turned about the x axis, so that it stays wound outward.
  */
 export function socketSurface(socket: Socket, plug_mm: number, sign: 1 | -1): Surface {
   const surface = emptySurface();
@@ -311,7 +312,9 @@ export function outerRadius(polygon: Polygon, z_mm: number): number {
   return radius;
 }
 
-/** Where the material at a radius ends toward one side, mm; undefined where there is none. `sign` +1 is the drive side. */
+/**
+ * Where the material at a radius ends toward one side, mm; undefined where there is none. `sign` +1 is the drive side.
+ */
 export function faceAt(polygon: Polygon, r_mm: number, sign: 1 | -1): number | undefined {
   let face: number | undefined;
   forEachEdge(polygon, (a, b) => {

@@ -1,8 +1,8 @@
 /**
  * An item as it is drawn: each solid with its rounded edges, thread ridges, drive sockets, flats, knurls and seal lips.
  *
- * Two profiles a solid: `turned` for the lathe, with the pocket as wide as the tool's hole is at its widest, and `cut` for
- * the section, with the pocket as wide as the hole at its narrowest, where the cutting plane meets its flats. mm.
+ * Two profiles a solid: `turned` for the lathe, with the pocket as wide as the tool's hole is at its widest, and `cut`
+ * for the section, with the pocket as wide as the hole at its narrowest, where the cutting plane meets its flats. mm.
  */
 import { kindNamed, type PlacedItem, type Polygon, type Solid } from '../../shared/index.ts';
 import {

@@ -1,9 +1,9 @@
 /**
  * Where the camera stands so that a set of points fills the picture.
  *
- * Exact for a perspective camera: each point gives one linear bound per edge of the frame, and the widest pair of bounds
- * sets the distance, across and upward by themselves, so that a narrow portrait screen is fitted as well as a wide one.
- * Directions point from the target to the camera; up is +y. mm.
+ * Exact for a perspective camera: each point gives one linear bound per edge of the frame, and the widest pair of
+ * bounds sets the distance, across and upward by themselves, so that a narrow portrait screen is fitted as well as a
+ * wide one. Directions point from the target to the camera; up is +y. mm.
  */
 import { add, cross, dot, scale, unit, type Point3 as Place } from './vector.ts';
 
@@ -23,7 +23,9 @@ interface Margin {
 /** The named views. */
 export type View = 'drive' | 'non-drive' | 'above' | 'three-quarter';
 
-/** Half the angle across the longer side of the picture, degrees: a long lens draws nearly parallel, as a manual does. */
+/**
+ * Half the angle across the longer side of the picture, degrees: a long lens draws nearly parallel, as a manual does.
+ */
 const LENS_deg = 12;
 
 /** Field of view upward of a picture of this aspect (width over height), degrees. */

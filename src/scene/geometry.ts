@@ -1,9 +1,9 @@
 /**
  * The one adapter from the core's profiles and this folder's plain arrays to three's geometries.
  *
- * A painted surface becomes one buffer; ranges of it are further geometries on the same buffers. Geometries are shared by
- * content: two parts of one kind draw from one buffer. `useGeometry` counts the users and frees the buffer when the last
- * one goes.
+ * A painted surface becomes one buffer; ranges of it are further geometries on the same buffers. Geometries are shared
+ * by content: two parts of one kind draw from one buffer. `useGeometry` counts the users and frees the buffer when the
+ * last one goes.
  */
 import { useEffect, useMemo } from 'react';
 import { BufferGeometry, Float32BufferAttribute, ShapeUtils, Vector2 } from 'three';

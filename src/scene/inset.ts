@@ -1,9 +1,9 @@
 /**
- * What the magnified inset shows: the upper half of a section round one ring or bearing in the tight joint, with the bands
- * where its faces touch.
+ * What the magnified inset shows: the upper half of a section round one ring or bearing in the tight joint, with the
+ * bands where its faces touch.
  *
- * The window reaches a little beyond the part on all sides. Place across is z, place upward the radius; everything in mm,
- * as plain shapes that the component scales. A pure function of pivot and item.
+ * The window reaches a little beyond the part on all sides. Place across is z, place upward the radius; everything in
+ * mm, as plain shapes that the component scales. A pure function of pivot and item.
  */
 import type { Balls, PivotAnalysis, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
 import { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';

@@ -26,7 +26,10 @@ interface ItemPaint {
   readonly hasBands: boolean;
 }
 
-/** Paints parts into one surface. Index ends: `touched` (what a hand can touch), `marked`, and the whole with its shells. */
+/**
+ * Paints parts into one surface. Index ends: `touched` (what a hand can touch), `marked`, and the whole with its
+ * shells.
+ */
 export function paintItems(
   items: readonly PlacedItem[],
   paint: ItemPaint,

@@ -97,7 +97,9 @@ export function pivotLabels(
     });
 }
 
-/** The two side markers, at the ends of a line along z; `radius_mm` of the parts that stand there, 0 where none does. */
+/**
+ * The two side markers, at the ends of a line along z; `radius_mm` of the parts that stand there, 0 where none does.
+ */
 export function sideLabels(
   x_mm: number,
   y_mm: number,

@@ -1,10 +1,11 @@
 /**
  * Places for labels: boxes near what they name, none over another, all within the picture.
  *
- * Parts of one pivot lie in a row on the screen, each in a strip of its own across the axis. A leader line leaves its part
- * square to the axis, so that it stays in that strip: it crosses no other part and no other line. Boxes stand at the ends
- * of the lines, above and below the row (beside it, where the row runs upright), clear of parts, boxes and lines. Greedy;
- * where a name finds no room, other orders are tried and the best one is taken. Pixels, y down; a pure function.
+ * Parts of one pivot lie in a row on the screen, each in a strip of its own across the axis. A leader line leaves its
+ * part square to the axis, so that it stays in that strip: it crosses no other part and no other line. Boxes stand at
+ * the ends of the lines, above and below the row (beside it, where the row runs upright), clear of parts, boxes and
+ * lines. Greedy; where a name finds no room, other orders are tried and the best one is taken. Pixels, y down; a pure
+ * function.
  */
 
 /** A label to be placed: where its part is on the screen and how big the box is; px. */

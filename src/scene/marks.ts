@@ -2,8 +2,8 @@
  * Marks on a spacer, as plain arrays: solid arrows toward its small face, the double line of a plain spacer, and the
  * bands on its end faces.
  *
- * All of them lie a hair proud of the surface they mark and follow it, also round a cone. A mark carries the meaning that
- * colour alone must not: an arrow points toward the small face, a band's pattern tells what the face bears on. mm.
+ * All of them lie a hair proud of the surface they mark and follow it, also round a cone. A mark carries the meaning
+ * that colour alone must not: an arrow points toward the small face, a band's pattern tells what the face bears on. mm.
  */
 import type { Bears, FaceReading, Polygon, Side } from '../../shared/index.ts';
 import { endFace, extent, faceAt, outerRadius } from './detail.ts';

@@ -16,7 +16,9 @@ import {
 import { coatMaterial } from './coat.ts';
 import { LIGHT, PICTURE, TROUBLE, type Theme } from '../look.ts';
 
-/** How an item stands out: `ghost` is not part of the opened pivot, `away` not fitted yet, `faint` only surroundings. */
+/**
+ * How an item stands out: `ghost` is not part of the opened pivot, `away` not fitted yet, `faint` only surroundings.
+ */
 export type State = 'plain' | 'lit' | 'picked' | 'active' | 'trouble' | 'ghost' | 'away' | 'faint';
 
 /** States that are seen through: their shells must not be drawn. */

@@ -1,8 +1,9 @@
 /**
  * Wheel, chainring and chainset as they place the eye: drawn within the extents the file gives, checked by nobody here.
  *
- * The wheel is tyre, rim, hub and spokes; the chainring has teeth at the ½ in pitch of bicycle chain (ISO 9633; 12.7 mm)
- * and a spider; the chainset is its spindle with a hub. Everything else about them is ours. Local frame: the axis is z. mm.
+ * The wheel is tyre, rim, hub and spokes; the chainring has teeth at the ½ in pitch of bicycle chain (ISO 9633; 12.7
+ * mm) and a spider; the chainset is its spindle with a hub. Everything else about them is ours. Local frame: the axis
+ * is z. mm.
  */
 import type { Obstacle, Polygon } from '../../shared/index.ts';
 import { rounded } from './detail.ts';

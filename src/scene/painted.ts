@@ -1,5 +1,6 @@
 /**
- * Surfaces with their coat: colour, metal, pattern or ink at every corner, so that a whole part is one mesh and one draw.
+ * Surfaces with their coat: colour, metal, pattern or ink at every corner, so that a whole part is one mesh and one
+ * draw.
  *
  * A coat is four numbers a corner, read by the shader of `materials.ts`: two that depend on the kind, the kind, and the
  * pattern. Colours are linear. Ranges of the index keep apart what is touched by a hand, what is only drawn on it, and

@@ -1,8 +1,8 @@
 /**
  * Picking: rays that know about the cut, and meshes that are not to be picked.
  *
- * Three's raycaster knows no clipping planes. Where the cut is on, what it hits on the cut-away side is dropped; the caps
- * are meshes of their own and stop the ray where the material was opened. Through a bore it goes on.
+ * Three's raycaster knows no clipping planes. Where the cut is on, what it hits on the cut-away side is dropped; the
+ * caps are meshes of their own and stop the ray where the material was opened. Through a bore it goes on.
  */
 import { Mesh, type Intersection, type Plane, type Raycaster } from 'three';
 

@@ -89,7 +89,9 @@ export function radiusOf(item: PlacedItem): number {
   return radius;
 }
 
-/** Twelve directions round an axis; the polygon through them reaches out over the circle, so that nothing is cut off. */
+/**
+ * Twelve directions round an axis; the polygon through them reaches out over the circle, so that nothing is cut off.
+ */
 const ROUND = Array.from(
   { length: 12 },
   (_, k) => [Math.cos((k * Math.PI) / 6) * 1.036, Math.sin((k * Math.PI) / 6) * 1.036] as const,

@@ -18,7 +18,10 @@ export interface PictureProps {
   readonly apartOf?: ApartOf | undefined;
   /** Where a step puts the items; overrides `apart` for those named. */
   readonly places?: Readonly<Record<string, StepPlace>> | undefined;
-  /** A moment of a step: what it names stands where it says, nothing else is there. Goes before `pose`, `places` and `hidden`. */
+  /**
+   * A moment of a step: what it names stands where it says, nothing else is there. Goes before `pose`, `places` and
+   * `hidden`.
+   */
   readonly frame?: Frame | undefined;
   /** Items the current step moves. */
   readonly activeIds?: readonly string[] | undefined;
@@ -50,7 +53,10 @@ export interface PictureProps {
   readonly onLost: () => void;
 }
 
-/** What makes items of the opened pivot stand out, by scene id; `rubs` holds pairs that touch although they must not, as `a b`. */
+/**
+ * What makes items of the opened pivot stand out, by scene id; `rubs` holds pairs that touch although they must not, as
+ * `a b`.
+ */
 export interface Emphasis {
   readonly litId?: string | undefined;
   readonly selectedId?: string | undefined;

@@ -2,8 +2,8 @@
  * The section of a part as one painted surface: its profiles as closed hatched faces in the cutting plane, a bearing's
  * balls whole, and the cage that holds them.
  *
- * Local frame: x is the radius, z the axis, +y looks at the viewer; the caller turns it about the axis. Hatching follows
- * ISO 128-3 as the row does, and with the row's own choice of direction and spacing: all cut faces of one part
+ * Local frame: x is the radius, z the axis, +y looks at the viewer; the caller turns it about the axis. Hatching
+ * follows ISO 128-3 as the row does, and with the row's own choice of direction and spacing: all cut faces of one part
  * alike, neighbours different, axles, bolts, screws, nuts and balls uncut, seals filled solid. mm.
  */
 import type { Balls, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
@@ -38,7 +38,10 @@ export function pivotHatches(
   return new Map(stacks.flatMap(({ items }) => [...hatchStyles(items)]));
 }
 
-/** Paints the section of an item with the clamp force it carries; nothing for a part that is left uncut. Index end `touched`: the cut faces. */
+/**
+ * Paints the section of an item with the clamp force it carries; nothing for a part that is left uncut. Index end
+ * `touched`: the cut faces.
+ */
 export function paintSection(item: PlacedItem, style: HatchStyle, memberMaterial?: string, band?: ClampBand): Painted {
   const into = new Painted();
   if (isUncut(item)) return into;
@@ -170,8 +173,8 @@ function cageSurface(balls: Balls): Surface {
 }
 
 /**
- * Centres of the balls of a cut bearing that are drawn whole, mm: those in the cutting plane, one on each side, and those
- * behind it. Local frame of the section: x is the radius, +y looks at the viewer.
+ * Centres of the balls of a cut bearing that are drawn whole, mm: those in the cutting plane, one on each side, and
+ * those behind it. Local frame of the section: x is the radius, +y looks at the viewer.
  */
 export function ballPlaces(balls: Balls): readonly (readonly [x: number, y: number])[] {
   const radius = balls.circle_mm / 2;

@@ -1,6 +1,6 @@
 /**
- * Keeps a drawn shadow as long as it holds: while what throws it and the lamp stand as they stood when it was drawn, three
- * would only draw the same again, and on a slow machine that is a third of a frame.
+ * Keeps a drawn shadow as long as it holds: while what throws it and the lamp stand as they stood when it was drawn,
+ * three would only draw the same again, and on a slow machine that is a third of a frame.
  *
  * What a frame costs is counted with the pass in, drawn or kept: the next movement pays it.
  */

@@ -1,9 +1,9 @@
 /**
  * The shock as two turned bodies along the line between its eyes; for the picture only. mm.
  *
- * The air can starts at the body's eye and ends in a seal head that a wire ring holds; the shaft shows as much of itself
- * as the stroke needs, and an O-ring sits against the seal head, as it does before the first ride. A valve stands off
- * the can. Proportions are ours: nothing is checked against them.
+ * The air can starts at the body's eye and ends in a seal head that a wire ring holds; the shaft shows as much of
+ * itself as the stroke needs, and an O-ring sits against the seal head, as it does before the first ride. A valve
+ * stands off the can. Proportions are ours: nothing is checked against them.
  */
 import type { LinkageModel, Polygon } from '../../shared/index.ts';
 import { rounded } from './detail.ts';

@@ -3,9 +3,9 @@
  *
  * Every edge of the polygon sweeps one band of quads. Neighbouring bands share a normal only where the profile bends by
  * less than `CREASE_deg`, so that a chamfer stays a chamfer and a polished curve stays smooth; the longer band has the
- * greater say, so that a rounded edge does not dull the face beside it. The seam repeats its first column exactly: merged
- * by place, the surface is closed. Lengths in mm, the axis is z, triangles wound outward. No three here: `geometry.ts` is
- * the one adapter.
+ * greater say, so that a rounded edge does not dull the face beside it. The seam repeats its first column exactly:
+ * merged by place, the surface is closed. Lengths in mm, the axis is z, triangles wound outward. No three here:
+ * `geometry.ts` is the one adapter.
  */
 import type { Corner, Polygon } from '../../shared/index.ts';
 import { cross, minus, unit, type Point3 } from './vector.ts';
@@ -43,7 +43,9 @@ export function emptySurface(): Surface {
   return { positions: [], normals: [], uvs: [], index: [] };
 }
 
-/** A flat face into a surface: its corners, anticlockwise seen from outside, convex. One without an area is left out. */
+/**
+ * A flat face into a surface: its corners, anticlockwise seen from outside, convex. One without an area is left out.
+ */
 export function addFace(surface: Surface, ...corners: readonly [Point3, Point3, Point3, ...Point3[]]): void {
   const [a, b] = corners;
   const across = cross(minus(b, a), minus(corners.at(-1)!, a));
@@ -184,8 +186,8 @@ function isKnurled({ a, b }: Band, knurl: Knurl): boolean {
 }
 
 /**
- * The grooves of a knurl on one outer band: ridges at the band's own radius, roots below it, flat between. The two ends of
- * the band stay round, so that its neighbours meet it.
+ * The grooves of a knurl on one outer band: ridges at the band's own radius, roots below it, flat between. The two ends
+ * of the band stay round, so that its neighbours meet it.
  */
 function pushKnurl(
   surface: Surface,
@@ -310,7 +312,9 @@ function pushFlatBand(surface: Surface, band: Band, turn: ReturnType<typeof circ
 
 type Point = readonly [number, number, number];
 
-/** Normal of a quad (a0, b0, a1, b1) wound as the index winds it; from its diagonals, so a collapsed side does no harm. */
+/**
+ * Normal of a quad (a0, b0, a1, b1) wound as the index winds it; from its diagonals, so a collapsed side does no harm.
+ */
 function faceNormal([a0, b0, a1, b1]: readonly [Point, Point, Point, Point]): number[] {
   const u = [b1[0] - a0[0], b1[1] - a0[1], b1[2] - a0[2]] as const;
   const v = [b0[0] - a1[0], b0[1] - a1[1], b0[2] - a1[2]] as const;

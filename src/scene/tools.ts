@@ -2,8 +2,8 @@
  * Hand tools and the arrows beside them as painted surfaces: a torque wrench with its bit or socket, a bent key, a flat
  * spanner; a bow that says which way to turn, two heads that say hold.
  *
- * Everything is made in the tool's own space: z runs outward from the face it is put on, x along the handle, mm. Sizes are
- * those the build order keeps room for, so that what is drawn is what was found to have room. For the picture only.
+ * Everything is made in the tool's own space: z runs outward from the face it is put on, x along the handle, mm. Sizes
+ * are those the build order keeps room for, so that what is drawn is what was found to have room. For the picture only.
  */
 import type { Polygon, ToolPose } from '../../shared/index.ts';
 import { rounded, socketOf, socketOutline } from './detail.ts';

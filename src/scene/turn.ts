@@ -17,7 +17,10 @@ export function clampTurn(turn_rad: number): number {
   return Math.max(-FARTHEST_turn, Math.min(FARTHEST_turn, turn_rad));
 }
 
-/** The cut as it stands: the direction its face looks, and the end of its trace where the handle is; angles about the axis. */
+/**
+ * The cut as it stands: the direction its face looks, and the end of its trace where the handle is; angles about the
+ * axis.
+ */
 export interface CutTurn {
   readonly facing_rad: number;
   readonly handle_rad: number;

@@ -1,10 +1,10 @@
 /**
  * Webs of a member: the plate or tube that joins two bosses, as plain arrays.
  *
- * In the side plane a web is bounded by the two outer tangents of its boss circles (or, with a height of its own, by two
- * parallels) and ends on the circles themselves, so that no web ever closes a bore. Its cross-section is a rectangle with
- * rounded corners, swept from the one arc to the other; where the bosses stand at different z the web bends over in an S.
- * Lengths in mm, x forward, y up, z to the drive side.
+ * In the side plane a web is bounded by the two outer tangents of its boss circles (or, with a height of its own, by
+ * two parallels) and ends on the circles themselves, so that no web ever closes a bore. Its cross-section is a
+ * rectangle with rounded corners, swept from the one arc to the other; where the bosses stand at different z the web
+ * bends over in an S. Lengths in mm, x forward, y up, z to the drive side.
  */
 import { emptySurface, type Surface } from './surface.ts';
 import { cross, minus, unit, type Point3 } from './vector.ts';

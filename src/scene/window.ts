@@ -1,9 +1,9 @@
 /**
  * The cut-out of a forged plate: where between its two bosses material may be left out.
  *
- * A window keeps a rim to both bosses and to the plate's edges, and stays clear of every other boss, bridge and plate of
- * its member. It is a matter of looks: the check for clearance takes the whole hull, which is the stricter of the two.
- * mm in the side plane; along the plate measured from the first boss circle to the second.
+ * A window keeps a rim to both bosses and to the plate's edges, and stays clear of every other boss, bridge and plate
+ * of its member. It is a matter of looks: the check for clearance takes the whole hull, which is the stricter of the
+ * two. mm in the side plane; along the plate measured from the first boss circle to the second.
  */
 import { isBridge, onWindow, tangentHull, type WebEnd, type Window } from './web.ts';
 

@@ -1,5 +1,6 @@
 /**
- * Says which keys of the address mean nothing here, so that who follows an old or a mistyped link knows what is missing.
+ * Says which keys of the address mean nothing here, so that who follows an old or a mistyped link knows what is
+ * missing.
  */
 import type { ReactNode } from 'react';
 import { act, useApp } from '../page/store.ts';

@@ -136,7 +136,10 @@ export function TravelEntry(): ReactNode {
   );
 }
 
-/** From a mistake that is looked at to whether the linkage would still fall; nothing where there is no shock to take out. */
+/**
+ * From a mistake that is looked at to whether the linkage would still fall; nothing where there is no shock to take
+ * out.
+ */
 export function FallEntry(): ReactNode {
   const hasShock = useApp((state) => shownOf(state)?.model.shock !== undefined);
   if (!hasShock) return null;

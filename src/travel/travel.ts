@@ -1,8 +1,8 @@
 /**
  * The travel of what is on the screen: the run of the open build, and the picture of one moment of it.
  *
- * The run (61 poses, their gaps and forces) is worked out in the worker; a moment in between costs one solve. Where nothing of the bike moves there is none. Shares run from 0, the first
- * pose (shock at full length), to 1, the last.
+ * The run (61 poses, their gaps and forces) is worked out in the worker; a moment in between costs one solve. Where
+ * nothing of the bike moves there is none. Shares run from 0, the first pose (shock at full length), to 1, the last.
  */
 import {
   axleAt,

@@ -1,8 +1,8 @@
 /**
  * The travel of the build that is shown for a component, and the clock that plays it or lets it fall.
  *
- * The clock sets the share of the travel frame by frame and stops when a hand takes the slider, when its component goes,
- * or when the travel is left.
+ * The clock sets the share of the travel frame by frame and stops when a hand takes the slider, when its component
+ * goes, or when the travel is left.
  */
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { shownOf } from '../page/state.ts';
@@ -42,7 +42,9 @@ type Running = 'no' | 'playing' | 'falling';
 /** The clock of the travel. */
 interface Runner {
   readonly running: Running;
-  /** How the last fall ended: the linkage fell through, or hangs; undefined before one, and when it was lifted again. */
+  /**
+   * How the last fall ended: the linkage fell through, or hangs; undefined before one, and when it was lifted again.
+   */
   readonly fell: 'through' | 'hangs' | undefined;
   /** To and fro from where it stands. */
   readonly play: () => void;

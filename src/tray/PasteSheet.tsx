@@ -1,5 +1,6 @@
 /**
- * Readings from a table: pasted from a spreadsheet, typed, or picked as a file. Text that cannot be read stays where it is.
+ * Readings from a table: pasted from a spreadsheet, typed, or picked as a file. Text that cannot be read stays where it
+ * is.
  */
 import { useState, type ReactNode } from 'react';
 import { checkReadings, readReadings, wordReadingProblem, type ReadingProblem } from '../../shared/index.ts';

@@ -1,6 +1,6 @@
 /**
- * An opened part: how well it fits, what is worn, what else it could be, and every place it goes to, each one a tap from
- * the picture.
+ * An opened part: how well it fits, what is worn, what else it could be, and every place it goes to, each one a tap
+ * from the picture.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import {

@@ -1,5 +1,6 @@
 /**
- * The tray itself: every loose part at true relative size, lined up on one face, with what tells it from its look-alike.
+ * The tray itself: every loose part at true relative size, lined up on one face, with what tells it from its
+ * look-alike.
  */
 import { useMemo, useRef, type ReactNode } from 'react';
 import type { Analysis } from '../../shared/index.ts';

@@ -1,5 +1,6 @@
 /**
- * The sorting tray: loose parts entered one by one, each told what it is, with the next measurement and what is missing.
+ * The sorting tray: loose parts entered one by one, each told what it is, with the next measurement and what is
+ * missing.
  */
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { wordSetting, type Analysis } from '../../shared/index.ts';

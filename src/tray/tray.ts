@@ -1,8 +1,8 @@
 /**
  * The sorting tray as a person fills it: drafts of readings as they were typed, what they say, and how they are kept.
  *
- * A draft holds texts, not numbers, so that nothing typed is ever lost: what cannot be read is told beside its field and
- * left out of the sort, and stays where it is. Lengths are in the tray's unit unless a text says its own. Pure; the
+ * A draft holds texts, not numbers, so that nothing typed is ever lost: what cannot be read is told beside its field
+ * and left out of the sort, and stays where it is. Lengths are in the tray's unit unless a text says its own. Pure; the
  * store is in `trayStore.ts`.
  */
 import {

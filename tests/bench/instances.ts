@@ -3,8 +3,8 @@
  *
  * Every instance is a column of bodies between two ends that a pull draws together, with members hung on it. Families:
  * `sprung` (every body tied to its neighbour, so that one body held still leaves a strictly convex problem), `stiff`
- * (contacts up to 1e8 N/mm beside soft arms), `floating` (bearings with play, loose bodies, parts millimetres apart) and
- * `degenerate` (gaps of exactly nothing, the same contact several times, a body in contact with many).
+ * (contacts up to 1e8 N/mm beside soft arms), `floating` (bearings with play, loose bodies, parts millimetres apart)
+ * and `degenerate` (gaps of exactly nothing, the same contact several times, a body in contact with many).
  */
 import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from '../../shared/index.ts';
 import { random, type Random } from '../setup/random.ts';

@@ -1,6 +1,6 @@
 /**
- * How long the mistake table takes: all single mistakes of the largest demo model, against every mistake solved from scratch,
- * and whether starting each clamp solve from the shifts as written would pay.
+ * How long the mistake table takes: all single mistakes of the largest demo model, against every mistake solved from
+ * scratch, and whether starting each clamp solve from the shifts as written would pay.
  *
  * Medians of turns taken in one run; compare the ratios. Nothing here passes or fails.
  */

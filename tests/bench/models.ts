@@ -96,8 +96,8 @@ export function movedModel(model: LinkageModel, by_mm: number): LinkageModel {
 export const otherSide = (side: Side): Side => (side === 'drive' ? 'non-drive' : 'drive');
 
 /**
- * The bike turned about its upright axis, so that z becomes −z: sides swapped, rows reversed, and what can face two ways
- * turned in its row. Threads keep their hand.
+ * The bike turned about its upright axis, so that z becomes −z: sides swapped, rows reversed, and what can face two
+ * ways turned in its row. Threads keep their hand.
  */
 export function flippedModel(model: LinkageModel): LinkageModel {
   const mirrored = withBores(

@@ -2,9 +2,9 @@
  * How long the build order takes, and how that grows: orders of seeded graphs against `toposort` on the same edges, and
  * whole plans from an analysis to every step, for 10, 100, 1,000 and 10,000 steps.
  *
- * Medians of turns taken in one run; compare the ratios. Nothing here passes or fails. A large bike is a row of one demo
- * bike over and over, each copy 4 m from the next, shock, wheel and chainset left away. Growth is said as the power of the
- * size that the last two sizes show.
+ * Medians of turns taken in one run; compare the ratios. Nothing here passes or fails. A large bike is a row of one
+ * demo bike over and over, each copy 4 m from the next, shock, wheel and chainset left away. Growth is said as the
+ * power of the size that the last two sizes show.
  */
 import toposort from 'toposort';
 import { analyse, planOf, accessOf, type LinkageModel } from '../../shared/index.ts';

@@ -1,10 +1,10 @@
 /**
  * What the picture costs: the built app in the browser of the tests, at the window sizes named in the rows.
  *
- * The app is built anew first. First picture: the first frame of the picture has been drawn and the row stands, from the
- * start of a cold load from a server on the same machine. JavaScript before it: every script the page had asked for until
- * then, each gzipped as a web server would, the open model's own file among them. Counts are the renderer's, over a whole
- * frame with the shadow's pass. Only what is built from the analysis is timed outside the browser.
+ * The app is built anew first. First picture: the first frame of the picture has been drawn and the row stands, from
+ * the start of a cold load from a server on the same machine. JavaScript before it: every script the page had asked for
+ * until then, each gzipped as a web server would, the open model's own file among them. Counts are the renderer's, over
+ * a whole frame with the shadow's pass. Only what is built from the analysis is timed outside the browser.
  */
 import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
@@ -135,8 +135,8 @@ interface Kept {
 }
 
 /**
- * Bytes that a page's objects hold, garbage collected. Compiled code is left out: the engine makes more of it, and better,
- * for as long as anything is run, and a page has no hand in it.
+ * Bytes that a page's objects hold, garbage collected. Compiled code is left out: the engine makes more of it, and
+ * better, for as long as anything is run, and a page has no hand in it.
  */
 async function heldBytes(session: CDPSession): Promise<number> {
   const chunks: string[] = [];

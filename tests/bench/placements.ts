@@ -1,8 +1,8 @@
 /**
  * The brute-force twin of the search for placements: every way of laying a pivot's spacers, each one solved by itself.
  *
- * It takes nothing from the search: the ways are counted out here, folded by what the fit check can tell apart, laid into
- * a model of that pivot alone and judged by `analyse`.
+ * It takes nothing from the search: the ways are counted out here, folded by what the fit check can tell apart, laid
+ * into a model of that pivot alone and judged by `analyse`.
  */
 import {
   analyse,

@@ -55,7 +55,10 @@ function timed(work: () => unknown): number {
   return timedInTurn([work], SHORT)[0]!;
 }
 
-/** Median processor time of one call out of `runs`, ms: for calls too long to take turns, so that other work counts less. */
+/**
+ * Median processor time of one call out of `runs`, ms: for calls too long to take turns, so that other work counts
+ * less.
+ */
 function processorTime(work: () => unknown, runs: number): number {
   work();
   const times = Array.from({ length: runs }, () => {

@@ -1,4 +1,5 @@
-// The built page as a person meets it: models, pivots, steps, files, addresses, no WebGL, and what stands in a reader's way.
+// The built page as a person meets it: models, pivots, steps, files, addresses, no WebGL, and what stands in a reader's
+// way.
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
@@ -36,7 +37,9 @@ const stepsAt = (pivotId: string) => ({
 });
 const rig = models.find((model) => model.id === 'class-rig') ?? models[0]!;
 
-/** With a picture, and without one where the picture is not what is looked at: a software renderer costs most of a test. */
+/**
+ * With a picture, and without one where the picture is not what is looked at: a software renderer costs most of a test.
+ */
 const desk: Opening = { width: 960, height: 540, stillness: true };
 const plain: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
 
@@ -349,7 +352,8 @@ describe('when the graphics give up', () => {
       await page.getByRole('button', { name: 'Try it again' }).click();
       await expect.poll(() => page.locator('canvas').count()).toBe(1);
       await waitReady(page);
-      // three itself tells of the loss, and again when it lets go of what is lost already; that is no fault of the page.
+      // three itself tells of the loss, and again when it lets go of what is lost already; that is no fault of the
+      // page.
       app.noise.splice(
         0,
         app.noise.length,

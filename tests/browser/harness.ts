@@ -1,6 +1,7 @@
 /**
- * Opens the built app in a real browser for the specs of this folder: one page a spec file for each kind of device, used
- * again by the next test once everything the last one left is gone. What a page tried outside this machine is kept.
+ * Opens the built app in a real browser for the specs of this folder: one page a spec file for each kind of device,
+ * used again by the next test once everything the last one left is gone. What a page tried outside this machine is
+ * kept.
  *
  * Server and browsers are those of `served.ts`, shared by all specs; a script outside vitest starts its own.
  */

@@ -1,4 +1,5 @@
-// The mistakes as a person meets them: the table on the side card, a mistake looked at beside the right build, and the way back.
+// The mistakes as a person meets them: the table on the side card, a mistake looked at beside the right build, and the
+// way back.
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';

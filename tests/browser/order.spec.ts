@@ -1,7 +1,7 @@
 /**
- * The build order in the built app: steps on the slider and on the picture, the order with its reasons, an order of one's
- * own by keyboard, mouse and finger, reach, strip-down, variants, and the job sheet. What is listed is held against the
- * core's own plan.
+ * The build order in the built app: steps on the slider and on the picture, the order with its reasons, an order of
+ * one's own by keyboard, mouse and finger, reach, strip-down, variants, and the job sheet. What is listed is held
+ * against the core's own plan.
  */
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';

@@ -1,4 +1,5 @@
-// One page, one picture: how much of the window the picture and the section have, and what stands on a pivot's first screen.
+// One page, one picture: how much of the window the picture and the section have, and what stands on a pivot's first
+// screen.
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { analyse, readData, wordWay } from '../../shared/index.ts';

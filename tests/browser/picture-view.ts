@@ -1,4 +1,7 @@
-/** The picture as a spec or the bench looks at it: its views by address, when it has come to rest, and what a frame cost. */
+/**
+ * The picture as a spec or the bench looks at it: its views by address, when it has come to rest, and what a frame
+ * cost.
+ */
 import type { Page } from 'playwright-core';
 
 /** The views whose pictures are kept: what follows `#model=skarn-140`. */
@@ -30,7 +33,10 @@ export interface Look {
   readonly name: string;
 }
 
-/** Goes through every view of an open page in both themes, at rest each time; the page is opened with `viewAddress('bike')`. */
+/**
+ * Goes through every view of an open page in both themes, at rest each time; the page is opened with
+ * `viewAddress('bike')`.
+ */
 export async function eachLook(page: Page, look: (at: Look) => Promise<void>): Promise<void> {
   const width = page.viewportSize()?.width;
   let theme: Look['theme'] = 'light';
@@ -56,7 +62,10 @@ export interface FrameCost {
   readonly textures: number;
 }
 
-/** No frame for this long, and through this many turns of the page, is rest: a fine still follows the last movement within less. */
+/**
+ * No frame for this long, and through this many turns of the page, is rest: a fine still follows the last movement
+ * within less.
+ */
 const REST = { time_ms: 340, turns: 12 } as const;
 
 // As text: what runs the bench gives functions names by a helper of its own, which a page does not have.

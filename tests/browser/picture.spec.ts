@@ -1,5 +1,5 @@
-// The picture as a person sees it: rest, a lost context, no WebGL, large words, the thumb's edge, and a walk by keyboard
-// alone. Its stored pictures have a file of their own.
+// The picture as a person sees it: rest, a lost context, no WebGL, large words, the thumb's edge, and a walk by
+// keyboard alone. Its stored pictures have a file of their own.
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axe, letPass, waitReady, type Opening } from './harness.ts';
@@ -106,7 +106,10 @@ describe('without WebGL', () => {
   );
 });
 
-/** What of the page cannot be seen or pressed: cut off at the window's edge, smaller than a thumb, or under something else. */
+/**
+ * What of the page cannot be seen or pressed: cut off at the window's edge, smaller than a thumb, or under something
+ * else.
+ */
 async function outOfReach(page: Page): Promise<string[]> {
   return page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
     all

@@ -38,7 +38,8 @@ describe.each(WINDOWS)('pictures at $width by $height', ({ width, height }) => {
           unlike(stored, shrink(recoloured.picture, width), eye),
           `${name}: the spacer in the other colour`,
         ).toBeGreaterThan(MOST_UNLIKE);
-        // On a phone or a tablet a mark is a pixel or two of what is stored; there colour, place and name of the spacer are held.
+        // On a phone or a tablet a mark is a pixel or two of what is stored; there colour, place and name of the spacer
+        // are held.
         if (eye === 'soft' || width < 1900) return;
         const erased = eraseMarks(raw);
         expect(erased.pixels, `${name}: the spacer has marks`).toBeGreaterThan(5);

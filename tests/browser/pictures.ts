@@ -1,12 +1,12 @@
 /**
  * Stored pictures of the picture: taken, made small, kept under `pictures/`, and compared.
  *
- * A picture is the picture's box of a page at rest, each stored pixel the mean of a square of screen pixels, its colours in
- * 32 steps a channel. Two pictures differ by the most unlike pixels that any window of them holds: one ring wrong in one
- * corner counts, a faint change spread all over does not. Unlike is an OKLab distance (pixelmatch).
+ * A picture is the picture's box of a page at rest, each stored pixel the mean of a square of screen pixels, its
+ * colours in 32 steps a channel. Two pictures differ by the most unlike pixels that any window of them holds: one ring
+ * wrong in one corner counts, a faint change spread all over does not. Unlike is an OKLab distance (pixelmatch).
  *
- * One renderer repeats itself to the pixel; another draws edges and faint parts otherwise. Which one drew what is stored is
- * stored too, and any other is compared softened: a spacer's colour still tells, its marks do not.
+ * One renderer repeats itself to the pixel; another draws edges and faint parts otherwise. Which one drew what is
+ * stored is stored too, and any other is compared softened: a spacer's colour still tells, its marks do not.
  */
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -31,7 +31,9 @@ export const MOST_UNLIKE = 12;
 
 /** How closely pictures are compared. */
 export type Eye = 'sharp' | 'soft';
-/** `unlike`: pixels farther apart than this are; 1 is black against white. `reach`: pixels averaged over, to each side. */
+/**
+ * `unlike`: pixels farther apart than this are; 1 is black against white. `reach`: pixels averaged over, to each side.
+ */
 const EYES: Readonly<Record<Eye, { readonly unlike: number; readonly reach: number }>> = {
   sharp: { unlike: 0.05, reach: 0 },
   soft: { unlike: 0.07, reach: 2 },

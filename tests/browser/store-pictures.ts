@@ -1,6 +1,6 @@
 /**
- * `npm run pictures`: takes the pictures that `pictures.spec.ts` compares with and stores them under `pictures/`. Look at
- * each of them before they are committed: from then on they are what is right.
+ * `npm run pictures`: takes the pictures that `pictures.spec.ts` compares with and stores them under `pictures/`. Look
+ * at each of them before they are committed: from then on they are what is right.
  */
 import { closeAll, openApp, waitReady } from './harness.ts';
 import { rendererOf, shrink, storePicture, storeRenderer, takePictureHand } from './pictures.ts';

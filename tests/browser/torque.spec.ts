@@ -1,4 +1,5 @@
-// Torque and tolerance as a person meets them: the card's window and drawing, wrench, clamp, the list for the wall, sampled sets with progress and stop.
+// Torque and tolerance as a person meets them: the card's window and drawing, wrench, clamp, the list for the wall,
+// sampled sets with progress and stop.
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';

@@ -68,7 +68,8 @@ test('the picture moves, and comes back to what it was', async () => {
   await using({ ...desk, path: '#model=skarn-140&travel=0&view=drive' }, async (_, page) => {
     const at = async (value: string): Promise<Buffer> => {
       await redrawn(page, () => slider(page).fill(value));
-      // Names keep their place while it serves, so that where they stand depends on the way there: the picture is compared.
+      // Names keep their place while it serves, so that where they stand depends on the way there: the picture is
+      // compared.
       return page.locator('.scene canvas').screenshot({ style: '.scene-labels { visibility: hidden }' });
     };
     await settled(page);

@@ -1,6 +1,6 @@
 /**
- * The sorting tray in the built app, as a person at a bench uses it: a part in the hand, its kind by picture, its sizes by
- * thumb, what it is at every key, the next measurement, nothing lost, and from a row to its place on the picture.
+ * The sorting tray in the built app, as a person at a bench uses it: a part in the hand, its kind by picture, its sizes
+ * by thumb, what it is at every key, the next measurement, nothing lost, and from a row to its place on the picture.
  */
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -186,7 +186,8 @@ describe('a desk with a keyboard', () => {
       await expect.poll(() => page.locator('.tray-count').innerText()).toBe('9 on the tray, 6 found');
       await board(page).getByRole('button', { name: /^C / }).click();
       const words = await board(page).innerText();
-      // 15 mm outside and 12.2 mm in the bore: both washers and the tube of the seatstay axle. One of them is named first.
+      // 15 mm outside and 12.2 mm in the bore: both washers and the tube of the seatstay axle. One of them is named
+      // first.
       const alike = ['rear-washer', 'seatstay-washer', 'seatstay-tube'].map((id) => skarn.parts[id]!.name);
       const could = alike.filter((name) =>
         words.includes(`It could as well be ${name}: the two cannot be told apart by what you measured.`),

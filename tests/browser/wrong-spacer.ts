@@ -1,6 +1,6 @@
 /**
- * Wrong pictures made on purpose from right ones, to show that a comparison would catch them: the spacer whose small face
- * looks to the non-drive side in another colour, and the same spacer without its arrow marks.
+ * Wrong pictures made on purpose from right ones, to show that a comparison would catch them: the spacer whose small
+ * face looks to the non-drive side in another colour, and the same spacer without its arrow marks.
  */
 import type { Picture } from './pictures.ts';
 

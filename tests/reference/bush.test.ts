@@ -3,8 +3,8 @@
  * spacers, and what it does when its flange is too wide, when it is turned, and when it is a little long.
  *
  * The column is as long as before, so that the joint carries the same preload through every face. The small end of a
- * bush (16.5 mm outside, edge broken by 0.2 mm: radius 8.05) lies on the inner ring of a 15 × 28 × 7 bearing, whose flat
- * begins behind a chamfer of 0.3 mm, at radius 7.8; its flange (18 mm, edge at 8.8) from there on as well.
+ * bush (16.5 mm outside, edge broken by 0.2 mm: radius 8.05) lies on the inner ring of a 15 × 28 × 7 bearing, whose
+ * flat begins behind a chamfer of 0.3 mm, at radius 7.8; its flange (18 mm, edge at 8.8) from there on as well.
  */
 import { describe, expect, test } from 'vitest';
 import {

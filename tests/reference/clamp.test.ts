@@ -152,7 +152,8 @@ describe(`reference behaviour: ${reference.source}`, () => {
         preload_N: reference.preload_N,
         assumptions: { contactStiffness_N_per_mm: reference.contactStiffness_N_per_mm },
       }).pivots[0]!.stacks[0]!;
-      // By hand each contact stands once; the model's first and last link are head and nut against the rocker's bearings.
+      // By hand each contact stands once; the model's first and last link are head and nut against the rocker's
+      // bearings.
       const links = stack.column.map((link) => link.force_N);
       links.forEach((force, k) => near(force, hand.contact_N[k]!, 1e-3));
     }

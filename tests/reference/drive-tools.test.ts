@@ -1,4 +1,6 @@
-/** Keys, star keys and hexagons against other lists of the same standards, and the torque of a key against a formula. */
+/**
+ * Keys, star keys and hexagons against other lists of the same standards, and the torque of a key against a formula.
+ */
 import { describe, expect, it, test } from 'vitest';
 import {
   ACROSS_FLATS,

@@ -1,7 +1,7 @@
 /**
- * The demo fleet as a mechanic would believe it: every bike of `models/` held against what frames, hubs, shells, chains,
- * shocks, bearings and sockets are like. A bike is a model with a wheel and a shock; all figures come from its points,
- * pivots and obstacles. Where no standard is named: common practice, no source.
+ * The demo fleet as a mechanic would believe it: every bike of `models/` held against what frames, hubs, shells,
+ * chains, shocks, bearings and sockets are like. A bike is a model with a wheel and a shock; all figures come from its
+ * points, pivots and obstacles. Where no standard is named: common practice, no source.
  */
 import { describe, expect, test } from 'vitest';
 import {

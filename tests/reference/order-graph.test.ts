@@ -1,6 +1,6 @@
 /**
- * Orders of a precedence graph: published and derived counts, each with its source in its data file; `toposort` and brute
- * force as oracles on small seeded graphs; reversal; cycles; the transitive reduction; bounds that hold.
+ * Orders of a precedence graph: published and derived counts, each with its source in its data file; `toposort` and
+ * brute force as oracles on small seeded graphs; reversal; cycles; the transitive reduction; bounds that hold.
  */
 import toposort from 'toposort';
 import { describe, expect, test } from 'vitest';

@@ -1,4 +1,7 @@
-/** The recommended order against every possible order of small seeded task lists, and the fewest moves against every subset. */
+/**
+ * The recommended order against every possible order of small seeded task lists, and the fewest moves against every
+ * subset.
+ */
 import { describe, expect, test } from 'vitest';
 import { type Digraph, digraph, pairsOf } from '../../shared/order/graph.ts';
 import { type Work, costOf, recommend } from '../../shared/order/graph.ts';
@@ -36,7 +39,10 @@ function cheapest(graph: Digraph, works: readonly Work[], mayGo: MayGo): number 
 /** Members have to be moved apart for it once another task is done. */
 const swung = (when: number): Pick<Work, 'isSwung'> => ({ isSwung: (isDone) => isDone(when) });
 
-/** Tasks of up to four axles, each fitted and tightened, some threadlocked, some fitted for now, some covered, with sides and tools. */
+/**
+ * Tasks of up to four axles, each fitted and tightened, some threadlocked, some fitted for now, some covered, with
+ * sides and tools.
+ */
 function tasks(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
   const axles = draw.whole(1, 4);
   const sides = ['drive', 'non-drive'] as const;

@@ -18,7 +18,10 @@ const written = base.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id 
 type Bolt = Extract<LinkageModel['parts'][string], { kind: 'bolt' }>;
 const bolt = base.parts[written.axle] as Bolt;
 
-/** The head socket of the demo's short bolt with a flat head, a thread from `plain_mm` under it on, and a hex of `key_mm`. */
+/**
+ * The head socket of the demo's short bolt with a flat head, a thread from `plain_mm` under it on, and a hex of
+ * `key_mm`.
+ */
 function socketOf(key_mm: number, plain_mm: number, plain_diameter_mm = bolt.thread.size_mm): Section {
   const length = bolt.shank.reduce((sum, { length_mm }) => sum + length_mm, 0);
   const { size_mm } = bolt.thread;

@@ -1,4 +1,7 @@
-/** The assignment solver against published optima, another library and the slow obvious way; data files name their sources. */
+/**
+ * The assignment solver against published optima, another library and the slow obvious way; data files name their
+ * sources.
+ */
 import munkres from 'munkres';
 import { describe, expect, it, test } from 'vitest';
 import { assign, type AssignProblem, type Assignment } from '../../shared/index.ts';
@@ -15,7 +18,10 @@ const asProblem = (cost: Matrix): AssignProblem => ({
   cost: cost.map((row) => row.map((value) => value ?? Infinity)),
 });
 
-/** Every assignment of a problem with its cost, by trying all; pieces of one row are alike, so are the places of a column. */
+/**
+ * Every assignment of a problem with its cost, by trying all; pieces of one row are alike, so are the places of a
+ * column.
+ */
 function everyAssignment({ supply, capacity, cost, unmatched }: AssignProblem): { total: number; key: string }[] {
   const found: { total: number; key: string }[] = [];
   const room = [...capacity];
@@ -102,7 +108,9 @@ describe('against munkres, seeds 1 to 40', () => {
       expect(assign(asProblem(cost))!.total).toBeCloseTo(theirs, 6);
     }
   });
-  /** Theirs knows no counts: every piece is a row of its own, every place a column, and staying unmatched a place too. */
+  /**
+   * Theirs knows no counts: every piece is a row of its own, every place a column, and staying unmatched a place too.
+   */
   function byMunkres({ supply, capacity, cost, unmatched }: Required<AssignProblem>): number {
     const owner = supply.flatMap((pieces, row) => Array<number>(pieces).fill(row));
     const place = [...capacity.flatMap((places, column) => Array<number>(places).fill(column)), ...owner.map(() => -1)];

@@ -1,4 +1,6 @@
-/** Torque, preload and friction against VDI 2230 guide tables, textbook answers and leaflets; one data file a source. */
+/**
+ * Torque, preload and friction against VDI 2230 guide tables, textbook answers and leaflets; one data file a source.
+ */
 import { describe, expect, it, test } from 'vitest';
 import {
   FRICTION,
@@ -92,8 +94,8 @@ describe(jind.source, () => {
     const { K, size_mm, pitch_mm, threadFriction, faceFriction, meanDiameter_mm } = wanted;
     const friction = { pitch_mm, threadFriction, faceFriction };
     expect(off(nutFactor({ ...friction, size_mm }), K)).toBeLessThanOrEqual(wanted.allowedByPitchDiameter);
-    // With the mean diameter the printed answer follows from, to its last digit: a thread is built that has it as its pitch diameter,
-    // and its K·d is referred back to the nominal size.
+    // With the mean diameter the printed answer follows from, to its last digit: a thread is built that has it as its
+    // pitch diameter, and its K·d is referred back to the nominal size.
     const built_mm = size_mm + meanDiameter_mm - metricThread({ size_mm, pitch_mm }).pitchDiameter_mm;
     const built = nutFactor({ ...friction, size_mm: built_mm, faceMeanDiameter_mm: 1.25 * size_mm });
     expect(off((built * built_mm) / size_mm, K)).toBeLessThanOrEqual(wanted.allowed);

@@ -1,4 +1,7 @@
-/** Tolerance stacks of a handbook and of tutorials: nominal, mean, worst case, root-sum-square; and the class table they are fed from. */
+/**
+ * Tolerance stacks of a handbook and of tutorials: nominal, mean, worst case, root-sum-square; and the class table they
+ * are fed from.
+ */
 import { describe, expect, it, test } from 'vitest';
 import { generalTolerance_mm, type GeneralClass } from '../../shared/standards/general-tolerances.ts';
 import { randomStream } from '../../shared/numbers/random.ts';

@@ -1,4 +1,7 @@
-/** What the torque card adds to the standards layer: the preload band of a nut factor, stripping, drag, shim rings, units. */
+/**
+ * What the torque card adds to the standards layer: the preload band of a nut factor, stripping, drag, shim rings,
+ * units.
+ */
 import { describe, expect, it, test } from 'vitest';
 import { worstDrag_Nm } from '../../shared/standards/ring-drag.ts';
 import { shimFor } from '../../shared/standards/shim-washers.ts';

@@ -1,5 +1,6 @@
 /**
- * Positions and forces of published four-bars, both branches, by the solver of the linkage; each data file is one source.
+ * Positions and forces of published four-bars, both branches, by the solver of the linkage; each data file is one
+ * source.
  */
 import { describe, expect, test } from 'vitest';
 import { loopsOf, Planar, worldOf } from '../../shared/travel/planar.ts';

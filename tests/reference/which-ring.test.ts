@@ -1,6 +1,6 @@
 /**
- * Which ring of a bearing a spacer touches, from the two profiles alone and through a whole joint; then every mistake with
- * a ring of the demo models: left out, or turned, it must show in what the fit check finds.
+ * Which ring of a bearing a spacer touches, from the two profiles alone and through a whole joint; then every mistake
+ * with a ring of the demo models: left out, or turned, it must show in what the fit check finds.
  */
 import { describe, expect, test } from 'vitest';
 import {
@@ -66,7 +66,10 @@ describe(`which ring, by the profiles: ${reference.source}`, () => {
   });
 });
 
-/** The reference joint with both its 5 mm spacers replaced; a cone's small face looks at the rocker's bearing unless turned. */
+/**
+ * The reference joint with both its 5 mm spacers replaced; a cone's small face looks at the rocker's bearing unless
+ * turned.
+ */
 function withSpacers(part: Record<string, unknown>, turned?: readonly [boolean, boolean]): Analysis {
   const data = referenceData();
   data.parts['spacer'] = { name: 'Ring under test', material: 'aluminium-7075', count: 2, ...part };

@@ -1,6 +1,6 @@
 /**
- * Small bikes for the tests of the build order: the reference joint with something standing where an axle, a nut, a tool
- * or a handle wants to be, each by an amount worked out by hand. mm.
+ * Small bikes for the tests of the build order: the reference joint with something standing where an axle, a nut, a
+ * tool or a handle wants to be, each by an amount worked out by hand. mm.
  */
 import { analyse, readData, type Analysis, type LinkageModel, type Obstacle } from '../../shared/index.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
@@ -17,7 +17,10 @@ export function jointWith(
   return analyse(reading.model);
 }
 
-/** A chainring whose edge reaches `cover_mm` into a circle of `radius_mm` about the joint's axis, between two places along z. */
+/**
+ * A chainring whose edge reaches `cover_mm` into a circle of `radius_mm` about the joint's axis, between two places
+ * along z.
+ */
 export function spacerOver(radius_mm: number, cover_mm: number, z_from_mm: number, z_to_mm: number): Obstacle {
   return {
     id: 'ring',

@@ -1,6 +1,6 @@
 /**
- * The command line as one file that node starts at once, built before the first test that runs it: the sources through a
- * loader take three times as long to start, and a test file starts them twenty times.
+ * The command line as one file that node starts at once, built before the first test that runs it: the sources through
+ * a loader take three times as long to start, and a test file starts them twenty times.
  */
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';

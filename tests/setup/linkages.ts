@@ -1,8 +1,8 @@
 /**
  * Small models for the travel tests: members given by the places where pivots hold them, rows without rings.
  *
- * They have no parts and would not pass the file's check; the side plane of a model needs none. Also here: a model moved,
- * turned, mirrored or scaled as a whole. mm, deg.
+ * They have no parts and would not pass the file's check; the side plane of a model needs none. Also here: a model
+ * moved, turned, mirrored or scaled as a whole. mm, deg.
  */
 import type { LinkageModel, Member } from '../../shared/index.ts';
 
@@ -102,7 +102,9 @@ export function oneArm(
   });
 }
 
-/** How a whole model is laid elsewhere in its side plane: mirrored left for right, then scaled, then turned, then moved. */
+/**
+ * How a whole model is laid elsewhere in its side plane: mirrored left for right, then scaled, then turned, then moved.
+ */
 export interface Layout {
   readonly isMirrored?: boolean;
   readonly scale?: number;

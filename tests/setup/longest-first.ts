@@ -1,6 +1,6 @@
 /**
- * In which order test files are run: the longest first, so that no fresh checkout ends with one of them alone. Which those
- * are is known by name; of the others, the larger file first.
+ * In which order test files are run: the longest first, so that no fresh checkout ends with one of them alone. Which
+ * those are is known by name; of the others, the larger file first.
  */
 import { statSync } from 'node:fs';
 

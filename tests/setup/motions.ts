@@ -1,5 +1,6 @@
 /**
- * Motions and worlds of a row of steps for the tests, each worked out once: a test asks for the same step again and again.
+ * Motions and worlds of a row of steps for the tests, each worked out once: a test asks for the same step again and
+ * again.
  */
 import { motionsIn, type Plan, type StepMotion, type StepPlace } from '../../shared/index.ts';
 import { type StepRow, type Worlds, worldsOf as worldsIn } from '../../shared/order/places.ts';

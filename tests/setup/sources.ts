@@ -21,7 +21,9 @@ export const textOf = (file: string): string => readFileSync(join(ROOT, file), '
 const resolved = (file: string, name: string): string =>
   name.startsWith('.') ? relative(ROOT, join(ROOT, dirname(file), name.replace(/\?.*$/, ''))) : name;
 
-/** What a file imports or exports from elsewhere, types and late imports included: paths from the top, or package names. */
+/**
+ * What a file imports or exports from elsewhere, types and late imports included: paths from the top, or package names.
+ */
 export function importsOf(file: string): string[] {
   return ts.preProcessFile(textOf(file)).importedFiles.map(({ fileName }) => resolved(file, fileName));
 }
@@ -89,7 +91,10 @@ export function exportsOf(file: string): string[] {
   });
 }
 
-/** Which names of which files are imported by others: `file#name` to those that do; a door's passing on is no use of its own. */
+/**
+ * Which names of which files are imported by others: `file#name` to those that do; a door's passing on is no use of its
+ * own.
+ */
 export function usesOf(files: readonly string[]): (file: string, name: string) => ReadonlySet<string> {
   const direct = new Map<string, Set<string>>();
   const passed = new Map<string, string[]>();

@@ -1,6 +1,6 @@
 /**
- * The one call: what it gives is plain, finite, the same every time and balanced, its verdicts follow from its findings,
- * and the demo models, which are its show-pieces, are sound and show every fastening of the trade.
+ * The one call: what it gives is plain, finite, the same every time and balanced, its verdicts follow from its
+ * findings, and the demo models, which are its show-pieces, are sound and show every fastening of the trade.
  */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
@@ -26,7 +26,10 @@ const findingsOf = (analysis: Analysis): Finding[] => [
   ...analysis.findings,
 ];
 
-/** Plain data through and through: texts, flags, finite numbers, lists and objects of such. Throws with the way to what is not. */
+/**
+ * Plain data through and through: texts, flags, finite numbers, lists and objects of such. Throws with the way to what
+ * is not.
+ */
 function expectPlain(value: unknown, path = 'analysis'): void {
   if (typeof value === 'string' || typeof value === 'boolean' || (typeof value === 'number' && Number.isFinite(value)))
     return;
@@ -35,7 +38,10 @@ function expectPlain(value: unknown, path = 'analysis'): void {
   for (const [key, child] of Object.entries(value as object)) expectPlain(child, `${path}.${key}`);
 }
 
-/** A pivot is faulty with a stop and sound without; unsure only where an estimate decides. The bike is as bad as its worst pivot. */
+/**
+ * A pivot is faulty with a stop and sound without; unsure only where an estimate decides. The bike is as bad as its
+ * worst pivot.
+ */
 function expectVerdicts(analysis: Analysis): void {
   for (const { verdict, findings } of analysis.pivots) {
     const hasStop = findings.some((finding) => finding.severity === 'stop');

@@ -1,7 +1,7 @@
 /**
  * The arrows between the layers, read off the imports themselves: every file of the core and of the page stands in a
- * layer and uses only what lies before it, nothing runs in a circle, three lives in the scene only, React where there is a
- * page, and everything outside the core comes in by its one door.
+ * layer and uses only what lies before it, nothing runs in a circle, three lives in the scene only, React where there
+ * is a page, and everything outside the core comes in by its one door.
  *
  * Also held here: no promise that a bike may be ridden, no `any` in the core, a doc comment beside every exported name.
  */
@@ -10,8 +10,8 @@ import { describe, expect, test } from 'vitest';
 import { CORE, cyclesOf, filesOf, importsOf, nodesOf, SRC, TESTS, textOf } from '../setup/sources.ts';
 
 /**
- * The layers, lowest first: a file uses its own place and what stands on the lines before. Places on one line know nothing
- * of one another. The longest name that a file begins with is its place.
+ * The layers, lowest first: a file uses its own place and what stands on the lines before. Places on one line know
+ * nothing of one another. The longest name that a file begins with is its place.
  */
 const LAYERS: readonly (readonly string[])[] = [
   ['shared/numbers/', 'shared/standards/', 'shared/limits.ts'],

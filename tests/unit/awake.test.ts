@@ -1,4 +1,5 @@
-// Keeping the screen awake, with a browser made for the test: offered, refused, taken back, left while still being asked for.
+// Keeping the screen awake, with a browser made for the test: offered, refused, taken back, left while still being
+// asked for.
 import { describe, expect, test } from 'vitest';
 import { keepAwake, type Awake, type Lock, type Watch } from '../../src/page/awake.ts';
 

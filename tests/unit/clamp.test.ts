@@ -91,7 +91,8 @@ describe('clamp, by hand', () => {
   });
 
   test('a tether brings a loose body back to where it started, and takes no part in what presses', () => {
-    // Closing the 2 mm takes each body 1 mm from its start: 0.01 N of the pull. Forces balance to 1e-6 N, places to 1e-4 mm.
+    // Closing the 2 mm takes each body 1 mm from its start: 0.01 N of the pull. Forces balance to 1e-6 N, places to
+    // 1e-4 mm.
     const tethered: ClampProblem = { ...pair(2), bodies: 3, tether_N_per_mm: 0.01 };
     const result = clamp(tethered, Float64Array.from([0, 0, 7.5]));
     expect(result.shift_mm[2]).toBeCloseTo(0, 3);

@@ -1,6 +1,6 @@
 /**
- * The command line, run as a person runs it: what goes to stdout and stderr, the fixed JSON shape of `check --json`, and
- * the exit codes: 0 sound, 1 faulty, 2 bad input or usage, with one line on stderr and where help is.
+ * The command line, run as a person runs it: what goes to stdout and stderr, the fixed JSON shape of `check --json`,
+ * and the exit codes: 0 sound, 1 faulty, 2 bad input or usage, with one line on stderr and where help is.
  */
 import { execFile, spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

@@ -1,6 +1,6 @@
 /**
- * What a hand finds: whether a row goes together, and what the bench tells of one that does, on the reference joint, where
- * each force can be worked out: arms of 400 N/mm, bearings of 20 kN/mm and 0.1 mm of play, C0 2240 N.
+ * What a hand finds: whether a row goes together, and what the bench tells of one that does, on the reference joint,
+ * where each force can be worked out: arms of 400 N/mm, bearings of 20 kN/mm and 0.1 mm of play, C0 2240 N.
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, readData, type LinkageModel, type PivotAnalysis } from '../../shared/index.ts';

@@ -1,8 +1,9 @@
 /**
- * Every limit of ours is where it was decided to be: the value of each entry of each table of limits, beside what it holds.
+ * Every limit of ours is where it was decided to be: the value of each entry of each table of limits, beside what it
+ * holds.
  *
- * A limit that moves changes verdicts without a word; whoever moves one changes `limits.json` with it and says why in the
- * commit. What a limit does is held where its behaviour is tested; here none is missed.
+ * A limit that moves changes verdicts without a word; whoever moves one changes `limits.json` with it and says why in
+ * the commit. What a limit does is held where its behaviour is tested; here none is missed.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';

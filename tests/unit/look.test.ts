@@ -1,6 +1,6 @@
 /**
- * One look: colours stand in `look.ts` alone, what a style sheet names is set somewhere, no class is styled in two files,
- * and what means something stands out from what it lies on.
+ * One look: colours stand in `look.ts` alone, what a style sheet names is set somewhere, no class is styled in two
+ * files, and what means something stands out from what it lies on.
  */
 import { describe, expect, test } from 'vitest';
 import { ALWAYS, FACING, lookSheet, PAGE } from '../../src/look.ts';

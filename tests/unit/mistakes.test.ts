@@ -1,6 +1,6 @@
 /**
- * Mistakes of the demo models: what is listed, that each can be taken back, that each has the verdict the whole analysis
- * gives it, and in which order the table shows them.
+ * Mistakes of the demo models: what is listed, that each can be taken back, that each has the verdict the whole
+ * analysis gives it, and in which order the table shows them.
  */
 import { describe, expect, test } from 'vitest';
 import {
@@ -227,15 +227,16 @@ describe('the table', () => {
         row.drags.every(({ torque_Nm }) => torque_Nm.nominal < 0.1) &&
         // A column that stays open is felt where a ring is loose, not where the balls hold every one.
         (row.open_mm === 0 || row.sideLoads.some(({ load_N }) => load_N >= 1)) &&
-        // Rolling friction is 0.0015 of the load at the bore, here 12 mm and more; as much as the seals' 50 N·mm is felt.
+        // Rolling friction is 0.0015 of the load at the bore, here 12 mm and more; as much as the seals' 50 N·mm is
+        // felt.
         row.sideLoads.reduce((sum, { load_N }) => sum + load_N, 0) * 0.0015 * 6 < 50;
       if (row.isSilent) {
         expect(isQuiet, row.mistake.id).toBe(true);
         expect(row.verdict).not.toBe('sound');
         expect(row.check.kind).not.toBe('hand');
       } else if (row.verdict !== 'sound' && isQuiet) {
-        // Light arms may be held up by less than a hand feels, an eye sees what stands far off its line, and of two rings
-        // the balls may hold one only.
+        // Light arms may be held up by less than a hand feels, an eye sees what stands far off its line, and of two
+        // rings the balls may hold one only.
         expect(
           row.drags.some(({ letGo }) => letGo === 'sticks') ||
             row.bench.includes('off-line') ||
@@ -293,7 +294,8 @@ describe('what a mistake does', () => {
     expect(row.bench).toEqual(['grazes']);
     expect(row.isSilent).toBe(true);
     expect(row.arms.map(({ bend_mm }) => Math.sign(bend_mm))).toEqual([1, 1]);
-    // The 5 mm that the taper filled are shared by two arms of one stiffness; the bearings stand in the shell, unloaded.
+    // The 5 mm that the taper filled are shared by two arms of one stiffness; the bearings stand in the shell,
+    // unloaded.
     for (const { bend_mm } of row.arms) expect(bend_mm).toBeCloseTo(2.5, 1);
     expect(row.sideLoads.every(({ load_N }) => load_N < 1)).toBe(true);
     expect(row.check).toEqual({ kind: 'count', part: 'rig-taper' });

@@ -1,6 +1,6 @@
 /**
- * Access and taking apart: the least that frees a part against brute force over all sets, what each part asks for by its
- * geometry, the steps off and back, and reversal.
+ * Access and taking apart: the least that frees a part against brute force over all sets, what each part asks for by
+ * its geometry, the steps off and back, and reversal.
  */
 import { describe, expect, test } from 'vitest';
 import {

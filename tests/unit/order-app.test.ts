@@ -1,4 +1,5 @@
-// The build order's place below its components: its part of the address, moving a task, the picture of a run, the clock.
+// The build order's place below its components: its part of the address, moving a task, the picture of a run, the
+// clock.
 import { describe, expect, test } from 'vitest';
 import { analyse, planOf, accessOf, stripOf } from '../../shared/index.ts';
 import {

@@ -1,10 +1,10 @@
 /**
  * What a hand can do and must not: every step of every demo build and of generated bikes, walked one by one.
  *
- * Threadlocker goes where its thread is still open; heat stays away from shock and carbon; a free check has its ends told;
- * what is laid out is what is set after it; no mark stands on a clamped face or where both ways are right; what must be
- * held is held, building and taking apart; bolts of one axis go up together; and the words say so, in sentences that a
- * mechanic can read out.
+ * Threadlocker goes where its thread is still open; heat stays away from shock and carbon; a free check has its ends
+ * told; what is laid out is what is set after it; no mark stands on a clamped face or where both ways are right; what
+ * must be held is held, building and taking apart; bolts of one axis go up together; and the words say so, in sentences
+ * that a mechanic can read out.
  */
 import { describe, expect, test } from 'vitest';
 import {

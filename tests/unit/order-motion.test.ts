@@ -1,10 +1,10 @@
 /**
- * The motion of every step of every demo model, of its variants, and of taking it apart: sampled, and at each moment every
- * two bodies on the picture held against one another by their outlines and profiles.
+ * The motion of every step of every demo model, of its variants, and of taking it apart: sampled, and at each moment
+ * every two bodies on the picture held against one another by their outlines and profiles.
  *
- * Allowed beyond what the model draws into one another at home (a thread in its nut, an axle in a tube that its web runs
- * through, a spindle in its shell): `TOUCH_mm` and a tenth of it, since the model's figures are rounded and parts that
- * slide along one another touch. Between two samples a part moves by a few mm at most; no part is thinner.
+ * Allowed beyond what the model draws into one another at home (a thread in its nut, an axle in a tube that its web
+ * runs through, a spindle in its shell): `TOUCH_mm` and a tenth of it, since the model's figures are rounded and parts
+ * that slide along one another touch. Between two samples a part moves by a few mm at most; no part is thinner.
  */
 import { describe, expect, test } from 'vitest';
 import {

@@ -44,7 +44,10 @@ function item(
   };
 }
 
-/** A boss from z 0 to 20, 40 across, its bore as given, and a 28 mm bearing 7 wide in its drive end: rings 15/19 and 24/28. */
+/**
+ * A boss from z 0 to 20, 40 across, its bore as given, and a 28 mm bearing 7 wide in its drive end: rings 15/19 and
+ * 24/28.
+ */
 const boss = (bore_mm: number): PlacedItem =>
   item({
     id: 'boss',

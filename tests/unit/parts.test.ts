@@ -1,4 +1,7 @@
-/** Every kind's entry, by its sample: what it says of itself holds together, so that a new kind is tested by being there. */
+/**
+ * Every kind's entry, by its sample: what it says of itself holds together, so that a new kind is tested by being
+ * there.
+ */
 import { describe, expect, test } from 'vitest';
 import { kindOf, PART_KINDS, partProfile, partSizes, wordKind } from '../../shared/index.ts';
 import { calliperPlace, sizesAsked, sizesOfKind } from '../../shared/parts/measuring.ts';

@@ -63,7 +63,8 @@ describe('seatsOf', () => {
   test('a bearing does not reach past another bore', () => {
     const base = referenceModel();
     const row = stackOf(base).row;
-    // The rocker's bearing behind the rocker's own boss: only the drive seat of that boss could take it, and it has none.
+    // The rocker's bearing behind the rocker's own boss: only the drive seat of that boss could take it, and it has
+    // none.
     const wrong = { ...stackOf(base), row: [...row.slice(0, 8), row[9]!, row[8]!] };
     expect(seatsOf(base, wrong).has(9)).toBe(false);
   });

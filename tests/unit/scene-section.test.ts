@@ -221,7 +221,8 @@ describe('what it costs', () => {
           paintItems(itemsOf(pivot), { facets: FACETS.open, rubs: new Set(), hasBands: true }, () => undefined).index
             .length / 3,
       );
-      // Twice the opened parts for their shadow; the browser's own count, members and all, is the bench's to hold to 400,000.
+      // Twice the opened parts for their shadow; the browser's own count, members and all, is the bench's to hold to
+      // 400,000.
       expect(Math.max(...open) * 2 + rest.reduce((sum, count) => sum + count, 0)).toBeLessThan(330_000);
     }
   });

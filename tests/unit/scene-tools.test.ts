@@ -1,5 +1,5 @@
-// Tools as they are painted, held against the room the build order keeps for them: closed, inside it, the arrows the right
-// way round; and what a frame leaves on the picture.
+// Tools as they are painted, held against the room the build order keeps for them: closed, inside it, the arrows the
+// right way round; and what a frame leaves on the picture.
 import { describe, expect, test } from 'vitest';
 import { analyse, frameAt, planOf, type ToolPose } from '../../shared/index.ts';
 import { asideOf, framed, isLoose, isThere, labelled } from '../../src/scene/build.ts';

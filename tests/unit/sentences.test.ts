@@ -1,6 +1,6 @@
 /**
- * What the program says of the demo models, sentence by sentence: short enough to be read with a tool in the hand, and in
- * words of the workshop.
+ * What the program says of the demo models, sentence by sentence: short enough to be read with a tool in the hand, and
+ * in words of the workshop.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';

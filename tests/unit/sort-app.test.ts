@@ -1,4 +1,7 @@
-/** The tray as typed, kept and drawn: nothing typed is lost, drawings are to scale, the mat holds every part of the build. */
+/**
+ * The tray as typed, kept and drawn: nothing typed is lost, drawings are to scale, the mat holds every part of the
+ * build.
+ */
 import { describe, expect, it, test } from 'vitest';
 import {
   analyse,

@@ -1,4 +1,7 @@
-/** The sorting tray: likelihoods, matches, what cannot be told apart, wear, what is left over, the next measurement, places. */
+/**
+ * The sorting tray: likelihoods, matches, what cannot be told apart, wear, what is left over, the next measurement,
+ * places.
+ */
 import { describe, expect, it, test } from 'vitest';
 import {
   analyse,
@@ -56,7 +59,9 @@ const names = (tray: Tray, row = 0): (string | undefined)[] => [
 const nominal = (model: LinkageModel, part: string, name: (typeof SIZE_NAMES)[number]): number =>
   partSizes(model.parts[part]!)[name]!.nominal;
 
-/** The two tapered spacers of the rocker, alike but for their length, and the two plain spacers of the upper shock eye. */
+/**
+ * The two tapered spacers of the rocker, alike but for their length, and the two plain spacers of the upper shock eye.
+ */
 const CONE = {
   outside_mm: nominal(SKARN, 'rocker-cone-short', 'outside_mm'),
   large_mm: nominal(SKARN, 'rocker-cone-short', 'large_mm'),

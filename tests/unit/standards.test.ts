@@ -65,7 +65,9 @@ describe('tightening turn, derived from a helix built point by point (first prin
     x * Math.sin(angle) + y * Math.cos(angle),
     z,
   ];
-  /** How far the body must slide along z, once turned, for its crest to lie on the fixed thread again (nearest groove). */
+  /**
+   * How far the body must slide along z, once turned, for its crest to lie on the fixed thread again (nearest groove).
+   */
   function slideAfter(hand: 'right' | 'left', angle: number): number {
     const fixed = helix(hand);
     const turned = fixed.slice(700, 740).map((point) => turnAboutZ(point, angle));

@@ -1,7 +1,7 @@
 /**
- * One plan, many views: every list of steps there is (a pivot's, taking apart, the torque list, the sheet, the commands)
- * has the same steps in the same order, ours and the maker's. And the steps themselves: nothing is forgotten, nothing
- * goes through anything, everything ends where the tight joint holds it.
+ * One plan, many views: every list of steps there is (a pivot's, taking apart, the torque list, the sheet, the
+ * commands) has the same steps in the same order, ours and the maker's. And the steps themselves: nothing is forgotten,
+ * nothing goes through anything, everything ends where the tight joint holds it.
  */
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import {

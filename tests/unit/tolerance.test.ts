@@ -220,7 +220,8 @@ describe('sampled sets', () => {
     const counts = [skarn, flippedModel(skarn), movedModel(skarn, 12.5)].map(
       (model) => sampleAll(trialOf(model, pivot, options), { sets: 4000 }).counts,
     );
-    // Dimensions come in another order from the other side, so that single sets differ: shares agree within their error.
+    // Dimensions come in another order from the other side, so that single sets differ: shares agree within their
+    // error.
     const share = counts.map(({ clamps }) => wilson(clamps, 4000));
     expect(share[1]!.share).toBeGreaterThan(share[0]!.low - 0.01);
     expect(share[1]!.share).toBeLessThan(share[0]!.high + 0.01);

@@ -1,5 +1,6 @@
 /**
- * The command `torque` and its words: the list, the card, the JSON form, refusals, and that no sentence has a hole in it.
+ * The command `torque` and its words: the list, the card, the JSON form, refusals, and that no sentence has a hole in
+ * it.
  */
 import { afterEach, describe, expect, it, test, vi } from 'vitest';
 import {

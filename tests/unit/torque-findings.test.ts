@@ -1,6 +1,7 @@
 /**
- * Torque in the fit check: the setting against its window over a wide range, a torque that was reached against the setting,
- * and tools that do not get there. Single findings with their hand-worked numbers stand in `fixtures/findings`.
+ * Torque in the fit check: the setting against its window over a wide range, a torque that was reached against the
+ * setting, and tools that do not get there. Single findings with their hand-worked numbers stand in
+ * `fixtures/findings`.
  */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, wordFinding, type Analysis, type Finding, type LinkageModel } from '../../shared/index.ts';

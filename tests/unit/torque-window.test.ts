@@ -1,5 +1,6 @@
 /**
- * The torque window, against hand-worked columns, against the fit check it stands beside, and as a property of friction.
+ * The torque window, against hand-worked columns, against the fit check it stands beside, and as a property of
+ * friction.
  */
 import { describe, expect, it, test } from 'vitest';
 import { analyse, type LinkageModel } from '../../shared/index.ts';
@@ -91,7 +92,8 @@ describe('the lower end, hand-worked', () => {
     const { staticRating_N: small } = findBearing('6001')!;
     const { staticRating_N: large } = findBearing('6002')!;
     const ratio = torqueWindow(bench).least!.preload_N / torqueWindow(benchOf(skarn, 'rocker-frame')).least!.preload_N;
-    // Drag goes with rating and middle circle, hold with the rubbing radius: 6001 on 6.3 to 7.1 mm, 6002 on 7.8 to 8.9 mm.
+    // Drag goes with rating and middle circle, hold with the rubbing radius: 6001 on 6.3 to 7.1 mm, 6002 on 7.8 to 8.9
+    // mm.
     expect(ratio).toBeCloseTo(
       0.5 * ((small * 20) / (large * 23.5)) * (radius_mm / (((2 / 3) * (7.1 ** 3 - 6.3 ** 3)) / (7.1 ** 2 - 6.3 ** 2))),
       1,
@@ -135,7 +137,8 @@ describe('the upper ends', () => {
   it('hand-worked: turned at the tip, the tip takes the whole torque without pull, the thread under the nut what the head rubs', () => {
     const bench = benchOf(fjordside, 'rocker-frame');
     const sections = sectionsOf(bench);
-    // M14 × 1: pitch diameter 13.3505, minor 12.7731; hex 6 across its corners 6.9282; land 18.2 on a bearing's face from 15.6 on.
+    // M14 × 1: pitch diameter 13.3505, minor 12.7731; hex 6 across its corners 6.9282; land 18.2 on a bearing's face
+    // from 15.6 on.
     const [d, bore, hex] = [(13.3505 + 12.7731) / 2, 5, 12 / Math.sqrt(3)];
     const modulus = (corner: number): number => (Math.PI / 12) * (d ** 3 - corner ** 3);
     const faceLever = (0.08 * (18.2 + 15.6)) / 4;
@@ -233,7 +236,8 @@ describe('where the spec stands', () => {
   it('goes through all five verdicts as the torque rises, and the ends stay where they are', () => {
     const { least, most } = at(SET);
     const [low, sure, top, over] = [least!.possible_Nm, least!.sure_Nm, most[0]!.sure_Nm, most[0]!.possible_Nm];
-    // The permitted error of a small wrench is wider (ISO 6789), so that the ends move by a few hundredths below 10 N·m.
+    // The permitted error of a small wrench is wider (ISO 6789), so that the ends move by a few hundredths below 10
+    // N·m.
     expect(
       [0.8 * low, (low + sure) / 2, (sure + top) / 2, (top + over) / 2, 1.2 * over].map((torque) => at(torque).verdict),
     ).toEqual(['too-little', 'perhaps-too-little', 'right', 'perhaps-too-much', 'too-much']);

@@ -127,7 +127,8 @@ const sketch = (postX: number, z_mm: readonly [number, number] = [-10, 10]) =>
 describe('gaps of a linkage', () => {
   test('where an arm passes a post', () => {
     const [tight] = clearances(freeRun(sketch(110), 'arm', 0, Math.PI / 2, 181));
-    // The post's foot stands 136.01 from the pivot, the arm's end reaches to 110; straight at it, 6 of the post's own radius are left.
+    // The post's foot stands 136.01 from the pivot, the arm's end reaches to 110; straight at it, 6 of the post's own
+    // radius are left.
     expect(tight!.gap_mm).toBeCloseTo(Math.hypot(110, 80) - 110 - 6, 2);
     expect(tight!.at).toBeCloseTo(Math.atan2(80, 110), 2);
     expect([tight!.one.id, tight!.other.id].sort()).toEqual(['arm', 'frame']);

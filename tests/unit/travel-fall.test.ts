@@ -19,7 +19,8 @@ describe('without drag', () => {
     const { steps, isFree, rests } = fall(run, []);
     expect(isFree).toBe(true);
     expect(rests).toBe(0);
-    // Time from rest at the lifted angle down to level: ∫ dθ / √(2g/R·(sin θ0 − sin θ)), with the root taken out by θ = θ0 − u².
+    // Time from rest at the lifted angle down to level: ∫ dθ / √(2g/R·(sin θ0 − sin θ)), with the root taken out by θ =
+    // θ0 − u².
     const eye = (stroke: number): number => {
       const [reach, base, length] = [110, Math.hypot(60, 90), Math.hypot(170, 90) - stroke];
       return Math.acos((reach ** 2 + base ** 2 - length ** 2) / (2 * reach * base));
