@@ -43,6 +43,8 @@ const KEY_STEP = { turn_rad: Math.PI / 30, shift: 0.06, zoom: 1.15 } as const;
 const GLIDE_s = 0.85;
 /** How far over the middle plane one must step to stand on the other side, mm. */
 const THRESHOLD_mm = 6;
+/** Nearer than this the camera is where it should be, far within a pixel: the picture is the same whichever way led to it, mm. */
+const SAME_mm = 1e-3;
 
 /** Controls and glides. */
 export function CameraRig({
@@ -242,7 +244,7 @@ function setPose(controls: Controls, pose: Pose): void {
 }
 
 function isAt(controls: Controls, pose: Pose): boolean {
-  return distanceTo(controls, pose) < 0.05;
+  return distanceTo(controls, pose) < SAME_mm;
 }
 
 /** Near enough to be followed without a glide: the fit moves a little in each frame of a drag on the slider. */

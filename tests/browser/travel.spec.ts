@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
+import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
 import { readModel, travel, wordAngle } from '../../shared/index.ts';
 import { axe, letPass, type Opening } from './harness.ts';
@@ -64,6 +65,19 @@ test('runs the linkage from the picture, says what turns, and leaves again', asy
   });
 });
 
+/** Steps of a channel by which a page's blending of its bar over the picture may round, either way. */
+const ROUNDING = 2;
+
+/** Pixels of two shots of one size that differ by more than rounding. */
+function unlike(one: Buffer, other: Buffer): number {
+  const [a, b] = [PNG.sync.read(one), PNG.sync.read(other)];
+  let found = 0;
+  for (let k = 0; k < a.data.length; k += 4) {
+    if ([0, 1, 2].some((c) => Math.abs(a.data[k + c]! - b.data[k + c]!) > ROUNDING)) found += 1;
+  }
+  return found;
+}
+
 test('the picture moves, and comes back to what it was', async () => {
   await using({ ...desk, path: '#model=skarn-140&travel=0&view=drive' }, async (_, page) => {
     const at = async (value: string): Promise<Buffer> => {
@@ -75,9 +89,9 @@ test('the picture moves, and comes back to what it was', async () => {
     await settled(page);
     const moved = await at('0.8');
     const still = await at('0');
-    expect(moved.equals(still)).toBe(false);
-    expect((await at('0.8')).equals(moved)).toBe(true);
-    expect((await at('0')).equals(still)).toBe(true);
+    expect(unlike(moved, still)).toBeGreaterThan(500);
+    expect(unlike(await at('0.8'), moved)).toBe(0);
+    expect(unlike(await at('0'), still)).toBe(0);
   });
 });
 
