@@ -46,8 +46,9 @@ export async function eachLook(page: Page, look: (at: Look) => Promise<void>): P
     await look({ view, theme, name: `${view}-${width}-${theme}` });
     // The other theme of the same view, and from it to the next: a slow renderer sets up half as many scenes.
     theme = theme === 'light' ? 'dark' : 'light';
-    await page.emulateMedia({ colorScheme: theme });
-    await settled(page);
+    // The frames of the other theme are waited for: a busy machine takes them up late.
+    const other = theme;
+    await redrawn(page, () => page.emulateMedia({ colorScheme: other }));
     await look({ view, theme, name: `${view}-${width}-${theme}` });
   }
 }
