@@ -710,7 +710,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     : 'Closes the column at the far end.';
 }
 
-/** Which way a loose part of the row looks, in the fewest words: `small face out, to the bearing`. */
+/** Which way a loose part of the row looks, in the fewest words: `small face to the drive side, on the bearing`. */
 export function wordWay({ smallFace, nonDrive, drive }: PlacedItem): string {
   if (smallFace === undefined) return 'either way round';
   const small = smallFace === 'drive' ? drive : nonDrive;

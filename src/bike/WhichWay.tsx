@@ -3,8 +3,9 @@
  * else.
  */
 import type { ReactNode } from 'react';
-import { nameOf, wordWay, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';
+import { nameOf, wordWay, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
 import { act } from '../page/store.ts';
+import { middle_mm } from './places.ts';
 import { FacingGlyph } from '../widgets/marks.tsx';
 
 export function WhichWay({
@@ -36,8 +37,4 @@ export function WhichWay({
       </ul>
     </section>
   );
-}
-
-function middle_mm({ from_mm, to_mm }: PlacedItem): number {
-  return (from_mm + to_mm) / 2;
 }

@@ -22,3 +22,8 @@ export function placeWords(item: PlacedItem, stack: StackAnalysis): string {
     ? `At the ${end}-side end, between ${only.name} and the axle’s ${isHead ? 'head' : 'tip'}.`
     : 'Alone on the axle.';
 }
+
+/** Middle of a part along the axle, mm: parts are told from the non-drive to the drive side. */
+export function middle_mm({ from_mm, to_mm }: PlacedItem): number {
+  return (from_mm + to_mm) / 2;
+}

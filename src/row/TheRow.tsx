@@ -5,12 +5,13 @@
  * step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
  */
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
-import { nameOf, type PlacedItem, type StackAnalysis } from '../../shared/index.ts';
+import { nameOf, type StackAnalysis } from '../../shared/index.ts';
 import { NARROW_px } from '../drawings/sheet.ts';
 import { drawSection } from '../drawings/section.ts';
 import { svg as svgOf } from '../drawings/svg.ts';
 import { pivotOf, stackOf, stepOf, shownOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
+import { middle_mm } from '../bike/places.ts';
 import { usePicture } from '../bike/usePicture.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
@@ -176,10 +177,6 @@ function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
 
 function itemAt(target: EventTarget): string | undefined {
   return target instanceof Element ? (target.closest<SVGElement>('[data-item]')?.dataset.item ?? undefined) : undefined;
-}
-
-function middle_mm(item: PlacedItem): number {
-  return (item.from_mm + item.to_mm) / 2;
 }
 
 /**
