@@ -271,7 +271,7 @@ export function cutsOf(own: JointStack, met: readonly Met[]): Cut[] {
 /** The clamp column between its neighbours, from the non-drive to the drive side. */
 export function readColumn(own: JointStack, met: readonly Met[]): Link[] {
   return cutsOf(own, met).map(({ from, to, across, between }) => {
-    const force_N = across.reduce((sum, link) => sum + link.force_N, 0);
+    const force_N = sum_N(across);
     const gap_mm = force_N > 0 || between.length === 0 ? 0 : Math.min(...between.map((link) => link.free_mm));
     return { from: from.id, to: to.id, force_N, gap_mm };
   });
@@ -349,11 +349,17 @@ export function innerRingMeets(
 /** Least force of the column through one of an inner ring's two faces, N. */
 export function ringForce_N(item: JointItem, met: readonly Met[]): number {
   const { nonDrive, drive } = innerRingMeets(item, met);
-  return Math.min(...[nonDrive, drive].map((face) => face.reduce((sum, { force_N }) => sum + force_N, 0)));
+  return Math.min(...[nonDrive, drive].map(sum_N));
 }
 
-/** A force that holds a ring in its place, N: less is the tether of the solve. */
+/** A force that holds a part in its place, N: less is the tether of the solve, and reads as none. */
 const HOLDS_N = 1;
+
+/** What a cut carries, N. */
+function sum_N(links: readonly Met[]): number {
+  const force_N = links.reduce((sum, link) => sum + link.force_N, 0);
+  return force_N < HOLDS_N ? 0 : force_N;
+}
 
 /**
  * The bearings whose inner ring nothing holds when the axle is tight: no part of the column presses on it, and its own
