@@ -7,7 +7,7 @@
 import { estimatesOf, flipsOf, hasStop, judge, type Estimate, type Judging } from './findings/judge.ts';
 import { passage } from './joint/passage.ts';
 import { placeColumn, placeItems } from './joint/reading.ts';
-import { resolveModel, type ResolvedModel, type ResolvedPivot } from './model/resolve.ts';
+import { pivotOf, resolveModel, type ResolvedModel, type ResolvedPivot } from './model/resolve.ts';
 import type { LinkageModel } from './model/schema.ts';
 import { applyVariant } from './model/variant.ts';
 import { contentKey, otherSide } from './numbers/figures.ts';
@@ -55,6 +55,26 @@ function checkReached({ pivots }: LinkageModel, { reached_Nm = {} }: AnalyseOpti
     if (!(Number.isFinite(value) && value > 0))
       throw new RangeError(`analyse: reached_Nm: ${id}: met ${value}, allowed: a torque above 0`);
   }
+}
+
+/**
+ * The same analysis with torques that were reached told to it: the pivots they belong to are judged again and the rest
+ * is kept, so that it comes to what `analyse` makes of them. It must have been made with no option but a variant. About
+ * 20 ms a pivot that is named. Throws a RangeError for what `analyse` refuses.
+ */
+export function analyseReached(analysis: Analysis, reached_Nm: Readonly<Record<string, number>>): Analysis {
+  checkReached(analysis.model, { reached_Nm });
+  const pivots = analysis.pivots.map((pivot) =>
+    [pivot.id, ...pivot.stacks.map(({ id }) => id)].some((id) => Object.hasOwn(reached_Nm, id))
+      ? workPivot(analysis.resolved, pivotOf(analysis.resolved, pivot.id, 'analyse'), { reached_Nm })
+      : pivot,
+  );
+  return {
+    ...analysis,
+    key: contentKey([analysis.key, reached_Nm]),
+    verdict: worst(pivots.map(({ verdict }) => verdict)),
+    pivots,
+  };
 }
 
 function workPivot(model: ResolvedModel, pivot: ResolvedPivot, options: AnalyseOptions): PivotAnalysis {

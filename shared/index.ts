@@ -4,7 +4,7 @@
  * The core imports no React, no three, no DOM and nothing of node. Data flows one way: file → model → profiles →
  * contacts → findings; see DEVELOPERS.md for the map.
  */
-export { analyse } from './analyse.ts';
+export { analyse, analyseReached } from './analyse.ts';
 export type { AnalyseOptions } from './analyse.ts';
 export { checkClamp, clamp } from './joint/clamp.ts';
 export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
@@ -159,7 +159,6 @@ export type { TorqueStack } from './torque/setup.ts';
 export { torqueCards } from './torque/card.ts';
 export type { TorqueCard, WrenchInHand } from './torque/card.ts';
 export { TORQUE_LIMITS } from './torque/limits.ts';
-export { judgeReached } from './torque/findings.ts';
 export { torqueForClamp } from './torque/reverse.ts';
 export type { TorqueForClamp } from './torque/reverse.ts';
 export { inAllUnits, toNm, TORQUE_UNITS, unitOf } from './torque/units.ts';

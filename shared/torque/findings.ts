@@ -10,10 +10,9 @@
 import { material, wrenchScatter } from '../standards/index.ts';
 import { clampForce_N, readColumn, type Met } from '../joint/reading.ts';
 import type { SolvedJoint } from '../joint/solve.ts';
-import type { ResolvedModel } from '../model/resolve.ts';
 import type { Finding, Measure } from '../types.ts';
 import { creep } from './creep.ts';
-import { setUpTorque, torqueStack, type TorqueStack } from './setup.ts';
+import { torqueStack, type TorqueStack } from './setup.ts';
 import { settlingLossOf_N } from './settling.ts';
 import { toolTroubles } from './tools.ts';
 import { ringsLimit, settledLimit, upperLimits, type WindowLimit } from './window.ts';
@@ -136,20 +135,6 @@ function tooHigh(bench: TorqueStack, met: Levels): Finding[] {
       about: { rule: 'limits', first: limit.kind },
     }),
   ];
-}
-
-/**
- * What a torque that was reached at a pivot, or at one of its stacks, is worth: the same findings as in the fit check.
- */
-export function judgeReached(
-  model: ResolvedModel,
-  pivotId: string,
-  reached_Nm: Readonly<Record<string, number>>,
-): Finding[] {
-  const setup = setUpTorque(model, pivotId);
-  return setup.joint.stacks.flatMap(({ stack }) =>
-    (setup.solved.pull_N.get(stack.id) ?? 0) > 0 ? reachedFindings(torqueStack(setup, stack.id), { reached_Nm }) : [],
-  );
 }
 
 /** What was reached, against the setting as exactly as a wrench may be trusted with it. */

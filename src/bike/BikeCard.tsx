@@ -10,20 +10,27 @@ import { VerdictMark } from '../widgets/marks.tsx';
 import { MistakeSection } from '../mistakes/MistakeSection.tsx';
 import { TravelEntry } from '../travel/TravelBar.tsx';
 
-export function BikeCard({ analysis }: { readonly analysis: Analysis }): ReactNode {
+export function BikeCard({
+  analysis,
+  told,
+}: {
+  readonly analysis: Analysis;
+  /** The same bike with the torques that were reached. */
+  readonly told: Analysis;
+}): ReactNode {
   const pick = (id: string): void => {
     act.pickPivot(id);
     focusPicked();
   };
   const { model } = analysis;
   const variant = model.variants?.find((candidate) => candidate.id === analysis.variant);
-  const first = analysis.pivots.filter((pivot) => toldVerdict(pivot) !== 'sound');
+  const first = told.pivots.filter((pivot) => toldVerdict(pivot) !== 'sound');
   return (
     <>
       <h2 className="card-title huge">{model.name}</h2>
       {variant && <p className="card-sub">{variant.why}</p>}
       <p className="line gap-3 large bold">
-        <VerdictMark verdict={toldVerdict(analysis)} /> {wordVerdict(analysis)}
+        <VerdictMark verdict={toldVerdict(told)} /> {wordVerdict(told)}
       </p>
       {model.about !== undefined && <p>{model.about}</p>}
       {first.length > 0 && (

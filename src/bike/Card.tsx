@@ -2,7 +2,7 @@
  * The side card: one thing at a time, in large type. The picked part, else the picked pivot, else the bike.
  */
 import { lazy, Suspense, useEffect, useRef, type ReactNode } from 'react';
-import { itemOf, pivotOf, shownOf } from '../page/state.ts';
+import { itemOf, pivotOf, shownOf, toldOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { BikeCard } from './BikeCard.tsx';
 import { PartCard } from './PartCard.tsx';
@@ -13,7 +13,9 @@ const TravelCard = lazy(() => import('../travel/TravelCard.tsx'));
 
 export function Card({ children }: { readonly children?: ReactNode }): ReactNode {
   const analysis = useApp(shownOf);
+  const told = useApp(toldOf);
   const pivot = useApp(pivotOf);
+  const toldPivot = told?.pivots.find(({ id }) => id === pivot?.id);
   const item = useApp((state) => itemOf(state, state.selectedId));
   const written = useApp((state) => state.opened?.analysis);
   const whatIf = useApp((state) => state.whatIf);
@@ -33,13 +35,13 @@ export function Card({ children }: { readonly children?: ReactNode }): ReactNode
           <TravelCard analysis={analysis} />
         </Suspense>
       ) : item && pivot ? (
-        <PartCard item={item} pivot={pivot} analysis={analysis} />
+        <PartCard item={item} pivot={toldPivot ?? pivot} analysis={analysis} />
       ) : whatIf && written ? (
         <WhatIfCard whatIf={whatIf} written={written} />
       ) : pivot ? (
-        <PivotCard pivot={pivot} analysis={analysis} />
+        <PivotCard pivot={pivot} told={toldPivot ?? pivot} analysis={analysis} />
       ) : (
-        <BikeCard analysis={analysis} />
+        <BikeCard analysis={analysis} told={told ?? analysis} />
       )}
       {children}
     </section>

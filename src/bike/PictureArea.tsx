@@ -8,7 +8,7 @@ import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
 import { usePicture } from './usePicture.ts';
 import type { Room } from '../page/room.ts';
 import { besideOf } from '../mistakes/mistakes.ts';
-import { stepOf } from '../page/state.ts';
+import { stepOf, toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
@@ -52,6 +52,11 @@ function Drawn(): ReactNode {
   const apartOf = usePictureHand((state) => state.apartOf);
   const beside = useBeside();
   const moment = useMoment();
+  const told = useApp(toldOf);
+  const faulty = useMemo(
+    () => new Set(told?.pivots.filter(({ verdict }) => verdict === 'faulty').map(({ id }) => id)),
+    [told],
+  );
   useRedraw();
   if (!analysis) return <p className="picture-note over stack soft">Opening…</p>;
   return (
@@ -62,6 +67,7 @@ function Drawn(): ReactNode {
       cut={cut}
       activeIds={step ? step.step.items : marked}
       {...(moment?.picture ?? { pivotId, beside, places })}
+      faulty={faulty}
       selectedId={selectedId}
       onSelect={act.select}
       onPivot={act.pickPivot}

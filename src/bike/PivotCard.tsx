@@ -12,19 +12,22 @@ import { TorqueCard } from '../torque/TorqueCard.tsx';
 
 export function PivotCard({
   pivot,
+  told,
   analysis,
 }: {
   readonly pivot: PivotAnalysis;
+  /** The same pivot with the torques that were reached. */
+  readonly told: PivotAnalysis;
   readonly analysis: Analysis;
 }): ReactNode {
-  const pressing = pivot.findings.filter((finding) => finding.severity !== 'note');
-  const notes = pivot.findings.filter((finding) => finding.severity === 'note');
-  const told = analysis.model.pivots.find((candidate) => candidate.id === pivot.id);
+  const pressing = told.findings.filter((finding) => finding.severity !== 'note');
+  const notes = told.findings.filter((finding) => finding.severity === 'note');
+  const written = analysis.model.pivots.find((candidate) => candidate.id === pivot.id);
   return (
     <>
       <h2 className="card-title huge">{pivot.name}</h2>
       <p className="line gap-3 large bold">
-        <VerdictMark verdict={toldVerdict(pivot)} /> {wordVerdict(pivot)}
+        <VerdictMark verdict={toldVerdict(told)} /> {wordVerdict(told)}
       </p>
       <FindingList findings={pressing} analysis={analysis} />
       <WhichWay pivot={pivot} analysis={analysis} />
@@ -41,10 +44,10 @@ export function PivotCard({
           <FindingList findings={notes} analysis={analysis} />
         </section>
       )}
-      {told?.notes !== undefined && (
+      {written?.notes !== undefined && (
         <section>
           <h3>From the model file</h3>
-          {told.notes.map((note) => (
+          {written.notes.map((note) => (
             <p key={note}>{note}</p>
           ))}
         </section>

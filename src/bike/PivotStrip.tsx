@@ -3,12 +3,12 @@
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import { toldVerdict, wordVerdict } from '../../shared/index.ts';
-import { shownOf } from '../page/state.ts';
+import { toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
 
 export function PivotStrip(): ReactNode {
-  const pivots = useApp((state) => shownOf(state)?.pivots) ?? [];
+  const pivots = useApp((state) => toldOf(state)?.pivots) ?? [];
   const picked = useApp((state) => state.pivotId);
   const strip = useRef<HTMLElement>(null);
 

@@ -5,7 +5,16 @@
  * id that the open model does not have is never stored. `store.ts` puts the transitions behind one hook, `history.ts`
  * ties the state to the address bar.
  */
-import type { Analysis, Follow, PivotAnalysis, PlacedItem, Problem, Side, StackAnalysis } from '../../shared/index.ts';
+import {
+  analyseReached,
+  type Analysis,
+  type Follow,
+  type PivotAnalysis,
+  type PlacedItem,
+  type Problem,
+  type Side,
+  type StackAnalysis,
+} from '../../shared/index.ts';
 import { FIRST_VIEW, type OrderView } from '../build/order.ts';
 import { turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
 import { PLANNING, runIn, type Planned } from '../build/planned.ts';
@@ -151,6 +160,27 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
 /** The build that is shown: that of the mistake looked at, else the written one. */
 export function shownOf({ whatIf, opened }: AppState): Analysis | undefined {
   return whatIf?.analysis ?? opened?.analysis;
+}
+
+const told = new WeakMap<Analysis, { readonly words: string; readonly analysis: Analysis }>();
+
+/**
+ * The build that is shown as it is told: with the torques that were reached. Beside the shown one, so that a torque
+ * that is typed moves verdicts and no picture. At the pivot of a mistake that is looked at nothing was reached.
+ */
+export function toldOf(state: AppState): Analysis | undefined {
+  const shown = shownOf(state);
+  const mistaken = state.whatIf && shown?.pivots.find(({ id }) => id === state.whatIf?.row.pivot);
+  const reached = Object.entries(state.reached).filter(
+    ([id]) => mistaken?.stacks.some((stack) => stack.id === id) !== true,
+  );
+  if (!shown || reached.length === 0) return shown;
+  const words = JSON.stringify(reached);
+  const known = told.get(shown);
+  if (known?.words === words) return known.analysis;
+  const analysis = analyseReached(shown, Object.fromEntries(reached));
+  told.set(shown, { words, analysis });
+  return analysis;
 }
 
 /** The picked pivot, if any. */

@@ -82,6 +82,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
     pivotPlaces,
     pivotWords,
     hidden,
+    faulty,
   } = picture;
   const root = useRef<HTMLDivElement>(null);
   const board = useMemo(() => new Board(), []);
@@ -123,7 +124,10 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   );
   const specs = useMemo((): LabelSpec[] => {
     if (!pivot)
-      return [...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, isBrief }), ...overviewSides(analysis)];
+      return [
+        ...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, faulty, isBrief }),
+        ...overviewSides(analysis),
+      ];
     const isNamed = !beside && (apart > NAMED_FROM || stepPlaces !== undefined);
     const [from, to] = accessOf(pivot, places);
     // Names would lie over the row beside: there only what is pointed at is named.
@@ -131,7 +135,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
       ...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis),
       ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot)),
     ];
-  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, isBrief]);
+  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, faulty, isBrief]);
 
   const shown = useMemo(() => labelled(picture.frame, specs), [picture.frame, specs]);
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;

@@ -66,6 +66,8 @@ interface Travelled {
   readonly pivotPlaces?: Readonly<Record<string, { readonly x_mm: number; readonly y_mm: number }>> | undefined;
   readonly pivotWords?: Readonly<Record<string, string>> | undefined;
   readonly hidden?: ReadonlySet<string> | undefined;
+  /** Pivots that do not fit; those of the analysis unless said. */
+  readonly faulty?: ReadonlySet<string> | undefined;
   /** No room for names beside the angles. */
   readonly isBrief?: boolean;
 }
@@ -73,7 +75,7 @@ interface Travelled {
 /** Labels by which the pivots of the whole bike are picked; in a travel each says what it has turned. */
 export function pivotLabels(
   analysis: Analysis,
-  { pivotPlaces, pivotWords, hidden, isBrief = false }: Travelled = {},
+  { pivotPlaces, pivotWords, hidden, faulty, isBrief = false }: Travelled = {},
 ): LabelSpec[] {
   return drawnPivots(analysis, undefined)
     .filter(({ id }) => hidden?.has(id) !== true)
@@ -89,7 +91,7 @@ export function pivotLabels(
         ...(turned !== undefined && isBrief ? { spoken: `${pivot.name} ${turned}` } : {}),
         at: [place.x_mm, place.y_mm, middle],
         radius_mm: 0,
-        isTroubled: pivot.verdict === 'faulty',
+        isTroubled: faulty ? faulty.has(pivot.id) : pivot.verdict === 'faulty',
         isPicked: false,
         isLit: false,
         isFirst: true,

@@ -34,6 +34,8 @@ export interface PictureProps {
   readonly hidden?: ReadonlySet<string> | undefined;
   /** Places that the picture of the whole bike must hold beside its pivots, mm. */
   readonly sweep?: readonly (readonly [x: number, y: number, z: number])[] | undefined;
+  /** Pivots whose names say that they do not fit; those of the analysis unless said. */
+  readonly faulty?: ReadonlySet<string> | undefined;
   readonly litId?: string | undefined;
   readonly selectedId?: string | undefined;
   readonly cut: boolean;

@@ -3,11 +3,12 @@
  *
  * It stays in the address, so that whoever takes over sees it.
  */
-import { useId, useMemo, useState, type ReactNode } from 'react';
-import { judgeReached, wordTorque, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import { useId, useState, type ReactNode } from 'react';
+import { wordFinding, wordTorque, type Analysis, type StackAnalysis } from '../../shared/index.ts';
+import { toldOf } from '../page/state.ts';
 import { LARGEST_TORQUE_Nm } from '../page/route.ts';
 import { act, useApp } from '../page/store.ts';
-import { FindingList } from '../widgets/FindingList.tsx';
+import { SeverityMark } from '../widgets/marks.tsx';
 import { readTyped } from '../words.ts';
 
 interface Props {
@@ -21,15 +22,9 @@ export function ReachedBox({ stack, analysis }: Props): ReactNode {
   const id = useId();
   const value = readTyped(typed);
   const isGood = value === undefined || (value > 0 && value <= LARGEST_TORQUE_Nm);
-  const findings = useMemo(
-    () =>
-      reached_Nm === undefined
-        ? []
-        : judgeReached(analysis.resolved, stack.pivotId, { [stack.id]: reached_Nm }).filter(
-            (finding) => finding.stack === stack.id,
-          ),
-    [analysis, stack, reached_Nm],
-  );
+  const findings = useApp(toldOf)
+    ?.pivots.find(({ id: pivotId }) => pivotId === stack.pivotId)
+    ?.findings.filter((finding) => finding.stack === stack.id && finding.about?.['rule'] === 'reached');
   const change = (text: string): void => {
     setTyped(text);
     const next = readTyped(text);
@@ -51,13 +46,17 @@ export function ReachedBox({ stack, analysis }: Props): ReactNode {
       </label>
       <div role="status">
         {!isGood && <p>A torque above 0, in N·m.</p>}
-        {reached_Nm !== undefined && findings.length === 0 && (
+        {reached_Nm !== undefined && findings?.length === 0 && (
           <p>
             {wordTorque(reached_Nm)} agrees with the setting. A wrench that clicks shows that it was reached, not that
             it was passed.
           </p>
         )}
-        <FindingList findings={findings} analysis={analysis} />
+        {findings?.map((finding) => (
+          <p key={finding.code} className="line gap-3 bold">
+            <SeverityMark severity={finding.severity} /> {wordFinding(finding, analysis).title}
+          </p>
+        ))}
       </div>
     </div>
   );

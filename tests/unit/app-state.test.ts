@@ -2,7 +2,16 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { analyse, lookAlikes, planOf, readModel, stripOf, type Analysis, type Follow } from '../../shared/index.ts';
+import {
+  analyse,
+  lookAlikes,
+  planOf,
+  readModel,
+  stripOf,
+  wordVerdict,
+  type Analysis,
+  type Follow,
+} from '../../shared/index.ts';
 import { placesAt } from '../../src/build/orderRun.ts';
 import { planCame, runIn } from '../../src/build/planned.ts';
 import { placeWords } from '../../src/bike/places.ts';
@@ -293,6 +302,23 @@ describe('an address', () => {
     const told = after(start(), turn.setReached(start(), stack, 8));
     expect(turn.setReached(told, stack, 8)).toEqual({});
     expect(turn.setReached(told, stack, undefined)).toEqual({ reached: {} });
+  });
+
+  test('a torque that was reached moves the told verdict of its pivot and bike, and no picture', () => {
+    const stack = bike.model.pivots[0]!.stacks[0]!;
+    const state = start(`#model=skarn-140&reached=${stack.id}:1`);
+    const [shown, told] = [turn.shownOf(state)!, turn.toldOf(state)!];
+    const verdicts = (analysis: Analysis) => analysis.pivots.map((judged) => wordVerdict(judged));
+    expect(verdicts(shown)).not.toContain('Does not fit');
+    expect(verdicts(told)).toEqual(verdicts(shown).map((words, k) => (k === 0 ? 'Does not fit' : words)));
+    expect(wordVerdict(told)).toBe('Does not fit');
+    expect(told.pivots[1]).toBe(shown.pivots[1]);
+    // The same words give the same object: a page that looks at it comes to rest.
+    expect(turn.toldOf(after(state, turn.show(state, turn.routeOf(state))))).toBe(told);
+    expect(turn.toldOf(after(state, turn.setReached(state, stack.id, undefined)))).toBe(shown);
+    expect(wordVerdict(turn.toldOf(start(`#model=skarn-140&reached=${stack.id}:${stack.torque_Nm}`))!)).toBe(
+      wordVerdict(shown),
+    );
   });
 
   test('that names a pivot, stack or step of another bike opens the rest', () => {

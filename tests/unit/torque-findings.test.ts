@@ -4,10 +4,16 @@
  * `fixtures/findings`.
  */
 import { describe, expect, it, test } from 'vitest';
-import { analyse, wordFinding, type Analysis, type Finding, type LinkageModel } from '../../shared/index.ts';
+import {
+  analyse,
+  analyseReached,
+  wordFinding,
+  type Analysis,
+  type Finding,
+  type LinkageModel,
+} from '../../shared/index.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
 import { wrenchScatter } from '../../shared/standards/index.ts';
-import { judgeReached } from '../../shared/torque/findings.ts';
 import { setUpTorque, torqueStack } from '../../shared/torque/setup.ts';
 import { settlingLossOf_N } from '../../shared/torque/settling.ts';
 import { torqueWindow } from '../../shared/torque/window.ts';
@@ -163,9 +169,21 @@ describe('a torque that was reached', () => {
     expect([left!, right!].map(({ id }) => ofStack(both, id, 'torque-too-low').length)).toEqual([1, 1]);
     const one = analyse(skarn, { reached_Nm: { [left!.id]: 3, rear: left!.torque_Nm } });
     expect([left!, right!].map(({ id }) => ofStack(one, id, 'torque-too-low').length)).toEqual([1, 0]);
-    expect(judgeReached(resolveModel(skarn), 'rear', { [left!.id]: 3 })).toEqual(
-      ofStack(one, left!.id, 'torque-too-low'),
-    );
+  });
+
+  it('told to an analysis that is made already comes to the same, and leaves it as it was', () => {
+    for (const model of MODELS) {
+      const plain = analyse(model);
+      const before = JSON.stringify(plain);
+      const { id, stacks } = model.pivots.at(-1)!;
+      for (const reached_Nm of [{ [id]: 1 }, { [stacks[0]!.id]: 3 * stacks[0]!.torque_Nm }, {}]) {
+        const { key: _key, ...told } = analyseReached(plain, reached_Nm);
+        const { key: _other, ...whole } = analyse(model, { reached_Nm });
+        expect(told).toEqual(whole);
+      }
+      expect(JSON.stringify(plain)).toBe(before);
+    }
+    expect(() => analyseReached(analyse(skarn), { nowhere: 8 })).toThrow(/reached_Nm: met "nowhere"/);
   });
 
   it('of a pivot the model lacks, or that is no torque, is refused', () => {
