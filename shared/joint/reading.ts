@@ -297,10 +297,13 @@ export interface Break {
   readonly play_mm: number;
 }
 
+/** A gap that is no more than this is where the solve put two loose faces that touch, mm. */
+const ROUNDING_mm = 1e-3;
+
 /** Where a stack's column stays open, from the non-drive to the drive side. */
 export function breaksOf(own: JointStack, column: readonly Link[]): Break[] {
   return runsOf(own).flatMap((run) => {
-    const links = run.map((k) => column[k]!).filter(({ gap_mm }) => gap_mm > 0);
+    const links = run.map((k) => column[k]!).filter(({ gap_mm }) => gap_mm > ROUNDING_mm);
     const play_mm = links.reduce((sum, { gap_mm }) => sum + gap_mm, 0);
     return play_mm > LIMITS.touching_mm.value ? [{ links, play_mm }] : [];
   });
