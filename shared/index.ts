@@ -288,6 +288,7 @@ export {
   wordDimension,
   wordDimensionLimits,
   wordFades,
+  wordSlips,
   wordFriction,
   wordPair,
   wordHabit,

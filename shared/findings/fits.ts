@@ -9,11 +9,9 @@
  * a member's bore. What is off by a whole size is a `bore-mismatch`, not a fit. Interference, play and clearance are
  * diametral, mm.
  */
-import { boreRadius_mm, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
+import { boreRadius_mm, shankAt, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
 import { pressable_mm, PRESSED_mm } from '../joint/press.ts';
-import { cylinderAt } from '../joint/thread.ts';
 import { LIMITS } from '../limits.ts';
-import { zRange } from '../profile/polygon.ts';
 import { boreTolerance, outsideTolerance } from '../standards/bearings.ts';
 import { nearestDeviation, sizeLimits, type Bounded, type Deviation } from '../standards/fits.ts';
 import { material } from '../standards/materials.ts';
@@ -81,14 +79,6 @@ function ringLimits(nominal_mm: number, tolerance: (at_mm: number) => Deviation,
   const isTabled = nominal_mm > 2.5 && nominal_mm <= largest_mm;
   const { lower_mm, upper_mm } = isTabled ? tolerance(nominal_mm) : { lower_mm: 0, upper_mm: 0 };
   return { lower_mm: nominal_mm + lower_mm, upper_mm: nominal_mm + upper_mm };
-}
-
-/** The thickest of the axle that stands within an item when the head is home. */
-function shankAt(own: JointStack, item: JointItem) {
-  const sign = own.stack.from === 'non-drive' ? 1 : -1;
-  const ends = zRange(item.local.map(({ solid }) => solid.polygon));
-  const [near, far] = ends.map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
-  return cylinderAt(own.stack.axle.part, near!, far!);
 }
 
 /** The tolerance class that a drawing gives, for the words. */

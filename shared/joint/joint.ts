@@ -30,7 +30,7 @@ import type { PartProfile } from '../profile/solid.ts';
 import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
 import { material } from '../standards/materials.ts';
 import { slimmed } from './press.ts';
-import { threadPair, type ThreadPair } from './thread.ts';
+import { cylinderAt, threadPair, type ThreadPair } from './thread.ts';
 import type { PlacedItem, Solid } from '../types.ts';
 
 /** What a joint takes for granted where the model is silent, and what a check may vary. */
@@ -558,4 +558,12 @@ export function movedSolid(piece: Piece, shift_mm: Float64Array): Solid {
 /** Smallest radius a shaft through this item meets, mm. */
 export function boreRadius_mm(pieces: readonly Piece[], item: JointItem): number {
   return Math.min(...pieces.filter((piece) => piece.item === item).map((piece) => radiusRange(piece.solid.polygon)[0]));
+}
+
+/** The thickest of the axle that stands within an item when the head is home. */
+export function shankAt(own: JointStack, item: JointItem) {
+  const sign = own.stack.from === 'non-drive' ? 1 : -1;
+  const ends = zRange(item.local.map(({ solid }) => solid.polygon));
+  const [near, far] = ends.map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
+  return cylinderAt(own.stack.axle.part, near!, far!);
 }

@@ -5,11 +5,10 @@
  * the clamp solve makes of one preload against another, arms included. Formula and guide values:
  * `standards/settling.ts`. N, mm.
  */
-import { receiverDistance_mm } from '../joint/joint.ts';
 import { cutsOf } from '../joint/reading.ts';
 import { material, metricThread } from '../standards/index.ts';
 import { screwResilience_mm_per_N, settlingLoss_N, settling_mm } from '../standards/settling.ts';
-import { metAtLevel, type TorqueStack } from './setup.ts';
+import { grip_mm, metAtLevel, type TorqueStack } from './setup.ts';
 
 /** Preload that settling takes, N; undefined where no thread takes hold. */
 export function settlingLossOf_N(bench: TorqueStack): number | undefined {
@@ -18,7 +17,7 @@ export function settlingLossOf_N(bench: TorqueStack): number | undefined {
   const bearingFaces = own.receiver.role === 'boss' ? 1 : 2;
   const faces = cutsOf(own, metAtLevel(bench, 'spec')).length;
   const { low, high } = tightening.preload_N;
-  const given_mm = distance_mm(bench, 'low') - distance_mm(bench, 'high');
+  const given_mm = grip_mm(bench, 'low') - grip_mm(bench, 'high');
   return settlingLoss_N({
     settled_mm: settling_mm({ bearingFaces, innerFaces: Math.max(0, faces - bearingFaces) }),
     screw_mm_per_N: ofScrew_mm_per_N(bench),
@@ -26,24 +25,17 @@ export function settlingLossOf_N(bench: TorqueStack): number | undefined {
   });
 }
 
-/** Distance from the face under the head to the receiver's, mm. */
-function distance_mm({ own, solved }: TorqueStack, level: 'low' | 'spec' | 'high'): number {
-  const sign = own.stack.from === 'non-drive' ? 1 : -1;
-  const { shift_mm } = solved[level];
-  return receiverDistance_mm(own) + sign * (shift_mm[own.receiver.body]! - shift_mm[own.axle.body]!);
-}
-
 /** The axle between its two faces; of a two-piece axle the sleeve, whose screw is short. */
 function ofScrew_mm_per_N(bench: TorqueStack): number {
   const { own } = bench;
   const { shank, bore_mm = 0, material: key } = own.stack.axle.part;
-  const grip_mm = distance_mm(bench, 'spec');
+  const grip = grip_mm(bench);
   const ring_mm2 = (outside_mm: number): number => (Math.PI / 4) * (outside_mm ** 2 - bore_mm ** 2);
   const { size_mm, pitch_mm } = own.thread.axle;
   const core_mm2 = ring_mm2(metricThread({ size_mm, pitch_mm }).stressDiameter_mm);
   let start_mm = 0;
   const cylinders = shank.map(({ diameter_mm, length_mm }) => {
-    const reaches_mm = Math.max(0, Math.min(grip_mm, start_mm + length_mm) - start_mm);
+    const reaches_mm = Math.max(0, Math.min(grip, start_mm + length_mm) - start_mm);
     start_mm += length_mm;
     return { length_mm: reaches_mm, area_mm2: ring_mm2(diameter_mm) };
   });

@@ -6,7 +6,7 @@
  * to a wanted value is searched for, never scaled. N, mm.
  */
 import { clamp } from '../joint/clamp.ts';
-import { clampProblem, makeJoint, type Joint, type JointStack } from '../joint/joint.ts';
+import { clampProblem, makeJoint, receiverDistance_mm, type Joint, type JointStack } from '../joint/joint.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
 import { clampForce_N, meetAll, readColumn, type Met } from '../joint/reading.ts';
 import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
@@ -64,6 +64,13 @@ export function metAtLevel({ solved }: TorqueSetup, level: 'low' | 'spec' | 'hig
 export function clampAt(bench: TorqueStack, preload_N: number): number {
   const met = meetAt(bench, preload_N);
   return clampForce_N(bench.own, met, readColumn(bench.own, met));
+}
+
+/** Distance from the face under the head to the receiver's, mm. */
+export function grip_mm({ own, solved }: TorqueStack, level: 'low' | 'spec' | 'high' = 'spec'): number {
+  const sign = own.stack.from === 'non-drive' ? 1 : -1;
+  const { shift_mm } = solved[level];
+  return receiverDistance_mm(own) + sign * (shift_mm[own.receiver.body]! - shift_mm[own.axle.body]!);
 }
 
 const ROUNDS = 40;

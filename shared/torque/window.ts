@@ -21,11 +21,13 @@ import { creep } from './creep.ts';
 import { TORQUE_LIMITS } from './limits.ts';
 import { sectionsOf, type Section, type SectionKind } from './sections.ts';
 import { settlingLossOf_N } from './settling.ts';
+import { slipOf } from './slip.ts';
 
 /** What may end a window, from below or above; `words/torque.ts` says each. */
 export const WINDOW_LIMITS = [
   'rings-creep',
   'clamp-fades',
+  'works-loose',
   'axle-yield',
   'axle-proof',
   'head-shears',
@@ -53,6 +55,8 @@ export interface WindowLimit {
   readonly section?: SectionKind;
   readonly material?: string;
   readonly isEstimate: boolean;
+  /** True where something gives before its preload is there: no torque to be told. */
+  readonly isOutOfReach?: true;
   readonly source: string;
 }
 
@@ -67,6 +71,8 @@ export interface TorqueWindow {
   readonly least?: WindowLimit;
   /** What still holds the rings once the faces have settled: told beside the window, it ends none. */
   readonly keeps?: WindowLimit;
+  /** Below this a joint that slips across can work loose, unless the thread is locked: told beside as well. */
+  readonly slips?: WindowLimit;
   /** Upper ends, the lowest first. */
   readonly most: readonly WindowLimit[];
   readonly enough: Sureness;
@@ -100,10 +106,12 @@ export function torqueWindow(bench: TorqueStack): TorqueWindow {
   const to_Nm = Math.min(...most.map((limit) => limit.sure_Nm));
   const notTooMuch = sureness(spec <= to_Nm, spec <= Math.min(...most.map((limit) => limit.possible_Nm)));
   const keeps = least && settledLimit(bench, least);
+  const slips = slipLimit(bench, most[0]!);
   return {
     spec_Nm: spec,
     ...(least ? { least } : {}),
     ...(keeps ? { keeps } : {}),
+    ...(slips ? { slips } : {}),
     most,
     enough,
     notTooMuch,
@@ -131,8 +139,9 @@ export function upperLimits(bench: TorqueStack, metHigh?: readonly Met[]): Windo
 }
 
 /** Every limit of a window, the lowest torque's first. */
-export function limitsOf({ least, keeps, most }: TorqueWindow): readonly WindowLimit[] {
-  return [...(least ? [least] : []), ...(keeps ? [keeps] : []), ...most];
+export function limitsOf({ least, keeps, slips, most }: TorqueWindow): readonly WindowLimit[] {
+  const below = [least, keeps, slips].filter((limit) => limit !== undefined);
+  return [...below.sort((a, b) => a.preload_N - b.preload_N), ...most];
 }
 
 function sureness(isSure: boolean, isPossible: boolean): Sureness {
@@ -221,6 +230,25 @@ export function settledLimit(bench: TorqueStack, least: WindowLimit): WindowLimi
     isEstimate: true,
     source:
       'VDI 2230: least preload plus the loss by settling f_Z/(δ_S + δ_P), its guide values from memory; resilience of the parts from the clamp solve',
+  };
+}
+
+/** The preload from which the screw stands still while the parts slip across it; none where no thread takes hold. */
+function slipLimit(bench: TorqueStack, gives: WindowLimit): WindowLimit | undefined {
+  const slip = (bench.solved.pull_N.get(bench.own.stack.id) ?? 0) > 0 ? slipOf(bench) : undefined;
+  if (!slip) return undefined;
+  const { play_mm, preload_N } = slip;
+  return {
+    kind: 'works-loose',
+    preload_N,
+    ...(preload_N > gives.preload_N ? { isOutOfReach: true } : {}),
+    sure_Nm: torqueAt(bench, preload_N, 'low'),
+    possible_Nm: torqueAt(bench, preload_N, 'high'),
+    parts: [bench.own.axle.id],
+    at: { value: play_mm, unit: 'mm' },
+    isEstimate: true,
+    source:
+      'critical slip of a screw as a beam held at both ends, s = μ·F·l³/(12·E·I), from memory; face friction at the low end of VDI 2230 class B (greased) or C (dry)',
   };
 }
 

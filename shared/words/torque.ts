@@ -100,6 +100,7 @@ export function wordWindow(window: TorqueWindow): Worded {
 const LIMIT_ENDS: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'the inner rings may turn',
   'clamp-fades': 'the clamp may fade',
+  'works-loose': 'the axle may work loose',
   'axle-yield': 'the axle may yield',
   'axle-proof': 'the axle may stretch for good',
   'head-shears': 'a head may shear off',
@@ -123,10 +124,14 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const parts = list(limit.parts.map((id) => lower(nameOf(id, analysis))));
   const where = wordFirst(limit.parts, limit.kind, analysis);
   const estimate = limit.isEstimate ? ' (an estimate)' : '';
-  const band =
-    limit.kind === 'rings-creep' || limit.kind === 'clamp-fades'
-      ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
-      : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs hard, it gives only at ${wordTorque(limit.possible_Nm)}`;
+  if (limit.isOutOfReach === true)
+    return {
+      title: LIMIT_TITLES[limit.kind],
+      text: `No torque stops it: where the parts slip by ${mm(limit.at.value)}, ${parts} cannot bend along${estimate}. Lock the thread as the frame maker says.`,
+    };
+  const band = ['rings-creep', 'clamp-fades', 'works-loose'].includes(limit.kind)
+    ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
+    : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs hard, it gives only at ${wordTorque(limit.possible_Nm)}`;
   const what = ((): string => {
     switch (limit.kind) {
       case 'rings-creep':
@@ -135,6 +140,8 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
           : `below ${wordForce(limit.at.value)} of clamp ${parts} can turn on the axle${estimate}`;
       case 'clamp-fades':
         return `as the faces bed in, ${parts} may lose up to ${wordForce(limit.at.value)} of clamp${estimate}; what is left must still hold the rings, or the thread needs a lock`;
+      case 'works-loose':
+        return `below ${wordForce(limit.preload_N)} of pull ${parts} can turn back where parts slip across by ${mm(limit.at.value)}${estimate}; a locked thread holds all the same`;
       case 'head-shears':
         return `${parts}: the ${mm(limit.at.value)} of ${limit.material ?? 'metal'} under the head shears off round the shank${estimate}`;
       case 'axle-yield':
@@ -156,6 +163,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
 const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'Inner rings creep',
   'clamp-fades': 'Clamp fades as it settles',
+  'works-loose': 'Works loose by slipping',
   'axle-yield': 'Axle yields',
   'axle-proof': 'Axle past its proof load',
   'head-shears': 'Head shears off',
@@ -199,6 +207,13 @@ export function wordPair(stackId: string, { pivots }: Pick<Analysis, 'pivots'>):
 /** What a window's mark for settling says. */
 export function wordFades({ keeps }: Pick<TorqueWindow, 'keeps'>): string | undefined {
   return keeps && `${wordTorque(keeps.possible_Nm)}: below it the clamp fades as faces bed in`;
+}
+
+/** What a window's mark for slipping says; undefined where no torque within reach keeps the axle from it. */
+export function wordSlips({ slips }: Pick<TorqueWindow, 'slips'>): string | undefined {
+  return slips && slips.isOutOfReach !== true
+    ? `${wordTorque(slips.possible_Nm)}: below it an axle without a lock may work loose`
+    : undefined;
 }
 
 /** What the preload's band rests on. */

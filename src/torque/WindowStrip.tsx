@@ -5,7 +5,7 @@
  * Zones differ by pattern as well as by colour; the sentence under it says the same.
  */
 import type { CSSProperties, ReactNode } from 'react';
-import { wordFades, wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
+import { wordFades, wordSlips, wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
 import { layStrip, type ZoneKind } from './torque.ts';
 
 const WORDS: readonly { readonly kind: ZoneKind; readonly word: string }[] = [
@@ -22,6 +22,7 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
   const { title, text } = wordWindow(window);
   const isRoomy = strip.zones.some(({ kind }) => kind === 'between');
   const fades = wordFades(window);
+  const slips = wordSlips(window);
   return (
     <figure className="window">
       <div className="window-spec numbers anchor large" aria-hidden="true">
@@ -36,6 +37,7 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
           />
         ))}
         {strip.fades !== undefined && <span className="window-fades" style={place(strip.fades)} />}
+        {strip.slips !== undefined && <span className="window-slips" style={place(strip.slips)} />}
         <span className="window-needle" style={place(strip.spec)} />
       </div>
       {isRoomy && (
@@ -71,6 +73,11 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
         {fades !== undefined && (
           <li>
             <span className="window-swatch window-swatch-fades" /> {fades}
+          </li>
+        )}
+        {slips !== undefined && (
+          <li>
+            <span className="window-swatch window-swatch-slips" /> {slips}
           </li>
         )}
       </ul>

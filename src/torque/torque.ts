@@ -18,6 +18,8 @@ interface Strip {
   readonly spec: number;
   /** Below here the clamp fades as the faces settle, if that is known. */
   readonly fades?: number;
+  /** Below here an axle without a lock may work loose, if a torque keeps it from that. */
+  readonly slips?: number;
   /** Where the limits leave room for sure; undefined where they leave none. */
   readonly from?: number;
   readonly to: number;
@@ -51,6 +53,7 @@ export function layStrip(window: TorqueWindow): Strip {
     zones: edges.filter(({ from, to }) => to - from > 1e-9),
     spec: share(spec_Nm),
     ...(window.keeps ? { fades: share(window.keeps.possible_Nm) } : {}),
+    ...(window.slips && window.slips.isOutOfReach !== true ? { slips: share(window.slips.possible_Nm) } : {}),
     ...(from_Nm === undefined ? {} : { from: sure }),
     to: end,
     end_Nm,

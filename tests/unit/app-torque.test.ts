@@ -25,6 +25,9 @@ describe('the strip', () => {
     expect(strip.spec * strip.end_Nm).toBeCloseTo(window.spec_Nm, 9);
     expect(strip.fades! * strip.end_Nm).toBeCloseTo(window.keeps!.possible_Nm, 9);
     expect(strip.fades).toBeLessThan(strip.spec);
+    const { slips } = window;
+    if (slips?.isOutOfReach === true) expect(strip.slips).toBeUndefined();
+    else expect(strip.slips! * strip.end_Nm).toBeCloseTo(slips!.possible_Nm, 9);
   });
 
   it('a spec far beyond the window still stands on the strip', () => {
