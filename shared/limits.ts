@@ -51,6 +51,15 @@ export const LIMITS = {
   looseFit_mm: { value: 0.06, source: `${PRACTICE}: a new shank leaves 0.01 to 0.03 mm` },
   /** Play of an axle in a member's bore that holds it, diametral. */
   bossFit_mm: { value: 0.2, source: `${PRACTICE}: an axle is held by its bores, not by the clamp alone` },
+  /** Play of a plain bush on its axle that is made so, and the widest that is made at all; diametral, of all sizes. */
+  bushFit_mm: {
+    value: 0.145,
+    source: 'plain-bush catalogue: an E10 bore on an h9 shaft of 10 to 18 mm runs with 0.032 to 0.145 mm',
+  },
+  bushFitMost_mm: {
+    value: 0.203,
+    source: 'plain-bush catalogue: a D11 bore on an h9 shaft of 10 to 18 mm leaves 0.203 mm at the most',
+  },
   /** Interference that a laminate's seat takes, diametral. */
   pressCarbon_mm: { value: 0.02, source: `${PRACTICE}: a laminate does not stretch, its layers part` },
   /** A bearing this far below the face of its seat is worth a word. */

@@ -9,13 +9,12 @@
  * a member's bore. What is off by a whole size is a `bore-mismatch`, not a fit. Interference, play and clearance are
  * diametral, mm.
  */
-import { boreRadius_mm, shankAt, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
-import { pressable_mm, PRESSED_mm } from '../joint/press.ts';
+import { boreRadius_mm, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
+import { matesOf, middle, pressesOf, shankAt, type Mates } from '../joint/mounting.ts';
+import { PRESSED_mm } from '../joint/press.ts';
 import { LIMITS } from '../limits.ts';
-import { boreTolerance, outsideTolerance } from '../standards/bearings.ts';
-import { nearestDeviation, sizeLimits, type Bounded, type Deviation } from '../standards/fits.ts';
+import { nearestDeviation, sizeLimits, type Bounded } from '../standards/fits.ts';
 import { material } from '../standards/materials.ts';
-import { seatPress, shankPress, type PressFit } from '../standards/press-fit.ts';
 import type { FindingCode, Measure, Severity } from '../types.ts';
 
 /** A fit that is not as it should be. */
@@ -32,6 +31,7 @@ export interface FitFault {
 export function fitFaults(joint: Joint, own: JointStack): FitFault[] {
   return own.items.flatMap((item) => {
     if (item.role === 'boss') return looseInBore(joint, own, item);
+    if (item.kind === 'bush') return looseBush(joint, own, item);
     if (!item.bearing || !item.seat) return [];
     const mates = matesOf(own, item);
     return [...tight(own, item, mates), ...looseSeat(item, mates), ...looseShank(own, item, mates), ...recessed(item)];
@@ -40,46 +40,8 @@ export function fitFaults(joint: Joint, own: JointStack): FitFault[] {
 
 const mm = (value: number): Measure => ({ value, unit: 'mm' });
 const N = (value: number): Measure => ({ value, unit: 'N' });
-const middle = ({ lower_mm, upper_mm }: Deviation): number => (lower_mm + upper_mm) / 2;
 /** More than rounding, less than any gauge reads, mm. */
 const HAIR_mm = 1e-6;
-
-/** The four sizes at a bearing, each with its limits. The shank's are missing where none goes through. */
-interface Mates {
-  readonly outside: Deviation;
-  readonly seat: Deviation;
-  readonly bore: Deviation;
-  readonly shank?: Deviation & Bounded & { readonly written_mm: number };
-  /** Off by a whole size, or not to be put in at all: said by `bore-mismatch` and `axle-will-not-pass`. */
-  readonly isOtherSeat: boolean;
-  readonly isOtherShank: boolean;
-}
-
-function matesOf(own: JointStack, item: JointItem): Mates {
-  const { bore_mm, outside_mm } = item.bearing!;
-  const { diameter_mm, bounds } = item.seat!;
-  const shank = shankAt(own, item);
-  return {
-    outside: ringLimits(outside_mm, outsideTolerance, 80),
-    seat: sizeLimits(diameter_mm, bounds),
-    bore: ringLimits(bore_mm, boreTolerance, 50),
-    ...(shank
-      ? { shank: { ...sizeLimits(shank.diameter_mm, shank), fit: shank.fit, written_mm: shank.diameter_mm } }
-      : {}),
-    isOtherSeat: Math.abs(diameter_mm - outside_mm) > LIMITS.seatFit_mm.value,
-    isOtherShank:
-      !shank ||
-      bore_mm - shank.diameter_mm > LIMITS.bearingFit_mm.value ||
-      shank.diameter_mm > bore_mm + pressable_mm(bore_mm, true),
-  };
-}
-
-/** Limits of a ring's diameter; beyond the table it is taken as written. */
-function ringLimits(nominal_mm: number, tolerance: (at_mm: number) => Deviation, largest_mm: number): Deviation {
-  const isTabled = nominal_mm > 2.5 && nominal_mm <= largest_mm;
-  const { lower_mm, upper_mm } = isTabled ? tolerance(nominal_mm) : { lower_mm: 0, upper_mm: 0 };
-  return { lower_mm: nominal_mm + lower_mm, upper_mm: nominal_mm + upper_mm };
-}
 
 /** The tolerance class that a drawing gives, for the words. */
 function classOf({ fit }: Bounded): Record<string, string> {
@@ -90,16 +52,9 @@ function tight(own: JointStack, item: JointItem, mates: Mates): FitFault[] {
   const bearing = item.bearing!;
   const { bore, diameter_mm } = item.seat!;
   const boss = material(bore.member.material);
-  const axle = own.stack.axle.part;
-  const metal = material(axle.material);
-  const inSeat = (interference_mm: number): PressFit =>
-    seatPress(bearing, { ...boss, boss_mm: bore.boss_mm }, mates.isOtherSeat ? 0 : interference_mm);
-  const onShank = (interference_mm: number): PressFit =>
-    shankPress(bearing, { ...metal, hole_mm: axle.bore_mm ?? 0 }, mates.isOtherShank ? 0 : interference_mm);
   const { outside, seat, bore: hole, shank = hole } = mates;
   const pressed_mm = middle(outside) - middle(seat);
-  const seatMiddle = inSeat(pressed_mm);
-  const shankMiddle = onShank(middle(shank) - middle(hole));
+  const { seat: seatMiddle, shank: shankMiddle } = pressesOf(own, item, mates);
   const byShank = shankMiddle.lost_mm > seatMiddle.lost_mm;
   const sizes: Record<string, Measure> = byShank
     ? { axle_mm: mm(mates.shank!.written_mm), bore_mm: mm(bearing.bore_mm), push_N: N(shankMiddle.push_N) }
@@ -224,6 +179,27 @@ function looseInBore(joint: Joint, own: JointStack, item: JointItem): FitFault[]
       numbers: { play_mm: mm(play_mm), axle_mm: mm(shank.diameter_mm), bore_mm: mm(bore_mm) },
       limit: { ...limit, unit: 'mm' },
       about: { what: 'bore', ...classOf(shank) },
+    },
+  ];
+}
+
+/** A bush carries what turns on it: its room on the axle is play of the joint, as that of a bearing is. */
+function looseBush(joint: Joint, own: JointStack, item: JointItem): FitFault[] {
+  const shank = shankAt(own, item);
+  if (!shank) return [];
+  const bore_mm = 2 * boreRadius_mm(joint.pieces, item);
+  const play_mm = bore_mm - middle(sizeLimits(shank.diameter_mm, shank));
+  const isStop = play_mm > LIMITS.bushFitMost_mm.value + HAIR_mm;
+  const limit = isStop ? LIMITS.bushFitMost_mm : LIMITS.bushFit_mm;
+  if (play_mm <= limit.value + HAIR_mm) return [];
+  return [
+    {
+      code: 'fit-too-loose',
+      severity: isStop ? 'stop' : 'warn',
+      items: [item, own.axle],
+      numbers: { play_mm: mm(play_mm), axle_mm: mm(shank.diameter_mm), bore_mm: mm(bore_mm) },
+      limit: { ...limit, unit: 'mm' },
+      about: { what: 'bush', ...classOf(shank) },
     },
   ];
 }

@@ -29,8 +29,9 @@ import { partProfile } from '../parts/kinds.ts';
 import type { PartProfile } from '../profile/solid.ts';
 import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
 import { material } from '../standards/materials.ts';
+import { mountedPlay_mm } from './mounting.ts';
 import { slimmed } from './press.ts';
-import { cylinderAt, threadPair, type ThreadPair } from './thread.ts';
+import { threadPair, type ThreadPair } from './thread.ts';
 import type { PlacedItem, Solid } from '../types.ts';
 
 /** What a joint takes for granted where the model is silent, and what a check may vary. */
@@ -186,15 +187,16 @@ export function makeJoint(model: ResolvedModel, pivotId: string, assumptions: As
     }
   }
   const bearingSprings: { item: JointItem; spring: number }[] = [];
-  for (const item of stacks.flatMap(({ items }) => items)) {
+  const finished = stacks.map((own) => finishStack(own, contacts));
+  for (const [own, item] of finished.flatMap((one) => one.items.map((item) => [one, item] as const))) {
     if (!item.bearing || item.seatBody === undefined) continue;
     bearingSprings.push({ item, spring: springs.length });
-    springs.push({ a: item.seatBody, b: item.body, ...axialLaw(item.bearing, assumptions), rest_mm: 0 });
+    springs.push({ a: item.seatBody, b: item.body, ...axialLaw(own, item, assumptions), rest_mm: 0 });
   }
   return {
     model,
     pivot,
-    stacks: stacks.map((own) => finishStack(own, contacts)),
+    stacks: finished,
     pieces: pieces.flat(),
     meetings,
     contacts,
@@ -231,15 +233,18 @@ export function ends({
   return stack.from === 'non-drive' ? [axle, receiver] : [receiver, axle];
 }
 
+/** What is estimated of a bearing's play is that of a free one: the press into its seat and on its axle takes from it. */
 function axialLaw(
-  bearing: ResolvedBearing,
+  own: JointStack,
+  item: JointItem,
   assumptions: Assumptions,
 ): Pick<SpringLaw, 'stiffness_N_per_mm' | 'play_mm'> {
   const { playFactor = 1, stiffnessFactor = 1 } = assumptions;
+  const bearing = item.bearing!;
   const isEstimated = (what: BearingEstimate): boolean => bearing.estimated.includes(what);
   return {
     stiffness_N_per_mm: bearing.axialStiffness_N_per_mm * (isEstimated('axial-stiffness') ? stiffnessFactor : 1),
-    play_mm: bearing.axialPlay_mm * (isEstimated('axial-play') ? playFactor : 1),
+    play_mm: isEstimated('axial-play') ? playFactor * mountedPlay_mm(own, item) : bearing.axialPlay_mm,
   };
 }
 
@@ -558,12 +563,4 @@ export function movedSolid(piece: Piece, shift_mm: Float64Array): Solid {
 /** Smallest radius a shaft through this item meets, mm. */
 export function boreRadius_mm(pieces: readonly Piece[], item: JointItem): number {
   return Math.min(...pieces.filter((piece) => piece.item === item).map((piece) => radiusRange(piece.solid.polygon)[0]));
-}
-
-/** The thickest of the axle that stands within an item when the head is home. */
-export function shankAt(own: JointStack, item: JointItem) {
-  const sign = own.stack.from === 'non-drive' ? 1 : -1;
-  const ends = zRange(item.local.map(({ solid }) => solid.polygon));
-  const [near, far] = ends.map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
-  return cylinderAt(own.stack.axle.part, near!, far!);
 }

@@ -456,10 +456,13 @@ export function estimateBalls(bearing: BearingBore, group: ClearanceGroup = 'CN'
 }
 
 /**
- * Whole axial play of an unmounted bearing at the middle of its clearance group, mm: an estimate on `estimateBalls`.
+ * Whole axial play of a bearing at the middle of its clearance group, mm: an estimate on `estimateBalls`. Mounting may
+ * have taken `lost_mm` of its radial clearance; with nothing left it has no play.
  */
-export function estimateAxialPlay_mm(bearing: BearingBore, group: ClearanceGroup = 'CN'): number {
-  return 2 * freeShift_mm(estimateBalls(bearing, group));
+export function estimateAxialPlay_mm(bearing: BearingBore, group: ClearanceGroup = 'CN', lost_mm = 0): number {
+  requireAtLeast('bearings', 'lost_mm', lost_mm, 0);
+  const balls = estimateBalls(bearing, group);
+  return 2 * freeShift_mm({ ...balls, radialClearance_mm: Math.max(0, balls.radialClearance_mm - lost_mm) });
 }
 
 const TYPICAL_f0 = 14;

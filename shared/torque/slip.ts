@@ -2,11 +2,12 @@
  * The preload below which a joint that slips across can work its screw loose.
  *
  * What the parts can slip is the widest play that the shank has in what carries a load across: the bores of still
- * bosses and the inner rings, half of it each way. The screw bends along as long as the friction under its head holds; its stretch between
+ * bosses, the inner rings and the bushes, half of it each way. The screw bends along as long as the friction under its head holds; its stretch between
  * the two faces counts, the thread at its root. Formula: `standards/self-loosening.ts`. An estimate: what slips in
  * riding may be less. N, mm.
  */
-import { boreRadius_mm, shankAt } from '../joint/joint.ts';
+import { boreRadius_mm } from '../joint/joint.ts';
+import { middle, shankAt } from '../joint/mounting.ts';
 import { isGreased } from '../joint/rubbing.ts';
 import { FRICTION, material, metricThread, sizeLimits } from '../standards/index.ts';
 import { beamGive_mm_per_N, criticalSlip_mm, type BeamCylinder } from '../standards/self-loosening.ts';
@@ -22,11 +23,10 @@ export interface Slip {
 export function slipOf(bench: TorqueStack): Slip | undefined {
   const { own, joint } = bench;
   const play_mm = own.items.reduce((widest, item) => {
-    const carries = item.inColumn && item !== own.receiver && (item.role === 'boss' || item.role === 'bearing');
-    const shank = carries ? shankAt(own, item) : undefined;
+    const carries = item.role === 'boss' || item.role === 'bearing' || item.kind === 'bush';
+    const shank = carries && item.inColumn && item !== own.receiver ? shankAt(own, item) : undefined;
     if (!shank) return widest;
-    const { lower_mm, upper_mm } = sizeLimits(shank.diameter_mm, shank);
-    return Math.max(widest, 2 * boreRadius_mm(joint.pieces, item) - (lower_mm + upper_mm) / 2);
+    return Math.max(widest, 2 * boreRadius_mm(joint.pieces, item) - middle(sizeLimits(shank.diameter_mm, shank)));
   }, 0);
   const { material: key } = own.stack.axle.part;
   const give_mm_per_N = beamGive_mm_per_N(bent(bench), material(key).E_MPa);

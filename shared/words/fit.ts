@@ -452,6 +452,11 @@ function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worde
         title: isStop(f) ? 'Axle loose in the bearing' : 'Axle thin for the bearing',
         text: `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew a worn axle' : 'Measure it with a micrometer, and look for wear'}. ${MAKER_FIRST}`,
       };
+    case 'bush':
+      return {
+        title: isStop(f) ? 'Bush loose on the axle' : 'Bush has much room on the axle',
+        text: `${capital(item)} has a bore of ${micron(f, 'bore_mm')} on ${axle}, ${micron(f, 'axle_mm')}${fitClass(f)} thick: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew the bush' : 'Measure both, and look for wear'}. ${MAKER_FIRST}`,
+      };
     default:
       return {
         title: isStop(f) ? 'Axle loose in its bore' : 'Axle has room in its bore',

@@ -4,6 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, readData, resolveBearing, type Analysis, type Finding } from '../../shared/index.ts';
+import { makeJoint } from '../../shared/joint/joint.ts';
+import { resolveModel } from '../../shared/model/resolve.ts';
 import { nearestClearance, nearestDeviation, sizeLimits } from '../../shared/standards/index.ts';
 import { patched } from '../fixtures/problems/patch.ts';
 import { referenceData } from '../fixtures/reference-joint.ts';
@@ -114,6 +116,69 @@ describe('limits of a size', () => {
     expect(fitsOf(built({ [SEAT]: 28.021, 'members.frame.bores.shell.seats[0].diameter_tol_mm': 0.01 }))).toHaveLength(
       1,
     );
+  });
+});
+
+describe('a plain bush on its axle', () => {
+  const bushOf = (bore_mm: number): readonly Finding[] =>
+    fitsOf(
+      built({
+        'parts.spacer': {
+          kind: 'bush',
+          name: 'Bush, 5 mm',
+          outside_mm: 17.5,
+          bore_mm,
+          length_mm: 5,
+          chamfer_mm: 0.2,
+          material: 'aluminium-7075',
+        },
+      }),
+    );
+
+  // On a shank of 14.98 mm: 0.145 mm of play is what an E10 bore on h9 leaves at the most, 0.203 mm what D11 does.
+  test.each([
+    [15.05, []],
+    [15.124, []],
+    [15.126, ['warn', 'warn']],
+    [15.182, ['warn', 'warn']],
+    [15.184, ['stop', 'stop']],
+    [15.6, ['stop', 'stop']],
+  ])('of %d mm', (bore_mm, severities) => {
+    const found = bushOf(bore_mm);
+    expect(found.map(({ severity }) => severity)).toEqual(severities);
+    for (const { code, about, limit } of found) {
+      expect([code, about!['what']]).toEqual(['fit-too-loose', 'bush']);
+      expect(limit!.source).toContain('plain-bush catalogue');
+    }
+  });
+});
+
+describe('what mounting takes of a bearing’s play', () => {
+  const BEARING = { kind: 'bearing', name: 'Bearing', designation: '61902' };
+  const playOf = (set: Readonly<Record<string, unknown>>): readonly number[] => {
+    const reading = readData(patched(referenceData(), { set: { 'parts.bearing': BEARING, ...set } }));
+    if (!reading.ok) throw new Error(JSON.stringify(reading.problems));
+    const { springs, bearingSprings } = makeJoint(resolveModel(reading.model), 'main');
+    return bearingSprings.map(({ spring }) => springs[spring]!.play_mm);
+  };
+  const free = playOf({});
+
+  test('goes with the clearance that is left: the root of its share, as a bearing catalogue has it', () => {
+    // 15 µm between ring and seat shrink the ring of 15 × 28 × 7 by 7.9 µm in aluminium of 40 mm, by hand (Lamé); the
+    // boss here is 38 mm, so a little less. Of the 10.5 µm at the middle of CN a quarter is left, of the play a half.
+    const pressed = playOf({ [SEAT]: 28 - 0.0045 - 0.015 });
+    const ratios = pressed.map((play, k) => play / free[k]!);
+    expect(ratios.filter((ratio) => ratio === 1)).toHaveLength(3);
+    const tight = ratios.find((ratio) => ratio !== 1)!;
+    expect(tight).toBeGreaterThan(Math.sqrt(1 - 8.2 / 10.5));
+    expect(tight).toBeLessThan(Math.sqrt(1 - 7.2 / 10.5));
+  });
+
+  test('is all of it at last, and nothing of a play that the file gives', () => {
+    expect(Math.min(...playOf({ [SEAT]: 27.96 }))).toBe(0);
+    expect(playOf({ [SEAT]: 27.96, 'parts.bearing': { ...BEARING, axial_play_mm: 0.2 } })).toEqual([
+      0.2, 0.2, 0.2, 0.2,
+    ]);
   });
 });
 
