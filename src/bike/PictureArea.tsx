@@ -10,6 +10,7 @@ import type { Room } from '../page/room.ts';
 import { besideOf } from '../mistakes/mistakes.ts';
 import { stepOf, toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
+import { useLine } from '../picture/useLine.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
 import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
@@ -50,6 +51,7 @@ function Drawn(): ReactNode {
   const marked = useApp((state) => state.marked);
   const cut = useApp((state) => state.cut);
   const apartOf = usePictureHand((state) => state.apartOf);
+  const see = useLine((state) => state.see);
   const beside = useBeside();
   const moment = useMoment();
   const told = useApp(toldOf);
@@ -72,6 +74,7 @@ function Drawn(): ReactNode {
       onSelect={act.select}
       onPivot={act.pickPivot}
       onApart={act.setApart}
+      onLine={see}
     />
   );
 }

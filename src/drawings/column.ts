@@ -12,7 +12,7 @@ import { placeFlags } from './labels.ts';
 import { badge } from './marks.ts';
 import { endsOf } from './outline.ts';
 import { areas, corners, group, lines, rect, textWidth, words, type Point, type Shape } from './shapes.ts';
-import { EDGE_px, type Sheet } from './sheet.ts';
+import type { Sheet } from './sheet.ts';
 
 /** Full thickness of the band, px. */
 export const COLUMN_px = 16;
@@ -89,7 +89,7 @@ interface Column {
  * when the stack has no column. Without figures where the joint is not tight.
  */
 export function drawColumn(sheet: Sheet, top_px: number, to_px: number): readonly Shape[] {
-  const { options, shown, stack, text_px, colours } = sheet;
+  const { options, shown, stack, text_px, span_px, colours } = sheet;
   const links = [...stack.column].sort((a, b) => a.z_mm - b.z_mm);
   if (links.length === 0) return [];
   const isTight = shown.every(
@@ -100,10 +100,10 @@ export function drawColumn(sheet: Sheet, top_px: number, to_px: number): readonl
   const torn = markedBreaks(links, reference_N);
   const middle_px = top_px + COLUMN_px / 2;
   const column = { sheet, links, pieces: piecesOf(links, sheet), withForces, reference_N, torn, middle_px };
-  const size = text_px * 0.95;
+  const size = text_px;
   const y = top_px + COLUMN_px + text_px * 1.35;
   const caption = withForces ? 'Clamp column' : 'Clamp column, not tight';
-  const from_px = EDGE_px + textWidth(caption, size) + 10;
+  const from_px = span_px[0] + textWidth(caption, size) + 10;
   const { badges, texts } = figures(column);
   const shapes = [
     ...bridges(column),
@@ -113,7 +113,7 @@ export function drawColumn(sheet: Sheet, top_px: number, to_px: number): readonl
   ];
   return [
     group(shapes, { class: 'aws-column' }),
-    words(caption, EDGE_px, y, size, { fill: colours.columnText, weight: 600 }),
+    words(caption, span_px[0], y, size, { fill: colours.columnText, weight: 600 }),
   ];
 }
 
@@ -239,7 +239,7 @@ function figureTexts(
   from_px: number,
   to_px: number,
 ): readonly Shape[] {
-  const size = text_px * 0.95;
+  const size = text_px;
   const flags = wanted.map(({ text, x_px }, k) => {
     const half = textWidth(text, size) / 2;
     return { id: String(k), anchor_px: x_px, left_px: half, right_px: half };

@@ -2,8 +2,8 @@
  * Names of the parts over a section: where each leader ends, where each name stands, and their drawing.
  *
  * A leader ends with a dot inside its part (practice of ISO 128-22: leader and reference lines), if possible where
- * nothing lies between the part and the names. Names stand in up to three rows; where they do not fit, or the drawing
- * is narrow, numbers stand in their place and a list below gives the names.
+ * nothing lies between the part and the names. Names stand in up to three rows; where they do not fit, numbers stand in
+ * their place and a key gives the names.
  *
  * A flag is a name, number or figure with its leader, which goes straight down through the rows nearer to the drawing,
  * then slants to its anchor. Ports (where leaders cross the rows) keep the order of the anchors, so no two slants
@@ -15,7 +15,7 @@ import type { PlacedItem } from '../../shared/index.ts';
 import { badge, FACING_MARK_px, facingMark, isFacingItem } from './marks.ts';
 import { outerRadiusAt } from './outline.ts';
 import { circle, corners, fitText, group, lines, rect, textWidth, words, type Shape, type Type } from './shapes.ts';
-import { EDGE_px, type Sheet, type ShownItem } from './sheet.ts';
+import { LEAST_TYPE_px, type Sheet, type ShownItem } from './sheet.ts';
 
 /** A flag to place: where its leader must arrive and how far its box reaches left and right of the leader. */
 export interface Flag {
@@ -171,13 +171,20 @@ export interface NamePlan {
   readonly circle_px: number | undefined;
 }
 
-/** Decides between names and numbers and places the flags. */
-export function planNames(sheet: Sheet): NamePlan {
-  const { shown, text_px: size, width_px } = sheet;
+/** Rows that names, and numbers, may take. */
+const NAME_ROWS = 3;
+const NUMBER_ROWS = 4;
+/** Of a number's circle, so that its digits are as large as other words. */
+const CIRCLE_px = { one: LEAST_TYPE_px / 1.28, two: LEAST_TYPE_px / 1.12 } as const;
+
+/** Places the names, or numbers in their stead; nothing where they do not fit. */
+export function planNames(sheet: Sheet, with_: 'names' | 'numbers'): NamePlan | undefined {
+  const { shown, text_px: size, width_px, span_px } = sheet;
   const anchors = chooseAnchors(sheet);
   const plan = (
     row_px: number,
     circle_px: number | undefined,
+    rowsMost: number,
     reach_px: number,
     room: (item: PlacedItem) => readonly [left_px: number, right_px: number],
   ): NamePlan | undefined => {
@@ -185,26 +192,20 @@ export function planNames(sheet: Sheet): NamePlan {
       const [left_px, right_px] = room(item);
       return { id, anchor_px: anchors.get(id)!.x_px, left_px, right_px };
     });
-    const flags = placeFlags(wanted, 8, width_px - 8, 3, reach_px);
+    const flags = placeFlags(wanted, span_px[0] - 4, span_px[1] + 4, rowsMost, reach_px);
     if (!flags) return undefined;
     const rows = Math.max(0, ...flags.map(({ row }) => row + 1));
     const off = Math.max(0, ...flags.map(({ port_px, anchor_px }) => Math.abs(port_px - anchor_px)));
     const slant_px = off < 2 ? 6 : Math.min(30, Math.max(12, off * 0.35));
     return { flags, anchors, rows, row_px, slant_px, circle_px };
   };
-  if (sheet.options.names !== false && !sheet.isNarrow) {
-    const named = plan(size * 1.5, undefined, width_px * 0.06, (item) => [
+  if (with_ === 'names')
+    return plan(size * 1.5, undefined, NAME_ROWS, width_px * 0.06, (item) => [
       2,
       prefixes(item, sheet).width_px + 5 + textWidth(item.name, size),
     ]);
-    if (named) return named;
-  }
-  // A very crowded drawing gets smaller circles rather than overlapping ones.
-  for (const circle_px of [size * 0.78, size * 0.62, 5, 3.5, 2]) {
-    const numbered = plan(2 * circle_px + 5, circle_px, 26, () => [circle_px, circle_px]);
-    if (numbered) return numbered;
-  }
-  return { flags: [], anchors, rows: 0, row_px: 0, slant_px: 6, circle_px: undefined };
+  const circle_px = Math.max(shown.length > 9 ? CIRCLE_px.two : CIRCLE_px.one, size * 0.78);
+  return plan(2 * circle_px + 5, circle_px, NUMBER_ROWS, 26, () => [circle_px, circle_px]);
 }
 
 /** The marks before a name: trouble, then facing. */
@@ -278,7 +279,7 @@ function numberCircle(
   r: number,
   { troubled, strong, colours }: Sheet,
 ): readonly Shape[] {
-  const size = r * (number > 9 ? 1.12 : 1.28);
+  const size = Math.max(LEAST_TYPE_px, r * (number > 9 ? 1.12 : 1.28));
   const [isTrouble, isStrong] = [troubled.has(id), strong.has(id)];
   const { ink, ground, trouble, troubleText } = colours;
   const ring = { fill: isStrong ? ink : ground, stroke: isTrouble ? trouble : ink, pen: isTrouble ? 2.2 : 1.1 };
@@ -289,45 +290,68 @@ function numberCircle(
   ];
 }
 
-/** The list that goes with numbers, which run from left to right: its shapes from `top_px` down, and its height. */
-export function drawList(
+/** The key that goes with numbers: how much room it takes, and its shapes from its upper left corner. */
+export interface Key {
+  readonly width_px: number;
+  readonly height_px: number;
+  readonly at: (left_px: number, top_px: number) => Shape;
+}
+
+const KEY_NUMBER_px = 28;
+const KEY_BETWEEN_px = 10;
+
+/** The key of a plan's numbers, which run from left to right, within `room_px` across and in at most `columnsMost`. */
+export function keyOf(
   plan: NamePlan,
   sheet: Sheet,
   nameOf: (id: string) => string,
-  top_px: number,
-): { readonly shape: Shape; readonly height_px: number } {
+  room_px: number,
+  columnsMost = 4,
+): Key {
   const { text_px: size } = sheet;
   const shown = plan.flags.map((flag) => sheet.shown.find(({ id }) => id === flag.id)!);
-  const row_px = Math.max(22, size * 1.9);
-  const room_px = sheet.width_px - 2 * EDGE_px;
+  const row_px = Math.max(22, size * 1.6);
   const prefixOf = (item: PlacedItem) => prefixes(item, sheet, 17, 4);
+  const widthOf = (item: PlacedItem, name: string) =>
+    KEY_NUMBER_px + prefixOf(item).width_px + textWidth(name, size) + KEY_BETWEEN_px;
   const widest = (name: (item: PlacedItem) => string) =>
-    Math.max(0, ...shown.map(({ item }) => textWidth(name(item), size) + 36 + prefixOf(item).width_px));
+    Math.max(0, ...shown.map(({ item }) => widthOf(item, name(item))));
   // The numbers tell twins apart, so short names do where the whole ones would need twice the height; a cut name
   // loses the size that tells look-alikes apart, so it is the last resort.
-  const fitsTwice = (name: (item: PlacedItem) => string) => widest(name) <= room_px / 2;
-  const isShort = !fitsTwice(({ id }) => nameOf(id)) && fitsTwice(({ name }) => name);
+  const columnsFor = (name: (item: PlacedItem) => string) =>
+    Math.max(0, Math.min(columnsMost, Math.floor(room_px / Math.max(1, widest(name)))));
+  const whole = columnsFor(({ id }) => nameOf(id));
+  const short = columnsFor(({ name }) => name);
+  const isShort = whole < Math.min(2, columnsMost) && short > whole;
   const listed = (item: PlacedItem) => (isShort ? item.name : nameOf(item.id));
-  const columns = Math.max(1, Math.min(4, Math.floor(room_px / Math.max(1, widest(listed)))));
-  const column_px = room_px / columns;
+  const columns = Math.max(1, isShort ? short : whole);
+  const column_px = Math.min(room_px / columns, columns === 1 && columnsMost > 1 ? room_px : widest(listed));
   const rows = Math.ceil(shown.length / columns);
-  const entries = shown.map(({ id, item, on }, k) => {
-    const left = EDGE_px + Math.floor(k / rows) * column_px;
-    const middle = top_px + (k % rows) * row_px + row_px / 2;
+  const entry = ({ id, item, on }: ShownItem, k: number, x0: number, y0: number) => {
+    const left = x0 + Math.floor(k / rows) * column_px;
+    const middle = y0 + (k % rows) * row_px + row_px / 2;
     const prefix = prefixOf(item);
-    const x = left + 26 + prefix.width_px;
-    const name = fitText(listed(item), size, left + column_px - 6 - x);
+    const x = left + KEY_NUMBER_px + prefix.width_px;
+    const name = fitText(listed(item), size, left + column_px - 2 - x);
     const weight = sheet.strong.has(id) ? 700 : 500;
     const type = { ...typeOf(id, sheet), weight, isItalic: !on, title: nameOf(id) };
     return group(
       [
         rect(left, middle - row_px / 2, column_px, row_px, { hits: 'all' }),
-        ...numberCircle(k + 1, id, left + 10, middle, Math.min(9, size * 0.78), sheet),
-        ...prefix.at(left + 26, middle, 9),
+        ...numberCircle(k + 1, id, left + 12, middle, Math.min(plan.circle_px ?? 0, row_px / 2 - 0.5), sheet),
+        ...prefix.at(left + KEY_NUMBER_px, middle, 9),
         words(name, x, middle + size * 0.36, size, type),
       ],
       { class: 'aws-list', data: { item: id } },
     );
-  });
-  return { shape: group(entries, { class: 'aws-lists' }), height_px: rows * row_px };
+  };
+  return {
+    width_px: columns * column_px,
+    height_px: rows * row_px,
+    at: (left_px, top_px) =>
+      group(
+        shown.map((each, k) => entry(each, k, left_px, top_px)),
+        { class: 'aws-lists' },
+      ),
+  };
 }

@@ -3,7 +3,8 @@
  *
  * One scale holds along and across the axis, so that a spacer looks like itself. It is the largest that fits the parts
  * shown between the margins and under the allowed height; it follows the parts continuously, so a picture sliding apart
- * zooms out instead of jumping. Input mm, output px of the view box; x grows to the drive side, y downward.
+ * zooms out instead of jumping. Under a picture that is looked at square to the axle, scale and places are the
+ * picture's. Input mm, output px of the view box; x grows to the drive side, y downward.
  */
 import { spread } from '../../shared/index.ts';
 import type { Analysis, PlacedItem, Side, StackAnalysis, StepPlace } from '../../shared/index.ts';
@@ -16,6 +17,10 @@ export interface SectionOptions {
   readonly apart?: number | undefined;
   /** Where a step leaves each part; parts that are not on yet stand at their full spread place as ghosts. */
   readonly places?: Readonly<Record<string, StepPlace>> | undefined;
+  /** Where the picture above has each part, mm from its tight place; goes before apart-ness and places. */
+  readonly offsets_mm?: Readonly<Record<string, number>> | undefined;
+  /** The axle as the picture above shows it: the drawing stands in line with it while all of it fits so. */
+  readonly line?: RowLine | undefined;
   /** Parts the current step moves. */
   readonly activeIds?: readonly string[] | undefined;
   readonly litId?: string | undefined;
@@ -24,8 +29,8 @@ export interface SectionOptions {
   /** Width of the view box, px: the drawing arranges itself for it (1024 unless told otherwise). */
   readonly width_px?: number | undefined;
   /**
-   * Height the whole drawing should keep to, px: the parts shrink for it, down to `LEAST_PARTS_px`; free unless told
-   * otherwise.
+   * Height the whole drawing keeps to, px: names give way to numbers for it, then the lower half goes, then all but the
+   * clamp column; free unless told otherwise.
    */
   readonly height_px?: number | undefined;
   /** False: numbers and a list even where names would fit. */
@@ -38,6 +43,12 @@ export interface SectionOptions {
   readonly bare?: boolean | undefined;
   /** True: the stack's name as a heading, for a drawing that stands alone. */
   readonly heading?: boolean | undefined;
+}
+
+/** An axle seen square to it: where its z = 0 stands across, and how large a millimetre of it is, px. */
+export interface RowLine {
+  readonly zero_px: number;
+  readonly px_per_mm: number;
 }
 
 /** A part and where the drawing puts it. */
@@ -67,6 +78,8 @@ export interface Sheet {
   /** Parts whose names stand out. */
   readonly strong: ReadonlySet<string>;
   readonly width_px: number;
+  /** From where to where parts, names and column may stand: a key beside them takes the rest. */
+  readonly span_px: readonly [from: number, to: number];
   readonly isNarrow: boolean;
   /** Size of ordinary text. */
   readonly text_px: number;
@@ -76,8 +89,9 @@ export interface Sheet {
   readonly right_px: number;
   /** Room kept free at the nearer end. */
   readonly margin_px: number;
-  /** Half height of what is drawn. */
+  /** Height of what is drawn over the axis, and under it: of a half section only what an arrow needs. */
   readonly half_px: number;
+  readonly below_px: number;
   readonly x: (z_mm: number) => number;
 }
 
@@ -100,7 +114,7 @@ export function showItems(stack: StackAnalysis, options: SectionOptions, width_p
   const all = stack.items.map((item) => {
     const { id } = item;
     const place = places?.[id];
-    const offset_mm = (place ? (place.on ? place.offset_mm : full[id]) : now[id]) ?? 0;
+    const offset_mm = options.offsets_mm?.[id] ?? (place ? (place.on ? place.offset_mm : full[id]) : now[id]) ?? 0;
     const [from_mm, to_mm] = endsOf(item);
     const ends = { from_mm: from_mm + offset_mm, to_mm: to_mm + offset_mm };
     return { item, id, offset_mm, on: place?.on ?? true, ...ends, outline: outlineOf(item), radius_mm: radiusOf(item) };
@@ -109,23 +123,56 @@ export function showItems(stack: StackAnalysis, options: SectionOptions, width_p
   return kept.length > 0 ? kept : all;
 }
 
-/** The sheet of a drawing `width_px` wide whose parts may be `height_px` high in all. */
+/** Type is never smaller, px: a drawing is read from a step away. */
+export const LEAST_TYPE_px = 14;
+const LARGEST_TYPE_px = 17;
+
+/** Size of ordinary words in a drawing of this width. */
+function typeFor(width_px: number): number {
+  return Math.min(LARGEST_TYPE_px, Math.max(LEAST_TYPE_px, 12.5 + width_px / 320));
+}
+
+/** Under the axis of a half section: half an arrow. */
+export const BELOW_HALF_px = 15;
+
+/** What a sheet is arranged for. */
+export interface SheetRoom {
+  readonly width_px: number;
+  /** Most that the parts may be high, in all. */
+  readonly height_px: number;
+  /** True where only what lies over the axis is drawn. */
+  readonly isHalf: boolean;
+  /** Kept free at the left and the right end, for a key. */
+  readonly key_px: readonly [left: number, right: number];
+  /** The axle of the picture above. */
+  readonly line?: RowLine | undefined;
+}
+
+/** The sheet of a drawing. */
 export function sheetOf(
   stack: StackAnalysis,
   analysis: Analysis,
   options: SectionOptions,
   shown: readonly ShownItem[],
-  width_px: number,
-  height_px: number,
+  { width_px, height_px, isHalf, key_px, line }: SheetRoom,
 ): Sheet {
   const isNarrow = width_px < NARROW_px;
   const margins = [sideRoom(stack, 'non-drive', isNarrow), sideRoom(stack, 'drive', isNarrow)] as const;
   const from_mm = Math.min(...shown.map((each) => each.from_mm));
   const to_mm = Math.max(...shown.map((each) => each.to_mm));
   const radius_mm = Math.max(1, ...shown.map((each) => each.radius_mm));
-  const room_px = width_px - margins[0] - margins[1];
-  const scale = Math.min(room_px / Math.max(1, to_mm - from_mm), height_px / (2 * radius_mm), LARGEST_SCALE);
-  const x = (z_mm: number) => margins[0] + room_px / 2 + (z_mm - (from_mm + to_mm) / 2) * scale;
+  const span_px = [EDGE_px + key_px[0], width_px - EDGE_px - key_px[1]] as const;
+  const room_px = width_px - key_px[0] - key_px[1] - margins[0] - margins[1];
+  const own = Math.min(
+    room_px / Math.max(1, to_mm - from_mm),
+    height_px / ((isHalf ? 1 : 2) * radius_mm),
+    LARGEST_SCALE,
+  );
+  const scale = line?.px_per_mm ?? own;
+  const x = line
+    ? (z_mm: number) => line.zero_px + z_mm * scale
+    : (z_mm: number) => key_px[0] + margins[0] + room_px / 2 + (z_mm - (from_mm + to_mm) / 2) * scale;
+  const half_px = radius_mm * scale;
   return {
     stack,
     options,
@@ -134,19 +181,21 @@ export function sheetOf(
     troubled: troubledIds(stack, analysis),
     strong: new Set([...(options.activeIds ?? []), options.selectedId ?? '']),
     width_px,
+    span_px,
     isNarrow,
-    text_px: Math.min(16, Math.max(11, 9.5 + width_px / 320)),
+    text_px: typeFor(width_px),
     scale_px_per_mm: scale,
     left_px: x(from_mm),
     right_px: x(to_mm),
     margin_px: Math.min(...margins),
-    half_px: radius_mm * scale,
+    half_px,
+    below_px: isHalf ? Math.min(BELOW_HALF_px, half_px) : half_px,
     x,
   };
 }
 
 /** Room at an end for the arrow of the axle and the arrow of the turn. */
-function sideRoom(stack: StackAnalysis, side: Side, isNarrow: boolean): number {
+export function sideRoom(stack: StackAnalysis, side: Side, isNarrow: boolean): number {
   const arrow = stack.from === side ? (isNarrow ? 24 : 44) : 0;
   const turn = stack.tightening.stand === side ? (isNarrow ? 26 : 40) : 0;
   return (isNarrow ? 10 : 24) + arrow + turn;

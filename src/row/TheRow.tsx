@@ -6,23 +6,19 @@
  */
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { nameOf, type StackAnalysis } from '../../shared/index.ts';
-import { NARROW_px } from '../drawings/sheet.ts';
 import { drawSection } from '../drawings/section.ts';
 import { svg as svgOf } from '../drawings/svg.ts';
 import { pivotOf, stackOf, stepOf, shownOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { middle_mm } from '../bike/places.ts';
 import { usePicture } from '../bike/usePicture.ts';
+import { useLine } from '../picture/useLine.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
 import { BuildOrder } from '../build/BuildOrder.tsx';
 import { AsWritten } from '../mistakes/AsWritten.tsx';
 
 const NONE: readonly string[] = [];
-/** The drawing keeps to a height but for a few pixels of slanting leaders. */
-const SPARE_px = 8;
-const ENLARGED = 1.1;
-const NAMES_FIT_px = 700;
 
 export function TheRow(): ReactNode {
   const pivot = useApp(pivotOf);
@@ -80,14 +76,31 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   // Beside the picture the row shows the tight joint and its column; without a picture it comes apart itself.
   const hasPicture = useApp((state) => state.webgl === 'ok');
   const rowApart = hasPicture ? 0 : apart;
+  const seen = useLine(({ line }) => (line?.pivotId === stack.pivotId ? line : undefined));
 
   const svg = useMemo(() => {
     if (!analysis || width_px === 0 || height_px === 0) return '';
     // The drawing knows one size of type; drawn for a smaller place and shown larger, it follows the page's.
-    const scale = typeScale * enlarged(width_px / typeScale);
-    const place = { width_px: width_px / scale, height_px: height_px / scale - SPARE_px };
-    return svgOf(drawSection(stack, analysis, { theme, ...place, apart: rowApart, places, activeIds: active }));
-  }, [stack, analysis, theme, width_px, height_px, typeScale, rowApart, places, active]);
+    const scale = typeScale;
+    const place = { width_px: width_px / scale, height_px: height_px / scale };
+    // The picture tells the page's px, the drawing counts its own.
+    const line = seen && {
+      zero_px: (seen.zero_px - (frame.current?.getBoundingClientRect().left ?? 0)) / scale,
+      px_per_mm: seen.px_per_mm / scale,
+    };
+    const offsets_mm = seen?.offsets_mm;
+    return svgOf(
+      drawSection(stack, analysis, {
+        theme,
+        ...place,
+        line,
+        offsets_mm,
+        apart: rowApart,
+        places,
+        activeIds: active,
+      }),
+    );
+  }, [stack, analysis, theme, width_px, height_px, typeScale, seen, rowApart, places, active]);
   const html = useMemo(() => ({ __html: svg }), [svg]);
 
   useEffect(() => {
@@ -177,12 +190,4 @@ function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
 
 function itemAt(target: EventTarget): string | undefined {
   return target instanceof Element ? (target.closest<SVGElement>('[data-item]')?.dataset.item ?? undefined) : undefined;
-}
-
-/**
- * How much larger than drawn it is shown: it is read from a step away, with both hands full. Where that would cost the
- * names their room, numbers not being names, it is left as drawn.
- */
-function enlarged(width_px: number): number {
-  return width_px < NAMES_FIT_px ? (width_px < NARROW_px ? ENLARGED : 1) : Math.min(ENLARGED, width_px / NAMES_FIT_px);
 }

@@ -15,6 +15,7 @@ import { CutDriver, type HandleParts } from './CutHandle.tsx';
 import { SceneContext, type Scene } from './context.ts';
 import type { LabelSpec } from './labels.ts';
 import { LabelDriver } from './Labels.tsx';
+import { LineDriver } from './LineDriver.tsx';
 import { Materials } from './materials.ts';
 import { Members } from './Members.tsx';
 import { LONGEST_STEP_s, Motion } from './motion.ts';
@@ -202,6 +203,7 @@ export function Content({
         </Suspense>
       )}
       {pivot && picture.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
+      <LineDriver pivot={beside ? undefined : pivot} onLine={picture.onLine} />
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />
     </SceneContext>
   );

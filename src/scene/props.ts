@@ -5,6 +5,16 @@ import type { Analysis, ApartOf, Frame, Motion, PivotAnalysis, Place, StepPlace 
 import type { View } from './fit.ts';
 import type { Theme } from '../look.ts';
 
+/** The axle of the opened pivot, seen square to it. */
+export interface SeenLine {
+  readonly pivotId: string;
+  /** Where its z = 0 stands across the page, and how large a millimetre of it is, px. */
+  readonly zero_px: number;
+  readonly px_per_mm: number;
+  /** Where its parts stand now, mm from their tight places, by scene id. */
+  readonly offsets_mm: Readonly<Record<string, number>>;
+}
+
 /** Props of the picture. The picture is a pure function of everything but the callbacks. */
 export interface PictureProps {
   readonly analysis: Analysis;
@@ -49,6 +59,8 @@ export interface PictureProps {
   readonly onPivot: (pivotId: string) => void;
   readonly onApart: (apart: number) => void;
   readonly onStand: (side: 'drive' | 'non-drive') => void;
+  /** How the axle is seen, while one looks square to it. */
+  readonly onLine?: ((line: SeenLine | undefined) => void) | undefined;
   /** After the first drawn frame. */
   readonly onReady: () => void;
   /** The graphics context is gone, or never was. */

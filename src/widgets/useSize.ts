@@ -17,9 +17,11 @@ export function useSize(element: RefObject<HTMLElement | null>): Size {
     const target = element.current;
     if (!target) return;
     const measure = (): void => {
+      const { width, height } = target.getBoundingClientRect();
       const next: Size = {
-        width_px: Math.floor(target.clientWidth),
-        height_px: Math.floor(target.clientHeight),
+        // Client sizes are rounded: what is drawn for them may be wider than its place.
+        width_px: Math.floor(Math.min(target.clientWidth, width)),
+        height_px: Math.floor(Math.min(target.clientHeight, height)),
         typeScale: Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16 || 1,
       };
       setSize((known) =>

@@ -40,6 +40,22 @@ function itemGroups(root: Element): ReadonlyMap<string, Element> {
   );
 }
 
+/** Type that can be read from a step away, and nothing beyond the drawing's ends. */
+function expectReadable(root: Element, what: string): void {
+  const width = Number(root.attributes['width']);
+  for (const text of findAll(root, (element) => element.name === 'text')) {
+    expect(Number(text.attributes['font-size']), `${what}: ${text.text}`).toBeGreaterThanOrEqual(14);
+    expect(text.text, what).not.toMatch(/…$/);
+  }
+  for (const part of findAll(root, (element) => hasClass(element, 'aws-o'))) {
+    for (const [x, y] of pointsOf(part.attributes['d']!)) {
+      expect(x, what).toBeGreaterThanOrEqual(0);
+      expect(x, what).toBeLessThanOrEqual(width);
+      expect(y, what).toBeGreaterThanOrEqual(0);
+    }
+  }
+}
+
 function texts(root: Element): readonly string[] {
   return findAll(root, (element) => element.name === 'text').map((element) => element.text);
 }
@@ -93,7 +109,69 @@ describe('section: one drawing', () => {
       expect(heightOf({ width_px: 1024, height_px })).toBeLessThanOrEqual(height_px);
       expect(heightOf({ width_px: 1024, height_px })).toBeGreaterThan(height_px - 30);
     }
-    expect(heightOf({ width_px: 1024, height_px: free + 100 })).toBe(free);
+    // More room makes the parts larger until they fill the width.
+    const widest = heightOf({ width_px: 1024, height_px: 4000 });
+    expect(widest).toBeGreaterThan(free);
+    expect(heightOf({ width_px: 1024, height_px: 8000 })).toBe(widest);
+  });
+
+  it('gives up names for numbers, then the lower half, then all but the column; type and room are kept to', () => {
+    const formAt = (width_px: number, height_px: number): string => {
+      const { root } = draw(fixtureStack(), { width_px, height_px, apart: width_px === 700 ? 1 : 0 });
+      const what = `${width_px} by ${height_px}`;
+      expect(Number(root.attributes['height']), what).toBeLessThanOrEqual(height_px);
+      expectReadable(root, what);
+      return root.attributes['data-form']!;
+    };
+    expect([600, 292, 175, 110, 90].map((height_px) => formAt(1024, height_px))).toEqual([
+      'whole names',
+      'whole numbers',
+      'whole none',
+      'half none',
+      'none none',
+    ]);
+    for (const width_px of [320, 390, 500, 700, 760, 1450])
+      for (let height_px = 90; height_px < 700; height_px += 45) formAt(width_px, height_px);
+    expect(formAt(390, 340)).toMatch(/whole/);
+    expect(formAt(390, 560)).toBe('whole numbers');
+  });
+
+  it('has of a half section only what lies over the axis', () => {
+    const { root } = draw(fixtureStack(), { width_px: 1024, height_px: 110 });
+    const clip = findAll(root, (element) => element.name === 'clipPath')[0]!.children[0]!;
+    const axis = findAll(root, (element) => hasClass(element, 'aws-axis'))[0]!;
+    const axis_px = pointsOf(axis.attributes['d']!)[0]![1];
+    expect(Number(clip.attributes['y']) + Number(clip.attributes['height'])).toBeCloseTo(axis_px, 1);
+    expect(axis_px).toBeGreaterThan(34);
+    expect(itemGroups(root).size).toBe(fixtureStack().items.length);
+  });
+
+  it('stands in line with the picture above, in its scale and where it has the parts, while all of it fits', () => {
+    const stack = fixtureStack();
+    const offsets_mm = Object.fromEntries(stack.items.map(({ id }, k) => [id, 14 * (k - 4)]));
+    const at = (line: { zero_px: number; px_per_mm: number }, height_px = 300) =>
+      draw(stack, { width_px: 1024, height_px, line, offsets_mm }).root;
+    for (const line of [
+      { zero_px: 490.25, px_per_mm: 2.5 },
+      { zero_px: 560, px_per_mm: 3.1 },
+    ]) {
+      const root = at(line);
+      expect(root.attributes['data-form']).toMatch(/in-line$/);
+      for (const item of stack.items) {
+        const shape = findAll(itemGroups(root).get(item.id)!, (element) => hasClass(element, 'aws-o'))[0]!;
+        const xs = pointsOf(shape.attributes['d']!).map(([x]) => x);
+        const from_mm = Math.min(...item.solids[0]!.polygon.map(([, z]) => z));
+        const left_px = line.zero_px + line.px_per_mm * (from_mm + offsets_mm[item.id]!);
+        expect(Math.min(...xs), item.id).toBeCloseTo(left_px, 1);
+      }
+      expectReadable(root, JSON.stringify(line));
+    }
+    // Nearer, or shifted to the edge, it would be cut: it stands by itself then.
+    for (const line of [
+      { zero_px: 490, px_per_mm: 9 },
+      { zero_px: 30, px_per_mm: 2.5 },
+    ])
+      expect(at(line).attributes['data-form']).not.toMatch(/in-line/);
   });
 
   it('holds one scale along and across the axis', () => {

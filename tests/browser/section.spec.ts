@@ -1,0 +1,103 @@
+// The section on the page: read from a step away, never cut, and in line with the picture over it.
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import type { Opening } from './harness.ts';
+import { goTo, settled } from './picture-view.ts';
+import { using } from './using.ts';
+
+const PIVOT = '#model=skarn-140&pivot=rocker-frame';
+const desk: Opening = { width: 1024, height: 768, stillness: true, path: `${PIVOT}&apart=1&view=above` };
+
+const WINDOWS = [
+  [390, 844],
+  [640, 400],
+  [1024, 768],
+  [1366, 768],
+  [1920, 1080],
+] as const;
+
+/** What of the section is smaller than 14 px, cut off, or under something else. */
+async function amiss(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const drawing = document.querySelector('.drawing');
+    const svg = drawing?.querySelector('svg');
+    if (!drawing || !svg) return ['no section'];
+    const found: string[] = [];
+    const [room, own] = [drawing.getBoundingClientRect(), svg.getBoundingClientRect()];
+    const isIn = (a: DOMRect, b: { left: number; top: number; right: number; bottom: number }) =>
+      a.left >= b.left - 1 && a.top >= b.top - 1 && a.right <= b.right + 1 && a.bottom <= b.bottom + 1;
+    if (!isIn(own, room)) found.push(`drawn over its room: ${own.height.toFixed(0)} px in ${room.height.toFixed(0)}`);
+    if (!isIn(room, { left: 0, top: 0, right: window.innerWidth, bottom: window.innerHeight }))
+      found.push('its room leaves the window');
+    for (const [x, y] of [
+      [0.02, 0.06],
+      [0.98, 0.06],
+      [0.5, 0.5],
+      [0.02, 0.96],
+      [0.98, 0.96],
+    ] as const) {
+      const top = document.elementFromPoint(own.left + x * own.width, own.top + y * own.height);
+      if (!drawing.contains(top)) found.push(`under ${top?.className ?? 'nothing'} at ${x}, ${y}`);
+    }
+    for (const text of svg.querySelectorAll('text')) {
+      const size = Number.parseFloat(getComputedStyle(text).fontSize) * (text.getScreenCTM()?.a ?? 0);
+      if (size < 13.99)
+        found.push(
+          `${text.textContent} at ${size.toFixed(3)} px, ${own.width} of ${room.width}, ${own.height} of ${room.height}`,
+        );
+      if (!isIn(text.getBoundingClientRect(), own)) found.push(`${text.textContent} is cut`);
+    }
+    for (const part of svg.querySelectorAll('.aws-parts .aws-o')) {
+      const { left, right, top } = part.getBoundingClientRect();
+      if (left < own.left || right > own.right || top < own.top) found.push('a part is cut');
+    }
+    return found;
+  });
+}
+
+async function openRow(page: Page): Promise<void> {
+  const tab = page.getByRole('tab', { name: 'The row' });
+  if (await tab.isVisible()) await tab.click();
+}
+
+describe('the section under the picture', () => {
+  test('stands in line with it and in its scale where one looks square to the axle', async () => {
+    await using(desk, async (_, page) => {
+      await settled(page);
+      for (const apart of [1, 0.4]) {
+        await goTo(page, `${PIVOT}&apart=${apart}&view=above`);
+        expect(await page.locator('.drawing svg').getAttribute('data-form')).toMatch(/in-line$/);
+        // A leader that runs straight up or down stands over the middle of its part.
+        const [named, drawn] = await page.evaluate(() => {
+          const left = document.querySelector('.scene')!.getBoundingClientRect().left;
+          const number = (line: Element, key: string) => Number(line.getAttribute(key));
+          const leaders = [...document.querySelectorAll<SVGLineElement>('.scene-leader line')]
+            .filter((line) => line.style.visibility !== 'hidden' && number(line, 'y1') !== number(line, 'y2'))
+            .filter((line) => Math.abs(number(line, 'x1') - number(line, 'x2')) < 0.5)
+            .map((line) => left + number(line, 'x2'));
+          const parts = [...document.querySelectorAll('.drawing .aws-item')].map((part) => {
+            const ends = [...part.querySelectorAll('.aws-o')].map((solid) => solid.getBoundingClientRect());
+            return (Math.min(...ends.map((box) => box.left)) + Math.max(...ends.map((box) => box.right))) / 2;
+          });
+          return [leaders, parts] as const;
+        });
+        expect(named.length).toBeGreaterThan(4);
+        for (const x of named) expect(Math.min(...drawn.map((middle) => Math.abs(middle - x)))).toBeLessThan(1.5);
+        expect(await amiss(page)).toEqual([]);
+      }
+      await goTo(page, `${PIVOT}&apart=1`);
+      expect(await page.locator('.drawing svg').getAttribute('data-form')).not.toMatch(/in-line/);
+    });
+  });
+
+  test('is read from a step away and never cut, at every size of window', async () => {
+    await using({ ...desk, path: `${PIVOT}&apart=1` }, async (_, page) => {
+      for (const [width, height] of WINDOWS) {
+        await page.setViewportSize({ width, height });
+        await settled(page);
+        await openRow(page);
+        expect(await amiss(page), `${width} by ${height}`).toEqual([]);
+      }
+    });
+  });
+});
