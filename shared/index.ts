@@ -45,7 +45,7 @@ export { capital } from './words/figures.ts';
 export type { Shift } from './order/bodies.ts';
 export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/frames.ts';
 export type { Frame, ItemPose, ToolPose } from './order/frames.ts';
-export type { Cost } from './order/graph.ts';
+export type { Cost } from './order/best.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { StepMotion } from './order/motion.ts';
 export { checkOrder, compareVariants, planOf, stepsInOrder, torqueList } from './order/plan.ts';

@@ -28,17 +28,14 @@ import type { LinkageModel, Side } from '../model/schema.ts';
 import type { ThreadTreatment } from '../standards/index.ts';
 import { type TorqueInUnits, inAllUnits } from '../torque/units.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';
+import { type Cost, costOf, partOf, recommend } from './best.ts';
 import { grouped } from './bike.ts';
 import {
-  type Cost,
   type OrderCount,
-  costOf,
   countOrders,
   digraph,
   findCycle,
   pairsOf,
-  partOf,
-  recommend,
   sweep,
   topologicalOrder,
   transitiveReduction,
@@ -243,10 +240,11 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
 /**
  * Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last.
  */
-function countAtBike({ tasks, graph, mayGo }: Works): PlanCount {
+function countAtBike({ tasks, graph, costs, mayGo }: Works): PlanCount {
   const isApart = ({ kind }: Task): boolean => kind === 'inspect' || kind === 'stand' || kind === 'hand-over';
   const part = partOf(
     graph,
+    costs,
     mayGo,
     tasks.flatMap((task, node) => (isApart(task) ? [] : [node])),
     false,

@@ -12,7 +12,8 @@
 import type { Analysis } from '../types.ts';
 import { type Bike, type Joined, type SpacerPlace, bikeOf, deeperSide, grouped, remembered, wayOf } from './bike.ts';
 import { Solids } from './bodies.ts';
-import { type Digraph, type MayGo, type Work, digraph, reversed } from './graph.ts';
+import type { Work } from './best.ts';
+import { type Digraph, type MayGo, digraph, reversed } from './graph.ts';
 import { swingRoom_rad } from './paths.ts';
 import { Ways, radiusOf, widest } from './room.ts';
 import { type Block, type Edge, type Reason, type Task, mm, precedence, solid, tasksOf } from './tasks.ts';
@@ -277,16 +278,17 @@ export class Works {
   }
 
   /**
-   * Tasks that what can be said of an axle depends on: those that bring an obstacle, and axles that join its own units,
-   * or any so near that it could stand in the way of them or be moved away for them. A long row of bikes is as fast to
-   * ask about as one.
+   * Tasks that what can be said of an axle depends on: those that bring one of its own units, or a unit or an obstacle
+   * so near to one that it could stand in its way. The frame is on at all times: what hangs on it beside the axle does
+   * not matter. A long row of bikes is as fast to ask about as one.
    */
   relevantTo(own: Joined): readonly number[] {
     return remembered(this.relevant, own.id, () => {
-      const near = new Set(own.units.flatMap((unit) => [unit, ...this.sense.ways.nearOf(unit)]));
-      return this.tasks.flatMap(({ kind, brings }, node) =>
-        brings.length > 0 || (kind === 'fit' && this.joined(node)!.units.some((unit) => near.has(unit))) ? [node] : [],
-      );
+      const { frame } = this.bike;
+      const units = own.units.filter((unit) => !frame.includes(unit));
+      const near = new Set(units.flatMap((unit) => [unit, ...this.sense.ways.nearOf(unit)]));
+      for (const unit of frame) near.delete(unit);
+      return [...this.tasks.keys()].filter((node) => this.brings(node).some((owner) => near.has(owner)));
     });
   }
 
@@ -325,6 +327,7 @@ export class Works {
         }),
       covered: covering.length,
       ...(kind === 'fit' && { isSwung }),
+      asks: kind === 'fit' ? this.relevantTo(own!) : [],
     };
   }
 }

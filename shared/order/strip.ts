@@ -20,7 +20,8 @@ import { hullGap } from '../travel/clearance.ts';
 import type { PlacedItem, StepPlace } from '../types.ts';
 import { type Bike, type Joined, spacersOf } from './bike.ts';
 import { ORDER_LIMITS } from './limits.ts';
-import { digraph, partOf, recommend } from './graph.ts';
+import { partOf, recommend } from './best.ts';
+import { digraph } from './graph.ts';
 import { type Plan, withReasons } from './plan.ts';
 import {
   type Between,
@@ -403,9 +404,8 @@ function wayBack(works: Works, wanted: Wanted, set: ReadonlySet<number>): readon
   const standing = left(works, set);
   if (wanted.shutBy(standing).length > 0 || !hangs(works, standing)) return undefined;
   const redone = redoneWith(works, set, standing);
-  const { graph, mayGo } = partOf(works.graph, works.mayGo, redone, true);
-  const costs = redone.map((node) => works.costs[node]!);
-  return recommend(graph, costs, mayGo)?.order.map((k) => redone[k]!);
+  const part = partOf(works.graph, works.costs, works.mayGo, redone, true);
+  return recommend(part.graph, part.works, part.mayGo)?.order.map((k) => redone[k]!);
 }
 
 /** Whether every unit that stays is held, axle by axle, to the frame. */

@@ -5,7 +5,7 @@
  * nothing that says a bike may be ridden. Steps have theirs in `words/steps.ts` and `words/taking-apart.ts`.
  */
 import type { Side } from '../model/schema.ts';
-import type { Cost } from '../order/graph.ts';
+import type { Cost } from '../order/best.ts';
 import type { MakersOrder, OrderCheck, OrderFault, Plan, PlanCount, VariantOrder } from '../order/plan.ts';
 import type { Access, AccessTarget } from '../order/strip.ts';
 import type { Because, Block, Reason, ReasonCode, TaskKind } from '../order/tasks.ts';

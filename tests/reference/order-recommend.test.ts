@@ -4,9 +4,10 @@
  */
 import { describe, expect, test } from 'vitest';
 import { type Digraph, digraph, pairsOf } from '../../shared/order/graph.ts';
-import { type Work, costOf, recommend } from '../../shared/order/graph.ts';
+import { type Work, costOf, recommend } from '../../shared/order/best.ts';
 import { longestRise } from '../../shared/order/plan.ts';
 import { random, type Random } from '../setup/random.ts';
+import { seeds } from '../setup/series.ts';
 
 type MayGo = (node: number, isDone: (other: number) => boolean) => boolean;
 
@@ -143,6 +144,73 @@ describe('the recommended order', () => {
     expect(order).toEqual([2, 3, 0, 1]);
     // Its second task comes after one other, times one thing that covers it.
     expect(cost.lateness).toBe(1);
+  });
+});
+
+/** The cheapest cost of all possible orders, over all sets of tasks with where one stands and what is in the hand. */
+function cheapestOverSets(graph: Digraph, works: readonly Work[], mayGo: MayGo): number | undefined {
+  const needs = works.map((_, node) => pairsOf(graph).flatMap(([before, after]) => (after === node ? [before] : [])));
+  let level = new Map<string, { order: number[]; total: number }>([['', { order: [], total: 0 }]]);
+  for (let length = 0; length < graph.count; length++) {
+    const next = new Map<string, { order: number[]; total: number }>();
+    for (const { order } of level.values()) {
+      const isDone = (node: number): boolean => order.includes(node);
+      for (let node = 0; node < graph.count; node++) {
+        if (isDone(node) || !needs[node]!.every(isDone) || !mayGo(node, isDone)) continue;
+        const more = [...order, node];
+        const { total } = costOf(more, works);
+        const hand = more.map((one) => works[one]!.tools.join('+')).findLast((tools) => tools !== '') ?? '';
+        const key = `${[...more].sort((a, b) => a - b).join()} ${works[node]!.ends} ${hand}`;
+        if (total < (next.get(key)?.total ?? Infinity)) next.set(key, { order: more, total });
+      }
+    }
+    level = next;
+  }
+  const totals = [...level.values()].map(({ total }) => total);
+  return totals.length === 0 ? undefined : Math.min(...totals);
+}
+
+/** Up to five axles of a few kinds, most of them through from one side to the other, each told what it asks about. */
+function likeAxles(draw: Random): { graph: Digraph; works: Work[]; mayGo: MayGo } {
+  const sides = ['drive', 'non-drive'] as const;
+  const kinds = Array.from({ length: draw.whole(1, 3) }, (): Work[] => {
+    const begins = draw.pick(sides);
+    const shared = {
+      isBench: false,
+      isThreadlocked: draw.chance(0.5),
+      isFittedForNow: draw.chance(0.1),
+      covered: draw.chance(0.15) ? 1 : 0,
+    };
+    const ends = draw.chance(0.7) ? sides.find((side) => side !== begins)! : begins;
+    const stand = draw.pick(sides);
+    return [
+      { ...shared, part: 'fit', tools: [], begins, ends, asks: [] },
+      { ...shared, part: 'tighten', tools: [draw.pick(['6', '8']), '24'], begins: stand, ends: stand, asks: [] },
+    ];
+  });
+  const axles = draw.whole(2, 5);
+  const works = Array.from({ length: axles }, () => draw.pick(kinds)).flat();
+  const hangs = works.map((_, node) => (node % 2 === 0 && draw.chance(0.3) ? 2 * draw.whole(0, axles - 1) : undefined));
+  const pairs = Array.from({ length: axles }, (_, axle) => [2 * axle, 2 * axle + 1] as const);
+  const settled = works.flatMap((_, fit) =>
+    works.flatMap((__, tight) => (fit % 2 === 0 && tight % 2 === 1 && draw.chance(0.1) ? [[fit, tight] as const] : [])),
+  );
+  return {
+    graph: digraph(works.length, [...pairs, ...settled]),
+    works: works.map((work, node) => (hangs[node] === undefined ? work : { ...work, asks: [hangs[node]] })),
+    mayGo: (node, isDone) => hangs[node] === undefined || hangs[node] === node || isDone(hangs[node]),
+  };
+}
+
+describe('axles that are alike, and what each asks about', () => {
+  test.each(seeds(120))('seed %i: no possible order of up to ten tasks is cheaper', (seed) => {
+    const { graph, works, mayGo } = likeAxles(random(9000 + seed));
+    const found = recommend(graph, works, mayGo);
+    expect(found?.cost.total).toBe(cheapestOverSets(graph, works, mayGo));
+    if (!found) return;
+    expect(found.isBest).toBe(true);
+    expect(found.leastChanges).toBeLessThanOrEqual(found.cost.sideChanges + found.cost.toolChanges);
+    expect(found.cost).toEqual(costOf(found.order, works));
   });
 });
 
