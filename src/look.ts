@@ -12,12 +12,18 @@
 /** The screen's two grounds. */
 export type Theme = 'dark' | 'light';
 
+/**
+ * What a tool or a bath has left on a surface: `ground` and `turned` carry fine rings round the axis, a `blasted` one
+ * is even, `woven` is laminate.
+ */
+export type Finish = 'ground' | 'turned' | 'blasted' | 'woven';
+
 /** A surface of the picture: its colour and how it throws light back; `metal` and `rough` are 0 to 1. */
 export interface Look {
   readonly colour: string;
   readonly metal: number;
   readonly rough: number;
-  readonly isWoven?: boolean;
+  readonly finish?: Finish;
 }
 
 /** Where a spacer's small face looks; `equal` is a spacer that is the same both ways. */
@@ -64,21 +70,37 @@ export const PICTURE = {
   },
 } as const;
 
-/** The picture's lamps and what they leave dark. */
-export const LIGHT = { key: '#fffaf2', fill: '#dfe9f5', rim: '#0b0d0f' } as const;
+/** The picture's lamp, and the rim round a cut face. */
+export const LIGHT = { key: '#fffaf2', rim: '#0b0d0f' } as const;
+
+/**
+ * The photographer's room that metal mirrors, linear and without unit: its wall, its floor, and how bright its panels
+ * are. A dark room leaves metal dark between the panels.
+ */
+export const ROOM = {
+  dark: { wall: [0.44, 0.48, 0.54], floor: [0.085, 0.095, 0.11], panels: 1.25 },
+  light: { wall: [0.86, 0.85, 0.82], floor: [0.25, 0.245, 0.235], panels: 1.1 },
+} as const satisfies Record<Theme, Room>;
+
+/** See `ROOM`. */
+export interface Room {
+  readonly wall: readonly [number, number, number];
+  readonly floor: readonly [number, number, number];
+  readonly panels: number;
+}
 
 /** By the core's name of the material. */
 export const METALS: Readonly<Record<string, Look>> = {
-  steel: { colour: '#a9afb5', metal: 0.85, rough: 0.34 },
-  'steel-quenched': { colour: '#8b9198', metal: 0.85, rough: 0.36 },
-  'bearing-steel': { colour: '#c3c8cc', metal: 0.88, rough: 0.27 },
-  'stainless-304': { colour: '#bcc0c3', metal: 0.9, rough: 0.28 },
-  'aluminium-7075': { colour: '#8d949c', metal: 0.75, rough: 0.38 },
-  'aluminium-6061': { colour: '#a0a6ac', metal: 0.7, rough: 0.42 },
-  'titanium-6al4v': { colour: '#9a948b', metal: 0.85, rough: 0.38 },
-  'carbon-laminate': { colour: '#40474e', metal: 0.2, rough: 0.36, isWoven: true },
-  acetal: { colour: '#dad5c8', metal: 0, rough: 0.55 },
-  'nitrile-rubber': { colour: '#1d2023', metal: 0, rough: 0.72 },
+  steel: { colour: '#b4b9be', metal: 1, rough: 0.27, finish: 'turned' },
+  'steel-quenched': { colour: '#6d727a', metal: 0.9, rough: 0.3, finish: 'turned' },
+  'bearing-steel': { colour: '#d3d6d8', metal: 1, rough: 0.16, finish: 'ground' },
+  'stainless-304': { colour: '#c9cbcc', metal: 1, rough: 0.24, finish: 'turned' },
+  'aluminium-7075': { colour: '#8a929b', metal: 0.9, rough: 0.34, finish: 'turned' },
+  'aluminium-6061': { colour: '#9aa1a8', metal: 0.85, rough: 0.46, finish: 'blasted' },
+  'titanium-6al4v': { colour: '#a89d8e', metal: 1, rough: 0.36, finish: 'turned' },
+  'carbon-laminate': { colour: '#40474e', metal: 0.2, rough: 0.3, finish: 'woven' },
+  acetal: { colour: '#dad5c8', metal: 0, rough: 0.5 },
+  'nitrile-rubber': { colour: '#16181a', metal: 0, rough: 0.62 },
 };
 
 /** Carbon's own dark under a member's tint. */
@@ -86,17 +108,17 @@ export const WEAVE = '#3c434a';
 
 /** Greys and muted tints by the kind of member, in the picture and in the section; none near a facing colour. */
 export const MEMBERS: Readonly<Record<string, Look & { readonly section: readonly [dark: string, light: string] }>> = {
-  frame: { colour: '#4e5862', metal: 0.25, rough: 0.5, section: ['#2f363d', '#bfc5ca'] },
-  swingarm: { colour: '#8b8f98', metal: 0.5, rough: 0.4, section: ['#413c46', '#cdc4cf'] },
-  chainstay: { colour: '#7f858e', metal: 0.5, rough: 0.4, section: ['#413c46', '#cdc4cf'] },
-  seatstay: { colour: '#989ba3', metal: 0.5, rough: 0.4, section: ['#463f3b', '#d3cac2'] },
-  rocker: { colour: '#77707f', metal: 0.55, rough: 0.4, section: ['#4a3b3b', '#d9c6c2'] },
-  link: { colour: '#8f8579', metal: 0.55, rough: 0.4, section: ['#39413c', '#c8cec4'] },
-  'shock-body': { colour: '#3b4147', metal: 0.55, rough: 0.34, section: ['#33364a', '#c6c8d8'] },
-  'shock-shaft': { colour: '#b3b8bd', metal: 0.85, rough: 0.22, section: ['#3d404f', '#d0d2dc'] },
+  frame: { colour: '#57636f', metal: 0.3, rough: 0.33, section: ['#2f363d', '#bfc5ca'] },
+  swingarm: { colour: '#9a9ea6', metal: 0.6, rough: 0.38, section: ['#413c46', '#cdc4cf'] },
+  chainstay: { colour: '#8d939c', metal: 0.6, rough: 0.38, section: ['#413c46', '#cdc4cf'] },
+  seatstay: { colour: '#a8abb2', metal: 0.6, rough: 0.38, section: ['#463f3b', '#d3cac2'] },
+  rocker: { colour: '#897f92', metal: 0.6, rough: 0.34, section: ['#4a3b3b', '#d9c6c2'] },
+  link: { colour: '#a1968a', metal: 0.6, rough: 0.34, section: ['#39413c', '#c8cec4'] },
+  'shock-body': { colour: '#434a51', metal: 0.5, rough: 0.26, section: ['#33364a', '#c6c8d8'] },
+  'shock-shaft': { colour: '#c6cacd', metal: 1, rough: 0.14, section: ['#3d404f', '#d0d2dc'] },
 };
 /** A member of any other kind, and what is of no known material. */
-export const PLAIN = { colour: '#9aa0a6', metal: 0.5, rough: 0.45, section: ['#3a4046', '#c9ced2'] } as const;
+export const PLAIN = { colour: '#9aa0a6', metal: 0.6, rough: 0.4, section: ['#3a4046', '#c9ced2'] } as const;
 
 /** What is of no material of the model: balls and their cage, the shock's small parts, tools, wheel and chain. */
 export const SURFACE = {

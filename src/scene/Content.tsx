@@ -83,7 +83,7 @@ export function Content({
   const sliders = useMemo(() => new Map<string, Group>(), []);
   const isHeld = useRef(false);
   const isGliding = useRef(false);
-  const generation = useContext3D(picture.onLost);
+  useContext3D(picture.onLost);
   const grab = useGrab({
     pivot,
     layout,
@@ -139,7 +139,6 @@ export function Content({
       <Counter root={root} />
       <Studio
         theme={theme}
-        generation={generation}
         focus={focus}
         hasShadows
         ground={pivot && picture.view !== 'above' ? groundOf(pivot, focus) : undefined}
@@ -279,11 +278,10 @@ function useFade(isOpen: boolean, isInstant: boolean, materials: Materials): boo
   return isOpen || (isLingering && !isInstant);
 }
 
-/** Watches the context; the number rises when it came back and baked things must be made again. */
-function useContext3D(onLost: () => void): number {
+/** Watches the context: a lost one is asked for again, and what comes back is drawn anew. */
+function useContext3D(onLost: () => void): void {
   const canvas = useThree((state) => state.gl.domElement);
   const invalidate = useThree((state) => state.invalidate);
-  const [generation, setGeneration] = useState(0);
   const lost = useLatest(onLost);
   useEffect(() => {
     const onGone = (event: Event): void => {
@@ -291,10 +289,7 @@ function useContext3D(onLost: () => void): number {
       event.preventDefault();
       lost.current();
     };
-    const onBack = (): void => {
-      setGeneration((count) => count + 1);
-      invalidate();
-    };
+    const onBack = (): void => invalidate();
     canvas.addEventListener('webglcontextlost', onGone);
     canvas.addEventListener('webglcontextrestored', onBack);
     return () => {
@@ -302,7 +297,6 @@ function useContext3D(onLost: () => void): number {
       canvas.removeEventListener('webglcontextrestored', onBack);
     };
   }, [canvas, invalidate]);
-  return generation;
 }
 
 /** Calls once, after the first frame that was really drawn. */

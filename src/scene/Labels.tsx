@@ -29,7 +29,7 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
       <svg className="scene-leaders over full" aria-hidden="true">
         {specs.map((spec) => (
           <g key={spec.id} className={classOf('scene-leader', spec)}>
-            {(spec.kind === 'part' || spec.kind === 'pivot') && <line ref={board.line(spec.id)} />}
+            {(spec.kind === 'part' || spec.kind === 'pivot') && <polyline ref={board.line(spec.id)} />}
             {spec.kind === 'pivot' && (
               <g ref={board.dot(spec.id)}>
                 <circle className="scene-dot-halo" r="9" />
@@ -70,6 +70,7 @@ export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): Rea
               : {})}
           >
             {spec.isTroubled && <TroubleMark />}
+            {spec.letter !== undefined && <span className="scene-letter bold">{spec.letter}</span>}
             {spec.text}
           </div>
         ),

@@ -17,7 +17,7 @@ import type { Frame } from './fit.ts';
 import { readGpu } from './gpu.ts';
 import { hasInset } from './inset.ts';
 import { Inset } from './Inset.tsx';
-import { NAMED_FROM, partLabels, pivotLabels, sideLabels, type LabelSpec } from './labels.ts';
+import { partLabels, pivotLabels, sideLabels, type LabelSpec } from './labels.ts';
 import { Labels } from './Labels.tsx';
 import { Pace } from './Pace.tsx';
 import { PICTURE } from '../look.ts';
@@ -128,14 +128,14 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
         ...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, faulty, isBrief }),
         ...overviewSides(analysis),
       ];
-    const isNamed = !beside && (apart > NAMED_FROM || stepPlaces !== undefined);
+    const isNamed = !beside;
     const [from, to] = accessOf(pivot, places);
     // Names would lie over the row beside: there only what is pointed at is named.
     return [
       ...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis),
       ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot)),
     ];
-  }, [analysis, pivot, beside, places, apart, stepPlaces, emphasis, pivotPlaces, pivotWords, hidden, faulty, isBrief]);
+  }, [analysis, pivot, beside, places, emphasis, pivotPlaces, pivotWords, hidden, faulty, isBrief]);
 
   const shown = useMemo(() => labelled(picture.frame, specs), [picture.frame, specs]);
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;

@@ -1,46 +1,15 @@
 /**
- * Light: a small photographer's room, baked once into reflections, and two lamps, of which one throws shadows.
+ * The lamp that throws shadows, and the bench they fall on. What metal mirrors is worked out in the shader
+ * (`studio.ts`).
  *
- * Nothing is fetched. The room is a dark box with bright panels: long strips give turned metal its highlights, a broad
- * one above shows which way is up. After a lost context the baked room is made again. The shadow's frame is laid close
- * round what is looked at, and is drawn anew only when something has moved.
+ * The shadow's frame is laid close round what is looked at, and is drawn anew only when something has moved.
  */
-import { useEffect, useMemo, useRef, type ReactNode } from 'react';
+import { useEffect, useMemo, type ReactNode } from 'react';
 import { useThree } from '@react-three/fiber';
-import {
-  BackSide,
-  BoxGeometry,
-  Color,
-  DirectionalLight,
-  Mesh,
-  MeshBasicMaterial,
-  Object3D,
-  PlaneGeometry,
-  PMREMGenerator,
-  Scene,
-  ShadowMaterial,
-  type WebGLRenderer,
-  type WebGLRenderTarget,
-} from 'three';
+import { DirectionalLight, Object3D, PlaneGeometry, ShadowMaterial } from 'three';
 import { BLACK, LIGHT, type Theme } from '../look.ts';
 import { raycastNothing } from './picking.ts';
 import type { Place } from './placement.ts';
-
-interface Panel {
-  readonly at: readonly [number, number, number];
-  readonly size: readonly [number, number, number];
-  readonly power: number;
-}
-
-const PANELS: readonly Panel[] = [
-  { at: [0, 9.5, 0], size: [9, 0.2, 9], power: 4.2 },
-  { at: [-9.5, 3, 2], size: [0.2, 8, 2.2], power: 9 },
-  { at: [-6, 4, 9.5], size: [4.5, 5, 0.2], power: 4.5 },
-  { at: [7, 5, 9], size: [1.6, 8, 0.2], power: 6 },
-  { at: [9.5, 2, -3], size: [0.2, 7, 3.5], power: 4 },
-  { at: [-4, 5, -9.5], size: [7, 2.6, 0.2], power: 5 },
-];
-const WALL: Readonly<Record<Theme, number>> = { dark: 0.42, light: 0.8 };
 
 /** What the shadow's frame holds: a sphere of the bike, mm. */
 export interface Focus {
@@ -50,8 +19,6 @@ export interface Focus {
 
 interface Props {
   readonly theme: Theme;
-  /** Rises when the context came back. */
-  readonly generation: number;
   readonly focus: Focus;
   readonly hasShadows: boolean;
   /** Height of the bench under an opened pivot, mm, and where it reaches; nothing is thrown on it otherwise. */
@@ -62,10 +29,9 @@ interface Props {
 const KEY_LIGHT: Place = [-0.38, 0.82, 0.43];
 const SHADOW_PIXELS = 2048;
 
-/** Environment and lamps. */
-export function Studio({ theme, generation, focus, hasShadows, ground }: Props): ReactNode {
+/** Lamp and bench. */
+export function Studio({ theme, focus, hasShadows, ground }: Props): ReactNode {
   const invalidate = useThree((state) => state.invalidate);
-  useEnvironment(theme, generation);
   const lamp = useMemo(() => {
     const light = new DirectionalLight(LIGHT.key);
     light.target = new Object3D();
@@ -110,7 +76,6 @@ export function Studio({ theme, generation, focus, hasShadows, ground }: Props):
     <>
       <primitive object={lamp} />
       {ground && hasShadows && <Ground theme={theme} {...ground} />}
-      <directionalLight position={[-600, 250, -800]} intensity={0.6} color={LIGHT.fill} />
     </>
   );
 }
@@ -144,64 +109,4 @@ function Ground({
       raycast={raycastNothing}
     />
   );
-}
-
-/** The room of either theme is baked when it is first asked for, and kept: a change of theme and back bakes nothing. */
-function useEnvironment(theme: Theme, generation: number): void {
-  const gl = useThree((state) => state.gl);
-  const scene = useThree((state) => state.scene);
-  const invalidate = useThree((state) => state.invalidate);
-  const rooms = useRef(new Map<Theme, WebGLRenderTarget>());
-  useEffect(() => {
-    const baked = rooms.current;
-    const onGone = (): void => baked.clear();
-    gl.domElement.addEventListener('webglcontextlost', onGone);
-    return () => {
-      gl.domElement.removeEventListener('webglcontextlost', onGone);
-      scene.environment = null;
-      // What a lost context held went with it; freeing it again would only raise warnings.
-      for (const room of baked.values()) room.dispose();
-      baked.clear();
-    };
-  }, [gl, scene, generation]);
-  useEffect(() => {
-    const baked = rooms.current.get(theme) ?? bake(gl, theme);
-    rooms.current.set(theme, baked);
-    scene.environment = baked.texture;
-    invalidate();
-  }, [gl, scene, invalidate, theme, generation]);
-}
-
-function bake(gl: WebGLRenderer, theme: Theme): WebGLRenderTarget {
-  const room = makeRoom(theme);
-  const generator = new PMREMGenerator(gl);
-  const baked = generator.fromScene(room, 0.025);
-  generator.dispose();
-  room.traverse((part) => {
-    if (!(part instanceof Mesh)) return;
-    (part.geometry as BoxGeometry).dispose();
-    (part.material as MeshBasicMaterial).dispose();
-  });
-  return baked;
-}
-
-function makeRoom(theme: Theme): Scene {
-  const room = new Scene();
-  const wall = WALL[theme];
-  const box = new Mesh(
-    new BoxGeometry(20, 20, 20),
-    new MeshBasicMaterial({ color: new Color(wall, wall, wall * 1.04), side: BackSide }),
-  );
-  const floor = new Mesh(
-    new BoxGeometry(20, 0.2, 20),
-    new MeshBasicMaterial({ color: new Color(wall * 0.5, wall * 0.49, wall * 0.47) }),
-  );
-  floor.position.y = -9.5;
-  room.add(box, floor);
-  for (const { at, size, power } of PANELS) {
-    const panel = new Mesh(new BoxGeometry(...size), new MeshBasicMaterial({ color: new Color(power, power, power) }));
-    panel.position.set(...at);
-    room.add(panel);
-  }
-  return room;
 }

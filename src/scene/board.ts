@@ -5,6 +5,8 @@
  * transforms and leader lines. Reading all sizes before writing anything keeps the browser from laying out twice.
  */
 import { placeCallouts } from './callouts.ts';
+import { isWide } from './fit.ts';
+import { placeInRails } from './rail.ts';
 import { placeLabels, within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
 
 /** A projected label: its anchor and reach on the screen, px; `isSeen` false behind the camera. */
@@ -17,6 +19,8 @@ export interface Projected {
   /** Access of a part along the axis on the screen, px. */
   readonly half?: number;
   readonly isFirst: boolean;
+  /** Place of a part in its row. */
+  readonly rank?: number;
   readonly isSeen: boolean;
   /** Distance from the camera, mm. */
   readonly depth_mm: number;
@@ -34,7 +38,7 @@ const TOO_CLOSE = 0.24;
 /** The elements of one picture. */
 export class Board {
   private readonly boxes = new Map<string, HTMLElement>();
-  private readonly lines = new Map<string, SVGLineElement>();
+  private readonly lines = new Map<string, SVGPolylineElement>();
   private readonly dots = new Map<string, SVGGElement>();
 
   private readonly keepers = new Map<string, HTMLElement>();
@@ -76,11 +80,7 @@ export class Board {
     const isPivots = lifted.some((one) => one.kind === 'pivot') && !isTight;
     const placed = isTight
       ? onDots(wishes)
-      : new Map(
-          (isPivots ? placeCallouts(wishes, field) : placeLabels(wishes, field)).map(
-            (place) => [place.id, place] as const,
-          ),
-        );
+      : new Map(this.placed(wishes, field, isPivots, size).map((place) => [place.id, place] as const));
     for (const [id, element] of this.boxes) {
       const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
       show(element, box !== undefined);
@@ -95,6 +95,17 @@ export class Board {
         .get(one.id)
         ?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
     }
+  }
+
+  /** On a narrow picture the row runs down it and has names wherever there is room. */
+  private placed(
+    wishes: readonly LabelWish[],
+    field: LabelField,
+    isPivots: boolean,
+    { width, height }: Size,
+  ): readonly LabelPlace[] {
+    if (isPivots) return placeCallouts(wishes, field);
+    return isWide(width / Math.max(1, height)) ? placeInRails(wishes, field) : placeLabels(wishes, field);
   }
 
   private keptBoxes(clear: Clear): Box[] {
@@ -185,13 +196,11 @@ function atBorder(
   return [middle[0] + out[0] * reach, middle[1] + out[1] * reach];
 }
 
-function drawLine(line: SVGLineElement, place: LabelPlace | undefined, top: number): void {
+function drawLine(line: SVGPolylineElement, place: LabelPlace | undefined, top: number): void {
   show(line, place !== undefined);
   if (!place) return;
-  line.setAttribute('x1', place.from[0].toFixed(1));
-  line.setAttribute('y1', (place.from[1] + top).toFixed(1));
-  line.setAttribute('x2', place.to[0].toFixed(1));
-  line.setAttribute('y2', (place.to[1] + top).toFixed(1));
+  const points = [place.from, ...(place.via ?? []), place.to];
+  line.setAttribute('points', points.map(([x, y]) => `${x.toFixed(1)},${(y + top).toFixed(1)}`).join(' '));
 }
 
 function show(element: HTMLElement | SVGElement, isShown: boolean): void {

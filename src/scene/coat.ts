@@ -1,12 +1,13 @@
 /**
  * The shader of painted surfaces: three's own lit material with a coat read at every corner (see `painted.ts`).
  *
- * Lit corners take metal and roughness from their coat; woven ones shimmer as laminate does. Flat ones are unlit and
+ * Lit corners take metal, roughness and finish from their coat and mirror the room of `studio.ts`. Flat ones are unlit and
  * not tone-mapped, so that they are on the screen what the palette says, with a pattern drawn from the place on the
  * surface in mm. Shell corners move outward by so many pixels and are drawn as ink.
  */
-import { Color, MeshStandardMaterial, type WebGLProgramParametersWithUniforms } from 'three';
-import { MARK, TROUBLE } from '../look.ts';
+import { Color, MeshStandardMaterial, Vector3, type WebGLProgramParametersWithUniforms } from 'three';
+import { MARK, TROUBLE, type Room } from '../look.ts';
+import { STUDIO_HEAD, STUDIO_LIGHT } from './studio.ts';
 
 /** What coats share or tell one another apart by. */
 interface CoatUniforms {
@@ -14,17 +15,21 @@ interface CoatUniforms {
   readonly pixel: { value: number };
   readonly inkColour: { value: Color };
   readonly ink_px: { value: number };
+  readonly room: Room;
 }
 
 const VERTEX_HEAD = /* glsl */ `
 attribute vec4 coat;
 varying vec4 vCoat;
 varying vec2 vAt;
+varying vec3 vRing;
 uniform float pixel;
 uniform float inkPx;
 void main() {
   vCoat = coat;
   vAt = uv;
+  // Round the axis of whatever is turned about its own z.
+  vRing = normalMatrix * vec3(-position.y, position.x, 0.0);
 `;
 
 const VERTEX_PROJECT = /* glsl */ `
@@ -42,6 +47,7 @@ if (coat.z > 1.5) {
 const FRAGMENT_HEAD = /* glsl */ `
 varying vec4 vCoat;
 varying vec2 vAt;
+varying vec3 vRing;
 uniform vec3 inkColour;
 uniform vec3 markInk;
 uniform vec3 markTrouble;
@@ -79,12 +85,14 @@ float twill(vec2 at) {
   return mix(strand, 0.97, smoothstep(0.16, 0.42, max(fwidth(cell.x), fwidth(cell.y))));
 }
 
+${STUDIO_HEAD}
+
 void main() {
 `;
 
 const FRAGMENT_COLOUR = /* glsl */ `
 #include <color_fragment>
-if (vCoat.z < 0.5 && vCoat.w > 0.5) diffuseColor.rgb *= twill(vAt);
+if (vCoat.z < 0.5 && vCoat.w > 0.5 && vCoat.w < 1.5) diffuseColor.rgb *= twill(vAt);
 `;
 
 const FRAGMENT_END = /* glsl */ `
@@ -110,13 +118,19 @@ export function coatMaterial(uniforms: CoatUniforms): MeshStandardMaterial {
   return material;
 }
 
-function dressShader(shader: WebGLProgramParametersWithUniforms, { pixel, inkColour, ink_px }: CoatUniforms): void {
+function dressShader(
+  shader: WebGLProgramParametersWithUniforms,
+  { pixel, inkColour, ink_px, room }: CoatUniforms,
+): void {
   Object.assign(shader.uniforms, {
     pixel,
     inkColour,
     inkPx: ink_px,
     markInk: { value: MARK_INK },
     markTrouble: { value: MARK_TROUBLE },
+    roomWall: { value: new Vector3(...room.wall) },
+    roomFloor: { value: new Vector3(...room.floor) },
+    roomPanels: { value: room.panels },
   });
   shader.vertexShader = swap(
     swap(shader.vertexShader, 'void main() {', VERTEX_HEAD),
@@ -127,6 +141,7 @@ function dressShader(shader: WebGLProgramParametersWithUniforms, { pixel, inkCol
   text = swap(text, '#include <color_fragment>', FRAGMENT_COLOUR);
   text = swap(text, '#include <roughnessmap_fragment>', 'float roughnessFactor = vCoat.z < 0.5 ? vCoat.y : 1.0;');
   text = swap(text, '#include <metalnessmap_fragment>', 'float metalnessFactor = vCoat.z < 0.5 ? vCoat.x : 0.0;');
+  text = swap(text, '#include <lights_fragment_maps>', STUDIO_LIGHT);
   shader.fragmentShader = swap(text, '#include <dithering_fragment>', FRAGMENT_END);
 }
 

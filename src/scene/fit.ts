@@ -72,26 +72,32 @@ export function overviewDirection(view: View): Place {
   return unit([-0.52, 0.4, 0.86]);
 }
 
-/** Aspects (width over height) from which a picture counts as wide, and as low. */
+/** Aspects (width over height) from which a picture counts as wide, and over which the row lies as flat as it does. */
 const WIDE = 1.05;
-const LOW = 1.9;
+const LOW = 2.5;
+
+/** Directions to the eye on the lowest wide picture, and on the highest, where the row is steep enough to fill it. */
+const FLAT: Readonly<Record<View, Place>> = {
+  drive: [-0.78, 0.28, 0.56],
+  'non-drive': [-0.78, 0.28, -0.56],
+  above: [-0.02, 1, 0],
+  'three-quarter': [-0.9, 0.31, 0.31],
+};
+const STEEP: Readonly<Record<View, Place>> = {
+  drive: [-0.6, 0.42, 0.68],
+  'non-drive': [-0.6, 0.42, -0.68],
+  above: [-0.02, 1, 0],
+  'three-quarter': [-0.72, 0.47, 0.51],
+};
 
 /**
  * Direction of a view of one pivot. On a wide picture one looks across the axis from behind the bike, so that the drive
- * side lies on the right as on the row, flatter the lower the picture; on a narrow one the axis runs down it.
+ * side lies on the right as on the row, steeper the higher the picture; on a narrow one the axis runs down it.
  */
 export function pivotDirection(view: View, aspect: number): Place {
-  if (aspect > LOW) {
-    if (view === 'drive') return unit([-0.78, 0.28, 0.56]);
-    if (view === 'non-drive') return unit([-0.78, 0.28, -0.56]);
-    if (view === 'above') return unit([-0.02, 1, 0]);
-    return unit([-0.91, 0.3, 0.3]);
-  }
   if (isWide(aspect)) {
-    if (view === 'drive') return unit([-0.66, 0.32, 0.72]);
-    if (view === 'non-drive') return unit([-0.66, 0.32, -0.72]);
-    if (view === 'above') return unit([-0.02, 1, 0]);
-    return unit([-0.84, 0.38, 0.42]);
+    const steep = Math.min(1, Math.max(0, (LOW - aspect) / (LOW - WIDE)));
+    return unit(add(scale(FLAT[view], 1 - steep), scale(STEEP[view], steep)));
   }
   if (view === 'drive') return unit([-0.2, 0.5, 0.84]);
   if (view === 'non-drive') return unit([-0.2, 0.5, -0.84]);

@@ -4,9 +4,9 @@
  * A pure function of the same things as the picture. Where the words go on the screen is settled frame by frame by
  * `layout.ts`; here is only what they say and which point of the bike they belong to.
  */
-import type { Analysis, PivotAnalysis } from '../../shared/index.ts';
+import { inAxleOrder, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';
 import type { Emphasis } from './props.ts';
-import { drawnPivots, itemsOf, radiusOf, type ItemPlace, type Place } from './placement.ts';
+import { accessOf, drawnPivots, itemsOf, radiusOf, type ItemPlace, type Place } from './placement.ts';
 
 /** One label. `item` is set where the anchor slides with that item. */
 export interface LabelSpec {
@@ -20,14 +20,16 @@ export interface LabelSpec {
   /** Half the length of a part along the axis, mm. */
   readonly half_mm?: number;
   readonly item?: string;
+  /** Side of the pivot a part stands on; none in its middle, nor for what goes through all of it. */
+  readonly letter?: string;
+  /** Place in the row. */
+  readonly rank?: number;
   readonly isTroubled: boolean;
   readonly isPicked: boolean;
   readonly isLit: boolean;
   readonly isFirst: boolean;
 }
 
-/** Apart-ness from which every part is named. */
-export const NAMED_FROM = 0.35;
 const LONGEST_NAME = 28;
 
 /** Labels of the parts of an opened pivot. */
@@ -37,7 +39,8 @@ export function partLabels(
   isNamed: boolean,
   emphasis: Emphasis,
 ): LabelSpec[] {
-  return itemsOf(pivot).flatMap((item): LabelSpec[] => {
+  const [low, high] = accessOf(pivot, {});
+  return rowOf(pivot).flatMap((item, rank): LabelSpec[] => {
     const isPicked = item.id === emphasis.selectedId;
     const isLit = item.id === emphasis.litId;
     const isTroubled = emphasis.troubled.has(item.id);
@@ -52,6 +55,8 @@ export function partLabels(
         radius_mm: radiusOf(item),
         half_mm: (item.to_mm - item.from_mm) / 2,
         item: item.id,
+        rank,
+        ...letterOf(item, (low + high) / 2),
         isTroubled,
         isPicked,
         isLit,
@@ -59,6 +64,22 @@ export function partLabels(
       },
     ];
   });
+}
+
+/** The parts of a pivot from the non-drive to the drive side as they stand fully apart, the axles outside. */
+function rowOf(pivot: PivotAnalysis): readonly PlacedItem[] {
+  const middle = (items: readonly PlacedItem[]): number =>
+    items.reduce((sum, { from_mm, to_mm }) => sum + from_mm + to_mm, 0) / Math.max(1, items.length);
+  const rows = pivot.stacks.map(inAxleOrder).sort((a, b) => middle(a) - middle(b));
+  const known = new Map(itemsOf(pivot).map((item) => [item.id, item]));
+  return [...new Set(rows.flat().map(({ id }) => id))].map((id) => known.get(id)!);
+}
+
+/** A part that lies wholly on one side of the middle has that side's letter. */
+function letterOf({ role, from_mm, to_mm }: PlacedItem, middle_mm: number): Pick<LabelSpec, 'letter'> {
+  if (role === 'axle') return {};
+  if (from_mm >= middle_mm) return { letter: 'D' };
+  return to_mm <= middle_mm ? { letter: 'N' } : {};
 }
 
 /** Where a travel has brought the pivots, what each has turned, and what is not on the bike. */

@@ -21,6 +21,8 @@ export interface LabelWish {
   readonly height: number;
   /** Placed first, and never left out. */
   readonly isFirst: boolean;
+  /** Place in the row, whichever way the row lies on the screen. */
+  readonly rank?: number;
 }
 
 /** A box of the picture, px. */
@@ -35,6 +37,8 @@ export interface Box {
 export interface LabelPlace extends Box {
   readonly id: string;
   readonly from: readonly [x: number, y: number];
+  /** Where it bends on the way. */
+  readonly via?: readonly (readonly [x: number, y: number])[];
   readonly to: readonly [x: number, y: number];
 }
 
@@ -47,8 +51,8 @@ export interface LabelField {
 }
 
 const GAP_px = 13;
-const BETWEEN_px = 4;
-const EDGE_px = 6;
+export const BETWEEN_px = 4;
+export const EDGE_px = 6;
 const TIERS = 9;
 /** Clear space between a line and what it may not touch, px. */
 const LINE_px = 3;
@@ -59,7 +63,7 @@ const HANGS = [0.5, 0.3, 0.7, 0.1, 0.9] as const;
 /** From this share of the axis that runs upward on the screen, names stand beside the row. */
 const UPRIGHT = 0.8;
 /** Share of its reach at which a line ends within its part. */
-const RIM = 0.82;
+export const RIM = 0.82;
 
 type Point = readonly [x: number, y: number];
 

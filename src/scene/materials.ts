@@ -14,7 +14,7 @@ import {
   type MeshStandardMaterial,
 } from 'three';
 import { coatMaterial } from './coat.ts';
-import { LIGHT, PICTURE, TROUBLE, type Theme } from '../look.ts';
+import { LIGHT, PICTURE, ROOM, TROUBLE, type Theme } from '../look.ts';
 
 /**
  * How an item stands out: `ghost` is not part of the opened pivot, `away` not fitted yet, `faint` only surroundings.
@@ -50,6 +50,7 @@ export class Materials {
         pixel: this.pixel,
         inkColour: { value: new Color(colour) },
         ink_px: { value: INK_px[state] ?? USUAL_INK_px },
+        room: ROOM[this.theme],
       };
       const material = coatMaterial(uniforms);
       this.dress(material, state);

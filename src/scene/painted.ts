@@ -6,7 +6,7 @@
  * pattern. Colours are linear. Ranges of the index keep apart what is touched by a hand, what is only drawn on it, and
  * the shell that leaves its rim of ink.
  */
-import type { Look } from '../look.ts';
+import type { Finish, Look } from '../look.ts';
 import type { Surface } from './surface.ts';
 
 /** Patterns of flat coats: hatching that rises or falls, the bold one, dots, single diagonals. */
@@ -29,6 +29,7 @@ export type Coat =
     }
   | { readonly kind: 'shell' };
 
+const FINISH_CODE: Readonly<Record<Finish, number>> = { woven: 1, turned: 2, ground: 3, blasted: 4 };
 const KIND_CODE = { lit: 0, flat: 1, shell: 2 } as const;
 
 /** Several surfaces with their coats, as plain arrays. */
@@ -53,7 +54,8 @@ export class Painted {
         this.normals.push(surface.normals[3 * k + c]!);
       }
       this.uvs.push(surface.uvs[2 * k]!, surface.uvs[2 * k + 1]!);
-      this.colours.push(r!, g!, b!);
+      const shade = surface.shades?.[k] ?? 1;
+      this.colours.push(r! * shade, g! * shade, b! * shade);
       this.coats.push(...code);
     }
     for (const corner of surface.index) this.index.push(base + corner);
@@ -73,7 +75,8 @@ export class Painted {
 }
 
 function codeOf(coat: Coat): readonly [number, number, number, number] {
-  if (coat.kind === 'lit') return [coat.look.metal, coat.look.rough, KIND_CODE.lit, coat.look.isWoven === true ? 1 : 0];
+  if (coat.kind === 'lit')
+    return [coat.look.metal, coat.look.rough, KIND_CODE.lit, coat.look.finish ? FINISH_CODE[coat.look.finish] : 0];
   if (coat.kind === 'shell') return [0, 0, KIND_CODE.shell, 0];
   return [
     INK_CODE[coat.ink ?? 'ink'],

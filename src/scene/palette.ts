@@ -18,7 +18,7 @@ export function solidLook(item: PlacedItem, solid: Solid, memberMaterial?: strin
   if (item.role === 'boss') return memberLook(item.kind, memberMaterial ?? solid.material);
   if (solid.role === 'seal') return METALS['nitrile-rubber']!;
   if (item.role === 'bearing') return METALS['bearing-steel']!;
-  if (item.role === 'spacer') return { colour: facingColour(item), metal: 0.25, rough: 0.4 };
+  if (item.role === 'spacer') return { colour: facingColour(item), metal: 0.55, rough: 0.3, finish: 'turned' };
   return METALS[solid.material] ?? PLAIN;
 }
 

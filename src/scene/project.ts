@@ -34,6 +34,7 @@ export function projectLabel(
     id: spec.id,
     kind: spec.kind,
     isFirst: spec.isFirst,
+    ...(spec.rank === undefined ? {} : { rank: spec.rank }),
     x: ((point.x + 1) / 2) * size.width,
     y: ((1 - point.y) / 2) * size.height,
     r,

@@ -8,6 +8,7 @@
  * `geometry.ts` is the one adapter.
  */
 import type { Corner, Polygon } from '../../shared/index.ts';
+import { shaded } from './shade.ts';
 import { cross, minus, unit, type Point3 } from './vector.ts';
 
 /** One triangle mesh: positions in mm, unit normals, uv in mm along the surface, triangles counted from 0. */
@@ -16,6 +17,8 @@ export interface Surface {
   readonly normals: number[];
   readonly uvs: number[];
   readonly index: number[];
+  /** Share of the light that reaches each corner, where one is not open to all of it. */
+  readonly shades?: number[];
 }
 
 /** Spanner flats between two places along the axis: corners beyond them are cut back to a regular prism. */
@@ -62,13 +65,14 @@ export function addFace(surface: Surface, ...corners: readonly [Point3, Point3, 
 
 /** Several surfaces as one. */
 export function joinSurfaces(surfaces: readonly Surface[]): Surface {
-  const all = emptySurface();
+  const all: Surface = { ...emptySurface(), shades: [] };
   for (const surface of surfaces) {
     const base = all.positions.length / 3;
     for (const value of surface.positions) all.positions.push(value);
     for (const value of surface.normals) all.normals.push(value);
     for (const value of surface.uvs) all.uvs.push(value);
     for (const corner of surface.index) all.index.push(base + corner);
+    for (let k = 0; k < surface.positions.length / 3; k += 1) all.shades!.push(surface.shades?.[k] ?? 1);
   }
   return all;
 }
@@ -85,8 +89,8 @@ export function signedArea2(polygon: Polygon): number {
 
 /** Turns a closed profile about the axis into `segments` facets. */
 export function revolve(polygon: Polygon, segments: number, flats?: Flats, knurl?: Knurl): Surface {
-  const ring = anticlockwise(polygon);
-  const surface = emptySurface();
+  const { ring, shades } = shaded(anticlockwise(polygon));
+  const surface: Surface = { ...emptySurface(), shades: [] };
   const turn = circle(segments);
   const slopes = ring.map((corner, k) => edgeNormal(corner, ring[(k + 1) % ring.length]!));
   const lengths = ring.map(([r, z], k) =>
@@ -106,6 +110,7 @@ export function revolve(polygon: Polygon, segments: number, flats?: Flats, knurl
       if (flats && isCutBack(band, flats)) pushFlatBand(surface, band, turn, flats);
       else if (knurl && isKnurled(band, knurl)) pushKnurl(surface, band, turn, knurl);
       else pushBand(surface, band, turn);
+      shadeBand(surface, band, shades[k]!, shades[after]!);
     }
     along_mm += length_mm;
   });
@@ -119,6 +124,16 @@ function flattenedRadius(corner: Corner, angle_rad: number, flats: Flats): numbe
   const step = (2 * Math.PI) / flats.sides;
   const off = angle_rad - step * Math.round(angle_rad / step);
   return Math.min(r, flats.across_mm / 2 / Math.cos(off));
+}
+
+/** A corner of a band belongs to that end of it which it lies nearer to. */
+function shadeBand({ positions, shades }: Surface, { a, b }: Band, atA: number, atB: number): void {
+  const length2 = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2;
+  for (let k = shades!.length; k < positions.length / 3; k += 1) {
+    const [r, z] = [Math.hypot(positions[3 * k]!, positions[3 * k + 1]!), positions[3 * k + 2]!];
+    const t = ((r - a[0]) * (b[0] - a[0]) + (z - a[1]) * (b[1] - a[1])) / length2;
+    shades!.push(atA + (atB - atA) * Math.min(1, Math.max(0, t)));
+  }
 }
 
 interface Band {
