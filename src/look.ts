@@ -55,7 +55,7 @@ export const PICTURE = {
     pick: '#7cc7f2',
     axis: '#e8edf2',
     edgeOpacity: 0.55,
-    ghostOpacity: 0.13,
+    ghostOpacity: 0.1,
   },
   light: {
     inner: '#fffefb',
@@ -66,7 +66,7 @@ export const PICTURE = {
     pick: PICK,
     axis: '#23282d',
     edgeOpacity: 0.5,
-    ghostOpacity: 0.13,
+    ghostOpacity: 0.1,
   },
 } as const;
 
@@ -78,8 +78,8 @@ export const LIGHT = { key: '#fffaf2', rim: '#0b0d0f' } as const;
  * are. A dark room leaves metal dark between the panels.
  */
 export const ROOM = {
-  dark: { wall: [0.44, 0.48, 0.54], floor: [0.085, 0.095, 0.11], panels: 1.25 },
-  light: { wall: [0.86, 0.85, 0.82], floor: [0.25, 0.245, 0.235], panels: 1.1 },
+  dark: { wall: [0.44, 0.48, 0.54], floor: [0.11, 0.12, 0.14], panels: 1.3 },
+  light: { wall: [0.86, 0.85, 0.82], floor: [0.36, 0.35, 0.335], panels: 1.15 },
 } as const satisfies Record<Theme, Room>;
 
 /** See `ROOM`. */

@@ -58,6 +58,8 @@ interface Props {
 
 const SLIDE_s = 0.055;
 const FADE_s = 0.16;
+/** Apart-ness at which the faces that bear have gone dark: they bear no more. */
+const LIT_UNTIL = 0.12;
 
 const NO_OBSTACLES: readonly Obstacle[] = [];
 
@@ -193,6 +195,7 @@ export function Content({
             isClamped={picture.places === undefined}
             places={places}
             emphasis={emphasis}
+            lit={picture.places === undefined && !picture.cut ? Math.max(0, 1 - picture.apart / LIT_UNTIL) : 0}
             frame={picture.frame}
           />
         ))}

@@ -8,6 +8,7 @@ import { useMemo, type ReactNode } from 'react';
 import type { Frame, PivotAnalysis, Place, PlacedItem } from '../../shared/index.ts';
 import { asideOf, isLoose, isThere } from './build.ts';
 import { clampBands } from './band.ts';
+import { paintContacts } from './contacts.ts';
 import { useScene, type Hands } from './context.ts';
 import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
 import type { Emphasis } from './props.ts';
@@ -34,6 +35,8 @@ interface Props {
   readonly isClamped: boolean;
   readonly places: Readonly<Record<string, ItemPlace>>;
   readonly emphasis: Emphasis;
+  /** How brightly the faces that bear are lit, 0 to 1. */
+  readonly lit: number;
   /** A moment of a step. */
   readonly frame?: Frame | undefined;
 }
@@ -51,6 +54,7 @@ export function PivotParts({
   isClamped,
   places,
   emphasis,
+  lit,
   frame,
 }: Props): ReactNode {
   const { hands } = useScene();
@@ -83,9 +87,28 @@ export function PivotParts({
         </Aside>
       ))}
       {!isApart && !isGhost && <HitDisc pivot={pivot} hands={hands} />}
+      {isOpen && lit > 0 && <Contacts pivot={pivot} rubs={emphasis.rubs} lit={lit} />}
       {isOpen && <AxisLine pivot={pivot} places={places} />}
     </group>
   );
+}
+
+/** The faces that bear, lit through whatever lies before them, as hidden lines are drawn. */
+function Contacts({
+  pivot,
+  rubs,
+  lit,
+}: {
+  readonly pivot: PivotAnalysis;
+  readonly rubs: ReadonlySet<string>;
+  readonly lit: number;
+}): ReactNode {
+  const { materials } = useScene();
+  const key = useMemo(() => itemsOf(pivot).map(({ id, drive }) => [id, drive.touches]), [pivot]);
+  const geometry = useGeometry(`contacts ${JSON.stringify(key)} ${[...rubs].join(',')}`, () =>
+    toPaintedGeometry(paintContacts(pivot, rubs)),
+  );
+  return <mesh geometry={geometry} material={materials.contact(lit)} renderOrder={30} raycast={raycastNothing} />;
 }
 
 /** Beside its axle and turned, while it is on its way. */

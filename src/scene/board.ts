@@ -32,6 +32,8 @@ export interface Clear {
   readonly bottom: number;
 }
 
+/** A lower picture has no height to spare for rails, px. */
+const LEAST_FOR_RAILS_px = 200;
 /** Share of the picture under which the two side markers, seen end-on, leave their ends and stand over and under it. */
 const TOO_CLOSE = 0.24;
 
@@ -97,7 +99,7 @@ export class Board {
     }
   }
 
-  /** On a narrow picture the row runs down it and has names wherever there is room. */
+  /** On a narrow picture the row runs down it, on a low one it takes what there is: names stand where there is room. */
   private placed(
     wishes: readonly LabelWish[],
     field: LabelField,
@@ -105,7 +107,8 @@ export class Board {
     { width, height }: Size,
   ): readonly LabelPlace[] {
     if (isPivots) return placeCallouts(wishes, field);
-    return isWide(width / Math.max(1, height)) ? placeInRails(wishes, field) : placeLabels(wishes, field);
+    const hasRails = isWide(width / Math.max(1, height)) && field.height >= LEAST_FOR_RAILS_px;
+    return hasRails ? placeInRails(wishes, field) : placeLabels(wishes, field);
   }
 
   private keptBoxes(clear: Clear): Box[] {

@@ -74,7 +74,7 @@ export function overviewDirection(view: View): Place {
 
 /** Aspects (width over height) from which a picture counts as wide, and over which the row lies as flat as it does. */
 const WIDE = 1.05;
-const LOW = 2.5;
+const LOW = 2.1;
 
 /** Directions to the eye on the lowest wide picture, and on the highest, where the row is steep enough to fill it. */
 const FLAT: Readonly<Record<View, Place>> = {
@@ -115,7 +115,7 @@ export interface Frame {
 }
 
 /** Height kept free over and under an opened pivot for its labels, px. */
-const LABEL_ROOM_px = 62;
+const LABEL_ROOM_px = 58;
 
 /** The stand from which an opened pivot whose parts have these corners fills the picture. */
 export function pivotStand(points: readonly Place[], view: View, { width, height, clear, isPaired }: Frame): Stand {

@@ -31,6 +31,8 @@ export interface LabelSpec {
 }
 
 const LONGEST_NAME = 28;
+/** Of the head of an axle in from its end, about its middle. */
+const HEAD_mm = 2;
 
 /** Labels of the parts of an opened pivot. */
 export function partLabels(
@@ -51,7 +53,7 @@ export function partLabels(
         id: item.id,
         kind: 'part',
         text: shortName(item.name),
-        at: [pivot.x_mm, pivot.y_mm, (item.from_mm + item.to_mm) / 2],
+        at: [pivot.x_mm, pivot.y_mm, anchorOf(item, pivot, places[item.id]?.offset_mm ?? 0)],
         radius_mm: radiusOf(item),
         half_mm: (item.to_mm - item.from_mm) / 2,
         item: item.id,
@@ -73,6 +75,16 @@ function rowOf(pivot: PivotAnalysis): readonly PlacedItem[] {
   const rows = pivot.stacks.map(inAxleOrder).sort((a, b) => middle(a) - middle(b));
   const known = new Map(itemsOf(pivot).map((item) => [item.id, item]));
   return [...new Set(rows.flat().map(({ id }) => id))].map((id) => known.get(id)!);
+}
+
+/** Middle of a part; of an axle that is in, the end it went in by, which alone is to be seen. */
+function anchorOf({ id, role, from_mm, to_mm }: PlacedItem, pivot: PivotAnalysis, offset_mm: number): number {
+  const middle = (from_mm + to_mm) / 2;
+  const from = pivot.stacks.find(({ items }) => items.some((item) => item.id === id))?.from;
+  if (role !== 'axle' || from === undefined) return middle;
+  const head = from === 'drive' ? to_mm - HEAD_mm : from_mm + HEAD_mm;
+  const out = Math.min(1, Math.abs(offset_mm) / Math.max(1, to_mm - from_mm));
+  return head + (middle - head) * out;
 }
 
 /** A part that lies wholly on one side of the middle has that side's letter. */

@@ -17,7 +17,7 @@ const SLICES = 4;
 const ALONG = 8;
 /** Share of the ring's length that an arrow takes, and of the arrow's that its tail is notched. */
 const TALL = 0.86;
-const NOTCH = 0.34;
+const NOTCH = 0.56;
 const TALLEST_mm = 9;
 
 /** Solid arrows round the outside of a profile, their points toward `toward`, their tails notched. */

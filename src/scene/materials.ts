@@ -6,6 +6,7 @@
  */
 import {
   Color,
+  DoubleSide,
   LineBasicMaterial,
   MeshBasicMaterial,
   Plane,
@@ -26,6 +27,7 @@ export const VEILED: ReadonlySet<State> = new Set(['ghost', 'away', 'faint']);
 /** Width of the ink round a silhouette, px: usual, and of what is lit, active, picked or in trouble. */
 const INK_px: Readonly<Partial<Record<State, number>>> = { lit: 3, active: 2, picked: 4, trouble: 4 };
 const USUAL_INK_px = 1.15;
+const CONTACT_OPACITY = 0.82;
 
 /** All materials of one picture. */
 export class Materials {
@@ -89,6 +91,24 @@ export class Materials {
   /** The rim of a section's face. */
   rim(): LineBasicMaterial {
     return this.keep('rim', () => new LineBasicMaterial({ color: LIGHT.rim, toneMapped: false }));
+  }
+
+  /** Faces that bear, seen through the parts before them. */
+  contact(lit: number): MeshBasicMaterial {
+    const material = this.keep(
+      'contact',
+      () =>
+        new MeshBasicMaterial({
+          vertexColors: true,
+          side: DoubleSide,
+          toneMapped: false,
+          transparent: true,
+          depthTest: false,
+          depthWrite: false,
+        }),
+    );
+    material.opacity = CONTACT_OPACITY * lit;
+    return material;
   }
 
   /** The centre line of a pivot. */

@@ -28,13 +28,31 @@ const APART_px = 8;
 const STEP_px = 11;
 /** Clear of the row: from there a leader turns to its name. */
 const CLEAR_px = 9;
+/** A leader that would run flatter than this goes straight up instead. */
+const STEEPEST = 0.5;
+
+/** A name, and where along the rail its leader would come to it unbent. */
+interface Named {
+  readonly wish: LabelWish;
+  readonly aim: number;
+}
 
 /** Names of one rail that stand in steps over one another. */
 interface Group {
-  readonly wishes: readonly LabelWish[];
+  readonly named: readonly Named[];
   readonly width: number;
   /** Where its left edge would like to be. */
   readonly wanted: number;
+}
+
+interface Rail {
+  /** Square to the axis, toward the rail. */
+  readonly n: Point;
+  readonly reach: number;
+  readonly side: 1 | -1;
+  readonly lines: number;
+  /** Where its last line ends, toward the row. */
+  readonly edge: number;
 }
 
 /** Places the names of a row; those for which there is no room are missing. */
@@ -55,17 +73,21 @@ export function placeInRails(wishes: readonly LabelWish[], field: LabelField): L
     const band = side < 0 ? [0, most * step] : [field.height - most * step, field.height];
     const span = freeSpan(field, band as [number, number]);
     const { lines, kept } = linesFor(own, most, span[1] - span[0]);
-    const groups = groupsOf(isReversed ? [...kept].reverse() : kept, lines);
+    const edge = side < 0 ? EDGE_px + lines * step : field.height - EDGE_px - lines * step;
+    // Square to the axis, toward the rail.
+    const turn = u[0] >= 0 ? side : -side;
+    const rail: Rail = { n: [-u[1] * turn, u[0] * turn], reach, side, lines, edge };
+    const ordered = (isReversed ? [...kept].reverse() : kept).map((wish) => ({ wish, aim: aimOf(wish, rail) }));
+    const groups = groupsOf(ordered, lines);
     const lefts = spread(groups, span);
     return groups.flatMap((group, g) =>
-      group.wishes.map((wish, k): LabelPlace => {
+      group.named.map(({ wish, aim }, k): LabelPlace => {
         // Over the row the first of a group stands highest, under it lowest: its leader passes the others on the left.
         const row = lines === 1 ? 0 : k;
         const top = side < 0 ? EDGE_px + row * step : field.height - EDGE_px - wish.height - row * step;
         const left = lefts[g]! + k * STEP_px;
         const box = { left, top, width: wish.width, height: wish.height };
-        const edge = side < 0 ? EDGE_px + lines * step : field.height - EDGE_px - lines * step;
-        return { id: wish.id, ...box, ...leaderOf(wish, box, { u, reach, side, lines, edge }) };
+        return { id: wish.id, ...box, ...leaderOf(wish, aim, box, rail) };
       }),
     );
   });
@@ -90,7 +112,10 @@ function linesFor(
   room: number,
 ): { readonly lines: number; readonly kept: readonly LabelWish[] } {
   const needs = (some: readonly LabelWish[], lines: number): number =>
-    groupsOf(some, lines).reduce((sum, { width }) => sum + width + APART_px, -APART_px);
+    groupsOf(
+      some.map((wish) => ({ wish, aim: 0 })),
+      lines,
+    ).reduce((sum, { width }) => sum + width + APART_px, -APART_px);
   for (let lines = 1; lines <= most; lines += 1) if (needs(own, lines) <= room) return { lines, kept: own };
   const kept = [...own];
   // The widest goes first: it makes the most room.
@@ -104,18 +129,23 @@ function linesFor(
   return { lines: most, kept };
 }
 
-function groupsOf(own: readonly LabelWish[], lines: number): Group[] {
+function groupsOf(own: readonly Named[], lines: number): Group[] {
   const groups: Group[] = [];
   for (let k = 0; k < own.length; k += lines) {
-    const wishes = own.slice(k, k + lines);
-    const width = Math.max(...wishes.map((wish, row) => row * STEP_px + wish.width));
+    const named = own.slice(k, k + lines);
+    const width = Math.max(...named.map(({ wish }, row) => row * STEP_px + wish.width));
     const wanted =
       lines === 1
-        ? wishes[0]!.x - width / 2
-        : wishes.reduce((sum, { x }, row) => sum + x - row * STEP_px, 0) / wishes.length - STEP_px;
-    groups.push({ wishes, width, wanted });
+        ? named[0]!.aim - width / 2
+        : named.reduce((sum, { aim }, row) => sum + aim - row * STEP_px, 0) / named.length - STEP_px / 2;
+    groups.push({ named, width, wanted });
   }
   return groups;
+}
+
+/** Where a leader square to the axis meets the rail. */
+function aimOf({ x, y }: LabelWish, { n, side, edge }: Rail): number {
+  return Math.abs(n[1]) < STEEPEST ? x : x + (n[0] * Math.max(0, side * (edge - y))) / Math.abs(n[1]);
 }
 
 /**
@@ -146,27 +176,16 @@ function spread(groups: readonly Group[], [low, high]: readonly [number, number]
     .map((at, k) => at + before[k]!);
 }
 
-interface Rail {
-  readonly u: Point;
-  readonly reach: number;
-  readonly side: 1 | -1;
-  readonly lines: number;
-  /** Where its last line ends, toward the row. */
-  readonly edge: number;
-}
-
 /** From the name past the other names of its group, to the row's edge, and from there square to the axis to the part. */
 function leaderOf(
   wish: LabelWish,
+  aim: number,
   box: Box,
-  { u, reach, side, lines, edge }: Rail,
+  { n, reach, side, lines, edge }: Rail,
 ): Pick<LabelPlace, 'from' | 'via' | 'to'> {
-  // Square to the axis, toward the rail.
-  const turn = u[0] >= 0 ? side : -side;
-  const n: Point = [-u[1] * turn, u[0] * turn];
   const inset = Math.min(10, box.width / 2);
   const x =
-    lines === 1 ? Math.max(box.left + inset, Math.min(box.left + box.width - inset, wish.x)) : box.left + STEP_px / 2;
+    lines === 1 ? Math.max(box.left + inset, Math.min(box.left + box.width - inset, aim)) : box.left + STEP_px / 2;
   const from: Point = [x, side < 0 ? box.top + box.height : box.top];
   const to: Point = [wish.x + n[0] * wish.r * RIM, wish.y + n[1] * wish.r * RIM];
   const out: Point = [wish.x + n[0] * (reach + CLEAR_px), wish.y + n[1] * (reach + CLEAR_px)];
