@@ -5,9 +5,8 @@
  * transforms and leader lines. Reading all sizes before writing anything keeps the browser from laying out twice.
  */
 import { placeCallouts } from './callouts.ts';
-import { isWide } from './fit.ts';
-import { placeInRails } from './rail.ts';
-import { placeLabels, within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
+import { placeNames } from './rail.ts';
+import { within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
 
 /** A projected label: its anchor and reach on the screen, px; `isSeen` false behind the camera. */
 export interface Projected {
@@ -32,8 +31,6 @@ export interface Clear {
   readonly bottom: number;
 }
 
-/** A lower picture has no height to spare for rails, px. */
-const LEAST_FOR_RAILS_px = 200;
 /** Share of the picture under which the two side markers, seen end-on, leave their ends and stand over and under it. */
 const TOO_CLOSE = 0.24;
 
@@ -82,7 +79,12 @@ export class Board {
     const isPivots = lifted.some((one) => one.kind === 'pivot') && !isTight;
     const placed = isTight
       ? onDots(wishes)
-      : new Map(this.placed(wishes, field, isPivots, size).map((place) => [place.id, place] as const));
+      : new Map(
+          (isPivots
+            ? placeCallouts(wishes, field)
+            : placeNames(wishes, field, size.width / Math.max(1, size.height))
+          ).map((place) => [place.id, place] as const),
+        );
     for (const [id, element] of this.boxes) {
       const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
       show(element, box !== undefined);
@@ -97,18 +99,6 @@ export class Board {
         .get(one.id)
         ?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
     }
-  }
-
-  /** On a narrow picture the row runs down it, on a low one it takes what there is: names stand where there is room. */
-  private placed(
-    wishes: readonly LabelWish[],
-    field: LabelField,
-    isPivots: boolean,
-    { width, height }: Size,
-  ): readonly LabelPlace[] {
-    if (isPivots) return placeCallouts(wishes, field);
-    const hasRails = isWide(width / Math.max(1, height)) && field.height >= LEAST_FOR_RAILS_px;
-    return hasRails ? placeInRails(wishes, field) : placeLabels(wishes, field);
   }
 
   private keptBoxes(clear: Clear): Box[] {

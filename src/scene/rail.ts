@@ -7,10 +7,12 @@
  * to the left of the names under it. A leader leaves its part square to the axis until it is clear of the row: it
  * crosses no other part. Pixels, y down; a pure function.
  */
+import { isWide } from './fit.ts';
 import {
   BETWEEN_px,
   EDGE_px,
   overlaps,
+  placeLabels,
   RIM,
   type Box,
   type LabelField,
@@ -30,6 +32,8 @@ const STEP_px = 11;
 const CLEAR_px = 9;
 /** A leader that would run flatter than this goes straight up instead. */
 const STEEPEST = 0.5;
+/** A lower picture has no rails, px. */
+const LEAST_px = 200;
 
 /** A name, and where along the rail its leader would come to it unbent. */
 interface Named {
@@ -55,8 +59,16 @@ interface Rail {
   readonly edge: number;
 }
 
-/** Places the names of a row; those for which there is no room are missing. */
-export function placeInRails(wishes: readonly LabelWish[], field: LabelField): LabelPlace[] {
+/**
+ * Places the names of a row in a picture of this aspect: in rails; on a narrow picture, where the row runs down it, and
+ * on a low one, which has no height to spare, wherever there is room.
+ */
+export function placeNames(wishes: readonly LabelWish[], field: LabelField, aspect: number): LabelPlace[] {
+  return isWide(aspect) && field.height >= LEAST_px ? placeInRails(wishes, field) : placeLabels(wishes, field);
+}
+
+/** Names for which there is no room are missing. */
+function placeInRails(wishes: readonly LabelWish[], field: LabelField): LabelPlace[] {
   if (wishes.length === 0) return [];
   const length = Math.hypot(...field.axis) || 1;
   const u: Point = [field.axis[0] / length, field.axis[1] / length];

@@ -19,11 +19,12 @@ const CORNER_LOSS = 0.5;
 /** Least light in a bore, and the depth, in radii, at which half of what can be lost is. */
 const DARKEST = 0.3;
 const HALF_DEPTH = 1.1;
-/** Shorter edges are not broken. */
+/** A shorter wall is no bore, and a shorter edge is not broken. */
 const LEAST_mm = 0.5;
+const BROKEN_mm = 2.4;
 
-/** The profile with its shades. */
-export function shaded(ring: Polygon): ShadedRing {
+/** The profile with its shades; unbroken, only its own corners are shaded. */
+export function shaded(ring: Polygon, isBroken: boolean): ShadedRing {
   const count = ring.length;
   const ends = ring.map(([, z]) => z);
   const [low, high] = [Math.min(...ends), Math.max(...ends)];
@@ -43,14 +44,14 @@ export function shaded(ring: Polygon): ShadedRing {
     const isBore = (c: Corner, d: Corner): boolean => d[1] - c[1] < -LEAST_mm && Math.abs(d[0] - c[0]) < c[1] - d[1];
     const before = ring[(k + count - 1) % count]!;
     all.push(a);
-    shades.push((1 - losses[k]!) * inBore(a, isBore(a, b) || isBore(before, a)));
+    shades.push((isBroken ? 1 - losses[k]! : 1) * inBore(a, isBore(a, b) || isBore(before, a)));
     const places = new Set<number>();
     const reach = Math.min(REACH_mm, 0.4 * length);
-    if (reach > LEAST_mm / 2) {
+    if (isBroken && length > BROKEN_mm) {
       if (losses[k]! > 0) places.add(reach / length);
       if (losses[next]! > 0) places.add(1 - reach / length);
     }
-    if (isBore(a, b) && length > 2) for (const share of [0.06, 0.2, 0.5, 0.8, 0.94]) places.add(share);
+    if (isBroken && isBore(a, b) && length > BROKEN_mm) for (const share of [0.14, 0.5, 0.86]) places.add(share);
     for (const share of [...places].sort((p, q) => p - q)) {
       const corner: Corner = [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
       all.push(corner);

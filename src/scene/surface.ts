@@ -39,6 +39,9 @@ export interface Knurl {
 /** Bend of a profile from which its shading breaks, degrees. */
 export const CREASE_deg = 33;
 
+/** Facets from which a surface is near enough for its shade to be seen fading. */
+const BROKEN_FROM = 60;
+
 const ON_AXIS_mm = 1e-7;
 
 /** An empty surface to push into. */
@@ -89,7 +92,7 @@ export function signedArea2(polygon: Polygon): number {
 
 /** Turns a closed profile about the axis into `segments` facets. */
 export function revolve(polygon: Polygon, segments: number, flats?: Flats, knurl?: Knurl): Surface {
-  const { ring, shades } = shaded(anticlockwise(polygon));
+  const { ring, shades } = shaded(anticlockwise(polygon), segments >= BROKEN_FROM);
   const surface: Surface = { ...emptySurface(), shades: [] };
   const turn = circle(segments);
   const slopes = ring.map((corner, k) => edgeNormal(corner, ring[(k + 1) % ring.length]!));

@@ -37,11 +37,20 @@ import {
 import { toGeometry } from '../../src/scene/geometry.ts';
 import { circleLines } from '../../src/scene/item.ts';
 import { partLabels, pivotLabels, shortName } from '../../src/scene/labels.ts';
-import { crosses, overlaps, placeLabels, type Box, type LabelField, type LabelWish } from '../../src/scene/layout.ts';
+import {
+  crosses,
+  overlaps,
+  placeLabels,
+  type Box,
+  type LabelField,
+  type LabelPlace,
+  type LabelWish,
+} from '../../src/scene/layout.ts';
 import { annulus, arrowMarks, doubleLine, faceBands, PROUD_mm } from '../../src/scene/marks.ts';
 import { ease, Motion } from '../../src/scene/motion.ts';
 import { ALWAYS, FACING, LABELS, MARK, PICTURE, TROUBLE } from '../../src/look.ts';
 import { facingColour } from '../../src/scene/palette.ts';
+import { placeNames } from '../../src/scene/rail.ts';
 import { raycastBehind, raycastNothing } from '../../src/scene/picking.ts';
 import {
   anchorsOf,
@@ -336,6 +345,22 @@ describe('labels', () => {
   const axis = fc.tuple(fc.integer({ min: -10, max: 10 }), fc.integer({ min: -10, max: 10 }));
   const taken: Box[] = [{ left: 20, top: 380, width: 150, height: 22 }];
   const settings = property(20240611, 150);
+  const rocker = analyses
+    .find(({ model }) => model.id === 'skarn-140')!
+    .pivots.find(({ id }) => id === 'rocker-frame')!;
+  const QUIET = {
+    litId: undefined,
+    selectedId: undefined,
+    active: new Set<string>(),
+    troubled: new Set<string>(),
+    rubs: new Set<string>(),
+  };
+
+  /** The straight runs of a leader. */
+  function runsOf({ from, via = [], to }: LabelPlace): [readonly [number, number], readonly [number, number]][] {
+    const points = [from, ...via, to];
+    return points.slice(1).map((point, k) => [points[k]!, point]);
+  }
 
   function expectClear(boxes: readonly Box[], field: LabelField): void {
     const faults = boxes.filter(
@@ -355,6 +380,66 @@ describe('labels', () => {
       }),
       settings,
     );
+  });
+
+  test('no name in a rail lies over another, over what is taken, or outside the picture (seed 20261130)', () => {
+    fc.assert(
+      fc.property(wishes, axis, (all, direction) => {
+        const field: LabelField = { width: 960, height: 440, axis: direction, taken };
+        const placed = placeNames(all, field, 960 / 540);
+        expectClear(placed, field);
+        if (all.length > 8) return;
+        for (const one of all) expect(placed.some(({ id }) => id === one.id)).toBe(true);
+      }),
+      property(20261130, 150),
+    );
+  });
+
+  test('names in rails keep their line and move without a leap as the eye goes round', () => {
+    const pivot = rocker;
+    const [width, height] = [1024, 600];
+    const frame = frameOf(width, height);
+    const places = placeItems(pivot, layoutOf(pivot), 1);
+    const specs = partLabels(pivot, places, true, QUIET);
+    const { target, distance_mm } = pivotStand(cornersOf(pivot, places), 'three-quarter', frame);
+    let before: ReturnType<typeof placeNames> | undefined;
+    let farthest = 0;
+    // From well toward the non-drive side to well toward the drive side, half a degree a frame.
+    for (let turn_deg = -50; turn_deg <= 50; turn_deg += 0.5) {
+      const turn = (turn_deg * Math.PI) / 180;
+      const camera = new PerspectiveCamera(fieldOfView_deg(width / height), width / height, 40, 12_000);
+      const away = [-Math.cos(turn) * 0.93, 0.37, Math.sin(turn) * 0.93] as const;
+      camera.position.set(...([0, 1, 2].map((k) => target[k]! + away[k]! * distance_mm) as [number, number, number]));
+      camera.lookAt(...target);
+      camera.updateMatrixWorld();
+      const wishes = specs.map(
+        (spec): LabelWish => ({
+          ...projectLabel(spec, places[spec.id]!.offset_mm, camera, { width, height }),
+          ...sizeOf(spec.text, width),
+        }),
+      );
+      const placed = placeNames(
+        wishes,
+        { width, height: 490, axis: axisOnScreen(specs, camera, { width, height }), taken: [] },
+        width / height,
+      );
+      expect(placed).toHaveLength(specs.length);
+      for (const one of placed) {
+        const was = before?.find(({ id }) => id === one.id);
+        if (!was) continue;
+        expect(one.top, one.id).toBe(was.top);
+        farthest = Math.max(farthest, Math.abs(one.left - was.left));
+      }
+      before = placed;
+    }
+    expect(farthest).toBeGreaterThan(0);
+    expect(farthest).toBeLessThan(12);
+  });
+
+  test('a name has the letter of the side its part lies on; what runs through the middle has none', () => {
+    const pivot = rocker;
+    const specs = partLabels(pivot, placeItems(pivot, layoutOf(pivot), 1), true, QUIET);
+    expect(specs.map(({ letter }) => letter ?? '-').join('')).toBe('NNNN-DDD-');
   });
 
   test('call-outs stay clear of the side markers as well (seed 20240611)', () => {
@@ -444,13 +529,6 @@ describe('labels', () => {
   test.each(PICTURES)(
     'on %i × %i no name, line or part of a pulled row lies over another, from any view',
     (width, height) => {
-      const quiet = {
-        litId: undefined,
-        selectedId: undefined,
-        active: new Set<string>(),
-        troubled: new Set<string>(),
-        rubs: new Set<string>(),
-      };
       const frame = frameOf(width, height);
       const inner = { width, height: height - frame.clear.top - frame.clear.bottom };
       const faults: string[] = [];
@@ -462,13 +540,13 @@ describe('labels', () => {
           const places = placeItems(pivot, layout, 1);
           const camera = cameraAt(cornersOf(pivot, places), view, width, height);
           camera.setViewOffset(width, height, 0, (frame.clear.bottom - frame.clear.top) / 2, width, height);
-          const specs = partLabels(pivot, places, true, quiet);
+          const specs = partLabels(pivot, places, true, QUIET);
           const wishes = specs.map((spec): LabelWish => {
             const seen = projectLabel(spec, layout[spec.id]!, camera, { width, height });
             return { ...seen, y: seen.y - frame.clear.top, ...sizeOf(spec.text, width) };
           });
           const field: LabelField = { ...inner, axis: axisOnScreen(specs, camera, { width, height }), taken: [] };
-          const placed = placeLabels(wishes, field);
+          const placed = placeNames(wishes, field, width / height);
           expectClear(placed, field);
           const length = Math.hypot(...field.axis);
           const [u, n] = [
@@ -477,7 +555,8 @@ describe('labels', () => {
           ] as const;
           for (const one of placed) {
             for (const other of placed)
-              if (other !== one && crosses(one.from, one.to, other, 0)) faults.push(`${view} ${one.id} ${other.id}`);
+              if (other !== one && runsOf(one).some(([a, b]) => crosses(a, b, other, 0)))
+                faults.push(`${view} ${one.id} ${other.id}`);
             for (const wish of wishes) {
               // The part's own frame: its outline lies within a rectangle along the axis.
               const local = ([x, y]: readonly [number, number]): [number, number] => [
@@ -485,7 +564,7 @@ describe('labels', () => {
                 (x - wish.x) * n[0] + (y - wish.y) * n[1],
               ];
               const part: Box = { left: -wish.half!, top: -wish.r, width: 2 * wish.half!, height: 2 * wish.r };
-              if (wish.id !== one.id && crosses(local(one.from), local(one.to), part, 0))
+              if (wish.id !== one.id && runsOf(one).some(([a, b]) => crosses(local(a), local(b), part, 0)))
                 faults.push(`${view} line of ${one.id}, ${wish.id}`);
               const corners = [
                 [one.left, one.top],
