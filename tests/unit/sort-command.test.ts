@@ -116,7 +116,7 @@ describe('sort in words', () => {
     expect(json(RIG, path, { accuracy: '0,1' }).readings[0]!.placements[0]?.misfit_accuracies).toBeUndefined();
   });
   it('sorts into the variant’s parts list', () => {
-    const path = file('kind;outside mm;length mm\nnut;21;10\n');
+    const path = file('kind;outside mm;length mm\nnut;24;12\n');
     expect(json(FJORD, path, { variant: 'second-series' }).readings[0]!.placements[0]!.part).toBe('stay-nut-large');
     expect(json(FJORD, path).readings[0]!.placements).toEqual([]);
   });
