@@ -70,6 +70,17 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
         </div>
       </fieldset>
       <section className="sheet-part">
+        <h3>In the steps</h3>
+        <label className="choice">
+          <input
+            type="checkbox"
+            checked={settings.followsSide}
+            onChange={(event) => act.set({ followsSide: event.target.checked })}
+          />
+          Go round to the side each step is done from
+        </label>
+      </section>
+      <section className="sheet-part">
         <h3>For a class</h3>
         <label className="choice">
           <input

@@ -16,7 +16,7 @@ import {
   type StackAnalysis,
 } from '../../shared/index.ts';
 import { FIRST_VIEW, type OrderView } from '../build/order.ts';
-import { turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
+import { standOf, turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
 import { PLANNING, runIn, type Planned } from '../build/planned.ts';
 import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import type { Settings } from './settings.ts';
@@ -282,6 +282,13 @@ export function setApart(state: AppState, apart: number, isGliding: boolean): Ch
   return { apart: Math.min(Math.max(apart, 0), 1), isGliding };
 }
 
+/** Go round to the side a step is done from, where the picture follows it; from above both sides are seen. */
+function goWith(state: AppState, step: RunStep): Change {
+  const side = standOf(step);
+  if (!state.settings.followsSide || side === 'bench' || side === state.stand || state.view === 'above') return {};
+  return { ...lookFrom(state, side === 'drive' ? USUAL_VIEW : side), stand: side };
+}
+
 /** Show step `index` of the run, or the built pivot. Only the build as written has steps to follow. */
 export function stepTo(state: AppState, index: number | undefined): Change {
   if (index === undefined) return { step: undefined };
@@ -292,6 +299,7 @@ export function stepTo(state: AppState, index: number | undefined): Change {
   const isElsewhere = step.pivotId !== state.pivotId;
   return {
     ...leaveWhatIf(state),
+    ...goWith(state, steps[at]!),
     step: at,
     travel: undefined,
     // With no pivot picked it was the whole bike that was stepped through; picking one must not change that.

@@ -88,7 +88,7 @@ describe('settings', () => {
   );
 
   test('are read as stored', () => {
-    const kept = { theme: 'dark', bigWords: true, letterKeys: false } as const;
+    const kept = { theme: 'dark', bigWords: true, letterKeys: false, followsSide: false } as const;
     expect(readSettings(JSON.stringify(kept))).toEqual(kept);
   });
 });

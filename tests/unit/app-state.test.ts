@@ -12,7 +12,7 @@ import {
   type Analysis,
   type Follow,
 } from '../../shared/index.ts';
-import { placesAt } from '../../src/build/orderRun.ts';
+import { standOf, placesAt } from '../../src/build/orderRun.ts';
 import { planCame, runIn } from '../../src/build/planned.ts';
 import { placeWords } from '../../src/bike/places.ts';
 import { readRoute, writeRoute } from '../../src/page/route.ts';
@@ -185,6 +185,33 @@ describe('stepping', () => {
     const wide = after(narrow, turn.setScope(narrow, 'bike'));
     expect(turn.stepOf(wide)?.id).toBe(turn.stepOf(narrow)?.id);
     expect(after(wide, turn.setScope(wide, 'pivot')).step).toBe(4);
+  });
+
+  test('goes round to the side each step is done from, or stays where that is set', () => {
+    for (const followsSide of [true, false]) {
+      let state = through(start(), (now) => turn.pickPivot(now, one.id));
+      state = { ...state, settings: { ...state.settings, followsSide } };
+      const sides = new Set<string>();
+      for (let k = 0; k < stepsOf(one.id).length; k += 1) {
+        const before = state;
+        state = after(state, turn.stepTo(state, k));
+        const side = standOf(turn.stepOf(state)!);
+        sides.add(side);
+        if (!followsSide || side === 'bench') expect([state.view, state.looks]).toEqual([before.view, before.looks]);
+        else expect([state.view === 'non-drive' ? 'non-drive' : 'drive', state.stand]).toEqual([side, side]);
+      }
+      expect(sides).toEqual(new Set(['bench', 'drive', 'non-drive']));
+    }
+  });
+
+  test('from above the picture stays: both sides are seen', () => {
+    const state = through(
+      start(),
+      (now) => turn.pickPivot(now, one.id),
+      (now) => turn.lookFrom(now, 'above'),
+    );
+    for (let k = 0; k < stepsOf(one.id).length; k += 1)
+      expect(after(state, turn.stepTo(state, k))).toMatchObject({ view: 'above', looks: state.looks });
   });
 
   test('another pivot ends it', () => {
