@@ -12,7 +12,6 @@ import { ViewIcon } from '../picture/ViewIcon.tsx';
 export function ApartControl(): ReactNode {
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const apart = useApp((state) => state.apart);
-  const hasPicture = useApp((state) => state.webgl === 'ok');
   if (!hasPivot) return null;
   return (
     <div className="apart line gap-5 strong">
@@ -29,7 +28,7 @@ export function ApartControl(): ReactNode {
           onChange={(event) => act.setApart(event.target.valueAsNumber)}
         />
       </label>
-      {hasPicture && <ApartSide />}
+      <ApartSide />
     </div>
   );
 }

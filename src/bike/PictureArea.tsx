@@ -1,7 +1,7 @@
 /**
  * The picture with what belongs to looking at it: where one stands, views, apart, cut, legend.
  *
- * Where there is no WebGL, or it is lost or fails, a calm word stands in its place and row and steps carry on alone.
+ * Where there is no WebGL, or it is lost or fails, another drawing takes its room, and a calm word says so.
  */
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
@@ -20,12 +20,18 @@ import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
 import { ViewIcon } from '../picture/ViewIcon.tsx';
 import { Views } from '../picture/Views.tsx';
 
-export function PictureArea({ room }: { readonly room: Room }): ReactNode {
+interface Props {
+  readonly room: Room;
+  /** What takes the picture's room where there is none. */
+  readonly instead: ReactNode;
+}
+
+export function PictureArea({ room, instead }: Props): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const { tries, again, picture } = useReturn();
   return (
     <section
-      className={webgl === 'ok' ? 'picture fit anchor clip' : 'picture picture-off line wrap fit anchor clip'}
+      className={webgl === 'ok' ? 'picture fit anchor clip' : 'picture picture-off stack fit anchor clip'}
       aria-label="Picture"
     >
       {/* A lost picture stays in the page, unseen: only then may the browser give its context back, and the hand's view with it. */}
@@ -34,8 +40,9 @@ export function PictureArea({ room }: { readonly room: Room }): ReactNode {
           <Drawn key={tries} />
         </div>
       )}
-      {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
       <StandLine />
+      {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
+      {webgl !== 'ok' && instead}
       {webgl === 'ok' && <Views />}
       <PictureFoot isUpright={room === 'tall'} />
       <TravelBar />
@@ -108,13 +115,10 @@ function useRedraw(): void {
 
 function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onAgain: () => void }): ReactNode {
   return (
-    <div className="picture-notice line wrap gap-5" role="status">
+    <div className="picture-notice line gap-5 small" role="status">
       <p>
         <strong>{isLost ? 'The 3D picture has stopped.' : 'No 3D picture here.'}</strong>{' '}
-        {isLost
-          ? 'The graphics of this machine gave up; it comes back here when they do.'
-          : 'This browser gives no WebGL.'}{' '}
-        The row, steps and fit check work without it.
+        {isLost ? 'It comes back when this machine’s graphics do.' : 'This browser gives no WebGL.'}
       </p>
       {isLost && (
         <button type="button" className="button medium no-wrap" onClick={onAgain}>
@@ -128,18 +132,11 @@ function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onA
 /** Where the person stands, in words, at all times. */
 function StandLine(): ReactNode {
   const stand = useApp((state) => state.stand);
-  const isPicture = useApp((state) => state.webgl === 'ok');
-  const other = otherSide(stand);
   return (
     <div className="stand line gap-5">
       <p className="stand-line line large bold" aria-live="polite">
         <SidePlate side={stand} /> <span>You are standing on the {sideWord(stand)}</span>
       </p>
-      {!isPicture && (
-        <button type="button" className="button medium no-wrap" onClick={() => act.lookFrom(other)}>
-          Go round
-        </button>
-      )}
     </div>
   );
 }
@@ -147,10 +144,17 @@ function StandLine(): ReactNode {
 function PictureFoot({ isUpright }: { readonly isUpright: boolean }): ReactNode {
   const isStepping = useApp((state) => state.step !== undefined);
   const isTravelling = useApp((state) => state.travel !== undefined);
+  const isPicture = useApp((state) => state.webgl === 'ok');
+  const other = useApp((state) => otherSide(state.stand));
   if (isTravelling) return null;
   return (
     <div className="picture-foot line gap-5">
       {isUpright && <LeaveSteps />}
+      {!isPicture && (
+        <button type="button" className="button medium no-wrap" onClick={() => act.lookFrom(other)}>
+          Go round
+        </button>
+      )}
       <span className="picture-foot-end flex hair end">
         <TravelButton />
         {/* On an upright phone it lies under the thumb while the bar has room for it. */}

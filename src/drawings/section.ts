@@ -242,7 +242,7 @@ function lay(bench: Bench, form: Form, parts_px: number, line?: RowLine): Laid |
   const marks = hasParts ? drawMarks(sheet, y + 8, !form.isDense) : [];
   y += marks.length === 0 ? 2 : 21;
   const column = y;
-  y += COLUMN_px + size * 1.6 + 4;
+  y += options.column === false ? 0 : COLUMN_px + size * 1.6 + 4;
   const foot = form.isDense ? y - size * 0.25 - 4 : y + size;
   y += form.isDense ? 0 : size * 1.5;
   const keyTop_px = form.key === 'beside' && key ? Math.max(names, (names + y - key.height_px) / 2) : y;
@@ -278,6 +278,11 @@ function compose({ form, sheet, sides, plan, key, marks, bar, y, height_px }: La
   const { isDense } = form;
   const hasParts = form.parts !== 'none';
   const over_px = Math.min(10, sheet.margin_px);
+  const foot = !isDense
+    ? [drawFoot(bar, sheet, y.foot, !options.bare)]
+    : options.column === false
+      ? []
+      : [bar.at(span_px[1] - bar.width_px, y.foot)];
   return [
     rect(0, 0, width_px, height_px, { class: 'aws-ground', fill: colours.ground }),
     ...(hasParts ? [drawHits(sheet, y.axis)] : []),
@@ -292,8 +297,8 @@ function compose({ form, sheet, sides, plan, key, marks, bar, y, height_px }: La
       : []),
     ...(plan ? drawFlags(plan, sheet, y.names, y.axis) : []),
     ...marks,
-    ...drawColumn(sheet, y.column, span_px[1] - (isDense ? bar.width_px + 8 : 0)),
-    isDense ? bar.at(span_px[1] - bar.width_px, y.foot) : drawFoot(bar, sheet, y.foot, !options.bare),
+    ...(options.column === false ? [] : drawColumn(sheet, y.column, span_px[1] - (isDense ? bar.width_px + 8 : 0))),
+    ...foot,
     ...(key ? [key] : []),
   ];
 }

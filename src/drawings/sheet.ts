@@ -37,6 +37,8 @@ export interface SectionOptions {
   readonly names?: boolean | undefined;
   /** False: the clamp column as an outline, without figures (a joint that is not tight yet). */
   readonly forces?: boolean | undefined;
+  /** False: without the clamp column, which another drawing beside this one has. */
+  readonly column?: boolean | undefined;
   /** False: parts that are not on yet are left out. */
   readonly ghosts?: boolean | undefined;
   /** True: parts and clamp column alone, for a drawing beside another one that has sides, names and key. */

@@ -15,6 +15,7 @@ import { usePicture } from '../bike/usePicture.ts';
 import { useLine } from '../picture/useLine.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
+import { useStanding } from './useStanding.ts';
 import { BuildOrder } from '../build/BuildOrder.tsx';
 import { AsWritten } from '../mistakes/AsWritten.tsx';
 
@@ -63,7 +64,14 @@ function StackTabs({
   );
 }
 
-function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
+/** The section; one that takes the picture's place `moves` with apart and steps, the other shows the tight joint. */
+export function Drawing({
+  stack,
+  moves = false,
+}: {
+  readonly stack: StackAnalysis;
+  readonly moves?: boolean;
+}): ReactNode {
   const theme = useTheme();
   const analysis = useApp(shownOf);
   const litId = useApp((state) => state.litId);
@@ -72,10 +80,10 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
   const active = useApp((state) => stepOf(state)?.step.items ?? NONE);
   const frame = useRef<HTMLDivElement>(null);
   const { width_px, height_px, typeScale } = useSize(frame);
-  const { places, apart } = usePicture();
-  // Beside the picture the row shows the tight joint and its column; without a picture it comes apart itself.
   const hasPicture = useApp((state) => state.webgl === 'ok');
-  const rowApart = hasPicture ? 0 : apart;
+  const stepping = usePicture().places;
+  const places = moves || hasPicture ? stepping : undefined;
+  const standing = useStanding(stack, width_px, moves);
   const seen = useLine(({ line }) => (line?.pivotId === stack.pivotId ? line : undefined));
 
   const svg = useMemo(() => {
@@ -88,19 +96,19 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
       zero_px: (seen.zero_px - (frame.current?.getBoundingClientRect().left ?? 0)) / scale,
       px_per_mm: seen.px_per_mm / scale,
     };
-    const offsets_mm = seen?.offsets_mm;
+    const offsets_mm = standing ?? seen?.offsets_mm;
     return svgOf(
       drawSection(stack, analysis, {
         theme,
         ...place,
         line,
         offsets_mm,
-        apart: rowApart,
         places,
+        column: !moves,
         activeIds: active,
       }),
     );
-  }, [stack, analysis, theme, width_px, height_px, typeScale, seen, rowApart, places, active]);
+  }, [stack, analysis, theme, width_px, height_px, typeScale, seen, standing, moves, places, active]);
   const html = useMemo(() => ({ __html: svg }), [svg]);
 
   useEffect(() => {
@@ -117,7 +125,7 @@ function Drawing({ stack }: { readonly stack: StackAnalysis }): ReactNode {
       ref={frame}
       className="drawing fit"
       role="group"
-      aria-label="Section of the row"
+      aria-label={moves ? 'The row, apart or in its step' : 'Section of the row'}
       tabIndex={0}
       onPointerOver={(event) => act.light(itemAt(event.target))}
       onPointerLeave={() => act.light(undefined)}

@@ -10,6 +10,7 @@ import { Places } from './Places.tsx';
 import { WhatIfBanner } from '../mistakes/WhatIfBanner.tsx';
 import { Sheets } from '../menu/Sheets.tsx';
 import { PictureArea } from '../bike/PictureArea.tsx';
+import { SectionPicture } from '../row/SectionPicture.tsx';
 import { StepAnnouncer } from '../build/Steps.tsx';
 import { followAddress } from '../page/history.ts';
 import { isReady, pivotOf, shownOf } from '../page/state.ts';
@@ -38,7 +39,7 @@ export function App(): ReactNode {
       </div>
       {place === undefined ? (
         <main className="floor stack hair fit">
-          <PictureArea room={room} />
+          <PictureArea room={room} instead={<SectionPicture />} />
           <Panels room={room} />
         </main>
       ) : (

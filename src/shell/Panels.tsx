@@ -23,13 +23,11 @@ const TABS: readonly TabWord<Tab>[] = [
 
 export function Panels({ room }: { readonly room: Room }): ReactNode {
   const chosen = useApp((state) => state.tab);
-  const hasPicture = useApp((state) => state.webgl === 'ok');
   const hasPivot = useApp((state) => state.pivotId !== undefined);
   const height = useSheet((state) => state.height);
   const drag = useSheetDrag();
   const isUpright = room === 'tall';
-  // Without a picture the row takes its room.
-  const hasRow = room === 'wide' || room === 'flat' || !hasPicture;
+  const hasRow = room === 'wide' || room === 'flat';
   const tabs = hasRow ? TABS.filter((entry) => entry.tab !== 'the-row') : TABS;
   const tab = hasRow && chosen === 'the-row' ? 'card' : chosen;
   const isOpen = !isUpright || height !== 'low';
@@ -39,7 +37,7 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
   };
   return (
     <>
-      {hasRow && (hasPivot || !hasPicture) && <TheRow />}
+      {hasRow && hasPivot && <TheRow />}
       <div className="side stack fit on-sheet" data-sheet={isUpright ? height : undefined}>
         <div className="side-head flex" {...(isUpright ? drag : {})}>
           <TabList

@@ -191,7 +191,7 @@ describe('the page', () => {
       const card = page.getByRole('region', { name: 'Side card' });
       const ring = pivot.stacks[0]!.row.find((entry) => entry.part !== undefined)!;
       const name = first.parts[ring.part!]!.name;
-      await page.locator(`.drawing .aws-name[data-item="${pivot.stacks[0]!.id}/${ring.id}"]`).click();
+      await page.locator(`.picture .drawing .aws-name[data-item="${pivot.stacks[0]!.id}/${ring.id}"]`).click();
       await expect.poll(() => card.getByRole('heading', { level: 2 }).innerText()).toContain(name);
       expect(await card.innerText()).toContain('What it bears on');
       await page.keyboard.press('Escape');
@@ -366,7 +366,7 @@ describe('when the graphics give up', () => {
 describe('movement', () => {
   test('a step glides there, may be overtaken by the next, and ends where it should', async () => {
     const pivot = first.pivots[0]!;
-    const drawing = (page: Page) => page.locator('.drawing').innerHTML();
+    const drawing = (page: Page) => page.locator('.picture .drawing').innerHTML();
     const stills: string[] = [];
     // From where the parts lie ready: then the first of them move.
     const from = stepsAt(pivot.id).build.findIndex(({ kind }) => kind === 'prepare') + 1;
@@ -382,7 +382,7 @@ describe('movement', () => {
         const seen = await page.evaluateHandle(() => {
           const found = new Set<string>();
           const note = (): void => {
-            found.add(document.querySelector('.drawing')!.innerHTML);
+            found.add(document.querySelector('.picture .drawing')!.innerHTML);
             requestAnimationFrame(note);
           };
           note();

@@ -90,7 +90,7 @@ describe('without WebGL', () => {
     async (opening) => {
       await using({ ...opening, webgl: false, path: viewAddress('apart') }, async (_, page) => {
         expect(await page.locator('canvas').count()).toBe(0);
-        const drawing = page.locator('.drawing');
+        const drawing = page.locator('.picture .drawing');
         const apart = await drawing.innerHTML();
         await slider(page).fill('0');
         await soon(() => drawing.innerHTML()).not.toBe(apart);

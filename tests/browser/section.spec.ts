@@ -16,10 +16,10 @@ const WINDOWS = [
   [1920, 1080],
 ] as const;
 
-/** What of the section is smaller than 14 px, cut off, or under something else. */
-async function amiss(page: Page): Promise<string[]> {
-  return page.evaluate(() => {
-    const drawing = document.querySelector('.drawing');
+/** What of a section is smaller than 14 px, cut off, or under something else. */
+async function amiss(page: Page, which = '.drawing'): Promise<string[]> {
+  return page.evaluate((selector) => {
+    const drawing = document.querySelector(selector);
     const svg = drawing?.querySelector('svg');
     if (!drawing || !svg) return ['no section'];
     const found: string[] = [];
@@ -52,7 +52,7 @@ async function amiss(page: Page): Promise<string[]> {
       if (left < own.left || right > own.right || top < own.top) found.push('a part is cut');
     }
     return found;
-  });
+  }, which);
 }
 
 async function openRow(page: Page): Promise<void> {
@@ -98,6 +98,56 @@ describe('the section under the picture', () => {
         await openRow(page);
         expect(await amiss(page), `${width} by ${height}`).toEqual([]);
       }
+    });
+  });
+});
+
+describe('without WebGL', () => {
+  const blind = [
+    { width: 390, height: 844 },
+    { width: 1024, height: 768 },
+    { width: 1920, height: 1080 },
+  ];
+
+  test('the section has the picture’s room, whole, moves with apart and steps, and leaves nothing empty', async () => {
+    await using({ ...desk, webgl: false, path: `${PIVOT}&apart=1` }, async (_, page) => {
+      const drawn = page.locator('.picture .drawing');
+      const leave = page.getByRole('button', { name: 'Leave the steps' });
+      for (const { width, height } of blind) {
+        await page.setViewportSize({ width, height });
+        const what = `${width} by ${height}`;
+        const filled = () =>
+          page.evaluate(() => {
+            const [room, picture] = ['.picture-drawing', '.picture'].map((of) =>
+              document.querySelector(of)!.getBoundingClientRect(),
+            );
+            const parts = [...document.querySelectorAll('.picture .aws-parts .aws-o')].map((part) =>
+              part.getBoundingClientRect(),
+            );
+            const ends = [Math.min(...parts.map(({ left }) => left)), Math.max(...parts.map(({ right }) => right))];
+            return { room: room!.height / picture!.height, across: (ends[1]! - ends[0]!) / room!.width };
+          });
+        const where = async (): Promise<string[]> =>
+          drawn.locator('.aws-hit').evaluateAll((all) => all.map((hit) => `${hit.getAttribute('x')}`));
+        await expect.poll(where, { message: what }).not.toEqual([]);
+        const apart = await where();
+        expect(await amiss(page, '.picture .drawing'), what).toEqual([]);
+        expect((await filled()).across, what).toBeGreaterThan(0.75);
+        expect((await filled()).room, what).toBeGreaterThan(0.5);
+        await page.getByRole('slider', { name: 'Apart' }).fill('0.3');
+        await expect.poll(where, { message: what }).not.toEqual(apart);
+        expect(await amiss(page, '.picture .drawing'), what).toEqual([]);
+        await page.getByRole('button', { name: 'Next', exact: true }).click();
+        await page.getByRole('slider', { name: 'Step' }).fill('5');
+        await expect.poll(() => drawn.locator('.is-active').count(), { message: what }).toBe(1);
+        expect(await amiss(page, '.picture .drawing'), what).toEqual([]);
+        await leave.click();
+        await page.getByRole('slider', { name: 'Apart' }).fill('1');
+        await expect.poll(where, { message: what }).not.toEqual([]);
+        if (width > 900) expect(await amiss(page, '.the-row .drawing'), what).toEqual([]);
+      }
+      await page.getByRole('button', { name: 'Whole bike' }).click();
+      await expect.poll(() => page.locator('.picture-drawing').innerText()).toContain('Rocker to frame');
     });
   });
 });

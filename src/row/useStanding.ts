@@ -1,0 +1,36 @@
+/**
+ * Where the parts stand in a section that takes the picture's place: as far apart, and in a step where, as the picture
+ * would have them when it is looked at square to the axle.
+ */
+import { useMemo } from 'react';
+import type { StackAnalysis } from '../../shared/index.ts';
+import { usePictureHand } from '../bike/ApartControl.tsx';
+import { usePicture } from '../bike/usePicture.ts';
+import { layoutFor } from '../scene/apart.ts';
+import { placeItems } from '../scene/placement.ts';
+import { pivotOf } from '../page/state.ts';
+import { useApp } from '../page/store.ts';
+
+/** Width over height of the picture that the gaps are laid out for: they hang on its width alone. */
+const ASPECT = 2.4;
+
+/** Offsets of all items of the stack's pivot, mm; nothing where the section stands still. */
+export function useStanding(
+  { pivotId }: StackAnalysis,
+  width_px: number,
+  moves: boolean,
+): Readonly<Record<string, number>> | undefined {
+  const found = useApp(pivotOf);
+  const pivot = moves && found?.id === pivotId ? found : undefined;
+  const { places, apart } = usePicture();
+  const apartOf = usePictureHand((state) => state.apartOf);
+  const layout = useMemo(() => {
+    const frame = { width: width_px, height: width_px / ASPECT, clear: { top: 0, bottom: 0 }, isPaired: false };
+    return pivot && width_px > 0 ? layoutFor(pivot, 'above', frame, apartOf) : undefined;
+  }, [pivot, width_px, apartOf]);
+  return useMemo(() => {
+    if (!pivot || !layout) return undefined;
+    const placed = placeItems(pivot, layout, apart, places);
+    return Object.fromEntries(Object.entries(placed).map(([id, { offset_mm }]) => [id, offset_mm]));
+  }, [pivot, layout, apart, places]);
+}
