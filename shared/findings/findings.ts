@@ -6,7 +6,7 @@
  * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
 import { pressedArea_mm2 } from '../joint/contact.ts';
-import { boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
+import { isColumnPiece, ownerOf, boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
@@ -15,10 +15,8 @@ import {
   bendsOf,
   bottomsOf,
   breaksOf,
-  isColumnPiece,
   isEdge,
   looseRings,
-  ownerOf,
   ringForce_N,
   screwedIn,
   sideLoadsOf,
@@ -71,7 +69,7 @@ type Rule = (evidence: Evidence) => Draft[];
  */
 export function findAll(evidence: Evidence): Finding[] {
   const pivot = evidence.solved.joint.pivot.id;
-  const drafts = RULES.flatMap((rule) => mergeAlike(rule(evidence)));
+  const drafts = RULES.flatMap(({ rule }) => mergeAlike(rule(evidence)));
   return worstFirst(
     drafts.map(({ items, stack, ...draft }): Finding => {
       const stackId = stack ?? items[0]?.stack.id;
@@ -590,26 +588,43 @@ function bearingsOf({ solved }: Evidence): JointItem[] {
   return solved.joint.stacks.flatMap(({ items }) => items.filter((item) => item.role === 'bearing'));
 }
 
-const RULES: readonly Rule[] = [
-  willNotPass,
-  tooLong,
-  threads,
-  rubs,
-  abutment,
-  bottoms,
-  innerRingLoose,
-  armDrawn,
-  memberOffLine,
-  sideLoad,
-  notHome,
-  sidePlay,
-  boreMismatch,
-  empty,
-  fits,
-  missing,
-  crushed,
-  axleStress,
-  clampLow,
-  edges,
-  againstHabit,
+/** Every rule, in the order of the list, with the codes by which it may stop; the others never do. */
+const RULES: readonly { readonly rule: Rule; readonly stops: readonly FindingCode[] }[] = [
+  { rule: willNotPass, stops: ['axle-will-not-pass'] },
+  { rule: tooLong, stops: ['row-too-long'] },
+  { rule: threads, stops: ['thread-mismatch', 'thread-too-short'] },
+  { rule: rubs, stops: ['outer-ring-touched', 'arm-rubbed', 'seal-rubbed'] },
+  { rule: abutment, stops: [] },
+  { rule: bottoms, stops: ['bottoms-before-clamp'] },
+  { rule: innerRingLoose, stops: ['inner-ring-loose'] },
+  { rule: armDrawn, stops: ['arm-drawn'] },
+  { rule: memberOffLine, stops: ['member-off-line'] },
+  { rule: sideLoad, stops: ['bearing-side-loaded'] },
+  { rule: notHome, stops: ['bearing-not-home'] },
+  { rule: sidePlay, stops: ['side-play'] },
+  { rule: boreMismatch, stops: ['bore-mismatch'] },
+  { rule: empty, stops: [] },
+  { rule: fits, stops: ['fit-too-tight', 'fit-too-loose'] },
+  { rule: missing, stops: [] },
+  { rule: crushed, stops: ['face-crushed'] },
+  { rule: axleStress, stops: ['axle-overstressed'] },
+  { rule: clampLow, stops: [] },
+  { rule: edges, stops: [] },
+  { rule: againstHabit, stops: [] },
 ];
+
+/** Codes of the rules that stop, for a check that none is missing. */
+export const STOP_CODES: readonly FindingCode[] = RULES.flatMap(({ stops }) => stops);
+
+const STOPPERS = RULES.filter(({ stops }) => stops.length > 0);
+
+/**
+ * Whether any rule of the fit check stops, all that is asked at a corner of the estimates: the rules that stop by the
+ * `likely` codes are looked at first, and the first stop ends the search.
+ */
+export function anyStop(evidence: Evidence, likely: readonly FindingCode[]): boolean {
+  const isLikely = ({ stops }: (typeof RULES)[number]): boolean => stops.some((code) => likely.includes(code));
+  return [true, false].some((isFirst) =>
+    STOPPERS.some((one) => isLikely(one) === isFirst && one.rule(evidence).some(({ severity }) => severity === 'stop')),
+  );
+}

@@ -105,11 +105,22 @@ function leftOver(joint: Joint, own: JointStack, { free_mm }: Run): GapCause | u
   return best && { cause: 'missing', part: best.id, name: best.part.name };
 }
 
+const USED = new WeakMap<Joint['model'], ReadonlyMap<string, number>>();
+
+/** How many of each part the rows of a bike use. */
+function usedOf(model: Joint['model']): ReadonlyMap<string, number> {
+  const known = USED.get(model);
+  if (known) return known;
+  const used = new Map<string, number>();
+  for (const { part } of model.written.pivots.flatMap(({ stacks }) => stacks.flatMap(({ row }) => row)))
+    if (part !== undefined) used.set(part, (used.get(part) ?? 0) + 1);
+  USED.set(model, used);
+  return used;
+}
+
 /** True while the rows of the bike use fewer of a part than its list has, or the list gives no number. */
 function isLeftOver({ model }: Joint, id: string, { count }: Part): boolean {
-  if (count === undefined) return true;
-  const rows = model.written.pivots.flatMap(({ stacks }) => stacks.flatMap(({ row }) => row));
-  return rows.filter(({ part }) => part === id).length < count;
+  return count === undefined || (usedOf(model).get(id) ?? 0) < count;
 }
 
 function lengthOf(part: Part | undefined): number {

@@ -8,14 +8,14 @@
  */
 import { LIMITS } from '../limits.ts';
 import { ASSUMED } from '../parts/entry.ts';
-import { makeJoint, type Assumptions, type Joint } from '../joint/joint.ts';
+import { makeJoint, respring, type Assumptions, type Joint, type JointStack } from '../joint/joint.ts';
 import { passage, squeezeOf } from '../joint/passage.ts';
 import { clampForce_N, meetAll, readColumn } from '../joint/reading.ts';
 import { solveJoint, type SolvedJoint } from '../joint/solve.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
 import type { Finding, Verdict } from '../types.ts';
-import { torqueFindings, type TorqueSaid } from '../torque/findings.ts';
-import { findAll, worstFirst, type Evidence } from './findings.ts';
+import { torqueFindings, torqueStops, type TorqueSaid } from '../torque/findings.ts';
+import { anyStop, findAll, worstFirst, type Evidence } from './findings.ts';
 import { sizeFindings } from './sizes.ts';
 
 /** What a solve is to take for granted, for reference cases, and what was said about the torque. */
@@ -38,18 +38,41 @@ export interface Judged {
 export function judge(model: ResolvedModel, pivotId: string, judging: Judging = {}): Judged {
   const joint = makeJoint(model, pivotId, judging.assumptions);
   const solved = solveJoint(joint, judging.preload_N);
+  const evidence = evidenceOf(solved);
+  return { judging, joint, solved, evidence, findings: findingsOf(evidence, judging) };
+}
+
+/** What the rules look at; each reading is made when the first of them asks for it. */
+function evidenceOf(solved: SolvedJoint, sameParts?: Evidence): Evidence {
+  const { stacks } = solved.joint;
   const met = meetAll(solved);
-  const squeeze = squeezeOf(solved);
-  const columns = new Map(joint.stacks.map((own) => [own.stack.id, readColumn(own, met)] as const));
-  const evidence: Evidence = {
+  const perStack = <T>(read: (own: JointStack) => T): Map<string, T> =>
+    new Map(stacks.map((own) => [own.stack.id, read(own)] as const));
+  const columns = once(() => perStack((own) => readColumn(own, met)));
+  const clamp_N = once(() => perStack((own) => clampForce_N(own, met, columns().get(own.stack.id)!)));
+  const passages = once(() => sameParts?.passages ?? perStack((own) => passage(solved.joint, own, own.stack.from)));
+  const squeeze = once(() => squeezeOf(solved));
+  return {
     solved,
     met,
-    columns,
-    clamp_N: new Map(joint.stacks.map((own) => [own.stack.id, clampForce_N(own, met, columns.get(own.stack.id)!)])),
-    passages: new Map(joint.stacks.map((own) => [own.stack.id, passage(joint, own, own.stack.from)])),
-    squeeze,
+    get columns() {
+      return columns();
+    },
+    get clamp_N() {
+      return clamp_N();
+    },
+    get passages() {
+      return passages();
+    },
+    get squeeze() {
+      return squeeze();
+    },
   };
-  return { judging, joint, solved, evidence, findings: findingsOf(evidence, judging) };
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly it: T } | undefined;
+  return () => (made ??= { it: make() }).it;
 }
 
 /** The whole fit check: parts, sizes and torque; a preload that was set by hand says nothing about torque. */
@@ -113,6 +136,9 @@ function cornersOf(names: readonly Estimate[]): Corner[] {
   ];
 }
 
+/** Assumptions that move no part. */
+const SPRINGS: readonly string[] = ['armFactor', 'playFactor', 'stiffnessFactor'] satisfies (keyof Assumptions)[];
+
 /** What a joint estimates. */
 export function estimatesOf({ stacks, arms }: Joint): Estimate[] {
   const bearings = stacks.flatMap(({ items }) => items.flatMap(({ bearing }) => bearing?.estimated ?? []));
@@ -145,13 +171,32 @@ const CERTAIN: readonly Finding['code'][] = ['bearing-not-home', 'thread-mismatc
  * The estimates that decide, one by one: at an end of whose spread the verdict flips. Ask for the first to know whether
  * any does.
  */
-export function* flipsOf({ joint, judging, findings, evidence }: Judged): Generator<Estimate> {
-  if (findings.some(({ code, severity }) => severity === 'stop' && CERTAIN.includes(code))) return;
-  for (const corner of cornersOf([...estimatesOf(joint), ...quietOf({ joint, evidence })])) {
-    const assumptions = { ...judging.assumptions, ...corner.assumptions };
-    const other = judge(joint.model, joint.pivot.id, { ...judging, assumptions });
-    if (hasStop(other.findings) !== hasStop(findings)) yield* corner.names;
-  }
+export function* flipsOf(judged: Judged): Generator<Estimate> {
+  const { findings } = judged;
+  const stops = findings.flatMap(({ code, severity }) => (severity === 'stop' ? [code] : []));
+  if (stops.some((code) => CERTAIN.includes(code))) return;
+  for (const corner of cornersAt(judged))
+    if (isStoppedAt(judged, corner.assumptions, stops) !== stops.length > 0) yield* corner.names;
+}
+
+/** The corners at which a judged pivot is tried. */
+export function cornersAt(judged: Judged): Corner[] {
+  return cornersOf([...estimatesOf(judged.joint), ...quietOf(judged)]);
+}
+
+/** Whether a pivot is stopped at a corner of its estimates: as `judge` has it, and no more than that. */
+export function isStoppedAt(
+  { joint, judging, evidence: written }: Judged,
+  corner: Assumptions,
+  likely: readonly Finding['code'][],
+): boolean {
+  const assumptions = { ...judging.assumptions, ...corner };
+  const movesNothing = Object.keys(corner).every((name) => SPRINGS.includes(name));
+  const other = movesNothing ? respring(joint, assumptions) : makeJoint(joint.model, joint.pivot.id, assumptions);
+  const solved = solveJoint(other, judging.preload_N);
+  // An axle passes as the parts stand before tightening: what only gives differently does not bar its way.
+  const evidence = evidenceOf(solved, movesNothing ? written : undefined);
+  return anyStop(evidence, likely) || (judging.preload_N === undefined && torqueStops(solved, evidence.met, judging));
 }
 
 /** The verdict of a judged pivot: faulty with a stop finding, sound without one, unsure where an estimate decides. */

@@ -8,7 +8,7 @@
  * slid until they touch, and share the slack between their neighbours. Every pair of bodies whose solids share a
  * radius gets a contact. All lengths mm, z to the drive side.
  */
-import { envelope, gapBetween, pressedArea_mm2, type Gap, type Span } from './contact.ts';
+import type { Gap } from './contact.ts';
 import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
 import {
   pivotOf,
@@ -27,12 +27,12 @@ import { armOf, type Arm } from './arm.ts';
 import { bossSolid } from './member.ts';
 import { partProfile } from '../parts/kinds.ts';
 import type { PartProfile } from '../profile/solid.ts';
-import { placeSolid, radiusRange, revolvedVolume_mm3, shiftPolygon, zRange } from '../profile/polygon.ts';
-import { material } from '../standards/materials.ts';
+import { radiusRange, shiftPolygon } from '../profile/polygon.ts';
+import { keptFor, localGap, localSolids, type LocalSolid } from './shapes.ts';
 import { mountedPlay_mm } from './mounting.ts';
 import { slimmed } from './press.ts';
 import { threadPair, type ThreadPair } from './thread.ts';
-import type { PlacedItem, Solid } from '../types.ts';
+import type { PlacedItem, Polygon, Solid } from '../types.ts';
 
 /** What a joint takes for granted where the model is silent, and what a check may vary. */
 export interface Assumptions {
@@ -91,12 +91,6 @@ export interface JointItem {
   readonly entry_mm?: number;
 }
 
-interface LocalSolid {
-  readonly solid: Solid;
-  readonly upper: readonly Span[];
-  readonly lower: readonly Span[];
-}
-
 /** One solid of an item, at its place before tightening. */
 export interface Piece {
   readonly item: JointItem;
@@ -111,7 +105,19 @@ export interface Meeting {
   readonly b: Piece;
   readonly gap: Gap;
   /** Index into the problem's contacts; undefined for a seal, which is too soft to carry force. */
-  readonly law?: number;
+  readonly law: number | undefined;
+  /** One of the two should turn against the other. */
+  readonly shouldBeFree: boolean;
+}
+
+/** True when a piece stands still with the clamp column. */
+export function isColumnPiece({ item, solid: { role } }: Piece): boolean {
+  return item.inColumn && role !== 'outer-ring' && role !== 'seal';
+}
+
+/** The member a free piece belongs to: its boss's, or that of the seat its outer ring is pressed into. */
+export function ownerOf(piece: Piece): string | undefined {
+  return piece.item.boss?.memberId;
 }
 
 export interface JointStack {
@@ -158,27 +164,48 @@ const THREAD_STIFFNESS_N_per_mm = 1e6;
  * What brings a loose part to one place and no other, N/mm: 0.05 N at 5 mm, less than the friction of a greased spacer.
  */
 const TETHER_N_per_mm = 0.01;
-/** Half-thickness beyond which the rest of a bulky part no longer yields under one face, mm: an estimate of ours. */
-const LOCAL_DEPTH_mm = 8;
-
 /** The laws of a pivot. Throws a RangeError when the model has no such pivot. */
 export function makeJoint(model: ResolvedModel, pivotId: string, assumptions: Assumptions = {}): Joint {
   const pivot = pivotOf(model, pivotId, 'joint');
   const bodies = new BodyBook(pivot);
   const stacks = pivot.stacks.map((stack) => {
-    const items = itemsOf(stack, bodies, assumptions);
+    const items = itemsOf(model, stack, bodies, assumptions);
     const slack = seatItems(items, stack);
     return { stack, items, slack, thread: threadPair(stack) };
   });
   const pieces = stacks.map(({ items }) => items.flatMap(piecesOf));
   const contacts: ContactLaw[] = [];
   const meetings = pieces.flatMap((own) => meetingsOf(own, contacts, assumptions));
+  const finished = stacks.map((own) => finishStack(own, contacts));
+  return {
+    model,
+    pivot,
+    stacks: finished,
+    pieces: pieces.flat(),
+    meetings,
+    contacts,
+    bodies: bodies.count,
+    bases: bodies.bases,
+    ...springsOf(finished, bodies.bases, assumptions),
+  };
+}
+
+/** The same joint with other springs, as `makeJoint` would make it under the assumptions it was made with and these. */
+export function respring(joint: Joint, assumptions: Assumptions): Joint {
+  return { ...joint, ...springsOf(joint.stacks, joint.bases, assumptions) };
+}
+
+function springsOf(
+  stacks: readonly JointStack[],
+  bases: Joint['bases'],
+  assumptions: Assumptions,
+): Pick<Joint, 'springs' | 'arms' | 'bearingSprings'> {
   const springs: SpringLaw[] = [];
   const arms: Joint['arms'][number][] = [];
   for (const { items } of stacks) {
     for (const item of items) {
       if (item.role !== 'boss') continue;
-      const base = bodies.bases.get(item.member!);
+      const base = bases.get(item.member!);
       if (base === undefined || base === item.body) continue;
       const arm = armOf(item.boss!);
       const stiffness = arm.stiffness_N_per_mm * (arm.isEstimated ? (assumptions.armFactor ?? 1) : 1);
@@ -187,25 +214,14 @@ export function makeJoint(model: ResolvedModel, pivotId: string, assumptions: As
     }
   }
   const bearingSprings: { item: JointItem; spring: number }[] = [];
-  const finished = stacks.map((own) => finishStack(own, contacts));
-  for (const [own, item] of finished.flatMap((one) => one.items.map((item) => [one, item] as const))) {
-    if (!item.bearing || item.seatBody === undefined) continue;
-    bearingSprings.push({ item, spring: springs.length });
-    springs.push({ a: item.seatBody, b: item.body, ...axialLaw(own, item, assumptions), rest_mm: 0 });
+  for (const own of stacks) {
+    for (const item of own.items) {
+      if (!item.bearing || item.seatBody === undefined) continue;
+      bearingSprings.push({ item, spring: springs.length });
+      springs.push({ a: item.seatBody, b: item.body, ...axialLaw(own, item, assumptions), rest_mm: 0 });
+    }
   }
-  return {
-    model,
-    pivot,
-    stacks: finished,
-    pieces: pieces.flat(),
-    meetings,
-    contacts,
-    springs,
-    bodies: bodies.count,
-    arms,
-    bases: bodies.bases,
-    bearingSprings,
-  };
+  return { springs, arms, bearingSprings };
 }
 
 /** The clamp problem of a joint with one preload a stack, N. */
@@ -278,9 +294,9 @@ class BodyBook {
   }
 }
 
-function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
+function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
+  const shapes = shapesOf(model, assumptions);
   const turning = new Set(stack.row.flatMap((entry) => (entry.role === 'bearing' ? [entry.seat.bore.memberId] : [])));
-  const assumed = assumedSizes(assumptions);
   // Bosses take their numbers first within their neighbourhood: a bearing needs its seat's body.
   const bossBodies = new Map<ResolvedBore, number>();
   const bodyOfBoss = (bore: ResolvedBore): number => {
@@ -295,13 +311,22 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
     if (end.bore) {
       const entry_mm = stack.from === 'non-drive' ? end.bore.z_from_mm : end.bore.z_to_mm;
       const body = bodyOfBoss(end.bore);
-      return { ...blank, ...bossFields(end.bore, assumptions), id, rowId: role, body, inColumn: true, entry_mm };
+      return {
+        ...blank,
+        ...bossFields(end.bore, shapes.boss(end.bore)),
+        id,
+        rowId: role,
+        body,
+        inColumn: true,
+        entry_mm,
+      };
     }
     const { part } = end;
     // An axle lies head first from the non-drive side in its file; a nut lies as at the drive end, a screw like an
     // axle.
     const turned = role === 'axle' || part.kind === 'nut' ? stack.from === 'drive' : stack.from === 'non-drive';
-    const profile = partProfile(role === 'axle' ? slimmed(stack.axle.part, stack.row) : part, assumed);
+    const made = role === 'axle' ? slimmed(stack.axle.part, stack.row) : part;
+    const shape = shapes.part(part, turned, made);
     return {
       ...blank,
       ...partFields(end),
@@ -309,8 +334,7 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
       rowId: role,
       role,
       turned,
-      profile,
-      local: localSolids(profile.solids, turned, 0),
+      ...shape,
       body: bodies.next(),
       inColumn: true,
     };
@@ -321,7 +345,7 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
       const inColumn = !turning.has(entry.bore.memberId);
       return {
         ...blank,
-        ...bossFields(entry.bore, assumptions),
+        ...bossFields(entry.bore, shapes.boss(entry.bore)),
         id,
         rowId: entry.id,
         body: bodyOfBoss(entry.bore),
@@ -331,21 +355,25 @@ function itemsOf(stack: ResolvedStack, bodies: BodyBook, assumptions: Assumption
     const turned = entry.turned === true;
     const shared = { ...blank, ...partFields(entry), id, rowId: entry.id, turned, inColumn: true };
     if (entry.role === 'spacer') {
-      const profile = partProfile(entry.part, assumed);
-      return { ...shared, role: 'spacer', profile, local: spacerSolids(profile, turned), body: bodies.next() };
+      return {
+        ...shared,
+        role: 'spacer',
+        ...shapes.part(entry.part, turned, entry.part, 'loose'),
+        body: bodies.next(),
+      };
     }
     const { seat, proud_mm = 0 } = entry;
     const bearing = atItsEnds(entry.bearing, assumptions);
-    const profile = partProfile(
-      { ...entry.part, inner_shoulder_mm: bearing.innerShoulder_mm, outer_shoulder_mm: bearing.outerShoulder_mm },
-      assumed,
-    );
+    const made = {
+      ...entry.part,
+      inner_shoulder_mm: bearing.innerShoulder_mm,
+      outer_shoulder_mm: bearing.outerShoulder_mm,
+    };
     const seatBody = bodyOfBoss(seat.bore);
     return {
       ...shared,
       role: 'bearing',
-      profile,
-      local: spacerSolids(profile, turned),
+      ...shapes.part(entry.part, turned, made, 'loose'),
       bearing,
       boss: seat.bore,
       body: bodies.next(),
@@ -387,37 +415,71 @@ function partFields({ partId, part }: NamedPart): Pick<JointItem, 'kind' | 'name
   return { kind: part.kind, name: part.name, part: partId, made: part };
 }
 
-function bossFields(boss: ResolvedBore, { edgeFactor }: Assumptions) {
+function bossFields(boss: ResolvedBore, local: readonly LocalSolid[]) {
   const { memberId: member, boreId: bore } = boss;
-  const { kind, name, material: from } = boss.member;
+  const { kind, name } = boss.member;
+  return { role: 'boss', kind, name, member, bore, boss, local } as const;
+}
+
+/** The shapes of a model's parts and bosses at what is assumed of them. */
+function shapesOf(model: ResolvedModel, assumptions: Assumptions) {
+  const { edgeFactor = 1, recessFactor = 1 } = assumptions;
+  const assumed = assumedSizes(assumptions);
   return {
-    role: 'boss',
-    kind,
-    name,
-    member,
-    bore,
-    boss,
-    local: localSolids([bossSolid(boss, from, edgeFactor)], false, 0),
-  } as const;
+    boss: (bore: ResolvedBore): readonly LocalSolid[] =>
+      keptFor(model, bore, `${edgeFactor}`, () =>
+        localSolids([bossSolid(bore, bore.member.material, edgeFactor)], false, 0),
+      ),
+    /** `made` is the part with what is changed of its sizes; a loose part keeps its non-drive end at z = 0 when turned. */
+    part: (
+      part: Part,
+      turned: boolean,
+      made: Part,
+      stands: 'loose' | 'end' = 'end',
+    ): { readonly profile: PartProfile; readonly local: readonly LocalSolid[] } =>
+      keptFor(model, part, `${stands} ${turned} ${edgeFactor} ${recessFactor} ${changesOf(part, made)}`, () => {
+        const profile = partProfile(made, assumed);
+        return {
+          profile,
+          local: localSolids(profile.solids, turned, stands === 'loose' && turned ? profile.to_mm : 0),
+        };
+      }),
+  };
 }
 
-/** A turned spacer keeps its non-drive end at z = 0. */
-function spacerSolids(profile: PartProfile, turned: boolean): readonly LocalSolid[] {
-  return localSolids(profile.solids, turned, turned ? profile.to_mm : 0);
+/** What of a part's sizes is changed: the shank of an axle that is pressed, the shoulders of a bearing. */
+function changesOf(part: Part, made: Part): string {
+  if (made === part) return '';
+  if ('shank' in made) return made.shank.map(({ diameter_mm }) => diameter_mm).join(' ');
+  return made.kind === 'bearing' ? `${made.inner_shoulder_mm} ${made.outer_shoulder_mm}` : '';
 }
 
-function localSolids(solids: readonly Solid[], turned: boolean, by_mm: number): readonly LocalSolid[] {
-  return solids.map((raw) => {
-    const solid = placeSolid(raw, turned, by_mm);
-    return { solid, upper: envelope(solid.polygon, 'drive'), lower: envelope(solid.polygon, 'non-drive') };
-  });
+/** A solid as it stands before tightening; its polygon is moved there when it is asked for. */
+class PlacedSolid implements Solid {
+  readonly role: Solid['role'];
+  readonly material: Solid['material'];
+  private readonly local: Polygon;
+  private readonly by_mm: number;
+  private moved: Polygon | undefined;
+
+  constructor({ role, material: made, polygon }: Solid, by_mm: number) {
+    this.role = role;
+    this.material = made;
+    this.local = polygon;
+    this.by_mm = by_mm;
+  }
+
+  get polygon(): Polygon {
+    this.moved ??= shiftPolygon(this.local, this.by_mm);
+    return this.moved;
+  }
 }
 
 function piecesOf(item: JointItem): Piece[] {
   return item.local.map((local) => ({
     item,
     body: local.solid.role === 'outer-ring' || local.solid.role === 'seal' ? item.seatBody! : item.body,
-    solid: placeSolid(local.solid, false, item.z0),
+    solid: new PlacedSolid(local.solid, item.z0),
     local,
   }));
 }
@@ -483,7 +545,7 @@ function leastGap(left: readonly JointItem[], right: readonly JointItem[]): numb
         if (own.solid.role === 'seal') continue;
         for (const other of b.local) {
           if (other.solid.role === 'seal') continue;
-          const met = gapBetween(own.upper, other.lower);
+          const met = localGap(own, other);
           const free = met && met.gap_mm + b.z0 - a.z0;
           if (free !== undefined && (least === undefined || free < least)) least = free;
         }
@@ -495,38 +557,23 @@ function leastGap(left: readonly JointItem[], right: readonly JointItem[]): numb
 
 function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumptions: Assumptions): Meeting[] {
   const meetings: Meeting[] = [];
+  const still = pieces.map(isColumnPiece);
   for (let i = 0; i < pieces.length; i++) {
     for (let j = i + 1; j < pieces.length; j++) {
       const [a, b] = [pieces[i]!, pieces[j]!];
       if (a.item === b.item || a.body === b.body) continue;
-      const local = gapBetween(a.local.upper, b.local.lower);
+      const local = localGap(a.local, b.local);
       if (!local) continue;
-      const gap: Gap = { ...local, gap_mm: local.gap_mm + b.item.z0 - a.item.z0 };
+      const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };
+      const shouldBeFree = still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b));
       const isSoft = a.solid.role === 'seal' || b.solid.role === 'seal';
-      if (isSoft) {
-        meetings.push({ a, b, gap });
-        continue;
-      }
-      const stiffness = assumptions.contactStiffness_N_per_mm ?? contactStiffness(a, b, gap);
-      meetings.push({ a, b, gap, law: contacts.length });
-      contacts.push({ a: a.body, b: b.body, gap_mm: gap.gap_mm, stiffness_N_per_mm: stiffness });
+      meetings.push({ a, b, gap, law: isSoft ? undefined : contacts.length, shouldBeFree });
+      if (isSoft) continue;
+      const stiffness_N_per_mm = assumptions.contactStiffness_N_per_mm ?? local.stiffness_N_per_mm;
+      contacts.push({ a: a.body, b: b.body, gap_mm: gap.gap_mm, stiffness_N_per_mm });
     }
   }
   return meetings;
-}
-
-/**
- * Two sleeves in series, E·A/L of half of each; the area is the part's own, but no more than three times what touches.
- */
-function contactStiffness(a: Piece, b: Piece, gap: Gap): number {
-  const touching = pressedArea_mm2(gap.bands_mm);
-  return 1 / (halfCompliance(a, touching) + halfCompliance(b, touching));
-}
-
-function halfCompliance(piece: Piece, touching_mm2: number): number {
-  const [from, to] = zRange([piece.solid.polygon]);
-  const area = Math.min(revolvedVolume_mm3(piece.solid.polygon) / (to - from), 3 * touching_mm2);
-  return Math.min((to - from) / 2, LOCAL_DEPTH_mm) / (material(piece.solid.material).E_MPa * area);
 }
 
 function finishStack(own: Omit<JointStack, 'axle' | 'receiver' | 'threadLimit'>, contacts: ContactLaw[]): JointStack {
@@ -557,7 +604,8 @@ export function receiverDistance_mm({
 
 /** A piece's solid moved by its body's shift. */
 export function movedSolid(piece: Piece, shift_mm: Float64Array): Solid {
-  return { ...piece.solid, polygon: shiftPolygon(piece.solid.polygon, shift_mm[piece.body]!) };
+  const { role, material: made, polygon } = piece.solid;
+  return { role, material: made, polygon: shiftPolygon(polygon, shift_mm[piece.body]!) };
 }
 
 /** Smallest radius a shaft through this item meets, mm. */

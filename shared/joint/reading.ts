@@ -6,7 +6,7 @@
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
 import { EDGE_BAND_mm, pressedArea_mm2, zOn } from './contact.ts';
-import { movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
+import { isColumnPiece, movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
 import type { Arm } from './arm.ts';
 import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
@@ -23,45 +23,33 @@ export interface Met extends Meeting {
   readonly force_N: number;
   /** Free distance when tight, 0 when pressed together. */
   readonly free_mm: number;
-  /** One of the two should turn against the other. */
-  readonly shouldBeFree: boolean;
   readonly isTouching: boolean;
   readonly pressure_MPa: number;
 }
 
-/** True when a piece stands still with the clamp column. */
-export function isColumnPiece(piece: Piece): boolean {
-  return piece.item.inColumn && piece.solid.role !== 'outer-ring' && piece.solid.role !== 'seal';
-}
-
 /** Every meeting of a joint as the spec torque leaves it. */
-export function meetAll({ joint, spec }: SolvedJoint): Met[] {
-  return joint.meetings.map((meeting) => {
-    const { a, b, gap, law } = meeting;
+export function meetAll({ joint, spec }: Pick<SolvedJoint, 'joint' | 'spec'>): Met[] {
+  return joint.meetings.map(({ a, b, gap, law, shouldBeFree }) => {
     const open = gap.gap_mm + spec.shift_mm[b.body]! - spec.shift_mm[a.body]!;
     const force_N = law === undefined ? 0 : spec.contact_N[law]!;
-    const shouldBeFree = isColumnPiece(a) !== isColumnPiece(b) || (!isColumnPiece(a) && ownerOf(a) !== ownerOf(b));
     const isSoft = law === undefined;
     const near = isSoft
       ? LIMITS.sealClearance_mm.value
       : shouldBeFree
         ? LIMITS.rubClearance_mm.value
         : LIMITS.touching_mm.value;
-    const free_mm = force_N > 0 ? 0 : isSoft ? open : Math.max(0, open);
     return {
-      ...meeting,
-      force_N,
-      free_mm,
+      a,
+      b,
+      gap,
+      law,
       shouldBeFree,
+      force_N,
+      free_mm: force_N > 0 ? 0 : isSoft ? open : Math.max(0, open),
       isTouching: force_N > 0 || open <= near,
       pressure_MPa: force_N > 0 ? force_N / pressedArea_mm2(gap.bands_mm) : 0,
     };
   });
-}
-
-/** The member a free piece belongs to: its boss's, or that of the seat its outer ring is pressed into. */
-export function ownerOf(piece: Piece): string | undefined {
-  return piece.item.boss?.memberId;
 }
 
 /** What the other side of a meeting is, to a face that bears on it. */
@@ -298,7 +286,7 @@ export interface Break {
 }
 
 /** A gap that is no more than this is where the solve put two loose faces that touch, mm. */
-const ROUNDING_mm = 1e-3;
+const ROUNDING_mm = 1e-6;
 
 /** Where a stack's column stays open, from the non-drive to the drive side. */
 export function breaksOf(own: JointStack, column: readonly Link[]): Break[] {

@@ -22,15 +22,59 @@ export interface SolvedJoint {
   readonly pull_N: ReadonlyMap<string, number>;
 }
 
-/** Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). */
+/**
+ * Solve a joint; `preload_N` replaces the preload of the torque (for reference cases). The two ends of the band are
+ * solved when they are asked for.
+ */
 export function solveJoint(joint: Joint, preload_N?: number): SolvedJoint {
   const hand = settle(clampProblem(joint, () => 0));
-  return settleRubbing(
+  const tight = settleRubbing(
     joint,
     rubbingOf(joint),
-    (rubbing) => solveFrom(joint, hand, rubbing, preload_N),
+    (rubbing) => tightFrom(joint, hand, rubbing, preload_N),
     ({ spec }) => spec,
   );
+  return new Solved(joint, hand, tight);
+}
+
+class Solved implements SolvedJoint {
+  readonly hand: ClampResult;
+  readonly spec: ClampResult;
+  readonly tightening: ReadonlyMap<string, Tightening>;
+  readonly pull_N: ReadonlyMap<string, number>;
+  readonly joint: Joint;
+  private readonly tight: Tight;
+  private readonly ends = new Map<Level, ClampResult>();
+
+  constructor(joint: Joint, hand: ClampResult, tight: Tight) {
+    this.joint = joint;
+    this.tight = tight;
+    this.hand = anchored(joint, hand);
+    this.spec = anchored(joint, tight.spec);
+    this.tightening = tight.tightening;
+    this.pull_N = new Map(joint.stacks.map((own) => [own.stack.id, tight.pullAt('spec')(own)]));
+  }
+
+  get check(): ClampCheck {
+    return checkClamp(clampProblem(this.joint, this.tight.pullAt('spec')), this.tight.spec);
+  }
+
+  get low(): ClampResult {
+    return this.end('low');
+  }
+
+  get high(): ClampResult {
+    return this.end('high');
+  }
+
+  private end(level: 'low' | 'high'): ClampResult {
+    const known = this.ends.get(level);
+    if (known) return known;
+    const { joint, tight } = this;
+    const found = anchored(joint, settle(clampProblem(joint, tight.pullAt(level)), tight.spec.shift_mm));
+    this.ends.set(level, found);
+    return found;
+  }
 }
 
 /** Mean diameter of what rubs under the turning end of each stack, mm; undefined where nothing can touch it. */
@@ -92,7 +136,15 @@ export function rubbingOf(joint: Joint, spec?: ClampResult): Rubbing {
   );
 }
 
-function solveFrom(joint: Joint, hand: ClampResult, rubbing: Rubbing, preload_N: number | undefined): SolvedJoint {
+interface Tight {
+  readonly spec: ClampResult;
+  readonly tightening: ReadonlyMap<string, Tightening>;
+  readonly pullAt: (level: Level) => (own: JointStack) => number;
+}
+
+type Level = 'low' | 'spec' | 'high';
+
+function tightFrom(joint: Joint, hand: ClampResult, rubbing: Rubbing, preload_N: number | undefined): Tight {
   const tightening = new Map(
     joint.stacks.map((own) => {
       const { id } = own.stack;
@@ -100,7 +152,7 @@ function solveFrom(joint: Joint, hand: ClampResult, rubbing: Rubbing, preload_N:
     }),
   );
   const holds = new Map(joint.stacks.map((own) => [own.stack.id, own.thread.matches]));
-  const pullAt = (level: 'low' | 'spec' | 'high') => (own: JointStack) =>
+  const pullAt = (level: Level) => (own: JointStack) =>
     holds.get(own.stack.id) === true ? (preload_N ?? tightening.get(own.stack.id)!.preload_N[level]) : 0;
   let spec = settle(clampProblem(joint, pullAt('spec')), hand.shift_mm);
   // A thread that is still short of its partner when everything is drawn home cannot have drawn it there.
@@ -109,20 +161,9 @@ function solveFrom(joint: Joint, hand: ClampResult, rubbing: Rubbing, preload_N:
     if (engagement <= own.thread.axle.pitch_mm && holds.get(own.stack.id) === true) holds.set(own.stack.id, false);
   }
   if ([...holds.values()].includes(false)) spec = settle(clampProblem(joint, pullAt('spec')), hand.shift_mm);
-  const low = settle(clampProblem(joint, pullAt('low')), spec.shift_mm);
-  const high = settle(clampProblem(joint, pullAt('high')), spec.shift_mm);
   for (const own of joint.stacks)
     tightening.set(own.stack.id, { ...tightening.get(own.stack.id)!, engagement_mm: engagementAt(own, spec) });
-  return {
-    joint,
-    hand: anchored(joint, hand),
-    low: anchored(joint, low),
-    spec: anchored(joint, spec),
-    high: anchored(joint, high),
-    check: checkClamp(clampProblem(joint, pullAt('spec')), spec),
-    tightening,
-    pull_N: new Map(joint.stacks.map((own) => [own.stack.id, pullAt('spec')(own)])),
-  };
+  return { spec, tightening, pullAt };
 }
 
 /**

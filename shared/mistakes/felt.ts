@@ -7,9 +7,9 @@
  * member's faces is held against the estimated moment of the arm's own weight (`weight.ts`). N, mm, N·m.
  */
 import type { Judged } from '../findings/judge.ts';
-import type { JointStack } from '../joint/joint.ts';
+import { isColumnPiece, ownerOf, type JointStack } from '../joint/joint.ts';
 import type { ResolvedModel } from '../model/resolve.ts';
-import { breaksOf, isColumnPiece, looseRings, ownerOf, sideLoadsOf, type Met } from '../joint/reading.ts';
+import { breaksOf, looseRings, sideLoadsOf, type Met } from '../joint/reading.ts';
 import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { friction } from '../standards/friction.ts';
 import type { FrictionBand } from '../standards/friction.ts';

@@ -99,7 +99,8 @@ type Rank = readonly [silent: number, verdict: number, assembly: number, gravest
 function rankOf(row: TriedMistake): Rank {
   const stops = row.findings.filter(({ severity }) => severity === 'stop').map(({ code }) => GRAVEST.indexOf(code));
   const gravest = Math.min(GRAVEST.length, ...stops.filter((at) => at >= 0));
-  const lost = row.written_N > 0 ? row.clamp_N / row.written_N : 1;
+  // Mirror twins lose the same but for rounding: what they are called decides.
+  const lost = row.written_N > 0 ? Number((row.clamp_N / row.written_N).toFixed(9)) : 1;
   return [
     row.isSilent ? 0 : 1,
     VERDICTS.indexOf(row.verdict),

@@ -6,8 +6,8 @@
  * on a flank or a broken edge is left aside. Lengths mm.
  */
 import type { Span } from '../joint/contact.ts';
-import type { Joint, JointItem, JointStack, Meeting } from '../joint/joint.ts';
-import { isColumnPiece } from '../joint/reading.ts';
+import { isColumnPiece, type Joint, type JointItem, type JointStack, type Meeting } from '../joint/joint.ts';
+
 import { levelAt, type Dimensions } from './dimensions.ts';
 import { combine, NO_EFFECT, type Effect } from './effect.ts';
 

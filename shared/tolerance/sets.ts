@@ -10,9 +10,9 @@
  */
 import { clamp, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
 import { armLimit } from '../joint/arm.ts';
-import { clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
+import { isColumnPiece, clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
-import { bypassOf, cutsOf, innerRingMeets, isColumnPiece, meetAll, runsOf, type Met } from '../joint/reading.ts';
+import { bypassOf, cutsOf, innerRingMeets, meetAll, runsOf, type Met } from '../joint/reading.ts';
 import {
   frameOf,
   isSameRubbing,

@@ -8,8 +8,8 @@
  * the low end of the band (greased faces: class B, dry ones: class C of VDI 2230): the answer is on the careful side.
  * N, mm, N·m.
  */
-import type { JointItem, JointStack } from '../joint/joint.ts';
-import { isColumnPiece, type Met } from '../joint/reading.ts';
+import { isColumnPiece, type JointItem, type JointStack } from '../joint/joint.ts';
+import { type Met } from '../joint/reading.ts';
 import { frictionTorque_Nm, isGreased } from '../joint/rubbing.ts';
 import { FRICTION } from '../standards/friction.ts';
 import { worstDrag_Nm } from '../standards/ring-drag.ts';

@@ -46,13 +46,7 @@ export function torqueFindings(
   isStopped: (stackId: string) => boolean,
   said: TorqueSaid = {},
 ): Finding[] {
-  // Where two parts meet is the same at every level to a few thousandths: only what they press with is not.
-  const pressed = (level: keyof Levels): Met[] =>
-    met.map((meeting) => ({
-      ...meeting,
-      force_N: meeting.law === undefined ? 0 : solved[level].contact_N[meeting.law]!,
-    }));
-  const levels: Levels = { low: pressed('low'), high: pressed('high') };
+  const levels = levelsOf(solved, met);
   return solved.joint.stacks.flatMap(({ stack }) => {
     const bench = torqueStack({ joint: solved.joint, solved }, stack.id);
     if (!((solved.pull_N.get(stack.id) ?? 0) > 0)) return toolFindings(bench, said);
@@ -65,6 +59,40 @@ export function torqueFindings(
   });
 }
 
+/** Whether torque stops a pivot that nothing else stops: all that is asked at a corner of the estimates. */
+export function torqueStops(solved: SolvedJoint, met: readonly Met[], said: TorqueSaid = {}): boolean {
+  const levels = levelsOf(solved, met);
+  const isStop = ({ severity }: Finding): boolean => severity === 'stop';
+  return solved.joint.stacks.some(({ stack }) => {
+    if (!((solved.pull_N.get(stack.id) ?? 0) > 0)) return false;
+    const bench = torqueStack({ joint: solved.joint, solved }, stack.id);
+    return (
+      tooHigh(bench, levels).some(isStop) ||
+      ringsTooLow(bench, levels)?.some(isStop) === true ||
+      reachedFindings(bench, said).some(isStop)
+    );
+  });
+}
+
+/** Where two parts meet is the same at every level to a few thousandths: only what they press with is not. */
+function levelsOf(solved: SolvedJoint, met: readonly Met[]): Levels {
+  const pressed = (level: keyof Levels): Met[] => {
+    const { contact_N } = solved[level];
+    return met.map(({ a, b, gap, law, shouldBeFree, free_mm, isTouching, pressure_MPa }) => ({
+      a,
+      b,
+      gap,
+      law,
+      shouldBeFree,
+      force_N: law === undefined ? 0 : contact_N[law]!,
+      free_mm,
+      isTouching,
+      pressure_MPa,
+    }));
+  };
+  return { low: pressed('low'), high: pressed('high') };
+}
+
 function finding(
   { own, joint }: TorqueStack,
   rest: Omit<Finding, 'pivot' | 'stack' | 'parts'> & Partial<Pick<Finding, 'parts'>>,
@@ -72,23 +100,29 @@ function finding(
   return { pivot: joint.pivot.id, stack: own.stack.id, parts: [own.axle.id], ...rest };
 }
 
+/** What the rings lack at the low end of the band; undefined where they hold. */
+function ringsTooLow(bench: TorqueStack, met: Levels): Finding[] | undefined {
+  if (creep(bench.own, met.low).margin >= 1) return undefined;
+  const spec = bench.tightening.torque_Nm;
+  const least = ringsLimit(bench);
+  if (!least || !isClosed(bench, met)) return [];
+  return [
+    finding(bench, {
+      code: 'torque-too-low',
+      severity: spec < least.possible_Nm ? 'stop' : 'warn',
+      numbers: { torque_Nm: Nm(spec), possible_Nm: Nm(least.possible_Nm) },
+      limit: { ...Nm(least.sure_Nm), source: least.source },
+      about: { rule: 'rings' },
+    }),
+  ];
+}
+
 function tooLow(bench: TorqueStack, met: Levels): Finding[] {
   const { own, tightening } = bench;
   const spec = tightening.torque_Nm;
   const margin = (level: keyof Levels): number => creep(own, met[level]).margin;
-  if (margin('low') < 1) {
-    const least = ringsLimit(bench);
-    if (!least || !isClosed(bench, met)) return [];
-    return [
-      finding(bench, {
-        code: 'torque-too-low',
-        severity: spec < least.possible_Nm ? 'stop' : 'warn',
-        numbers: { torque_Nm: Nm(spec), possible_Nm: Nm(least.possible_Nm) },
-        limit: { ...Nm(least.sure_Nm), source: least.source },
-        about: { rule: 'rings' },
-      }),
-    ];
-  }
+  const lacks = ringsTooLow(bench, met);
+  if (lacks) return lacks;
   if (own.stack.thread_treatment === 'threadlocked') return [];
   // What holds goes about with the preload: only where that leaves a doubt is it searched for.
   const high_N = tightening.preload_N.high;

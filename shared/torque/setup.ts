@@ -52,12 +52,12 @@ export function meetAt({ joint, solved, own }: TorqueStack, preload_N: number): 
   );
   const spec = clamp(problem, solved.spec.shift_mm);
   if (!spec.isSolved) throw new Error(`torque: ${own.stack.id}: no balance at ${preload_N} N`);
-  return meetAll({ ...solved, spec });
+  return meetAll({ joint, spec });
 }
 
 /** Every meeting at one of the levels that are solved already: the preload's low end, the spec, or the high end. */
 export function metAtLevel({ solved }: TorqueSetup, level: 'low' | 'spec' | 'high'): Met[] {
-  return meetAll({ ...solved, spec: solved[level] });
+  return meetAll({ joint: solved.joint, spec: solved[level] });
 }
 
 /** Force that clamps the weakest inner ring at a preload, N. */

@@ -9,9 +9,9 @@
  * end. N, N·m, mm, MPa.
  */
 import { pressedArea_mm2 } from '../joint/contact.ts';
-import type { JointItem, Piece } from '../joint/joint.ts';
+import { isColumnPiece, type JointItem, type Piece } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
-import { clampForce_N, isColumnPiece, readColumn, type Met } from '../joint/reading.ts';
+import { clampForce_N, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
 import { SHEAR_SHARE, stripForce } from '../standards/thread-strip.ts';
 import type { Shanked } from '../parts/shanked.ts';
@@ -422,7 +422,7 @@ function wallLimit(bench: TorqueStack, met: readonly Met[], isQuick: boolean): W
   const walls = joint.pieces.flatMap((piece) => {
     if (piece.item.stack !== own.stack || piece.solid.role !== 'body' || !isColumnPiece(piece)) return [];
     const through = through_N(met, piece.item);
-    const { area_mm2, isThin } = thinnest(piece.solid.polygon);
+    const { area_mm2, isThin } = thinnestOf(piece);
     const row = material(piece.solid.material);
     const allowed = row.yield_MPa * (isThin ? TORQUE_LIMITS.thinYieldShare.value : 1);
     return through <= 0
@@ -470,11 +470,27 @@ function through_N(met: readonly Met[], item: JointItem): number {
   );
 }
 
+const THINNEST = new WeakMap<Piece['local'], Thinnest>();
+
+/** The same wherever the piece stands, so that it is looked for once. */
+function thinnestOf({ local }: Piece): Thinnest {
+  const known = THINNEST.get(local);
+  if (known) return known;
+  const found = thinnest(local.solid.polygon);
+  THINNEST.set(local, found);
+  return found;
+}
+
+interface Thinnest {
+  readonly area_mm2: number;
+  readonly isThin: boolean;
+}
+
 /**
  * Least area of a solid's cross-sections, and whether its wall is thin there; between two corners it is least at one of
  * them.
  */
-function thinnest(polygon: Polygon): { readonly area_mm2: number; readonly isThin: boolean } {
+function thinnest(polygon: Polygon): Thinnest {
   const levels = [...new Set(polygon.map(([, z]) => z))].sort((a, b) => a - b);
   let least = { area_mm2: Infinity, isThin: false };
   for (let k = 0; k + 1 < levels.length; k++) {
