@@ -2,11 +2,7 @@
  * A precedence graph: nodes 0 to count − 1, and which must come before which.
  *
  * Orders by Kahn's method, smallest node first; a cycle as its shortest path (breadth first); the transitive reduction
- * from the closure held in bits. Possible orders are counted exactly where that is feasible: summed over the down-sets,
- * each told by how far it has come along the chains of a chain cover (Dilworth; Kuhn's matching). Where there are too
- * many down-sets the count lies between two bounds: n! over the product of all down-set or up-set sizes (Björner and
- * Wachs; exact for a forest) below, the multinomial of the chain cover above. Textbook methods; counts are whole
- * numbers of any size.
+ * from the closure held in bits.
  */
 /** Nodes and, for each, those that must come after it, in rising order, each once. */
 export interface Digraph {
@@ -98,7 +94,7 @@ export function shortestPath(graph: Digraph, from: number, to: number): number[]
 }
 
 /** Rows of bits: which nodes come after each, however far. The graph must have no cycle. */
-class Closure {
+export class Closure {
   readonly count: number;
   private readonly width: number;
   private readonly bits: Uint32Array;
@@ -140,118 +136,5 @@ export function transitiveReduction(graph: Digraph): Digraph {
   };
 }
 
-/** How many possible orders a graph has, exactly or between two bounds. */
-export type OrderCount<Count = bigint> =
-  | { readonly isExact: true; readonly orders: Count }
-  | { readonly isExact: false; readonly atLeast: Count; readonly atMost: Count };
-
-/** More down-sets than this are not summed over: the count would take longer than a person waits. */
-const MOST_DOWN_SETS = 60_000;
-
 /** A rule beyond the edges: whether a node may go when a set of others has gone. It must not depend on their order. */
 export type MayGo = (node: number, isDone: (other: number) => boolean) => boolean;
-
-/**
- * How many orders put every node after all it needs and heed the rule beyond the edges; 0 with a cycle. Summed over all
- * down-sets; where there are too many of them the bounds are those of the edges alone, and 0 below with a rule.
- */
-export function countOrders(
-  graph: Digraph,
-  { most = MOST_DOWN_SETS, mayGo }: { readonly most?: number; readonly mayGo?: MayGo } = {},
-): OrderCount {
-  const order = topologicalOrder(graph);
-  if (!order) return { isExact: true, orders: 0n };
-  if (order.length === 0) return { isExact: true, orders: 1n };
-  const closure = new Closure(graph, order);
-  const chains = chainCover(closure, order);
-  return countDownSets(closure, chains, most, mayGo) ?? bounds(closure, order, chains, mayGo !== undefined);
-}
-
-/** As few chains as hold all nodes: a largest matching of nodes with a later one each. */
-function chainCover(closure: Closure, order: readonly number[]): number[][] {
-  const follows = new Map<number, number>();
-  const leads = new Map<number, number>();
-  const match = (node: number, seen: Set<number>): boolean => {
-    for (const other of order) {
-      if (!closure.has(node, other) || seen.has(other)) continue;
-      seen.add(other);
-      const rival = leads.get(other);
-      if (rival === undefined || match(rival, seen)) {
-        leads.set(other, node);
-        follows.set(node, other);
-        return true;
-      }
-    }
-    return false;
-  };
-  for (const node of order) match(node, new Set());
-  return order
-    .filter((node) => !leads.has(node))
-    .map((first) => {
-      const chain = [first];
-      for (let at = follows.get(first); at !== undefined; at = follows.get(at)) chain.push(at);
-      return chain;
-    });
-}
-
-/** Sum over all down-sets, level by level; undefined where there are more than the budget allows. */
-function countDownSets(
-  closure: Closure,
-  chains: readonly (readonly number[])[],
-  most: number,
-  mayGo: MayGo | undefined,
-): OrderCount | undefined {
-  const radix = chains.map((_, k) => chains.slice(0, k).reduce((size, chain) => size * (chain.length + 1), 1));
-  const whole = radix.at(-1)! * (chains.at(-1)!.length + 1);
-  if (whole > Number.MAX_SAFE_INTEGER) return undefined;
-  // How far every chain must have come before a node may go.
-  const needs = new Map(
-    chains
-      .flat()
-      .map((node) => [node, chains.map((chain) => chain.filter((other) => closure.has(other, node)).length)] as const),
-  );
-  const total = chains.reduce((sum, chain) => sum + chain.length, 0);
-  const placeOf = new Map(chains.flatMap((chain, k) => chain.map((node, at) => [node, [k, at] as const] as const)));
-  let left = most;
-  let level = new Map<number, bigint>([[0, 1n]]);
-  for (let done = 0; done < total; done++) {
-    const next = new Map<number, bigint>();
-    for (const [key, ways] of level) {
-      const at = chains.map((chain, k) => Math.floor(key / radix[k]!) % (chain.length + 1));
-      const isDone = (node: number): boolean => {
-        const [chain, place] = placeOf.get(node)!;
-        return at[chain]! > place;
-      };
-      chains.forEach((chain, k) => {
-        const node = chain[at[k]!];
-        if (node === undefined || needs.get(node)!.some((need, other) => at[other]! < need)) return;
-        if (mayGo && !mayGo(node, isDone)) return;
-        const there = key + radix[k]!;
-        next.set(there, (next.get(there) ?? 0n) + ways);
-      });
-      if (next.size > left) return undefined;
-    }
-    left -= next.size;
-    level = next;
-  }
-  return { isExact: true, orders: [...level.values()][0] ?? 0n };
-}
-
-function bounds(
-  closure: Closure,
-  order: readonly number[],
-  chains: readonly (readonly number[])[],
-  isRuled: boolean,
-): OrderCount {
-  const factorial = (n: number): bigint => (n < 2 ? 1n : BigInt(n) * factorial(n - 1));
-  const product = (isOne: (node: number, other: number) => boolean): bigint =>
-    order.reduce((so, node) => so * BigInt(order.filter((other) => isOne(node, other)).length + 1), 1n);
-  const all = factorial(order.length);
-  const [up, down] = [product((a, b) => closure.has(a, b)), product((a, b) => closure.has(b, a))];
-  const least = up < down ? up : down;
-  return {
-    isExact: false,
-    atLeast: isRuled ? 0n : (all + least - 1n) / least,
-    atMost: chains.reduce((left, chain) => left / factorial(chain.length), all),
-  };
-}

@@ -30,16 +30,8 @@ import { type TorqueInUnits, inAllUnits } from '../torque/units.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';
 import { type Cost, costOf, partOf, recommend } from './best.ts';
 import { grouped } from './bike.ts';
-import {
-  type OrderCount,
-  countOrders,
-  digraph,
-  findCycle,
-  pairsOf,
-  sweep,
-  topologicalOrder,
-  transitiveReduction,
-} from './graph.ts';
+import { type OrderCount, countOrders } from './count.ts';
+import { digraph, findCycle, pairsOf, sweep, topologicalOrder, transitiveReduction } from './graph.ts';
 import { type Works, worksOf } from './possible.ts';
 import { drivesOf, handsOf } from './steps.ts';
 import type { Because, Block, DriveInHand, Edge, PlanStep, PlanStepKind, Reason, ReasonCode, Task } from './tasks.ts';
@@ -175,7 +167,7 @@ export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follo
     ...(cycle && { cycle }),
     cost: costOf(order, costs),
     isBest: (follows === 'ours' ? best : makersOrder)?.isBest ?? false,
-    orders: stuck.length === 0 ? countAtBike(works) : { isExact: true, orders: '0' },
+    orders: stuck.length === 0 ? countAtBike(works, order) : { isExact: true, orders: '0' },
     ...(makersOrder && { makersOrder }),
     steps,
   };
@@ -238,21 +230,17 @@ function edgesOf({ edges, graph, at }: Works, isCyclic: boolean): PlanEdge[] {
 }
 
 /**
- * Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last.
+ * Orders of all tasks but those at the bench, which can be done in any order before the rest, and the first and last;
+ * one is known.
  */
-function countAtBike({ tasks, graph, costs, mayGo }: Works): PlanCount {
+function countAtBike({ tasks, graph, costs, mayGo }: Works, order: readonly number[]): PlanCount {
   const isApart = ({ kind }: Task): boolean => kind === 'inspect' || kind === 'stand' || kind === 'hand-over';
-  const part = partOf(
-    graph,
-    costs,
-    mayGo,
-    tasks.flatMap((task, node) => (isApart(task) ? [] : [node])),
-    false,
-  );
-  const count = countOrders(part.graph, { mayGo: part.mayGo });
+  const nodes = [...tasks.keys()].filter((node) => !isApart(tasks[node]!));
+  const part = partOf(graph, costs, mayGo, nodes, false);
+  const known = order.flatMap((node) => (isApart(tasks[node]!) ? [] : [nodes.indexOf(node)]));
+  const count = countOrders(part.graph, { rule: { mayGo: part.mayGo, asks: (k) => part.works[k]!.asks!, known } });
   if (count.isExact) return { isExact: true, orders: String(count.orders) };
-  // One possible order is known, so that a lower bound of none is too modest.
-  return { isExact: false, atLeast: String(count.atLeast || 1n), atMost: String(count.atMost) };
+  return { isExact: false, atLeast: String(count.atLeast), atMost: String(count.atMost) };
 }
 
 /**

@@ -8,7 +8,8 @@
  */
 import toposort from 'toposort';
 import { analyse, planOf, accessOf, type LinkageModel } from '../../shared/index.ts';
-import { type Digraph, closureOf, countOrders, digraph, pairsOf, topologicalOrder } from '../../shared/order/graph.ts';
+import { type Digraph, closureOf, digraph, pairsOf, topologicalOrder } from '../../shared/order/graph.ts';
+import { countOrders } from '../../shared/order/count.ts';
 import { layModel } from '../setup/linkages.ts';
 import { random } from '../setup/random.ts';
 import { demoModels, renamedModel } from './models.ts';
