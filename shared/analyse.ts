@@ -7,7 +7,7 @@
 import { estimatesOf, flipsOf, hasStop, judge, type Estimate, type Judging } from './findings/judge.ts';
 import { passage } from './joint/passage.ts';
 import { placeColumn, placeItems } from './joint/reading.ts';
-import { pivotOf, resolveModel, type ResolvedModel, type ResolvedPivot } from './model/resolve.ts';
+import { pivotOf, resolveChange, resolveModel, type ResolvedModel, type ResolvedPivot } from './model/resolve.ts';
 import type { LinkageModel } from './model/schema.ts';
 import { applyVariant } from './model/variant.ts';
 import { contentKey, otherSide } from './numbers/figures.ts';
@@ -55,6 +55,26 @@ function checkReached({ pivots }: LinkageModel, { reached_Nm = {} }: AnalyseOpti
     if (!(Number.isFinite(value) && value > 0))
       throw new RangeError(`analyse: reached_Nm: ${id}: met ${value}, allowed: a torque above 0`);
   }
+}
+
+/**
+ * The analysis of a model that was made from the analysed one by changes to some pivots: what `analyse` makes of it,
+ * pivots that are still the same object kept. About 20 ms a pivot that has changed.
+ */
+export function analyseChange(analysis: Analysis, model: LinkageModel): Analysis {
+  const resolved = resolveChange(analysis.resolved, model);
+  const pivots = resolved.pivots.map((pivot, k) =>
+    pivot === analysis.resolved.pivots[k] ? analysis.pivots[k]! : workPivot(resolved, pivot, {}),
+  );
+  return {
+    ...analysis,
+    key: contentKey([model, {}]),
+    model,
+    resolved,
+    verdict: worst(pivots.map(({ verdict }) => verdict)),
+    pivots,
+    findings: analysis.variant === undefined ? countParts(model) : [],
+  };
 }
 
 /**

@@ -4,7 +4,7 @@
  * The core imports no React, no three, no DOM and nothing of node. Data flows one way: file → model → profiles →
  * contacts → findings; see DEVELOPERS.md for the map.
  */
-export { analyse, analyseReached } from './analyse.ts';
+export { analyse, analyseChange, analyseReached } from './analyse.ts';
 export type { AnalyseOptions } from './analyse.ts';
 export { checkClamp, clamp } from './joint/clamp.ts';
 export type { ClampProblem, ClampResult, ContactLaw, PullLaw, SpringLaw } from './joint/clamp.ts';
@@ -90,6 +90,8 @@ export { mirrorPolygon, revolvedVolume_mm3, tubePolygon, shiftPolygon } from './
 export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';
 export type { Drag } from './mistakes/felt.ts';
 export { MISTAKE_LIMITS } from './mistakes/limits.ts';
+export { canTurnNut, editModel, editRow, mayEdit, mistakeOf } from './mistakes/edit.ts';
+export type { MayEdit, RowEdit, StackEdit, WorkedRow } from './mistakes/edit.ts';
 export { applyMistake, listMistakes, MISTAKE_KINDS, mistakeItems } from './mistakes/list.ts';
 export type { Mistake, MistakeKind } from './mistakes/list.ts';
 export { placements } from './mistakes/placements.ts';

@@ -36,7 +36,7 @@ export type RevealingCheck =
   /** Depth from the bearing's face to its boss's face. */
   | { readonly kind: 'depth'; readonly item: string; readonly wrong_mm: number }
   /** Look which way round it lies, before the next part hides it. */
-  | { readonly kind: 'look'; readonly item: string; readonly at: 'small-face' | 'land' | 'head' | 'part' }
+  | { readonly kind: 'look'; readonly item: string; readonly at: 'small-face' | 'land' | 'head' | 'part' | 'place' }
   | { readonly kind: 'wrench'; readonly stack: string; readonly torque_Nm: number }
   /** Nothing to look for: the parts do not go together. */
   | { readonly kind: 'hand'; readonly stack: string };
@@ -59,6 +59,8 @@ export function checkFor(model: LinkageModel, written: Judged, mistake: Mistake,
       const now = proudOf(judged, item);
       return { kind: 'depth', item, wrong_mm: now - proudOf(written, item) };
     }
+    case 'moved':
+      return { kind: 'look', item, at: 'place' };
     case 'wrong-side':
       return { kind: 'look', item, at: 'head' };
     case 'under-tightened':

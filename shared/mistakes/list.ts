@@ -26,7 +26,8 @@ export const MISTAKE_KINDS = [
   'not-home',
   'two',
 ] as const;
-export type MistakeKind = (typeof MISTAKE_KINDS)[number];
+/** Beside the kinds that are listed, what a row worked by hand comes to: a part in another place, more than one. */
+export type MistakeKind = (typeof MISTAKE_KINDS)[number] | 'moved' | 'several';
 
 /** What a stack's slot held, and holds. */
 export type Change =
@@ -40,6 +41,7 @@ export type Change =
   | { readonly what: 'axle' | 'receiver'; readonly stack: string; readonly before: string; readonly after: string }
   | { readonly what: 'from'; readonly stack: string; readonly before: Side; readonly after: Side }
   | { readonly what: 'torque'; readonly stack: string; readonly before: number; readonly after: number }
+  | { readonly what: 'row'; readonly stack: string; readonly before: readonly RowEntry[]; readonly after: RowEntry[] }
   | { readonly what: 'part'; readonly part: string; readonly after: Part };
 
 /** A place of a stack that a mistake gets wrong, and the part that the build as written has there. */
@@ -65,8 +67,8 @@ export interface Mistake {
   readonly changes: readonly Change[];
   /** Between two pivots: the same swap with the spacer at the other pivot the other way round. */
   readonly otherWay?: readonly Change[];
-  /** The two singles of two at once. */
-  readonly of?: readonly [Mistake, Mistake];
+  /** The singles of two at once, or of a row that differs in several ways. */
+  readonly of?: readonly Mistake[];
 }
 
 /**
@@ -158,7 +160,7 @@ function turned(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {
  * A nut with a land put on back to front bears with its flat side; the file has no word for that, so that the mistake
  * adds a nut without a land. Its contact is the turned nut's exactly; the land that now looks outward is left off.
  */
-function turnedNut(model: LinkageModel, receiver: string): { id: string; part: Part } | undefined {
+export function turnedNut(model: LinkageModel, receiver: string): { id: string; part: Part } | undefined {
   const part = Object.hasOwn(model.parts, receiver) ? model.parts[receiver] : undefined;
   if (part?.kind !== 'nut' || part.land_mm === undefined || part.closed === true) return undefined;
   if (part.thread.length_mm < part.length_mm - LOOK_ALIKE_LIMITS.sameSize_mm.value) return undefined;
@@ -331,12 +333,13 @@ function entries(
 }
 
 /** The entry with another part, or the same one another way; what else it says stays. */
-function facing(entry: RowEntry, part: string, isTurned: boolean): RowEntry {
+export function facing(entry: RowEntry, part: string, isTurned: boolean): RowEntry {
   const { turned: _turned, ...rest } = entry;
   return { ...rest, part, ...(isTurned ? { turned: true } : {}) };
 }
 
-function entryChange(stack: Stack, before: RowEntry, after?: RowEntry): Change {
+/** A row's entry changed, or taken out where nothing comes after it. */
+export function entryChange(stack: Stack, before: RowEntry, after?: RowEntry): Change {
   return { what: 'entry', stack: stack.id, row: before.id, before, ...(after ? { after } : {}) };
 }
 
@@ -358,6 +361,8 @@ function make(model: LinkageModel, change: Change): LinkageModel {
           : stack.row.filter((entry) => entry.id !== row),
       }));
     }
+    case 'row':
+      return inStack(model, change.stack, (stack) => ({ ...stack, row: change.after }));
     default:
       return inStack(model, change.stack, (stack) => ({ ...stack, ...slotOf(change.what, change.after) }));
   }

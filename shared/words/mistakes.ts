@@ -31,6 +31,8 @@ export function wordMistakeKind(kind: MistakeKind): string {
     'over-tightened': 'Too much torque',
     'not-home': 'Bearing not home',
     two: 'Two at once',
+    moved: 'In another place',
+    several: 'Several at once',
   }[kind];
 }
 
@@ -64,7 +66,11 @@ export function asMistaken(analysis: Analysis, mistake: Mistake): Analysis {
 
 /** The mistake in a line; `analysis` is that of the build as written. */
 export function wordMistake(mistake: Mistake, analysis: Analysis): string {
-  if (mistake.of) return `${wordMistake(mistake.of[0], analysis)}, and ${lower(wordMistake(mistake.of[1], analysis))}`;
+  if (mistake.of)
+    return mistake.of
+      .map((single) => wordMistake(single, analysis))
+      .map((words, k) => (k === 0 ? words : lower(words)))
+      .join(', and ');
   const slot = mistake.slots[0]!;
   const name = slotName(slot, analysis);
   switch (mistake.kind) {
@@ -98,9 +104,23 @@ export function wordMistake(mistake: Mistake, analysis: Analysis): string {
       const off = change?.what === 'entry' ? (change.after?.proud_mm ?? 0) - (change.before.proud_mm ?? 0) : 0;
       return `${name} ${millimetre(off)} off its shoulder`;
     }
+    case 'moved': {
+      const change = mistake.changes.find((one) => one.what === 'row');
+      return change?.what === 'row' ? `${name} moved ${movedTo(slot, change.after, analysis)}` : name;
+    }
     case 'two':
+    case 'several':
       return name;
   }
+}
+
+/** Where a part of a row has gone, by its new neighbours. */
+function movedTo({ stack, row }: Slot, entries: readonly { readonly id: string }[], analysis: Analysis): string {
+  const at = entries.findIndex(({ id }) => id === row);
+  const [before, after] = [entries[at - 1], entries[at + 1]];
+  const neighbour = ({ id }: { readonly id: string }): string => lower(slotName({ stack, row: id }, analysis));
+  if (before && after) return `between ${neighbour(before)} and ${neighbour(after)}`;
+  return before ? 'to the drive-side end' : 'to the non-drive-side end';
 }
 
 /** Name of what the build as written has at a slot, told from the same part in another stack of the pivot. */
@@ -414,6 +434,8 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
     case 'depth':
       return `Before you build on, measure from the bearing’s face to the face of its boss. A bearing that is not home stands ${millimetre(check.wrong_mm)} further out.`;
     case 'look':
+      if (check.at === 'place')
+        return `Check the order of the row: ${lower(nameOf(check.item, analysis))} lies in another place.`;
       return check.at === 'head'
         ? `Check which side the head of ${lower(nameOf(check.item, analysis))} is on.`
         : check.at === 'part'

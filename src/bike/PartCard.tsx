@@ -19,6 +19,7 @@ import { useApp } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
+import { PartWork } from '../mistakes/PartWork.tsx';
 import { AccessEntry } from '../build/AccessEntry.tsx';
 
 interface Props {
@@ -49,6 +50,7 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
         {item.role === 'spacer' && <FacingGlyph toward={item.smallFace ?? 'same'} />}{' '}
         <span>{wordFacing(item, analysis)}</span>
       </p>
+      <PartWork id={item.id} />
       <FindingList findings={about} analysis={analysis} />
       <h3>What it bears on</h3>
       <Face side="non-drive" reading={item.nonDrive} analysis={analysis} />

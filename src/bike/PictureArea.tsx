@@ -4,15 +4,15 @@
  * Where there is no WebGL, or it is lost or fails, another drawing takes its room, and a calm word says so.
  */
 import { useEffect, useMemo, type ReactNode } from 'react';
-import { otherSide, sideWord, type PivotAnalysis } from '../../shared/index.ts';
+import { otherSide, sideWord } from '../../shared/index.ts';
 import { usePicture } from './usePicture.ts';
 import type { Room } from '../page/room.ts';
-import { besideOf } from '../mistakes/mistakes.ts';
-import { stepOf, toldOf } from '../page/state.ts';
+import { seenIn, stepOf, toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useLine } from '../picture/useLine.ts';
 import { useReturn } from '../picture/useReturn.ts';
 import { useMoment } from '../travel/useTravel.ts';
+import { useTaps } from '../mistakes/useTaps.ts';
 import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame } from '../picture/PictureFrame.tsx';
@@ -59,13 +59,13 @@ function Drawn(): ReactNode {
   const cut = useApp((state) => state.cut);
   const apartOf = usePictureHand((state) => state.apartOf);
   const see = useLine((state) => state.see);
-  const beside = useBeside();
   const moment = useMoment();
-  const told = useApp(toldOf);
+  const told = useApp((state) => toldOf(seenIn(state)));
   const faulty = useMemo(
     () => new Set(told?.pivots.filter(({ verdict }) => verdict === 'faulty').map(({ id }) => id)),
     [told],
   );
+  const tap = useTaps();
   useRedraw();
   if (!analysis) return <p className="picture-note over stack soft">Opening…</p>;
   return (
@@ -75,26 +75,15 @@ function Drawn(): ReactNode {
       apartOf={apartOf}
       cut={cut}
       activeIds={step ? step.step.items : marked}
-      {...(moment?.picture ?? { pivotId, beside, places })}
+      {...(moment?.picture ?? { pivotId, places })}
       faulty={faulty}
       selectedId={selectedId}
-      onSelect={act.select}
+      onSelect={tap}
       onPivot={act.pickPivot}
       onApart={act.setApart}
       onLine={see}
     />
   );
-}
-
-/** The right build, while a mistake is looked at: the picture draws it pale beside the mistaken one. */
-function useBeside(): PivotAnalysis | undefined {
-  const written = useApp((state) => state.whatIf && state.opened?.analysis);
-  const pivotId = useApp((state) => state.pivotId);
-  const view = useApp((state) => state.view);
-  return useMemo(() => {
-    const pivot = written?.pivots.find((candidate) => candidate.id === pivotId);
-    return pivot && besideOf(pivot, view);
-  }, [written, pivotId, view]);
 }
 
 /**

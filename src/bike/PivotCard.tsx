@@ -31,6 +31,9 @@ export function PivotCard({
       </p>
       <FindingList findings={pressing} analysis={analysis} />
       <WhichWay pivot={pivot} analysis={analysis} />
+      <button type="button" className="button medium no-wrap" onClick={() => act.setTab('the-row')}>
+        Work the row
+      </button>
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}

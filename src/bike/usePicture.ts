@@ -8,7 +8,7 @@ import { useMemo } from 'react';
 import { spreadPivot, type Analysis, type PivotAnalysis } from '../../shared/index.ts';
 import { placesAt } from '../build/orderRun.ts';
 import { runIn } from '../build/planned.ts';
-import { pivotOf, shownOf, stepOf } from '../page/state.ts';
+import { pivotOf, seenIn, shownOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { isSameCast, mixNumber, mixPlaces, type Places } from '../picture/tween.ts';
 import { useGlide, type Way } from '../picture/useGlide.ts';
@@ -33,8 +33,8 @@ const SCENES: Way<Scene> = {
 
 /** The picture in force. */
 export function usePicture(): Picture {
-  const analysis = useApp(shownOf);
-  const pivot = useApp(pivotOf);
+  const analysis = useApp((state) => shownOf(seenIn(state)));
+  const pivot = useApp((state) => pivotOf(seenIn(state)));
   const step = useApp(stepOf);
   const whole = useApp((state) => runIn(state.planned, undefined, state.direction));
   const wantedApart = useApp((state) => state.apart);

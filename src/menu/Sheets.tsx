@@ -4,6 +4,7 @@
 import { lazy, Suspense, type ReactNode } from 'react';
 import { CAUTIONS } from '../../shared/index.ts';
 import { KEY_LIST } from '../page/keys.ts';
+import { ROW_KEY_LIST } from '../editor/rowKeys.ts';
 import type { Theme } from '../page/settings.ts';
 import { act, useApp } from '../page/store.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
@@ -135,6 +136,19 @@ function KeysSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
               {what}
               {letter && !letterKeys ? ' (off)' : ''}
             </dd>
+          </div>
+        ))}
+      </dl>
+      <h3>While a part of the row has the focus</h3>
+      <dl className="keys">
+        {ROW_KEY_LIST.map(({ keys, what }) => (
+          <div key={what}>
+            <dt>
+              {keys.map((key) => (
+                <kbd key={key}>{key}</kbd>
+              ))}
+            </dt>
+            <dd>{what}</dd>
           </div>
         ))}
       </dl>

@@ -13,7 +13,7 @@ import {
   type TriedMistake,
 } from '../../shared/index.ts';
 import { focusRegion } from '../page/focus.ts';
-import { countKinds, sortIntoGroups, type MistakeGroup } from './mistakes.ts';
+import { countKinds, joinSame, sortIntoGroups, type MistakeGroup, type SameOutcome } from './mistakes.ts';
 import { act } from '../page/store.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
 
@@ -26,6 +26,7 @@ interface Props {
 }
 
 const HEADINGS: Readonly<Record<MistakeGroup, readonly [title: string, text: string]>> = {
+  turned: ['Turned round', 'A spacer goes in either way. Look at these first.'],
   silent: ['Silent', 'They tighten up normally and give no clear sign at the bench.'],
   telling: ['Felt at the bench', 'Worst first.'],
   passing: ['Pass the fit check', 'Not what is written, but nothing stops them here.'],
@@ -73,7 +74,8 @@ function Group({
 }: Omit<Props, 'children'> & { readonly group: MistakeGroup }): ReactNode {
   const [isWhole, setWhole] = useState(false);
   const [title, text] = HEADINGS[group];
-  const shown = isWhole ? rows : rows.slice(0, group === 'not-together' ? 0 : FIRST_ROWS);
+  const entries = joinSame(rows);
+  const shown = isWhole ? entries : entries.slice(0, group === 'not-together' ? 0 : FIRST_ROWS);
   return (
     <div className={`mistake-group stack gap-2 mistake-group-${group}`}>
       <h4>
@@ -81,62 +83,106 @@ function Group({
       </h4>
       <p className="mistake-note soft small">{text}</p>
       <ul className="stack hair">
-        {shown.map((row) => (
-          <li key={`${row.pivot} ${row.mistake.id}`}>
-            <Row row={row} group={group} analysis={analysis} hasPivots={hasPivots} />
+        {shown.map((entry) => (
+          <li key={`${entry.rows[0].pivot} ${entry.rows[0].mistake.id}`}>
+            <Entry entry={entry} group={group} analysis={analysis} hasPivots={hasPivots} />
           </li>
         ))}
       </ul>
-      {shown.length < rows.length && (
+      {shown.length < entries.length && (
         <button type="button" className="button button-small small medium no-wrap" onClick={() => setWhole(true)}>
-          {shown.length === 0 ? 'Show them' : `Show ${rows.length - shown.length} more`}
+          {shown.length === 0 ? 'Show them' : `Show ${entries.length - shown.length} more`}
         </button>
       )}
     </div>
   );
 }
 
-function Row({
-  row,
-  group,
-  analysis,
-  hasPivots,
-}: {
-  readonly row: TriedMistake;
+interface EntryProps {
+  readonly entry: SameOutcome;
   readonly group: MistakeGroup;
   readonly analysis: Analysis;
   readonly hasPivots: boolean;
-}): ReactNode {
+}
+
+/** One mistake, or several that do the same. */
+function Entry({ entry, group, analysis, hasPivots }: EntryProps): ReactNode {
+  const [row] = entry.rows;
+  const outcome = <Outcome row={row} group={group} />;
+  if (entry.rows.length > 1)
+    return (
+      <div className="mistake-same stack hair">
+        <p className="strong">These {COUNTS[entry.rows.length] ?? entry.rows.length} do the same:</p>
+        <ul className="stack hair">
+          {entry.rows.map((same) => (
+            <li key={same.mistake.id}>
+              {group === 'not-together' ? (
+                <span className="mistake-name snug as-block">{wordMistake(same.mistake, analysis)}</span>
+              ) : (
+                <button
+                  type="button"
+                  className="mistake-row flex gap-4 full"
+                  onClick={(event) => look(event.currentTarget, same)}
+                >
+                  <VerdictMark verdict={same.verdict} />
+                  <span className="slim">
+                    <span className="bold snug as-block">{wordMistake(same.mistake, analysis)}</span>
+                    {hasPivots && <PivotName id={same.pivot} analysis={analysis} />}
+                  </span>
+                </button>
+              )}
+            </li>
+          ))}
+        </ul>
+        <div className="mistake-outcome slim">
+          {outcome}
+          {row.isSilent &&
+            [...new Set(entry.rows.map(({ check }) => wordCheck(check, analysis)))].map((check) => (
+              <span key={check} className="mistake-check soft as-block">
+                {check}
+              </span>
+            ))}
+        </div>
+      </div>
+    );
   const body = (
     <>
       <VerdictMark verdict={row.verdict} />
       <span className="slim">
         <span className="bold snug as-block">{wordMistake(row.mistake, analysis)}</span>
-        {hasPivots && (
-          <span className="mistake-pivot soft as-block">
-            {analysis.pivots.find((pivot) => pivot.id === row.pivot)?.name}
-          </span>
-        )}
-        <span className="mistake-brief numbers as-block">{wordBrief(row)}</span>
-        {group === 'silent' && <span className="mistake-check soft as-block">{wordCheck(row.check, analysis)}</span>}
-        {group === 'telling' && (
-          <span className="mistake-check soft as-block">At the bench: {row.bench.map(wordFeel).join(', ')}</span>
-        )}
+        {hasPivots && <PivotName id={row.pivot} analysis={analysis} />}
+        {outcome}
+        {row.isSilent && <span className="mistake-check soft as-block">{wordCheck(row.check, analysis)}</span>}
       </span>
     </>
   );
   if (group === 'not-together') return <div className="mistake-row flex gap-4 full">{body}</div>;
   return (
-    <button
-      type="button"
-      className="mistake-row flex gap-4 full"
-      onClick={(event) => {
-        focusRegion(event.currentTarget);
-        act.pickPivot(row.pivot);
-        act.tryWhatIf(row.mistake.id);
-      }}
-    >
+    <button type="button" className="mistake-row flex gap-4 full" onClick={(event) => look(event.currentTarget, row)}>
       {body}
     </button>
+  );
+}
+
+const COUNTS: Readonly<Record<number, string>> = { 2: 'two', 3: 'three', 4: 'four', 5: 'five', 6: 'six' };
+
+function look(button: Element, row: TriedMistake): void {
+  focusRegion(button);
+  act.pickPivot(row.pivot);
+  act.tryWhatIf(row.mistake.id);
+}
+
+function PivotName({ id, analysis }: { readonly id: string; readonly analysis: Analysis }): ReactNode {
+  return <span className="mistake-pivot soft as-block">{analysis.pivots.find((pivot) => pivot.id === id)?.name}</span>;
+}
+
+function Outcome({ row, group }: { readonly row: TriedMistake; readonly group: MistakeGroup }): ReactNode {
+  return (
+    <>
+      <span className="mistake-brief numbers as-block">{wordBrief(row)}</span>
+      {!row.isSilent && group !== 'passing' && group !== 'not-together' && (
+        <span className="mistake-check soft as-block">At the bench: {row.bench.map(wordFeel).join(', ')}</span>
+      )}
+    </>
   );
 }

@@ -1,29 +1,41 @@
 /**
- * The card of a mistake that is looked at: what it does, how it feels, what riding would do, and the check that shows
- * it.
+ * The card of a build that is looked at instead of the written one: what it does, how it feels, what riding would do,
+ * and the check that shows it.
  */
 import type { ReactNode } from 'react';
 import { wordTried, type Analysis } from '../../shared/index.ts';
-import type { WhatIf } from './mistakes.ts';
+import { act } from '../page/store.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
 import { FallEntry } from '../travel/TravelBar.tsx';
-import { BackToRight } from './WhatIfBanner.tsx';
+import type { WhatIf } from './mistakes.ts';
 
 interface Props {
   readonly whatIf: WhatIf;
   readonly written: Analysis;
 }
 
-export function WhatIfCard({ whatIf: { row }, written }: Props): ReactNode {
+export function WhatIfCard({ whatIf, written }: Props): ReactNode {
+  const words = wordTried(whatIf.row, written);
+  return (
+    <>
+      <h2 className="card-title large">What if: {words.title}</h2>
+      <p className="line gap-3 large bold">
+        <VerdictMark verdict={whatIf.row.verdict} /> {words.verdict}
+        {whatIf.row.isSilent && <span className="silent-word usual trouble-words">silent</span>}
+      </p>
+      <button type="button" className="button medium no-wrap" onClick={() => act.setTab('the-row')}>
+        Work the row
+      </button>
+      <WhatIfWords whatIf={whatIf} written={written} />
+    </>
+  );
+}
+
+/** What it does, in words. */
+export function WhatIfWords({ whatIf: { row }, written }: Props): ReactNode {
   const words = wordTried(row, written);
   return (
     <>
-      <BackToRight />
-      <h2 className="card-title huge">What if: {words.title}</h2>
-      <p className="line gap-3 large bold">
-        <VerdictMark verdict={row.verdict} /> {words.verdict}
-        {row.isSilent && <span className="silent-word usual trouble-words">silent</span>}
-      </p>
       <section>
         <h3>What gives it away</h3>
         <p className="callout medium">{words.check}</p>

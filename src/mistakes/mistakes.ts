@@ -1,33 +1,31 @@
 /**
  * The mistake table as the page shows it, and the build of a mistake as a place of its own: plain functions.
  *
- * Rows come ranked from the core; here they are put under headings and sifted by kind. While a mistake is looked at its
- * build is shown beside the open one, whose pivot can be drawn next to the mistaken one under ids of its own.
+ * Rows come ranked from the core; here they are put under headings, sifted by kind, and joined where they do the same.
  */
 import {
-  analyse,
+  analyseChange,
   applyMistake,
   beginMistakes,
   listMistakes,
   MISTAKE_KINDS,
   tryMistake,
+  wordBrief,
   type Analysis,
-  type PivotAnalysis,
-  type PlacedItem,
   type Mistake,
   type MistakeKind,
   type TriedMistake,
 } from '../../shared/index.ts';
-import { radiusOf } from '../drawings/outline.ts';
-import type { View } from '../page/route.ts';
 
 /** Headings of the table, in their order. */
-export const MISTAKE_GROUPS = ['silent', 'telling', 'passing', 'not-together'] as const;
+export const MISTAKE_GROUPS = ['turned', 'silent', 'telling', 'passing', 'not-together'] as const;
 export type MistakeGroup = (typeof MISTAKE_GROUPS)[number];
 
 /** Which heading a row stands under. */
 export function groupOf(row: TriedMistake): MistakeGroup {
   if (row.assembly.goes === 'no') return 'not-together';
+  // A tapered spacer is the one that a hand turns round.
+  if (row.mistake.kind === 'turned' && row.mistake.slots[0]?.row !== 'receiver') return 'turned';
   if (row.isSilent) return 'silent';
   return row.verdict === 'sound' ? 'passing' : 'telling';
 }
@@ -52,46 +50,39 @@ export function countKinds(
   );
 }
 
-/** A mistake that is looked at, and the analysis of its build. */
+/** A build that is looked at instead of the written one: what it comes to, and its analysis. */
 export interface WhatIf {
   readonly row: TriedMistake;
   readonly analysis: Analysis;
 }
 
-/** The mistake of an id, as an address names it, built and solved; none where the pivot has none of that name. */
-export function tryMistakeId(written: Analysis, pivotId: string | undefined, id: string): TriedMistake | undefined {
+/** The mistake of an id, as an address names it; none where the pivot has none of that name. */
+export function findMistake(written: Analysis, pivotId: string | undefined, id: string): Mistake | undefined {
   if (pivotId === undefined || !written.pivots.some((pivot) => pivot.id === pivotId)) return undefined;
-  const mistake = listMistakes(written.model, pivotId, { two: id.startsWith('two:') }).find(
-    (candidate) => candidate.id === id,
-  );
-  return mistake && tryMistake(beginMistakes(written.model), mistake);
+  return listMistakes(written.model, pivotId, { two: id.startsWith('two:') }).find((candidate) => candidate.id === id);
 }
 
-/** The analysis of a mistaken build; the variant of the written one stays its variant. */
-export function analyseMistake(written: Analysis, mistake: Mistake): Analysis {
-  const { variant } = written;
-  return { ...analyse(applyMistake(written.model, mistake)), ...(variant === undefined ? {} : { variant }) };
-}
-
-/** Marks the ids of a pivot that is drawn beside the one it is compared with. */
-const BESIDE = 'as-written:';
-/** Gap between the two rows, as a share of the wider one's diameter. */
-const BESIDE_GAP = 1.25;
-
-/** A pivot as written, as a pivot of its own, next to the mistaken one: under it, or from above behind it. */
-export function besideOf(written: PivotAnalysis, view: View): PivotAnalysis {
-  const diameter = 2 * Math.max(...written.stacks.flatMap((stack) => stack.items.map(radiusOf)));
-  const away =
-    view === 'above' ? { x_mm: written.x_mm - BESIDE_GAP * diameter } : { y_mm: written.y_mm - BESIDE_GAP * diameter };
+/** A mistake built and solved, and the analysis of the build it leaves. */
+export function lookAt(written: Analysis, mistake: Mistake): WhatIf {
   return {
-    ...written,
-    ...away,
-    id: `${BESIDE}${written.id}`,
-    findings: [],
-    stacks: written.stacks.map((stack) => ({
-      ...stack,
-      id: `${BESIDE}${stack.id}`,
-      items: stack.items.map((item): PlacedItem => ({ ...item, id: `${BESIDE}${item.id}` })),
-    })),
+    row: tryMistake(beginMistakes(written.model), mistake),
+    analysis: analyseChange(written, applyMistake(written.model, mistake)),
   };
+}
+
+/** Rows of one heading that do the same: the first of them tells for all. */
+export interface SameOutcome {
+  readonly rows: readonly [TriedMistake, ...TriedMistake[]];
+}
+
+/** Rows joined where nothing that is told of them differs; the order is that of the first ones. */
+export function joinSame(rows: readonly TriedMistake[]): readonly SameOutcome[] {
+  const joined = new Map<string, [TriedMistake, ...TriedMistake[]]>();
+  for (const row of rows) {
+    const told = JSON.stringify([row.pivot, row.verdict, wordBrief(row), row.bench, row.check.kind, row.isSilent]);
+    const same = joined.get(told);
+    if (same) same.push(row);
+    else joined.set(told, [row]);
+  }
+  return [...joined.values()].map((same) => ({ rows: same }));
 }

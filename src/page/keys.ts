@@ -12,7 +12,7 @@ export type KeyAction =
   | { readonly do: 'apart'; readonly by: number }
   | { readonly do: 'view'; readonly view: View }
   | { readonly do: 'pivot'; readonly by: 1 | -1 }
-  | { readonly do: 'cut' | 'bike' | 'keys' | 'escape' };
+  | { readonly do: 'cut' | 'bike' | 'keys' | 'escape' | 'undo' | 'redo' | 'as-written' };
 
 /** What the focused control does with keys of its own. */
 export type Focus = 'nothing' | 'button' | 'arrows' | 'text';
@@ -22,6 +22,8 @@ export interface KeyPress {
   readonly focus: Focus;
   readonly hasDialog: boolean;
   readonly hasModifier: boolean;
+  /** Control or Command alone is held. */
+  readonly hasControl?: boolean;
   readonly letters: boolean;
 }
 
@@ -44,6 +46,7 @@ export const KEY_LIST: readonly { readonly keys: readonly string[]; readonly wha
     },
     { keys: ['B'], what: 'Back to the bike', letter: true },
     { keys: ['C'], what: 'Cut open or whole', letter: true },
+    { keys: ['W'], what: 'As written, or as you have it', letter: true },
     { keys: ['?'], what: 'This list', letter: true },
   ];
 
@@ -59,13 +62,16 @@ const LETTERS: Readonly<Record<string, KeyAction>> = {
   t: { do: 'view', view: 'three-quarter' },
   b: { do: 'bike' },
   c: { do: 'cut' },
+  w: { do: 'as-written' },
   '?': { do: 'keys' },
 };
 
 /** The action of a key press, or undefined where the key is left to the page. */
 export function actionOf(press: KeyPress): KeyAction | undefined {
   const { key, focus } = press;
-  if (press.hasDialog || press.hasModifier || focus === 'text') return undefined;
+  if (press.hasDialog || focus === 'text') return undefined;
+  if (press.hasControl === true && (key === 'z' || key === 'y')) return { do: key === 'z' ? 'undo' : 'redo' };
+  if (press.hasModifier) return undefined;
   if (key === 'PageDown') return { do: 'step', by: 1 };
   if (key === 'PageUp') return { do: 'step', by: -1 };
   if (key === 'Escape') return { do: 'escape' };

@@ -1,12 +1,13 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`.
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&edit=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`.
  * `model` names a bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual
  * value is left out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for
  * is kept apart to be told, so that an old or a mistyped address still opens as much as it says.
  */
-import type { Follow } from '../../shared/index.ts';
+import type { Follow, StackEdit } from '../../shared/index.ts';
+import { readEdits, writeEdits } from '../editor/edits.ts';
 import { readOrder, writeOrder, type OrderView } from '../build/order.ts';
 
 export const VIEWS = ['drive', 'non-drive', 'above', 'three-quarter'] as const;
@@ -37,6 +38,8 @@ export interface Route {
   readonly step?: number;
   /** The mistake whose build is shown instead of the written one. */
   readonly mistake?: string;
+  /** What a hand has done to the pivot's rows, on top of that mistake where there is one. */
+  readonly edits?: readonly StackEdit[];
   /**
    * How far through its travel the bike is shown, 0 to 1, and whether the shock is out; absent where it stands as
    * drawn.
@@ -78,6 +81,7 @@ export function writeRoute(route: Route): string {
     words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
   if (route.mistake !== undefined && route.pivot !== undefined) words.set('mistake', route.mistake);
+  if (route.edits !== undefined && route.pivot !== undefined) words.set('edit', writeEdits(route.edits));
   if (route.travel) words.set('travel', String(Math.round(route.travel.share * 1000) / 1000));
   if (route.travel?.isOut === true) words.set('shock', 'out');
   const reached = Object.entries(route.reached ?? {});
@@ -96,6 +100,7 @@ export function readRoute(hash: string): Route {
   const apart = readNumber(words.get('apart'));
   const step = readNumber(words.get('step'));
   const mistake = words.get('mistake');
+  const edits = readEdits(words.get('edit'));
   const share = readNumber(words.get('travel'));
   const place = PLACES.find((known) => known === words.get('place'));
   const view = VIEWS.find((known) => known === words.get('view'));
@@ -108,6 +113,7 @@ export function readRoute(hash: string): Route {
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(mistake !== null && mistake.length <= LONGEST_MISTAKE && /^[a-z0-9:/+-]+$/.test(mistake) ? { mistake } : {}),
+    ...(edits ? { edits } : {}),
     ...(share !== undefined && share >= 0 && share <= 1 ? { travel: { share, isOut } } : {}),
     ...(reached ? { reached } : {}),
     ...(words.get('follow') === 'makers' ? { follow: 'makers' as const } : {}),
@@ -139,7 +145,9 @@ export function isNewPlace(from: Route, to: Route): boolean {
   return (
     (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'mistake'] as const).some(
       (key) => from[key] !== to[key],
-    ) || (from.travel === undefined) !== (to.travel === undefined)
+    ) ||
+    (from.edits === undefined) !== (to.edits === undefined) ||
+    (from.travel === undefined) !== (to.travel === undefined)
   );
 }
 

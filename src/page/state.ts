@@ -7,20 +7,27 @@
  */
 import {
   analyseReached,
+  applyMistake,
+  editModel,
+  mistakeOf,
   type Analysis,
   type Follow,
   type PivotAnalysis,
   type PlacedItem,
   type Problem,
+  type Mistake,
+  type RowEdit,
   type Side,
   type StackAnalysis,
+  type StackEdit,
 } from '../../shared/index.ts';
 import { FIRST_VIEW, type OrderView } from '../build/order.ts';
 import { standOf, turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
 import { PLANNING, runIn, type Planned } from '../build/planned.ts';
 import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import type { Settings } from './settings.ts';
-import { analyseMistake, tryMistakeId, type WhatIf } from '../mistakes/mistakes.ts';
+import { findMistake, lookAt, type WhatIf } from '../mistakes/mistakes.ts';
+import { NO_EDITS, redo, undo, undoAll, withEdit, type Edits } from '../editor/edits.ts';
 import { canMove, type TravelView } from '../travel/travel.ts';
 
 /** Where the text of the open model came from. */
@@ -47,8 +54,13 @@ export type DialogName = 'menu' | 'keys' | 'safety' | 'legend' | 'torque-list' |
 
 export interface AppState {
   readonly opened: Opened | undefined;
-  /** The mistake whose build is shown instead of the written one, if any; `shownOf` gives the one in force. */
+  /** The build that is shown instead of the written one, if any; `shownOf` gives the one in force. */
   readonly whatIf: WhatIf | undefined;
+  /** The mistake that build began with where no edit says it, and what a hand has done to the rows since. */
+  readonly base: Mistake | undefined;
+  readonly edits: Edits;
+  /** The picture shows the build as written for a moment, beside a what-if that stays. */
+  readonly asWritten: boolean;
   /** Torques that were reached, N·m, by stack: what the torque card was told. */
   readonly reached: Readonly<Record<string, number>>;
   /** The moment of the travel that is shown instead of the bike as drawn, if any. */
@@ -105,8 +117,10 @@ export const NOT_SINCE = -1;
 /** How far apart a pivot is when it is picked. */
 export const PICKED_APART = 1;
 
+const NOTHING_TRIED = { whatIf: undefined, base: undefined, edits: NO_EDITS, asWritten: false };
+
 const NOTHING_PICKED: Change = {
-  whatIf: undefined,
+  ...NOTHING_TRIED,
   travel: undefined,
   pivotId: undefined,
   stackId: undefined,
@@ -125,7 +139,7 @@ const NOTHING_REACHED: AppState['reached'] = {};
 export function firstState(settings: Settings, webgl: AppState['webgl']): AppState {
   return {
     opened: undefined,
-    whatIf: undefined,
+    ...NOTHING_TRIED,
     reached: NOTHING_REACHED,
     travel: undefined,
     place: undefined,
@@ -155,6 +169,11 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     tab: 'card',
     dialog: undefined,
   };
+}
+
+/** The state as the picture has it: without the what-if while the build as written is looked at. */
+export function seenIn(state: AppState): AppState {
+  return state.asWritten && state.whatIf ? { ...state, whatIf: undefined } : state;
 }
 
 /** The build that is shown: that of the mistake looked at, else the written one. */
@@ -266,7 +285,14 @@ export function pickStack(state: AppState, id: string): Change {
 export function select(state: AppState, id: string | undefined): Change {
   const item = itemOf(state, id);
   if (!item || id === state.selectedId) return { selectedId: undefined };
-  return { selectedId: item.id, stackId: item.stackId, marked: [], tab: 'card' };
+  // Who works the row stays at it.
+  const tab = state.tab === 'the-row' ? state.tab : 'card';
+  return { selectedId: item.id, stackId: item.stackId, marked: [], tab };
+}
+
+/** Pick a part of the row that is worked, one that was left out of it included, or let go of it. */
+export function pickPart(state: AppState, id: string | undefined): Change {
+  return id === state.selectedId ? {} : { selectedId: id, marked: [] };
 }
 
 /** Mark the items of a finding, or let go of them when they are marked already. */
@@ -403,11 +429,15 @@ function hasStack({ opened }: AppState, stackId: string): boolean {
  */
 export function tryWhatIf(state: AppState, mistakeId: string): Change {
   const { opened, pivotId } = state;
-  const row = opened && tryMistakeId(opened.analysis, pivotId, mistakeId);
-  if (!row || row.assembly.goes === 'no') return leaveWhatIf(state);
+  const mistake = opened && findMistake(opened.analysis, pivotId, mistakeId);
+  const whatIf = mistake && lookAt(opened.analysis, mistake);
+  if (!whatIf || whatIf.row.assembly.goes === 'no') return leaveWhatIf(state);
+  const edit = editFor(opened.analysis, mistake);
   return {
-    whatIf: { row, analysis: analyseMistake(opened.analysis, row.mistake) },
-    stackId: row.mistake.slots[0]?.stack,
+    ...NOTHING_TRIED,
+    whatIf,
+    ...(edit ? { edits: { done: [edit], undone: [] } } : { base: mistake }),
+    stackId: mistake.slots[0]?.stack,
     step: undefined,
     selectedId: undefined,
     litId: undefined,
@@ -415,9 +445,76 @@ export function tryWhatIf(state: AppState, mistakeId: string): Change {
   };
 }
 
-/** Back to the build as written. */
-export function leaveWhatIf({ whatIf }: AppState): Change {
-  return whatIf ? { whatIf: undefined, selectedId: undefined, litId: undefined, marked: [] } : {};
+/** The edit by which a hand makes a listed mistake, so that it can be taken back like any other. */
+function editFor({ model }: Analysis, mistake: Mistake): StackEdit | undefined {
+  const [slot, other] = mistake.slots;
+  if (!slot || mistake.also !== undefined || (other && other.stack !== slot.stack)) return undefined;
+  const edits: Partial<Record<Mistake['kind'], RowEdit>> = {
+    'left-out': { do: 'leave-out', item: slot.row },
+    turned: { do: 'turn', item: slot.row },
+    swapped: { do: 'swap', item: slot.row, with: other?.row ?? '' },
+  };
+  const edit = edits[mistake.kind];
+  const edited = edit && editModel(model, [{ stack: slot.stack, edit }]);
+  return edited && mistakeOf(model, mistake.pivot, edited.model)?.id === mistake.id
+    ? { stack: slot.stack, edit }
+    : undefined;
+}
+
+/** The rows of the picked pivot as edits leave them, or no change where one of them cannot be done. */
+function lay(state: AppState, edits: Edits, base: Mistake | undefined): Change | undefined {
+  const { opened, pivotId } = state;
+  if (!opened || pivotId === undefined) return undefined;
+  const { analysis } = opened;
+  const own = analysis.pivots.find(({ id }) => id === pivotId)?.stacks ?? [];
+  if (!edits.done.every(({ stack }) => own.some(({ id }) => id === stack))) return undefined;
+  const edited = editModel(base ? applyMistake(analysis.model, base) : analysis.model, edits.done);
+  if (!edited) return undefined;
+  const mistake = mistakeOf(analysis.model, pivotId, edited.model, base);
+  return {
+    base,
+    edits,
+    whatIf: mistake && lookAt(analysis, mistake),
+    asWritten: false,
+    step: undefined,
+    travel: undefined,
+    marked: [],
+  };
+}
+
+/** Do something to a row of the picked pivot; what cannot be done changes nothing. The part is then the picked one. */
+export function editRow(state: AppState, edit: StackEdit): Change {
+  const laid = lay(state, withEdit(state.edits, edit), state.base);
+  return laid ? { ...laid, stackId: edit.stack, selectedId: `${edit.stack}/${edit.edit.item}` } : {};
+}
+
+/** Take the last edit back. */
+export function undoEdit(state: AppState): Change {
+  const edits = undo(state.edits);
+  return edits === state.edits ? {} : (lay(state, edits, state.base) ?? {});
+}
+
+/** Do the edit again that was taken back last. */
+export function redoEdit(state: AppState): Change {
+  const edits = redo(state.edits);
+  return edits === state.edits ? {} : (lay(state, edits, state.base) ?? {});
+}
+
+/** Show the build as written in the picture, or what a hand has made of it again. */
+export function showAsWritten({ whatIf }: AppState, asWritten: boolean): Change {
+  return { asWritten: asWritten && whatIf !== undefined };
+}
+
+/** Back to the build as written; what a hand has done can be done again. */
+export function leaveWhatIf({ whatIf, base, edits }: AppState): Change {
+  if (!whatIf) return {};
+  return {
+    ...NOTHING_TRIED,
+    ...(base ? {} : { edits: undoAll(edits) }),
+    selectedId: undefined,
+    litId: undefined,
+    marked: [],
+  };
 }
 
 /** A model has been opened; `route` says what of it to show. */
@@ -441,16 +538,28 @@ export function open(state: AppState, opened: Opened, route: Route): Change {
 
 /** Show of the open model what a route says; what the model does not have is left aside. */
 export function show(state: AppState, route: Route): Change {
-  const { mistake } = route;
-  const isSame = mistake !== undefined && mistake === state.whatIf?.row.mistake.id && route.pivot === state.pivotId;
+  const isSame = route.pivot === state.pivotId && triedWords(route) === triedWords(routeOf(state));
   return through(
     state,
     (now) => (isSame ? {} : leaveWhatIf(now)),
     (now) => showPlace(now, route),
-    (now) => (isSame || mistake === undefined ? {} : tryWhatIf(now, mistake)),
+    (now) => (isSame ? {} : tryAsked(now, route)),
     (now) => setTravel(now, route.travel),
     () => ({ unknownKeys: route.unknown ?? NONE }),
   );
+}
+
+/** What an address says was tried, as text. */
+function triedWords({ mistake, edits }: Route): string {
+  return JSON.stringify([mistake, edits]);
+}
+
+/** The mistake and the edits that an address asks for. */
+function tryAsked(state: AppState, { mistake, edits = NONE }: Route): Change {
+  const tried = mistake === undefined ? {} : tryWhatIf(state, mistake);
+  if (edits.length === 0) return tried;
+  const now = { ...state, ...tried };
+  return { ...tried, ...lay(now, { done: [...now.edits.done, ...edits], undone: [] }, now.base) };
 }
 
 /** Several transitions one after another, as one change. */
@@ -499,6 +608,17 @@ function stepAsked(there: AppState, step: number | undefined): Change {
   return there.planned.is === 'running' ? asked : { ...asked, ...plan({ ...there, step }, there.planned) };
 }
 
+/** A build that is one of the listed mistakes goes by its name, any other by what was done. */
+function triedIn({ whatIf, base, edits: { done } }: AppState): Pick<Route, 'mistake' | 'edits'> {
+  if (!whatIf) return {};
+  const { kind, id } = whatIf.row.mistake;
+  if (done.length === 0 || (!base && !UNLISTED.includes(kind))) return { mistake: id };
+  return { ...(base ? { mistake: base.id } : {}), edits: done };
+}
+
+/** Kinds of mistake that no list has: a row worked by hand. */
+const UNLISTED: readonly Mistake['kind'][] = ['moved', 'several'];
+
 /** The route of what is shown. */
 export function routeOf(state: AppState): Route {
   const { opened } = state;
@@ -516,7 +636,7 @@ export function routeOf(state: AppState): Route {
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(state.step === undefined ? {} : { step: state.step }),
-    ...(state.whatIf ? { mistake: state.whatIf.row.mistake.id } : {}),
+    ...triedIn(state),
     ...(state.travel ? { travel: state.travel } : {}),
     ...(Object.keys(state.reached).length > 0 ? { reached: state.reached } : {}),
     ...(state.follow === 'ours' ? {} : { follow: state.follow }),

@@ -15,6 +15,7 @@ export function useKeys(): void {
         key: event.key,
         focus: focusOf(event.target),
         hasDialog: document.querySelector('dialog[open]') !== null || useApp.getState().place !== undefined,
+        hasControl: (event.ctrlKey || event.metaKey) && !event.altKey && !event.shiftKey,
         hasModifier: event.ctrlKey || event.altKey || event.metaKey,
         letters: useApp.getState().settings.letterKeys,
       });
@@ -45,6 +46,12 @@ function perform(action: KeyAction): void {
       return act.setCut(!state.cut);
     case 'bike':
       return act.backToBike();
+    case 'undo':
+      return act.undoEdit();
+    case 'redo':
+      return act.redoEdit();
+    case 'as-written':
+      return act.showAsWritten(!state.asWritten);
     case 'keys':
       return act.openDialog('keys');
     case 'escape':

@@ -1,37 +1,34 @@
 /**
- * The row: the picked stack as a section drawing from the non-drive to the drive side, with its parts as buttons.
+ * The row: the picked stack as a section drawing from the non-drive to the drive side.
  *
- * The drawing is that of `drawings/section.ts`; pointing at a part in it and on the picture light up the same item. A
- * step moves both. The buttons serve the keyboard: one tab stop, arrows along the row, seen while they have the focus.
+ * The drawing is that of `drawings/section.ts`; pointing at a part in it and on the picture light up the same item, a
+ * double tap turns it round. A step moves both. The row editor serves the keyboard.
  */
-import { useEffect, useMemo, useRef, useState, type KeyboardEvent, type ReactNode } from 'react';
-import { nameOf, type StackAnalysis } from '../../shared/index.ts';
+import { useEffect, useMemo, useRef, type ReactNode } from 'react';
+import type { StackAnalysis } from '../../shared/index.ts';
 import { drawSection } from '../drawings/section.ts';
 import { svg as svgOf } from '../drawings/svg.ts';
-import { pivotOf, stackOf, stepOf, shownOf } from '../page/state.ts';
+import { pivotOf, seenIn, shownOf, stackOf, stepOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
-import { middle_mm } from '../bike/places.ts';
 import { usePicture } from '../bike/usePicture.ts';
 import { useLine } from '../picture/useLine.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { useSize } from '../widgets/useSize.ts';
 import { useStanding } from './useStanding.ts';
 import { BuildOrder } from '../build/BuildOrder.tsx';
-import { AsWritten } from '../mistakes/AsWritten.tsx';
+import { useTaps } from '../mistakes/useTaps.ts';
 
 const NONE: readonly string[] = [];
 
 export function TheRow(): ReactNode {
-  const pivot = useApp(pivotOf);
-  const stack = useApp(stackOf);
+  const pivot = useApp((state) => pivotOf(seenIn(state)));
+  const stack = useApp((state) => stackOf(seenIn(state)));
   return (
     <section className="the-row flex fit anchor" aria-label="The row">
       {pivot && stack ? (
         <>
           {pivot.stacks.length > 1 && <StackTabs stacks={pivot.stacks} picked={stack.id} />}
           <Drawing stack={stack} />
-          <AsWritten stackId={stack.id} />
-          <PartButtons stack={stack} />
         </>
       ) : (
         <BuildOrder />
@@ -73,7 +70,8 @@ export function Drawing({
   readonly moves?: boolean;
 }): ReactNode {
   const theme = useTheme();
-  const analysis = useApp(shownOf);
+  const analysis = useApp((state) => shownOf(seenIn(state)));
+  const tap = useTaps();
   const litId = useApp((state) => state.litId);
   const selectedId = useApp((state) => state.selectedId);
   const marked = useApp((state) => state.marked);
@@ -129,70 +127,9 @@ export function Drawing({
       tabIndex={0}
       onPointerOver={(event) => act.light(itemAt(event.target))}
       onPointerLeave={() => act.light(undefined)}
-      onClick={(event) => act.select(itemAt(event.target))}
+      onClick={(event) => tap(itemAt(event.target))}
       dangerouslySetInnerHTML={html}
     />
-  );
-}
-
-function PartButtons({ stack }: { readonly stack: StackAnalysis }): ReactNode {
-  const analysis = useApp(shownOf);
-  const selectedId = useApp((state) => state.selectedId);
-  const litId = useApp((state) => state.litId);
-  const [stop, setStop] = useState<string | undefined>(undefined);
-  const row = useRef<HTMLDivElement>(null);
-  const line = useMemo(() => [...stack.items].sort((a, b) => middle_mm(a) - middle_mm(b)), [stack]);
-  const stopId = line.some((item) => item.id === stop) ? stop : line[0]?.id;
-
-  useEffect(() => {
-    const list = row.current;
-    const button = list?.querySelector<HTMLElement>('[aria-pressed="true"]');
-    if (list && button) list.scrollLeft = button.offsetLeft - (list.clientWidth - button.offsetWidth) / 2;
-  }, [selectedId, stack]);
-
-  const move = (event: KeyboardEvent): void => {
-    const at = line.findIndex((item) => item.id === stopId);
-    const to = { ArrowRight: at + 1, ArrowLeft: at - 1, Home: 0, End: line.length - 1 }[event.key];
-    const item = to === undefined ? undefined : line[to];
-    if (!item) return;
-    event.preventDefault();
-    setStop(item.id);
-    row.current?.querySelector<HTMLElement>(`[data-part="${CSS.escape(item.id)}"]`)?.focus();
-  };
-
-  return (
-    <div
-      className="parts flex hair on-sheet"
-      role="toolbar"
-      aria-label="Parts from the non-drive to the drive side"
-      ref={row}
-      onKeyDown={move}
-    >
-      {line.map((item) => (
-        <button
-          key={item.id}
-          type="button"
-          className={
-            item.id === litId
-              ? 'part-button edged is-lit small medium no-wrap rigid'
-              : 'part-button edged small medium no-wrap rigid'
-          }
-          data-part={item.id}
-          tabIndex={item.id === stopId ? 0 : -1}
-          aria-pressed={item.id === selectedId}
-          onPointerEnter={() => act.light(item.id)}
-          onPointerLeave={() => act.light(undefined)}
-          onFocus={() => {
-            setStop(item.id);
-            act.light(item.id);
-          }}
-          onBlur={() => act.light(undefined)}
-          onClick={() => act.select(item.id)}
-        >
-          {analysis ? nameOf(item.id, analysis) : item.name}
-        </button>
-      ))}
-    </div>
   );
 }
 

@@ -7,6 +7,7 @@ import type { Room } from '../page/room.ts';
 import type { Tab } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { HandBar } from '../bike/HandBar.tsx';
+import { RowPanel } from '../row/RowPanel.tsx';
 import { TheRow } from '../row/TheRow.tsx';
 import { Card } from '../bike/Card.tsx';
 import { PivotStrip } from '../bike/PivotStrip.tsx';
@@ -28,8 +29,7 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
   const drag = useSheetDrag();
   const isUpright = room === 'tall';
   const hasRow = room === 'wide' || room === 'flat';
-  const tabs = hasRow ? TABS.filter((entry) => entry.tab !== 'the-row') : TABS;
-  const tab = hasRow && chosen === 'the-row' ? 'card' : chosen;
+  const tab = chosen;
   const isOpen = !isUpright || height !== 'low';
   const pick = (to: Tab): void => {
     if (isUpright) useSheet.getState().show(true);
@@ -41,7 +41,7 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
       <div className="side stack fit on-sheet" data-sheet={isUpright ? height : undefined}>
         <div className="side-head flex" {...(isUpright ? drag : {})}>
           <TabList
-            tabs={tabs}
+            tabs={TABS}
             tab={tab}
             label="Panels"
             className="tabs stack"
@@ -59,7 +59,11 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
               <Deference />
             </div>
           )}
-          {tab === 'the-row' && <TheRow />}
+          {tab === 'the-row' && (
+            <RowPanel hasSection={hasRow && hasPivot}>
+              <Deference />
+            </RowPanel>
+          )}
           {tab === 'card' && (
             <Card>
               <Deference />

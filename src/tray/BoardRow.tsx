@@ -19,7 +19,7 @@ import type { Draft, FieldTrouble } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { drawnPart, STANDING_WORDS, standingOf } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
-import { Drawing } from './Drawing.tsx';
+import { Drawing } from '../widgets/Drawing.tsx';
 import { RowDetail } from './RowDetail.tsx';
 import { StandingMark } from './StandingMark.tsx';
 

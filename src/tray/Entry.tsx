@@ -8,7 +8,7 @@ import { useTray } from './trayStore.ts';
 import { fieldHow, STANDING_WORDS, standingOf } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
 import type { Drawing as Drawn } from '../drawings/shapes.ts';
-import { Drawing } from './Drawing.tsx';
+import { Drawing } from '../widgets/Drawing.tsx';
 import { FieldRow } from './FieldRow.tsx';
 import { KindPicker } from './KindPicker.tsx';
 import { NumberPad, PadEnds } from './NumberPad.tsx';

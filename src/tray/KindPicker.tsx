@@ -5,7 +5,7 @@ import type { ReactNode } from 'react';
 import { capital, kindOf, PART_KINDS, wordKind } from '../../shared/index.ts';
 import { drawPart } from '../drawings/part.ts';
 import type { PartKindName } from './tray.ts';
-import { Drawing } from './Drawing.tsx';
+import { Drawing } from '../widgets/Drawing.tsx';
 
 const KINDS = PART_KINDS.map((kind) => {
   const { hint, sample } = kindOf({ kind });

@@ -4,7 +4,7 @@
 import { useMemo, type ReactNode } from 'react';
 import { CAUTIONS, type Analysis } from '../../shared/index.ts';
 import { matRows, SCALE_BAR_mm, scaleBar, type MatRow } from '../drawings/mat.ts';
-import { Drawing } from './Drawing.tsx';
+import { Drawing } from '../widgets/Drawing.tsx';
 import { PlaceHead } from './PlaceHead.tsx';
 
 const BAR = scaleBar();

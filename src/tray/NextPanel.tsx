@@ -7,7 +7,7 @@ import type { SortedDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { fieldOfNext } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
-import { Drawing } from './Drawing.tsx';
+import { Drawing } from '../widgets/Drawing.tsx';
 
 export function NextPanel({ sorted }: { readonly sorted: SortedDrafts }): ReactNode {
   const takeInHand = useTray((state) => state.takeInHand);

@@ -196,11 +196,12 @@ describe('the page', () => {
       expect(await card.innerText()).toContain('What it bears on');
       await page.keyboard.press('Escape');
       await expect.poll(() => card.getByRole('heading', { level: 2 }).innerText()).toBe(pivot.name);
+      await page.getByRole('tab', { name: 'The row' }).click();
       const parts = page.getByRole('toolbar');
       await parts.getByRole('button').first().focus();
       await page.keyboard.press('ArrowRight');
       const second = await parts.getByRole('button').nth(1).innerText();
-      await page.keyboard.press('Enter');
+      await page.getByRole('tab', { name: 'Findings' }).click();
       await expect.poll(() => card.getByRole('heading', { level: 2 }).innerText()).toBe(second);
     });
   });

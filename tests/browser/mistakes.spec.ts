@@ -1,5 +1,5 @@
-// The mistakes as a person meets them: the table on the side card, a mistake looked at beside the right build, and the
-// way back.
+// The mistakes as a person meets them: the table on the side card, a mistake looked at before and after in one picture,
+// and the way back.
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
@@ -91,26 +91,30 @@ describe('the mistake table', () => {
 });
 
 describe('a mistake looked at', () => {
-  test('shows the mistaken build with its broken or bent column beside the right one, and goes back in one tap', async () => {
+  test('shows the mistaken build with its broken or bent column, the right one in the same picture, and goes back in one tap', async () => {
     await using({ ...atRig, webgl: true }, async (_, page) => {
       await mistakeRow(page, /left out/)
         .first()
         .click();
       await expect.poll(() => banner(page).innerText()).toContain(`What if: ${rig.parts[rings[0]!.part!]!.name}`);
       expect(page.url()).toContain('mistake=left-out');
-      // One ring fewer above, all of them below.
-      const items = (selector: string) => page.locator(`${selector} .aws-parts [data-item]`).count();
-      const right = await items('.right-build');
-      expect(await items('.drawing')).toBe(right - 1);
+      // One part fewer than the build as written, which is shown in the same place.
+      const items = () => page.locator('.drawing .aws-parts [data-item]').count();
+      const wrong = await items();
       expect(await page.locator('.drawing .is-troubled').count()).toBeGreaterThan(0);
-      expect(await page.locator('.right-build .is-troubled').count()).toBe(0);
+      await banner(page).getByRole('button', { name: 'As written' }).click();
+      await expect.poll(items).toBe(wrong + 1);
+      expect(await page.locator('.drawing .is-troubled').count()).toBe(0);
+      expect(await page.locator('.drawing svg').count()).toBe(1);
+      expect(page.url()).toContain('mistake=left-out');
+      await banner(page).getByRole('button', { name: 'As you have it' }).click();
+      await expect.poll(items).toBe(wrong);
       const words = await card(page).innerText();
       for (const heading of ['What gives it away', 'At the bench', 'On the trail', 'In numbers'])
         expect(words).toContain(heading);
       expect(words).toContain('Count the tray');
-      await banner(page).getByRole('button', { name: 'As written' }).click();
+      await banner(page).getByRole('button', { name: 'Put it right' }).click();
       await expect.poll(() => banner(page).count()).toBe(0);
-      expect(await page.locator('.right-build').count()).toBe(0);
       await expect.poll(() => page.url()).not.toContain('mistake=');
       expect(await card(page).innerText()).toContain('Fits');
     });
@@ -141,7 +145,8 @@ describe('a mistake looked at', () => {
       await expect.poll(() => banner(page).count()).toBe(1);
       expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Side card');
       await page.keyboard.press('Tab');
-      expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('As written');
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('Work the row');
+      await banner(page).getByRole('button', { name: 'Put it right' }).focus();
       await page.keyboard.press('Enter');
       await expect.poll(() => banner(page).count()).toBe(0);
     });
@@ -167,10 +172,20 @@ describe('a mistake looked at', () => {
     });
   });
 
-  test('without WebGL the row alone compares the two', async () => {
+  test('a press that is held shows the build as written until it is let go', async () => {
     await using({ ...desk, path: inWhatIf('left-out') }, async (_, page) => {
-      expect(await banner(page).isVisible()).toBe(true);
-      expect(await page.locator('.right-build svg').isVisible()).toBe(true);
+      const troubled = () => page.locator('.drawing .is-troubled').count();
+      await expect.poll(troubled).toBeGreaterThan(0);
+      const button = (await banner(page).getByRole('button', { name: 'As written' }).boundingBox())!;
+      await page.mouse.move(button.x + 10, button.y + 10);
+      await page.mouse.down();
+      await expect.poll(troubled).toBe(0);
+      // Longer than a tap, by the browser's own time of the two events.
+      await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 500)));
+      await page.mouse.up();
+      await expect.poll(troubled).toBeGreaterThan(0);
+      await page.keyboard.press('w');
+      await expect.poll(troubled).toBe(0);
     });
   });
 });

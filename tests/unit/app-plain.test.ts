@@ -4,6 +4,8 @@ import { actionOf, KEY_LIST, swipeOf, type KeyPress } from '../../src/page/keys.
 import { roomFor } from '../../src/page/room.ts';
 import { readSettings, USUAL_SETTINGS } from '../../src/page/settings.ts';
 import { ease, isSameCast, mixNumber, mixPlaces } from '../../src/picture/tween.ts';
+import type { EditorPart } from '../../src/editor/part.ts';
+import { editOfKey, ROW_KEY_LIST, stepAlong } from '../../src/editor/rowKeys.ts';
 
 describe('layout', () => {
   test.each([
@@ -69,6 +71,39 @@ describe('keys', () => {
         expect(actionOf({ ...press, key }), shown).toBeDefined();
       }
     }
+  });
+
+  test('every key of the row does something to a part that lies loose', () => {
+    const part = (id: string): EditorPart => ({
+      id,
+      name: id,
+      may: { turn: true, leaveOut: true, swap: ['b'], places: [0, 2] },
+    });
+    const row = [part('a'), { ...part('b'), may: { ...part('b').may, places: [0, 2] } }, part('c')];
+    const names: Record<string, string> = { '→': 'ArrowRight', '←': 'ArrowLeft', Del: 'Delete' };
+    const plain = { shiftKey: false, ctrlKey: false, metaKey: false, altKey: false };
+    for (const { keys } of ROW_KEY_LIST) {
+      for (const shown of keys) {
+        const shiftKey = shown.startsWith('Shift ');
+        const word = shiftKey ? shown.slice(6) : shown;
+        const pressed = { ...plain, key: names[word] ?? word, shiftKey };
+        const means = stepAlong(pressed, row, 'b') ?? editOfKey(pressed, row[1], row);
+        expect(means, shown).toBeDefined();
+      }
+    }
+    expect(editOfKey({ ...plain, key: 'r' }, undefined, row)).toBeUndefined();
+    expect(editOfKey({ ...plain, key: 'z' }, undefined, row)).toBe('undo');
+    expect(editOfKey({ ...plain, key: 'z', shiftKey: true }, undefined, row)).toBe('redo');
+    expect(stepAlong({ ...plain, key: 'ArrowRight' }, row, 'c')).toBe('c');
+    expect(stepAlong({ ...plain, key: 'ArrowLeft' }, row, 'c', ['a', 'c'])).toBe('a');
+  });
+
+  test('undo and redo go from anywhere but a text field', () => {
+    const held = { ...press, hasModifier: true, hasControl: true };
+    expect(actionOf({ ...held, key: 'z' })).toEqual({ do: 'undo' });
+    expect(actionOf({ ...held, key: 'y' })).toEqual({ do: 'redo' });
+    expect(actionOf({ ...held, key: 'z', focus: 'text' })).toBeUndefined();
+    expect(actionOf({ ...held, key: 'p' })).toBeUndefined();
   });
 
   test('a swipe is long and level', () => {

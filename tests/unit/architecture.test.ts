@@ -33,11 +33,19 @@ const LAYERS: readonly (readonly string[])[] = [
   ['src/worker.ts', 'src/commands/', 'src/scene/'],
   ['src/picture/tween.ts'],
   // What the state of the page holds of each place, without the place itself.
-  ['src/build/order.ts', 'src/build/orderRun.ts', 'src/bike/places.ts', 'src/travel/travel.ts', 'src/cli.ts'],
+  [
+    'src/build/order.ts',
+    'src/build/orderRun.ts',
+    'src/bike/places.ts',
+    'src/editor/edits.ts',
+    'src/travel/travel.ts',
+    'src/cli.ts',
+  ],
   ['src/page/route.ts'],
   ['src/build/planned.ts', 'src/mistakes/mistakes.ts'],
   ['src/page/'],
   ['src/picture/', 'src/widgets/'],
+  ['src/editor/'],
   ['src/build/', 'src/tolerance/', 'src/travel/', 'src/tray/'],
   ['src/mistakes/', 'src/torque/'],
   ['src/bike/', 'src/menu/'],
@@ -48,6 +56,7 @@ const LAYERS: readonly (readonly string[])[] = [
 const PAGE = [
   'src/bike/',
   'src/build/',
+  'src/editor/',
   'src/menu/',
   'src/mistakes/',
   'src/page/',

@@ -1,15 +1,25 @@
 // The mistakes on the page, without a browser: headings and kinds, the what-if as a place of its own, its address.
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, stripOf, mistakes, type Analysis, type TriedMistake } from '../../shared/index.ts';
+import {
+  analyse,
+  planOf,
+  stripOf,
+  mistakes,
+  wordBrief,
+  type Analysis,
+  type StackEdit,
+  type TriedMistake,
+} from '../../shared/index.ts';
 import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import {
-  besideOf,
   countKinds,
+  findMistake,
   groupOf,
+  joinSame,
+  lookAt,
   MISTAKE_GROUPS,
   sortIntoGroups,
-  tryMistakeId,
 } from '../../src/mistakes/mistakes.ts';
 import { planCame } from '../../src/build/planned.ts';
 import * as turn from '../../src/page/state.ts';
@@ -62,6 +72,25 @@ describe('the table under headings', () => {
     expect(by('passing').every(({ verdict }) => verdict === 'sound')).toBe(true);
     expect(by('not-together').every(({ assembly }) => assembly.goes === 'no')).toBe(true);
     expect(rows.filter(({ assembly }) => assembly.goes === 'no').length).toBe(by('not-together').length);
+  });
+
+  test('the turned spacers come first, and what does the same is one entry that loses no row', () => {
+    const groups = sortIntoGroups(rows, undefined);
+    expect(groups[0]!.group).toBe('turned');
+    expect(groups[0]!.rows.map(({ mistake }) => mistake.id).sort()).toEqual([
+      'turned:rocker-frame/cone-left',
+      'turned:rocker-frame/cone-right',
+    ]);
+    const joined = groups.flatMap((entry) => joinSame(entry.rows));
+    expect(joined.flatMap((entry) => entry.rows.map(({ mistake }) => mistake.id)).sort()).toEqual(
+      rows.map(({ mistake }) => mistake.id).sort(),
+    );
+    expect(joined.some((entry) => entry.rows.length > 1)).toBe(true);
+    for (const { rows: same } of joined) {
+      expect(new Set(same.map(({ verdict }) => verdict)).size).toBe(1);
+      expect(new Set(same.map((row) => wordBrief(row))).size).toBe(1);
+    }
+    expect(new Set(joined.map((entry) => JSON.stringify(entry.rows.map(wordBrief)))).size).toBeGreaterThan(5);
   });
 
   test('sifting by kind leaves that kind alone, and the counts add up', () => {
@@ -122,7 +151,7 @@ describe('a what-if', () => {
   test('there is none of what cannot be put together, of an unknown mistake, or of another pivot’s', () => {
     const whole = analyse(holt);
     const shut = start('#pivot=main', whole);
-    expect(tryMistakeId(whole, 'main', 'wrong-side:main')!.assembly.goes).toBe('no');
+    expect(lookAt(whole, findMistake(whole, 'main', 'wrong-side:main')!).row.assembly.goes).toBe('no');
     expect(through(shut, (state) => turn.tryWhatIf(state, 'wrong-side:main')).whatIf).toBeUndefined();
     expect(through(shut, (state) => turn.tryWhatIf(state, 'no-such:mistake')).whatIf).toBeUndefined();
     expect(through(shut, tryTurned).whatIf).toBeUndefined();
@@ -181,20 +210,103 @@ describe('its address', () => {
   });
 });
 
-test('the right build beside it has ids of its own, stands clear of it, and is otherwise the same', () => {
-  for (const view of ['three-quarter', 'above'] as const) {
-    const pivot = written.pivots.find(({ id }) => id === 'rocker-frame')!;
-    const beside = besideOf(pivot, view);
-    const radius = Math.max(
-      ...pivot.stacks.flatMap(({ items }) =>
-        items.flatMap(({ solids }) => solids.flatMap(({ polygon }) => polygon.map(([r]) => r))),
-      ),
+describe('a row that is worked', () => {
+  const turned: StackEdit = { stack: 'rocker-frame', edit: { do: 'turn', item: 'cone-left' } };
+  const out: StackEdit = { stack: 'rocker-frame', edit: { do: 'leave-out', item: 'cone-right' } };
+  const moved: StackEdit = { stack: 'rocker-frame', edit: { do: 'move', item: 'cone-left', to: 0 } };
+  const doing = (...edits: readonly StackEdit[]): turn.AppState =>
+    through(start(), ...edits.map((edit) => (state: turn.AppState) => turn.editRow(state, edit)));
+
+  test('is shown and told beside the build as written, which is never touched', () => {
+    const worked = doing(turned, out);
+    expect(worked.opened!.analysis).toBe(written);
+    expect(turn.shownOf(worked)).toBe(worked.whatIf!.analysis);
+    expect(worked.whatIf!.row.mistake.kind).toBe('several');
+    expect(turn.stackOf(worked)!.items.some(({ rowId }) => rowId === 'cone-right')).toBe(false);
+    expect(turn.pivotOf(worked)!.verdict).toBe('faulty');
+    expect(worked.selectedId).toBe('rocker-frame/cone-right');
+  });
+
+  test('is the listed mistake where one edit makes it, and none where edits cancel out', () => {
+    expect(doing(turned).whatIf!.row).toEqual(through(start(), tryTurned).whatIf!.row);
+    expect(doing(turned, turned).whatIf).toBeUndefined();
+  });
+
+  test('undo and redo walk the edits, and another edit forgets what was taken back', () => {
+    const worked = doing(turned, out);
+    const once = through(worked, turn.undoEdit);
+    expect(once.whatIf!.row.mistake.id).toBe(TURNED);
+    expect(through(once, turn.redoEdit).whatIf!.row).toEqual(worked.whatIf!.row);
+    const none = through(once, turn.undoEdit);
+    expect(none.whatIf).toBeUndefined();
+    expect(turn.shownOf(none)).toBe(written);
+    expect(turn.undoEdit(none)).toEqual({});
+    expect(through(none, (state) => turn.editRow(state, moved)).edits).toEqual({ done: [moved], undone: [] });
+  });
+
+  test('put right can be taken back, one edit after the other', () => {
+    const right = through(doing(turned, out), turn.leaveWhatIf);
+    expect(right.whatIf).toBeUndefined();
+    const again = through(right, turn.redoEdit);
+    expect(again.whatIf!.row.mistake.id).toBe(TURNED);
+    expect(through(again, turn.redoEdit).whatIf!.row.mistake.kind).toBe('several');
+  });
+
+  test('a mistake of the table that a hand can make is taken back like any other', () => {
+    const back = through(start(), tryTurned, turn.undoEdit);
+    expect(back.whatIf).toBeUndefined();
+    const weak = through(
+      start(),
+      (state) => turn.tryWhatIf(state, 'under-tightened:rocker-frame'),
+      (state) => turn.editRow(state, turned),
     );
-    expect(Math.hypot(beside.x_mm - pivot.x_mm, beside.y_mm - pivot.y_mm)).toBeGreaterThan(2 * radius);
-    const ids = new Set(pivot.stacks.flatMap(({ items }) => items.map(({ id }) => id)));
-    for (const stack of beside.stacks) for (const item of stack.items) expect(ids.has(item.id)).toBe(false);
-    expect(beside.stacks[0]!.items.map(({ solids }) => solids)).toEqual(
-      pivot.stacks[0]!.items.map(({ solids }) => solids),
-    );
-  }
+    expect(weak.whatIf!.row.mistake.of!.map(({ id }) => id)).toEqual(['under-tightened:rocker-frame', TURNED]);
+    expect(through(weak, turn.undoEdit).whatIf!.row.mistake.id).toBe('under-tightened:rocker-frame');
+  });
+
+  test('what does not go together is shown all the same: the hand has made it', () => {
+    const no = doing(moved);
+    expect(no.whatIf).toBeDefined();
+    expect(turn.shownOf(no)).not.toBe(written);
+  });
+
+  test('an edit of another pivot, or of nothing, changes nothing', () => {
+    expect(turn.editRow(start(), { stack: 'main', edit: { do: 'turn', item: 'cone-left' } })).toEqual({});
+    expect(turn.editRow(start(), { stack: 'rocker-frame', edit: { do: 'turn', item: 'nowhere' } })).toEqual({});
+  });
+
+  test('before and after are one picture: as written it shows the written build, and the what-if stays', () => {
+    const looked = through(doing(turned), (state) => turn.showAsWritten(state, true));
+    expect(turn.shownOf(turn.seenIn(looked))).toBe(written);
+    expect(turn.shownOf(looked)).toBe(looked.whatIf!.analysis);
+    const back = through(looked, (state) => turn.showAsWritten(state, false));
+    expect(turn.shownOf(turn.seenIn(back))).toBe(back.whatIf!.analysis);
+    expect(turn.showAsWritten(start(), true)).toEqual({ asWritten: false });
+    expect(through(looked, (state) => turn.editRow(state, out)).asWritten).toBe(false);
+  });
+
+  test('its address leads there and back', () => {
+    for (const edits of [[turned], [turned, out], [moved], [moved, turned, out]]) {
+      const worked = doing(...edits);
+      const hash = writeRoute(turn.routeOf(worked));
+      const again = start(hash);
+      expect(again.whatIf!.row.mistake.id).toBe(worked.whatIf!.row.mistake.id);
+      expect(writeRoute(turn.routeOf(again))).toBe(hash);
+      expect(again.edits.done).toEqual(worked.edits.done);
+    }
+  });
+
+  test('an address that no hand could have made opens its pivot all the same', () => {
+    for (const edit of [
+      'turn:rocker-frame/nowhere',
+      'fly:rocker-frame/cone-left',
+      'move:rocker-frame/cone-left/x',
+      'turn:main/x',
+      ',',
+    ]) {
+      const opened = start(`#pivot=rocker-frame&edit=${encodeURIComponent(edit)}`);
+      expect(opened.pivotId).toBe('rocker-frame');
+      expect(opened.whatIf).toBeUndefined();
+    }
+  });
 });

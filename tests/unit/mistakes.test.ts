@@ -193,7 +193,7 @@ describe('a mistake made', () => {
 
   test('two mistakes of different slots do not mind the order', () => {
     for (const mistake of listMistakes(skarn, 'main', { two: true }).filter(({ of }) => of)) {
-      const [first, second] = mistake.of!;
+      const [first, second] = mistake.of as [Mistake, Mistake];
       const either = JSON.stringify(applyMistake(applyMistake(skarn, second), first).pivots);
       expect(JSON.stringify(applyMistake(skarn, mistake).pivots), mistake.id).toBe(either);
     }
