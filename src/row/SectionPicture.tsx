@@ -3,14 +3,14 @@
  * steps as the picture would be; of the whole bike, its build order.
  */
 import type { ReactNode } from 'react';
-import { pivotOf, stackOf } from '../page/state.ts';
+import { pivotOf, seenIn, stackOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { BuildOrder } from '../build/BuildOrder.tsx';
 import { Drawing } from './TheRow.tsx';
 
 export function SectionPicture(): ReactNode {
-  const pivot = useApp(pivotOf);
-  const stack = useApp(stackOf);
+  const pivot = useApp((state) => pivotOf(seenIn(state)));
+  const stack = useApp((state) => stackOf(seenIn(state)));
   return (
     <div className="picture-drawing flex fit">{pivot && stack ? <Drawing stack={stack} moves /> : <BuildOrder />}</div>
   );

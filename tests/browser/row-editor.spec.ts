@@ -118,7 +118,7 @@ describe('by mouse', () => {
       const before = await facing(page, first);
       await chip(page, first).dblclick();
       await expect.poll(() => facing(page, first)).not.toBe(before);
-      await page.locator(`.drawing .aws-name[data-item="${stack.id}/${first}"]`).dblclick();
+      await page.locator(`.drawing .aws-name[data-item="${stack.id}/${first}"]`).first().dblclick();
       await expect.poll(() => facing(page, first)).toBe(before);
       await expect.poll(() => page.locator('.what-if').count()).toBe(0);
 
