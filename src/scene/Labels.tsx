@@ -4,7 +4,7 @@
  * Pivots are real buttons, at least 44 px high. Part names are a second way to what the row already offers to
  * keyboard and screen reader, and are therefore left out for those.
  */
-import { useLayoutEffect, type ReactNode } from 'react';
+import { useEffect, useLayoutEffect, type ReactNode } from 'react';
 import { invalidate, useFrame } from '@react-three/fiber';
 import type { PerspectiveCamera } from 'three';
 import type { Board, Clear } from './board.ts';
@@ -24,6 +24,12 @@ interface Props {
 export function Labels({ board, specs, onPivot, onSelect, onLight }: Props): ReactNode {
   // A frame may have been drawn before these elements were there to be measured and placed.
   useLayoutEffect(() => invalidate(), [specs]);
+  // Names that were measured in another type are placed anew when their own has come.
+  useEffect(() => {
+    const place = (): void => invalidate();
+    document.fonts.addEventListener('loadingdone', place);
+    return () => document.fonts.removeEventListener('loadingdone', place);
+  }, []);
   return (
     <div className="scene-labels over full">
       <svg className="scene-leaders over full" aria-hidden="true">

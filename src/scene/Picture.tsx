@@ -4,7 +4,7 @@
  * Draws on demand alone: no frame while nothing changes. The canvas is clear, the ground of the picture is CSS, the
  * labels are HTML above it.
  */
-import { useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { NeutralToneMapping } from 'three';
 import type { PivotAnalysis, PlacedItem } from '../../shared/index.ts';
 import { layoutFor } from './apart.ts';
@@ -257,19 +257,24 @@ function endRadius(pivot: PictureProps['analysis']['pivots'][number]): number {
 /** What the app's controls cover, taken back where the picture is low. */
 function useClear(root: { readonly current: HTMLElement | null }): { clear: Clear; width: number; height: number } {
   const [{ scale, ...size }, setSize] = useState({ width: 0, height: 0, scale: 1 });
-  useEffect(() => {
+  // Before anything is drawn: the first picture stands where the later ones do.
+  useLayoutEffect(() => {
     const element = root.current;
     if (!element) return undefined;
     const page = document.documentElement;
     // A picture that is hidden for a while keeps the size it had.
     const measure = (): void => {
-      if (element.clientWidth > 0)
-        setSize({
-          width: element.clientWidth,
-          height: element.clientHeight,
-          scale: parseFloat(getComputedStyle(page).fontSize) / 16,
-        });
+      const next = {
+        width: element.clientWidth,
+        height: element.clientHeight,
+        scale: parseFloat(getComputedStyle(page).fontSize) / 16,
+      };
+      if (next.width > 0)
+        setSize((now) =>
+          now.width === next.width && now.height === next.height && now.scale === next.scale ? now : next,
+        );
     };
+    measure();
     const watch = new ResizeObserver(measure);
     watch.observe(element);
     const words = new MutationObserver(measure);
