@@ -6,12 +6,12 @@
  * the shell. Parts of closed pivots are joined into one surface a pivot. mm, the axis is z.
  */
 import type { PlacedItem, Polygon } from '../../shared/index.ts';
-import { outerRadius, sharpCorners, socketSurface } from './detail.ts';
+import { endFace, outerRadius, sharpCorners, socketSurface } from './detail.ts';
 import { dressItem, type DressedSolid } from './dress.ts';
 import { annulus, arrowMarks, doubleLine, faceBands, PROUD_mm, type BandPattern, type FaceBand } from './marks.ts';
 import { Painted, type Coat, type Pattern } from './painted.ts';
 import { MARK, TROUBLE } from '../look.ts';
-import { solidLook } from './palette.ts';
+import { facingColour, solidLook } from './palette.ts';
 import { revolve, shell } from './surface.ts';
 
 /** Facets of a lathe in the opened pivot, and in the rest of the bike; a knurl takes twice as many. */
@@ -42,6 +42,7 @@ export function paintItems(
   for (const item of items) {
     if (item.role === 'spacer') paintRing(into, item);
     if (paint.hasBands && item.role !== 'boss' && item.role !== 'bearing') paintBands(into, item, paint.rubs);
+    if (paint.hasBands && item.smallFace !== undefined) paintFacing(into, item);
   }
   into.mark('marked');
   for (const item of items) {
@@ -86,6 +87,26 @@ function paintRing(into: Painted, item: PlacedItem): void {
     kind: 'flat',
     colour: MARK.ink,
   });
+}
+
+/** Share of an end face that its facing takes, at the rim, and the least of it; mm. */
+const FACING_SHARE = 0.3;
+const FACING_LEAST_mm = 0.55;
+
+/** The facing once more as a large ring round each end face: it shows where the chevrons do not. */
+function paintFacing(into: Painted, item: PlacedItem): void {
+  const polygon = item.solids[0]?.polygon;
+  if (!polygon) return;
+  for (const sign of [-1, 1] as const) {
+    const face = endFace(polygon, sign);
+    if (!face) continue;
+    const wide = Math.max(FACING_LEAST_mm, (face.r1 - face.r0) * FACING_SHARE);
+    const put = (r0: number, r1: number, lift: number, colour: string): void => {
+      into.add(annulus(r0, r1, face.z_mm + sign * PROUD_mm * lift, sign), { kind: 'flat', colour });
+    };
+    put(face.r1 - wide - RIM_mm, face.r1, 3, MARK.ink);
+    put(face.r1 - wide, face.r1 - RIM_mm / 2, 4, facingColour(item));
+  }
 }
 
 /** An axle or nut shows only where it bears, not where it is open. */
