@@ -306,3 +306,27 @@ export {
   wordWindowStrip,
   wordWrench,
 } from './words/torque.ts';
+export {
+  ENVELOPE_TROUBLE_CODES,
+  looksLikeEnvelope,
+  readAs,
+  readEnvelope,
+  writeEnvelope,
+} from './envelope/envelope.ts';
+export type { EnvelopeKind, EnvelopeReading, EnvelopeTrouble } from './envelope/envelope.ts';
+export { keptEvent, thingName } from './envelope/kept.ts';
+export type { KeptBody } from './envelope/kept.ts';
+export {
+  checkSum,
+  joined,
+  logOf,
+  nextCounter,
+  ordered,
+  redoing,
+  settingOver,
+  stepsLeft,
+  sumOf,
+  undoing,
+} from './envelope/log.ts';
+export type { FieldValue, KeptEvent, Log, Setting, Sum, Turning } from './envelope/log.ts';
+export { wordEnvelopeTrouble } from './words/envelope.ts';

@@ -18,6 +18,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/profile/'],
   ['shared/parts/'],
   ['shared/model/'],
+  ['shared/envelope/'],
   ['shared/types.ts'],
   ['shared/joint/', 'shared/apart.ts'],
   ['shared/torque/'],
@@ -83,7 +84,13 @@ const PAGELESS = [
 ];
 const NODE = ['src/commands/', 'src/cli.ts'];
 /** What computes knows nothing of files: zod stays with what reads them and with the forms of parts. */
-const ZOD = ['shared/parts/', 'shared/model/read.ts', 'shared/model/schema.ts', 'shared/sort/reading.ts'];
+const ZOD = [
+  'shared/parts/',
+  'shared/model/read.ts',
+  'shared/model/schema.ts',
+  'shared/sort/reading.ts',
+  'shared/envelope/',
+];
 
 const isIn = (file: string, places: readonly string[]): boolean =>
   places.some((place) => file === place || (place.endsWith('/') && file.startsWith(place)));
