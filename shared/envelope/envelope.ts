@@ -14,7 +14,7 @@ import { keptBody, type KeptBody } from './kept.ts';
 import { MIGRATIONS, type Migration } from './migrations/list.ts';
 
 /** Largest file of what is kept, in characters: a few hundred own models. */
-export const LARGEST_ENVELOPE = 50_000_000;
+const LARGEST_ENVELOPE = 50_000_000;
 
 /** What a kind of file is. */
 export interface EnvelopeKind<Body> {

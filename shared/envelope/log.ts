@@ -169,14 +169,12 @@ function stepsOf(log: Log, device: string): { readonly done: string[][]; readonl
     if (event.device !== device) continue;
     const { what, id } = event;
     if (what.do === 'set') {
-      const [field, ...more] = Object.keys(what.fields);
-      const isSameField = before !== undefined && field !== undefined && field in before.what.fields;
+      const fields = Object.keys(what.fields);
       const goesOn =
         what.typed === true &&
         before?.what.typed === true &&
-        more.length === 0 &&
-        isSameField &&
-        (what.over[field] ?? []).includes(before.id);
+        isSame(fields, Object.keys(before.what.fields)) &&
+        (what.over[fields[0] ?? ''] ?? []).includes(before.id);
       if (goesOn) done.at(-1)!.push(id);
       else done.push([id]);
       before = event as KeptEvent & { readonly what: Setting };
@@ -210,7 +208,7 @@ export function stepsLeft(log: Log, device: string): { readonly undo: number; re
 }
 
 /** The same text for the same value, whatever the order of its keys. */
-export function canonical(value: unknown): string {
+function canonical(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
   if (typeof value !== 'object' || value === null) return JSON.stringify(value) ?? 'null';
   const entries = Object.entries(value)

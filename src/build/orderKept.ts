@@ -1,11 +1,11 @@
 /**
- * The user's own order as the browser keeps it for this tab: the one in force and the one before the last change.
+ * The user's own order as it is kept: the one in force and the one before the last change.
  *
  * The address holds the order in force, so that it can be sent on; this brings it back when the place is left by
  * another way and entered again, and keeps what a reset would lose.
  */
 import { readOwn, writeOwn } from './order.ts';
-import { recall, remember } from '../page/keep.ts';
+import { openThing } from '../page/keep.ts';
 
 /** What is kept of one build. */
 export interface KeptOrder {
@@ -13,21 +13,35 @@ export interface KeptOrder {
   readonly before: readonly number[] | undefined;
 }
 
-const KEY = 'axlewright.order.';
-const NOTHING: KeptOrder = { own: undefined, before: undefined };
+/** Where the first versions kept it, for the tab alone. */
+const OLD_KEY = 'axlewright.order.';
 
 /** The name of a build: its model and variant. */
 export function buildName(modelId: string, variant: string | undefined): string {
-  return `${modelId} ${variant ?? ''}`;
+  return variant === undefined ? modelId : `${modelId} ${variant}`;
 }
 
+const open = (name: string): ReturnType<typeof openThing> =>
+  openThing(`order/${name}`, {
+    where: 'sessionStorage',
+    key: OLD_KEY + (name.includes(' ') ? name : `${name} `),
+    fieldsOf: (text) => {
+      const [own = '', before = ''] = text.split(' ');
+      return { own, before };
+    },
+  });
+
 /** What is kept of a build. */
-export function recallOrder(name: string): KeptOrder {
-  const [own, before] = (recall('sessionStorage', KEY + name) ?? '').split(' ');
-  return own === undefined ? NOTHING : { own: readOwn(own), before: readOwn(before ?? null) };
+export async function recallOrder(name: string): Promise<KeptOrder> {
+  const { fields } = (await open(name)).sum;
+  const read = (field: string): readonly number[] | undefined => {
+    const text = fields.get(field);
+    return typeof text === 'string' ? readOwn(text) : undefined;
+  };
+  return { own: read('own'), before: read('before') };
 }
 
 /** Keep an order; false where the browser keeps nothing. */
-export function rememberOrder(name: string, { own, before }: KeptOrder): boolean {
-  return remember('sessionStorage', KEY + name, `${writeOwn(own)} ${writeOwn(before)}`);
+export async function rememberOrder(name: string, { own, before }: KeptOrder): Promise<boolean> {
+  return (await open(name)).set({ own: writeOwn(own), before: writeOwn(before) });
 }

@@ -1,5 +1,5 @@
 /**
- * The user's own order of a plan: in the address, and kept for the browser's tab.
+ * The user's own order of a plan: in the address, and kept.
  */
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { checkOrder, type Plan } from '../../shared/index.ts';
@@ -7,7 +7,7 @@ import { isOrderOf, lettered, type OrderView } from './order.ts';
 import { buildName, recallOrder, rememberOrder } from './orderKept.ts';
 import { useApp } from '../page/store.ts';
 
-/** The own order in force, the one before it, and what changes them; kept for the browser's tab. */
+/** The own order in force, the one before it, and what changes them. */
 export function useOwnOrder(
   plan: Plan,
   view: OrderView,
@@ -35,12 +35,20 @@ export function useOwnOrder(
   const [isKept, setKept] = useState(true);
 
   useEffect(() => {
-    const kept = recallOrder(name);
-    setBefore(
-      kept.before && isOrderOf(kept.before, count) ? kept.before.map((letter) => letters.toPlace[letter]!) : undefined,
-    );
-    const { act, order: now } = useApp.getState();
-    if (!now.own && kept.own && isOrderOf(kept.own, count)) act.setOrder({ ...now, own: kept.own });
+    let isLeft = false;
+    void recallOrder(name).then((kept) => {
+      if (isLeft) return;
+      setBefore(
+        kept.before && isOrderOf(kept.before, count)
+          ? kept.before.map((letter) => letters.toPlace[letter]!)
+          : undefined,
+      );
+      const { act, order: now } = useApp.getState();
+      if (!now.own && kept.own && isOrderOf(kept.own, count)) act.setOrder({ ...now, own: kept.own });
+    });
+    return () => {
+      isLeft = true;
+    };
   }, [name, count, letters]);
 
   const put = useCallback(
@@ -50,7 +58,7 @@ export function useOwnOrder(
       const isUsual = own.every((task, k) => task === k);
       setBefore(was);
       const write = (list: readonly number[]): number[] => list.map((place) => letters.toLetter[place]!);
-      setKept(rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }));
+      void rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }).then(setKept);
       act.setOrder({ ...rest, at: now.of === 'own' ? 0 : now.at, ...(isUsual ? {} : { own: write(own) }) });
     },
     [name, letters],

@@ -12,6 +12,7 @@ import { Legend } from './Legend.tsx';
 import { ModelControls } from './ModelControls.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
 
+const KeptSheet = lazy(() => import('../kept/KeptSheet.tsx'));
 const TorqueSheets = lazy(() => import('./TorqueSheets.tsx'));
 
 /** Whichever sheet is open. */
@@ -32,6 +33,12 @@ export function Sheets(): ReactNode {
         <Dialog key="legend" title="Colours and marks" onClose={close}>
           <Legend />
         </Dialog>
+      );
+    case 'kept':
+      return (
+        <Suspense>
+          <KeptSheet key="kept" onClose={close} />
+        </Suspense>
       );
     case 'torque-list':
     case 'tolerance':
@@ -109,6 +116,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
             Colours and marks
+          </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('kept')}>
+            Own files
           </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('keys')}>
             Keys

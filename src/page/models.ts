@@ -1,12 +1,21 @@
 /**
  * Opening models: those that come with Axlewright, and files of the user's own.
  *
- * A bundled model's text is loaded when it is wanted, its name is known beforehand. A file of the user's own is kept
- * for this browser tab, so that a reload in the middle of a task does not lose it. Only one opening counts: the last
- * one asked for. Nothing leaves the machine.
+ * A bundled model's text is loaded when it is wanted, its name is known beforehand. A file of the user's own is kept on
+ * this device under the id of its model, before it is shown; one with the same id and other content is kept on top of
+ * the earlier one, which can be brought back. Only one opening counts: the last one asked for. Nothing leaves the
+ * machine.
  */
-import { analyse, harmless, LARGEST_FILE, readModel, type Problem } from '../../shared/index.ts';
-import { entriesOf, recall, remember } from './keep.ts';
+import {
+  analyse,
+  harmless,
+  LARGEST_FILE,
+  looksLikeEnvelope,
+  readModel,
+  type LinkageModel,
+  type Problem,
+} from '../../shared/index.ts';
+import { entriesOf, openThing, recallOld, useKeep, type Thing } from './keep.ts';
 import { readRoute, type Route } from './route.ts';
 
 import type { Source } from './state.ts';
@@ -23,23 +32,26 @@ export const BUNDLED: readonly { readonly id: string; readonly name: string }[] 
 /** The bundled model shown when nothing else is asked for. */
 const FIRST_MODEL = BUNDLED.find((model) => model.id === 'skarn-140')?.id ?? BUNDLED[0]?.id;
 
-const KEPT_FILE = 'axlewright.file';
+/** Where the first versions kept the last file, for the tab alone. */
+const OLD_FILE = 'axlewright.file';
 const NOTHING: Route = readRoute('');
 let asked = 0;
 
 /** Open what a route asks for: its bundled model, the kept file, or else the first model. */
 export async function openRoute(route: Route): Promise<void> {
   if (route.file !== undefined) {
-    const kept = recallFile();
+    const turn = ++asked;
+    const kept = await keptModel(route.file);
+    if (turn !== asked) return;
     const reading = kept && readModel(kept.text);
     if (kept && reading?.ok === true && reading.model.id === route.file)
       return openText(kept.text, { kind: 'file', name: kept.name }, route);
     await openBundled(FIRST_MODEL, NOTHING);
-    return act.failed({ kind: 'not-here', name: route.file });
+    return act.failed({ kind: 'not-here', name: route.file }, route);
   }
   const isKnown = BUNDLED.some((model) => model.id === route.model);
   await openBundled(isKnown ? route.model : FIRST_MODEL, isKnown || route.model === undefined ? route : NOTHING);
-  if (!isKnown && route.model !== undefined) act.failed({ kind: 'not-here', name: route.model });
+  if (!isKnown && route.model !== undefined) act.failed({ kind: 'not-here', name: route.model }, route);
 }
 
 /** Open a bundled model by its id. */
@@ -66,7 +78,9 @@ export async function openFile(file: File): Promise<void> {
   act.opening();
   try {
     const text = await file.text();
-    if (turn === asked) await openText(text, { kind: 'file', name: harmless(file.name) }, NOTHING);
+    if (turn !== asked) return;
+    if (looksLikeEnvelope(text)) return act.gotFile({ name: harmless(file.name), text });
+    await openText(text, { kind: 'file', name: harmless(file.name) }, NOTHING);
   } catch {
     refuse(file, { code: 'not-json', met: 'something that cannot be read', allowed: 'a JSON object' });
   }
@@ -100,8 +114,12 @@ async function openText(text: string, source: Source, route: Route): Promise<voi
     if (!reading.ok) return act.failed({ kind: 'file', name, problems: reading.problems, more: reading.more });
     const variant = reading.model.variants?.find((candidate) => candidate.id === route.variant)?.id;
     const analysis = analyse(reading.model, variant === undefined ? {} : { variant });
-    if (source.kind === 'file') keepFile(source.name, text);
-    act.opened({ analysis, text, source, count: turn }, route);
+    if (source.kind === 'file') await keepModel(reading.model, source.name, text);
+    if (turn !== asked) return;
+    // What was asked for and not there has come: it opens where the address said.
+    const { missing } = useApp.getState();
+    const isMissing = source.kind === 'file' && missing?.route.file === reading.model.id && route === NOTHING;
+    act.opened({ analysis, text, source, count: turn }, isMissing ? missing.route : route);
   } catch (error) {
     act.failed({ kind: 'program', name, message: error instanceof Error ? error.message : String(error) });
   }
@@ -112,13 +130,39 @@ function painted(): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, 30));
 }
 
-function keepFile(name: string, text: string): void {
-  remember('sessionStorage', KEPT_FILE, JSON.stringify({ name, text }));
+/** Open a model of the user's own that is kept here. */
+export function openKept(id: string): Promise<void> {
+  return openRoute({ ...NOTHING, file: id });
 }
 
-function recallFile(): { name: string; text: string } | undefined {
-  const { name, text } = entriesOf(recall('sessionStorage', KEPT_FILE));
+/** Name of the thing that a model of the user's own is, before its id. */
+const MODEL_THING = 'model/';
+
+async function keepModel(model: LinkageModel, file: string, text: string): Promise<void> {
+  const thing = await openThing(MODEL_THING + model.id);
+  const before = thing.sum.fields.get('text');
+  if (before === text) return;
+  await thing.set({ text, file, name: model.name });
+  if (typeof before === 'string') useKeep.setState({ replaced: model.name });
+}
+
+async function keptModel(id: string): Promise<{ readonly name: string; readonly text: string } | undefined> {
+  const thing = await openThing(MODEL_THING + id);
+  return fileOf(thing) ?? (await oldFile(thing, id));
+}
+
+function fileOf({ sum }: Thing): { readonly name: string; readonly text: string } | undefined {
+  const [name, text] = [sum.fields.get('file'), sum.fields.get('text')];
   return typeof name === 'string' && typeof text === 'string' ? { name, text } : undefined;
+}
+
+async function oldFile(thing: Thing, id: string): Promise<ReturnType<typeof fileOf>> {
+  const { name, text } = entriesOf(recallOld('sessionStorage', OLD_FILE));
+  if (typeof name !== 'string' || typeof text !== 'string') return undefined;
+  const reading = readModel(text);
+  if (!reading.ok || reading.model.id !== id) return undefined;
+  await keepModel(reading.model, name, text);
+  return fileOf(thing);
 }
 
 function idOf(path: string): string {

@@ -1,9 +1,10 @@
 /**
- * What a person has set for this screen, kept in the browser's storage where it allows that.
+ * What a person has set for this device, kept with everything else that is kept.
  *
  * What is not kept soundly stays as usual, and nothing is said.
  */
-import { entriesOf, recall, remember } from './keep.ts';
+import type { FieldValue } from '../../shared/index.ts';
+import { entriesOf, openThing, type Thing } from './keep.ts';
 
 export type Theme = 'auto' | 'dark' | 'light';
 
@@ -20,11 +21,17 @@ export interface Settings {
 export const USUAL_SETTINGS: Settings = { theme: 'auto', bigWords: false, letterKeys: true, followsSide: true };
 /** Type size of big words against usual ones. */
 export const BIG_WORDS_SCALE = 1.3;
-const KEY = 'axlewright.settings';
+/** Name of the thing, and where the first versions kept it. */
+const NAME = 'settings';
+const OLD_KEY = 'axlewright.settings';
 
-/** Settings from stored text; whatever it does not say soundly stays as usual. */
-export function readSettings(text: string | null): Settings {
-  const { theme, bigWords, letterKeys, followsSide } = entriesOf(text);
+/** Settings from stored entries; whatever they do not say soundly stays as usual. */
+export function readSettings({
+  theme,
+  bigWords,
+  letterKeys,
+  followsSide,
+}: Readonly<Record<string, unknown>>): Settings {
   return {
     theme: theme === 'dark' || theme === 'light' ? theme : USUAL_SETTINGS.theme,
     bigWords: typeof bigWords === 'boolean' ? bigWords : USUAL_SETTINGS.bigWords,
@@ -33,10 +40,27 @@ export function readSettings(text: string | null): Settings {
   };
 }
 
-export function loadSettings(): Settings {
-  return readSettings(recall('localStorage', KEY));
+let opened: Promise<Thing> | undefined;
+
+function open(): Promise<Thing> {
+  opened ??= openThing(NAME, {
+    where: 'localStorage',
+    key: OLD_KEY,
+    fieldsOf: (text) => ({ ...readSettings(entriesOf(text)) }),
+  });
+  return opened;
 }
 
-export function saveSettings(settings: Settings): void {
-  remember('localStorage', KEY, JSON.stringify(settings));
+/** Give what is set now, and again whenever it changes, in this tab or another. */
+export async function followSettings(onChange: (settings: Settings) => void): Promise<void> {
+  const thing = await open();
+  const give = (): void => onChange(readSettings(Object.fromEntries(thing.sum.fields)));
+  thing.watch(give);
+  give();
+}
+
+/** Keep what has been set; who follows is told once it is kept. */
+export async function keepSettings(settings: Partial<Settings>): Promise<void> {
+  const thing = await open();
+  await thing.set(settings as Readonly<Record<string, FieldValue>>);
 }

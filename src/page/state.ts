@@ -24,7 +24,7 @@ import {
 import { FIRST_VIEW, type OrderView } from '../build/order.ts';
 import { standOf, turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
 import { PLANNING, runIn, type Planned } from '../build/planned.ts';
-import { USUAL_VIEW, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
+import { USUAL_VIEW, writeRoute, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
 import type { Settings } from './settings.ts';
 import { findMistake, lookAt, type WhatIf } from '../mistakes/mistakes.ts';
 import { NO_EDITS, redo, undo, undoAll, withEdit, type Edits } from '../editor/edits.ts';
@@ -50,7 +50,13 @@ export type Trouble =
   | { readonly kind: 'not-here'; readonly name: string };
 
 export type Tab = 'steps' | 'the-row' | 'card';
-export type DialogName = 'menu' | 'keys' | 'safety' | 'legend' | 'torque-list' | 'tolerance';
+/** A file of what was kept, opened by a hand and not yet taken in. */
+export interface KeptFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+export type DialogName = 'menu' | 'kept' | 'keys' | 'safety' | 'legend' | 'torque-list' | 'tolerance';
 
 export interface AppState {
   readonly opened: Opened | undefined;
@@ -71,6 +77,10 @@ export interface AppState {
   readonly order: OrderView;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
+  /** What the address asked for and is not here, and the address of what is shown instead. */
+  readonly missing: { readonly route: Route; readonly shown: string } | undefined;
+  /** A file of what was kept, to be taken in. */
+  readonly keptFile: KeptFile | undefined;
   /** Keys of the address that mean nothing here, until the page has been told that they were read. */
   readonly unknownKeys: readonly string[];
   readonly pivotId: string | undefined;
@@ -146,6 +156,8 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     order: FIRST_VIEW,
     isOpening: true,
     trouble: undefined,
+    missing: undefined,
+    keptFile: undefined,
     unknownKeys: NONE,
     pivotId: undefined,
     stackId: undefined,
@@ -532,6 +544,7 @@ export function open(state: AppState, opened: Opened, route: Route): Change {
     order: FIRST_VIEW,
     isOpening: false,
     trouble: undefined,
+    missing: undefined,
     ...show({ ...state, ...fresh }, route),
   };
 }
@@ -619,8 +632,19 @@ function triedIn({ whatIf, base, edits: { done } }: AppState): Pick<Route, 'mist
 /** Kinds of mistake that no list has: a row worked by hand. */
 const UNLISTED: readonly Mistake['kind'][] = ['moved', 'several'];
 
-/** The route of what is shown. */
+/** The route that the address bar holds: of what is shown, or as it was asked for until anything is moved. */
 export function routeOf(state: AppState): Route {
+  const shown = shownRoute(state);
+  const { missing } = state;
+  return missing !== undefined && writeRoute(shown) === missing.shown ? missing.route : shown;
+}
+
+/** What stands for something that is not here, with the address it was asked for by. */
+export function missing(state: AppState, route: Route): Change {
+  return { missing: { route, shown: writeRoute(shownRoute(state)) } };
+}
+
+function shownRoute(state: AppState): Route {
   const { opened } = state;
   const pivot = pivotOf(state);
   const hasStacks = (pivot?.stacks.length ?? 0) > 1;

@@ -4,7 +4,8 @@
 import { create } from 'zustand';
 import type { Side } from '../../shared/index.ts';
 import type { OrderView } from '../build/order.ts';
-import { loadSettings, saveSettings, type Settings } from './settings.ts';
+import type { Route } from './route.ts';
+import { followSettings, keepSettings, USUAL_SETTINGS, type Settings } from './settings.ts';
 import * as turn from './state.ts';
 import { askGpu } from '../scene/gpu.ts';
 
@@ -57,7 +58,9 @@ type Actions = { readonly [K in keyof Turns]: Act<Turns[K]> } & {
   readonly pictureBack: () => void;
   readonly pictureAgain: () => void;
   readonly opening: () => void;
-  readonly failed: (trouble: turn.Trouble) => void;
+  /** `route`: what the address asked for, where that is what is not here. */
+  readonly failed: (trouble: turn.Trouble, route?: Route) => void;
+  readonly gotFile: (keptFile: turn.KeptFile) => void;
   readonly closeTrouble: () => void;
   readonly forgetUnknown: () => void;
 };
@@ -66,7 +69,7 @@ type Store = turn.AppState & { readonly act: Actions };
 
 /** The store; in a component `useApp((state) => …)`, elsewhere `useApp.getState()`. */
 export const useApp = create<Store>((set, get) => ({
-  ...turn.firstState(loadSettings(), askGpu().hasWebGL ? 'ok' : 'missing'),
+  ...turn.firstState(USUAL_SETTINGS, askGpu().hasWebGL ? 'ok' : 'missing'),
   act: {
     ...(Object.fromEntries(
       Object.entries(TURNS).map(([name, change]) => [
@@ -85,13 +88,10 @@ export const useApp = create<Store>((set, get) => ({
       if (get().stand !== side) set({ stand: side });
     },
     setCut: (cut) => set({ cut }),
-    set: (settings) => {
-      const next = { ...get().settings, ...settings };
-      saveSettings(next);
-      set({ settings: next });
-    },
+    // The screen follows once it is kept.
+    set: (settings) => void keepSettings(settings),
     setTab: (tab) => set({ tab }),
-    openDialog: (dialog) => set({ dialog }),
+    openDialog: (dialog) => set({ dialog, keptFile: undefined }),
     pictureDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
     pictureLost: () => set({ webgl: 'lost' }),
     pictureBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
@@ -101,7 +101,9 @@ export const useApp = create<Store>((set, get) => ({
       if (askGpu().hasWebGL) set({ webgl: 'ok', drawn: 0 });
     },
     opening: () => set({ isOpening: true }),
-    failed: (trouble) => set({ isOpening: false, trouble }),
+    failed: (trouble, route) =>
+      set((state) => ({ isOpening: false, trouble, ...(route ? turn.missing(state, route) : {}) })),
+    gotFile: (keptFile) => set({ isOpening: false, keptFile, dialog: 'kept' }),
     closeTrouble: () => set({ trouble: undefined }),
     forgetUnknown: () => set({ unknownKeys: [] }),
   },
@@ -109,3 +111,8 @@ export const useApp = create<Store>((set, get) => ({
 
 /** What a panel may do: the same functions as long as the page lives. */
 export const { act } = useApp.getState();
+
+/** Take over what is kept for this device, and whatever is set from now on; done once the first of it is there. */
+export function loadSettings(): Promise<void> {
+  return followSettings((settings) => useApp.setState({ settings }));
+}

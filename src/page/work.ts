@@ -7,6 +7,7 @@
  */
 import type { Answer, Ask, WorkKind, Works } from '../worker.ts';
 import { Kept } from '../content.ts';
+import { openWorker } from './openWorker.ts';
 
 /** How far a piece of work is. */
 export type WorkState<T> =
@@ -111,7 +112,7 @@ function tell(work: UnderWay, state: AnyState): void {
 }
 
 function open(): Worker {
-  const fresh = new Worker(new URL('../worker.ts', import.meta.url), { type: 'module' });
+  const fresh = openWorker();
   fresh.onmessage = ({ data }: MessageEvent<Answer>) => hear(data);
   fresh.onerror = ({ message }) => bury(message || 'the browser did not start the worker');
   fresh.onmessageerror = () => bury('what the worker said cannot be read');

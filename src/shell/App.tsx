@@ -6,6 +6,7 @@ import { AddressLine } from './AddressLine.tsx';
 import { Panels } from './Panels.tsx';
 import { DropZone } from './DropZone.tsx';
 import { Header } from './Header.tsx';
+import { KeptLine } from '../kept/KeptLine.tsx';
 import { Places } from './Places.tsx';
 import { WhatIfBanner } from '../mistakes/WhatIfBanner.tsx';
 import { Sheets } from '../menu/Sheets.tsx';
@@ -36,6 +37,7 @@ export function App(): ReactNode {
         <Header room={room} />
         <WhatIfBanner />
         <AddressLine />
+        <KeptLine />
       </div>
       {place === undefined ? (
         <main className="floor stack hair fit">

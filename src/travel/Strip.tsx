@@ -6,6 +6,7 @@ import type { Travelled } from './travel.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { drawPoses } from '../drawings/poses.ts';
 import { svg } from '../drawings/svg.ts';
+import { saveFile } from '../widgets/saveFile.ts';
 
 export function Strip({ travelled, name }: { readonly travelled: Travelled; readonly name: string }): ReactNode {
   const [isOpen, setOpen] = useState(false);
@@ -26,7 +27,7 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
           <button
             type="button"
             className="button button-small small medium no-wrap"
-            onClick={() => save(`${name}-travel.svg`, stripOf(travelled))}
+            onClick={() => saveFile(`${name}-travel.svg`, stripOf(travelled), 'image/svg+xml')}
           >
             Save the strip for printing
           </button>
@@ -39,13 +40,4 @@ export function Strip({ travelled, name }: { readonly travelled: Travelled; read
 function stripOf(travelled: Travelled, theme?: 'light' | 'dark'): string {
   const strip = drawPoses(travelled, theme && { theme });
   return strip ? svg(strip) : '';
-}
-
-function save(name: string, text: string): void {
-  const address = URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' }));
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  URL.revokeObjectURL(address);
 }

@@ -3,8 +3,9 @@
  */
 import type { ReactNode } from 'react';
 import { kindOf, type LinkageModel } from '../../shared/index.ts';
+import { TWO_VALUES } from '../words.ts';
 import type { Draft, Field, Unit } from './tray.ts';
-import { useTray } from './trayStore.ts';
+import { useClash, useFieldText, useTray } from './trayStore.ts';
 import { fieldWord } from './trayWords.ts';
 
 interface Props {
@@ -19,7 +20,8 @@ interface Props {
 
 export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext }: Props): ReactNode {
   const { type, goTo } = useTray();
-  const text = draft.texts[field] ?? '';
+  const text = useFieldText(draft.key, field);
+  const clash = useClash(draft.key, field);
   const id = `field-${draft.key}-${field}`;
   const isBare =
     field === 'turns' ||
@@ -78,6 +80,23 @@ export function FieldRow({ draft, field, unit, isActive, isWrong, model, onNext 
             onNext();
           }}
         />
+      )}
+      {clash.length > 0 && (
+        <div className="tray-clash callout callout-warn stack gap-2" role="group" aria-label={TWO_VALUES}>
+          <p className="small">{TWO_VALUES}</p>
+          <div className="flow gap-2">
+            {clash.map((value) => (
+              <button
+                key={value ?? ''}
+                type="button"
+                className="button medium no-wrap"
+                onClick={() => type(draft.key, field, value ?? '')}
+              >
+                {value ?? 'none'}
+              </button>
+            ))}
+          </div>
+        </div>
       )}
     </div>
   );

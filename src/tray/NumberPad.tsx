@@ -3,7 +3,7 @@
  */
 import type { ReactNode } from 'react';
 import { padded, type Draft, type Field } from './tray.ts';
-import { useTray } from './trayStore.ts';
+import { useFieldText, useTray } from './trayStore.ts';
 
 interface Props {
   readonly draft: Draft;
@@ -23,7 +23,7 @@ const QUICK: Readonly<Partial<Record<Field, readonly string[]>>> = {
 
 export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode {
   const type = useTray((state) => state.type);
-  const text = draft.texts[field] ?? '';
+  const text = useFieldText(draft.key, field);
   const press = (key: string): void => type(draft.key, field, padded(text, key));
   const isWhole = field === 'count' || field === 'turns';
   return (

@@ -1,7 +1,7 @@
 /**
  * What the tray knows of the calliper: its accuracy, its unit, and whether parts may have worn.
  */
-import type { ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
 import { readNumber } from '../../shared/index.ts';
 import { useTray } from './trayStore.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
@@ -10,7 +10,13 @@ const ACCURACIES = ['0.02', '0.05', '0.1', '0.2'] as const;
 
 export function SettingSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const { unit, accuracy, wear, setUnit, setAccuracy, setWear } = useTray();
-  const given = readNumber(accuracy);
+  // What is typed stands at once; the tray follows once it is kept.
+  const [typed, setTyped] = useState(accuracy);
+  const given = readNumber(typed);
+  const change = (text: string): void => {
+    setTyped(text);
+    setAccuracy(text);
+  };
   const isBad = given === undefined || given < 0.001 || given > 2;
   return (
     <Dialog title="Calliper and wear" onClose={onClose}>
@@ -37,7 +43,7 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
               type="button"
               className="button medium no-wrap"
               aria-pressed={given === Number(known)}
-              onClick={() => setAccuracy(known)}
+              onClick={() => change(known)}
             >
               {known.replace('.', ',')}
             </button>
@@ -47,10 +53,10 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
             <input
               className="input tray-input large numbers bold slim full on-sheet"
               inputMode="decimal"
-              value={accuracy}
+              value={typed}
               aria-invalid={isBad}
               aria-describedby="accuracy-words"
-              onChange={(event) => setAccuracy(event.target.value)}
+              onChange={(event) => change(event.target.value)}
             />
           </label>
         </div>

@@ -19,8 +19,8 @@ import { PlaceHead } from './PlaceHead.tsx';
 import { TrayBoard } from './TrayBoard.tsx';
 
 export default function TrayPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
-  const { modelId, openFor, drafts, unit, accuracy, wear, hand, before, isKept } = useTray();
-  const { add, clear, putBack } = useTray.getState();
+  const { modelId, openFor, drafts, unit, accuracy, wear, hand, steps } = useTray();
+  const { add, clear, undo, redo } = useTray.getState();
   const paste = useSheet();
   const setting = useSheet();
   const { model } = analysis;
@@ -52,9 +52,14 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
         <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('mat')}>
           Sorting mat
         </button>
-        {before && (
-          <button type="button" className="button medium no-wrap" onClick={putBack}>
+        {steps.undo > 0 && (
+          <button type="button" className="button medium no-wrap" onClick={undo}>
             Undo
+          </button>
+        )}
+        {steps.redo > 0 && (
+          <button type="button" className="button medium no-wrap" onClick={redo}>
+            Redo
           </button>
         )}
         {drafts.length > 0 && (
@@ -65,7 +70,6 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
       </PlaceHead>
       <Entry sorted={sorted} analysis={analysis} />
       <div className="tray-side anchor scroll" tabIndex={0} role="region" aria-label="What lies on the tray">
-        {!isKept && <p className="soft small">This browser keeps nothing: the tray is gone when the page is closed.</p>}
         <NextPanel sorted={sorted} />
         <TrayBoard sorted={sorted} analysis={analysis} />
         <TaskPanel sorted={sorted} analysis={analysis} />

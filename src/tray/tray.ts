@@ -21,9 +21,11 @@ import {
   wordReadingTrouble,
   type CalliperReading,
   type CalliperSize,
+  type FieldValue,
   type LinkageModel,
   type Part,
   type ReadingProblem,
+  type Sum,
   type Tray,
   type TraySetting,
 } from '../../shared/index.ts';
@@ -256,11 +258,6 @@ function saysSomething({ texts }: Draft): boolean {
   return FIELDS.some((field) => field !== 'count' && field !== 'label' && (texts[field] ?? '').trim() !== '');
 }
 
-/** A key no draft of the tray has. */
-export function freshKey(drafts: readonly Draft[]): number {
-  return drafts.reduce((most, { key }) => Math.max(most, key), 0) + 1;
-}
-
 /** A draft that says what a reading from a table says, lengths written in the unit. */
 export function draftOf(reading: CalliperReading, key: number, unit: Unit): Draft {
   const texts: Partial<Record<Field, string>> = {};
@@ -281,12 +278,75 @@ function written(value_mm: number, unit: Unit): string {
   return unit === 'mm' ? figure(value_mm, 3) : figure(value_mm / 25.4, 5);
 }
 
-/** What is kept of a tray, as text. */
-export function writeTray(state: TrayState): string {
-  return JSON.stringify({ version: 2, ...state });
+/** Name of a part's field where the tray is kept; `on` says that the part lies there at all. */
+const PART_FIELD = /^part\/(\d+)\/([a-z]+)$/;
+const nameOf = (key: number, field: Field | 'kind' | 'on'): string => `part/${key}/${field}`;
+
+/** Fields that put a draft on a tray. */
+export function keptDraft({ key, kind, texts }: Draft): Readonly<Record<string, FieldValue>> {
+  return {
+    [nameOf(key, 'on')]: true,
+    ...(kind === undefined ? {} : { [nameOf(key, 'kind')]: kind }),
+    ...Object.fromEntries(
+      FIELDS.flatMap((field) => (texts[field] === undefined ? [] : [[nameOf(key, field), texts[field]]])),
+    ),
+  };
 }
 
-/** A tray from kept text; whatever it does not say soundly is left out, the rest stays. Version 1 said `doubt`. */
+/** The field of a draft set to what a hand has typed or picked; that it is there is said again, should another remove it. */
+export function keptField(key: number, field: Field | 'kind', text: string | undefined): Record<string, FieldValue> {
+  return { [nameOf(key, 'on')]: true, [nameOf(key, field)]: text === undefined || text === '' ? null : text };
+}
+
+/** Fields that take drafts off a tray. */
+export function takenOff({ fields }: Sum, keys: readonly number[]): Readonly<Record<string, FieldValue>> {
+  const gone = new Set(keys.map(String));
+  return Object.fromEntries(
+    [...fields].flatMap(([name, value]) =>
+      value !== null && gone.has(PART_FIELD.exec(name)?.[1] ?? '') ? [[name, null] as const] : [],
+    ),
+  );
+}
+
+/** The setting of a tray, and all that lies on it, as fields. */
+export function keptTray({ drafts, unit, accuracy, wear }: TrayState): Readonly<Record<string, FieldValue>> {
+  return { unit, accuracy, wear, ...Object.assign({}, ...drafts.map(keptDraft)) };
+}
+
+/** The tray that is kept; what does not say soundly what it is is left out. */
+export function trayFrom({ fields }: Sum): TrayState {
+  const found = new Map<number, { kind?: PartKindName; texts: Partial<Record<Field, string>>; isOn: boolean }>();
+  for (const [name, value] of fields) {
+    const [, digits, field] = PART_FIELD.exec(name) ?? [];
+    if (digits === undefined) continue;
+    const key = Number(digits);
+    const part = found.get(key) ?? { texts: {}, isOn: false };
+    found.set(key, part);
+    const known = FIELDS.find((candidate) => candidate === field);
+    if (field === 'on') part.isOn = value === true;
+    else if (field === 'kind') {
+      const kind = PART_KINDS.find((candidate) => candidate === value);
+      if (kind) part.kind = kind;
+    } else if (known && typeof value === 'string') part.texts[known] = value.slice(0, LONGEST_TEXT);
+  }
+  const [unit, accuracy, wear] = ['unit', 'accuracy', 'wear'].map((name) => fields.get(name));
+  return {
+    drafts: [...found].flatMap(([key, { isOn, ...draft }]) => (isOn ? [{ key, ...draft }] : [])),
+    unit: unit === 'in' ? 'in' : 'mm',
+    accuracy: typeof accuracy === 'string' ? accuracy.slice(0, 12) : EMPTY_TRAY.accuracy,
+    wear: wear !== false,
+  };
+}
+
+/** What two hands have entered for one field of a part without knowing of one another, the one that counts last. */
+export function clashOf({ clashes }: Sum, key: number, field: Field | 'kind'): readonly (string | undefined)[] {
+  return (clashes.get(nameOf(key, field)) ?? []).map((value) => (typeof value === 'string' ? value : undefined));
+}
+
+/**
+ * A tray from the text that the first versions kept; whatever it does not say soundly is left out, the rest stays.
+ * Version 1 said `doubt`.
+ */
 export function readTray(text: string | null): TrayState {
   const { drafts, unit, wear, version, ...rest } = entriesOf(text);
   const accuracy = version === 1 ? rest['doubt'] : rest['accuracy'];
@@ -311,12 +371,6 @@ export function readTray(text: string | null): TrayState {
     accuracy: typeof accuracy === 'string' ? accuracy.slice(0, 12) : EMPTY_TRAY.accuracy,
     wear: wear !== false,
   };
-}
-
-/** A draft with one field changed; an emptied field is gone. */
-export function withText(draft: Draft, field: Field, text: string): Draft {
-  const { [field]: _before, ...rest } = draft.texts;
-  return { ...draft, texts: text === '' ? rest : { ...rest, [field]: text.slice(0, LONGEST_TEXT) } };
 }
 
 /** What a press of the number pad makes of a field's text. */

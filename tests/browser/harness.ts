@@ -57,6 +57,9 @@ const clockRemark = /^THREE\.Clock: This module has been deprecated/;
 // The graphics driver of the browser packed for npm remarks on a screenshot's own reading back.
 const packedDriverRemark = /^\[\.WebGL-\w+\]GL Driver Message .*GPU stall due to ReadPixels/;
 
+// What a page is told where the harness keeps it from keeping the app.
+const blockedRemark = /^Service Worker registration blocked by Playwright$/;
+
 /** A page that is opened again and again; `heard` is who listens to it now. */
 interface Kept {
   readonly page: Page;
@@ -99,7 +102,13 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
 
 async function newPage(origin: string, webgl: boolean, hasTouch: boolean, density: number): Promise<Kept> {
   const browser = await browserWith(webgl);
-  const context = await browser.newContext({ deviceScaleFactor: density, hasTouch, locale: 'en-GB' });
+  const context = await browser.newContext({
+    deviceScaleFactor: density,
+    hasTouch,
+    locale: 'en-GB',
+    // Keeping the app on the device has its own spec; here each page would fetch all of it anew.
+    serviceWorkers: 'block',
+  });
   const page = await context.newPage();
   const kept = {
     page,
@@ -179,7 +188,11 @@ function listen(kept: Kept, origin: string): void {
 }
 
 function isAllowed(text: string): boolean {
-  return clockRemark.test(text) || (browserNote().from === 'npm' && packedDriverRemark.test(text));
+  return (
+    clockRemark.test(text) ||
+    blockedRemark.test(text) ||
+    (browserNote().from === 'npm' && packedDriverRemark.test(text))
+  );
 }
 
 async function served(): Promise<Served> {

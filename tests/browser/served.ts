@@ -8,8 +8,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
-import { preview, type PreviewServer } from 'vite';
 import type { TestProject } from 'vitest/node';
+import { serveFolder } from '../setup/serving.mjs';
 
 /** Addresses of what is shared. */
 export interface Served {
@@ -48,7 +48,7 @@ export async function serve(): Promise<Served & { readonly close: () => Promise<
     for (const browser of browsers) await browser.close();
     await server.close();
   };
-  return { origin: originOf(server), drawing: drawing!, blind: blind!, close };
+  return { origin: server.origin, drawing: drawing!, blind: blind!, close };
 }
 
 /** Vitest calls it before the first spec, and what it returns after the last. */
@@ -77,25 +77,9 @@ function launch(args: readonly string[]): ReturnType<typeof chromium.launchServe
   });
 }
 
-async function startServer(): Promise<PreviewServer> {
+function startServer(): ReturnType<typeof serveFolder> {
   if (!existsSync(`${top}dist/index.html`)) {
     throw new Error('served: there is no built app in dist/; run `npm run build`, or `npm test`, which builds it.');
   }
-  // Without our config file: under vitest that one points at the tests, not at the page.
-  return preview({
-    configFile: false,
-    root: `${top}src`,
-    base: './',
-    appType: 'mpa',
-    logLevel: 'error',
-    build: { outDir: '../dist' },
-    preview: { host: '127.0.0.1', port: 0 },
-  });
-}
-
-function originOf(running: PreviewServer): string {
-  const address = running.httpServer.address();
-  if (address === null || typeof address === 'string')
-    throw new Error(`served: the preview server has no port but ${address}`);
-  return `http://127.0.0.1:${address.port}/`;
+  return serveFolder({ folder: `${top}dist` });
 }

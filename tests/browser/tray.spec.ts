@@ -3,6 +3,7 @@
  * by thumb, what it is at every key, the next measurement, nothing lost, and from a row to its place on the picture.
  */
 import { readFileSync } from 'node:fs';
+import { text } from 'node:stream/consumers';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
@@ -258,20 +259,30 @@ describe('a desk with a keyboard', () => {
     const app = await openApp({ ...DESK, isOwn: true, path: '' });
     try {
       await app.page.addInitScript(() => {
-        Object.defineProperty(window, 'localStorage', {
-          get: () => {
-            throw new Error('refused');
-          },
-        });
+        for (const name of ['localStorage', 'indexedDB'])
+          Object.defineProperty(window, name, {
+            get: () => {
+              throw new DOMException('refused', 'SecurityError');
+            },
+          });
       });
       await app.page.goto(`${app.origin}${TRAY}`);
       await app.page.reload();
       await waitReady(app.page);
+      const told = app.page.getByText('this browser keeps nothing');
+      expect(await told.count()).toBe(0);
       await app.page.getByRole('button', { name: 'Add a part', exact: true }).click();
       await app.page.getByRole('button', { name: /^Bearing/ }).click();
       await app.page.keyboard.type('24');
       await expect.poll(() => board(app.page).innerText()).toContain(skarn.parts['bearing-12-6']!.name);
-      expect(await board(app.page).innerText()).toContain('This browser keeps nothing');
+      await told.waitFor();
+      const [file] = await Promise.all([
+        app.page.waitForEvent('download'),
+        app.page.getByRole('button', { name: 'Save it as a file' }).click(),
+      ]);
+      const saved = await text(await file.createReadStream());
+      expect(saved).toContain('"kind":"kept"');
+      expect(saved).toContain('tray/skarn-140');
       expect(app.noise).toEqual([]);
     } finally {
       await app.close();

@@ -3,14 +3,15 @@
 
 import { parseArgs } from 'node:util';
 import { fileURLToPath } from 'node:url';
-import { build, preview } from 'vite';
+import { build } from 'vite';
+import { serveFolder } from './serving.mjs';
 
 const parent = process.ppid;
 const port = portFrom(process.argv.slice(2));
 const configFile = fileURLToPath(new URL('../../vite.config.ts', import.meta.url));
 await build({ configFile, logLevel: 'warn' });
-const server = await preview({ configFile, preview: { host: '127.0.0.1', port, strictPort: false } });
-process.stdout.write(`Axlewright is ready: open ${server.resolvedUrls.local[0]} in a browser. Ctrl+C stops it.\n`);
+const { origin } = await serveFolder({ folder: fileURLToPath(new URL('../../dist', import.meta.url)), port });
+process.stdout.write(`Axlewright is ready: open ${origin} in a browser. Ctrl+C stops it.\n`);
 
 // A signal sent to npm ends npm and its shell but does not reach us: follow them, or the port stays taken.
 if (process.env.npm_lifecycle_event === 'start') {

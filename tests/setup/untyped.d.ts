@@ -1,4 +1,4 @@
-// Types for the oracles used only in tests, where the package brings none that the compiler finds.
+// Types for what is used in tests and brings none that the compiler finds: oracles, and what plain node runs.
 
 declare module 'quadprog' {
   interface QuadraticSolution {
@@ -31,4 +31,14 @@ declare module 'toposort' {
   }
   const toposort: Toposort;
   export default toposort;
+}
+
+declare module '*/serving.mjs' {
+  /** Serves a built folder on 127.0.0.1; `origin` ends in a slash. */
+  export function serveFolder(asked: {
+    folder: string;
+    port?: number;
+    base?: string;
+    isStrict?: boolean;
+  }): Promise<{ origin: string; close: () => Promise<void> }>;
 }

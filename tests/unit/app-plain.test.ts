@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { actionOf, KEY_LIST, swipeOf, type KeyPress } from '../../src/page/keys.ts';
 import { roomFor } from '../../src/page/room.ts';
+import { entriesOf } from '../../src/page/keep.ts';
 import { readSettings, USUAL_SETTINGS } from '../../src/page/settings.ts';
 import { ease, isSameCast, mixNumber, mixPlaces } from '../../src/picture/tween.ts';
 import type { EditorPart } from '../../src/editor/part.ts';
@@ -118,13 +119,13 @@ describe('settings', () => {
   test.each([null, '', '{', '[]', 'null', '3', '{"theme":"pink","bigWords":"yes"}'])(
     '%j leaves the usual ones',
     (text) => {
-      expect(readSettings(text)).toEqual(USUAL_SETTINGS);
+      expect(readSettings(entriesOf(text))).toEqual(USUAL_SETTINGS);
     },
   );
 
   test('are read as stored', () => {
     const kept = { theme: 'dark', bigWords: true, letterKeys: false, followsSide: false } as const;
-    expect(readSettings(JSON.stringify(kept))).toEqual(kept);
+    expect(readSettings(kept)).toEqual(kept);
   });
 });
 

@@ -30,7 +30,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/words/'],
   ['shared/index.ts'],
   ['src/look.ts'],
-  ['src/content.ts', 'src/words.ts', 'src/drawings/'],
+  ['src/content.ts', 'src/words.ts', 'src/drawings/', 'src/offline.ts'],
   ['src/worker.ts', 'src/commands/', 'src/scene/'],
   ['src/picture/tween.ts'],
   // What the state of the page holds of each place, without the place itself.
@@ -49,6 +49,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['src/editor/'],
   ['src/build/', 'src/tolerance/', 'src/travel/', 'src/tray/'],
   ['src/mistakes/', 'src/torque/'],
+  ['src/kept/'],
   ['src/bike/', 'src/menu/'],
   ['src/row/'],
   ['src/shell/'],
@@ -58,6 +59,7 @@ const PAGE = [
   'src/bike/',
   'src/build/',
   'src/editor/',
+  'src/kept/',
   'src/menu/',
   'src/mistakes/',
   'src/page/',
@@ -81,6 +83,7 @@ const PAGELESS = [
   'src/content.ts',
   'src/words.ts',
   'src/worker.ts',
+  'src/offline.ts',
 ];
 const NODE = ['src/commands/', 'src/cli.ts'];
 /** What computes knows nothing of files: zod stays with what reads them and with the forms of parts. */

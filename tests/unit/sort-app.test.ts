@@ -11,8 +11,15 @@ import {
   PART_KINDS,
   partProfile,
   readReadings,
+  joined,
+  logOf,
+  nextCounter,
+  settingOver,
   sortTray,
+  sumOf,
+  type FieldValue,
   type LinkageModel,
+  type Log,
 } from '../../shared/index.ts';
 import { readRoute, writeRoute, PLACES } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
@@ -23,13 +30,17 @@ import {
   FIELDS,
   fieldsOf,
   padded,
+  clashOf,
+  keptDraft,
+  keptField,
+  keptTray,
   readTray,
   settingOf,
   shownFields,
   sortDrafts,
   understand,
-  withText,
-  writeTray,
+  takenOff,
+  trayFrom,
   type Draft,
   type TrayState,
 } from '../../src/tray/tray.ts';
@@ -127,6 +138,13 @@ describe('what a draft says', () => {
   });
 });
 
+/** A log with fields set on top. */
+function put(log: Log, fields: Readonly<Record<string, FieldValue>>, device = 'dev0'): Log {
+  const counter = nextCounter(log);
+  const event = { id: `${device}-${counter}`, device, counter, at_ms: 0, what: settingOver(log, fields) };
+  return joined(log, logOf([event]));
+}
+
 describe('the pad and the fields', () => {
   test.each([
     ['1', '5', '15'],
@@ -139,9 +157,11 @@ describe('the pad and the fields', () => {
     expect(padded(text, key)).toBe(made);
   });
   it('an emptied field is gone, a long text is cut', () => {
-    const draft = withText({ key: 1, texts: { bore: '15' } }, 'bore', '');
-    expect('bore' in draft.texts).toBe(false);
-    expect(withText(draft, 'label', 'x'.repeat(99)).texts.label).toHaveLength(60);
+    let log = put(logOf([]), keptDraft({ key: 1, texts: { bore: '15' } }));
+    log = put(log, keptField(1, 'bore', ''));
+    expect(trayFrom(sumOf(log)).drafts).toEqual([{ key: 1, texts: {} }]);
+    log = put(log, keptField(1, 'label', 'x'.repeat(99)));
+    expect(trayFrom(sumOf(log)).drafts[0]!.texts.label).toHaveLength(60);
   });
 });
 
@@ -154,7 +174,7 @@ describe('what is kept', () => {
     { unit: 'in', accuracy: '0,02', wear: false },
   );
   it('comes back as it was, bad texts too', () => {
-    expect(readTray(writeTray(full))).toEqual(full);
+    expect(trayFrom(sumOf(put(logOf([]), keptTray(full))))).toEqual(full);
   });
   test.each([[null], [''], ['{'], ['[]'], ['{"version":3,"drafts":[{}]}'], ['{"version":1,"drafts":"x"}'], ['7']])(
     'is an empty tray where %s was kept',
@@ -166,8 +186,15 @@ describe('what is kept', () => {
     const old = JSON.stringify({ version: 1, drafts: [{ texts: { bore: '15' } }], doubt: '0.02', wear: false });
     const tray = readTray(old);
     expect(settingOf(tray)).toEqual({ ...settingOf(EMPTY_TRAY), accuracy_mm: 0.02, wear: false });
-    expect(JSON.parse(writeTray(tray))).toMatchObject({ version: 2, accuracy: '0.02' });
-    expect(readTray(writeTray(tray))).toEqual(tray);
+    expect(trayFrom(sumOf(put(logOf([]), keptTray(tray))))).toEqual(tray);
+  });
+  it('loses no part that one hand takes off while another measures it, and shows both', () => {
+    const begun = put(logOf([]), keptTray(full));
+    const off = put(begun, takenOff(sumOf(begun), [1]), 'dev0');
+    expect(trayFrom(sumOf(off)).drafts.map(({ key }) => key)).toEqual([2]);
+    const both = joined(off, put(begun, keptField(1, 'outside', '21'), 'dev1'));
+    expect(trayFrom(sumOf(both)).drafts[0]).toEqual({ key: 1, texts: { outside: '21' } });
+    expect(clashOf(sumOf(both), 1, 'outside')).toEqual([undefined, '21']);
   });
   it('keeps what is sound of a damaged tray', () => {
     const text = JSON.stringify({

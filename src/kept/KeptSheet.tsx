@@ -1,0 +1,113 @@
+/**
+ * What is kept on this device: a list to open from, rename, save, take back and remove, a file of it to take in, and
+ * how the app itself is kept.
+ */
+import { useCallback, useEffect, useRef, useState, type ReactNode } from 'react';
+import { listThings, removeThing, type Listed } from '../page/keep.ts';
+import { act, useApp } from '../page/store.ts';
+import { KEPT_WORDS } from '../words.ts';
+import { Dialog } from '../widgets/Dialog.tsx';
+import { AppPart } from './AppPart.tsx';
+import { saveThings } from './files.ts';
+import { TakeIn } from './TakeIn.tsx';
+import { ThingRow } from './ThingRow.tsx';
+import { partsOf } from './things.ts';
+
+export default function KeptSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+  const keptFile = useApp((state) => state.keptFile);
+  const [list, setList] = useState<readonly Listed[] | undefined>(undefined);
+  const read = useCallback(() => void listThings().then(setList), []);
+  useEffect(read, [read]);
+  const models = list?.filter(({ name }) => partsOf(name).kind === 'model') ?? [];
+  const others = list?.filter(({ name }) => partsOf(name).kind !== 'model') ?? [];
+  const rows = (things: readonly Listed[]): ReactNode => (
+    <ul className="kept-list">
+      {things.map((thing) => (
+        <ThingRow key={thing.name} thing={thing} onChange={read} onOpened={onClose} />
+      ))}
+    </ul>
+  );
+  return (
+    <Dialog title="Own files" isWide onClose={onClose}>
+      {keptFile && <TakeIn key={keptFile.text.length} file={keptFile} onDone={read} />}
+      <p className="lead">{KEPT_WORDS.stays}</p>
+      <section className="sheet-part">
+        <h3>Models</h3>
+        {list !== undefined && models.length === 0 ? <p className="soft">{KEPT_WORDS.noModels}</p> : rows(models)}
+      </section>
+      {others.length > 0 && (
+        <section className="sheet-part">
+          <h3>Readings and settings</h3>
+          {rows(others)}
+        </section>
+      )}
+      <section className="sheet-part">
+        <h3>All of it</h3>
+        <div className="flow gap-3">
+          <button
+            type="button"
+            className="button medium no-wrap"
+            aria-disabled={list?.length === 0}
+            onClick={() => list && list.length > 0 && void saveThings()}
+          >
+            Save all as one file
+          </button>
+          <FilePicker />
+          {list !== undefined && list.length > 0 && (
+            <RemoveAll onRemove={() => void Promise.all(list.map(({ name }) => removeThing(name))).then(read)} />
+          )}
+        </div>
+      </section>
+      <AppPart />
+    </Dialog>
+  );
+}
+
+/** A file that was saved here or on another device. */
+function FilePicker(): ReactNode {
+  const picker = useRef<HTMLInputElement>(null);
+  return (
+    <>
+      <button type="button" className="button medium no-wrap" onClick={() => picker.current?.click()}>
+        Take in a saved file…
+      </button>
+      <input
+        ref={picker}
+        className="away clip no-wrap"
+        type="file"
+        accept=".json,application/json"
+        tabIndex={-1}
+        aria-label="Saved file"
+        onChange={(event) => {
+          const file = event.target.files?.[0];
+          event.target.value = '';
+          if (file) void file.text().then((text) => act.gotFile({ name: file.name, text }));
+        }}
+      />
+    </>
+  );
+}
+
+/** Asks once more: what is removed is gone. */
+function RemoveAll({ onRemove }: { readonly onRemove: () => void }): ReactNode {
+  const [isAsking, setAsking] = useState(false);
+  if (!isAsking)
+    return (
+      <button type="button" className="button medium no-wrap" onClick={() => setAsking(true)}>
+        Remove all…
+      </button>
+    );
+  return (
+    <div className="callout callout-warn stack gap-3" role="group" aria-label="Remove all">
+      <p>{KEPT_WORDS.removeAll}</p>
+      <div className="flow gap-3">
+        <button type="button" className="button medium no-wrap" onClick={onRemove}>
+          Remove for good
+        </button>
+        <button type="button" className="button medium no-wrap" onClick={() => setAsking(false)}>
+          Keep
+        </button>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,4 @@
+/**
+ * Which Axlewright this is.
+ */
+export { version as APP_VERSION } from '../../package.json';

@@ -1,0 +1,393 @@
+/**
+ * What is kept, in the built app: two tabs at once, own files with all that can be done to them, a store that fills or
+ * is taken by a newer app, no network, an update in the middle of work, and the shell round all of it.
+ */
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { hash } from 'node:crypto';
+import { execFile } from 'node:child_process';
+import { request } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { text } from 'node:stream/consumers';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { chromium, type BrowserContext, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { readEnvelope } from '../../shared/index.ts';
+import { serveFolder } from '../setup/serving.mjs';
+import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+
+const top = fileURLToPath(new URL('../..', import.meta.url));
+const MODEL = readFileSync(`${top}models/skarn-140.json`, 'utf8');
+/** A model of somebody's own, as a file. */
+const ownFile = (name: string, description = ''): { name: string; mimeType: string; buffer: Buffer } => ({
+  name: 'mine.json',
+  mimeType: 'application/json',
+  buffer: Buffer.from(
+    JSON.stringify({
+      ...(JSON.parse(MODEL) as object),
+      id: 'my-own-bike',
+      name,
+      ...(description ? { description } : {}),
+    }),
+  ),
+});
+const DESK: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
+
+async function using(opening: Partial<Opening>, look: (page: Page, app: OpenedApp) => Promise<void>): Promise<void> {
+  const app = await openApp({ ...DESK, ...opening });
+  try {
+    await waitReady(app.page);
+    await look(app.page, app);
+    expect(app.noise).toEqual([]);
+    expect(app.outside).toEqual([]);
+  } finally {
+    await app.close();
+  }
+}
+
+const sheet = (page: Page) => page.getByRole('dialog', { name: 'Own files' });
+async function ownFiles(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Menu' }).click();
+  await page.getByRole('button', { name: 'Own files' }).click();
+  await sheet(page).waitFor();
+}
+const row = (page: Page, title: string) => sheet(page).getByRole('listitem', { name: title, exact: true });
+const openModel = (page: Page, file: ReturnType<typeof ownFile>): Promise<void> =>
+  page.getByLabel('Model file').first().setInputFiles(file);
+async function saved(page: Page, press: () => Promise<void>): Promise<{ name: string; said: string }> {
+  const [file] = await Promise.all([page.waitForEvent('download'), press()]);
+  return { name: file.suggestedFilename(), said: await text(await file.createReadStream()) };
+}
+
+describe('two tabs on one tray', () => {
+  test('both parts lie on both, whatever the clock says, and of one field two values are one after the other', async () => {
+    await using({ path: '#model=skarn-140&place=tray', isOwn: true }, async (one, { context, origin }) => {
+      const two = await context.newPage();
+      await two.clock.setFixedTime(new Date('2001-01-01'));
+      await two.goto(`${origin}#model=skarn-140&place=tray`);
+      await waitReady(two);
+      const add = async (page: Page, outside: string): Promise<void> => {
+        await page.getByRole('button', { name: 'Add a part', exact: true }).click();
+        await page.getByRole('button', { name: /^Bearing/ }).click();
+        await page.keyboard.type(outside);
+      };
+      await Promise.all([add(one, '24'), add(two, '28')]);
+      for (const page of [one, two])
+        await expect.poll(() => page.locator('.tray-count').innerText()).toMatch(/^2 on the tray/);
+      await two.getByLabel(/^Outside/).fill('30');
+      await one.keyboard.press('Escape');
+      await expect.poll(() => one.locator('.board').innerText()).toContain('30');
+      await one.reload();
+      await waitReady(one);
+      await expect.poll(() => one.locator('.tray-count').innerText()).toMatch(/^2 on the tray/);
+      await expect.poll(() => one.locator('.board').innerText()).toContain('30');
+      // A setting of one is a setting of both.
+      await two.getByRole('button', { name: 'Calliper' }).click();
+      await two.getByLabel('Inches').check();
+      await expect.poll(() => one.getByText('Outside, in').count()).toBe(0);
+      await one.locator('.board-button').first().click();
+    });
+  });
+});
+
+describe('own files', () => {
+  test('are listed, renamed, taken back, saved and removed; a link to one that is gone says so and keeps its address', async () => {
+    await using({ isOwn: true }, async (page) => {
+      await openModel(page, ownFile('First name'));
+      await expect.poll(() => page.url()).toContain('file=my-own-bike');
+      await openModel(page, ownFile('Second name'));
+      await page.getByText('Second name was here already with other content').waitFor();
+      await page.getByRole('button', { name: 'Close' }).click();
+      await page.reload();
+      await waitReady(page);
+      expect(await page.getByLabel('Model', { exact: true }).first().innerText()).toContain('Second name');
+      await ownFiles(page);
+      expect(await axe(page)).toEqual([]);
+      await row(page, 'Second name').getByRole('button', { name: 'Undo' }).click();
+      await row(page, 'First name').getByRole('button', { name: 'Redo' }).click();
+      await row(page, 'Second name').getByRole('button', { name: 'Rename' }).click();
+      await sheet(page).getByLabel('New name').fill('The red one');
+      await page.keyboard.press('Enter');
+      const red = row(page, 'The red one');
+      const model = await saved(page, () => red.getByRole('button', { name: 'Save as a file' }).click());
+      expect(model.name).toBe('my-own-bike.json');
+      expect(JSON.parse(model.said)).toMatchObject({ id: 'my-own-bike', name: 'Second name' });
+      const all = await saved(page, () => sheet(page).getByRole('button', { name: 'Save all as one file' }).click());
+      expect(all.name).toBe('axlewright-own-files.json');
+      expect(readEnvelope(all.said, 'kept').ok).toBe(true);
+      await red.getByRole('button', { name: 'Remove…' }).click();
+      await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
+      await sheet(page).getByText('None yet.').waitFor();
+      const address = page.url();
+      await page.goto('about:blank');
+      await page.goto(address);
+      await page.getByRole('dialog', { name: 'That model is not here' }).waitFor();
+      await page.getByRole('button', { name: 'Close' }).click();
+      await waitReady(page);
+      expect(page.url()).toBe(address);
+      // Taken in again, it opens where the address said.
+      await ownFiles(page);
+      const file = { name: 'all.json', mimeType: 'application/json', buffer: Buffer.from(all.said) };
+      await sheet(page).getByLabel('Saved file').setInputFiles(file);
+      await sheet(page).getByRole('button', { name: 'Take in' }).click();
+      await sheet(page).getByText('Taken in: 1 new.').waitFor();
+      await row(page, 'The red one').getByRole('button', { name: 'Open' }).click();
+      await waitReady(page);
+      expect(await page.getByLabel('Model', { exact: true }).first().innerText()).toContain('Second name');
+      // Once more it says nothing new; a newer one is refused, and nothing here is touched.
+      await ownFiles(page);
+      await sheet(page).getByLabel('Saved file').setInputFiles(file);
+      await sheet(page).getByRole('button', { name: 'Take in' }).click();
+      await sheet(page).getByText('Taken in: 1 known already.').waitFor();
+      const newer = JSON.stringify({ ...(JSON.parse(all.said) as object), schema: 2, app: '9.0.0' });
+      await sheet(page)
+        .getByLabel('Saved file')
+        .setInputFiles({ ...file, buffer: Buffer.from(newer) });
+      await sheet(page).getByText('Get the newer Axlewright (9.0.0) first').waitFor();
+      await row(page, 'The red one').waitFor();
+    });
+  });
+});
+
+describe('a store in trouble', () => {
+  test('that is full is told, offers all of it as a file, and goes on once there is room', async () => {
+    await using({ path: '#model=skarn-140&place=tray', isOwn: true }, async (page, { context, origin }) => {
+      const session = await context.newCDPSession(page);
+      const quota = (quotaSize?: number) =>
+        session.send('Storage.overrideQuotaForOrigin', {
+          origin: new URL(origin).origin,
+          ...(quotaSize === undefined ? {} : { quotaSize }),
+        });
+      await page.getByRole('button', { name: 'Add a part', exact: true }).click();
+      await page.getByRole('button', { name: /^Bearing/ }).click();
+      await quota(1);
+      await page.keyboard.type('24');
+      await page.getByText(/it is full, and .* not kept/).waitFor();
+      const { said } = await saved(page, () => page.getByRole('button', { name: 'Save it as a file' }).click());
+      expect(said).toContain('"24"');
+      await quota();
+      await page.keyboard.press('Backspace');
+      await page.getByText(/it is full/).waitFor({ state: 'detached' });
+      await page.reload();
+      await waitReady(page);
+      await page.locator('.board-button').first().click();
+      await expect.poll(() => page.locator('.board').innerText()).toContain('2 mm');
+    });
+  });
+
+  test('that a newer app has taken lets it go at once, and the page says what to do', async () => {
+    await using({ isOwn: true }, async (page) => {
+      await page.evaluate(
+        () =>
+          new Promise<void>((resolve, reject) => {
+            const asked = indexedDB.open('axlewright', 99);
+            asked.onsuccess = () => resolve(asked.result.close());
+            asked.onerror = () => reject(asked.error);
+          }),
+      );
+      await page.getByText('a newer Axlewright is open in another tab').waitFor();
+    });
+  });
+});
+
+describe('without a network', () => {
+  let folder: string;
+  let context: BrowserContext;
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), 'axlewright-offline-'));
+    const browser = await chromium.connect(inject('served').blind);
+    context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
+  });
+  afterAll(async () => {
+    await context.browser()!.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  test('all of it opens from under a folder of any host; an update waits for a hand and disturbs no other tab', async () => {
+    const base = '/some/folder/';
+    const first = await serveFolder({ folder: `${top}dist`, base });
+    const port = Number(new URL(first.origin).port);
+    const page = await context.newPage();
+    await page.goto(first.origin);
+    await waitReady(page);
+    await page.evaluate(
+      () =>
+        new Promise<void>((resolve) => {
+          if (navigator.serviceWorker.controller) return resolve();
+          navigator.serviceWorker.addEventListener('controllerchange', () => resolve(), { once: true });
+        }),
+    );
+    await first.close();
+    const models = ['skarn-140', 'fjordside-150', 'holt-120'];
+    for (const path of [...models.map((id) => `#model=${id}`), '?x=1#model=class-rig&place=order', '#place=tray']) {
+      await page.goto('about:blank');
+      await page.goto(`${first.origin}${path}`);
+      await waitReady(page);
+    }
+    // What is not the app is no part of what is kept.
+    const kept = await page.evaluate(async () =>
+      (await (await caches.open((await caches.keys())[0]!)).keys()).map(({ url }) => url),
+    );
+    expect(kept.filter((url) => /readme|schema/.test(url))).toEqual([]);
+    expect(kept.length).toBeGreaterThan(20);
+
+    // The next version: another page, and a chunk that only it has.
+    const next = join(folder, 'next');
+    cpSync(`${top}dist`, next, { recursive: true });
+    const html = readFileSync(`${next}/index.html`, 'utf8').replace('<body>', '<body data-next="yes">');
+    writeFileSync(`${next}/index.html`, html);
+    const check = hash('sha256', html, 'base64');
+    const keeper = readFileSync(`${next}/offline.js`, 'utf8')
+      .replace(/"version":"\w+"/, '"version":"next"')
+      .replace(/\["","sha256-[^"]+"\]/, `["","sha256-${check}"]`);
+    writeFileSync(`${next}/offline.js`, keeper);
+    const second = await serveFolder({ folder: next, base, port, isStrict: true });
+    const other = await context.newPage();
+    await other.goto(`${second.origin}#model=holt-120`);
+    await waitReady(other);
+    const shown = page.url();
+    await page.evaluate(() => navigator.serviceWorker.getRegistration().then((found) => found!.update()));
+    const told = page.getByText('A newer Axlewright is ready');
+    await told.waitFor();
+    expect(page.url()).toBe(shown);
+    expect(await page.locator('body').getAttribute('data-next')).toBeNull();
+    await Promise.all([
+      page.waitForEvent('load'),
+      page.getByRole('button', { name: 'Load the newer one' }).first().click(),
+    ]);
+    await waitReady(page);
+    expect(await page.locator('body').getAttribute('data-next')).toBe('yes');
+    expect(page.url()).toBe(shown);
+    await second.close();
+    // The other tab runs on as it was, and finds what it had not loaded yet.
+    expect(await other.locator('body').getAttribute('data-next')).toBeNull();
+    await other.getByRole('button', { name: 'Menu' }).click();
+    await other.getByRole('button', { name: 'Sorting tray' }).click();
+    await other.getByRole('heading', { name: 'Sorting tray' }).waitFor();
+    await page.reload();
+    await waitReady(page);
+    expect(await page.locator('body').getAttribute('data-next')).toBe('yes');
+  });
+});
+
+describe('one file', () => {
+  test('opens by itself from the disk, under its own policy, with worker and store', async () => {
+    const outDir = `${top}.cache/one`;
+    // As a hand builds it: vitest's own surroundings would make another app of it.
+    const { NODE_ENV: _, VITEST: __, ...env } = process.env;
+    const vite = [`${top}node_modules/vite/bin/vite.js`, 'build', '--mode', 'one', '--logLevel', 'warn'];
+    await promisify(execFile)(process.execPath, [...vite, '--outDir', outDir], { cwd: top, env });
+    const browser = await chromium.connect(inject('served').blind);
+    try {
+      const context = await browser.newContext();
+      const page = await context.newPage();
+      const noise: string[] = [];
+      page.on('console', (message) => message.type() === 'error' && noise.push(message.text()));
+      page.on('pageerror', (error) => noise.push(error.message));
+      await page.goto(`file://${outDir}/axlewright.html#model=skarn-140&pivot=rocker-frame`);
+      await waitReady(page);
+      await page.getByRole('button', { name: 'Menu' }).click();
+      await page.getByLabel('Dark').check();
+      await page.reload();
+      await waitReady(page);
+      expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
+      expect(noise).toEqual([]);
+      await expect(page.evaluate(() => (0, eval)('1'))).rejects.toThrow();
+    } finally {
+      await browser.close();
+    }
+  });
+});
+
+describe('the shell', () => {
+  test('lets nothing run that the build has not put there', async () => {
+    const app = await openApp({ ...DESK, isOwn: true });
+    const { page, origin, noise } = app;
+    try {
+      await waitReady(page);
+      expect(noise).toEqual([]);
+      const response = await page.request.get(origin);
+      const headers = response.headers();
+      const policy = headers['content-security-policy']!;
+      expect(policy).toMatch(/^default-src 'none'; script-src 'self'; style-src 'self' 'sha256-/);
+      expect(policy).toContain("frame-ancestors 'none'");
+      expect(policy).not.toMatch(/unsafe|\*|https?:/);
+      expect(headers).toMatchObject({
+        'x-content-type-options': 'nosniff',
+        'x-frame-options': 'DENY',
+        'cross-origin-opener-policy': 'same-origin',
+        'cross-origin-resource-policy': 'same-origin',
+      });
+      const stated = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content');
+      expect(policy.startsWith(stated!)).toBe(true);
+      const ran = await page.evaluate(async () => {
+        const told: string[] = [];
+        document.addEventListener('securitypolicyviolation', ({ effectiveDirective }) => told.push(effectiveDirective));
+        const script = document.createElement('script');
+        script.textContent = 'window.ran = true';
+        document.head.append(script);
+        const picture = document.createElement('div');
+        picture.innerHTML = '<img src="x" onerror="window.ran = true">';
+        document.body.append(picture);
+        const fetched = await fetch('http://127.0.0.1:9/').then(
+          () => 'fetched',
+          () => 'refused',
+        );
+        picture.remove();
+        return { ran: 'ran' in window, fetched, told: told.sort() };
+      });
+      expect(ran).toMatchObject({ ran: false, fetched: 'refused' });
+      expect(ran.told).toEqual(expect.arrayContaining(['connect-src', 'script-src-elem']));
+      // What the browser says on its console of each is what was asked for.
+      expect(noise.filter((line) => !/Content Security Policy|Failed to load resource/.test(line))).toEqual([]);
+    } finally {
+      await app.close();
+    }
+  });
+
+  test('serves what was built and nothing beside it, to its own name alone', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'axlewright-served-'));
+    const built = join(folder, 'built');
+    mkdirSync(join(built, '.git'), { recursive: true });
+    writeFileSync(join(folder, 'secret.json'), '{}');
+    for (const name of ['index.html', '.env.json', '.git/config.json', 'a b.js']) writeFileSync(join(built, name), 'x');
+    symlinkSync(join(folder, 'secret.json'), join(built, 'link.json'));
+    symlinkSync(folder, join(built, 'up'));
+    const { origin, close } = await serveFolder({ folder: built });
+    const port = Number(new URL(origin).port);
+    const ask = (path: string, host = `127.0.0.1:${port}`, method = 'GET'): Promise<number> =>
+      new Promise((resolve, reject) => {
+        request({ host: '127.0.0.1', port, path, method, headers: { host } }, (answer) => {
+          answer.resume();
+          resolve(answer.statusCode!);
+        })
+          .on('error', reject)
+          .end();
+      });
+    try {
+      expect(await ask('/')).toBe(200);
+      expect(await ask('/a%20b.js')).toBe(200);
+      expect(await ask('/', `localhost:${port}`)).toBe(200);
+      for (const path of [
+        '/.env.json',
+        '/.git/config.json',
+        '/link.json',
+        '/up/secret.json',
+        '/../secret.json',
+        '/..%2fsecret.json',
+        '/%2e%2e/secret.json',
+        '//',
+        '/index.html/',
+      ])
+        expect(await ask(path), path).toBe(404);
+      expect(await ask('/%ff')).toBe(400);
+      expect(await ask('/', 'somewhere.example')).toBe(421);
+      expect(await ask('/', `127.0.0.1:${port + 1}`)).toBe(421);
+      expect(await ask('/', undefined, 'POST')).toBe(405);
+    } finally {
+      await close();
+      rmSync(folder, { recursive: true, force: true });
+    }
+  });
+});
