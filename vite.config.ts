@@ -13,6 +13,7 @@ import react from '@vitejs/plugin-react';
 import type { Plugin } from 'vite';
 import { viteSingleFile } from 'vite-plugin-singlefile';
 import { defineConfig } from 'vitest/config';
+import { SECTION_STYLE } from './src/drawings/sectionStyle.ts';
 import { lookSheet, PAGE } from './src/look.ts';
 import { LongestFirst } from './tests/setup/longest-first.ts';
 
@@ -33,7 +34,7 @@ function policy(html: string, isOne: boolean): string {
   return [
     "default-src 'none'",
     `script-src${own}${scripts}`,
-    `style-src${own}${styles}`,
+    `style-src${own}${styles} '${hashOf(SECTION_STYLE)}'`,
     `img-src${own} data: blob:`,
     `font-src${own}${isOne ? ' data:' : ''}`,
     ...(isOne ? ['worker-src blob:'] : ["connect-src 'self'", "worker-src 'self'", "manifest-src 'self'"]),

@@ -50,8 +50,7 @@ import {
   type SheetRoom,
   type ShownItem,
 } from './sheet.ts';
-
-const STYLE = '.aws-item,.aws-name,.aws-list{cursor:pointer}.aws-item:hover .aws-o{stroke-width:2.4}';
+import { SECTION_STYLE } from './sectionStyle.ts';
 
 /** How a drawing is arranged: what it leaves out for want of room. */
 interface Form {
@@ -112,7 +111,7 @@ export function drawSection(stack: StackAnalysis, analysis: Analysis, options: S
     label,
     title: label,
     description: describe(laid.sheet, analysis),
-    style: STYLE,
+    style: SECTION_STYLE,
     shown: { scale: PX_PER_MM, unit: 'px' },
     ...arranged(compose(laid, analysis), width_px, laid.height_px),
   };

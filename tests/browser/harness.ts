@@ -57,9 +57,6 @@ const clockRemark = /^THREE\.Clock: This module has been deprecated/;
 // The graphics driver of the browser packed for npm remarks on a screenshot's own reading back.
 const packedDriverRemark = /^\[\.WebGL-\w+\]GL Driver Message .*GPU stall due to ReadPixels/;
 
-// What a page is told where the harness keeps it from keeping the app.
-const blockedRemark = /^Service Worker registration blocked by Playwright$/;
-
 /** A page that is opened again and again; `heard` is who listens to it now. */
 interface Kept {
   readonly page: Page;
@@ -106,9 +103,9 @@ async function newPage(origin: string, webgl: boolean, hasTouch: boolean, densit
     deviceScaleFactor: density,
     hasTouch,
     locale: 'en-GB',
-    // Keeping the app on the device has its own spec; here each page would fetch all of it anew.
-    serviceWorkers: 'block',
   });
+  // Keeping the app on the device has its own spec; here each page would fetch all of it anew.
+  await context.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, 'serviceWorker'));
   const page = await context.newPage();
   const kept = {
     page,

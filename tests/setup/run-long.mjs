@@ -1,6 +1,7 @@
-// `npm run long -- [--seed S] [--count N] [files]`: the seeded series of the core's tests with N cases each (1,000 if not
+// `npm run long -- [--seed S] [--count N] [files]`: the seeded series of the tests with N cases each (1,000 if not
 // said) from seed S on (1 if not said), in place of the slices `npm test` takes; lists whose cases are slow are gone
-// through whole. Runs every test file that asks tests/setup/series.ts, or the named ones. Prints the seed and the count.
+// through whole. Runs every test file that asks tests/setup/series.ts, or the named ones; those that drive a browser last,
+// on a new build. Prints the seed and the count.
 
 import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
@@ -11,13 +12,23 @@ import { parseArgs } from 'node:util';
 const top = fileURLToPath(new URL('../..', import.meta.url));
 const { seed, count, files } = asked();
 console.log(`seeds ${seed} and up, ${count} cases a series`);
-const run = spawnSync(
-  process.execPath,
-  [join(top, 'node_modules/vitest/vitest.mjs'), 'run', '--project', 'core', '--testTimeout', '0', ...files],
-  { cwd: top, stdio: 'inherit', env: { ...process.env, AXLEWRIGHT_LONG: JSON.stringify({ seed, count }) } },
+const env = { ...process.env, AXLEWRIGHT_LONG: JSON.stringify({ seed, count }) };
+const isInBrowser = (file) => file.startsWith('tests/browser/');
+const run = (program, args) =>
+  spawnSync(process.execPath, [join(top, 'node_modules', program), ...args], { cwd: top, stdio: 'inherit', env })
+    .status;
+/** Whether what is named of a project runs without a failure; nothing named is none. */
+const isSound = (project, named) =>
+  named.length === 0 || run('vitest/vitest.mjs', ['run', '--project', project, '--testTimeout', '0', ...named]) === 0;
+const inBrowser = files.filter(isInBrowser);
+const isCoreSound = isSound(
+  'core',
+  files.filter((file) => !isInBrowser(file)),
 );
+const isBuilt = inBrowser.length === 0 || run('vite/bin/vite.js', ['build', '--logLevel', 'warn']) === 0;
+const isBrowserSound = isBuilt && isSound('browser', inBrowser);
 console.log(`these were seeds ${seed} and up, ${count} cases a series`);
-process.exitCode = run.status ?? 1;
+process.exitCode = isCoreSound && isBrowserSound ? 0 : 1;
 
 function asked() {
   try {
@@ -43,9 +54,11 @@ function asked() {
 }
 
 function filesWithSeries() {
-  return ['tests/unit', 'tests/reference'].flatMap((folder) =>
+  return ['tests/unit', 'tests/reference', 'tests/browser'].flatMap((folder) =>
     readdirSync(join(top, folder))
       .map((name) => `${folder}/${name}`)
-      .filter((file) => /\.test\.tsx?$/.test(file) && readFileSync(join(top, file), 'utf8').includes('/series.ts')),
+      .filter(
+        (file) => /\.(test|spec)\.tsx?$/.test(file) && readFileSync(join(top, file), 'utf8').includes('/series.ts'),
+      ),
   );
 }
