@@ -10,8 +10,9 @@ const ACCURACIES = ['0.02', '0.05', '0.1', '0.2'] as const;
 
 export function SettingSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const { unit, accuracy, wear, setUnit, setAccuracy, setWear } = useTray();
-  // What is typed stands at once; the tray follows once it is kept.
+  // What is typed or picked stands under the hand at once; the tray follows once it is kept.
   const [typed, setTyped] = useState(accuracy);
+  const [picked, setPicked] = useState({ unit, wear });
   const given = readNumber(typed);
   const change = (text: string): void => {
     setTyped(text);
@@ -25,7 +26,15 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
         <div className="choices flow gap-3">
           {(['mm', 'in'] as const).map((known) => (
             <label key={known} className="choice">
-              <input type="radio" name="unit" checked={unit === known} onChange={() => setUnit(known)} />
+              <input
+                type="radio"
+                name="unit"
+                checked={picked.unit === known}
+                onChange={() => {
+                  setPicked({ ...picked, unit: known });
+                  setUnit(known);
+                }}
+              />
               {known === 'mm' ? 'Millimetres' : 'Inches'}
             </label>
           ))}
@@ -69,7 +78,14 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
       <section className="sheet-part">
         <h3>Wear</h3>
         <label className="choice">
-          <input type="checkbox" checked={wear} onChange={(event) => setWear(event.target.checked)} />
+          <input
+            type="checkbox"
+            checked={picked.wear}
+            onChange={(event) => {
+              setPicked({ ...picked, wear: event.target.checked });
+              setWear(event.target.checked);
+            }}
+          />
           Parts may have worn: spacers shorter, bores wider, shanks thinner
         </label>
       </section>
