@@ -179,7 +179,10 @@ function database(): Promise<Database | undefined> {
 function open(): Promise<Database | undefined> {
   return new Promise((resolve) => {
     const fail = (error: unknown): void => {
-      tell(troubleOf(error));
+      const trouble = troubleOf(error);
+      tell(trouble);
+      // There may be room, or sense, at the next write.
+      if (trouble === 'full' || trouble === 'failed') opening = undefined;
       resolve(undefined);
     };
     let isNew = false;
