@@ -21,7 +21,7 @@ export function TakeIn({ file, onDone }: { readonly file: KeptFile; readonly onD
     );
   const { things } = reading.body;
   return (
-    <section className="kept-in callout stack gap-3" aria-label="Saved file">
+    <section className="kept-in callout stack gap-3" aria-label="What the file holds">
       <p>
         <strong className="any-break">{file.name}</strong>, saved by Axlewright {reading.app}
       </p>

@@ -163,6 +163,16 @@ function onDisk(): void {
   }
 }
 
+let hasAsked = false;
+
+/** Once something is kept that could be missed, ask the browser not to throw it away when it wants room. */
+function askToStay(): void {
+  if (hasAsked) return;
+  hasAsked = true;
+  // Over plain http there is nobody to ask; a browser that says no keeps it as long as it likes.
+  void navigator.storage?.persist?.().catch(() => undefined);
+}
+
 function troubleOf(error: unknown): KeepTrouble {
   const name = error instanceof Error || error instanceof DOMException ? error.name : '';
   if (name === 'QuotaExceededError') return 'full';
@@ -323,6 +333,7 @@ class Handle implements Thing {
         this.seen = [...fresh, ...events].reduce((most, { counter }) => Math.max(most, counter), this.seen);
         this.unkept = [];
         onDisk();
+        if (this.name !== 'settings') askToStay();
         say(this.name);
       } catch (error) {
         made ??= eventOf(log, make(log));
