@@ -61,3 +61,48 @@ export class Skyline {
     }
   }
 }
+
+/** A solution that misses by more than this share of the right-hand side is none. */
+const MISSED = 1e-9;
+
+/**
+ * The solution of least norm of an under-determined system whose rows share few columns: by its normal equations, once
+ * refined. Undefined where rows depend on one another. Row-major.
+ */
+export function leastNormOf(
+  matrix: Float64Array,
+  rows: number,
+  columns: number,
+  b: Float64Array,
+): Float64Array | undefined {
+  const entries = Array.from({ length: rows }, (_, i): [column: number, value: number][] => {
+    const found: [number, number][] = [];
+    for (let j = 0; j < columns; j++) if (matrix[i * columns + j] !== 0) found.push([j, matrix[i * columns + j]!]);
+    return found;
+  });
+  const inColumn = Array.from({ length: columns }, (): [row: number, value: number][] => []);
+  entries.forEach((list, i) => {
+    for (const [j, value] of list) inColumn[j]!.push([i, value]);
+  });
+  const first = Int32Array.from(entries, (list, i) =>
+    list.reduce((least, [j]) => Math.min(least, inColumn[j]![0]![0]), i),
+  );
+  const gram = new Skyline(first);
+  entries.forEach((list, i) => {
+    for (const [j, value] of list) for (const [k, other] of inColumn[j]!) if (k <= i) gram.add(i, k, value * other);
+  });
+  if (!gram.factorise()) return undefined;
+  const x = new Float64Array(columns);
+  const left = Float64Array.from(b);
+  for (let turn = 0; turn < 2; turn++) {
+    gram.solve(left);
+    entries.forEach((list, i) => {
+      for (const [j, value] of list) x[j]! += value * left[i]!;
+    });
+    entries.forEach((list, i) => {
+      left[i] = list.reduce((rest, [j, value]) => rest - value * x[j]!, b[i]!);
+    });
+  }
+  const size = Math.max(...b.map(Math.abs));
+  return left.every((rest) => Math.abs(rest) <= MISSED * size) ? x : undefined;
+}

@@ -367,6 +367,8 @@ const SEARCHES = [
   { widest: 1000, isHasty: true },
   { widest: 4000, isHasty: true },
 ] as const;
+/** With more tasks left that a rule asks about, it is not tried whether it will ever let its task go. */
+const MOST_TRIED = 8;
 /** Of more tasks equal costs are not settled: there are too many equal orders. */
 const MOST_SETTLED = 64;
 /** States times tasks that all searches together may take. */
@@ -412,7 +414,10 @@ class Search {
   private readonly alike: readonly (number | undefined)[];
   /** Tasks that no rule asks about and that ask for nothing. */
   private readonly isFree: readonly boolean[];
-  private readonly hasRule: readonly boolean[];
+  /** What each task asks about, itself left out, and which tasks ask about it. */
+  private readonly asks: readonly (readonly number[])[];
+  private readonly askers: readonly (readonly number[])[];
+  private readonly mayStill = new Map<string, boolean>();
   private best: State | undefined;
   /** No order costs less. */
   private bound = 0;
@@ -433,9 +438,11 @@ class Search {
     this.bench = [...bench];
     this.rest = new Rest(graph, works, (task) => !bench.has(task));
     const asks = works.map((work, task) => (work.asks ?? [...works.keys()]).filter((other) => other !== task));
-    const asked = new Set(asks.flat());
-    this.hasRule = asks.map((list) => list.length > 0);
-    this.isFree = works.map((_, task) => !this.hasRule[task] && !asked.has(task));
+    this.asks = asks;
+    const askers = works.map((): number[] => []);
+    for (const [task, list] of asks.entries()) for (const other of list) askers[other]!.push(task);
+    this.askers = askers;
+    this.isFree = works.map((_, task) => asks[task]!.length === 0 && askers[task]!.length === 0);
     this.alike = this.alikes();
   }
 
@@ -487,7 +494,7 @@ class Search {
 
   /** Nothing better is to be found, or it would take too long. */
   isOver(): boolean {
-    return this.bound >= (this.best?.cost ?? Infinity) || this.work > MOST_WORK;
+    return this.best !== undefined && (this.bound >= this.best.cost || this.work > MOST_WORK);
   }
 
   /** One search, no wider than this at any length; yields how far it is. */
@@ -530,8 +537,10 @@ class Search {
         if (this.best && reached.promise > this.best.cost) continue;
         const { done } = state.open!;
         done[task >> 4]! ^= 1 << (task & 15);
+        const isDead = this.askers[task]!.some((other) => !has(done, other) && !this.mayYetGo(other, done));
         const key = `${String.fromCharCode(...done)}${reached.place} ${reached.hand.join()}`;
         done[task >> 4]! ^= 1 << (task & 15);
+        if (isDead) continue;
         const rival = next.get(key);
         // States of a level come in rank order, so that an equal later one never goes before.
         if (!rival || reached.cost < rival.cost) next.set(key, reached);
@@ -556,6 +565,21 @@ class Search {
     const now =
       isHasty && this.rest.isUncovered(done) ? found.find((task) => this.costsNothing(state, task)) : undefined;
     return now === undefined ? found : [now];
+  }
+
+  /** Whether the rule lets a task go now, or once some more of what it asks about is done. */
+  private mayYetGo(task: number, done: Uint16Array): boolean {
+    const asks = this.asks[task]!;
+    const left = asks.filter((other) => !has(done, other));
+    if (left.length > MOST_TRIED) return true;
+    const key = `${task}:${left.join()}`;
+    const known = this.mayStill.get(key);
+    if (known !== undefined) return known;
+    const may = Array.from({ length: 2 ** left.length }, (_, set) => set).some((set) =>
+      this.mayGo(task, (other) => (left.includes(other) ? (set & (1 << left.indexOf(other))) !== 0 : has(done, other))),
+    );
+    this.mayStill.set(key, may);
+    return may;
   }
 
   /** Whether a task is done where one stands, with what is in the hand, while no thread waits, and hinders none. */

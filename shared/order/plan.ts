@@ -119,6 +119,8 @@ export interface Plan {
   readonly cost: Cost;
   /** No possible order costs less; of the maker's, none that keeps it. */
   readonly isBest: boolean;
+  /** Where that is not known: no possible order takes fewer changes of side and tool together. */
+  readonly leastChanges?: number;
   /** Possible orders of the work at the bike; what is done at the bench can be done in any order before. */
   readonly orders: PlanCount;
   readonly makersOrder?: MakersOrder;
@@ -167,6 +169,7 @@ export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follo
     ...(cycle && { cycle }),
     cost: costOf(order, costs),
     isBest: (follows === 'ours' ? best : makersOrder)?.isBest ?? false,
+    ...(follows === 'ours' && best && !best.isBest && { leastChanges: best.leastChanges }),
     orders: stuck.length === 0 ? countAtBike(works, order) : { isExact: true, orders: '0' },
     ...(makersOrder && { makersOrder }),
     steps,

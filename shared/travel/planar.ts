@@ -11,6 +11,7 @@
  * rad. Turns are scaled by a length of the linkage inside, so that every equation and unknown is in mm.
  */
 import { Lu, Qr } from '../numbers/dense.ts';
+import { leastNormOf } from '../numbers/skyline.ts';
 
 /** A place in the side plane, mm. */
 export interface Place {
@@ -88,6 +89,8 @@ const LARGEST_TURN_rad = 0.5;
  * How much of a predicted step the correction may take back: more means that the path bends too fast to be sure of it.
  */
 const LARGEST_BEND = 0.3;
+/** Of more unknowns a step of least norm is looked for in the equations' own band first. */
+const MANY = 60;
 /** Shortest share of a motion that is still tried. */
 const SHORTEST = 1e-10;
 
@@ -228,7 +231,7 @@ export class Planar {
     const rows = this.equations + 1;
     const b = new Float64Array(rows);
     b[rows - 1] = pull;
-    const x = new Qr(this.jacobian, rows, this.unknowns).solve(b);
+    const x = this.leastNorm(b);
     for (let i = 0; i < rows; i++) {
       let sum = -b[i]!;
       for (let j = 0; j < this.unknowns; j++) sum += this.jacobian[i * this.unknowns + j]! * x[j]!;
@@ -304,10 +307,16 @@ export class Planar {
       this.unscale(x);
       return x;
     }
-    const rows = this.equations + 1;
-    const x = new Qr(this.jacobian, rows, this.unknowns).solve(this.residual.map((value) => -value));
+    const x = this.leastNorm(this.residual.map((value) => -value));
     this.unscale(x);
     return x;
+  }
+
+  /** The least step that closes all equations as last evaluated by these amounts, as nearly as can be. */
+  private leastNorm(b: Float64Array): Float64Array {
+    const rows = this.equations + 1;
+    const near = this.unknowns > MANY ? leastNormOf(this.jacobian, rows, this.unknowns, b) : undefined;
+    return near ?? new Qr(this.jacobian, rows, this.unknowns).solve(b);
   }
 
   /** Factorise the square system at the equations as last evaluated; false where the pose is singular. */
@@ -325,6 +334,7 @@ export class Planar {
   /** Choose independent joint equations where pose and driver leave exactly one way. */
   private choose(): void {
     const { unknowns: n, equations: m } = this;
+    if (m + 1 < n) return;
     const transposed = new Float64Array(n * m);
     for (let i = 0; i < m; i++) for (let j = 0; j < n; j++) transposed[j * m + i] = this.jacobian[i * n + j]!;
     const { rank, order } = new Qr(transposed, n, m);

@@ -337,12 +337,10 @@ function lockedMembers(linkage: Linkage, planar: Planar): string[] {
 function movers(linkage: Linkage, planar: Planar, freedom: readonly Float64Array[], share: number): string[] {
   const reach = (x: Float64Array, body: number): number =>
     Math.hypot(x[3 * body]!, x[3 * body + 1]!, x[3 * body + 2]! * planar.length_mm);
-  return linkage.bodies.flatMap(({ members }, body) => {
-    const moves = freedom.some(
-      (x) => reach(x, body) > share * Math.max(...linkage.bodies.map((_, other) => reach(x, other))),
-    );
-    return moves ? members : [];
-  });
+  const least = freedom.map((x) => share * Math.max(...linkage.bodies.map((_, body) => reach(x, body))));
+  return linkage.bodies.flatMap(({ members }, body) =>
+    freedom.some((x, k) => reach(x, body) > least[k]!) ? members : [],
+  );
 }
 
 /** Members that move although the driver hardly does, at the last pose before a dead centre. */

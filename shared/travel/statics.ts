@@ -196,6 +196,7 @@ function solveBalance(
   columns: number,
   rhs: Float64Array,
 ): { x: Float64Array; isShared: boolean } | undefined {
+  if (columns < rows) return undefined;
   if (columns === rows) {
     const lu = new Lu(rows);
     if (!lu.factorise(matrix)) return undefined;

@@ -242,12 +242,17 @@ export function wordMoved(name: string, place: number, of: number, fault?: Worde
 }
 
 /** What a plan costs, and whether anything possible costs less. */
-export function wordRecommended(plan: Pick<Plan, 'cost' | 'follows' | 'isBest' | 'stuck' | 'cycle'>): string {
+export function wordRecommended(
+  plan: Pick<Plan, 'cost' | 'follows' | 'isBest' | 'leastChanges' | 'stuck' | 'cycle'>,
+): string {
   if (plan.stuck.length > 0 || plan.cycle)
     return 'No order of all tasks is possible: what can be done comes first, what is stuck comes last.';
   if (plan.follows === 'makers')
     return `The maker’s order. ${wordCost(plan.cost)}${plan.isBest ? ' Nothing that keeps it takes fewer.' : ''}`;
-  return `${wordCost(plan.cost)} ${plan.isBest ? 'No possible order takes fewer, with waiting threadlocker and pivots that get covered counted in.' : 'The best that was found; whether one takes fewer is not known.'}`;
+  if (plan.isBest)
+    return `${wordCost(plan.cost)} No possible order takes fewer, with waiting threadlocker and pivots that get covered counted in.`;
+  const least = plan.leastChanges === undefined ? '' : `: every order takes at least ${plan.leastChanges} changes`;
+  return `${wordCost(plan.cost)} The best that was found, no proof${least}.`;
 }
 
 /** How many possible orders there are: exact, or between bounds and said to be so. */

@@ -2,6 +2,7 @@
 import { LuDecomposition, Matrix, SingularValueDecomposition } from 'ml-matrix';
 import { describe, expect, test } from 'vitest';
 import { Lu, Qr } from '../../shared/numbers/dense.ts';
+import { leastNormOf } from '../../shared/numbers/skyline.ts';
 import { random } from '../setup/random.ts';
 
 const SEEDS = Array.from({ length: 40 }, (_, k) => k + 1);
@@ -97,5 +98,27 @@ describe('qr', () => {
     const near = (off: number): number => new Qr(Float64Array.from([1, 1, 1, 1 + off]), 2, 2).rank;
     expect(near(1e-13)).toBe(1);
     expect(near(1e-6)).toBe(2);
+  });
+});
+
+describe('the least norm by the normal equations', () => {
+  test.each(SEEDS)('is that of the rank-revealing factorisation, seed %i', (seed) => {
+    const draw = random(700 + seed);
+    const rows = draw.whole(1, 30);
+    const columns = rows + draw.whole(0, 20);
+    const values = new Float64Array(rows * columns);
+    for (let i = 0; i < rows; i++) {
+      values[i * columns + i] = draw.pick([-3, 3]);
+      for (let turn = 0; turn < 3; turn++) values[i * columns + draw.whole(0, columns - 1)]! += draw.between(-1, 1);
+    }
+    const b = Float64Array.from({ length: rows }, () => draw.between(-5, 5));
+    const wanted = new Qr(values, rows, columns).solve(b);
+    const found = leastNormOf(values, rows, columns, b)!;
+    const most = Math.max(1, ...wanted.map(Math.abs));
+    wanted.forEach((value, k) => expect(Math.abs(found[k]! - value)).toBeLessThan(1e-8 * most));
+  });
+
+  test('is none where a row says the same as others', () => {
+    expect(leastNormOf(Float64Array.from([1, 0, 2, 0]), 2, 2, Float64Array.from([1, 1]))).toBeUndefined();
   });
 });

@@ -1,0 +1,54 @@
+/**
+ * Many pivots: what is proven of their order at fourteen, and that order, count and travel still come to their end at
+ * fifty (at two hundred in the long run). How long each takes and how that grows is a row of the bench.
+ */
+import { describe, expect, test } from 'vitest';
+import { analyse, checkOrder, planOf, travel } from '../../shared/index.ts';
+import { chainOf, rockersOf } from '../setup/rows.ts';
+import { LONG } from '../setup/series.ts';
+
+const KINDS = [
+  { kind: 'rockers, all alike', of: (count: number) => rockersOf(count) },
+  { kind: 'rockers of many kinds', of: (count: number) => rockersOf(count, true) },
+  { kind: 'a chain, all alike', of: (count: number) => chainOf(count) },
+  { kind: 'a chain of many kinds', of: (count: number) => chainOf(count, true) },
+];
+const LARGE = LONG ? 200 : 50;
+
+/** Orders in which each of some axles is fitted before it is tightened, and each of a chain after the one before it. */
+function countOf(count: number, isChain: boolean): bigint {
+  // Both by hand: (2n)! over 2 for each pair; in a chain the fits are a row, and a hook of 2k stands over the kth last.
+  let orders = 1n;
+  for (let k = 1; k <= count; k++) orders *= isChain ? BigInt(2 * k - 1) : BigInt(k * (2 * k - 1));
+  return orders;
+}
+
+describe.each(KINDS)('$kind', ({ kind, of }) => {
+  test('the order of fourteen pivots is the best, and proven to be', () => {
+    const plan = planOf(analyse(of(14)));
+    expect(plan.isBest).toBe(true);
+    expect(plan.orders).toEqual({ isExact: true, orders: String(countOf(14, kind.includes('chain'))) });
+  });
+
+  test(`${LARGE} pivots get a possible order, a count, and a bound where no proof is had`, { timeout: 120_000 }, () => {
+    const analysis = analyse(of(LARGE));
+    const plan = planOf(analysis);
+    const order = plan.tasks.map(({ id }) => id);
+    expect(plan.stuck).toEqual([]);
+    expect(checkOrder(plan, order).missing).toEqual([]);
+    expect(checkOrder(plan, order).faults).toEqual([]);
+    expect(plan.orders).toEqual({ isExact: true, orders: String(countOf(LARGE, kind.includes('chain'))) });
+    const changes = plan.cost.sideChanges + plan.cost.toolChanges;
+    if (kind.includes('alike')) expect(plan.isBest).toBe(true);
+    else expect(plan.leastChanges).toBeGreaterThan(0.75 * changes);
+    expect(plan.leastChanges ?? changes).toBeLessThanOrEqual(changes);
+  });
+
+  test(`${LARGE} pivots swing, every loop closed`, { timeout: 120_000 }, () => {
+    const model = of(LARGE);
+    const { travel: found, run } = travel(model, { analysis: analyse(model) });
+    expect(run!.poses).toHaveLength(61);
+    expect(run!.mobility.count).toBe(LARGE);
+    expect(found.closure_mm).toBeLessThan(1e-6);
+  });
+});
