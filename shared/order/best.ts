@@ -371,30 +371,31 @@ const SEARCHES = [
 const MOST_TRIED = 8;
 /** Of more tasks equal costs are not settled: there are too many equal orders. */
 const MOST_SETTLED = 64;
-/** States times tasks that all searches together may take. */
-const MOST_WORK = 4_000_000;
+/** States times tasks that all searches but the first may take together. */
+const MOST_WORK = 12_000_000;
 
-/** How far a search is: the best order found so far, and how far all is, 0 to 1. */
+/** How far a search is, 0 to 1, and an order better than any told before. */
 export interface Found {
   readonly share: number;
-  readonly best?: Recommendation;
+  readonly better?: Recommendation;
 }
 
 /**
  * The best order of all tasks of a graph without a cycle, bettered in sight; undefined where none was found, which is
  * so wherever the rule beyond the edges lets none come to its end.
  */
-function* recommending(
+export function* recommending(
   graph: Digraph,
   works: readonly Work[],
   mayGo: MayGo,
 ): Generator<Found, Recommendation | undefined> {
   const search = new Search(graph, works, mayGo);
+  search.merge();
   for (const { widest, isHasty } of SEARCHES) {
     if (isHasty ? search.isOver() : graph.count > MOST_SETTLED) continue;
-    for (const share of search.look(widest, isHasty)) yield { share, ...search.told() };
+    for (const share of search.look(widest, isHasty)) yield { share, ...search.news() };
   }
-  return search.told().best;
+  return search.told();
 }
 
 /** The best order of all tasks of a graph without a cycle. */
@@ -418,7 +419,9 @@ class Search {
   private readonly asks: readonly (readonly number[])[];
   private readonly askers: readonly (readonly number[])[];
   private readonly mayStill = new Map<string, boolean>();
-  private best: State | undefined;
+  private best: { readonly order: readonly number[]; readonly cost: number } | undefined;
+  /** The best that was told last. */
+  private toldOf: unknown;
   /** No order costs less. */
   private bound = 0;
   private work = 0;
@@ -465,16 +468,54 @@ class Search {
   }
 
   /** The best found so far. */
-  told(): Pick<Found, 'best'> {
-    if (!this.best) return {};
-    const order: number[] = [];
-    for (let at: State | undefined = this.best; at && at.task >= 0; at = at.before) order.push(at.task);
-    order.reverse();
-    const cost = costOf(order, this.works);
+  told(): Recommendation | undefined {
+    if (!this.best) return undefined;
+    const { order, cost } = this.best;
     const first = this.first();
-    const changed = costOf(this.bench, this.works);
-    const leastChanges = changed.sideChanges + changed.toolChanges + this.rest.leastChanges(first, first.open!.left);
-    return { best: { order, cost, isBest: this.bound >= this.best.cost, leastChanges } };
+    const bench = costOf(this.bench, this.works);
+    const leastChanges = bench.sideChanges + bench.toolChanges + this.rest.leastChanges(first, first.open!.left);
+    return { order, cost: costOf(order, this.works), isBest: this.bound >= cost, leastChanges };
+  }
+
+  /** The best found so far, where it has not been told. */
+  news(): Pick<Found, 'better'> {
+    if (this.toldOf === this.best) return {};
+    this.toldOf = this.best;
+    return { better: this.told()! };
+  }
+
+  /**
+   * Groups of axles that have nothing to do with one another, each in its own best order, one group after the other: an
+   * order to better, where it is possible.
+   */
+  merge(): void {
+    const { graph, works, mayGo } = this;
+    const groups = this.groups();
+    if (groups.length < 2) return;
+    const row = groups.flatMap((nodes) => {
+      const part = partOf(graph, works, mayGo, nodes, false);
+      return recommend(part.graph, part.works, part.mayGo)?.order.map((k) => nodes[k]!) ?? nodes;
+    });
+    const order = [...this.bench, ...row, ...graph.next.keys()];
+    const done = new Set<number>();
+    const isDone = (task: number): boolean => done.has(task);
+    const isReady = (task: number): boolean => !isDone(task) && this.needs[task]!.every(isDone) && mayGo(task, isDone);
+    // What has to wait for the whole bike is done as soon as it may be.
+    for (let task = order.find(isReady); task !== undefined; task = order.find(isReady)) done.add(task);
+    if (done.size === graph.count) this.best = { order: [...done], cost: costOf([...done], works).total };
+  }
+
+  private groups(): number[][] {
+    const { graph, works, asks } = this;
+    const group = works.map((_, task) => task);
+    const of = (task: number): number => (group[task] === task ? task : (group[task] = of(group[task]!)));
+    for (const [task, { part }] of works.entries())
+      for (const other of part ? [...graph.next[task]!, ...asks[task]!] : [])
+        if (works[other]!.part) group[of(other)] = of(task);
+    const found = new Map<number, number[]>();
+    for (const [task, { part }] of works.entries())
+      if (part) remembered(found, of(task), (): number[] => []).push(task);
+    return [...found.values()];
   }
 
   /** The state before anything is done on the bike. */
@@ -514,16 +555,17 @@ class Search {
       const opened = ranked(next).map((state) => this.opened(state));
       for (const state of level) delete state.open;
       level = opened;
-      if (this.best && this.work > MOST_WORK) return;
+      if (this.work > MOST_WORK && widest > SEARCHES[0].widest) return;
       yield length / count;
     }
-    const found = level.reduce<State | undefined>(
+    const last = level.reduce<State | undefined>(
       (least, one) => (least && least.cost <= one.cost ? least : one),
       undefined,
     );
     const known = this.best?.cost ?? Infinity;
     // Of equal orders the settled one is kept.
-    if (found && (found.cost < known || (!isHasty && found.cost === known))) this.best = found;
+    if (last && (last.cost < known || (!isHasty && last.cost === known)))
+      this.best = { order: trailOf(last), cost: last.cost };
     this.bound = Math.max(this.bound, Math.min(cut, this.best?.cost ?? Infinity));
   }
 
@@ -624,6 +666,13 @@ class Search {
     state.open = { done, left, ready };
     return state;
   }
+}
+
+/** The tasks that led to a state. */
+function trailOf(state: State): number[] {
+  const order: number[] = [];
+  for (let at: State | undefined = state; at && at.task >= 0; at = at.before) order.push(at.task);
+  return order.reverse();
 }
 
 /** In the order of their trails: by the rank of what they came from, then by the task taken last. */

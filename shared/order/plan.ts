@@ -28,7 +28,7 @@ import type { LinkageModel, Side } from '../model/schema.ts';
 import type { ThreadTreatment } from '../standards/index.ts';
 import { type TorqueInUnits, inAllUnits } from '../torque/units.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';
-import { type Cost, costOf, partOf, recommend } from './best.ts';
+import { type Cost, type Recommendation, costOf, partOf, recommend, recommending } from './best.ts';
 import { grouped } from './bike.ts';
 import { type OrderCount, countOrders } from './count.ts';
 import { digraph, findCycle, pairsOf, sweep, topologicalOrder, transitiveReduction } from './graph.ts';
@@ -141,19 +141,49 @@ export interface VariantOrder {
   readonly changed: readonly { readonly task: string; readonly what: readonly ('side' | 'tools')[] }[];
 }
 
+/** How far a plan is, 0 to 1, and the plan of a better order than any before, our own. */
+export interface Planning {
+  readonly share: number;
+  readonly better?: () => Plan;
+}
+
 /**
- * The plan of an analysis; `follow` says whose order, and the plan whose it could follow. About 1 s a bike, the count
- * of orders included. Never throws: where no order is possible the plan says so.
+ * The plan of an analysis; `follow` says whose order, and the plan whose it could follow. About 0.2 s a bike, the count
+ * of orders included, and 3 s for two hundred pivots. Never throws: where no order is possible the plan says so.
  */
-export function planOf(analysis: Analysis, { follow = 'ours' }: { readonly follow?: Follow } = {}): Plan {
+export function planOf(analysis: Analysis, asked: { readonly follow?: Follow } = {}): Plan {
+  const work = planning(analysis, asked);
+  for (let step = work.next(); ; step = work.next()) if (step.done) return step.value;
+}
+
+/** The same work with places where it may be left, and what it has so far. */
+export function* planning(
+  analysis: Analysis,
+  { follow = 'ours' }: { readonly follow?: Follow } = {},
+): Generator<Planning, Plan> {
   const works = worksOf(analysis);
+  const search = topologicalOrder(works.graph) ? recommending(works.graph, works.costs, works.mayGo) : undefined;
+  let found = search?.next();
+  for (; found && !found.done; found = search!.next()) {
+    const { share, better } = found.value;
+    yield { share, ...(better && { better: () => planWith(analysis, works, better, undefined, 'ours') }) };
+  }
+  const best = found?.value;
+  const makersOrder = makersOrderOf(works, best?.order ?? asFarAsItGoes(works));
+  return planWith(analysis, works, best, makersOrder, follow === 'makers' && makersOrder?.cost ? 'makers' : 'ours');
+}
+
+function planWith(
+  analysis: Analysis,
+  works: Works,
+  best: Recommendation | undefined,
+  makersOrder: MakersOrder | undefined,
+  follows: Follow,
+): Plan {
   const { tasks, graph, costs } = works;
-  const best = topologicalOrder(graph) && recommend(graph, costs, works.mayGo);
-  const computed = best?.order ?? asFarAsItGoes(works);
-  const makersOrder = makersOrderOf(works, computed);
-  const follows: Follow = follow === 'makers' && makersOrder?.cost ? 'makers' : 'ours';
-  const order = follows === 'ours' ? computed : makersOrder!.tasks.map((id) => works.at.get(id)!);
-  // Where the cheapest next task led into an end, the plain order of the model may still go through.
+  const order =
+    follows === 'ours' ? (best?.order ?? asFarAsItGoes(works)) : makersOrder!.tasks.map((id) => works.at.get(id)!);
+  // Where no search came to an end, the plain order of the model may still go through.
   const stuck = best || follows === 'makers' ? [] : faultsOf(works, order);
   const cycle = findCycle(graph)?.map((node) => tasks[node]!.id);
   const why = reasonsOf(works, order);
