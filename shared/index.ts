@@ -48,7 +48,7 @@ export type { Frame, ItemPose, ToolPose } from './order/frames.ts';
 export type { Cost } from './order/best.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { StepMotion } from './order/motion.ts';
-export { checkOrder, compareVariants, planOf, stepsInOrder, torqueList } from './order/plan.ts';
+export { checkOrder, compareVariants, planning, planOf, stepsInOrder, torqueList } from './order/plan.ts';
 export type {
   Follow,
   MakersOrder,

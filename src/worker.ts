@@ -13,6 +13,7 @@ import {
   motionsOf,
   pivotDrags,
   placements,
+  planning,
   planOf,
   accessOf,
   stepsInOrder,
@@ -59,6 +60,7 @@ export interface Works {
   };
   /** With what tightening leaves in each pivot, for the free check. */
   readonly travel: { readonly asked: OfBuild; readonly given: TravelResult & { readonly drags: readonly PivotDrag[] } };
+  /** A good order at once, and each better one on the way. */
   readonly 'order-plan': { readonly asked: OfBuild; readonly given: { readonly plan: Plan; readonly strip: Strip } };
   readonly 'order-own': {
     readonly asked: OfBuild & { readonly tasks: readonly string[] };
@@ -109,22 +111,30 @@ export type Ask =
 
 /** A message from the worker. */
 export type Answer =
-  | { readonly id: number; readonly what: 'progress'; readonly done: number; readonly total: number }
+  | {
+      readonly id: number;
+      readonly what: 'progress';
+      readonly done: number;
+      readonly total: number;
+      /** What there is so far, where something better may come. */
+      readonly given?: Works[WorkKind]['given'];
+    }
   | { readonly id: number; readonly what: 'done'; readonly given: Works[WorkKind]['given'] }
   | { readonly id: number; readonly what: 'failed'; readonly message: string };
 
-interface Step {
+interface Step<G = never> {
   readonly done: number;
   readonly total: number;
+  readonly given?: G;
 }
-type Work<K extends WorkKind> = (asked: Works[K]['asked']) => Generator<Step, Works[K]['given']>;
+type Work<K extends WorkKind> = (asked: Works[K]['asked']) => Generator<Step<Works[K]['given']>, Works[K]['given']>;
 
 const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   mistakes: tryAll,
   tolerance: ({ model, question }) => checkTolerances(model, question),
   'torque-cards': atOnce(({ analysis, pivotId }) => torqueCards(analysis, pivotId)),
   travel: atOnce(({ analysis }) => ({ ...travel(analysis.model, { analysis }), drags: pivotDrags(analysis) })),
-  'order-plan': atOnce((asked) => ({ plan: planned(asked), strip: stripOf(planned(asked)) })),
+  'order-plan': plan,
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.tasks)),
   'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
@@ -139,11 +149,40 @@ function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {
   };
 }
 
-/** Plans of the sets last asked for. */
+/** Plans of the sets last asked for, and of the one that is being bettered what there is so far. */
 const plans = new Kept<Plan>(8);
+const soFar = new Kept<Plan>(1);
+/** A plan that is there sooner than this is not shown before it is the best, ms. */
+const SOON_ms = 400;
 
-function planned({ analysis, follow = 'ours' }: OfBuild): Plan {
-  return plans.of(`${follow} ${analysis.key}`, () => planOf(analysis, { follow }));
+const planKey = ({ analysis, follow = 'ours' }: OfBuild): string => `${follow} ${analysis.key}`;
+
+function planned(asked: OfBuild): Plan {
+  const key = planKey(asked);
+  return plans.get(key) ?? soFar.get(key) ?? plans.of(key, () => planOf(asked.analysis, asked));
+}
+
+function* plan(asked: OfBuild): ReturnType<Work<'order-plan'>> {
+  const key = planKey(asked);
+  const given = (plan: Plan) => ({ plan, strip: stripOf(plan) });
+  const known = plans.get(key);
+  if (known) return given(known);
+  const work = planning(asked.analysis, asked);
+  const begun = performance.now();
+  let better: (() => Plan) | undefined;
+  let step = work.next();
+  for (; !step.done; step = work.next()) {
+    better = step.value.better ?? better;
+    const at = { done: Math.round(100 * step.value.share), total: 100 };
+    if (!better || asked.follow === 'makers' || performance.now() - begun < SOON_ms) yield at;
+    else {
+      soFar.set(key, better());
+      better = undefined;
+      yield { ...at, given: given(soFar.get(key)!) };
+    }
+  }
+  plans.set(key, step.value);
+  return given(step.value);
 }
 
 function ownOrder(plan: Plan, tasks: readonly string[]): Works['order-own']['given'] {
@@ -218,18 +257,18 @@ function begin<K extends WorkKind>({
 }: {
   readonly kind: K;
   readonly asked: Works[K]['asked'];
-}): Generator<Step, Works[K]['given']> {
+}): Generator<Step<Works[K]['given']>, Works[K]['given']> {
   return WORKS[kind](asked);
 }
 
-function run(id: number, work: Generator<Step, Works[WorkKind]['given']>): void {
+function run(id: number, work: Generator<Step<Works[WorkKind]['given']>, Works[WorkKind]['given']>): void {
   if (stopped.delete(id)) return;
   const until = performance.now() + STRETCH_ms;
   try {
     for (let step = work.next(); ; step = work.next()) {
       if (step.done) return scope.postMessage({ id, what: 'done', given: step.value });
-      if (performance.now() < until) continue;
-      scope.postMessage({ id, what: 'progress', done: step.value.done, total: step.value.total });
+      if (step.value.given === undefined && performance.now() < until) continue;
+      scope.postMessage({ id, what: 'progress', ...step.value });
       setTimeout(() => run(id, work), 0);
       return;
     }

@@ -391,9 +391,10 @@ export function* recommending(
 ): Generator<Found, Recommendation | undefined> {
   const search = new Search(graph, works, mayGo);
   search.merge();
-  for (const { widest, isHasty } of SEARCHES) {
+  for (const [k, { widest, isHasty }] of SEARCHES.entries()) {
     if (isHasty ? search.isOver() : graph.count > MOST_SETTLED) continue;
-    for (const share of search.look(widest, isHasty)) yield { share, ...search.news() };
+    for (const share of search.look(widest, isHasty)) yield { share: (k + share) / SEARCHES.length, ...search.news() };
+    yield { share: (k + 1) / SEARCHES.length, ...search.news() };
   }
   return search.told();
 }

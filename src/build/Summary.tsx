@@ -13,8 +13,11 @@ import {
   type Analysis,
   type Plan,
 } from '../../shared/index.ts';
+import { useApp } from '../page/store.ts';
 import { SeverityMark } from '../widgets/marks.tsx';
+import { WorkProgress } from '../widgets/WorkProgress.tsx';
 import { FollowChoice } from './Steps.tsx';
+import { usePlanWork } from './useOrder.ts';
 
 interface Props {
   readonly plan: Plan;
@@ -22,9 +25,13 @@ interface Props {
 }
 
 export function Summary({ plan, analysis }: Props): ReactNode {
+  const follow = useApp((state) => state.follow);
+  const isSoFar = useApp(({ planned }) => planned.is === 'done' && planned.given.isSoFar);
+  const work = usePlanWork(analysis, follow);
   return (
     <div className="stack gap-3">
       <p className="plan-cost">{wordRecommended(plan)}</p>
+      {isSoFar && <WorkProgress work={work} label="Looking for a better order" />}
       <p className="soft">{wordCount(plan.orders)}</p>
       {plan.blocks.map((block) => (
         <Trouble key={`${block.task} ${block.reason.code}`} text={wordBlock(block, analysis)} />

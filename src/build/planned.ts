@@ -15,6 +15,8 @@ export interface PlanInHand {
   readonly plan: Plan;
   readonly strip: Strip;
   readonly runs: Map<string, Run>;
+  /** A better order may come. */
+  readonly isSoFar: boolean;
 }
 /** How far the plan of the open build is. */
 export type Planned =
@@ -26,20 +28,22 @@ export type Planned =
 export const PLANNING: Planned = { is: 'running' };
 const NO_RUN: Run = { steps: [], on: [], isBuilt: false };
 
-/** The plan that has come. */
-export function planCame({ plan, strip }: Pick<PlanInHand, 'plan' | 'strip'>): Planned {
-  return { is: 'done', given: { plan, strip, runs: new Map() } };
+/** The plan that has come, or what there is of it so far. */
+export function planCame({ plan, strip }: Pick<PlanInHand, 'plan' | 'strip'>, isSoFar = false): Planned {
+  return { is: 'done', given: { plan, strip, runs: new Map(), isSoFar } };
 }
 
 /** The run of the whole bike, or of one pivot; without a plan an empty one. */
 export function runIn(planned: Planned, pivotId: string | undefined, way: Direction): Run {
   if (planned.is !== 'done') return NO_RUN;
-  const { plan, strip, runs } = planned.given;
+  const { plan, strip, runs, isSoFar } = planned.given;
   const key = `${way} ${pivotId ?? ''}`;
   const known = runs.get(key);
   if (known) return known;
   const { analysis, follows: follow } = plan;
-  const source = { of: 'plan', way, follow } as const;
+  // An order that may be bettered is named by its tasks: the worker may have a better one by now.
+  const tasks = plan.tasks.map(({ id }) => id);
+  const source = { of: 'plan', way, follow, ...(isSoFar && { tasks }) } as const;
   const run =
     pivotId !== undefined
       ? ofPivot(runIn(planned, undefined, way), pivotId)

@@ -4,11 +4,11 @@
  *
  * What has come once is kept by what the build holds, so that a look at another place loses nothing.
  */
-import { useEffect } from 'react';
-import type { Analysis, Access, VariantOrder } from '../../shared/index.ts';
+import { useEffect, useRef } from 'react';
+import type { Analysis, Access, Follow, VariantOrder } from '../../shared/index.ts';
 import type { Works } from '../worker.ts';
 import { act, useApp } from '../page/store.ts';
-import { useWork } from '../page/useWork.ts';
+import { useWork, type Work } from '../page/useWork.ts';
 import type { WorkState } from '../page/work.ts';
 import { planCame } from './planned.ts';
 
@@ -16,17 +16,28 @@ import { planCame } from './planned.ts';
 export function usePlanning(): void {
   const opened = useApp((state) => state.opened);
   const follow = useApp((state) => state.follow);
-  const isAwaited = useApp((state) => state.planned.is === 'running');
+  const isAwaited = useApp(
+    ({ planned }) => planned.is === 'running' || (planned.is === 'done' && planned.given.isSoFar),
+  );
   const analysis = opened?.analysis;
-  const { state } = useWork(analysis, follow, analysis && { kind: 'order-plan', asked: { analysis, follow } });
+  const { state } = usePlanWork(analysis, follow);
+  const shown = useRef<unknown>(undefined);
   useEffect(() => {
     // What was asked before another model was opened or another order chosen is not what is awaited now.
     const now = useApp.getState();
     if (!analysis || !isAwaited || now.opened !== opened || now.follow !== follow) return;
     if (state.is === 'failed') act.planned({ is: 'failed', message: state.message });
-    else if (state.is === 'done')
-      act.planned(planCame({ plan: { ...state.given.plan, analysis }, strip: state.given.strip }));
+    else if ((state.is === 'done' || state.is === 'running') && state.given && state.given !== shown.current) {
+      shown.current = state.given;
+      const { plan, strip } = state.given;
+      act.planned(planCame({ plan: { ...plan, analysis }, strip }, state.is === 'running'));
+    }
   }, [analysis, opened, follow, isAwaited, state]);
+}
+
+/** How far the plan is, and what stops the search for a better order. */
+export function usePlanWork(analysis: Analysis | undefined, follow: Follow): Work<Works['order-plan']['given']> {
+  return useWork(analysis, follow, analysis && { kind: 'order-plan', asked: { analysis, follow } });
 }
 
 /** The steps of an order of tasks that works, and its strip-down; no tasks ask for nothing. */

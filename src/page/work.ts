@@ -12,7 +12,13 @@ import { openWorker } from './openWorker.ts';
 /** How far a piece of work is. */
 export type WorkState<T> =
   | { readonly is: 'idle' }
-  | { readonly is: 'running'; readonly done: number; readonly total: number }
+  | {
+      readonly is: 'running';
+      readonly done: number;
+      readonly total: number;
+      /** What there is so far, where something better may come. */
+      readonly given?: T;
+    }
   | { readonly is: 'stopped' }
   | { readonly is: 'failed'; readonly message: string }
   | { readonly is: 'done'; readonly given: T };
@@ -122,8 +128,11 @@ function open(): Worker {
 function hear(answer: Answer): void {
   for (const [key, work] of underWay) {
     if (work.id !== answer.id) continue;
-    if (answer.what === 'progress') tell(work, { is: 'running', done: answer.done, total: answer.total });
-    else if (answer.what === 'failed') {
+    if (answer.what === 'progress') {
+      const before = work.state.is === 'running' ? work.state.given : undefined;
+      const given = answer.given ?? before;
+      tell(work, { is: 'running', done: answer.done, total: answer.total, ...(given && { given }) });
+    } else if (answer.what === 'failed') {
       console.error(`${work.order.kind}: ${answer.message}`);
       tell(work, { is: 'failed', message: answer.message });
     } else {

@@ -3,7 +3,7 @@
  * fifty (at two hundred in the long run). How long each takes and how that grows is a row of the bench.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, checkOrder, planOf, travel } from '../../shared/index.ts';
+import { analyse, checkOrder, planning, planOf, travel } from '../../shared/index.ts';
 import { chainOf, rockersOf } from '../setup/rows.ts';
 import { LONG } from '../setup/series.ts';
 
@@ -51,4 +51,25 @@ describe.each(KINDS)('$kind', ({ kind, of }) => {
     expect(run!.mobility.count).toBe(LARGE);
     expect(found.closure_mm).toBeLessThan(1e-6);
   });
+});
+
+test('a good order is there at once, and each one told after it is cheaper', () => {
+  const analysis = analyse(rockersOf(14, true));
+  const told: number[] = [];
+  let [before, isPossible] = [0, true];
+  const work = planning(analysis);
+  let step = work.next();
+  for (; !step.done; step = work.next()) {
+    expect(step.value.share).toBeGreaterThanOrEqual(before);
+    before = step.value.share;
+    const plan = step.value.better?.();
+    if (!plan) continue;
+    told.push(plan.cost.total);
+    const order = plan.tasks.map(({ id }) => id);
+    isPossible &&= checkOrder(plan, order).faults.length === 0 && checkOrder(plan, order).missing.length === 0;
+  }
+  expect(isPossible).toBe(true);
+  expect(told.length).toBeGreaterThan(1);
+  expect(told).toEqual([...new Set(told)].sort((one, other) => other - one));
+  expect(step.value.cost.total).toBe(told.at(-1));
 });

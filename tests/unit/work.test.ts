@@ -65,6 +65,17 @@ describe('work', () => {
     expect(bench().heard).toHaveLength(1);
   });
 
+  test('gives what there is so far while something better may come', () => {
+    page.waitForWork('a', order);
+    const { id } = bench().heard[0]!;
+    bench().say({ id, what: 'progress', done: 2, total: 9, given });
+    bench().say({ id, what: 'progress', done: 3, total: 9 });
+    expect(page.workState('a')).toEqual({ is: 'running', done: 3, total: 9, given });
+    const better = { lengths: 4 } as never;
+    bench().say({ id, what: 'progress', done: 4, total: 9, given: better });
+    expect(page.workState('a')).toEqual({ is: 'running', done: 4, total: 9, given: better });
+  });
+
   test('goes on while one still waits, and is stopped when the last one goes', () => {
     const one = page.waitForWork('a', order);
     const other = page.waitForWork('a', order);
