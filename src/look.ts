@@ -50,6 +50,7 @@ export const PICTURE = {
     inner: '#2a323a',
     outer: '#12161a',
     edge: '#05070a',
+    crease: '#171c22',
     ghost: '#a9b7c4',
     line: '#c9d3dc',
     pick: '#7cc7f2',
@@ -61,6 +62,7 @@ export const PICTURE = {
     inner: '#fffefb',
     outer: '#e6e1d6',
     edge: '#15181c',
+    crease: '#34393f',
     ghost: '#6f7a86',
     line: '#39424b',
     pick: PICK,
@@ -229,6 +231,7 @@ export const PAGE = {
     'trouble-fill': '#fbe6d8',
     warn: '#8a6100',
     'warn-fill': '#f8edcd',
+    clamp: '#b0568b',
     'on-mark': WHITE,
   },
   dark: {
@@ -250,6 +253,7 @@ export const PAGE = {
     'trouble-fill': '#3a2417',
     warn: '#e6b53c',
     'warn-fill': '#332a14',
+    clamp: CLAMP,
     'on-mark': '#14120e',
   },
 } as const;

@@ -38,6 +38,10 @@ export function Legend(): ReactNode {
               <BandGlyph band={band} /> {BAND_WORDS[band]}
             </li>
           ))}
+          <li>
+            <span className="contact-glyph rigid" aria-hidden="true" /> Lit ring in a tight pivot: faces that carry
+            force
+          </li>
         </ul>
       </section>
       <section className="sheet-part">

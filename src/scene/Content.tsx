@@ -50,6 +50,7 @@ interface Props {
   readonly emphasis: Emphasis;
   readonly clear: Clear;
   readonly isTight: boolean;
+  readonly isSoftware: boolean;
   /** How far a hand has rolled the cut, rad, and the handle it does so by. */
   readonly turn_rad: number;
   readonly handle: HandleParts;
@@ -73,6 +74,7 @@ export function Content({
   emphasis,
   clear,
   isTight,
+  isSoftware,
   turn_rad,
   handle,
   root,
@@ -96,8 +98,8 @@ export function Content({
   });
   const hands = useHands(picture, grab, root);
   const scene = useMemo<Scene>(
-    () => ({ theme, materials, motion, sliders, hands }),
-    [theme, materials, motion, sliders, hands],
+    () => ({ theme, hasWeights: !isSoftware, materials, motion, sliders, hands }),
+    [theme, isSoftware, materials, motion, sliders, hands],
   );
   const anchors = useMemo(() => anchorsOf(analysis.model), [analysis.model]);
   const materialOf = useCallback(

@@ -27,6 +27,8 @@ interface Props {
   readonly band: ClampBand | undefined;
   readonly rubs: ReadonlySet<string>;
   readonly memberMaterial: string | undefined;
+  /** What of it lies behind other parts is drawn too. */
+  readonly hasHidden: boolean;
 }
 
 /** The part. */
@@ -40,6 +42,7 @@ export const Item = memo(function Item({
   band,
   rubs,
   memberMaterial,
+  hasHidden,
 }: Props): ReactNode {
   const { hands, motion, sliders, materials } = useScene();
   const { id } = item;
@@ -91,7 +94,14 @@ export const Item = memo(function Item({
     : {};
   return (
     <group ref={slide} {...handlers}>
-      <PaintedMesh geometry={geometry} lines={lines} state={state} isCut={isSplit} raycast={raycast} />
+      <PaintedMesh
+        geometry={geometry}
+        lines={lines}
+        state={state}
+        isCut={isSplit}
+        hasHidden={hasHidden}
+        raycast={raycast}
+      />
       {isSplit && hatch && (
         <group rotation={[0, 0, cutAngle_rad]}>
           <Section item={item} itemKey={key} hatch={hatch} band={band} memberMaterial={memberMaterial} />

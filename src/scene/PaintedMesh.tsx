@@ -4,18 +4,22 @@
  * What is seen through is drawn without its shell; a part that is not fitted yet without its marks as well. The ranges
  * are geometries on the same buffers.
  */
-import { useEffect, useMemo, type ReactNode } from 'react';
+import { lazy, Suspense, useEffect, useMemo, type ReactNode } from 'react';
 import { BufferGeometry, type Mesh, type Object3D } from 'three';
 import { useScene } from './context.ts';
 import type { Ranges } from './geometry.ts';
 import { VEILED, type State } from './materials.ts';
 import { raycastNothing } from './picking.ts';
 
+const FatLines = lazy(() => import('./FatLines.tsx'));
+
 interface Props {
   readonly geometry: BufferGeometry;
   readonly lines?: BufferGeometry | undefined;
   readonly state: State;
   readonly isCut?: boolean;
+  /** Edges behind other parts are drawn as well, where lines have weights. */
+  readonly hasHidden?: boolean;
   /** What a ray meets; nothing when absent. */
   readonly raycast?: Mesh['raycast'] | undefined;
 }
@@ -24,8 +28,8 @@ interface Props {
 const ORDER: Readonly<Partial<Record<State, number>>> = { ghost: 10, faint: 20 };
 
 /** The mesh. */
-export function PaintedMesh({ geometry, lines, state, isCut = false, raycast }: Props): ReactNode {
-  const { materials } = useScene();
+export function PaintedMesh({ geometry, lines, state, isCut = false, hasHidden = false, raycast }: Props): ReactNode {
+  const { materials, hasWeights } = useScene();
   const ranges = geometry.userData as Ranges;
   const veiled = useRange(geometry, state === 'away' ? ranges.touched : ranges.marked);
   const drawn = VEILED.has(state) ? veiled : geometry;
@@ -46,14 +50,19 @@ export function PaintedMesh({ geometry, lines, state, isCut = false, raycast }: 
         onBeforeShadow={beforeShadow}
         onAfterShadow={afterShadow}
       />
-      {lines && (
-        <lineSegments
-          geometry={lines}
-          material={materials.line(state, isCut)}
-          renderOrder={order + 1}
-          raycast={raycastNothing}
-        />
-      )}
+      {lines &&
+        (hasWeights && isSolid ? (
+          <Suspense>
+            <FatLines lines={lines} isCut={isCut} hasHidden={hasHidden} order={order + 1} />
+          </Suspense>
+        ) : (
+          <lineSegments
+            geometry={lines}
+            material={materials.line(state, isCut)}
+            renderOrder={order + 1}
+            raycast={raycastNothing}
+          />
+        ))}
     </>
   );
 }

@@ -172,6 +172,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
           emphasis={emphasis}
           clear={clear}
           isTight={room === 'tight'}
+          isSoftware={isSoftware}
           turn_rad={turn}
           handle={handle}
           root={root}

@@ -83,6 +83,7 @@ export function PivotParts({
             band={isClamped ? bands.get(item.id) : undefined}
             rubs={emphasis.rubs}
             memberMaterial={materialOf(item)}
+            hasHidden={isOpen && lit > 0}
           />
         </Aside>
       ))}

@@ -11,6 +11,8 @@ import { emptySurface, type Surface } from './surface.ts';
 /** Half the height of a ring's rim, and how far it stands out of the joint; mm. */
 const RIM_mm = 0.32;
 const OUT_mm = 0.1;
+/** A wide face is outlined by two rings of this width: filled, it would hide what stands behind it. */
+const LINE_mm = 1.1;
 const FACETS = 72;
 
 /** Every contact that carries force, once: on the part that lies to the non-drive side of it. */
@@ -23,7 +25,9 @@ export function paintContacts(pivot: PivotAnalysis, rubs: ReadonlySet<string>): 
       for (const { r0_mm, r1_mm, z_mm, with: other } of faceBands(polygon, { ...item.drive, touches }, 1)) {
         if (other === undefined) continue;
         const colour = rubs.has(`${item.id} ${other}`) ? TROUBLE : CLAMP;
-        into.add(annulus(r0_mm, r1_mm, z_mm, 1, FACETS), { kind: 'flat', colour });
+        const wide = Math.min(LINE_mm, (r1_mm - r0_mm) / 2);
+        into.add(annulus(r1_mm - wide, r1_mm, z_mm, 1, FACETS), { kind: 'flat', colour });
+        into.add(annulus(r0_mm, r0_mm + wide, z_mm, 1, FACETS), { kind: 'flat', colour });
         into.add(rim(r1_mm + OUT_mm, z_mm), { kind: 'flat', colour });
       }
     }

@@ -22,6 +22,8 @@ export interface Hands {
 /** Shared by everything inside the canvas. */
 export interface Scene {
   readonly theme: Theme;
+  /** A graphics card draws: lines have weights of their own. */
+  readonly hasWeights: boolean;
   readonly materials: Materials;
   readonly motion: Motion;
   /** Groups that slide along the axis, by item id. */

@@ -172,7 +172,8 @@ export class Materials {
     surface.emissiveIntensity = 0.3 * this.fade;
   }
 
-  private keep<M extends Material>(key: string, make: () => M): M {
+  /** A material made once under its key, and freed with the others. */
+  keep<M extends Material>(key: string, make: () => M): M {
     const known = this.store.get(key);
     if (known) return known as M;
     const fresh = make();

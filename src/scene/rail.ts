@@ -32,6 +32,8 @@ const STEP_px = 11;
 const CLEAR_px = 9;
 /** A leader that would run flatter than this goes straight up instead. */
 const STEEPEST = 0.5;
+/** Least slope of a leader's run along the rail. */
+const FLATTEST = 0.12;
 /** A lower picture has no rails, px. */
 const LEAST_px = 200;
 
@@ -202,7 +204,7 @@ function leaderOf(
   const to: Point = [wish.x + n[0] * wish.r * RIM, wish.y + n[1] * wish.r * RIM];
   const out: Point = [wish.x + n[0] * (reach + CLEAR_px), wish.y + n[1] * (reach + CLEAR_px)];
   const bend: Point = [x, edge];
-  // Where the row comes up to the rail there is no room to turn in.
-  const isClear = side < 0 ? out[1] >= edge : out[1] <= edge;
+  // Where the row comes up to the rail there is no room to turn in: a run along the rail would say nothing.
+  const isClear = -side * (out[1] - edge) > FLATTEST * Math.abs(out[0] - x);
   return { from, via: isClear ? [bend, out] : [bend], to };
 }
