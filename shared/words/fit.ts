@@ -83,7 +83,8 @@ export function wordMeasure({ value, unit }: Measure): string {
     case 'MPa':
       return `${figure(value, 0)} MPa`;
     case 'N·m':
-      return `${figure(value, Math.abs(value) >= 10 ? 0 : 1)} N·m`;
+      // As a wrench is read, and as the torque card says it.
+      return `${figure(value, 1)} N·m`;
     case '1':
       return figure(value, 2);
   }
@@ -178,7 +179,7 @@ const isStop = (finding: Finding): boolean => finding.severity === 'stop';
 const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'inner-ring-loose': (f, a) => ({
     title: f.parts.length === 1 ? 'Inner ring not clamped' : 'Inner rings not clamped',
-    text: `Check the row and the torque at ${listed(f, a)}. ${f.parts.length === 1 ? 'A face of its inner ring' : 'The weakest inner-ring face'} carries only ${num(f, 'least_N')}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
+    text: `Check the row and the torque at ${listed(f, a)}. ${f.parts.length === 1 ? 'A face of its inner ring' : 'The weakest inner-ring face'} carries ${(f.numbers['least_N']?.value ?? 0) < NOTHING.N ? 'nothing' : `only ${num(f, 'least_N')}`}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
   }),
   'outer-ring-touched': (f, a) => {
     const [ring, bearing] = names(f, a);
@@ -201,7 +202,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         }
       : {
           title: 'Runs close to the outer ring',
-          text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; a comfortable gap is ${limit(f)}.`,
+          text: `${ring} stands ${num(f, 'gap_mm')} from the outer ring of ${lower(bearing)}; a comfortable gap is more than ${limit(f)}.`,
         };
   },
   'seal-rubbed': (f, a) => {
@@ -226,7 +227,9 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   },
   'arm-rubbed': (f, a) => {
     const [still, free] = names(f, a);
-    const rest = isStop(f) ? `it must turn free, with at least ${limit(f)}` : `a comfortable gap is ${limit(f)}`;
+    const rest = isStop(f)
+      ? `it must turn free, with at least ${limit(f)}`
+      : `a comfortable gap is more than ${limit(f)}`;
     if (isPressed(f))
       return { title: 'An arm rubs', text: `${free} presses on ${lower(still)} with ${num(f, 'force_N')}; ${rest}.` };
     if (isNoGap(f)) return { title: 'An arm rubs', text: `${free} touches ${lower(still)}; ${rest}.` };

@@ -96,7 +96,7 @@ export function wordMistake(mistake: Mistake, analysis: Analysis): string {
     case 'over-tightened': {
       const change = mistake.changes.find((one) => one.what === 'torque');
       return change?.what === 'torque'
-        ? `${name} tightened to ${newtonMetre(change.after)} instead of ${newtonMetre(change.before)}`
+        ? `${name} tightened to ${setting(change.after)} instead of ${setting(change.before)}`
         : name;
     }
     case 'not-home': {
@@ -187,10 +187,10 @@ export function wordBrief(row: TriedMistake): string {
     `clamp ${wordForce(row.clamp_N)} of ${wordForce(row.written_N)}`,
     ...(touched.length > 0 ? [`touches ${touched.join(', ')}`] : []),
     ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm
-      ? [`arm ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}`]
+      ? [`arm ${bendWord(arm)} ${asFound(Math.abs(arm.bend_mm))}`]
       : []),
     ...(load && load.load_N >= WORTH.load_N ? [`side load ${wordForce(load.load_N)}`] : []),
-    ...(row.open_mm > 0 ? [`${millimetre(row.open_mm)} open`] : []),
+    ...(row.open_mm > 0 ? [`${asFound(row.open_mm)} open`] : []),
     ...(drag && drag.torque_Nm.nominal >= WORTH.torque_Nm ? [`friction ${newtonMetre(drag.torque_Nm.nominal)}`] : []),
   ].join(' · ');
 }
@@ -229,7 +229,7 @@ function wordDoes(row: TriedMistake, mistaken: Analysis): string[] {
       assembly.push_N === undefined
         ? ''
         : `, which would take ${wordForce(assembly.push_N)}, more than a lever or a mallet gives`;
-    const off = assembly.off_mm === undefined ? '' : ` by ${millimetre(assembly.off_mm)}`;
+    const off = assembly.off_mm === undefined ? '' : ` by ${asFound(assembly.off_mm)}`;
     return [`It does not go together: ${WHY_NOT[assembly.why]}${push}${off}.`];
   }
   return [
@@ -275,7 +275,7 @@ function clampWords({ clamp_N, written_N, mistake }: TriedMistake): string {
     return `Nothing clamps the weakest inner ring; as written it carries ${wordForce(written_N)}.`;
   const share = written_N > 0 ? Math.round((100 * clamp_N) / written_N) : 100;
   const same =
-    Math.abs(share - 100) <= 2
+    Math.abs(share - 100) <= 2 && wordForce(clamp_N) === wordForce(written_N)
       ? mistake.kind === 'wrong-side'
         ? 'as from the written side'
         : 'as much as in the row as written'
@@ -289,7 +289,7 @@ function bendWords({ arms, sideLoads }: TriedMistake, mistaken: Analysis): strin
   return [
     ...(arm && Math.abs(arm.bend_mm) >= WORTH.bend_mm
       ? [
-          `${nameOf(arm.item, mistaken)} is ${bendWord(arm)} ${millimetre(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`,
+          `${nameOf(arm.item, mistaken)} is ${bendWord(arm)} ${asFound(Math.abs(arm.bend_mm))}, which takes ${wordForce(arm.force_N)}.`,
         ]
       : []),
     ...(load && load.load_N >= WORTH.load_N
@@ -400,7 +400,7 @@ function wordTrail({ trail, assembly, verdict }: Pick<TriedMistake, 'trail' | 'a
       ? 'An estimate decides whether anything is wrong.'
       : 'The fit check finds nothing that would be felt.';
   const said = trail.slice(0, 4).map((effect) => ON_TRAIL[effect]);
-  return `${capital(said.length === 1 ? said[0]! : `${said.slice(0, -1).join('; ')}; and ${said.at(-1)}`)}.`;
+  return `${capital(said.length < 3 ? said.join(', and ') : `${said.slice(0, -1).join('; ')}; and ${said.at(-1)}`)}.`;
 }
 
 const SIZES: Readonly<Record<SizeCode, string>> = {
@@ -442,7 +442,7 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
           ? `Look at ${lower(nameOf(check.item, analysis))}: no size tells the two apart, only the material or the shape.`
           : `Check which way ${check.at === 'land' ? 'the land' : 'the small face'} of ${lower(nameOf(check.item, analysis))} points, before the next part hides it.`;
     case 'wrench':
-      return `Put the torque wrench on once more, set to ${newtonMetre(check.torque_Nm)}: too weak turns on, too tight never moves.`;
+      return `Put the torque wrench on once more, set to ${setting(check.torque_Nm)}: too weak turns on, too tight never moves.`;
     case 'hand':
       return 'None needed: do not force it.';
   }
@@ -512,8 +512,19 @@ function filledWords({ stack, row, part, turned }: Filled, analysis: Analysis): 
   return `${known?.name ?? part} in the place of ${lower(nameOf(`${stack}/${row}`, analysis))}${facing ?? ''}`;
 }
 
+/** A size that a calliper or a gauge is held against. */
 function millimetre(value: number): string {
   return `${figure(value)} mm`;
+}
+
+/** A length that the fit check tells as well, rounded as there. */
+function asFound(value: number): string {
+  return wordMeasure({ value, unit: 'mm' });
+}
+
+/** The setting of a wrench, as the torque card says it. */
+function setting(torque_Nm: number): string {
+  return wordMeasure({ value: torque_Nm, unit: 'N·m' });
 }
 
 /** A torque to about two figures, without its unit. */

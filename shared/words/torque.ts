@@ -127,7 +127,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   if (limit.isOutOfReach === true)
     return {
       title: LIMIT_TITLES[limit.kind],
-      text: `No torque stops it: where the parts slip by ${mm(limit.at.value)}, ${parts} cannot bend along${estimate}. Lock the thread as the frame maker says.`,
+      text: `No torque stops it: where the parts slip by ${wordMeasure(limit.at)}, ${parts} cannot bend along${estimate}. Lock the thread as the frame maker says.`,
     };
   const band = ['rings-creep', 'clamp-fades', 'works-loose'].includes(limit.kind)
     ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
@@ -141,15 +141,15 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
       case 'clamp-fades':
         return `as the faces bed in, ${parts} may lose up to ${wordForce(limit.at.value)} of clamp${estimate}; what is left must still hold the rings, or the thread needs a lock`;
       case 'works-loose':
-        return `below ${wordForce(limit.preload_N)} of pull ${parts} can turn back where parts slip across by ${mm(limit.at.value)}${estimate}; a locked thread holds all the same`;
+        return `below ${wordForce(limit.preload_N)} of pull ${parts} can turn back where parts slip across by ${wordMeasure(limit.at)}${estimate}; a locked thread holds all the same`;
       case 'head-shears':
-        return `${parts}: the ${mm(limit.at.value)} of ${limit.material ?? 'metal'} under the head shears off round the shank${estimate}`;
+        return `${parts}: the ${wordMeasure(limit.at)} of ${limit.material ?? 'metal'} under the head shears off round the shank${estimate}`;
       case 'axle-yield':
         return `${parts}: pull and twist together reach ${wordMeasure(limit.at)} ${SECTIONS[limit.section!]}${estimate}`;
       case 'axle-proof':
         return `${parts}: the pull alone reaches ${wordMeasure(limit.at)}, its proof stress, ${SECTIONS[limit.section!]}${estimate}`;
       case 'thread-strips':
-        return `${parts}: ${mm(limit.at.value)} of engaged thread in ${limit.material ?? 'the softer material'} shears off${estimate}`;
+        return `${parts}: ${wordMeasure(limit.at)} of engaged thread in ${limit.material ?? 'the softer material'} shears off${estimate}`;
       case 'face-pressed':
       case 'carbon-pressed':
         return `faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}. It begins ${where}`;
@@ -352,11 +352,11 @@ export function wordChain(
     };
   const member =
     chain.member === undefined
-      ? 'the member'
+      ? 'member'
       : lower((analysis.model.members[chain.member]?.name ?? chain.member).split(',')[0]!);
   return {
     title: `Span of ${member} between ${ends}`,
-    text: `The column is short of its place by ${figures}. ${chain.isOneBoss ? 'Above 0 the two inner rings are pressed together, below 0 held apart: either loads the bearings sideways once their play is used up.' : `Tightening draws ${member} in above 0 and pushes it out below.`}`,
+    text: `The column is short of its place by ${figures}. ${chain.isOneBoss ? 'Above 0 the two inner rings are pressed together, below 0 held apart: either loads the bearings sideways once their play is used up.' : `Tightening draws the ${member} in above 0 and pushes it out below.`}`,
   };
 }
 

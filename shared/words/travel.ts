@@ -285,7 +285,7 @@ const CAUSES: Readonly<Record<NonNullable<PivotDrag['cause']>['kind'], string>> 
 };
 
 function torqueWord(torque_Nm: number): string {
-  return `${torque_Nm.toFixed(torque_Nm < 0.1 ? 2 : 1)} N·m`;
+  return `${figure(torque_Nm, torque_Nm < 0.1 ? 2 : 1)} N·m`;
 }
 
 /** The drag of one pivot and what makes it. */

@@ -2,7 +2,7 @@
  * The row of the whole bike: its axles in the order they are built up, with torque and the side each goes in from.
  */
 import type { ReactNode } from 'react';
-import { sideWord, type Plan, type StackAnalysis } from '../../shared/index.ts';
+import { sideWord, wordTorque, type Plan, type StackAnalysis } from '../../shared/index.ts';
 import { focusPicked } from '../page/focus.ts';
 import { useApp } from '../page/store.ts';
 import { SidePlate } from '../widgets/marks.tsx';
@@ -41,7 +41,7 @@ function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly pl
         <span className="order-place soft huge numbers">{place}</span>
         <span className="order-name">{stack.name}</span>
         <span className="soft small">
-          <strong className="fact-number numbers">{stack.tightening.torque_Nm} N·m</strong>, in from{' '}
+          <strong className="fact-number numbers">{wordTorque(stack.tightening.torque_Nm)}</strong>, in from{' '}
           <SidePlate side={stack.from} />
           <span className="away clip no-wrap">the {sideWord(stack.from)}</span>
         </span>

@@ -10,6 +10,7 @@ import {
   wordFacing,
   wordFinding,
   wordForce,
+  wordTorque,
   wordTurn,
   wordVerdict,
   type Analysis,
@@ -78,7 +79,7 @@ function text(analysis: Analysis): string {
     lines.push('', `${pivot.name} (${pivot.id}): ${wordVerdict(pivot)}`);
     for (const stack of pivot.stacks) {
       lines.push(
-        `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${stack.tightening.torque_Nm} N·m, inner rings clamped with ${wordForce(stack.clamp_N)}`,
+        `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${wordTorque(stack.tightening.torque_Nm)}, inner rings clamped with ${wordForce(stack.clamp_N)}`,
       );
       for (const item of stack.items.filter((candidate) => candidate.role === 'spacer')) {
         lines.push(`    ${nameOf(item.id, analysis)}: ${wordFacing(item, analysis)}`);

@@ -39,10 +39,10 @@ export function columnReference(stack: StackAnalysis): number {
   return Math.max(1, stack.tightening.preload_N.spec, ...stack.column.map((link) => link.force_N));
 }
 
-/** A gap for people: two decimals below 1 mm, one above; never '0.00'. */
+/** A gap for people, with the digits of the fit check; never '0.00'. */
 export function wordGap(gap_mm: number): string {
   if (gap_mm < 0.005) return '< 0.01 mm';
-  return gap_mm < 1 ? `${gap_mm.toFixed(2)} mm` : `${gap_mm.toFixed(1)} mm`;
+  return `${gap_mm.toFixed(gap_mm < 10 ? 2 : 1)} mm`;
 }
 
 /**

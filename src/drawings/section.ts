@@ -6,7 +6,7 @@
  * list. Drawing practice after ISO 128-3 (sections), ISO 128-22 (leaders) and ISO 6410-1 (threads). A pure function of
  * its arguments: the same input gives the same shapes. Input mm and N, composed in px of the view box.
  */
-import { nameOf, sideWord, wordForce, wordTool } from '../../shared/index.ts';
+import { nameOf, sideWord, wordForce, wordTool, wordTorque } from '../../shared/index.ts';
 import type { Analysis, PlacedItem, Side, StackAnalysis } from '../../shared/index.ts';
 import { COLUMN_px, columnReference, drawColumn, isBroken, wordGap } from './column.ts';
 import { cutPart } from './cut.ts';
@@ -342,7 +342,7 @@ function sideLines({ stack }: Sheet, side: Side, isShort: boolean): readonly str
   const said: string[] = [];
   if (stack.from === side) said.push(isShort ? 'axle in here' : 'axle goes in from this side');
   if (stand === side)
-    said.push(isShort ? `turn ${turn}` : `turn ${turn}, seen from here${wordWith(tool)}, ${torque_Nm} N·m`);
+    said.push(isShort ? `turn ${turn}` : `turn ${turn}, seen from here${wordWith(tool)}, ${wordTorque(torque_Nm)}`);
   if (held?.side === side) said.push(`hold still${isShort ? '' : wordWith(held.tool)}`);
   return said;
 }

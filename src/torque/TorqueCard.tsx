@@ -8,6 +8,7 @@ import {
   wordHabit,
   wordOtherUnits,
   wordPair,
+  wordTorque,
   wordTreatment,
   wordTurn,
   type Analysis,
@@ -35,7 +36,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
       <h3>{isOnlyOne ? 'Torque' : `Torque: ${stack.name}`}</h3>
       <p className="torque-number line numbers apart-ends">
         <span>
-          {tightening.torque_Nm} <span className="torque-unit large">N·m</span>
+          {wordTorque(tightening.torque_Nm).replace(' N·m', '')} <span className="torque-unit large">N·m</span>
         </span>
         <span className="torque-mark line gap-1" aria-hidden="true">
           <SidePlate side={tightening.stand} /> <TurnMark turn={tightening.turn} />
