@@ -173,13 +173,14 @@ const limitMicron = (finding: Finding): string => micrometre(finding.limit?.valu
 /** Below this a gap reads as none and a force is not worth a number. */
 const NOTHING = { mm: 0.005, N: 1 } as const;
 const isPressed = (finding: Finding): boolean => (finding.numbers['force_N']?.value ?? 0) >= NOTHING.N;
+const isUnheld = (finding: Finding): boolean => (finding.numbers['least_N']?.value ?? 0) < NOTHING.N;
 const isNoGap = (finding: Finding): boolean => (finding.numbers['gap_mm']?.value ?? 0) < NOTHING.mm;
 const isStop = (finding: Finding): boolean => finding.severity === 'stop';
 
 const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'inner-ring-loose': (f, a) => ({
     title: f.parts.length === 1 ? 'Inner ring not clamped' : 'Inner rings not clamped',
-    text: `Check the row and the torque at ${listed(f, a)}. ${f.parts.length === 1 ? 'A face of its inner ring' : 'The weakest inner-ring face'} carries ${(f.numbers['least_N']?.value ?? 0) < NOTHING.N ? 'nothing' : `only ${num(f, 'least_N')}`}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
+    text: `Check the row and the torque at ${listed(f, a)}. ${f.parts.length === 1 ? 'A face of its inner ring' : 'The weakest inner-ring face'} carries ${isUnheld(f) ? 'nothing' : `only ${num(f, 'least_N')}`}; every face must carry at least ${limit(f)}. A loose inner ring turns on the axle and wears it.`,
   }),
   'outer-ring-touched': (f, a) => {
     const [ring, bearing] = names(f, a);

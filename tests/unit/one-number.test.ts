@@ -28,7 +28,7 @@ import {
 } from '../../shared/index.ts';
 import { sidePush_N } from '../../shared/travel/loads.ts';
 import { checkCommand } from '../../src/commands/check.ts';
-import { analyseMistake } from '../../src/mistakes/mistakes.ts';
+import { lookAt } from '../../src/mistakes/mistakes.ts';
 import { demoModels } from '../bench/models.ts';
 import { someOf } from '../setup/series.ts';
 
@@ -191,7 +191,7 @@ describe('a mistake', () => {
       }
       for (const row of someOf(rows, 9)) {
         if (row.assembly.goes === 'no') continue;
-        const shown = analyseMistake(analysis, row.mistake).pivots.find(({ id }) => id === row.pivot)!;
+        const shown = lookAt(analysis, row.mistake).analysis.pivots.find(({ id }) => id === row.pivot)!;
         const stacks = shown.stacks.filter(({ id }) => row.mistake.slots.some(({ stack }) => stack === id));
         told.twice(`${row.mistake.id} looked at`, 'N', row.clamp_N, least(stacks.map(({ clamp_N }) => clamp_N)));
         // What a travel takes from the assembly is the side load of the fit check.
