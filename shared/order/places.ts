@@ -12,8 +12,21 @@
 import type { Place } from '../travel/planar.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import { type Bike, type Joined, type SpacerPlace, deeperSide, remembered, wayOf } from './bike.ts';
-import { type Body, HOME, type Shift, Space } from './bodies.ts';
-import { Course, FROM_mm, type Path, SWING, type Stander, after, along, spacerPath, turnAbout } from './paths.ts';
+import {
+  after,
+  along,
+  type Body,
+  Course,
+  FROM_mm,
+  HOME,
+  type Path,
+  type Shift,
+  Space,
+  spacerPath,
+  type Stander,
+  SWING,
+  turnAbout,
+} from './bodies.ts';
 import { worksOf } from './possible.ts';
 import type { PlanStep } from './tasks.ts';
 

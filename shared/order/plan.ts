@@ -30,8 +30,16 @@ import { type TorqueInUnits, inAllUnits } from '../torque/units.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';
 import { type Cost, type Recommendation, costOf, partOf, recommend, recommending } from './best.ts';
 import { grouped } from './bike.ts';
-import { type OrderCount, countOrders } from './count.ts';
-import { digraph, findCycle, pairsOf, sweep, topologicalOrder, transitiveReduction } from './graph.ts';
+import {
+  countOrders,
+  digraph,
+  findCycle,
+  type OrderCount,
+  pairsOf,
+  sweep,
+  topologicalOrder,
+  transitiveReduction,
+} from './graph.ts';
 import { type Works, worksOf } from './possible.ts';
 import { drivesOf, handsOf } from './steps.ts';
 import type { Because, Block, DriveInHand, Edge, PlanStep, PlanStepKind, Reason, ReasonCode, Task } from './tasks.ts';

@@ -11,10 +11,9 @@
  */
 import type { Analysis } from '../types.ts';
 import { type Bike, type Joined, type SpacerPlace, bikeOf, deeperSide, grouped, remembered, wayOf } from './bike.ts';
-import { Solids } from './bodies.ts';
+import { Solids, swingRoom_rad } from './bodies.ts';
 import type { Work } from './best.ts';
 import { type Digraph, type MayGo, digraph, reversed } from './graph.ts';
-import { swingRoom_rad } from './paths.ts';
 import { Ways, radiusOf, widest } from './room.ts';
 import { type Block, type Edge, type Reason, type Task, mm, precedence, solid, tasksOf } from './tasks.ts';
 

@@ -7,7 +7,7 @@
 import { figure } from '../numbers/figures.ts';
 import { spacersOf } from '../order/bike.ts';
 import { ORDER_LIMITS } from '../order/limits.ts';
-import { pressingOf } from '../order/pressing.ts';
+import { pressingOf } from '../order/room.ts';
 import type { DriveInHand, PlanStep, PlanTool } from '../order/tasks.ts';
 import { MATERIALS, type MaterialFamily } from '../standards/index.ts';
 import type { Analysis, PlacedItem } from '../types.ts';

@@ -3,7 +3,7 @@
  *
  * Beside `words/steps.ts`, by the same rules; what a stuck fastener and a shock want is common practice, no source.
  */
-import { pressingOf, type PressOut } from '../order/pressing.ts';
+import { pressingOf, type PressOut } from '../order/room.ts';
 import type { StripStep } from '../order/strip.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import { capital, list, lower } from './figures.ts';

@@ -8,8 +8,7 @@
  */
 import toposort from 'toposort';
 import { analyse, planOf, accessOf, type LinkageModel } from '../../shared/index.ts';
-import { type Digraph, closureOf, digraph, pairsOf, topologicalOrder } from '../../shared/order/graph.ts';
-import { countOrders } from '../../shared/order/count.ts';
+import { closureOf, countOrders, type Digraph, digraph, pairsOf, topologicalOrder } from '../../shared/order/graph.ts';
 import { layModel } from '../setup/linkages.ts';
 import { random } from '../setup/random.ts';
 import { demoModels, renamedModel } from './models.ts';

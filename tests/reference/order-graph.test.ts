@@ -5,8 +5,9 @@
 import toposort from 'toposort';
 import { describe, expect, test } from 'vitest';
 import {
-  type Digraph,
   closureOf,
+  countOrders,
+  type Digraph,
   digraph,
   findCycle,
   pairsOf,
@@ -14,7 +15,6 @@ import {
   topologicalOrder,
   transitiveReduction,
 } from '../../shared/order/graph.ts';
-import { countOrders } from '../../shared/order/count.ts';
 import { random, type Random } from '../setup/random.ts';
 import { seeds } from '../setup/series.ts';
 import chains from './data/order-chains-derived.json';

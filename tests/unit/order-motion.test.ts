@@ -22,17 +22,22 @@ import {
   type StepMotion,
 } from '../../shared/index.ts';
 import {
+  alongAxle,
+  bodyOf,
+  Course,
   HOME,
+  inPlane,
+  pathIn,
+  pose,
   type Posed,
   type Shape,
+  slices,
   Solids,
   Space,
-  bodyOf,
-  pose,
-  slices,
+  swingRoom_rad,
   toolBody,
+  TOUCH_mm,
 } from '../../shared/order/bodies.ts';
-import { Course, TOUCH_mm, alongAxle, inPlane, pathIn, swingRoom_rad } from '../../shared/order/paths.ts';
 import { firstFace, radiusOf } from '../../shared/order/room.ts';
 import { motionOf, roundBar, worldsOf } from '../setup/motions.ts';
 import { demoModels } from '../bench/models.ts';

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, planOf, type PlacedItem } from '../../shared/index.ts';
-import { pressingOf } from '../../shared/order/pressing.ts';
+import { pressingOf } from '../../shared/order/room.ts';
 import { demoModels, flippedModel } from '../bench/models.ts';
 
 type Ring = readonly [inside_mm: number, outside_mm: number];

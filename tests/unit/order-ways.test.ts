@@ -4,13 +4,27 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse, hullGap } from '../../shared/index.ts';
-import { type Arc, arc, middleOf, openArcs, shutArc, widest } from '../../shared/order/room.ts';
+import {
+  approachOf,
+  type Arc,
+  arc,
+  hasSweep,
+  middleOf,
+  openArcs,
+  openWay,
+  radiusOf,
+  shutAngles,
+  shutArc,
+  shutBy,
+  SWEEP_STEP_deg,
+  toolsOf,
+  Ways,
+  widest,
+  widestSweep,
+} from '../../shared/order/room.ts';
 import { betweenOf, clear_mm, movables } from '../../shared/order/possible.ts';
 import { type Piece, bikeOf, wayOf } from '../../shared/order/bike.ts';
-import { SWEEP_STEP_deg, hasSweep, radiusOf, shutAngles, toolsOf, widestSweep } from '../../shared/order/room.ts';
-import { Solids } from '../../shared/order/bodies.ts';
-import { swingRoom_rad } from '../../shared/order/paths.ts';
-import { Ways, approachOf, openWay, shutBy } from '../../shared/order/room.ts';
+import { Solids, swingRoom_rad } from '../../shared/order/bodies.ts';
 import { demoModels } from '../bench/models.ts';
 import { random, type Random } from '../setup/random.ts';
 
