@@ -3,8 +3,9 @@
  */
 import { describe, expect, test } from 'vitest';
 import { armOf } from '../../shared/joint/arm.ts';
-import type { LinkageModel, Member } from '../../shared/index.ts';
+import { analyse, readData, type LinkageModel, type Member } from '../../shared/index.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
+import { referenceData } from '../fixtures/reference-joint.ts';
 
 const bore = { z_from_mm: 0, z_to_mm: 10, bore_mm: 12, boss_mm: 30 };
 
@@ -125,5 +126,49 @@ describe('arm', () => {
     expect(arm.isRigid).toBe(false);
     expect(arm.stiffness_N_per_mm).toBeGreaterThan(100);
     expect(arm.stiffness_N_per_mm).toBeLessThan(10_000);
+  });
+});
+
+describe('which way an arm bends', () => {
+  type Boss = Record<string, unknown>;
+
+  /** The reference joint with one boss of its rocker rigid, and what is changed of its row and spacers. */
+  function waysOf(rigid: 'left' | 'right' | undefined, change: (data: ReturnType<typeof referenceData>) => void) {
+    const data = referenceData();
+    const bores = (data.members['rocker'] as { bores: Record<string, Boss> }).bores;
+    if (rigid) {
+      const { arm_stiffness_N_per_mm: _, ...bore } = bores[rigid]!;
+      bores[rigid] = { ...bore, rigid: true };
+    }
+    change(data);
+    const read = readData(data);
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    const drawn = analyse(read.model).pivots[0]!.findings.filter(({ code }) => code === 'arm-drawn');
+    return drawn.map(({ about, parts }) => `${about!['way']} ${parts.join(' ')}`);
+  }
+
+  // The middle of a member is that of all its bosses: that of the flexible ones alone lies in the boss that bends.
+  const CASES = [
+    ['left', 'main/rocker-d'],
+    ['right', 'main/rocker-nd'],
+    [undefined, 'main/rocker-nd main/rocker-d'],
+  ] as const;
+
+  test.each(CASES)('a spacer left out draws it in: rigid %s', (rigid, parts) => {
+    for (const out of ['spacer-nd', 'spacer-d'])
+      expect(
+        waysOf(rigid, (data) => {
+          const stack = data.pivots[0]!.stacks[0]!;
+          stack.row = stack.row.filter(({ id }) => id !== out);
+        }),
+      ).toEqual([`in ${parts}`]);
+  });
+
+  test.each(CASES)('a spacer too long pushes it out: rigid %s', (rigid, parts) => {
+    expect(
+      waysOf(rigid, (data) => {
+        data.parts['spacer']!['length_mm'] = 5.8;
+      }),
+    ).toEqual([`out ${parts}`]);
   });
 });
