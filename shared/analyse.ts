@@ -20,7 +20,7 @@ export interface AnalyseOptions extends Judging {
 
 /**
  * Analyse a model. It must have been read without problems (`readModel`); it is not changed. Every figure says its unit
- * in its name; z grows to the drive side. Cost: one judging a pivot and estimate, about 50 ms a pivot. Throws a
+ * in its name; z grows to the drive side. Cost: one judging a pivot and estimate, about 10 ms a pivot. Throws a
  * RangeError when `variant` or `reached_Nm` names what the model does not have; what is wrong with the build is told as
  * findings, never thrown.
  */
@@ -80,7 +80,7 @@ export function analyseChange(analysis: Analysis, model: LinkageModel): Analysis
 /**
  * The same analysis with torques that were reached told to it: the pivots they belong to are judged again and the rest
  * is kept, so that it comes to what `analyse` makes of them. It must have been made with no option but a variant. About
- * 20 ms a pivot that is named. Throws a RangeError for what `analyse` refuses.
+ * 10 ms a pivot that is named. Throws a RangeError for what `analyse` refuses.
  */
 export function analyseReached(analysis: Analysis, reached_Nm: Readonly<Record<string, number>>): Analysis {
   checkReached(analysis.model, { reached_Nm });

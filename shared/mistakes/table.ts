@@ -31,7 +31,7 @@ export interface MistakesOptions extends MistakeOptions {
 }
 
 /**
- * Solve mistake after mistake, in no order of weight; stop by not asking for the next. About 60 ms a mistake at the
+ * Solve mistake after mistake, in no order of weight; stop by not asking for the next. About 10 ms a mistake at the
  * most. Throws a RangeError, at the first step, when the model has no such pivot.
  */
 export function* tryMistakes(
@@ -55,7 +55,7 @@ function isWanted(mistake: Mistake, kinds: readonly MistakeKind[] | undefined): 
 }
 
 /**
- * The whole table at once: about 2 s a pivot, so a page asks `tryMistakes`. Throws a RangeError when the model has no
+ * The whole table at once: about 100 ms a pivot, so a page asks `tryMistakes`. Throws a RangeError when the model has no
  * such pivot.
  */
 export function mistakes(model: LinkageModel, options: MistakesOptions = {}): readonly TriedMistake[] {

@@ -157,7 +157,7 @@ function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): 
 
 /**
  * Build and solve one mistake at its pivot; it must be one of `listMistakes` of the model begun with. Forces N, lengths
- * mm. 10 to 60 ms, less where a pivot was solved before.
+ * mm. 2 to 10 ms, less where a pivot was solved before.
  */
 export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
   const written = solvedPivot(work, work.model, mistake.pivot).judged;
