@@ -33,6 +33,11 @@ export function KeptLine(): ReactNode {
             {KEPT_WORDS.save}
           </button>
         )}
+        {trouble === 'newer' && (
+          <button type="button" className="button medium no-wrap" onClick={() => window.location.reload()}>
+            Load the page again
+          </button>
+        )}
         {!isTrouble && (
           <button
             type="button"

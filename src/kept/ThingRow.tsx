@@ -97,10 +97,10 @@ export function ThingRow({ thing: { name, sum, last_at_ms }, onChange, onOpened 
           >
             Save as a file
           </button>
-          <Turns name={name} onChange={onChange} />
           <button type="button" className="button medium no-wrap" onClick={() => setAsks('removal')}>
             Remove…
           </button>
+          <Turns name={name} onChange={onChange} />
         </div>
       )}
     </li>

@@ -43,15 +43,6 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
           </p>
         }
       >
-        <button type="button" className="button medium no-wrap" onClick={paste.open}>
-          Paste a table
-        </button>
-        <button type="button" className="button medium no-wrap" onClick={setting.open}>
-          Calliper
-        </button>
-        <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('mat')}>
-          Sorting mat
-        </button>
         {steps.undo > 0 && (
           <button type="button" className="button medium no-wrap" onClick={undo}>
             Undo
@@ -62,6 +53,15 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
             Redo
           </button>
         )}
+        <button type="button" className="button medium no-wrap" onClick={paste.open}>
+          Paste a table
+        </button>
+        <button type="button" className="button medium no-wrap" onClick={setting.open}>
+          Calliper
+        </button>
+        <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('mat')}>
+          Sorting mat
+        </button>
         {drafts.length > 0 && (
           <button type="button" className="button medium no-wrap" onClick={clear}>
             Clear the tray

@@ -192,7 +192,7 @@ describe('a store in trouble', () => {
       const { said } = await saved(page, () => page.getByRole('button', { name: 'Save it as a file' }).click());
       expect(said).toContain('"24"');
       await page.evaluate(() => void (window as unknown as { makeRoom: () => void }).makeRoom());
-      await page.getByLabel(/^Outside/).press('Backspace');
+      await page.getByLabel(/^Outside/).fill('2');
       await page.getByText(/it is full/).waitFor({ state: 'detached' });
       await page.reload();
       await waitReady(page);
