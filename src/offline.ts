@@ -36,9 +36,10 @@ async function keepAll(): Promise<void> {
   const cache = await caches.open(here);
   await Promise.all(
     [...known].map(async ([address, integrity]) => {
-      // Named by its content it is the same file in any version.
-      const before = address.includes('/assets/') ? await caches.match(address) : undefined;
-      const answer = before ?? (await fetch(address, { integrity, cache: 'no-cache' }));
+      // Named by its content it is the same file in any version, and may have come a moment ago.
+      const isSame = address.includes('/assets/');
+      const before = isSame ? await caches.match(address) : undefined;
+      const answer = before ?? (await fetch(address, { integrity, cache: isSame ? 'default' : 'no-cache' }));
       if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
       await cache.put(address, answer);
     }),

@@ -15,8 +15,12 @@ export const useOffline = create<{ readonly is: Offline }>(() => ({ is: 'not-off
 const ASK_AGAIN_AFTER_ms = 3_600_000;
 let registration: ServiceWorkerRegistration | undefined;
 
-/** Have the app kept on this device, and hear of newer ones; the page goes on as it is meanwhile. */
+let isAsked = false;
+
+/** Have the app kept on this device, once, and hear of newer ones; the page goes on as it is meanwhile. */
 export function keepApp(): void {
+  if (isAsked) return;
+  isAsked = true;
   const { protocol } = window.location;
   const isServed = protocol === 'https:' || protocol === 'http:';
   if (!import.meta.env.PROD || !isServed || !('serviceWorker' in navigator)) return;

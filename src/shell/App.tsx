@@ -14,6 +14,7 @@ import { PictureArea } from '../bike/PictureArea.tsx';
 import { SectionPicture } from '../row/SectionPicture.tsx';
 import { StepAnnouncer } from '../build/Steps.tsx';
 import { followAddress } from '../page/history.ts';
+import { keepApp } from '../page/offline.ts';
 import { isReady, pivotOf, shownOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 import { useKeepAwake } from '../page/useAwake.ts';
@@ -70,5 +71,7 @@ function useReadyFlag(): void {
   const isUp = useApp(isReady) && work.state.is !== 'running';
   useEffect(() => {
     document.documentElement.dataset.ready = String(isUp);
+    // After all that the first picture needs.
+    if (isUp) keepApp();
   }, [isUp]);
 }

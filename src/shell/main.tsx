@@ -7,7 +7,6 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { Failure } from './Failure.tsx';
 import { App } from './App.tsx';
-import { keepApp } from '../page/offline.ts';
 import { loadSettings } from '../page/store.ts';
 
 const LONGEST_WAIT_ms = 1000;
@@ -24,5 +23,3 @@ const render = (): void =>
   );
 // Light or dark stands before the first paint; a store that does not answer must not hold the page up.
 void Promise.race([loadSettings(), new Promise((resolve) => setTimeout(resolve, LONGEST_WAIT_ms))]).then(render);
-// After all that the first picture needs.
-window.addEventListener('load', keepApp, { once: true });

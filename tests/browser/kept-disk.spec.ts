@@ -2,6 +2,7 @@
  * What the store is worth when the machine fails: a browser killed in the middle of writing, a full disk, bytes that
  * the disk has turned. Each on a profile of its own and a bare page over the store that the app is built on.
  */
+import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -98,11 +99,22 @@ describe('a full disk', () => {
     const profile = join(folder, 'small');
     mkdirSync(profile);
     // A small disk of its own, in a view of the file system that only this browser has and that ends with it.
+    const view = ['unshare', '--map-root-user', '--mount'];
+    const canMount = spawnSync(view[0]!, [...view.slice(1), 'mount', '-t', 'tmpfs', 'tmpfs', profile]).status === 0;
     const mount = 'mount -t tmpfs -o size=40m tmpfs "$0" && exec "$@"';
-    const within = ['unshare', '--map-root-user', '--mount', 'sh', '-c', mount, profile];
-    const started = await start(profile, bare.origin, within);
+    const started = await start(profile, bare.origin, canMount ? [...view, 'sh', '-c', mount, profile] : []);
     const { page } = started;
     await counted(started, 10);
+    // A system that lets nobody mount has the browser refuse after some texts in place of the disk.
+    if (!canMount)
+      await page.evaluate(() => {
+        const { put } = IDBObjectStore.prototype;
+        let left = 5;
+        IDBObjectStore.prototype.put = function (...asked) {
+          if (left-- === 0) throw new DOMException('full', 'QuotaExceededError');
+          return put.apply(this, asked);
+        };
+      });
     const found = await page.evaluate(async () => {
       let k = 0;
       while (k < 100 && (await window.bare.fill(`big-${k}`, 3_000_000))) k++;

@@ -13,7 +13,7 @@ import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { chromium, type BrowserContext, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
-import { readEnvelope } from '../../shared/index.ts';
+import { logOf, nextCounter, readEnvelope, settingOver, writeEnvelope, type FieldValue } from '../../shared/index.ts';
 import { serveFolder } from '../setup/serving.mjs';
 import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
 
@@ -170,6 +170,64 @@ describe('own files', () => {
         .setInputFiles({ ...file, buffer: Buffer.from(newer) });
       await sheet(page).getByText('Get the newer Axlewright (9.0.0) first').waitFor();
       await row(page, 'The red one').waitFor();
+    });
+  });
+});
+
+describe('another device', () => {
+  /** A file with the log of `said` and, on top of what lies under its last event, a setting by another device. */
+  function divergent(said: string, fields: Readonly<Record<string, FieldValue>>): string {
+    const reading = readEnvelope(said, 'kept');
+    if (!reading.ok) throw new Error(reading.trouble.code);
+    const things = reading.body.things.map(({ name, events }) => {
+      const base = logOf(events.slice(0, -1));
+      const counter = nextCounter(base);
+      const what = settingOver(base, fields);
+      return { name, events: [...base.values(), { id: `other-${counter}`, device: 'other', counter, at_ms: 0, what }] };
+    });
+    return writeEnvelope('kept', '0.1.0', { things });
+  }
+
+  test('has measured otherwise: both values are shown until a hand picks one; all of it can be removed', async () => {
+    const old = { version: 1, drafts: [{ kind: 'bearing', texts: { outside: '24' } }], doubt: '0.02' };
+    await using({ isOwn: true }, async (page) => {
+      // What the first versions kept, and how.
+      await page.evaluate((tray) => localStorage.setItem('axlewright.tray.skarn-140', JSON.stringify(tray)), old);
+      await page.goto('about:blank');
+      await page.goBack();
+      await page.evaluate(() => (window.location.hash = '#model=skarn-140&place=tray'));
+      await page.locator('.board-button').first().click();
+      await page.getByRole('button', { name: 'Measure more' }).click();
+      await page.getByLabel(/^Outside/).fill('24,1');
+      await expect.poll(() => page.locator('.board').innerText()).toContain('24.1');
+      expect(await page.evaluate(() => localStorage.getItem('axlewright.tray.skarn-140'))).toBeNull();
+      await ownFiles(page);
+      const press = () =>
+        row(page, 'Sorting tray of Skarn 140').getByRole('button', { name: 'Save as a file' }).click();
+      const { said, name } = await saved(page, press);
+      expect(name).toBe('axlewright-tray-skarn-140.json');
+      const [, field = ''] = /"(part\/\d+\/outside)"/.exec(said) ?? [];
+      await sheet(page)
+        .getByLabel('Saved file')
+        .setInputFiles({
+          name: 'other.json',
+          mimeType: 'application/json',
+          buffer: Buffer.from(divergent(said, { [field]: '24,6' })),
+        });
+      await sheet(page).getByRole('button', { name: 'Take in', exact: true }).click();
+      await sheet(page).getByText('Look at what shows two values').waitFor();
+      await sheet(page).getByRole('button', { name: 'Close' }).click();
+      const two = page.getByRole('group', { name: 'Two values were entered' });
+      await two.getByRole('button', { name: '24,1' }).waitFor();
+      await two.getByRole('button', { name: '24,6' }).click();
+      await two.waitFor({ state: 'detached' });
+      expect(await page.getByLabel(/^Outside/).inputValue()).toBe('24,6');
+      await ownFiles(page);
+      await sheet(page).getByRole('button', { name: 'Remove all…' }).click();
+      await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
+      await row(page, 'Sorting tray of Skarn 140').waitFor({ state: 'detached' });
+      await sheet(page).getByRole('button', { name: 'Close' }).click();
+      await expect.poll(() => page.locator('.tray-count').innerText()).toBe('empty');
     });
   });
 });
