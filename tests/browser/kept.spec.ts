@@ -255,7 +255,7 @@ describe('a store in trouble', () => {
       await page.reload();
       await waitReady(page);
       await page.locator('.board-button').first().click();
-      await expect.poll(() => page.locator('.board').innerText()).toContain('outside 2 mm');
+      await expect.poll(() => page.locator('.board').innerText()).toContain('outside diameter 2 mm');
     });
   });
 
