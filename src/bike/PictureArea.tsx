@@ -7,10 +7,11 @@ import { useEffect, useMemo, type ReactNode } from 'react';
 import { otherSide, sideWord } from '../../shared/index.ts';
 import { usePicture } from './usePicture.ts';
 import type { Room } from '../page/room.ts';
-import { seenIn, stepOf, toldOf } from '../page/state.ts';
+import { pivotOf, seenIn, stepOf, toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useLine } from '../picture/useLine.ts';
 import { useReturn } from '../picture/useReturn.ts';
+import { inHandOf } from '../build/inHand.ts';
 import { useMoment } from '../travel/useTravel.ts';
 import { useTaps } from '../mistakes/useTaps.ts';
 import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
@@ -55,6 +56,8 @@ function Drawn(): ReactNode {
   const pivotId = useApp((state) => state.pivotId);
   const selectedId = useApp((state) => state.selectedId);
   const step = useApp(stepOf);
+  const pivot = useApp(pivotOf);
+  const inHand = useMemo(() => step && pivot && inHandOf(step, pivot), [step, pivot]);
   const marked = useApp((state) => state.marked);
   const cut = useApp((state) => state.cut);
   const apartOf = usePictureHand((state) => state.apartOf);
@@ -77,6 +80,7 @@ function Drawn(): ReactNode {
       activeIds={step ? step.step.items : marked}
       {...(moment?.picture ?? { pivotId, places })}
       faulty={faulty}
+      inHand={inHand}
       selectedId={selectedId}
       onSelect={tap}
       onPivot={act.pickPivot}

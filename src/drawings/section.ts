@@ -421,13 +421,31 @@ function drawParts(sheet: Sheet, analysis: Analysis, axis_px: number, isHalf: bo
         title: nameOf(id, analysis),
       });
     });
+  const gone = options.seat && shown.find(({ id }) => id === options.seat?.id);
+  const seated = gone && { ...gone, offset_mm: options.seat?.offset_mm ?? 0, on: false };
+  const seat = seated
+    ? [
+        group(cutPart(seated, sheet, axis_px, hatches.get(seated.id)!), { class: 'aws-seat' }),
+        ...wayOf(gone, seated, sheet, axis_px),
+      ]
+    : [];
   // The axis runs over what is not cut, thin, as drawings have it.
   const axis = axisLine(sheet, axis_px, 0, { stroke: sheet.colours.line, pen: 0.7, hits: 'none' });
-  if (!isHalf) return group([...groups, axis], { class: 'aws-parts' });
+  if (!isHalf) return group([...groups, ...seat, axis], { class: 'aws-parts' });
   // Of a half section all is drawn, and the lower half kept out of sight: a part is cut the same way in both.
   const over = rect(0, 0, sheet.width_px, axis_px, {});
-  const upper = group(groups, { clip: { id: `upper-${sheet.stack.id}`, to: over } });
+  const upper = group([...groups, ...seat], { clip: { id: `upper-${sheet.stack.id}`, to: over } });
   return group([upper, axis], { class: 'aws-parts' });
+}
+
+/** The arrow from where a part in the hand stands to its seat. */
+function wayOf(from: ShownItem, to: ShownItem, sheet: Sheet, axis_px: number): readonly Shape[] {
+  const middle_mm = (from.from_mm + from.to_mm) / 2;
+  const [start, end] = [sheet.x(middle_mm), sheet.x(middle_mm - from.offset_mm + to.offset_mm)];
+  if (Math.abs(end - start) < 12) return [];
+  const y = axis_px - Math.max(8, from.radius_mm * sheet.scale_px_per_mm * 0.5);
+  const arrow = axleArrow(end, y, Math.abs(end - start), end > start ? 1 : -1, sheet.colours);
+  return [group(arrow, { class: 'aws-way' })];
 }
 
 // Ghosts go on top of what is there already, or a boss would hide them; a sleeve lies under the screw inside it.

@@ -21,6 +21,8 @@ export interface SectionOptions {
   readonly offsets_mm?: Readonly<Record<string, number>> | undefined;
   /** The axle as the picture above shows it: the drawing stands in line with it while all of it fits so. */
   readonly line?: RowLine | undefined;
+  /** Where the part in the hand goes, mm from its tight place: a ghost of it stands there. */
+  readonly seat?: { readonly id: string; readonly offset_mm: number } | undefined;
   /** Parts the current step moves. */
   readonly activeIds?: readonly string[] | undefined;
   readonly litId?: string | undefined;

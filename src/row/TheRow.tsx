@@ -94,13 +94,16 @@ export function Drawing({
       zero_px: (seen.zero_px - (frame.current?.getBoundingClientRect().left ?? 0)) / scale,
       px_per_mm: seen.px_per_mm / scale,
     };
-    const offsets_mm = standing ?? seen?.offsets_mm;
+    const offsets_mm = standing?.offsets_mm ?? seen?.offsets_mm;
     return svgOf(
       drawSection(stack, analysis, {
         theme,
         ...place,
         line,
         offsets_mm,
+        seat: standing?.seat,
+        // What is not on the bike yet is not in the picture either.
+        ghosts: seen && places ? false : undefined,
         places,
         column: !moves,
         activeIds: active,

@@ -6,23 +6,28 @@ import { useMemo } from 'react';
 import type { StackAnalysis } from '../../shared/index.ts';
 import { usePictureHand } from '../bike/ApartControl.tsx';
 import { usePicture } from '../bike/usePicture.ts';
+import { inHandOf } from '../build/inHand.ts';
 import { layoutFor } from '../scene/apart.ts';
+import { withHeld } from '../scene/hold.ts';
 import { placeItems } from '../scene/placement.ts';
-import { pivotOf } from '../page/state.ts';
+import { pivotOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 
 /** Width over height of the picture that the gaps are laid out for: they hang on its width alone. */
 const ASPECT = 2.4;
 
-/** Offsets of all items of the stack's pivot, mm; nothing where the section stands still. */
-export function useStanding(
-  { pivotId }: StackAnalysis,
-  width_px: number,
-  moves: boolean,
-): Readonly<Record<string, number>> | undefined {
+/** Offsets of all items of a pivot, mm, and where the part in the hand goes. */
+interface Standing {
+  readonly offsets_mm: Readonly<Record<string, number>>;
+  readonly seat: { readonly id: string; readonly offset_mm: number } | undefined;
+}
+
+/** Where the parts of the stack's pivot stand; nothing where the section stands still. */
+export function useStanding({ pivotId }: StackAnalysis, width_px: number, moves: boolean): Standing | undefined {
   const found = useApp(pivotOf);
   const pivot = moves && found?.id === pivotId ? found : undefined;
   const { places, apart } = usePicture();
+  const step = useApp(stepOf);
   const apartOf = usePictureHand((state) => state.apartOf);
   const layout = useMemo(() => {
     const frame = { width: width_px, height: width_px / ASPECT, clear: { top: 0, bottom: 0 }, isPaired: false };
@@ -30,7 +35,11 @@ export function useStanding(
   }, [pivot, width_px, apartOf]);
   return useMemo(() => {
     if (!pivot || !layout) return undefined;
-    const placed = placeItems(pivot, layout, apart, places);
-    return Object.fromEntries(Object.entries(placed).map(([id, { offset_mm }]) => [id, offset_mm]));
-  }, [pivot, layout, apart, places]);
+    const hand = step && places && inHandOf(step, pivot);
+    const placed = withHeld(pivot, hand, placeItems(pivot, layout, apart, places));
+    return {
+      offsets_mm: Object.fromEntries(Object.entries(placed).map(([id, { offset_mm }]) => [id, offset_mm])),
+      seat: hand?.from && { id: hand.id, offset_mm: hand.seat_mm },
+    };
+  }, [pivot, layout, apart, places, step]);
 }

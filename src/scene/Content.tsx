@@ -34,6 +34,9 @@ import type { Emphasis, PictureProps } from './props.ts';
 import { Studio, type Focus } from './Studio.tsx';
 import { Obstacles, Shock } from './Surroundings.tsx';
 import { handlePlace, useCut } from './useCut.ts';
+import type { Held } from './hold.ts';
+import { Hold } from './Hold.tsx';
+import { frameAxes } from './fit.ts';
 import { useGrab } from './useGrab.ts';
 import { useStand } from './useStand.ts';
 import { useLatest } from './useLatest.ts';
@@ -47,6 +50,10 @@ interface Props {
   readonly specs: readonly LabelSpec[];
   readonly layout: Layout;
   readonly places: Readonly<Record<string, ItemPlace>>;
+  /** The part in the hand and what makes way for it. */
+  readonly hold: Held | undefined;
+  /** Width of the picture that the inset of the part in the hand covers, px: above 0 at its left. */
+  readonly aside_px: number;
   readonly emphasis: Emphasis;
   readonly clear: Clear;
   readonly isTight: boolean;
@@ -71,6 +78,8 @@ export function Content({
   specs,
   layout,
   places,
+  hold,
+  aside_px,
   emphasis,
   clear,
   isTight,
@@ -106,7 +115,7 @@ export function Content({
     (item: PlacedItem) => (item.member === undefined ? undefined : analysis.model.members[item.member]?.material),
     [analysis.model],
   );
-  const { stand, aim } = useStand(picture, places, clear);
+  const { stand, aim } = useStand(picture, places, clear, hold, aside_px);
   const focus = useFocus(pivot, analysis, places);
   const [cut, faceCut] = useCut(stand, materials, pivot, turn_rad);
   const isGhosting = useFade(pivot !== undefined, reducedMotion, materials);
@@ -196,6 +205,7 @@ export function Content({
             cutAngle_rad={cut.facing_rad - Math.PI / 2}
             isClamped={picture.places === undefined}
             places={places}
+            hold={candidate === pivot ? hold : undefined}
             emphasis={emphasis}
             lit={picture.places === undefined && !picture.cut ? Math.max(0, 1 - picture.apart / LIT_UNTIL) : 0}
             frame={picture.frame}
@@ -206,6 +216,7 @@ export function Content({
           <BuildTools frame={picture.frame} analysis={analysis} />
         </Suspense>
       )}
+      {pivot && hold && <Hold pivot={pivot} held={hold} materialOf={materialOf} up={frameAxes(stand.direction)[1]} />}
       {pivot && picture.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
       <LineDriver pivot={beside ? undefined : pivot} onLine={picture.onLine} />
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />

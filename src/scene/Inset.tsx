@@ -3,9 +3,18 @@
  * words.
  */
 import { useId, type ReactNode } from 'react';
-import { capital, sideWord, wordFace, type Analysis, type PivotAnalysis, type PlacedItem } from '../../shared/index.ts';
+import {
+  capital,
+  sideWord,
+  wordFace,
+  wordMeasure,
+  type Analysis,
+  type PivotAnalysis,
+  type PlacedItem,
+  type Side,
+} from '../../shared/index.ts';
 import type { Board } from './board.ts';
-import { insetView, type InsetSolid } from './inset.ts';
+import { insetFaces, insetView, type InsetSolid } from './inset.ts';
 import type { BandPattern, FaceBand } from './marks.ts';
 import { MARK, METALS } from '../look.ts';
 import { facingColour } from './palette.ts';
@@ -17,20 +26,23 @@ interface Props {
   readonly item: PlacedItem;
   /** On which side of the picture it stands: the other one from the part. */
   readonly side: 'left' | 'right';
+  /** Little room: the part alone, and its faces without what they bear on. */
+  readonly isSmall: boolean;
 }
 
 /** Depth of a band drawn into the part, mm. */
 const BAND_mm = 0.75;
 
 /** The inset. */
-export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode {
+export function Inset({ board, analysis, pivot, item, side, isSmall }: Props): ReactNode {
   const id = useId();
-  const { window, solids, balls, bands } = insetView(pivot, item);
+  const { window, solids, balls, bands } = insetView(pivot, item, isSmall);
+  const [nonDrive, drive] = insetFaces(item);
   const [wide, tall] = [window.z1_mm - window.z0_mm, window.r1_mm - window.r0_mm];
   return (
     <figure
       ref={board.keep('inset')}
-      className={`scene-inset flex clip is-${side}`}
+      className={`scene-inset flex clip is-${side} ${isSmall ? 'is-small' : ''}`}
       aria-label={`${item.name}, magnified: its faces in the tight joint`}
     >
       <svg viewBox={`${window.z0_mm} ${-window.r1_mm} ${wide} ${tall}`} aria-hidden="true">
@@ -62,14 +74,31 @@ export function Inset({ board, analysis, pivot, item, side }: Props): ReactNode 
         </g>
       </svg>
       <figcaption>
-        <span>
-          <b>{capital(sideWord('non-drive'))}:</b> {wordFace(item.nonDrive, analysis)}
-        </span>
-        <span>
-          <b>{capital(sideWord('drive'))}:</b> {wordFace(item.drive, analysis)}
-        </span>
+        <FaceLine side="non-drive" face={nonDrive} bears={isSmall ? undefined : wordFace(item.nonDrive, analysis)} />
+        <FaceLine side="drive" face={drive} bears={isSmall ? undefined : wordFace(item.drive, analysis)} />
       </figcaption>
     </figure>
+  );
+}
+
+/** One face: its name and how far it is across, its side, what it bears on. */
+function FaceLine({
+  side,
+  face,
+  bears,
+}: {
+  readonly side: Side;
+  readonly face: ReturnType<typeof insetFaces>[number] | undefined;
+  readonly bears: string | undefined;
+}): ReactNode {
+  const name =
+    face && `${face.name} ${wordMeasure({ value: face.across_mm, unit: 'mm' })}${bears === undefined ? '' : ' across'}`;
+  if (!name && bears === undefined) return null;
+  return (
+    <span>
+      <span className="scene-letter bold">{side === 'drive' ? 'D' : 'N'}</span> <b>{name ?? capital(sideWord(side))}</b>
+      {bears !== undefined && `: ${bears}`}
+    </span>
   );
 }
 
@@ -86,7 +115,7 @@ function Face({
   return (
     <>
       <path
-        className={`scene-inset-solid is-${solid.role}`}
+        className={`scene-inset-solid is-${solid.role} ${solid.isTouched ? 'is-touched' : ''}`}
         d={d}
         {...(solid.isOwn && solid.role !== 'seal' ? { style: { fill: colour } } : {})}
       />

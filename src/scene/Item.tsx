@@ -93,7 +93,7 @@ export const Item = memo(function Item({
       }
     : {};
   return (
-    <group ref={slide} {...handlers}>
+    <group ref={slide} name={id} {...handlers}>
       <PaintedMesh
         geometry={geometry}
         lines={lines}

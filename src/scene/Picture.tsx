@@ -15,6 +15,7 @@ import { Content } from './Content.tsx';
 import { CutHandle, type HandleParts } from './CutHandle.tsx';
 import type { Frame } from './fit.ts';
 import { readGpu } from './gpu.ts';
+import { heldFrom, heldStand, withHeld } from './hold.ts';
 import { hasInset } from './inset.ts';
 import { Inset } from './Inset.tsx';
 import { partLabels, pivotLabels, sideLabels, type LabelSpec } from './labels.ts';
@@ -53,9 +54,6 @@ const UNMEASURED_px = { width: 960, height: 540 } as const;
 /** Narrower than this the labels of a travel are the angles alone, px. */
 const BRIEF_px = 900;
 
-/** A picture that is neither so wide nor so high has no room for the part a step sets, px. */
-const INSET_px = { width: 640, height: 440 } as const;
-
 /** The 3D picture. */
 export default function Picture(props: PictureProps): ReactNode {
   const gpu = readGpu();
@@ -75,6 +73,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
     apartOf = 'both',
     view,
     places: stepPlaces,
+    inHand,
     theme,
     litId,
     selectedId,
@@ -111,16 +110,27 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
     () => (beside ? layoutFor(beside, view, frame, apartOf) : NO_LAYOUT),
     [beside, view, frame, apartOf],
   );
-  const places = useMemo(
-    () => (pivot ? { ...placeItems(pivot, layout, apart, stepPlaces), ...placeBeside(besideLayout, apart) } : NOWHERE),
-    [pivot, layout, besideLayout, apart, stepPlaces],
+  const hand = stepPlaces && !beside ? inHand : undefined;
+  const places = useMemo(() => {
+    if (!pivot) return NOWHERE;
+    const placed = withHeld(pivot, hand, placeItems(pivot, layout, apart, stepPlaces));
+    return { ...placed, ...placeBeside(besideLayout, apart) };
+  }, [pivot, hand, layout, besideLayout, apart, stepPlaces]);
+  const set = pivot && hand?.from ? itemsOf(pivot).find(({ id }) => id === hand.id) : undefined;
+  // A narrow picture has a button at its lower left.
+  const isSmall = width < CONTROLS_px.narrow;
+  const setSide = !isSmall && set && pivot && isOnRight(set, pivot, places) ? 'left' : 'right';
+  const aside_px = set && hasInset(set) ? insetWidth_px(width) * (setSide === 'left' ? 1 : -1) : 0;
+  const hold = useMemo(
+    () => pivot && hand && heldFrom(pivot, hand, places, heldStand(pivot, hand, places, view, frame, aside_px)),
+    [pivot, hand, places, view, frame, aside_px],
   );
   const troubled = useMemo(() => troubledItems(analysis), [analysis]);
   const active = useMemo(() => new Set(activeIds), [activeIds]);
   const rubs = useMemo(() => rubbingPairs(analysis), [analysis]);
   const emphasis = useMemo<Emphasis>(
-    () => ({ litId, selectedId, active, troubled, rubs }),
-    [litId, selectedId, active, troubled, rubs],
+    () => ({ litId, selectedId, heldId: hand?.id, active, troubled, rubs }),
+    [litId, selectedId, hand, active, troubled, rubs],
   );
   const specs = useMemo((): LabelSpec[] => {
     if (!pivot)
@@ -137,13 +147,15 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
     ];
   }, [analysis, pivot, beside, places, emphasis, pivotPlaces, pivotWords, hidden, faulty, isBrief]);
 
-  const shown = useMemo(() => labelled(picture.frame, specs), [picture.frame, specs]);
+  const shown = useMemo(() => {
+    // Beside an inset on a narrow picture there is room for one name.
+    const isOnly = isSmall && hand !== undefined;
+    return labelled(picture.frame, isOnly ? specs.filter(({ kind, id }) => kind !== 'part' || id === hand.id) : specs);
+  }, [picture.frame, specs, isSmall, hand]);
   const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
   // The one part a step sets is shown as it will bear: on the bike it stands inside the parts around it.
-  const set = pivot && !beside && stepPlaces ? onlyOne(itemsOf(pivot).filter(({ id }) => active.has(id))) : undefined;
-  const hasRoom = width >= INSET_px.width || height >= INSET_px.height;
-  const held = picked ?? (hasRoom && set && hasInset(set) ? set : undefined);
-  const insetSide = held && pivot && isOnRight(held, pivot) ? 'left' : 'right';
+  const held = picked ?? (set && hasInset(set) ? set : undefined);
+  const insetSide = held === set ? setSide : held && pivot && isOnRight(held, pivot, places) ? 'left' : 'right';
   return (
     <div
       ref={root}
@@ -169,6 +181,8 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
           specs={shown}
           layout={layout}
           places={places}
+          hold={hold}
+          aside_px={hold ? aside_px : 0}
           emphasis={emphasis}
           clear={clear}
           isTight={room === 'tight'}
@@ -202,20 +216,26 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
         onLight={picture.onLight}
       />
       {held && pivot && (isClose || !picked) && (
-        <Inset board={board} analysis={analysis} pivot={pivot} item={held} side={insetSide} />
+        <Inset
+          board={board}
+          analysis={analysis}
+          pivot={pivot}
+          item={held}
+          side={insetSide}
+          isSmall={isSmall && held === set}
+        />
       )}
     </div>
   );
 }
 
-function onlyOne<T>(things: readonly T[]): T | undefined {
-  return things.length === 1 ? things[0] : undefined;
-}
+/** Width of the inset with the air beside it, as its style has it, px. */
+const insetWidth_px = (width: number): number => Math.min(304, width * (width < CONTROLS_px.narrow ? 0.47 : 0.44)) + 12;
 
 /** Whether a part stands in the drive half of its pivot, which lies on the right on a wide picture. */
-function isOnRight(item: PlacedItem, pivot: PivotAnalysis): boolean {
+function isOnRight(item: PlacedItem, pivot: PivotAnalysis, places: Readonly<Record<string, ItemPlace>>): boolean {
   const [low, high] = accessOf(pivot, NOWHERE);
-  return item.from_mm + item.to_mm > low + high;
+  return item.from_mm + item.to_mm + 2 * (places[item.id]?.offset_mm ?? 0) > low + high;
 }
 
 /** How far a hand has rolled the cut of a pivot, rad; another pivot is cut facing the viewer again. */

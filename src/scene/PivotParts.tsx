@@ -12,6 +12,7 @@ import { paintContacts } from './contacts.ts';
 import { useScene, type Hands } from './context.ts';
 import { lineGeometry, toPaintedGeometry, useGeometry } from './geometry.ts';
 import type { Emphasis } from './props.ts';
+import type { Held } from './hold.ts';
 import { FACETS, itemKey, itemLines, paintItems } from './item.ts';
 import { Item, type MemberMaterials } from './Item.tsx';
 import type { State } from './materials.ts';
@@ -34,6 +35,8 @@ interface Props {
   /** The joint is tight: its parts carry the clamp force. */
   readonly isClamped: boolean;
   readonly places: Readonly<Record<string, ItemPlace>>;
+  /** The part in the hand and what makes way for it. */
+  readonly hold?: Held | undefined;
   readonly emphasis: Emphasis;
   /** How brightly the faces that bear are lit, 0 to 1. */
   readonly lit: number;
@@ -53,6 +56,7 @@ export function PivotParts({
   cutAngle_rad,
   isClamped,
   places,
+  hold,
   emphasis,
   lit,
   frame,
@@ -62,8 +66,10 @@ export function PivotParts({
   const hatches = useMemo(() => pivotHatches(pivot.stacks), [pivot]);
   const bands = useMemo(() => new Map(pivot.stacks.flatMap((stack) => [...clampBands(stack)])), [pivot]);
   const isApart = isOpen || isBeside;
-  const stateFor = (item: PlacedItem): State => stateOf(item.id, places[item.id]?.isAway === true, emphasis);
-  const there = items.filter(({ id }) => isThere(frame, id));
+  const stateFor = (item: PlacedItem): State =>
+    hold?.faded.has(item.id) ? 'ghost' : stateOf(item.id, places[item.id]?.isAway === true, emphasis);
+  // With a part in the hand only what is on the bike is there beside it.
+  const there = items.filter(({ id }) => isThere(frame, id) && !(hold && places[id]?.isAway));
   const own = isApart
     ? there
     : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
@@ -77,7 +83,7 @@ export function PivotParts({
             item={item}
             state={stateFor(item)}
             isOpen={isOpen}
-            isCut={isOpen && isCut}
+            isCut={isOpen && (isCut || hold?.opened.has(item.id) === true)}
             cutAngle_rad={cutAngle_rad}
             hatch={hatches.get(item.id)}
             band={isClamped ? bands.get(item.id) : undefined}

@@ -112,17 +112,20 @@ export interface Frame {
   readonly clear: { readonly top: number; readonly bottom: number };
   /** Another pivot stands beside the opened one: no names then. */
   readonly isPaired: boolean;
+  /** Width that something beside the parts covers, px. */
+  readonly aside_px?: number;
 }
 
 /** Height kept free over and under an opened pivot for its labels, px. */
 const LABEL_ROOM_px = 58;
 
 /** The stand from which an opened pivot whose parts have these corners fills the picture. */
-export function pivotStand(points: readonly Place[], view: View, { width, height, clear, isPaired }: Frame): Stand {
+export function pivotStand(points: readonly Place[], view: View, frame: Frame): Stand {
+  const { width, height, clear, isPaired, aside_px = 0 } = frame;
   const aspect = width / Math.max(1, height);
   const room = Math.min(isPaired ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10);
   const margin = {
-    across: isWide(aspect) ? 0.1 : 0.16,
+    across: (isWide(aspect) ? 0.1 : 0.16) + aside_px / Math.max(1, width),
     upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
   };
   return fitStand(points, pivotDirection(view, aspect), fieldOfView_deg(aspect), aspect, margin);

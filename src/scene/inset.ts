@@ -7,6 +7,7 @@
  */
 import type { Balls, PivotAnalysis, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
 import { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
+import { endFace } from '../drawings/outline.ts';
 import { faceBands, type FaceBand } from './marks.ts';
 import { radiusOf } from './placement.ts';
 
@@ -23,6 +24,8 @@ export interface InsetSolid {
   readonly polygon: Polygon;
   readonly role: Solid['role'];
   readonly isOwn: boolean;
+  /** A ring of a bearing that the part bears on. */
+  readonly isTouched: boolean;
   /** Direction of its hatching; undefined where it is left uncut. */
   readonly rise: HatchStyle['rise'] | undefined;
 }
@@ -35,7 +38,8 @@ interface InsetView {
   readonly bands: readonly FaceBand[];
 }
 
-const BEYOND_mm = 2.2;
+/** How far beyond the part the window reaches, mm; less where there is little room. */
+const BEYOND_mm = { usual: 2.2, small: 0.8 } as const;
 
 /** True for the parts whose faces are worth a closer look. */
 export function hasInset(item: PlacedItem): boolean {
@@ -43,13 +47,15 @@ export function hasInset(item: PlacedItem): boolean {
 }
 
 /** The view of an item of a pivot. */
-export function insetView(pivot: PivotAnalysis, item: PlacedItem): InsetView {
+export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = false): InsetView {
+  const beyond_mm = BEYOND_mm[isSmall ? 'small' : 'usual'];
+  const touched = [...item.nonDrive.touches, ...item.drive.touches];
   const radii = item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r));
   const window: InsetWindow = {
-    z0_mm: item.from_mm - BEYOND_mm,
-    z1_mm: item.to_mm + BEYOND_mm,
-    r0_mm: Math.max(0, Math.min(...radii) - BEYOND_mm),
-    r1_mm: Math.max(...radii) + BEYOND_mm,
+    z0_mm: item.from_mm - beyond_mm,
+    z1_mm: item.to_mm + beyond_mm,
+    r0_mm: Math.max(0, Math.min(...radii) - beyond_mm),
+    r1_mm: Math.max(...radii) + beyond_mm,
   };
   const stack = pivot.stacks.find(({ items }) => items.some(({ id }) => id === item.id));
   const near = (stack?.items ?? [item]).filter(
@@ -62,7 +68,9 @@ export function insetView(pivot: PivotAnalysis, item: PlacedItem): InsetView {
       other.solids.map(({ polygon, role }): InsetSolid => {
         const rise =
           isUncut(other) || role === 'seal' ? undefined : role === 'outer-ring' ? -1 : styles.get(other.id)?.rise;
-        return { polygon, role, isOwn: other.id === item.id, rise };
+        const isTouched =
+          role.endsWith('-ring') && touched.some((touch) => touch.with === other.id && touch.bears === role);
+        return { polygon, role, isOwn: other.id === item.id, isTouched, rise };
       }),
     ),
     balls: near.flatMap(({ balls }) => balls ?? []),
@@ -74,4 +82,13 @@ export function insetView(pivot: PivotAnalysis, item: PlacedItem): InsetView {
       return [...faceBands(polygon, own(item.nonDrive), -1), ...faceBands(polygon, own(item.drive), 1)];
     }),
   };
+}
+
+/** A spacer's two end faces from the non-drive to the drive side: what they are called, and across what, mm. */
+export function insetFaces(item: PlacedItem): readonly { readonly name: string; readonly across_mm: number }[] {
+  if (item.role !== 'spacer') return [];
+  return (['non-drive', 'drive'] as const).map((side) => ({
+    name: item.smallFace === undefined ? 'Face' : item.smallFace === side ? 'Small face' : 'Large face',
+    across_mm: 2 * (endFace(item, side)?.radii_mm[1] ?? 0),
+  }));
 }

@@ -43,7 +43,8 @@ export function partLabels(
 ): LabelSpec[] {
   const [low, high] = accessOf(pivot, {});
   return rowOf(pivot).flatMap((item, rank): LabelSpec[] => {
-    const isPicked = item.id === emphasis.selectedId;
+    if (emphasis.heldId !== undefined && places[item.id]?.isAway) return [];
+    const isPicked = item.id === emphasis.selectedId || item.id === emphasis.heldId;
     const isLit = item.id === emphasis.litId;
     const isTroubled = emphasis.troubled.has(item.id);
     const isActive = emphasis.active.has(item.id);

@@ -3,6 +3,7 @@
  */
 import type { Analysis, ApartOf, Frame, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
+import type { InHand } from './hold.ts';
 import type { Theme } from '../look.ts';
 
 /** The axle of the opened pivot, seen square to it. */
@@ -33,6 +34,8 @@ export interface PictureProps {
    * `hidden`.
    */
   readonly frame?: Frame | undefined;
+  /** The part that the step places or turns: it stands off its seat, and what hides it makes way. */
+  readonly inHand?: InHand | undefined;
   /** Items the current step moves. */
   readonly activeIds?: readonly string[] | undefined;
   /** Where the travel has brought every member; without it the bike stands as drawn. */
@@ -74,6 +77,8 @@ export interface PictureProps {
 export interface Emphasis {
   readonly litId?: string | undefined;
   readonly selectedId?: string | undefined;
+  /** The part in the hand. */
+  readonly heldId?: string | undefined;
   readonly active: ReadonlySet<string>;
   readonly troubled: ReadonlySet<string>;
   readonly rubs: ReadonlySet<string>;

@@ -5,6 +5,7 @@ import { useMemo } from 'react';
 import { useThree } from '@react-three/fiber';
 import type { Clear } from './board.ts';
 import { fieldOfView_deg, fitStand, isWide, overviewDirection, pivotStand, type Stand } from './fit.ts';
+import { heldStand, type InHand } from './hold.ts';
 import { cornersOf, type ItemPlace } from './placement.ts';
 import type { PictureProps } from './props.ts';
 
@@ -16,6 +17,8 @@ export function useStand(
   picture: PictureProps,
   places: Readonly<Record<string, ItemPlace>>,
   clear: Clear,
+  hold?: InHand,
+  aside_px = 0,
 ): { stand: Stand; aim: string } {
   const { width, height } = useThree((state) => state.size);
   const { analysis, pivotId, beside, sweep, view } = picture;
@@ -23,6 +26,7 @@ export function useStand(
   const wide = isWide(aspect);
   const stand = useMemo(() => {
     const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
+    if (pivot && hold) return heldStand(pivot, hold, places, view, { width, height, clear, isPaired: false }, aside_px);
     if (pivot) {
       const points = [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])];
       return pivotStand(points, view, { width, height, clear, isPaired: beside !== undefined });
@@ -34,7 +38,7 @@ export function useStand(
       upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
     };
     return fitStand(points, overviewDirection(view), fieldOfView_deg(aspect), aspect, margin);
-  }, [analysis, pivotId, beside, sweep, view, places, aspect, wide, width, height, clear]);
+  }, [analysis, pivotId, beside, sweep, view, places, hold, aside_px, aspect, wide, width, height, clear]);
   return {
     stand,
     aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${picture.glide ?? 0}`,
