@@ -34,7 +34,7 @@ export interface Held extends InHand {
 const CLEAR_mm = 8;
 
 /** Where a part in the hand stands: beside its seat; an axle clear of the row it goes into. */
-export function standOff(
+function standOff(
   pivot: PivotAnalysis,
   { id, from, seat_mm }: InHand,
   places: Readonly<Record<string, ItemPlace>>,

@@ -7,6 +7,7 @@
  */
 import axeCore from 'axe-core';
 import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from 'playwright-core';
+import { KEEP_SCENE } from './scene-ids.ts';
 import { browserNote, serve, type Served } from './served.ts';
 
 /** How a page is opened; sizes in CSS pixels. */
@@ -27,6 +28,8 @@ export interface Opening {
   density?: number;
   /** A page of its own, for a test that changes what every later load of the page would meet. */
   isOwn?: boolean;
+  /** Its scene can be read (`scene-ids.ts`); a page of its own. */
+  keepsScene?: boolean;
   /** Its timers and frames also come when the test says so, by `letPass`; a page of its own. */
   hasClock?: boolean;
 }
@@ -74,7 +77,8 @@ const pages = new Map<string, Promise<Kept>>();
 /** Opens the built app as if for the first time and loads it; does not wait until it is ready. */
 export async function openApp(opening: Opening): Promise<OpenedApp> {
   const { origin } = await served();
-  const { webgl = true, touch = false, density = 1, hasClock = false, isOwn = hasClock } = opening;
+  const { webgl = true, touch = false, density = 1, hasClock = false, keepsScene = false } = opening;
+  const { isOwn = hasClock || keepsScene } = opening;
   const device = JSON.stringify([webgl, touch, density]);
   const before = isOwn ? undefined : await pages.get(device);
   const isFree = before !== undefined && !before.isBusy;
@@ -93,6 +97,7 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
     reducedMotion: opening.stillness === true ? 'reduce' : 'no-preference',
   });
   if (hasClock) await page.clock.install();
+  if (keepsScene) await page.addInitScript(KEEP_SCENE);
   await page.goto(new URL(opening.path ?? '', origin).href);
   return { page, context, origin, noise, outside, close: () => (isOwn ? context.close() : clear(kept, origin)) };
 }

@@ -1,0 +1,54 @@
+// The part in the hand is never hidden: in every step that places or turns a part an id pass finds most of its
+// silhouette among everything else, and large enough on a phone.
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { analyse, nameOf, planOf, readModel } from '../../shared/index.ts';
+import { inHandOf } from '../../src/build/inHand.ts';
+import { buildRun, ofPivot } from '../../src/build/orderRun.ts';
+import { someOf } from '../setup/series.ts';
+import { seenOf, stepTo } from './scene-ids.ts';
+import { settled } from './picture-view.ts';
+import { using } from './using.ts';
+
+const MODELS = ['skarn-140', 'holt-120', 'fjordside-150', 'class-rig'] as const;
+
+/** Every step that places or turns a part: its address, and the part. */
+const STEPS = MODELS.flatMap((id) => {
+  const reading = readModel(readFileSync(`models/${id}.json`, 'utf8'));
+  if (!reading.ok) throw new Error(`${id} does not read`);
+  const analysis = analyse(reading.model);
+  const whole = buildRun(analysis, planOf(analysis).steps, { of: 'plan', way: 'build', follow: 'ours' });
+  return analysis.pivots.flatMap((pivot) =>
+    ofPivot(whole, pivot.id).steps.flatMap((step, k) => {
+      const hand = inHandOf(step, pivot);
+      if (!hand) return [];
+      const hash = `#model=${id}&pivot=${pivot.id}&step=${k + 1}`;
+      return [{ hash, id: hand.id, name: nameOf(hand.id, analysis), what: `${hash} ${step.step.kind} ${hand.id}` }];
+    }),
+  );
+});
+
+/** Every so-manieth of some two hundred outside the long run. */
+const USUAL_STEP = 17;
+
+test('there are steps to look at', () => {
+  expect(STEPS.length).toBeGreaterThan(180);
+});
+
+test.each([
+  { width: 1024, height: 768, least_px: 0 },
+  { width: 390, height: 844, least_px: 48 },
+])('the part of a step is seen at $width by $height', async ({ width, height, least_px }) => {
+  const steps = someOf(STEPS, USUAL_STEP);
+  await using({ width, height, stillness: true, keepsScene: true, path: steps[0]!.hash }, async (_, page) => {
+    await settled(page);
+    const hidden: string[] = [];
+    for (const { hash, id, what } of steps) {
+      await stepTo(page, hash);
+      const seen = await seenOf(page, id);
+      const said = `${what}: ${JSON.stringify(seen)}`;
+      if (!seen || seen.share < 0.6 || seen.across_px < least_px || !seen.isWhole) hidden.push(said);
+    }
+    expect(hidden).toEqual([]);
+  });
+});
