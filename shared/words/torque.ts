@@ -173,26 +173,18 @@ const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
   'wall-pressed': 'Wall gives',
 };
 
-/** The window as one line of text, the setting in it. */
-export function wordWindowStrip(window: TorqueWindow): string {
-  const least = window.least;
-  const top = Math.min(...window.most.map((limit) => limit.possible_Nm));
-  const marks = [
-    ...(least
-      ? [
-          { at: least.possible_Nm, words: '| perhaps' },
-          { at: least.sure_Nm, words: '| holds' },
-        ]
-      : []),
-    { at: window.to_Nm, words: '| perhaps' },
-    { at: top, words: '| gives' },
-    { at: window.spec_Nm, words: '[set]' },
-  ].sort((a, b) => a.at - b.at);
-  const isOrdered = least !== undefined && least.sure_Nm <= window.to_Nm;
-  const shown = isOrdered
-    ? marks
-    : marks.map((mark) => (mark.words === '| holds' ? { ...mark, words: '| enough' } : mark));
-  return `rings turn ${shown.map(({ at, words }) => (words === '[set]' ? `[set ${figure(at, 1)}]` : `${figure(at, 1)} ${words}`)).join(' ')} (N·m)`;
+/**
+ * The window as one line of text: where something may go wrong on either side of the setting, and no range to choose
+ * from.
+ */
+export function wordWindowStrip({ least, keeps, slips, to_Nm }: TorqueWindow): string {
+  const at = (torque_Nm: number): string => figure(torque_Nm, 1);
+  return [
+    least ? `rings may turn below ${at(least.sure_Nm)}` : 'rings turn at any torque',
+    ...(keeps ? [`clamp fades below ${at(keeps.possible_Nm)}`] : []),
+    ...(slips && slips.isOutOfReach !== true ? [`unlocked it may work loose below ${at(slips.possible_Nm)}`] : []),
+    `something may give above ${at(to_Nm)} (N·m)`,
+  ].join(' | ');
 }
 
 /** How the bolts of a pivot that has several are tightened; undefined for one alone. */

@@ -280,7 +280,7 @@ function listText(report: TorqueReport, analysis: Analysis, options: Options): s
     );
     lines.push(
       `    ${wordTurn(row.tightening)}`,
-      `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}: ${wordWindowStrip(card.window)}`,
+      `    ${capital(wordTreatment(row.stackId, analysis))}. ${wordWindow(card.window).title}; ${wordWindowStrip(card.window)}`,
     );
     const pair = wordPair(row.stackId, analysis);
     if (pair !== undefined) lines.push(`    ${pair}`);

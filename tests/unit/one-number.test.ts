@@ -145,7 +145,7 @@ describe('torque', () => {
         for (const { limit, words } of limits)
           if (limit.isOutOfReach !== true) told.words(`${stackId} ${limit.kind}`, words, wordTorque(limit.sure_Nm));
         const strip = wordWindowStrip(window);
-        for (const ends_Nm of [window.to_Nm, window.spec_Nm])
+        for (const ends_Nm of [window.to_Nm, window.from_Nm!])
           told.words(`${stackId} strip`, strip, wordTorque(ends_Nm).replace(' N·m', ''));
         told.twice(stackId, 'N·m', window.to_Nm, least(window.most.map(({ sure_Nm }) => sure_Nm)));
       }
