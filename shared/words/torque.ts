@@ -129,9 +129,13 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
       title: LIMIT_TITLES[limit.kind],
       text: `No torque stops it: where the parts slip by ${wordMeasure(limit.at)}, ${parts} cannot bend along${estimate}. Lock the thread as the frame maker says.`,
     };
-  const band = ['rings-creep', 'clamp-fades', 'works-loose'].includes(limit.kind)
-    ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
-    : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs hard, it gives only at ${wordTorque(limit.possible_Nm)}`;
+  const band =
+    limit.kind === 'rings-creep'
+      ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
+      : limit.kind === 'clamp-fades' || limit.kind === 'works-loose'
+        ? // The sure end of these lies beyond many a setting: it must not read as one.
+          `Sure below ${wordTorque(limit.possible_Nm)}, possible up to ${wordTorque(limit.sure_Nm)} as the thread rubs; set the frame maker’s figure all the same`
+        : `Stay below ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs hard, it gives only at ${wordTorque(limit.possible_Nm)}`;
   const what = ((): string => {
     switch (limit.kind) {
       case 'rings-creep':

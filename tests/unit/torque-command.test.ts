@@ -92,7 +92,9 @@ describe('one pivot', () => {
     for (const words of [
       'The setting is',
       'nut factor',
-      'rings turn',
+      'rings may turn below',
+      'something may give above',
+      'Works loose by slipping',
       'Inner rings creep',
       'Clamp fades as it settles',
       'Head shears off',
