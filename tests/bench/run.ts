@@ -16,6 +16,7 @@ import { randomProfile } from './profiles.ts';
 import { benchOrder } from './order.ts';
 import type { TheRow } from './row.ts';
 import { benchMistakes } from './mistakes.ts';
+import { benchScale } from './scale.ts';
 import { benchSort } from './sort.ts';
 import { benchPicture } from './picture.ts';
 import { benchTorque } from './torque.ts';
@@ -217,6 +218,11 @@ print('Tolerance: sampled sets of parts', TASK_HEADINGS, benchTorque());
 print('Travel', TASK_HEADINGS, benchTravel());
 print('Sorting tray', TASK_HEADINGS, benchSort());
 print('Build order', TASK_HEADINGS, benchOrder());
+table(
+  'Scale: order, travel and mistakes of 8 to 200 pivots, processor time',
+  ['work', 'figure', 'goal'],
+  benchScale().map(({ what, figure, goal }) => [what, figure, goal ?? '']),
+);
 
 const picture = await benchPicture();
 print('Picture: times', ['what', 'ours', '', '', 'goal'], picture.times);
