@@ -48,7 +48,7 @@ export type { Frame, ItemPose, ToolPose } from './order/motion.ts';
 export type { Cost } from './order/best.ts';
 export { ORDER_COSTS, ORDER_LIMITS, TOOL_SIZES } from './order/limits.ts';
 export type { StepMotion } from './order/motion.ts';
-export { checkOrder, compareVariants, planning, planOf, stepsInOrder, torqueList } from './order/plan.ts';
+export { checkOrder, compareVariants, comparing, planning, planOf, stepsInOrder, torqueList } from './order/plan.ts';
 export type {
   Follow,
   MakersOrder,
@@ -138,7 +138,7 @@ export type { Outline } from './travel/outline.ts';
 export type { Motion, Place } from './travel/planar.ts';
 export { axleAt, memberMotions, pivotPlaces, poseAt, runShock, turnsAt } from './travel/poses.ts';
 export type { Pose, Run } from './travel/poses.ts';
-export { DEFAULT_LOAD_N, travel, TRAVEL_FINDING_CODES } from './travel/travel.ts';
+export { DEFAULT_LOAD_N, travel, travelling, TRAVEL_FINDING_CODES } from './travel/travel.ts';
 export type {
   Travel,
   TravelFinding,

@@ -8,7 +8,7 @@
  */
 import {
   checkTolerances,
-  compareVariants,
+  comparing,
   frameAt,
   motionsOf,
   pivotDrags,
@@ -20,7 +20,7 @@ import {
   stretchOf,
   stripOf,
   torqueCards,
-  travel,
+  travelling,
   tryMistakes,
   type Analysis,
   type Follow,
@@ -133,12 +133,12 @@ const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   mistakes: tryAll,
   tolerance: ({ model, question }) => checkTolerances(model, question),
   'torque-cards': atOnce(({ analysis, pivotId }) => torqueCards(analysis, pivotId)),
-  travel: atOnce(({ analysis }) => ({ ...travel(analysis.model, { analysis }), drags: pivotDrags(analysis) })),
+  travel: swing,
   'order-plan': plan,
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.tasks)),
   'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
-  'order-variants': atOnce(({ model }) => compareVariants(model)),
+  'order-variants': ({ model }) => inSteps(comparing(model)),
 };
 
 /** Work that has no place where it could be left. */
@@ -183,6 +183,18 @@ function* plan(asked: OfBuild): ReturnType<Work<'order-plan'>> {
   }
   plans.set(key, step.value);
   return given(step.value);
+}
+
+function* swing({ analysis }: OfBuild): ReturnType<Work<'travel'>> {
+  const result = yield* inSteps(travelling(analysis.model, { analysis }));
+  return { ...result, drags: pivotDrags(analysis) };
+}
+
+/** Work that says how far it is, 0 to 1. */
+function* inSteps<G>(work: Generator<number, G>): Generator<Step, G> {
+  let step = work.next();
+  for (; !step.done; step = work.next()) yield { done: Math.round(100 * step.value), total: 100 };
+  return step.value;
 }
 
 function ownOrder(plan: Plan, tasks: readonly string[]): Works['order-own']['given'] {

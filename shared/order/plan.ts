@@ -285,13 +285,26 @@ function countAtBike({ tasks, graph, costs, mayGo }: Works, order: readonly numb
 }
 
 /**
- * The base build's order first, then each variant's beside it; one entry without variants. A plan each, about 1 s. The
- * model must have been read without problems.
+ * The base build's order first, then each variant's beside it; one entry without variants. A plan each. The model must
+ * have been read without problems.
  */
 export function compareVariants(model: LinkageModel): VariantOrder[] {
-  const base = planOf(analyse(model));
-  const variants = (model.variants ?? []).map(({ id }) => beside(base, planOf(analyse(model, { variant: id }))));
-  return [{ plan: base, moved: [], gained: [], lost: [], changed: [] }, ...variants];
+  const work = comparing(model);
+  for (let step = work.next(); ; step = work.next()) if (step.done) return step.value;
+}
+
+/** The same work with places where it may be left, and how far it is, 0 to 1. */
+export function* comparing(model: LinkageModel): Generator<number, VariantOrder[]> {
+  const builds = [{}, ...(model.variants ?? []).map(({ id }) => ({ variant: id }))];
+  const plans: Plan[] = [];
+  for (const build of builds) {
+    const work = planning(analyse(model, build));
+    let step = work.next();
+    for (; !step.done; step = work.next()) yield (plans.length + step.value.share) / builds.length;
+    plans.push(step.value);
+  }
+  const [base, ...others] = plans;
+  return [{ plan: base!, moved: [], gained: [], lost: [], changed: [] }, ...others.map((plan) => beside(base!, plan))];
 }
 
 /** One plan beside another of the same bike. */

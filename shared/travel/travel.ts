@@ -141,18 +141,32 @@ const plain = (value: number): Measure => ({ value, unit: '1' });
  * RangeError for options that mean nothing; a linkage that cannot move is told as findings.
  */
 export function travel(written: LinkageModel, options: TravelOptions = {}): TravelResult {
+  const work = travelling(written, options);
+  for (let step = work.next(); ; step = work.next()) if (step.done) return step.value;
+}
+
+/** The same work with places where it may be left, and how far it is, 0 to 1. */
+export function* travelling(written: LinkageModel, options: TravelOptions = {}): Generator<number, TravelResult> {
   const model = resolveModel(written);
   const { poses: count = DEFAULT_POSES, load_N = DEFAULT_LOAD_N } = options;
   if (!Number.isInteger(count) || count < 2)
     throw new RangeError(`travel: poses: met ${count}, allowed: a whole number of at least 2`);
+  yield 0;
   const run = startRun(model, count, options);
   if (!run) return { travel: nothing(model, load_N, options), statics: [] };
+  yield 0.5;
   const turns = jointTurns(run);
-  const statics = run.poses.flatMap((pose) => staticsAt(run, pose, { x_N: 0, y_N: load_N }) ?? []);
+  const statics: Statics[] = [];
+  for (const [k, pose] of run.poses.entries()) {
+    const forces = staticsAt(run, pose, { x_N: 0, y_N: load_N });
+    if (forces) statics.push(forces);
+    yield 0.5 + (0.2 * k) / run.poses.length;
+  }
   // At a pose without statics (a dead centre) the rows would no longer match.
   const loaded = statics.length === run.poses.length ? statics : [];
   const isTurn = run.drive.kind === 'turn';
   const gaps = clearances(run).map((gap) => (isTurn ? inDegrees(gap) : gap));
+  yield 0.9;
   const path = axlePath(run);
   const shock = shockReport(run, gaps);
   const bearings = bearingLoads(run.linkage, loaded, options.analysis);
