@@ -330,3 +330,5 @@ export {
 } from './envelope/log.ts';
 export type { FieldValue, KeptEvent, Log, Setting, Sum, Turning } from './envelope/log.ts';
 export { wordEnvelopeTrouble } from './words/envelope.ts';
+export { TRADE_WORDS } from './words/trade.ts';
+export type { TradeSubject, TradeWord } from './words/trade.ts';

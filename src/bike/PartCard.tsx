@@ -20,7 +20,7 @@ import { FindingList } from '../widgets/FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
 import { PartWork } from '../mistakes/PartWork.tsx';
-import { AccessEntry } from '../build/AccessEntry.tsx';
+import { PartWays } from './Ways.tsx';
 
 interface Props {
   readonly item: PlacedItem;
@@ -51,13 +51,13 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
         <span>{wordFacing(item, analysis)}</span>
       </p>
       <PartWork id={item.id} />
+      <PartWays item={item} pivot={pivot} />
       <FindingList findings={about} analysis={analysis} />
       <h3>What it bears on</h3>
       <Face side="non-drive" reading={item.nonDrive} analysis={analysis} />
       <Face side="drive" reading={item.drive} analysis={analysis} />
       {item.part !== undefined && <LookAlikes partId={item.part} analysis={analysis} />}
       <PartNotes item={item} analysis={analysis} />
-      {item.role !== 'boss' && <AccessEntry id={item.id} />}
     </>
   );
 }

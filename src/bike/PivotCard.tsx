@@ -7,6 +7,7 @@ import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
 import { MistakeSection } from '../mistakes/MistakeSection.tsx';
+import { PivotWays } from './Ways.tsx';
 import { WhichWay } from './WhichWay.tsx';
 import { TorqueCard } from '../torque/TorqueCard.tsx';
 
@@ -29,6 +30,7 @@ export function PivotCard({
       <p className="line gap-3 large bold">
         <VerdictMark verdict={toldVerdict(told)} /> {wordVerdict(told)}
       </p>
+      <PivotWays pivot={pivot} />
       <FindingList findings={pressing} analysis={analysis} />
       <WhichWay pivot={pivot} analysis={analysis} />
       <button type="button" className="button medium no-wrap" onClick={() => act.setTab('the-row')}>

@@ -8,6 +8,7 @@ import { ROW_KEY_LIST } from '../editor/rowKeys.ts';
 import type { Theme } from '../page/settings.ts';
 import { act, useApp } from '../page/store.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
+import { FindSheet } from './FindSheet.tsx';
 import { Legend } from './Legend.tsx';
 import { ModelControls } from './ModelControls.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
@@ -24,6 +25,8 @@ export function Sheets(): ReactNode {
   switch (dialog) {
     case 'menu':
       return <MenuSheet key="menu" onClose={close} />;
+    case 'find':
+      return <FindSheet key="find" onClose={close} />;
     case 'keys':
       return <KeysSheet key="keys" onClose={close} />;
     case 'safety':

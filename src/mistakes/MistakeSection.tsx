@@ -26,7 +26,7 @@ export function MistakeSection({ analysis, pivotId }: Props): ReactNode {
   );
   const { state } = work;
   return (
-    <section className="mistakes stack gap-4" aria-labelledby="mistakes-title">
+    <section className="mistakes stack gap-4" aria-labelledby="mistakes-title" data-section="mistakes" tabIndex={-1}>
       <h3 id="mistakes-title">{isPivot ? 'Mistakes: what each would do' : 'Mistakes at every pivot'}</h3>
       {state.is === 'idle' ? (
         <>

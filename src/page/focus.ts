@@ -14,3 +14,15 @@ export function focusPicked(): void {
     document.querySelector<HTMLElement>('.pivot-button[aria-pressed="true"]')?.focus({ preventScroll: true }),
   );
 }
+
+/** To a section of the side card by its name, which comes to the head of the card, once it is drawn. */
+export function focusSection(name: string): void {
+  requestAnimationFrame(() => {
+    const section = document.querySelector<HTMLElement>(`[data-section="${CSS.escape(name)}"]`);
+    const card = section?.closest<HTMLElement>('.scroll');
+    if (!section || !card) return;
+    // Scrolls the card alone; scrollIntoView would move the page as well.
+    card.scrollTop += section.getBoundingClientRect().top - card.getBoundingClientRect().top;
+    section.focus({ preventScroll: true });
+  });
+}

@@ -12,7 +12,7 @@ export type KeyAction =
   | { readonly do: 'apart'; readonly by: number }
   | { readonly do: 'view'; readonly view: View }
   | { readonly do: 'pivot'; readonly by: 1 | -1 }
-  | { readonly do: 'cut' | 'bike' | 'keys' | 'escape' | 'undo' | 'redo' | 'as-written' };
+  | { readonly do: 'cut' | 'bike' | 'keys' | 'find' | 'escape' | 'undo' | 'redo' | 'as-written' };
 
 /** What the focused control does with keys of its own. */
 export type Focus = 'nothing' | 'button' | 'arrows' | 'text';
@@ -21,6 +21,8 @@ export interface KeyPress {
   readonly key: string;
   readonly focus: Focus;
   readonly hasDialog: boolean;
+  /** Another place stands where the bike was: of all keys the search alone means the same there. */
+  readonly isElsewhere?: boolean;
   readonly hasModifier: boolean;
   /** Control or Command alone is held. */
   readonly hasControl?: boolean;
@@ -47,6 +49,7 @@ export const KEY_LIST: readonly { readonly keys: readonly string[]; readonly wha
     { keys: ['B'], what: 'Back to the bike', letter: true },
     { keys: ['C'], what: 'Cut open or whole', letter: true },
     { keys: ['W'], what: 'As written, or as you have it', letter: true },
+    { keys: ['/'], what: 'Search pivots, parts, tools and words', letter: true },
     { keys: ['?'], what: 'This list', letter: true },
   ];
 
@@ -63,6 +66,7 @@ const LETTERS: Readonly<Record<string, KeyAction>> = {
   b: { do: 'bike' },
   c: { do: 'cut' },
   w: { do: 'as-written' },
+  '/': { do: 'find' },
   '?': { do: 'keys' },
 };
 
@@ -70,6 +74,7 @@ const LETTERS: Readonly<Record<string, KeyAction>> = {
 export function actionOf(press: KeyPress): KeyAction | undefined {
   const { key, focus } = press;
   if (press.hasDialog || focus === 'text') return undefined;
+  if (press.isElsewhere) return press.letters && !press.hasModifier && key === '/' ? LETTERS[key] : undefined;
   if (press.hasControl === true && (key === 'z' || key === 'y')) return { do: key === 'z' ? 'undo' : 'redo' };
   if (press.hasModifier) return undefined;
   if (key === 'PageDown') return { do: 'step', by: 1 };

@@ -1,7 +1,7 @@
 /**
  * The address of what is on the screen: a route in the URL's hash, written and read.
  *
- * `#model=skarn-140&variant=…&pivot=…&stack=…&apart=0.6&step=3&mistake=…&edit=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`.
+ * `#model=skarn-140&variant=…&pivot=…&stack=…&part=…&apart=0.6&step=3&mistake=…&edit=…&travel=0.5&shock=out&follow=makers&reached=rear-left:8&do=strip&all=yes&view=above&cut=yes`.
  * `model` names a bundled file, `file` one that the user opened himself; `step` counts from 1. What stands at its usual
  * value is left out. Reading never throws: a value that cannot be meant is left aside, and a key that nothing asks for
  * is kept apart to be told, so that an old or a mistyped address still opens as much as it says.
@@ -32,6 +32,8 @@ export interface Route {
   readonly order?: OrderView;
   readonly pivot?: string;
   readonly stack?: string;
+  /** Scene id of the part that is told of. */
+  readonly part?: string;
   /** 0 (tight) to 1 (fully apart). */
   readonly apart?: number;
   /** Index of the step shown, from 0. */
@@ -61,6 +63,9 @@ export interface Route {
 export const USUAL_VIEW: View = 'three-quarter';
 const LONGEST_ID = 48;
 const ID = /^[a-z0-9]+(-[a-z0-9]+)*$/;
+/** A scene id: a stack and a row, or what stands for one. */
+const LONGEST_PART = 120;
+const PART = /^[a-z0-9:/-]+$/;
 /** More than any wrench of a bicycle workshop gives. */
 export const LARGEST_TORQUE_Nm = 400;
 const LONGEST_REACHED = 2000;
@@ -77,6 +82,7 @@ export function writeRoute(route: Route): string {
   }
   if (route.place !== undefined) words.set('place', route.place);
   if (route.place === 'order' && route.order) writeOrder(words, route.order);
+  if (route.part !== undefined && route.pivot !== undefined) words.set('part', route.part);
   if (route.apart !== undefined && route.pivot !== undefined)
     words.set('apart', String(Math.round(route.apart * 100) / 100));
   if (route.step !== undefined) words.set('step', String(route.step + 1));
@@ -101,6 +107,7 @@ export function readRoute(hash: string): Route {
   const step = readNumber(words.get('step'));
   const mistake = words.get('mistake');
   const edits = readEdits(words.get('edit'));
+  const part = words.get('part');
   const share = readNumber(words.get('travel'));
   const place = PLACES.find((known) => known === words.get('place'));
   const view = VIEWS.find((known) => known === words.get('view'));
@@ -110,6 +117,7 @@ export function readRoute(hash: string): Route {
     ...ids(words),
     ...(place ? { place } : {}),
     ...(place === 'order' ? { order: readOrder(words) } : {}),
+    ...(part !== null && part.length <= LONGEST_PART && PART.test(part) ? { part } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
     ...(mistake !== null && mistake.length <= LONGEST_MISTAKE && /^[a-z0-9:/+-]+$/.test(mistake) ? { mistake } : {}),

@@ -56,7 +56,16 @@ export interface KeptFile {
   readonly text: string;
 }
 
-export type DialogName = 'menu' | 'kept' | 'keys' | 'safety' | 'legend' | 'torque-list' | 'tolerance';
+export type DialogName =
+  | 'menu'
+  | 'find'
+  | 'share'
+  | 'kept'
+  | 'keys'
+  | 'safety'
+  | 'legend'
+  | 'torque-list'
+  | 'tolerance';
 
 export interface AppState {
   readonly opened: Opened | undefined;
@@ -558,6 +567,7 @@ export function show(state: AppState, route: Route): Change {
     (now) => showPlace(now, route),
     (now) => (isSame ? {} : tryAsked(now, route)),
     (now) => setTravel(now, route.travel),
+    (now) => showPart(now, route),
     () => ({ unknownKeys: route.unknown ?? NONE }),
   );
 }
@@ -573,6 +583,12 @@ function tryAsked(state: AppState, { mistake, edits = NONE }: Route): Change {
   if (edits.length === 0) return tried;
   const now = { ...state, ...tried };
   return { ...tried, ...lay(now, { done: [...now.edits.done, ...edits], undone: [] }, now.base) };
+}
+
+/** The part an address tells of, of the pivot it names; a travel tells of none. */
+function showPart(state: AppState, { part, pivot }: Route): Change {
+  const item = pivot === state.pivotId && !state.travel ? itemOf(state, part) : undefined;
+  return item ? { selectedId: item.id, stackId: item.stackId } : { selectedId: undefined };
 }
 
 /** Several transitions one after another, as one change. */
@@ -659,6 +675,7 @@ function shownRoute(state: AppState): Route {
     ...(state.place === 'order' ? { order: state.order } : {}),
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
+    ...(pivot && itemOf(state, state.selectedId) ? { part: state.selectedId! } : {}),
     ...(state.step === undefined ? {} : { step: state.step }),
     ...triedIn(state),
     ...(state.travel ? { travel: state.travel } : {}),

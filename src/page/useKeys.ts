@@ -14,7 +14,8 @@ export function useKeys(): void {
       const action = actionOf({
         key: event.key,
         focus: focusOf(event.target),
-        hasDialog: document.querySelector('dialog[open]') !== null || useApp.getState().place !== undefined,
+        hasDialog: document.querySelector('dialog[open]') !== null,
+        isElsewhere: useApp.getState().place !== undefined,
         hasControl: (event.ctrlKey || event.metaKey) && !event.altKey && !event.shiftKey,
         hasModifier: event.ctrlKey || event.altKey || event.metaKey,
         letters: useApp.getState().settings.letterKeys,
@@ -53,7 +54,8 @@ function perform(action: KeyAction): void {
     case 'as-written':
       return act.showAsWritten(!state.asWritten);
     case 'keys':
-      return act.openDialog('keys');
+    case 'find':
+      return act.openDialog(action.do);
     case 'escape':
       return act.goBack();
   }

@@ -18,6 +18,18 @@ export function Header({ room }: { readonly room: Room }): ReactNode {
         {isOpening ? 'Opening…' : ''}
       </p>
       <span className="flex gap-3 end">
+        <button
+          type="button"
+          className="button medium no-wrap"
+          aria-keyshortcuts="/"
+          title="Search (key /)"
+          onClick={() => act.openDialog('find')}
+        >
+          <svg className="find-icon icon" viewBox="0 0 20 20" aria-hidden="true">
+            <path d="M9 15A6 6 0 1 0 9 3a6 6 0 0 0 0 12ZM13.4 13.4 17.5 17.5" />
+          </svg>
+          <span className={room === 'wide' ? undefined : 'away clip no-wrap'}>Search</span>
+        </button>
         {room !== 'tall' && (
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('safety')}>
             Before you start

@@ -5,6 +5,7 @@
 import type { ReactNode } from 'react';
 import type { Room } from '../page/room.ts';
 import type { Tab } from '../page/state.ts';
+import { useSheetHeight } from '../page/sheetHeight.ts';
 import { act, useApp } from '../page/store.ts';
 import { HandBar } from '../bike/HandBar.tsx';
 import { RowPanel } from '../row/RowPanel.tsx';
@@ -14,7 +15,7 @@ import { PivotStrip } from '../bike/PivotStrip.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { StepChoices, StepWords } from '../build/Steps.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
-import { SheetHandle, useSheet, useSheetDrag } from './sheet.tsx';
+import { SheetHandle, useSheetDrag } from './sheet.tsx';
 
 const TABS: readonly TabWord<Tab>[] = [
   { tab: 'steps', word: 'Steps' },
@@ -25,14 +26,14 @@ const TABS: readonly TabWord<Tab>[] = [
 export function Panels({ room }: { readonly room: Room }): ReactNode {
   const chosen = useApp((state) => state.tab);
   const hasPivot = useApp((state) => state.pivotId !== undefined);
-  const height = useSheet((state) => state.height);
+  const height = useSheetHeight((state) => state.height);
   const drag = useSheetDrag();
   const isUpright = room === 'tall';
   const hasRow = room === 'wide' || room === 'flat';
   const tab = chosen;
   const isOpen = !isUpright || height !== 'low';
   const pick = (to: Tab): void => {
-    if (isUpright) useSheet.getState().show(true);
+    if (isUpright) useSheetHeight.getState().show(true);
     act.setTab(to);
   };
   return (

@@ -2,32 +2,10 @@
  * The sheet of an upright phone: low, half or high, by its handle, by a drag on its head, by keys.
  */
 import { useRef, type KeyboardEvent, type PointerEvent, type ReactNode } from 'react';
-import { create } from 'zustand';
-
-const HEIGHTS = ['low', 'half', 'high'] as const;
-type Height = (typeof HEIGHTS)[number];
+import { useSheetHeight } from '../page/sheetHeight.ts';
 
 /** A drag of this length moves the sheet by one height, px. */
 const DRAG_px = 36;
-
-interface Sheet {
-  readonly height: Height;
-  readonly moveBy: (by: number) => void;
-  /** Opens a low sheet half, or lowers an open one. */
-  readonly show: (isShown: boolean) => void;
-}
-
-/** How high the sheet stands: a hand's choice, kept while the page is open. */
-export const useSheet = create<Sheet>()((set) => ({
-  height: 'half',
-  moveBy: (by) => set(({ height }) => ({ height: stepped(height, by) })),
-  show: (isShown) => set(({ height }) => ({ height: isShown ? (height === 'low' ? 'half' : height) : 'low' })),
-}));
-
-function stepped(height: Height, by: number): Height {
-  const at = HEIGHTS.indexOf(height) + Math.sign(by);
-  return HEIGHTS[Math.max(0, Math.min(HEIGHTS.length - 1, at))]!;
-}
 
 interface Drag {
   readonly onPointerDown: (event: PointerEvent) => void;
@@ -44,16 +22,16 @@ export function useSheetDrag(): Drag {
     onPointerUp: (event) => {
       const up_px = from.current === undefined ? 0 : from.current - event.clientY;
       from.current = undefined;
-      if (Math.abs(up_px) >= DRAG_px) useSheet.getState().moveBy(up_px);
+      if (Math.abs(up_px) >= DRAG_px) useSheetHeight.getState().moveBy(up_px);
     },
   };
 }
 
 /** Raises the sheet, and from its full height lowers it; arrow keys move it up and down. */
 export function SheetHandle(): ReactNode {
-  const height = useSheet((state) => state.height);
-  const moveBy = useSheet((state) => state.moveBy);
-  const show = useSheet((state) => state.show);
+  const height = useSheetHeight((state) => state.height);
+  const moveBy = useSheetHeight((state) => state.moveBy);
+  const show = useSheetHeight((state) => state.show);
   const word = height === 'high' ? 'Lower the sheet' : 'Raise the sheet';
   const press = (event: KeyboardEvent): void => {
     const by = { ArrowUp: 1, ArrowDown: -1 }[event.key];

@@ -32,7 +32,7 @@ export function TorqueCard({ stack, analysis, isOnlyOne }: Props): ReactNode {
   const { low, spec, high } = tightening.preload_N;
   const pair = wordPair(stack.id, analysis);
   return (
-    <section className="torque">
+    <section className="torque" data-section={`torque ${stack.id}`} tabIndex={-1}>
       <h3>{isOnlyOne ? 'Torque' : `Torque: ${stack.name}`}</h3>
       <p className="torque-number line numbers apart-ends">
         <span>

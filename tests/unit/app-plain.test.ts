@@ -56,6 +56,14 @@ describe('keys', () => {
     expect(actionOf({ ...press, key: 'toString' })).toBeUndefined();
   });
 
+  test('the search alone means the same in another place', () => {
+    expect(actionOf({ ...press, key: '/', isElsewhere: true })).toEqual({ do: 'find' });
+    expect(actionOf({ ...press, key: '/', isElsewhere: true, letters: false })).toBeUndefined();
+    expect(actionOf({ ...press, key: '/', isElsewhere: true, focus: 'text' })).toBeUndefined();
+    for (const key of ['PageDown', 'Escape', 'c', '?'])
+      expect(actionOf({ ...press, key, isElsewhere: true }), key).toBeUndefined();
+  });
+
   test('every key of the list does something', () => {
     const names: Readonly<Record<string, string>> = {
       'Page Down': 'PageDown',

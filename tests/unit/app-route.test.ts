@@ -12,6 +12,10 @@ const route: fc.Arbitrary<Route> = fc
     variant: fc.option(id, { nil: undefined }),
     pivot: id,
     stack: fc.option(id, { nil: undefined }),
+    part: fc.option(
+      fc.tuple(id, id).map((ids) => ids.join('/')),
+      { nil: undefined },
+    ),
     apart: fc.integer({ min: 0, max: 100 }),
     step: fc.option(fc.integer({ min: 0, max: 400 }), { nil: undefined }),
     direction: fc.constantFrom('build' as const, 'strip' as const),
@@ -29,11 +33,12 @@ const route: fc.Arbitrary<Route> = fc
       },
     ),
   })
-  .map(({ kind, of, variant, stack, apart, step, reached, ...rest }) => ({
+  .map(({ kind, of, variant, stack, part, apart, step, reached, ...rest }) => ({
     ...(reached === undefined ? {} : { reached: { ...reached } }),
     [kind]: of,
     ...(variant === undefined ? {} : { variant }),
     ...(stack === undefined ? {} : { stack }),
+    ...(part === undefined ? {} : { part }),
     ...(step === undefined ? {} : { step }),
     apart: apart / 100,
     ...rest,
@@ -73,6 +78,8 @@ describe('the address of a screen', () => {
     ['step=1.5', 'step'],
     ['step=1e9', 'step'],
     ['pivot=../../etc', 'pivot'],
+    ['part=Main/axle', 'part'],
+    ['part=main/axle%20x', 'part'],
     ['model=%3Cscript%3E', 'model'],
     [`pivot=${'a'.repeat(49)}`, 'pivot'],
   ] as const)('%s says nothing about %s', (text, key) => {

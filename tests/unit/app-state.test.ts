@@ -62,6 +62,26 @@ const after = (state: turn.AppState, change: turn.Change): turn.AppState => ({ .
 const through = (state: turn.AppState, ...changes: readonly ((state: turn.AppState) => turn.Change)[]): turn.AppState =>
   changes.reduce((now, change) => after(now, change(now)), state);
 
+describe('a part in the address', () => {
+  const { id: pivot, stacks } = two;
+  const item = stacks[1]!.items[0]!;
+
+  test('is shown with its axle, and comes back as it was written', () => {
+    const state = start(`#model=skarn-140&pivot=${pivot}&part=${item.id}`);
+    expect([state.selectedId, state.stackId]).toEqual([item.id, item.stackId]);
+    const hash = writeRoute(turn.routeOf(state));
+    expect(hash).toContain(`part=${encodeURIComponent(item.id)}`);
+    expect(start(hash).selectedId).toBe(item.id);
+  });
+
+  test('goes with the address that names none, and with a pivot that has no such part', () => {
+    const state = start(`#model=skarn-140&pivot=${pivot}&part=${item.id}`);
+    expect(turn.show(state, readRoute(`#model=skarn-140&pivot=${pivot}`)).selectedId).toBeUndefined();
+    expect(start(`#model=skarn-140&pivot=${one.id}&part=${item.id}`).selectedId).toBeUndefined();
+    expect(start(`#model=skarn-140&part=${item.id}`).selectedId).toBeUndefined();
+  });
+});
+
 describe('steps of a run', () => {
   test('of one pivot with two axles are those of the bike that are done there', () => {
     const run = stepsOf(two.id);
