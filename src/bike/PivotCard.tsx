@@ -7,7 +7,7 @@ import { act } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
 import { MistakeSection } from '../mistakes/MistakeSection.tsx';
-import { PivotWays } from './Ways.tsx';
+import { PivotWays, TorqueWays } from './Ways.tsx';
 import { WhichWay } from './WhichWay.tsx';
 import { TorqueCard } from '../torque/TorqueCard.tsx';
 
@@ -28,19 +28,19 @@ export function PivotCard({
     <>
       <h2 className="card-title huge">{pivot.name}</h2>
       <p className="line gap-3 large bold">
-        <VerdictMark verdict={toldVerdict(told)} /> {wordVerdict(told)}
+        <VerdictMark verdict={toldVerdict(told)} /> {wordVerdict(told)} <TorqueWays pivot={pivot} />
       </p>
-      <PivotWays pivot={pivot} />
       <FindingList findings={pressing} analysis={analysis} />
       <WhichWay pivot={pivot} analysis={analysis} />
-      <button type="button" className="button medium no-wrap" onClick={() => act.setTab('the-row')}>
-        Work the row
-      </button>
+      <PivotWays pivot={pivot} />
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}
       <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('tolerance')}>
         What tolerances do
+      </button>
+      <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('share')}>
+        Link, picture, paper
       </button>
       <MistakeSection key={pivot.id} analysis={analysis} pivotId={pivot.id} />
       {notes.length > 0 && (

@@ -6,7 +6,7 @@ import { wordAccess, type Analysis, type PivotAnalysis, type PlacedItem } from '
 import { useAccess } from '../build/useOrder.ts';
 import { runIn } from '../build/planned.ts';
 import { goToAccess, goToMistakes, goToOrder, goToStep, goToTorque, stepWith } from '../page/go.ts';
-import { useApp } from '../page/store.ts';
+import { act, useApp } from '../page/store.ts';
 
 function Way({ word, go }: { readonly word: string; readonly go: () => void }): ReactNode {
   return (
@@ -16,7 +16,18 @@ function Way({ word, go }: { readonly word: string; readonly go: () => void }): 
   );
 }
 
-/** From a pivot, in one line under its verdict. */
+/** Each torque of a pivot, beside its verdict. */
+export function TorqueWays({ pivot }: { readonly pivot: PivotAnalysis }): ReactNode {
+  return (
+    <span className="flow gap-2 end">
+      {torquesOf(pivot).map(({ stackId, words }) => (
+        <Way key={stackId} word={words} go={() => goToTorque(pivot.id, stackId)} />
+      ))}
+    </span>
+  );
+}
+
+/** From a pivot: what comes off to get at its bearing, its mistakes, its place in the build. */
 export function PivotWays({ pivot }: { readonly pivot: PivotAnalysis }): ReactNode {
   const steps = useApp((state) => runIn(state.planned, undefined, 'build').steps);
   const first = steps.findIndex(({ step }) => step.pivotId === pivot.id);
@@ -24,9 +35,7 @@ export function PivotWays({ pivot }: { readonly pivot: PivotAnalysis }): ReactNo
   const wanted = items.find(({ role }) => role === 'bearing') ?? items.find(({ role }) => role === 'axle');
   return (
     <nav className="ways-on flow gap-2" aria-label={`More of ${pivot.name}`}>
-      {torquesOf(pivot).map(({ stackId, words }) => (
-        <Way key={stackId} word={words} go={() => goToTorque(pivot.id, stackId)} />
-      ))}
+      <Way word="Work the row" go={() => act.setTab('the-row')} />
       {wanted && <Way word="What comes off" go={() => goToAccess(wanted.id)} />}
       <Way word="Mistakes" go={() => goToMistakes(pivot.id)} />
       {first >= 0 && <Way word={`Step ${first + 1} of ${steps.length}`} go={() => goToOrder(first + 1)} />}
@@ -67,16 +76,8 @@ function ComesOff({ id, analysis }: { readonly id: string; readonly analysis: An
       <h3>To get at it</h3>
       {work.is === 'running' && <p role="status">Working out what has to come off…</p>}
       {work.is === 'failed' && <p role="alert">This could not be worked out: {work.message}</p>}
-      {work.is === 'done' && <Answer {...wordAccess(work.given, analysis)} />}
+      {work.is === 'done' && <p>{wordAccess(work.given, analysis).text}</p>}
       <Way word="Show it step by step" go={() => goToAccess(id)} />
     </section>
-  );
-}
-
-function Answer({ title, text }: { readonly title: string; readonly text: string }): ReactNode {
-  return (
-    <p>
-      <strong>{title}</strong> {text}
-    </p>
   );
 }

@@ -6,10 +6,13 @@ import { CAUTIONS } from '../../shared/index.ts';
 import { KEY_LIST } from '../page/keys.ts';
 import { ROW_KEY_LIST } from '../editor/rowKeys.ts';
 import type { Theme } from '../page/settings.ts';
+import { toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { FindSheet } from './FindSheet.tsx';
 import { Legend } from './Legend.tsx';
+import { PivotPaper } from './PivotPaper.tsx';
+import { ShareSheet } from './ShareSheet.tsx';
 import { ModelControls } from './ModelControls.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
 
@@ -27,6 +30,10 @@ export function Sheets(): ReactNode {
       return <MenuSheet key="menu" onClose={close} />;
     case 'find':
       return <FindSheet key="find" onClose={close} />;
+    case 'share':
+      return <ShareSheet key="share" onClose={close} />;
+    case 'pivot-sheet':
+      return <PivotSheet key="pivot-sheet" onClose={close} />;
     case 'keys':
       return <KeysSheet key="keys" onClose={close} />;
     case 'safety':
@@ -53,6 +60,14 @@ export function Sheets(): ReactNode {
     case undefined:
       return null;
   }
+}
+
+/** The picked pivot on paper, as written: a mistake that is looked at is never printed as if it were the build. */
+function PivotSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+  const analysis = useApp((state) => (state.whatIf ? state.opened?.analysis : toldOf(state)));
+  const pivotId = useApp((state) => state.pivotId);
+  const pivot = analysis?.pivots.find(({ id }) => id === pivotId);
+  return analysis && pivot ? <PivotPaper pivot={pivot} analysis={analysis} onClose={onClose} /> : null;
 }
 
 const THEMES: readonly { readonly theme: Theme; readonly word: string }[] = [
@@ -116,6 +131,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
             Torque list
+          </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('share')}>
+            Link, picture, paper
           </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('legend')}>
             Colours and marks

@@ -61,6 +61,7 @@ export type DialogName =
   | 'find'
   | 'share'
   | 'kept'
+  | 'pivot-sheet'
   | 'keys'
   | 'safety'
   | 'legend'
