@@ -16,6 +16,8 @@ export { MOST_PROBLEMS, nearestName, PROBLEM_CODES } from './model/problems.ts';
 export type { Problem, ProblemCode } from './model/problems.ts';
 export { DEEPEST, LARGEST_FILE, readData, readModel } from './model/read.ts';
 export type { Reading } from './model/read.ts';
+export { spotsOf } from './model/where.ts';
+export type { Spot } from './model/where.ts';
 export { resolveModel } from './model/resolve.ts';
 export type { ResolvedModel } from './model/resolve.ts';
 export { resolveBearing } from './parts/bearing.ts';

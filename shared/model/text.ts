@@ -14,7 +14,8 @@ interface Mark {
   readonly to: number;
 }
 
-function* marks(text: string): Generator<Mark> {
+/** The marks of a text, in order. */
+export function* marksOf(text: string): Generator<Mark> {
   for (let i = 0; i < text.length; i++) {
     const sign = text.charAt(i);
     if (sign === '"') {
@@ -31,7 +32,7 @@ function* marks(text: string): Generator<Mark> {
 export function deepestNesting(text: string): number {
   let depth = 0;
   let deepest = 0;
-  for (const { sign } of marks(text)) {
+  for (const { sign } of marksOf(text)) {
     if (sign === '{' || sign === '[') deepest = Math.max(deepest, ++depth);
     else if (sign === '}' || sign === ']') depth--;
   }
@@ -63,7 +64,7 @@ export interface RepeatedName {
 export function repeatedNames(text: string): RepeatedName[] {
   const found: RepeatedName[] = [];
   const open: { readonly names?: Set<string>; step: string | number; awaitsName: boolean }[] = [];
-  for (const { sign, from, to } of marks(text)) {
+  for (const { sign, from, to } of marksOf(text)) {
     const here = open.at(-1);
     if (sign === '{') open.push({ names: new Set(), step: '', awaitsName: true });
     else if (sign === '[') open.push({ step: 0, awaitsName: false });

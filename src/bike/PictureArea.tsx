@@ -15,6 +15,7 @@ import { inHandOf } from '../build/inHand.ts';
 import { useMoment } from '../travel/useTravel.ts';
 import { useTaps } from '../mistakes/useTaps.ts';
 import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
+import { serverName } from '../widgets/PlaceBoundary.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame } from '../picture/PictureFrame.tsx';
 import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
@@ -107,11 +108,22 @@ function useRedraw(): void {
 }
 
 function NoPicture({ isLost, onAgain }: { readonly isLost: boolean; readonly onAgain: () => void }): ReactNode {
+  const isNotSent = useApp((state) => state.webgl === 'lost' && state.isNotSent);
   return (
     <div className="picture-notice line gap-5 small" role="status">
       <p>
-        <strong>{isLost ? 'The 3D picture has stopped.' : 'No 3D picture here.'}</strong>{' '}
-        {isLost ? 'It comes back when this machine’s graphics do.' : 'This browser gives no WebGL.'}
+        <strong>
+          {isNotSent
+            ? `The server at ${serverName()} did not send the 3D picture.`
+            : isLost
+              ? 'The 3D picture has stopped.'
+              : 'No 3D picture here.'}
+        </strong>{' '}
+        {isNotSent
+          ? 'Look whether it runs, then try again.'
+          : isLost
+            ? 'It comes back when this machine’s graphics do.'
+            : 'This browser gives no WebGL.'}
       </p>
       {isLost && (
         <button type="button" className="button medium no-wrap" onClick={onAgain}>

@@ -7,6 +7,7 @@ import { useAccess } from '../build/useOrder.ts';
 import { runIn } from '../build/planned.ts';
 import { goToAccess, goToMistakes, goToOrder, goToStep, goToTorque, stepWith } from '../page/go.ts';
 import { act, useApp } from '../page/store.ts';
+import { FailedWork } from '../widgets/FailedWork.tsx';
 
 function Way({ word, go }: { readonly word: string; readonly go: () => void }): ReactNode {
   return (
@@ -75,7 +76,7 @@ function ComesOff({ id, analysis }: { readonly id: string; readonly analysis: An
     <section className="comes-off stack gap-1">
       <h3>To get at it</h3>
       {work.is === 'running' && <p role="status">Working out what has to come off…</p>}
-      {work.is === 'failed' && <p role="alert">This could not be worked out: {work.message}</p>}
+      {work.is === 'failed' && <FailedWork what="This" message={work.message} />}
       {work.is === 'done' && <p>{wordAccess(work.given, analysis).text}</p>}
       <Way word="Show it step by step" go={() => goToAccess(id)} />
     </section>

@@ -13,6 +13,7 @@ import {
 } from '../../shared/index.ts';
 import type { Run } from './orderRun.ts';
 import type { WorkState } from '../page/work.ts';
+import { FailedWork } from '../widgets/FailedWork.tsx';
 import { BecauseFold, BecauseList } from './Because.tsx';
 import { StepButtons } from './StepButtons.tsx';
 
@@ -67,7 +68,7 @@ export function AccessPanel({ analysis, targets, target, worked, run, at, pick }
         </button>
       </div>
       {worked.is === 'running' && <p role="status">Working out what has to come off…</p>}
-      {worked.is === 'failed' && <p role="alert">This could not be worked out: {worked.message}</p>}
+      {worked.is === 'failed' && <FailedWork what="This" message={worked.message} />}
       {worked.is === 'done' && <Found access={worked.given} analysis={analysis} run={run} at={at} />}
     </>
   );

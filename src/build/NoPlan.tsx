@@ -3,6 +3,7 @@
  */
 import type { ReactNode } from 'react';
 import { useApp } from '../page/store.ts';
+import { FailedWork } from '../widgets/FailedWork.tsx';
 
 export function NoPlan(): ReactNode {
   const planned = useApp((state) => state.planned);
@@ -10,6 +11,6 @@ export function NoPlan(): ReactNode {
   return planned.is === 'running' ? (
     <p role="status">Working out the order…</p>
   ) : (
-    <p role="alert">The order could not be worked out: {planned.message}</p>
+    <FailedWork what="The order" message={planned.message} />
   );
 }

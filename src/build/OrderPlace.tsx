@@ -16,6 +16,7 @@ import { useOrderKeys } from './useOrderKeys.ts';
 import { useOwnOrder } from './useOwnOrder.ts';
 import { useScreen } from '../page/useScreen.ts';
 import { Deference } from '../widgets/Deference.tsx';
+import { FailedWork } from '../widgets/FailedWork.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
 import { TaskList } from './TaskList.tsx';
 import { JobSheet } from './JobSheet.tsx';
@@ -47,8 +48,8 @@ export default function OrderPlace({ analysis }: { readonly analysis: Analysis }
     );
   if (worked.is === 'failed')
     return (
-      <main className="tray-wait" role="alert">
-        The order could not be worked out: {worked.message}
+      <main className="tray-wait">
+        <FailedWork what="The order" message={worked.message} />
       </main>
     );
   return <InHand analysis={analysis} given={worked.given} />;

@@ -1,10 +1,12 @@
 /**
  * Which model is open, which of its variants, and the way to a file of one's own.
  */
-import { useId, useRef, type ReactNode } from 'react';
-import { BUNDLED, openBundled, openFile, openVariant } from '../page/models.ts';
+import { useId, useRef, useState, type ReactNode } from 'react';
+import { BUNDLED, openBundled, openFile, openVariant, sampleFile } from '../page/models.ts';
+import { saveFile } from '../widgets/saveFile.ts';
 import { routeOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
+import { serverName } from '../widgets/PlaceBoundary.tsx';
 
 /** Model and variant choice with the file button; `onOpened` after a choice. */
 export function ModelControls({ onOpened }: { readonly onOpened?: () => void }): ReactNode {
@@ -13,6 +15,7 @@ export function ModelControls({ onOpened }: { readonly onOpened?: () => void }):
       <ModelSelect {...(onOpened ? { onOpened } : {})} />
       <VariantSelect />
       <OpenButton {...(onOpened ? { onOpened } : {})} />
+      <SampleButton />
     </div>
   );
 }
@@ -64,6 +67,25 @@ export function VariantSelect(): ReactNode {
         </option>
       ))}
     </select>
+  );
+}
+
+/** Saves a model to begin one's own from. */
+export function SampleButton(): ReactNode {
+  const [isMissing, setMissing] = useState(false);
+  const save = (): void => {
+    sampleFile().then(
+      ({ name, text }) => saveFile(name, text, 'application/json'),
+      () => setMissing(true),
+    );
+  };
+  return (
+    <>
+      <button type="button" className="button medium no-wrap" onClick={save}>
+        Save a sample file
+      </button>
+      {isMissing && <p role="alert">The server at {serverName()} did not send it. Try again.</p>}
+    </>
   );
 }
 

@@ -36,7 +36,11 @@ export function ShareSheet({ onClose }: { readonly onClose: () => void }): React
                   type="button"
                   className="button medium no-wrap"
                   onClick={() =>
-                    saveFile(`${opened.analysis.model.id}-${stack.id}.svg`, sectionFile(opened.analysis, stack))
+                    saveFile(
+                      `${opened.analysis.model.id}-${stack.id}.svg`,
+                      sectionFile(opened.analysis, stack),
+                      'image/svg+xml',
+                    )
                   }
                 >
                   Section as SVG
@@ -111,7 +115,7 @@ function PictureButton({ name }: { readonly name: string }): ReactNode {
     import('../scene/shoot.ts')
       .then(({ shootPicture }) => shootPicture(theme))
       .then(
-        (blob) => (blob ? saveFile(`${name}.png`, blob) : setTold('There is no picture to save yet.')),
+        (blob) => (blob ? saveFile(`${name}.png`, blob, 'image/png') : setTold('There is no picture to save yet.')),
         () => setTold('The picture could not be saved here.'),
       );
   };
@@ -126,12 +130,11 @@ function PictureButton({ name }: { readonly name: string }): ReactNode {
 }
 
 /** The section on its own: all in mm, for paper and for drawing programs. */
-function sectionFile(analysis: Analysis, stack: Analysis['pivots'][number]['stacks'][number]): Blob {
+function sectionFile(analysis: Analysis, stack: Analysis['pivots'][number]['stacks'][number]): string {
   const { style: _, ...drawing } = drawSection(stack, analysis, {
     theme: 'print',
     heading: true,
     width_px: SECTION_px,
   });
-  const text = svg({ ...drawing, unit: 'mm', shown: { scale: 1, unit: 'mm' } });
-  return new Blob([text], { type: 'image/svg+xml' });
+  return svg({ ...drawing, unit: 'mm', shown: { scale: 1, unit: 'mm' } });
 }

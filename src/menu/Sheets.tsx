@@ -1,13 +1,15 @@
 /**
  * The sheets that lie over the page: menu, keys, cautions, legend, and the trouble of a file that did not open.
  */
-import { lazy, Suspense, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
+import { later } from '../later.ts';
 import { CAUTIONS } from '../../shared/index.ts';
 import { KEY_LIST } from '../page/keys.ts';
 import { ROW_KEY_LIST } from '../editor/rowKeys.ts';
 import type { Theme } from '../page/settings.ts';
 import { toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
+import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { FindSheet } from './FindSheet.tsx';
 import { Legend } from './Legend.tsx';
@@ -16,8 +18,8 @@ import { ShareSheet } from './ShareSheet.tsx';
 import { ModelControls } from './ModelControls.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
 
-const KeptSheet = lazy(() => import('../kept/KeptSheet.tsx'));
-const TorqueSheets = lazy(() => import('./TorqueSheets.tsx'));
+const KeptSheet = later(() => import('../kept/KeptSheet.tsx'));
+const TorqueSheets = later(() => import('./TorqueSheets.tsx'));
 
 /** Whichever sheet is open. */
 export function Sheets(): ReactNode {
@@ -53,9 +55,18 @@ export function Sheets(): ReactNode {
     case 'torque-list':
     case 'tolerance':
       return (
-        <Suspense>
-          <TorqueSheets key={dialog} which={dialog} onClose={close} />
-        </Suspense>
+        <PlaceBoundary
+          key={dialog}
+          frame={(fault) => (
+            <Dialog title="This did not come" onClose={close}>
+              {fault}
+            </Dialog>
+          )}
+        >
+          <Suspense>
+            <TorqueSheets which={dialog} onClose={close} />
+          </Suspense>
+        </PlaceBoundary>
       );
     case undefined:
       return null;

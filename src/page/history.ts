@@ -5,7 +5,7 @@
  * returns to it; movement within a place (apart, step, view, cut) only rewrites the entry, and no oftener than browsers
  * allow.
  */
-import { openRoute } from './models.ts';
+import { dropOpening, openRoute } from './models.ts';
 import { isNewPlace, readRoute, writeRoute, type Route } from './route.ts';
 import { routeOf, show } from './state.ts';
 import { act, useApp } from './store.ts';
@@ -26,7 +26,8 @@ export function followAddress(): () => void {
   };
 
   const stopWatching = useApp.subscribe((state, before) => {
-    if (state.isOpening || !state.opened) return;
+    // A model that did not come leaves its address alone for as long as that is said: it may be asked for again.
+    if (state.isOpening || !state.opened || (entry === undefined && state.trouble)) return;
     const route = routeOf(state);
     if (entry === undefined) rewrite(route);
     else if (isNewPlace(entry, route)) {
@@ -46,6 +47,8 @@ export function followAddress(): () => void {
     window.clearTimeout(later);
     later = undefined;
     if (route.model === shown.model && route.file === shown.file && route.variant === shown.variant) {
+      // Another model may be on its way for the entry that was left just now.
+      dropOpening();
       entry = routeOf({ ...state, ...show(state, route) });
       act.show(route);
     } else {

@@ -12,6 +12,7 @@ import {
   LARGEST_FILE,
   looksLikeEnvelope,
   readModel,
+  spotsOf,
   type LinkageModel,
   type Problem,
 } from '../../shared/index.ts';
@@ -60,8 +61,19 @@ export async function openBundled(id: string | undefined, route: Route = NOTHING
   if (id === undefined || !load) return;
   const turn = ++asked;
   act.opening();
-  const text = await load();
+  let text: string;
+  try {
+    text = await load();
+  } catch {
+    if (turn === asked) act.failed({ kind: 'not-sent', name: id, again: () => void openBundled(id, route) });
+    return;
+  }
   if (turn === asked) await openText(text, { kind: 'bundled', id }, route);
+}
+
+/** Whatever is being opened does not come any more. */
+export function dropOpening(): void {
+  asked += 1;
 }
 
 /** Open a file that the user picked or dropped. */
@@ -80,10 +92,23 @@ export async function openFile(file: File): Promise<void> {
     const text = await file.text();
     if (turn !== asked) return;
     if (looksLikeEnvelope(text)) return act.gotFile({ name: harmless(file.name), text });
-    await openText(text, { kind: 'file', name: harmless(file.name) }, NOTHING);
+    await openText(text, { kind: 'file', name: harmless(file.name) }, NOTHING, () => void openFile(file));
   } catch {
-    refuse(file, { code: 'not-json', met: 'something that cannot be read', allowed: 'a JSON object' });
+    // Browsers give a file only as it was when it was picked.
+    refuse(file, {
+      code: 'not-json',
+      met: 'a file that has changed or gone since it was picked',
+      allowed: 'a file as it was picked: open it again',
+    });
   }
+}
+
+/** The smallest model that comes with Axlewright, as a file to begin one's own from. */
+export async function sampleFile(): Promise<{ readonly name: string; readonly text: string }> {
+  const all = await Promise.all(
+    Object.entries(texts).map(async ([path, load]) => ({ name: `${idOf(path)}.json`, text: await load() })),
+  );
+  return all.reduce((least, each) => (each.text.length < least.text.length ? each : least));
 }
 
 function refuse(file: File, problem: Omit<Problem, 'path'>): void {
@@ -103,7 +128,7 @@ export async function openVariant(variant: string | undefined, route: Route): Pr
   await openText(opened.text, opened.source, { ...rest, ...(variant === undefined ? {} : { variant }) });
 }
 
-async function openText(text: string, source: Source, route: Route): Promise<void> {
+async function openText(text: string, source: Source, route: Route, again?: () => void): Promise<void> {
   const turn = ++asked;
   act.opening();
   await painted();
@@ -111,7 +136,11 @@ async function openText(text: string, source: Source, route: Route): Promise<voi
   const name = source.kind === 'file' ? source.name : source.id;
   try {
     const reading = readModel(text);
-    if (!reading.ok) return act.failed({ kind: 'file', name, problems: reading.problems, more: reading.more });
+    if (!reading.ok) {
+      const { problems, more } = reading;
+      const spots = problems[0]?.code === 'not-json' ? [] : spotsOf(text, problems);
+      return act.failed({ kind: 'file', name, problems, more, spots, ...(again ? { again } : {}) });
+    }
     const variant = reading.model.variants?.find((candidate) => candidate.id === route.variant)?.id;
     const analysis = analyse(reading.model, variant === undefined ? {} : { variant });
     if (source.kind === 'file') await keepModel(reading.model, source.name, text);

@@ -18,6 +18,7 @@ import {
   type Mistake,
   type RowEdit,
   type Side,
+  type Spot,
   type StackAnalysis,
   type StackEdit,
 } from '../../shared/index.ts';
@@ -45,9 +46,20 @@ export interface Opened {
 
 /** Why a file did not open; the one that was open stays. */
 export type Trouble =
-  | { readonly kind: 'file'; readonly name: string; readonly problems: readonly Problem[]; readonly more: number }
+  | {
+      readonly kind: 'file';
+      readonly name: string;
+      readonly problems: readonly Problem[];
+      readonly more: number;
+      /** Where each problem stands in the text, where it stands in one place. */
+      readonly spots?: readonly (Spot | undefined)[];
+      /** Reads the file once more. */
+      readonly again?: () => void;
+    }
   | { readonly kind: 'program'; readonly name: string; readonly message: string }
-  | { readonly kind: 'not-here'; readonly name: string };
+  | { readonly kind: 'not-here'; readonly name: string }
+  /** The server did not send it; `again` asks once more. */
+  | { readonly kind: 'not-sent'; readonly name: string; readonly again: () => void };
 
 export type Tab = 'steps' | 'the-row' | 'card';
 /** A file of what was kept, opened by a hand and not yet taken in. */
@@ -120,6 +132,8 @@ export interface AppState {
   readonly stand: Side;
   readonly settings: Settings;
   readonly webgl: 'ok' | 'missing' | 'lost';
+  /** The picture is lost since the server did not send what draws it. */
+  readonly isNotSent: boolean;
   /**
    * `count` of the opening the picture has drawn; 0 before its first frame, `NOT_SINCE` when it has come back and not
    * drawn since.
@@ -187,6 +201,7 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     stand: 'drive',
     settings,
     webgl,
+    isNotSent: false,
     drawn: 0,
     tab: 'card',
     dialog: undefined,
@@ -552,8 +567,6 @@ export function open(state: AppState, opened: Opened, route: Route): Change {
   return {
     ...fresh,
     order: FIRST_VIEW,
-    isOpening: false,
-    trouble: undefined,
     missing: undefined,
     ...show({ ...state, ...fresh }, route),
   };
@@ -569,7 +582,7 @@ export function show(state: AppState, route: Route): Change {
     (now) => (isSame ? {} : tryAsked(now, route)),
     (now) => setTravel(now, route.travel),
     (now) => showPart(now, route),
-    () => ({ unknownKeys: route.unknown ?? NONE }),
+    () => ({ unknownKeys: route.unknown ?? NONE, isOpening: false, trouble: undefined }),
   );
 }
 

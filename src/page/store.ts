@@ -54,7 +54,8 @@ type Actions = { readonly [K in keyof Turns]: Act<Turns[K]> } & {
   readonly setTab: (tab: turn.Tab) => void;
   readonly openDialog: (dialog: turn.DialogName | undefined) => void;
   readonly pictureDrew: () => void;
-  readonly pictureLost: () => void;
+  /** The graphics have given up, or the server did not send what draws. */
+  readonly pictureLost: (isNotSent?: boolean) => void;
   readonly pictureBack: () => void;
   readonly pictureAgain: () => void;
   readonly opening: () => void;
@@ -96,14 +97,14 @@ export const useApp = create<Store>((set, get) => ({
     setTab: (tab) => set({ tab }),
     openDialog: (dialog) => set({ dialog, keptFile: undefined }),
     pictureDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),
-    pictureLost: () => set({ webgl: 'lost' }),
+    pictureLost: (isNotSent = false) => set({ webgl: 'lost', isNotSent }),
     pictureBack: () => set((state) => (state.webgl === 'lost' ? { webgl: 'ok', drawn: turn.NOT_SINCE } : {})),
     // While a graphics process starts anew there is none for a moment: then the picture stays lost, and may be tried
     // again.
     pictureAgain: () => {
       if (askGpu().hasWebGL) set({ webgl: 'ok', drawn: 0 });
     },
-    opening: () => set({ isOpening: true }),
+    opening: () => set({ isOpening: true, trouble: undefined }),
     failed: (trouble, route) =>
       set((state) => ({ isOpening: false, trouble, ...(route ? turn.missing(state, route) : {}) })),
     gotFile: (keptFile) => set({ isOpening: false, keptFile, dialog: 'kept' }),

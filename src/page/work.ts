@@ -2,8 +2,9 @@
  * The page's long work: asked of one worker, heard while it goes on, stopped when nobody waits for it any more, and
  * kept by content once it is done.
  *
- * The worker is started at the first ask. One that dies, or is silent for longer than any work takes, fails what was
- * asked of it in words, and the next ask starts another; nothing else on the page depends on it.
+ * The worker is started at the first ask. Where one dies, or is silent for longer than any work takes, another is
+ * started with what was asked of it; where that dies too, the work has failed and says so in words. Nothing else on the
+ * page depends on it.
  */
 import type { Answer, Ask, WorkKind, Works } from '../worker.ts';
 import { Kept } from '../content.ts';
@@ -37,6 +38,8 @@ interface UnderWay {
   /** Of the message the worker has; what it answers to an older one is not heard. */
   id: number;
   waiting: number;
+  /** A worker has died over it once already. */
+  isOrphan: boolean;
 }
 
 export const IDLE = { is: 'idle' } as const;
@@ -68,7 +71,7 @@ export function workState(key: string): AnyState {
  */
 export function waitForWork<K extends WorkKind>(key: string, order: Order<K>): () => void {
   if (done.get(key)) return () => undefined;
-  const work = underWay.get(key) ?? { order, state: BEGUN, id: 0, waiting: 0 };
+  const work = underWay.get(key) ?? { order, state: BEGUN, id: 0, waiting: 0, isOrphan: false };
   work.waiting++;
   if (!underWay.has(key)) {
     underWay.set(key, work);
@@ -93,6 +96,15 @@ export function stopWork(key: string): void {
 export function restartWork(key: string): void {
   const work = underWay.get(key);
   if (work && work.state.is !== 'running') begin(work);
+}
+
+/** Begin again all that has failed. */
+export function restartFailed(): void {
+  for (const work of [...underWay.values()]) {
+    if (work.state.is !== 'failed') continue;
+    work.isOrphan = false;
+    begin(work);
+  }
 }
 
 function begin(work: UnderWay): void {
@@ -120,7 +132,8 @@ function tell(work: UnderWay, state: AnyState): void {
 function open(): Worker {
   const fresh = openWorker();
   fresh.onmessage = ({ data }: MessageEvent<Answer>) => hear(data);
-  fresh.onerror = ({ message }) => bury(message || 'the browser did not start the worker');
+  fresh.onerror = ({ message }) =>
+    bury(message || `the server at ${globalThis.location.host} did not send the worker, or it has died`);
   fresh.onmessageerror = () => bury('what the worker said cannot be read');
   return fresh;
 }
@@ -158,5 +171,12 @@ function bury(message: string): void {
   worker?.terminate();
   worker = undefined;
   clearTimeout(silence);
-  for (const work of running()) tell(work, { is: 'failed', message });
+  for (const work of running()) {
+    // What was only waiting its turn is not to blame: all is begun once more, by another worker.
+    if (work.isOrphan) tell(work, { is: 'failed', message });
+    else {
+      work.isOrphan = true;
+      begin(work);
+    }
+  }
 }

@@ -2,9 +2,10 @@
  * Keeps a failure of the 3D scene inside the picture: the rest of the page carries on, and the store is told.
  */
 import { Component, type ErrorInfo, type ReactNode } from 'react';
+import { NotSent } from '../later.ts';
 
 interface Props {
-  readonly onFailed: () => void;
+  readonly onFailed: (isNotSent: boolean) => void;
   readonly children: ReactNode;
 }
 
@@ -16,8 +17,9 @@ export class PictureBoundary extends Component<Props, { readonly hasFailed: bool
   }
 
   override componentDidCatch(error: Error, info: ErrorInfo): void {
-    console.warn('picture: the 3D scene failed', error.message, info.componentStack);
-    this.props.onFailed();
+    const isNotSent = error instanceof NotSent;
+    if (!isNotSent) console.warn('picture: the 3D scene failed', error.message, info.componentStack);
+    this.props.onFailed(isNotSent);
   }
 
   override render(): ReactNode {

@@ -3,14 +3,15 @@
  *
  * The scene is loaded when it is first needed; a failure of it stays inside.
  */
-import { lazy, Suspense, type ReactNode } from 'react';
+import { Suspense, type ReactNode } from 'react';
+import { later } from '../later.ts';
 import { act, useApp } from '../page/store.ts';
 import { useStillness } from '../page/useMedia.ts';
 import { useTheme } from '../page/useScreen.ts';
 import type { PictureProps } from '../scene/Picture.tsx';
 import { PictureBoundary } from './PictureBoundary.tsx';
 
-const Picture = lazy(() => import('../scene/Picture.tsx'));
+const Picture = later(() => import('../scene/Picture.tsx'));
 
 type Alike = 'theme' | 'view' | 'glide' | 'reducedMotion' | 'litId' | 'onLight' | 'onStand' | 'onReady' | 'onLost';
 
@@ -33,7 +34,7 @@ export function PictureFrame(own: Omit<PictureProps, Alike>): ReactNode {
           onLight={act.light}
           onStand={act.stand}
           onReady={act.pictureDrew}
-          onLost={act.pictureLost}
+          onLost={() => act.pictureLost()}
         />
       </Suspense>
     </PictureBoundary>

@@ -2,6 +2,7 @@
  * How a picture whose graphics context was lost comes back.
  */
 import { useCallback, useEffect, useState } from 'react';
+import { forgetFailures } from '../later.ts';
 import { act, useApp } from '../page/store.ts';
 
 /** How long the browser is given to bring a context back by itself once the page is seen again. */
@@ -19,6 +20,7 @@ export function useReturn(): {
   const isLost = useApp((state) => state.webgl === 'lost');
   const [tries, setTries] = useState(0);
   const again = useCallback(() => {
+    forgetFailures();
     act.pictureAgain();
     if (useApp.getState().webgl === 'ok') setTries((count) => count + 1);
   }, []);

@@ -4,10 +4,11 @@
  * A pure function of the picture's props once motion has settled; in between, offsets and ghosts are on their way
  * there.
  */
-import { lazy, Suspense, useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
+import { Suspense, useCallback, useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import { addAfterEffect, useFrame, useThree } from '@react-three/fiber';
 import type { Group, PerspectiveCamera } from 'three';
 import type { Obstacle, PivotAnalysis, PlacedItem } from '../../shared/index.ts';
+import { later } from '../later.ts';
 import type { Board, Clear } from './board.ts';
 import { CameraRig } from './CameraRig.tsx';
 import { Counter } from './Counter.tsx';
@@ -42,7 +43,7 @@ import { useStand } from './useStand.ts';
 import { useLatest } from './useLatest.ts';
 
 /** Only a build has tools: they do not belong to the first picture. */
-const BuildTools = lazy(() => import('./BuildTools.tsx'));
+const BuildTools = later(() => import('./BuildTools.tsx'));
 
 interface Props {
   readonly picture: PictureProps;

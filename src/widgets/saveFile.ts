@@ -1,8 +1,12 @@
 /**
- * Gives a text to the person as a file.
+ * Gives a text or a picture to the person as a file.
  */
-export function saveFile(name: string, text: string, type: 'image/svg+xml' | 'application/json'): void {
-  const address = URL.createObjectURL(new Blob([text], { type }));
+export function saveFile(
+  name: string,
+  content: string | Blob,
+  type: 'image/svg+xml' | 'application/json' | 'image/png',
+): void {
+  const address = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');
   link.href = address;
   link.download = name;

@@ -292,7 +292,7 @@ describe('files of one’s own', () => {
       await page.getByLabel('Model file').setInputFiles({
         name: 'broken.json',
         mimeType: 'application/json',
-        buffer: Buffer.from(JSON.stringify(broken)),
+        buffer: Buffer.from(JSON.stringify(broken, null, 2)),
       });
       const sheet = page.getByRole('dialog');
       await expect.poll(() => sheet.isVisible()).toBe(true);
@@ -300,6 +300,12 @@ describe('files of one’s own', () => {
       const words = (await sheet.textContent()) ?? '';
       expect(words).toContain('broken.json');
       expect(words).toContain('pivots[0].stacks[0].torque_Nm');
+      const line = JSON.stringify(broken, null, 2)
+        .split('\n')
+        .findIndex((one) => one.includes('"torque_Nm": "tight"'));
+      expect(words).toContain(`Line ${line + 1}, column`);
+      expect(words).toContain('"torque_Nm": "tight"');
+      expect(await sheet.getByRole('button', { name: 'Read it again' }).count()).toBe(1);
       expect(words).toContain('frm');
       expect(words).toContain('from');
       expect(await sheet.getByRole('listitem').count()).toBeGreaterThanOrEqual(2);

@@ -1,6 +1,5 @@
 // From anywhere to anything: the search, the ways between a part and what belongs to it, the link, the files, the paper;
 // and the questions of who has never seen the page, in at most two taps.
-import { readFileSync } from 'node:fs';
 import type { Download, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { accessOf, analyse, planOf, readData, wordAccess, wordPlanStep, wordWay } from '../../shared/index.ts';
@@ -23,8 +22,10 @@ const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
 const field = (page: Page) => page.getByRole('combobox', { name: 'Pivot, part, tool or word' });
 const soon = (seen: () => unknown) => expect.poll(seen, { timeout: 15_000 });
 
-async function textOf(download: Download): Promise<string> {
-  return readFileSync(await download.path(), 'utf8');
+async function bytesOf(download: Download): Promise<Buffer> {
+  const chunks: Buffer[] = [];
+  for await (const chunk of await download.createReadStream()) chunks.push(chunk as Buffer);
+  return Buffer.concat(chunks);
 }
 
 describe('the search', () => {
@@ -33,19 +34,19 @@ describe('the search', () => {
       await page.keyboard.press('/');
       await soon(() => field(page).evaluate((element) => element === document.activeElement)).toBe(true);
       await page.keyboard.type('baering 15x32');
-      const options = page.getByRole('option');
+      const options = page.getByRole('dialog').getByRole('option');
       await soon(() => options.first().innerText()).toContain('Bearing 15 × 32 × 9');
       expect(await axe(page, 'dialog')).toEqual([]);
       const first = await field(page).getAttribute('aria-activedescendant');
       await page.keyboard.press('ArrowDown');
       const second = await field(page).getAttribute('aria-activedescendant');
       expect(second).not.toBe(first);
-      const name = await page.getByRole('option', { selected: true }).innerText();
-      expect(await page.getByRole('option', { selected: true }).getAttribute('id')).toBe(second);
+      const name = await page.getByRole('dialog').getByRole('option', { selected: true }).innerText();
+      expect(await page.getByRole('dialog').getByRole('option', { selected: true }).getAttribute('id')).toBe(second);
       await page.keyboard.press('Enter');
       await soon(() => page.getByRole('dialog').count()).toBe(0);
       await soon(() => card(page).getByRole('heading', { level: 2 }).innerText()).toBe(name.split('\n')[0]);
-      await soon(() => page.url()).toContain('part=rocker-frame');
+      await soon(() => page.url()).toContain('&part=rocker-frame');
       await page.reload();
       await waitReady(page);
       expect(await card(page).getByRole('heading', { level: 2 }).innerText()).toBe(name.split('\n')[0]);
@@ -63,7 +64,7 @@ describe('the search', () => {
       expect(page.url()).toBe(address);
       await page.keyboard.press('/');
       await field(page).fill('20 mm spanner');
-      await page.getByRole('option').first().click();
+      await page.getByRole('dialog').getByRole('option').first().click();
       await soon(() => page.url()).not.toContain('place=');
       await soon(() => page.evaluate(() => document.activeElement?.className ?? '')).toContain('torque');
     });
@@ -106,8 +107,11 @@ describe('who has never seen it', () => {
       // Where the bearing is seen: its name on the picture, or itself in the section.
       if (opening.webgl === true)
         await page.locator('.scene-part').filter({ hasText: 'Bearing', visible: true }).first().click();
-      else await page.locator(`.drawing [data-item="${bearing.id}"]`).first().click();
-      await soon(() => page.url()).toContain('part=');
+      else
+        await page
+          .locator(`.drawing .aws-hit[data-item="${bearing.id}"]`)
+          .click({ position: { x: 8, y: 8 }, force: true });
+      await soon(() => page.url()).toContain('&part=');
       const id = readRoute(new URL(page.url()).hash).part!;
       expect(items.filter(({ role }) => role === 'bearing').map((item) => item.id)).toContain(id);
       const { text } = wordAccess(accessOf(planOf(analysis), id), analysis);
@@ -136,6 +140,7 @@ describe('the ways on', () => {
       await soon(() => page.url()).toMatch(/step=\d+/);
       await page.getByRole('tab', { name: 'Findings' }).click();
       await page.keyboard.press('Escape');
+      await page.keyboard.press('Escape');
       const more = card(page).getByRole('navigation', { name: `More of ${pivot.name}` });
       await more.getByRole('button', { name: 'What comes off' }).click();
       await soon(() => page.url()).toContain('tab=access');
@@ -155,7 +160,7 @@ describe('to take away', () => {
           origin: new URL(app.origin).origin,
         });
         await page.getByRole('button', { name: 'Menu' }).click();
-        await page.getByRole('button', { name: 'Link, picture, paper' }).click();
+        await page.getByRole('dialog').getByRole('button', { name: 'Link, picture, paper' }).click();
         await page.getByRole('button', { name: 'Copy link' }).click();
         await soon(() => page.getByText('Copied.').isVisible()).toBe(true);
         const link = await page.evaluate(() => navigator.clipboard.readText());
@@ -170,11 +175,11 @@ describe('to take away', () => {
         };
         const section = await save('Section as SVG');
         expect(section.suggestedFilename()).toBe(`skarn-140-${pivot.stacks[0]!.id}.svg`);
-        const drawn = await textOf(section);
+        const drawn = (await bytesOf(section)).toString('utf8');
         expect(drawn).toMatch(/^<svg [^>]*width="[\d.]+mm" height="[\d.]+mm"/);
         for (const { id } of items) expect(drawn).toContain(`data-item="${id}"`);
         const picture = await save('Picture as PNG');
-        const bytes = readFileSync(await picture.path());
+        const bytes = await bytesOf(picture);
         expect(bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
         // A ground without parts and labels packs into a tenth of this.
         expect(bytes.length).toBeGreaterThan(60_000);

@@ -30,7 +30,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/words/'],
   ['shared/index.ts'],
   ['src/look.ts'],
-  ['src/content.ts', 'src/words.ts', 'src/drawings/', 'src/offline.ts'],
+  ['src/content.ts', 'src/later.ts', 'src/words.ts', 'src/drawings/', 'src/offline.ts'],
   ['src/worker.ts', 'src/commands/', 'src/scene/'],
   ['src/picture/tween.ts'],
   // What the state of the page holds of each place, without the place itself.
@@ -60,6 +60,7 @@ const PAGE = [
   'src/build/',
   'src/editor/',
   'src/kept/',
+  'src/later.ts',
   'src/menu/',
   'src/mistakes/',
   'src/page/',
