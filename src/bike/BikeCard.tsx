@@ -5,6 +5,7 @@ import type { ReactNode } from 'react';
 import { toldVerdict, wordVerdict, type Analysis } from '../../shared/index.ts';
 import { focusPicked } from '../page/focus.ts';
 import { act } from '../page/store.ts';
+import { useRoving } from '../page/useRoving.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { VerdictMark } from '../widgets/marks.tsx';
 import { MistakeSection } from '../mistakes/MistakeSection.tsx';
@@ -18,6 +19,7 @@ export function BikeCard({
   /** The same bike with the torques that were reached. */
   readonly told: Analysis;
 }): ReactNode {
+  const list = useRoving<HTMLUListElement>('list');
   const pick = (id: string): void => {
     act.pickPivot(id);
     focusPicked();
@@ -36,7 +38,7 @@ export function BikeCard({
       {first.length > 0 && (
         <>
           <h3>Look at these first</h3>
-          <ul className="stack hair">
+          <ul className="stack hair" ref={list}>
             {first.slice(0, 12).map((pivot) => (
               <li key={pivot.id}>
                 <button

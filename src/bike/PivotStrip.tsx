@@ -5,12 +5,14 @@ import { useEffect, useRef, type ReactNode } from 'react';
 import { toldVerdict, wordVerdict } from '../../shared/index.ts';
 import { toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
+import { useRoving } from '../page/useRoving.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
 
 export function PivotStrip(): ReactNode {
   const pivots = useApp((state) => toldOf(state)?.pivots) ?? [];
   const picked = useApp((state) => state.pivotId);
   const strip = useRef<HTMLElement>(null);
+  const list = useRoving<HTMLUListElement>('row');
 
   useEffect(() => {
     const button = strip.current?.querySelector<HTMLElement>('[aria-pressed="true"]');
@@ -22,7 +24,7 @@ export function PivotStrip(): ReactNode {
 
   return (
     <nav className="pivots slim on-sheet" aria-label="Pivots" ref={strip}>
-      <ul>
+      <ul ref={list}>
         <li>
           <button
             type="button"

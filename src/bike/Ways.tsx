@@ -7,6 +7,7 @@ import { useAccess } from '../build/useOrder.ts';
 import { runIn } from '../build/planned.ts';
 import { goToAccess, goToMistakes, goToOrder, goToStep, goToTorque, stepWith } from '../page/go.ts';
 import { act, useApp } from '../page/store.ts';
+import { useRoving } from '../page/useRoving.ts';
 import { FailedWork } from '../widgets/FailedWork.tsx';
 
 function Way({ word, go }: { readonly word: string; readonly go: () => void }): ReactNode {
@@ -34,8 +35,9 @@ export function PivotWays({ pivot }: { readonly pivot: PivotAnalysis }): ReactNo
   const first = steps.findIndex(({ step }) => step.pivotId === pivot.id);
   const items = pivot.stacks.flatMap((stack) => stack.items);
   const wanted = items.find(({ role }) => role === 'bearing') ?? items.find(({ role }) => role === 'axle');
+  const bar = useRoving<HTMLElement>('row');
   return (
-    <nav className="ways-on flow gap-2" aria-label={`More of ${pivot.name}`}>
+    <nav className="ways-on flow gap-2" aria-label={`More of ${pivot.name}`} ref={bar}>
       <Way word="Work the row" go={() => act.setTab('the-row')} />
       {wanted && <Way word="What comes off" go={() => goToAccess(wanted.id)} />}
       <Way word="Mistakes" go={() => goToMistakes(pivot.id)} />

@@ -205,7 +205,6 @@ export function StepWords(): ReactNode {
 
 function StepText({ step }: { readonly step: RunStep }): ReactNode {
   const analysis = useApp(shownOf);
-  const isWholeBike = useApp((state) => scopeOf(state) === 'bike');
   const pivotName = useApp((state) => pivotOf(state)?.name);
   const isFirst = useApp((state) => state.step === 0);
   const act = useApp((state) => state.act);
@@ -215,7 +214,7 @@ function StepText({ step }: { readonly step: RunStep }): ReactNode {
     <>
       <p className="soft small medium">
         <StepCount />
-        {isWholeBike && pivotName !== undefined ? `, ${pivotName}` : ''}
+        {pivotName !== undefined ? `, ${pivotName}` : ''}
       </p>
       <h2 className="step-title">{words.title}</h2>
       <StepFacts shown={step} analysis={analysis} />

@@ -15,6 +15,7 @@ import {
 import { focusRegion } from '../page/focus.ts';
 import { countKinds, joinSame, sortIntoGroups, type MistakeGroup, type SameOutcome } from './mistakes.ts';
 import { act } from '../page/store.ts';
+import { useRoving } from '../page/useRoving.ts';
 import { VerdictMark } from '../widgets/marks.tsx';
 
 interface Props {
@@ -73,6 +74,7 @@ function Group({
   hasPivots,
 }: Omit<Props, 'children'> & { readonly group: MistakeGroup }): ReactNode {
   const [isWhole, setWhole] = useState(false);
+  const list = useRoving<HTMLUListElement>('list');
   const [title, text] = HEADINGS[group];
   const entries = joinSame(rows);
   const shown = isWhole ? entries : entries.slice(0, group === 'not-together' ? 0 : FIRST_ROWS);
@@ -82,7 +84,7 @@ function Group({
         {title} <span className="mistake-count soft numbers medium">{rows.length}</span>
       </h4>
       <p className="mistake-note soft small">{text}</p>
-      <ul className="stack hair">
+      <ul className="stack hair" ref={list}>
         {shown.map((entry) => (
           <li key={`${entry.rows[0].pivot} ${entry.rows[0].mistake.id}`}>
             <Entry entry={entry} group={group} analysis={analysis} hasPivots={hasPivots} />

@@ -6,10 +6,18 @@ import type { Room } from '../page/room.ts';
 import { act, useApp } from '../page/store.ts';
 import { ModelSelect, OpenButton, VariantSelect } from '../menu/ModelControls.tsx';
 
+/** Past the head and the picture, to the words: the card, the steps, or what another place tells. */
+function skip(): void {
+  document.querySelector<HTMLElement>('.panel [tabindex="0"], .plan-page, .tray-side')?.focus();
+}
+
 export function Header({ room }: { readonly room: Room }): ReactNode {
   const isOpening = useApp((state) => state.isOpening);
   return (
     <header className="head line gap-5 slim">
+      <button type="button" className="skip button button-main medium no-wrap" onClick={skip}>
+        Skip to what is told
+      </button>
       <h1 className={room === 'wide' || room === 'flat' ? 'brand large' : 'away clip no-wrap'}>Axlewright</h1>
       <ModelSelect />
       {(room === 'wide' || room === 'flat') && <VariantSelect />}

@@ -16,7 +16,7 @@ const DIGITS = ['7', '8', '9', '4', '5', '6', '1', '2', '3'] as const;
 
 /** Whole texts that a field is often given. */
 const QUICK: Readonly<Partial<Record<Field, readonly string[]>>> = {
-  pitch: ['0,75', '1', '1,25', '1,5', '1,75', '2'],
+  pitch: ['0.75', '1', '1.25', '1.5', '1.75', '2'],
   drive: ['hex ', 'star ', 'spanner ', 'pin-spanner '],
   thread: ['M10×1', 'M12×1', 'M14×1', 'M15×1'],
 };
@@ -51,11 +51,11 @@ export function NumberPad({ draft, field, onNext, onAnother }: Props): ReactNode
         <button
           type="button"
           className="pad-key edged warms large bold"
-          onClick={() => press(',')}
-          aria-label="Comma"
+          onClick={() => press('.')}
+          aria-label="Point"
           aria-disabled={isWhole && field === 'count'}
         >
-          ,
+          .
         </button>
         <button type="button" className="pad-key edged warms large bold" onClick={() => press('0')}>
           0

@@ -9,7 +9,7 @@ import { MOST_DRAFTS } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
 
-const EXAMPLE = 'kind; outside mm; bore mm; length mm; alike\ntapered spacer; 27; 15,2; 5,5; 1\nbearing; 28; 15; 7; 4';
+const EXAMPLE = 'kind; outside mm; bore mm; length mm; alike\ntapered spacer; 27; 15.2; 5.5; 1\nbearing; 28; 15; 7; 4';
 /** The text of the sheet outlives its closing: a mistake of the finger beside it must not cost a table. */
 let keptText = '';
 const LARGEST_FILE_bytes = 2_000_000;

@@ -54,7 +54,7 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
               aria-pressed={given === Number(known)}
               onClick={() => change(known)}
             >
-              {known.replace('.', ',')}
+              {known}
             </button>
           ))}
           <label className="tray-accuracy gap-3">
@@ -71,8 +71,8 @@ export function SettingSheet({ onClose }: { readonly onClose: () => void }): Rea
         </div>
         <p className="soft" id="accuracy-words">
           {isBad
-            ? 'Give a number from 0,001 to 2; until then 0,05 serves.'
-            : 'About 95 readings in 100 lie within it. A workshop calliper in a steady hand: 0,05.'}
+            ? 'Give a number from 0.001 to 2; until then 0.05 serves.'
+            : 'About 95 readings in 100 lie within it. A workshop calliper in a steady hand: 0.05.'}
         </p>
       </fieldset>
       <section className="sheet-part">

@@ -127,12 +127,12 @@ interface Understood {
 }
 
 const ASKS: Readonly<Record<Field, string>> = {
-  length: 'a number, such as 5,5',
-  outside: 'a number, such as 17,8',
-  bore: 'a number, such as 15,2',
+  length: 'a number, such as 5.5',
+  outside: 'a number, such as 17.8',
+  bore: 'a number, such as 15.2',
   head: 'a number, such as 22',
   large: 'a number, such as 27',
-  small: 'a number, such as 17,8',
+  small: 'a number, such as 17.8',
   thread: 'a number or a thread, such as 12 or M12×1',
   pitch: 'a number, such as 1',
   turns: 'a number of turns, such as 10',
@@ -376,6 +376,6 @@ export function readTray(text: string | null): TrayState {
 /** What a press of the number pad makes of a field's text. */
 export function padded(text: string, key: string): string {
   if (key === '⌫') return text.slice(0, -1);
-  if (key === ',' && /[.,]/.test(text)) return text;
+  if (key === '.' && /[.,]/.test(text)) return text;
   return `${text}${key}`;
 }

@@ -4,6 +4,7 @@
 import type { ReactNode } from 'react';
 import { wordFinding, type Analysis, type Finding, type Severity } from '../../shared/index.ts';
 import { act, useApp } from '../page/store.ts';
+import { useRoving } from '../page/useRoving.ts';
 import { SeverityMark } from './marks.tsx';
 
 const RANK: Readonly<Record<Severity, number>> = { stop: 0, warn: 1, note: 2 };
@@ -16,9 +17,10 @@ interface Props {
 
 export function FindingList({ findings, analysis }: Props): ReactNode {
   const sorted = [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity]);
+  const list = useRoving<HTMLUListElement>('list');
   if (sorted.length === 0) return null;
   return (
-    <ul className="findings stack gap-2">
+    <ul className="findings stack gap-2" ref={list}>
       {sorted.map((finding, k) => (
         <li key={`${finding.code} ${finding.parts.join(' ')} ${k}`}>
           <FindingRow finding={finding} analysis={analysis} />

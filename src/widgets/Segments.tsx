@@ -2,6 +2,7 @@
  * One choice of a few, side by side, as buttons of which one is pressed.
  */
 import type { ReactNode } from 'react';
+import { useRoving } from '../page/useRoving.ts';
 
 interface Props<T extends string> {
   readonly label: string;
@@ -13,8 +14,9 @@ interface Props<T extends string> {
 }
 
 export function Segments<T extends string>({ label, choices, value, pick, off }: Props<T>): ReactNode {
+  const bar = useRoving<HTMLDivElement>('row');
   return (
-    <div className="segments tinted" role="group" aria-label={label}>
+    <div className="segments tinted" role="group" aria-label={label} ref={bar}>
       {choices.map(([choice, word]) => (
         <button
           key={choice}

@@ -52,7 +52,7 @@ async function using(opening: Opening, work: (page: Page, app: OpenedApp) => Pro
 const board = (page: Page) => page.getByRole('region', { name: 'What lies on the tray' });
 const hand = (page: Page) => page.getByRole('region', { name: 'Part in the hand' });
 const pad = async (page: Page, keys: string): Promise<void> => {
-  for (const key of keys) await page.getByRole('button', { name: key === ',' ? 'Comma' : key, exact: true }).tap();
+  for (const key of keys) await page.getByRole('button', { name: key === '.' ? 'Point' : key, exact: true }).tap();
 };
 async function paste(page: Page, table = TABLE): Promise<void> {
   await page.getByRole('button', { name: 'Paste a table' }).click();
