@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { axe, letPass, waitReady, type Opening } from './harness.ts';
 import { shrink, takePictureHand, unlike } from './pictures.ts';
 import { frameCost, settled, viewAddress } from './picture-view.ts';
-import { using } from './using.ts';
+import { outOfReach, using } from './using.ts';
 
 const desk: Opening = { width: 960, height: 640, stillness: true };
 const phone: Opening = { width: 390, height: 844, stillness: true, touch: true };
@@ -105,39 +105,6 @@ describe('without WebGL', () => {
     },
   );
 });
-
-/**
- * What of the page cannot be seen or pressed: cut off at the window's edge, smaller than a thumb, or under something
- * else.
- */
-async function outOfReach(page: Page): Promise<string[]> {
-  return page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
-    all
-      // What scrolls along its strip, the hidden file picker and the names on the picture have rules of their own.
-      .filter(
-        (element) =>
-          element.closest('.scene, .pivots, .parts, .card, .panel-scroll, .sheet-body') === null &&
-          element.getBoundingClientRect().width > 2,
-      )
-      .flatMap((element) => {
-        const box = element.getBoundingClientRect();
-        const name = `${element.getAttribute('aria-label') ?? element.textContent} (${element.className})`;
-        const least = Math.min(box.width, box.height);
-        if (least < 43.5) return [`${name} is ${least.toFixed(0)} px`];
-        if (
-          box.left < -0.5 ||
-          box.right > window.innerWidth + 0.5 ||
-          box.top < -0.5 ||
-          box.bottom > window.innerHeight + 0.5
-        )
-          return [`${name} is cut off`];
-        const top = document.elementFromPoint((box.left + box.right) / 2, (box.top + box.bottom) / 2);
-        return top !== null && (element.contains(top) || top.contains(element))
-          ? []
-          : [`${name} is under ${top?.className ?? 'nothing'}`];
-      }),
-  );
-}
 
 /** Words that do not fit their box, of those that are not meant to scroll. */
 async function cutWords(page: Page): Promise<string[]> {

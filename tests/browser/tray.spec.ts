@@ -25,8 +25,8 @@ const pivotOf = (id: string) => skarn.pivots.find((pivot) => pivot.id === id)!;
 const stackOf = (pivotId: string) => pivotOf(pivotId).stacks[0]!;
 const partIn = (pivotId: string, rowId: string) =>
   skarn.parts[stackOf(pivotId).row.find(({ id }) => id === rowId)!.part!]!;
-/** A size with a comma, as half of Europe writes it. */
-const typed = (size_mm: number): string => String(Number(size_mm.toFixed(2))).replace('.', ',');
+/** A size as it is typed on the pad. */
+const typed = (size_mm: number): string => String(Number(size_mm.toFixed(2)));
 
 const TABLE = readFileSync(fileURLToPath(new URL('../fixtures/sort/skarn-tray.csv', import.meta.url)), 'utf8');
 const TRAY = '#model=skarn-140&place=tray';

@@ -15,3 +15,36 @@ export async function using(opening: Opening, look: (app: OpenedApp, page: Page)
     await app.close();
   }
 }
+
+/**
+ * What of the page cannot be seen or pressed: cut off at the window's edge, smaller than a thumb, or under something
+ * else.
+ */
+export async function outOfReach(page: Page): Promise<string[]> {
+  return page.locator('button:visible, select:visible, input:visible').evaluateAll((all) =>
+    all
+      // What scrolls along its strip, the hidden file picker and the names on the picture have rules of their own.
+      .filter(
+        (element) =>
+          element.closest('.scene, .pivots, .parts, .card, .panel-scroll, .sheet-body') === null &&
+          element.getBoundingClientRect().width > 2,
+      )
+      .flatMap((element) => {
+        const box = element.getBoundingClientRect();
+        const name = `${element.getAttribute('aria-label') ?? element.textContent} (${element.className})`;
+        const least = Math.min(box.width, box.height);
+        if (least < 43.5) return [`${name} is ${least.toFixed(0)} px`];
+        if (
+          box.left < -0.5 ||
+          box.right > window.innerWidth + 0.5 ||
+          box.top < -0.5 ||
+          box.bottom > window.innerHeight + 0.5
+        )
+          return [`${name} is cut off`];
+        const top = document.elementFromPoint((box.left + box.right) / 2, (box.top + box.bottom) / 2);
+        return top !== null && (element.contains(top) || top.contains(element))
+          ? []
+          : [`${name} is under ${top?.className ?? 'nothing'}`];
+      }),
+  );
+}

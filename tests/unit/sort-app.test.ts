@@ -88,7 +88,7 @@ describe('what a draft says', () => {
   it('tells what cannot be read beside its field, and keeps it', () => {
     const draft: Draft = { key: 1, kind: 'spacer', texts: { length: '5,5,5', bore: '15,2' } };
     expect(understand(draft, 'mm')).toEqual({
-      troubles: [{ field: 'length', words: '“5,5,5” is not a number, such as 5,5.' }],
+      troubles: [{ field: 'length', words: '“5,5,5” is not a number, such as 5.5.' }],
     });
     expect(understand({ key: 1, kind: 'spacer', texts: { length: '900' } }, 'mm').troubles).toEqual([
       { field: 'length', words: 'Out of range: at most 400.' },
@@ -148,9 +148,9 @@ function put(log: Log, fields: Readonly<Record<string, FieldValue>>, device = 'd
 describe('the pad and the fields', () => {
   test.each([
     ['1', '5', '15'],
-    ['15', ',', '15,'],
-    ['15,2', ',', '15,2'],
-    ['15.2', ',', '15.2'],
+    ['15', '.', '15.'],
+    ['15,2', '.', '15,2'],
+    ['15.2', '.', '15.2'],
     ['15', '⌫', '1'],
     ['', '⌫', ''],
   ])('%s and %s make %s', (text, key, made) => {
