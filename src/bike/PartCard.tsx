@@ -13,9 +13,7 @@ import {
   type PlacedItem,
   type Side,
 } from '../../shared/index.ts';
-import { focusRegion } from '../page/focus.ts';
 import { placeWords } from './places.ts';
-import { useApp } from '../page/store.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
 import { LookAlikes } from './LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
@@ -29,21 +27,10 @@ interface Props {
 }
 
 export function PartCard({ item, pivot, analysis }: Props): ReactNode {
-  const act = useApp((state) => state.act);
   const stack = pivot.stacks.find((candidate) => candidate.id === item.stackId);
   const about = pivot.findings.filter((finding) => finding.parts.includes(item.id));
   return (
     <>
-      <button
-        type="button"
-        className="button back-button medium no-wrap"
-        onClick={(event) => {
-          focusRegion(event.currentTarget);
-          act.select(undefined);
-        }}
-      >
-        ‹ {pivot.name}
-      </button>
       <h2 className="card-title huge">{nameOf(item.id, analysis)}</h2>
       {stack && <p className="card-sub">{placeWords(item, stack)}</p>}
       <p className="line gap-4 strong">

@@ -3,7 +3,6 @@
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import type { OrderView, Way } from './order.ts';
-import { useApp } from '../page/store.ts';
 import { Segments } from '../widgets/Segments.tsx';
 
 const WAYS: readonly (readonly [Way, string])[] = [
@@ -18,16 +17,12 @@ interface Props {
 }
 
 export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
-  const act = useApp((state) => state.act);
   const head = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     head.current?.focus({ preventScroll: true });
   }, []);
   return (
     <div className="plan-head line wrap on-sheet">
-      <button type="button" className="button back-button medium no-wrap" onClick={() => act.goToPlace(undefined)}>
-        ‹ Bike
-      </button>
       <h2 className="plan-title away-tall large" ref={head} tabIndex={-1}>
         Build order
       </h2>

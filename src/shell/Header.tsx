@@ -4,6 +4,7 @@
 import type { ReactNode } from 'react';
 import type { Room } from '../page/room.ts';
 import { act, useApp } from '../page/store.ts';
+import { isAway, Where } from './Where.tsx';
 import { ModelSelect, OpenButton, VariantSelect } from '../menu/ModelControls.tsx';
 
 /** Past the head and the picture, to the words: the card, the steps, or what another place tells. */
@@ -13,15 +14,18 @@ function skip(): void {
 
 export function Header({ room }: { readonly room: Room }): ReactNode {
   const isOpening = useApp((state) => state.isOpening);
+  const away = useApp(isAway);
+  const isRoomy = room === 'wide' || room === 'flat';
   return (
     <header className="head line gap-5 slim">
       <button type="button" className="skip button button-main medium no-wrap" onClick={skip}>
         Skip to what is told
       </button>
-      <h1 className={room === 'wide' || room === 'flat' ? 'brand large' : 'away clip no-wrap'}>Axlewright</h1>
-      <ModelSelect />
-      {(room === 'wide' || room === 'flat') && <VariantSelect />}
-      {(room === 'wide' || room === 'flat') && <OpenButton />}
+      <h1 className={isRoomy ? 'brand large' : 'away clip no-wrap'}>Axlewright</h1>
+      {(isRoomy || !away) && <ModelSelect />}
+      {isRoomy && <VariantSelect />}
+      {isRoomy && <OpenButton />}
+      <Where />
       <p className="opening soft" role="status">
         {isOpening ? 'Opening…' : ''}
       </p>
@@ -38,7 +42,7 @@ export function Header({ room }: { readonly room: Room }): ReactNode {
           </svg>
           <span className={room === 'wide' ? undefined : 'away clip no-wrap'}>Search</span>
         </button>
-        {room !== 'tall' && (
+        {room !== 'tall' && !(room === 'short' && away) && (
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('safety')}>
             Before you start
           </button>

@@ -5,6 +5,7 @@ import '@fontsource-variable/inter/wght.css';
 import './index.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { NotSent } from '../later.ts';
 import { Failure } from './Failure.tsx';
 import { App } from './App.tsx';
 import { loadSettings } from '../page/store.ts';
@@ -13,8 +14,13 @@ const LONGEST_WAIT_ms = 1000;
 
 const host = document.getElementById('app');
 if (host === null) throw new Error('main: the page has no element #app');
+/** What the server did not send is told on the page; all else that a boundary caught is told to who looks into it, too. */
+function onCaughtError(error: unknown, { componentStack }: { readonly componentStack?: string | undefined }): void {
+  if (!(error instanceof NotSent)) console.error(error, componentStack);
+}
+
 const render = (): void =>
-  createRoot(host).render(
+  createRoot(host, { onCaughtError }).render(
     <StrictMode>
       <Failure>
         <App />

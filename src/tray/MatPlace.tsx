@@ -15,8 +15,6 @@ export default function MatPlace({ analysis }: { readonly analysis: Analysis }):
     <main className="mat-place prints stack fit on-sheet">
       <PlaceHead
         title="Sorting mat"
-        back="Sorting tray"
-        to="tray"
         said={<p className="tray-count soft">Print at 100 %, without fitting to the page; then measure the bar.</p>}
         isPrinted={false}
       >

@@ -35,8 +35,6 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
     <main className="tray stack fit on-sheet" data-hand={hand === undefined ? 'free' : 'full'}>
       <PlaceHead
         title="Sorting tray"
-        back="Bike"
-        to={undefined}
         said={
           <p className="tray-count soft" role="status">
             {drafts.length === 0 ? 'empty' : `${drafts.length} on the tray, ${settled} found`}

@@ -2,7 +2,7 @@
  * Keeps a fault where it is: what fails inside says so in its own place, may be tried again, and leaves the rest of the
  * page at work.
  */
-import { Component, type ErrorInfo, type ReactNode } from 'react';
+import { Component, type ReactNode } from 'react';
 import { forgetFailures, NotSent } from '../later.ts';
 
 interface Props {
@@ -22,10 +22,6 @@ export class PlaceBoundary extends Component<Props, State> {
 
   static getDerivedStateFromError(error: unknown): State {
     return { fault: { error } };
-  }
-
-  override componentDidCatch(error: unknown, info: ErrorInfo): void {
-    if (!(error instanceof NotSent)) console.error('a place of the page failed', error, info.componentStack);
   }
 
   override componentWillUnmount(): void {

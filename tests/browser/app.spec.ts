@@ -144,7 +144,8 @@ describe('the page', () => {
       await page.keyboard.press('PageDown');
       await expect.poll(() => words.innerText()).toMatch(/Step 1 of \d+/);
       const total = Number(/Step 1 of (\d+)/.exec(await words.innerText())![1]);
-      await page.keyboard.press('ArrowRight');
+      // In the strip of pivots arrows go along it.
+      await page.getByRole('button', { name: 'Next', exact: true }).press('ArrowRight');
       await expect.poll(() => words.innerText()).toContain(`Step 2 of ${total}`);
       await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => words.innerText()).toContain(`Step 3 of ${total}`);

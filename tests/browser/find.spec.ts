@@ -110,6 +110,7 @@ describe('who has never seen it', () => {
       else
         await page
           .locator(`.drawing .aws-hit[data-item="${bearing.id}"]`)
+          .first()
           .click({ position: { x: 8, y: 8 }, force: true });
       await soon(() => page.url()).toContain('&part=');
       const id = readRoute(new URL(page.url()).hash).part!;

@@ -1,0 +1,70 @@
+/**
+ * Where one is, and the way back, at the same place of the head whatever is shown: bike, pivot, part, step, mistake,
+ * travel, build order, tray.
+ */
+import type { ReactNode } from 'react';
+import { nameOf } from '../../shared/index.ts';
+import { itemOf, pivotOf, runOf, shownOf, stepOf, type AppState } from '../page/state.ts';
+import { act, useApp } from '../page/store.ts';
+
+interface Here {
+  /** Where the way back leads. */
+  readonly back: string;
+  readonly name: string;
+  readonly about: string;
+}
+
+const PLACE_NAMES = { order: 'Build order', tray: 'Sorting tray', mat: 'Sorting mat' } as const;
+
+/** Whether there is anything to go back from: all but the whole bike at rest. */
+export function isAway({ place, pivotId, travel, step }: AppState): boolean {
+  return place !== undefined || pivotId !== undefined || travel !== undefined || step !== undefined;
+}
+
+function hereOf(state: AppState): Here | undefined {
+  const analysis = shownOf(state);
+  if (!analysis || !isAway(state)) return undefined;
+  const { place, order, travel, whatIf, edits, step } = state;
+  const { name: model } = analysis.model;
+  if (place)
+    return {
+      back: place === 'mat' ? 'Tray' : 'Bike',
+      name: PLACE_NAMES[place],
+      about: place === 'order' && order.at > 0 ? `Step ${order.at}` : model,
+    };
+  const pivot = pivotOf(state);
+  const item = itemOf(state, state.selectedId);
+  const name = pivot?.name ?? model;
+  if (travel) return { back: pivot?.name ?? 'Bike', name, about: 'Travel' };
+  if (item) return { back: name, name, about: nameOf(item.id, analysis) };
+  if (whatIf) return { back: 'The right build', name, about: edits.done.length > 0 ? 'Your row' : 'A mistake' };
+  if (stepOf(state)) return { back: name, name, about: `Step ${(step ?? 0) + 1} of ${runOf(state).steps.length}` };
+  return { back: 'Bike', name, about: model };
+}
+
+export function Where(): ReactNode {
+  const words = useApp((state) => JSON.stringify(hereOf(state)));
+  if (words === undefined) return null;
+  const { back, name, about } = JSON.parse(words) as Here;
+  return (
+    <div className="where line slim">
+      <button type="button" className="button where-back medium no-wrap rigid" onClick={goBack}>
+        ‹ <span className="where-to">{back}</span>
+      </button>
+      <p className="where-name stack slim">
+        <strong className="where-line clip no-wrap">{name}</strong>
+        <span className="where-line soft small clip no-wrap">{about}</span>
+      </p>
+    </div>
+  );
+}
+
+/** Back one level; the focus goes to the words when the button goes with what it led back from. */
+function goBack(): void {
+  const { place } = useApp.getState();
+  if (place) act.goToPlace(place === 'mat' ? 'tray' : undefined);
+  else act.goBack();
+  requestAnimationFrame(() => {
+    if (document.activeElement === document.body) document.querySelector<HTMLElement>('.panel [tabindex="0"]')?.focus();
+  });
+}
