@@ -24,6 +24,11 @@ export const LIMITS = {
   sealClearance_mm: { value: 0.2, source: `${HOUSE}: the seal stands about 0.1 mm below the ring faces` },
   /** Width of seal a spacer may cover before the pivot does not fit. */
   sealCover_mm: { value: 0.25, source: HOUSE },
+  /** Share of an O-ring's cord, and of a seal's lip, by which each should be squeezed. */
+  cordSqueezeLeast: { value: 0.05, source: 'from memory, no source: a turning O-ring wants 5 to 10 %' },
+  cordSqueezeMost: { value: 0.3, source: 'from memory, no source: a still O-ring wants 15 to 30 %' },
+  lipSqueezeLeast: { value: 0.1, source: HOUSE },
+  lipSqueezeMost: { value: 0.8, source: `${HOUSE}: a lip pressed flat is torn` },
   /** Faces nearer than this in the column count as touching. */
   touching_mm: { value: 0.02, source: HOUSE },
   /** How far an arm may be bent sideways, by family. */

@@ -161,6 +161,7 @@ export const FINDING_CODES = [
   'inner-ring-loose',
   'outer-ring-touched',
   'seal-rubbed',
+  'seal-misfitted',
   'arm-rubbed',
   'arm-drawn',
   'member-off-line',

@@ -29,6 +29,7 @@ import { frameOf, type SolvedJoint } from '../joint/solve.ts';
 import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 import { fitFaults } from './fits.ts';
+import { sealFaults } from './seals.ts';
 
 /** What the rules may look at. */
 export interface Evidence {
@@ -421,7 +422,7 @@ const boreMismatch: Rule = ({ solved }) =>
           });
         }
       }
-      if (item.role !== 'bearing' && item.role !== 'spacer') return found;
+      if ((item.role !== 'bearing' && item.role !== 'spacer') || item.sealedToward !== undefined) return found;
       const [low, high] = zRange(item.local.map(({ solid }) => solid.polygon));
       const [near, far] = [low, high].map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
       const shaft = thickest_mm(own.stack.axle.part, near!, far!);
@@ -457,6 +458,8 @@ const empty: Rule = ({ solved }) =>
   );
 
 const fits: Rule = ({ solved }) => solved.joint.stacks.flatMap((own): Draft[] => fitFaults(solved.joint, own));
+
+const seals: Rule = ({ solved, met }) => solved.joint.stacks.flatMap((own) => sealFaults(own, met));
 
 /** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>
@@ -605,6 +608,7 @@ const RULES: readonly { readonly rule: Rule; readonly stops: readonly FindingCod
   { rule: boreMismatch, stops: ['bore-mismatch'] },
   { rule: empty, stops: [] },
   { rule: fits, stops: ['fit-too-tight', 'fit-too-loose'] },
+  { rule: seals, stops: [] },
   { rule: missing, stops: [] },
   { rule: crushed, stops: ['face-crushed'] },
   { rule: axleStress, stops: ['axle-overstressed'] },

@@ -5,8 +5,8 @@
  * Bodies: each loose spacer, each bearing's inner ring, the axle, a loose receiver, and each boss of a member together
  * with the outer rings and seals pressed into it. A member with several bosses in the pivot gets a base body that its
  * arms are sprung to, unless a boss is rigid. Members and bearings start where the model puts them; loose spacers are
- * slid until they touch, and share the slack between their neighbours. Every pair of bodies whose solids share a
- * radius gets a contact. All lengths mm, z to the drive side.
+ * slid until they touch, and share the slack between their neighbours. A loose seal lies on the bearing or boss next to it in the
+ * row and moves with it. Every pair of bodies whose solids share a radius gets a contact. All lengths mm, z to the drive side.
  */
 import type { Gap } from './contact.ts';
 import type { ClampProblem, ContactLaw, PullLaw, SpringLaw } from './clamp.ts';
@@ -25,7 +25,7 @@ import { ASSUMED, type AssumedSizes } from '../parts/entry.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { armOf, type Arm } from './arm.ts';
 import { bossSolid } from './member.ts';
-import { partProfile } from '../parts/kinds.ts';
+import { kindOf, partProfile } from '../parts/kinds.ts';
 import type { PartProfile } from '../profile/solid.ts';
 import { radiusRange, shiftPolygon } from '../profile/polygon.ts';
 import { keptFor, localGap, localSolids, type LocalSolid } from './shapes.ts';
@@ -80,6 +80,8 @@ export interface JointItem {
   readonly seat?: ResolvedSeat;
   readonly proud_mm: number;
   readonly inColumn: boolean;
+  /** For a loose seal, the side of what it lies on and moves with; the other side squeezes it. */
+  readonly sealedToward?: Side;
   /** Solids in the item's own frame, with their envelopes; a boss's frame is the bike's. */
   readonly local: readonly LocalSolid[];
   /**
@@ -355,6 +357,16 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
     const turned = entry.turned === true;
     const shared = { ...blank, ...partFields(entry), id, rowId: entry.id, turned, inColumn: true };
     if (entry.role === 'spacer') {
+      const rest = kindOf(entry.part).seals && restOf(stack, entry);
+      if (rest)
+        return {
+          ...shared,
+          role: 'spacer',
+          ...shapes.part(entry.part, turned, entry.part, 'loose'),
+          body: bodyOfBoss(rest.bore),
+          inColumn: false,
+          sealedToward: rest.side,
+        };
       return {
         ...shared,
         role: 'spacer',
@@ -390,6 +402,20 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
   const first = endItem(way[0]);
   const row = stack.row.map(rowItem);
   return [first, ...row, endItem(way[1])];
+}
+
+/** The boss, or the one of the bearing, that a loose seal lies on: the nearest in the row, of two the non-drive one. */
+function restOf(
+  { row }: ResolvedStack,
+  seal: ResolvedStack['row'][number],
+): { readonly bore: ResolvedBore; readonly side: Side } | undefined {
+  const at = row.indexOf(seal);
+  const found = row.flatMap((entry, k) => {
+    if (entry.role === 'spacer') return [];
+    const bore = entry.role === 'boss' ? entry.bore : entry.seat.bore;
+    return [{ bore, side: k < at ? ('non-drive' as const) : ('drive' as const), far: Math.abs(k - at) }];
+  });
+  return found.sort((a, b) => a.far - b.far)[0];
 }
 
 /** What no file gives, at the end of its spread that is asked for. */
@@ -478,14 +504,15 @@ class PlacedSolid implements Solid {
 function piecesOf(item: JointItem): Piece[] {
   return item.local.map((local) => ({
     item,
-    body: local.solid.role === 'outer-ring' || local.solid.role === 'seal' ? item.seatBody! : item.body,
+    body: local.solid.role === 'outer-ring' || local.solid.role === 'seal' ? (item.seatBody ?? item.body) : item.body,
     solid: new PlacedSolid(local.solid, item.z0),
     local,
   }));
 }
 
 /** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
-function seatItems(items: JointItem[], stack: ResolvedStack): JointStack['slack'] {
+function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] {
+  const items = all.filter((item) => item.sealedToward === undefined);
   const isFixed = (item: JointItem): boolean => item.role === 'boss' || item.role === 'bearing';
   const slack: { items: JointItem[]; before?: JointItem; after?: JointItem; free_mm: number }[] = [];
   let k = 0;
@@ -523,7 +550,26 @@ function seatItems(items: JointItem[], stack: ResolvedStack): JointStack['slack'
   slideToward([axle], row, otherSide(stack.from));
   const receiver = items.find((item) => item.role === 'receiver');
   if (receiver) slideToward([receiver], row, stack.from);
+  for (const [at, seal] of all.entries()) {
+    if (seal.sealedToward === undefined) continue;
+    const beyond = seal.sealedToward === 'non-drive' ? all.slice(0, at) : all.slice(at + 1);
+    layOn(seal, beyond.filter(isFixed), seal.sealedToward);
+  }
   return slack;
+}
+
+/** Lay a seal on the nearest of what lies to its one side. */
+function layOn(seal: JointItem, others: readonly JointItem[], toward: Side): void {
+  const sign = toward === 'non-drive' ? -1 : 1;
+  const free = others.flatMap((other) =>
+    other.local.flatMap((one) =>
+      seal.local.flatMap((own) => {
+        const met = toward === 'non-drive' ? localGap(one, own) : localGap(own, one);
+        return met && one.solid.role !== 'seal' ? [met.gap_mm + sign * (other.z0 - seal.z0)] : [];
+      }),
+    ),
+  );
+  if (free.length > 0) seal.z0 += sign * Math.min(...free);
 }
 
 /** Slide each item of `run` until it touches what lies in that direction. */
@@ -561,11 +607,12 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
   for (let i = 0; i < pieces.length; i++) {
     for (let j = i + 1; j < pieces.length; j++) {
       const [a, b] = [pieces[i]!, pieces[j]!];
-      if (a.item === b.item || a.body === b.body) continue;
+      const isLaid = a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
+      if (a.item === b.item || (a.body === b.body && !isLaid)) continue;
       const local = localGap(a.local, b.local);
       if (!local) continue;
       const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };
-      const shouldBeFree = still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b));
+      const shouldBeFree = !isLaid && (still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b)));
       const isSoft = a.solid.role === 'seal' || b.solid.role === 'seal';
       meetings.push({ a, b, gap, law: isSoft ? undefined : contacts.length, shouldBeFree });
       if (isSoft) continue;

@@ -33,11 +33,12 @@ export function meetAll({ joint, spec }: Pick<SolvedJoint, 'joint' | 'spec'>): M
     const open = gap.gap_mm + spec.shift_mm[b.body]! - spec.shift_mm[a.body]!;
     const force_N = law === undefined ? 0 : spec.contact_N[law]!;
     const isSoft = law === undefined;
-    const near = isSoft
-      ? LIMITS.sealClearance_mm.value
-      : shouldBeFree
-        ? LIMITS.rubClearance_mm.value
-        : LIMITS.touching_mm.value;
+    const near =
+      isSoft && shouldBeFree
+        ? LIMITS.sealClearance_mm.value
+        : shouldBeFree
+          ? LIMITS.rubClearance_mm.value
+          : LIMITS.touching_mm.value;
     return {
       a,
       b,
@@ -65,10 +66,16 @@ function bearsOn(piece: Piece): Exclude<Bears, 'nothing'> {
   }
 }
 
+function isSealed({ a, b }: Meeting): boolean {
+  return a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
+}
+
 const WORST_FIRST: readonly Bears[] = ['outer-ring', 'seal'];
 
 function readFace(item: JointItem, side: 'nonDrive' | 'drive', met: readonly Met[]): FaceReading {
   const mine = met.flatMap((meeting) => {
+    // A loose seal gives way: it is no face to bear on, and only its own reading says what squeezes it.
+    if (isSealed(meeting) && item.sealedToward === undefined) return [];
     if (side === 'drive' && meeting.a.item === item) return [{ meeting, own: meeting.a, other: meeting.b }];
     if (side === 'nonDrive' && meeting.b.item === item) return [{ meeting, own: meeting.b, other: meeting.a }];
     return [];

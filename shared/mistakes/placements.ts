@@ -22,7 +22,7 @@ import {
 import { LIMITS } from '../limits.ts';
 import { pivotOf, resolveChange, resolveModel, type ResolvedModel, type ResolvedPivot } from '../model/resolve.ts';
 import type { LinkageModel, Part, Stack } from '../model/schema.ts';
-import { partProfile, stands } from '../parts/kinds.ts';
+import { kindOf, partProfile, stands } from '../parts/kinds.ts';
 import { signature } from '../parts/look-alike.ts';
 import { radiusRange } from '../profile/polygon.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
@@ -115,7 +115,7 @@ function solvePlacement(
 function slotsOf({ stacks }: ResolvedPivot): Slot[] {
   return stacks.flatMap((stack) =>
     stack.row.flatMap((entry): Slot[] => {
-      if (entry.role !== 'spacer' || !stands(entry.part, 'loose')) return [];
+      if (entry.role !== 'spacer' || !stands(entry.part, 'loose') || kindOf(entry.part).seals) return [];
       const place = { stack: stack.id, row: entry.id };
       return [{ ...place, part: entry.part, written: { ...place, part: entry.partId, turned: entry.turned === true } }];
     }),

@@ -406,6 +406,7 @@ const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {
   'face-crushed': 'clamp-fades',
   'edge-contact': 'clamp-fades',
   'seal-rubbed': 'lets-water-in',
+  'seal-misfitted': 'lets-water-in',
   'bore-mismatch': 'spacer-off-centre',
   'fit-too-tight': 'wears-early',
   'fit-too-loose': 'ring-creeps',

@@ -7,6 +7,7 @@
  * end. An external thread is drawn at its nominal size and so is an internal one: the two meet without overlapping, and
  * the limits of the thread itself are kept by `joint/thread.ts`. Sockets, flats and balls never enter a contact.
  */
+import type { Limit } from '../limits.ts';
 import type { Contradiction } from './contradictions.ts';
 import type { PartSize, PartSizeName, SizeName } from './sizes.ts';
 import type { PartProfile } from '../profile/solid.ts';
@@ -15,7 +16,14 @@ import type { PartProfile } from '../profile/solid.ts';
 export type Standing = 'loose' | 'seat' | 'axle' | 'receiver';
 
 /** What a hand takes for one another at all. */
-export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut';
+export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal';
+
+/** How a seal is squeezed: what of its length gives way, and which share of that should. */
+export interface Sealing {
+  readonly gives_mm: number;
+  readonly least: Limit;
+  readonly most: Limit;
+}
 
 /** A face of a part that may lie off its place: `z_mm` is measured from the datum. */
 export interface Plane {
@@ -41,6 +49,8 @@ export interface PartEntry<P> {
   readonly stands: readonly Standing[];
   /** Which half of a thread it carries. */
   readonly thread?: 'inner' | 'outer';
+  /** For what seals and carries no force; all its solids are of the role `seal`. */
+  readonly seals?: (part: P) => Sealing;
   /** True where it fills a gap of the column, so that one more or another length could mend it. */
   readonly fillsGap?: boolean;
   /** True where the cut of a section runs along it without cutting it, after ISO 128-3. */

@@ -7,6 +7,7 @@ import { bush, bushForm } from './bush.ts';
 import { endCap, endCapForm } from './end-cap.ts';
 import type { AssumedSizes, PartEntry, Standing } from './entry.ts';
 import { nut, nutForm } from './nut.ts';
+import { dustSeal, dustSealForm, oRing, oRingForm } from './seal.ts';
 import { axle, axleForm, bolt, boltForm, screw, screwForm, sleeve, sleeveForm } from './shanked.ts';
 import type { PartProfile } from '../profile/solid.ts';
 import { spacer, spacerForm, washer, washerForm } from './spacer.ts';
@@ -20,6 +21,8 @@ const KINDS = [
   [endCapForm, endCap],
   [bearingForm, bearing],
   [bushForm, bush],
+  [oRingForm, oRing],
+  [dustSealForm, dustSeal],
   [axleForm, axle],
   [boltForm, bolt],
   [screwForm, screw],

@@ -10,6 +10,7 @@ import type { Problem, ProblemCode } from '../model/problems.ts';
 import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
 import { lookAlikes } from '../parts/look-alike.ts';
 import type { ToolFault } from '../torque/tools.ts';
+import { kindNamed } from '../parts/kinds.ts';
 import type {
   Analysis,
   Bears,
@@ -225,6 +226,38 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
       title: isStop(f) ? 'Rubs the seal' : 'May rub the seal',
       text: `${ring} ${cover} of ${lower(bearing)}, ${depth}; ${limit(f)} must stay free. ${isStop(f) ? 'It drags, and the lip soon lets water in.' : 'Turn the arm by hand and feel whether it drags.'}`,
     };
+  },
+  'seal-misfitted': (f, a) => {
+    const [seal, by] = names(f, a);
+    switch (f.about?.['how']) {
+      case 'turned':
+        return {
+          title: 'Lip looks inward',
+          text: `Turn ${lower(seal)} round: its lip must look away from the bearing. As it lies, it scoops dirt in.`,
+        };
+      case 'dry':
+        return {
+          title: 'Seal fitted dry',
+          text: `Grease ${lower(seal)} before you fit it: a dry seal tears, and drags.`,
+        };
+      case 'slack':
+        return {
+          title: 'Seal hardly squeezed',
+          text: `Look for a thicker seal than ${lower(seal)}, or one less worn. ${by} squeezes it by ${num(f, 'squeeze')}; it wants at least ${limit(f)} to keep dirt out.`,
+        };
+      case 'crushed':
+        return {
+          title: 'Seal crushed',
+          text: `Look for a thinner seal than ${lower(seal)}, or a part that is too short beside it. ${by} squeezes it by ${num(f, 'squeeze')}; beyond ${limit(f)} it tears.`,
+        };
+      default:
+        return {
+          title: 'Seal open',
+          text: f.numbers['gap_mm']
+            ? `Look for the right seal: ${num(f, 'gap_mm')} stays open between ${lower(seal)} and ${lower(by)}, so dirt gets in.`
+            : `Look where ${lower(seal)} belongs: nothing lies against it here, so it keeps nothing out.`,
+        };
+    }
   },
   'arm-rubbed': (f, a) => {
     const [still, free] = names(f, a);
@@ -693,6 +726,10 @@ function withForce(force_N: number): string {
 
 /** Which way a spacer faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
+  if (kindNamed(item.kind)?.seals) {
+    const lip = item.smallFace === undefined ? '' : `Lip to the ${sideWord(item.smallFace)}. `;
+    return `${lip}Grease it, and ease it past threads and edges: a nick lets dirt in.`;
+  }
   if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;

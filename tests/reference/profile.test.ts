@@ -198,6 +198,19 @@ const CASES: readonly Case[] = [
       cylinder(12, 15) -
       outsideEdge(12, 0.5),
   ),
+  // Pappus: 16 flats of a circle of 2 mm, 16 r² tan(π/16), on a circle of 20 mm.
+  caseOf(
+    'an O-ring, true across its flats',
+    'o-ring',
+    { bore_mm: 18, length_mm: 2 },
+    16 * Math.tan(Math.PI / 16) * Math.PI * 20,
+  ),
+  caseOf(
+    'a dust seal, its lip a cone of half the wall that leans out to an edge of a quarter',
+    'dust-seal',
+    { outside_mm: 28, bore_mm: 20, length_mm: 4, lip_mm: 1.5 },
+    tube(28, 20, 2.5) + frustum(24, 28, 1.5) - frustum(20, 26, 1.5),
+  ),
   caseOf(
     'a bolt',
     'bolt',
