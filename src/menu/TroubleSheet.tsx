@@ -71,8 +71,8 @@ export function TroubleSheet({
       return (
         <Dialog title="That model is not here" onClose={onClose}>
           <p>
-            The address names <strong className="any-break">{trouble.name}</strong>, which does not come with
-            Axlewright. If it is a file of your own, open it again or drop it onto the page.
+            The address names <strong className="any-break">{trouble.name}</strong>, which neither comes with Axlewright
+            nor is kept on this device. Open its file or drop it onto the page: it opens where the address says.
           </p>
         </Dialog>
       );

@@ -24,10 +24,11 @@ export function keepApp(): void {
   const { protocol } = window.location;
   const isServed = protocol === 'https:' || protocol === 'http:';
   if (!import.meta.env.PROD || !isServed || !('serviceWorker' in navigator)) return;
-  useOffline.setState({ is: navigator.serviceWorker.controller ? 'kept' : 'coming' });
+  useOffline.setState({ is: 'coming' });
   navigator.serviceWorker.register(new URL('./offline.js', document.baseURI)).then(
     (found) => {
       registration = found;
+      if (found.active) useOffline.setState({ is: 'kept' });
       follow(found.installing ?? found.waiting);
       found.addEventListener('updatefound', () => follow(found.installing));
       setInterval(() => void found.update().catch(() => undefined), ASK_AGAIN_AFTER_ms);

@@ -117,7 +117,7 @@ describe('two tabs on one tray', () => {
 
 describe('own files', () => {
   test('are listed, renamed, taken back, saved and removed; a link to one that is gone says so and keeps its address', async () => {
-    await using({ isOwn: true }, async (page) => {
+    await using({ isOwn: true }, async (page, { origin }) => {
       await openModel(page, ownFile('First name'));
       await expect.poll(() => page.url()).toContain('file=my-own-bike');
       await openModel(page, ownFile('Second name'));
@@ -169,7 +169,16 @@ describe('own files', () => {
         .getByLabel('Saved file')
         .setInputFiles({ ...file, buffer: Buffer.from(newer) });
       await sheet(page).getByText('Get the newer Axlewright (9.0.0) first').waitFor();
-      await row(page, 'The red one').waitFor();
+      // Gone again, its file opens where the address says.
+      await row(page, 'The red one').getByRole('button', { name: 'Remove…' }).click();
+      await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
+      await sheet(page).getByText('None yet.').waitFor();
+      await page.goto('about:blank');
+      await page.goto(`${origin}#file=my-own-bike&pivot=rocker-frame`);
+      await page.getByRole('dialog', { name: 'That model is not here' }).getByRole('button', { name: 'Close' }).click();
+      await openModel(page, ownFile('Third name'));
+      await expect.poll(() => page.title()).toContain('Third name');
+      expect(page.url()).toContain('pivot=rocker-frame');
     });
   });
 });
@@ -301,6 +310,9 @@ describe('without a network', () => {
           navigator.serviceWorker.addEventListener('controllerchange', () => resolve(), { once: true });
         }),
     );
+    const session = await context.newCDPSession(page);
+    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
+    expect(installabilityErrors.filter(({ errorId }) => errorId !== 'in-incognito')).toEqual([]);
     await first.close();
     const models = ['skarn-140', 'fjordside-150', 'holt-120'];
     for (const path of [...models.map((id) => `#model=${id}`), '?x=1#model=class-rig&place=order', '#place=tray']) {
