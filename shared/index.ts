@@ -107,6 +107,7 @@ export type { AssignProblem, Assignment } from './sort/assign.ts';
 export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
 export type { Candidate, Difference } from './sort/candidates.ts';
 export { readDrive, readLength, readNumber, readReadings, readThread } from './sort/csv.ts';
+export { groupsByEye } from './sort/by-eye.ts';
 export { measuredSizes, withMeasured } from './sort/measured.ts';
 export type { MeasuredModel, MeasuredSize } from './sort/measured.ts';
 export { BELIEFS } from './sort/misfit.ts';
@@ -250,6 +251,7 @@ export {
 export {
   wordAlternative,
   wordDifference,
+  wordEyeGroup,
   wordHow,
   wordKind,
   wordMeasured,
@@ -257,6 +259,7 @@ export {
   wordNext,
   wordOdds,
   wordPartPlace,
+  wordPlaceBrief,
   wordReading,
   wordReadingProblem,
   wordReadingSizes,

@@ -22,6 +22,8 @@ export const LOOK_ALIKE_LIMITS = {
   sameToHand_mm: { value: 0.25, source: HOUSE },
   /** Sizes closer than this are no difference. */
   sameSize_mm: { value: 0.01, source: HOUSE },
+  /** A length or a width this many times the other's is told without measuring. */
+  seenRatio: { value: 1.5, source: HOUSE },
 } as const satisfies Record<string, Limit>;
 
 /** One size in which two parts differ. */

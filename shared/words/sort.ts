@@ -6,8 +6,9 @@
  * differs by less than the calliper's accuracy 'cannot be told apart by what you measured'.
  */
 import { kindOf, type PartKind } from '../parts/kinds.ts';
-import { wordsOfSize } from '../parts/measuring.ts';
+import { partSizes, wordsOfSize } from '../parts/measuring.ts';
 import { SIZE_NAMES, type PartSizeName, type SizeName } from '../parts/sizes.ts';
+import type { EyeGroup } from '../sort/by-eye.ts';
 import type { MeasuredSize } from '../sort/measured.ts';
 import type { SizeFit } from '../sort/misfit.ts';
 import type { NextName, NextReading } from '../sort/next.ts';
@@ -18,6 +19,8 @@ import type { Analysis } from '../types.ts';
 import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
 import { capital, list, lower, percent } from './figures.ts';
+import type { LinkageModel } from '../model/schema.ts';
+import { material } from '../standards/index.ts';
 
 /** What a kind of part is called. */
 export function wordKind(kind: PartKind): string {
@@ -159,6 +162,29 @@ export function wordPartPlace(place: PartPlace, analysis: Analysis): string {
   const facing = place.smallFace === undefined ? '' : `, small face to the ${sideWord(place.smallFace)}`;
   const between = place.between.map((id) => lower(nameOf(id, analysis)));
   return `${pivot}: ${side}, between ${between.join(' and ')}${facing}`;
+}
+
+/** The same place in a few words: the pivot, the side, which way it looks. */
+export function wordPlaceBrief(place: PartPlace, analysis: Analysis): string {
+  const pivot = analysis.pivots.find(({ id }) => id === place.pivotId)?.name ?? place.pivotId;
+  if (place.role === 'axle') return `${pivot}, from the ${sideWord(place.from ?? 'drive')}`;
+  const side = place.side === 'middle' ? 'middle' : sideWord(place.side);
+  const facing = place.smallFace === undefined ? '' : `, small face to the ${sideWord(place.smallFace)}`;
+  return `${pivot}, ${side}${facing}`;
+}
+
+/** Parts that look alike, and what tells them apart. */
+export function wordEyeGroup({ parts, byMaterial, size }: EyeGroup, model: LinkageModel): Worded {
+  const all = parts.flatMap((id) => (model.parts[id] ? [model.parts[id]] : []));
+  const title = list(all.map(({ name }) => name));
+  if (byMaterial) {
+    const told = all.map((part) => ('material' in part ? material(part.material).family : part.kind));
+    return { title, text: `Look at the material: ${list(told)}.` };
+  }
+  if (all.length < 2) return { title, text: 'No other part looks like it.' };
+  if (size === undefined) return { title, text: 'No one size tells them all apart: put them on the tray.' };
+  const told = all.map((part) => wordSizeValue(size, partSizes(part)[size]?.nominal ?? 0));
+  return { title, text: `Measure the ${wordSize(size, all[0]?.kind)}: ${list(told)}.` };
 }
 
 /** How a size is taken, as an instruction. */

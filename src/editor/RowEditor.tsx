@@ -38,6 +38,11 @@ export function RowEditor({ parts, picked, onPick, onPoint, onEdit, onUndo, onRe
 
   useEffect(() => setSwapping(false), [picked, parts]);
 
+  useEffect(() => {
+    if (picked !== undefined)
+      line.current?.querySelector('[aria-pressed="true"]')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [picked]);
+
   // A part that goes elsewhere in the line takes the keyboard along.
   const isFollowed = useRef(false);
   useLayoutEffect(() => {

@@ -10,7 +10,7 @@ import { inHandOf } from '../build/inHand.ts';
 import { layoutFor } from '../scene/apart.ts';
 import { withHeld } from '../scene/hold.ts';
 import { placeItems } from '../scene/placement.ts';
-import { pivotOf, stepOf } from '../page/state.ts';
+import { pivotOf, seenIn, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
 
 /** Width over height of the picture that the gaps are laid out for: they hang on its width alone. */
@@ -24,7 +24,7 @@ interface Standing {
 
 /** Where the parts of the stack's pivot stand; nothing where the section stands still. */
 export function useStanding({ pivotId }: StackAnalysis, width_px: number, moves: boolean): Standing | undefined {
-  const found = useApp(pivotOf);
+  const found = useApp((state) => pivotOf(seenIn(state)));
   const pivot = moves && found?.id === pivotId ? found : undefined;
   const { places, apart } = usePicture();
   const step = useApp(stepOf);

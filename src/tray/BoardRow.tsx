@@ -7,6 +7,8 @@ import {
   capital,
   nearestLookAlike,
   nearestOf,
+  placesOf,
+  wordPlaceBrief,
   wordDifference,
   wordReadingSizes,
   wordTrayRow,
@@ -15,12 +17,13 @@ import {
   type Tray,
   type TrayRow,
 } from '../../shared/index.ts';
-import type { Draft, FieldTrouble } from './tray.ts';
+import { isMeasured, type Draft, type FieldTrouble } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { drawnPart, STANDING_WORDS, standingOf } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
 import { Drawing } from '../widgets/Drawing.tsx';
 import { RowDetail } from './RowDetail.tsx';
+import { FacingGlyph } from '../widgets/marks.tsx';
 import { StandingMark } from './StandingMark.tsx';
 
 interface Props {
@@ -47,7 +50,8 @@ export const BoardRow = memo(function BoardRow({
   const { hand, unfolded, unfold, takeInHand } = useTray();
   const isOpen = unfolded === draft.key;
   const name = draft.texts.label ?? `No. ${number}`;
-  if (!row) {
+  // A kind is no measurement: what has none yet gets no name.
+  if (!row || !isMeasured(draft)) {
     return (
       <li className={troubles ? 'board-row board-row-bad' : 'board-row'} data-held={hand === draft.key}>
         <button
@@ -114,6 +118,7 @@ export const BoardRow = memo(function BoardRow({
                   : ''}
             </span>
           )}
+          {row.isSure && <Places id={row.placements[0]?.candidate} analysis={analysis} />}
           {alike?.telling && (
             <span className="board-telling numbers">
               {capital(wordDifference(alike.telling, alike.other.kind))} than {alike.other.name}
@@ -127,6 +132,17 @@ export const BoardRow = memo(function BoardRow({
     </li>
   );
 });
+
+/** Where a part goes and which way it looks, each place a line. */
+function Places({ id, analysis }: { readonly id: string | undefined; readonly analysis: Analysis }): ReactNode {
+  const places = id === undefined ? [] : placesOf(analysis, id);
+  return places.map((place) => (
+    <span key={place.itemId} className="board-place line gap-3">
+      {place.role === 'spacer' && <FacingGlyph toward={place.smallFace ?? 'same'} />}
+      <span className="slim">{wordPlaceBrief(place, analysis)}</span>
+    </span>
+  ));
+}
 
 /** The likeliest rival, else the part of the list most easily taken for it. */
 function lookAlikeOf(row: TrayRow, tray: Tray): ReturnType<typeof nearestLookAlike> {

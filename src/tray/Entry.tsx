@@ -3,9 +3,18 @@
  */
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { calliperPlace, capital, kindOf, wordKind, wordTrayRow, type Analysis } from '../../shared/index.ts';
-import { shownFields, SIZE_OF, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
+import {
+  isMeasured,
+  shownFields,
+  SIZE_OF,
+  sortDrafts,
+  type Draft,
+  type Field,
+  type PartKindName,
+  type SortedDrafts,
+} from './tray.ts';
 import { useTray } from './trayStore.ts';
-import { fieldHow, STANDING_WORDS, standingOf } from './trayWords.ts';
+import { askedField, fieldHow, STANDING_WORDS, standingOf } from './trayWords.ts';
 import { drawPart } from '../drawings/part.ts';
 import type { Drawing as Drawn } from '../drawings/shapes.ts';
 import { Drawing } from '../widgets/Drawing.tsx';
@@ -76,7 +85,8 @@ function DraftEntry({
 
   const step = (): void => {
     const at = active === undefined ? -1 : measures.indexOf(active);
-    const next = measures[(at + 1) % measures.length];
+    const asked = askedField(sorted, draft);
+    const next = asked !== undefined && asked !== active ? asked : measures[(at + 1) % measures.length];
     if (next) goTo(next);
   };
   return (
@@ -110,7 +120,12 @@ function DraftEntry({
         <KindPicker
           onPick={(kind) => {
             setKind(draft.key, kind);
-            takeInHand(draft.key, shownFields({ ...draft, kind })[0]);
+            // The kind is kept a moment later; what is asked for with it is known already.
+            const now = { ...draft, kind };
+            const state = useTray.getState();
+            const drafts = state.drafts.map((one) => (one.key === draft.key ? now : one));
+            const asked = askedField(sortDrafts(analysis.model, { ...state, drafts }), now);
+            takeInHand(draft.key, asked ?? shownFields(now)[0]);
           }}
           onSkip={() => goTo('outside')}
         />
@@ -173,7 +188,7 @@ function Guess({
         <div role="status" id={`guess-${draft.key}`} className="line gap-3">
           {troubles.length > 0 ? (
             <p className="medium trouble-words any-break">{troubles.map(({ words }) => words).join(' ')}</p>
-          ) : row ? (
+          ) : row && isMeasured(draft) ? (
             <>
               <StandingMark standing={standingOf(row)} />
               <p>

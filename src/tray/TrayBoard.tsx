@@ -10,6 +10,7 @@ import { useTray } from './trayStore.ts';
 import { drawnPart } from './trayWords.ts';
 import { partExtent } from '../drawings/part.ts';
 import { BoardRow } from './BoardRow.tsx';
+import { EmptyTray } from './EmptyTray.tsx';
 
 interface Props {
   readonly sorted: SortedDrafts;
@@ -30,7 +31,12 @@ export function TrayBoard({ sorted, analysis }: Props): ReactNode {
   const { scale, lead_mm } = useMemo(() => measure(sorted, width_px), [sorted, width_px]);
   return (
     <ul className="board" ref={board}>
-      {drafts.length === 0 && <li className="soft large">Nothing on the tray yet.</li>}
+      {drafts.length === 0 && (
+        <li className="stack gap-5">
+          <p className="soft large">Nothing on the tray yet.</p>
+          <EmptyTray analysis={analysis} />
+        </li>
+      )}
       {drafts.map((draft, index) => {
         const at = sorted.rowOf.get(draft.key);
         return (

@@ -5,7 +5,7 @@
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { wordSetting, type Analysis } from '../../shared/index.ts';
 import { act } from '../page/store.ts';
-import { sortDrafts } from './tray.ts';
+import { isMeasured, sortDrafts } from './tray.ts';
 import { useTray } from './trayStore.ts';
 import { standingOf } from './trayWords.ts';
 import { useSheet } from '../widgets/Dialog.tsx';
@@ -30,7 +30,10 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
     [model, drafts, unit, accuracy, wear],
   );
   if (modelId !== model.id) return <main className="tray-wait">Opening…</main>;
-  const settled = sorted.tray.rows.filter((row) => standingOf(row) === 'sure').length;
+  const settled = drafts.filter((draft) => {
+    const row = sorted.tray.rows[sorted.rowOf.get(draft.key) ?? -1];
+    return row && isMeasured(draft) && standingOf(row) === 'sure';
+  }).length;
   return (
     <main className="tray stack fit on-sheet" data-hand={hand === undefined ? 'free' : 'full'}>
       <PlaceHead

@@ -231,7 +231,7 @@ export function sortDrafts(model: LinkageModel, state: TrayState): SortedDrafts 
     const { reading, troubles: own } = understand(draft, state.unit);
     if (own.length > 0) troubles.set(draft.key, own);
     // A draft just begun says nothing and is no trouble.
-    else if (reading && (draft.kind !== undefined || saysSomething(draft))) good.push({ key: draft.key, reading });
+    else if (reading && (draft.kind !== undefined || isMeasured(draft))) good.push({ key: draft.key, reading });
   }
   const setting = settingOf(state);
   // Leaving a bad reading out can leave another without the axle it names, so this runs until all hold.
@@ -254,7 +254,8 @@ export function sortDrafts(model: LinkageModel, state: TrayState): SortedDrafts 
   };
 }
 
-function saysSomething({ texts }: Draft): boolean {
+/** Whether anything of a draft has been measured or tried; its kind alone is a look. */
+export function isMeasured({ texts }: Draft): boolean {
   return FIELDS.some((field) => field !== 'count' && field !== 'label' && (texts[field] ?? '').trim() !== '');
 }
 

@@ -2,6 +2,7 @@
  * The tray's fields in words, and small choices of its screens. Pure.
  */
 import {
+  nextForRow,
   wordHow,
   wordsOfSize,
   type CalliperReading,
@@ -10,7 +11,7 @@ import {
   type Tray,
   type TrayRow,
 } from '../../shared/index.ts';
-import { fieldOf, SIZE_OF, type Field, type PartKindName } from './tray.ts';
+import { fieldOf, shownFields, SIZE_OF, type Draft, type Field, type PartKindName, type SortedDrafts } from './tray.ts';
 
 const FIELD_WORDS = { drive: 'Tool', slides: 'Slides on', count: 'Alike', label: 'Label' } as const;
 
@@ -39,6 +40,14 @@ export function fieldHow(field: Field, kind: PartKindName | undefined): string {
 export function fieldOfNext(name: NextName): Field | undefined {
   if (name === 'kind') return undefined;
   return name === 'drive' ? 'drive' : fieldOf(name);
+}
+
+/** The size that would settle most about a part in the hand: what is asked for next; none where nothing is open. */
+export function askedField({ tray, rowOf }: SortedDrafts, draft: Draft): Field | undefined {
+  const row = rowOf.get(draft.key);
+  const next = row === undefined ? undefined : nextForRow(tray, row);
+  const field = next && fieldOfNext(next.name);
+  return field !== undefined && shownFields(draft).includes(field) ? field : undefined;
 }
 
 /** How a row stands, for its mark. */

@@ -65,10 +65,17 @@ describe('a phone in one hand', () => {
     await using(PHONE, async (page) => {
       await page.getByRole('button', { name: 'Add a loose part' }).tap();
       await page.getByRole('button', { name: /^Tapered spacer/ }).tap();
+      // They differ in their length alone: that is asked for, and nothing has a name before it is measured.
+      const focused = () => page.evaluate(() => document.activeElement?.getAttribute('data-field'));
+      await expect.poll(focused).toBe('length');
+      expect(await hand(page).getByRole('status').innerText()).toBe('Measure one size.');
+      await page.getByLabel('Large face, mm').tap();
       await pad(page, '29');
       // Both tapered spacers of the bike are 29 mm wide.
       await expect.poll(() => hand(page).getByRole('status').innerText()).toMatch(/^Tapered spacer, .*, or another/);
       await page.getByRole('button', { name: 'Next size' }).tap();
+      await expect.poll(focused).toBe('length');
+      await page.getByLabel('Small face, mm').tap();
       await pad(page, '18,2');
       expect(await page.getByLabel('Small face, mm').inputValue()).toBe('18,2');
       await page.getByRole('button', { name: 'Done' }).tap();
@@ -97,8 +104,9 @@ describe('a phone in one hand', () => {
     await using(PHONE, async (page) => {
       await page.getByRole('button', { name: 'Add a loose part' }).tap();
       await page.getByRole('button', { name: /^Spacer/ }).tap();
+      await page.getByLabel('Outside, mm').tap();
       await pad(page, '15');
-      await page.getByRole('button', { name: 'Next size' }).tap();
+      await page.getByLabel('Bore, mm').tap();
       await pad(page, '17,2');
       await expect
         .poll(() => hand(page).getByRole('status').innerText())
@@ -156,9 +164,13 @@ describe('a desk with a keyboard', () => {
     await using({ ...DESK, hasClock: true }, async (page) => {
       await page.getByRole('button', { name: 'Add a part', exact: true }).press('Enter');
       await page.getByRole('button', { name: /^Nut/ }).press('Enter');
+      await page.getByLabel(/^Outside/).focus();
       await page.keyboard.type(typed(nut.outside_mm!));
       await page.keyboard.press('Enter');
-      await page.keyboard.press('Enter');
+      await expect
+        .poll(() => page.evaluate(() => document.activeElement?.getAttribute('data-field')))
+        .not.toBe('outside');
+      await page.getByLabel(/^Thread/).focus();
       await page.keyboard.type('M14x1');
       await expect.poll(() => hand(page).getByRole('status').innerText()).toBe(nut.name);
       await page.keyboard.press('Escape');
@@ -231,6 +243,10 @@ describe('a desk with a keyboard', () => {
         .toContain(partIn('rocker-frame', 'cone-left').name);
       await page.goBack();
       await expect.poll(() => page.url()).toContain('place=tray');
+      // Where it goes stands in its line, with the way it looks.
+      const line = board(page).getByRole('button', { name: /^A/ });
+      expect(await line.innerText()).toContain('Rocker to frame, non-drive side, small face to the non-drive side');
+      expect(await line.locator('.board-place .facing-non-drive').count()).toBe(1);
       await expect.poll(() => page.locator('.tray-count').innerText()).toBe('9 on the tray, 6 found');
     });
   });
@@ -273,6 +289,7 @@ describe('a desk with a keyboard', () => {
       expect(await told.count()).toBe(0);
       await app.page.getByRole('button', { name: 'Add a part', exact: true }).click();
       await app.page.getByRole('button', { name: /^Bearing/ }).click();
+      await app.page.getByLabel(/^Outside/).focus();
       await app.page.keyboard.type('24');
       await expect.poll(() => board(app.page).innerText()).toContain(skarn.parts['bearing-12-6']!.name);
       await told.waitFor();

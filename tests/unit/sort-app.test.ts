@@ -29,6 +29,7 @@ import {
   EMPTY_TRAY,
   FIELDS,
   fieldsOf,
+  isMeasured,
   padded,
   clashOf,
   keptDraft,
@@ -44,7 +45,7 @@ import {
   type Draft,
   type TrayState,
 } from '../../src/tray/tray.ts';
-import { drawnPart, fieldHow, fieldOfNext, fieldWord, standingOf } from '../../src/tray/trayWords.ts';
+import { askedField, drawnPart, fieldHow, fieldOfNext, fieldWord, standingOf } from '../../src/tray/trayWords.ts';
 import { matRows, scaleBar } from '../../src/drawings/mat.ts';
 import { drawPart, partExtent, silhouette } from '../../src/drawings/part.ts';
 import { svg as svgOf } from '../../src/drawings/svg.ts';
@@ -356,5 +357,24 @@ describe('the mat', () => {
   it('has a bar of 100 mm to check the printer', () => {
     expect(svgOf(scaleBar())).toContain('width="102mm"');
     expect(svgOf(scaleBar())).toContain('M1 7L101 7');
+  });
+});
+
+describe('what is asked for next', () => {
+  const skarn = demoModels().find(({ id }) => id === 'skarn-140')!;
+  const sortOne = (draft: Draft) => sortDrafts(skarn, { ...EMPTY_TRAY, drafts: [draft] });
+
+  test('is the size that settles most about the part in the hand, and nothing once it is found', () => {
+    const begun: Draft = { key: 1, kind: 'tapered-spacer', texts: {} };
+    // Both tapered spacers of this bike have the same faces and differ in their length alone.
+    expect(askedField(sortOne(begun), begun)).toBe('length');
+    const found: Draft = { ...begun, texts: { length: '6,5' } };
+    expect(askedField(sortOne(found), found)).toBeUndefined();
+    expect(askedField(sortOne({ key: 1, texts: {} }), { key: 1, texts: {} })).toBeUndefined();
+  });
+
+  test('a kind alone is no measurement', () => {
+    expect(isMeasured({ key: 1, kind: 'bearing', texts: { count: '2', label: 'left' } })).toBe(false);
+    expect(isMeasured({ key: 1, texts: { bore: '15' } })).toBe(true);
   });
 });
