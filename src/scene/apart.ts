@@ -5,7 +5,7 @@
  * in mm; a pure function of pivot, view and picture.
  */
 import { layApart, type ApartOf, type PivotAnalysis } from '../../shared/index.ts';
-import { pivotDirection, pivotStand, type Frame, type View } from './fit.ts';
+import { directionIn, pivotStand, type Frame, type View } from './fit.ts';
 import { cornersOf, placeItems, type Layout } from './placement.ts';
 
 const ROUNDS = 8;
@@ -13,7 +13,7 @@ const FIRST_DISTANCE_mm = 900;
 
 /** Offsets of all items of a pivot at full apart-ness in this view and picture. */
 export function layoutFor(pivot: PivotAnalysis, view: View, frame: Frame, of: ApartOf): Layout {
-  const direction = pivotDirection(view, frame.width / Math.max(1, frame.height));
+  const direction = directionIn(frame, view);
   let layout = layApart(
     pivot,
     { away_mm: FIRST_DISTANCE_mm * Math.hypot(direction[0], direction[1]), along_mm: FIRST_DISTANCE_mm * direction[2] },

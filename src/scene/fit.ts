@@ -72,9 +72,10 @@ export function overviewDirection(view: View): Place {
   return unit([-0.52, 0.4, 0.86]);
 }
 
-/** Aspects (width over height) from which a picture counts as wide, and over which the row lies as flat as it does. */
+/** Aspect (width over height) from which a picture counts as wide. */
 const WIDE = 1.05;
-const LOW = 2.1;
+/** Aspects of the room that is free for the parts: over the first the row lies flat, under the other it is steepest. */
+const ROOM = { low: 4.2, high: 1.9 } as const;
 
 /** Directions to the eye on the lowest wide picture, and on the highest, where the row is steep enough to fill it. */
 const FLAT: Readonly<Record<View, Place>> = {
@@ -84,19 +85,20 @@ const FLAT: Readonly<Record<View, Place>> = {
   'three-quarter': [-0.9, 0.31, 0.31],
 };
 const STEEP: Readonly<Record<View, Place>> = {
-  drive: [-0.6, 0.42, 0.68],
-  'non-drive': [-0.6, 0.42, -0.68],
+  drive: [-0.69, 0.35, 0.62],
+  'non-drive': [-0.69, 0.35, -0.62],
   above: [-0.02, 1, 0],
-  'three-quarter': [-0.72, 0.47, 0.51],
+  'three-quarter': [-0.8, 0.4, 0.42],
 };
 
 /**
  * Direction of a view of one pivot. On a wide picture one looks across the axis from behind the bike, so that the drive
- * side lies on the right as on the row, steeper the higher the picture; on a narrow one the axis runs down it.
+ * side lies on the right as on the row, steeper the higher the room that is free for the parts; on a narrow one the axis
+ * runs down it.
  */
-export function pivotDirection(view: View, aspect: number): Place {
+export function pivotDirection(view: View, aspect: number, room: number = aspect): Place {
   if (isWide(aspect)) {
-    const steep = Math.min(1, Math.max(0, (LOW - aspect) / (LOW - WIDE)));
+    const steep = Math.min(1, Math.max(0, (ROOM.low - room) / (ROOM.low - ROOM.high)));
     return unit(add(scale(FLAT[view], 1 - steep), scale(STEEP[view], steep)));
   }
   if (view === 'drive') return unit([-0.2, 0.5, 0.84]);
@@ -121,14 +123,23 @@ const LABEL_ROOM_px = 58;
 
 /** The stand from which an opened pivot whose parts have these corners fills the picture. */
 export function pivotStand(points: readonly Place[], view: View, frame: Frame): Stand {
-  const { width, height, clear, isPaired, aside_px = 0 } = frame;
-  const aspect = width / Math.max(1, height);
+  const aspect = frame.width / Math.max(1, frame.height);
+  return fitStand(points, directionIn(frame, view), fieldOfView_deg(aspect), aspect, marginOf(frame));
+}
+
+/** Direction of a view of one pivot in a picture. */
+export function directionIn(frame: Frame, view: View): Place {
+  const aspect = frame.width / Math.max(1, frame.height);
+  const { across, upward } = marginOf(frame);
+  return pivotDirection(view, aspect, (aspect * (1 - across)) / (1 - upward));
+}
+
+function marginOf({ width, height, clear, isPaired, aside_px = 0 }: Frame): Margin {
   const room = Math.min(isPaired ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10);
-  const margin = {
-    across: (isWide(aspect) ? 0.1 : 0.16) + aside_px / Math.max(1, width),
+  return {
+    across: (isWide(width / Math.max(1, height)) ? 0.1 : 0.16) + aside_px / Math.max(1, width),
     upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
   };
-  return fitStand(points, pivotDirection(view, aspect), fieldOfView_deg(aspect), aspect, margin);
 }
 
 /** Whether the rows of a pivot run across a picture of this aspect rather than down it. */

@@ -26,7 +26,7 @@ export type State = 'plain' | 'lit' | 'picked' | 'active' | 'trouble' | 'ghost' 
 export const VEILED: ReadonlySet<State> = new Set(['ghost', 'away', 'faint']);
 /** Width of the ink round a silhouette, px: usual, and of what is lit, active, picked or in trouble. */
 const INK_px: Readonly<Partial<Record<State, number>>> = { lit: 3, active: 2, picked: 4, trouble: 4 };
-const USUAL_INK_px = 1.5;
+const USUAL_INK_px = 1.2;
 const CONTACT_OPACITY = 0.82;
 
 /** All materials of one picture. */
