@@ -96,7 +96,8 @@ export function heldStand(
   const size_mm = Math.max(2 * radiusOf(item), SEEN_LENGTH * (item.to_mm - item.from_mm));
   const most_mm = (size_mm * focal_px) / LEAST_HELD_px;
   if (stand.distance_mm <= most_mm) return aside(stand);
-  const close = pivotStand(near, view, frame);
+  // So near there is one name beside it: it needs less room than those of a row.
+  const close = pivotStand(near, view, { ...frame, isPaired: true });
   return aside({ ...close, distance_mm: Math.max(most_mm, close.distance_mm) });
 }
 
