@@ -32,6 +32,8 @@ export interface Held extends InHand {
 
 /** Clear space between a part and the ghost of it on its seat. */
 const CLEAR_mm = 8;
+/** A longer part stands off no further than this one would: its ends tell the two apart. */
+const LONG_mm = 24;
 
 /** Where a part in the hand stands: beside its seat; an axle clear of the row it goes into. */
 function standOff(
@@ -44,7 +46,7 @@ function standOff(
   const sign = from === 'drive' ? 1 : -1;
   const near = sign > 0 ? item.from_mm : -item.to_mm;
   const length = item.to_mm - item.from_mm;
-  if (item.role !== 'axle') return seat_mm + sign * (length + CLEAR_mm);
+  if (item.role !== 'axle') return seat_mm + sign * (Math.min(length, LONG_mm) + CLEAR_mm);
   const ends = onItems(pivot, id, places).map(({ item: other, offset_mm }) =>
     sign > 0 ? other.to_mm + offset_mm : -(other.from_mm + offset_mm),
   );
