@@ -84,7 +84,7 @@ export function BackButton(): ReactNode {
       aria-disabled={!canGo}
       onClick={() => act.stepBy(-1)}
     >
-      <Arrow isBack /> Back
+      <Arrow isBack /> <span className="away-short">Back</span>
     </button>
   );
 }
