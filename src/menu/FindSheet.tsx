@@ -19,7 +19,7 @@ const GROUP_WORDS: Readonly<Record<Found['group'], string>> = {
   place: 'On this page',
 };
 
-export function FindSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+export default function FindSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   // A mistake that is looked at is not searched: its parts go by the build as written.
   const analysis = useApp((state) => state.opened?.analysis);
   const planned = useApp((state) => state.planned);

@@ -36,7 +36,7 @@ const TALLEST_px = 440;
 /** More would need a second sheet. */
 const MOST_FINDINGS = 3;
 
-export function PivotPaper({ pivot, analysis, onClose }: Props & { readonly onClose: () => void }): ReactNode {
+export default function PivotPaper({ pivot, analysis, onClose }: Props & { readonly onClose: () => void }): ReactNode {
   const { model } = analysis;
   const variant = model.variants?.find(({ id }) => id === analysis.variant);
   const pressing = pivot.findings.filter(({ severity }) => severity !== 'note');

@@ -15,7 +15,7 @@ import { Dialog } from '../widgets/Dialog.tsx';
 /** Wide enough that every name stands beside its part, px. */
 const SECTION_px = 1024;
 
-export function ShareSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
+export default function ShareSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const opened = useApp((state) => state.opened);
   const pivotId = useApp((state) => state.pivotId);
   const stackId = useApp((state) => state.stackId);

@@ -11,14 +11,14 @@ import { toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
-import { FindSheet } from './FindSheet.tsx';
 import { Legend } from './Legend.tsx';
-import { PivotPaper } from './PivotPaper.tsx';
-import { ShareSheet } from './ShareSheet.tsx';
 import { ModelControls } from './ModelControls.tsx';
 import { TroubleSheet } from './TroubleSheet.tsx';
 
 const KeptSheet = later(() => import('../kept/KeptSheet.tsx'));
+const FindSheet = later(() => import('./FindSheet.tsx'));
+const ShareSheet = later(() => import('./ShareSheet.tsx'));
+const PivotPaper = later(() => import('./PivotPaper.tsx'));
 const TorqueSheets = later(() => import('./TorqueSheets.tsx'));
 
 /** Whichever sheet is open. */
@@ -30,12 +30,6 @@ export function Sheets(): ReactNode {
   switch (dialog) {
     case 'menu':
       return <MenuSheet key="menu" onClose={close} />;
-    case 'find':
-      return <FindSheet key="find" onClose={close} />;
-    case 'share':
-      return <ShareSheet key="share" onClose={close} />;
-    case 'pivot-sheet':
-      return <PivotSheet key="pivot-sheet" onClose={close} />;
     case 'keys':
       return <KeysSheet key="keys" onClose={close} />;
     case 'safety':
@@ -46,12 +40,10 @@ export function Sheets(): ReactNode {
           <Legend />
         </Dialog>
       );
+    case 'find':
+    case 'share':
+    case 'pivot-sheet':
     case 'kept':
-      return (
-        <Suspense>
-          <KeptSheet key="kept" onClose={close} />
-        </Suspense>
-      );
     case 'torque-list':
     case 'tolerance':
       return (
@@ -64,12 +56,30 @@ export function Sheets(): ReactNode {
           )}
         >
           <Suspense>
-            <TorqueSheets which={dialog} onClose={close} />
+            <LateSheet which={dialog} onClose={close} />
           </Suspense>
         </PlaceBoundary>
       );
     case undefined:
       return null;
+  }
+}
+
+type Late = 'find' | 'share' | 'pivot-sheet' | 'kept' | 'torque-list' | 'tolerance';
+
+/** A sheet that is loaded when it is first opened. */
+function LateSheet({ which, onClose }: { readonly which: Late; readonly onClose: () => void }): ReactNode {
+  switch (which) {
+    case 'find':
+      return <FindSheet onClose={onClose} />;
+    case 'share':
+      return <ShareSheet onClose={onClose} />;
+    case 'pivot-sheet':
+      return <PivotSheet onClose={onClose} />;
+    case 'kept':
+      return <KeptSheet onClose={onClose} />;
+    default:
+      return <TorqueSheets which={which} onClose={onClose} />;
   }
 }
 
