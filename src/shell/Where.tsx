@@ -3,7 +3,8 @@
  * travel, build order, tray.
  */
 import type { ReactNode } from 'react';
-import { nameOf } from '../../shared/index.ts';
+import { nameOf, type Analysis } from '../../shared/index.ts';
+import { runIn } from '../build/planned.ts';
 import { itemOf, pivotOf, runOf, shownOf, stepOf, type AppState } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 
@@ -30,7 +31,7 @@ function hereOf(state: AppState): Here | undefined {
     return {
       back: place === 'mat' ? 'Tray' : 'Bike',
       name: PLACE_NAMES[place],
-      about: place === 'order' && order.at > 0 ? `Step ${order.at}` : model,
+      about: place === 'order' && order.at > 0 ? stepWords(state, analysis) : model,
     };
   const pivot = pivotOf(state);
   const item = itemOf(state, state.selectedId);
@@ -42,6 +43,13 @@ function hereOf(state: AppState): Here | undefined {
   return { back: 'Bike', name, about: model };
 }
 
+/** Where the build order's place stands, with the pivot it is at where that is known here. */
+function stepWords({ planned, order }: AppState, { pivots }: Analysis): string {
+  const { step } = (order.of === 'plan' && runIn(planned, undefined, order.way).steps[order.at - 1]) || {};
+  const pivot = pivots.find(({ id }) => id === step?.pivotId);
+  return pivot ? `Step ${order.at}, ${pivot.name}` : `Step ${order.at}`;
+}
+
 export function Where(): ReactNode {
   const words = useApp((state) => JSON.stringify(hereOf(state)));
   if (words === undefined) return null;
@@ -49,7 +57,11 @@ export function Where(): ReactNode {
   return (
     <div className="where line slim">
       <button type="button" className="button where-back medium no-wrap rigid" onClick={goBack}>
-        ‹ <span className="where-to">{back}</span>
+        <span className="away clip no-wrap">‹ </span>
+        <svg className="arrow icon" viewBox="0 0 20 20" aria-hidden="true">
+          <path d="M12.5 4 6.5 10l6 6" />
+        </svg>
+        <span className="where-to">{back}</span>
       </button>
       <p className="where-name stack slim">
         <strong className="where-line clip no-wrap">{name}</strong>

@@ -76,8 +76,8 @@ describe('a phone in one hand', () => {
       await page.getByRole('button', { name: 'Next size' }).tap();
       await expect.poll(focused).toBe('length');
       await page.getByLabel('Small face, mm').tap();
-      await pad(page, '18,2');
-      expect(await page.getByLabel('Small face, mm').inputValue()).toBe('18,2');
+      await pad(page, '18.2');
+      expect(await page.getByLabel('Small face, mm').inputValue()).toBe('18.2');
       await page.getByRole('button', { name: 'Done' }).tap();
       const next = page.getByRole('region', { name: 'Next measurement' });
       expect(await next.innerText()).toContain('Measure next: the length of no. 1');
@@ -107,7 +107,7 @@ describe('a phone in one hand', () => {
       await page.getByLabel('Outside, mm').tap();
       await pad(page, '15');
       await page.getByLabel('Bore, mm').tap();
-      await pad(page, '17,2');
+      await pad(page, '17.2');
       await expect
         .poll(() => hand(page).getByRole('status').innerText())
         .toBe('The bore cannot be as wide as the outside.');
@@ -119,7 +119,7 @@ describe('a phone in one hand', () => {
       await board(page)
         .getByRole('button', { name: /Cannot be right/ })
         .tap();
-      expect(await page.getByLabel('Bore, mm').inputValue()).toBe('17,2');
+      expect(await page.getByLabel('Bore, mm').inputValue()).toBe('17.2');
       await page.getByRole('button', { name: 'Rub out' }).tap();
       await page.getByRole('button', { name: 'Take off' }).tap();
       await expect.poll(() => board(page).innerText()).toContain('Nothing on the tray yet.');
