@@ -27,7 +27,8 @@ export function usePlanning(): void {
     const now = useApp.getState();
     if (!analysis || !isAwaited || now.opened !== opened || now.follow !== follow) return;
     if (state.is === 'failed') act.planned({ is: 'failed', message: state.message });
-    else if ((state.is === 'done' || state.is === 'running') && state.given && state.given !== shown.current) {
+    else if ((state.is === 'done' || state.is === 'running') && state.given) {
+      if (state.is === 'running' && now.planned.is === 'done' && state.given === shown.current) return;
       shown.current = state.given;
       const { plan, strip } = state.given;
       act.planned(planCame({ plan: { ...plan, analysis }, strip }, state.is === 'running'));
