@@ -28,7 +28,8 @@ export function PivotCard({
     <>
       <h2 className="card-title huge">{pivot.name}</h2>
       <p className="line gap-3 large bold">
-        <VerdictMark verdict={toldVerdict(told)} /> {wordVerdict(told)} <TorqueWays pivot={pivot} />
+        <VerdictMark verdict={toldVerdict(told)} /> <span className="verdict-words">{wordVerdict(told)}</span>{' '}
+        <TorqueWays pivot={pivot} />
       </p>
       <FindingList findings={pressing} analysis={analysis} />
       <WhichWay pivot={pivot} analysis={analysis} />

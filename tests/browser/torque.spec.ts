@@ -91,7 +91,8 @@ describe('the torque card', () => {
       await field.fill(String(rocker.stack.torque_Nm / 2));
       await expect.poll(() => card(page).innerText()).toContain('Too little torque reached');
       // The verdict of the pivot follows, on its card and in the strip.
-      const verdicts = () => page.locator('.card-title + p, [aria-pressed="true"] .pivot-verdict').allInnerTexts();
+      const verdicts = () =>
+        page.locator('.card-title + p .verdict-words, [aria-pressed="true"] .pivot-verdict').allInnerTexts();
       await expect.poll(verdicts).toEqual(['Look again', 'Look again']);
       await field.fill(String(1.5 * rocker.stack.torque_Nm));
       await expect.poll(() => card(page).innerText()).toContain('it only shows too little');

@@ -183,7 +183,7 @@ describe('shock out', () => {
           .toBe('It hangs: a pivot holds it.');
         expect(await share(page)).toBe(1);
         expect(await card(page).innerText()).toMatch(/Hangs at rocker to frame\.[^]*pinched/);
-        await page.getByRole('button', { name: '‹ As written' }).first().click();
+        await page.getByRole('button', { name: 'Put it right' }).first().click();
         await expect.poll(() => card(page).innerText()).toContain('Falls through.');
         await expect.poll(() => bar(page).getByRole('status').innerText()).toBe('');
       },

@@ -26,8 +26,9 @@ export async function outOfReach(page: Page): Promise<string[]> {
       // What scrolls along its strip, the hidden file picker and the names on the picture have rules of their own.
       .filter(
         (element) =>
-          element.closest('.scene, .pivots, .parts, .card, .panel-scroll, .sheet-body, .plan-page, .tray-side') ===
-            null && element.getBoundingClientRect().width > 2,
+          element.closest(
+            '.scene, .pivots, .parts, .card, .panel-scroll, .row-panel, .sheet-body, .plan-page, .tray-side',
+          ) === null && element.getBoundingClientRect().width > 2,
       )
       .flatMap((element) => {
         const box = element.getBoundingClientRect();
