@@ -119,15 +119,31 @@ export function heldFrom(
   const eye = minus(add(target, scale(direction, distance_mm)), [pivot.x_mm, pivot.y_mm, 0]);
   const others = onItems(pivot, hand.id, places);
   const isWhole = new Set(others.flatMap(({ item: other }) => (isUncut(other) ? [other.id] : [])));
-  const covers = coversOf(item, offset_mm, others, eye);
+  const rays = coversOf(item, offset_mm, others, eye);
+  const covers = rays.map(({ ids }) => ids);
   const cut = inTheWay(covers, COVERED.part, isWhole);
   const faded = inTheWay(
     covers.map((ids) => new Set([...ids].filter((id) => !cut.includes(id)))),
     COVERED.part,
   ).filter((id) => isWhole.has(id));
+  // A cut takes the near half away alone: what still covers the part from behind the plane fades as a whole.
+  const behind = inTheWay(
+    rays.map(({ ids, at }) => {
+      const isBehind = at[0] * direction[0] + at[1] * direction[1] < 0;
+      return new Set(isBehind ? cut.filter((id) => ids.has(id)) : []);
+    }),
+    COVERED.part,
+  );
   const around =
-    hand.from === undefined ? [] : inTheWay(coversOf(item, hand.seat_mm, others, eye), COVERED.seat, isWhole);
-  return { ...hand, item, offset_mm, opened: new Set([...cut, ...around]), faded: new Set(faded) };
+    hand.from === undefined
+      ? []
+      : inTheWay(
+          coversOf(item, hand.seat_mm, others, eye).map(({ ids }) => ids),
+          COVERED.seat,
+          isWhole,
+        );
+  const opened = [...cut, ...around].filter((id) => !behind.includes(id));
+  return { ...hand, item, offset_mm, opened: new Set(opened), faded: new Set([...faded, ...behind]) };
 }
 
 /** What must make way, the one that covers most first, until no more than `most` of the rays is covered. */
@@ -162,18 +178,18 @@ function onItems(pivot: PivotAnalysis, but: string, places: Readonly<Record<stri
 /** Rays across a silhouette in each direction. */
 const RAYS = 16;
 
-/** For each ray that meets a part what lies before it there, by id; `eye` from the pivot's axis. */
+/** For each ray that meets a part where it does, and what lies before it there, by id; `eye` from the pivot's axis. */
 function coversOf(
   item: PlacedItem,
   offset_mm: number,
   others: readonly Standing[],
   eye: Point3,
-): readonly ReadonlySet<string>[] {
+): readonly { readonly ids: ReadonlySet<string>; readonly at: Point3 }[] {
   const middle: Point3 = [0, 0, (item.from_mm + item.to_mm) / 2 + offset_mm];
   const toEye = unit(minus(eye, middle));
   const [right, up] = frameAxes(toEye);
   const reach = Math.hypot(radiusOf(item), (item.to_mm - item.from_mm) / 2);
-  const covers: ReadonlySet<string>[] = [];
+  const covers: { ids: ReadonlySet<string>; at: Point3 }[] = [];
   for (let i = 0; i < RAYS; i += 1) {
     for (let j = 0; j < RAYS; j += 1) {
       const [a, b] = [i, j].map((k) => ((k + 0.5) / RAYS - 0.5) * 2 * reach) as [number, number];
@@ -181,7 +197,7 @@ function coversOf(
       const own = nearest({ item, offset_mm }, eye, ray);
       if (own === Infinity) continue;
       const before = others.filter((other) => nearest(other, eye, ray) < own - NEAR_mm);
-      covers.push(new Set(before.map((other) => other.item.id)));
+      covers.push({ ids: new Set(before.map((other) => other.item.id)), at: add(eye, scale(ray, own)) });
     }
   }
   return covers;
