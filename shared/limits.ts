@@ -29,6 +29,9 @@ export const LIMITS = {
   cordSqueezeMost: { value: 0.3, source: 'from memory, no source: a still O-ring wants 15 to 30 %' },
   lipSqueezeLeast: { value: 0.1, source: HOUSE },
   lipSqueezeMost: { value: 0.8, source: `${HOUSE}: a lip pressed flat is torn` },
+  /** Share of the way from free to flat in which a spring works. */
+  springLeast: { value: 0.15, source: 'DIN EN 16984: a disc spring works from 0.15 of its cone height on' },
+  springMost: { value: 0.75, source: 'DIN EN 16984: a disc spring works up to 0.75 of its cone height' },
   /** Faces nearer than this in the column count as touching. */
   touching_mm: { value: 0.02, source: HOUSE },
   /** How far an arm may be bent sideways, by family. */

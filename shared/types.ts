@@ -162,6 +162,7 @@ export const FINDING_CODES = [
   'outer-ring-touched',
   'seal-rubbed',
   'seal-misfitted',
+  'spring-misfitted',
   'arm-rubbed',
   'arm-drawn',
   'member-off-line',

@@ -6,7 +6,7 @@
  * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
 import { pressedArea_mm2 } from '../joint/contact.ts';
-import { isColumnPiece, ownerOf, boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
+import { isColumnPiece, isSprung, ownerOf, boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../limits.ts';
 import { thickest_mm } from '../joint/thread.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
@@ -30,6 +30,7 @@ import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 import { fitFaults } from './fits.ts';
 import { sealFaults } from './seals.ts';
+import { springFaults } from './springs.ts';
 
 /** What the rules may look at. */
 export interface Evidence {
@@ -461,6 +462,8 @@ const fits: Rule = ({ solved }) => solved.joint.stacks.flatMap((own): Draft[] =>
 
 const seals: Rule = ({ solved, met }) => solved.joint.stacks.flatMap((own) => sealFaults(own, met));
 
+const springs: Rule = ({ solved: { joint, spec } }) => joint.stacks.flatMap((own) => springFaults(own, spec.shift_mm));
+
 /** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
@@ -505,7 +508,7 @@ function faceOf(item: JointItem, side: 'drive' | 'non-drive'): number {
 
 const crushed: Rule = ({ met, solved }) =>
   met.flatMap((meeting): Draft[] => {
-    if (meeting.law === undefined || meeting.shouldBeFree) return [];
+    if (meeting.law === undefined || meeting.shouldBeFree || isSprung(meeting)) return [];
     const pressure = solved.high.contact_N[meeting.law]! / pressedArea_mm2(meeting.gap.bands_mm);
     const rows = [meeting.a, meeting.b].map((piece) => material(piece.solid.material));
     const softer = rows[0]!.bearingPressure_MPa <= rows[1]!.bearingPressure_MPa ? rows[0]! : rows[1]!;
@@ -559,7 +562,7 @@ const clampLow: Rule = ({ solved, clamp_N }) =>
 
 const edges: Rule = ({ met, solved }) =>
   met.flatMap((meeting): Draft[] => {
-    if (meeting.shouldBeFree || meeting.force_N === 0 || !isEdge(meeting)) return [];
+    if (meeting.shouldBeFree || meeting.force_N === 0 || isSprung(meeting) || !isEdge(meeting)) return [];
     const pull = solved.pull_N.get(meeting.a.item.stack.id)!;
     if (meeting.force_N < LIMITS.leastRingShare.value * pull) return [];
     return [
@@ -609,6 +612,7 @@ const RULES: readonly { readonly rule: Rule; readonly stops: readonly FindingCod
   { rule: empty, stops: [] },
   { rule: fits, stops: ['fit-too-tight', 'fit-too-loose'] },
   { rule: seals, stops: [] },
+  { rule: springs, stops: [] },
   { rule: missing, stops: [] },
   { rule: crushed, stops: ['face-crushed'] },
   { rule: axleStress, stops: ['axle-overstressed'] },

@@ -1,6 +1,6 @@
 /**
  * What is wrong with a loose seal where it lies: it is squeezed by nothing, too little or too much, its lip looks to the
- * bearing, or it is dry. A seal carries no force, so none of this stops a pivot. Squeeze: a share of what gives way.
+ * bearing, or it is dry. A seal carries no force, so none of this stops a pivot. Limits of the squeeze are shares of what gives way; told in mm.
  */
 import type { JointItem, JointStack } from '../joint/joint.ts';
 import type { Met } from '../joint/reading.ts';
@@ -41,15 +41,16 @@ function fitOf(item: JointItem, met: readonly Met[]): SealFault | undefined {
   const items = [item, nearest.by];
   if (nearest.free_mm >= 0)
     return { ...fault(item, 'open', 'warn'), items, numbers: { gap_mm: { value: nearest.free_mm, unit: 'mm' } } };
-  const squeeze = -nearest.free_mm / gives_mm;
-  const numbers = { squeeze: { value: squeeze, unit: '1' as const } };
+  const squeeze_mm = -nearest.free_mm;
+  const numbers = { squeeze_mm: { value: squeeze_mm, unit: 'mm' as const } };
   const told = (how: 'slack' | 'crushed', { value, source }: Limit): SealFault => ({
     ...fault(item, how, 'warn'),
     items,
     numbers,
-    limit: { value, unit: '1', source },
+    limit: { value: value * gives_mm, unit: 'mm', source },
   });
-  return squeeze < least.value ? told('slack', least) : squeeze > most.value ? told('crushed', most) : undefined;
+  if (squeeze_mm < least.value * gives_mm) return told('slack', least);
+  return squeeze_mm > most.value * gives_mm ? told('crushed', most) : undefined;
 }
 
 /** What stands on the side of a seal that it does not lie on, the nearest first; the seals of bearings give way. */

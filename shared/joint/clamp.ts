@@ -4,7 +4,8 @@
  * Each body has one freedom, its shift u along z. Laws between two bodies a (non-drive side) and b (drive side):
  * a contact pushes when gap + u_b − u_a < 0, with the stiffness of the two sleeves in series; a spring (an arm of a
  * one-piece member, a bearing beyond its axial play) resists both ways; a pull is a constant force that draws a to +z
- * and b to −z. Equilibrium is the least of a convex, piecewise quadratic energy. Method: semi-smooth Newton with a
+ * and b to −z. A spring may have a curve of its own in place of a
+ * stiffness. Equilibrium is the least of a convex energy, piecewise quadratic but for those curves. Method: semi-smooth Newton with a
  * proximal term that keeps bodies nothing holds where they are, and a backtracking line search; the proximal term is
  * taken down to nothing as the forces balance. Rigid parallel paths have no unique share of the force; compliant ones
  * do. Units mm, N, N/mm. Deterministic: no random start, no time limit. Laws may be in any order; bodies should be
@@ -12,6 +13,7 @@
  */
 import type { ClampCheck } from '../types.ts';
 import { Skyline } from '../numbers/skyline.ts';
+import type { SpringCurve } from '../standards/index.ts';
 
 /** Unilateral contact: force k·max(0, −(gap + u_b − u_a)). */
 export interface ContactLaw {
@@ -20,13 +22,17 @@ export interface ContactLaw {
   readonly gap_mm: number;
   readonly stiffness_N_per_mm: number;
 }
-/** Two-way spring on u_b − u_a, free within ±play/2; `rest_mm` shifts the middle of the play. */
+/**
+ * Two-way spring on u_b − u_a, free within ±play/2; `rest_mm` shifts the middle of the play. With a `curve` that is what
+ * it pushes with over how far it is pressed, and `stiffness_N_per_mm` is its slope at rest.
+ */
 export interface SpringLaw {
   readonly a: number;
   readonly b: number;
   readonly stiffness_N_per_mm: number;
   readonly play_mm: number;
   readonly rest_mm: number;
+  readonly curve?: SpringCurve;
 }
 /** Preload: +force on a, −force on b. */
 export interface PullLaw {
@@ -131,6 +137,12 @@ function stretch(law: SpringLaw, u: Float64Array): number {
   return d > half ? d - half : d < -half ? d + half : 0;
 }
 
+/** What a spring draws its bodies together with, N; < 0 where it is pressed. */
+function draw_N(law: SpringLaw, u: Float64Array): number {
+  const d = stretch(law, u);
+  return law.curve ? -law.curve.force_N(-d) : law.stiffness_N_per_mm * d;
+}
+
 /** Net force on every body, N. */
 function forces(problem: ClampProblem, u: Float64Array, out: Float64Array): void {
   out.fill(0);
@@ -142,7 +154,7 @@ function forces(problem: ClampProblem, u: Float64Array, out: Float64Array): void
     out[law.b]! += push;
   }
   for (const law of problem.springs) {
-    const push = law.stiffness_N_per_mm * stretch(law, u);
+    const push = draw_N(law, u);
     out[law.a]! += push;
     out[law.b]! -= push;
   }
@@ -162,7 +174,7 @@ function energy(problem: ClampProblem, u: Float64Array, proximal: number, anchor
   }
   for (const law of problem.springs) {
     const d = stretch(law, u);
-    sum += 0.5 * law.stiffness_N_per_mm * d * d;
+    sum += law.curve ? law.curve.energy_Nmm(-d) : 0.5 * law.stiffness_N_per_mm * d * d;
   }
   for (const law of problem.pulls) sum += law.force_N * (u[law.b]! - u[law.a]!);
   const tether = problem.tether_N_per_mm ?? 0;
@@ -177,7 +189,8 @@ function fillMatrix(problem: ClampProblem, u: Float64Array, proximal: number, ma
   for (let i = 0; i < problem.bodies; i++) matrix.add(i, i, proximal + (problem.tether_N_per_mm ?? 0));
   for (const law of problem.contacts) if (overlap(law, u) > 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
   for (const law of problem.springs)
-    if (stretch(law, u) !== 0 || law.play_mm === 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
+    if (law.curve) couple(matrix, law.a, law.b, law.curve.slope_N_per_mm(-stretch(law, u)));
+    else if (stretch(law, u) !== 0 || law.play_mm === 0) couple(matrix, law.a, law.b, law.stiffness_N_per_mm);
 }
 
 function couple(matrix: Skyline, a: number, b: number, k: number): void {
@@ -195,7 +208,7 @@ function largest(values: Float64Array): number {
 function forcesOf(problem: ClampProblem, u: Float64Array): Pick<ClampResult, 'contact_N' | 'spring_N'> {
   return {
     contact_N: Float64Array.from(problem.contacts, (law) => Math.max(0, law.stiffness_N_per_mm * overlap(law, u))),
-    spring_N: Float64Array.from(problem.springs, (law) => -law.stiffness_N_per_mm * stretch(law, u)),
+    spring_N: Float64Array.from(problem.springs, (law) => -draw_N(law, u)),
   };
 }
 

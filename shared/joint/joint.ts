@@ -2,7 +2,7 @@
  * One pivot as the clamp solve sees it: which solids form which body, where they stand before tightening, and which
  * laws act between them.
  *
- * Bodies: each loose spacer, each bearing's inner ring, the axle, a loose receiver, and each boss of a member together
+ * Bodies: each loose spacer, each face of a spring (of nested ones together), each bearing's inner ring, the axle, a loose receiver, and each boss of a member together
  * with the outer rings and seals pressed into it. A member with several bosses in the pivot gets a base body that its
  * arms are sprung to, unless a boss is rigid. Members and bearings start where the model puts them; loose spacers are
  * slid until they touch, and share the slack between their neighbours. A loose seal lies on the bearing or boss next to it in the
@@ -26,8 +26,9 @@ import { otherSide } from '../numbers/figures.ts';
 import { armOf, type Arm } from './arm.ts';
 import { bossSolid } from './member.ts';
 import { kindOf, partProfile } from '../parts/kinds.ts';
+import { nested } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
-import { radiusRange, shiftPolygon } from '../profile/polygon.ts';
+import { placeSolid, radiusRange, shiftPolygon } from '../profile/polygon.ts';
 import { keptFor, localGap, localSolids, type LocalSolid } from './shapes.ts';
 import { mountedPlay_mm } from './mounting.ts';
 import { slimmed } from './press.ts';
@@ -75,6 +76,8 @@ export interface JointItem {
   readonly bearing?: ResolvedBearing;
   /** Body that carries the clamp force through this item: the inner ring for a bearing. */
   readonly body: number;
+  /** For a spring, the body of its non-drive face; its other face is of `body`. */
+  readonly nearBody?: number;
   /** For a bearing, the body its outer ring is pressed into. */
   readonly seatBody?: number;
   readonly seat?: ResolvedSeat;
@@ -97,6 +100,8 @@ export interface JointItem {
 export interface Piece {
   readonly item: JointItem;
   readonly body: number;
+  /** Body of its non-drive face: another one for a spring. */
+  readonly nearBody: number;
   readonly solid: Solid;
   readonly local: LocalSolid;
 }
@@ -106,10 +111,18 @@ export interface Meeting {
   readonly a: Piece;
   readonly b: Piece;
   readonly gap: Gap;
-  /** Index into the problem's contacts; undefined for a seal, which is too soft to carry force. */
+  /**
+   * Index into the problem's contacts; undefined for a seal, which is too soft to carry force, and between nested
+   * springs, which move as one.
+   */
   readonly law: number | undefined;
   /** One of the two should turn against the other. */
   readonly shouldBeFree: boolean;
+}
+
+/** True where a spring bears: on its edge, which beds itself in and is no face that could be crushed. */
+export function isSprung({ a, b }: Pick<Meeting, 'a' | 'b'>): boolean {
+  return a.item.nearBody !== undefined || b.item.nearBody !== undefined;
 }
 
 /** True when a piece stands still with the clamp column. */
@@ -223,6 +236,21 @@ function springsOf(
       springs.push({ a: item.seatBody, b: item.body, ...axialLaw(own, item, assumptions), rest_mm: 0 });
     }
   }
+  for (const { items } of stacks) {
+    for (const [at, { made, body, nearBody }] of items.entries()) {
+      if (nearBody === undefined || items[at - 1]?.body === body) continue;
+      const { curve } = kindOf(made!).spring!(made!);
+      const packet = nested(curve, items.filter((item) => item.body === body).length);
+      springs.push({
+        a: nearBody,
+        b: body,
+        stiffness_N_per_mm: packet.slope_N_per_mm(0),
+        play_mm: 0,
+        rest_mm: 0,
+        curve: packet,
+      });
+    }
+  }
   return { springs, arms, bearingSprings };
 }
 
@@ -296,6 +324,13 @@ class BodyBook {
   }
 }
 
+type SpringBodies = Required<Pick<JointItem, 'body' | 'nearBody'>>;
+
+/** Dished springs lie in one another; equal faces do not. */
+function hasNest(part: Part): boolean {
+  return partProfile(part).hasTwoWays;
+}
+
 function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
   const shapes = shapesOf(model, assumptions);
   const turning = new Set(stack.row.flatMap((entry) => (entry.role === 'bearing' ? [entry.seat.bore.memberId] : [])));
@@ -341,6 +376,15 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
       inColumn: true,
     };
   };
+  let packet: { readonly at: number; readonly partId: string; readonly turned: boolean; readonly own: SpringBodies };
+  // Equal springs turned one way lie in one another: one packet, pressed between the same two faces.
+  const springBodies = (entry: ResolvedStack['row'][number] & NamedPart, turned: boolean): SpringBodies => {
+    const at = stack.row.indexOf(entry);
+    const isNested = packet?.at === at - 1 && packet.partId === entry.partId && packet.turned === turned;
+    const own = isNested && hasNest(entry.part) ? packet.own : { nearBody: bodies.next(), body: bodies.next() };
+    packet = { at, partId: entry.partId, turned, own };
+    return own;
+  };
   const rowItem = (entry: ResolvedStack['row'][number]): JointItem => {
     const id = `${stack.id}/${entry.id}`;
     if (entry.role === 'boss') {
@@ -371,7 +415,7 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
         ...shared,
         role: 'spacer',
         ...shapes.part(entry.part, turned, entry.part, 'loose'),
-        body: bodies.next(),
+        ...(kindOf(entry.part).spring ? springBodies(entry, turned) : { body: bodies.next() }),
       };
     }
     const { seat, proud_mm = 0 } = entry;
@@ -502,12 +546,11 @@ class PlacedSolid implements Solid {
 }
 
 function piecesOf(item: JointItem): Piece[] {
-  return item.local.map((local) => ({
-    item,
-    body: local.solid.role === 'outer-ring' || local.solid.role === 'seal' ? (item.seatBody ?? item.body) : item.body,
-    solid: new PlacedSolid(local.solid, item.z0),
-    local,
-  }));
+  return item.local.map((local) => {
+    const isSeated = local.solid.role === 'outer-ring' || local.solid.role === 'seal';
+    const body = isSeated ? (item.seatBody ?? item.body) : item.body;
+    return { item, body, nearBody: item.nearBody ?? body, solid: new PlacedSolid(local.solid, item.z0), local };
+  });
 }
 
 /** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
@@ -608,16 +651,17 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
     for (let j = i + 1; j < pieces.length; j++) {
       const [a, b] = [pieces[i]!, pieces[j]!];
       const isLaid = a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
-      if (a.item === b.item || (a.body === b.body && !isLaid)) continue;
+      const isNested = a.body === b.body && a.body !== a.nearBody;
+      if (a.item === b.item || (a.body === b.body && !isLaid && !isNested)) continue;
       const local = localGap(a.local, b.local);
       if (!local) continue;
       const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };
       const shouldBeFree = !isLaid && (still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b)));
-      const isSoft = a.solid.role === 'seal' || b.solid.role === 'seal';
+      const isSoft = isNested || a.solid.role === 'seal' || b.solid.role === 'seal';
       meetings.push({ a, b, gap, law: isSoft ? undefined : contacts.length, shouldBeFree });
       if (isSoft) continue;
       const stiffness_N_per_mm = assumptions.contactStiffness_N_per_mm ?? local.stiffness_N_per_mm;
-      contacts.push({ a: a.body, b: b.body, gap_mm: gap.gap_mm, stiffness_N_per_mm });
+      contacts.push({ a: a.body, b: b.nearBody, gap_mm: gap.gap_mm, stiffness_N_per_mm });
     }
   }
   return meetings;
@@ -649,8 +693,21 @@ export function receiverDistance_mm({
   return sign * ((receiver.entry_mm ?? receiver.z0) - axle.z0);
 }
 
-/** A piece's solid moved by its body's shift. */
+/** How far a spring is pressed from free, mm, up to flat; undefined for what does not yield. */
+export function pressed_mm({ made, body, nearBody }: JointItem, shift_mm: Float64Array): number | undefined {
+  if (nearBody === undefined) return undefined;
+  const { travel_mm } = kindOf(made!).spring!(made!);
+  return Math.min(travel_mm, Math.max(0, shift_mm[nearBody]! - shift_mm[body]!));
+}
+
+/** A piece's solid moved by its body's shift; of a spring as high as it stands. */
 export function movedSolid(piece: Piece, shift_mm: Float64Array): Solid {
+  const { item } = piece;
+  const by_mm = pressed_mm(item, shift_mm);
+  if (by_mm !== undefined && item.made && 'length_mm' in item.made) {
+    const { solids, to_mm } = partProfile({ ...item.made, length_mm: item.made.length_mm - by_mm });
+    return placeSolid(solids[0]!, item.turned, item.z0 + shift_mm[item.nearBody!]! + (item.turned ? to_mm : 0));
+  }
   const { role, material: made, polygon } = piece.solid;
   return { role, material: made, polygon: shiftPolygon(polygon, shift_mm[piece.body]!) };
 }

@@ -5,8 +5,16 @@
  * Nothing is declared: a face bears on whatever its contact band says. Where a face touches several things the worst
  * is named first (outer ring, seal, free arm), since that is the one that makes the build wrong. N, mm, MPa.
  */
-import { EDGE_BAND_mm, pressedArea_mm2, zOn } from './contact.ts';
-import { isColumnPiece, movedSolid, type JointItem, type JointStack, type Meeting, type Piece } from './joint.ts';
+import { EDGE_BAND_mm, gap as gapOf, pressedArea_mm2, zOn } from './contact.ts';
+import {
+  isColumnPiece,
+  isSprung,
+  movedSolid,
+  type JointItem,
+  type JointStack,
+  type Meeting,
+  type Piece,
+} from './joint.ts';
 import type { Arm } from './arm.ts';
 import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
@@ -30,7 +38,7 @@ export interface Met extends Meeting {
 /** Every meeting of a joint as the spec torque leaves it. */
 export function meetAll({ joint, spec }: Pick<SolvedJoint, 'joint' | 'spec'>): Met[] {
   return joint.meetings.map(({ a, b, gap, law, shouldBeFree }) => {
-    const open = gap.gap_mm + spec.shift_mm[b.body]! - spec.shift_mm[a.body]!;
+    const open = openOf({ a, b, gap, shouldBeFree }, spec.shift_mm);
     const force_N = law === undefined ? 0 : spec.contact_N[law]!;
     const isSoft = law === undefined;
     const near =
@@ -51,6 +59,19 @@ export function meetAll({ joint, spec }: Pick<SolvedJoint, 'joint' | 'spec'>): M
       pressure_MPa: force_N > 0 ? force_N / pressedArea_mm2(gap.bands_mm) : 0,
     };
   });
+}
+
+/** A spring changes its shape as it is pressed: what must stay free of it is held against the shape it has then. */
+function openOf(
+  { a, b, gap, shouldBeFree }: Pick<Meeting, 'a' | 'b' | 'gap' | 'shouldBeFree'>,
+  shift_mm: Float64Array,
+): number {
+  if (a.body === b.body) return gap.gap_mm;
+  const pressed =
+    shouldBeFree && isSprung({ a, b })
+      ? gapOf(movedSolid(a, shift_mm).polygon, movedSolid(b, shift_mm).polygon)
+      : undefined;
+  return pressed?.gap_mm ?? gap.gap_mm + shift_mm[b.nearBody]! - shift_mm[a.body]!;
 }
 
 /** What the other side of a meeting is, to a face that bears on it. */

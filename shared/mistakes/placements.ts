@@ -251,6 +251,8 @@ function passesAxle(joint: Joint, own: JointStack, spacers: readonly JointItem[]
 
 /** The run's length against its place: what is missing must be made up by play, bend and drift within their limits. */
 function hasLength(joint: Joint, own: JointStack, spacers: readonly JointItem[]): boolean {
+  // A spring makes up for what its run is short or long.
+  if (spacers.some(({ nearBody }) => nearBody !== undefined)) return true;
   const slack = own.slack.find(({ items }) => spacers.every((spacer) => items.includes(spacer)));
   if (!slack?.before || !slack.after) return true;
   return Math.abs(slack.free_mm) <= give_mm(joint, slack.before) + give_mm(joint, slack.after) + SQUASH_mm;

@@ -10,6 +10,7 @@
 import type { Limit } from '../limits.ts';
 import type { Contradiction } from './contradictions.ts';
 import type { PartSize, PartSizeName, SizeName } from './sizes.ts';
+import type { SpringCurve } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
 
 /** Where a part may stand: loose in a row, pressed into a seat of a row, as the axle, or as what receives it. */
@@ -23,6 +24,12 @@ export interface Sealing {
   readonly gives_mm: number;
   readonly least: Limit;
   readonly most: Limit;
+}
+
+/** A part that yields along the axle: its law from free on, and how far it goes until it is flat. */
+export interface Springing {
+  readonly curve: SpringCurve;
+  readonly travel_mm: number;
 }
 
 /** A face of a part that may lie off its place: `z_mm` is measured from the datum. */
@@ -51,6 +58,8 @@ export interface PartEntry<P> {
   readonly thread?: 'inner' | 'outer';
   /** For what seals and carries no force; all its solids are of the role `seal`. */
   readonly seals?: (part: P) => Sealing;
+  /** For a spring of the column, whose `length_mm` is its free height. Its profile at a lesser height is that part’s. */
+  readonly spring?: (part: P) => Springing;
   /** True where it fills a gap of the column, so that one more or another length could mend it. */
   readonly fillsGap?: boolean;
   /** True where the cut of a section runs along it without cutting it, after ISO 128-3. */

@@ -11,6 +11,7 @@ import { dustSeal, dustSealForm, oRing, oRingForm } from './seal.ts';
 import { axle, axleForm, bolt, boltForm, screw, screwForm, sleeve, sleeveForm } from './shanked.ts';
 import type { PartProfile } from '../profile/solid.ts';
 import { spacer, spacerForm, washer, washerForm } from './spacer.ts';
+import { discSpring, discSpringForm, waveWasher, waveWasherForm } from './spring.ts';
 import { taperedSpacer, taperedSpacerForm } from './tapered-spacer.ts';
 
 /** Every kind: its form in the file and its entry, in the order in which lists show them. */
@@ -21,6 +22,8 @@ const KINDS = [
   [endCapForm, endCap],
   [bearingForm, bearing],
   [bushForm, bush],
+  [discSpringForm, discSpring],
+  [waveWasherForm, waveWasher],
   [oRingForm, oRing],
   [dustSealForm, dustSeal],
   [axleForm, axle],

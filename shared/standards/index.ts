@@ -38,6 +38,8 @@ export { HOLE_SYMBOLS, SHAFT_SYMBOLS, deviation, fit, nearestDeviation, sizeLimi
 export type { Bounded, Deviation, Fit, FitSymbol, HoleSymbol, ShaftSymbol } from './fits.ts';
 export { FRICTION, FRICTION_CLASSES, NUT_FACTORS, THREAD_TREATMENTS, friction } from './friction.ts';
 export type { FrictionBand, FrictionClass, NutFactorRow, ThreadFriction, ThreadTreatment } from './friction.ts';
+export { STEEPEST_CONE, discSpring, nested, waveWasher } from './springs.ts';
+export type { SpringCurve } from './springs.ts';
 export { MATERIALS, MATERIAL_KEYS, material } from './materials.ts';
 export type { Material, MaterialFamily, MaterialKey } from './materials.ts';
 export { pressure_MPa, seatPress, shankPress } from './press-fit.ts';

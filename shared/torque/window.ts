@@ -9,7 +9,7 @@
  * end. N, N·m, mm, MPa.
  */
 import { pressedArea_mm2 } from '../joint/contact.ts';
-import { isColumnPiece, type JointItem, type Piece } from '../joint/joint.ts';
+import { isColumnPiece, isSprung, type JointItem, type Piece } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
 import { clampForce_N, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
@@ -368,7 +368,11 @@ function pressureLimits(bench: TorqueStack, metHigh: readonly Met[], isQuick: bo
     const softer = softerOf(met);
     const allowed = softer.bearingPressure_MPa * pressedArea_mm2(met.gap.bands_mm);
     const isClamped =
-      met.law !== undefined && !met.shouldBeFree && met.force_N > 0 && met.a.item.stack === bench.own.stack;
+      met.law !== undefined &&
+      !met.shouldBeFree &&
+      !isSprung(met) &&
+      met.force_N > 0 &&
+      met.a.item.stack === bench.own.stack;
     return isClamped ? [{ k, met, softer, allowed_N: allowed, first_N: (high_N * allowed) / met.force_N }] : [];
   });
   for (const kind of ['face-pressed', 'carbon-pressed'] as const) {
@@ -421,6 +425,8 @@ function wallLimit(bench: TorqueStack, met: readonly Met[], isQuick: boolean): W
   const high_N = tightening.preload_N.high;
   const walls = joint.pieces.flatMap((piece) => {
     if (piece.item.stack !== own.stack || piece.solid.role !== 'body' || !isColumnPiece(piece)) return [];
+    // A spring is made to be pressed flat.
+    if (piece.nearBody !== piece.body) return [];
     const through = through_N(met, piece.item);
     const { area_mm2, isThin } = thinnestOf(piece);
     const row = material(piece.solid.material);

@@ -243,12 +243,12 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
       case 'slack':
         return {
           title: 'Seal hardly squeezed',
-          text: `Look for a thicker seal than ${lower(seal)}, or one less worn. ${by} squeezes it by ${num(f, 'squeeze')}; it wants at least ${limit(f)} to keep dirt out.`,
+          text: `Look for a thicker seal than ${lower(seal)}, or one less worn. ${by} squeezes it by ${num(f, 'squeeze_mm')}; it wants at least ${limit(f)} to keep dirt out.`,
         };
       case 'crushed':
         return {
           title: 'Seal crushed',
-          text: `Look for a thinner seal than ${lower(seal)}, or a part that is too short beside it. ${by} squeezes it by ${num(f, 'squeeze')}; beyond ${limit(f)} it tears.`,
+          text: `Look for a thinner seal than ${lower(seal)}, or a part that is too short beside it. ${by} squeezes it by ${num(f, 'squeeze_mm')}; beyond ${limit(f)} it tears.`,
         };
       default:
         return {
@@ -259,6 +259,13 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         };
     }
   },
+  'spring-misfitted': (f, a) => ({
+    title: f.about?.['how'] === 'flat' ? 'Spring pressed flat' : 'Spring hardly pressed',
+    text:
+      f.about?.['how'] === 'flat'
+        ? `Check the torque, and which springs lie at ${listed(f, a)}. Pressed by ${num(f, 'pressed_mm')} of ${num(f, 'flat_mm')}: beyond ${limit(f)} a spring cannot give any more.`
+        : `Look for a part left out, or a worn spring, at ${listed(f, a)}. Pressed by ${num(f, 'pressed_mm')} of ${num(f, 'flat_mm')}: from ${limit(f)} on it holds its neighbours still.`,
+  }),
   'arm-rubbed': (f, a) => {
     const [still, free] = names(f, a);
     const rest = isStop(f)
@@ -726,6 +733,10 @@ function withForce(force_N: number): string {
 
 /** Which way a spacer faces and why that matters. */
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
+  if (kindNamed(item.kind)?.spring) {
+    const edge = item.smallFace === undefined ? '' : `Inner edge up to the ${sideWord(item.smallFace)}. `;
+    return `${edge}Keep to this order and number: turned or left out, springs press otherwise.`;
+  }
   if (kindNamed(item.kind)?.seals) {
     const lip = item.smallFace === undefined ? '' : `Lip to the ${sideWord(item.smallFace)}. `;
     return `${lip}Grease it, and ease it past threads and edges: a nick lets dirt in.`;

@@ -198,6 +198,18 @@ const CASES: readonly Case[] = [
       cylinder(12, 15) -
       outsideEdge(12, 0.5),
   ),
+  caseOf(
+    'a disc spring: an even thickness along the axle',
+    'disc-spring',
+    { outside_mm: 28, bore_mm: 14.2, thickness_mm: 1.5, length_mm: 2.15 },
+    tube(28, 14.2, 1.5),
+  ),
+  caseOf(
+    'a wave washer, as the tube its waves fill',
+    'wave-washer',
+    { outside_mm: 24, bore_mm: 18, thickness_mm: 0.3, length_mm: 1.5, waves: 3 },
+    tube(24, 18, 1.5),
+  ),
   // Pappus: 16 flats of a circle of 2 mm, 16 r² tan(π/16), on a circle of 20 mm.
   caseOf(
     'an O-ring, true across its flats',

@@ -117,7 +117,7 @@ describe('a dust seal', () => {
       ['crushed', 'warn'],
       ['crushed', 'warn'],
     ]);
-    for (const { numbers } of crushed) expect(numbers['squeeze']!.value).toBeCloseTo(1.5 / 1.6, 1);
+    for (const { numbers } of crushed) expect(Math.abs(numbers['squeeze_mm']!.value - 1.5)).toBeLessThan(GIVE_mm);
   });
 
   test('is told in the tray from a longer one by its length', () => {
