@@ -116,7 +116,7 @@ async function cutWords(page: Page): Promise<string[]> {
       all
         .filter(
           (element) =>
-            element.closest('.away, .scene, .pivots, .parts, .drawing') === null &&
+            element.closest('.away, .scene, .pivots, .parts, .row-panel, .drawing') === null &&
             element.getBoundingClientRect().width > 2,
         )
         .filter(
