@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { random as randomOf } from '../setup/random.ts';
 import { cases, seedOf } from '../setup/series.ts';
-import { serveBare, start, type Started } from './kept-profile.ts';
+import { killAll, serveBare, start, type Started } from './kept-profile.ts';
 
 const KILLS = Math.min(200, cases(20));
 const TURNED = Math.min(40, cases(4));
@@ -21,6 +21,7 @@ beforeAll(async () => {
   bare = await serveBare();
 });
 afterAll(async () => {
+  killAll();
   await bare.close();
   rmSync(folder, { recursive: true, force: true });
 });

@@ -45,13 +45,26 @@ export interface Started {
   readonly close: () => Promise<void>;
 }
 
+const running = new Set<ChildProcess>();
+
+/** Ends the browsers that a failed test has left. */
+export function killAll(): void {
+  for (const child of running) child.kill('SIGKILL');
+}
+
 /** Starts a browser on a profile and opens the bare page; `within` is a command that starts it. */
 export async function start(profile: string, origin: string, within: readonly string[] = []): Promise<Started> {
   const note = browserNote();
   const args = ['--headless', '--disable-gpu', '--remote-debugging-port=0', `--user-data-dir=${profile}`];
   const [program = '', ...rest] = [...within, note.path, ...note.args, ...args, 'about:blank'];
   const child = spawn(program, rest, { env: { ...process.env, ...note.env }, stdio: ['ignore', 'ignore', 'pipe'] });
-  const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+  running.add(child);
+  const ended = new Promise<void>((resolve) => {
+    child.once('exit', () => {
+      running.delete(child);
+      resolve();
+    });
+  });
   const browser = await chromium.connectOverCDP(await addressOf(child));
   const page = browser.contexts()[0]!.pages()[0]!;
   await page.goto(origin);
