@@ -94,18 +94,21 @@ describe('two tabs on one tray', () => {
       const add = async (page: Page, outside: string): Promise<void> => {
         await page.getByRole('button', { name: 'Add a part', exact: true }).click();
         await page.getByRole('button', { name: /^Bearing/ }).click();
-        await page.keyboard.type(outside);
+        await page.getByLabel(/^Outside/).fill(outside);
       };
       await Promise.all([add(one, '24'), add(two, '28')]);
       for (const page of [one, two])
         await expect.poll(() => page.locator('.tray-count').innerText()).toMatch(/^2 on the tray/);
-      await two.getByLabel(/^Outside/).fill('30');
+      const misfits = async (): Promise<number> =>
+        (await one.locator('.board').innerText()).split('Fits nothing').length - 1;
+      expect(await misfits()).toBe(0);
+      await two.getByLabel(/^Outside/).fill('31.37');
       await one.keyboard.press('Escape');
-      await expect.poll(() => one.locator('.board').innerText()).toContain('30');
+      await expect.poll(misfits).toBe(1);
       await one.reload();
       await waitReady(one);
       await expect.poll(() => one.locator('.tray-count').innerText()).toMatch(/^2 on the tray/);
-      await expect.poll(() => one.locator('.board').innerText()).toContain('30');
+      await expect.poll(misfits).toBe(1);
       // A setting of one is a setting of both.
       await two.getByRole('button', { name: 'Calliper' }).click();
       await two.getByLabel('Inches').check();
