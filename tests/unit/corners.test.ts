@@ -47,7 +47,7 @@ describe('a corner stops as the whole judging there does', () => {
       expect(faults).toEqual([]);
       corners += here;
     }
-    expect(corners).toBeGreaterThan(200);
+    expect(corners).toBeGreaterThan(100);
   });
 
   test('on mistakes', () => {

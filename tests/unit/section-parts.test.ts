@@ -228,7 +228,7 @@ describe('section: column', () => {
   it('never calls an open gap zero', () => {
     expect(wordGap(0.003)).toBe('< 0.01 mm');
     expect(wordGap(0.35)).toBe('0.35 mm');
-    expect(wordGap(5)).toBe('5.0 mm');
+    expect(wordGap(5)).toBe('5.00 mm');
   });
 });
 

@@ -115,14 +115,18 @@ describe('work', () => {
 });
 
 describe('a worker', () => {
-  test('that dies fails what was asked of it, and the next ask starts another', () => {
+  test('that dies is replaced once with what was asked of it; where the next dies too, that has failed', () => {
     page.waitForWork('a', order);
     page.waitForWork('b', order);
+    bench().onerror!({ message: 'out of memory' });
+    expect(Bench.opened).toHaveLength(2);
+    expect(Bench.opened[0]!.isOver).toBe(true);
+    expect(['a', 'b'].map((key) => page.workState(key).is)).toEqual(['running', 'running']);
     bench().onerror!({ message: 'out of memory' });
     expect(['a', 'b'].map(page.workState)).toEqual(Array(2).fill({ is: 'failed', message: 'out of memory' }));
     expect(bench().isOver).toBe(true);
     page.restartWork('a');
-    expect(Bench.opened).toHaveLength(2);
+    expect(Bench.opened).toHaveLength(3);
     bench().say({ id: bench().heard[0]!.id, what: 'done', given });
     expect(page.workState('a').is).toBe('done');
   });
@@ -135,6 +139,9 @@ describe('a worker', () => {
     vi.advanceTimersByTime(60_000);
     expect(page.workState('a').is).toBe('running');
     vi.advanceTimersByTime(60_000);
+    expect(Bench.opened).toHaveLength(2);
+    expect(page.workState('a').is).toBe('running');
+    vi.advanceTimersByTime(120_000);
     expect(page.workState('a').is).toBe('failed');
     page.restartWork('a');
     bench().say({ id: bench().heard[0]!.id, what: 'done', given });
