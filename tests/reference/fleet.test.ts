@@ -143,6 +143,12 @@ describe('parts that could be bought and measured', () => {
     return Math.min(inHead, ((isThreadThere ? Math.min(first.diameter_mm, minor) : first.diameter_mm) - corner) / 2);
   };
 
+  /** From 2 mm on a land is a collar, and the calliper's jaw stands under the head above it: common practice, no source. */
+  const underHead = ({ head, shank }: Shanked): number => {
+    const land_mm = head.land_height_mm ?? 0;
+    return shank.reduce((sum, { length_mm }) => sum + length_mm, land_mm >= 2 ? land_mm : 0);
+  };
+
   test.each(everyBuild)(
     '%s: at least 2 mm of metal round every socket: common practice, no source',
     (_, model, variant) => {
@@ -182,7 +188,7 @@ describe('parts that could be bought and measured', () => {
           expect(written?.slice(1).map(Number), part.name).toEqual([bore_mm, outside_mm, width_mm]);
           continue;
         }
-        const length = 'shank' in part ? part.shank.reduce((sum, { length_mm }) => sum + length_mm, 0) : part.length_mm;
+        const length = 'shank' in part ? underHead(part) : part.length_mm;
         for (const mm of told) {
           const readable = [
             length,
