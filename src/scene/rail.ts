@@ -3,9 +3,9 @@
  *
  * Which rail and which line of it a name stands in follows from the part's place in the row and from the room there is,
  * never from where the eye is; only along its rail does a name move, as near to its part as its neighbours allow, and
- * that changes without a leap as one goes round. Where one line has no room for all, names stand in steps, each leader
- * to the left of the names under it. A leader leaves its part square to the axis until it is clear of the row: it
- * crosses no other part. Pixels, y down; a pure function.
+ * that changes without a leap as one goes round. Names that would crowd one line stand
+ * in turn in two or three, and the leaders of the outer ones pass between the names before them. A leader runs square
+ * to the axis, and straight to its name where there is room: it crosses no other part. Pixels, y down; a pure function.
  */
 import { isWide } from './fit.ts';
 import {
@@ -19,6 +19,7 @@ import {
   type LabelPlace,
   type LabelWish,
 } from './layout.ts';
+import { canSpread, spread, type Apart } from './spread.ts';
 
 type Point = readonly [x: number, y: number];
 
@@ -26,8 +27,19 @@ type Point = readonly [x: number, y: number];
 const SHARE = 0.24;
 const MOST_LINES = 3;
 const APART_px = 8;
-/** How far a step stands in from the one over it. */
-const STEP_px = 11;
+/** Share of a line that names may fill before they crowd one another away from their parts. */
+const LOOSE = 0.7;
+/** A rail no deeper than this is clear of the row from any view, px: names that crowd a line get another one. */
+const CLEAR_DEPTH_px = 64;
+/** Between a leader and the names it passes, and the next leader. */
+const PASS_px = 4;
+const BESIDE_px = 8;
+/** How near to the end of its name a leader may come. */
+const INSET_px = 10;
+/** How far a leader may lean on its way through a rail, px a px. */
+const LEAN = 0.3;
+/** What a name's stand off its leader counts for, beside 1 for a leader that bends. */
+const NAME_WEIGHT = 0.1;
 /** Clear of the row: from there a leader turns to its name. */
 const CLEAR_px = 9;
 /** A leader that would run flatter than this goes straight up instead. */
@@ -37,18 +49,11 @@ const FLATTEST = 0.12;
 /** A lower picture has no rails, px. */
 const LEAST_px = 200;
 
-/** A name, and where along the rail its leader would come to it unbent. */
-interface Named {
-  readonly wish: LabelWish;
-  readonly aim: number;
-}
-
-/** Names of one rail that stand in steps over one another. */
-interface Group {
-  readonly named: readonly Named[];
-  readonly width: number;
-  /** Where its left edge would like to be. */
-  readonly wanted: number;
+/** A line of a rail: where it stands, how far out of the rail's inner edge, and what of it is free. */
+interface Line {
+  readonly top: number;
+  readonly out: number;
+  readonly span: readonly [low: number, high: number];
 }
 
 interface Rail {
@@ -56,9 +61,15 @@ interface Rail {
   readonly n: Point;
   readonly reach: number;
   readonly side: 1 | -1;
-  readonly lines: number;
-  /** Where its last line ends, toward the row. */
+  /** Next to the row first. */
+  readonly lines: readonly Line[];
+  readonly height: number;
+  /** From the border of the picture to its inner edge. */
+  readonly depth: number;
+  /** Where its first line begins, toward the row. */
   readonly edge: number;
+  /** How far a leader leans to the right for each px outward. */
+  readonly lean: number;
 }
 
 /**
@@ -76,38 +87,36 @@ function placeInRails(wishes: readonly LabelWish[], field: LabelField): LabelPla
   const u: Point = [field.axis[0] / length, field.axis[1] / length];
   const along = ({ x, y }: LabelWish): number => x * u[0] + y * u[1];
   const reach = Math.max(...wishes.map(({ r }) => r));
-  const line = [...wishes].sort((a, b) => (a.rank ?? along(a)) - (b.rank ?? along(b)) || a.id.localeCompare(b.id));
+  const row = [...wishes].sort((a, b) => (a.rank ?? along(a)) - (b.rank ?? along(b)) || a.id.localeCompare(b.id));
   // The row is read from left to right on the screen, whichever way it runs there.
-  const isReversed = line.length > 1 && line.at(-1)!.x < line[0]!.x;
+  const isReversed = row.length > 1 && row.at(-1)!.x < row[0]!.x;
   const height = Math.max(...wishes.map((wish) => wish.height));
   const step = height + BETWEEN_px;
   const most = Math.max(1, Math.min(MOST_LINES, Math.floor((SHARE * field.height) / step)));
   return ([-1, 1] as const).flatMap((side) => {
-    const own = line.filter((_, k) => (k % 2 === 0) === side < 0);
-    const band = side < 0 ? [0, most * step] : [field.height - most * step, field.height];
-    const span = freeSpan(field, band as [number, number]);
-    const { lines, kept } = linesFor(own, most, span[1] - span[0]);
-    const edge = side < 0 ? EDGE_px + lines * step : field.height - EDGE_px - lines * step;
     // Square to the axis, toward the rail.
     const turn = u[0] >= 0 ? side : -side;
-    const rail: Rail = { n: [-u[1] * turn, u[0] * turn], reach, side, lines, edge };
-    const ordered = (isReversed ? [...kept].reverse() : kept).map((wish) => ({ wish, aim: aimOf(wish, rail) }));
-    const groups = groupsOf(ordered, lines);
-    const lefts = spread(groups, span);
-    return groups.flatMap((group, g) =>
-      group.named.map(({ wish, aim }, k): LabelPlace => {
-        // Over the row the first of a group stands highest, under it lowest: its leader passes the others on the left.
-        const row = lines === 1 ? 0 : k;
-        const top = side < 0 ? EDGE_px + row * step : field.height - EDGE_px - wish.height - row * step;
-        const left = lefts[g]! + k * STEP_px;
-        const box = { left, top, width: wish.width, height: wish.height };
-        return { id: wish.id, ...box, ...leaderOf(wish, aim, box, rail) };
-      }),
+    const n: Point = [-u[1] * turn, u[0] * turn];
+    const lean = Math.abs(n[1]) < STEEPEST ? 0 : Math.max(-LEAN, Math.min(LEAN, n[0] / Math.abs(n[1])));
+    const railOf = (count: number): Rail => {
+      const inner = EDGE_px + count * step - BETWEEN_px;
+      const lines = Array.from({ length: count }, (_, k): Line => {
+        const top = side < 0 ? inner - height - k * step : field.height - inner + k * step;
+        return { top, out: k * step, span: freeSpan(field, [top, top + height]) };
+      });
+      const edge = side < 0 ? inner : field.height - inner;
+      return { n, reach, side, lines, height, depth: inner, edge, lean };
+    };
+    const own = row.filter((_, k) => (k % 2 === 0) === side < 0);
+    const { rail, kept } = railFor(
+      isReversed ? own.reverse() : own,
+      Array.from({ length: most }, (_, k) => railOf(k + 1)),
     );
+    return placeInRail(kept, rail);
   });
 }
 
-/** What of a rail is free: whatever else stands in its band takes it from the nearer end. */
+/** What of a line is free: whatever else stands in its band takes it from the nearer end. */
 function freeSpan({ width, taken }: LabelField, [top, bottom]: readonly [number, number]): [number, number] {
   let [low, high] = [EDGE_px, width - EDGE_px];
   const band = { left: 0, top, width, height: bottom - top };
@@ -119,42 +128,96 @@ function freeSpan({ width, taken }: LabelField, [top, bottom]: readonly [number,
   return [low, Math.max(low, high)];
 }
 
-/** How many lines a rail needs, and whose names it has room for: those that must be seen before the others. */
-function linesFor(
+/** The rail of the fewest lines, and whose names it has room for: those that must be seen before the others. */
+function railFor(
   own: readonly LabelWish[],
-  most: number,
-  room: number,
-): { readonly lines: number; readonly kept: readonly LabelWish[] } {
-  const needs = (some: readonly LabelWish[], lines: number): number =>
-    groupsOf(
-      some.map((wish) => ({ wish, aim: 0 })),
-      lines,
-    ).reduce((sum, { width }) => sum + width + APART_px, -APART_px);
-  for (let lines = 1; lines <= most; lines += 1) if (needs(own, lines) <= room) return { lines, kept: own };
+  rails: readonly Rail[],
+): { readonly rail: Rail; readonly kept: readonly LabelWish[] } {
+  const fits = (some: readonly LabelWish[], rail: Rail): boolean =>
+    canSpread(2 * some.length, apartsOf(some, { ...rail, lean: 0 }));
+  const [first, ...more] = rails as [Rail, ...Rail[]];
+  const [low, high] = first.lines[0]!.span;
+  const filled = own.reduce((sum, { width }) => sum + width + APART_px, -APART_px);
+  const isCrowded = filled > LOOSE * (high - low);
+  const airy = isCrowded ? more.filter(({ depth }) => depth <= CLEAR_DEPTH_px) : [];
+  for (const rail of [...airy, first, ...more]) if (fits(own, rail)) return { rail, kept: own };
+  const rail = rails.at(-1)!;
   const kept = [...own];
   // The widest goes first: it makes the most room.
   const order = [...own].sort(
     (a, b) => Number(a.isFirst) - Number(b.isFirst) || b.width - a.width || a.id.localeCompare(b.id),
   );
   for (const wish of order) {
-    if (kept.length === 0 || needs(kept, most) <= room) break;
+    if (fits(kept, rail)) break;
     kept.splice(kept.indexOf(wish), 1);
   }
-  return { lines: most, kept };
+  return { rail, kept };
 }
 
-function groupsOf(own: readonly Named[], lines: number): Group[] {
-  const groups: Group[] = [];
-  for (let k = 0; k < own.length; k += lines) {
-    const named = own.slice(k, k + lines);
-    const width = Math.max(...named.map(({ wish }, row) => row * STEP_px + wish.width));
-    const wanted =
-      lines === 1
-        ? named[0]!.aim - width / 2
-        : named.reduce((sum, { aim }, row) => sum + aim - row * STEP_px, 0) / named.length - STEP_px / 2;
-    groups.push({ named, width, wanted });
+/**
+ * What keeps the names of a rail and their leaders apart. The first numbers are where the leaders cross the rail's inner
+ * edge, the others the left edges of the names.
+ */
+function apartsOf(own: readonly LabelWish[], { lines, height, lean }: Rail): Apart[] {
+  const count = lines.length;
+  const aparts: Apart[] = [];
+  const left = (k: number): number => own.length + k;
+  const pass = PASS_px + (LEAN * height) / 2;
+  own.forEach((wish, k) => {
+    const { out, span } = lines[k % count]!;
+    const inset = Math.min(INSET_px, wish.width / 2);
+    aparts.push({ to: left(k), by: span[0] }, { from: left(k), by: wish.width - span[1] });
+    aparts.push({ from: left(k), to: k, by: inset - lean * out });
+    aparts.push({ from: k, to: left(k), by: lean * out + inset - wish.width });
+    if (k > 0) aparts.push({ from: k - 1, to: k, by: BESIDE_px });
+    if (k >= count) aparts.push({ from: left(k - count), to: left(k), by: own[k - count]!.width + APART_px });
+    // Past the names of every line nearer to the row, on either side.
+    for (let line = 0; line < k % count; line += 1) {
+      const before = k - (k % count) + line;
+      const after = before + count;
+      const shift = lean * (lines[line]!.out + height / 2);
+      aparts.push({ from: left(before), to: k, by: own[before]!.width + pass - shift });
+      if (after < own.length) aparts.push({ from: k, to: left(after), by: pass + shift });
+    }
+  });
+  return aparts;
+}
+
+function placeInRail(own: readonly LabelWish[], rail: Rail): LabelPlace[] {
+  const { lines, lean, side } = rail;
+  const aims = own.map((wish) => aimOf(wish, rail));
+  const solved = spread(
+    [
+      ...aims.map((at) => ({ at, weight: 1 })),
+      ...own.map(({ width }, k) => ({
+        at: aims[k]! + lean * lines[k % lines.length]!.out - width / 2,
+        weight: NAME_WEIGHT,
+      })),
+    ],
+    apartsOf(own, rail),
+  );
+  const lefts = inOrder(own, solved.slice(own.length), lines);
+  return own.map((wish, k): LabelPlace => {
+    const { top, out } = lines[k % lines.length]!;
+    const box = { left: lefts[k]!, top: side < 0 ? top + rail.height - wish.height : top };
+    const name: Box = { ...box, width: wish.width, height: wish.height };
+    return { id: wish.id, ...name, ...leaderOf(wish, solved[k]!, lean * out, name, rail) };
+  });
+}
+
+/** The same left edges, with what the sweeps have left of one name over another taken out. */
+function inOrder(own: readonly LabelWish[], lefts: readonly number[], lines: readonly Line[]): number[] {
+  const count = lines.length;
+  const mended = [...lefts];
+  for (let k = 0; k < own.length; k += 1) {
+    const before = k < count ? lines[k]!.span[0] : mended[k - count]! + own[k - count]!.width + APART_px;
+    mended[k] = Math.max(mended[k]!, before);
   }
-  return groups;
+  for (let k = own.length - 1; k >= 0; k -= 1) {
+    const after = k + count < own.length ? mended[k + count]! - APART_px : lines[k % count]!.span[1];
+    mended[k] = Math.min(mended[k]!, after - own[k]!.width);
+  }
+  return mended;
 }
 
 /** Where a leader square to the axis meets the rail. */
@@ -162,45 +225,15 @@ function aimOf({ x, y }: LabelWish, { n, side, edge }: Rail): number {
   return Math.abs(n[1]) < STEEPEST ? x : x + (n[0] * Math.max(0, side * (edge - y))) / Math.abs(n[1]);
 }
 
-/**
- * Left edges in order, none over another, as near to where they would like to be as can be (least squares: neighbours
- * that would overlap are pooled).
- */
-function spread(groups: readonly Group[], [low, high]: readonly [number, number]): number[] {
-  const before: number[] = [];
-  let sum = 0;
-  for (const { width } of groups) {
-    before.push(sum);
-    sum += width + APART_px;
-  }
-  const pools: { at: number; count: number }[] = [];
-  groups.forEach(({ wanted }, k) => {
-    pools.push({ at: wanted - before[k]!, count: 1 });
-    for (let last = pools.length - 1; last > 0 && pools[last - 1]!.at > pools[last]!.at; last -= 1) {
-      const [a, b] = [pools[last - 1]!, pools[last]!];
-      pools.splice(last - 1, 2, {
-        at: (a.at * a.count + b.at * b.count) / (a.count + b.count),
-        count: a.count + b.count,
-      });
-    }
-  });
-  const most = high - (sum - APART_px);
-  return pools
-    .flatMap(({ at, count }) => Array.from({ length: count }, () => Math.max(low, Math.min(most, at))))
-    .map((at, k) => at + before[k]!);
-}
-
-/** From the name past the other names of its group, to the row's edge, and from there square to the axis to the part. */
+/** From the name past the names before it, to the row's edge, and from there square to the axis to the part. */
 function leaderOf(
   wish: LabelWish,
-  aim: number,
+  x: number,
+  shift: number,
   box: Box,
-  { n, reach, side, lines, edge }: Rail,
+  { n, reach, side, edge }: Rail,
 ): Pick<LabelPlace, 'from' | 'via' | 'to'> {
-  const inset = Math.min(10, box.width / 2);
-  const x =
-    lines === 1 ? Math.max(box.left + inset, Math.min(box.left + box.width - inset, aim)) : box.left + STEP_px / 2;
-  const from: Point = [x, side < 0 ? box.top + box.height : box.top];
+  const from: Point = [x + shift, side < 0 ? box.top + box.height : box.top];
   const to: Point = [wish.x + n[0] * wish.r * RIM, wish.y + n[1] * wish.r * RIM];
   const out: Point = [wish.x + n[0] * (reach + CLEAR_px), wish.y + n[1] * (reach + CLEAR_px)];
   const bend: Point = [x, edge];
