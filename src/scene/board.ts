@@ -20,6 +20,8 @@ export interface Projected {
   readonly isFirst: boolean;
   /** Place of a part in its row. */
   readonly rank?: number;
+  /** What the parts of a pivot cover. */
+  readonly hardware?: Box;
   readonly isSeen: boolean;
   /** Distance from the camera, mm. */
   readonly depth_mm: number;
@@ -69,7 +71,13 @@ export class Board {
       ),
     );
     const inner = { width: size.width, height: Math.max(60, size.height - clear.top - clear.bottom) };
-    const lifted = all.filter((one) => one.isSeen).map((one) => ({ ...one, y: one.y - clear.top }));
+    const lifted = all
+      .filter((one) => one.isSeen)
+      .map((one) => ({
+        ...one,
+        y: one.y - clear.top,
+        ...(one.hardware ? { hardware: { ...one.hardware, top: one.hardware.top - clear.top } } : {}),
+      }));
     const sides = placeSides(lifted, sizes, inner);
     const field: LabelField = { ...inner, axis, taken: [...sides.values(), ...this.keptBoxes(clear)] };
     const wishes = lifted.flatMap((one): LabelWish[] => {

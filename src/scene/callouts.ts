@@ -32,7 +32,7 @@ export function placeCallouts(wishes: readonly LabelWish[], field: LabelField): 
   return [...column(groups[0], -1, wishes, field), ...column(groups[1], 1, wishes, field)].map(({ wish, box }) => ({
     id: wish.id,
     ...box,
-    ...fromSide(wish, box),
+    ...(box.left < wish.x + wish.r && wish.x - wish.r < box.left + box.width ? leader(wish, box) : fromSide(wish, box)),
   }));
 }
 
@@ -65,8 +65,36 @@ function column(group: readonly LabelWish[], side: -1 | 1, all: readonly LabelWi
       field,
     ),
   );
-  const tops = stackUp(boxes, field);
+  const tops = clearOfHardware(lean, boxes, all, field) ?? stackUp(boxes, field);
   return lean.map((wish, k) => ({ wish, box: { ...boxes[k]!, top: tops[k]! } }));
+}
+
+/**
+ * Tops of boxes none of which lies on what is named: one that would moves over it, or under it at the upper border.
+ * None where that leaves a name without room.
+ */
+function clearOfHardware(
+  lean: readonly LabelWish[],
+  boxes: readonly Box[],
+  all: readonly LabelWish[],
+  field: LabelField,
+): number[] | undefined {
+  const hardware = all.flatMap((wish) => (wish.hardware ? [wish.hardware] : []));
+  const taken = [...field.taken, ...hardware].sort((a, b) => a.top - b.top);
+  const lifted = boxes.map((box, k) => {
+    const own = lean[k]!.hardware;
+    const top = own && overlaps(box, own) ? own.top - box.height - BETWEEN_px : box.top;
+    return { ...box, top: top < 0 ? box.top : top };
+  });
+  const tops = stackUp(lifted, { ...field, taken });
+  const placed = boxes.map((box, k) => ({ ...box, top: tops[k]! }));
+  const isClear = placed.every(
+    (box, k) =>
+      box.top >= 0 &&
+      box.top + box.height <= field.height &&
+      ![...taken, ...placed.slice(k + 1)].some((other) => overlaps(box, other, 0)),
+  );
+  return isClear ? tops : undefined;
 }
 
 /** Tops of boxes moved apart, first downward past each other and past what is taken, then back up from the floor. */

@@ -17,6 +17,8 @@ export interface LabelSpec {
   readonly spoken?: string;
   readonly at: Place;
   readonly radius_mm: number;
+  /** From where to where the stacks of a pivot reach along the axis, mm; the label stands at the one nearest the eye. */
+  readonly stacks_mm?: readonly (readonly [from: number, to: number])[];
   /** Half the length of a part along the axis, mm. */
   readonly half_mm?: number;
   readonly item?: string;
@@ -116,21 +118,37 @@ export function pivotLabels(
     .map((pivot) => {
       const place = pivotPlaces?.[pivot.id] ?? pivot;
       const turned = pivotWords?.[pivot.id];
-      const ends = itemsOf(pivot).flatMap((item) => [item.from_mm, item.to_mm]);
-      const middle = ends.length === 0 ? 0 : (Math.min(...ends) + Math.max(...ends)) / 2;
       return {
         id: `pivot ${pivot.id}`,
         kind: 'pivot',
         text: turned === undefined ? shortName(pivot.name) : isBrief ? turned : `${shortName(pivot.name)} ${turned}`,
         ...(turned !== undefined && isBrief ? { spoken: `${pivot.name} ${turned}` } : {}),
-        at: [place.x_mm, place.y_mm, middle],
-        radius_mm: 0,
+        at: [place.x_mm, place.y_mm, 0],
+        stacks_mm: reachesOf(pivot),
+        radius_mm: Math.max(0, ...itemsOf(pivot).map(radiusOf)),
         isTroubled: faulty ? faulty.has(pivot.id) : pivot.verdict === 'faulty',
         isPicked: false,
         isLit: false,
         isFirst: true,
       };
     });
+}
+
+/** From where to where its stacks reach; stacks with no air between them count as one. */
+function reachesOf(pivot: PivotAnalysis): readonly (readonly [number, number])[] {
+  const reaches: [number, number][] = [];
+  for (const [from, to] of pivot.stacks
+    .filter(({ items }) => items.length > 0)
+    .map(({ items }): [number, number] => [
+      Math.min(...items.map(({ from_mm }) => from_mm)),
+      Math.max(...items.map(({ to_mm }) => to_mm)),
+    ])
+    .sort((a, b) => a[0] - b[0])) {
+    const last = reaches.at(-1);
+    if (last && from <= last[1]) last[1] = Math.max(last[1], to);
+    else reaches.push([from, to]);
+  }
+  return reaches;
 }
 
 /**

@@ -23,6 +23,8 @@ export interface LabelWish {
   readonly isFirst: boolean;
   /** Place in the row, whichever way the row lies on the screen. */
   readonly rank?: number;
+  /** What is named, where its name must not lie. */
+  readonly hardware?: Box;
 }
 
 /** A box of the picture, px. */

@@ -1,8 +1,8 @@
 /**
  * Numbers as near to where they would like to be as the distances between them allow.
  *
- * Least squares under conditions `to ≥ from + by`, by Hildreth's method (C. Hildreth, 'A quadratic programming
- * procedure', 1957): the answer is one and changes without a leap while the wishes do.
+ * Least squares under conditions `to ≥ from + by`, each condition in turn pushing as hard as it must and no harder, till
+ * nothing moves: the answer is one and changes without a leap while the wishes do.
  */
 
 /** `to` shall be at least `by` more than `from`; without one of the two that side stands at 0. */

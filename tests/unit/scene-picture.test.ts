@@ -436,6 +436,45 @@ describe('labels', () => {
     expect(farthest).toBeLessThan(12);
   });
 
+  test('on a tablet the names of a rail stand in the order of their parts, each leader straight to its own', () => {
+    const [width, height] = [760, 370];
+    const frame = frameOf(width, height);
+    const layout = layoutFor(rocker, 'three-quarter', frame, 'both');
+    const places = placeItems(rocker, layout, 1);
+    const camera = cameraAt(cornersOf(rocker, places), 'three-quarter', width, height);
+    camera.setViewOffset(width, height, 0, (frame.clear.bottom - frame.clear.top) / 2, width, height);
+    const specs = partLabels(rocker, places, true, QUIET);
+    const wishes = specs.map((spec): LabelWish => {
+      const seen = projectLabel(spec, layout[spec.id]!, camera, { width, height });
+      const size = sizeOf(spec.text, width);
+      return { ...seen, y: seen.y - frame.clear.top, ...size, width: size.width + (spec.letter ? 20 : 0) };
+    });
+    const inner = height - frame.clear.top - frame.clear.bottom;
+    const marker = { left: width - 112, top: 6, width: 106, height: 22 };
+    const other = { left: 6, top: inner - 28, width: 145, height: 22 };
+    const field = {
+      width,
+      height: inner,
+      axis: axisOnScreen(specs, camera, { width, height }),
+      taken: [marker, other],
+    };
+    const placed = placeNames(wishes, field, width / height);
+    expect(placed).toHaveLength(specs.length);
+    expectClear(placed, field);
+    for (const isOver of [true, false]) {
+      const rail = placed.filter(({ top }) => top < inner / 2 === isOver);
+      const names = specs.map(({ id }) => id).filter((id) => rail.some((one) => one.id === id));
+      expect([...rail].sort((a, b) => a.from[0] - b.from[0]).map(({ id }) => id)).toEqual(names);
+      for (const { id, from, via = [], to } of rail) {
+        const run = Math.hypot(to[0] - from[0], to[1] - from[1]);
+        for (const [x, y] of via) {
+          const off = ((to[0] - from[0]) * (y - from[1]) - (to[1] - from[1]) * (x - from[0])) / run;
+          expect(Math.abs(off), `bend of ${id}`).toBeLessThan(4);
+        }
+      }
+    }
+  });
+
   test('a name has the letter of the side its part lies on; what runs through the middle has none', () => {
     const pivot = rocker;
     const specs = partLabels(pivot, placeItems(pivot, layoutOf(pivot), 1), true, QUIET);
@@ -464,6 +503,58 @@ describe('labels', () => {
       }),
       settings,
     );
+  });
+
+  test('beside the border a call-out moves off what it names', () => {
+    const dots = [
+      [380, 220],
+      [540, 200],
+      [545, 340],
+      [500, 380],
+    ].map(
+      ([x, y], k): LabelWish => ({
+        id: `p${k}`,
+        x: x!,
+        y: y!,
+        r: 12,
+        width: 210,
+        height: 44,
+        isFirst: true,
+        hardware: { left: x! - 25, top: y! - 20, width: 50, height: 40 },
+      }),
+    );
+    const field: LabelField = { width: 760, height: 560, axis: [1, 0], taken: [] };
+    const placed = placeCallouts(dots, field);
+    expectClear(placed, { ...field, taken: dots.map(({ hardware }) => hardware!) });
+    // Here a name beside its dot would lie on it.
+    expect(540 + 25 + 210).toBeGreaterThan(field.width);
+  });
+
+  test('the dot of a pivot with a stack on each side stands on the one nearer the eye', () => {
+    const size = { width: 1024, height: 600 };
+    let count = 0;
+    for (const analysis of analyses) {
+      for (const spec of pivotLabels(analysis)) {
+        const [low, high] = [spec.stacks_mm![0], spec.stacks_mm!.at(-1)];
+        if (!low || low === high) continue;
+        count += 1;
+        for (const [side, stack] of [
+          [1, high],
+          [-1, low],
+        ] as const) {
+          const camera = new PerspectiveCamera(26, size.width / size.height, 1, 20_000);
+          camera.position.set(spec.at[0] - 300, spec.at[1] + 200, side * 900);
+          camera.lookAt(new Vector3(...spec.at));
+          camera.updateMatrixWorld();
+          const middle = new Vector3(spec.at[0], spec.at[1], (stack![0] + stack![1]) / 2).project(camera);
+          const seen = projectLabel(spec, 0, camera, size);
+          expect(seen.x).toBeCloseTo(((middle.x + 1) / 2) * size.width, 6);
+          expect(seen.y).toBeCloseTo(((1 - middle.y) / 2) * size.height, 6);
+          expect(seen.hardware!.width).toBeGreaterThan(20);
+        }
+      }
+    }
+    expect(count).toBeGreaterThan(0);
   });
 
   test('a label that must be seen is there', () => {
