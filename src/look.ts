@@ -24,6 +24,8 @@ export interface Look {
   readonly metal: number;
   readonly rough: number;
   readonly finish?: Finish;
+  /** So dark that on a dark ground its outline is light. */
+  readonly isBlack?: boolean;
 }
 
 /** Where a spacer's small face looks; `equal` is a spacer that is the same both ways. */
@@ -50,6 +52,7 @@ export const PICTURE = {
     inner: '#2a323a',
     outer: '#12161a',
     edge: '#05070a',
+    edgeOfBlack: '#a3adb7',
     crease: '#171c22',
     ghost: '#a9b7c4',
     line: '#c9d3dc',
@@ -62,6 +65,7 @@ export const PICTURE = {
     inner: '#fffefb',
     outer: '#e6e1d6',
     edge: '#15181c',
+    edgeOfBlack: '#15181c',
     crease: '#34393f',
     ghost: '#6f7a86',
     line: '#39424b',
@@ -94,7 +98,7 @@ export interface Room {
 /** By the core's name of the material. */
 export const METALS: Readonly<Record<string, Look>> = {
   steel: { colour: '#b4b9be', metal: 1, rough: 0.27, finish: 'turned' },
-  'steel-quenched': { colour: '#6d727a', metal: 0.9, rough: 0.3, finish: 'turned' },
+  'steel-quenched': { colour: '#6d727a', metal: 0.9, rough: 0.3, finish: 'turned', isBlack: true },
   'bearing-steel': { colour: '#d3d6d8', metal: 1, rough: 0.16, finish: 'ground' },
   'stainless-304': { colour: '#c9cbcc', metal: 1, rough: 0.24, finish: 'turned' },
   'aluminium-7075': { colour: '#8a929b', metal: 0.9, rough: 0.34, finish: 'turned' },

@@ -14,6 +14,8 @@ interface CoatUniforms {
   /** Height of one pixel at a distance of 1 mm, mm. */
   readonly pixel: { value: number };
   readonly inkColour: { value: Color };
+  /** Round what is black itself. */
+  readonly inkOfBlack: { value: Color };
   readonly ink_px: { value: number };
   readonly room: Room;
 }
@@ -49,6 +51,7 @@ varying vec4 vCoat;
 varying vec2 vAt;
 varying vec3 vRing;
 uniform vec3 inkColour;
+uniform vec3 inkOfBlack;
 uniform vec3 markInk;
 uniform vec3 markTrouble;
 
@@ -97,7 +100,7 @@ if (vCoat.z < 0.5 && vCoat.w > 0.5 && vCoat.w < 1.5) diffuseColor.rgb *= twill(v
 
 const FRAGMENT_END = /* glsl */ `
 if (vCoat.z > 0.5) {
-  vec3 flatColour = inkColour;
+  vec3 flatColour = vCoat.x < 0.5 ? inkColour : inkOfBlack;
   if (vCoat.z < 1.5) {
     vec3 drawn = vCoat.x < 0.5 ? markInk : vCoat.x < 1.5 ? markTrouble : vColor.rgb * 0.2;
     flatColour = mix(vColor.rgb, drawn, patternInk(vCoat.w, vCoat.y));
@@ -120,11 +123,12 @@ export function coatMaterial(uniforms: CoatUniforms): MeshStandardMaterial {
 
 function dressShader(
   shader: WebGLProgramParametersWithUniforms,
-  { pixel, inkColour, ink_px, room }: CoatUniforms,
+  { pixel, inkColour, inkOfBlack, ink_px, room }: CoatUniforms,
 ): void {
   Object.assign(shader.uniforms, {
     pixel,
     inkColour,
+    inkOfBlack,
     inkPx: ink_px,
     markInk: { value: MARK_INK },
     markTrouble: { value: MARK_TROUBLE },

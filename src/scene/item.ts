@@ -47,7 +47,9 @@ export function paintItems(
   into.mark('marked');
   for (const item of items) {
     for (const { solid, plain, flats } of dressItem(item)) {
-      if (solid.role !== 'seal') into.add(shell(flats ? plain : solid.polygon, paint.facets, flats), { kind: 'shell' });
+      const isBlack = solidLook(item, solid, materialOf(item)).isBlack === true;
+      if (solid.role !== 'seal')
+        into.add(shell(flats ? plain : solid.polygon, paint.facets, flats), { kind: 'shell', isBlack });
     }
   }
   return into;

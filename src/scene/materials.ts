@@ -47,10 +47,12 @@ export class Materials {
   paint(state: State, isCut: boolean): MeshStandardMaterial {
     return this.keep(`paint ${state} ${isCut}`, () => {
       const picture = PICTURE[this.theme];
-      const colour = state === 'trouble' ? TROUBLE : INK_px[state] === undefined ? picture.edge : picture.pick;
+      const isUsual = INK_px[state] === undefined;
+      const colour = state === 'trouble' ? TROUBLE : isUsual ? picture.edge : picture.pick;
       const uniforms = {
         pixel: this.pixel,
         inkColour: { value: new Color(colour) },
+        inkOfBlack: { value: new Color(isUsual ? picture.edgeOfBlack : colour) },
         ink_px: { value: INK_px[state] ?? USUAL_INK_px },
         room: ROOM[this.theme],
       };

@@ -27,7 +27,7 @@ export type Coat =
       readonly size_mm?: number;
       readonly ink?: Ink;
     }
-  | { readonly kind: 'shell' };
+  | { readonly kind: 'shell'; readonly isBlack?: boolean };
 
 const FINISH_CODE: Readonly<Record<Finish, number>> = { woven: 1, turned: 2, ground: 3, blasted: 4 };
 const KIND_CODE = { lit: 0, flat: 1, shell: 2 } as const;
@@ -77,7 +77,7 @@ export class Painted {
 function codeOf(coat: Coat): readonly [number, number, number, number] {
   if (coat.kind === 'lit')
     return [coat.look.metal, coat.look.rough, KIND_CODE.lit, coat.look.finish ? FINISH_CODE[coat.look.finish] : 0];
-  if (coat.kind === 'shell') return [0, 0, KIND_CODE.shell, 0];
+  if (coat.kind === 'shell') return [coat.isBlack ? 1 : 0, 0, KIND_CODE.shell, 0];
   return [
     INK_CODE[coat.ink ?? 'ink'],
     coat.size_mm ?? 1,

@@ -48,7 +48,7 @@ import {
 } from '../../src/scene/layout.ts';
 import { annulus, arrowMarks, doubleLine, faceBands, PROUD_mm } from '../../src/scene/marks.ts';
 import { ease, Motion } from '../../src/scene/motion.ts';
-import { ALWAYS, FACING, LABELS, MARK, PICTURE, TROUBLE } from '../../src/look.ts';
+import { ALWAYS, FACING, LABELS, MARK, METALS, PICTURE, TROUBLE } from '../../src/look.ts';
 import { facingColour } from '../../src/scene/palette.ts';
 import { placeNames } from '../../src/scene/rail.ts';
 import { raycastBehind, raycastNothing } from '../../src/scene/picking.ts';
@@ -950,6 +950,12 @@ describe('colours', () => {
 
   test('the colour of a pick stands out from the ground of its picture', () => {
     for (const picture of Object.values(PICTURE)) expect(contrast(picture.pick, picture.outer)).toBeGreaterThan(3);
+  });
+
+  test('what is black stands out from the ground by its outline, in either theme', () => {
+    expect(METALS['steel-quenched']!.isBlack).toBe(true);
+    for (const { edgeOfBlack, inner, outer } of Object.values(PICTURE))
+      for (const ground of [inner, outer]) expect(contrast(edgeOfBlack, ground)).toBeGreaterThan(3);
   });
 
   test('words on labels keep 4.5:1 in both themes', () => {
