@@ -70,11 +70,12 @@ describe('the section under the picture', () => {
         // A leader that runs straight up or down stands over the middle of its part.
         const [named, drawn] = await page.evaluate(() => {
           const left = document.querySelector('.scene')!.getBoundingClientRect().left;
-          const number = (line: Element, key: string) => Number(line.getAttribute(key));
-          const leaders = [...document.querySelectorAll<SVGLineElement>('.scene-leader line')]
-            .filter((line) => line.style.visibility !== 'hidden' && number(line, 'y1') !== number(line, 'y2'))
-            .filter((line) => Math.abs(number(line, 'x1') - number(line, 'x2')) < 0.5)
-            .map((line) => left + number(line, 'x2'));
+          const leaders = [...document.querySelectorAll<SVGPolylineElement>('.scene-leader polyline')]
+            .filter((line) => line.style.visibility !== 'hidden' && line.points.length > 1)
+            // It comes to its part square to the axis, so straight up or down over its middle.
+            .map((line) => [line.points[line.points.length - 2]!, line.points[line.points.length - 1]!] as const)
+            .filter(([one, other]) => Math.abs(one.x - other.x) < 0.5 && Math.abs(one.y - other.y) > 1)
+            .map(([, end]) => left + end.x);
           const parts = [...document.querySelectorAll('.drawing .aws-item')].map((part) => {
             const ends = [...part.querySelectorAll('.aws-o')].map((solid) => solid.getBoundingClientRect());
             return (Math.min(...ends.map((box) => box.left)) + Math.max(...ends.map((box) => box.right))) / 2;
@@ -96,6 +97,8 @@ describe('the section under the picture', () => {
         await page.setViewportSize({ width, height });
         await settled(page);
         await openRow(page);
+        // On a phone it lies under what the row is worked with, and is scrolled to.
+        await page.locator('.drawing').evaluate((drawing) => drawing.scrollIntoView({ block: 'end' }));
         expect(await amiss(page), `${width} by ${height}`).toEqual([]);
       }
     });
