@@ -78,12 +78,16 @@ describe('the section under the picture', () => {
             .map(([, end]) => left + end.x);
           const parts = [...document.querySelectorAll('.drawing .aws-item')].map((part) => {
             const ends = [...part.querySelectorAll('.aws-o')].map((solid) => solid.getBoundingClientRect());
-            return (Math.min(...ends.map((box) => box.left)) + Math.max(...ends.map((box) => box.right))) / 2;
+            return [Math.min(...ends.map((box) => box.left)), Math.max(...ends.map((box) => box.right))] as const;
           });
           return [leaders, parts] as const;
         });
         expect(named.length).toBeGreaterThan(4);
-        for (const x of named) expect(Math.min(...drawn.map((middle) => Math.abs(middle - x)))).toBeLessThan(1.5);
+        const astray = named.filter((x) => drawn.every(([from, to]) => Math.abs((from + to) / 2 - x) > 1.5));
+        // Only the axle, the longest part, is named where it shows: its middle is in the row until it is drawn out.
+        const [from, to] = drawn.reduce((one, other) => (other[1] - other[0] > one[1] - one[0] ? other : one));
+        expect(astray.length).toBeLessThan(2);
+        for (const x of astray) expect(x > from && x < to).toBe(true);
         expect(await amiss(page)).toEqual([]);
       }
       await goTo(page, `${PIVOT}&apart=1`);
