@@ -30,7 +30,7 @@ export function useStanding({ pivotId }: StackAnalysis, width_px: number, moves:
   const step = useApp(stepOf);
   const apartOf = usePictureHand((state) => state.apartOf);
   const layout = useMemo(() => {
-    const frame = { width: width_px, height: width_px / ASPECT, clear: { top: 0, bottom: 0 }, isPaired: false };
+    const frame = { width: width_px, height: width_px / ASPECT, clear: { top: 0, bottom: 0 } };
     return pivot && width_px > 0 ? layoutFor(pivot, 'above', frame, apartOf) : undefined;
   }, [pivot, width_px, apartOf]);
   return useMemo(() => {

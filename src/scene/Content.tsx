@@ -121,8 +121,7 @@ export function Content({
   const [cut, faceCut] = useCut(stand, materials, pivot, turn_rad);
   const isGhosting = useFade(pivot !== undefined, reducedMotion, materials);
 
-  const { beside } = picture;
-  const drawn = [...drawnPivots(analysis, pivotId), ...(beside ? [beside] : [])];
+  const drawn = drawnPivots(analysis, pivotId);
   for (const candidate of drawn) {
     for (const stack of candidate.stacks) {
       for (const item of stack.items)
@@ -200,8 +199,7 @@ export function Content({
             at={picture.pivotPlaces?.[candidate.id]}
             materialOf={materialOf}
             isOpen={candidate === pivot}
-            isGhost={isGhosting && candidate !== pivot && candidate !== beside}
-            isBeside={candidate === beside}
+            isGhost={isGhosting && candidate !== pivot}
             isCut={picture.cut}
             cutAngle_rad={cut.facing_rad - Math.PI / 2}
             isClamped={picture.places === undefined}
@@ -219,7 +217,7 @@ export function Content({
       )}
       {pivot && hold && <Hold pivot={pivot} held={hold} materialOf={materialOf} up={frameAxes(stand.direction)[1]} />}
       {pivot && picture.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
-      <LineDriver pivot={beside ? undefined : pivot} onLine={picture.onLine} />
+      <LineDriver pivot={pivot} onLine={picture.onLine} />
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />
     </SceneContext>
   );

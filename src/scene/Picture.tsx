@@ -25,7 +25,6 @@ import { PICTURE } from '../look.ts';
 import {
   cornersOf,
   itemsOf,
-  placeBeside,
   placeItems,
   radiusOf,
   accessOf,
@@ -43,7 +42,6 @@ export type { PictureProps } from './props.ts';
 const OVERVIEW_REACH_mm = 220;
 const NOWHERE: Readonly<Record<string, ItemPlace>> = {};
 const NO_LAYOUT: Layout = {};
-const NONE: ReadonlySet<string> = new Set();
 /**
  * Height of the app's own controls over and under the picture, px at the usual size of words; narrow pictures stack two
  * rows below.
@@ -68,7 +66,6 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   const {
     analysis,
     pivotId,
-    beside,
     apart,
     apartOf = 'both',
     view,
@@ -98,24 +95,18 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
       width: width || UNMEASURED_px.width,
       height: height || UNMEASURED_px.height,
       clear,
-      isPaired: beside !== undefined,
     }),
-    [width, height, clear, beside],
+    [width, height, clear],
   );
   const layout = useMemo(
     () => (pivot ? layoutFor(pivot, view, frame, apartOf) : NO_LAYOUT),
     [pivot, view, frame, apartOf],
   );
-  const besideLayout = useMemo(
-    () => (beside ? layoutFor(beside, view, frame, apartOf) : NO_LAYOUT),
-    [beside, view, frame, apartOf],
-  );
-  const hand = stepPlaces && !beside ? inHand : undefined;
+  const hand = stepPlaces ? inHand : undefined;
   const places = useMemo(() => {
     if (!pivot) return NOWHERE;
-    const placed = withHeld(pivot, hand, placeItems(pivot, layout, apart, stepPlaces));
-    return { ...placed, ...placeBeside(besideLayout, apart) };
-  }, [pivot, hand, layout, besideLayout, apart, stepPlaces]);
+    return withHeld(pivot, hand, placeItems(pivot, layout, apart, stepPlaces));
+  }, [pivot, hand, layout, apart, stepPlaces]);
   const set = pivot && hand?.from ? itemsOf(pivot).find(({ id }) => id === hand.id) : undefined;
   // A narrow picture has a button at its lower left.
   const isSmall = width < CONTROLS_px.narrow;
@@ -138,21 +129,19 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
         ...pivotLabels(analysis, { pivotPlaces, pivotWords, hidden, faulty, isBrief }),
         ...overviewSides(analysis),
       ];
-    const isNamed = !beside;
     const [from, to] = accessOf(pivot, places);
-    // Names would lie over the row beside: there only what is pointed at is named.
     return [
-      ...partLabels(pivot, places, isNamed, beside ? { ...emphasis, troubled: NONE, active: NONE } : emphasis),
+      ...partLabels(pivot, places, emphasis),
       ...sideLabels(pivot.x_mm, pivot.y_mm, [from, to], endRadius(pivot)),
     ];
-  }, [analysis, pivot, beside, places, emphasis, pivotPlaces, pivotWords, hidden, faulty, isBrief]);
+  }, [analysis, pivot, places, emphasis, pivotPlaces, pivotWords, hidden, faulty, isBrief]);
 
   const shown = useMemo(() => {
     // Beside an inset on a narrow picture there is room for one name.
     const isOnly = isSmall && hand !== undefined;
     return labelled(picture.frame, isOnly ? specs.filter(({ kind, id }) => kind !== 'part' || id === hand.id) : specs);
   }, [picture.frame, specs, isSmall, hand]);
-  const picked = pivot && !beside ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
+  const picked = pivot ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
   // The one part a step sets is shown as it will bear: on the bike it stands inside the parts around it.
   const held = picked ?? (set && hasInset(set) ? set : undefined);
   const insetSide = held === set ? setSide : held && pivot && isOnRight(held, pivot, places) ? 'left' : 'right';

@@ -28,8 +28,6 @@ interface Props {
   readonly materialOf: MemberMaterials;
   readonly isOpen: boolean;
   readonly isGhost: boolean;
-  /** Drawn beside the opened pivot, for comparison: nothing to press. */
-  readonly isBeside: boolean;
   readonly isCut: boolean;
   readonly cutAngle_rad: number;
   /** The joint is tight: its parts carry the clamp force. */
@@ -51,7 +49,6 @@ export function PivotParts({
   materialOf,
   isOpen,
   isGhost,
-  isBeside,
   isCut,
   cutAngle_rad,
   isClamped,
@@ -65,15 +62,12 @@ export function PivotParts({
   const items = useMemo(() => itemsOf(pivot), [pivot]);
   const hatches = useMemo(() => pivotHatches(pivot.stacks), [pivot]);
   const bands = useMemo(() => new Map(pivot.stacks.flatMap((stack) => [...clampBands(stack)])), [pivot]);
-  const isApart = isOpen || isBeside;
   const stateFor = (item: PlacedItem): State =>
     hold?.faded.has(item.id) ? 'ghost' : stateOf(item.id, places[item.id]?.isAway === true, emphasis);
   // With a part in the hand only what is on the bike is there beside it.
   const there = items.filter(({ id }) => isThere(frame, id) && !(hold && places[id]?.isAway));
-  const own = isApart
-    ? there
-    : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
-  const joined = isApart ? [] : there.filter((item) => !own.includes(item));
+  const own = isOpen ? there : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
+  const joined = isOpen ? [] : there.filter((item) => !own.includes(item));
   return (
     <group position={[at.x_mm, at.y_mm, 0]}>
       {joined.length > 0 && <Joined pivot={pivot} items={joined} isGhost={isGhost} materialOf={materialOf} />}
@@ -93,7 +87,7 @@ export function PivotParts({
           />
         </Aside>
       ))}
-      {!isApart && !isGhost && <HitDisc pivot={pivot} hands={hands} />}
+      {!isOpen && !isGhost && <HitDisc pivot={pivot} hands={hands} />}
       {isOpen && lit > 0 && <Contacts pivot={pivot} rubs={emphasis.rubs} lit={lit} />}
       {isOpen && <AxisLine pivot={pivot} places={places} />}
     </group>

@@ -112,8 +112,8 @@ export interface Frame {
   readonly width: number;
   readonly height: number;
   readonly clear: { readonly top: number; readonly bottom: number };
-  /** Another pivot stands beside the opened one: no names then. */
-  readonly isPaired: boolean;
+  /** Only the part in the hand is named: names take less of the height. */
+  readonly hasFewNames?: true;
   /** Width that something beside the parts covers, px. */
   readonly aside_px?: number;
 }
@@ -134,8 +134,8 @@ export function directionIn(frame: Frame, view: View): Place {
   return pivotDirection(view, aspect, (aspect * (1 - across)) / (1 - upward));
 }
 
-function marginOf({ width, height, clear, isPaired, aside_px = 0 }: Frame): Margin {
-  const room = Math.min(isPaired ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10);
+function marginOf({ width, height, clear, hasFewNames, aside_px = 0 }: Frame): Margin {
+  const room = Math.min(hasFewNames ? LABEL_ROOM_px / 4 : LABEL_ROOM_px, height * 0.16 + 10);
   return {
     across: (isWide(width / Math.max(1, height)) ? 0.1 : 0.16) + aside_px / Math.max(1, width),
     upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),

@@ -99,7 +99,7 @@ export function heldStand(
   const most_mm = (size_mm * focal_px) / LEAST_HELD_px;
   if (stand.distance_mm <= most_mm) return aside(stand);
   // So near there is one name beside it: it needs less room than those of a row.
-  const close = pivotStand(near, view, { ...frame, isPaired: true });
+  const close = pivotStand(near, view, { ...frame, hasFewNames: true });
   return aside({ ...close, distance_mm: Math.max(most_mm, close.distance_mm) });
 }
 

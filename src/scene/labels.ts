@@ -40,7 +40,6 @@ const HEAD_mm = 2;
 export function partLabels(
   pivot: PivotAnalysis,
   places: Readonly<Record<string, ItemPlace>>,
-  isNamed: boolean,
   emphasis: Emphasis,
 ): LabelSpec[] {
   const [low, high] = accessOf(pivot, {});
@@ -50,7 +49,6 @@ export function partLabels(
     const isLit = item.id === emphasis.litId;
     const isTroubled = emphasis.troubled.has(item.id);
     const isActive = emphasis.active.has(item.id);
-    if (!isNamed && !isPicked && !isLit && !isTroubled && !isActive) return [];
     return [
       {
         id: item.id,

@@ -41,13 +41,6 @@ export function placeItems(
   return result;
 }
 
-/** Where the items of a pivot stand that is drawn beside the opened one: as far apart, and not of the bike. */
-export function placeBeside(layout: Layout, apart: number): Readonly<Record<string, ItemPlace>> {
-  return Object.fromEntries(
-    Object.entries(layout).map(([id, offset_mm]) => [id, { offset_mm: offset_mm * apart, isAway: true }]),
-  );
-}
-
 /** Item ids named by a finding that stops the task. */
 export function troubledItems(analysis: Analysis): ReadonlySet<string> {
   const findings = [...analysis.findings, ...analysis.pivots.flatMap((pivot) => pivot.findings)];

@@ -1,7 +1,7 @@
 /**
  * What the picture is told and what it tells back.
  */
-import type { Analysis, ApartOf, Frame, Motion, PivotAnalysis, Place, StepPlace } from '../../shared/index.ts';
+import type { Analysis, ApartOf, Frame, Motion, Place, StepPlace } from '../../shared/index.ts';
 import type { View } from './fit.ts';
 import type { InHand } from './hold.ts';
 import type { Theme } from '../look.ts';
@@ -21,8 +21,6 @@ export interface PictureProps {
   readonly analysis: Analysis;
   /** The opened pivot; without one the whole bike is shown. */
   readonly pivotId?: string | undefined;
-  /** Another pivot, drawn pale beside the opened one and as far apart: what it is to be compared with. */
-  readonly beside?: PivotAnalysis | undefined;
   /** 0 tight to 1 fully apart. */
   readonly apart: number;
   /** What comes apart: the whole row, or what lies on one side of its middle; both when absent. */

@@ -21,16 +21,13 @@ export function useStand(
   aside_px = 0,
 ): { stand: Stand; aim: string } {
   const { width, height } = useThree((state) => state.size);
-  const { analysis, pivotId, beside, sweep, view } = picture;
+  const { analysis, pivotId, sweep, view } = picture;
   const aspect = width / Math.max(1, height);
   const wide = isWide(aspect);
   const stand = useMemo(() => {
     const pivot = analysis.pivots.find((candidate) => candidate.id === pivotId);
-    if (pivot && hold) return heldStand(pivot, hold, places, view, { width, height, clear, isPaired: false }, aside_px);
-    if (pivot) {
-      const points = [...cornersOf(pivot, places), ...(beside ? cornersOf(beside, places) : [])];
-      return pivotStand(points, view, { width, height, clear, isPaired: beside !== undefined });
-    }
+    if (pivot && hold) return heldStand(pivot, hold, places, view, { width, height, clear }, aside_px);
+    if (pivot) return pivotStand(cornersOf(pivot, places), view, { width, height, clear });
     const points = [...analysis.pivots.flatMap((candidate) => cornersOf(candidate, {})), ...(sweep ?? [])];
     const room = Math.min(wide ? 40 : 110, height * (wide ? 0.08 : 0.17));
     const margin = {
@@ -38,9 +35,9 @@ export function useStand(
       upward: Math.min(0.75, (clear.top + clear.bottom + 2 * room) / Math.max(1, height)),
     };
     return fitStand(points, overviewDirection(view), fieldOfView_deg(aspect), aspect, margin);
-  }, [analysis, pivotId, beside, sweep, view, places, hold, aside_px, aspect, wide, width, height, clear]);
+  }, [analysis, pivotId, sweep, view, places, hold, aside_px, aspect, wide, width, height, clear]);
   return {
     stand,
-    aim: `${analysis.model.id} ${pivotId ?? ''} ${beside?.id ?? ''} ${view} ${wide} ${sweep !== undefined} ${picture.glide ?? 0}`,
+    aim: `${analysis.model.id} ${pivotId ?? ''} ${view} ${wide} ${sweep !== undefined} ${picture.glide ?? 0}`,
   };
 }

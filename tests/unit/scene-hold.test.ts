@@ -15,7 +15,7 @@ const reading = readModel(readFileSync('models/skarn-140.json', 'utf8'));
 if (!reading.ok) throw new Error('skarn-140 does not read');
 const analysis = analyse(reading.model);
 const run = buildRun(analysis, planOf(analysis).steps, { of: 'plan', way: 'build', follow: 'ours' });
-const phone: Frame = { width: 390, height: 257, clear: { top: 51, bottom: 51 }, isPaired: false };
+const phone: Frame = { width: 390, height: 257, clear: { top: 51, bottom: 51 } };
 
 const all = run.steps.flatMap((step, k) => {
   const pivot = analysis.pivots.find(({ id }) => id === step.step.pivotId);

@@ -89,7 +89,6 @@ const frameOf = (width: number, height: number): Frame => ({
   width,
   height,
   clear: { top: 52, bottom: width < 640 ? 62 : 56 },
-  isPaired: false,
 });
 const layoutOf = (pivot: PivotAnalysis): Layout => layoutFor(pivot, 'three-quarter', frameOf(1024, 600), 'both');
 
@@ -400,7 +399,7 @@ describe('labels', () => {
     const [width, height] = [1024, 600];
     const frame = frameOf(width, height);
     const places = placeItems(pivot, layoutOf(pivot), 1);
-    const specs = partLabels(pivot, places, true, QUIET);
+    const specs = partLabels(pivot, places, QUIET);
     const { target, distance_mm } = pivotStand(cornersOf(pivot, places), 'three-quarter', frame);
     let before: ReturnType<typeof placeNames> | undefined;
     let farthest = 0;
@@ -443,7 +442,7 @@ describe('labels', () => {
     const places = placeItems(rocker, layout, 1);
     const camera = cameraAt(cornersOf(rocker, places), 'three-quarter', width, height);
     camera.setViewOffset(width, height, 0, (frame.clear.bottom - frame.clear.top) / 2, width, height);
-    const specs = partLabels(rocker, places, true, QUIET);
+    const specs = partLabels(rocker, places, QUIET);
     const wishes = specs.map((spec): LabelWish => {
       const seen = projectLabel(spec, layout[spec.id]!, camera, { width, height });
       const size = sizeOf(spec.text, width);
@@ -477,7 +476,7 @@ describe('labels', () => {
 
   test('a name has the letter of the side its part lies on; what runs through the middle has none', () => {
     const pivot = rocker;
-    const specs = partLabels(pivot, placeItems(pivot, layoutOf(pivot), 1), true, QUIET);
+    const specs = partLabels(pivot, placeItems(pivot, layoutOf(pivot), 1), QUIET);
     expect(specs.map(({ letter }) => letter ?? '-').join('')).toBe('NNNN-DDD-');
   });
 
@@ -631,7 +630,7 @@ describe('labels', () => {
           const places = placeItems(pivot, layout, 1);
           const camera = cameraAt(cornersOf(pivot, places), view, width, height);
           camera.setViewOffset(width, height, 0, (frame.clear.bottom - frame.clear.top) / 2, width, height);
-          const specs = partLabels(pivot, places, true, QUIET);
+          const specs = partLabels(pivot, places, QUIET);
           const wishes = specs.map((spec): LabelWish => {
             const seen = projectLabel(spec, layout[spec.id]!, camera, { width, height });
             return { ...seen, y: seen.y - frame.clear.top, ...sizeOf(spec.text, width) };
@@ -677,7 +676,7 @@ describe('labels', () => {
     },
   );
 
-  test('parts are named when far enough apart; trouble, a pick and the active part always are', () => {
+  test('every part is named; trouble, a pick and the active part come first where room is short', () => {
     const pivot = pivots[0]!;
     const [a, b, c] = itemsOf(pivot).map((item) => item.id) as [string, string, string];
     const emphasis = {
@@ -688,10 +687,11 @@ describe('labels', () => {
       rubs: new Set<string>(),
     };
     const places = placeItems(pivot, layoutOf(pivot), 0);
-    const few = partLabels(pivot, places, false, emphasis);
-    expect(few.map(({ id }) => id).sort()).toEqual([a, b, c].sort());
-    expect(few.find(({ id }) => id === c)).toMatchObject({ isTroubled: true, isFirst: true });
-    expect(partLabels(pivot, places, true, emphasis)).toHaveLength(itemsOf(pivot).length);
+    const labels = partLabels(pivot, places, emphasis);
+    expect(labels).toHaveLength(itemsOf(pivot).length);
+    expect(labels.find(({ id }) => id === c)).toMatchObject({ isTroubled: true, isFirst: true });
+    const first = labels.filter(({ isFirst }) => isFirst === true).map(({ id }) => id);
+    expect(first.sort()).toEqual([a, b, c].sort());
   });
 
   test('pivot names carry the verdict; long names are cut at a word', () => {
