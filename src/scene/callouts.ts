@@ -52,7 +52,13 @@ interface Placed {
 
 function column(group: readonly LabelWish[], side: -1 | 1, all: readonly LabelWish[], field: LabelField): Placed[] {
   const edge =
-    side < 0 ? Math.min(...all.map((wish) => wish.x)) - AWAY_px : Math.max(...all.map((wish) => wish.x)) + AWAY_px;
+    side < 0
+      ? Math.min(...all.map(({ x, hardware }) => Math.min(x - AWAY_px, (hardware?.left ?? x) - BETWEEN_px)))
+      : Math.max(
+          ...all.map(({ x, hardware }) =>
+            Math.max(x + AWAY_px, (hardware ? hardware.left + hardware.width : x) + BETWEEN_px),
+          ),
+        );
   const lean = [...group].sort((a, b) => a.y - b.y || a.id.localeCompare(b.id));
   const boxes = lean.map((wish) =>
     within(
