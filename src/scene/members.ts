@@ -13,7 +13,7 @@ import { windowOf, type Keep } from './window.ts';
 
 type Anchors = Readonly<Record<string, Anchor>>;
 
-const FACETS = 40;
+const FACETS = 32;
 const BURIED_mm = 0.6;
 
 /** Everything of a member but the bosses that items draw. */

@@ -48,7 +48,7 @@ type Point2 = readonly [x: number, y: number];
 
 /** How deep a web dips into its bosses, so that no gap shows between a facet and an arc; mm. */
 const BURIED_mm = 0.5;
-const STEPS_ALONG = 10;
+const STEPS_ALONG = 8;
 const STEPS_ACROSS = 6;
 const STEPS_CORNER = 3;
 /** Rings of a face round a window. */
