@@ -171,8 +171,7 @@ function ringsAt(bench: TorqueStack, preload_N: number): WindowLimit {
   return {
     kind: 'rings-creep',
     preload_N,
-    sure_Nm: torqueAt(bench, preload_N, 'low'),
-    possible_Nm: torqueAt(bench, preload_N, 'high'),
+    ...torquesBelow(bench, preload_N),
     parts: worst.items.filter((item) => item.bearing).map((item) => item.id),
     at: { value: clampForce_N(own, met, readColumn(own, met)), unit: 'N' },
     isEstimate: true,
@@ -223,8 +222,7 @@ export function settledLimit(bench: TorqueStack, least: WindowLimit): WindowLimi
   return {
     kind: 'clamp-fades',
     preload_N,
-    sure_Nm: torqueAt(bench, preload_N, 'low'),
-    possible_Nm: torqueAt(bench, preload_N, 'high'),
+    ...torquesBelow(bench, preload_N),
     parts: [bench.own.axle.id],
     at: { value: loss_N, unit: 'N' },
     isEstimate: true,
@@ -242,14 +240,18 @@ function slipLimit(bench: TorqueStack, gives: WindowLimit): WindowLimit | undefi
     kind: 'works-loose',
     preload_N,
     ...(preload_N > gives.preload_N ? { isOutOfReach: true } : {}),
-    sure_Nm: torqueAt(bench, preload_N, 'low'),
-    possible_Nm: torqueAt(bench, preload_N, 'high'),
+    ...torquesBelow(bench, preload_N),
     parts: [bench.own.axle.id],
     at: { value: play_mm, unit: 'mm' },
     isEstimate: true,
     source:
       'critical slip of a screw as a beam held at both ends, s = μ·F·l³/(12·E·I), from memory; face friction at the low end of VDI 2230 class B (greased) or C (dry)',
   };
+}
+
+/** Torques that keep to a lower limit: whatever the friction, and only at the kindest. N·m. */
+function torquesBelow(bench: TorqueStack, preload_N: number): Pick<WindowLimit, 'sure_Nm' | 'possible_Nm'> {
+  return { sure_Nm: torqueAt(bench, preload_N, 'low'), possible_Nm: torqueAt(bench, preload_N, 'high') };
 }
 
 function upper(
