@@ -2,11 +2,12 @@
  * What is kept on this device: a list to open from, rename, save, take back and remove, a file of it to take in, and
  * how the app itself is kept.
  */
-import { useCallback, useEffect, useRef, useState, type ReactNode } from 'react';
+import { useCallback, useEffect, useState, type ReactNode } from 'react';
 import { listThings, removeThing, type Listed } from '../page/keep.ts';
 import { act, useApp } from '../page/store.ts';
 import { KEPT_WORDS } from '../words.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
+import { FilePicker } from '../widgets/FilePicker.tsx';
 import { AppPart } from './AppPart.tsx';
 import { saveThings } from './files.ts';
 import { TakeIn } from './TakeIn.tsx';
@@ -52,7 +53,12 @@ export default function KeptSheet({ onClose }: { readonly onClose: () => void })
           >
             Save all as one file
           </button>
-          <FilePicker />
+          <FilePicker
+            label="Saved file"
+            onPicked={(file) => void file.text().then((text) => act.gotFile({ name: file.name, text }))}
+          >
+            Take in a saved file…
+          </FilePicker>
           {list !== undefined && list.length > 0 && (
             <RemoveAll onRemove={() => void Promise.all(list.map(({ name }) => removeThing(name))).then(read)} />
           )}
@@ -60,31 +66,6 @@ export default function KeptSheet({ onClose }: { readonly onClose: () => void })
       </section>
       <AppPart />
     </Dialog>
-  );
-}
-
-/** A file that was saved here or on another device. */
-function FilePicker(): ReactNode {
-  const picker = useRef<HTMLInputElement>(null);
-  return (
-    <>
-      <button type="button" className="button medium no-wrap" onClick={() => picker.current?.click()}>
-        Take in a saved file…
-      </button>
-      <input
-        ref={picker}
-        className="away clip no-wrap"
-        type="file"
-        accept=".json,application/json"
-        tabIndex={-1}
-        aria-label="Saved file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          event.target.value = '';
-          if (file) void file.text().then((text) => act.gotFile({ name: file.name, text }));
-        }}
-      />
-    </>
   );
 }
 

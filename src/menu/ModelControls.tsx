@@ -1,8 +1,9 @@
 /**
  * Which model is open, which of its variants, and the way to a file of one's own.
  */
-import { useId, useRef, useState, type ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
 import { BUNDLED, openBundled, openFile, openVariant, sampleFile } from '../page/models.ts';
+import { FilePicker } from '../widgets/FilePicker.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
 import { routeOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
@@ -91,30 +92,16 @@ export function SampleButton(): ReactNode {
 
 /** Opens the browser's file picker. */
 export function OpenButton({ onOpened }: { readonly onOpened?: () => void }): ReactNode {
-  const picker = useRef<HTMLInputElement>(null);
-  const id = useId();
   return (
-    <>
-      <button type="button" className="button open-button medium no-wrap" onClick={() => picker.current?.click()}>
-        Open a model…
-      </button>
-      <input
-        ref={picker}
-        id={id}
-        className="away clip no-wrap"
-        type="file"
-        accept=".json,application/json"
-        tabIndex={-1}
-        aria-label="Model file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          // The same file picked again after a correction must count as a new choice.
-          event.target.value = '';
-          if (!file) return;
-          void openFile(file);
-          onOpened?.();
-        }}
-      />
-    </>
+    <FilePicker
+      label="Model file"
+      className="open-button"
+      onPicked={(file) => {
+        void openFile(file);
+        onOpened?.();
+      }}
+    >
+      Open a model…
+    </FilePicker>
   );
 }
