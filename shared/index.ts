@@ -91,6 +91,8 @@ export type { PartProfile } from './profile/solid.ts';
 export { mirrorPolygon, revolvedVolume_mm3, tubePolygon, shiftPolygon } from './profile/polygon.ts';
 export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';
 export type { Drag } from './mistakes/felt.ts';
+export { MANNERS } from './measure/manners.ts';
+export type { Manner, MannerKey } from './measure/manners.ts';
 export { MISTAKE_LIMITS } from './mistakes/limits.ts';
 export { canTurnNut, editModel, editRow, mayEdit, mistakeOf } from './mistakes/edit.ts';
 export type { MayEdit, RowEdit, StackEdit, WorkedRow } from './mistakes/edit.ts';

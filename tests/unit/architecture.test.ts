@@ -25,6 +25,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/findings/'],
   ['shared/analyse.ts'],
   ['shared/mistakes/', 'shared/sort/', 'shared/tolerance/'],
+  ['shared/measure/'],
   ['shared/travel/'],
   ['shared/order/'],
   ['shared/words/'],
