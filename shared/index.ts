@@ -321,6 +321,18 @@ export {
   writeEnvelope,
 } from './envelope/envelope.ts';
 export type { EnvelopeKind, EnvelopeReading, EnvelopeTrouble } from './envelope/envelope.ts';
+export { CONDITIONS, JOB_FEELS, STOPS, STEP_STATES } from './envelope/job.ts';
+export type {
+  Condition,
+  Job,
+  JobFeel,
+  JobWrench,
+  PartMark,
+  SeatMark,
+  StepMark,
+  StopCode,
+} from './envelope/job.ts';
+export { emptyJob, fieldOf as jobField, fieldsOfJob, jobFrom, nextJob } from './job/fields.ts';
 export { keptEvent, thingName } from './envelope/kept.ts';
 export type { KeptBody } from './envelope/kept.ts';
 export {

@@ -10,6 +10,7 @@ import { z } from 'zod';
 import { jsonFault } from '../model/json.ts';
 import { writePath } from '../model/problems.ts';
 import { harmless } from '../numbers/harmless.ts';
+import { jobBody, type Job } from './job.ts';
 import { keptBody, type KeptBody } from './kept.ts';
 import { MIGRATIONS, type Migration } from './migrations/list.ts';
 
@@ -28,11 +29,13 @@ export interface EnvelopeKind<Body> {
 /** The bodies there are, by kind. */
 interface Bodies {
   readonly kept: KeptBody;
+  readonly job: Job;
 }
 
 /** Every kind of file there is. */
 export const ENVELOPE_KINDS: { readonly [K in keyof Bodies]: EnvelopeKind<Bodies[K]> } = {
   kept: { schema: 1, form: keptBody, migrations: MIGRATIONS.kept },
+  job: { schema: 1, form: jobBody, migrations: MIGRATIONS.job },
 };
 
 /** Why a file was not taken. */

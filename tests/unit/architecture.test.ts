@@ -28,6 +28,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/measure/'],
   ['shared/travel/'],
   ['shared/order/'],
+  ['shared/job/'],
   ['shared/words/'],
   ['shared/index.ts'],
   ['src/look.ts'],

@@ -8,4 +8,7 @@
 export type Migration = (body: unknown) => unknown;
 
 /** Every step there is: none yet, since every kind is at its first version. */
-export const MIGRATIONS: Readonly<Record<'kept', Readonly<Record<number, Migration>>>> = { kept: {} };
+export const MIGRATIONS: Readonly<Record<'kept' | 'job', Readonly<Record<number, Migration>>>> = {
+  kept: {},
+  job: {},
+};
