@@ -11,7 +11,7 @@
  */
 import { LIMITS } from '../limits.ts';
 import type { DriveTool, PartKind } from '../model/schema.ts';
-import { logNormal, logNormalPlusExponential, logShareBetween, logSum } from './normal.ts';
+import { logNormal, logNormalPlusExponential, logShareBetween, logSum } from '../numbers/normal.ts';
 import { kindOf } from '../parts/kinds.ts';
 import { hasDrive, sizesOfKind, type Size, type Sizes } from '../parts/measuring.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';

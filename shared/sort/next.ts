@@ -1,16 +1,15 @@
 /**
  * The next measurement: the one reading that is expected to settle most of what is still undecided.
  *
- * For a reading with alternatives every size not yet taken, or taken once and worth repeating, is tried in thought:
- * what would be read is normal about each possible part's size, and the gain is the mutual information between the part
- * and the reading (bits), by the trapezoid rule over the mixture. Gains that are alike are decided by what is quicker
- * to take. Sizes that no possible part tells are not tried.
+ * For a reading with alternatives every size not yet taken, or taken once and worth repeating, is a question
+ * (`next/next.ts`): what would be read is normal about each possible part's size. Gains that are alike are decided by
+ * what is quicker to take. Sizes that no possible part tells are not tried.
  */
 import type { DriveTool } from '../model/schema.ts';
 import { SIZE_NAMES, type SizeName } from '../parts/sizes.ts';
 import type { Candidate } from './candidates.ts';
 import { DEVIATIONS_PER_ACCURACY, accuracyOf } from './misfit.ts';
-import { logNormal } from './normal.ts';
+import { nextQuestion, type Question } from '../next/next.ts';
 import { readingKey, type Tray, type TrayRow } from './tray.ts';
 
 /** What can be looked at or measured next. */
@@ -32,10 +31,6 @@ export interface NextReading {
   readonly between: readonly string[];
 }
 
-/** Gains below this are not worth a walk to the bench, bits: our own rule. */
-const LEAST_GAIN_bits = 0.02;
-/** Gains this near to the best count as alike. */
-const ALIKE = 0.98;
 /** A size within the accuracy says nothing, whatever the one reading taken: such a rival keeps at least this weight. */
 const UNTOLD_WEIGHT = Math.exp(-1);
 
@@ -66,6 +61,8 @@ function compare(one: string, other: string): number {
   return one < other ? -1 : one > other ? 1 : 0;
 }
 
+/** A reading with the calliper at hand takes as long as any other, minutes: which is quicker is told by the order below. */
+const READING_min = 1;
 /** What is tried, the quickest first. */
 const SIZE_ORDER: readonly NextName[] = ['kind', ...SIZE_NAMES.filter((name) => name !== 'turns_in_10mm'), 'drive'];
 
@@ -77,26 +74,37 @@ export function nextForRow(tray: Tray, row: number): NextReading | undefined {
   const rivals = rivalsOf(tray, tray.rows[row]!);
   if (rivals.length < 2) return undefined;
   const { reading } = tray.rows[row]!;
-  const sureNow = Math.max(...rivals.map(({ weight }) => weight));
-  const options = SIZE_ORDER.flatMap((name) => {
-    const again =
-      name !== 'kind' &&
-      name !== 'drive' &&
-      (reading[name] !== undefined || (name === 'pitch_mm' && reading.turns_in_10mm !== undefined));
+  const open = rivals.map(({ weight }) => weight);
+  const wasRead = (name: NextName) =>
+    name === 'kind' || name === 'drive'
+      ? false
+      : reading[name] !== undefined || (name === 'pitch_mm' && reading.turns_in_10mm !== undefined);
+  const questions = SIZE_ORDER.flatMap((name) => {
     if ((name === 'kind' && reading.kind !== undefined) || (name === 'drive' && reading.drive !== undefined)) return [];
-    const worth =
+    const answers =
       name === 'kind'
-        ? worthOfGroups(rivals, ({ kind }) => kind)
+        ? seen(rivals, ({ kind }) => kind)
         : name === 'drive'
-          ? worthOfGroups(rivals, ({ drives }) => toolsOf(drives))
-          : worthOfSize(rivals, name, tray.setting.accuracy_mm);
-    return worth && worth.gain_bits >= LEAST_GAIN_bits
-      ? [{ row, name, again, ...worth, sureNow, between: rivals.map(({ candidate }) => candidate.id) }]
-      : [];
+          ? seen(rivals, ({ drives }) => toolsOf(drives))
+          : read(rivals, name, tray.setting.accuracy_mm);
+    return answers ? [{ minutes: READING_min, answers, name, again: wasRead(name) }] : [];
   });
-  const best = Math.max(...options.map(({ gain_bits }) => gain_bits));
-  const alike = options.filter(({ gain_bits }) => gain_bits >= best * ALIKE);
-  return alike.find(({ again }) => !again) ?? alike[0];
+  // Of readings that are worth alike, one that was not taken yet goes before one that is taken once more.
+  const next = nextQuestion(open, [
+    ...questions.filter(({ again }) => !again),
+    ...questions.filter(({ again }) => again),
+  ]);
+  if (!next) return undefined;
+  const { name, again } = next.question;
+  return {
+    row,
+    name,
+    again,
+    gain_bits: next.gain_bits,
+    sureNow: Math.max(...open),
+    sureAfter: next.sureAfter,
+    between: rivals.map(({ candidate }) => candidate.id),
+  };
 }
 
 /** The parts a row can be, their weights adding up to 1, the likeliest first. */
@@ -118,28 +126,14 @@ function rivalsOf(tray: Tray, row: TrayRow): Rival[] {
     .sort((a, b) => b.weight - a.weight);
 }
 
-interface Worth {
-  readonly gain_bits: number;
-  readonly sureAfter: number;
-}
+type Answers = Question['answers'];
 
-/** Worth of something that is seen without error: the parts fall into groups. */
-function worthOfGroups(
-  rivals: readonly Rival[],
-  groupOf: (candidate: Candidate) => string | undefined,
-): Worth | undefined {
-  const groups = new Map<string, { weight: number; most: number }>();
-  for (const { candidate, weight } of rivals) {
-    const key = groupOf(candidate);
-    if (key === undefined) return undefined;
-    const group = groups.get(key) ?? { weight: 0, most: 0 };
-    groups.set(key, { weight: group.weight + weight, most: Math.max(group.most, weight) });
-  }
-  const all = [...groups.values()];
-  return {
-    gain_bits: all.reduce((sum, { weight }) => sum - weight * Math.log2(weight), 0),
-    sureAfter: all.reduce((sum, { most }) => sum + most, 0),
-  };
+/** Something that is seen without error: the parts fall into groups, and the answer is one of them. */
+function seen(rivals: readonly Rival[], groupOf: (candidate: Candidate) => string | undefined): Answers | undefined {
+  const groups = rivals.map(({ candidate }) => groupOf(candidate));
+  if (groups.includes(undefined)) return undefined;
+  const names = [...new Set(groups)];
+  return groups.map((own) => names.map((name) => (name === own ? 1 : 0)));
 }
 
 function toolsOf(drives: readonly DriveTool[]): string | undefined {
@@ -151,37 +145,15 @@ function toolsOf(drives: readonly DriveTool[]): string | undefined {
         .join();
 }
 
-/** Steps of the trapezoid rule, in deviations: with a normal weight it is exact to many digits. */
-const STEP = 0.25;
-const REACH = 5;
-
-/** Worth of reading a size with the calliper's error. */
-function worthOfSize(rivals: readonly Rival[], name: SizeName, accuracy_mm: number): Worth | undefined {
-  const sd = accuracyOf(name, accuracy_mm) / DEVIATIONS_PER_ACCURACY;
-  const shapes: { weight: number; middle: number; sd: number }[] = [];
-  for (const { candidate, weight } of rivals) {
-    const size = candidate.sizes[name];
-    if (!size) return undefined;
-    // A size spread evenly over a tolerance has the deviation width/√12.
-    shapes.push({
-      weight,
-      middle: (size.low + size.high) / 2,
-      sd: Math.hypot(sd, (size.high - size.low) / Math.sqrt(12)),
-    });
-  }
-  let gain = 0;
-  let sureAfter = 0;
-  for (const own of shapes) {
-    for (let z = -REACH; z <= REACH; z += STEP) {
-      const read = own.middle + z * own.sd;
-      const density = shapes.map(
-        (shape) => shape.weight * Math.exp(logNormal((read - shape.middle) / shape.sd) - Math.log(shape.sd)),
-      );
-      const whole = density.reduce((sum, value) => sum + value, 0);
-      const here = Math.exp(logNormal(z)) * STEP * own.weight;
-      gain += here * Math.log2(Math.exp(logNormal(z) - Math.log(own.sd)) / whole);
-      sureAfter += (here * Math.max(...density)) / whole;
-    }
-  }
-  return { gain_bits: Math.max(0, gain), sureAfter: Math.min(1, sureAfter) };
+/** A size that is read with the calliper's error. */
+function read(rivals: readonly Rival[], name: SizeName, accuracy_mm: number): Answers | undefined {
+  const error = accuracyOf(name, accuracy_mm) / DEVIATIONS_PER_ACCURACY;
+  const sizes = rivals.map(({ candidate }) => candidate.sizes[name]);
+  if (sizes.includes(undefined)) return undefined;
+  // A size spread evenly over a tolerance has the deviation width/√12.
+  const reading = sizes.map((size) => ({
+    middle: (size!.low + size!.high) / 2,
+    deviation: Math.hypot(error, (size!.high - size!.low) / Math.sqrt(12)),
+  }));
+  return { reading };
 }

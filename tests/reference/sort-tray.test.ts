@@ -13,7 +13,7 @@ import {
   type Tray,
 } from '../../shared/index.ts';
 import { DEVIATIONS_PER_ACCURACY } from '../../shared/sort/misfit.ts';
-import { logNormal, logShareBelow, logShareBetween } from '../../shared/sort/normal.ts';
+import { logNormal, logShareBelow, logShareBetween } from '../../shared/numbers/normal.ts';
 import { crestLimits, holeLimits } from '../../shared/standards/thread-limits.ts';
 import { demoModels } from '../bench/models.ts';
 import { random, type Random } from '../setup/random.ts';

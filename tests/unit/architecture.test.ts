@@ -15,7 +15,7 @@ import { CORE, cyclesOf, filesOf, importsOf, nodesOf, SRC, TESTS, textOf } from 
  */
 const LAYERS: readonly (readonly string[])[] = [
   ['shared/numbers/', 'shared/standards/', 'shared/limits.ts'],
-  ['shared/profile/'],
+  ['shared/next/', 'shared/profile/'],
   ['shared/parts/'],
   ['shared/model/'],
   ['shared/envelope/'],
