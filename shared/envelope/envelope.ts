@@ -10,6 +10,7 @@ import { z } from 'zod';
 import { jsonFault } from '../model/json.ts';
 import { writePath } from '../model/problems.ts';
 import { harmless } from '../numbers/harmless.ts';
+import { draftBody, type Draft } from './draft.ts';
 import { jobBody, type Job } from './job.ts';
 import { keptBody, type KeptBody } from './kept.ts';
 import { MIGRATIONS, type Migration } from './migrations/list.ts';
@@ -30,12 +31,14 @@ export interface EnvelopeKind<Body> {
 interface Bodies {
   readonly kept: KeptBody;
   readonly job: Job;
+  readonly draft: Draft;
 }
 
 /** Every kind of file there is. */
 export const ENVELOPE_KINDS: { readonly [K in keyof Bodies]: EnvelopeKind<Bodies[K]> } = {
   kept: { schema: 1, form: keptBody, migrations: MIGRATIONS.kept },
   job: { schema: 1, form: jobBody, migrations: MIGRATIONS.job },
+  draft: { schema: 1, form: draftBody, migrations: MIGRATIONS.draft },
 };
 
 /** Why a file was not taken. */
@@ -70,6 +73,7 @@ const envelope = z.strictObject({
   kind: z.string().min(1).max(LONGEST_KIND),
   schema: z.int().min(1).max(100_000),
   app: z.string().min(1).max(LONGEST_APP),
+  $schema: z.string().max(200).optional(),
   body: z.unknown(),
 });
 

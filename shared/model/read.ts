@@ -34,6 +34,24 @@ export type Reading = { readonly ok: true; readonly model: LinkageModel } | ({ r
  * when `ok` is false. About 40 ms a bike.
  */
 export function readModel(text: string): Reading {
+  const parsed = readText(text);
+  if (!parsed.ok) return parsed;
+  const reading = readData(parsed.data);
+  const { repeated } = parsed;
+  if (repeated.problems.length === 0) return reading;
+  return first(
+    [...repeated.problems, ...(reading.ok ? [] : reading.problems)],
+    repeated.more + (reading.ok ? 0 : reading.more),
+  );
+}
+
+/** The data of a text, and the names that it says twice; or why it cannot be read at all. */
+export type TextReading =
+  | { readonly ok: true; readonly data: unknown; readonly repeated: Problems }
+  | ({ readonly ok: false } & Problems);
+
+/** The guards that every file goes through before its form is looked at: size, text, depth, JSON, names, keys. */
+export function readText(text: string): TextReading {
   if (text.length > LARGEST_FILE) {
     return refused({
       code: 'too-large',
@@ -67,10 +85,8 @@ export function readModel(text: string): Reading {
   } catch {
     return refused(notJson(body));
   }
-  const repeated = repeatedNames(body);
-  const reading = readData(data);
-  if (repeated.length === 0) return reading;
-  const told = repeated.slice(0, MOST_PROBLEMS).map(
+  const names = repeatedNames(body);
+  const problems = names.slice(0, MOST_PROBLEMS).map(
     ({ name, path }): Problem => ({
       code: 'duplicate-id',
       path,
@@ -78,14 +94,11 @@ export function readModel(text: string): Reading {
       allowed: 'each name once in one object',
     }),
   );
-  return first(
-    [...told, ...(reading.ok ? [] : reading.problems)],
-    repeated.length - told.length + (reading.ok ? 0 : reading.more),
-  );
+  return { ok: true, data, repeated: { problems, more: names.length - problems.length } };
 }
 
 /** The first problems, as many as are told, and how many more there are. */
-function first(problems: readonly Problem[], more = 0): Reading {
+function first(problems: readonly Problem[], more = 0): { readonly ok: false } & Problems {
   return {
     ok: false,
     problems: problems.slice(0, MOST_PROBLEMS),
@@ -98,17 +111,26 @@ function first(problems: readonly Problem[], more = 0): Reading {
  * problems are told in the result.
  */
 export function readData(data: unknown): Reading {
-  const forbidden = forbiddenKeys(data, []);
-  if (forbidden.length > 0) return first(forbidden);
-  const crowded = tooMany(data);
-  if (crowded.length > 0) return first(crowded);
-  const result = linkageModel.safeParse(data, { reportInput: true });
-  if (!result.success) return asProblems(result.error.issues, data);
+  const result = readForm(data, linkageModel);
+  if (!result.ok) return result;
   const { problems, more } = checkModel(result.data);
   return problems.length === 0 ? { ok: true, model: result.data } : first(problems, more);
 }
 
-function refused(problem: Problem): Reading {
+/** Plain data held against a form, with all its problems at once. */
+export function readForm<T>(
+  data: unknown,
+  form: z.ZodType<T>,
+): { readonly ok: true; readonly data: T } | ({ readonly ok: false } & Problems) {
+  const forbidden = forbiddenKeys(data, []);
+  if (forbidden.length > 0) return first(forbidden);
+  const crowded = tooMany(data);
+  if (crowded.length > 0) return first(crowded);
+  const result = form.safeParse(data, { reportInput: true });
+  return result.success ? { ok: true, data: result.data } : asProblems(result.error.issues, data, form);
+}
+
+function refused(problem: Problem): { readonly ok: false } & Problems {
   return { ok: false, problems: [problem], more: 0 };
 }
 
@@ -186,12 +208,12 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
 };
 
 /** Issues of the schema as problems. Words are made only for those told: a file may have tens of thousands. */
-function asProblems(issues: readonly Issue[], data: unknown): Reading {
+function asProblems(issues: readonly Issue[], data: unknown, form: z.ZodType): { readonly ok: false } & Problems {
   const problems: Problem[] = [];
   let more = 0;
   for (const issue of issues) {
     const left = MOST_PROBLEMS - problems.length;
-    const told = left > 0 ? asProblem(issue, data, left) : [];
+    const told = left > 0 ? asProblem(issue, data, left, form) : [];
     problems.push(...told);
     more += (issue.code === 'unrecognized_keys' ? issue.keys.length : 1) - told.length;
   }
@@ -199,7 +221,7 @@ function asProblems(issues: readonly Issue[], data: unknown): Reading {
 }
 
 /** One issue as at most `most` problems. */
-function asProblem(issue: Issue, data: unknown, most: number): Problem[] {
+function asProblem(issue: Issue, data: unknown, most: number, form: z.ZodType): Problem[] {
   const met = showValue(valueAt(data, issue.path));
   const at = (code: ProblemCode, allowed: string, suggestion?: string): Problem => ({
     code,
@@ -210,7 +232,7 @@ function asProblem(issue: Issue, data: unknown, most: number): Problem[] {
   });
   switch (issue.code) {
     case 'unrecognized_keys': {
-      const known = knownKeys(issue.path, data);
+      const known = knownKeys(issue.path, data, form);
       return issue.keys.slice(0, most).map((key) => {
         const suggestion = nearestName(key, known);
         return {
@@ -247,6 +269,8 @@ function asProblem(issue: Issue, data: unknown, most: number): Problem[] {
       return [at('not-one-of', known.join(', '), typeof value === 'string' ? nearestName(value, known) : undefined)];
     }
     case 'invalid_union': {
+      if (issue.path.at(-1) !== 'kind')
+        return [at('wrong-type', 'a number, {value, from}, {least, most, from}, a list of readings, or null')];
       const kinds = issue.path.includes('parts') ? partKinds() : [];
       const kind = valueAt(data, issue.path);
       const name = typeof kind === 'string' ? kind : '';
@@ -294,8 +318,8 @@ interface Shape {
 }
 
 /** Keys the schema allows at `path`, found by walking the schema beside the data (to choose a part's kind). */
-function knownKeys(path: readonly PropertyKey[], data: unknown): string[] {
-  let at: Shape | undefined = linkageModel as unknown as Shape;
+function knownKeys(path: readonly PropertyKey[], data: unknown, form: z.ZodType): string[] {
+  let at: Shape | undefined = form as unknown as Shape;
   let value = data;
   for (const step of path) {
     at = unwrap(at, value);
