@@ -23,6 +23,7 @@ export type { ResolvedModel } from './model/resolve.ts';
 export { resolveBearing } from './parts/bearing.ts';
 export type { ResolvedBearing } from './parts/bearing.ts';
 export { linkageModel } from './model/schema.ts';
+export { draftBody } from './envelope/draft.ts';
 export { harmless, harmlessLines } from './numbers/harmless.ts';
 export type {
   DriveTool,
@@ -333,6 +334,22 @@ export type {
   StopCode,
 } from './envelope/job.ts';
 export { emptyJob, fieldOf as jobField, fieldsOfJob, jobFrom, nextJob } from './job/fields.ts';
+export { COMPARE_TOOLS, SIZE_ORIGINS } from './envelope/draft.ts';
+export type { Compared, CompareTool, Draft, DraftModel, SizeEntry, SizeOrigin, SizeReading } from './envelope/draft.ts';
+export { completed, draftOf, questionsOf, readDraft, readDraftData, setSize, writeDraft } from './measure/draft.ts';
+export type { Assumed, Completed, DraftQuestion, DraftReading } from './measure/draft.ts';
+export { MEASURE_LIMITS } from './measure/limits.ts';
+export type { BandOrigin, SizeBand } from './measure/known.ts';
+export { sizesOf } from './measure/sizes.ts';
+export type { DraftSize, SizeOwner } from './measure/sizes.ts';
+export {
+  wordBand,
+  wordDraftHow,
+  wordDraftQuestion,
+  wordDraftSize,
+  wordDraftSizeOf,
+  wordOrigin,
+} from './words/measure.ts';
 export { keptEvent, thingName } from './envelope/kept.ts';
 export type { KeptBody } from './envelope/kept.ts';
 export {

@@ -40,12 +40,7 @@ const size = z
 /** One reading of one size. */
 export type SizeReading = Readonly<z.output<typeof reading>>;
 /** What a draft may say of a size. */
-export type SizeEntry =
-  | number
-  | null
-  | SizeReading
-  | Readonly<z.output<typeof range>>
-  | readonly SizeReading[];
+export type SizeEntry = number | null | SizeReading | Readonly<z.output<typeof range>> | readonly SizeReading[];
 
 /** How two or more places are compared at once. */
 export const COMPARE_TOOLS = ['outside-jaws', 'inside-jaws', 'depth-rod', 'straight-edge', 'feeler', 'gauge'] as const;
@@ -210,7 +205,8 @@ export function sizePaths(model: DraftModel): SizePath[] {
 function walk(shape: Shape, data: unknown, path: SizePath, found: SizePath[]): void {
   const { def } = inside(shape);
   if (typeof data !== 'object' || data === null) return;
-  if (def.type === 'array') (data as readonly unknown[]).forEach((own, k) => walk(def.element!, own, [...path, k], found));
+  if (def.type === 'array')
+    (data as readonly unknown[]).forEach((own, k) => walk(def.element!, own, [...path, k], found));
   else if (def.type === 'record')
     for (const [key, own] of Object.entries(data)) walk(def.valueType!, own, [...path, key], found);
   else if (def.type === 'union') {

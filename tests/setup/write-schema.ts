@@ -1,6 +1,11 @@
-/** Writes the JSON Schema of the model format, from the zod schema, to `assets/` for editors: `npm run schema`. */
+/** Writes the JSON Schemas of a model and of a draft, from the zod schema, to `assets/` for editors: `npm run schema`. */
 import { writeFileSync } from 'node:fs';
-import { modelJsonSchema, SCHEMA_FILE } from './json-schema.ts';
+import { DRAFT_SCHEMA_FILE, draftJsonSchema, modelJsonSchema, SCHEMA_FILE } from './json-schema.ts';
 
-writeFileSync(SCHEMA_FILE, modelJsonSchema());
-console.log(`wrote ${SCHEMA_FILE}`);
+for (const [file, text] of [
+  [SCHEMA_FILE, modelJsonSchema()],
+  [DRAFT_SCHEMA_FILE, draftJsonSchema()],
+] as const) {
+  writeFileSync(file, text);
+  console.log(`wrote ${file}`);
+}

@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { modelJsonSchema, SCHEMA_FILE } from '../setup/json-schema.ts';
+import { DRAFT_SCHEMA_FILE, draftJsonSchema, modelJsonSchema, SCHEMA_FILE } from '../setup/json-schema.ts';
 
 interface Node {
   readonly type?: string;
@@ -33,6 +33,7 @@ const UNITLESS = ['schema', 'count', 'waves'];
 describe('the JSON Schema', () => {
   test('in assets is the one made now (else: npm run schema)', () => {
     expect(readFileSync(SCHEMA_FILE, 'utf8')).toBe(modelJsonSchema());
+    expect(readFileSync(DRAFT_SCHEMA_FILE, 'utf8')).toBe(draftJsonSchema());
   });
 
   test('gives every number a unit in its key', () => {

@@ -1,0 +1,18 @@
+/** What measuring a pivot takes for granted: accuracies and the sizes that parts of pivots come in. mm. */
+import type { Limit } from '../limits.ts';
+
+const HOUSE = 'our own rule, no source';
+const PRACTICE = 'common practice, no source';
+
+/** The rules of a draft, each with its source. */
+export const MEASURE_LIMITS = {
+  /** A workshop calliper in a hand reads a size this well. */
+  calliper_mm: { value: 0.05, source: `${PRACTICE}: a calliper in a busy hand, inside jaws the worst` },
+  /** What a straight edge and a feeler, a gauge or the light under an edge show of a difference. */
+  compared_mm: { value: 0.02, source: `${PRACTICE}: light shows under an edge from some 0.01 mm on` },
+  /** A guess holds within this share of itself, and by no less than the second. */
+  guessShare: { value: 0.2, source: HOUSE },
+  guess_mm: { value: 0.5, source: HOUSE },
+  /** Readings whose difference exceeds their accuracies together contradict one another. */
+  clash: { value: 1, source: `${HOUSE}: two readings agree where their bands touch` },
+} as const satisfies Record<string, Limit>;

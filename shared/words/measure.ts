@@ -1,0 +1,113 @@
+/**
+ * Words for measuring a pivot: what a size is called and how it is taken, what is known of it and from where, and what
+ * a hand should look at again.
+ */
+import type { DraftQuestion } from '../measure/draft.ts';
+import type { BandOrigin, SizeBand } from '../measure/known.ts';
+import type { DraftSize } from '../measure/sizes.ts';
+import { figure } from '../numbers/figures.ts';
+import { wordsOfSize } from '../parts/measuring.ts';
+import { lower } from './figures.ts';
+
+const BOSS_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
+  width_mm: ['width of the boss', 'Close the outside jaws on the two faces of the boss'],
+  gap_mm: ['free distance to the next boss', 'Open the inside jaws between the two bosses, square to both faces'],
+  bore_mm: ['bore of the boss', 'Open the inside jaws in the bore and rock them to the widest reading'],
+  boss_mm: ['outside of the boss', 'Close the outside jaws across the boss'],
+  z_from_mm: ['non-drive end of the boss', 'Read it off the drawing'],
+  z_to_mm: ['drive end of the boss', 'Read it off the drawing'],
+  'seats.diameter_mm': ['seat diameter', 'Open the inside jaws in the empty seat and rock them to the widest reading'],
+  'seats.depth_mm': ['seat depth', 'Stand the scale on the face of the boss and run the depth rod to the shoulder'],
+  'thread.size_mm': ['thread diameter', 'Try a screw of known thread, or read the size off the part'],
+  'thread.pitch_mm': ['thread pitch', 'Try the leaves of a pitch gauge on the screw that goes in'],
+  'thread.length_mm': ['length of the thread', 'Run the depth rod to the end of the thread'],
+};
+
+const STACK_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
+  torque_Nm: ['torque', 'Read it off the part or in the frame maker’s manual'],
+  'row.proud_mm': ['how far the bearing stands off its shoulder', 'Run the depth rod from the face to the bearing'],
+  'thread.size_mm': ['thread diameter of the drawing', 'Read it off the drawing'],
+  'thread.pitch_mm': ['thread pitch of the drawing', 'Read it off the drawing'],
+  'drives.head.size_mm': ['tool of the head', 'Try the keys in the head'],
+  'drives.tip.size_mm': ['tool of the tip', 'Try the keys in the tip'],
+  'drives.receiver.size_mm': ['tool of the nut', 'Try the spanners on the nut'],
+};
+
+const PART_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
+  'shank.diameter_mm': ['shank diameter', 'Close the outside jaws across this part of the shank'],
+  'shank.length_mm': ['length of the shank', 'Run the depth rod along this part of the shank'],
+  small_land_mm: ['length behind the small face', 'Lay the scale along the edge behind the small face'],
+  large_land_mm: ['length behind the large face', 'Lay the scale along the edge behind the large face'],
+  thickness_mm: ['thickness of the sheet', 'Close the outside jaws on the edge of the sheet'],
+  flange_length_mm: ['thickness of the flange', 'Close the outside jaws on the flange'],
+  lip_mm: ['height of the lip', 'Run the depth rod from the lip to the body'],
+  chamfer_mm: ['broken edge', 'Lay the scale across the broken edge'],
+  inner_shoulder_mm: ['outside of the inner ring’s face', 'Close the outside jaws lightly on the inner ring’s face'],
+  outer_shoulder_mm: ['inside of the outer ring’s face', 'Open the inside jaws on the outer ring’s face'],
+  axial_play_mm: ['play along the axle', 'Push and pull the inner ring under a dial gauge'],
+};
+
+function wordsAt({ owner, key, size }: Pick<DraftSize, 'owner' | 'key' | 'size'>): readonly [string, string] {
+  if (owner.what === 'boss') return BOSS_WORDS[key] ?? [key, ''];
+  if (owner.what === 'stack') return STACK_WORDS[key] ?? [key, ''];
+  if (size === undefined) return PART_WORDS[key] ?? [key, ''];
+  const { word, how } = wordsOfSize(size, owner.kind);
+  return [size === 'length_mm' && key === 'length_mm' ? 'length' : word, how];
+}
+
+/** What a size is called, without what it belongs to: `seat diameter, drive side`. */
+export function wordDraftSize(size: Pick<DraftSize, 'owner' | 'key' | 'size' | 'at'>): string {
+  const [word] = wordsAt(size);
+  return size.at === undefined ? word : `${word} ${size.at}`;
+}
+
+/** A size with what it belongs to: `Spacer, 5 mm: length`. */
+export function wordDraftSizeOf(size: Pick<DraftSize, 'owner' | 'key' | 'size' | 'at'>): string {
+  const { owner } = size;
+  const name = owner.what === 'boss' ? `${owner.name} (${owner.bore})` : owner.name;
+  return `${name}: ${wordDraftSize(size)}`;
+}
+
+/** How a size is taken, as an instruction. */
+export function wordDraftHow(size: Pick<DraftSize, 'owner' | 'key' | 'size'>): string {
+  return wordsAt(size)[1];
+}
+
+const ORIGINS: Readonly<Record<BandOrigin, string>> = {
+  manual: 'from the frame maker’s manual',
+  measured: 'measured',
+  guess: 'a guess',
+  standard: 'from the standard',
+  written: 'as written',
+  beside: 'from what stands beside it',
+  kind: 'unknown',
+};
+
+/** Where what is known of a size is from. */
+export function wordOrigin(from: BandOrigin): string {
+  return ORIGINS[from];
+}
+
+/** What is known of a size: `12 mm, ± 0.05 mm, measured`. */
+export function wordBand({ least, most, middle, from }: SizeBand, unit: DraftSize['unit']): string {
+  const origin = wordOrigin(from);
+  if (most - least < 1e-9) return `${figure(middle)} ${unit}, ${origin}`;
+  const half = (most - least) / 2;
+  return Math.abs(middle - (least + most) / 2) < 1e-6
+    ? `${figure(middle)} ${unit}, ± ${figure(half)} ${unit}, ${origin}`
+    : `${figure(middle)} ${unit}, from ${figure(least)} to ${figure(most)} ${unit}, ${origin}`;
+}
+
+/** What a hand should look at again, as a sentence. `name` is what the place is called. */
+export function wordDraftQuestion({ code, met, allowed }: DraftQuestion, name: string): string {
+  switch (code) {
+    case 'readings-differ':
+      return `Read it once more: ${lower(name)} was read ${met} mm, which do not agree within their accuracies.`;
+    case 'contradicts':
+      return `Read it once more: ${lower(name)} is ${met}, and the other sizes ask for ${allowed}.`;
+    case 'no-such-size':
+      return `Choose the sizes of this comparison again: ${met} is not a size of this row.`;
+    case 'sum-differs':
+      return `Read it once more: ${lower(name)} is ${met} mm, and the sums of the row ask for ${allowed}.`;
+  }
+}
