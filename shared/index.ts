@@ -88,6 +88,7 @@ export { calliperPlace, partSizes, sizesAsked, sizesOfKind, wordsOfSize } from '
 export { SIZE_NAMES } from './parts/sizes.ts';
 export type { CalliperPlace, SizeName as CalliperSize } from './parts/sizes.ts';
 export { shankLength_mm } from './parts/shanked.ts';
+export { ballRows } from './profile/solid.ts';
 export type { PartProfile } from './profile/solid.ts';
 export { mirrorPolygon, revolvedVolume_mm3, tubePolygon, shiftPolygon } from './profile/polygon.ts';
 export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';

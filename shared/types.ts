@@ -56,8 +56,8 @@ export interface PlacedItem {
   readonly part?: string;
   readonly member?: string;
   readonly bore?: string;
-  /** For a bearing: the bore its outer ring is pressed into, and the side that seat opens to. */
-  readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side };
+  /** For a bearing: the bore its outer ring is pressed into, the side that seat opens to, what it rests on but the shoulder. */
+  readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side; readonly on?: string };
   readonly turned: boolean;
   readonly solids: readonly Solid[];
   readonly balls?: Balls;

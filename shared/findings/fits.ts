@@ -206,9 +206,9 @@ function looseBush(joint: Joint, own: JointStack, item: JointItem): FitFault[] {
 
 function recessed(item: JointItem): FitFault[] {
   const { width_mm } = item.bearing!;
-  const { depth_mm } = item.seat!;
-  const below_mm = depth_mm - width_mm - item.proud_mm;
-  if (below_mm <= LIMITS.recessed_mm.value) return [];
+  const { depth_mm, rest_mm, isCovered } = item.seat!;
+  const below_mm = rest_mm - width_mm - item.proud_mm;
+  if (isCovered || below_mm <= LIMITS.recessed_mm.value) return [];
   return [
     {
       code: 'bearing-recessed',

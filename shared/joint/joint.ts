@@ -438,8 +438,8 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
       proud_mm,
       z0:
         seat.side === 'non-drive'
-          ? seat.bore.z_from_mm + seat.depth_mm - bearing.width_mm - proud_mm
-          : seat.bore.z_to_mm - seat.depth_mm + proud_mm,
+          ? seat.bore.z_from_mm + seat.rest_mm - bearing.width_mm - proud_mm
+          : seat.bore.z_to_mm - seat.rest_mm + proud_mm,
     };
   };
   const way = stack.from === 'non-drive' ? (['axle', 'receiver'] as const) : (['receiver', 'axle'] as const);

@@ -152,7 +152,14 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
       ...(item.member === undefined ? {} : { member: item.member }),
       ...(item.bore === undefined ? {} : { bore: item.bore }),
       ...(item.seat
-        ? { seat: { member: item.seat.bore.memberId, bore: item.seat.bore.boreId, side: item.seat.side } }
+        ? {
+            seat: {
+              member: item.seat.bore.memberId,
+              bore: item.seat.bore.boreId,
+              side: item.seat.side,
+              ...(item.seat.on === undefined ? {} : { on: `${own.stack.id}/${item.seat.on}` }),
+            },
+          }
         : {}),
       turned: item.turned,
       solids,

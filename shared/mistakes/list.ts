@@ -9,6 +9,7 @@
  */
 import type { LinkageModel, Part, Pivot, RowEntry, Side, Stack } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
+import { seatsOf } from '../model/resolve.ts';
 import { everyPart } from '../model/variant.ts';
 import { partProfile, stands } from '../parts/kinds.ts';
 import { isLookAlike, LOOK_ALIKE_LIMITS, startsInstead } from '../parts/look-alike.ts';
@@ -115,8 +116,13 @@ export function listMistakes(
   return two ? [...singles, ...pairs(singles)] : singles;
 }
 
+/** A spacer, or the second bearing of a seat: the first leaves its seat empty, which no one overlooks. */
 function leftOut(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {
-  return spacers(model, stack).map(({ entry, slot }) => ({
+  const seats = seatsOf(model, stack);
+  const seconds = entries(model, stack, (part) => stands(part, 'seat')).filter(
+    ({ entry }) => seats.get(stack.row.indexOf(entry))?.on !== undefined,
+  );
+  return [...spacers(model, stack), ...seconds].map(({ entry, slot }) => ({
     id: `left-out:${slot.stack}/${slot.row}`,
     kind: 'left-out',
     pivot: pivot.id,

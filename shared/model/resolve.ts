@@ -7,7 +7,7 @@
  * `analyse` and wherever a changed model is asked about; nothing after it looks anything up in a file. Plain data
  * without cycles. mm, N.
  */
-import { resolveBearing, type ResolvedBearing } from '../parts/bearing.ts';
+import { bearingWidth_mm, resolveBearing, type ResolvedBearing } from '../parts/bearing.ts';
 import type { Part, PartOf } from '../parts/kinds.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import type { Bounded } from '../standards/fits.ts';
@@ -60,6 +60,12 @@ export interface ResolvedSeat {
   /** How the drawing bounds the diameter. */
   readonly bounds: Bounded;
   readonly depth_mm: number;
+  /** From the face of the boss down to what the bearing rests on: the shoulder, or the bearing that went in before it. */
+  readonly rest_mm: number;
+  /** Id in the row of the bearing it rests on; none where it stands on the shoulder. */
+  readonly on?: string;
+  /** Another bearing stands before it in this seat. */
+  readonly isCovered: boolean;
 }
 
 /** One thing of a row: a boss, a bearing in its seat, or a loose part. */
@@ -179,6 +185,7 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
     if (part.kind !== 'bearing') return { ...entry, role: 'spacer', partId, part };
     const seat = seats.get(k)!;
     const own = boreOf(seat.member, seat.bore);
+    const under = seat.on === undefined ? undefined : stack.row[seat.on]!.id;
     const {
       side: _side,
       depth_mm,
@@ -192,7 +199,16 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
       partId,
       part,
       bearing: resolveBearing(part),
-      seat: { bore: own, side: seat.side, diameter_mm, bounds, depth_mm },
+      seat: {
+        bore: own,
+        side: seat.side,
+        diameter_mm,
+        bounds,
+        depth_mm,
+        rest_mm: depth_mm - seat.taken_mm,
+        ...(under === undefined ? {} : { on: under }),
+        isCovered: [...seats.values()].some(({ on }) => on === k),
+      },
     };
   });
   const [member, bore] = stack.receiver.split('/');
@@ -212,12 +228,19 @@ interface SeatPlace {
   readonly member: string;
   readonly bore: string;
   readonly side: Side;
+  /** What of the seat's depth the bearings under it take up, and the row index of the one it rests on. */
+  readonly taken_mm: number;
+  readonly on?: number;
 }
+
+/** Share of its width by which a second bearing must stand in the seat: our own rule, no source. */
+const LEAST_SEATED = 0.5;
 
 /**
  * The seat of every bearing of a row, keyed by row index. A bearing listed after a bore sits in its drive seat, one
  * listed before it in its non-drive seat; the nearest free seat wins, spacers in between (a sleeve inside a shell)
- * being passed over. A bearing without an entry has no seat.
+ * being passed over. One that finds none shares the seat of the bearing next to it where that is deep enough, and rests
+ * on it. A bearing without an entry has no seat.
  */
 export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, SeatPlace> {
   const seats = new Map<number, SeatPlace>();
@@ -236,12 +259,28 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
         const bore = entryOf(entryOf(model.members, entry.member)?.bores, entry.bore);
         if (taken.has(key) || !bore?.seats?.some((seat) => seat.side === side)) continue;
         taken.add(key);
-        seats.set(k, { member: entry.member, bore: entry.bore, side });
+        seats.set(k, { member: entry.member, bore: entry.bore, side, taken_mm: 0 });
         break;
       }
     }
   }
+  // From the shoulder outward: toward the drive side in drive seats, the other way in the others.
+  for (const k of bearings) share(model, stack, seats, k, 'drive');
+  for (const k of [...bearings].reverse()) share(model, stack, seats, k, 'non-drive');
   return seats;
+}
+
+/** Puts a bearing without a seat into that of its neighbour toward the shoulder, where it finds enough of it. */
+function share(model: LinkageModel, stack: Stack, seats: Map<number, SeatPlace>, k: number, side: Side): void {
+  const on = side === 'drive' ? k - 1 : k + 1;
+  const under = seats.get(on);
+  if (seats.has(k) || under?.side !== side) return;
+  const [below_mm, width_mm] = [on, k].map((at) => bearingWidth_mm(entryOf(model.parts, stack.row[at]?.part)));
+  if (below_mm === undefined || width_mm === undefined) return;
+  const bore = entryOf(entryOf(model.members, under.member)?.bores, under.bore);
+  const depth_mm = bore?.seats?.find((seat) => seat.side === side)?.depth_mm ?? 0;
+  const taken_mm = under.taken_mm + below_mm + (stack.row[on]?.proud_mm ?? 0);
+  if (depth_mm - taken_mm >= LEAST_SEATED * width_mm - 1e-9) seats.set(k, { ...under, taken_mm, on });
 }
 
 /** No other bore stands between two row indices. */

@@ -451,6 +451,8 @@ export interface PressOut {
   readonly punch?: { readonly most_mm: number; readonly least_mm: number };
   /** Another bearing of the same boss that is still in: the punch goes through it and catches from beside. */
   readonly past?: string;
+  /** The bearing it rests on in the same seat, which is pushed in its stead and comes out with it. */
+  readonly with?: string;
   /** The tube between the two that is tilted aside, and what then shows of the ring, mm. */
   readonly tube?: { readonly item: string; readonly lip_mm: number };
   /** Width of the inner ring's bore: what a puller takes hold of where no punch can. */
@@ -471,8 +473,16 @@ export function pressingOf(bearing: PlacedItem, items: readonly PlacedItem[]): P
     side: seat.side,
     driver: { most_mm: down(2 * outer.to_mm), hollow_mm: up(2 * outer.from_mm) },
     support: { inside_mm: up(2 * widestOf(bearing) + GAP_mm), outside_mm: down(2 * widestOf(boss)) },
-    out: pressOut(bearing, boss, items),
+    out: outOfSeat(bearing, boss, items),
   };
+}
+
+/** Of bearings in one seat the innermost is pushed, and takes the others along. */
+function outOfSeat(bearing: PlacedItem, boss: PlacedItem, items: readonly PlacedItem[]): PressOut {
+  const under = items.find(({ id }) => id === bearing.seat?.on);
+  return under
+    ? { ...outOfSeat(under, boss, items), with: under.id, bore_mm: 2 * narrowest(bearing) }
+    : pressOut(bearing, boss, items);
 }
 
 function pressOut(bearing: PlacedItem, boss: PlacedItem, items: readonly PlacedItem[]): PressOut {
@@ -481,7 +491,7 @@ function pressOut(bearing: PlacedItem, boss: PlacedItem, items: readonly PlacedI
   const [outer, inner] = [flatOf(bearing, 'outer-ring', from), flatOf(bearing, 'inner-ring', from)];
   const bore_mm = 2 * narrowest(bearing);
   const past = items.find(
-    (item) => item !== bearing && item.seat?.member === seat!.member && item.seat.bore === seat!.bore,
+    ({ seat: other }) => other?.member === seat!.member && other.bore === seat!.bore && other.side === from,
   );
   const least = ORDER_LIMITS.catch_mm.value;
   const opening = narrowest(boss);

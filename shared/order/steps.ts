@@ -20,6 +20,7 @@
  * `travel/`), told by how far the furthest place of its outline goes and where to. Where the model has no travel it is
  * a small turn each way about the axle. mm, deg anticlockwise seen from the drive side, rad of the side plane.
  */
+import type { Side } from '../model/schema.ts';
 import type { Disc } from '../travel/outline.ts';
 import type { Motion, Place } from '../travel/planar.ts';
 import { degrees, driveShock, memberMotions } from '../travel/poses.ts';
@@ -248,7 +249,10 @@ class Hands {
       tools: bench('brush', 'cloth'),
     });
     for (const boss of seats) {
-      const inHere = bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore);
+      const inSeat = (side: Side): PlacedItem[] =>
+        bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore && seat!.side === side);
+      // Of two in one seat the one on the shoulder goes in first.
+      const inHere = [...inSeat('non-drive').reverse(), ...inSeat('drive')];
       for (const bearing of inHere) {
         // What lies between this bearing and one that is home already can come in no other way any more.
         const shutIn = own.spacers.filter(

@@ -37,6 +37,10 @@ export const bearingForm = z
     bore_mm: size_mm.optional(),
     outside_mm: size_mm.optional(),
     width_mm: size_mm.optional(),
+    ball_rows: z
+      .union([z.literal(1), z.literal(2)])
+      .optional()
+      .describe('rows of balls; one where neither this nor a designation says two'),
     clearance: z
       .enum(CLEARANCE_GROUPS)
       .optional()
@@ -66,6 +70,7 @@ export interface ResolvedBearing {
   readonly bore_mm: number;
   readonly outside_mm: number;
   readonly width_mm: number;
+  readonly ballRows: 1 | 2;
   readonly chamfer_mm: number;
   readonly isChamferEstimated: boolean;
   readonly innerShoulder_mm: number;
@@ -102,6 +107,13 @@ function boundary(part: Bearing): { readonly bore_mm: number; readonly outside_m
   return { bore_mm, outside_mm, width_mm };
 }
 
+/** Width of a bearing by its file or its table, before either was checked; undefined for any other part. */
+export function bearingWidth_mm(part: { readonly kind: string } | undefined): number | undefined {
+  const { kind, width_mm, designation } = (part ?? {}) as Partial<Bearing>;
+  if (kind !== 'bearing') return undefined;
+  return width_mm ?? (designation === undefined ? undefined : findBearing(designation)?.width_mm);
+}
+
 /**
  * Sizes of a bearing part, mm, N and N/mm: the file's own first, then the table's, then the estimate, which `estimated`
  * lists. Throws an Error where neither file nor table gives a size, which the check of the model tells before.
@@ -128,6 +140,7 @@ export function resolveBearing(part: Bearing): ResolvedBearing {
     bore_mm,
     outside_mm,
     width_mm,
+    ballRows: part.ball_rows ?? row?.ballRows ?? 1,
     chamfer_mm: part.chamfer_mm ?? row?.chamfer_mm ?? Math.min(0.3, width_mm / 20),
     isChamferEstimated: (part.chamfer_mm ?? row?.chamfer_mm) === undefined,
     innerShoulder_mm,
@@ -235,7 +248,8 @@ export const bearing: PartEntry<Bearing> = {
     const seal = Math.min(0.7, width / 8);
     const sealAt = (z_mm: number): Polygon => tubePolygon(inner, outer, z_mm, z_mm + seal);
     const gap = outer - inner;
-    const ball = Math.min(gap * 1.25, width * 0.62);
+    const rows = known.ballRows;
+    const ball = Math.min(gap * 1.25, (width / rows) * 0.62);
     const circle = inner + outer;
     return {
       solids: [
@@ -249,6 +263,7 @@ export const bearing: PartEntry<Bearing> = {
         diameter_mm: ball,
         circle_mm: circle,
         z_mm: width / 2,
+        ...(rows === 2 ? { apart_mm: 1.2 * ball } : {}),
       },
       from_mm: 0,
       to_mm: width,
@@ -276,6 +291,10 @@ export const bearing: PartEntry<Bearing> = {
         ? [{ code: 'bearing-contradicts', key, met, allowed: `${row[key]} (as ${row.designation} in the table)` }]
         : [];
     });
+    if (row && part.ball_rows !== undefined && part.ball_rows !== row.ballRows) {
+      const allowed = `${row.ballRows} (as ${row.designation} in the table)`;
+      found.push({ code: 'bearing-contradicts', key: 'ball_rows', met: part.ball_rows, allowed });
+    }
     const bore = part.bore_mm ?? row?.bore_mm;
     const outside = part.outside_mm ?? row?.outside_mm;
     if (bore === undefined || outside === undefined) return found;

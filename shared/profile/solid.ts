@@ -19,12 +19,20 @@ export interface Solid {
   readonly polygon: Polygon;
 }
 
-/** The balls of a bearing, for the picture only: `count` spheres on a circle, all mm. */
+/** The balls of a bearing, for the picture only: `count` spheres on a circle, or on two `apart_mm`; all mm. */
 export interface Balls {
   readonly count: number;
   readonly diameter_mm: number;
   readonly circle_mm: number;
   readonly z_mm: number;
+  /** Between the planes of its two rows, whose middle is `z_mm`; left out for one row. */
+  readonly apart_mm?: number;
+}
+
+/** The rows of a bearing's balls, each with its own `z_mm`. */
+export function ballRows({ apart_mm, ...row }: Balls): readonly Balls[] {
+  if (apart_mm === undefined) return [row];
+  return [-apart_mm / 2, apart_mm / 2].map((off_mm) => ({ ...row, z_mm: row.z_mm + off_mm }));
 }
 
 /** Solids of a part in its local frame, with the z of its two ends. */

@@ -93,7 +93,7 @@ export function dimensionsOf(joint: Joint, options: ToleranceOptions = {}): Dime
   for (const own of joint.stacks) {
     for (const item of own.items) {
       if (levels.has(item)) continue;
-      if (item.bearing) levels.set(item, bearingLevels(item, shoulders, book));
+      if (item.bearing) levels.set(item, bearingLevels(own, item, shoulders, book));
       else levels.set(item, partLevels(item.made!, item, book));
     }
   }
@@ -343,13 +343,26 @@ function bossLevels(
   return found;
 }
 
-/** A bearing rests on its shoulder; its width stands toward the seat's opening. */
-function bearingLevels(item: JointItem, shoulders: ReadonlyMap<string, Level>, book: DimensionBook): Level[] {
+/** A bearing rests on its shoulder, or on the one that went in before; its width stands toward the seat's opening. */
+function bearingLevels(
+  { items }: JointStack,
+  item: JointItem,
+  shoulders: ReadonlyMap<string, Level>,
+  book: DimensionBook,
+): Level[] {
   const { seat, bearing } = item;
-  const rest = shoulders.get(shoulderKey(seat!.bore.memberId, seat!.bore.boreId, seat!.side))?.effect ?? NO_EFFECT;
-  const width = book.of(`${item.id}:width`, 'bearing-width', [item.id], bearing!.width_mm, {
-    bearingBore_mm: bearing!.bore_mm,
-  });
+  const widthOf = ({ id, bearing: sized }: JointItem): Effect =>
+    book.of(`${id}:width`, 'bearing-width', [id], sized!.width_mm, { bearingBore_mm: sized!.bore_mm });
+  const outward = seat!.side === 'drive' ? 1 : -1;
+  let rest = shoulders.get(shoulderKey(seat!.bore.memberId, seat!.bore.boreId, seat!.side))?.effect ?? NO_EFFECT;
+  const under = new Set<JointItem>();
+  for (let on = seat!.on; on !== undefined; ) {
+    const below = items.find(({ rowId }) => rowId === on)!;
+    under.add(below);
+    on = below.seat!.on;
+  }
+  for (const below of under) rest = combine([rest, 1], [widthOf(below), outward]);
+  const width = widthOf(item);
   return seat!.side === 'drive'
     ? [
         { z_mm: 0, effect: rest },

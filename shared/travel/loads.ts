@@ -39,7 +39,7 @@ export function bearingPlaces({ model, pivots, bodyOf }: Linkage): BearingPlace[
         const { partId: part, bearing, seat } = entry;
         const half = bearing.width_mm / 2;
         const z_mm =
-          seat.side === 'drive' ? seat.bore.z_to_mm - seat.depth_mm + half : seat.bore.z_from_mm + seat.depth_mm - half;
+          seat.side === 'drive' ? seat.bore.z_to_mm - seat.rest_mm + half : seat.bore.z_from_mm + seat.rest_mm - half;
         const joint = (jointOf(joints, body) ?? { id }).id;
         return [{ id: `${stack.id}/${entry.id}`, part, bearing, pivot: id, joint, body, z_mm }];
       }),

@@ -326,13 +326,17 @@ function pressIn(step: PlanStep, analysis: Analysis, items: readonly PlacedItem[
   const depth =
     seat &&
     analysis.model.members[seat.member]?.bores[seat.bore]?.seats?.find(({ side }) => side === seat.side)?.depth_mm;
+  const rest =
+    seat?.on === undefined
+      ? `its shoulder${depth === undefined ? '' : `, ${mm(depth)} from the face`}`
+      : `${lower(nameOf(seat.on, analysis))}, outer ring on outer ring and inner ring on inner ring`;
   const pressing = bearing && own && pressingOf(bearing, own.stack.items);
   const driver = pressing
     ? ` Take a driver no wider than ${mm(pressing.driver.most_mm)} and hollow for ${mm(pressing.driver.hollow_mm)}: it touches the outer ring only.`
     : '';
   return {
     title: `Press ${names(items, analysis)} home`,
-    text: `${step.greased ? 'A thin film of grease in the seat. ' : ''}From the ${sideWord(step.side)}, square, until it stands on its shoulder${depth === undefined ? '' : `, ${mm(depth)} from the face`}.${driver} ${bearing && isArm(bearing, analysis) ? 'Hold up the one arm you work on, close behind its boss, never across both arms.' : 'Hold up the boss from behind, close round its bore.'} Turn it with a finger: smooth, without a notch.`,
+    text: `${step.greased ? 'A thin film of grease in the seat. ' : ''}From the ${sideWord(step.side)}, square, until it stands on ${rest}.${driver} ${bearing && isArm(bearing, analysis) ? 'Hold up the one arm you work on, close behind its boss, never across both arms.' : 'Hold up the boss from behind, close round its bore.'} Turn it with a finger: smooth, without a notch.`,
   };
 }
 

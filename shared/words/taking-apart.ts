@@ -196,6 +196,7 @@ function pressOut({ step }: StripStep, analysis: Analysis, items: readonly Place
     text: [
       'Only if it is to be renewed or is in the way.',
       `It comes out to the ${sideWord(side)}: work from the ${sideWord(out.from)}.`,
+      ...togetherWords(bearing, out, own.stack.items, analysis),
       ...tubeWords(out, analysis),
       ...punchWords(out),
       `Stand the boss on a ring ${mm(support.inside_mm)} wide inside and at most ${mm(support.outside_mm)} outside.`,
@@ -205,6 +206,19 @@ function pressOut({ step }: StripStep, analysis: Analysis, items: readonly Place
         : 'A bearing pushed or pulled through its inner ring is scrap: its balls have dented the tracks.',
     ].join(' '),
   };
+}
+
+/** Two bearings of one seat leave it together, pushed by the one on the shoulder. */
+function togetherWords(
+  bearing: PlacedItem,
+  { with: under }: PressOut,
+  items: readonly PlacedItem[],
+  analysis: Analysis,
+): string[] {
+  if (under !== undefined)
+    return [`It stands on ${lower(nameOf(under, analysis))}: push on that one, and both come out together.`];
+  const upper = items.find(({ seat }) => seat?.on === bearing.id);
+  return upper ? [`Pushed on, it brings ${lower(nameOf(upper.id, analysis))} along; it may be out already.`] : [];
 }
 
 function tubeWords({ tube, past, bearsOn }: PressOut, analysis: Analysis): string[] {

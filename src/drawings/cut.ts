@@ -7,7 +7,7 @@
  * (inner thread; profiles stand at the nominal size), the outer thread's length ended by a line; dashed where hidden.
  * Input mm, output px.
  */
-import { metricThread } from '../../shared/index.ts';
+import { ballRows, metricThread } from '../../shared/index.ts';
 import type { Polygon, Side } from '../../shared/index.ts';
 import { mix } from '../look.ts';
 import { facingHue, itemPaint, type Paint } from './colours.ts';
@@ -114,9 +114,10 @@ function hatching(role: string, { item, sheet, halves, hatch }: Placed) {
 
 function balls({ item, sheet, halves }: Placed): readonly Shape[] {
   if (!item.balls) return [];
-  const { circle_mm, diameter_mm, z_mm } = item.balls;
   const look = { fill: sheet.colours.ball, stroke: sheet.colours.innerRing.hatch, pen: THIN_px };
-  return halves.map((half) => circle(half(circle_mm / 2, z_mm), (diameter_mm / 2) * sheet.scale_px_per_mm, look));
+  return ballRows(item.balls).flatMap(({ circle_mm, diameter_mm, z_mm }) =>
+    halves.map((half) => circle(half(circle_mm / 2, z_mm), (diameter_mm / 2) * sheet.scale_px_per_mm, look)),
+  );
 }
 
 function threadLines({ item, outline, halves, paint }: Placed): readonly Shape[] {

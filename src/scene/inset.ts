@@ -5,6 +5,7 @@
  * The window reaches a little beyond the part on all sides. Place across is z, place upward the radius; everything in
  * mm, as plain shapes that the component scales. A pure function of pivot and item.
  */
+import { ballRows } from '../../shared/index.ts';
 import type { Balls, PivotAnalysis, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
 import { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
 import { endFace } from '../drawings/outline.ts';
@@ -73,7 +74,7 @@ export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = fals
         return { polygon, role, isOwn: other.id === item.id, isTouched, rise };
       }),
     ),
-    balls: near.flatMap(({ balls }) => balls ?? []),
+    balls: near.flatMap(({ balls }) => (balls ? ballRows(balls) : [])),
     bands: item.solids.flatMap(({ polygon, role }) => {
       // A bearing's rings each carry their own touches; its faces as a whole are told by its neighbours' bands.
       if (item.role === 'bearing' && role !== 'inner-ring') return [];

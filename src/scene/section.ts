@@ -6,6 +6,7 @@
  * follows ISO 128-3 as the row does, and with the row's own choice of direction and spacing: all cut faces of one part
  * alike, neighbours different, axles, bolts, screws, nuts and balls uncut, seals filled solid. mm.
  */
+import { ballRows } from '../../shared/index.ts';
 import type { Balls, PlacedItem, Polygon, Solid } from '../../shared/index.ts';
 import { hatchStyles, isUncut, type HatchStyle } from '../drawings/hatch.ts';
 import { bandSurface, type ClampBand } from './band.ts';
@@ -58,9 +59,9 @@ export function paintSection(item: PlacedItem, style: HatchStyle, memberMaterial
       colour: isBroken ? TROUBLE : CLAMP,
     });
   }
-  if (item.balls) {
-    paintBalls(into, item.balls);
-    into.add(cageSurface(item.balls), { kind: 'lit', look: SURFACE.cage });
+  for (const row of item.balls ? ballRows(item.balls) : []) {
+    paintBalls(into, row);
+    into.add(cageSurface(row), { kind: 'lit', look: SURFACE.cage });
   }
   return into;
 }
