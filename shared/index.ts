@@ -106,6 +106,13 @@ export { rankMistakes, mistakes, tryMistakes } from './mistakes/table.ts';
 export { beginMistakes, tryMistake } from './mistakes/try.ts';
 export type { TriedMistake } from './mistakes/try.ts';
 export { weightMoment } from './mistakes/weight.ts';
+export { GRADES, gradeOf } from './practice/grade.ts';
+export type { Grade } from './practice/grade.ts';
+export { GREASED, judgeLaid, layDrill, layStacks, WORKS } from './practice/lay.ts';
+export type { Greased, LaidRow, LayAnswer, LayDrill, LayFault, Treatment, TurnedEnd, Work } from './practice/lay.ts';
+export { PRACTICE_LIMITS } from './practice/limits.ts';
+export { rightOf, SIGHT_KINDS, sightQuestion } from './practice/sight.ts';
+export type { SightChoice, SightKind, SightQuestion } from './practice/sight.ts';
 export { assign } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
 export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
@@ -367,5 +374,16 @@ export {
 } from './envelope/log.ts';
 export type { FieldValue, KeptEvent, Log, Setting, Sum, Turning } from './envelope/log.ts';
 export { wordEnvelopeTrouble } from './words/envelope.ts';
+export {
+  wordEnd,
+  wordGreased,
+  wordLayFault,
+  wordQuestion,
+  wordSightChoice,
+  wordSightWhy,
+  wordThread,
+  wordTold,
+  wordWork,
+} from './words/practice.ts';
 export { TRADE_WORDS } from './words/trade.ts';
 export type { TradeSubject, TradeWord } from './words/trade.ts';

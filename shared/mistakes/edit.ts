@@ -25,7 +25,7 @@ import {
 export type RowEdit =
   | { readonly do: 'turn' | 'leave-out' | 'put-back'; readonly item: string }
   | { readonly do: 'swap'; readonly item: string; readonly with: string }
-  /** `to` counts the places of the row without the part, from the non-drive side. */
+  /** `to` counts the places of the row without the part, from the non-drive side; what lies beside it is laid in. */
   | { readonly do: 'move'; readonly item: string; readonly to: number };
 
 /** A row and what was taken out of it. */
@@ -55,8 +55,9 @@ const NOTHING: MayEdit = { turn: false, leaveOut: false, swap: [], places: [] };
 /** The parts list that a row's parts are named from. */
 type Parts = Readonly<Record<string, Part>>;
 
-/** What may be done with the part `item` of a row. */
-export function mayEdit({ row }: WorkedRow, item: string, parts: Parts): MayEdit {
+/** What may be done with the part `item` of a row, or with one that lies beside it: that can be laid in anywhere. */
+export function mayEdit({ row, out }: WorkedRow, item: string, parts: Parts): MayEdit {
+  if (out.some(({ entry }) => entry.id === item)) return { ...NOTHING, places: [...row.keys(), row.length] };
   const at = row.findIndex(({ id }) => id === item);
   const part = partOf(row[at], parts);
   if (!part) return NOTHING;
@@ -89,6 +90,12 @@ export function editRow(worked: WorkedRow, edit: RowEdit, parts: Parts): WorkedR
     return { row: [...row.slice(0, at), back.entry, ...row.slice(at)], out: out.filter((one) => one !== back) };
   }
   const may = mayEdit(worked, edit.item, parts);
+  const beside = out.find(({ entry }) => entry.id === edit.item);
+  if (beside && edit.do === 'move' && may.places.includes(edit.to))
+    return {
+      row: [...row.slice(0, edit.to), beside.entry, ...row.slice(edit.to)],
+      out: out.filter((one) => one !== beside),
+    };
   const at = row.findIndex(({ id }) => id === edit.item);
   const entry = row[at]!;
   switch (edit.do) {

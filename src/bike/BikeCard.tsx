@@ -65,6 +65,9 @@ export function BikeCard({
       <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('tray')}>
         Sort a tray of loose parts
       </button>
+      <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('practice')}>
+        Practise on this bike
+      </button>
       <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
         Torque list for the wall
       </button>

@@ -21,10 +21,14 @@ export function EditButtons({ part, isSwapping, onSwap, onEdit, moved, onUndo, o
   return (
     <div className="edits stack gap-2" role="group" aria-label={part ? part.name : 'No part picked'}>
       <p className="edits-name strong snug" role="status">
-        {isSwapping ? 'Swap it with which part?' : (part?.name ?? 'Tap a part to work it.')}
+        {isSwapping
+          ? 'Swap it with which part?'
+          : part?.isOut === true && part.may.places.length > 0
+            ? `${part.name}: tap “Here” where it goes, or drag it there.`
+            : (part?.name ?? 'Tap a part to work it.')}
       </p>
       <div className="edits-row flow gap-2">
-        {part?.isOut === true ? (
+        {part?.isOut === true && part.may.places.length > 0 ? null : part?.isOut === true ? (
           <Edit word="Put it back" onPress={() => onEdit({ do: 'put-back', item: part.id })} isMain />
         ) : (
           <>

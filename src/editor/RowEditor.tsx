@@ -24,9 +24,20 @@ interface Props {
   /** Absent where there is nothing to take back, or to do again. */
   readonly onUndo?: (() => void) | undefined;
   readonly onRedo?: (() => void) | undefined;
+  /** What is said before the parts that lie beside the row. */
+  readonly beside?: string;
 }
 
-export function RowEditor({ parts, picked, onPick, onPoint, onEdit, onUndo, onRedo }: Props): ReactNode {
+export function RowEditor({
+  parts,
+  picked,
+  onPick,
+  onPoint,
+  onEdit,
+  onUndo,
+  onRedo,
+  beside = 'Left out:',
+}: Props): ReactNode {
   const line = useRef<HTMLDivElement>(null);
   const [isSwapping, setSwapping] = useState(false);
   const part = parts.find(({ id }) => id === picked);
@@ -113,6 +124,24 @@ export function RowEditor({ parts, picked, onPick, onPoint, onEdit, onUndo, onRe
     </button>
   );
 
+  /** Where a part that lies beside the row can be laid in by a tap. */
+  const place = (to: number): ReactNode =>
+    part?.isOut === true &&
+    part.may.places.includes(to) && (
+      <button
+        key={`place ${to}`}
+        type="button"
+        className="chip-place edged small medium"
+        aria-label={`Lay ${part.name} in here, ${to === 0 ? 'first' : `after ${row[to - 1]!.name}`}`}
+        onClick={() => {
+          isFollowed.current = true;
+          onEdit({ do: 'move', item: part.id, to });
+        }}
+      >
+        Here
+      </button>
+    );
+
   return (
     <div className="row-editor stack gap-3" data-swapping={isSwapping}>
       <div
@@ -125,11 +154,12 @@ export function RowEditor({ parts, picked, onPick, onPoint, onEdit, onUndo, onRe
         <span className="chips-end line gap-3 soft small rigid">
           <SidePlate side="non-drive" /> <span className="away-tall away-short">Non-drive side</span>
         </span>
-        {row.map(chip)}
+        {row.map((one, at) => [place(at), chip(one)])}
+        {place(row.length)}
         <span className="chips-end line gap-3 soft small rigid">
           <SidePlate side="drive" /> <span className="away-tall away-short">Drive side</span>
         </span>
-        {out.length > 0 && <span className="chips-out soft small medium rigid">Left out:</span>}
+        {out.length > 0 && <span className="chips-out soft small medium rigid">{beside}</span>}
         {out.map(chip)}
       </div>
       <EditButtons

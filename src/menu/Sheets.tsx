@@ -150,6 +150,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('tray')}>
             Sorting tray
           </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('practice')}>
+            Practice
+          </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
             Torque list
           </button>

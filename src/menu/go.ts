@@ -52,6 +52,8 @@ function goToPlace(place: GoPlace): void {
       return goToAccess(undefined);
     case 'tray':
       return act.goToPlace('tray');
+    case 'practice':
+      return act.goToPlace('practice');
     case 'travel':
       act.goToPlace(undefined);
       return act.setTravel({ share: 0, isOut: false });

@@ -10,6 +10,7 @@ import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 const Tray = later(() => import('../tray/TrayPlace.tsx'));
 const Mat = later(() => import('../tray/MatPlace.tsx'));
 const Order = later(() => import('../build/OrderPlace.tsx'));
+const Practice = later(() => import('../practice/PracticePlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);
@@ -25,6 +26,8 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
           <Order analysis={analysis} />
         ) : place === 'tray' ? (
           <Tray analysis={analysis} />
+        ) : place === 'practice' ? (
+          <Practice analysis={analysis} />
         ) : (
           <Mat analysis={analysis} />
         )}

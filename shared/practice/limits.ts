@@ -1,0 +1,20 @@
+/**
+ * What a drill asks and how it is graded: our own rules for learning, not of the trade.
+ */
+import type { Limit } from '../limits.ts';
+
+const HOUSE = 'our own rule, no source';
+
+/** Numbers of the drills. */
+export const PRACTICE_LIMITS = {
+  /** Look-alikes that lie beside a pivot's own parts at the most. */
+  mostDecoys: { value: 4, source: HOUSE },
+  /** What laying one part may take, and what the rest of the row may, minutes. */
+  layPart_min: { value: 0.5, source: HOUSE },
+  layRest_min: { value: 2, source: HOUSE },
+  /** What one look may take, minutes. */
+  sight_min: { value: 0.5, source: HOUSE },
+  /** Shares of that time up to which an answer counts as easy, and as good. */
+  easyShare: { value: 0.5, source: HOUSE },
+  goodShare: { value: 1.5, source: HOUSE },
+} as const satisfies Record<string, Limit>;

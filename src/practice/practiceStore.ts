@@ -1,0 +1,79 @@
+/**
+ * Who practises and what was done, behind a hook: the thing that is kept under these initials. Who it is, is picked anew
+ * each time the page is loaded, since tablets go round.
+ */
+import { create } from 'zustand';
+import type { Grade } from '../../shared/index.ts';
+import { listThings, openThing, type Thing } from '../page/keep.ts';
+import { keptDone, progressOf, type Progress } from './progress.ts';
+
+/** A drill that has been begun. */
+export interface DrillAt {
+  readonly kind: 'lay' | 'sight' | 'find';
+  readonly of: string;
+  readonly id: string;
+  readonly seed: number;
+}
+
+interface PracticeStore {
+  readonly initials: string | undefined;
+  readonly progress: Progress;
+  /** Initials that are known on this device. */
+  readonly known: readonly string[];
+  readonly drill: DrillAt | undefined;
+  readonly lookAround: () => void;
+  readonly begin: (initials: string) => void;
+  readonly leave: () => void;
+  readonly open: (drill: DrillAt | undefined) => void;
+  readonly keep: (run: { readonly grade: Grade; readonly tries: number; readonly minutes: number }) => void;
+}
+
+const NONE: Progress = { cards: new Map(), done: [] };
+const KIND = 'practice/';
+
+/** Everybody whose practice is kept here. */
+export async function everybody(): Promise<readonly { readonly initials: string; readonly progress: Progress }[]> {
+  return (await listThings())
+    .filter(({ name }) => name.startsWith(KIND))
+    .map(({ name, sum }) => ({ initials: name.slice(KIND.length), progress: progressOf(sum) }))
+    .sort((a, b) => (a.initials < b.initials ? -1 : 1));
+}
+
+/** A few letters that no other device gives. */
+function freshKey(): string {
+  return [...crypto.getRandomValues(new Uint8Array(4))].map((byte) => byte.toString(36)).join('');
+}
+
+/** The practice on the screen. */
+export const usePractice = create<PracticeStore>((set, get) => {
+  let thing: Thing | undefined;
+  let leave = (): void => undefined;
+  return {
+    initials: undefined,
+    progress: NONE,
+    known: [],
+    drill: undefined,
+    lookAround: () => void everybody().then((all) => set({ known: all.map(({ initials }) => initials) })),
+    begin: (initials) => {
+      leave();
+      void openThing(KIND + initials).then((opened) => {
+        thing = opened;
+        const show = (): void => set({ progress: progressOf(opened.sum) });
+        leave = opened.watch(show);
+        show();
+        set({ initials });
+      });
+    },
+    leave: () => {
+      leave();
+      thing = undefined;
+      set({ initials: undefined, progress: NONE, drill: undefined });
+      get().lookAround();
+    },
+    open: (drill) => set({ drill }),
+    keep: (run) => {
+      const { drill, progress } = get();
+      if (drill) void thing?.set(keptDone(progress, { ...run, drill: drill.id, at_ms: Date.now() }, freshKey()));
+    },
+  };
+});
