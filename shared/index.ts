@@ -341,6 +341,11 @@ export type {
   StepMark,
   StopCode,
 } from './envelope/job.ts';
+export { jobBike, silentOf, watching } from './job/bike.ts';
+export type { JobBike, Silent } from './job/bike.ts';
+export { calendar, dayOf } from './job/calendar.ts';
+export type { CalendarEntry } from './job/calendar.ts';
+export type { JobSubject, MeasuredLimit, Subject } from './job/condition.ts';
 export { emptyJob, fieldOf as jobField, fieldsOfJob, jobFrom, nextJob } from './job/fields.ts';
 export { COMPARE_TOOLS, SIZE_ORIGINS } from './envelope/draft.ts';
 export type { Compared, CompareTool, Draft, DraftModel, SizeEntry, SizeOrigin, SizeReading } from './envelope/draft.ts';
@@ -358,6 +363,35 @@ export {
   wordDraftSizeOf,
   wordOrigin,
 } from './words/measure.ts';
+export { isEnough, learned, learnedCsv } from './job/learned.ts';
+export type { Learned } from './job/learned.ts';
+export type { Consumable, JobTool, OrderLine } from './job/supplies.ts';
+export { jobView, OPEN_CODES } from './job/view.ts';
+export type { JobDecision, JobStep, JobView, Need, OpenItem } from './job/view.ts';
+export {
+  AS_IT_CAME_WORDS,
+  CONDITION_WORDS,
+  JOB_FEEL_WORDS,
+  STAND_INS,
+  STEP_STATE_WORDS,
+  wordCalendar,
+  wordConsumable,
+  wordDecision,
+  wordFound,
+  wordJobStep,
+  wordJobTool,
+  wordLearned,
+  wordMinutes,
+  wordNeed,
+  wordOpen,
+  wordOrderLine,
+  wordSecond,
+  wordStop,
+  wordSubject,
+  wordWrenchFit,
+} from './words/job.ts';
+export type { WordedStop, WordTime } from './words/job.ts';
+export { spoken } from './words/spoken.ts';
 export { keptEvent, thingName } from './envelope/kept.ts';
 export type { KeptBody } from './envelope/kept.ts';
 export {

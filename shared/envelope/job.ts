@@ -70,6 +70,8 @@ const measured = z.strictObject({
 const condition = z.array(z.enum(CONDITIONS)).max(CONDITIONS.length);
 const axleMark = z.strictObject({
   reached_Nm: z.number().positive().max(LARGEST_TORQUE_Nm),
+  /** What the model asked for when it was reached. */
+  set_Nm: z.number().positive().max(LARGEST_TORQUE_Nm),
   /** Key of the wrench it was reached with. */
   wrench: word.optional(),
 });

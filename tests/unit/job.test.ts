@@ -38,7 +38,7 @@ const FULL: Job = {
   },
   parts: { 'main/axle': { condition: ['groove'], measured: { length_mm: 90.2 }, renewed: 'axle', for_now: 'old one' } },
   seats: { 'main/bearing-nd': { condition: ['oval'], measured: { across_mm: 28.01, other_way_mm: 28.06 } } },
-  axles: { main: { reached_Nm: 14, wrench: 'w1' } },
+  axles: { main: { reached_Nm: 14, set_Nm: 14, wrench: 'w1' } },
   wrenches: { w1: { name: '5 to 25', least_Nm: 5, most_Nm: 25, calibrated: '2026-05-31' } },
   felt: { main: { before: { is: ['play'], words: 'a click' }, after: { is: ['good'] } } },
   signs: { 'tighten:main:2': { by: 'cd', at_ms: 20 } },
@@ -83,7 +83,7 @@ describe('a job', () => {
   test('is a file of its own kind', () => {
     const reading = readEnvelope(writeEnvelope('job', 'Axlewright 0', FULL), 'job');
     expect(reading).toEqual({ ok: true, app: 'Axlewright 0', body: FULL });
-    const broken = writeEnvelope('job', 'Axlewright 0', { ...FULL, axles: { main: { reached_Nm: 4000 } } });
+    const broken = writeEnvelope('job', 'Axlewright 0', { ...FULL, axles: { main: { reached_Nm: 4000, set_Nm: 14 } } });
     expect(readEnvelope(broken, 'job')).toMatchObject({
       ok: false,
       trouble: { code: 'bad-body', path: 'body.axles.main.reached_Nm' },
