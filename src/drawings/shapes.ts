@@ -102,10 +102,16 @@ export interface Text extends Type {
   readonly size: number;
 }
 
+/** What a piece of a sheet is to whoever has it read out: in a tagged file each stands in the order it is drawn in. */
+export type Tag = 'H1' | 'H2' | 'P' | 'L' | 'LI' | 'Table' | 'TR' | 'TH' | 'TD' | 'Figure';
+
 /** Shapes that belong together. */
 export interface Group extends Look {
   readonly kind: 'group';
   readonly shapes: readonly Shape[];
+  readonly tag?: Tag | undefined;
+  /** A figure in words. */
+  readonly alt?: string | undefined;
   /** What a screen reader calls it. */
   readonly title?: string | undefined;
   /** Where its own origin stands, mm. */

@@ -65,11 +65,12 @@ function write(shape: Shape): string {
       return painted('text', shape, { x, y, ...type }, titleOf(shape.title), escapeText(shape.text));
     }
     case 'group': {
-      const { at, box, clip, title } = shape;
+      const { at, box, clip, title, alt } = shape;
       return tag(
         'g',
         {
           class: shape.class,
+          ...(alt !== undefined && { role: 'img', 'aria-label': alt }),
           ...dataOf(shape.data),
           'data-box': box && numbers(box),
           transform: at && `translate(${numbers(at)})`,
@@ -103,7 +104,8 @@ function painted(name: string, look: Look, place: Attributes, ...inside: readonl
   );
 }
 
-function pathData({ runs, isClosed }: Pick<Path, 'runs' | 'isClosed'>): string {
+/** Lines or outlines as the data of an SVG path, at most two decimals. */
+export function pathData({ runs, isClosed }: Pick<Path, 'runs' | 'isClosed'>): string {
   const draw = (run: Run) =>
     run.map((step, k) => {
       if (!('to' in step)) return `${k === 0 ? 'M' : 'L'}${numbers(step)}`;
