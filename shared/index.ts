@@ -245,6 +245,14 @@ export {
   wordVariantOrder,
 } from './words/order.ts';
 export type { WordedAccess } from './words/order.ts';
+export {
+  HAND_OVER_LINES,
+  OWNER_LINES,
+  SHEET_WORDS,
+  sheetCautions,
+  wordInsertion,
+  wordTightening,
+} from './words/sheet.ts';
 export { wordPlanStep, wordPlanTool } from './words/steps.ts';
 export type { WordedStep } from './words/steps.ts';
 export { wordStripStep } from './words/taking-apart.ts';

@@ -8,10 +8,10 @@
 import packageJson from '../package.json' with { type: 'json' };
 import { harmlessLines, LARGEST_FILE, readModel, wordProblem, type LinkageModel } from '../shared/index.ts';
 import { COMMANDS } from './commands/all.ts';
-import { problemsOf, readText, Refusal, systemWords } from './commands/command.ts';
+import { problemsOf, readText, Refusal, systemWords, type Ending } from './commands/command.ts';
 import { CALL, commandHelp, commandNamed, helpText, lineOf } from './commands/line.ts';
 
-function main(args: readonly string[]): number {
+function main(args: readonly string[]): Ending {
   const line = lineOf(args, COMMANDS);
   if (line.kind === 'run') return line.command.run(open(line.file), line.options, line.words);
   if (line.kind === 'version') process.stdout.write(`${packageJson.version}\n`);
@@ -44,7 +44,7 @@ process.stderr.on('error', () => undefined);
 
 const args = process.argv.slice(2);
 try {
-  process.exitCode = main(args);
+  process.exitCode = await main(args);
 } catch (error) {
   const isRefusal = error instanceof Refusal;
   process.stderr.write(

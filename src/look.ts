@@ -43,6 +43,9 @@ export const GROUND = { dark: '#14181c', light: '#f3f1ec', print: WHITE } as con
 /** Words about trouble. */
 const TROUBLE_WORDS = { dark: '#ff8a4c', light: '#a34700', print: '#9a4300' } as const;
 
+/** What a sheet prints besides black: words of the second rank, rules, the ground of a row that heads others. */
+export const PAPER_INK = { soft: '#4a4a4a', line: '#8a8a8a', ground: '#e9e9e9' } as const;
+
 /** Marks on the parts of the picture, on either ground. */
 export const MARK = { ink: '#0f1316', plate: '#f2eee4' } as const;
 

@@ -4,18 +4,20 @@ import { orderCommand } from './order.ts';
 import { accessCommand } from './access.ts';
 import { sectionCommand } from './section.ts';
 import { mistakesCommand } from './mistakes.ts';
+import { sheetCommand } from './sheet.ts';
 import { sortCommand } from './sort.ts';
 import { torqueCommand } from './torque.ts';
 import { travelCommand } from './travel.ts';
-import type { Command } from './command.ts';
+import type { Command, Ending } from './command.ts';
 
 /** Every command, in the order of the help; a new one is one more name here. */
-export const COMMANDS: readonly Command[] = [
+export const COMMANDS: readonly Command<Ending>[] = [
   checkCommand,
   sectionCommand,
   mistakesCommand,
   orderCommand,
   accessCommand,
+  sheetCommand,
   sortCommand,
   torqueCommand,
   travelCommand,

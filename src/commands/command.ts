@@ -44,8 +44,11 @@ export interface Option {
   readonly isMultiple?: boolean;
 }
 
+/** What a command ends with: its exit code, at once or when a library it had to load has done its part. */
+export type Ending = number | Promise<number>;
+
 /** One command. */
-export interface Command {
+export interface Command<E extends Ending = number> {
   readonly name: string;
   readonly summary: string;
   /** Every option it knows. */
@@ -56,11 +59,11 @@ export interface Command {
   readonly examples: readonly string[];
   /** Options that do not go together: the first with none of the others. */
   readonly apart?: readonly (readonly [string, readonly string[]])[];
-  run(model: LinkageModel, options: Options, words: readonly string[]): number;
+  run(model: LinkageModel, options: Options, words: readonly string[]): E;
 }
 
 /** A command that refuses options that do not go together before it runs. */
-export function commandOf(command: Command): Command {
+export function commandOf<E extends Ending>(command: Command<E>): Command<E> {
   return {
     ...command,
     run(model, options, words) {
@@ -237,7 +240,7 @@ export function problemsOf(file: string, problems: readonly string[], more = 0):
 }
 
 /** Write to the file an option names, or to stdout where it was not given. */
-export function put(options: Options, text: string, name = 'out'): void {
+export function put(options: Options, text: string | Uint8Array, name = 'out'): void {
   const file = textOption(options, name);
   if (file === undefined) {
     process.stdout.write(text);

@@ -6,7 +6,7 @@
  * an option.
  */
 import { nearestName } from '../../shared/index.ts';
-import { Refusal, unknown, type Command, type Options, textsOption } from './command.ts';
+import { Refusal, unknown, type Command, type Ending, type Options, textsOption } from './command.ts';
 
 /** How the program is called. */
 export const CALL = 'npm run -s axlewright --';
@@ -15,12 +15,12 @@ export const CALL = 'npm run -s axlewright --';
 export type Line =
   | {
       readonly kind: 'run';
-      readonly command: Command;
+      readonly command: Command<Ending>;
       readonly file: string;
       readonly options: Options;
       readonly words: readonly string[];
     }
-  | { readonly kind: 'help'; readonly command?: Command }
+  | { readonly kind: 'help'; readonly command?: Command<Ending> }
   | { readonly kind: 'version' };
 
 /** Words that ask for help or the version, wherever they stand. */
@@ -28,13 +28,16 @@ const HELP = ['--help', '-h'];
 const VERSION = ['--version', '-V'];
 
 /** The command that a line names, if it names one: where its help is. */
-export function commandNamed(args: readonly string[], commands: readonly Command[]): Command | undefined {
+export function commandNamed(
+  args: readonly string[],
+  commands: readonly Command<Ending>[],
+): Command<Ending> | undefined {
   const [first, second] = args.filter((word) => !word.startsWith('-'));
   return commands.find(({ name }) => name === (first === 'help' ? second : first));
 }
 
 /** Take a line apart. */
-export function lineOf(args: readonly string[], commands: readonly Command[]): Line {
+export function lineOf(args: readonly string[], commands: readonly Command<Ending>[]): Line {
   const end = args.indexOf('--');
   const before = end < 0 ? args : args.slice(0, end);
   const [name, more] = before.filter((word) => !word.startsWith('-'));
@@ -62,9 +65,9 @@ export function lineOf(args: readonly string[], commands: readonly Command[]): L
 }
 
 function optionsOf(
-  command: Command,
+  command: Command<Ending>,
   args: readonly string[],
-  commands: readonly Command[],
+  commands: readonly Command<Ending>[],
 ): { readonly options: Options; readonly words: readonly string[] } {
   const options: Record<string, string | boolean | string[]> = {};
   const words: string[] = [];
@@ -101,7 +104,7 @@ function optionsOf(
 }
 
 /** An option that the command does not have: of which command it is, or which one was meant. */
-function strange(word: string, command: Command, commands: readonly Command[]): Refusal {
+function strange(word: string, command: Command<Ending>, commands: readonly Command<Ending>[]): Refusal {
   const name = word.replace(/^-+/, '');
   const owners = commands.filter(({ options }) => Object.hasOwn(options, name)).map((owner) => owner.name);
   if (word.startsWith('--') && owners.length > 0)
@@ -117,7 +120,7 @@ const EXIT_CODES =
   'Exit code 0: sound. 1: faulty, or to look at again. 2: a file that cannot be read, or a command line that is wrong.';
 
 /** What the program can do. */
-export function helpText(commands: readonly Command[]): string {
+export function helpText(commands: readonly Command<Ending>[]): string {
   const width = Math.max(...commands.map(({ name }) => name.length));
   return lines(
     'Axlewright: how the parts of a linkage pivot fit together.',
@@ -134,7 +137,7 @@ export function helpText(commands: readonly Command[]): string {
 }
 
 /** What one command can do: its options, each with what it means, and an example. */
-export function commandHelp(command: Command): string {
+export function commandHelp(command: Command<Ending>): string {
   const { name, summary, options, takes = [], examples } = command;
   const needed = Object.entries(options).filter(([, option]) => option.isNeeded === true);
   const rows: (readonly [string, string])[] = [

@@ -41,7 +41,12 @@ export function pdf(pages: readonly Drawing[], { title, dated }: PdfAbout): Prom
     pdfVersion: '1.7',
     // None but those below: the library would open one of its own.
     font: '',
-    info: { Title: title, Creator: 'Axlewright', Producer: 'Axlewright', CreationDate: dated ?? new Date(Date.UTC(2000)) },
+    info: {
+      Title: title,
+      Creator: 'Axlewright',
+      Producer: 'Axlewright',
+      CreationDate: dated ?? new Date(Date.UTC(2000)),
+    },
   });
   out.registerFont('regular', bytesOf(fonts.regular));
   out.registerFont('bold', bytesOf(fonts.bold));
@@ -127,7 +132,9 @@ function paint(shape: Shape, out: Writer): void {
       return;
     case 'rect': {
       const { x, y, width, height, radius } = shape;
-      painted(shape, out, () => (radius ? out.roundedRect(x, y, width, height, radius) : out.rect(x, y, width, height)));
+      painted(shape, out, () =>
+        radius ? out.roundedRect(x, y, width, height, radius) : out.rect(x, y, width, height),
+      );
       return;
     }
     case 'circle':
@@ -153,7 +160,11 @@ function painted({ fill, stroke, pen, dash, cap, join }: Look, out: Writer, draw
   const isDrawn = stroke !== undefined && stroke !== 'none';
   if (!isFilled && !isDrawn) return;
   if (isDrawn) {
-    out.lineWidth(pen ?? 1).lineCap(cap ?? 'butt').lineJoin(join ?? 'miter').strokeColor(stroke);
+    out
+      .lineWidth(pen ?? 1)
+      .lineCap(cap ?? 'butt')
+      .lineJoin(join ?? 'miter')
+      .strokeColor(stroke);
     if (dash) out.dash(dash[0]!, { space: dash[1] ?? dash[0]! });
     else out.undash();
   }
@@ -166,8 +177,15 @@ function painted({ fill, stroke, pen, dash, cap, join }: Look, out: Writer, draw
 
 function type({ text, at, size, anchor, weight = 400, spacing, fill }: Text, out: Writer): void {
   const said = [...text].map((letter) => SAME_LETTER[letter] ?? letter).join('');
-  out.font(weight >= BOLD ? 'bold' : 'regular').fontSize(size).fillColor(fill ?? 'black');
-  const how = { lineBreak: false, baseline: 'alphabetic', ...(spacing !== undefined && { characterSpacing: spacing }) } as const;
+  out
+    .font(weight >= BOLD ? 'bold' : 'regular')
+    .fontSize(size)
+    .fillColor(fill ?? 'black');
+  const how = {
+    lineBreak: false,
+    baseline: 'alphabetic',
+    ...(spacing !== undefined && { characterSpacing: spacing }),
+  } as const;
   const width = anchor === undefined ? 0 : out.widthOfString(said, how);
   const [x, y]: Point = [at[0] - (anchor === 'end' ? width : width / 2), at[1]];
   out.text(said, x, y, how);

@@ -14,29 +14,13 @@ import {
   wordAngle,
   wordTurns,
   wordMeasure,
-  type Motion,
-  type Outline,
-  type Place,
   type Pose,
   type Run as Travelling,
   type TravelPose,
   type TravelResult,
 } from '../../shared/index.ts';
-import {
-  arranged,
-  areas,
-  circle,
-  group,
-  lines,
-  rect,
-  textWidth,
-  words,
-  type Arc,
-  type Drawing,
-  type Point,
-  type Run,
-  type Shape,
-} from './shapes.ts';
+import { arranged, circle, group, rect, textWidth, words, type Drawing, type Shape } from './shapes.ts';
+import { drawSide, moved, type Ink, type SideView } from './side.ts';
 
 /** How the strip is drawn. */
 export interface StripOptions {
@@ -44,8 +28,6 @@ export interface StripOptions {
   readonly cells?: number;
   readonly theme?: 'print' | 'light' | 'dark';
 }
-
-type Ink = Readonly<Record<keyof (typeof POSES)['print'] | 'ground', string>>;
 
 const CELL_px = 250;
 const GAP_px = 14;
@@ -80,14 +62,16 @@ export function drawPoses(
     const cell: Cell = {
       run,
       pose: run.poses[k]!,
+      linkage: run.linkage,
       motions: memberMotions(run, run.poses[k]!),
+      axle: axleAt(run, run.poses[k]!),
       at: ({ x_mm, y_mm }) => [(x_mm - box.left) * scale, (box.top - y_mm) * scale],
       scale,
       ink,
     };
     const row = travel.poses[k]!;
     const [drive, rise] = captions(row, isShock);
-    const picture = group(drawPose(cell), { clip: { id: `cell-${place}`, to: frame({}) } });
+    const picture = group(drawSide(cell), { clip: { id: `cell-${place}`, to: frame({}) } });
     const shapes = [
       frame({ stroke: ink.muted, pen: 1 }),
       picture,
@@ -120,13 +104,9 @@ function captions({ drive, rise_mm }: TravelPose, isShock: boolean): readonly [d
 }
 
 /** One pose and how it is put on the sheet. */
-interface Cell {
+interface Cell extends SideView {
   readonly run: Travelling;
   readonly pose: Pose;
-  readonly motions: Readonly<Record<string, Motion>>;
-  readonly at: (place: Place) => Point;
-  readonly scale: number;
-  readonly ink: Ink;
 }
 
 /**
@@ -153,83 +133,6 @@ function boxOf(run: Travelling, poses: readonly Pose[]) {
     bottom: Math.min(...discs.map(({ y_mm, by }) => y_mm - by)),
     top: Math.max(...discs.map(({ y_mm, by }) => y_mm + by)),
   };
-}
-
-function moved({ x_mm, y_mm }: Place, { x_mm: x, y_mm: y, angle_rad }: Motion): Place {
-  const [cos, sin] = [Math.cos(angle_rad), Math.sin(angle_rad)];
-  return { x_mm: x + cos * x_mm - sin * y_mm, y_mm: y + sin * x_mm + cos * y_mm };
-}
-
-function fillOf(kind: string, ink: Ink): string {
-  if (kind === 'frame') return ink.frame;
-  if (kind === 'rocker' || kind === 'link') return ink.link;
-  return kind.startsWith('shock') ? ink.shock : ink.stay;
-}
-
-function drawPose(cell: Cell): readonly Shape[] {
-  const { run, pose, motions, at, scale, ink } = cell;
-  const { model, bodyOf } = run.linkage;
-  // What stands still behind, what turns in front of it, in the order of the file.
-  const order = [...bodyOf].sort(([, one], [, other]) => one - other).map(([member]) => member);
-  const wheel = model.obstacles?.find((obstacle) => obstacle.kind === 'wheel');
-  const axle = axleAt(run, pose);
-  const rubber = { stroke: ink.muted, pen: 1.2, dash: [5, 4] };
-  const tyre = wheel && axle ? [circle(at(axle), wheel.radius_mm * scale, rubber)] : [];
-  const bodies = order.map((member) => {
-    const hulls = outlinesOf(model, member).map((outline) => hull(outline, motions[member]!, cell));
-    const shapes = [
-      areas(hulls, { fill: ink.line, stroke: ink.line, pen: 1.6, join: 'round' }),
-      areas(hulls, { fill: fillOf(model.members[member]!.kind, ink) }),
-    ];
-    return group(shapes, { data: { member } });
-  });
-  return [...tyre, ...bodies, ...drawShock(cell)];
-}
-
-/** The two halves of the shock as one bar between its eyes, where the model gives them no body of their own. */
-function drawShock({ run, motions, at, scale, ink }: Cell): readonly Shape[] {
-  const { shock, model } = run.linkage;
-  if (!shock || !model.shock) return [];
-  const from = moved(shock.from, motions[model.shock.body]!);
-  const to = moved(shock.to, motions[model.shock.shaft]!);
-  const [long_mm, high_mm] = [to.x_mm - from.x_mm, to.y_mm - from.y_mm];
-  // The can does not get shorter: it ends where the full stroke would bring the shaft's eye.
-  const can = (model.shock.eye_to_eye_mm - model.shock.stroke_mm * 1.35) / Math.hypot(long_mm, high_mm);
-  const on = (share: number) => at({ x_mm: from.x_mm + long_mm * share, y_mm: from.y_mm + high_mm * share });
-  const bar = (share0: number, share1: number, width_mm: number, fill: string) => {
-    const run = [on(share0), on(share1)];
-    const pen = width_mm * scale;
-    return [lines([run], { stroke: ink.line, pen: pen + 1.6 }), lines([run], { stroke: fill, pen })];
-  };
-  return [...bar(0.5, 1, 9, ink.ground), ...bar(0.02, Math.min(0.97, Math.max(0.2, can)), 34, ink.shock)];
-}
-
-/** The hull of two discs as arcs and tangents. */
-function hull({ a, b }: Outline, motion: Motion, { at, scale }: Cell): Run {
-  const [p, q] = [moved(a, motion), moved(b, motion)];
-  const length = Math.hypot(q.x_mm - p.x_mm, q.y_mm - p.y_mm);
-  const arc = (radius_mm: number, isLong: boolean, to: Point): Arc => ({
-    to,
-    radius: radius_mm * scale,
-    isLong,
-    isClockwise: false,
-  });
-  if (length <= Math.abs(a.radius_mm - b.radius_mm)) {
-    const [x, y] = at(a.radius_mm >= b.radius_mm ? p : q);
-    const most_mm = Math.max(a.radius_mm, b.radius_mm);
-    const left: Point = [x - most_mm * scale, y];
-    return [left, arc(most_mm, true, [x + most_mm * scale, y]), arc(most_mm, true, left)];
-  }
-  const angle = Math.atan2(q.y_mm - p.y_mm, q.x_mm - p.x_mm);
-  const lean = Math.acos((a.radius_mm - b.radius_mm) / length);
-  const on = (middle: Place, radius: number, turn: number) =>
-    at({ x_mm: middle.x_mm + radius * Math.cos(turn), y_mm: middle.y_mm + radius * Math.sin(turn) });
-  return [
-    on(q, b.radius_mm, angle - lean),
-    arc(b.radius_mm, 2 * lean > Math.PI, on(q, b.radius_mm, angle + lean)),
-    on(p, a.radius_mm, angle + lean),
-    arc(a.radius_mm, 2 * (Math.PI - lean) > Math.PI, on(p, a.radius_mm, angle - lean)),
-  ];
 }
 
 /** A dot on every pivot and, but for the first pose, the angle it has turned. */

@@ -2,8 +2,7 @@
  * The one composer of sheets: blocks into pages, each a drawing in mm that any writer writes.
  *
  * Blocks become pieces that no page's end may cut, set one under the other; a heading stays with what it heads, a table
- * repeats its head on every page it reaches. Lines are broken by the widths that the drawings reckon with, which are
- * taken wide, so that a stand-in font fits too. Black on white alone: no meaning rests on a colour.
+ * repeats its head on every page it reaches. Black on white alone: no meaning rests on a colour.
  */
 import { BLACK, PAPER_INK, WHITE } from '../look.ts';
 import {
@@ -40,8 +39,9 @@ const FOOT_mm = 9;
 const CELL_mm = 1.4;
 /** A rule to write on stands so far under what is before it, mm. */
 const WRITE_mm = 8;
-/** Bold letters are so much wider. */
-const BOLD_WIDER = 1.06;
+/** What letters take of the widths that the drawings reckon with, which leave room for any font: measured, and a little. */
+const PLAIN_WIDTH = 0.9;
+const BOLD_WIDTH = 0.97;
 
 /** What no page's end may cut. */
 interface Piece {
@@ -94,6 +94,23 @@ export function pagesOf({ blocks, foot, title }: SheetText, paper: Paper = A4): 
       ...footOf(foot, `${title} · ${k + 1} of ${pages.length}`, paper),
     ],
   }));
+}
+
+/** Between pages on one drawing, mm. */
+const BETWEEN_mm = 6;
+
+/** Pages under one another, for a writer that knows no pages. */
+export function asOne(pages: readonly Drawing[]): Drawing {
+  const [first] = pages;
+  if (!first) throw new Error('sheet: no page');
+  const height_mm = pages.reduce((sum, page) => sum + page.height_mm + BETWEEN_mm, -BETWEEN_mm);
+  let y_mm = 0;
+  const shapes = pages.map((page) => {
+    const at = y_mm;
+    y_mm += page.height_mm + BETWEEN_mm;
+    return group(page.shapes, { at: [0, at] });
+  });
+  return { ...first, label: first.label, height_mm, shapes };
 }
 
 /** Pieces in their places, those of one table or list under one tag. */
@@ -216,7 +233,7 @@ function drawBroken({ line, size, said }: Broken, x: number, y: number): Shape[]
   const { mark } = line;
   const left = x + (mark === undefined ? 0 : MARK_mm);
   return [
-    ...(mark === undefined ? [] : markAt(mark, x + 1.7, y + size * 0.68, line.isStrong === true)),
+    ...(mark === undefined ? [] : markAt(mark, x + 1.7, y + size * 0.68)),
     ...said.map((text, k) => word(text, left, y + size * (0.98 + k * LEADING), size, line.isStrong === true)),
   ];
 }
@@ -237,21 +254,27 @@ function fieldRows(fields: Extract<Block, { kind: 'fields' }>['fields'], width_m
     fields.slice(k * across, (k + 1) * across),
   );
   const column_mm = width_mm / across;
-  return rows.map((row) => ({
-    height_mm: WRITE_mm + TYPE.small * LEADING,
-    over_mm: 2,
-    draw: (x, y) =>
-      row.flatMap(({ name, value }, k) => {
-        const left = x + k * column_mm;
-        return [
-          strokes([corners(left, y + WRITE_mm, left + column_mm - 4, y + WRITE_mm)], { stroke: BLACK, pen: 0.25 }),
-          tagged('P', [
-            ...(value === undefined ? [] : [word(value, left, y + WRITE_mm - 1.4, TYPE.body, true)]),
-            word(name, left, y + WRITE_mm + TYPE.small * 1.15, TYPE.small, false),
-          ]),
-        ];
-      }),
-  }));
+  return rows.map((row) => {
+    const names = row.map(({ name }) => wrapped(name, TYPE.small, column_mm - 4, false));
+    const lines = Math.max(...names.map(({ length }) => length));
+    return {
+      height_mm: WRITE_mm + (lines * LEADING + 0.3) * TYPE.small,
+      over_mm: 2,
+      draw: (x, y) =>
+        row.flatMap(({ value }, k) => {
+          const left = x + k * column_mm;
+          return [
+            strokes([corners(left, y + WRITE_mm, left + column_mm - 4, y + WRITE_mm)], { stroke: BLACK, pen: 0.25 }),
+            tagged('P', [
+              ...(value === undefined ? [] : [word(value, left, y + WRITE_mm - 1.4, TYPE.body, true)]),
+              ...names[k]!.map((name, j) =>
+                word(name, left, y + WRITE_mm + TYPE.small * (1.15 + j * LEADING), TYPE.small, false),
+              ),
+            ]),
+          ];
+        }),
+    };
+  });
 }
 
 function tablePieces({ columns, rows, written }: Extract<Block, { kind: 'table' }>, width_mm: number): Piece[] {
@@ -350,13 +373,13 @@ function word(text: string, x: number, y: number, size: number, isStrong: boolea
 }
 
 /** What stands before a line, its middle on (x, y); told apart by its form alone. */
-function markAt(mark: Mark, x: number, y: number, isStrong: boolean): Shape[] {
+export function markAt(mark: Mark, x: number, y: number): Shape[] {
   const pen = 0.35;
   switch (mark) {
     case 'box':
       return [rect(x - 1.6, y - 1.6, 3.2, 3.2, { stroke: BLACK, pen })];
     case 'dot':
-      return [circle([x, y], isStrong ? 0.6 : 0.45, { fill: BLACK })];
+      return [circle([x, y], 0.45, { fill: BLACK })];
     case 'caution':
     case 'look':
       return [
@@ -373,7 +396,12 @@ function markAt(mark: Mark, x: number, y: number, isStrong: boolean): Shape[] {
     case 'note':
       return [circle([x, y], 1.6, { stroke: BLACK, pen }), circle([x, y], 0.5, { fill: BLACK })];
     case 'same':
-      return [strokes([corners(x - 0.7, y - 1.5, x - 0.7, y + 1.5), corners(x + 0.7, y - 1.5, x + 0.7, y + 1.5)], { stroke: BLACK, pen: 0.6 })];
+      return [
+        strokes([corners(x - 0.7, y - 1.5, x - 0.7, y + 1.5), corners(x + 0.7, y - 1.5, x + 0.7, y + 1.5)], {
+          stroke: BLACK,
+          pen: 0.6,
+        }),
+      ];
     case 'drive':
     case 'non-drive': {
       const to = mark === 'drive' ? 0.7 : -0.7;
@@ -383,11 +411,16 @@ function markAt(mark: Mark, x: number, y: number, isStrong: boolean): Shape[] {
   }
 }
 
+const FAST = '\u00a0';
+/** A figure stays with its unit, and what parts two things with the first of them. */
+const TOGETHER = / (?=(?:[·×|]|N·m|mm|ft·lb|in·lb|kN)(?:[ ,.;:)]|$))/g;
+
 /** Words in as many lines as they need within `width_mm`; a word longer than that stands alone. */
 export function wrapped(text: string, size: number, width_mm: number, isStrong: boolean): string[] {
-  const room = width_mm / (isStrong ? BOLD_WIDER : 1);
+  const room = width_mm / (isStrong ? BOLD_WIDTH : PLAIN_WIDTH);
   const broken: string[] = [];
-  for (const next of text.split(' ')) {
+  for (const word of text.replace(TOGETHER, FAST).split(' ')) {
+    const next = word.replaceAll(FAST, ' ');
     const last = broken.at(-1);
     if (last !== undefined && textWidth(`${last} ${next}`, size) <= room) broken[broken.length - 1] = `${last} ${next}`;
     else broken.push(next);

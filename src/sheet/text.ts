@@ -40,6 +40,7 @@ function linesOf(block: Block): string[] {
         const [head, ...more] = cells.flatMap((lines, k) => {
           const { name } = block.columns[k]!;
           if (lines.length === 0) return block.written?.includes(k) ? [`${name}: ${WRITE}`] : [];
+          if (lines.every(({ text }) => text === '')) return [];
           return k < 2 ? lines.map(said) : [`${name}: ${lines.map(said).join('; ')}`];
         });
         return [`  ${head}`, ...more.map((line) => `      ${line}`)];

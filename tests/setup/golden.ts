@@ -21,6 +21,7 @@ const COMMANDS: readonly (readonly [file: string, words: (model: string, tray: s
   ['check', (model) => ['check', model]],
   ['mistakes', (model) => ['mistakes', model]],
   ['order', (model) => ['order', model]],
+  ['sheet', (model) => ['sheet', model]],
   ['torque', (model) => ['torque', model]],
   ['travel', (model) => ['travel', model]],
   ['sort', (model, tray) => ['sort', model, tray]],

@@ -34,6 +34,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/index.ts'],
   ['src/look.ts'],
   ['src/content.ts', 'src/later.ts', 'src/words.ts', 'src/drawings/', 'src/offline.ts'],
+  ['src/sheet/'],
   ['src/worker.ts', 'src/commands/', 'src/scene/'],
   ['src/picture/tween.ts'],
   // What the state of the page holds of each place, without the place itself.
@@ -83,6 +84,7 @@ const SCENE = 'src/scene/';
 const PAGELESS = [
   'src/look.ts',
   'src/drawings/',
+  'src/sheet/',
   'src/commands/',
   'src/cli.ts',
   'src/content.ts',
