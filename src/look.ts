@@ -299,6 +299,8 @@ export const ALWAYS = {
   'trouble-deep': '#b84c00',
   'on-facing': PAGE.dark['on-mark'],
   white: WHITE,
+  /** What a blank class screen shows. */
+  blank: BLACK,
   black: BLACK,
   shadow: 'rgb(0 0 0 / 40%)',
   'shadow-near': 'rgb(0 0 0 / 35%)',

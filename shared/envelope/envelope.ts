@@ -13,6 +13,7 @@ import { harmless } from '../numbers/harmless.ts';
 import { draftBody, type Draft } from './draft.ts';
 import { jobBody, type Job } from './job.ts';
 import { keptBody, type KeptBody } from './kept.ts';
+import { lessonBody, type Lesson } from './lesson.ts';
 import { MIGRATIONS, type Migration } from './migrations/list.ts';
 
 /** Largest file of what is kept, in characters: a few hundred own models. */
@@ -32,6 +33,7 @@ interface Bodies {
   readonly kept: KeptBody;
   readonly job: Job;
   readonly draft: Draft;
+  readonly lesson: Lesson;
 }
 
 /** Every kind of file there is. */
@@ -39,6 +41,7 @@ export const ENVELOPE_KINDS: { readonly [K in keyof Bodies]: EnvelopeKind<Bodies
   kept: { schema: 1, form: keptBody, migrations: MIGRATIONS.kept },
   job: { schema: 1, form: jobBody, migrations: MIGRATIONS.job },
   draft: { schema: 1, form: draftBody, migrations: MIGRATIONS.draft },
+  lesson: { schema: 1, form: lessonBody, migrations: MIGRATIONS.lesson },
 };
 
 /** Why a file was not taken. */

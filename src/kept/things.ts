@@ -39,6 +39,7 @@ const TOLD: Readonly<Record<string, (id: string, sum: Sum) => Told>> = {
     const count = [...fields.keys()].filter((name) => name.startsWith('run/')).length;
     return { title: `Practice of ${id.toUpperCase()}`, more: count === 1 ? '1 drill' : `${count} drills` };
   },
+  lesson: (id, sum) => ({ title: `Lesson: ${textOf(sum, 'name') ?? id}` }),
   settings: () => ({ title: 'Settings of this device' }),
 };
 

@@ -11,6 +11,7 @@ import { routeOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
+import { Qr } from './Qr.tsx';
 
 /** Wide enough that every name stands beside its part, px. */
 const SECTION_px = 1024;
@@ -101,9 +102,20 @@ function LinkPart(): ReactNode {
       <p className="small" role="status">
         {told}
       </p>
+      <Qr address={address} />
+      {isLoopback(window.location.hostname) && (
+        <p className="soft small">
+          This address opens on this machine alone. For a class, start Axlewright with one of the machine’s own
+          addresses: npm start -- --share ADDRESS
+        </p>
+      )}
       {isOwn && <p className="soft small">Your file is not in the link. Who opens it needs the file, too.</p>}
     </section>
   );
+}
+
+function isLoopback(host: string): boolean {
+  return host === 'localhost' || host.startsWith('127.');
 }
 
 function PictureButton({ name }: { readonly name: string }): ReactNode {

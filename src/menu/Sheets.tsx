@@ -8,6 +8,7 @@ import { KEY_LIST } from '../page/keys.ts';
 import { ROW_KEY_LIST } from '../editor/rowKeys.ts';
 import type { Theme } from '../page/settings.ts';
 import { toldOf } from '../page/state.ts';
+import { useClass } from '../class/classStore.ts';
 import { act, useApp } from '../page/store.ts';
 import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
@@ -137,6 +138,21 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           />
           Big words, for a projector
         </label>
+        <div className="choices flow gap-3">
+          <button
+            type="button"
+            className="button medium no-wrap"
+            onClick={() => {
+              useClass.getState().begin();
+              onClose();
+            }}
+          >
+            Class screen in a second window
+          </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('class')}>
+            This window as the class screen
+          </button>
+        </div>
       </section>
       <section className="sheet-part">
         <h3>More</h3>

@@ -19,7 +19,7 @@ export type Direction = 'build' | 'strip';
 export type Scope = 'pivot' | 'bike';
 
 /** What can stand in place of the bike; none is the bike itself. */
-export const PLACES = ['tray', 'mat', 'order', 'practice'] as const;
+export const PLACES = ['tray', 'mat', 'order', 'practice', 'class'] as const;
 export type PlaceName = (typeof PLACES)[number];
 
 /** What an address holds. */

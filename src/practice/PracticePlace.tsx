@@ -6,6 +6,7 @@ import { layStacks, SIGHT_KINDS, type Analysis } from '../../shared/index.ts';
 import { useApp } from '../page/store.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
+import { LessonList } from './LessonList.tsx';
 import { LayRun } from './LayRun.tsx';
 import { everybody, usePractice, type DrillAt } from './practiceStore.ts';
 import { isDue, readInitials, seedOf, summaryOf, type Progress } from './progress.ts';
@@ -62,9 +63,12 @@ export default function PracticePlace({ analysis }: { readonly analysis: Analysi
       </PlaceHead>
       <div className="practice-page scroll fit" ref={page} tabIndex={-1}>
         {initials === undefined ? (
-          <Who />
+          <div className="drill-lists flow gap-5">
+            <Who />
+            <LessonList modelId={analysis.model.id} />
+          </div>
         ) : drill === undefined ? (
-          <Drills offers={offers} progress={progress} begin={begin} model={analysis.model.name} />
+          <Drills offers={offers} progress={progress} begin={begin} model={analysis.model} />
         ) : drill.kind === 'lay' ? (
           <LayRun analysis={analysis} drill={drill} onNext={next} />
         ) : (
@@ -187,7 +191,7 @@ function Drills({
   readonly offers: readonly Offer[];
   readonly progress: Progress;
   readonly begin: (offer: Offer) => void;
-  readonly model: string;
+  readonly model: Analysis['model'];
 }): ReactNode {
   const now_ms = Date.now();
   const kinds = (Object.keys(HEADINGS) as DrillAt['kind'][]).filter((kind) => offers.some((one) => one.kind === kind));
@@ -196,7 +200,7 @@ function Drills({
       {kinds.map((kind) => (
         <section key={kind} className="drill-list stack gap-2" aria-label={HEADINGS[kind][0]}>
           <h3>
-            {HEADINGS[kind][0]}, {model}
+            {HEADINGS[kind][0]}, {model.name}
           </h3>
           <p className="soft">{HEADINGS[kind][1]}</p>
           <ul className="stack hair">
@@ -219,6 +223,7 @@ function Drills({
           </ul>
         </section>
       ))}
+      <LessonList modelId={model.id} />
     </div>
   );
 }

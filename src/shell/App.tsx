@@ -1,7 +1,7 @@
 /**
  * The page: one picture and what lies around it, arranged by the room the window gives.
  */
-import { useEffect, type ReactNode } from 'react';
+import { Suspense, useEffect, type ReactNode } from 'react';
 import { AddressLine } from './AddressLine.tsx';
 import { Panels } from './Panels.tsx';
 import { DropZone } from './DropZone.tsx';
@@ -21,7 +21,14 @@ import { useKeepAwake } from '../page/useAwake.ts';
 import { useKeys } from '../page/useKeys.ts';
 import { useTravelled } from '../travel/useTravel.ts';
 import { useScreen } from '../page/useScreen.ts';
+import { later } from '../later.ts';
+import { useClass } from '../class/classStore.ts';
+import { useLesson } from '../practice/lessonStore.ts';
+import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 import { usePlanning } from '../build/useOrder.ts';
+
+const ClassBar = later(() => import('../class/ClassBar.tsx'));
+const LessonBar = later(() => import('../practice/LessonBar.tsx'));
 
 export function App(): ReactNode {
   const room = useScreen();
@@ -34,12 +41,15 @@ export function App(): ReactNode {
   useReadyFlag();
   return (
     <div className="shell stack clip">
-      <div>
-        <Header room={room} />
-        <WhatIfBanner />
-        <AddressLine />
-        <KeptLine />
-      </div>
+      {place !== 'class' && (
+        <div>
+          <Header room={room} />
+          <WhatIfBanner />
+          <AddressLine />
+          <KeptLine />
+          <Teaching />
+        </div>
+      )}
       {place === undefined ? (
         <main className="floor stack hair fit">
           <PictureArea room={room} instead={<SectionPicture />} />
@@ -52,6 +62,20 @@ export function App(): ReactNode {
       <Sheets />
       <DropZone />
     </div>
+  );
+}
+
+/** What is given to a class: the bar that drives its screen, and the card of the lesson. */
+function Teaching(): ReactNode {
+  const isOn = useClass((state) => state.isOn);
+  const hasLesson = useLesson((state) => state.lesson !== undefined);
+  return (
+    <PlaceBoundary>
+      <Suspense>
+        {isOn && <ClassBar />}
+        {hasLesson && <LessonBar />}
+      </Suspense>
+    </PlaceBoundary>
   );
 }
 

@@ -10,6 +10,7 @@ import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 const Tray = later(() => import('../tray/TrayPlace.tsx'));
 const Mat = later(() => import('../tray/MatPlace.tsx'));
 const Order = later(() => import('../build/OrderPlace.tsx'));
+const ClassScreen = later(() => import('../class/ClassScreen.tsx'));
 const Practice = later(() => import('../practice/PracticePlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
@@ -28,6 +29,8 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
           <Tray analysis={analysis} />
         ) : place === 'practice' ? (
           <Practice analysis={analysis} />
+        ) : place === 'class' ? (
+          <ClassScreen analysis={analysis} />
         ) : (
           <Mat analysis={analysis} />
         )}

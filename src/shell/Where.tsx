@@ -15,7 +15,13 @@ interface Here {
   readonly about: string;
 }
 
-const PLACE_NAMES = { order: 'Build order', tray: 'Sorting tray', mat: 'Sorting mat', practice: 'Practice' } as const;
+const PLACE_NAMES = {
+  order: 'Build order',
+  tray: 'Sorting tray',
+  mat: 'Sorting mat',
+  practice: 'Practice',
+  class: 'Class screen',
+} as const;
 
 /** Whether there is anything to go back from: all but the whole bike at rest. */
 export function isAway({ place, pivotId, travel, step }: AppState): boolean {

@@ -1,4 +1,5 @@
-// Serves a built folder, and nothing else, to the pages of this machine.
+// Serves a built folder, and nothing else, to the pages of this machine; or, where one of the machine's own addresses is
+// given, to whoever reaches that one.
 //
 // What is served is read once, when the server starts: plain files of the folder, no links, nothing whose name begins
 // with a dot. A request names one of them exactly or gets 404, so that no path leads out. A request that was sent to
@@ -8,6 +9,8 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
+import { isIPv4 } from 'node:net';
+import { networkInterfaces } from 'node:os';
 import { extname, join } from 'node:path';
 
 const TYPES = {
@@ -43,11 +46,26 @@ function policyOf(html) {
   return /<meta http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(html)?.[1];
 }
 
+const isLoopback = (host) => host.startsWith('127.');
+
 /**
- * Serves `folder` on 127.0.0.1 under `base` (a path that begins and ends with a slash); with `port` 0 on a free one,
+ * The address that a class is served at: one of this machine's own, as numbers. Never all of them at once: whoever
+ * shares says with whom.
+ */
+export function shareAddress(text, own = Object.values(networkInterfaces()).flatMap((all) => all ?? [])) {
+  const known = own.filter(({ family }) => family === 'IPv4').map(({ address }) => address);
+  if (isIPv4(text) && (isLoopback(text) || known.includes(text))) return text;
+  const here = known.filter((address) => !isLoopback(address));
+  throw new Error(
+    `--share wants one address of this machine, not ${text}. ${here.length > 0 ? `It has ${here.join(', ')}.` : 'It has none that others reach.'}`,
+  );
+}
+
+/**
+ * Serves `folder` on `host`, 127.0.0.1 if not said, under `base` (a path that begins and ends with a slash); with `port` 0 on a free one,
  * with a taken one on the next that is free unless `isStrict`.
  */
-export async function serveFolder({ folder, port = 0, base = '/', isStrict = false }) {
+export async function serveFolder({ folder, port = 0, base = '/', isStrict = false, host = '127.0.0.1' }) {
   const files = filesOf(folder);
   const policy = policyOf(files.get('index.html')?.bytes.toString('utf8') ?? '') ?? "default-src 'none'";
   const headers = {
@@ -55,7 +73,8 @@ export async function serveFolder({ folder, port = 0, base = '/', isStrict = fal
     'X-Content-Type-Options': 'nosniff',
     'X-Frame-Options': 'DENY',
     'Referrer-Policy': 'no-referrer',
-    'Cross-Origin-Opener-Policy': 'same-origin',
+    // Over plain http a browser trusts only its own machine with it, and grumbles at any other.
+    ...(isLoopback(host) ? { 'Cross-Origin-Opener-Policy': 'same-origin' } : {}),
     'Cross-Origin-Embedder-Policy': 'require-corp',
     'Cross-Origin-Resource-Policy': 'same-origin',
   };
@@ -65,7 +84,8 @@ export async function serveFolder({ folder, port = 0, base = '/', isStrict = fal
       response.end(`${words}\n`);
     };
     const own = server.address().port;
-    if (![`127.0.0.1:${own}`, `localhost:${own}`].includes(request.headers.host ?? ''))
+    const names = host === '127.0.0.1' ? [host, 'localhost'] : [host];
+    if (!names.some((name) => request.headers.host === `${name}:${own}`))
       return refuse(421, 'This server answers to its own address alone.');
     if (request.method !== 'GET' && request.method !== 'HEAD') return refuse(405, 'This server only gives.');
     let path;
@@ -93,13 +113,13 @@ export async function serveFolder({ folder, port = 0, base = '/', isStrict = fal
   });
   for (let at = port; ; at++) {
     try {
-      await listening(server, at);
+      await listening(server, at, host);
       break;
     } catch (error) {
       if (error.code !== 'EADDRINUSE' || isStrict || at >= 65535) throw error;
     }
   }
-  const origin = `http://127.0.0.1:${server.address().port}${base}`;
+  const origin = `http://${host}:${server.address().port}${base}`;
   const close = () =>
     new Promise((resolve) => {
       server.close(resolve);
@@ -108,10 +128,10 @@ export async function serveFolder({ folder, port = 0, base = '/', isStrict = fal
   return { origin, close };
 }
 
-function listening(server, port) {
+function listening(server, port, host) {
   return new Promise((resolve, reject) => {
     server.once('error', reject);
-    server.listen(port, '127.0.0.1', () => {
+    server.listen(port, host, () => {
       server.off('error', reject);
       resolve();
     });

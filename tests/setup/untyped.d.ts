@@ -34,11 +34,17 @@ declare module 'toposort' {
 }
 
 declare module '*/serving.mjs' {
-  /** Serves a built folder on 127.0.0.1; `origin` ends in a slash. */
+  /** One address of this machine to serve a class at; throws for any other. */
+  export function shareAddress(
+    text: string,
+    own?: readonly { readonly family: string; readonly address: string }[],
+  ): string;
+  /** Serves a built folder on 127.0.0.1, or on the address given; `origin` ends in a slash. */
   export function serveFolder(asked: {
     folder: string;
     port?: number;
     base?: string;
     isStrict?: boolean;
+    host?: string | undefined;
   }): Promise<{ origin: string; close: () => Promise<void> }>;
 }

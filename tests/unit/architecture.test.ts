@@ -49,19 +49,21 @@ const LAYERS: readonly (readonly string[])[] = [
   ['src/page/route.ts'],
   ['src/build/planned.ts', 'src/mistakes/mistakes.ts'],
   ['src/page/'],
-  ['src/picture/', 'src/widgets/'],
+  ['src/picture/', 'src/widgets/', 'src/class/classStore.ts'],
   ['src/editor/'],
   ['src/build/', 'src/tolerance/', 'src/travel/', 'src/tray/'],
   ['src/mistakes/', 'src/practice/', 'src/torque/'],
   ['src/kept/'],
   ['src/bike/', 'src/menu/'],
   ['src/row/'],
+  ['src/class/'],
   ['src/shell/'],
 ];
 /** Places that have a page, and of them the one where three lives. */
 const PAGE = [
   'src/bike/',
   'src/build/',
+  'src/class/',
   'src/editor/',
   'src/kept/',
   'src/later.ts',

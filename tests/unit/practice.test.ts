@@ -2,20 +2,26 @@
  * The drills: each of each demo model can be solved, takes exactly what the solve takes, and says nothing of its answer
  * in what the apprentice is given.
  */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
+  cardShown,
   GRADES,
   gradeOf,
   judgeLaid,
   layDrill,
   layStacks,
+  lessonTroubles,
+  lessonView,
   placements,
   planOf,
+  readEnvelope,
   rightOf,
   SIGHT_KINDS,
   sightQuestion,
-  WORKS,
   wordLayFault,
   wordQuestion,
   wordSightChoice,
@@ -23,14 +29,21 @@ import {
   wordTold,
   type Analysis,
   type LayAnswer,
-  type LayDrill,
+  type Lesson,
   type LinkageModel,
   type Plan,
   type Work,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
+import { asWritten } from '../setup/drills.ts';
 import { random } from '../setup/random.ts';
+import { wordsOf } from '../setup/sentences.ts';
 import { LONG, seeds } from '../setup/series.ts';
+
+const LESSON_FOLDER = fileURLToPath(new URL('../../models/lessons', import.meta.url));
+const { words: BANNED } = JSON.parse(
+  readFileSync(new URL('../fixtures/banned-words.json', import.meta.url), 'utf8'),
+) as { readonly words: Readonly<Record<string, string>> };
 
 const MODELS = demoModels();
 const ANALYSES = new Map(MODELS.map((model) => [model.id, analyse(model)] as const));
@@ -44,41 +57,6 @@ const planned = (model: LinkageModel): Plan => {
 };
 const stackOf = (model: LinkageModel, id: string) =>
   model.pivots.flatMap(({ stacks }) => stacks).find((stack) => stack.id === id)!;
-
-/** The row as the maker writes it, laid with the parts that the drill gives. */
-function asWritten(model: LinkageModel, drill: LayDrill): LayAnswer {
-  const stack = stackOf(model, drill.stackId);
-  const sizes = ({ name: _name, notes: _notes, count: _count, ...part }: LinkageModel['parts'][string]): string =>
-    JSON.stringify(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)));
-  const left = drill.start.out.map(({ entry }) => entry);
-  const givenFor = (id: string): string | undefined =>
-    Object.entries(drill.model.parts).find(
-      ([key, part]) => key.startsWith('practice-') && sizes(part) === sizes(model.parts[id]!),
-    )?.[0];
-  const row = stack.row.map((entry) => {
-    if (drill.start.row.some(({ id }) => id === entry.id)) return entry;
-    const at = left.findIndex(({ part }) => part === givenFor(entry.part!));
-    expect(at, `${drill.stackId}: a part for ${entry.id}`).toBeGreaterThanOrEqual(0);
-    const [{ id, part }] = left.splice(at, 1) as [(typeof left)[number]];
-    return { id, part: part!, ...(entry.turned === true ? { turned: true } : {}) };
-  });
-  return {
-    row,
-    axle: givenFor(stack.axle)!,
-    ...(stack.receiver.includes('/') ? {} : { nut: givenFor(stack.receiver)! }),
-    from: stack.from,
-    turned: stack.turned,
-    treatment: stack.thread_treatment,
-    greased: [
-      ...(stack.greased?.includes('axle') ? (['axle'] as const) : []),
-      ...(stack.row.some(({ id, greased }) => greased === true && !drill.start.row.some((one) => one.id === id))
-        ? (['spacers'] as const)
-        : []),
-      ...(stack.greased?.includes('receiver') ? (['receiver'] as const) : []),
-    ],
-    order: WORKS,
-  };
-}
 
 describe('lay the row', () => {
   test('there is something to lay on every demo model', () => {
@@ -240,6 +218,86 @@ describe('know it at sight', () => {
       expect(kinds.size).toBeGreaterThan(2);
     },
   );
+});
+
+describe('lessons', () => {
+  const LESSONS = readdirSync(LESSON_FOLDER).map((file) => {
+    const reading = readEnvelope(readFileSync(join(LESSON_FOLDER, file), 'utf8'), 'lesson');
+    if (!reading.ok) throw new Error(`${file}: ${JSON.stringify(reading.trouble)}`);
+    expect(file).toBe(`${reading.body.id}.json`);
+    return reading.body;
+  });
+
+  test('three ship, each about a model that is there', () => {
+    expect(LESSONS.map(({ id }) => id).sort()).toEqual(['bearing-fitted', 'turned-at-its-tip', 'why-a-spacer']);
+    for (const lesson of LESSONS) {
+      const model = MODELS.find(({ id }) => id === lesson.model)!;
+      expect(lessonTroubles(lesson, model), lesson.id).toEqual([]);
+      expect(lesson.cards.some(({ show }) => show === 'question')).toBe(true);
+    }
+  });
+
+  test('say it in short sentences and in words of the workshop', () => {
+    for (const { id, cards } of LESSONS)
+      for (const card of cards) {
+        const texts = [card.text, card.notes ?? '', card.show === 'question' ? card.why : ''];
+        for (const sentence of texts.flatMap((text) => text.split(/(?<=[.?!]) /)).filter((text) => text !== '')) {
+          expect(wordsOf(sentence), `${id}: ${sentence}`).toBeLessThanOrEqual(30);
+          for (const pattern of Object.keys(BANNED)) expect(sentence).not.toMatch(new RegExp(pattern, 'i'));
+        }
+      }
+  });
+
+  test('what the tip lesson says of the axle is what the model says', () => {
+    const fjordside = analysed(MODELS.find(({ id }) => id === 'fjordside-150')!);
+    const { tightening, from } = fjordside.pivots.find(({ id }) => id === 'rocker-frame')!.stacks[0]!;
+    expect([tightening.turned, tightening.turn, tightening.stand, from]).toEqual([
+      'tip',
+      'anticlockwise',
+      'drive',
+      'non-drive',
+    ]);
+    expect(tightening.held?.what).toBe('receiver');
+  });
+
+  test('what a card shows stays until another card shows otherwise; the class gets no notes, and no answer too early', () => {
+    const lesson: Lesson = {
+      id: 'one',
+      title: 'One',
+      model: 'class-rig',
+      cards: [
+        { show: 'words', text: 'Begin.', notes: 'not for the class' },
+        { show: 'pivot', pivot: 'rig-pivot', text: 'Here.' },
+        { show: 'step', step: 3, text: 'Step.' },
+        { show: 'cut', cut: true, text: 'Cut.' },
+        { show: 'question', text: 'Which?', choices: ['this', 'that'], right: 2, why: 'because', notes: 'hush' },
+        { show: 'apart', apart: 0, text: 'Together.' },
+      ],
+    };
+    const view = (at: number) => Object.values(lessonView(lesson, at));
+    expect(view(0)).toEqual([undefined, undefined, 0, undefined, false]);
+    expect(view(1)).toEqual(['rig-pivot', undefined, 1, undefined, false]);
+    expect(view(4)).toEqual(['rig-pivot', undefined, 1, 2, true]);
+    expect(view(5)).toEqual(['rig-pivot', undefined, 0, undefined, true]);
+    const all = lesson.cards.map((_, at) => JSON.stringify(cardShown(lesson, at, false))).join('\n');
+    expect(all).not.toMatch(/not for the class|hush|because|right/);
+    expect(cardShown(lesson, 4, true).answer).toEqual({ right: 1, why: 'because' });
+    const rig = MODELS.find(({ id }) => id === 'class-rig')!;
+    expect(lessonTroubles(lesson, rig)).toEqual([]);
+    const broken: Lesson = {
+      ...lesson,
+      cards: [
+        { show: 'step', step: 1, text: 'Too soon.' },
+        { show: 'pivot', pivot: 'nowhere', text: 'Where?' },
+        { show: 'pivot', pivot: 'rig-pivot', stack: 'other', text: 'Which?' },
+      ],
+    };
+    expect(lessonTroubles(broken, rig).map(({ card, what }) => `${card} ${what}`)).toEqual([
+      '0 no-pivot',
+      '1 pivot',
+      '2 stack',
+    ]);
+  });
 });
 
 test('the grade follows from tries and minutes alone', () => {

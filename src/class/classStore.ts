@@ -1,0 +1,42 @@
+/**
+ * Whether this window drives a class screen, and what of it is held back.
+ *
+ * The window's own name says that it drives one: it outlasts a reload and nothing else, so that the trainer goes on
+ * where he was and a second tab does not join in.
+ */
+import { create } from 'zustand';
+
+/** Name of the window that drives. */
+const TRAINER_WINDOW = 'axlewright-trainer';
+/** Name of the window that shows. */
+export const SCREEN_WINDOW = 'axlewright-screen';
+
+interface ClassState {
+  readonly isOn: boolean;
+  readonly isFrozen: boolean;
+  readonly isBlank: boolean;
+  readonly isPointing: boolean;
+  /** A screen has answered and has not been closed since. */
+  readonly isSeen: boolean;
+  readonly begin: () => void;
+  readonly end: () => void;
+  readonly set: (state: Partial<Pick<ClassState, 'isFrozen' | 'isBlank' | 'isPointing' | 'isSeen'>>) => void;
+}
+
+/** The class as this window drives it. */
+export const useClass = create<ClassState>((set) => ({
+  isOn: window.name === TRAINER_WINDOW,
+  isFrozen: false,
+  isBlank: false,
+  isPointing: false,
+  isSeen: false,
+  begin: () => {
+    window.name = TRAINER_WINDOW;
+    set({ isOn: true });
+  },
+  end: () => {
+    window.name = '';
+    set({ isOn: false, isFrozen: false, isBlank: false, isPointing: false, isSeen: false });
+  },
+  set: (state) => set(state),
+}));
