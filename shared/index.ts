@@ -106,6 +106,8 @@ export { rankMistakes, mistakes, tryMistakes } from './mistakes/table.ts';
 export { beginMistakes, tryMistake } from './mistakes/try.ts';
 export type { TriedMistake } from './mistakes/try.ts';
 export { weightMoment } from './mistakes/weight.ts';
+export { benchAnswer, FIND_LEVELS, findDrill, isFound, minutesOf, opensFor } from './practice/find.ts';
+export type { BenchAnswer, BenchCheck, FindDrill } from './practice/find.ts';
 export { GRADES, gradeOf } from './practice/grade.ts';
 export type { Grade } from './practice/grade.ts';
 export { GREASED, judgeLaid, layDrill, layStacks, WORKS } from './practice/lay.ts';
@@ -421,6 +423,8 @@ export {
 export type { FieldValue, KeptEvent, Log, Setting, Sum, Turning } from './envelope/log.ts';
 export { wordEnvelopeTrouble } from './words/envelope.ts';
 export {
+  wordBenchAnswer,
+  wordBenchCheck,
   wordEnd,
   wordGreased,
   wordLayFault,

@@ -14,6 +14,15 @@ export const PRACTICE_LIMITS = {
   layRest_min: { value: 2, source: HOUSE },
   /** What one look may take, minutes. */
   sight_min: { value: 0.5, source: HOUSE },
+  /** What is felt, looked at and measured when a mistake is looked for, minutes: estimates of ours. */
+  turn_min: { value: 0.5, source: HOUSE },
+  rock_min: { value: 0.5, source: HOUSE },
+  look_min: { value: 0.25, source: HOUSE },
+  count_min: { value: 1, source: HOUSE },
+  wrench_min: { value: 1, source: HOUSE },
+  measure_min: { value: 1, source: HOUSE },
+  /** Taking one axle out and what lies on it apart, and together again. */
+  open_min: { value: 8, source: HOUSE },
   /** Shares of that time up to which an answer counts as easy, and as good. */
   easyShare: { value: 0.5, source: HOUSE },
   goodShare: { value: 1.5, source: HOUSE },

@@ -5,6 +5,8 @@ import { kindOf, type Part } from '../parts/kinds.ts';
 import { partSizes, wordsOfSize } from '../parts/measuring.ts';
 import { figure } from '../numbers/figures.ts';
 import type { Side } from '../model/schema.ts';
+import { everyPart } from '../model/variant.ts';
+import type { BenchAnswer, BenchCheck } from '../practice/find.ts';
 import type { Greased, LayFault, Treatment, TurnedEnd, Work } from '../practice/lay.ts';
 import type { SightChoice, SightQuestion } from '../practice/sight.ts';
 import type { Analysis, StackAnalysis } from '../types.ts';
@@ -160,4 +162,71 @@ export function wordSightWhy(question: SightQuestion, analysis: Analysis): strin
     case 'access':
       return 'Nothing less frees it.';
   }
+}
+
+/** A check as it stands on its button; `analysis` is that of the build as written. */
+export function wordBenchCheck(check: BenchCheck, analysis: Analysis): string {
+  const at = 'row' in check ? lower(nameOf(`${check.stack}/${check.row}`, analysis)) : '';
+  const axle = 'stack' in check ? stackName(check.stack, analysis) : '';
+  switch (check.do) {
+    case 'turn':
+      return 'Turn the arm by hand';
+    case 'rock':
+      return 'Push the arm from side to side';
+    case 'line':
+      return 'Look along the bike whether the arm stands in line';
+    case 'count':
+      return 'Count what is left over on the mat';
+    case 'head':
+      return `Look where the head is: ${axle}`;
+    case 'wrench':
+      return `Put the torque wrench on again: ${axle}`;
+    case 'look':
+      return `Look which way round it lies: ${at}`;
+    case 'measure':
+      return `Measure what lies there: ${at}`;
+    case 'depth':
+      return `Measure whether it is home: ${at}`;
+  }
+}
+
+/** What a check tells. */
+export function wordBenchAnswer(answer: BenchAnswer, analysis: Analysis): string {
+  switch (answer.is) {
+    case 'feel':
+      return {
+        tight: 'It turns stiff.',
+        notchy: 'It turns in notches.',
+        drags: 'It drags a little more than seals do.',
+        free: 'It turns free.',
+      }[answer.feel];
+    case 'play':
+      return answer.there ? 'It has side play.' : 'No side play.';
+    case 'off-line':
+      return answer.there ? 'An arm stands visibly out of line.' : 'Nothing stands out of line.';
+    case 'over':
+      return answer.parts.length === 0
+        ? 'Nothing is left over.'
+        : `Left over: ${list(answer.parts.map((id) => lower(partName(id, analysis))))}.`;
+    case 'head':
+      return `The head is on the ${sideWord(answer.side)}.`;
+    case 'wrench':
+      return answer.turnsOn ? 'It turns on before the wrench clicks.' : 'The wrench clicks, and nothing moves.';
+    case 'nothing-there':
+      return 'There is nothing in that place.';
+    case 'way':
+      return answer.toward === undefined
+        ? 'Both its faces are alike.'
+        : `Its small face looks to the ${sideWord(answer.toward)}.`;
+    case 'sizes':
+      return `It measures ${list(answer.sizes.map(([name, size]) => `${lower(wordsOfSize(name).short)} ${figure(size)}`))} mm.`;
+    case 'depth':
+      return answer.off_mm === 0
+        ? 'It is home on its shoulder.'
+        : `It stands ${figure(answer.off_mm)} mm off its shoulder.`;
+  }
+}
+
+function partName(id: string, { model }: Analysis): string {
+  return everyPart(model).find(([known]) => known === id)?.[1].name ?? id;
 }

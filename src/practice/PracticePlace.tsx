@@ -6,6 +6,7 @@ import { layStacks, SIGHT_KINDS, type Analysis } from '../../shared/index.ts';
 import { useApp } from '../page/store.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
+import { FindRun } from './FindRun.tsx';
 import { LessonList } from './LessonList.tsx';
 import { LayRun } from './LayRun.tsx';
 import { everybody, usePractice, type DrillAt } from './practiceStore.ts';
@@ -71,6 +72,8 @@ export default function PracticePlace({ analysis }: { readonly analysis: Analysi
           <Drills offers={offers} progress={progress} begin={begin} model={analysis.model} />
         ) : drill.kind === 'lay' ? (
           <LayRun analysis={analysis} drill={drill} onNext={next} />
+        ) : drill.kind === 'find' ? (
+          <FindRun analysis={analysis} drill={drill} onNext={next} />
         ) : (
           <SightRun analysis={analysis} drill={drill} onNext={next} />
         )}
@@ -91,6 +94,7 @@ function offersOf(analysis: Analysis, hasPlan: boolean): readonly Offer[] {
         name: stacks.get(stackId) ?? stackId,
       }),
     ),
+    ...pivots.map(({ id, name }): Offer => ({ kind: 'find', of: id, id: `find/${model.id}/${id}`, name })),
     ...SIGHT_KINDS.filter((kind) => hasPlan || kind !== 'access').map(
       (kind): Offer => ({
         kind: 'sight',

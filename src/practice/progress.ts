@@ -69,6 +69,11 @@ export function seedOf({ done }: Progress, drill: string): number {
   return done.filter((run) => run.drill === drill).length + 1;
 }
 
+/** How hard a drill is by now: one up each time it was right at the first try. */
+export function levelOf({ done }: Progress, drill: string): number {
+  return 1 + done.filter((run) => run.drill === drill && (run.grade === 'good' || run.grade === 'easy')).length;
+}
+
 /** How many of these drills are due, new ones counted. */
 export function isDue({ cards }: Progress, drill: string, now_ms: number): boolean {
   const card = cards.get(drill);

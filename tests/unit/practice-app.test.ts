@@ -6,6 +6,7 @@ import { logOf, settingOver, sumOf, type KeptEvent } from '../../shared/index.ts
 import {
   isDue,
   keptDone,
+  levelOf,
   progressOf,
   readInitials,
   seedOf,
@@ -38,6 +39,7 @@ describe('progress', () => {
     expect(isDue(once, run.drill, AT)).toBe(false);
     expect(isDue(once, 'sight/skarn-140/turn', AT)).toBe(true);
     expect(seedOf(once, run.drill)).toBe(2);
+    expect([levelOf(NONE, run.drill), levelOf(once, run.drill)]).toEqual([1, 2]);
     const card = once.cards.get(run.drill)!;
     expect(card.due_ms).toBeGreaterThan(AT);
     expect(isDue(once, run.drill, card.due_ms)).toBe(true);

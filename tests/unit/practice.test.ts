@@ -8,21 +8,33 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
+  applyMistake,
+  beginMistakes,
+  benchAnswer,
   cardShown,
+  FIND_LEVELS,
+  findDrill,
   GRADES,
   gradeOf,
+  isFound,
   judgeLaid,
   layDrill,
   layStacks,
   lessonTroubles,
   lessonView,
+  minutesOf,
   placements,
   planOf,
+  PRACTICE_LIMITS,
   readEnvelope,
   rightOf,
   SIGHT_KINDS,
   sightQuestion,
+  tryMistake,
+  wordBenchAnswer,
+  wordBenchCheck,
   wordLayFault,
+  wordMistake,
   wordQuestion,
   wordSightChoice,
   wordSightWhy,
@@ -31,6 +43,7 @@ import {
   type LayAnswer,
   type Lesson,
   type LinkageModel,
+  type Mistake,
   type Plan,
   type Work,
 } from '../../shared/index.ts';
@@ -218,6 +231,74 @@ describe('know it at sight', () => {
       expect(kinds.size).toBeGreaterThan(2);
     },
   );
+});
+
+describe('find the mistake', () => {
+  const PIVOTS = MODELS.flatMap((model) => model.pivots.map(({ id }) => ({ model, pivotId: id })));
+
+  test('each pivot has one at every level, quieter or two at a time; it is found by what it leaves, and by nothing else', () => {
+    const counts = new Set<number>();
+    const silent = { 1: 0, 2: 0 };
+    for (const seed of seeds(6)) {
+      const draw = random(seed);
+      const { model, pivotId } = draw.pick(PIVOTS);
+      const level = draw.whole(1, FIND_LEVELS);
+      const label = `seed ${seed}: ${model.id} ${pivotId}, level ${level}`;
+      const drill = findDrill(model, pivotId, seed, level)!;
+      expect(drill, label).toEqual(findDrill(model, pivotId, seed, level));
+      counts.add(drill.count);
+      const { mistake, verdict, assembly, isSilent } = drill.hidden;
+      if (level < FIND_LEVELS && isSilent) silent[level as 1 | 2] += 1;
+      expect([verdict, assembly.goes !== 'no'], label).toEqual(['faulty', true]);
+      const hidden = mistake.of ?? [mistake];
+      expect(
+        hidden.every((one) => drill.causes.some(({ id }) => id === one.id)),
+        label,
+      ).toBe(true);
+      expect(isFound(model, drill, hidden), label).toBe(true);
+      expect(isFound(model, drill, []), label).toBe(false);
+      // Whatever else is named is right only where it leaves the very same build.
+      const build = (named: readonly Mistake[]): string =>
+        JSON.stringify(
+          named
+            .reduce(applyMistake, model)
+            .pivots.find(({ id }) => id === pivotId)!
+            .stacks.map(({ axle, receiver, from, torque_Nm, row }) => [axle, receiver, from, torque_Nm, row]),
+        );
+      for (const cause of drill.causes)
+        if (isFound(model, drill, [cause])) expect(build([cause]), label).toBe(build(hidden));
+      expect(drill.par_min, label).toBeGreaterThan(0);
+      expect(drill.par_min, label).toBeLessThan(60);
+      // No check names the cause, and every one says something.
+      for (const check of drill.checks) {
+        const told = wordBenchAnswer(benchAnswer(model, drill.hidden, check), analysed(model));
+        expect(told).toMatch(/^[A-Z].*\.$/);
+        expect(wordBenchCheck(check, analysed(model))).toMatch(/^[A-Z]/);
+        for (const one of hidden) expect(told).not.toContain(wordMistake(one, analysed(model)));
+        expect(minutesOf(check, new Set())).toBeGreaterThan(0);
+      }
+    }
+    expect(silent[1]).toBeLessThanOrEqual(silent[2]);
+    expect([...counts].sort()).toEqual([1, 2]);
+  });
+
+  test('every single mistake of the class rig can be told from every other by some check, or leaves the same build', () => {
+    const model = MODELS.find(({ id }) => id === 'class-rig')!;
+    const drill = findDrill(model, 'rig-pivot', 1, 1)!;
+    const work = beginMistakes(model);
+    const rows = drill.causes
+      .map((mistake) => tryMistake(work, mistake))
+      .filter(({ verdict, assembly }) => verdict === 'faulty' && assembly.goes !== 'no');
+    const told = rows.map((row) => JSON.stringify(drill.checks.map((check) => benchAnswer(model, row, check))));
+    expect(rows.length).toBeGreaterThan(5);
+    expect(new Set(told).size).toBe(rows.length);
+  });
+
+  test('a stack is opened once', () => {
+    const check = { do: 'measure', stack: 'a', row: 'b' } as const;
+    expect(minutesOf(check, new Set()) - minutesOf(check, new Set(['a']))).toBe(PRACTICE_LIMITS.open_min.value);
+    expect(minutesOf({ do: 'turn' }, new Set())).toBe(PRACTICE_LIMITS.turn_min.value);
+  });
 });
 
 describe('lessons', () => {
