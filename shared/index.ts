@@ -219,6 +219,7 @@ export {
   wordBears,
   wordFace,
   wordFacing,
+  wordMarkedFace,
   wordWay,
   wordFinding,
   wordForce,

@@ -32,6 +32,9 @@ export const LIMITS = {
   /** Share of the way from free to flat in which a spring works. */
   springLeast: { value: 0.15, source: 'DIN EN 16984: a disc spring works from 0.15 of its cone height on' },
   springMost: { value: 0.75, source: 'DIN EN 16984: a disc spring works up to 0.75 of its cone height' },
+  /** How far the groove that a circlip is made for may be off the one it is in, and the room it leaves a bearing. */
+  circlipSize_mm: { value: 0.3, source: `${HOUSE}: half the depth of a small groove` },
+  circlipPlay_mm: { value: 0.3, source: 'DIN 472: a groove is 0.1 to 0.3 mm wider than its ring' },
   /** Faces nearer than this in the column count as touching. */
   touching_mm: { value: 0.02, source: HOUSE },
   /** How far an arm may be bent sideways, by family. */

@@ -56,7 +56,8 @@ export interface PlacedItem {
   readonly part?: string;
   readonly member?: string;
   readonly bore?: string;
-  /** For a bearing: the bore its outer ring is pressed into, the side that seat opens to, what it rests on but the shoulder. */
+  /** For a bearing, or its circlip: the bore its outer ring is pressed into, the side that seat opens to, and the bearing
+   *  it rests on where that is not the shoulder. */
   readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side; readonly on?: string };
   readonly turned: boolean;
   readonly solids: readonly Solid[];
@@ -163,6 +164,7 @@ export const FINDING_CODES = [
   'seal-rubbed',
   'seal-misfitted',
   'spring-misfitted',
+  'circlip-misfitted',
   'arm-rubbed',
   'arm-drawn',
   'member-off-line',

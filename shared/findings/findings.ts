@@ -30,6 +30,7 @@ import { material } from '../standards/index.ts';
 import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.ts';
 import { fitFaults } from './fits.ts';
 import { sealFaults } from './seals.ts';
+import { circlipFaults } from './circlips.ts';
 import { springFaults } from './springs.ts';
 
 /** What the rules may look at. */
@@ -423,7 +424,8 @@ const boreMismatch: Rule = ({ solved }) =>
           });
         }
       }
-      if ((item.role !== 'bearing' && item.role !== 'spacer') || item.sealedToward !== undefined) return found;
+      if ((item.role !== 'bearing' && item.role !== 'spacer') || item.sealedToward !== undefined || item.clips)
+        return found;
       const [low, high] = zRange(item.local.map(({ solid }) => solid.polygon));
       const [near, far] = [low, high].map((z) => sign * (item.z0 + z - own.axle.z0)).sort((a, b) => a - b);
       const shaft = thickest_mm(own.stack.axle.part, near!, far!);
@@ -463,6 +465,8 @@ const fits: Rule = ({ solved }) => solved.joint.stacks.flatMap((own): Draft[] =>
 const seals: Rule = ({ solved, met }) => solved.joint.stacks.flatMap((own) => sealFaults(own, met));
 
 const springs: Rule = ({ solved: { joint, spec } }) => joint.stacks.flatMap((own) => springFaults(own, spec.shift_mm));
+
+const circlips: Rule = ({ solved }) => circlipFaults(solved);
 
 /** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>
@@ -613,6 +617,7 @@ const RULES: readonly { readonly rule: Rule; readonly stops: readonly FindingCod
   { rule: fits, stops: ['fit-too-tight', 'fit-too-loose'] },
   { rule: seals, stops: [] },
   { rule: springs, stops: [] },
+  { rule: circlips, stops: [] },
   { rule: missing, stops: [] },
   { rule: crushed, stops: ['face-crushed'] },
   { rule: axleStress, stops: ['axle-overstressed'] },

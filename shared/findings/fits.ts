@@ -206,9 +206,9 @@ function looseBush(joint: Joint, own: JointStack, item: JointItem): FitFault[] {
 
 function recessed(item: JointItem): FitFault[] {
   const { width_mm } = item.bearing!;
-  const { depth_mm, rest_mm, isCovered } = item.seat!;
+  const { depth_mm, rest_mm, isCovered, groove } = item.seat!;
   const below_mm = rest_mm - width_mm - item.proud_mm;
-  if (isCovered || below_mm <= LIMITS.recessed_mm.value) return [];
+  if (isCovered || groove || below_mm <= LIMITS.recessed_mm.value) return [];
   return [
     {
       code: 'bearing-recessed',

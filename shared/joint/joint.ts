@@ -85,6 +85,8 @@ export interface JointItem {
   readonly inColumn: boolean;
   /** For a loose seal, the side of what it lies on and moves with; the other side squeezes it. */
   readonly sealedToward?: Side;
+  /** For a circlip, the seat in whose groove it stands. */
+  readonly clips?: Pick<ResolvedSeat, 'bore' | 'side'>;
   /** Solids in the item's own frame, with their envelopes; a boss's frame is the bike's. */
   readonly local: readonly LocalSolid[];
   /**
@@ -401,6 +403,23 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
     const turned = entry.turned === true;
     const shared = { ...blank, ...partFields(entry), id, rowId: entry.id, turned, inColumn: true };
     if (entry.role === 'spacer') {
+      if (entry.clips) {
+        const { bore, side, groove } = entry.clips;
+        return {
+          ...shared,
+          role: 'spacer',
+          ...shapes.part(entry.part, turned, entry.part, 'loose'),
+          boss: bore,
+          body: bodyOfBoss(bore),
+          inColumn: false,
+          clips: { bore, side },
+          // A ring lies on the outer wall of its groove, where it takes the load.
+          z0:
+            side === 'non-drive'
+              ? bore.z_from_mm + groove.margin_mm
+              : bore.z_to_mm - groove.margin_mm - kindOf(entry.part).snapsIn!(entry.part).thickness_mm,
+        };
+      }
       const rest = kindOf(entry.part).seals && restOf(stack, entry);
       if (rest)
         return {
@@ -555,7 +574,7 @@ function piecesOf(item: JointItem): Piece[] {
 
 /** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
 function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] {
-  const items = all.filter((item) => item.sealedToward === undefined);
+  const items = all.filter((item) => item.sealedToward === undefined && !item.clips);
   const isFixed = (item: JointItem): boolean => item.role === 'boss' || item.role === 'bearing';
   const slack: { items: JointItem[]; before?: JointItem; after?: JointItem; free_mm: number }[] = [];
   let k = 0;

@@ -64,9 +64,35 @@ function insideFromDriveSide(bore: MemberBore): Corner[] {
           [middle, fromNonDrive],
         ]
       : [];
-  return [[drive.r, high], [drive.r, fromDrive], ...between, [nonDrive.r, fromNonDrive], [nonDrive.r, low]];
+  /** Down the wall of a groove and back up, from the drive side on. */
+  const grooved = (side: Side, { r }: { r: number }): Corner[] => {
+    const groove = seatOn(side)?.groove;
+    if (!groove) return [];
+    const [near, far] = [groove.margin_mm, groove.margin_mm + groove.width_mm];
+    const [first, last] = side === 'drive' ? [high - near, high - far] : [low + far, low + near];
+    const wide = groove.diameter_mm / 2;
+    return [
+      [r, first],
+      [wide, first],
+      [wide, last],
+      [r, last],
+    ];
+  };
+  return [
+    [drive.r, high],
+    ...grooved('drive', drive),
+    [drive.r, fromDrive],
+    ...between,
+    [nonDrive.r, fromNonDrive],
+    ...grooved('non-drive', nonDrive),
+    [nonDrive.r, low],
+  ];
 }
 
 function widest(bore: MemberBore): number {
-  return Math.max(bore.bore_mm, bore.thread?.size_mm ?? 0, ...(bore.seats ?? []).map((seat) => seat.diameter_mm));
+  return Math.max(
+    bore.bore_mm,
+    bore.thread?.size_mm ?? 0,
+    ...(bore.seats ?? []).map((seat) => seat.groove?.diameter_mm ?? seat.diameter_mm),
+  );
 }

@@ -161,6 +161,9 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
             },
           }
         : {}),
+      ...(item.clips
+        ? { seat: { member: item.clips.bore.memberId, bore: item.clips.bore.boreId, side: item.clips.side } }
+        : {}),
       turned: item.turned,
       solids,
       ...(balls && item.seatBody !== undefined

@@ -62,18 +62,19 @@ export function mayEdit({ row, out }: WorkedRow, item: string, parts: Parts): Ma
   const part = partOf(row[at], parts);
   if (!part) return NOTHING;
   const isLoose = stands(part, 'loose');
+  const isByHand = stands(part, 'loose', 'groove');
   return {
-    turn: isLoose && partProfile(part).hasTwoWays,
-    leaveOut: isLoose,
+    turn: isByHand && partProfile(part).hasTwoWays,
+    leaveOut: isByHand,
     swap: row.filter((other) => other.id !== item && canSwap(part, partOf(other, parts))).map(({ id }) => id),
     places: isLoose ? [...row.keys()].filter((to) => to !== at) : [],
   };
 }
 
-/** A spacer changes places with a spacer, a bearing with a bearing. */
+/** A spacer changes places with a spacer, a bearing with a bearing, a circlip with a circlip. */
 function canSwap(mine: Part, other: Part | undefined): boolean {
   if (!other) return false;
-  return stands(mine, 'loose') ? stands(other, 'loose') : stands(mine, 'seat') && stands(other, 'seat');
+  return (['loose', 'seat', 'groove'] as const).some((place) => stands(mine, place) && stands(other, place));
 }
 
 function partOf(entry: RowEntry | undefined, parts: Parts): Part | undefined {

@@ -197,7 +197,7 @@ function swapped(model: LinkageModel, pivot: Pivot): Mistake[] {
 
 function held(model: LinkageModel, pivot: Pivot): Held[] {
   return pivot.stacks.flatMap((stack) =>
-    entries(model, stack, (part) => stands(part, 'loose', 'seat')).map((one) => ({ pivot, stack, ...one })),
+    entries(model, stack, (part) => stands(part, 'loose', 'seat', 'groove')).map((one) => ({ pivot, stack, ...one })),
   );
 }
 
@@ -324,7 +324,7 @@ function slotKey(change: Change): string[] {
 }
 
 function spacers(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
-  return entries(model, stack, (part) => stands(part, 'loose'));
+  return entries(model, stack, (part) => stands(part, 'loose', 'groove'));
 }
 
 function entries(

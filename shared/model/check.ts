@@ -6,7 +6,7 @@
 import { noMore, within, type Contradiction } from '../parts/contradictions.ts';
 import { kindOf, kindsFor, stands, type Part } from '../parts/kinds.ts';
 import { MOST_PROBLEMS, nearestName, showValue, type Problem, type ProblemCode, type Problems } from './problems.ts';
-import { entryOf, seatsOf } from './resolve.ts';
+import { clippedAt, entryOf, seatsOf } from './resolve.ts';
 import type { LinkageModel, Member, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
@@ -160,6 +160,17 @@ function checkMember(onPivots: ReadonlySet<string>, id: string, member: Member):
     (bore.seats ?? []).forEach((seat, k) => {
       found.push(...told(`${at}.seats[${k}]`, within(['bore_mm', bore.bore_mm], ['diameter_mm', seat.diameter_mm])));
       found.push(...told(at, within(['the seat', seat.diameter_mm], ['boss_mm', bore.boss_mm])));
+      if (seat.groove) {
+        const { diameter_mm, margin_mm, width_mm } = seat.groove;
+        found.push(
+          ...told(`${at}.seats[${k}].groove`, within(['the seat', seat.diameter_mm], ['diameter_mm', diameter_mm])),
+          ...told(at, within(['the groove', diameter_mm], ['boss_mm', bore.boss_mm])),
+          ...told(
+            `${at}.seats[${k}].groove`,
+            noMore(['width_mm', width_mm], seat.depth_mm - margin_mm, 'what the seat leaves'),
+          ),
+        );
+      }
     });
     const depth = (bore.seats ?? []).reduce((sum, seat) => sum + seat.depth_mm, 0);
     if (depth >= width && width > 0 && (bore.seats?.length ?? 0) > 0) {
@@ -313,12 +324,16 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
   const part = entryOf(model.parts, entry.part);
   if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, () => Object.keys(model.parts))];
   const isSeated = stands(part, 'seat');
-  if (!stands(part, 'loose', 'seat')) {
-    const allowed = `a part of kind ${kindsFor('loose', 'seat').join(', ')}`;
+  if (!stands(part, 'loose', 'seat', 'groove')) {
+    const allowed = `a part of kind ${kindsFor('loose', 'seat', 'groove').join(', ')}`;
     return [...found, problem('wrong-kind', `${at}.part`, part.kind, allowed)];
   }
   if (!isSeated && entry.proud_mm !== undefined)
     found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
+  if (stands(part, 'groove') && !hasGroove(model, stack, k))
+    found.push(
+      problem('groove-missing', at, entry.id, 'next to a bearing, on the open side of its seat, which has a groove'),
+    );
   if (isSeated && !seatsOf(model, stack).has(k)) {
     found.push(
       problem(
@@ -330,6 +345,13 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
     );
   }
   return found;
+}
+
+function hasGroove(model: LinkageModel, stack: Stack, k: number): boolean {
+  const seats = seatsOf(model, stack);
+  const seat = seats.get(clippedAt(seats, k) ?? Number.NaN);
+  const bore = seat && entryOf(entryOf(model.members, seat.member)?.bores, seat.bore);
+  return bore?.seats?.some(({ side, groove }) => side === seat!.side && groove !== undefined) === true;
 }
 
 function checkBoreUse(model: LinkageModel): Found[] {

@@ -30,6 +30,7 @@ export const PROBLEM_CODES = [
   'bearing-contradicts',
   'impossible-size',
   'seat-missing',
+  'groove-missing',
   'row-contradicts',
   'place-missing',
   'drive-missing',

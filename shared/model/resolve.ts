@@ -8,7 +8,7 @@
  * without cycles. mm, N.
  */
 import { bearingWidth_mm, resolveBearing, type ResolvedBearing } from '../parts/bearing.ts';
-import type { Part, PartOf } from '../parts/kinds.ts';
+import { stands, type Part, type PartOf } from '../parts/kinds.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import type { Bounded } from '../standards/fits.ts';
 import { refuse } from '../standards/guard.ts';
@@ -52,6 +52,9 @@ export interface ResolvedMember extends Omit<Member, 'bores' | 'webs'> {
   readonly webs: readonly ResolvedWeb[];
 }
 
+/** The groove of a seat, and where a ring in it stands. */
+export type Groove = NonNullable<NonNullable<MemberBore['seats']>[number]['groove']>;
+
 /** Where a bearing's outer ring is pressed in. */
 export interface ResolvedSeat {
   readonly bore: ResolvedBore;
@@ -64,6 +67,8 @@ export interface ResolvedSeat {
   readonly rest_mm: number;
   /** Id in the row of the bearing it rests on; none where it stands on the shoulder. */
   readonly on?: string;
+  /** The groove of a circlip before it. */
+  readonly groove?: Groove | undefined;
   /** Another bearing stands before it in this seat. */
   readonly isCovered: boolean;
 }
@@ -75,7 +80,11 @@ export type ResolvedEntry = Omit<RowEntry, 'part' | 'member' | 'bore'> &
     | ({ readonly role: 'bearing'; readonly bearing: ResolvedBearing; readonly seat: ResolvedSeat } & NamedPart<
         PartOf<'bearing'>
       >)
-    | ({ readonly role: 'spacer' } & NamedPart)
+    | ({
+        readonly role: 'spacer';
+        /** For a circlip, the seat in whose groove it stands. */
+        readonly clips?: Pick<ResolvedSeat, 'bore' | 'side'> & { readonly groove: Groove };
+      } & NamedPart)
   );
 
 /** What takes the axle's thread: a part, or a bore of a member. */
@@ -182,7 +191,18 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
   const row = stack.row.map(({ part: partId, member, bore, ...entry }, k): ResolvedEntry => {
     if (partId === undefined) return { ...entry, role: 'boss', bore: boreOf(member!, bore!) };
     const part = model.parts[partId]!;
-    if (part.kind !== 'bearing') return { ...entry, role: 'spacer', partId, part };
+    if (part.kind !== 'bearing') {
+      const clipped = stands(part, 'groove') ? seats.get(clippedAt(seats, k) ?? Number.NaN) : undefined;
+      const bore = clipped && boreOf(clipped.member, clipped.bore);
+      const groove = bore?.seats?.find(({ side }) => side === clipped!.side)?.groove;
+      return {
+        ...entry,
+        role: 'spacer',
+        partId,
+        part,
+        ...(groove ? { clips: { bore: bore!, side: clipped!.side, groove } } : {}),
+      };
+    }
     const seat = seats.get(k)!;
     const own = boreOf(seat.member, seat.bore);
     const under = seat.on === undefined ? undefined : stack.row[seat.on]!.id;
@@ -190,6 +210,7 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
       side: _side,
       depth_mm,
       depth_tol_mm: _tol,
+      groove,
       diameter_mm,
       ...bounds
     } = own.seats!.find(({ side }) => side === seat.side)!;
@@ -206,6 +227,7 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
         bounds,
         depth_mm,
         rest_mm: depth_mm - seat.taken_mm,
+        groove,
         ...(under === undefined ? {} : { on: under }),
         isCovered: [...seats.values()].some(({ on }) => on === k),
       },
@@ -268,6 +290,16 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
   for (const k of bearings) share(model, stack, seats, k, 'drive');
   for (const k of [...bearings].reverse()) share(model, stack, seats, k, 'non-drive');
   return seats;
+}
+
+/** The bearing that a circlip in a row keeps in: its neighbour toward the shoulder. */
+export function clippedAt(seats: ReadonlyMap<number, { readonly side: Side }>, k: number): number | undefined {
+  return (
+    [
+      [k - 1, 'drive'],
+      [k + 1, 'non-drive'],
+    ] as const
+  ).find(([at, side]) => seats.get(at)?.side === side)?.[0];
 }
 
 /** Puts a bearing without a seat into that of its neighbour toward the shoulder, where it finds enough of it. */

@@ -38,6 +38,14 @@ const seat = z
     diameter_tol_mm: tol_mm.describe('± tolerance of the diameter, where the drawing gives no class'),
     depth_mm: size_mm,
     depth_tol_mm: tol_mm.describe('± tolerance of the depth'),
+    groove: z
+      .strictObject({
+        margin_mm: size_mm.describe('metal between the groove and the face the seat opens to'),
+        width_mm: size_mm,
+        diameter_mm: size_mm,
+      })
+      .optional()
+      .describe('the groove of a circlip that keeps the bearing in'),
   })
   .describe('a bearing seat, open to `side`, its stop shoulder `depth_mm` in from that face');
 

@@ -321,7 +321,7 @@ export interface SpacerPlace {
 /** The loose spacers of a stack, from the non-drive to the drive side. */
 export function spacersOf(stack: StackAnalysis): SpacerPlace[] {
   return stack.items.flatMap((item, at): SpacerPlace[] => {
-    if (item.role !== 'spacer') return [];
+    if (item.role !== 'spacer' || item.seat) return [];
     const sides = [stack.items.slice(0, at).reverse(), stack.items.slice(at + 1)];
     const [one, other] = sides.map((side) => side.find(({ role }) => role === 'bearing'));
     const isShut =

@@ -148,7 +148,7 @@ class Moves {
     for (const [id, { on }] of Object.entries(step.places))
       if (on && this.isPart(id) && (step.items.includes(id) || step.units.includes(worlds.hostOf.get(id) ?? '')))
         this.items.set(id, 0);
-    if (step.kind === 'press-bearing' || step.kind === 'set-spacer')
+    if (step.kind === 'press-bearing' || step.kind === 'set-circlip' || step.kind === 'set-spacer')
       for (const id of step.items) {
         this.items.delete(id);
         this.bringItem(id, 0);
@@ -327,7 +327,8 @@ class Moves {
       if (step.kind === 'start-receiver') come(...started(own, [start], offset_mm));
       else come(phase([start, goal]));
     } else if (item.role === 'receiver') come(...started(own, [from(own.tipSide, FROM_mm.receiver)], offset_mm));
-    else if (item.role === 'bearing') come(phase([from(item.seat?.side ?? step.side, FROM_mm.bearing), goal]));
+    else if (item.role === 'bearing' || item.seat)
+      come(phase([from(item.seat?.side ?? step.side, FROM_mm.bearing), goal]));
     else come(phase(spacerPath(course, goal, own, id, step.side)));
   }
 

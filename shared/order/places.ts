@@ -67,6 +67,7 @@ export interface Worlds {
 /** Kinds of steps after which what they handle is on the bike. */
 const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
   'press-bearing',
+  'set-circlip',
   'set-spacer',
   'offer-member',
   'shock',

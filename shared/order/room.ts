@@ -491,7 +491,8 @@ function pressOut(bearing: PlacedItem, boss: PlacedItem, items: readonly PlacedI
   const [outer, inner] = [flatOf(bearing, 'outer-ring', from), flatOf(bearing, 'inner-ring', from)];
   const bore_mm = 2 * narrowest(bearing);
   const past = items.find(
-    ({ seat: other }) => other?.member === seat!.member && other.bore === seat!.bore && other.side === from,
+    ({ role, seat: other }) =>
+      role === 'bearing' && other?.member === seat!.member && other.bore === seat!.bore && other.side === from,
   );
   const least = ORDER_LIMITS.catch_mm.value;
   const opening = narrowest(boss);
@@ -512,8 +513,9 @@ function pressOut(bearing: PlacedItem, boss: PlacedItem, items: readonly PlacedI
   }
   const through = narrowest(past);
   const between = items.find(
-    ({ role, from_mm, to_mm }) =>
+    ({ role, seat: clips, from_mm, to_mm }) =>
       role === 'spacer' &&
+      !clips &&
       from_mm >= Math.min(past.from_mm, bearing.from_mm) &&
       to_mm <= Math.max(past.to_mm, bearing.to_mm),
   );

@@ -272,6 +272,13 @@ class Hands {
           greased: this.isGreased(own, bearing.id),
         });
       }
+      for (const clip of own.items.filter(
+        (item) => item.role === 'spacer' && item.seat && !this.pressed.has(item.id),
+      )) {
+        if (clip.seat!.member !== boss.member || clip.seat!.bore !== boss.bore) continue;
+        this.pressed.add(clip.id);
+        this.benchStep('set-circlip', own, [clip], [boss], { side: clip.seat!.side, tools: bench('circlip-pliers') });
+      }
     }
   }
 
@@ -314,7 +321,7 @@ class Hands {
     const isBefore = (ring: PlacedItem): boolean =>
       [...beforeIn, ...apart].some((between) => between.ring.item.id === ring.id);
     const isFree = (ring: PlacedItem): boolean =>
-      ring.role === 'spacer' && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
+      ring.role === 'spacer' && !ring.seat && !this.places.get(ring.id)!.on && !this.laid.has(ring.id);
     const loose = (): PlacedItem[] => way.filter((ring) => isFree(ring) && !isBefore(ring));
     const laidOutAt = this.steps.length;
     this.step('prepare', own, { side: own.from, tools: bench('tray') });

@@ -13,11 +13,11 @@ import type { PartSize, PartSizeName, SizeName } from './sizes.ts';
 import type { SpringCurve } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
 
-/** Where a part may stand: loose in a row, pressed into a seat of a row, as the axle, or as what receives it. */
-export type Standing = 'loose' | 'seat' | 'axle' | 'receiver';
+/** Where a part may stand: loose in a row, in a seat of a row or the groove of one, as the axle, or as its receiver. */
+export type Standing = 'loose' | 'seat' | 'groove' | 'axle' | 'receiver';
 
 /** What a hand takes for one another at all. */
-export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal';
+export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal' | 'clip';
 
 /** How a seal is squeezed: what of its length gives way, and which share of that should. */
 export interface Sealing {
@@ -30,6 +30,13 @@ export interface Sealing {
 export interface Springing {
   readonly curve: SpringCurve;
   readonly travel_mm: number;
+}
+
+/** A ring that snaps into a groove: the groove it is made for, its thickness, and how wide it is while free. */
+export interface Snapping {
+  readonly groove_mm: number;
+  readonly thickness_mm: number;
+  readonly free_mm: number;
 }
 
 /** A face of a part that may lie off its place: `z_mm` is measured from the datum. */
@@ -60,6 +67,8 @@ export interface PartEntry<P> {
   readonly seals?: (part: P) => Sealing;
   /** For a spring of the column, whose `length_mm` is its free height. Its profile at a lesser height is that part’s. */
   readonly spring?: (part: P) => Springing;
+  /** For a ring that stands in a groove. */
+  readonly snapsIn?: (part: P) => Snapping;
   /** True where it fills a gap of the column, so that one more or another length could mend it. */
   readonly fillsGap?: boolean;
   /** True where the cut of a section runs along it without cutting it, after ISO 128-3. */
@@ -74,6 +83,8 @@ export interface PartEntry<P> {
   readonly fitting_mm: (part: P) => number;
   /** Which of its faces is the small one, where a mark points to it; the first face looks to the non-drive side. */
   readonly smallFace?: (part: P) => 'first' | 'second' | undefined;
+  /** What that face is called, where it is no small face. */
+  readonly faceName?: string;
   readonly profile: (part: P, assumed?: AssumedSizes) => PartProfile;
   /** Sizes that contradict one another. */
   readonly check: (part: P) => Contradiction[];

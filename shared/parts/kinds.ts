@@ -5,6 +5,7 @@ import * as z from 'zod';
 import { bearing, bearingForm } from './bearing.ts';
 import { bush, bushForm } from './bush.ts';
 import { endCap, endCapForm } from './end-cap.ts';
+import { circlip, circlipForm } from './circlip.ts';
 import type { AssumedSizes, PartEntry, Standing } from './entry.ts';
 import { nut, nutForm } from './nut.ts';
 import { dustSeal, dustSealForm, oRing, oRingForm } from './seal.ts';
@@ -24,6 +25,7 @@ const KINDS = [
   [bushForm, bush],
   [discSpringForm, discSpring],
   [waveWasherForm, waveWasher],
+  [circlipForm, circlip],
   [oRingForm, oRing],
   [dustSealForm, dustSeal],
   [axleForm, axle],

@@ -120,6 +120,7 @@ export const dustSeal: PartEntry<DustSeal> = {
   told: ['length_mm', 'outside_mm', 'bore_mm'],
   fitting_mm: (part) => part.bore_mm,
   smallFace: () => 'second',
+  faceName: 'lip',
   profile: (part) => {
     const [bore, wide, length] = [part.bore_mm / 2, part.outside_mm / 2, part.length_mm];
     const body = length - part.lip_mm;

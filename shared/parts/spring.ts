@@ -87,6 +87,7 @@ export const discSpring: PartEntry<Disc> = {
     material: 'steel',
   },
   smallFace: () => 'second',
+  faceName: 'inner edge',
   spring: (part) => ({ curve: discLaw({ ...part, cone_mm: travel_mm(part) }), travel_mm: travel_mm(part) }),
   profile: (part) => {
     const [bore, wide, t, rise] = [part.bore_mm / 2, part.outside_mm / 2, part.thickness_mm, travel_mm(part)];

@@ -266,6 +266,46 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         ? `Check the torque, and which springs lie at ${listed(f, a)}. Pressed by ${num(f, 'pressed_mm')} of ${num(f, 'flat_mm')}: beyond ${limit(f)} a spring cannot give any more.`
         : `Look for a part left out, or a worn spring, at ${listed(f, a)}. Pressed by ${num(f, 'pressed_mm')} of ${num(f, 'flat_mm')}: from ${limit(f)} on it holds its neighbours still.`,
   }),
+  'circlip-misfitted': (f, a) => {
+    const [clip, bearing] = names(f, a);
+    switch (f.about?.['how']) {
+      case 'left-out':
+        return {
+          title: 'Circlip missing',
+          text: `Snap the circlip into its groove before ${lower(clip!)}. Without it only the press of the seat keeps the bearing in.`,
+        };
+      case 'other-size':
+        return {
+          title: 'Another circlip',
+          text: `Take another circlip than ${lower(clip!)}: it is made for a groove of ${num(f, 'ring_mm')}, and this one has ${num(f, 'groove_mm')}.`,
+        };
+      case 'too-thick':
+        return {
+          title: 'Circlip too thick',
+          text: `Take a thinner circlip than ${lower(clip!)}, ${num(f, 'thickness_mm')} thick: the groove is ${num(f, 'width_mm')} wide, and it cannot snap in.`,
+        };
+      case 'no-room':
+        return {
+          title: 'Circlip does not snap in',
+          text: `Press ${lower(bearing!)} home, or look for a narrower one: it stands ${num(f, 'over_mm')} in the way of ${lower(clip!)}.`,
+        };
+      case 'play':
+        return {
+          title: 'Bearing may wander',
+          text: `Look for a thicker circlip, or a wider bearing: ${lower(clip!)} leaves ${lower(bearing!)} ${num(f, 'play_mm')}; ${limit(f)} is usual.`,
+        };
+      case 'turned':
+        return {
+          title: 'Circlip back to front',
+          text: `Turn ${lower(clip!)} round: its sharp edge bites on the wall of the groove only when it looks away from the bearing.`,
+        };
+      default:
+        return {
+          title: 'Circlip overloaded',
+          text: `Find out what pushes ${lower(bearing!)} with ${num(f, 'push_N')}: ${lower(clip!)} in its groove carries ${limit(f)}.`,
+        };
+    }
+  },
   'arm-rubbed': (f, a) => {
     const [still, free] = names(f, a);
     const rest = isStop(f)
@@ -741,6 +781,8 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     const lip = item.smallFace === undefined ? '' : `Lip to the ${sideWord(item.smallFace)}. `;
     return `${lip}Grease it, and ease it past threads and edges: a nick lets dirt in.`;
   }
+  if (kindNamed(item.kind)?.snapsIn && item.smallFace !== undefined)
+    return `Sharp edge to the ${sideWord(item.smallFace)}, away from the bearing. Turn it in its groove: it must run round freely.`;
   if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
@@ -768,11 +810,16 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
 }
 
 /** Which way a loose part of the row looks, in the fewest words: `small face to the drive side, on the bearing`. */
-export function wordWay({ smallFace, nonDrive, drive }: PlacedItem): string {
+export function wordWay({ kind, smallFace, nonDrive, drive }: PlacedItem): string {
   if (smallFace === undefined) return 'either way round';
   const small = smallFace === 'drive' ? drive : nonDrive;
   const onto = small.bears === 'inner-ring' ? ', on the bearing' : '';
-  return `small face to the ${sideWord(smallFace)}${onto}`;
+  return `${wordMarkedFace(kind)} to the ${sideWord(smallFace)}${onto}`;
+}
+
+/** The face of a kind that tells which way round it is: `small face`, `lip`. */
+export function wordMarkedFace(kind: string): string {
+  return kindNamed(kind)?.faceName ?? 'small face';
 }
 
 function stackOf(item: PlacedItem, analysis: Analysis): StackAnalysis | undefined {
@@ -861,6 +908,7 @@ const PROBLEM_WORDS: Readonly<Record<ProblemCode, string>> = {
   'bearing-contradicts': 'Contradicts the bearing table',
   'impossible-size': 'Impossible size',
   'seat-missing': 'No seat for this bearing',
+  'groove-missing': 'No groove for this circlip',
   'row-contradicts': 'The row contradicts itself',
   'place-missing': 'No place given',
   'drive-missing': 'No tool given',

@@ -15,8 +15,18 @@ import type { Mistake, MistakeKind, Slot } from '../mistakes/list.ts';
 import type { Filled, Placements } from '../mistakes/placements.ts';
 import type { ArmBend, Assembly, TouchedFace, TrailEffect, TriedMistake } from '../mistakes/try.ts';
 import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
-import { VERDICT_WORDS, nameOf, sideWord, wordFinding, wordForce, wordMeasure, type Worded } from './fit.ts';
+import {
+  VERDICT_WORDS,
+  nameOf,
+  sideWord,
+  wordFinding,
+  wordForce,
+  wordMarkedFace,
+  wordMeasure,
+  type Worded,
+} from './fit.ts';
 import { figure } from '../numbers/figures.ts';
+import { anyItem } from './pieces.ts';
 import { capital, lower } from './figures.ts';
 
 /** A kind of mistake, as a filter shows it. */
@@ -440,7 +450,7 @@ export function wordCheck(check: RevealingCheck, analysis: Analysis): string {
         ? `Check which side the head of ${lower(nameOf(check.item, analysis))} is on.`
         : check.at === 'part'
           ? `Look at ${lower(nameOf(check.item, analysis))}: no size tells the two apart, only the material or the shape.`
-          : `Check which way ${check.at === 'land' ? 'the land' : 'the small face'} of ${lower(nameOf(check.item, analysis))} points, before the next part hides it.`;
+          : `Check which way ${check.at === 'land' ? 'the land' : `the ${wordMarkedFace(anyItem(check.item, analysis)?.kind ?? '')}`} of ${lower(nameOf(check.item, analysis))} points, before the next part hides it.`;
     case 'wrench':
       return `Put the torque wrench on once more, set to ${setting(check.torque_Nm)}: too weak turns on, too tight never moves.`;
     case 'hand':
@@ -508,7 +518,8 @@ export function wordPlacements(found: Placements, analysis: Analysis): Worded & 
 function filledWords({ stack, row, part, turned }: Filled, analysis: Analysis): string {
   const known = analysis.model.parts[part];
   const face = known && kindOf(known).smallFace?.(known);
-  const facing = face && `, small face to the ${sideWord(turned === (face === 'first') ? 'drive' : 'non-drive')}`;
+  const facing =
+    face && `, ${wordMarkedFace(known.kind)} to the ${sideWord(turned === (face === 'first') ? 'drive' : 'non-drive')}`;
   return `${known?.name ?? part} in the place of ${lower(nameOf(`${stack}/${row}`, analysis))}${facing ?? ''}`;
 }
 

@@ -16,8 +16,9 @@ import type { PartPlace } from '../sort/places.ts';
 import type { CalliperReading, ReadingProblem, ReadingProblemCode } from '../sort/reading.ts';
 import { CLOSE_ODDS, type Alternative, type Placement, type Tray, type TrayRow, type Worn } from '../sort/tray.ts';
 import type { Analysis } from '../types.ts';
-import { nameOf, sideWord, wordTool, type Worded } from './fit.ts';
+import { nameOf, sideWord, wordMarkedFace, wordTool, type Worded } from './fit.ts';
 import { figure } from '../numbers/figures.ts';
+import { anyItem } from './pieces.ts';
 import { capital, list, lower, percent } from './figures.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { material } from '../standards/index.ts';
@@ -159,7 +160,10 @@ export function wordPartPlace(place: PartPlace, analysis: Analysis): string {
   if (place.role === 'axle') return `${pivot}: goes in from the ${sideWord(place.from ?? 'drive')}`;
   if (place.role === 'receiver')
     return `${pivot}: on the ${place.side === 'middle' ? 'tip of the axle' : sideWord(place.side)}`;
-  const facing = place.smallFace === undefined ? '' : `, small face to the ${sideWord(place.smallFace)}`;
+  const facing =
+    place.smallFace === undefined
+      ? ''
+      : `, ${wordMarkedFace(anyItem(place.itemId, analysis)?.kind ?? '')} to the ${sideWord(place.smallFace)}`;
   const between = place.between.map((id) => lower(nameOf(id, analysis)));
   return `${pivot}: ${side}, between ${between.join(' and ')}${facing}`;
 }
@@ -169,7 +173,10 @@ export function wordPlaceBrief(place: PartPlace, analysis: Analysis): string {
   const pivot = analysis.pivots.find(({ id }) => id === place.pivotId)?.name ?? place.pivotId;
   if (place.role === 'axle') return `${pivot}, from the ${sideWord(place.from ?? 'drive')}`;
   const side = place.side === 'middle' ? 'middle' : sideWord(place.side);
-  const facing = place.smallFace === undefined ? '' : `, small face to the ${sideWord(place.smallFace)}`;
+  const facing =
+    place.smallFace === undefined
+      ? ''
+      : `, ${wordMarkedFace(anyItem(place.itemId, analysis)?.kind ?? '')} to the ${sideWord(place.smallFace)}`;
   return `${pivot}, ${side}${facing}`;
 }
 

@@ -53,6 +53,7 @@ const BENCH_TOOLS: Readonly<Record<Extract<PlanTool, { kind: 'bench' }>['what'],
   cloth: 'clean white cloth',
   brush: 'small brush',
   'bearing-press': 'bearing press with a driver for the outer ring',
+  'circlip-pliers': 'circlip pliers for bores',
   grease: 'grease',
   threadlocker: 'threadlocker',
   'anti-seize': 'anti-seize paste',
@@ -77,7 +78,7 @@ export function wordPlanTool(tool: PlanTool, analysis: Analysis): string {
   return `${head}${tool.isTorque ? ' on the torque wrench' : ''}, at ${lower(at)}`;
 }
 
-const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set(['clean-seat', 'press-bearing', 'set-spacer']);
+const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set(['clean-seat', 'press-bearing', 'set-circlip', 'set-spacer']);
 
 /** Whether a hand works on a carbon member: in a seat on that one alone, else on any that the axle joins. */
 export function isCarbon(step: PlanStep, analysis: Analysis): boolean {
@@ -161,6 +162,10 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
       text: `In the order of the row, from the non-drive to the drive side. ${inSentences(inRow(items).map(({ id }) => lower(nameOf(id, analysis))))}${belong.join('')} Count them: nothing may be left over at the end.`,
     };
   },
+  'set-circlip': (step, analysis, items) => ({
+    title: `Snap in ${lower(nameOf(items[0]!.id, analysis))}`,
+    text: `${wordFacing(items[0]!, analysis)} Pliers for bores, whose tips close: press it together no further than it needs, and never stretch it. One that was bent is renewed.`,
+  }),
   'set-spacer': (step, analysis, items) => {
     const ring = items[0]!;
     const boss = bossAbout(step, ring, analysis);
@@ -494,6 +499,7 @@ function buildCautions(step: PlanStep, analysis: Analysis): string[] {
     case 'offer-member':
       return carbon;
     case 'prepare':
+    case 'set-circlip':
       return [CAUTIONS.body];
     case 'half-torque':
       return carbon;

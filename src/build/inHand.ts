@@ -7,6 +7,7 @@ import type { RunStep } from './orderRun.ts';
 
 const PLACES: ReadonlySet<PlanStep['kind']> = new Set([
   'press-bearing',
+  'set-circlip',
   'set-spacer',
   'push-axle',
   'axle-home',

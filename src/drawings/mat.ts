@@ -11,6 +11,7 @@ import {
   nameOf,
   partSizes,
   sideWord,
+  wordMarkedFace,
   wordSize,
   wordSizeValue,
   type Analysis,
@@ -62,7 +63,9 @@ function cellOf(item: PlacedItem, stack: StackAnalysis, analysis: Analysis): Mat
     return size ? [`${wordSize(name, part.kind)} ${wordSizeValue(name, size.nominal)}`] : [];
   });
   const facing =
-    item.smallFace !== undefined && item.role === 'spacer' ? [`small face to the ${sideWord(item.smallFace)}`] : [];
+    item.smallFace !== undefined && item.role === 'spacer'
+      ? [`${wordMarkedFace(item.kind)} to the ${sideWord(item.smallFace)}`]
+      : [];
   const from = item.role === 'axle' ? [`goes in from the ${sideWord(stack.from)}`] : [];
   const words = [...told, ...facing, ...from].join(', ');
   return [{ id: item.id, name: nameOf(item.id, analysis), words, drawing: lying(part) }];

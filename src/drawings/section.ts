@@ -6,7 +6,7 @@
  * list. Drawing practice after ISO 128-3 (sections), ISO 128-22 (leaders) and ISO 6410-1 (threads). A pure function of
  * its arguments: the same input gives the same shapes. Input mm and N, composed in px of the view box.
  */
-import { nameOf, sideWord, wordForce, wordTool, wordTorque } from '../../shared/index.ts';
+import { nameOf, sideWord, wordForce, wordMarkedFace, wordTool, wordTorque } from '../../shared/index.ts';
 import type { Analysis, PlacedItem, Side, StackAnalysis } from '../../shared/index.ts';
 import { COLUMN_px, columnReference, drawColumn, isBroken, wordGap } from './column.ts';
 import { cutPart } from './cut.ts';
@@ -539,7 +539,7 @@ function describe({ stack, shown, troubled }: Sheet, analysis: Analysis): string
   const list = shown.map(({ id, item }) =>
     item.smallFace === undefined || !isFacingItem(item)
       ? name(id)
-      : `${name(id)}, small face to the ${sideWord(item.smallFace)}`,
+      : `${name(id)}, ${wordMarkedFace(item.kind)} to the ${sideWord(item.smallFace)}`,
   );
   const sentences = [
     `From the non-drive side to the drive side: ${list.join('; ')}.`,

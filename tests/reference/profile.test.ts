@@ -210,6 +210,13 @@ const CASES: readonly Case[] = [
     { outside_mm: 24, bore_mm: 18, thickness_mm: 0.3, length_mm: 1.5, waves: 3 },
     tube(24, 18, 1.5),
   ),
+  // A rectangle of 2.7 × 1.2 on a mean radius of 13.35, without the two triangles of its rounded face.
+  caseOf(
+    'a circlip in its groove, one face rounded by 0.2',
+    'circlip',
+    { outside_mm: 29.4, bore_mm: 24, length_mm: 1.2, free_mm: 30.1 },
+    tube(29.4, 24, 1.2) - outsideEdge(29.4, 0.2) - boreEdge(24, 0.2),
+  ),
   // Pappus: 16 flats of a circle of 2 mm, 16 r² tan(π/16), on a circle of 20 mm.
   caseOf(
     'an O-ring, true across its flats',
