@@ -65,8 +65,7 @@ function sizeFaults(clip: JointItem, { groove }: ResolvedSeat): CirclipFault[] {
     ring_mm: mm(groove_mm),
     groove_mm: mm(diameter_mm),
   };
-  if (Math.abs(groove_mm - diameter_mm) > LIMITS.circlipSize_mm.value)
-    return [fault('other-size', [clip], numbers)];
+  if (Math.abs(groove_mm - diameter_mm) > LIMITS.circlipSize_mm.value) return [fault('other-size', [clip], numbers)];
   return thickness_mm > width_mm + HAIR_mm
     ? [fault('too-thick', [clip], numbers, { value: width_mm, source: 'the width of its groove' })]
     : [];

@@ -169,6 +169,7 @@ function curesOf({ analysis, steps }: Plan, job: Job): ReadonlyMap<string, numbe
 /** Steps that put a part where it belongs. */
 const FITTING: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
   'press-bearing',
+  'set-circlip',
   'set-spacer',
   'push-axle',
   'axle-home',
