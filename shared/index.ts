@@ -93,6 +93,24 @@ export type { PartProfile } from './profile/solid.ts';
 export { mirrorPolygon, revolvedVolume_mm3, tubePolygon, shiftPolygon } from './profile/polygon.ts';
 export { frictionRadius_mm, frictionTorque_Nm } from './joint/rubbing.ts';
 export type { Drag } from './mistakes/felt.ts';
+export {
+  addBoss,
+  addPart,
+  addPivot,
+  duplicateItem,
+  mirrorItem,
+  removeItem,
+  stackIn,
+  tellApart,
+  usesOf,
+  withStack,
+} from './measure/make.ts';
+export type { Made } from './measure/make.ts';
+export { bandsOf } from './measure/bands.ts';
+export { accuracyOf, bandOf, readingsOf } from './measure/known.ts';
+export { pathKeys, pathText, valueAt } from './measure/path.ts';
+export { sizePaths } from './envelope/draft.ts';
+export { BEARINGS, CLEARANCE_GROUPS as CLEARANCES, findBearing } from './standards/bearings.ts';
 export { MANNERS } from './measure/manners.ts';
 export type { Manner, MannerKey } from './measure/manners.ts';
 export { MISTAKE_LIMITS } from './mistakes/limits.ts';
@@ -147,7 +165,7 @@ export type { Alternative, Placement as TrayPlacement, Tray, TrayRow, Worn } fro
 export { inAxleOrder, layApart, spread, spreadPivot, SPREAD_GAP_mm, type ApartOf, type Eye } from './apart.ts';
 export { GENERAL_CLASSES } from './standards/general-tolerances.ts';
 export type { GeneralClass } from './standards/general-tolerances.ts';
-export { material, metricThread } from './standards/index.ts';
+export { material, MATERIAL_KEYS, metricThread, THREAD_TREATMENTS, THREADS } from './standards/index.ts';
 export type { MaterialKey } from './standards/index.ts';
 export { clearances, hullGap } from './travel/clearance.ts';
 export { fall, pivotDrags } from './travel/fall.ts';

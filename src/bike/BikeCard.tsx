@@ -68,6 +68,9 @@ export function BikeCard({
       <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('practice')}>
         Practise on this bike
       </button>
+      <button type="button" className="button medium no-wrap" onClick={() => act.openDraft(undefined)}>
+        Measure up a pivot of your own
+      </button>
       <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
         Torque list for the wall
       </button>

@@ -89,6 +89,39 @@ export function drawPart({
   };
 }
 
+/** Bosses of a member cut along their bore, in the frame of the model, with a tool in place. */
+export function drawBosses(
+  bosses: readonly (readonly Corner[])[],
+  callipers: CalliperPlace | undefined,
+  scale: number,
+  title?: string,
+): Drawing {
+  const corners = bosses.flat();
+  const own: PartExtent = {
+    from_mm: Math.min(...corners.map(([, z]) => z)),
+    to_mm: Math.max(...corners.map(([, z]) => z)),
+    radius_mm: Math.max(...corners.map(([r]) => r)),
+  };
+  const room = EDGE_mm + JAW_mm;
+  const axis: Run = [at([0, own.from_mm - EDGE_mm / 2]), at([0, own.to_mm + EDGE_mm / 2])];
+  return {
+    class: 'part-drawing',
+    label: title,
+    from: [own.from_mm - room, -(own.radius_mm + room)],
+    width_mm: own.to_mm - own.from_mm + 2 * room,
+    height_mm: 2 * (own.radius_mm + room),
+    unit: 'mm',
+    shown: { scale, unit: 'px' },
+    shapes: [
+      ...bosses.flatMap((polygon) =>
+        [polygon, polygon.map(mirrored)].map((half) => areas([half.map(at)], { class: 'part-cut' })),
+      ),
+      lines([axis], { class: 'part-axis' }),
+      ...(callipers ? [tool(callipers, own)] : []),
+    ],
+  };
+}
+
 /** A corner above the axis, or below it where r is negative. */
 const at = ([r, z]: Corner): Point => [z, -r];
 

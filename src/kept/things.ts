@@ -31,6 +31,7 @@ const TOLD: Readonly<Record<string, (id: string, sum: Sum) => Told>> = {
     const count = [...fields].filter(([name, value]) => name.endsWith('/on') && value === true).length;
     return { title: `Sorting tray of ${bikeOf(id)}`, more: count === 1 ? '1 loose part' : `${count} loose parts` };
   },
+  draft: (_, sum) => ({ title: textOf(sum, 'name') ?? 'A pivot', more: 'being measured up' }),
   order: (id) => {
     const [model = id, variant] = id.split(' ');
     return { title: `Own build order of ${bikeOf(model)}`, ...(variant === undefined ? {} : { more: variant }) };

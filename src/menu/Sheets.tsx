@@ -169,6 +169,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('practice')}>
             Practice
           </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.openDraft(undefined)}>
+            Measure up
+          </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
             Torque list
           </button>

@@ -54,6 +54,8 @@ function goToPlace(place: GoPlace): void {
       return act.goToPlace('tray');
     case 'practice':
       return act.goToPlace('practice');
+    case 'measure':
+      return act.openDraft(undefined);
     case 'travel':
       act.goToPlace(undefined);
       return act.setTravel({ share: 0, isOut: false });

@@ -91,6 +91,7 @@ export async function openFile(file: File): Promise<void> {
   try {
     const text = await file.text();
     if (turn !== asked) return;
+    if (looksLikeDraft(text)) return act.gotDraft({ name: harmless(file.name), text });
     if (looksLikeEnvelope(text)) return act.gotFile({ name: harmless(file.name), text });
     await openText(text, { kind: 'file', name: harmless(file.name) }, NOTHING, () => void openFile(file));
   } catch {
@@ -111,6 +112,11 @@ export async function sampleFile(): Promise<{ readonly name: string; readonly te
   return all.reduce((least, each) => (each.text.length < least.text.length ? each : least));
 }
 
+/** Whether a file means to be a draft: what reads it comes with the place that works it. */
+function looksLikeDraft(text: string): boolean {
+  return looksLikeEnvelope(text) && /"kind"\s*:\s*"draft"/.test(text.slice(0, 400));
+}
+
 function refuse(file: File, problem: Omit<Problem, 'path'>): void {
   act.failed({
     kind: 'file',
@@ -128,7 +134,13 @@ export async function openVariant(variant: string | undefined, route: Route): Pr
   await openText(opened.text, opened.source, { ...rest, ...(variant === undefined ? {} : { variant }) });
 }
 
-async function openText(text: string, source: Source, route: Route, again?: () => void): Promise<void> {
+/** Open a model's text as what it comes from. */
+export async function openText(
+  text: string,
+  source: Source,
+  route: Route = NOTHING,
+  again?: () => void,
+): Promise<void> {
   const turn = ++asked;
   act.opening();
   await painted();

@@ -19,7 +19,7 @@ export type Direction = 'build' | 'strip';
 export type Scope = 'pivot' | 'bike';
 
 /** What can stand in place of the bike; none is the bike itself. */
-export const PLACES = ['tray', 'mat', 'order', 'practice', 'class'] as const;
+export const PLACES = ['tray', 'mat', 'order', 'practice', 'class', 'measure'] as const;
 export type PlaceName = (typeof PLACES)[number];
 
 /** What an address holds. */
@@ -30,6 +30,8 @@ export interface Route {
   readonly place?: PlaceName;
   /** What the build order's place shows; only there. */
   readonly order?: OrderView;
+  /** The draft that is measured up; only there. */
+  readonly draft?: string;
   readonly pivot?: string;
   readonly stack?: string;
   /** Scene id of the part that is told of. */
@@ -82,6 +84,7 @@ export function writeRoute(route: Route): string {
   }
   if (route.place !== undefined) words.set('place', route.place);
   if (route.place === 'order' && route.order) writeOrder(words, route.order);
+  if (route.place === 'measure' && route.draft !== undefined) words.set('draft', route.draft);
   if (route.part !== undefined && route.pivot !== undefined) words.set('part', route.part);
   if (route.apart !== undefined && route.pivot !== undefined)
     words.set('apart', String(Math.round(route.apart * 100) / 100));
@@ -113,10 +116,12 @@ export function readRoute(hash: string): Route {
   const view = VIEWS.find((known) => known === words.get('view'));
   const reached = readReached(words.get('reached'));
   const isOut = words.get('shock') === 'out';
+  const draft = place === 'measure' ? words.get('draft') : null;
   const route: Route = {
     ...ids(words),
     ...(place ? { place } : {}),
     ...(place === 'order' ? { order: readOrder(words) } : {}),
+    ...(draft !== null && draft.length <= LONGEST_ID && ID.test(draft) ? { draft } : {}),
     ...(part !== null && part.length <= LONGEST_PART && PART.test(part) ? { part } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
@@ -151,7 +156,7 @@ class Asked extends URLSearchParams {
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */
 export function isNewPlace(from: Route, to: Route): boolean {
   return (
-    (['model', 'file', 'variant', 'place', 'pivot', 'stack', 'mistake'] as const).some(
+    (['model', 'file', 'variant', 'place', 'draft', 'pivot', 'stack', 'mistake'] as const).some(
       (key) => from[key] !== to[key],
     ) ||
     (from.edits === undefined) !== (to.edits === undefined) ||

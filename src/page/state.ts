@@ -97,6 +97,10 @@ export interface AppState {
   readonly place: PlaceName | undefined;
   /** What the build order's place shows. */
   readonly order: OrderView;
+  /** A file of a draft, opened by a hand and not yet taken in. */
+  readonly draftFile: KeptFile | undefined;
+  /** The draft that is measured up in its place. */
+  readonly draft: string | undefined;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
   /** What the address asked for and is not here, and the address of what is shown instead. */
@@ -178,6 +182,8 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     travel: undefined,
     place: undefined,
     order: FIRST_VIEW,
+    draftFile: undefined,
+    draft: undefined,
     isOpening: true,
     trouble: undefined,
     missing: undefined,
@@ -429,6 +435,11 @@ export function backToBike(state: AppState): Change {
   return { ...pickPivot(state, undefined), ...lookFrom(state, USUAL_VIEW), cut: false };
 }
 
+/** Measure up a draft, or choose one. */
+export function openDraft(state: AppState, draft: string | undefined): Change {
+  return { ...goToPlace(state, 'measure'), draft, dialog: undefined, keptFile: undefined };
+}
+
 /** Go to another place of the page, or back to the bike, whose picture has to be drawn again. */
 export function goToPlace(state: AppState, place: PlaceName | undefined): Change {
   if (place === state.place) return {};
@@ -613,6 +624,7 @@ function through(state: AppState, ...turns: readonly ((now: AppState) => Change)
 function showPlace(state: AppState, route: Route): Change {
   const looked: Change = {
     ...goToPlace(state, route.place),
+    draft: route.draft,
     ...setFollow(state, route.follow ?? 'ours'),
     ...(route.order ? { order: route.order } : {}),
     reached: Object.fromEntries(Object.entries(route.reached ?? {}).filter(([id]) => hasStack(state, id))),
@@ -687,6 +699,7 @@ function shownRoute(state: AppState): Route {
     ...(opened?.analysis.variant === undefined ? {} : { variant: opened.analysis.variant }),
     ...(state.place === undefined ? {} : { place: state.place }),
     ...(state.place === 'order' ? { order: state.order } : {}),
+    ...(state.place === 'measure' && state.draft !== undefined ? { draft: state.draft } : {}),
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(pivot && itemOf(state, state.selectedId) ? { part: state.selectedId! } : {}),

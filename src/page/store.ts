@@ -33,6 +33,7 @@ const TURNS = {
   setReached: turn.setReached,
   goToPlace: turn.goToPlace,
   goBack: turn.goBack,
+  openDraft: turn.openDraft,
   lookFrom: turn.lookFrom,
   backToBike: turn.backToBike,
   show: turn.show,
@@ -62,6 +63,8 @@ type Actions = { readonly [K in keyof Turns]: Act<Turns[K]> } & {
   /** `route`: what the address asked for, where that is what is not here. */
   readonly failed: (trouble: turn.Trouble, route?: Route) => void;
   readonly gotFile: (keptFile: turn.KeptFile) => void;
+  readonly gotDraft: (draftFile: turn.KeptFile) => void;
+  readonly tookDraft: () => void;
   readonly closeTrouble: () => void;
   readonly forgetUnknown: () => void;
 };
@@ -108,6 +111,8 @@ export const useApp = create<Store>((set, get) => ({
     failed: (trouble, route) =>
       set((state) => ({ isOpening: false, trouble, ...(route ? turn.missing(state, route) : {}) })),
     gotFile: (keptFile) => set({ isOpening: false, keptFile, dialog: 'kept' }),
+    gotDraft: (draftFile) => set((state) => ({ ...turn.openDraft(state, undefined), isOpening: false, draftFile })),
+    tookDraft: () => set({ draftFile: undefined }),
     closeTrouble: () => set({ trouble: undefined }),
     forgetUnknown: () => set({ unknownKeys: [] }),
   },

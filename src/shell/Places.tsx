@@ -9,6 +9,7 @@ import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 
 const Tray = later(() => import('../tray/TrayPlace.tsx'));
 const Mat = later(() => import('../tray/MatPlace.tsx'));
+const Measure = later(() => import('../measure/MeasurePlace.tsx'));
 const Order = later(() => import('../build/OrderPlace.tsx'));
 const ClassScreen = later(() => import('../class/ClassScreen.tsx'));
 const Practice = later(() => import('../practice/PracticePlace.tsx'));
@@ -23,7 +24,9 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
       frame={(fault) => <main className="tray-wait">{fault}</main>}
     >
       <Suspense fallback={<main className="tray-wait">Opening…</main>}>
-        {place === 'order' ? (
+        {place === 'measure' ? (
+          <Measure />
+        ) : place === 'order' ? (
           <Order analysis={analysis} />
         ) : place === 'tray' ? (
           <Tray analysis={analysis} />

@@ -21,6 +21,7 @@ const PLACE_NAMES = {
   mat: 'Sorting mat',
   practice: 'Practice',
   class: 'Class screen',
+  measure: 'Measure up',
 } as const;
 
 /** Whether there is anything to go back from: all but the whole bike at rest. */
@@ -35,9 +36,9 @@ function hereOf(state: AppState): Here | undefined {
   const { name: model } = analysis.model;
   if (place)
     return {
-      back: place === 'mat' ? 'Tray' : 'Bike',
+      back: place === 'mat' ? 'Tray' : state.draft !== undefined && place === 'measure' ? 'Drafts' : 'Bike',
       name: PLACE_NAMES[place],
-      about: place === 'order' && order.at > 0 ? stepWords(state, analysis) : model,
+      about: place === 'order' && order.at > 0 ? stepWords(state, analysis) : place === 'measure' ? '' : model,
     };
   const pivot = pivotOf(state);
   const item = itemOf(state, state.selectedId);
@@ -79,8 +80,9 @@ export function Where(): ReactNode {
 
 /** Back one level; the focus goes to the words when the button goes with what it led back from. */
 function goBack(): void {
-  const { place } = useApp.getState();
-  if (place) act.goToPlace(place === 'mat' ? 'tray' : undefined);
+  const { place, draft } = useApp.getState();
+  if (place === 'measure' && draft !== undefined) act.openDraft(undefined);
+  else if (place) act.goToPlace(place === 'mat' ? 'tray' : undefined);
   else act.goBack();
   requestAnimationFrame(() => {
     if (document.activeElement === document.body) document.querySelector<HTMLElement>('.panel [tabindex="0"]')?.focus();

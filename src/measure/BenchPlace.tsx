@@ -1,0 +1,165 @@
+/**
+ * The open draft: its row and section, its verdict, what to measure next and the sizes of what is in the hand.
+ */
+import { useMemo, type ReactNode } from 'react';
+import { addPivot, draftOf, MANNERS, writeDraft, type Draft, type Stack } from '../../shared/index.ts';
+import { RowEditor } from '../editor/RowEditor.tsx';
+import { openText } from '../page/models.ts';
+import { act } from '../page/store.ts';
+import { APP_VERSION } from '../page/version.ts';
+import { PlaceHead } from '../tray/PlaceHead.tsx';
+import { Deference } from '../widgets/Deference.tsx';
+import { Dialog, useSheet } from '../widgets/Dialog.tsx';
+import { saveFile } from '../widgets/saveFile.ts';
+import { AxleCard } from './AxleCard.tsx';
+import { benchOf, edited, heldAt, rowOf, stackOf, type Bench } from './bench.ts';
+import { DraftSection } from './DraftSection.tsx';
+import { HeldCard } from './HeldCard.tsx';
+import { useMeasure } from './measureStore.ts';
+import { RowWork } from './RowWork.tsx';
+import { Text } from './SizeRow.tsx';
+import { Questions, Verdict } from './Verdict.tsx';
+import { MEASURE_WORDS } from './words.ts';
+
+const LONGEST_NAME = 80;
+
+export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
+  const bench = useMemo(() => benchOf(draft), [draft]);
+  const { stackId, item, steps, pick, make, undo, redo } = useMeasure();
+  const stack = stackOf(bench.model, stackId);
+  if (!stack) return null;
+  const held = item === undefined ? undefined : heldAt(bench, stack, item);
+  return (
+    <main className="draft-place stack fit on-sheet">
+      <PlaceHead title={draft.model.name} said={<p className="tray-count soft">Measure up</p>}>
+        <button type="button" className="button medium no-wrap" aria-disabled={steps.undo === 0} onClick={undo}>
+          Undo
+        </button>
+        <button type="button" className="button medium no-wrap" aria-disabled={steps.redo === 0} onClick={redo}>
+          Redo
+        </button>
+        <button
+          type="button"
+          className="button medium no-wrap"
+          onClick={() => saveFile(`${draft.model.id}-draft.json`, writeDraft(draft, APP_VERSION), 'application/json')}
+        >
+          Save the draft
+        </button>
+        <OpenAsModel bench={bench} />
+      </PlaceHead>
+      <div className="draft-row scroll stack gap-4" tabIndex={0} role="region" aria-label="The row being measured">
+        <Pivots bench={bench} stack={stack} />
+        <Verdict bench={bench} stack={stack} />
+        {bench.analysis ? (
+          <DraftSection analysis={bench.analysis} stackId={stack.id} item={item} onPick={pick} />
+        ) : (
+          <p className="callout callout-trouble">{MEASURE_WORDS.contradict}</p>
+        )}
+        <RowEditor
+          parts={rowOf(bench, stack)}
+          picked={item}
+          onPick={pick}
+          onEdit={(edit) =>
+            make(edited(bench, stack, edit), edit.do === 'leave-out' || edit.do === 'put-back' ? undefined : item)
+          }
+          onUndo={steps.undo > 0 ? undo : undefined}
+          onRedo={steps.redo > 0 ? redo : undefined}
+        />
+        <RowWork bench={bench} stack={stack} item={item} held={held} />
+      </div>
+      <div className="draft-side scroll stack gap-5" tabIndex={0} role="region" aria-label="Sizes">
+        <Questions bench={bench} stack={stack} />
+        {held ? (
+          <HeldCard key={'part' in held ? held.part : `${held.member}/${held.bore}`} bench={bench} held={held} />
+        ) : (
+          <p className="soft">{MEASURE_WORDS.pick}</p>
+        )}
+        <AxleCard key={stack.id} bench={bench} stackId={stack.id} />
+        <Text
+          label="Name of the draft"
+          value={draft.model.name}
+          longest={LONGEST_NAME}
+          onText={(name) => name !== '' && make({ ...draft.model, name })}
+        />
+        <Deference />
+      </div>
+    </main>
+  );
+}
+
+/** A finished draft as a model: opened on the whole page, kept with the own files. */
+function OpenAsModel({ bench }: { readonly bench: Bench }): ReactNode {
+  const { model, analysis } = bench;
+  const open = async (): Promise<void> => {
+    act.goToPlace(undefined);
+    await openText(`${JSON.stringify(model, undefined, 2)}\n`, { kind: 'file', name: `${model.id}.json` });
+  };
+  return (
+    <button
+      type="button"
+      className="button button-main medium no-wrap"
+      aria-disabled={!analysis}
+      onClick={() => analysis && void open()}
+    >
+      Open as a model
+    </button>
+  );
+}
+
+/** The axles of the draft, and one more pivot. */
+function Pivots({ bench, stack }: { readonly bench: Bench; readonly stack: Stack }): ReactNode {
+  const { make, pickStack } = useMeasure();
+  const sheet = useSheet();
+  const stacks = bench.model.pivots.flatMap((pivot) =>
+    pivot.stacks.map((own) => ({
+      id: own.id,
+      name: pivot.stacks.length > 1 ? `${pivot.name}: ${own.name ?? own.id}` : pivot.name,
+    })),
+  );
+  return (
+    <div className="flow gap-2">
+      {stacks.length > 1 && (
+        <div className="segments tinted wrap" role="group" aria-label="Axles of this draft">
+          {stacks.map(({ id, name }) => (
+            <button
+              key={id}
+              type="button"
+              className="segment medium no-wrap"
+              aria-pressed={id === stack.id}
+              onClick={() => pickStack(id)}
+            >
+              {name}
+            </button>
+          ))}
+        </div>
+      )}
+      <button type="button" className="button medium no-wrap" onClick={sheet.open}>
+        One more pivot…
+      </button>
+      {sheet.isOpen && (
+        <Dialog title="One more pivot" onClose={sheet.close}>
+          <p className="lead">
+            Members with the same name are one member, so give a member the same name in both rows.
+          </p>
+          <ul className="stack gap-2">
+            {MANNERS.map((manner) => (
+              <li key={manner.key}>
+                <button
+                  type="button"
+                  className="go-button warms press stack hair"
+                  onClick={() => {
+                    make(addPivot(bench.draft.model, draftOf(manner.make(), 'guess').model));
+                    sheet.close();
+                  }}
+                >
+                  <strong>{manner.name}</strong>
+                  <span className="soft">{manner.when}</span>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </Dialog>
+      )}
+    </div>
+  );
+}
