@@ -2,7 +2,7 @@
  * The open draft: its row and section, its verdict, what to measure next and the sizes of what is in the hand.
  */
 import { useMemo, type ReactNode } from 'react';
-import { addPivot, draftOf, MANNERS, writeDraft, type Draft, type Stack } from '../../shared/index.ts';
+import { addPivot, draftOf, MANNERS, removeItem, writeDraft, type Draft, type Stack } from '../../shared/index.ts';
 import { RowEditor } from '../editor/RowEditor.tsx';
 import { openText } from '../page/models.ts';
 import { act } from '../page/store.ts';
@@ -60,7 +60,9 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
           picked={item}
           onPick={pick}
           onEdit={(edit) =>
-            make(edited(bench, stack, edit), edit.do === 'leave-out' || edit.do === 'put-back' ? undefined : item)
+            edit.do === 'leave-out'
+              ? make(removeItem(draft.model, stack.id, edit.item))
+              : make(edited(bench, stack, edit), item)
           }
           onUndo={steps.undo > 0 ? undo : undefined}
           onRedo={steps.redo > 0 ? redo : undefined}
