@@ -137,6 +137,14 @@ export type { CardShown, LessonTrouble, LessonView } from './practice/lesson.ts'
 export { PRACTICE_LIMITS } from './practice/limits.ts';
 export { rightOf, SIGHT_KINDS, sightQuestion } from './practice/sight.ts';
 export type { SightChoice, SightKind, SightQuestion } from './practice/sight.ts';
+export { diagnose, settingUpFelt } from './felt/diagnose.ts';
+export type { Diagnosing, Diagnosis, FeltAnswer, NextCheck, Priors, RankedCause } from './felt/diagnose.ts';
+export type { Cause } from './felt/causes.ts';
+export { CAUSE_KINDS, FELT_LIMITS, PRIORS } from './felt/limits.ts';
+export type { CauseKind } from './felt/limits.ts';
+export { readFelt } from './felt/read.ts';
+export { FELT_CODES, SIDED } from './felt/symptoms.ts';
+export type { Ask, SymptomCode } from './felt/symptoms.ts';
 export { assign } from './sort/assign.ts';
 export type { AssignProblem, Assignment } from './sort/assign.ts';
 export { differences, listed, nearestLookAlike, nearestOf, standardCandidates } from './sort/candidates.ts';
@@ -292,6 +300,15 @@ export {
   wordMistakeKind,
   wordTried,
 } from './words/mistakes.ts';
+export {
+  wordAsk,
+  wordCause,
+  wordDiagnosis,
+  wordNextCheck,
+  wordFeltQuestion,
+  wordRemedy,
+  wordSymptom,
+} from './words/felt.ts';
 export {
   wordAlternative,
   wordDifference,

@@ -112,7 +112,7 @@ export interface TriedMistake {
 }
 
 /** A pivot as one build leaves it, solved. */
-interface SolvedPivot {
+export interface SolvedPivot {
   readonly judged: Judged;
   verdict?: Verdict;
 }
@@ -160,31 +160,92 @@ function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): 
  * mm. 2 to 10 ms, less where a pivot was solved before.
  */
 export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
+  const { built, written, solved } = buildMistake(work, mistake);
+  const elsewhere = lookElsewhere(work, mistake, resolveChange(work.model, applyMistake(work.model.written, mistake)));
+  const fixed = { mistake, pivot: mistake.pivot, written_N: built.written_N, ...elsewhere };
+  if (!solved)
+    return {
+      ...fixed,
+      verdict: 'faulty',
+      assembly: built.assembly,
+      clamp_N: built.clamp_N,
+      findings: built.findings,
+      touched: built.touched,
+      arms: built.arms,
+      sideLoads: built.sideLoads,
+      open_mm: built.open_mm,
+      drags: built.drags,
+      bench: built.bench,
+      trail: [],
+      isSilent: false,
+      check: { kind: 'hand', stack: mistake.slots[0]!.stack },
+    };
+  const { judged } = solved;
+  const verdict = built.findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
+  const { assembly, findings, bench } = built;
+  return {
+    ...fixed,
+    verdict,
+    assembly,
+    clamp_N: built.clamp_N,
+    findings,
+    touched: built.touched,
+    arms: built.arms,
+    sideLoads: built.sideLoads,
+    open_mm: built.open_mm,
+    drags: built.drags,
+    bench,
+    trail: [
+      ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
+    ],
+    isSilent: verdict !== 'sound' && assembly.goes === 'yes' && MISSED.includes(bench[0]!),
+    check: checkFor(work.model.written, written, mistake, judged),
+  };
+}
+
+/** What a mistake comes to at its pivot, without its verdict, which an estimate may have to be solved again for. */
+type Built = Pick<
+  TriedMistake,
+  | 'mistake'
+  | 'written_N'
+  | 'assembly'
+  | 'clamp_N'
+  | 'findings'
+  | 'touched'
+  | 'arms'
+  | 'sideLoads'
+  | 'open_mm'
+  | 'drags'
+  | 'bench'
+>;
+
+/** A mistake with the solves behind it; nothing is solved of what cannot be put together. */
+export interface BuiltMistake {
+  readonly built: Built;
+  readonly written: Judged;
+  readonly solved?: SolvedPivot;
+}
+
+/** Build and solve one mistake, without the verdict: for what only reads the build. */
+export function buildMistake(work: MistakeWork, mistake: Mistake): BuiltMistake {
   const written = solvedPivot(work, work.model, mistake.pivot).judged;
   const model = resolveChange(work.model, applyMistake(work.model.written, mistake));
-  const elsewhere = lookElsewhere(work, mistake, model);
-  const fixed = { mistake, pivot: mistake.pivot, written_N: leastClamp_N(written, mistake), ...elsewhere };
+  const fixed = { mistake, written_N: leastClamp_N(written, mistake) };
   const shut = cannotEnter(written, model);
-  if (shut) return { ...fixed, ...unbuilt(mistake, shut.assembly, shut.findings) };
+  if (shut) return { built: { ...fixed, ...unbuilt(shut.assembly, shut.findings) }, written };
   const solved = solvedPivot(work, model, mistake.pivot);
   const { judged } = solved;
   const blocked = blocks(judged, written);
-  if (blocked)
-    return {
-      ...fixed,
-      ...unbuilt(
-        mistake,
-        blocked,
-        judged.findings.filter(({ code }) => BLOCKING.includes(code)),
-      ),
-    };
+  if (blocked) {
+    const why = judged.findings.filter(({ code }) => BLOCKING.includes(code));
+    return { built: { ...fixed, ...unbuilt(blocked, why) }, written };
+  }
   const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort(
     (a, b) => SEVERITY[a.severity] - SEVERITY[b.severity],
   );
   const { push_N, by } = judged.evidence.squeeze;
   const assembly: Assembly =
     by !== 'hand' && push_N > written.evidence.squeeze.push_N ? { goes: 'by-force', push_N } : { goes: 'yes' };
-  const verdict = findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
   const touched = findings.flatMap(touchedFace);
   const drags = dragOf(judged);
   const sideLoads = sideLoadsOf(judged.solved)
@@ -197,24 +258,9 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
     ...arms.map(({ bend_mm }) => Math.abs(bend_mm)),
   );
   const bench = feel({ judged, assembly, drags, open_mm: open, touched }, off_mm);
-  return {
-    ...fixed,
-    verdict,
-    assembly,
-    clamp_N: leastClamp_N(judged, mistake),
-    findings,
-    touched,
-    arms,
-    sideLoads,
-    open_mm: open,
-    drags,
-    bench,
-    trail: [
-      ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
-    ],
-    isSilent: verdict !== 'sound' && assembly.goes === 'yes' && MISSED.includes(bench[0]!),
-    check: checkFor(work.model.written, written, mistake, judged),
-  };
+  const clamp_N = leastClamp_N(judged, mistake);
+  const built = { ...fixed, assembly, clamp_N, findings, touched, arms, sideLoads, open_mm: open, drags, bench };
+  return { built, written, solved };
 }
 
 function lookElsewhere(work: MistakeWork, mistake: Mistake, model: ResolvedModel): Pick<TriedMistake, 'elsewhere'> {
@@ -239,13 +285,8 @@ const BLOCKING: readonly Finding['code'][] = [
   'thread-too-short',
 ];
 
-function unbuilt(
-  mistake: Mistake,
-  assembly: Assembly,
-  findings: readonly Finding[],
-): Omit<TriedMistake, 'mistake' | 'pivot' | 'written_N' | 'elsewhere'> {
+function unbuilt(assembly: Assembly, findings: readonly Finding[]): Omit<Built, 'mistake' | 'written_N'> {
   return {
-    verdict: 'faulty',
     assembly,
     clamp_N: 0,
     findings,
@@ -255,9 +296,6 @@ function unbuilt(
     open_mm: 0,
     drags: [],
     bench: ['will-not-go'],
-    trail: [],
-    isSilent: false,
-    check: { kind: 'hand', stack: mistake.slots[0]!.stack },
   };
 }
 

@@ -5,6 +5,7 @@ import { accessCommand } from './access.ts';
 import { sectionCommand } from './section.ts';
 import { mistakesCommand } from './mistakes.ts';
 import { sheetCommand } from './sheet.ts';
+import { feltCommand } from './felt.ts';
 import { sortCommand } from './sort.ts';
 import { torqueCommand } from './torque.ts';
 import { travelCommand } from './travel.ts';
@@ -15,6 +16,7 @@ export const COMMANDS: readonly Command<Ending>[] = [
   checkCommand,
   sectionCommand,
   mistakesCommand,
+  feltCommand,
   orderCommand,
   accessCommand,
   sheetCommand,

@@ -17,9 +17,11 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const FOLDER = join(ROOT, 'tests', 'fixtures', 'golden');
 
 /** One line a command: the name of its files, and its words after `axlewright`. */
-const COMMANDS: readonly (readonly [file: string, words: (model: string, tray: string) => readonly string[]])[] = [
+type Words = (model: string, tray: string, pivot: string) => readonly string[];
+const COMMANDS: readonly (readonly [file: string, words: Words])[] = [
   ['check', (model) => ['check', model]],
   ['mistakes', (model) => ['mistakes', model]],
+  ['felt', (model, _tray, pivot) => ['felt', model, '--pivot', pivot, 'tight, no left-over']],
   ['order', (model) => ['order', model]],
   ['sheet', (model) => ['sheet', model]],
   ['torque', (model) => ['torque', model]],
@@ -37,7 +39,7 @@ export interface Golden {
 export const GOLDEN: readonly Golden[] = demoModels().flatMap((model) =>
   COMMANDS.map(([command, words]) => ({
     name: `${model.id}.${command}`,
-    now: () => said(words(join(ROOT, 'models', `${model.id}.json`), 'tray'), model),
+    now: () => said(words(join(ROOT, 'models', `${model.id}.json`), 'tray', model.pivots[0]!.id), model),
   })),
 );
 

@@ -28,6 +28,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['shared/measure/'],
   ['shared/travel/'],
   ['shared/order/'],
+  ['shared/felt/'],
   ['shared/job/'],
   ['shared/practice/'],
   ['shared/words/'],

@@ -1,0 +1,43 @@
+/**
+ * What a hand types: "notchy, gap:drive, no left-over", read against what can be asked of the pivot.
+ *
+ * Symptoms stand between commas; `no` before one denies it, `unsure` says that nobody can tell. A place may be a side, a
+ * row id, a stack or a neighbour.
+ */
+import { SIDED, type Ask } from './symptoms.ts';
+import type { FeltAnswer } from './diagnose.ts';
+
+/** What could not be read, with what would have been. */
+export interface FeltTrouble {
+  readonly met: string;
+  readonly allowed: readonly string[];
+}
+
+const WAYS = [
+  [/^(no|not)\s+/, 'no'],
+  [/^unsure\s+/, 'unsure'],
+] as const;
+
+/** The answers in a text, or the first piece of it that means nothing; a later answer to one symptom counts. */
+export function readFelt(text: string, asks: readonly Ask[]): readonly FeltAnswer[] | FeltTrouble {
+  const answers = new Map<string, FeltAnswer>();
+  const pieces = text
+    .split(',')
+    .map((piece) => piece.trim())
+    .filter((piece) => piece !== '');
+  for (const piece of pieces) {
+    const [pattern, is] = WAYS.find(([way]) => way.test(piece)) ?? [undefined, 'yes' as const];
+    const said = pattern ? piece.replace(pattern, '') : piece;
+    const [name = '', ...rest] = said.split(':');
+    const at = rest.join(':');
+    const ofName = asks.filter(({ code }) => code === name);
+    if (ofName.length === 0) return { met: said, allowed: [...new Set(asks.map(({ code }) => code))] };
+    const meant = ofName.filter((ask) => at !== '' && (ask.at === at || ask.at?.endsWith(`/${at}`)));
+    const one = meant.length === 1 ? meant[0] : at === '' && ofName.length === 1 ? ofName[0] : undefined;
+    const isEither = at === '' && SIDED.some((code) => code === name);
+    if (!one && !isEither) return { met: said, allowed: ofName.map(({ key }) => key) };
+    const key = one?.key ?? name;
+    answers.set(key, { key, is });
+  }
+  return [...answers.values()];
+}
