@@ -669,14 +669,16 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
   for (let i = 0; i < pieces.length; i++) {
     for (let j = i + 1; j < pieces.length; j++) {
       const [a, b] = [pieces[i]!, pieces[j]!];
-      const isLaid = a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
+      const isClipped =
+        [a, b].some(({ item }) => item.clips) && [a, b].some(({ solid }) => solid.role === 'outer-ring');
+      const isLaid = isClipped || a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
       const isNested = a.body === b.body && a.body !== a.nearBody;
       if (a.item === b.item || (a.body === b.body && !isLaid && !isNested)) continue;
       const local = localGap(a.local, b.local);
       if (!local) continue;
       const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };
       const shouldBeFree = !isLaid && (still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b)));
-      const isSoft = isNested || a.solid.role === 'seal' || b.solid.role === 'seal';
+      const isSoft = isNested || (isClipped && a.body === b.body) || a.solid.role === 'seal' || b.solid.role === 'seal';
       meetings.push({ a, b, gap, law: isSoft ? undefined : contacts.length, shouldBeFree });
       if (isSoft) continue;
       const stiffness_N_per_mm = assumptions.contactStiffness_N_per_mm ?? local.stiffness_N_per_mm;

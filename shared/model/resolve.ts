@@ -68,7 +68,7 @@ export interface ResolvedSeat {
   /** Id in the row of the bearing it rests on; none where it stands on the shoulder. */
   readonly on?: string;
   /** The groove of a circlip before it. */
-  readonly groove?: Groove | undefined;
+  readonly groove?: Groove;
   /** Another bearing stands before it in this seat. */
   readonly isCovered: boolean;
 }
@@ -227,7 +227,7 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
         bounds,
         depth_mm,
         rest_mm: depth_mm - seat.taken_mm,
-        groove,
+        ...(groove ? { groove } : {}),
         ...(under === undefined ? {} : { on: under }),
         isCovered: [...seats.values()].some(({ on }) => on === k),
       },
