@@ -380,7 +380,7 @@ export {
   writeEnvelope,
 } from './envelope/envelope.ts';
 export type { EnvelopeKind, EnvelopeReading, EnvelopeTrouble } from './envelope/envelope.ts';
-export { CONDITIONS, JOB_FEELS, STOPS, STEP_STATES } from './envelope/job.ts';
+export { JOB_FEELS, STOPS } from './envelope/job.ts';
 export type {
   Condition,
   Job,
@@ -391,7 +391,7 @@ export type {
   StepMark,
   StopCode,
 } from './envelope/job.ts';
-export { jobBike, silentOf, watching } from './job/bike.ts';
+export { jobBike, watching } from './job/bike.ts';
 export type { JobBike, Silent } from './job/bike.ts';
 export { calendar, dayOf } from './job/calendar.ts';
 export type { CalendarEntry } from './job/calendar.ts';

@@ -22,6 +22,7 @@ import {
   torqueCards,
   travelling,
   tryMistakes,
+  watching,
   type Analysis,
   type Follow,
   type Frame,
@@ -31,6 +32,7 @@ import {
   type Plan,
   type PlanStep,
   type Access,
+  type Silent,
   type StepMotion,
   type Strip,
   type StripStep,
@@ -74,6 +76,8 @@ export interface Works {
     readonly asked: OfBuild & { readonly source: RunSource; readonly on: readonly string[]; readonly index: number };
     readonly given: StepFrames;
   };
+  /** What at a bike goes wrong without a sign, and so is countersigned. */
+  readonly 'job-silent': { readonly asked: { readonly model: LinkageModel }; readonly given: Silent };
   readonly 'order-variants': {
     readonly asked: { readonly model: LinkageModel };
     readonly given: readonly VariantOrder[];
@@ -138,6 +142,7 @@ const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.tasks)),
   'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
+  'job-silent': ({ model }) => watching(model),
   'order-variants': ({ model }) => inSteps(comparing(model)),
 };
 

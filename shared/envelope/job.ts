@@ -26,10 +26,10 @@ const id = z
   .regex(/^[a-z0-9][a-z0-9/:-]*$/);
 
 /** How far a step is: done, not yet (which says why where it was put off), not on this bike. */
-export const STEP_STATES = ['done', 'not-yet', 'not-here'] as const;
+const STEP_STATES = ['done', 'not-yet', 'not-here'] as const;
 
 /** What a hand and an eye find: `good`, or what is wrong. */
-export const CONDITIONS = [
+const CONDITIONS = [
   'good',
   'notchy',
   'play',

@@ -28,7 +28,7 @@ export interface JobBike {
 const WATCHED = ['turned', 'under-tightened', 'over-tightened'] as const;
 
 /** What at a bike goes wrong without a sign. About 30 ms a pivot. */
-export function silentOf(model: LinkageModel): Silent {
+function silentOf(model: LinkageModel): Silent {
   const work = watching(model);
   for (let step = work.next(); ; step = work.next()) if (step.done) return step.value;
 }

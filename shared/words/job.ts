@@ -330,7 +330,7 @@ export function wordOpen(open: OpenItem, analysis: Analysis, time: WordTime): Wo
       };
     case 'unsigned':
       return {
-        title: `Not countersigned: ${lower(wordJobStep(open.step, analysis).title)}`,
+        title: `Not countersigned: ${lower(wordJobStep(open.step, analysis).title)}, ${stackName(open.step.step.stackId, analysis)}`,
         text: wordSecond(open.step.second ?? 'torque'),
       };
     case 'cures':

@@ -62,6 +62,9 @@ export function BikeCard({
       <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('order')}>
         Build order of the whole bike
       </button>
+      <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('job')}>
+        Jobs: real bikes, strip-down to hand-over
+      </button>
       <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('tray')}>
         Sort a tray of loose parts
       </button>

@@ -2,7 +2,7 @@
  * What a thing that is kept is called on the list. Each kind of thing has its line here; one that has none is shown
  * under its own name.
  */
-import type { Sum } from '../../shared/index.ts';
+import { jobFrom, type Sum } from '../../shared/index.ts';
 import { BUNDLED } from '../page/models.ts';
 
 /** How the list tells of a thing. */
@@ -41,6 +41,10 @@ const TOLD: Readonly<Record<string, (id: string, sum: Sum) => Told>> = {
     return { title: `Practice of ${id.toUpperCase()}`, more: count === 1 ? '1 drill' : `${count} drills` };
   },
   lesson: (id, sum) => ({ title: `Lesson: ${textOf(sum, 'name') ?? id}` }),
+  job: (id, sum) => {
+    const job = jobFrom(sum);
+    return { title: `Job of ${bikeOf(job?.model ?? id)}`, ...(job?.reference ? { more: job.reference } : {}) };
+  },
   settings: () => ({ title: 'Settings of this device' }),
 };
 

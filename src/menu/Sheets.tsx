@@ -166,6 +166,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('tray')}>
             Sorting tray
           </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('job')}>
+            Jobs
+          </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('practice')}>
             Practice
           </button>

@@ -56,6 +56,8 @@ function goToPlace(place: GoPlace): void {
       return act.goToPlace('practice');
     case 'measure':
       return act.openDraft(undefined);
+    case 'job':
+      return act.goToPlace('job');
     case 'travel':
       act.goToPlace(undefined);
       return act.setTravel({ share: 0, isOut: false });

@@ -19,7 +19,7 @@ export type Direction = 'build' | 'strip';
 export type Scope = 'pivot' | 'bike';
 
 /** What can stand in place of the bike; none is the bike itself. */
-export const PLACES = ['tray', 'mat', 'order', 'practice', 'class', 'measure'] as const;
+export const PLACES = ['tray', 'mat', 'order', 'practice', 'class', 'measure', 'job'] as const;
 export type PlaceName = (typeof PLACES)[number];
 
 /** What an address holds. */
@@ -32,6 +32,8 @@ export interface Route {
   readonly order?: OrderView;
   /** The draft that is measured up; only there. */
   readonly draft?: string;
+  /** The job that is open; only there. */
+  readonly job?: string;
   readonly pivot?: string;
   readonly stack?: string;
   /** Scene id of the part that is told of. */
@@ -85,6 +87,7 @@ export function writeRoute(route: Route): string {
   if (route.place !== undefined) words.set('place', route.place);
   if (route.place === 'order' && route.order) writeOrder(words, route.order);
   if (route.place === 'measure' && route.draft !== undefined) words.set('draft', route.draft);
+  if (route.place === 'job' && route.job !== undefined) words.set('job', route.job);
   if (route.part !== undefined && route.pivot !== undefined) words.set('part', route.part);
   if (route.apart !== undefined && route.pivot !== undefined)
     words.set('apart', String(Math.round(route.apart * 100) / 100));
@@ -122,6 +125,7 @@ export function readRoute(hash: string): Route {
     ...(place ? { place } : {}),
     ...(place === 'order' ? { order: readOrder(words) } : {}),
     ...(draft !== null && draft.length <= LONGEST_ID && ID.test(draft) ? { draft } : {}),
+    ...(place === 'job' ? readJob(words.get('job')) : {}),
     ...(part !== null && part.length <= LONGEST_PART && PART.test(part) ? { part } : {}),
     ...(apart !== undefined && apart >= 0 && apart <= 1 ? { apart } : {}),
     ...(step !== undefined && Number.isInteger(step) && step >= 1 && step <= LARGEST_STEP ? { step: step - 1 } : {}),
@@ -156,7 +160,7 @@ class Asked extends URLSearchParams {
 /** Whether going from one route to the other is a new place for the back button, not a movement within one. */
 export function isNewPlace(from: Route, to: Route): boolean {
   return (
-    (['model', 'file', 'variant', 'place', 'draft', 'pivot', 'stack', 'mistake'] as const).some(
+    (['model', 'file', 'variant', 'place', 'draft', 'job', 'pivot', 'stack', 'mistake'] as const).some(
       (key) => from[key] !== to[key],
     ) ||
     (from.edits === undefined) !== (to.edits === undefined) ||
@@ -171,6 +175,10 @@ function ids(words: URLSearchParams): Pick<Route, 'model' | 'file' | 'variant' |
     if (value !== null && value.length <= LONGEST_ID && ID.test(value)) found[key] = value;
   }
   return found;
+}
+
+function readJob(id: string | null): Pick<Route, 'job'> {
+  return id !== null && id.length <= 2 * LONGEST_ID && ID.test(id) ? { job: id } : {};
 }
 
 /** `stack:torque` pairs; what cannot be meant is left aside. */

@@ -101,6 +101,8 @@ export interface AppState {
   readonly draftFile: KeptFile | undefined;
   /** The draft that is measured up in its place. */
   readonly draft: string | undefined;
+  /** The job that is open in its place; none is the list of them. */
+  readonly job: string | undefined;
   readonly isOpening: boolean;
   readonly trouble: Trouble | undefined;
   /** What the address asked for and is not here, and the address of what is shown instead. */
@@ -184,6 +186,7 @@ export function firstState(settings: Settings, webgl: AppState['webgl']): AppSta
     order: FIRST_VIEW,
     draftFile: undefined,
     draft: undefined,
+    job: undefined,
     isOpening: true,
     trouble: undefined,
     missing: undefined,
@@ -627,6 +630,7 @@ function showPlace(state: AppState, route: Route): Change {
     draft: route.draft,
     ...setFollow(state, route.follow ?? 'ours'),
     ...(route.order ? { order: route.order } : {}),
+    job: route.job,
     reached: Object.fromEntries(Object.entries(route.reached ?? {}).filter(([id]) => hasStack(state, id))),
     direction: route.direction,
     scope: route.scope,
@@ -700,6 +704,7 @@ function shownRoute(state: AppState): Route {
     ...(state.place === undefined ? {} : { place: state.place }),
     ...(state.place === 'order' ? { order: state.order } : {}),
     ...(state.place === 'measure' && state.draft !== undefined ? { draft: state.draft } : {}),
+    ...(state.place === 'job' && state.job !== undefined ? { job: state.job } : {}),
     ...(pivot ? { pivot: pivot.id, apart: state.apart } : {}),
     ...(pivot && hasStacks && state.stackId !== undefined ? { stack: state.stackId } : {}),
     ...(pivot && itemOf(state, state.selectedId) ? { part: state.selectedId! } : {}),

@@ -49,6 +49,7 @@ type Actions = { readonly [K in keyof Turns]: Act<Turns[K]> } & {
   readonly setApart: (apart: number) => void;
   readonly glideApart: (apart: number) => void;
   readonly setOrder: (order: OrderView) => void;
+  readonly setJob: (job: string | undefined) => void;
   readonly stand: (side: Side) => void;
   readonly setCut: (cut: boolean) => void;
   readonly set: (settings: Partial<Settings>) => void;
@@ -88,6 +89,7 @@ export const useApp = create<Store>((set, get) => ({
     setApart: (apart) => set((state) => turn.setApart(state, apart, false)),
     glideApart: (apart) => set((state) => turn.setApart(state, apart, true)),
     setOrder: (order) => set({ order }),
+    setJob: (job) => set({ job }),
     stand: (side) => {
       if (get().stand !== side) set({ stand: side });
     },

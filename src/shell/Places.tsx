@@ -12,6 +12,7 @@ const Mat = later(() => import('../tray/MatPlace.tsx'));
 const Measure = later(() => import('../measure/MeasurePlace.tsx'));
 const Order = later(() => import('../build/OrderPlace.tsx'));
 const ClassScreen = later(() => import('../class/ClassScreen.tsx'));
+const Jobs = later(() => import('../job/JobPlace.tsx'));
 const Practice = later(() => import('../practice/PracticePlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
@@ -30,6 +31,8 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
           <Order analysis={analysis} />
         ) : place === 'tray' ? (
           <Tray analysis={analysis} />
+        ) : place === 'job' ? (
+          <Jobs analysis={analysis} />
         ) : place === 'practice' ? (
           <Practice analysis={analysis} />
         ) : place === 'class' ? (

@@ -6,6 +6,7 @@ import type { ReactNode } from 'react';
 import { nameOf, type Analysis } from '../../shared/index.ts';
 import { runIn } from '../build/planned.ts';
 import { itemOf, pivotOf, runOf, shownOf, stepOf, type AppState } from '../page/state.ts';
+import type { PlaceName } from '../page/route.ts';
 import { act, useApp } from '../page/store.ts';
 
 interface Here {
@@ -22,11 +23,19 @@ const PLACE_NAMES = {
   practice: 'Practice',
   class: 'Class screen',
   measure: 'Measure up',
+  job: 'Jobs',
 } as const;
 
 /** Whether there is anything to go back from: all but the whole bike at rest. */
 export function isAway({ place, pivotId, travel, step }: AppState): boolean {
   return place !== undefined || pivotId !== undefined || travel !== undefined || step !== undefined;
+}
+
+/** From one thing of a place to the list of them, from there to the bike. */
+function backFrom({ draft, job }: AppState, place: PlaceName): string {
+  if (place === 'mat') return 'Tray';
+  if (place === 'measure' && draft !== undefined) return 'Drafts';
+  return place === 'job' && job !== undefined ? 'All jobs' : 'Bike';
 }
 
 function hereOf(state: AppState): Here | undefined {
@@ -36,7 +45,7 @@ function hereOf(state: AppState): Here | undefined {
   const { name: model } = analysis.model;
   if (place)
     return {
-      back: place === 'mat' ? 'Tray' : state.draft !== undefined && place === 'measure' ? 'Drafts' : 'Bike',
+      back: backFrom(state, place),
       name: PLACE_NAMES[place],
       about: place === 'order' && order.at > 0 ? stepWords(state, analysis) : place === 'measure' ? '' : model,
     };
@@ -80,8 +89,9 @@ export function Where(): ReactNode {
 
 /** Back one level; the focus goes to the words when the button goes with what it led back from. */
 function goBack(): void {
-  const { place, draft } = useApp.getState();
+  const { place, draft, job } = useApp.getState();
   if (place === 'measure' && draft !== undefined) act.openDraft(undefined);
+  else if (place === 'job' && job !== undefined) act.setJob(undefined);
   else if (place) act.goToPlace(place === 'mat' ? 'tray' : undefined);
   else act.goBack();
   requestAnimationFrame(() => {

@@ -4,7 +4,7 @@
 export function saveFile(
   name: string,
   content: string | Blob,
-  type: 'image/svg+xml' | 'application/json' | 'image/png' | 'text/csv',
+  type: 'image/svg+xml' | 'application/json' | 'image/png' | 'text/calendar' | 'text/csv',
 ): void {
   const address = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');

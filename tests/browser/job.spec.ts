@@ -1,0 +1,178 @@
+/**
+ * A job in the built app: a whole one of the rig by keyboard and by thumb, every value asked for before its step closes,
+ * a step put off, undo, what is open, and reading aloud by a voice that never says it has ended.
+ */
+import type { Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { axe, openApp, waitReady, type OpenedApp } from './harness.ts';
+import { outOfReach } from './using.ts';
+
+const RIG = '#model=class-rig&place=job';
+
+const tab = (page: Page, name: string) => page.getByRole('tab', { name, exact: true });
+const closed = async (page: Page): Promise<number> =>
+  Number(/^(\d+) of/.exec(await page.getByRole('status').filter({ hasText: 'steps closed' }).innerText())![1]);
+const total = async (page: Page): Promise<number> =>
+  Number(/of (\d+)/.exec(await page.getByRole('status').filter({ hasText: 'steps closed' }).innerText())![1]);
+
+type Press = (button: Locator) => Promise<void>;
+const byKey: Press = (button) => button.press('Enter');
+const byThumb: Press = (button) => button.tap();
+
+async function begin(page: Page, press: Press): Promise<void> {
+  await press(page.getByRole('button', { name: 'New job' }));
+  await page.getByLabel('Reference of the shop').fill('W-0412');
+  await page.getByLabel('Your initials').fill('ab');
+  await page.getByRole('heading', { name: 'Job W-0412' }).waitFor();
+}
+
+/** Give what the step shown asks for, all being well. */
+async function answer(page: Page, press: Press): Promise<void> {
+  const card = page.getByRole('tabpanel');
+  const all = card.getByRole('button', { name: /looked at: all good$/ });
+  if ((await all.count()) > 0) return press(all);
+  for (const chip of await card.getByRole('button', { name: /^(good|even, no play)$/, pressed: false }).all())
+    await press(chip);
+  const reached = card.getByRole('button', { name: /^Reached / });
+  if ((await reached.count()) > 0) await press(reached);
+}
+
+async function sign(page: Page, press: Press): Promise<void> {
+  const initials = page.getByLabel('Initials of the second person');
+  if ((await initials.count()) === 0) return;
+  await initials.fill('AB');
+  expect(await page.getByRole('alert').filter({ hasText: 'your own initials' }).count()).toBe(1);
+  await initials.fill('cd');
+  await press(page.getByRole('button', { name: 'Sign', exact: true }));
+  await page.getByText('Countersigned: cd').waitFor();
+}
+
+/** Close every step; `done` is what closes the one shown. Gives how many asked for something first. */
+async function goThrough(page: Page, press: Press, done: () => Promise<void>): Promise<number> {
+  let asked = 0;
+  for (let before = await closed(page), all = await total(page); before < all; before = await closed(page)) {
+    await sign(page, press);
+    const wants = page.getByRole('alert');
+    await done();
+    await expect.poll(async () => (await closed(page)) > before || (await wants.count()) > 0).toBe(true);
+    if ((await closed(page)) > before) continue;
+    asked++;
+    await answer(page, press);
+    await expect.poll(() => wants.count()).toBe(0);
+    await done();
+    await expect.poll(() => closed(page)).toBe(before + 1);
+  }
+  return asked;
+}
+
+describe('at a desk', () => {
+  let app: OpenedApp;
+  beforeAll(async () => {
+    app = await openApp({ width: 1440, height: 900, stillness: true, webgl: false, path: RIG });
+    await waitReady(app.page);
+  });
+  afterAll(() => app.close());
+
+  test('a whole job by keyboard alone: Page Down closes a step once it has what it asks for', async () => {
+    const { page } = app;
+    await begin(page, byKey);
+    await tab(page, 'Came').press('ArrowRight');
+    await tab(page, 'Lay out').press('ArrowRight');
+    await page.getByRole('button', { name: 'Done', exact: true }).waitFor();
+
+    // A stand-in voice: it takes what it is given and never says that it has ended.
+    await page.evaluate(() => {
+      const said: string[] = [];
+      Object.assign(window, { said });
+      const voice = { speak: ({ text }: { text: string }) => said.push(text), cancel: () => said.push('—') };
+      Object.defineProperty(window, 'speechSynthesis', { value: voice, configurable: true });
+    });
+    const said = (): Promise<string> => page.evaluate(() => (window as unknown as { said: string[] }).said.join('\n'));
+    const step = page.getByRole('tabpanel').getByRole('heading', { level: 3 });
+    await page.getByRole('button', { name: 'Read aloud' }).press('Enter');
+    const first = await step.innerText();
+    await expect.poll(said).toContain(`${first}.`);
+    await page.keyboard.press('PageDown');
+    await expect.poll(() => step.innerText()).not.toBe(first);
+    await expect.poll(said).toContain(`—\n${await step.innerText()}.`);
+
+    // Undo opens it again, and the job is back at it.
+    expect(await closed(page)).toBe(1);
+    await page.keyboard.press('u');
+    await expect.poll(() => closed(page)).toBe(0);
+    await expect.poll(() => step.innerText()).toBe(first);
+
+    // Put off with a reason it is no longer to do, and stays open.
+    await page.getByRole('button', { name: 'Not yet…' }).press('Enter');
+    await page.getByLabel('Why not yet?').fill('the vice is taken');
+    await page.getByLabel('Why not yet?').press('Enter');
+    await expect.poll(() => step.innerText()).not.toBe(first);
+    await tab(page, 'Work').press('ArrowRight');
+    await tab(page, 'Parts').press('ArrowRight');
+    await page.getByText('The vice is taken').waitFor();
+    await tab(page, 'Open').press('ArrowLeft');
+    await tab(page, 'Parts').press('ArrowLeft');
+    await page.getByRole('button', { name: 'Back', exact: true }).press('PageUp');
+    await expect.poll(() => step.innerText()).toBe(first);
+
+    const asked = await goThrough(page, byKey, () => page.keyboard.press('PageDown'));
+    expect(asked).toBeGreaterThan(5);
+    expect(await said()).toMatch(/newton metres/);
+    expect(await said()).not.toMatch(/N·m|×|Ø/);
+  });
+
+  test('what came of it is kept, and told at hand-over, in the list and to a second job', async () => {
+    const { page } = app;
+    await tab(page, 'Work').press('End');
+    await page.getByRole('heading', { name: 'Torques reached' }).waitFor();
+    expect(await page.getByRole('tabpanel').innerText()).toMatch(/\d+ of \d+ N·m/);
+    await page.reload();
+    await waitReady(page);
+    await page.getByRole('heading', { name: 'Job W-0412' }).waitFor();
+    expect(await closed(page)).toBe(await total(page));
+    await tab(page, 'Work').press('End');
+    await tab(page, 'Hand over').press('ArrowLeft');
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: /^Save 4 dates/ }).press('Enter'),
+    ]);
+    expect(file.suggestedFilename()).toMatch(/^axlewright-class-rig-.*\.ics$/);
+    expect(await axe(page)).toEqual([]);
+
+    await page.getByRole('button', { name: 'All jobs' }).press('Enter');
+    await page.getByRole('button', { name: 'Open W-0412' }).waitFor();
+    await page.getByRole('button', { name: 'New, like the last one' }).press('Enter');
+    await expect.poll(() => page.getByLabel('Your initials').inputValue()).toBe('ab');
+    expect(await page.getByLabel('Reference of the shop').inputValue()).toBe('');
+    await page.getByRole('button', { name: 'All jobs' }).press('Enter');
+    await page.getByRole('button', { name: /^Archive W-0412/ }).press('Enter');
+    const jobs = page.getByRole('list', { name: 'Jobs' }).getByRole('listitem');
+    await expect.poll(() => jobs.count()).toBe(1);
+    await page.getByLabel('With the archive').press('Space');
+    await expect.poll(() => jobs.count()).toBe(2);
+    await page.getByLabel('Search jobs').fill('w-0412');
+    await expect.poll(() => jobs.count()).toBe(1);
+    expect([app.noise, app.outside]).toEqual([[], []]);
+  });
+});
+
+describe('on a phone', () => {
+  test('a whole job by thumb, every control within reach', async () => {
+    const app = await openApp({ width: 390, height: 844, touch: true, stillness: true, webgl: false, path: RIG });
+    const { page } = app;
+    try {
+      await waitReady(page);
+      await begin(page, byThumb);
+      for (const name of ['Came', 'Lay out', 'Parts', 'Open', 'Hand over', 'Work']) {
+        await tab(page, name).tap();
+        expect(await outOfReach(page), name).toEqual([]);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth), name).toBe(390);
+      }
+      await goThrough(page, byThumb, () => page.getByRole('button', { name: 'Done', exact: true }).tap());
+      expect(await axe(page)).toEqual([]);
+      expect([app.noise, app.outside]).toEqual([[], []]);
+    } finally {
+      await app.close();
+    }
+  });
+});
