@@ -194,6 +194,8 @@ export function WorkCard({
   const swipe = useSwipe((by) => deeds.look(by));
   const top = useRef<HTMLDivElement>(null);
   useScrolledUp(top, at);
+  const told = useRef<HTMLUListElement>(null);
+  useEffect(() => told.current?.scrollIntoView({ block: 'start' }), [isTold]);
   return (
     <div className="job-card stack gap-4" ref={top} {...swipe}>
       <p className="line wrap gap-3 apart-ends soft small medium">
@@ -210,7 +212,7 @@ export function WorkCard({
       <p className="job-text large">{words.text}</p>
       <Cautions cautions={words.cautions} />
       {isTold && step.lacks.length > 0 && (
-        <ul className="callout callout-trouble stack gap-1" role="alert">
+        <ul className="callout callout-trouble stack gap-1" role="alert" ref={told}>
           {step.lacks.map((need) => (
             <li key={JSON.stringify(need)}>{wordNeed(need, analysis, view.subjects)}</li>
           ))}
