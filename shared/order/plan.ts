@@ -157,12 +157,18 @@ export interface Planning {
 
 /**
  * The plan of an analysis; `follow` says whose order, and the plan whose it could follow. About 0.2 s a bike, the count
- * of orders included, and 3 s for two hundred pivots. Never throws: where no order is possible the plan says so.
+ * of orders included, 3 s for two hundred pivots, and nothing when asked again. Never throws: where no order is possible
+ * the plan says so.
  */
 export function planOf(analysis: Analysis, asked: { readonly follow?: Follow } = {}): Plan {
+  const known = plans.get(worksOf(analysis))?.get(asked.follow ?? 'ours');
+  if (known) return { ...known, analysis };
   const work = planning(analysis, asked);
   for (let step = work.next(); ; step = work.next()) if (step.done) return step.value;
 }
+
+/** Plans that are worked out, as long as their works are kept. */
+const plans = new WeakMap<Works, Map<Follow, Plan>>();
 
 /** The same work with places where it may be left, and what it has so far. */
 export function* planning(
@@ -178,7 +184,10 @@ export function* planning(
   }
   const best = found?.value;
   const makersOrder = makersOrderOf(works, best?.order ?? asFarAsItGoes(works));
-  return planWith(analysis, works, best, makersOrder, follow === 'makers' && makersOrder?.cost ? 'makers' : 'ours');
+  const follows = follow === 'makers' && makersOrder?.cost ? 'makers' : 'ours';
+  const plan = planWith(analysis, works, best, makersOrder, follows);
+  plans.set(works, new Map([...(plans.get(works) ?? []), [follow, plan]]));
+  return plan;
 }
 
 function planWith(
