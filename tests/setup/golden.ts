@@ -4,14 +4,13 @@
  *
  * The tray of `sort` has every part of the parts list once, read exactly: the middle of what each size may be.
  */
-import { execFile } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { availableParallelism, tmpdir } from 'node:os';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { listed, type LinkageModel } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
-import { COMMAND_LINE } from './command-line.ts';
+import { said } from './said.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const FOLDER = join(ROOT, 'tests', 'fixtures', 'golden');
@@ -39,7 +38,7 @@ export interface Golden {
 export const GOLDEN: readonly Golden[] = demoModels().flatMap((model) =>
   COMMANDS.map(([command, words]) => ({
     name: `${model.id}.${command}`,
-    now: () => said(words(join(ROOT, 'models', `${model.id}.json`), 'tray', model.pivots[0]!.id), model),
+    now: () => resultOf(words(join(ROOT, 'models', `${model.id}.json`), 'tray', model.pivots[0]!.id), model),
   })),
 );
 
@@ -54,12 +53,7 @@ export function stored(name: string): unknown {
 export async function storeAll(): Promise<number> {
   rmSync(FOLDER, { recursive: true, force: true });
   mkdirSync(FOLDER, { recursive: true });
-  const waiting = [...GOLDEN];
-  const work = async (): Promise<void> => {
-    for (let one = waiting.shift(); one; one = waiting.shift())
-      writeFileSync(fileOf(one.name), `${written(await one.now())}\n`);
-  };
-  await Promise.all(Array.from({ length: availableParallelism() }, work));
+  for (const { name, now } of GOLDEN) writeFileSync(fileOf(name), `${written(await now())}\n`);
   return GOLDEN.length;
 }
 
@@ -89,13 +83,16 @@ export function differences(one: unknown, other: unknown, path = ''): string[] {
   );
 }
 
-async function said(words: readonly string[], model: LinkageModel): Promise<unknown> {
+async function resultOf(words: readonly string[], model: LinkageModel): Promise<unknown> {
   const folder = mkdtempSync(join(tmpdir(), 'axlewright-golden-'));
   try {
     const tray = join(folder, 'tray.json');
     writeFileSync(tray, JSON.stringify({ accuracy_mm: 0.05, readings: exactReadings(model) }));
     const line = words.map((word) => (word === 'tray' ? tray : word));
-    return JSON.parse(await run([...line, '--json'])) as unknown;
+    const { code, out, err } = await said([...line, '--json'], ROOT);
+    // 1 is a verdict, and has its result all the same.
+    if (code > 1) throw new Error(`golden: ${words.join(' ')}: ${err}`);
+    return JSON.parse(out) as unknown;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
@@ -112,14 +109,4 @@ function exactReadings(model: LinkageModel): unknown[] {
         .map(([name, size]) => [name, (size.low + size.high) / 2]),
     ),
   }));
-}
-
-function run(words: readonly string[]): Promise<string> {
-  return new Promise((resolve, reject) => {
-    execFile(process.execPath, [COMMAND_LINE, ...words], { cwd: ROOT, maxBuffer: 1 << 26 }, (error, out, err) => {
-      // 1 is a verdict, and has its result all the same.
-      if (error && Number(error.code) !== 1) reject(new Error(`golden: ${words.join(' ')}: ${err}`));
-      else resolve(out);
-    });
-  });
 }

@@ -5,7 +5,6 @@
  * A fenced block that starts with `$ npm run …` shows one command and what it prints. Other lines of fenced blocks that
  * call the program are run too, in a folder of their own.
  */
-import { execFile } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import {
@@ -18,7 +17,7 @@ import {
   type LinkageModel,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
-import { COMMAND_LINE } from './command-line.ts';
+import { said } from './said.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const FILE = `${ROOT}README.md`;
@@ -59,23 +58,11 @@ export function shellWords(line: string): string[] {
   return words;
 }
 
-/** What a command prints, and how it ends. */
-export function runWords(
-  words: readonly string[],
-  cwd = ROOT,
-): Promise<{ readonly code: number; readonly out: string; readonly err: string }> {
-  return new Promise((resolve) => {
-    execFile(process.execPath, [COMMAND_LINE, ...words], { cwd, maxBuffer: 1 << 26 }, (error, out, err) =>
-      resolve({ code: error ? Number(error.code) : 0, out, err }),
-    );
-  });
-}
-
 /** A text with its printed outputs and its table of the worked pivot as the program makes them now. */
 export async function readmeNow(text: string): Promise<string> {
   let now = text;
   for (const [block, line = ''] of text.matchAll(/^```\n\$ (npm run .*)\n[\s\S]*?^```$/gm)) {
-    const { out } = await runWords(shellWords(line.slice(CALL.length)));
+    const { out } = await said(shellWords(line.slice(CALL.length)), ROOT);
     now = now.replace(block, () => `\`\`\`\n$ ${line}\n${out}\`\`\``);
   }
   return now.replace(/^\|[^\n]*as written[^\n]*\n(?:\|[^\n]*\n)+/m, () => table(workedPivot()));

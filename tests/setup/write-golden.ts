@@ -1,8 +1,6 @@
 /** `npm run golden`: writes the golden files and what the README shows anew, from the commands as they are now. */
-import buildCommandLine from './command-line.ts';
 import { storeAll } from './golden.ts';
 import { storeReadme } from './readme.ts';
 
-await buildCommandLine();
 console.log(`${await storeAll()} golden files`);
 await storeReadme();

@@ -121,7 +121,7 @@ const REFUSED: readonly (readonly [Line, readonly RegExp[]])[] = [
   ['noModel', [/^check: model file: met nothing, allowed: the path of a \.json file\n/]],
   ['tooMuch', [/^check: met .*faulty\.json after the model file, allowed: nothing more\n/]],
   ['unknownOption', [/^check: met --jsn, allowed: --json, --variant, --reached\. Did you mean “--json”\?\n/]],
-  ['othersOption', [/^check: met --pivot, which is an option of section, mistakes, torque\n/]],
+  ['othersOption', [/^check: met --pivot, which is an option of section, mistakes, felt, torque\n/]],
   ['shortOption', [/^check: met -x, allowed: --json, --variant, --reached\n/]],
   ['twice', [/^check: --json: met twice, allowed: once\n/]],
   ['noValue', [/^section: --pivot: met nothing, allowed: ID: the pivot\n/]],
