@@ -77,8 +77,8 @@ function startOf(model: DraftModel, path: SizePath): Working {
   return low <= high ? { ...said, least: low, most: high } : { ...said };
 }
 
-function narrow(own: Working, least: number, most: number): void {
-  if (!own.isOpen) return;
+function narrow(own: Working, least: number, most: number, binds = false): void {
+  if (!own.isOpen && !binds) return;
   const low = Math.max(own.least, least);
   const high = Math.min(own.most, most);
   if (low > high + HAIR) return;
@@ -89,9 +89,9 @@ function narrow(own: Working, least: number, most: number): void {
   }
 }
 
-function narrowPair({ size, of, less: [least, , most] }: Beside, working: ReadonlyMap<string, Working>): void {
+function narrowPair({ size, of, less: [least, , most], binds }: Beside, working: ReadonlyMap<string, Working>): void {
   const [a, b] = [working.get(size)!, working.get(of)!];
-  narrow(a, b.least + least, b.most + most);
+  narrow(a, b.least + least, b.most + most, binds);
   narrow(b, a.least - most, a.most - least);
 }
 

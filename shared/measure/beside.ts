@@ -16,6 +16,8 @@ export interface Beside {
   readonly size: string;
   readonly of: string;
   readonly less: Usual;
+  /** True where it holds whatever was read: a band is cut to it, if that leaves any. */
+  readonly binds?: true;
 }
 
 const PART_SIZES: Readonly<Record<string, Usual>> = {
@@ -100,8 +102,8 @@ const SAME: Usual = [0, 0, 0];
 /** The pairs of sizes of a draft that stand beside one another. */
 export function besideOf(model: DraftModel): Beside[] {
   const found: Beside[] = [];
-  const add = (size: SizePath, of: SizePath, less: Usual): void => {
-    found.push({ size: pathText(size), of: pathText(of), less });
+  const add: Add = (size, of, less, binds) => {
+    found.push({ size: pathText(size), of: pathText(of), less, ...(binds ? { binds } : {}) });
   };
   for (const [id, part] of Object.entries(model.parts)) partPairs(['parts', id], part as unknown as Any, add);
   for (const [member, { bores }] of Object.entries(model.members))
@@ -122,7 +124,7 @@ export function besideOf(model: DraftModel): Beside[] {
   return found;
 }
 
-type Add = (size: SizePath, of: SizePath, less: Usual) => void;
+type Add = (size: SizePath, of: SizePath, less: Usual, binds?: true) => void;
 
 function partPairs(at: SizePath, part: Any, add: Add): void {
   const has = (key: string): boolean => part[key] !== undefined;
@@ -140,7 +142,10 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
         add([...at, 'head', 'land_mm'], first, [0.3, 3, 20]);
         add([...at, 'head', 'diameter_mm'], [...at, 'head', 'land_mm'], [0, 4, 25]);
       }
-      add([...at, 'shank', last, 'diameter_mm'], thread, isTube ? [1, 4, 20] : [-0.3, 0, 0.1]);
+      // No crest stands above the name of its thread.
+      if (isTube) add([...at, 'shank', last, 'diameter_mm'], thread, [1, 4, 20]);
+      else if (last > 0) add([...at, 'shank', last, 'diameter_mm'], thread, [-0.3, 0, 0], true);
+      else add([...at, 'shank', last, 'diameter_mm'], thread, [-0.3, 0, 0.1]);
       if (last > 0 && !isTube) add([...at, 'shank', last, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 0, 40]);
       if (last === 0 && !isTube) add([...at, 'shank', last, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 40, 150]);
       if (has('bore_mm')) add([...at, 'bore_mm'], thread, isTube ? [-12, -2, 0] : [-30, -6, -1.3]);
