@@ -79,19 +79,13 @@ export function verdictAt(bench: Bench): DraftVerdict {
     return share > 0 ? [{ path, share }] : [];
   });
   const corners = cornersOf(bench);
-  if (alone.length === 0) {
-    flipped = corners.find(flips);
-    if (!flipped) {
-      let left = SEEDED;
-      for (const values of completionsOf(bench, SEED)) {
-        if (left-- === 0) break;
-        if (flips(values)) {
-          flipped = values;
-          break;
-        }
+  // A stop is certain only where every try has it; whether there is none is decided by the first that has one.
+  if (alone.length === 0 || (isStopped && always.length > 0))
+    for (const values of [...corners, ...seeded(bench)])
+      if (flips(values)) {
+        flipped = values;
+        break;
       }
-    }
-  }
   const depends =
     alone.length > 0 ? alone : flipped ? together(bench, flipped, flips).map((path) => ({ path, share: 0 })) : [];
   const width = ({ path }: Deciding): number => bench.bands.get(path)!.most - bench.bands.get(path)!.least;
@@ -122,6 +116,11 @@ export function verdictAt(bench: Bench): DraftVerdict {
     stops: [],
     lacks: [],
   };
+}
+
+function seeded(bench: Bench): Values[] {
+  const all = completionsOf(bench, SEED);
+  return Array.from({ length: SEEDED }, () => all.next().value as Values);
 }
 
 /** Whether a problem is about a size, or about the thing that it belongs to. */

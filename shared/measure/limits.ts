@@ -10,9 +10,18 @@ export const MEASURE_LIMITS = {
   calliper_mm: { value: 0.05, source: `${PRACTICE}: a calliper in a busy hand, inside jaws the worst` },
   /** What a straight edge and a feeler, a gauge or the light under an edge show of a difference. */
   compared_mm: { value: 0.02, source: `${PRACTICE}: light shows under an edge from some 0.01 mm on` },
+  /** A bearing or a plug that is tried in a seat, a ring that is tried on a shank, tells a fit this well. */
+  tried_mm: { value: 0.01, source: `${PRACTICE}: a hand tells a sliding fit from a light press` },
   /** A guess holds within this share of itself, and by no less than the second. */
   guessShare: { value: 0.2, source: HOUSE },
   guess_mm: { value: 0.5, source: HOUSE },
   /** Readings whose difference exceeds their accuracies together contradict one another. */
   clash: { value: 1, source: `${HOUSE}: two readings agree where their bands touch` },
+  /** Minutes that a reading takes, its part at hand, and what a comparison takes more. */
+  outsideMinutes: { value: 0.3, source: HOUSE },
+  insideMinutes: { value: 0.5, source: HOUSE },
+  depthMinutes: { value: 0.6, source: HOUSE },
+  gaugeMinutes: { value: 0.7, source: HOUSE },
+  lookMinutes: { value: 0.2, source: HOUSE },
+  compareMinutes: { value: 1.5, source: HOUSE },
 } as const satisfies Record<string, Limit>;
