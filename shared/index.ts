@@ -403,6 +403,11 @@ export { completed, draftOf, questionsOf, readDraft, readDraftData, setSize, wri
 export type { Assumed, Completed, DraftQuestion, DraftReading } from './measure/draft.ts';
 export { MEASURE_LIMITS } from './measure/limits.ts';
 export type { BandOrigin, SizeBand } from './measure/known.ts';
+export { askOf } from './measure/ask.ts';
+export type { Asked, NextMeasure } from './measure/ask.ts';
+export { benchesOf, completionsOf } from './measure/bench.ts';
+export { verdictsOf } from './measure/judge.ts';
+export type { Deciding, DraftVerdict } from './measure/judge.ts';
 export { sizesOf } from './measure/sizes.ts';
 export type { DraftSize, SizeOwner } from './measure/sizes.ts';
 export {
@@ -411,7 +416,12 @@ export {
   wordDraftQuestion,
   wordDraftSize,
   wordDraftSizeOf,
+  wordDraftVerdict,
+  wordNextHow,
+  wordNextMeasure,
+  wordNextWhy,
   wordOrigin,
+  wordRange,
 } from './words/measure.ts';
 export { isEnough, learned, learnedCsv } from './job/learned.ts';
 export type { Learned } from './job/learned.ts';

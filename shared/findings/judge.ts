@@ -85,6 +85,13 @@ function findingsOf(evidence: Evidence, judging: Judging): Finding[] {
   return worstFirst([...found, ...sizeFindings(solved.joint), ...torque]);
 }
 
+/** Whether anything stops a pivot: as `judge` and `hasStop` have it, and no more than that. */
+export function isStopped(model: ResolvedModel, pivotId: string, likely: readonly Finding['code'][] = []): boolean {
+  const solved = solveJoint(makeJoint(model, pivotId));
+  const evidence = evidenceOf(solved);
+  return anyStop(evidence, likely) || torqueStops(solved, evidence.met);
+}
+
 /** True when a finding forbids riding. */
 export function hasStop(findings: readonly Finding[]): boolean {
   return findings.some(({ severity }) => severity === 'stop');

@@ -26,6 +26,8 @@ export interface NextMeasure {
   readonly gain_bits: number;
   readonly minutes: number;
   readonly gainPerMinute_bits: number;
+  /** A comparison that was made before: asked for once nothing else is left. */
+  readonly isAgain: boolean;
 }
 
 /** Where a draft stands and how to go on. */
@@ -46,30 +48,41 @@ export function askOf(draft: Draft): Asked {
     const before = best.get(key);
     if (!before || own.gainPerMinute_bits > before.gainPerMinute_bits) best.set(key, own);
   }
-  const next = [...best.values()].sort((a, b) => b.gainPerMinute_bits - a.gainPerMinute_bits);
+  const next = [...best.values()].sort(
+    (a, b) => Number(a.isAgain) - Number(b.isAgain) || b.gainPerMinute_bits - a.gainPerMinute_bits,
+  );
   return { verdicts, next };
 }
 
 /** A reading that leaves more than this share of what is known already is not worth its walk. */
 const WORTHWHILE = 0.7;
+/** A band this many accuracies wide on either side is as well settled by a comparison. */
+const NARROW = 2;
 /** Where nothing tells how much of a band changes a verdict. */
 const UNTOLD_SHARE = 0.25;
 
 function questionsAbout(draft: Draft, bench: Bench, { verdict, depends_on }: DraftVerdict): NextMeasure[] {
   if (verdict !== 'unsure') return [];
+  let made: Compared['terms'][] | undefined;
+  const chains = (): Compared['terms'][] => (made ??= chainTerms(bench));
   return depends_on.flatMap((deciding): NextMeasure[] => {
     const { least, most, isOpen } = bench.bands.get(deciding.path)!;
     const half = (most - least) / 2;
     const { accuracy, minutes } = readingOf(deciding.path);
-    if (isOpen || accuracy < WORTHWHILE * half)
-      return [measured(bench, deciding, half, { path: deciding.path, accuracy, minutes })];
-    return comparisonsFor(draft, bench, deciding.path)
-      .filter((own) => own.accuracy < WORTHWHILE * half)
-      .map((own) => measured(bench, deciding, half, own));
+    const isRead = isOpen || accuracy < WORTHWHILE * half;
+    // A comparison is worth its trouble once the calliper's own reading is not much better than what is known.
+    const isNarrow = half < NARROW * accuracy;
+    const comparisons = isRead && !isNarrow ? [] : comparisonsFor(draft, bench, deciding.path, chains);
+    return [
+      ...(isRead ? [measured(bench, deciding, half, { path: deciding.path, accuracy, minutes, isAgain: false })] : []),
+      ...comparisons
+        .filter((own) => own.accuracy < WORTHWHILE * half)
+        .map((own) => measured(bench, deciding, half, own)),
+    ];
   });
 }
 
-type Reading = Pick<NextMeasure, 'path' | 'compare' | 'accuracy' | 'minutes'>;
+type Reading = Pick<NextMeasure, 'path' | 'compare' | 'accuracy' | 'minutes' | 'isAgain'>;
 
 function measured(bench: Bench, { path, share }: Deciding, half: number, reading: Reading): NextMeasure {
   const flips = Math.min(0.99, Math.max(0.01, share === 0 ? UNTOLD_SHARE : share));
@@ -104,12 +117,12 @@ function readingOf(path: string): { readonly accuracy: number; readonly minutes:
 /** Fits nearer than this are tried on one another, mm. */
 const ALIKE_mm = 0.6;
 
-function comparisonsFor(draft: Draft, bench: Bench, path: string): Reading[] {
+function comparisonsFor(draft: Draft, bench: Bench, path: string, chainsOf: () => Compared['terms'][]): Reading[] {
   const { tried_mm, compared_mm, compareMinutes, insideMinutes } = MEASURE_LIMITS;
   const middle = (name: string): number => bench.bands.get(name)!.middle;
-  const fits = bench.pairs.flatMap(({ size, of }): Reading[] => {
+  const fits = bench.pairs.flatMap(({ size, of }): Omit<Reading, 'isAgain'>[] => {
     const isPair = (size === path || of === path) && Math.abs(middle(size) - middle(of)) < ALIKE_mm;
-    if (!isPair || /thread|length|width|depth/.test(size)) return [];
+    if (!isPair || [size, of].some((own) => /thread|length|width|depth/.test(own))) return [];
     const terms = [
       { size, times: 1 },
       { size: of, times: -1 },
@@ -122,25 +135,34 @@ function comparisonsFor(draft: Draft, bench: Bench, path: string): Reading[] {
       },
     ];
   });
-  const chains = chainTerms(bench)
+  const chains = chainsOf()
     .filter((terms) => terms.some(({ size }) => size === path))
     .map(
-      (terms): Reading => ({
+      (terms): Omit<Reading, 'isAgain'> => ({
         compare: { with: terms.length <= 4 ? 'straight-edge' : 'feeler', terms },
         accuracy: compared_mm.value,
         minutes: compareMinutes.value,
       }),
     );
-  return [...fits, ...chains].filter(({ compare, accuracy }) => !isCompared(draft, compare!.terms, accuracy));
+  return [...fits, ...chains].flatMap((own) => {
+    const times = timesCompared(draft, own.compare!.terms, own.accuracy);
+    return times < MOST_COMPARED ? [{ ...own, isAgain: times > 0 }] : [];
+  });
 }
 
-function isCompared(draft: Draft, terms: Compared['terms'], accuracy: number): boolean {
+/** A difference at the edge of a limit is read again, and where the readings meet it is narrower. */
+const MOST_COMPARED = 4;
+
+function timesCompared(draft: Draft, terms: Compared['terms'], accuracy: number): number {
   const key = (own: Compared['terms']): string =>
     own
       .map(({ size, times }) => `${size} ${times}`)
       .sort()
       .join();
-  return (draft.compared ?? []).some((own) => key(own.terms) === key(terms) && own.accuracy_mm <= accuracy + 1e-9);
+  const alike = (draft.compared ?? []).filter(
+    (own) => key(own.terms) === key(terms) && own.accuracy_mm <= accuracy + 1e-9,
+  );
+  return alike.length;
 }
 
 /** The spans of a pivot as sums of its sizes: what is left, or missing, between two faces of one member. */

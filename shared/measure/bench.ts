@@ -6,7 +6,7 @@
  * sums and differences holds in every completion.
  */
 import type { Draft, DraftModel, SizePath } from '../envelope/draft.ts';
-import { judge, verdictOf, type Judged } from '../findings/judge.ts';
+import { isStopped, judge, verdictOf, type Judged } from '../findings/judge.ts';
 import { checkModel } from '../model/check.ts';
 import type { Problem } from '../model/problems.ts';
 import { resolveModel } from '../model/resolve.ts';
@@ -46,6 +46,8 @@ export interface Bench {
   readonly pairs: readonly { readonly size: string; readonly of: string }[];
   model(values: Values): LinkageModel;
   outcome(values: Values): Outcome;
+  /** Whether anything stops a completion; undefined where it cannot be. */
+  stopped(values: Values): boolean | undefined;
   /** The verdict that stands whatever the core estimates. */
   verdict(values: Values): Verdict;
   /** What each span and room of the column leaves, by its id, mm; undefined where the model cannot be. */
@@ -92,31 +94,35 @@ function benchAt(draft: Draft, all: Bands, full: LinkageModel, k: number): Bench
     return most - least > HAIR && (leaders.get(name) ?? name) === name;
   });
   const compared = (draft.compared ?? []).filter(({ terms }) => terms.every(({ size }) => sizes.has(size)));
-  const complete = (values: Values): Map<string, number> => {
+  const complete = (values: Values, agreed = compared): Map<string, number> => {
     const now = new Map<string, number>();
     for (const name of names) {
       const leader = leaders.get(name) ?? name;
       now.set(name, snapped(name, values.get(leader) ?? sizes.get(leader)!.middle, sizes.get(name)!));
     }
-    agree(now, sizes, compared);
+    agree(now, sizes, agreed);
     return now;
   };
-  const model = (values: Values): LinkageModel => {
-    const now = complete(values);
+  const model = (values: Values, agreed = compared): LinkageModel => {
+    const now = complete(values, agreed);
     const byLocal = new Map([...now].map(([name, value]) => [local(name), value]));
     return modelAt(own, bands, (name) => byLocal.get(name)!);
   };
   const judged = (made: LinkageModel): Judged => judge(resolveModel(made), pivot.id);
+  const faultsIn = (made: LinkageModel): readonly Problem[] => {
+    const { problems } = checkModel(made);
+    return problems.length > 0 ? problems : burstBosses(made);
+  };
   return {
     pivot: pivot.id,
     name: pivot.name,
     bands: sizes,
     open,
     pairs,
-    model,
+    model: (values) => model(values),
     outcome: (values) => {
       const made = model(values);
-      const faults = checkModel(made).problems;
+      const faults = faultsIn(made);
       if (faults.length > 0) return { stops: [], faults, findings: [] };
       const { findings } = judged(made);
       const stops = findings.flatMap(({ severity, code, parts }) =>
@@ -124,17 +130,44 @@ function benchAt(draft: Draft, all: Bands, full: LinkageModel, k: number): Bench
       );
       return { stops: [...new Set(stops)], faults, findings };
     },
+    stopped: (values) => {
+      const made = model(values);
+      return faultsIn(made).length > 0 ? undefined : isStopped(resolveModel(made), pivot.id);
+    },
     verdict: (values) => {
       const made = model(values);
-      return checkModel(made).problems.length > 0 ? 'unsure' : verdictOf(judged(made));
+      return faultsIn(made).length > 0 ? 'unsure' : verdictOf(judged(made));
     },
     gaps: (values) => {
-      const made = model(values);
-      if (checkModel(made).problems.length > 0) return undefined;
+      // How a gap moves with one size is asked for as if nothing tied it to others.
+      const made = model(values, []);
+      if (faultsIn(made).length > 0) return undefined;
       const joint = makeJoint(resolveModel(made), pivot.id);
       return new Map(chainsOf(joint, dimensionsOf(joint)).map(({ id, gap_mm }) => [id, gap_mm]));
     },
   };
+}
+
+/** Bosses no wider than the bearing in them: no file of a bike says so, a completion may. */
+function burstBosses(model: LinkageModel): Problem[] {
+  return resolveModel(model).pivots.flatMap(({ stacks }) =>
+    stacks.flatMap(({ row }) =>
+      row.flatMap((entry): Problem[] => {
+        if (entry.role !== 'bearing') return [];
+        const { memberId, boreId, boss_mm } = entry.seat.bore;
+        const { outside_mm } = entry.bearing;
+        if (boss_mm > outside_mm) return [];
+        return [
+          {
+            code: 'impossible-size',
+            path: `members.${memberId}.bores.${boreId}.boss_mm`,
+            met: String(boss_mm),
+            allowed: `more than outside_mm (${outside_mm}) of the bearing in it`,
+          },
+        ];
+      }),
+    ),
+  );
 }
 
 /** The draft with one pivot alone, and of the rest only what carries its bosses. */

@@ -37,7 +37,7 @@ export interface DraftVerdict {
 const SEEDED = 24;
 const SEED = 18;
 /** How finely the end of a fitting stretch is looked for, in halvings. */
-const HALVINGS = 2;
+const HALVINGS = 1;
 
 /** Verdicts of every pivot of a draft, in its order. Some 50 solves of one joint a pivot that is open. */
 export function verdictsOf(draft: Draft): DraftVerdict[] {
@@ -63,11 +63,12 @@ export function verdictAt(bench: Bench): DraftVerdict {
   let always = base.stops;
   let flipped: Values | undefined;
   const flips = (values: Values): boolean => {
+    if (!isStopped) return bench.stopped(values) === true;
     const { stops, faults } = bench.outcome(values);
     // What cannot be built is no completion.
     if (faults.length > 0) return false;
     always = always.filter((stop) => stops.includes(stop));
-    return stops.length > 0 !== isStopped;
+    return stops.length === 0;
   };
   const alone = bench.open.flatMap((path): Deciding[] => {
     const { least, most, middle: at } = bench.bands.get(path)!;
@@ -78,10 +79,11 @@ export function verdictAt(bench: Bench): DraftVerdict {
     }
     return share > 0 ? [{ path, share }] : [];
   });
-  const corners = cornersOf(bench);
+  let made: Values[] | undefined;
+  const corners = (): Values[] => (made ??= cornersOf(bench));
   // A stop is certain only where every try has it; whether there is none is decided by the first that has one.
   if (alone.length === 0 || (isStopped && always.length > 0))
-    for (const values of [...corners, ...seeded(bench)])
+    for (const values of [...corners(), ...seeded(bench)])
       if (flips(values)) {
         flipped = values;
         break;
@@ -105,7 +107,7 @@ export function verdictAt(bench: Bench): DraftVerdict {
       stops: stopsOf(base),
       lacks: [],
     };
-  const shaken = [middle, ...corners].find((values) => bench.verdict(values) !== 'sound');
+  const shaken = [middle, ...corners()].find((values) => bench.verdict(values) !== 'sound');
   if (!shaken) return { ...about, verdict: 'sound', depends_on: [], stops: [], lacks: [] };
   const isShaken = (values: Values): boolean => bench.verdict(values) !== 'sound';
   const why = shaken.size === 0 ? [] : together(bench, shaken, isShaken);

@@ -23,11 +23,10 @@ export interface SizeBand {
   readonly clash?: number;
 }
 
-/** The accuracy of a reading; a manual and a standard are taken at their word. */
-export function accuracyOf({ accuracy, from, value }: SizeReading): number {
+/** The accuracy of a reading; a manual and a standard are taken at their word, and a bare guess binds nothing. */
+export function accuracyOf({ accuracy, from }: SizeReading): number {
   if (accuracy !== undefined) return accuracy;
-  if (from === 'guess')
-    return Math.max(MEASURE_LIMITS.guess_mm.value, Math.abs(value) * MEASURE_LIMITS.guessShare.value);
+  if (from === 'guess') return Infinity;
   return from === 'measured' ? MEASURE_LIMITS.calliper_mm.value : 0;
 }
 
@@ -59,10 +58,12 @@ function bandOfReadings(all: readonly SizeReading[]): SizeBand {
   const bands = readings.map((own) => ({ value: own.value, half: accuracyOf(own) }));
   const exact = bands.find(({ half }) => half === 0);
   const weight = (half: number): number => 1 / half ** 2;
-  const middle = exact
-    ? exact.value
-    : bands.reduce((sum, { value, half }) => sum + value * weight(half), 0) /
-      bands.reduce((sum, { half }) => sum + weight(half), 0);
+  const isLoose = bands.some(({ half }) => half === Infinity);
+  const middle =
+    exact || isLoose
+      ? (exact ?? bands[0]!).value
+      : bands.reduce((sum, { value, half }) => sum + value * weight(half), 0) /
+        bands.reduce((sum, { half }) => sum + weight(half), 0);
   const least = Math.max(...bands.map(({ value, half }) => value - half));
   const most = Math.min(...bands.map(({ value, half }) => value + half));
   const { from } = readings[0]!;

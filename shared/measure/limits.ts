@@ -12,11 +12,6 @@ export const MEASURE_LIMITS = {
   compared_mm: { value: 0.02, source: `${PRACTICE}: light shows under an edge from some 0.01 mm on` },
   /** A bearing or a plug that is tried in a seat, a ring that is tried on a shank, tells a fit this well. */
   tried_mm: { value: 0.01, source: `${PRACTICE}: a hand tells a sliding fit from a light press` },
-  /** A guess holds within this share of itself, and by no less than the second. */
-  guessShare: { value: 0.2, source: HOUSE },
-  guess_mm: { value: 0.5, source: HOUSE },
-  /** Readings whose difference exceeds their accuracies together contradict one another. */
-  clash: { value: 1, source: `${HOUSE}: two readings agree where their bands touch` },
   /** Minutes that a reading takes, its part at hand, and what a comparison takes more. */
   outsideMinutes: { value: 0.3, source: HOUSE },
   insideMinutes: { value: 0.5, source: HOUSE },

@@ -184,7 +184,7 @@ function* piecesOf(model: Unplaced, stack: Stack, names: readonly string[]): Gen
       continue;
     }
     const { z_from_mm, z_to_mm, seats: own } = model.members[seat.member]!.bores[seat.bore]!;
-    const depth = own!.find(({ side }) => side === seat.side)!.depth_mm;
+    const depth = own!.find(({ side }) => side === seat.side)!.depth_mm - seat.taken_mm;
     const width = kindOf(part).sizes.length_mm!.get(part)!;
     const proud = entry.proud_mm ?? 0;
     yield seat.side === 'drive'

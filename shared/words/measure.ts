@@ -2,12 +2,14 @@
  * Words for measuring a pivot: what a size is called and how it is taken, what is known of it and from where, and what
  * a hand should look at again.
  */
+import type { NextMeasure } from '../measure/ask.ts';
 import type { DraftQuestion } from '../measure/draft.ts';
+import type { DraftVerdict } from '../measure/judge.ts';
 import type { BandOrigin, SizeBand } from '../measure/known.ts';
 import type { DraftSize } from '../measure/sizes.ts';
 import { figure } from '../numbers/figures.ts';
 import { wordsOfSize } from '../parts/measuring.ts';
-import { lower } from './figures.ts';
+import { capital, list, lower } from './figures.ts';
 
 const BOSS_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
   width_mm: ['width of the boss', 'Close the outside jaws on the two faces of the boss'],
@@ -110,4 +112,54 @@ export function wordDraftQuestion({ code, met, allowed }: DraftQuestion, name: s
     case 'sum-differs':
       return `Read it once more: ${lower(name)} is ${met} mm, and the sums of the row ask for ${allowed}.`;
   }
+}
+
+const VERDICTS: Readonly<Record<DraftVerdict['verdict'], string>> = {
+  sound: 'Fits',
+  faulty: 'Does not fit',
+  unsure: 'Look again',
+};
+
+/** The verdict of a pivot of a draft. */
+export function wordDraftVerdict({ verdict }: Pick<DraftVerdict, 'verdict'>): string {
+  return VERDICTS[verdict];
+}
+
+const COMPARING: Readonly<Record<NonNullable<NextMeasure['compare']>['with'], string>> = {
+  'outside-jaws': 'Close the outside jaws over all of it at once',
+  'inside-jaws': 'Open the inside jaws between the two ends',
+  'depth-rod': 'Run the depth rod from one face to the other',
+  'straight-edge': 'Lay a straight edge across ring and tube, hold it to the light, and put a feeler under it',
+  feeler: 'Put the row together by hand and try feelers in the gap that is left',
+  gauge: 'Try the one in the other, or a plug gauge beside it',
+};
+
+/** What is asked for: a size, or several at once. */
+export function wordNextMeasure(next: NextMeasure, sizes: readonly DraftSize[]): string {
+  if (next.path !== undefined) return wordDraftSizeOf(sizeNamed(sizes, next.path));
+  const names = next.compare!.terms.map(({ size }) => wordDraftSizeOf(sizeNamed(sizes, size)));
+  return `Compare ${list(names)}`;
+}
+
+/** How it is taken, as an instruction. */
+export function wordNextHow(next: NextMeasure, sizes: readonly DraftSize[]): string {
+  return next.path === undefined ? COMPARING[next.compare!.with] : wordDraftHow(sizeNamed(sizes, next.path));
+}
+
+/** Why it is asked for. */
+export function wordNextWhy(next: NextMeasure, sizes: readonly DraftSize[], pivot: string): string {
+  if (next.path !== undefined)
+    return `${capital(pivot)} fits or not by this size: it may be ${wordRange(sizeNamed(sizes, next.path))}.`;
+  return `${capital(pivot)} fits or not by less than the calliper reads: the difference itself tells it to ± ${figure(next.accuracy)} mm.`;
+}
+
+/** From least to most, without where it is from. */
+export function wordRange({ band: { least, most }, unit }: Pick<DraftSize, 'band' | 'unit'>): string {
+  return most - least < 1e-9 ? `${figure(least)} ${unit}` : `${figure(least)} to ${figure(most)} ${unit}`;
+}
+
+function sizeNamed(sizes: readonly DraftSize[], path: string): DraftSize {
+  const found = sizes.find((size) => size.path === path);
+  if (!found) throw new Error(`words: size ${path}: not of this draft`);
+  return found;
 }

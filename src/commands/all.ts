@@ -1,5 +1,7 @@
 /** The commands of the command line. */
+import { askCommand } from './ask.ts';
 import { checkCommand } from './check.ts';
+import { newCommand } from './new.ts';
 import { orderCommand } from './order.ts';
 import { accessCommand } from './access.ts';
 import { sectionCommand } from './section.ts';
@@ -23,4 +25,6 @@ export const COMMANDS: readonly Command<Ending>[] = [
   sortCommand,
   torqueCommand,
   travelCommand,
+  newCommand,
+  askCommand,
 ];

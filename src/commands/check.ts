@@ -18,6 +18,7 @@ import {
   type LinkageModel,
 } from '../../shared/index.ts';
 import { checkReport } from './check-report.ts';
+import { checkDraft } from './draft.ts';
 import {
   analysed,
   commandOf,
@@ -47,7 +48,12 @@ export const checkCommand: Command = commandOf({
       says: 'a torque reached at a pivot or axle, against its setting; one or more',
     },
   },
-  examples: ['check models/skarn-140.json', 'check models/skarn-140.json --reached shock-frame=8'],
+  examples: [
+    'check models/skarn-140.json',
+    'check models/skarn-140.json --reached shock-frame=8',
+    'check tests/fixtures/draft-axle-and-nut.json',
+  ],
+  takesText: (text, file, options) => checkDraft(text, file, options['json'] === true),
   run(model, options) {
     const analysis = analysed(model, options, reachedOption(model, options));
     if (options['json'] === true) putJson(checkReport(analysis));

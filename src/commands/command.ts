@@ -59,6 +59,12 @@ export interface Command<E extends Ending = number> {
   readonly examples: readonly string[];
   /** Options that do not go together: the first with none of the others. */
   readonly apart?: readonly (readonly [string, readonly string[]])[];
+  /** What stands where other commands have their model, for the help; a model unless said. */
+  readonly subject?: { readonly name: string; readonly says: string };
+  /** For a command that takes other words than files: its exit code, or undefined where the word is a file. */
+  readonly begins?: (word: string, options: Options) => number | undefined;
+  /** For a command that takes other files than models: its exit code, or undefined where the text is a model's. */
+  readonly takesText?: (text: string, file: string, options: Options) => number | undefined;
   run(model: LinkageModel, options: Options, words: readonly string[]): E;
 }
 

@@ -55,11 +55,14 @@ export function lineOf(args: readonly string[], commands: readonly Command<Endin
   if (!known) throw unknown('command', name, [...names, 'help']);
   const { options, words } = optionsOf(known, args, commands);
   const [, file, ...rest] = words;
-  if (file === undefined) throw new Refusal(`${name}: model file: met nothing, allowed: the path of a .json file`);
+  if (file === undefined)
+    throw new Refusal(
+      `${name}: ${known.subject?.name ?? 'model file'}: met nothing, allowed: ${known.subject?.says ?? 'the path of a .json file'}`,
+    );
   const takes = known.takes ?? [];
   if (rest.length !== takes.length)
     throw new Refusal(
-      `${name}: met ${rest.join(' ') || 'nothing'} after the model file, allowed: ${takes.map((taken) => taken.name).join(' ') || 'nothing more'}`,
+      `${name}: met ${rest.join(' ') || 'nothing'} after ${known.subject?.name ?? 'the model file'}, allowed: ${takes.map((taken) => taken.name).join(' ') || 'nothing more'}`,
     );
   return { kind: 'run', command: known, file, options, words: rest };
 }
@@ -138,9 +141,10 @@ export function helpText(commands: readonly Command<Ending>[]): string {
 
 /** What one command can do: its options, each with what it means, and an example. */
 export function commandHelp(command: Command<Ending>): string {
-  const { name, summary, options, takes = [], examples } = command;
+  const { name, summary, options, takes = [], examples, subject } = command;
   const needed = Object.entries(options).filter(([, option]) => option.isNeeded === true);
   const rows: (readonly [string, string])[] = [
+    ...(subject ? [[subject.name, subject.says] as const] : []),
     ...takes.map((taken) => [taken.name, taken.says] as const),
     ...Object.entries(options).map(
       ([key, { value, says }]) => [`--${key}${value === undefined ? '' : ` ${value}`}`, says] as const,
@@ -150,7 +154,7 @@ export function commandHelp(command: Command<Ending>): string {
   return lines(
     `${name}: ${summary}`,
     '',
-    `  ${[CALL, name, '<model.json>', ...takes.map((taken) => taken.name), ...needed.map(([key, { value }]) => `--${key} ${value}`), '[options]'].join(' ')}`,
+    `  ${[CALL, name, subject?.name ?? '<model.json>', ...takes.map((taken) => taken.name), ...needed.map(([key, { value }]) => `--${key} ${value}`), '[options]'].join(' ')}`,
     '',
     ...rows.map(([left, right]) => `  ${left.padEnd(width)}  ${right}`),
     '',

@@ -7,16 +7,25 @@ import { CALL, commandHelp, commandNamed, helpText, lineOf } from './line.ts';
 
 function main(args: readonly string[]): Ending {
   const line = lineOf(args, COMMANDS);
-  if (line.kind === 'run') return line.command.run(open(line.file), line.options, line.words);
+  if (line.kind === 'run') {
+    const { command, file, options } = line;
+    const begun = command.begins?.(file, options);
+    if (begun !== undefined) return begun;
+    const text = textOf(file);
+    return command.takesText?.(text, file, options) ?? command.run(modelOf(text, file), options, line.words);
+  }
   if (line.kind === 'version') process.stdout.write(`${packageJson.version}\n`);
   else process.stdout.write(line.command ? commandHelp(line.command) : helpText(COMMANDS));
   return 0;
 }
 
-function open(file: string): LinkageModel {
+function textOf(file: string): string {
   // The byte count bounds the characters.
-  const most = { bytes: 4 * LARGEST_FILE, words: `${LARGEST_FILE} characters` };
-  const reading = readModel(readText(file, 'a .json file', most));
+  return readText(file, 'a .json file', { bytes: 4 * LARGEST_FILE, words: `${LARGEST_FILE} characters` });
+}
+
+function modelOf(text: string, file: string): LinkageModel {
+  const reading = readModel(text);
   if (!reading.ok) throw problemsOf(file, reading.problems.map(wordProblem), reading.more);
   return reading.model;
 }
