@@ -7,6 +7,7 @@ import { cardShown } from '../../shared/index.ts';
 import { writeRoute } from '../page/route.ts';
 import { routeOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
+import { forgetCard, recallCard, rememberCard } from '../practice/lessons.ts';
 import { useLesson } from '../practice/lessonStore.ts';
 import { takePart, type Shown } from './channel.ts';
 import { SCREEN_WINDOW, useClass } from './classStore.ts';
@@ -61,10 +62,28 @@ function useDriving(): void {
   }, []);
 }
 
+/** The lesson goes on where it stood when this window is loaded again. */
+function useLessonKept(): void {
+  useEffect(() => {
+    let stop = (): void => undefined;
+    let isLeft = false;
+    void recallCard().then(() => {
+      if (isLeft) return;
+      stop = useLesson.subscribe(() => void rememberCard());
+      void rememberCard();
+    });
+    return () => {
+      isLeft = true;
+      stop();
+    };
+  }, []);
+}
+
 export default function ClassBar(): ReactNode {
   const { isFrozen, isBlank, isPointing, isSeen } = useClass();
   const { set, end } = useClass.getState();
   useDriving();
+  useLessonKept();
   const openScreen = (): void => {
     const { pathname, search } = window.location;
     window.open(`${pathname}${search}#place=class`, SCREEN_WINDOW, 'popup');
@@ -87,7 +106,14 @@ export default function ClassBar(): ReactNode {
       <Toggle word="Blank" isOn={isBlank} set={(isOn) => set({ isBlank: isOn })} />
       <Toggle word="Point" isOn={isPointing} set={(isOn) => set({ isPointing: isOn })} />
       <SlowApart />
-      <button type="button" className={`${BUTTON} end`} onClick={end}>
+      <button
+        type="button"
+        className={`${BUTTON} end`}
+        onClick={() => {
+          void forgetCard();
+          end();
+        }}
+      >
         End the class
       </button>
     </section>

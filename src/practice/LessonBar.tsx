@@ -19,6 +19,7 @@ export default function LessonBar(): ReactNode {
     // A presenter's remote goes through the cards, not through the steps, as long as there is a lesson.
     const listen = (event: KeyboardEvent): void => {
       const by = event.key === 'PageDown' ? 1 : event.key === 'PageUp' ? -1 : undefined;
+      if (useApp.getState().place !== undefined) return;
       if (by === undefined || focusOf(event.target) === 'text' || document.querySelector('dialog[open]')) return;
       event.preventDefault();
       useLesson.getState().go(by);

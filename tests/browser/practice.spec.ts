@@ -210,6 +210,10 @@ describe('the class screen', () => {
         const early = await screen.content();
         for (const hidden of ['The large face reaches out', 'Then do it', 'data-right', 'Hold a loose bearing'])
           expect(early).not.toContain(hidden);
+        await page.reload();
+        await waitReady(page);
+        await expect.poll(() => lesson.innerText()).toContain('5 of 7');
+        expect(await screen.locator('[data-right]').count()).toBe(0);
         await lesson.getByRole('button', { name: 'Show the answer' }).click();
         await expect.poll(() => screen.locator('.class-card').innerText()).toContain('The large face reaches out');
         expect(await screen.locator('[data-right="true"]').innerText()).toContain('It presses on what must turn');

@@ -9,11 +9,14 @@ import {
   accessOf,
   accessTargets,
   analyse,
+  benchAnswer,
   CAUTIONS,
   checkTolerances,
   compareVariants,
   DEFAULT_SETTING,
   fall,
+  findDrill,
+  GREASED,
   listed,
   mistakes,
   nextReading,
@@ -22,6 +25,8 @@ import {
   placesOf,
   planOf,
   runShock,
+  SIGHT_KINDS,
+  sightQuestion,
   sortTray,
   stripOf,
   torqueCards,
@@ -30,6 +35,13 @@ import {
   setUpTorque,
   travel,
   asMistaken,
+  wordBenchAnswer,
+  wordBenchCheck,
+  wordLayFault,
+  wordQuestion,
+  wordSightChoice,
+  wordSightWhy,
+  WORKS,
   wordAccess,
   wordAlternative,
   wordBecause,
@@ -68,6 +80,7 @@ import {
   wordWrench,
   type Analysis,
   type CalliperReading,
+  type LayFault,
   type LinkageModel,
   type ToleranceQuestion,
   type Tray,
@@ -138,6 +151,7 @@ function* saidOf(model: LinkageModel): Generator<Sentence> {
     );
   yield* say('cautions', ...Object.values(CAUTIONS));
   const written = analyse(model);
+  yield* practised(written, say);
   const all = [written, ...(model.variants ?? []).map(({ id }) => analyse(model, { variant: id }))];
   for (const analysis of all) {
     for (const finding of [...analysis.findings, ...analysis.pivots.flatMap(({ findings }) => findings)])
@@ -259,6 +273,35 @@ function readingsOf(model: LinkageModel): CalliperReading[] {
       ),
     }));
   return [...off(0), ...off(-0.08), ...off(-0.3), ...off(0, 'length_mm'), { count: 1, outside_mm: 59, bore_mm: 41 }];
+}
+
+function* practised(written: Analysis, say: Say): Generator<Sentence> {
+  const { model } = written;
+  for (const kind of SIGHT_KINDS) {
+    const question = sightQuestion(written, kind, 1);
+    if (!question) continue;
+    yield* say('practice', wordQuestion(question, written), wordSightWhy(question, written));
+    yield* say('practice', ...question.choices.map((choice) => `${wordSightChoice(choice, written)}.`));
+  }
+  const drill = findDrill(model, model.pivots[0]!.id, 1, 1);
+  if (drill)
+    for (const check of drill.checks)
+      yield* say(
+        'practice',
+        `${wordBenchCheck(check, written)}.`,
+        wordBenchAnswer(benchAnswer(model, drill.hidden, check), written),
+      );
+  const faults: readonly LayFault[] = [
+    { what: 'way-shut', side: 'drive', reason: 'receiver-is-here' },
+    { what: 'way-shut', side: 'drive', reason: 'thread-opens-other-side' },
+    { what: 'no-tool', end: 'tip' },
+    { what: 'no-hold', end: 'receiver' },
+    { what: 'treatment', asked: 'threadlocked', preload_N: 5000, asked_N: 6000 },
+    { what: 'grease', lacks: GREASED, needless: [] },
+    { what: 'grease', lacks: [], needless: GREASED },
+    ...WORKS.slice(1).map((work, k): LayFault => ({ what: 'order', late: WORKS[k]!, early: work })),
+  ];
+  yield* say('practice', ...faults.map(wordLayFault));
 }
 
 function* sorted(model: LinkageModel, written: Analysis, say: Say): Generator<Sentence> {
