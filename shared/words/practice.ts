@@ -28,7 +28,7 @@ export function wordTold(part: Part): string {
 
 /** What can get grease. */
 export function wordGreased(one: Greased): string {
-  return { axle: 'The axle’s shank', spacers: 'The loose parts', receiver: 'The face that takes the thread' }[one];
+  return { axle: 'The axle’s shank', spacers: 'The loose parts', receiver: 'The nut’s face' }[one];
 }
 
 /** How a thread is treated. */
@@ -44,7 +44,7 @@ export function wordThread(treatment: Treatment): string {
 
 /** An end that a wrench may work at. */
 export function wordEnd(end: TurnedEnd): string {
-  return { head: 'The head', tip: 'The tip', receiver: 'What takes the thread' }[end];
+  return { head: 'The head', tip: 'The tip', receiver: 'The nut or screw' }[end];
 }
 
 /** What a hand does at one axle. */

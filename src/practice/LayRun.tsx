@@ -156,7 +156,9 @@ function Laying({
         />
         <Choice
           label="The wrench turns"
-          choices={ENDS.map((end) => [end, wordEnd(end)] as const)}
+          choices={ENDS.filter((end) => end !== 'receiver' || given.nuts.length > 0).map(
+            (end) => [end, wordEnd(end)] as const,
+          )}
           value={turned}
           pick={(end) => change(() => setTurned(end))}
         />

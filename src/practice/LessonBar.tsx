@@ -6,6 +6,7 @@ import { useEffect, type ReactNode } from 'react';
 import { cardShown } from '../../shared/index.ts';
 import { focusOf } from '../page/useKeys.ts';
 import { act, useApp } from '../page/store.ts';
+import { useScreen } from '../page/useScreen.ts';
 import { useLesson } from './lessonStore.ts';
 import { showCard } from './lessons.ts';
 import { QuestionChoices } from './QuestionChoices.tsx';
@@ -14,6 +15,7 @@ export default function LessonBar(): ReactNode {
   const { lesson, at, isAnswerShown } = useLesson();
   const { go, play, showAnswer } = useLesson.getState();
   const place = useApp((state) => state.place);
+  const isUpright = useScreen() === 'tall';
   useEffect(showCard, [lesson, at]);
   useEffect(() => {
     // A presenter's remote goes through the cards, not through the steps, as long as there is a lesson.
@@ -67,16 +69,20 @@ export default function LessonBar(): ReactNode {
           </button>
         </span>
       </div>
-      <p className="lesson-text usual" role="status">
-        {card.text}
-      </p>
-      {card.choices && <QuestionChoices card={card} onAnswer={showAnswer} />}
-      {notes !== undefined && (
-        <details className="lesson-notes fold small" open>
-          <summary>Your notes</summary>
-          <p className="soft">{notes}</p>
-        </details>
-      )}
+      <div className="lesson-body stack gap-4">
+        <div className="stack gap-3">
+          <p className="lesson-text usual" role="status">
+            {card.text}
+          </p>
+          {card.choices && <QuestionChoices card={card} onAnswer={showAnswer} />}
+        </div>
+        {notes !== undefined && (
+          <details className="lesson-notes fold small" open={!isUpright}>
+            <summary>Your notes</summary>
+            <p className="soft">{notes}</p>
+          </details>
+        )}
+      </div>
     </section>
   );
 }

@@ -14,7 +14,7 @@ export function QuestionChoices({ card: { choices = [], answer, at }, onAnswer }
   const [picked, setPicked] = useState<number | undefined>(undefined);
   useEffect(() => setPicked(undefined), [at]);
   return (
-    <>
+    <div className={answer ? 'stack gap-2' : 'flow gap-3'}>
       <ol className="lesson-choices flow gap-2">
         {choices.map((choice, k) => (
           <li key={choice}>
@@ -49,13 +49,11 @@ export function QuestionChoices({ card: { choices = [], answer, at }, onAnswer }
         </p>
       ) : (
         onAnswer && (
-          <p>
-            <button type="button" className="button medium no-wrap" onClick={onAnswer}>
-              Show the answer
-            </button>
-          </p>
+          <button type="button" className="button medium no-wrap" onClick={onAnswer}>
+            Show the answer
+          </button>
         )
       )}
-    </>
+    </div>
   );
 }

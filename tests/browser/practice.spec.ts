@@ -72,8 +72,7 @@ describe('lay the row', () => {
       await press(page, 'Drive side');
       await press(page, 'The head');
       await press(page, 'Grease');
-      for (const one of ['The axle’s shank', 'The loose parts', 'The face that takes the thread'])
-        await press(page, one);
+      for (const one of ['The axle’s shank', 'The loose parts', 'The nut’s face']) await press(page, one);
       for (const work of [
         /Clean the threads/,
         /Grease what/,
