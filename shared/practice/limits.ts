@@ -23,6 +23,8 @@ export const PRACTICE_LIMITS = {
   measure_min: { value: 1, source: HOUSE },
   /** Taking one axle out and what lies on it apart, and together again. */
   open_min: { value: 8, source: HOUSE },
+  /** What looking for a mistake may take at least: where one check tells all, nobody begins with that one, minutes. */
+  findLeast_min: { value: 2, source: HOUSE },
   /** Shares of that time up to which an answer counts as easy, and as good. */
   easyShare: { value: 0.5, source: HOUSE },
   goodShare: { value: 1.5, source: HOUSE },

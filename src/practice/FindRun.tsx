@@ -14,6 +14,7 @@ import {
   isFound,
   minutesOf,
   opensFor,
+  PRACTICE_LIMITS,
   wordBenchAnswer,
   wordBenchCheck,
   wordMistake,
@@ -82,7 +83,8 @@ function Finding({
     else setNamed([...named, mistake].slice(-given.count));
   };
   const end = (isRight: boolean, count: number): void => {
-    const grade = gradeOf({ tries: count, isRight, minutes: spent, par_min: given.par_min });
+    const par_min = Math.max(given.par_min, PRACTICE_LIMITS.findLeast_min.value);
+    const grade = gradeOf({ tries: count, isRight, minutes: spent, par_min });
     setTold({ isRight, grade });
     usePractice.getState().keep({ grade, tries: count, minutes: spent });
   };

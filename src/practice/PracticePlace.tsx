@@ -176,6 +176,10 @@ function Summary(): ReactNode {
       <button type="button" className="button medium no-wrap" onClick={() => void save()}>
         Save everybody’s summary (CSV)
       </button>
+      <p className="soft small">
+        From other tablets: save their practice there (Menu, Own files), take the files in here the same way, then save
+        the summary.
+      </p>
     </div>
   );
 }
