@@ -162,7 +162,7 @@ function Scene({ analysis: opened }: { readonly analysis: Analysis }): ReactNode
   const inHand = useMemo(() => step && pivot && inHandOf(step, pivot), [step, pivot]);
   const moment = useMoment();
   return (
-    <section className="class-picture picture fit anchor clip" aria-label="Picture">
+    <section className="picture fit anchor clip" aria-label="Picture">
       {webgl === 'ok' ? (
         <div className="picture-canvas over">
           <PictureFrame

@@ -2,7 +2,7 @@
  * Find the mistake: checks with their minutes, what each told, and the cause to be named; then what was wrong, what it
  * does, and how many minutes the best checks would have taken.
  */
-import { useMemo, useState, type ReactNode } from 'react';
+import { useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import {
   analyseChange,
   applyMistake,
@@ -225,12 +225,14 @@ function Truth({
 }): ReactNode {
   const { hidden } = given;
   const words = wordTried(hidden, analysis);
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => place.current?.focus(), []);
   const built = useMemo(
     () => analyseChange(analysis, applyMistake(analysis.model, hidden.mistake)),
     [analysis, hidden],
   );
   return (
-    <div className="stack gap-3">
+    <div className="find-truth stack gap-3" ref={place} tabIndex={-1}>
       <p className="strong">{words.title}</p>
       <LaidSection analysis={built} stackId={hidden.mistake.slots[0]!.stack} />
       <p>

@@ -43,7 +43,7 @@ export function LessonEditor({ lesson, onClose, onKept }: Props): ReactNode {
   };
   return (
     <Dialog title="Write a lesson" isWide onClose={onClose}>
-      <div className="stack gap-4">
+      <div className="lesson-form stack gap-4">
         <label className="stack gap-1">
           <span className="strong">Title</span>
           <input

@@ -51,6 +51,8 @@ describe('lay the row', () => {
       await page.keyboard.press('Enter');
       await press(page, /^Rig pivot axle/);
       await page.getByRole('heading', { name: 'Rig pivot: lay the row' }).waitFor();
+      const room = await page.locator('.practice-page').boundingBox();
+      expect([room?.x, room?.width]).toEqual([0, DESK.width]);
       const drill = layDrill(rig, 'rig-axle', 1);
       const answer = asWritten(rig, drill);
       const early = await page.locator('.practice').innerHTML();
@@ -173,6 +175,10 @@ describe('the class screen', () => {
         await page.getByRole('button', { name: 'Blank' }).click();
         await expect.poll(() => pivot(screen)).toBe('Rig pivot');
 
+        // The picture has all the room that the words leave.
+        const room = await screen.locator('.class-screen .picture').boundingBox();
+        expect([room?.x, room?.width]).toEqual([0, 1920]);
+        expect(room!.height).toBeGreaterThan(700);
         const small = await screen.locator('.class-screen').evaluate((top) => {
           const found: string[] = [];
           const walk = document.createTreeWalker(top, NodeFilter.SHOW_TEXT);
