@@ -9,7 +9,7 @@ import { ModelSelect, OpenButton, VariantSelect } from '../menu/ModelControls.ts
 
 /** Past the head and the picture, to the words: the card, the steps, or what another place tells. */
 function skip(): void {
-  document.querySelector<HTMLElement>('.panel [tabindex="0"], .plan-page, .tray-side')?.focus();
+  document.querySelector<HTMLElement>('.panel [tabindex="0"], .plan-page, .tray-side, .practice-page')?.focus();
 }
 
 export function Header({ room }: { readonly room: Room }): ReactNode {
