@@ -7,10 +7,10 @@ import { cardShown } from '../../shared/index.ts';
 import { writeRoute } from '../page/route.ts';
 import { routeOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
-import { forgetCard, recallCard, rememberCard } from '../practice/lessons.ts';
+import { lessonNamed } from '../practice/lessons.ts';
 import { useLesson } from '../practice/lessonStore.ts';
 import { takePart, type Shown } from './channel.ts';
-import { SCREEN_WINDOW, useClass } from './classStore.ts';
+import { nameCard, namedCard, SCREEN_WINDOW, useClass } from './classStore.ts';
 
 /** From tight to fully apart, or back. */
 const SLOW_ms = 10_000;
@@ -65,13 +65,15 @@ function useDriving(): void {
 /** The lesson goes on where it stood when this window is loaded again. */
 function useLessonKept(): void {
   useEffect(() => {
-    let stop = (): void => undefined;
     let isLeft = false;
-    void recallCard().then(() => {
-      if (isLeft) return;
-      stop = useLesson.subscribe(() => void rememberCard());
-      void rememberCard();
-    });
+    const named = namedCard();
+    if (named && !useLesson.getState().lesson)
+      void lessonNamed(named.lesson).then((lesson) => {
+        if (isLeft || !lesson || useLesson.getState().lesson) return;
+        useLesson.getState().play(lesson, Math.min(named.at, lesson.cards.length - 1));
+      });
+    else nameCard(useLesson.getState().lesson?.id, useLesson.getState().at);
+    const stop = useLesson.subscribe(({ lesson, at }) => nameCard(lesson?.id, at));
     return () => {
       isLeft = true;
       stop();
@@ -106,14 +108,7 @@ export default function ClassBar(): ReactNode {
       <Toggle word="Blank" isOn={isBlank} set={(isOn) => set({ isBlank: isOn })} />
       <Toggle word="Point" isOn={isPointing} set={(isOn) => set({ isPointing: isOn })} />
       <SlowApart />
-      <button
-        type="button"
-        className={`${BUTTON} end`}
-        onClick={() => {
-          void forgetCard();
-          end();
-        }}
-      >
+      <button type="button" className={`${BUTTON} end`} onClick={end}>
         End the class
       </button>
     </section>

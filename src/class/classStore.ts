@@ -1,12 +1,12 @@
 /**
  * Whether this window drives a class screen, and what of it is held back.
  *
- * The window's own name says that it drives one: it outlasts a reload and nothing else, so that the trainer goes on
- * where he was and a second tab does not join in.
+ * The window's own name says that it drives one, and at which card its lesson is: it outlasts a reload and nothing else,
+ * so that the trainer goes on where he was and a second tab does not join in.
  */
 import { create } from 'zustand';
 
-/** Name of the window that drives. */
+/** How the name of the window that drives begins; a lesson and its card may follow. */
 const TRAINER_WINDOW = 'axlewright-trainer';
 /** Name of the window that shows. */
 export const SCREEN_WINDOW = 'axlewright-screen';
@@ -25,7 +25,7 @@ interface ClassState {
 
 /** The class as this window drives it. */
 export const useClass = create<ClassState>((set) => ({
-  isOn: window.name === TRAINER_WINDOW,
+  isOn: window.name.split(' ')[0] === TRAINER_WINDOW,
   isFrozen: false,
   isBlank: false,
   isPointing: false,
@@ -40,3 +40,14 @@ export const useClass = create<ClassState>((set) => ({
   },
   set: (state) => set(state),
 }));
+
+/** Put into the window's name where the lesson before the class stands. */
+export function nameCard(lesson: string | undefined, at: number): void {
+  window.name = lesson === undefined ? TRAINER_WINDOW : `${TRAINER_WINDOW} ${lesson} ${at}`;
+}
+
+/** Where the lesson stood when this window was loaded last. */
+export function namedCard(): { readonly lesson: string; readonly at: number } | undefined {
+  const [, lesson, at] = window.name.split(' ');
+  return lesson === undefined || at === undefined || !/^\d{1,2}$/.test(at) ? undefined : { lesson, at: Number(at) };
+}

@@ -45,7 +45,6 @@ const TOLD: Readonly<Record<string, (id: string, sum: Sum) => Told>> = {
     const job = jobFrom(sum);
     return { title: `Job of ${bikeOf(job?.model ?? id)}`, ...(job?.reference ? { more: job.reference } : {}) };
   },
-  teaching: () => ({ title: 'The lesson before the class' }),
   settings: () => ({ title: 'Settings of this device' }),
 };
 

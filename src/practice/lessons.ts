@@ -57,34 +57,9 @@ export function readLesson(
   return reading.ok ? { lesson: reading.body } : { trouble: reading.trouble };
 }
 
-/** The thing that holds where a lesson before a class stands. */
-const TEACHING = 'teaching';
-
-/** Keep where the lesson before a class stands, so that the trainer's window may be loaded again. */
-export async function rememberCard(): Promise<void> {
-  const { lesson, at } = useLesson.getState();
-  const thing = await openThing(TEACHING);
-  const { fields } = thing.sum;
-  const id = lesson?.id ?? null;
-  if ((fields.get('lesson') ?? null) !== id || (id !== null && fields.get('card') !== at))
-    await thing.set({ lesson: id, card: at });
-}
-
-/** The class is over: the next one begins without a lesson. */
-export async function forgetCard(): Promise<void> {
-  const thing = await openThing(TEACHING);
-  if ((thing.sum.fields.get('lesson') ?? null) !== null) await thing.set({ lesson: null });
-}
-
-/** Go on with the lesson that was given before a class, where it stood. */
-export async function recallCard(): Promise<void> {
-  const { fields } = (await openThing(TEACHING)).sum;
-  const [id, card] = [fields.get('lesson'), fields.get('card')];
-  if (typeof id !== 'string' || useLesson.getState().lesson) return;
-  const lesson = [...BUNDLED_LESSONS, ...(await ownLessons())].find((one) => one.id === id);
-  const at = typeof card === 'number' && Number.isInteger(card) ? card : 0;
-  if (lesson && !useLesson.getState().lesson)
-    useLesson.getState().play(lesson, Math.min(Math.max(at, 0), lesson.cards.length - 1));
+/** The lesson of an id, if it is here. */
+export async function lessonNamed(id: string): Promise<Lesson | undefined> {
+  return [...BUNDLED_LESSONS, ...(await ownLessons())].find((lesson) => lesson.id === id);
 }
 
 /** What an address would say of a card. */
