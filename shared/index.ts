@@ -408,6 +408,9 @@ export type { Asked, NextMeasure } from './measure/ask.ts';
 export { benchesOf, completionsOf } from './measure/bench.ts';
 export { verdictsOf } from './measure/judge.ts';
 export type { Deciding, DraftVerdict } from './measure/judge.ts';
+export { adjust, misfitsOf } from './measure/adjust.ts';
+export { proofKey, proofOf } from './measure/proof.ts';
+export type { Proof, ProofStep } from './measure/proof.ts';
 export { sizesOf } from './measure/sizes.ts';
 export type { DraftSize, SizeOwner } from './measure/sizes.ts';
 export {
@@ -421,6 +424,7 @@ export {
   wordNextMeasure,
   wordNextWhy,
   wordOrigin,
+  wordProofStep,
   wordRange,
 } from './words/measure.ts';
 export { isEnough, learned, learnedCsv } from './job/learned.ts';

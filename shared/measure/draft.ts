@@ -22,6 +22,7 @@ import {
   type SizePath,
 } from '../envelope/draft.ts';
 import type { BearingRow } from '../standards/bearings.ts';
+import { misfitsOf } from './adjust.ts';
 import { bandsOf, nearestRow, type Bands } from './bands.ts';
 import { readingsOf, type BandOrigin } from './known.ts';
 import { pathKeys, pathText, put, valueAt, withValue } from './path.ts';
@@ -336,6 +337,8 @@ export function questionsOf(draft: Draft): DraftQuestion[] {
     for (const { size } of terms)
       if (!bands.sizes.has(size))
         found.push({ code: 'no-such-size', path: `compared: ${id}`, met: size, allowed: 'a size of this draft' });
+  for (const { path, read, expected } of misfitsOf(draft))
+    found.push({ code: 'sum-differs', path, met: rounded(read).toFixed(3), allowed: `${expected.toFixed(3)} mm` });
   return found;
 }
 

@@ -9,6 +9,7 @@
  */
 import type { Draft } from '../envelope/draft.ts';
 import type { Problem } from '../model/problems.ts';
+import { BUILD_REASONS } from '../tolerance/sets.ts';
 import type { Verdict } from '../types.ts';
 import { benchesOf, completionsOf, type Bench, type Outcome, type Values } from './bench.ts';
 
@@ -61,12 +62,22 @@ export function verdictAt(bench: Bench): DraftVerdict {
     return { ...about, verdict: bench.verdict(middle), depends_on: [], stops: stopsOf(base), lacks: [] };
   const isStopped = base.stops.length > 0;
   let always = base.stops;
+  /** By stop, the sizes nobody has read that it rests on: while there are any, it is not certain. */
+  const rests = new Map<string, Set<string>>();
+  const before = figuresOf(base);
   let flipped: Values | undefined;
   const flips = (values: Values): boolean => {
     if (!isStopped) return bench.stopped(values) === true;
-    const { stops, faults } = bench.outcome(values);
+    const outcome = bench.outcome(values);
+    const { stops, faults } = outcome;
     // What cannot be built is no completion.
     if (faults.length > 0) return false;
+    const [path] = values.keys();
+    if (values.size === 1 && bench.bands.get(path!)!.isOpen) {
+      const now = figuresOf(outcome);
+      for (const stop of base.stops)
+        if (now.get(stop) !== before.get(stop)) rests.set(stop, (rests.get(stop) ?? new Set()).add(path!));
+    }
     always = always.filter((stop) => stops.includes(stop));
     return stops.length === 0;
   };
@@ -90,20 +101,33 @@ export function verdictAt(bench: Bench): DraftVerdict {
       }
   const depends =
     alone.length > 0 ? alone : flipped ? together(bench, flipped, flips).map((path) => ({ path, share: 0 })) : [];
+  /** A row that is far too long or too short presses alike whatever its lengths are: only its chains tell. */
+  const hasOpenChain = (): boolean => {
+    const unread = bench.open.filter((path) => bench.bands.get(path)!.isOpen && LENGTH.test(path));
+    let isOne = false;
+    for (const slope of slopesOf(bench, unread).values())
+      for (const [path, own] of slope)
+        if (Math.abs(own) > 1e-6) {
+          isOne = true;
+          for (const stop of always) rests.set(stop, (rests.get(stop) ?? new Set()).add(path));
+        }
+    return isOne;
+  };
   const width = ({ path }: Deciding): number => bench.bands.get(path)!.most - bench.bands.get(path)!.least;
   const depends_on = depends.sort((a, b) => width(b) - width(a));
-  if (isStopped && always.length > 0) {
-    const verdict = bench.verdict(middle);
-    if (verdict === 'faulty')
-      return { ...about, verdict, depends_on: [], stops: stopsOf({ stops: always }), lacks: [] };
-  }
+  const certain = always.filter((stop) => !rests.has(stop)).filter((stop) => !isOfLengths(stop) || !hasOpenChain());
+  if (certain.length > 0 && bench.verdict(middle) === 'faulty')
+    return { ...about, verdict: 'faulty', depends_on: [], stops: stopsOf({ stops: certain }), lacks: [] };
   if (depends_on.length > 0) return { ...about, verdict: 'unsure', depends_on, stops: stopsOf(base), lacks: [] };
   if (isStopped)
     // Every try stops, though not all by one and the same: nothing tells yet which of the sizes is to blame.
     return {
       ...about,
       verdict: 'unsure',
-      depends_on: bench.open.map((path) => ({ path, share: 0 })).sort((a, b) => width(b) - width(a)),
+      depends_on: bench.open
+        .filter((path) => rests.size === 0 || [...rests.values()].some((own) => own.has(path)))
+        .map((path) => ({ path, share: 0 }))
+        .sort((a, b) => width(b) - width(a)),
       stops: stopsOf(base),
       lacks: [],
     };
@@ -118,6 +142,21 @@ export function verdictAt(bench: Bench): DraftVerdict {
     stops: [],
     lacks: [],
   };
+}
+
+/** Stops that lengths cause: those a set of parts can have, and a row that cannot be put together. */
+function isOfLengths(stop: string): boolean {
+  const [code] = stop.split(' ');
+  return code === 'row-too-long' || BUILD_REASONS.some((own) => own === code);
+}
+
+/** The figures of each stop, to see whether it moves. */
+function figuresOf({ findings }: Outcome): ReadonlyMap<string, string> {
+  return new Map(
+    findings.flatMap(({ severity, code, parts, numbers }) =>
+      severity === 'stop' ? [[`${code} ${parts.join(' ')}`, JSON.stringify(numbers)] as const] : [],
+    ),
+  );
 }
 
 function seeded(bench: Bench): Values[] {

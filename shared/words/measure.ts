@@ -7,6 +7,7 @@ import type { DraftQuestion } from '../measure/draft.ts';
 import type { DraftVerdict } from '../measure/judge.ts';
 import type { BandOrigin, SizeBand } from '../measure/known.ts';
 import type { DraftSize } from '../measure/sizes.ts';
+import type { ProofStep } from '../measure/proof.ts';
 import { figure } from '../numbers/figures.ts';
 import { wordsOfSize } from '../parts/measuring.ts';
 import { capital, list, lower } from './figures.ts';
@@ -162,4 +163,19 @@ function sizeNamed(sizes: readonly DraftSize[], path: string): DraftSize {
   const found = sizes.find((size) => size.path === path);
   if (!found) throw new Error(`words: size ${path}: not of this draft`);
   return found;
+}
+
+const PROOF: Readonly<Record<ProofStep['code'], readonly [done: string, open: string]>> = {
+  settled: ['Every verdict is settled.', 'Measure on: not every verdict is settled yet.'],
+  agrees: ['All readings agree with one another and with their sums.', 'Read again what does not agree.'],
+  mistakes: ['The mistakes were run on it as it stands.', 'Run the mistakes on it: its sizes have changed since.'],
+  'second-reading': [
+    'A second person has read the sizes that matter most.',
+    'Let a second person read the sizes that matter most.',
+  ],
+};
+
+/** A line of the list that ends at what can be trusted. */
+export function wordProofStep({ code, isDone }: Pick<ProofStep, 'code' | 'isDone'>): string {
+  return PROOF[code][isDone ? 0 : 1];
 }

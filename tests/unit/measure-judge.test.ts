@@ -63,12 +63,20 @@ describe('a verdict', () => {
   test('is certain where one stop is there whatever else is not known', () => {
     let draft = draftOf(rig(), 'guess');
     draft = everySize(draft, CLOSE_mm);
-    // A tube two millimetres short lets the bearings be pressed together; the axle’s bore was never read.
+    // A tube two millimetres short lets the bearings be pressed together, however wide the nut is outside.
     draft = setSize(draft, 'parts.rig-tube.length_mm', { value: 20, accuracy: 0.05, from: 'measured' });
-    draft = setSize(draft, 'parts.rig-axle.bore_mm', null);
+    draft = setSize(draft, 'parts.rig-nut.outside_mm', null);
     const [own] = verdictsOf(draft);
     expect(own).toMatchObject({ verdict: 'faulty', depends_on: [] });
-    expect(own!.stops).toContain('bearing-side-loaded');
+    expect(own!.stops).toContain('inner-ring-loose');
+  });
+
+  test('is not certain where a size it rests on was never read', () => {
+    let draft = everySize(draftOf(rig(), 'guess'), CLOSE_mm);
+    draft = setSize(draft, 'parts.rig-tube.length_mm', { value: 20, from: 'guess' });
+    const [own] = verdictsOf(draft);
+    expect(own!.verdict).toBe('unsure');
+    expect(own!.depends_on.map(({ path }) => path)).toContain('parts.rig-tube.length_mm');
   });
 
   test('says what contradicts what where nothing can be judged', () => {
