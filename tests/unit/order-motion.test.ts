@@ -42,7 +42,7 @@ import { firstFace, radiusOf } from '../../shared/order/room.ts';
 import { motionOf, roundBar, worldsOf } from '../setup/motions.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
-import { someOf } from '../setup/series.ts';
+import { LONG, someOf } from '../setup/series.ts';
 
 const SAMPLES = 25;
 const ALLOWED_mm = TOUCH_mm * 1.1;
@@ -103,12 +103,15 @@ function meetings(motion: StepMotion, samples = SAMPLES): string[] {
 }
 
 describe('no part passes through another', () => {
-  test.each(PLANS)(
+  test.each(PLANS.map((named, nth) => ({ ...named, nth })))(
     'in any step of $name',
-    ({ plan }) => {
-      const found = plan.steps.flatMap((step, k) =>
-        meetings(motionOf(plan, k)).map((pair) => `${step.id} (${step.kind}): ${pair}`),
+    ({ plan, nth }) => {
+      // Every third, begun elsewhere in each plan; all of them in the long run.
+      const looked = plan.steps.flatMap((_, k) => (LONG || (k + nth) % 3 === 0 ? [k] : []));
+      const found = looked.flatMap((k) =>
+        meetings(motionOf(plan, k)).map((pair) => `${plan.steps[k]!.id} (${plan.steps[k]!.kind}): ${pair}`),
       );
+      expect(looked.length).toBeGreaterThan(3);
       expect(found).toEqual([]);
     },
     120_000,
@@ -123,7 +126,8 @@ describe('no part passes through another', () => {
         steps.map((strip) => ({ step: strip.step, strip })),
         plan.steps.at(-1)!.on,
       );
-      expect(steps.flatMap(({ id }, k) => meetings(motions(k), 12).map((pair) => `${id}: ${pair}`))).toEqual([]);
+      const looked = someOf([...steps.keys()], 2);
+      expect(looked.flatMap((k) => meetings(motions(k), 12).map((pair) => `${steps[k]!.id}: ${pair}`))).toEqual([]);
     },
     120_000,
   );
@@ -246,7 +250,10 @@ test.each(DEMOS)(
       ...(model.obstacles ?? []).map(({ id }) => id),
     ]);
     expect(run.length).toBeGreaterThan(4);
-    expect(run.flatMap(({ step }, k) => meetings(motions(k), 8).map((pair) => `${k} ${step.id}: ${pair}`))).toEqual([]);
+    const looked = someOf([...run.keys()], 2);
+    expect(looked.flatMap((k) => meetings(motions(k), 8).map((pair) => `${k} ${run[k]!.step.id}: ${pair}`))).toEqual(
+      [],
+    );
     // All is back where it was.
     const last = frameAt(motions(run.length - 1), 1);
     expect(Object.keys(last.members).sort()).toEqual(Object.keys(model.members).sort());
