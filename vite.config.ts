@@ -204,6 +204,8 @@ export default defineConfig(({ mode }) => {
             testTimeout: 120_000,
             expect: { poll: { timeout: 10_000 } },
             hookTimeout: 120_000,
+            // Modules and open pages are shared by the specs of a worker.
+            isolate: false,
           },
         },
       ],

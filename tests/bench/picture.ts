@@ -36,7 +36,7 @@ const kB = (bytes: number): string => `${(bytes / 1000).toFixed(0)} kB`;
 const MB = (bytes: number): string => `${(bytes / 1e6).toFixed(1)} MB`;
 
 async function withApp<T>(opening: Opening, look: (app: OpenedApp) => Promise<T>): Promise<T> {
-  const app = await openApp(opening);
+  const app = await openApp({ ...opening, isPainted: true });
   try {
     await waitReady(app.page);
     return await look(app);
@@ -83,7 +83,7 @@ async function firstPicture(model: string): Promise<{ readonly time_ms: number; 
   const loads: number[] = [];
   let loaded: string[] = [];
   for (let k = 0; k < COLD_LOADS; k += 1) {
-    const app = await openApp({ width: 1280, height: 720, stillness: true, path: `#model=${model}` });
+    const app = await openApp({ width: 1280, height: 720, stillness: true, isPainted: true, path: `#model=${model}` });
     loads.push(
       await app.page.evaluate<number>(
         'new Promise((done) => { const look = () => (document.documentElement.dataset.ready === "true" ? done(performance.now()) : requestAnimationFrame(look)); look(); })',

@@ -1,9 +1,9 @@
 // Nobody is kept out: a window enlarged to 200 %, forced colours, a keyboard with one stop a list, and no barrier that
 // axe finds in any place, of whatever weight.
-import axeCore from 'axe-core';
+import type axeCore from 'axe-core';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { waitReady, type Opening } from './harness.ts';
+import { bringAxe, waitReady, type Opening } from './harness.ts';
 import { outOfReach, using } from './using.ts';
 
 const MODEL = '#model=skarn-140';
@@ -51,7 +51,7 @@ test('no barrier that axe knows of, in any place', async () => {
   await using({ ...enlarged, width: 1024, height: 768, webgl: false, path: MODEL }, async (_, page) => {
     for (const [name, hash, told] of PLACES) {
       await go(page, hash, told);
-      await page.evaluate(axeCore.source);
+      await bringAxe(page);
       const found = await page.evaluate(async () => {
         const { axe } = window as unknown as { axe: typeof axeCore };
         const { violations } = await axe.run(document, { resultTypes: ['violations'] });

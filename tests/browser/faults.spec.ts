@@ -164,7 +164,7 @@ describe('graphics', () => {
   test('lost again and again: each time it is told, the section stands in, and the picture comes back', async () => {
     const { id, pivots } = models.find((model) => model.id === 'skarn-140')!;
     const at = `#model=${id}&pivot=${pivots[0]!.id}`;
-    await using({ width: 360, height: 640, stillness: true, path: at }, async (app, page) => {
+    await using({ width: 360, height: 640, stillness: true, isPainted: true, path: at }, async (app, page) => {
       const context = await page.evaluateHandle(
         () => document.querySelector('canvas')!.getContext('webgl2')!.getExtension('WEBGL_lose_context')!,
       );

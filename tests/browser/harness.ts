@@ -1,14 +1,14 @@
 /**
- * Opens the built app in a real browser for the specs of this folder: one page a spec file for each kind of device,
- * used again by the next test once everything the last one left is gone. What a page tried outside this machine is
- * kept.
+ * Opens the built app in a real browser for the specs of this folder: one page a worker for each kind of device, used
+ * again by the next test, of whatever spec, once everything the last one left is gone. What a page tried outside this
+ * machine is kept.
  *
  * Server and browsers are those of `served.ts`, shared by all specs; a script outside vitest starts its own.
  */
 import axeCore from 'axe-core';
 import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from 'playwright-core';
 import { KEEP_SCENE } from './scene-ids.ts';
-import { browserNote, serve, type Served } from './served.ts';
+import { browserNote, serve, type Graphics, type Served } from './served.ts';
 
 /** How a page is opened; sizes in CSS pixels. */
 export interface Opening {
@@ -16,8 +16,13 @@ export interface Opening {
   height: number;
   /** Which colours the person's system asks for; light if left out. */
   theme?: 'light' | 'dark';
-  /** False opens a browser that has no WebGL at all. */
+  /** False opens a browser that has no WebGL at all: the cheapest page, for whatever is not about the picture. */
   webgl?: boolean;
+  /**
+   * True paints the picture, for a test that judges what is seen in it. Else it is there with its place, names and
+   * state, and its canvas stays empty: painting it costs a processor four times the rest of a page.
+   */
+  isPainted?: boolean;
   /** What follows the server's address: a file, a query or a #fragment. */
   path?: string;
   /** A finger instead of a mouse. */
@@ -60,6 +65,12 @@ const clockRemark = /^THREE\.Clock: This module has been deprecated/;
 // The graphics driver of the browser packed for npm remarks on a screenshot's own reading back.
 const packedDriverRemark = /^\[\.WebGL-\w+\]GL Driver Message .*GPU stall due to ReadPixels/;
 
+/** Put into a page before it loads: whatever is drawn is let go of, after all that was to be said of it. */
+const DRAW_NOTHING = `(() => {
+  for (const name of ['drawArrays', 'drawElements', 'drawArraysInstanced', 'drawElementsInstanced', 'drawRangeElements'])
+    WebGL2RenderingContext.prototype[name] = () => undefined;
+})()`;
+
 /** A page that is opened again and again; `heard` is who listens to it now. */
 interface Kept {
   readonly page: Page;
@@ -71,18 +82,19 @@ interface Kept {
 }
 
 let own: ReturnType<typeof serve> | undefined;
-const browsers = new Map<boolean, Promise<Browser>>();
+const browsers = new Map<Graphics, Promise<Browser>>();
 const pages = new Map<string, Promise<Kept>>();
 
 /** Opens the built app as if for the first time and loads it; does not wait until it is ready. */
 export async function openApp(opening: Opening): Promise<OpenedApp> {
   const { origin } = await served();
-  const { webgl = true, touch = false, density = 1, hasClock = false, keepsScene = false } = opening;
+  const { webgl = true, isPainted = false, touch = false, density = 1, hasClock = false, keepsScene = false } = opening;
   const { isOwn = hasClock || keepsScene } = opening;
-  const device = JSON.stringify([webgl, touch, density]);
+  const graphics = !webgl ? 'blind' : isPainted ? 'drawing' : 'unpainted';
+  const device = JSON.stringify([graphics, touch, density]);
   const before = isOwn ? undefined : await pages.get(device);
   const isFree = before !== undefined && !before.isBusy;
-  const making = isFree ? Promise.resolve(before) : newPage(origin, webgl, touch, density);
+  const making = isFree ? Promise.resolve(before) : newPage(origin, graphics, touch, density);
   if (!isOwn) pages.set(device, making);
   const kept = await making;
   kept.isBusy = true;
@@ -95,6 +107,7 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
     media: null,
     colorScheme: opening.theme ?? 'light',
     reducedMotion: opening.stillness === true ? 'reduce' : 'no-preference',
+    forcedColors: 'none',
   });
   if (hasClock) await page.clock.install();
   if (keepsScene) await page.addInitScript(KEEP_SCENE);
@@ -102,11 +115,12 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
   return { page, context, origin, noise, outside, close: () => (isOwn ? context.close() : clear(kept, origin)) };
 }
 
-async function newPage(origin: string, webgl: boolean, hasTouch: boolean, density: number): Promise<Kept> {
-  const browser = await browserWith(webgl);
+async function newPage(origin: string, graphics: Graphics, hasTouch: boolean, density: number): Promise<Kept> {
+  const browser = await browserWith(graphics);
   const context = await browser.newContext({ deviceScaleFactor: density, hasTouch, locale: 'en-GB' });
   // Keeping the app on the device has its own spec; here each page would fetch all of it anew.
   await context.addInitScript(() => Reflect.deleteProperty(Navigator.prototype, 'serviceWorker'));
+  if (graphics === 'unpainted') await context.addInitScript(DRAW_NOTHING);
   const page = await context.newPage();
   const kept = {
     page,
@@ -122,13 +136,13 @@ async function newPage(origin: string, webgl: boolean, hasTouch: boolean, densit
 /** Leaves the app, and takes away what it has kept and where the mouse was. */
 async function clear(kept: Kept, origin: string): Promise<void> {
   const { page, session } = kept;
-  await page.goto('about:blank');
-  // Kept for the tab alone, it can be reached only from a page of the same origin.
-  await page.goto(`${origin}linkage-model.schema.json`);
+  // What is kept for the tab alone can be reached only from a page of the same origin; and the next load of the app
+  // finds its process running.
+  await page.goto(`${origin}icon.svg`);
   await page.evaluate(() => sessionStorage.clear());
   await session.send('Storage.clearDataForOrigin', { origin: new URL(origin).origin, storageTypes: 'all' });
+  await page.unrouteAll();
   await page.mouse.move(0, 0);
-  await page.goto('about:blank');
   kept.isBusy = false;
 }
 
@@ -144,7 +158,7 @@ export async function letPass(page: Page, time_ms: number): Promise<void> {
 
 /** The serious and critical violations axe-core finds in the page, or in the part of it that `within` selects. */
 export async function axe(page: Page, within?: string): Promise<Barrier[]> {
-  await page.evaluate(axeCore.source);
+  await bringAxe(page);
   const { violations } = await page.evaluate((selector) => {
     const runner = (window as unknown as { axe: typeof axeCore }).axe;
     return runner.run(selector ?? document, { resultTypes: ['violations'] });
@@ -156,7 +170,15 @@ export async function axe(page: Page, within?: string): Promise<Barrier[]> {
   );
 }
 
-/** Lets go of pages, browsers and, outside vitest, the server; under vitest it runs by itself after each spec file. */
+/** Puts axe-core into the page, once a load. */
+export async function bringAxe(page: Page): Promise<void> {
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axeCore.source);
+}
+
+/**
+ * Lets go of pages, browsers and the server, for a script outside vitest. Specs leave theirs to the next spec of the same
+ * worker, and all of it ends with the browsers.
+ */
 export async function closeAll(): Promise<void> {
   const open = [...browsers.values()];
   const running = own;
@@ -195,19 +217,12 @@ async function served(): Promise<Served> {
   return inject('served');
 }
 
-async function connect(webgl: boolean): Promise<Browser> {
-  const { drawing, blind } = await served();
-  return chromium.connect(webgl ? drawing : blind);
+async function connect(graphics: Graphics): Promise<Browser> {
+  return chromium.connect((await served())[graphics]);
 }
 
-function browserWith(webgl: boolean): Promise<Browser> {
-  const running = browsers.get(webgl) ?? connect(webgl);
-  browsers.set(webgl, running);
+function browserWith(graphics: Graphics): Promise<Browser> {
+  const running = browsers.get(graphics) ?? connect(graphics);
+  browsers.set(graphics, running);
   return running;
-}
-
-// Outside vitest (a script that takes pictures, say) the caller calls closeAll itself.
-if (process.env.VITEST !== undefined) {
-  const { afterAll } = await import('vitest');
-  afterAll(closeAll);
 }

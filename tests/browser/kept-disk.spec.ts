@@ -11,7 +11,7 @@ import { random as randomOf } from '../setup/random.ts';
 import { cases, seedOf } from '../setup/series.ts';
 import { killAll, serveBare, start, type Started } from './kept-profile.ts';
 
-const KILLS = Math.min(200, cases(20));
+const KILLS = Math.min(200, cases(6));
 const TURNED = Math.min(40, cases(4));
 let bare: Awaited<ReturnType<typeof serveBare>>;
 let folder: string;

@@ -34,16 +34,21 @@ export interface Look {
 }
 
 /**
- * Goes through every view of an open page in both themes, at rest each time; the page is opened with
- * `viewAddress('bike')`.
+ * Goes through every view of an open page at rest each time, in both themes or in the named one, which the page then
+ * has; it is opened with `viewAddress('bike')`.
  */
-export async function eachLook(page: Page, look: (at: Look) => Promise<void>): Promise<void> {
+export async function eachLook(
+  page: Page,
+  look: (at: Look) => Promise<void>,
+  only?: Look['theme'] | undefined,
+): Promise<void> {
   const width = page.viewportSize()?.width;
-  let theme: Look['theme'] = 'light';
+  let theme: Look['theme'] = only ?? 'light';
   for (const view of Object.keys(VIEWS) as ViewName[]) {
     await page.emulateMedia({ colorScheme: theme });
     await goTo(page, viewAddress(view));
     await look({ view, theme, name: `${view}-${width}-${theme}` });
+    if (only) continue;
     // The other theme of the same view, and from it to the next: a slow renderer sets up half as many scenes.
     theme = theme === 'light' ? 'dark' : 'light';
     // The frames of the other theme are waited for: a busy machine takes them up late.

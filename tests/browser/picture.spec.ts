@@ -45,7 +45,7 @@ describe('at rest', () => {
 
 describe('a lost graphics context', () => {
   test('leaves row and steps at work, and comes back in the same place', async () => {
-    await using({ ...desk, path: `${viewAddress('cut')}&view=non-drive` }, async (app, page) => {
+    await using({ ...desk, isPainted: true, path: `${viewAddress('cut')}&view=non-drive` }, async (app, page) => {
       await slider(page).fill('0.6');
       await soon(() => page.url()).toContain('apart=0.6');
       await settled(page);

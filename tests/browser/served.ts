@@ -1,6 +1,6 @@
 /**
- * What every browser spec shares: the built app served on a free loopback port, and two browsers, of which one has no
- * WebGL. Started once for all specs, before the first of them, and reached over their addresses.
+ * What every browser spec shares: the built app served on a free loopback port, and three browsers: one that draws the
+ * picture, one whose pages leave it unpainted, and one without WebGL. Started once for all specs, before the first of them, and reached over their addresses.
  *
  * Nothing leaves the machine: the browsers resolve no name but 127.0.0.1. Which browser and with which flags stands in
  * `.cache/browser.json`, written by the set-up.
@@ -11,13 +11,13 @@ import { chromium } from 'playwright-core';
 import type { TestProject } from 'vitest/node';
 import { serveFolder } from '../setup/serving.mjs';
 
-/** Addresses of what is shared. */
-export interface Served {
+/** What a browser makes of the picture. */
+export type Graphics = 'drawing' | 'unpainted' | 'blind';
+
+/** Addresses of what is shared: the browsers' for playwright's `connect`. */
+export interface Served extends Readonly<Record<Graphics, string>> {
   /** The server's, ending in a slash. */
   readonly origin: string;
-  /** The browsers', for playwright's `connect`. */
-  readonly drawing: string;
-  readonly blind: string;
 }
 
 /** What the set-up has found out about the browser. */
@@ -35,20 +35,34 @@ declare module 'vitest' {
 }
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
-// Without the graphics a page is painted by the processor itself, at a tenth of what a software renderer takes for it.
-const noWebGL = ['--disable-3d-apis', '--disable-gpu'];
+// A page is painted by the processor itself at a tenth of what a software renderer takes for it.
+const FLAGS: Readonly<Record<Graphics, readonly string[]>> = {
+  drawing: [],
+  unpainted: ['--disable-gpu-compositing'],
+  blind: ['--disable-3d-apis', '--disable-gpu'],
+};
 const noOutside = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1';
 
 /** Starts server and browsers; `close` ends them. */
 export async function serve(): Promise<Served & { readonly close: () => Promise<void> }> {
   const server = await startServer();
-  const browsers = await Promise.all([launch([]), launch(noWebGL)]);
-  const [drawing, blind] = browsers.map((browser) => browser.wsEndpoint());
+  const [drawing, unpainted, blind] = await Promise.all([
+    launch(FLAGS.drawing),
+    launch(FLAGS.unpainted),
+    launch(FLAGS.blind),
+  ]);
+  const browsers = [drawing, unpainted, blind];
   const close = async (): Promise<void> => {
     for (const browser of browsers) await browser.close();
     await server.close();
   };
-  return { origin: server.origin, drawing: drawing!, blind: blind!, close };
+  return {
+    origin: server.origin,
+    drawing: drawing.wsEndpoint(),
+    unpainted: unpainted.wsEndpoint(),
+    blind: blind.wsEndpoint(),
+    close,
+  };
 }
 
 /** Vitest calls it before the first spec, and what it returns after the last. */

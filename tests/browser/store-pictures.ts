@@ -8,7 +8,7 @@ import { eachLook, viewAddress, WINDOWS } from './picture-view.ts';
 
 const sizes: number[] = [];
 for (const { width, height } of WINDOWS) {
-  const app = await openApp({ width, height, stillness: true, path: viewAddress('bike') });
+  const app = await openApp({ width, height, stillness: true, isPainted: true, path: viewAddress('bike') });
   await waitReady(app.page);
   storeRenderer(await rendererOf(app.page));
   await eachLook(app.page, async ({ name }) => {

@@ -79,7 +79,7 @@ function unlike(one: Buffer, other: Buffer): number {
 }
 
 test('the picture moves, and comes back to what it was', async () => {
-  await using({ ...desk, path: '#model=skarn-140&travel=0&view=drive' }, async (_, page) => {
+  await using({ ...desk, isPainted: true, path: '#model=skarn-140&travel=0&view=drive' }, async (_, page) => {
     const at = async (value: string): Promise<Buffer> => {
       await redrawn(page, () => slider(page).fill(value));
       return page.locator('.scene canvas').screenshot();

@@ -7,6 +7,7 @@ import { text } from 'node:stream/consumers';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { LONG } from '../setup/series.ts';
 import { axe, letPass, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
 
 interface ModelFile {
@@ -348,7 +349,8 @@ describe('no barrier that axe finds', () => {
     { width: 1920, height: 1080, theme: 'dark' },
     { width: 1920, height: 1080, theme: 'light' },
   ] as const;
-  test.each(sizes)('$width × $height, $theme', async (size) => {
+  // Every size, and both themes: the fourth in the long run.
+  test.each(LONG ? sizes : sizes.slice(0, 3))('$width × $height, $theme', async (size) => {
     await using({ ...size, stillness: true, webgl: false, path: TRAY }, async (page) => {
       expect(await axe(page), 'empty').toEqual([]);
       await page.locator('.tray-add:visible, .tray-begin .button:visible').first().click();

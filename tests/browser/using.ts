@@ -16,6 +16,15 @@ export async function using(opening: Opening, look: (app: OpenedApp, page: Page)
   }
 }
 
+/** Looks at the open page in the light theme and in the dark one, and leaves it in the light. */
+export async function inBothThemes(page: Page, look: (theme: 'light' | 'dark') => Promise<void>): Promise<void> {
+  for (const colorScheme of ['dark', 'light'] as const) {
+    await page.emulateMedia({ colorScheme });
+    await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe(colorScheme);
+    await look(colorScheme);
+  }
+}
+
 /**
  * What of the page cannot be seen or pressed: cut off at the window's edge, smaller than a thumb, or under something
  * else.
