@@ -115,7 +115,15 @@ export function verdictAt(bench: Bench): DraftVerdict {
   };
   const width = ({ path }: Deciding): number => bench.bands.get(path)!.most - bench.bands.get(path)!.least;
   const depends_on = depends.sort((a, b) => width(b) - width(a));
-  const certain = always.filter((stop) => !rests.has(stop)).filter((stop) => !isOfLengths(stop) || !hasOpenChain());
+  const unreadOf = (stop: string): string[] => {
+    const heads = ownersOf(bench, stop);
+    return bench.open.filter((path) => bench.bands.get(path)!.isOpen && heads.some((head) => path.startsWith(head)));
+  };
+  const certain = always.filter((stop) => {
+    const unread = unreadOf(stop);
+    if (unread.length > 0) rests.set(stop, new Set([...(rests.get(stop) ?? []), ...unread]));
+    return !rests.has(stop) && (!isOfLengths(stop) || !hasOpenChain());
+  });
   if (certain.length > 0 && bench.verdict(middle) === 'faulty')
     return { ...about, verdict: 'faulty', depends_on: [], stops: stopsOf({ stops: certain }), lacks: [] };
   if (depends_on.length > 0) return { ...about, verdict: 'unsure', depends_on, stops: stopsOf(base), lacks: [] };
@@ -142,6 +150,26 @@ export function verdictAt(bench: Bench): DraftVerdict {
     stops: [],
     lacks: [],
   };
+}
+
+/** Where the sizes of the parts that a stop names begin. */
+function ownersOf(bench: Bench, stop: string): string[] {
+  const { stacks } = bench.model(new Map()).pivots[0]!;
+  return stop
+    .split(' ')
+    .slice(1)
+    .flatMap((id) => {
+      const [stackId, rowId] = id.split('/');
+      const stack = stacks.find((own) => own.id === stackId);
+      if (!stack) return [];
+      const boss = (name: string): string => `members.${name.replace('/', '.bores.')}.`;
+      if (rowId === 'axle') return [`parts.${stack.axle}.`];
+      if (rowId === 'receiver')
+        return [stack.receiver.includes('/') ? boss(stack.receiver) : `parts.${stack.receiver}.`];
+      const entry = stack.row.find((own) => own.id === rowId);
+      if (!entry) return [];
+      return entry.part === undefined ? [boss(`${entry.member}/${entry.bore}`)] : [`parts.${entry.part}.`];
+    });
 }
 
 /** Stops that lengths cause: those a set of parts can have, and a row that cannot be put together. */
