@@ -12,6 +12,7 @@ import {
   frameAt,
   motionsOf,
   pivotDrags,
+  settingUpFelt,
   placements,
   planning,
   planOf,
@@ -25,6 +26,7 @@ import {
   watching,
   type Analysis,
   type Follow,
+  type Diagnosing,
   type Frame,
   type LinkageModel,
   type PivotDrag,
@@ -51,6 +53,8 @@ export interface Works {
     readonly asked: { readonly model: LinkageModel; readonly pivot?: string; readonly two: boolean };
     readonly given: { readonly rows: readonly TriedMistake[]; readonly placements: readonly Placements[] };
   };
+  /** What every cause at a pivot would give to feel. */
+  readonly felt: { readonly asked: OfBuild & { readonly pivotId: string }; readonly given: Diagnosing };
   readonly tolerance: {
     readonly asked: { readonly model: LinkageModel; readonly question: ToleranceQuestion };
     readonly given: ToleranceReport;
@@ -135,6 +139,7 @@ type Work<K extends WorkKind> = (asked: Works[K]['asked']) => Generator<Step<Wor
 
 const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   mistakes: tryAll,
+  felt: (asked) => settingUpFelt(planned(asked), asked.pivotId),
   tolerance: ({ model, question }) => checkTolerances(model, question),
   'torque-cards': atOnce(({ analysis, pivotId }) => torqueCards(analysis, pivotId)),
   travel: swing,

@@ -34,6 +34,9 @@ export function PivotCard({
       <FindingList findings={pressing} analysis={analysis} />
       <WhichWay pivot={pivot} analysis={analysis} />
       <PivotWays pivot={pivot} />
+      <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('felt')}>
+        What is wrong with it?
+      </button>
       {pivot.stacks.map((stack) => (
         <TorqueCard key={stack.id} stack={stack} analysis={analysis} isOnlyOne={pivot.stacks.length === 1} />
       ))}

@@ -169,6 +169,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('job')}>
             Jobs
           </button>
+          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('felt')}>
+            What is wrong with it?
+          </button>
           <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('practice')}>
             Practice
           </button>

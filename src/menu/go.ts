@@ -54,6 +54,8 @@ function goToPlace(place: GoPlace): void {
       return act.goToPlace('tray');
     case 'practice':
       return act.goToPlace('practice');
+    case 'felt':
+      return act.goToPlace('felt');
     case 'measure':
       return act.openDraft(undefined);
     case 'job':

@@ -19,7 +19,7 @@ export type Direction = 'build' | 'strip';
 export type Scope = 'pivot' | 'bike';
 
 /** What can stand in place of the bike; none is the bike itself. */
-export const PLACES = ['tray', 'mat', 'order', 'practice', 'class', 'measure', 'job'] as const;
+export const PLACES = ['tray', 'mat', 'order', 'practice', 'class', 'measure', 'job', 'felt'] as const;
 export type PlaceName = (typeof PLACES)[number];
 
 /** What an address holds. */

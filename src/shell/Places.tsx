@@ -13,6 +13,7 @@ const Measure = later(() => import('../measure/MeasurePlace.tsx'));
 const Order = later(() => import('../build/OrderPlace.tsx'));
 const ClassScreen = later(() => import('../class/ClassScreen.tsx'));
 const Jobs = later(() => import('../job/JobPlace.tsx'));
+const Felt = later(() => import('../felt/FeltPlace.tsx'));
 const Practice = later(() => import('../practice/PracticePlace.tsx'));
 
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
@@ -35,6 +36,8 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
           <Jobs analysis={analysis} />
         ) : place === 'practice' ? (
           <Practice analysis={analysis} />
+        ) : place === 'felt' ? (
+          <Felt analysis={analysis} />
         ) : place === 'class' ? (
           <ClassScreen analysis={analysis} />
         ) : (

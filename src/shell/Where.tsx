@@ -21,6 +21,7 @@ const PLACE_NAMES = {
   tray: 'Sorting tray',
   mat: 'Sorting mat',
   practice: 'Practice',
+  felt: 'What is wrong with it?',
   class: 'Class screen',
   measure: 'Measure up',
   job: 'Jobs',
