@@ -94,6 +94,8 @@ export const FELT_LIMITS = {
   neighbour: { value: 0.05, source: HOUSE },
   /** Chance that what a neighbour does is felt as coming from this pivot. */
   carries: { value: 0.5, source: HOUSE },
+  /** Minutes to read a question, make ready for it and answer, whatever it is about. */
+  answer_min: { value: 1, source: HOUSE },
   /** Minutes to take one axle out and put it in again. */
   axle_min: { value: 6, source: PRACTICE },
   /** Pairs of mistakes within one pivot that are held as causes, the likeliest. */

@@ -148,5 +148,5 @@ export function asksOf(
 /** Minutes a check takes now: a pivot that is open for another check already costs its axles no second time. */
 export function minutesOf(ask: Ask, open: ReadonlySet<string>): number {
   const axles = ask.opens === undefined || open.has(ask.opens) ? 0 : ask.axles!;
-  return ask.minutes + axles * FELT_LIMITS.axle_min.value;
+  return ask.minutes + FELT_LIMITS.answer_min.value + axles * FELT_LIMITS.axle_min.value;
 }

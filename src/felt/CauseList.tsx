@@ -39,7 +39,7 @@ export function CauseList({ found, pivotId, analysis }: Props): ReactNode {
       <p className="soft small numbers">
         {percentOf(rest)} for {found.causes.length - shown.length} others together.
       </p>
-      <button type="button" className="button medium no-wrap from-start" onClick={() => setLong(!isLong)}>
+      <button type="button" className="felt-way button medium no-wrap" onClick={() => setLong(!isLong)}>
         {isLong ? 'Show fewer' : 'Show more'}
       </button>
     </>
@@ -53,7 +53,7 @@ function Picture({ cause }: { readonly cause: Cause }): ReactNode {
   return (
     <button
       type="button"
-      className="button button-small medium no-wrap from-start"
+      className="felt-way button button-small medium no-wrap"
       onClick={() => {
         if (!mistake) return goToPart(pivot, item ?? `${stack}/axle`);
         goToPivot(pivot);
