@@ -696,8 +696,7 @@ class Hands {
     return own.items.filter((item) => {
       if (item.role === 'boss') return item.member !== undefined && this.bike.unitOf.get(item.member) === unit;
       if (item.role === 'receiver') return item.member !== undefined && this.bike.unitOf.get(item.member) === unit;
-      if (item.role === 'bearing')
-        return item.seat !== undefined && this.pressed.has(item.id) && this.bike.unitOf.get(item.seat.member) === unit;
+      if (item.seat) return this.pressed.has(item.id) && this.bike.unitOf.get(item.seat.member) === unit;
       return this.laid.get(item.id) === unit;
     });
   }

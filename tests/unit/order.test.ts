@@ -182,7 +182,7 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
     expect(new Set(comes).size).toBe(comes.length);
     const set = plan.steps.filter(({ kind }) => kind === 'set-spacer').flatMap(({ items }) => items);
     const rings = analysis.pivots.flatMap(({ stacks }) =>
-      stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'spacer').map(({ id }) => id)),
+      stacks.flatMap(({ items }) => items.filter(({ role, seat }) => role === 'spacer' && !seat).map(({ id }) => id)),
     );
     expect([...set].sort()).toEqual(rings.sort());
     const pressed = plan.steps.filter(({ kind }) => kind === 'press-bearing').flatMap(({ items }) => items);
@@ -190,6 +190,11 @@ describe.each(BUILDS)('$name', ({ analysis, plan }) => {
       stacks.flatMap(({ items }) => items.filter(({ role }) => role === 'bearing').map(({ id }) => id)),
     );
     expect([...pressed].sort()).toEqual(bearings.sort());
+    const snapped = plan.steps.filter(({ kind }) => kind === 'set-circlip').flatMap(({ items }) => items);
+    const clips = analysis.pivots.flatMap(({ stacks }) =>
+      stacks.flatMap(({ items }) => items.filter(({ role, seat }) => role === 'spacer' && seat).map(({ id }) => id)),
+    );
+    expect([...snapped].sort()).toEqual(clips.sort());
   });
 
   test('nothing that is on goes off again, and what a step shows is what was there with its own change', () => {
