@@ -240,7 +240,11 @@ class Hands {
     const bearings = own.items.filter((item) => item.role === 'bearing' && item.seat && !this.pressed.has(item.id));
     const seatsOf = (member: string, bore: string): PlacedItem[] =>
       bosses.filter((boss) => boss.member === member && boss.bore === bore);
-    const seats = [...new Set(bearings.flatMap(({ seat }) => seatsOf(seat!.member, seat!.bore)))];
+    const clips = own.items.filter((item) => item.role === 'spacer' && item.seat && !this.pressed.has(item.id));
+    const bossesOf = (items: readonly PlacedItem[]): PlacedItem[] => [
+      ...new Set(items.flatMap(({ seat }) => seatsOf(seat!.member, seat!.bore))),
+    ];
+    const seats = bossesOf(bearings);
     if (seats.length > 0)
       this.benchStep('clean-seat', own, seats, [], { side: own.from, tools: bench('cloth', 'brush') });
     this.benchStep('clean-axle', own, [own.axle], [], { side: own.from, tools: bench('cloth') });
@@ -248,7 +252,7 @@ class Hands {
       side: own.tipSide,
       tools: bench('brush', 'cloth'),
     });
-    for (const boss of seats) {
+    for (const boss of bossesOf([...bearings, ...clips])) {
       const inSeat = (side: Side): PlacedItem[] =>
         bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore && seat!.side === side);
       // Of two in one seat the one on the shoulder goes in first.
@@ -272,9 +276,7 @@ class Hands {
           greased: this.isGreased(own, bearing.id),
         });
       }
-      for (const clip of own.items.filter(
-        (item) => item.role === 'spacer' && item.seat && !this.pressed.has(item.id),
-      )) {
+      for (const clip of clips) {
         if (clip.seat!.member !== boss.member || clip.seat!.bore !== boss.bore) continue;
         this.pressed.add(clip.id);
         this.benchStep('set-circlip', own, [clip], [boss], { side: clip.seat!.side, tools: bench('circlip-pliers') });

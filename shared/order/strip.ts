@@ -269,6 +269,10 @@ export function accessOf(plan: Plan, id: string): Access {
   return report(works, new Wanted(works, target));
 }
 
+function isSameSeat({ seat: one }: PlacedItem, { seat: other }: PlacedItem): boolean {
+  return one !== undefined && one.member === other?.member && one.bore === other.bore && one.side === other.side;
+}
+
 /** What is wanted, and when it is free. */
 class Wanted {
   readonly target: AccessTarget;
@@ -293,14 +297,23 @@ class Wanted {
       ...tasks.flatMap(({ brings }, node) => (kind === 'obstacle' && brings.includes(id) ? [node] : [])),
     ];
     const shutBy = this.own?.spacers.find(({ item }) => item.id === id)?.shutBy;
-    this.pressedOut = this.item?.role === 'bearing' ? [id] : shutBy ? [shutBy[1].id, id] : [];
+    const { item, own } = this;
+    // Before a bearing come out what stands on it and the circlip of its seat.
+    const before = (bearing: PlacedItem): string[] =>
+      (own?.items ?? []).flatMap((other) => {
+        const isOn = other.seat?.on === bearing.id;
+        const isClip = other.role === 'spacer' && isSameSeat(other, bearing);
+        return isOn ? [other.id, ...before(other)] : isClip ? [other.id] : [];
+      });
+    const out = item?.role === 'bearing' ? item : shutBy?.[1];
+    this.pressedOut = out ? [...new Set([...before(out), out.id, id])] : item?.seat ? [id] : [];
   }
 
   /** Why the part is still shut in; empty where it is free. */
   shutBy(standing: Standing): Reason[] {
     const { own, item, works } = this;
     if (!own || !item) return [];
-    if (item.role === 'bearing') return this.seatShut(item, standing);
+    if (item.seat) return this.seatShut(item, standing);
     const spacer = own.spacers.find((candidate) => candidate.item.id === item.id);
     if (!spacer) return [];
     if (spacer.shutBy) {

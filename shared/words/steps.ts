@@ -190,7 +190,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   'offer-member': (step, analysis, items) => {
     const unit = step.units[0] ?? '';
     const bearings = items.filter(({ role }) => role === 'bearing').length;
-    const rings = items.filter(({ role }) => role === 'spacer');
+    const rings = items.filter(({ role, seat }) => role === 'spacer' && !seat);
     const home =
       bearings === 0
         ? ''
@@ -207,7 +207,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
       ends.length === 2 && ends.every((end) => end !== '')
         ? ` The right way round: body at ${ends[0]}, shaft at ${ends[1]}.`
         : '';
-    const rings = items.filter(({ role }) => role === 'spacer');
+    const rings = items.filter(({ role, seat }) => role === 'spacer' && !seat);
     return {
       title: 'Offer up the shock',
       text: `Bring the shock, without air or spring load, to ${stackName(step.stackId, analysis)} ${approachWord(step)}.${which} Valve and levers as the frame maker shows them.${rings.length > 0 ? ` In its eye: ${names(rings, analysis)}.` : ''}`,
