@@ -44,6 +44,7 @@ const PART_SIZES: Readonly<Record<string, Usual>> = {
   large_land_mm: [0, 1, 30],
   thickness_mm: [0.1, 0.6, 3],
   lip_mm: [0.1, 0.8, 5],
+  free_mm: [5, 22, 75],
   chamfer_mm: [0, 0.2, 3],
   inner_shoulder_mm: [8, 18, 45],
   outer_shoulder_mm: [10, 24, 50],
@@ -59,6 +60,9 @@ const BOSS_SIZES: Readonly<Record<string, Usual>> = {
   boss_mm: [8, 32, 100],
   'seats.diameter_mm': [14, 28, 55],
   'seats.depth_mm': [1.5, 7, 25],
+  'seats.groove.diameter_mm': [14, 29, 58],
+  'seats.groove.width_mm': [0.5, 1.3, 4],
+  'seats.groove.margin_mm': [0.5, 1.5, 12],
   'thread.size_mm': PART_SIZES['thread.size_mm']!,
   'thread.pitch_mm': PART_SIZES['thread.pitch_mm']!,
   'thread.length_mm': PART_SIZES['thread.length_mm']!,
@@ -165,6 +169,10 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
       return;
     case 'bush':
       add([...at, 'outside_mm'], [...at, 'bore_mm'], [0.6, 3, 12]);
+      return;
+    case 'circlip':
+      add([...at, 'outside_mm'], [...at, 'bore_mm'], [1, 5, 14]);
+      add([...at, 'free_mm'], [...at, 'outside_mm'], [0.05, 0.7, 4]);
       return;
     default:
       if (isSizeKey('outside_mm') && has('outside_mm')) add([...at, 'outside_mm'], [...at, 'bore_mm'], [0.6, 3, 30]);

@@ -10,7 +10,7 @@ import type { DraftModel } from '../envelope/draft.ts';
 import type { LinkageModel, MemberBore, Part, Stack } from '../model/schema.ts';
 import { seatsOf } from '../model/resolve.ts';
 import { Lu } from '../numbers/dense.ts';
-import { kindOf } from '../parts/kinds.ts';
+import { kindOf, stands } from '../parts/kinds.ts';
 
 /** A boss as it stands in a row. */
 export interface BossPlace {
@@ -198,7 +198,8 @@ function* piecesOf(model: Unplaced, stack: Stack, names: readonly string[]): Gen
 const INTO_mm = 0.5;
 
 function looseLength(model: Unplaced, { row }: Stack, k: number, part: Part): number {
-  if (kindOf(part).seals) return 0;
+  // What lies in a groove or only seals takes no length of the column.
+  if (kindOf(part).seals || stands(part, 'groove')) return 0;
   const length = 'length_mm' in part ? part.length_mm : 0;
   if (part.kind !== 'bush') return length;
   const isHeld = [row[k - 1], row[k + 1]].some((entry) => {
