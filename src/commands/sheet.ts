@@ -3,6 +3,14 @@
  *
  * Exit code 0 for a sound bike, 1 for any other.
  */
+import {
+  jobBike,
+  jobView,
+  readEnvelope,
+  wordEnvelopeTrouble,
+  type Job,
+  type LinkageModel,
+} from '../../shared/index.ts';
 import { svg } from '../drawings/svg.ts';
 import { wallChart } from '../sheet/chart.ts';
 import { jobSheet } from '../sheet/jobSheet.ts';
@@ -16,7 +24,9 @@ import {
   JSON_OPTION,
   planned,
   put,
+  problemsOf,
   putJson,
+  readText,
   Refusal,
   textOption,
   VARIANT_OPTION,
@@ -35,10 +45,13 @@ export const sheetCommand: Command<Promise<number>> = commandOf({
     variant: VARIANT_OPTION,
   },
   examples: ['sheet models/class-rig.json --out sheet.pdf', 'sheet models/skarn-140.json --chart --out chart.svg'],
+  takes: [{ name: '[job]', says: 'a job’s file (.json): what was found, reached and fitted, and what is open' }],
   apart: [['json', ['out', 'chart']]],
-  async run(base, options) {
-    const analysis = analysed(base, options);
-    const plan = planned(analysis, options);
+  async run(base, options, [file]) {
+    const job = file === undefined ? undefined : jobIn(file, base);
+    const bike = job && jobBike(base, job);
+    const plan = bike?.plan ?? planned(analysed(base, options), options);
+    const { analysis } = plan;
     const form = formOf(textOption(options, 'out'));
     if (options['chart'] === true && form === undefined)
       throw new Refusal('sheet: --chart: met without a file, allowed: beside --out with a .pdf or .svg file');
@@ -47,7 +60,7 @@ export const sheetCommand: Command<Promise<number>> = commandOf({
       put(options, form === 'svg' ? svg(chart) : await (await pdfWriter())([chart], { title: chart.title ?? '' }));
       return exitCode(analysis);
     }
-    const sheet = jobSheet(plan);
+    const sheet = jobSheet(plan, job && bike && { job, view: jobView(bike, job, Date.now()), time });
     if (options['json'] === true)
       putJson({
         model: analysis.model.id,
@@ -61,6 +74,21 @@ export const sheetCommand: Command<Promise<number>> = commandOf({
     return exitCode(analysis);
   },
 });
+
+const time = (at_ms: number): string =>
+  new Date(at_ms).toLocaleString('en-GB', { dateStyle: 'short', timeStyle: 'short' });
+
+/** Larger than any job: what a mechanic writes of one bike. */
+const LARGEST_JOB_BYTES = 8_000_000;
+
+function jobIn(file: string, model: LinkageModel): Job {
+  const text = readText(file, 'a job’s .json file', { bytes: LARGEST_JOB_BYTES, words: `${LARGEST_JOB_BYTES} bytes` });
+  const reading = readEnvelope(text, 'job');
+  if (!reading.ok) throw problemsOf(file, [wordEnvelopeTrouble(reading.trouble)]);
+  if (reading.body.model !== model.id)
+    throw new Refusal(`sheet: ${file}: met a job of model ${reading.body.model}, allowed: of ${model.id}`);
+  return reading.body;
+}
 
 function formOf(file: string | undefined): 'pdf' | 'svg' | undefined {
   const form = /\.([^./\\]+)$/.exec(file ?? '')?.[1]?.toLowerCase();

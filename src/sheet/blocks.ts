@@ -5,7 +5,7 @@
 import type { Drawing } from '../drawings/shapes.ts';
 
 /** What stands before a line: a box to tick, a dot, a warning, or which way a part's small face looks. */
-export type Mark = 'box' | 'dot' | 'caution' | 'stop' | 'look' | 'note' | 'non-drive' | 'drive' | 'same';
+export type Mark = 'box' | 'ticked' | 'dot' | 'caution' | 'stop' | 'look' | 'note' | 'non-drive' | 'drive' | 'same';
 
 /** A line of words, broken where its column ends. */
 export interface Line {

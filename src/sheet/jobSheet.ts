@@ -29,14 +29,15 @@ import {
   type TorqueRow,
 } from '../../shared/index.ts';
 import { altOf, bikeName, facings, hasCarbon, sidedSection, stackOf, toolsOf } from './common.ts';
+import { asItCame, conditions, headFields, openItems, ownerLines, taskState, type JobOfSheet } from './jobPart.ts';
 import type { Block, Field, Line, Row, SheetText } from './blocks.ts';
 import { A4 } from './pages.ts';
 
 /** Height of one row's section, mm: three of them stand on a page with their words. */
 const SECTION_mm = 50;
 
-/** The sheet of a plan. */
-export function jobSheet(plan: Plan): SheetText {
+/** The sheet of a plan, and of a job where there is one. */
+export function jobSheet(plan: Plan, of?: JobOfSheet): SheetText {
   const { analysis } = plan;
   const name = bikeName(analysis);
   return {
@@ -44,8 +45,9 @@ export function jobSheet(plan: Plan): SheetText {
     foot: CAUTIONS.defer,
     blocks: [
       { kind: 'title', text: name, under: [`${SHEET_WORDS.sheet}. ${SHEET_WORDS.about}`] },
-      { kind: 'fields', fields: toWrite(SHEET_WORDS.fields) },
+      { kind: 'fields', fields: of ? headFields(of) : toWrite(SHEET_WORDS.fields) },
       ...lookFirst(plan),
+      ...(of ? [...openItems(of), ...asItCame(of), ...conditions(of)] : []),
       { kind: 'heading', text: SHEET_WORDS.before },
       {
         kind: 'lines',
@@ -55,7 +57,7 @@ export function jobSheet(plan: Plan): SheetText {
       { kind: 'heading', text: SHEET_WORDS.tools },
       { kind: 'lines', lines: [{ text: toolsOf(plan) }] },
       { kind: 'heading', text: SHEET_WORDS.steps },
-      taskTable(plan),
+      taskTable(plan, of),
       { kind: 'heading', text: SHEET_WORDS.rows },
       { kind: 'lines', lines: [{ text: `${SHEET_WORDS.key.small} ${SHEET_WORDS.key.same}`, isSmall: true }] },
       ...torqueList(plan).map((row): Block => rowBlock(row, analysis)),
@@ -66,7 +68,7 @@ export function jobSheet(plan: Plan): SheetText {
         lines: [...HAND_OVER_LINES, CAUTIONS.after].map((text): Line => ({ text, mark: 'box' })),
       },
       { kind: 'fields', fields: toWrite(SHEET_WORDS.signatures) },
-      ownerPart(name),
+      ownerPart(name, of),
     ],
   };
 }
@@ -74,18 +76,26 @@ export function jobSheet(plan: Plan): SheetText {
 const toWrite = (names: readonly string[]): Field[] => names.map((name) => ({ name }));
 
 /** The half page that goes home with the bike. */
-function ownerPart(name: string): Block {
+function ownerPart(name: string, of?: JobOfSheet): Block {
+  const { done, back } = of ? ownerLines(of) : { done: [], back: [] };
   return {
     kind: 'together',
     blocks: [
       { kind: 'cut', text: SHEET_WORDS.cut },
       { kind: 'heading', text: `${SHEET_WORDS.owner}: ${name}` },
       { kind: 'fields', fields: toWrite(SHEET_WORDS.workshop) },
-      { kind: 'fields', fields: [{ name: SHEET_WORDS.done[0] }] },
-      { kind: 'fields', fields: [{ name: SHEET_WORDS.done[1] }] },
+      toldOrWritten(SHEET_WORDS.done[0], done),
+      toldOrWritten(SHEET_WORDS.done[1], back),
       { kind: 'lines', lines: OWNER_LINES.map((text): Line => ({ text, mark: 'dot' })), isList: true },
     ],
   };
+}
+
+/** What is known, or room to write it. */
+function toldOrWritten(name: string, told: readonly string[]): Block {
+  return told.length === 0
+    ? { kind: 'fields', fields: [{ name }] }
+    : { kind: 'lines', lines: [{ text: `${name}: ${told.join('; ')}.`, isStrong: true }] };
 }
 
 /** What is wrong with the build or with its order. */
@@ -117,7 +127,7 @@ function lookFirst(plan: Plan): Block[] {
   ];
 }
 
-function taskTable(plan: Plan): Block {
+function taskTable(plan: Plan, of?: JobOfSheet): Block {
   const { tasks } = plan;
   const pulls = new Map(torqueList(plan).map((row) => [row.stackId, row]));
   const rows: Row[] = [];
@@ -127,7 +137,7 @@ function taskTable(plan: Plan): Block {
       rows.push({ isAcross: true, cells: [[{ text: wordChange(task.side), isStrong: true }]] });
     stand = task.side ?? stand;
     const pull = task.kind === 'tighten' ? pulls.get(task.stackId ?? '') : undefined;
-    rows.push(taskRow(task, k + 1, pull, plan));
+    rows.push(taskRow(task, k + 1, pull, plan, of));
   });
   const { number, task, torque, reached, initials } = SHEET_WORDS.columns;
   const shares = [
@@ -142,7 +152,14 @@ function taskTable(plan: Plan): Block {
 
 const NOTHING: readonly Line[] = [{ text: '' }];
 
-function taskRow(task: PlanTask, place: number, pull: TorqueRow | undefined, { analysis, steps }: Plan): Row {
+function taskRow(
+  task: PlanTask,
+  place: number,
+  pull: TorqueRow | undefined,
+  { analysis, steps }: Plan,
+  of?: JobOfSheet,
+): Row {
+  const state = of && taskState(task, of);
   const own = task.steps.map((id) => steps.find((step) => step.id === id)!);
   const worded = own.map((step) => wordPlanStep(step, analysis));
   const general = Object.values<string>(CAUTIONS);
@@ -152,7 +169,7 @@ function taskRow(task: PlanTask, place: number, pull: TorqueRow | undefined, { a
   const drives = task.tools.map((drive) => `${wordPlanTool(drive, analysis)}, ${sideWord(drive.side)}`);
   return {
     cells: [
-      [{ text: String(place), mark: 'box' }],
+      [{ text: String(place), mark: state?.isDone ? 'ticked' : 'box' }],
       [
         { text: wordTask(task.id, analysis), isStrong: true },
         ...(titles.length > 1 ? [{ text: `${titles.join(' · ')}.`, isSmall: true }] : []),
@@ -170,8 +187,12 @@ function taskRow(task: PlanTask, place: number, pull: TorqueRow | undefined, { a
           ]
         : [],
       // Nothing is written where nothing is pulled tight or can stand the wrong way round.
-      pull ? [] : NOTHING,
-      pull || ways.length > 0 ? [] : NOTHING,
+      state?.reached_Nm !== undefined ? [{ text: wordTorque(state.reached_Nm), isStrong: true }] : pull ? [] : NOTHING,
+      state && state.signs.length > 0
+        ? [{ text: state.signs.join(', '), isStrong: true }]
+        : pull || ways.length > 0
+          ? []
+          : NOTHING,
     ],
   };
 }

@@ -378,6 +378,11 @@ export function markAt(mark: Mark, x: number, y: number): Shape[] {
   switch (mark) {
     case 'box':
       return [rect(x - 1.6, y - 1.6, 3.2, 3.2, { stroke: BLACK, pen })];
+    case 'ticked':
+      return [
+        rect(x - 1.6, y - 1.6, 3.2, 3.2, { stroke: BLACK, pen }),
+        strokes([corners(x - 1, y, x - 0.3, y + 0.9, x + 1.2, y - 1.1)], { stroke: BLACK, pen: 0.5 }),
+      ];
     case 'dot':
       return [circle([x, y], 0.45, { fill: BLACK })];
     case 'caution':

@@ -5,6 +5,7 @@ import type { Block, Line, Mark, SheetText } from './blocks.ts';
 
 const MARKS: Readonly<Record<Mark, string>> = {
   box: '[ ] ',
+  ticked: '[x] ',
   dot: '· ',
   caution: '! ',
   stop: 'STOP ',
