@@ -3,6 +3,8 @@
  */
 import { useEffect, useRef, type ReactNode } from 'react';
 import type { OrderView, Way } from './order.ts';
+import type { Plan } from '../../shared/index.ts';
+import { madePdf, SaveButton } from '../widgets/SaveButton.tsx';
 import { Segments } from '../widgets/Segments.tsx';
 
 const WAYS: readonly (readonly [Way, string])[] = [
@@ -14,9 +16,10 @@ interface Props {
   readonly view: OrderView;
   readonly turn: (way: Way) => void;
   readonly canPrint: boolean;
+  readonly plan: Plan;
 }
 
-export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
+export function OrderHead({ view, turn, canPrint, plan }: Props): ReactNode {
   const head = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     head.current?.focus({ preventScroll: true });
@@ -38,6 +41,15 @@ export function OrderHead({ view, turn, canPrint }: Props): ReactNode {
         >
           Print
         </button>
+        {view.way === 'build' && view.of === 'plan' && (
+          <SaveButton
+            make={() =>
+              madePdf(`${plan.analysis.model.id}-job`, async () => (await import('../sheet/files.ts')).jobPages(plan))
+            }
+          >
+            Job sheet as PDF
+          </SaveButton>
+        )}
       </div>
     </div>
   );

@@ -123,7 +123,7 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
 
   return (
     <main className="plan stack hair fit anchor" data-tab={tab} data-of={view.of}>
-      <OrderHead view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isPossible)} />
+      <OrderHead plan={plan} view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isPossible)} />
       <OrderPicture analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
       {!isNarrow && now}
       <Player total={total} title={title} begins={useMemo(() => taskStarts(run), [run])} />

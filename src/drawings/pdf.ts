@@ -32,7 +32,7 @@ type Writer = InstanceType<typeof PDFDocument>;
 type Element = ReturnType<Writer['struct']>;
 
 /** Pages as a file. */
-export function pdf(pages: readonly Drawing[], { title, dated }: PdfAbout): Promise<Uint8Array> {
+export function pdf(pages: readonly Drawing[], { title, dated }: PdfAbout): Promise<Uint8Array<ArrayBuffer>> {
   const out = new PDFDocument({
     autoFirstPage: false,
     tagged: true,
@@ -51,7 +51,7 @@ export function pdf(pages: readonly Drawing[], { title, dated }: PdfAbout): Prom
   out.registerFont('regular', bytesOf(fonts.regular));
   out.registerFont('bold', bytesOf(fonts.bold));
   const chunks: Uint8Array[] = [];
-  const written = new Promise<Uint8Array>((resolve, reject) => {
+  const written = new Promise<Uint8Array<ArrayBuffer>>((resolve, reject) => {
     out.on('data', (chunk: Uint8Array) => chunks.push(chunk));
     out.on('end', () => resolve(joined(chunks)));
     out.on('error', reject);
@@ -74,7 +74,7 @@ function bytesOf(base64: string): ArrayBuffer {
   return Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0)).buffer;
 }
 
-function joined(chunks: readonly Uint8Array[]): Uint8Array {
+function joined(chunks: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
   const all = new Uint8Array(chunks.reduce((sum, { length }) => sum + length, 0));
   let at = 0;
   for (const chunk of chunks) {

@@ -21,6 +21,7 @@ import {
 } from '../../shared/index.ts';
 import { drawSection } from '../drawings/section.ts';
 import { svg } from '../drawings/svg.ts';
+import { madePdf, SaveButton } from '../widgets/SaveButton.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { FacingGlyph, SeverityMark, SidePlate, TurnMark, VerdictMark } from '../widgets/marks.tsx';
 
@@ -44,9 +45,20 @@ export default function PivotPaper({ pivot, analysis, onClose }: Props & { reado
   return (
     <Dialog title="One pivot on paper" isWide onClose={onClose}>
       <div className="pivot-paper prints on-paper stack gap-3">
-        <button type="button" className="button button-main no-print medium no-wrap" onClick={() => window.print()}>
-          Print
-        </button>
+        <div className="no-print choices flow gap-3">
+          <button type="button" className="button button-main medium no-wrap" onClick={() => window.print()}>
+            Print
+          </button>
+          <SaveButton
+            make={() =>
+              madePdf(`${model.id}-${pivot.id}`, async () =>
+                (await import('../sheet/files.ts')).pivotPages(pivot, analysis),
+              )
+            }
+          >
+            Save as PDF
+          </SaveButton>
+        </div>
         <header className="pivot-paper-head line wrap apart-ends gap-3">
           <p>
             <span className="small as-block">

@@ -10,6 +10,7 @@ import { saveFile } from '../widgets/saveFile.ts';
 import { routeOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useTheme } from '../page/useScreen.ts';
+import { madePdf, SaveButton } from '../widgets/SaveButton.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { Qr } from './Qr.tsx';
 
@@ -20,6 +21,7 @@ export default function ShareSheet({ onClose }: { readonly onClose: () => void }
   const opened = useApp((state) => state.opened);
   const pivotId = useApp((state) => state.pivotId);
   const stackId = useApp((state) => state.stackId);
+  const plan = useApp(({ planned }) => (planned.is === 'done' ? planned.given.plan : undefined));
   const pivot = opened?.analysis.pivots.find(({ id }) => id === pivotId);
   return (
     <Dialog title="Link, picture, paper" onClose={onClose}>
@@ -65,6 +67,24 @@ export default function ShareSheet({ onClose }: { readonly onClose: () => void }
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('torque-list')}>
             Torque list
           </button>
+          <SaveButton
+            isWaiting={!plan}
+            make={() =>
+              madePdf(`${plan!.analysis.model.id}-job`, async () => (await import('../sheet/files.ts')).jobPages(plan!))
+            }
+          >
+            Job sheet as PDF
+          </SaveButton>
+          <SaveButton
+            isWaiting={!plan}
+            make={() =>
+              madePdf(`${plan!.analysis.model.id}-chart`, async () =>
+                (await import('../sheet/files.ts')).chartPages(plan!),
+              )
+            }
+          >
+            Wall chart as PDF
+          </SaveButton>
         </div>
       </section>
     </Dialog>

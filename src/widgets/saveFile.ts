@@ -1,11 +1,19 @@
+/** Kinds of file that the page gives away. */
+export type FileType =
+  | 'image/svg+xml'
+  | 'application/json'
+  | 'image/png'
+  | 'text/csv'
+  | 'text/calendar'
+  | 'application/pdf'
+  | 'image/vnd.dxf'
+  | 'model/stl'
+  | 'model/gltf-binary';
+
 /**
  * Gives a text or a picture to the person as a file.
  */
-export function saveFile(
-  name: string,
-  content: string | Blob,
-  type: 'image/svg+xml' | 'application/json' | 'image/png' | 'text/calendar' | 'text/csv',
-): void {
+export function saveFile(name: string, content: string | Blob, type: FileType): void {
   const address = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');
   link.href = address;

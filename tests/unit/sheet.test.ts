@@ -5,8 +5,11 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import {
   analyse,
   CAUTIONS,
+  emptyJob,
+  jobView,
   OWNER_LINES,
   planOf,
+  stripOf,
   torqueList,
   wordTask,
   wordWay,
@@ -139,6 +142,33 @@ test('the text and the SVG say what the pages say', () => {
     expect(plain(text)).toContain(words);
     expect(said).toContain(words);
   }
+});
+
+test('a job’s sheet says what was found, fitted, reached and signed, and what is open', () => {
+  const bearing = plan.analysis.pivots[0]!.stacks[0]!.items.find(({ role }) => role === 'bearing')!;
+  const [first] = torqueList(plan);
+  const pull = plan.steps.find(({ kind, stackId }) => kind === 'torque' && stackId === first!.stackId)!;
+  const job = {
+    ...emptyJob({ model: model.id, key: plan.analysis.key }),
+    frame: 'FJ 0099',
+    remarks: 'Paint chipped.',
+    parts: { [bearing.id]: { condition: ['notchy' as const], renewed: 'full complement', for_now: 'seals on order' } },
+    axles: { [first!.stackId]: { reached_Nm: 13.5, set_Nm: 14 } },
+    signs: { [pull.id]: { by: 'cd', at_ms: 1 } },
+  };
+  const bike = { plan, strip: stripOf(plan), silent: { torques: [first!.stackId], facings: [] } };
+  const text = sheetText(jobSheet(plan, { job, view: jobView(bike, job, 0), time: String }));
+  for (const words of [
+    'FJ 0099',
+    'Remarks: Paint chipped.',
+    'notchy',
+    'Renewed: full complement',
+    '13.5 N·m',
+    'Initials: cd',
+  ])
+    expect(text).toContain(words);
+  expect(text).toMatch(/Still open\n(.*\n)*.*Seals on order/i);
+  expect(text).toMatch(/To come back for: .*seals on order/);
 });
 
 test('the wall chart is one A3 across with every row, its torque, its side and its number', async () => {
