@@ -54,7 +54,7 @@ export interface Command<E extends Ending = number> {
   /** Every option it knows. */
   readonly options: Readonly<Record<string, Option>>;
   /** Words after the model file that the command takes; none when left out. */
-  readonly takes?: readonly { readonly name: string; readonly says: string }[];
+  readonly takes?: readonly { readonly name: string; readonly says: string; readonly isOptional?: boolean }[];
   /** What stands behind `axlewright` in the examples of its help. */
   readonly examples: readonly string[];
   /** Options that do not go together: the first with none of the others. */

@@ -60,7 +60,8 @@ export function lineOf(args: readonly string[], commands: readonly Command<Endin
       `${name}: ${known.subject?.name ?? 'model file'}: met nothing, allowed: ${known.subject?.says ?? 'the path of a .json file'}`,
     );
   const takes = known.takes ?? [];
-  if (rest.length !== takes.length)
+  const least = takes.filter(({ isOptional }) => isOptional !== true).length;
+  if (rest.length < least || rest.length > takes.length)
     throw new Refusal(
       `${name}: met ${rest.join(' ') || 'nothing'} after ${known.subject?.name ?? 'the model file'}, allowed: ${takes.map((taken) => taken.name).join(' ') || 'nothing more'}`,
     );

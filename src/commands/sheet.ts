@@ -45,7 +45,13 @@ export const sheetCommand: Command<Promise<number>> = commandOf({
     variant: VARIANT_OPTION,
   },
   examples: ['sheet models/class-rig.json --out sheet.pdf', 'sheet models/skarn-140.json --chart --out chart.svg'],
-  takes: [{ name: '[job]', says: 'a job’s file (.json): what was found, reached and fitted, and what is open' }],
+  takes: [
+    {
+      name: '[job]',
+      says: 'a job’s file (.json): what was found, reached and fitted, and what is open',
+      isOptional: true,
+    },
+  ],
   apart: [['json', ['out', 'chart']]],
   async run(base, options, [file]) {
     const job = file === undefined ? undefined : jobIn(file, base);
