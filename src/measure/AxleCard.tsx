@@ -5,7 +5,7 @@ import type { ReactNode } from 'react';
 import { stackIn, THREAD_TREATMENTS, withStack, type Side, type Stack } from '../../shared/index.ts';
 import type { Bench } from './bench.ts';
 import { SizeList } from './HeldCard.tsx';
-import { useMeasure } from './measureStore.ts';
+import { useMake } from './measureStore.ts';
 import { Text } from './SizeRow.tsx';
 import { TOOL_WORDS, TREATMENT_WORDS } from './words.ts';
 
@@ -23,7 +23,7 @@ const LONGEST_NOTE = 400;
 const MOST_NOTES = 20;
 
 export function AxleCard({ bench, stackId }: { readonly bench: Bench; readonly stackId: string }): ReactNode {
-  const make = useMeasure((state) => state.make);
+  const make = useMake(bench.draft);
   const { model } = bench.draft;
   const stack = stackIn(model, stackId);
   if (!stack) return null;

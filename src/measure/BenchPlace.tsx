@@ -1,7 +1,7 @@
 /**
  * The open draft: its row and section, its verdict, what to measure next and the sizes of what is in the hand.
  */
-import { useMemo, type ReactNode } from 'react';
+import { useDeferredValue, useMemo, type ReactNode } from 'react';
 import { addPivot, draftOf, MANNERS, removeItem, writeDraft, type Draft, type Stack } from '../../shared/index.ts';
 import { RowEditor } from '../editor/RowEditor.tsx';
 import { openText } from '../page/models.ts';
@@ -15,7 +15,7 @@ import { AxleCard } from './AxleCard.tsx';
 import { benchOf, edited, heldAt, rowOf, stackOf, type Bench } from './bench.ts';
 import { DraftSection } from './DraftSection.tsx';
 import { HeldCard } from './HeldCard.tsx';
-import { useMeasure } from './measureStore.ts';
+import { useMake, useMeasure } from './measureStore.ts';
 import { RowWork } from './RowWork.tsx';
 import { Text } from './SizeRow.tsx';
 import { Questions, Verdict } from './Verdict.tsx';
@@ -24,8 +24,11 @@ import { MEASURE_WORDS } from './words.ts';
 const LONGEST_NAME = 80;
 
 export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
-  const bench = useMemo(() => benchOf(draft), [draft]);
-  const { stackId, item, steps, pick, make, undo, redo } = useMeasure();
+  // A typing hand goes first; what its sizes come to follows.
+  const shown = useDeferredValue(draft);
+  const bench = useMemo(() => benchOf(shown), [shown]);
+  const { stackId, item, steps, pick, undo, redo } = useMeasure();
+  const make = useMake(shown);
   const stack = stackOf(bench.model, stackId);
   if (!stack) return null;
   const held = item === undefined ? undefined : heldAt(bench, stack, item);
@@ -61,7 +64,7 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
           onPick={pick}
           onEdit={(edit) =>
             edit.do === 'leave-out'
-              ? make(removeItem(draft.model, stack.id, edit.item))
+              ? make(removeItem(shown.model, stack.id, edit.item))
               : make(edited(bench, stack, edit), item)
           }
           onUndo={steps.undo > 0 ? undo : undefined}
@@ -81,7 +84,7 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
           label="Name of the draft"
           value={draft.model.name}
           longest={LONGEST_NAME}
-          onText={(name) => name !== '' && make({ ...draft.model, name })}
+          onText={(name) => name !== '' && make({ ...shown.model, name })}
         />
         <Deference />
       </div>
@@ -110,7 +113,8 @@ function OpenAsModel({ bench }: { readonly bench: Bench }): ReactNode {
 
 /** The axles of the draft, and one more pivot. */
 function Pivots({ bench, stack }: { readonly bench: Bench; readonly stack: Stack }): ReactNode {
-  const { make, pickStack } = useMeasure();
+  const pickStack = useMeasure((state) => state.pickStack);
+  const make = useMake(bench.draft);
   const sheet = useSheet();
   const stacks = bench.model.pivots.flatMap((pivot) =>
     pivot.stacks.map((own) => ({

@@ -18,7 +18,7 @@ import {
   type Member,
 } from '../../shared/index.ts';
 import { sizesHeld, type Bench, type Held } from './bench.ts';
-import { useMeasure } from './measureStore.ts';
+import { useMake, useMeasure } from './measureStore.ts';
 import { SizeRow, Text } from './SizeRow.tsx';
 import { MEMBER_WORDS } from './words.ts';
 
@@ -80,7 +80,7 @@ function PartHead({
   readonly draft: Draft;
   readonly held: Extract<Held, { readonly part: string }>;
 }): ReactNode {
-  const make = useMeasure((state) => state.make);
+  const make = useMake(draft);
   const part = draft.model.parts[held.part];
   if (!part) return null;
   const change = (to: DraftPart): void => make({ ...draft.model, parts: { ...draft.model.parts, [held.part]: to } });
@@ -146,7 +146,7 @@ function Designation({
       <label className="stack hair small soft">
         Designation on the seal
         <select
-          className="select strong on-sheet"
+          className="select bearing-name strong on-sheet"
           value={part.designation === undefined ? '' : (findBearing(part.designation)?.designation ?? part.designation)}
           onChange={({ target }) => {
             const { designation: _, ...bare } = part;
@@ -284,7 +284,7 @@ function BossHead({
   readonly draft: Draft;
   readonly held: Extract<Held, { readonly member: string }>;
 }): ReactNode {
-  const make = useMeasure((state) => state.make);
+  const make = useMake(draft);
   const member = draft.model.members[held.member];
   if (!member) return null;
   const change = (to: typeof member): void =>

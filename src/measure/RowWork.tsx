@@ -20,7 +20,7 @@ import { drawPart, partExtent } from '../drawings/part.ts';
 import { Dialog, useSheet } from '../widgets/Dialog.tsx';
 import { Drawing } from '../widgets/Drawing.tsx';
 import type { Bench, Held } from './bench.ts';
-import { useMeasure } from './measureStore.ts';
+import { useMake } from './measureStore.ts';
 import { MEMBER_WORDS } from './words.ts';
 
 /** A kind's picture, px. */
@@ -37,7 +37,7 @@ export function RowWork({
   readonly item: string | undefined;
   readonly held: Held | undefined;
 }): ReactNode {
-  const make = useMeasure((state) => state.make);
+  const make = useMake(bench.draft);
   const add = useSheet();
   const { model } = bench.draft;
   const isInRow = item !== undefined && item !== 'axle' && item !== 'receiver';
@@ -48,7 +48,7 @@ export function RowWork({
   const without = isInRow ? removeItem(model, stack.id, item) : undefined;
   return (
     <div className="flow gap-2" role="group" aria-label="Change the row">
-      <button type="button" className="button medium no-wrap" onClick={add.open}>
+      <button type="button" className="button row-add medium no-wrap" onClick={add.open}>
         Add…
       </button>
       <Work word="One more" onPress={doubled && (() => make(doubled.model, doubled.item))} />
@@ -84,7 +84,7 @@ function AddSheet({
   readonly where: string | undefined;
   readonly onClose: () => void;
 }): ReactNode {
-  const make = useMeasure((state) => state.make);
+  const make = useMake(bench.draft);
   const { model } = bench.draft;
   const [kind, setKind] = useState<Member['kind']>('rocker');
   const parts = PART_KINDS.flatMap((own) => {

@@ -173,7 +173,7 @@ function Reading({ id, label, size, reading, onActive, onNext, onChange }: Readi
           setTyped(target.value);
           const next = readTyped(target.value);
           if (next === undefined) return onChange(undefined, true);
-          if (!(next >= least && next <= most) || next === reading?.value) return;
+          if (!(next >= least && next <= most)) return;
           const base = reading && reading.from !== 'guess' ? reading : { from: 'measured' as const, when: today() };
           onChange({ ...base, value: next }, true);
         }}
@@ -221,7 +221,20 @@ function Work({ bench, size, readings, word, change, add, forget }: WorkProps): 
         />
       ))}
       <div className="flow gap-2">
-        {readings.length > 0 && (
+        {readings[0]?.from === 'guess' && (
+          <button
+            type="button"
+            className="button size-so medium no-wrap"
+            onClick={({ currentTarget }) => {
+              // The button goes with the guess; the hand stays at the size.
+              currentTarget.closest('.size-row')?.querySelector('input')?.focus();
+              change(0, { value: readings[0]!.value, from: 'measured', when: today() });
+            }}
+          >
+            It measures so
+          </button>
+        )}
+        {readings.length > 0 && readings[0]!.from !== 'guess' && (
           <button type="button" className="button medium no-wrap" onClick={add}>
             Read it once more
           </button>

@@ -25,7 +25,8 @@ interface MeasureState {
   readonly pick: (item: string | undefined) => void;
   /** Another entry at a size; `isTyped`: one of a row of keys. False where it is no size of the draft. */
   readonly size: (path: string, entry: SizeEntry, isTyped?: boolean) => boolean;
-  readonly make: (model: DraftModel | undefined, item?: string) => void;
+  /** Another make than a draft on the screen has; what was typed since then stays. */
+  readonly make: (from: Draft, model: DraftModel | undefined, item?: string) => void;
   readonly put: (change: (draft: Draft, set: typeof setSize) => Draft) => void;
   /** Take in hand what a size belongs to, and go to its field. */
   readonly ask: (stackId: string, item: string | undefined, path: string) => void;
@@ -96,9 +97,10 @@ export const useMeasure = create<MeasureState>((set, get) => {
       void put(setSize(draft, path, entry), isTyped);
       return true;
     },
-    make: (model, item) => {
-      const { draft } = get();
-      if (draft && model) void put({ ...draft, model }).then(() => item !== undefined && set({ item }));
+    make: (from, model, item) => {
+      if (!thing || !model) return;
+      const fields = changedFields(from, { ...from, model });
+      void thing.set(fields).then(() => item !== undefined && set({ item }));
     },
     put: (change) => {
       const { draft } = get();
@@ -109,6 +111,12 @@ export const useMeasure = create<MeasureState>((set, get) => {
     redo: () => void thing?.redo(),
   };
 });
+
+/** Changes the make of a draft as it is shown. */
+export function useMake(draft: Draft): (model: DraftModel | undefined, item?: string) => void {
+  const make = useMeasure((state) => state.make);
+  return (model, item) => make(draft, model, item);
+}
 
 /** Keep a draft under a name that nobody else gives, and open it. */
 export async function beginDraft(draft: Draft): Promise<void> {

@@ -1,0 +1,206 @@
+// A pivot is measured up from nothing, by pointer and by keys alone: the class rig, which then comes to what its shipped
+// file comes to; its draft is there after a reload, and opens as a model.
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { analyse, completed, readDraft, readModel, type Analysis, type Draft } from '../../shared/index.ts';
+import { axe, type Opening } from './harness.ts';
+import { outOfReach, using } from './using.ts';
+
+const place: Opening = { width: 1024, height: 768, stillness: true, webgl: false, path: '#place=measure' };
+const phone: Opening = { ...place, width: 390, height: 844, touch: true };
+
+const shipped = readModel(readFileSync(fileURLToPath(new URL('../../models/class-rig.json', import.meta.url)), 'utf8'));
+if (!shipped.ok) throw new Error('class-rig cannot be read');
+const rig = analyse(shipped.model);
+
+/** What a calliper reads on the rig, by the row ids of the manner it begins from. */
+const READINGS: readonly (readonly [item: string, sizes: Readonly<Record<string, number>>])[] = [
+  ['spacer-left', { small_mm: 18, large_mm: 26, bore_mm: 15.2, length_mm: 5, small_land_mm: 1.4, large_land_mm: 1.2 }],
+  ['tube', { outside_mm: 18, bore_mm: 15.2, length_mm: 22 }],
+  [
+    'frame-shell',
+    {
+      width_mm: 36,
+      bore_mm: 24,
+      boss_mm: 40,
+      'seats[0].diameter_mm': 28,
+      'seats[0].depth_mm': 7,
+      'seats[1].diameter_mm': 28,
+      'seats[1].depth_mm': 7,
+    },
+  ],
+  ['arm-left', { width_mm: 9, bore_mm: 15.05, boss_mm: 34 }],
+  ['arm-right', { width_mm: 9, gap_mm: 52, bore_mm: 15.05, boss_mm: 34 }],
+  ['spacer-2', { outside_mm: 26, bore_mm: 15.2, length_mm: 6 }],
+  [
+    'axle',
+    {
+      'head.diameter_mm': 26,
+      'head.height_mm': 5,
+      'shank[0].diameter_mm': 14.98,
+      'shank[0].length_mm': 84,
+      'thread.size_mm': 15,
+      'thread.pitch_mm': 1,
+      'thread.length_mm': 25,
+      bore_mm: 6,
+    },
+  ],
+  ['receiver', { outside_mm: 24, length_mm: 13, 'thread.size_mm': 15, 'thread.pitch_mm': 1, 'thread.length_mm': 13 }],
+];
+const TIGHTENING = { torque_Nm: 13, 'drives.head.size_mm': 8, 'drives.receiver.size_mm': 21 };
+
+const chip = (page: Page, id: string) => page.locator(`.chip[data-part="${id}"]`);
+const field = (page: Page, end: string) => page.locator(`[data-size$=".${end}"]:visible`).first();
+
+const soIt = (page: Page) => page.getByRole('button', { name: 'It measures so' });
+
+/** Types a size; a guess that was right is said to be so. */
+async function enter(page: Page, end: string, value: number): Promise<void> {
+  const at = field(page, end);
+  if ((await at.inputValue()) !== String(value)) return at.fill(String(value));
+  await at.focus();
+  if ((await soIt(page).count()) > 0) await soIt(page).click();
+}
+
+async function draftOf(page: Page): Promise<Draft> {
+  const [file] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save the draft' }).click(),
+  ]);
+  const chunks: Buffer[] = [];
+  for await (const chunk of await file.createReadStream()) chunks.push(chunk as Buffer);
+  const read = readDraft(Buffer.concat(chunks).toString('utf8'));
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  return read.draft;
+}
+
+/** Verdict, what is found beside notes, and how long each thing of the row is, in its order. */
+function told({ verdict, findings, pivots }: Analysis): unknown {
+  const found = [...findings, ...pivots.flatMap((pivot) => pivot.findings)];
+  return {
+    verdict,
+    found: found.flatMap(({ code, severity }) => (severity === 'note' ? [] : [code])),
+    row: pivots[0]!.stacks[0]!.items.map(({ kind, from_mm, to_mm }) => [kind, Math.round((to_mm - from_mm) * 1e6)]),
+  };
+}
+
+async function comesToTheRig(page: Page): Promise<void> {
+  const draft = await draftOf(page);
+  const { model, faults, assumed } = completed(draft);
+  expect(faults).toEqual([]);
+  expect(assumed).toEqual([]);
+  const own = told(analyse(model)) as { row: [string, number][] };
+  const theirs = told(rig) as { row: [string, number][] };
+  // The arm of the rig is called a rocker, that of the manner a swing arm.
+  const asArm = (row: [string, number][]) => row.map(([kind, long]) => [kind === 'swingarm' ? 'rocker' : kind, long]);
+  expect({ ...own, row: asArm(own.row) }).toEqual({ ...theirs, row: asArm(theirs.row) });
+  expect(own).toMatchObject({ verdict: 'sound' });
+}
+
+describe('the class rig, from nothing', () => {
+  test('by pointer, and it is there after a reload, and opens as a model', async () => {
+    await using(place, async (_, page) => {
+      await page.locator('.manner').first().click();
+      await chip(page, 'spacer-right').click();
+      await page.getByRole('button', { name: 'Add…' }).click();
+      await page.locator('.kind-button', { hasText: 'two equal faces' }).click();
+      await chip(page, 'spacer-2').waitFor();
+      await chip(page, 'bearing-left').click();
+      await page.getByLabel('Designation on the seal').selectOption('61902');
+      for (const [item, sizes] of READINGS) {
+        if ((await chip(page, item).getAttribute('aria-pressed')) !== 'true') await chip(page, item).click();
+        for (const [end, value] of Object.entries(sizes)) await enter(page, end, value);
+      }
+      for (const [end, value] of Object.entries(TIGHTENING)) await enter(page, end, value);
+      await page.getByText('Every size of this row was read.').waitFor();
+      await comesToTheRig(page);
+
+      await page.reload();
+      await chip(page, 'spacer-2').waitFor();
+      await comesToTheRig(page);
+      await page.getByRole('button', { name: 'Open as a model' }).click();
+      await page.locator('.card').getByText('Fits').first().waitFor();
+      expect(page.url()).toContain('file=');
+    });
+  });
+
+  test('by keys alone', async () => {
+    await using(place, async (_, page) => {
+      const at = (selector: string) => page.evaluate((own) => document.activeElement?.matches(own) === true, selector);
+      const tabTo = async (selector: string, key = 'Tab'): Promise<void> => {
+        for (let presses = 0; presses < 80; presses += 1) {
+          if (await at(selector)) return;
+          await page.keyboard.press(key);
+        }
+        throw new Error(`no key leads to ${selector}`);
+      };
+      const pick = async (item: string): Promise<void> => {
+        await tabTo('.chip', 'Shift+Tab');
+        await page.keyboard.press('Home');
+        for (let presses = 0; presses < 14 && !(await at(`[data-part="${item}"][aria-pressed="true"]`)); presses += 1)
+          await page.keyboard.press('ArrowRight');
+        expect(await at(`[data-part="${item}"][aria-pressed="true"]`)).toBe(true);
+      };
+      const type = async (sizes: Readonly<Record<string, number>>): Promise<void> => {
+        for (const [end, value] of Object.entries(sizes)) {
+          await tabTo(`[data-size$=".${end}"]`);
+          if ((await field(page, end).inputValue()) === String(value) && (await soIt(page).count()) > 0) {
+            await tabTo('.size-so');
+            await page.keyboard.press('Enter');
+            continue;
+          }
+          await page.keyboard.press('Control+a');
+          await page.keyboard.type(String(value));
+        }
+      };
+      await tabTo('.manner');
+      await page.keyboard.press('Enter');
+      await chip(page, 'spacer-right').waitFor();
+      await tabTo('.chip');
+      await pick('spacer-right');
+      await tabTo('.row-add');
+      await page.keyboard.press('Enter');
+      await tabTo('.kind-button');
+      await page.keyboard.press('Enter');
+      await chip(page, 'spacer-2').waitFor();
+      await pick('bearing-left');
+      await tabTo('.bearing-name');
+      await page.keyboard.type('61902');
+      await page.keyboard.press('Enter');
+      for (const [item, sizes] of READINGS) {
+        await pick(item);
+        await type(sizes);
+      }
+      await type(TIGHTENING);
+      await page.getByText('Every size of this row was read.').waitFor();
+      await comesToTheRig(page);
+    });
+  });
+});
+
+test('on a phone everything is in reach of a thumb, and nothing bars the way', async () => {
+  await using(phone, async (_, page) => {
+    expect(await axe(page)).toEqual([]);
+    await page.locator('.manner').first().click();
+    await page.locator('.draft-section svg').waitFor();
+    await chip(page, 'spacer-left').click();
+    await field(page, 'length_mm').click();
+    // A box to tick has the whole of its label to be tapped.
+    const small = (await outOfReach(page)).filter((one) => / px$/.test(one) && !one.startsWith(' () '));
+    expect(small).toEqual([]);
+    const labels = await page
+      .locator('.choice')
+      .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
+    expect(labels.length).toBeGreaterThan(0);
+    expect(Math.min(...labels)).toBeGreaterThanOrEqual(44);
+    expect(await axe(page)).toEqual([]);
+    await field(page, 'length_mm').fill('5.02');
+    await page.getByRole('button', { name: 'Read it once more' }).click();
+    await page.getByRole('textbox', { name: 'Length, reading 2', exact: true }).fill('5.6');
+    await expect.poll(() => page.locator('.draft-side').innerText()).toContain('do not agree');
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await expect.poll(() => page.locator('.draft-side').innerText()).not.toContain('do not agree');
+  });
+});
