@@ -75,11 +75,15 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
       <div className="draft-side scroll stack gap-5" tabIndex={0} role="region" aria-label="Sizes">
         <Questions bench={bench} stack={stack} />
         {held ? (
-          <HeldCard key={'part' in held ? held.part : `${held.member}/${held.bore}`} bench={bench} held={held} />
+          <HeldCard
+            key={'part' in held ? `part ${held.part}` : `boss ${held.member}/${held.bore}`}
+            bench={bench}
+            held={held}
+          />
         ) : (
           <p className="soft">{MEASURE_WORDS.pick}</p>
         )}
-        <AxleCard key={stack.id} bench={bench} stackId={stack.id} />
+        <AxleCard key={`axle ${stack.id}`} bench={bench} stackId={stack.id} />
         <Text
           label="Name of the draft"
           value={draft.model.name}

@@ -2,7 +2,7 @@
  * One size of what is in the hand: its number, how well it is known and from where, and, while it is worked, where the
  * calliper goes.
  */
-import { useEffect, useId, useMemo, useState, type ReactNode } from 'react';
+import { useId, useMemo, useState, type ReactNode } from 'react';
 import {
   accuracyOf,
   capital,
@@ -143,11 +143,6 @@ function Reading({ id, label, size, reading, onActive, onNext, onChange }: Readi
   const { unit, path } = size;
   const kept = reading === undefined ? '' : figure(reading.value, 3);
   const [typed, setTyped] = useState<string | undefined>(undefined);
-  // The text under the hand stays as it is typed; what comes from elsewhere takes its place.
-  useEffect(
-    () => setTyped((text) => (text !== undefined && readTyped(text) === reading?.value ? text : undefined)),
-    [reading?.value],
-  );
   const value = typed === undefined ? undefined : readTyped(typed);
   const [least, most] = SIZE_BOUNDS[unit];
   const isBad = value !== undefined && !(value >= least && value <= most);
@@ -168,7 +163,8 @@ function Reading({ id, label, size, reading, onActive, onNext, onChange }: Readi
         value={typed ?? kept}
         aria-invalid={isBad}
         onFocus={onActive}
-        onBlur={() => isBad && setTyped(undefined)}
+        // Until the hand leaves, its text stands as it was typed.
+        onBlur={() => setTyped(undefined)}
         onChange={({ target }) => {
           setTyped(target.value);
           const next = readTyped(target.value);

@@ -76,13 +76,13 @@ async function draftOf(page: Page): Promise<Draft> {
   return read.draft;
 }
 
-/** Verdict, what is found beside notes, and how long each thing of the row is, in its order. */
+/** Verdict, what is found beside notes, and how long each thing of the row is, in its order: a tenth leaves the clamp’s give aside. */
 function told({ verdict, findings, pivots }: Analysis): unknown {
   const found = [...findings, ...pivots.flatMap((pivot) => pivot.findings)];
   return {
     verdict,
     found: found.flatMap(({ code, severity }) => (severity === 'note' ? [] : [code])),
-    row: pivots[0]!.stacks[0]!.items.map(({ kind, from_mm, to_mm }) => [kind, Math.round((to_mm - from_mm) * 1e6)]),
+    row: pivots[0]!.stacks[0]!.items.map(({ kind, from_mm, to_mm }) => [kind, Math.round((to_mm - from_mm) * 10)]),
   };
 }
 
