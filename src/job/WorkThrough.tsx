@@ -195,7 +195,10 @@ export function WorkCard({
   const top = useRef<HTMLDivElement>(null);
   useScrolledUp(top, at);
   const told = useRef<HTMLUListElement>(null);
-  useEffect(() => told.current?.scrollIntoView({ block: 'start' }), [isTold]);
+  useEffect(() => {
+    // A browser may answer with a promise, which is nothing to clean up with.
+    void told.current?.scrollIntoView({ block: 'start' });
+  }, [isTold]);
   return (
     <div className="job-card stack gap-4" ref={top} {...swipe}>
       <p className="line wrap gap-3 apart-ends soft small medium">
