@@ -141,7 +141,7 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
         <div className="choices flow gap-3">
           <button
             type="button"
-            className="button medium no-wrap"
+            className="button medium"
             onClick={() => {
               useClass.getState().begin();
               onClose();
@@ -149,7 +149,7 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           >
             Class screen in a second window
           </button>
-          <button type="button" className="button medium no-wrap" onClick={() => act.goToPlace('class')}>
+          <button type="button" className="button medium" onClick={() => act.goToPlace('class')}>
             This window as the class screen
           </button>
         </div>

@@ -16,7 +16,8 @@ const reading = readModel(readFileSync(file, 'utf8'));
 if (!reading.ok) throw new Error('practice: the class rig cannot be read');
 const rig: LinkageModel = reading.model;
 
-const DESK: Opening = { width: 1280, height: 900, stillness: true, webgl: false };
+// Of its own: it opens a second window beside it.
+const DESK: Opening = { width: 1280, height: 900, stillness: true, webgl: false, isOwn: true };
 const at = (hash: string): Opening => ({ ...DESK, path: `#model=class-rig&${hash}` });
 const isFocused = (locator: Locator): Promise<boolean> =>
   locator.evaluate((element) => element === document.activeElement);

@@ -78,7 +78,7 @@ function freeBetween(left: readonly JointItem[], right: readonly JointItem[]): n
 }
 
 function runsOf({ items }: JointStack): { run: JointItem[]; before: JointItem[]; after: JointItem[] }[] {
-  const isLoose = (item: JointItem | undefined): boolean => item?.role === 'spacer';
+  const isLoose = (item: JointItem | undefined): boolean => item?.role === 'spacer' && item.made?.kind !== 'circlip';
   return items.flatMap((item, k) => {
     if (!isLoose(item) || isLoose(items[k - 1])) return [];
     let end = k;

@@ -140,6 +140,8 @@ describe('which ring, through a tight joint', () => {
 
 interface Mistake {
   readonly name: string;
+  /** A circlip carries nothing of the column: without it the pivot clamps as it should, and the fit check says LOOK. */
+  readonly isClip: boolean;
   readonly before: Analysis['pivots'][number];
   readonly after: Analysis['pivots'][number];
 }
@@ -164,6 +166,7 @@ function mistakesOf(): Mistake[] {
             return [...mistakes, ...(isTwoWay ? [['turned', turned] as const] : [])].map(
               ([what, broken]): Mistake => ({
                 name: `${model.id} ${item.id} ${what}`,
+                isClip: item.seat !== undefined,
                 before,
                 after: analyse(broken).pivots[0]!,
               }),
@@ -196,7 +199,9 @@ describe('mistakes with one ring, demo models', () => {
       ).toBe(true);
   });
   test.each(
-    mistakes.filter(({ before }) => before.verdict === 'sound').map((mistake) => [mistake.name, mistake] as const),
+    mistakes
+      .filter(({ before, isClip }) => before.verdict === 'sound' && !isClip)
+      .map((mistake) => [mistake.name, mistake] as const),
   )('%s is no sound build', (name, mistake) => {
     if (!kept.has(name)) expect(mistake.after.verdict).not.toBe('sound');
   });

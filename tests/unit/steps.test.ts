@@ -172,7 +172,7 @@ describe.each(stacks)('steps of %s', (_, stack, plan) => {
   });
 
   test('set every loose spacer once, before the axle’s tip reaches it', () => {
-    const set = own.filter(({ kind }) => kind === 'set-spacer');
+    const set = own.filter(({ kind }) => kind === 'set-spacer' || kind === 'set-circlip');
     for (const { id } of stack.items.filter(({ role }) => role === 'spacer'))
       expect(set.flatMap(({ items }) => items).filter((known) => known === id).length, id).toBe(1);
     for (const step of set) {
