@@ -396,7 +396,7 @@ export type { JobBike, Silent } from './job/bike.ts';
 export { calendar, dayOf } from './job/calendar.ts';
 export type { CalendarEntry } from './job/calendar.ts';
 export type { JobSubject, MeasuredLimit, Subject } from './job/condition.ts';
-export { emptyJob, fieldOf as jobField, fieldsOfJob, jobFrom, nextJob } from './job/fields.ts';
+export { emptyJob, fieldOf as jobField, fieldsOfJob, jobFrom, keptJob, nextJob } from './job/fields.ts';
 export { COMPARE_TOOLS, SIZE_ORIGINS } from './envelope/draft.ts';
 export type { Compared, CompareTool, Draft, DraftModel, SizeEntry, SizeOrigin, SizeReading } from './envelope/draft.ts';
 export { completed, draftOf, questionsOf, readDraft, readDraftData, setSize, writeDraft } from './measure/draft.ts';

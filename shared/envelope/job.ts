@@ -11,6 +11,8 @@ import { z } from 'zod';
 const LONGEST_TEXT = 2000;
 const LONGEST_WORD = 120;
 const LONGEST_ID = 160;
+/** A photo of a phone, made small by the page, in base64. */
+const LARGEST_PHOTO = 400_000;
 const MOST = 5000;
 /** More than any wrench of a bicycle workshop gives. */
 const LARGEST_TORQUE_Nm = 400;
@@ -84,6 +86,14 @@ const wrench = z.strictObject({
 });
 const felt = z.strictObject({ is: z.array(z.enum(JOB_FEELS)).min(1).max(JOB_FEELS.length), words: text.optional() });
 const sign = z.strictObject({ by: word.min(1), at_ms });
+/** A photo of how it came, small enough to be kept with the rest. */
+const photo = z.strictObject({
+  jpeg: z
+    .string()
+    .max(LARGEST_PHOTO)
+    .regex(/^data:image\/jpeg;base64,[A-Za-z0-9+/=]+$/),
+  at_ms,
+});
 const decision = z.strictObject({
   /** How many of what may be tried was tried. */
   tried: z.int().min(0).max(20),
@@ -105,7 +115,20 @@ const few = (record: object): boolean => Object.keys(record).length <= MOST;
 const byId = <T extends z.ZodType>(value: T) => z.record(id, value).refine(few);
 
 /** The parts of a job's form that stand for one thing each, to check one field by. */
-export const JOB_FORMS = { text, word, day, stepMark, condition, measured, axleMark, wrench, felt, sign, decision };
+export const JOB_FORMS = {
+  text,
+  word,
+  day,
+  stepMark,
+  condition,
+  measured,
+  axleMark,
+  wrench,
+  felt,
+  sign,
+  decision,
+  photo,
+};
 
 /** A job. */
 export const jobBody = z.strictObject({
@@ -126,6 +149,8 @@ export const jobBody = z.strictObject({
   initials: word,
   remarks: text,
   as_it_came: z.strictObject({ air: text, clicks: text, spacers: text, sag: text, runs: text }),
+  /** Photos of how it came: hoses and cables above all. */
+  photos: byId(photo).default({}),
   /** What was put back at the end, in the words of the pump and the spring. */
   air_put_back: text,
   steps: byId(stepMark),

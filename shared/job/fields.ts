@@ -6,7 +6,9 @@
  * that says what its form does not allow is left aside: another version may know it.
  */
 import { JOB_FORMS, jobBody, type Job } from '../envelope/job.ts';
+import type { KeptBody } from '../envelope/kept.ts';
 import type { FieldValue, Sum } from '../envelope/log.ts';
+import { contentKey } from '../numbers/figures.ts';
 
 const AS_IT_CAME = ['air', 'clicks', 'spacers', 'sag', 'runs'] as const;
 const PART_FIELDS = {
@@ -25,6 +27,7 @@ const RECORDS = {
   wrench: ['wrenches', JOB_FORMS.wrench],
   sign: ['signs', JOB_FORMS.sign],
   decision: ['decisions', JOB_FORMS.decision],
+  photo: ['photos', JOB_FORMS.photo],
 } as const;
 /** Records by id that hold several things each. */
 const NESTED = {
@@ -46,6 +49,7 @@ export function emptyJob(of: Pick<Job, 'model' | 'key'> & Partial<Job>): Job {
     initials: '',
     remarks: '',
     as_it_came: { air: '', clicks: '', spacers: '', sag: '', runs: '' },
+    photos: {},
     air_put_back: '',
     steps: {},
     parts: {},
@@ -119,6 +123,20 @@ export function fieldsOfJob(job: Job): Record<string, FieldValue> {
     for (const [id, things] of Object.entries(job[record]))
       for (const [more, value] of Object.entries(things)) fields[fieldOf(kind, id, more)] = value as FieldValue;
   return fields;
+}
+
+/** A job of a file as a thing to take in: under a name made from what it says, so that taken in twice it is one. */
+export function keptJob(job: Job): KeptBody {
+  const id = `${job.model}-${contentKey(job)}`;
+  const at_ms = Math.max(0, ...Object.values(job.steps).map((mark) => mark.at_ms));
+  const event: KeptBody['things'][number]['events'][number] = {
+    id,
+    device: 'file',
+    counter: 1,
+    at_ms,
+    what: { do: 'set', fields: fieldsOfJob(job), over: {} },
+  };
+  return { things: [{ name: `job/${id}`, events: [event] }] };
 }
 
 /** The name of the field that holds one thing of a job. */

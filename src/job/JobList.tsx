@@ -27,7 +27,11 @@ export function JobList({ analysis }: { readonly analysis: Analysis }): ReactNod
   const follow = useApp((state) => state.follow);
   const [search, setSearch] = useState('');
   const [hasArchive, setArchive] = useState(false);
-  useEffect(() => useJob.getState().readList(), []);
+  const dialog = useApp((state) => state.dialog);
+  // A sheet over the page may have taken jobs in.
+  useEffect(() => {
+    if (dialog === undefined) useJob.getState().readList();
+  }, [dialog]);
   const { model, variant, key } = analysis;
   const words = search.toLowerCase().split(/\s+/);
   const shown = (list ?? []).filter(

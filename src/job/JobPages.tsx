@@ -30,6 +30,7 @@ import { saveFile } from '../widgets/saveFile.ts';
 import { NumberField, TextField } from './Fields.tsx';
 import { Found } from './Found.tsx';
 import { useJob } from './jobStore.ts';
+import { PhotoField } from './Photos.tsx';
 import { clockWords, dayWords } from './time.ts';
 
 interface Props {
@@ -66,6 +67,7 @@ export function CamePage({ view, job }: Props): ReactNode {
           />
         ))}
       </div>
+      <PhotoField job={job} />
       <TextField field="remarks" value={job.remarks} label="Remarks" most={2000} isLong />
     </>
   );

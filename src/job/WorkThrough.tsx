@@ -26,6 +26,7 @@ import { AwakeLine } from '../widgets/AwakeLine.tsx';
 import { useSwipe } from '../widgets/useSwipe.ts';
 import { useJob } from './jobStore.ts';
 import { Needs } from './NeedBox.tsx';
+import { PhotoRow } from './Photos.tsx';
 import { hasVoice, hush, say } from './voice.ts';
 
 interface Props {
@@ -223,7 +224,7 @@ export function WorkCard({
       )}
       <Needs step={step} view={view} job={job} now_ms={now_ms} />
       {step.second && <Sign step={step} job={job} />}
-      {step.kind === 'settings' && <AsItWas job={job} />}
+      {(step.kind === 'settings' || step.kind === 'cables') && <AsItWas job={job} />}
       <Reasons key={step.id} work={work} />
       <div className="flow gap-3">
         {hasVoice() && (
@@ -272,12 +273,17 @@ function useScrolledUp(top: RefObject<HTMLElement | null>, at: number): void {
 /** What was written down when the bike came, held against what is there now. */
 function AsItWas({ job }: { readonly job: Job }): ReactNode {
   const told = Object.values(job.as_it_came).filter((text) => text !== '');
-  return told.length === 0 ? null : (
-    <ul className="callout stack gap-1" aria-label="As it came">
-      {told.map((text) => (
-        <li key={text}>{text}</li>
-      ))}
-    </ul>
+  return (
+    <>
+      {told.length > 0 && (
+        <ul className="callout stack gap-1" aria-label="As it came">
+          {told.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
+      <PhotoRow job={job} />
+    </>
   );
 }
 

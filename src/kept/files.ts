@@ -3,7 +3,7 @@
  *
  * The name of a file says what lies in it by the id of a model; nothing that a person has typed stands in it.
  */
-import { readEnvelope, writeEnvelope, type EnvelopeReading, type KeptBody } from '../../shared/index.ts';
+import { keptJob, readEnvelope, writeEnvelope, type EnvelopeReading, type KeptBody } from '../../shared/index.ts';
 import { takeOut } from '../page/keep.ts';
 import { APP_VERSION } from '../page/version.ts';
 import { saveFile } from '../widgets/saveFile.ts';
@@ -20,7 +20,11 @@ export function saveModel(id: string, text: string): void {
   saveFile(`${id}.json`, text, 'application/json');
 }
 
-/** What a file that a hand has opened says. */
+/** What a file that a hand has opened says; one of a job is a thing to take in like any other. */
 export function readThings(text: string): EnvelopeReading<KeptBody> {
+  if (/^\ufeff?\s*\{\s*"kind"\s*:\s*"job"/.test(text.slice(0, 400))) {
+    const reading = readEnvelope(text, 'job');
+    return reading.ok ? { ...reading, body: keptJob(reading.body) } : reading;
+  }
   return readEnvelope(text, 'kept');
 }

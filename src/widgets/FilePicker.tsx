@@ -1,4 +1,4 @@
-/** A button that opens the browser's file picker for a file of ours. */
+/** A button that opens the browser's file picker for a file of ours, or for a picture. */
 import { useRef, type ReactNode } from 'react';
 
 interface Props {
@@ -7,10 +7,18 @@ interface Props {
   /** What the field behind it is called. */
   readonly label: string;
   readonly className?: string;
+  /** Kinds of file that are offered; files of ours if left out. */
+  readonly accept?: string;
   readonly onPicked: (file: File) => void;
 }
 
-export function FilePicker({ children, label, className = '', onPicked }: Props): ReactNode {
+export function FilePicker({
+  children,
+  label,
+  className = '',
+  accept = '.json,application/json',
+  onPicked,
+}: Props): ReactNode {
   const picker = useRef<HTMLInputElement>(null);
   return (
     <>
@@ -21,7 +29,7 @@ export function FilePicker({ children, label, className = '', onPicked }: Props)
         ref={picker}
         className="away clip no-wrap"
         type="file"
-        accept=".json,application/json"
+        accept={accept}
         tabIndex={-1}
         aria-label={label}
         onChange={(event) => {

@@ -2,11 +2,17 @@
  * A job in the built app: a whole one of the rig by keyboard and by thumb, every value asked for before its step closes,
  * a step put off, undo, what is open, and reading aloud by a voice that never says it has ended.
  */
+import { text } from 'node:stream/consumers';
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { axe, openApp, waitReady, type OpenedApp } from './harness.ts';
 import { outOfReach } from './using.ts';
 
+/** A picture of one dot. */
+const DOT = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
+  'base64',
+);
 const RIG = '#model=class-rig&place=job';
 
 const tab = (page: Page, name: string) => page.getByRole('tab', { name, exact: true });
@@ -76,6 +82,10 @@ describe('at a desk', () => {
   test('a whole job by keyboard alone: Page Down closes a step once it has what it asks for', async () => {
     const { page } = app;
     await begin(page, byKey);
+    await page
+      .getByLabel('Photo', { exact: true })
+      .setInputFiles({ name: 'runs.png', mimeType: 'image/png', buffer: DOT });
+    await expect.poll(() => page.getByRole('img', { name: 'As it came, photo 1' }).count()).toBe(1);
     await tab(page, 'Came').press('ArrowRight');
     await tab(page, 'Lay out').press('ArrowRight');
     await page.getByRole('button', { name: 'Done', exact: true }).waitFor();
@@ -138,6 +148,12 @@ describe('at a desk', () => {
     ]);
     expect(file.suggestedFilename()).toMatch(/^axlewright-class-rig-.*\.ics$/);
     expect(await axe(page)).toEqual([]);
+    await tab(page, 'Open').press('ArrowRight');
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save the job as a file' }).press('Enter'),
+    ]);
+    const whole = await text(await saved.createReadStream());
 
     await page.getByRole('button', { name: 'All jobs' }).press('Enter');
     await page.getByRole('button', { name: 'Open W-0412' }).waitFor();
@@ -152,6 +168,17 @@ describe('at a desk', () => {
     await expect.poll(() => jobs.count()).toBe(2);
     await page.getByLabel('Search jobs').fill('w-0412');
     await expect.poll(() => jobs.count()).toBe(1);
+    // The file of the job comes back as a job of its own.
+    await page
+      .locator('input[type=file]')
+      .first()
+      .setInputFiles({ name: 'job.json', mimeType: 'application/json', buffer: Buffer.from(whole) });
+    const inside = page.getByRole('region', { name: 'What the file holds' });
+    await inside.getByText('Job of Class rig').waitFor();
+    await inside.getByRole('button', { name: 'Take in' }).press('Enter');
+    await inside.getByRole('status').waitFor();
+    await page.keyboard.press('Escape');
+    await expect.poll(() => jobs.count()).toBe(2);
     expect([app.noise, app.outside]).toEqual([[], []]);
   });
 });

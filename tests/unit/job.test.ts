@@ -7,8 +7,13 @@ import {
   fieldsOfJob,
   jobField,
   jobFrom,
+  keptEvent,
+  keptJob,
+  logOf,
   nextJob,
   readEnvelope,
+  sumOf,
+  thingName,
   writeEnvelope,
   type FieldValue,
   type Job,
@@ -30,6 +35,7 @@ const FULL: Job = {
   initials: 'ab',
   remarks: 'Paint chipped on the rocker before the job.',
   as_it_came: { air: '165 psi', clicks: '7 from closed', spacers: '2', sag: '28 %', runs: 'hose outside the stay' },
+  photos: { p1: { jpeg: 'data:image/jpeg;base64,/9j/4AAQ', at_ms: 5 } },
   air_put_back: '165 psi',
   steps: {
     'fit:main:3': { is: 'done', at_ms: 10 },
@@ -83,10 +89,23 @@ describe('a job', () => {
   test('is a file of its own kind', () => {
     const reading = readEnvelope(writeEnvelope('job', 'Axlewright 0', FULL), 'job');
     expect(reading).toEqual({ ok: true, app: 'Axlewright 0', body: FULL });
+    const old = JSON.parse(writeEnvelope('job', 'Axlewright 0', FULL)) as { body: Record<string, unknown> };
+    delete old.body['photos'];
+    expect(readEnvelope(JSON.stringify(old), 'job')).toMatchObject({ ok: true, body: { ...FULL, photos: {} } });
     const broken = writeEnvelope('job', 'Axlewright 0', { ...FULL, axles: { main: { reached_Nm: 4000, set_Nm: 14 } } });
     expect(readEnvelope(broken, 'job')).toMatchObject({
       ok: false,
       trouble: { code: 'bad-body', path: 'body.axles.main.reached_Nm' },
     });
+  });
+
+  test('of a file is taken in as one thing, twice as once, and goes on from there', () => {
+    const { things } = keptJob(FULL);
+    expect(keptJob(FULL)).toEqual({ things });
+    const [{ name, events }] = things as [(typeof things)[number]];
+    expect(thingName.safeParse(name).success).toBe(true);
+    expect(events.every((event) => keptEvent.safeParse(event).success)).toBe(true);
+    expect(jobFrom(sumOf(logOf(events)))).toEqual(FULL);
+    expect(keptJob({ ...FULL, reference: 'W-0413' }).things[0]!.name).not.toBe(name);
   });
 });
