@@ -47,7 +47,7 @@ async function sign(page: Page, press: Press): Promise<void> {
   const initials = page.getByLabel('Initials of the second person');
   if ((await initials.count()) === 0) return;
   await initials.fill('AB');
-  expect(await page.getByRole('alert').filter({ hasText: 'your own initials' }).count()).toBe(1);
+  await page.getByRole('alert').filter({ hasText: 'your own initials' }).waitFor();
   await initials.fill('cd');
   await press(page.getByRole('button', { name: 'Sign', exact: true }));
   await page.getByText('Countersigned: cd').waitFor();
