@@ -71,7 +71,8 @@ describe('a draft of a model', () => {
       for (const size of sizes) {
         expect(wordDraftSizeOf(size)).not.toMatch(/_|undefined/);
         expect(wordDraftHow(size)).toMatch(/^[A-Z]/);
-        const isTaken = size.owner.what !== 'stack' && !/land_mm$|_land_mm|lip|chamfer|flange_length/.test(size.key);
+        const isTaken =
+          size.owner.what !== 'stack' && !/land_mm$|_land_mm|lip|chamfer|flange_length|groove|margin_mm/.test(size.key);
         // A circlip is read across as it is free, under the name of the size it has in its groove.
         const isFreeClip = size.path.includes('circlip') && (size.key === 'bore_mm' || size.key === 'free_mm');
         if (isTaken && !isFreeClip) expect(size.place, size.path).toBeDefined();
