@@ -5,10 +5,7 @@ export type FileType =
   | 'image/png'
   | 'text/csv'
   | 'text/calendar'
-  | 'application/pdf'
-  | 'image/vnd.dxf'
-  | 'model/stl'
-  | 'model/gltf-binary';
+  | 'application/pdf';
 
 /**
  * Gives a text or a picture to the person as a file.

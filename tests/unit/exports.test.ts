@@ -70,11 +70,8 @@ describe('a package', () => {
   });
 
   test('that is declared is imported', () => {
-    // Installed for sheets, practice and exports, whose code is on its way; each leaves with its first import.
-    const onItsWay = ['dxf-parser', 'gltf-validator'];
     const isUsed = (name: string): boolean =>
       all.has(name) ||
-      onItsWay.includes(name) ||
       TOOLS.includes(name) ||
       (name.startsWith('@types/') && (name === '@types/node' || all.has(name.slice(7))));
     expect(Object.keys({ ...dependencies, ...devDependencies }).filter((name) => !isUsed(name))).toEqual([]);
