@@ -7,6 +7,7 @@
  * it was told to stop. New work is one line in `WORKS` and one in `Works`.
  */
 import {
+  askOf,
   checkTolerances,
   comparing,
   frameAt,
@@ -34,6 +35,8 @@ import {
   type Plan,
   type PlanStep,
   type Access,
+  type Asked,
+  type Draft,
   type Silent,
   type StepMotion,
   type Strip,
@@ -82,6 +85,8 @@ export interface Works {
   };
   /** What at a bike goes wrong without a sign, and so is countersigned. */
   readonly 'job-silent': { readonly asked: { readonly model: LinkageModel }; readonly given: Silent };
+  /** What settles most of a draft. */
+  readonly 'measure-next': { readonly asked: { readonly draft: Draft }; readonly given: Asked };
   readonly 'order-variants': {
     readonly asked: { readonly model: LinkageModel };
     readonly given: readonly VariantOrder[];
@@ -147,6 +152,7 @@ const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.tasks)),
   'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
+  'measure-next': atOnce(({ draft }) => askOf(draft)),
   'job-silent': ({ model }) => watching(model),
   'order-variants': ({ model }) => inSteps(comparing(model)),
 };

@@ -16,6 +16,7 @@ import { benchOf, edited, heldAt, rowOf, stackOf, type Bench } from './bench.ts'
 import { DraftSection } from './DraftSection.tsx';
 import { HeldCard } from './HeldCard.tsx';
 import { useMake, useMeasure } from './measureStore.ts';
+import { NextCard } from './NextCard.tsx';
 import { RowWork } from './RowWork.tsx';
 import { Text } from './SizeRow.tsx';
 import { Questions, Verdict } from './Verdict.tsx';
@@ -74,6 +75,7 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
       </div>
       <div className="draft-side scroll stack gap-5" tabIndex={0} role="region" aria-label="Sizes">
         <Questions bench={bench} stack={stack} />
+        <NextCard bench={bench} />
         {held ? (
           <HeldCard
             key={'part' in held ? `part ${held.part}` : `boss ${held.member}/${held.bore}`}

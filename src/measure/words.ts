@@ -55,5 +55,8 @@ export const MEASURE_WORDS = {
   gone: 'This draft is not on this device. Begin another one, or open its file.',
   badFile: 'This file is no draft that can be opened',
   remove: 'Save it first if you may want it again: what is removed is gone, in every tab.',
-  trust: 'Trustworthy only when every line is done.',
+  weighing: 'Weighing what every size would settle…',
+  compare: 'A difference has its place in the draft’s file, under “compared”.',
+  nothingMore: 'No reading settles more. Look at the sizes in question with the part in your hand.',
+  settled: 'Nothing is left to measure: every verdict is settled.',
 } as const;

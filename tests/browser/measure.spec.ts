@@ -185,6 +185,9 @@ test('on a phone everything is in reach of a thumb, and nothing bars the way', a
     expect(await axe(page)).toEqual([]);
     await page.locator('.manner').first().click();
     await page.locator('.draft-section svg').waitFor();
+    const next = page.getByRole('region', { name: 'Measure next' });
+    await next.getByRole('button', { name: 'Type it in' }).click();
+    await page.locator('.draft-side input:focus').waitFor();
     await chip(page, 'spacer-left').click();
     await field(page, 'length_mm').click();
     // A box to tick has the whole of its label to be tapped.
