@@ -15,9 +15,9 @@ import {
 import { BUNDLED } from '../page/models.ts';
 import { readRoute, writeRoute } from '../page/route.ts';
 import { act, useApp } from '../page/store.ts';
+import { dayWords, today } from '../widgets/day.ts';
 import { saveFile } from '../widgets/saveFile.ts';
 import { beginJob, putIn, useJob, type ListedJob } from './jobStore.ts';
-import { dayWords, today } from './time.ts';
 
 const bikeName = (id: string, { model }: Analysis): string =>
   model.id === id ? model.name : (BUNDLED.find((known) => known.id === id)?.name ?? id);

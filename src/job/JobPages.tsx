@@ -26,12 +26,13 @@ import {
   type OpenItem,
 } from '../../shared/index.ts';
 import { APP_VERSION } from '../page/version.ts';
+import { dayWords } from '../widgets/day.ts';
 import { saveFile } from '../widgets/saveFile.ts';
 import { NumberField, TextField } from './Fields.tsx';
 import { Found } from './Found.tsx';
 import { useJob } from './jobStore.ts';
 import { PhotoField } from './Photos.tsx';
-import { clockWords, dayWords } from './time.ts';
+import { clockWords } from './time.ts';
 
 interface Props {
   readonly view: JobView;

@@ -10,23 +10,11 @@ const CLOCK = new Intl.DateTimeFormat('en-GB', {
   hour: '2-digit',
   minute: '2-digit',
 });
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
 const TICK_ms = 20_000;
 
 /** `Tue 1 Dec, 22:15`. */
 export function clockWords(at_ms: number): string {
   return CLOCK.format(at_ms);
-}
-
-/** `1 Dec 2026`. */
-export function dayWords(at_ms: number): string {
-  return DAY.format(at_ms);
-}
-
-/** The day of the device, `2026-12-01`, as a field of the kind holds it. */
-export function today(): string {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
 }
 
 /** How long until a moment, and when that is. */

@@ -8,6 +8,7 @@ import { act, useApp } from '../page/store.ts';
 import { KEPT_WORDS } from '../words.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
 import { FilePicker } from '../widgets/FilePicker.tsx';
+import { Removal } from '../widgets/Removal.tsx';
 import { AppPart } from './AppPart.tsx';
 import { saveThings } from './files.ts';
 import { TakeIn } from './TakeIn.tsx';
@@ -78,17 +79,5 @@ function RemoveAll({ onRemove }: { readonly onRemove: () => void }): ReactNode {
         Remove all…
       </button>
     );
-  return (
-    <div className="callout callout-warn stack gap-3" role="group" aria-label="Remove all">
-      <p>{KEPT_WORDS.removeAll}</p>
-      <div className="flow gap-3">
-        <button type="button" className="button medium no-wrap" onClick={onRemove}>
-          Remove for good
-        </button>
-        <button type="button" className="button medium no-wrap" onClick={() => setAsking(false)}>
-          Keep
-        </button>
-      </div>
-    </div>
-  );
+  return <Removal label="Remove all" says={KEPT_WORDS.removeAll} onRemove={onRemove} onKeep={() => setAsking(false)} />;
 }

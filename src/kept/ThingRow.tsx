@@ -4,6 +4,8 @@
 import { useState, type ReactNode } from 'react';
 import { openThing, removeThing, type Listed } from '../page/keep.ts';
 import { openKept } from '../page/models.ts';
+import { dayWords } from '../widgets/day.ts';
+import { Removal } from '../widgets/Removal.tsx';
 import { KEPT_WORDS } from '../words.ts';
 import { saveModel, saveThings } from './files.ts';
 import { partsOf, tellThing, textOf } from './things.ts';
@@ -15,7 +17,6 @@ interface Props {
 }
 
 const LONGEST_NAME = 80;
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
 
 export function ThingRow({ thing: { name, sum, last_at_ms }, onChange, onOpened }: Props): ReactNode {
   const [asks, setAsks] = useState<'name' | 'removal' | undefined>(undefined);
@@ -30,7 +31,7 @@ export function ThingRow({ thing: { name, sum, last_at_ms }, onChange, onOpened 
         <strong className="any-break">{title}</strong>
         <span className="soft small any-break">
           {more === undefined ? '' : `${more}, `}
-          {DAY.format(last_at_ms)}
+          {dayWords(last_at_ms)}
         </span>
       </p>
       {texts.length > 1 && (
@@ -56,21 +57,12 @@ export function ThingRow({ thing: { name, sum, last_at_ms }, onChange, onOpened 
           }}
         />
       ) : asks === 'removal' ? (
-        <div className="callout callout-warn stack gap-3" role="group" aria-label={`Remove ${title}`}>
-          <p>{KEPT_WORDS.remove}</p>
-          <div className="flow gap-3">
-            <button
-              type="button"
-              className="button medium no-wrap"
-              onClick={() => void removeThing(name).then(onChange)}
-            >
-              Remove for good
-            </button>
-            <button type="button" className="button medium no-wrap" onClick={close}>
-              Keep
-            </button>
-          </div>
-        </div>
+        <Removal
+          label={`Remove ${title}`}
+          says={KEPT_WORDS.remove}
+          onRemove={() => void removeThing(name).then(onChange)}
+          onKeep={close}
+        />
       ) : (
         <div className="flow gap-3">
           {text !== undefined && (

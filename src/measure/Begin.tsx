@@ -11,6 +11,7 @@ import { act } from '../page/store.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { FilePicker } from '../widgets/FilePicker.tsx';
+import { Removal } from '../widgets/Removal.tsx';
 import { draftFrom, draftIdOf } from './kept.ts';
 import { beginDraft } from './measureStore.ts';
 import { MEASURE_WORDS } from './words.ts';
@@ -141,21 +142,12 @@ function KeptDraft({
         </button>
       </div>
       {isAsking && (
-        <div className="callout callout-warn stack gap-3" role="group" aria-label={`Remove ${title}`}>
-          <p>{MEASURE_WORDS.remove}</p>
-          <div className="flow gap-3">
-            <button
-              type="button"
-              className="button medium no-wrap"
-              onClick={() => void removeThing(thing).then(onChange)}
-            >
-              Remove for good
-            </button>
-            <button type="button" className="button medium no-wrap" onClick={() => setAsking(false)}>
-              Keep
-            </button>
-          </div>
-        </div>
+        <Removal
+          label={`Remove ${title}`}
+          says={MEASURE_WORDS.remove}
+          onRemove={() => void removeThing(thing).then(onChange)}
+          onKeep={() => setAsking(false)}
+        />
       )}
     </li>
   );

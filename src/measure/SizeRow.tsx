@@ -16,6 +16,7 @@ import {
   type SizeOrigin,
   type SizeReading,
 } from '../../shared/index.ts';
+import { today } from '../widgets/day.ts';
 import { Drawing } from '../widgets/Drawing.tsx';
 import { readTyped, TWO_VALUES } from '../words.ts';
 import { pictureOf, type Bench } from './bench.ts';
@@ -35,10 +36,6 @@ interface Props {
 function entryOf(readings: readonly SizeReading[]): SizeEntry {
   const [first, ...more] = readings;
   return first === undefined ? null : more.length === 0 ? first : readings;
-}
-
-function today(): string {
-  return new Date().toISOString().slice(0, 10);
 }
 
 export function SizeRow({ bench, size, isActive, onActive, onNext }: Props): ReactNode {

@@ -1,0 +1,15 @@
+/**
+ * Days as a shop writes them, by the clock of the device.
+ */
+const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
+
+/** `1 Dec 2026`. */
+export function dayWords(at_ms: number): string {
+  return DAY.format(at_ms);
+}
+
+/** The day of the device, `2026-12-01`, as a field of the kind holds it. */
+export function today(): string {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, '0')).join('-');
+}
