@@ -385,7 +385,7 @@ describe('movement', () => {
       });
     }
     await using(
-      { ...plain, stillness: false, path: `#model=${first.id}&pivot=${pivot.id}&step=${from}` },
+      { ...plain, stillness: false, isFresh: true, path: `#model=${first.id}&pivot=${pivot.id}&step=${from}` },
       async (_, page) => {
         // Noted by the page itself, turn by turn: a busy machine asks too seldom from outside.
         const seen = await page.evaluateHandle(() => {

@@ -23,7 +23,7 @@ describe('history', () => {
   const [first, second, third] = models.map(({ id, name }) => ({ id, name }));
 
   test('Back then Forward at once ends on the right model and cuts nothing', async () => {
-    await using({ ...plain, path: `#model=${first!.id}` }, async (_, page) => {
+    await using({ ...plain, isFresh: true, path: `#model=${first!.id}` }, async (_, page) => {
       for (const { id, name } of [second!, third!]) {
         await page.getByRole('combobox', { name: 'Model' }).selectOption(id);
         await soon(() => page.title()).toContain(name);
@@ -60,7 +60,7 @@ describe('history', () => {
 
 describe('what the server does not send', () => {
   test('one place: it says so and names the server, the others work, and it comes when tried again', async () => {
-    await using({ ...plain, path: `#model=${models[0]!.id}` }, async (app, page) => {
+    await using({ ...plain, isFresh: true, path: `#model=${models[0]!.id}` }, async (app, page) => {
       await page.route(/TrayPlace-.*\.js/, (route) => route.abort());
       const go = async (name: string): Promise<void> => {
         await page.keyboard.press('/');
@@ -92,7 +92,7 @@ describe('what the server does not send', () => {
 
   test('a model: its address stays while that is said, and the next try opens it', async () => {
     const [first, second] = models;
-    await using({ ...plain, path: `#model=${first!.id}` }, async (app, page) => {
+    await using({ ...plain, isFresh: true, path: `#model=${first!.id}` }, async (app, page) => {
       await page.route(new RegExp(`${second!.id}-.*\\.js`), (route) => route.abort());
       await page.evaluate((hash) => {
         window.location.hash = hash;
@@ -183,7 +183,7 @@ describe('graphics', () => {
 });
 
 test('a sample file can be saved, and opens', async () => {
-  await using(plain, async (_, page) => {
+  await using({ ...plain, isFresh: true }, async (_, page) => {
     await page.getByRole('button', { name: 'Menu' }).click();
     const [download] = await Promise.all([
       page.waitForEvent('download'),

@@ -1,7 +1,9 @@
 /**
  * Opens the built app in a real browser for the specs of this folder: one page a worker for each kind of device, used
- * again by the next test, of whatever spec, once everything the last one left is gone. What a page tried outside this
- * machine is kept.
+ * again by the next test, of whatever spec. A test that passed and left nothing behind, neither on the disk nor a sheet
+ * over the page, leaves its page running, and the next goes on from there by its own address: loading the app costs more
+ * than most tests. After any other everything it left is taken away and the app loaded anew. What a page tried outside
+ * this machine is kept.
  *
  * Server and browsers are those of `served.ts`, shared by all specs; a script outside vitest starts its own.
  */
@@ -33,6 +35,8 @@ export interface Opening {
   density?: number;
   /** A page of its own, for a test that changes what every later load of the page would meet. */
   isOwn?: boolean;
+  /** The app is loaded anew for it, and after it: for a test of how a page begins, fails or keeps. */
+  isFresh?: boolean;
   /** Its scene can be read (`scene-ids.ts`); a page of its own. */
   keepsScene?: boolean;
   /** Its timers and frames also come when the test says so, by `letPass`; a page of its own. */
@@ -49,7 +53,8 @@ export interface OpenedApp {
   noise: string[];
   /** Addresses asked for outside this machine; empty in a sound page. */
   outside: string[];
-  close: () => Promise<void>;
+  /** `isSound`: what was to be seen was seen, and the page may go on. */
+  close: (isSound?: boolean) => Promise<void>;
 }
 
 /** One accessibility violation of a serious or critical kind, by axe-core's rule. */
@@ -79,6 +84,8 @@ interface Kept {
   heard: { readonly noise: string[]; readonly outside: string[] };
   /** While a test has it. One that ran out of time may have it still: the next test then gets another page. */
   isBusy: boolean;
+  /** It runs the app, as the last test left it: the next may go on from there. */
+  isRunning: boolean;
 }
 
 let own: ReturnType<typeof serve> | undefined;
@@ -89,7 +96,7 @@ const pages = new Map<string, Promise<Kept>>();
 export async function openApp(opening: Opening): Promise<OpenedApp> {
   const { origin } = await served();
   const { webgl = true, isPainted = false, touch = false, density = 1, hasClock = false, keepsScene = false } = opening;
-  const { isOwn = hasClock || keepsScene } = opening;
+  const { isOwn = hasClock || keepsScene, isFresh = false, path = '' } = opening;
   const graphics = !webgl ? 'blind' : isPainted ? 'drawing' : 'unpainted';
   const device = JSON.stringify([graphics, touch, density]);
   const before = isOwn ? undefined : await pages.get(device);
@@ -101,6 +108,8 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
   const { page, context } = kept;
   const noise: string[] = [];
   const outside: string[] = [];
+  const goesOn = kept.isRunning && !isFresh && /^(#|$)/.test(path);
+  if (kept.isRunning && !goesOn) await clear(kept, origin);
   kept.heard = { noise, outside };
   await page.setViewportSize({ width: opening.width, height: opening.height });
   await page.emulateMedia({
@@ -111,8 +120,15 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
   });
   if (hasClock) await page.clock.install();
   if (keepsScene) await page.addInitScript(KEEP_SCENE);
-  await page.goto(new URL(opening.path ?? '', origin).href);
-  return { page, context, origin, noise, outside, close: () => (isOwn ? context.close() : clear(kept, origin)) };
+  if (goesOn) await goOn(page, path);
+  else await page.goto(new URL(path, origin).href);
+  const close = async (isSound = false): Promise<void> => {
+    if (isOwn) return context.close();
+    kept.isRunning = isSound && !isFresh && !(await hasLeft(page, origin));
+    if (!kept.isRunning) await clear(kept, origin);
+    kept.isBusy = false;
+  };
+  return { page, context, origin, noise, outside, close };
 }
 
 async function newPage(origin: string, graphics: Graphics, hasTouch: boolean, density: number): Promise<Kept> {
@@ -128,6 +144,7 @@ async function newPage(origin: string, graphics: Graphics, hasTouch: boolean, de
     session: await context.newCDPSession(page),
     heard: { noise: [], outside: [] },
     isBusy: false,
+    isRunning: false,
   };
   listen(kept, origin);
   return kept;
@@ -143,7 +160,41 @@ async function clear(kept: Kept, origin: string): Promise<void> {
   await session.send('Storage.clearDataForOrigin', { origin: new URL(origin).origin, storageTypes: 'all' });
   await page.unrouteAll();
   await page.mouse.move(0, 0);
-  kept.isBusy = false;
+  kept.isRunning = false;
+}
+
+/** Whether a test has left something that the next would meet: on the disk, over the page, or another page. */
+async function hasLeft(page: Page, origin: string): Promise<boolean> {
+  if (!page.url().startsWith(`${origin}#`) || page.context().pages().length > 1) return true;
+  return page.evaluate(async (): Promise<boolean> => {
+    if (document.querySelector('dialog[open]') !== null) return true;
+    const isThere = (await indexedDB.databases()).some(({ name }) => name === 'axlewright');
+    if (!isThere) return false;
+    return new Promise((resolve) => {
+      const asked = indexedDB.open('axlewright');
+      asked.onerror = () => resolve(true);
+      asked.onsuccess = () => {
+        const count = asked.result.transaction('events').objectStore('events').count();
+        count.onerror = () => resolve(true);
+        count.onsuccess = () => resolve(count.result > 0);
+        asked.result.close();
+      };
+    });
+  });
+}
+
+/** Goes to an address on a page that runs the app, by way of the bare bike, where nothing of a pivot stays open. */
+async function goOn(page: Page, hash: string): Promise<void> {
+  await page.mouse.move(0, 0);
+  await page.evaluate(async (to) => {
+    const turns = (): Promise<void> =>
+      new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(() => next())));
+    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
+    for (const address of new Set(['#', to || '#'])) {
+      window.location.hash = address;
+      await turns();
+    }
+  }, hash);
 }
 
 /** Waits until the app has raised its ready flag, which it does after a drawn frame. */

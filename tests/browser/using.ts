@@ -6,13 +6,15 @@ import { openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
 /** Run `look` on a page that is ready; console lines or requests to elsewhere fail it. */
 export async function using(opening: Opening, look: (app: OpenedApp, page: Page) => Promise<void>): Promise<void> {
   const app = await openApp(opening);
+  let isSound = false;
   try {
     await waitReady(app.page);
     await look(app, app.page);
     expect(app.noise).toEqual([]);
     expect(app.outside).toEqual([]);
+    isSound = true;
   } finally {
-    await app.close();
+    await app.close(isSound);
   }
 }
 

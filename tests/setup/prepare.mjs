@@ -4,7 +4,7 @@
 // there is nothing to do, and all its words are on stderr. No dependencies: it runs on a bare clone.
 
 import { createHash } from 'node:crypto';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { lstatSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { isBrowserReady, prepareBrowser } from './browser.mjs';
@@ -58,6 +58,9 @@ function arePackagesReady() {
 }
 
 async function installPackages() {
+  // Installing would empty the folder of another checkout.
+  if (lstatSync(join(top, 'node_modules'), { throwIfNoEntry: false })?.isSymbolicLink())
+    fail('node_modules is a link and does not fit package-lock.json: take the link away, and it is installed here.');
   say('installing the locked packages (npm ci)');
   // Development packages build the app, so they are wanted whatever NODE_ENV says; none of the
   // packages needs an install script of its own, and none may fetch anything through one.

@@ -10,12 +10,15 @@
 import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
 const reports = join(top, '.cache', 'reports');
+/** What counts as a failure besides the tests. */
 const failures = [];
+/** The failed tests, for the end of the log: what a build server shows of it. */
+const told = [];
 const counted = { passed: 0, failed: 0, skipped: 0 };
 
 /** Runs a program of node_modules to its end; whether it found nothing wrong. One that is held back speaks at its end. */
@@ -50,11 +53,21 @@ async function vitest(name, args, isHeld) {
     (file) => file.status === 'failed' && file.assertionResults.every((test) => test.status !== 'failed'),
   );
   failures.push(...unloaded.map((file) => `loading ${file.name}`));
+  told.push(...counts.testResults.flatMap((file) => failedIn(file)));
   if (!isClean && unloaded.length + counts.numFailedTests === 0) failures.push(`${name}, outside any test`);
   counted.passed += counts.numPassedTests;
   counted.failed += counts.numFailedTests;
   counted.skipped += counts.numPendingTests + counts.numTodoTests;
 }
+
+/** Each failed test of a file, with the first line of why. */
+function failedIn({ name, assertionResults }) {
+  return assertionResults
+    .filter(({ status }) => status === 'failed')
+    .map(({ fullName, failureMessages }) => `${relative(top, name)}: ${fullName}\n  ${firstOf(failureMessages)}`);
+}
+
+const firstOf = ([message = '']) => message.split('\n', 1)[0];
 
 function read(report) {
   try {
@@ -90,7 +103,7 @@ else if (isBuilt)
 await core;
 if (!(await typed)) failures.push('the type check');
 
-for (const name of failures) console.log(`failed: ${name}`);
+for (const name of [...told, ...failures]) console.log(`failed: ${name}`);
 if (counted.skipped > 0) console.log(`${counted.skipped} skipped`);
 const failed = counted.failed + failures.length;
 console.log(`${counted.passed} passed, ${failed} failed`);
