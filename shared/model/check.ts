@@ -56,6 +56,14 @@ function checkAll(model: LinkageModel): Found[] {
     for (const id of Object.keys(variant.stacks)) {
       if (!known.has(id)) found.push(noSuch('no-such-stack', `${at}.stacks.${id}`, id, () => stackIds));
     }
+    for (const [id, bores] of Object.entries(variant.bores ?? {})) {
+      const member = entryOf(model.members, id);
+      if (!member) found.push(noSuch('no-such-member', `${at}.bores.${id}`, id, () => Object.keys(model.members)));
+      else
+        for (const bore of Object.keys(bores))
+          if (!Object.hasOwn(member.bores, bore))
+            found.push(noSuch('no-such-bore', `${at}.bores.${id}.${bore}`, bore, () => Object.keys(member.bores)));
+    }
     const base = new Set(found.map((problem) => `${problem.code} ${problem.path}`));
     for (const problem of checkBase(applyVariant(model, variant))) {
       if (!base.has(`${problem.code} ${problem.path}`))
@@ -85,6 +93,9 @@ function pathInVariant(model: LinkageModel, variant: Variant, at: string, path: 
     if (Object.hasOwn(entryOf(variant.stacks, stack.id) ?? {}, rest.split(/[.[]/)[0]!))
       return `${at}.stacks.${stack.id}.${rest}`;
   }
+  const [where, member, , bore, ...inBore] = path.split('.');
+  if (where === 'members' && bore !== undefined && entryOf(entryOf(variant.bores, member), bore))
+    return [`${at}.bores.${member}.${bore}`, ...inBore].join('.');
   const part = path.startsWith('parts.') ? path.split('.')[1] : undefined;
   return entryOf(variant.parts, part) ? `${at}.${path}` : `${at}: ${path}`;
 }

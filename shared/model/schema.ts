@@ -150,6 +150,7 @@ const variant = z.strictObject({
   why: words,
   parts: z.record(id, partForm).optional(),
   stacks: z.record(id, stackChange).describe('per stack, the keys that differ'),
+  bores: z.record(id, z.record(id, bore)).optional().describe('per member, the bores that differ, each whole'),
 });
 
 const obstacle = z.strictObject({

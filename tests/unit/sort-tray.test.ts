@@ -155,20 +155,24 @@ describe('matches', () => {
     expect(words).toContain(`${name} is ${CONE.long_mm - CONE.short_mm} mm shorter`);
   });
   it('takes a bore given only by the axle it slides on', () => {
-    const length_mm = nominal(HOLT, 'rocker-spacer-17', 'length_mm');
-    expect(nominal(HOLT, 'rocker-spacer-20', 'length_mm')).toBe(length_mm);
-    const axle = HOLT.parts['eye-axle'] as Extract<LinkageModel['parts'][string], { kind: 'axle' }>;
-    const shank = axle.shank.map((step, k) => (k === 0 ? { ...step, diameter_mm: 16.98 } : step));
-    const model: LinkageModel = { ...HOLT, parts: { ...HOLT.parts, 'eye-axle': { ...axle, shank } } };
+    const length_mm = nominal(HOLT, 'link-spacer', 'length_mm');
+    const narrow = {
+      ...HOLT.parts['link-spacer']!,
+      name: 'Narrow spacer',
+      bore_mm: 10.2,
+    } as LinkageModel['parts'][string];
+    const bolt = HOLT.parts['swing-bolt'] as Extract<LinkageModel['parts'][string], { kind: 'bolt' }>;
+    const shank = bolt.shank.map((step, k) => (k === 0 ? { ...step, diameter_mm: 9.98 } : step));
+    const model: LinkageModel = { ...HOLT, parts: { ...HOLT.parts, narrow, 'swing-bolt': { ...bolt, shank } } };
     const on = (slides_on: string): Tray => sorted(model, [{ kind: 'spacer', length_mm, slides_on }]);
-    // A bore of 20.2 passes a 19.98 shank; a 17.2 one does not, but goes on the 16.98 step of the same axle.
-    expect(names(on('eye-axle'))).toEqual(['rocker-spacer-17']);
-    expect(new Set(names(on('rocker-axle')))).toEqual(new Set(['rocker-spacer-17', 'rocker-spacer-20']));
+    // A bore of 12.2 passes an 11.98 shank; a 10.2 one does not, but goes on the 9.98 step of the same axle.
+    expect(names(on('swing-bolt'))).toEqual(['narrow']);
+    expect(new Set(names(on('link-axle')))).toEqual(new Set(['narrow', 'link-spacer']));
     const byLabel = sorted(model, [
-      { label: 'B', kind: 'axle', outside_mm: 19.98, head_mm: nominal(HOLT, 'rocker-axle', 'head_mm') },
+      { label: 'B', kind: 'axle', outside_mm: 11.98, head_mm: nominal(HOLT, 'link-axle', 'head_mm') },
       { kind: 'spacer', length_mm, slides_on: 'B' },
     ]);
-    expect(names(byLabel, 1)).toEqual(['rocker-spacer-20']);
+    expect(names(byLabel, 1)).toEqual(['link-spacer']);
   });
   it('goes by thread, pitch or count of turns, and by the tool', () => {
     const m10 = sorted(SKARN, [{ kind: 'nut', thread_mm: 10, turns_in_10mm: 10 }]);

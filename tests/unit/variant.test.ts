@@ -41,6 +41,21 @@ describe('applyVariant', () => {
     expect({ ...parts, nut: 0, spare: 0 }).toEqual({ ...model.parts, nut: 0, spare: 0 });
   });
 
+  test('bores a member anew where the variant names the bore whole, and no other', () => {
+    const base = referenceModel();
+    const [id, member] = Object.entries(base.members).find(([, { kind }]) => kind === 'frame')!;
+    const [name, bore] = Object.entries(member.bores)[0]!;
+    const bored = { ...bore, boss_mm: bore.boss_mm + 4 };
+    const reading = readData({
+      ...referenceData(),
+      variants: [{ id: 'v', name: 'V', why: 'w', stacks: {}, bores: { [id]: { [name]: bored } } }],
+    });
+    if (!reading.ok) throw new Error(reading.problems.map(wordProblem).join('\n'));
+    const { members } = applyVariant(reading.model, reading.model.variants![0]!);
+    expect(members).toEqual({ ...base.members, [id]: { ...member, bores: { ...member.bores, [name]: bored } } });
+    expect(reading.model.members).toEqual(base.members);
+  });
+
   test('leaves the base as it was', () => {
     const { model, variant } = variantOf({
       main: {
@@ -63,6 +78,9 @@ describe('applyVariant', () => {
       })),
     };
     expect(applyVariant(odd, { id: 'v', name: 'V', why: 'w', stacks: { elsewhere: { from: 'drive' } } })).toEqual(odd);
+    const [id, { bores }] = Object.entries(odd.members)[0]!;
+    const bored = { [id]: { constructor: Object.values(bores)[0]! }, elsewhere: bores };
+    expect(applyVariant(odd, { id: 'v', name: 'V', why: 'w', stacks: {}, bores: bored })).toEqual(odd);
   });
 
   test('takes a key that is there without a value as not named', () => {
