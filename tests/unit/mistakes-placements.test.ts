@@ -37,19 +37,19 @@ describe('the pruned search agrees with solving every way', () => {
     expect(pruned.passing[0]!.isWritten).toBe(true);
   });
 
-  /** A ring of a demo model bent a little: other length, other faces. */
+  /** A ring of a demo model bent a little: other length, other faces; the thinnest is a millimetre and keeps a tenth. */
   function bent(part: Part, draw: Random): Part {
     const longer = draw.pick([0, 0, 0.1, -0.1, 0.4, -0.4, 1, -1]);
     if (part.kind === 'spacer')
       return {
         ...part,
-        length_mm: part.length_mm + longer,
+        length_mm: Math.max(0.1, part.length_mm + longer),
         outside_mm: draw.chance(0.3) ? part.outside_mm + draw.between(0, 8) : part.outside_mm,
       };
     if (part.kind !== 'tapered-spacer') return part;
     return {
       ...part,
-      length_mm: part.length_mm + longer,
+      length_mm: Math.max(0.1, part.length_mm + longer),
       small_mm: draw.chance(0.3) ? part.small_mm + draw.between(0, 4) : part.small_mm,
     };
   }
