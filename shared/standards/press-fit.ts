@@ -48,6 +48,8 @@ export function pressure_MPa(
 }
 
 const RING = MATERIALS['bearing-steel'];
+/** What has no wall is not pressed: the thinner a wall, the less pressure it holds. */
+const NO_PRESS: PressFit = { pressure_MPa: 0, lost_mm: 0, push_N: 0 };
 
 /** A bearing pressed into a boss of outside diameter `boss_mm`. */
 export function seatPress(
@@ -55,6 +57,7 @@ export function seatPress(
   boss: Elastic & { readonly boss_mm: number },
   interference_mm: number,
 ): PressFit {
+  if (boss.boss_mm <= outside_mm) return NO_PRESS;
   const groove_mm = (bore_mm + 4 * outside_mm) / 5;
   const p = pressure_MPa(
     outside_mm,
@@ -72,6 +75,7 @@ export function shankPress(
   shank: Elastic & { readonly hole_mm: number },
   interference_mm: number,
 ): PressFit {
+  if (shank.hole_mm >= bore_mm) return NO_PRESS;
   const groove_mm = (4 * bore_mm + outside_mm) / 5;
   const p = pressure_MPa(
     bore_mm,

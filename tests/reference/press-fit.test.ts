@@ -62,6 +62,18 @@ describe(data.source, () => {
       expect(Math.abs(ours.lost_mm * 1000 - row.lost_um)).toBeLessThanOrEqual(data.lostAllowed_um);
   });
 
+  test('the thinner the wall, the less it presses; one that has none, by rounding or by a wrong bearing, presses nothing', () => {
+    const bearing = { bore_mm: 15, outside_mm: 28, width_mm: 7 };
+    const seat = (wall_mm: number) => seatPress(bearing, { ...ALUMINIUM, boss_mm: 28 + wall_mm }, PRESS_mm);
+    const shank = (wall_mm: number) => shankPress(bearing, { ...STEEL, hole_mm: 15 - wall_mm }, PRESS_mm);
+    for (const press of [seat, shank]) {
+      const pressures = [2, 0.2, 0.002].map((wall_mm) => press(wall_mm).pressure_MPa);
+      expect(pressures).toEqual([...pressures].sort((a, b) => b - a));
+      expect(pressures[2]).toBeLessThan(pressures[0]! / 500);
+      for (const wall_mm of [0, -0.5]) expect(press(wall_mm)).toEqual({ pressure_MPa: 0, lost_mm: 0, push_N: 0 });
+    }
+  });
+
   test('what is left of a normal 15×28×7 in the tightest N7: -11.8 to +3.2 µm', () => {
     const tightest_mm = outsideTolerance(28).upper_mm - deviation('N7', 28).lower_mm;
     const boss = { ...ALUMINIUM, boss_mm: 40 };
