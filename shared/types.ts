@@ -49,7 +49,8 @@ export interface PlacedItem {
   readonly rowId: string;
   readonly stackId: string;
   readonly pivotId: string;
-  readonly role: 'axle' | 'receiver' | 'spacer' | 'bearing' | 'boss';
+  /** `tip` stands on the axle's tip, beyond what receives it. */
+  readonly role: 'axle' | 'receiver' | 'spacer' | 'bearing' | 'boss' | 'tip';
   /** Kind of the part, or of the member a boss belongs to. */
   readonly kind: string;
   readonly name: string;

@@ -1,12 +1,16 @@
 /**
  * What is wrong with a circlip and its groove: a groove without one, a ring or a groove of another size, a bearing that
  * leaves it no room or too much, the sharp edge on the wrong side, a push that groove or ring does not carry. A bearing
- * is pressed into its seat as well, so none of this stops a pivot. Lengths mm, loads N.
+ * is pressed into its seat as well, and what an axle's ring keeps is held by a thread, so none of this stops a pivot.
+ * Lengths mm, loads N.
  */
-import type { Joint, JointItem } from '../joint/joint.ts';
+import { receiverDistance_mm, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
+import type { Met } from '../joint/reading.ts';
 import type { SolvedJoint } from '../joint/solve.ts';
 import { LIMITS, type Limit } from '../limits.ts';
-import type { ResolvedSeat } from '../model/resolve.ts';
+import type { Groove } from '../model/resolve.ts';
+import type { Side } from '../model/schema.ts';
+import { otherSide } from '../numbers/figures.ts';
 import { kindOf } from '../parts/kinds.ts';
 import { circlipFor, grooveLoad_N, material } from '../standards/index.ts';
 import type { Measure } from '../types.ts';
@@ -19,28 +23,77 @@ interface CirclipFault {
   readonly limit?: Measure & { readonly source: string };
   readonly about: {
     readonly how: 'left-out' | 'other-size' | 'too-thick' | 'no-room' | 'play' | 'turned' | 'overloaded';
+    /** Told where it is not in a bore. */
+    readonly on?: 'shaft';
   };
 }
 
 const mm = (value: number): Measure => ({ value, unit: 'mm' });
 const HAIR_mm = 1e-6;
 
-/** Faults of the circlips of a pivot, and of its grooves without one. O(items). */
-export function circlipFaults({ joint, spec }: Pick<SolvedJoint, 'joint' | 'spec'>): CirclipFault[] {
-  return joint.stacks.flatMap(({ items }) =>
-    items.flatMap((bearing): CirclipFault[] => {
+/** Faults of the circlips of a pivot, and of its grooves without one. O(items × meetings). */
+export function circlipFaults(
+  { joint, spec }: Pick<SolvedJoint, 'joint' | 'spec'>,
+  met: readonly Met[],
+): CirclipFault[] {
+  return joint.stacks.flatMap((own) => [
+    ...own.items.flatMap((bearing): CirclipFault[] => {
       const { seat } = bearing;
       if (!seat?.groove || seat.isCovered) return [];
-      const clip = items.find(({ clips }) => clips?.bore === seat.bore && clips.side === seat.side);
+      const clip = own.items.find(({ clips }) => clips?.bore === seat.bore && clips.side === seat.side);
       if (!clip) return [fault('left-out', [bearing], { groove_mm: mm(seat.groove.diameter_mm) })];
       return [
-        ...sizeFaults(clip, seat),
+        ...sizeFaults(clip, seat.groove),
         ...playFaults(clip, bearing),
-        ...wayFaults(clip, seat),
+        ...wayFaults(clip, seat.side),
         ...loadFaults(joint, clip, bearing, spec.spring_N),
       ];
     }),
-  );
+    ...tipFaults(own, met),
+  ]);
+}
+
+/** What is wrong at the groove of an axle, whose ring keeps on it what receives it: by what the tight joint leaves it. */
+function tipFaults(own: JointStack, met: readonly Met[]): CirclipFault[] {
+  const { axle, receiver, stack } = own;
+  const { groove, shank, material: metal } = stack.axle.part;
+  if (!groove) return [];
+  const clip = own.items.find(({ role, made }) => role === 'tip' && kindOf(made!).snapsIn);
+  if (!clip) return [fault('left-out', [axle], { groove_mm: mm(groove.diameter_mm) }, undefined, 'mm', 'shaft')];
+  const on = (found: CirclipFault[]): CirclipFault[] =>
+    found.map((one) => ({ ...one, about: { ...one.about, on: 'shaft' } }));
+  const shaft_mm = shank.at(-1)!.diameter_mm;
+  const beside = met.filter(({ a, b }) => [a.item, b.item].includes(clip) && ![a.item, b.item].includes(axle));
+  const [nearest] = [...beside].sort((p, q) => openOf_mm(p) - openOf_mm(q));
+  return on([
+    ...sizeFaults(clip, groove),
+    ...(nearest ? floatFaults(own, clip, nearest) : []),
+    ...wayFaults(clip, otherSide(stack.from)),
+    ...overFaults(
+      [clip, receiver],
+      beside.reduce((sum, { force_N }) => sum + force_N, 0),
+      {
+        on_mm: shaft_mm,
+        groove,
+        yield_MPa: material(metal).yield_MPa,
+        row: circlipFor(shaft_mm, 'shaft'),
+        code: 'DIN 471',
+      },
+    ),
+  ]);
+}
+
+const openOf_mm = ({ gap, free_mm, force_N }: Met): number => (force_N > 0 ? Math.min(0, gap.gap_mm) : free_mm);
+
+/** A ring that is further off than the thread is long lets go what it should keep. */
+function floatFaults(own: JointStack, clip: JointItem, nearest: Met): CirclipFault[] {
+  const other = nearest.a.item === clip ? nearest.b.item : nearest.a.item;
+  const float_mm = openOf_mm(nearest);
+  if (float_mm < -HAIR_mm) return [fault('no-room', [clip, other], { over_mm: mm(-float_mm) })];
+  const thread_mm = own.thread.engagement(receiverDistance_mm(own));
+  return float_mm > thread_mm + HAIR_mm
+    ? [fault('play', [clip, other], { play_mm: mm(float_mm) }, { value: thread_mm, source: 'the thread that holds' })]
+    : [];
 }
 
 function fault(
@@ -49,16 +102,18 @@ function fault(
   numbers: Record<string, Measure>,
   limit?: Limit,
   unit: Measure['unit'] = 'mm',
+  on?: 'shaft',
 ): CirclipFault {
   const shown = limit ? { limit: { ...limit, unit } } : {};
-  return { code: 'circlip-misfitted', severity: 'warn', items, numbers, ...shown, about: { how } };
+  const about = { how, ...(on ? { on } : {}) };
+  return { code: 'circlip-misfitted', severity: 'warn', items, numbers, ...shown, about };
 }
 
 const ringOf = ({ made }: JointItem) => kindOf(made!).snapsIn!(made!);
 
-function sizeFaults(clip: JointItem, { groove }: ResolvedSeat): CirclipFault[] {
+function sizeFaults(clip: JointItem, groove: Groove): CirclipFault[] {
   const { groove_mm, thickness_mm } = ringOf(clip);
-  const { diameter_mm, width_mm } = groove!;
+  const { diameter_mm, width_mm } = groove;
   const numbers = {
     thickness_mm: mm(thickness_mm),
     width_mm: mm(width_mm),
@@ -85,8 +140,8 @@ function playFaults(clip: JointItem, bearing: JointItem): CirclipFault[] {
   return play_mm > limit.value + HAIR_mm ? [fault('play', items, { play_mm: mm(play_mm) }, limit)] : [];
 }
 
-/** The sharp edge bites on the wall that takes the load: away from the bearing, toward the opening of the seat. */
-function wayFaults(clip: JointItem, { side }: ResolvedSeat): CirclipFault[] {
+/** The sharp edge bites on the wall that takes the load: toward the opening of the seat, or the axle's tip. */
+function wayFaults(clip: JointItem, side: Side): CirclipFault[] {
   return (clip.turned ? 'non-drive' : 'drive') === side ? [] : [fault('turned', [clip], {})];
 }
 
@@ -100,24 +155,38 @@ function loadFaults(
   const at = bearingSprings.find(({ item }) => item === bearing);
   // A seat that is pressed toward the drive side pushes its balls, and so its own ring, toward the other one.
   const push_N = at ? spring_N[at.spring]! * (side === 'non-drive' ? 1 : -1) : 0;
-  const row = circlipFor(diameter_mm);
-  const carried_N = grooveLoad_N({
-    bore_mm: diameter_mm,
-    groove_mm: groove!.diameter_mm,
+  return overFaults([clip, bearing], push_N, {
+    on_mm: diameter_mm,
+    groove: groove!,
     yield_MPa: material(bore.member.material).yield_MPa,
-    margin_mm: groove!.margin_mm,
+    row: circlipFor(diameter_mm, 'bore'),
+    code: 'DIN 472',
+  });
+}
+
+/** A ring in its groove: what it is cut into, and its row of the series, where it is of it. */
+interface Grooved {
+  readonly on_mm: number;
+  readonly groove: Groove;
+  readonly yield_MPa: number;
+  readonly row: ReturnType<typeof circlipFor>;
+  readonly code: string;
+}
+
+function overFaults(
+  items: readonly JointItem[],
+  push_N: number,
+  { on_mm, groove, yield_MPa, row, code }: Grooved,
+): CirclipFault[] {
+  const carried_N = grooveLoad_N({
+    on_mm,
+    groove_mm: groove.diameter_mm,
+    yield_MPa,
+    margin_mm: groove.margin_mm,
     ...(row ? { marginNeeded_mm: row.margin_mm } : {}),
   });
   const most_N = Math.min(carried_N, row?.ring_N ?? Infinity);
-  return push_N <= most_N
-    ? []
-    : [
-        fault(
-          'overloaded',
-          [clip, bearing],
-          { push_N: { value: push_N, unit: 'N' } },
-          { value: most_N, source: most_N === carried_N ? 'DIN 472: load of the groove' : 'DIN 472: load of the ring' },
-          'N',
-        ),
-      ];
+  if (push_N <= most_N) return [];
+  const source = `${code}: load of the ${most_N === carried_N ? 'groove' : 'ring'}`;
+  return [fault('overloaded', items, { push_N: { value: push_N, unit: 'N' } }, { value: most_N, source }, 'N')];
 }

@@ -466,7 +466,7 @@ const seals: Rule = ({ solved, met }) => solved.joint.stacks.flatMap((own) => se
 
 const springs: Rule = ({ solved: { joint, spec } }) => joint.stacks.flatMap((own) => springFaults(own, spec.shift_mm));
 
-const circlips: Rule = ({ solved }) => circlipFaults(solved);
+const circlips: Rule = ({ solved, met }) => circlipFaults(solved, met);
 
 /** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>

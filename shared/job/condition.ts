@@ -31,6 +31,8 @@ function conditionsOf({ of }: Subject, item: PlacedItem): readonly Condition[] {
       return ['good', 'thread-torn', 'socket-rounded', 'crack', 'rust'];
     case 'boss':
       return ['good', 'thread-torn', 'crack'];
+    case 'tip':
+      return ['good', 'bent', 'thread-torn', 'socket-rounded', 'crack', 'rust'];
     case 'spacer':
       return ['good', 'short', 'faces-marked', 'crack', 'rust'];
   }

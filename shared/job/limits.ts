@@ -68,6 +68,7 @@ export const STEP_MINUTES: Readonly<Record<PlanStepKind | StripOnlyKind, number>
   'hold-turn': 2,
   'half-torque': 1,
   torque: 2,
+  secure: 1,
   'free-check': 2,
   brake: 5,
   derailleur: 5,

@@ -174,6 +174,7 @@ const FITTING: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
   'push-axle',
   'axle-home',
   'start-receiver',
+  'secure',
 ]);
 
 function stepOf(

@@ -29,6 +29,7 @@ import { kindOf, partProfile } from '../parts/kinds.ts';
 import { nested } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
 import { placeSolid, radiusRange, shiftPolygon } from '../profile/polygon.ts';
+import { shankLength_mm } from '../parts/shanked.ts';
 import { keptFor, localGap, localSolids, type LocalSolid } from './shapes.ts';
 import { mountedPlay_mm } from './mounting.ts';
 import { slimmed } from './press.ts';
@@ -387,6 +388,8 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
     packet = { at, partId: entry.partId, turned, own };
     return own;
   };
+  const way = stack.from === 'non-drive' ? (['axle', 'receiver'] as const) : (['receiver', 'axle'] as const);
+  const first = endItem(way[0]);
   const rowItem = (entry: ResolvedStack['row'][number]): JointItem => {
     const id = `${stack.id}/${entry.id}`;
     if (entry.role === 'boss') {
@@ -437,6 +440,7 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
         ...(kindOf(entry.part).spring ? springBodies(entry, turned) : { body: bodies.next() }),
       };
     }
+    if (entry.role === 'tip') throw new Error(`joint: ${id}: stands on the tip, not in the row`);
     const { seat, proud_mm = 0 } = entry;
     const bearing = atItsEnds(entry.bearing, assumptions);
     const made = {
@@ -461,10 +465,27 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
           : seat.bore.z_to_mm - seat.rest_mm + proud_mm,
     };
   };
-  const way = stack.from === 'non-drive' ? (['axle', 'receiver'] as const) : (['receiver', 'axle'] as const);
-  const first = endItem(way[0]);
-  const row = stack.row.map(rowItem);
-  return [first, ...row, endItem(way[1])];
+  const row = stack.row.filter(({ role }) => role !== 'tip').map(rowItem);
+  const column = [first, ...row, endItem(way[1])];
+  const { body } = column.find(({ rowId }) => rowId === 'axle')!;
+  const tips = stack.row.flatMap((entry): JointItem[] => {
+    if (entry.role !== 'tip') return [];
+    const turned = entry.turned === true;
+    return [
+      {
+        ...blank,
+        ...partFields(entry),
+        ...shapes.part(entry.part, turned, entry.part, 'loose'),
+        id: `${stack.id}/${entry.id}`,
+        rowId: entry.id,
+        role: 'tip',
+        turned,
+        body,
+        inColumn: false,
+      },
+    ];
+  });
+  return stack.from === 'non-drive' ? [...column, ...tips] : [...tips, ...column];
 }
 
 /** The boss, or the one of the bearing, that a loose seal lies on: the nearest in the row, of two the non-drive one. */
@@ -474,7 +495,7 @@ function restOf(
 ): { readonly bore: ResolvedBore; readonly side: Side } | undefined {
   const at = row.indexOf(seal);
   const found = row.flatMap((entry, k) => {
-    if (entry.role === 'spacer') return [];
+    if (entry.role === 'spacer' || entry.role === 'tip') return [];
     const bore = entry.role === 'boss' ? entry.bore : entry.seat.bore;
     return [{ bore, side: k < at ? ('non-drive' as const) : ('drive' as const), far: Math.abs(k - at) }];
   });
@@ -574,7 +595,7 @@ function piecesOf(item: JointItem): Piece[] {
 
 /** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
 function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] {
-  const items = all.filter((item) => item.sealedToward === undefined && !item.clips);
+  const items = all.filter((item) => item.sealedToward === undefined && !item.clips && item.role !== 'tip');
   const isFixed = (item: JointItem): boolean => item.role === 'boss' || item.role === 'bearing';
   const slack: { items: JointItem[]; before?: JointItem; after?: JointItem; free_mm: number }[] = [];
   let k = 0;
@@ -612,12 +633,20 @@ function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] 
   slideToward([axle], row, otherSide(stack.from));
   const receiver = items.find((item) => item.role === 'receiver');
   if (receiver) slideToward([receiver], row, stack.from);
+  for (const tip of all) if (tip.role === 'tip') tip.z0 = onTip_mm(tip, axle, stack);
   for (const [at, seal] of all.entries()) {
     if (seal.sealedToward === undefined) continue;
     const beyond = seal.sealedToward === 'non-drive' ? all.slice(0, at) : all.slice(at + 1);
     layOn(seal, beyond.filter(isFixed), seal.sealedToward);
   }
   return slack;
+}
+
+/** A ring lies on the wall of its groove toward the tip, where it takes the load. */
+function onTip_mm({ made }: JointItem, axle: JointItem, { from, axle: { part } }: ResolvedStack): number {
+  const { thickness_mm } = kindOf(made!).snapsIn!(made!);
+  const wall_mm = shankLength_mm(part) - part.groove!.margin_mm;
+  return from === 'non-drive' ? axle.z0 + wall_mm - thickness_mm : axle.z0 - wall_mm;
 }
 
 /** Lay a seal on the nearest of what lies to its one side. */
@@ -671,13 +700,14 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
       const [a, b] = [pieces[i]!, pieces[j]!];
       const isClipped =
         [a, b].some(({ item }) => item.clips) && [a, b].some(({ solid }) => solid.role === 'outer-ring');
+      const isOnTip = a.item.role === 'tip' || b.item.role === 'tip';
       const isLaid = isClipped || a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
       const isNested = a.body === b.body && a.body !== a.nearBody;
       if (a.item === b.item || (a.body === b.body && !isLaid && !isNested)) continue;
       const local = localGap(a.local, b.local);
       if (!local) continue;
       const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };
-      const shouldBeFree = !isLaid && (still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b)));
+      const shouldBeFree = !isLaid && !isOnTip && (still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b)));
       const isSoft = isNested || (isClipped && a.body === b.body) || a.solid.role === 'seal' || b.solid.role === 'seal';
       meetings.push({ a, b, gap, law: isSoft ? undefined : contacts.length, shouldBeFree });
       if (isSoft) continue;

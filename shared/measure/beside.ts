@@ -30,6 +30,9 @@ const PART_SIZES: Readonly<Record<string, Usual>> = {
   'thread.size_mm': [5, 12, 20],
   'thread.pitch_mm': [0.8, 1, 2.5],
   'thread.length_mm': [2, 12, 60],
+  'groove.diameter_mm': [4, 11, 31],
+  'groove.width_mm': [0.5, 1.1, 4],
+  'groove.margin_mm': [0.5, 1.5, 12],
   bore_mm: [2, 12, 45],
   outside_mm: [5, 20, 70],
   length_mm: [0.2, 8, 140],
@@ -152,6 +155,7 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
       else add([...at, 'shank', last, 'diameter_mm'], thread, [-0.3, 0, 0.1]);
       if (last > 0 && !isTube) add([...at, 'shank', last, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 0, 40]);
       if (last === 0 && !isTube) add([...at, 'shank', last, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 40, 150]);
+      if (has('groove')) add([...at, 'groove', 'diameter_mm'], [...at, 'shank', last, 'diameter_mm'], [-3, -0.7, -0.1]);
       if (has('bore_mm')) add([...at, 'bore_mm'], thread, isTube ? [-12, -2, 0] : [-30, -6, -1.3]);
       return;
     }
@@ -173,6 +177,10 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
     case 'circlip':
       add([...at, 'outside_mm'], [...at, 'bore_mm'], [1, 5, 14]);
       add([...at, 'free_mm'], [...at, 'outside_mm'], [0.05, 0.7, 4]);
+      return;
+    case 'shaft-circlip':
+      add([...at, 'outside_mm'], [...at, 'bore_mm'], [1, 5, 14]);
+      add([...at, 'free_mm'], [...at, 'bore_mm'], [-4, -0.5, -0.05]);
       return;
     default:
       if (isSizeKey('outside_mm') && has('outside_mm')) add([...at, 'outside_mm'], [...at, 'bore_mm'], [0.6, 3, 30]);
@@ -207,6 +215,8 @@ function stackPairs(model: DraftModel, at: SizePath, add: Add): void {
     if (entry.part !== undefined) {
       const part = model.parts[entry.part] as unknown as Any | undefined;
       if (!part || (part['bore_mm'] === undefined && part['kind'] !== 'bearing')) return;
+      // A ring that snaps in goes by its groove.
+      if (part['free_mm'] !== undefined) return;
       const own = ['parts', entry.part, 'bore_mm'];
       const isBearing = part['kind'] === 'bearing';
       if (shank) add(own, shank, isBearing ? BEARS : SLIDES);

@@ -198,8 +198,8 @@ function* piecesOf(model: Unplaced, stack: Stack, names: readonly string[]): Gen
 const INTO_mm = 0.5;
 
 function looseLength(model: Unplaced, { row }: Stack, k: number, part: Part): number {
-  // What lies in a groove or only seals takes no length of the column.
-  if (kindOf(part).seals || stands(part, 'groove')) return 0;
+  // What lies in a groove, on the tip or only seals takes no length of the column.
+  if (kindOf(part).seals || stands(part, 'groove', 'tip')) return 0;
   const length = 'length_mm' in part ? part.length_mm : 0;
   if (part.kind !== 'bush') return length;
   const isHeld = [row[k - 1], row[k + 1]].some((entry) => {

@@ -197,7 +197,11 @@ function swapped(model: LinkageModel, pivot: Pivot): Mistake[] {
 
 function held(model: LinkageModel, pivot: Pivot): Held[] {
   return pivot.stacks.flatMap((stack) =>
-    entries(model, stack, (part) => stands(part, 'loose', 'seat', 'groove')).map((one) => ({ pivot, stack, ...one })),
+    entries(model, stack, (part) => stands(part, 'loose', 'seat', 'groove', 'tip')).map((one) => ({
+      pivot,
+      stack,
+      ...one,
+    })),
   );
 }
 
@@ -324,7 +328,7 @@ function slotKey(change: Change): string[] {
 }
 
 function spacers(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
-  return entries(model, stack, (part) => stands(part, 'loose', 'groove'));
+  return entries(model, stack, (part) => stands(part, 'loose', 'groove', 'tip'));
 }
 
 function entries(

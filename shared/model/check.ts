@@ -5,8 +5,9 @@
  */
 import { noMore, within, type Contradiction } from '../parts/contradictions.ts';
 import { kindOf, kindsFor, stands, type Part } from '../parts/kinds.ts';
+import type { Shanked } from '../parts/shanked.ts';
 import { MOST_PROBLEMS, nearestName, showValue, type Problem, type ProblemCode, type Problems } from './problems.ts';
-import { clippedAt, entryOf, seatsOf } from './resolve.ts';
+import { clippedAt, entryOf, isAtTip, seatsOf } from './resolve.ts';
 import type { LinkageModel, Member, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
@@ -335,12 +336,17 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
   const part = entryOf(model.parts, entry.part);
   if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, () => Object.keys(model.parts))];
   const isSeated = stands(part, 'seat');
-  if (!stands(part, 'loose', 'seat', 'groove')) {
-    const allowed = `a part of kind ${kindsFor('loose', 'seat', 'groove').join(', ')}`;
+  const isOnTip = isAtTip(model, stack, k);
+  if (!isOnTip && !stands(part, 'loose', 'seat', 'groove')) {
+    const inRow = kindsFor('loose', 'seat', 'groove').join(', ');
+    const atTip = kindsFor('tip').join(', ');
+    const allowed = `a part of kind ${inRow}; at the end where the axle is received also ${atTip}`;
     return [...found, problem('wrong-kind', `${at}.part`, part.kind, allowed)];
   }
   if (!isSeated && entry.proud_mm !== undefined)
     found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
+  if (isOnTip && kindOf(part).snapsIn && !axleOf(model, stack)?.groove)
+    found.push(problem('groove-missing', at, entry.id, 'in the row of an axle with a groove at its tip'));
   if (stands(part, 'groove') && !hasGroove(model, stack, k))
     found.push(
       problem('groove-missing', at, entry.id, 'next to a bearing, on the open side of its seat, which has a groove'),
@@ -356,6 +362,12 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
     );
   }
   return found;
+}
+
+/** The axle of a stack as far as it is one. */
+function axleOf(model: LinkageModel, stack: Stack): Shanked | undefined {
+  const axle = entryOf(model.parts, stack.axle);
+  return axle && stands(axle, 'axle') ? (axle as Shanked) : undefined;
 }
 
 function hasGroove(model: LinkageModel, stack: Stack, k: number): boolean {

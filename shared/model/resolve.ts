@@ -85,6 +85,8 @@ export type ResolvedEntry = Omit<RowEntry, 'part' | 'member' | 'bore'> &
         /** For a circlip, the seat in whose groove it stands. */
         readonly clips?: Pick<ResolvedSeat, 'bore' | 'side'> & { readonly groove: Groove };
       } & NamedPart)
+    /** On the axle's tip, beyond what receives it. */
+    | ({ readonly role: 'tip' } & NamedPart)
   );
 
 /** What takes the axle's thread: a part, or a bore of a member. */
@@ -191,6 +193,7 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
   const row = stack.row.map(({ part: partId, member, bore, ...entry }, k): ResolvedEntry => {
     if (partId === undefined) return { ...entry, role: 'boss', bore: boreOf(member!, bore!) };
     const part = model.parts[partId]!;
+    if (isAtTip(model, stack, k)) return { ...entry, role: 'tip', partId, part };
     if (part.kind !== 'bearing') {
       const clipped = stands(part, 'groove') ? seats.get(clippedAt(seats, k) ?? Number.NaN) : undefined;
       const bore = clipped && boreOf(clipped.member, clipped.bore);
@@ -290,6 +293,22 @@ export function seatsOf(model: LinkageModel, stack: Stack): ReadonlyMap<number, 
   for (const k of bearings) share(model, stack, seats, k, 'drive');
   for (const k of [...bearings].reverse()) share(model, stack, seats, k, 'non-drive');
   return seats;
+}
+
+/**
+ * True for an entry that stands on the axle's tip: of a kind that may, and with nothing but such between it and the end
+ * of the row where the axle is received.
+ */
+export function isAtTip(
+  { parts }: Pick<LinkageModel, 'parts'>,
+  { from, row }: Pick<Stack, 'from' | 'row'>,
+  k: number,
+): boolean {
+  const beyond = from === 'non-drive' ? row.slice(k) : row.slice(0, k + 1);
+  return beyond.every((entry) => {
+    const part = entryOf(parts, entry.part);
+    return part !== undefined && stands(part, 'tip');
+  });
 }
 
 /** The bearing that a circlip in a row keeps in: its neighbour toward the shoulder. */

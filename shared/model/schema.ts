@@ -8,7 +8,7 @@
  * entries (`parts/`); rules that tie one place of a file to another live in `check.ts`.
  */
 import * as z from 'zod';
-import { material, shortName, size_mm, thread, tol_mm, words } from '../parts/fields.ts';
+import { groove, material, shortName, size_mm, thread, tol_mm, words } from '../parts/fields.ts';
 import { partForm } from '../parts/kinds.ts';
 import { HOLE_SYMBOLS } from '../standards/fits.ts';
 
@@ -38,14 +38,7 @@ const seat = z
     diameter_tol_mm: tol_mm.describe('± tolerance of the diameter, where the drawing gives no class'),
     depth_mm: size_mm,
     depth_tol_mm: tol_mm.describe('± tolerance of the depth'),
-    groove: z
-      .strictObject({
-        margin_mm: size_mm.describe('metal between the groove and the face the seat opens to'),
-        width_mm: size_mm,
-        diameter_mm: size_mm,
-      })
-      .optional()
-      .describe('the groove of a circlip that keeps the bearing in'),
+    groove: groove.optional().describe('the groove of a circlip that keeps the bearing in'),
   })
   .describe('a bearing seat, open to `side`, its stop shoulder `depth_mm` in from that face');
 
@@ -91,6 +84,11 @@ const member = z.strictObject({
   notes: z.array(words).max(20).optional(),
 });
 
+const drive = z.strictObject({
+  tool: z.enum(['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket']),
+  size_mm: z.number().min(1).max(60),
+});
+
 const rowEntry = z.strictObject({
   id,
   part: id.optional(),
@@ -99,11 +97,6 @@ const rowEntry = z.strictObject({
   proud_mm: z.number().min(0).max(20).optional().describe('how far a bearing stands off its shoulder'),
   member: id.optional(),
   bore: id.optional(),
-});
-
-const drive = z.strictObject({
-  tool: z.enum(['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket']),
-  size_mm: z.number().min(1).max(60),
 });
 
 const stack = z.strictObject({

@@ -327,6 +327,7 @@ class Moves {
       if (step.kind === 'start-receiver') come(...started(own, [start], offset_mm));
       else come(phase([start, goal]));
     } else if (item.role === 'receiver') come(...started(own, [from(own.tipSide, FROM_mm.receiver)], offset_mm));
+    else if (item.role === 'tip') come(phase([from(own.tipSide, FROM_mm.receiver), goal]));
     else if (item.role === 'bearing' || item.seat)
       come(phase([from(item.seat?.side ?? step.side, FROM_mm.bearing), goal]));
     else come(phase(spacerPath(course, goal, own, id, step.side)));

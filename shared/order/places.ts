@@ -77,6 +77,7 @@ const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
   'hold-turn',
   'half-torque',
   'torque',
+  'secure',
 ]);
 
 /** The worlds of a row. */

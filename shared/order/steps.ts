@@ -406,7 +406,8 @@ class Hands {
     const after = this.steps.slice(at + 1);
     const set = after.flatMap(({ kind, items }) => (kind === 'set-spacer' ? items : []));
     const receiver = own.receiver.role === 'boss' ? [] : [own.receiver.id];
-    const laidOut = [own.axle.id, ...receiver, ...set];
+    const tips = own.items.filter(({ role }) => role === 'tip').map(({ id }) => id);
+    const laidOut = [own.axle.id, ...receiver, ...set, ...tips];
     const isOwn = (id: string): boolean => own.items.some((item) => item.id === id);
     this.steps[at] = { ...this.steps[at]!, items: laidOut.filter(isOwn), laidOut };
   }
@@ -531,7 +532,7 @@ class Hands {
   /** Held and turned until the faces meet. */
   private seat(own: Joined): void {
     const { tightening } = own.stack;
-    for (const item of own.items) this.places.set(item.id, { offset_mm: 0, on: true });
+    this.show(own.items.filter(({ role }) => role !== 'tip'));
     const turned = turnedOf(own);
     const held = tightening.held === undefined ? [] : [tightening.held.what === 'axle' ? own.axle : own.receiver];
     const items = [...new Set([turned.id, ...held.map(({ id }) => id)])];
@@ -548,6 +549,16 @@ class Hands {
       ),
       torque_Nm: kind === 'torque' ? torque_Nm : torque_Nm * ORDER_LIMITS.firstPull.value,
     });
+    if (kind === 'torque') this.secure(own);
+  }
+
+  /** What stands on the tip comes once the axle is tight, the nearest first. */
+  private secure(own: Joined): void {
+    const tips = own.items.filter(({ role }) => role === 'tip');
+    for (const item of own.from === 'non-drive' ? tips : [...tips].reverse()) {
+      this.show([item]);
+      this.step('secure', own, { side: own.tipSide, items: [item.id], tools: bench('shaft-pliers') });
+    }
   }
 
   /** What is felt once an axle is tight, or all those of one axis that were tightened with one another. */

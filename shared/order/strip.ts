@@ -108,6 +108,7 @@ const REVERSED: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
   'axle-home',
   'start-receiver',
   'torque',
+  'secure',
   'swing-away',
   'swing-back',
   'brake',
@@ -292,8 +293,10 @@ class Wanted {
     this.own = bike.stacks.find(({ items }) => items.some((item) => item.id === id));
     this.item = this.own?.items.find((item) => item.id === id);
     const axles = kind === 'unit' ? (bike.byUnit.get(id) ?? []) : [this.own ?? []].flat();
+    // What stands on the tip comes off without its axle.
+    const task = this.item?.role === 'tip' ? 'tighten' : 'fit';
     this.base = [
-      ...axles.map((joined) => at.get(`fit:${joined.id}`)!),
+      ...axles.map((joined) => at.get(`${task}:${joined.id}`)!),
       ...tasks.flatMap(({ brings }, node) => (kind === 'obstacle' && brings.includes(id) ? [node] : [])),
     ];
     const shutBy = this.own?.spacers.find(({ item }) => item.id === id)?.shutBy;

@@ -13,8 +13,11 @@ import type { PartSize, PartSizeName, SizeName } from './sizes.ts';
 import type { SpringCurve } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
 
-/** Where a part may stand: loose in a row, in a seat of a row or the groove of one, as the axle, or as its receiver. */
-export type Standing = 'loose' | 'seat' | 'groove' | 'axle' | 'receiver';
+/**
+ * Where a part may stand: loose in a row, in a seat of a row or the groove of one, as the axle, as its receiver, or on
+ * the axle's tip beyond that.
+ */
+export type Standing = 'loose' | 'seat' | 'groove' | 'axle' | 'receiver' | 'tip';
 
 /** What a hand takes for one another at all. */
 export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal' | 'clip';

@@ -33,6 +33,13 @@ export const common = {
 /** The tolerance of a part that is one length. */
 export const lengthTol = { length_tol_mm: tol_mm.describe('± tolerance of the length') };
 
+/** The groove of a circlip. */
+export const groove = z.strictObject({
+  margin_mm: size_mm.describe('metal between the groove and the end it lies near: the face a seat opens to, or a tip'),
+  width_mm: size_mm,
+  diameter_mm: size_mm,
+});
+
 /** A broken edge. */
 export const chamfer_mm = z.number().min(0).max(5).optional();
 

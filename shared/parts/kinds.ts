@@ -5,7 +5,7 @@ import * as z from 'zod';
 import { bearing, bearingForm } from './bearing.ts';
 import { bush, bushForm } from './bush.ts';
 import { endCap, endCapForm } from './end-cap.ts';
-import { circlip, circlipForm } from './circlip.ts';
+import { circlip, circlipForm, shaftCirclip, shaftCirclipForm } from './circlip.ts';
 import type { AssumedSizes, PartEntry, Standing } from './entry.ts';
 import { nut, nutForm } from './nut.ts';
 import { dustSeal, dustSealForm, oRing, oRingForm } from './seal.ts';
@@ -26,6 +26,7 @@ const KINDS = [
   [discSpringForm, discSpring],
   [waveWasherForm, waveWasher],
   [circlipForm, circlip],
+  [shaftCirclipForm, shaftCirclip],
   [oRingForm, oRing],
   [dustSealForm, dustSeal],
   [axleForm, axle],

@@ -6,7 +6,7 @@ import * as z from 'zod';
 import { withoutRepeats } from '../profile/polygon.ts';
 import { impossible, landFits, noMore, within, type Contradiction } from './contradictions.ts';
 import type { PartEntry } from './entry.ts';
-import { common, material, size_mm, thread, tol_mm } from './fields.ts';
+import { common, groove, material, size_mm, thread, tol_mm } from './fields.ts';
 import { across, along, crestBand, exact, size, threadSizes, WEAR, type CalliperPlace } from './sizes.ts';
 import { SHAFT_SYMBOLS } from '../standards/fits.ts';
 import type { Corner } from '../profile/solid.ts';
@@ -42,6 +42,7 @@ const form = {
   shank,
   thread,
   bore_mm: size_mm.optional().describe('bore of a hollow axle'),
+  groove: groove.optional().describe('the groove of a circlip at its tip'),
   material,
 };
 /** A kind with this form. */
@@ -212,8 +213,13 @@ const shanked: Omit<PartEntry<Shanked>, 'noun' | 'hint' | 'sample' | 'stands'> =
     const bore = (part.bore_mm ?? 0) / 2;
     const wall = tip - (isTube(part) ? part.thread.size_mm / 2 : bore);
     const nose = Math.min(isTube(part) ? 0.2 : part.thread.pitch_mm / 2, 1, tip / 4, wall / 2, last.length_mm / 2);
-    outline[outline.length - 1] = [tip, length - nose];
-    outline.push([tip - nose, length]);
+    outline.pop();
+    if (part.groove) {
+      const { margin_mm, width_mm, diameter_mm } = part.groove;
+      const [near, far] = [length - margin_mm - width_mm, length - margin_mm];
+      outline.push([tip, near], [diameter_mm / 2, near], [diameter_mm / 2, far], [tip, far]);
+    }
+    outline.push([tip, length - nose], [tip - nose, length]);
     if (isTube(part)) {
       // The thread opens at the tip; behind it the hole goes on at its own bore, or ends.
       const threadStart = length - part.thread.length_mm;
@@ -271,6 +277,7 @@ function check(part: Shanked): Contradiction[] {
     if (part.bore_mm >= limit) found.push(impossible(bore, `less than ${Math.round(limit * 1000) / 1000} (${where})`));
     if (isTube(part)) found.push(...noMore(bore, name, 'the thread it ends in'));
   }
+  found.push(...checkGroove(part));
   if (isTube(part)) return [...found, ...checkTube(part, length)];
   const tip = part.shank.at(-1)!.diameter_mm;
   // A worn or reduced shank is thinner than its thread, but no thinner than what the thread leaves standing.
@@ -286,6 +293,20 @@ function check(part: Shanked): Contradiction[] {
     );
   }
   return found;
+}
+
+function checkGroove({ groove: own, shank: cylinders, bore_mm = 0, thread: { pitch_mm } }: Shanked): Contradiction[] {
+  if (!own) return [];
+  const { diameter_mm, margin_mm, width_mm } = own;
+  const last = cylinders.at(-1)!;
+  return [
+    ...within(['bore_mm', bore_mm], ['groove.diameter_mm', diameter_mm]),
+    ...(diameter_mm < last.diameter_mm
+      ? []
+      : [impossible(['groove.diameter_mm', diameter_mm], `less than ${last.diameter_mm} (the tip)`)]),
+    ...within(['half the pitch', pitch_mm / 2], ['groove.margin_mm', margin_mm]),
+    ...noMore(['groove.width_mm', width_mm], last.length_mm - margin_mm, 'what the last cylinder leaves'),
+  ];
 }
 
 /** Thickness of an outer thread's crests, mm: the tip as drawn, or the thread where the tip is drawn well under it. */

@@ -268,8 +268,14 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   }),
   'circlip-misfitted': (f, a) => {
     const [clip, bearing] = names(f, a);
+    const isOnShaft = f.about?.['on'] === 'shaft';
     switch (f.about?.['how']) {
       case 'left-out':
+        if (isOnShaft)
+          return {
+            title: 'Circlip missing',
+            text: `Snap the circlip into the groove at the tip of ${lower(clip!)}. Without it nothing keeps the axle in once its thread works loose.`,
+          };
         return {
           title: 'Circlip missing',
           text: `Snap the circlip into its groove before ${lower(clip!)}. Without it only the press of the seat keeps the bearing in.`,
@@ -285,11 +291,21 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
           text: `Take a thinner circlip than ${lower(clip!)}, ${num(f, 'thickness_mm')} thick: the groove is ${num(f, 'width_mm')} wide, and it cannot snap in.`,
         };
       case 'no-room':
+        if (isOnShaft)
+          return {
+            title: 'Circlip does not snap in',
+            text: `Look for what holds ${lower(bearing!)} ${num(f, 'over_mm')} too far out: its groove is covered, and ${lower(clip!)} cannot snap in.`,
+          };
         return {
           title: 'Circlip does not snap in',
           text: `Press ${lower(bearing!)} home, or look for a narrower one: it stands ${num(f, 'over_mm')} in the way of ${lower(clip!)}.`,
         };
       case 'play':
+        if (isOnShaft)
+          return {
+            title: 'Circlip too far out',
+            text: `Look for the right axle: ${lower(clip!)} leaves ${lower(bearing!)} ${num(f, 'play_mm')}, more than the ${limit(f)} of thread that hold it.`,
+          };
         return {
           title: 'Bearing may wander',
           text: `Look for a thicker circlip, or a wider bearing: ${lower(clip!)} leaves ${lower(bearing!)} ${num(f, 'play_mm')}; ${limit(f)} is usual.`,
@@ -297,7 +313,7 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
       case 'turned':
         return {
           title: 'Circlip back to front',
-          text: `Turn ${lower(clip!)} round: its sharp edge bites on the wall of the groove only when it looks away from the bearing.`,
+          text: `Turn ${lower(clip!)} round: its sharp edge bites on the wall of the groove only when it looks ${isOnShaft ? 'to the tip' : 'away from the bearing'}.`,
         };
       default:
         return {
@@ -782,7 +798,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
     return `${lip}Grease it, and ease it past threads and edges: a nick lets dirt in.`;
   }
   if (kindNamed(item.kind)?.snapsIn && item.smallFace !== undefined)
-    return `Sharp edge to the ${sideWord(item.smallFace)}, away from the bearing. Turn it in its groove: it must run round freely.`;
+    return `Sharp edge to the ${sideWord(item.smallFace)}, ${item.role === 'tip' ? 'toward the tip' : 'away from the bearing'}. Turn it in its groove: it must run round freely.`;
   if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;

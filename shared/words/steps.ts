@@ -54,6 +54,7 @@ const BENCH_TOOLS: Readonly<Record<Extract<PlanTool, { kind: 'bench' }>['what'],
   brush: 'small brush',
   'bearing-press': 'bearing press with a driver for the outer ring',
   'circlip-pliers': 'circlip pliers for bores',
+  'shaft-pliers': 'circlip pliers for shafts',
   grease: 'grease',
   threadlocker: 'threadlocker',
   'anti-seize': 'anti-seize paste',
@@ -165,6 +166,10 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   'set-circlip': (step, analysis, items) => ({
     title: `Snap in ${lower(nameOf(items[0]!.id, analysis))}`,
     text: `${wordFacing(items[0]!, analysis)} Pliers for bores, whose tips close: press it together no further than it needs, and never stretch it. One that was bent is renewed.`,
+  }),
+  secure: (_step, analysis, items) => ({
+    title: `Snap on ${lower(nameOf(items[0]!.id, analysis))}`,
+    text: `${wordFacing(items[0]!, analysis)} Pliers for shafts, whose tips open: spread it no further than it needs to pass the tip. One that was bent is renewed.`,
   }),
   'set-spacer': (step, analysis, items) => {
     const ring = items[0]!;
@@ -500,6 +505,7 @@ function buildCautions(step: PlanStep, analysis: Analysis): string[] {
       return carbon;
     case 'prepare':
     case 'set-circlip':
+    case 'secure':
       return [CAUTIONS.body];
     case 'half-torque':
       return carbon;

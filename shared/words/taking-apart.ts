@@ -99,6 +99,11 @@ function undone(strip: StripStep, analysis: Analysis, items: readonly PlacedItem
         title: `Circlip out: ${lower(nameOf(items[0]!.id, analysis))}`,
         text: 'Put the tips of the pliers into both eyes, close them and lift it out. Hold a cloth over it: it jumps. A bent or rusty one is renewed.',
       };
+    case 'secure':
+      return {
+        title: `Circlip off: ${lower(nameOf(items[0]!.id, analysis))}`,
+        text: 'Put the tips of the pliers into both eyes, open them and lift it over the tip. Hold a cloth over it: it jumps. A bent or rusty one is renewed.',
+      };
     case 'press-bearing':
       return pressOut(strip, analysis, items);
     case 'brake':
@@ -265,7 +270,7 @@ function stripCautions({ kind, step }: StripStep, analysis: Analysis): string[] 
   if (kind === 'support') return [CAUTIONS.body];
   if (kind === 'release-air' || kind === 'feel') return [CAUTIONS.air];
   if (kind === 'warm-threadlocker') return [CAUTIONS.body];
-  if (kind === 'undo' && step.kind === 'set-circlip') return [CAUTIONS.body];
+  if (kind === 'undo' && (step.kind === 'set-circlip' || step.kind === 'secure')) return [CAUTIONS.body];
   if (kind === 'undo' && step.kind === 'torque')
     return [CAUTIONS.air, ...(isCarbon(step, analysis) ? [CAUTIONS.carbon] : [])];
   if (kind === 'undo' && (step.kind === 'offer-member' || step.kind === 'press-bearing') && isCarbon(step, analysis))

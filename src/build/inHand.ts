@@ -8,6 +8,7 @@ import type { RunStep } from './orderRun.ts';
 const PLACES: ReadonlySet<PlanStep['kind']> = new Set([
   'press-bearing',
   'set-circlip',
+  'secure',
   'set-spacer',
   'push-axle',
   'axle-home',

@@ -33,7 +33,7 @@ export function hatchStyles(items: readonly PlacedItem[]): ReadonlyMap<string, H
     } else if (item.role === 'bearing') {
       styles.set(item.id, { rise: 1, spacing_px: 3.6 });
       afterSpacer = false;
-    } else if (item.role === 'spacer' && item.seat !== undefined) {
+    } else if (item.role === 'tip' || (item.role === 'spacer' && item.seat !== undefined)) {
       // A circlip: small, and anything may stand beside it.
       styles.set(item.id, { rise: -1, spacing_px: 2.8 });
     } else {

@@ -63,7 +63,7 @@ function cellOf(item: PlacedItem, stack: StackAnalysis, analysis: Analysis): Mat
     return size ? [`${wordSize(name, part.kind)} ${wordSizeValue(name, size.nominal)}`] : [];
   });
   const facing =
-    item.smallFace !== undefined && item.role === 'spacer'
+    item.smallFace !== undefined && (item.role === 'spacer' || item.role === 'tip')
       ? [`${wordMarkedFace(item.kind)} to the ${sideWord(item.smallFace)}`]
       : [];
   const from = item.role === 'axle' ? [`goes in from the ${sideWord(stack.from)}`] : [];

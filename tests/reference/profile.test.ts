@@ -217,6 +217,13 @@ const CASES: readonly Case[] = [
     { outside_mm: 29.4, bore_mm: 24, length_mm: 1.2, free_mm: 30.1 },
     tube(29.4, 24, 1.2) - outsideEdge(29.4, 0.2) - boreEdge(24, 0.2),
   ),
+  // The same the other way round: rounded by 0.2 outside and at its bore of 14.3.
+  caseOf(
+    'a circlip of a shaft in its groove, one face rounded by 0.2',
+    'shaft-circlip',
+    { outside_mm: 19.2, bore_mm: 14.3, length_mm: 1, free_mm: 13.8 },
+    tube(19.2, 14.3, 1) - outsideEdge(19.2, 0.2) - boreEdge(14.3, 0.2),
+  ),
   // Pappus: 16 flats of a circle of 2 mm, 16 r² tan(π/16), on a circle of 20 mm.
   caseOf(
     'an O-ring, true across its flats',
