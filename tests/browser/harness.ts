@@ -1,9 +1,9 @@
 /**
  * Opens the built app in a real browser for the specs of this folder: one page a worker for each kind of device, used
  * again by the next test, of whatever spec. A test that passed and left nothing behind, neither on the disk nor a sheet
- * over the page, leaves its page running, and the next goes on from there by its own address: loading the app costs more
- * than most tests. After any other everything it left is taken away and the app loaded anew. What a page tried outside
- * this machine is kept.
+ * over the page, leaves its page running, and the next of the same spec goes on from there by its own address: loading
+ * the app costs more than most tests. After any other everything it left is taken away and the app loaded anew. What a
+ * page tried outside this machine is kept.
  *
  * Server and browsers are those of `served.ts`, shared by all specs; a script outside vitest starts its own.
  */
@@ -84,8 +84,8 @@ interface Kept {
   heard: { readonly noise: string[]; readonly outside: string[] };
   /** While a test has it. One that ran out of time may have it still: the next test then gets another page. */
   isBusy: boolean;
-  /** It runs the app, as the last test left it: the next may go on from there. */
-  isRunning: boolean;
+  /** The spec whose last test left the app running here: the next test of it may go on from there. */
+  leftBy: string | undefined;
 }
 
 let own: ReturnType<typeof serve> | undefined;
@@ -108,8 +108,9 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
   const { page, context } = kept;
   const noise: string[] = [];
   const outside: string[] = [];
-  const goesOn = kept.isRunning && !isFresh && /^(#|$)/.test(path);
-  if (kept.isRunning && !goesOn) await clear(kept, origin);
+  const spec = await nameOfSpec();
+  const goesOn = spec !== undefined && kept.leftBy === spec && !isFresh && /^(#|$)/.test(path);
+  if (kept.leftBy !== undefined && !goesOn) await clear(kept, origin);
   kept.heard = { noise, outside };
   await page.setViewportSize({ width: opening.width, height: opening.height });
   await page.emulateMedia({
@@ -124,8 +125,8 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
   else await page.goto(new URL(path, origin).href);
   const close = async (isSound = false): Promise<void> => {
     if (isOwn) return context.close();
-    kept.isRunning = isSound && !isFresh && !(await hasLeft(page, origin));
-    if (!kept.isRunning) await clear(kept, origin);
+    kept.leftBy = isSound && !isFresh && !(await hasLeft(page, origin)) ? spec : undefined;
+    if (kept.leftBy === undefined) await clear(kept, origin);
     kept.isBusy = false;
   };
   return { page, context, origin, noise, outside, close };
@@ -144,7 +145,7 @@ async function newPage(origin: string, graphics: Graphics, hasTouch: boolean, de
     session: await context.newCDPSession(page),
     heard: { noise: [], outside: [] },
     isBusy: false,
-    isRunning: false,
+    leftBy: undefined,
   };
   listen(kept, origin);
   return kept;
@@ -160,14 +161,17 @@ async function clear(kept: Kept, origin: string): Promise<void> {
   await session.send('Storage.clearDataForOrigin', { origin: new URL(origin).origin, storageTypes: 'all' });
   await page.unrouteAll();
   await page.mouse.move(0, 0);
-  kept.isRunning = false;
+  kept.leftBy = undefined;
 }
 
 /** Whether a test has left something that the next would meet: on the disk, over the page, or another page. */
 async function hasLeft(page: Page, origin: string): Promise<boolean> {
   if (!page.url().startsWith(`${origin}#`) || page.context().pages().length > 1) return true;
   return page.evaluate(async (): Promise<boolean> => {
+    const isOn = (tab: Element): boolean => tab.getAttribute('aria-selected') === 'true';
     if (document.querySelector('dialog[open]') !== null) return true;
+    if (![...document.querySelectorAll('[role="tablist"]')].every((list) => isOn(list.querySelector('[role="tab"]')!)))
+      return true;
     const isThere = (await indexedDB.databases()).some(({ name }) => name === 'axlewright');
     if (!isThere) return false;
     return new Promise((resolve) => {
@@ -260,6 +264,11 @@ function listen(kept: Kept, origin: string): void {
 
 function isAllowed(text: string): boolean {
   return clockRemark.test(text) || (browserNote().from === 'npm' && packedDriverRemark.test(text));
+}
+
+/** The spec that is being run; none in a script. */
+async function nameOfSpec(): Promise<string | undefined> {
+  return process.env.VITEST === undefined ? undefined : (await import('vitest')).expect.getState().testPath;
 }
 
 async function served(): Promise<Served> {

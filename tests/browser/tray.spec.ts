@@ -215,6 +215,7 @@ describe('a desk with a keyboard', () => {
   test('true relative size: every drawing has the same px a millimetre', async () => {
     await using(DESK, async (page) => {
       await paste(page);
+      await expect.poll(() => page.locator('.board-picture svg').count()).toBe(9);
       const scales = await page.evaluate(() =>
         [...document.querySelectorAll<SVGSVGElement>('.board-picture svg')].map(
           (svg) => svg.getBoundingClientRect().width / svg.viewBox.baseVal.width,
