@@ -35,6 +35,7 @@ export const SHEET_WORDS = {
   came: 'As it came',
   airBack: 'Put back',
   remarks: 'Remarks',
+  lacking: 'stands for letters that this file cannot print: write them in by hand.',
   open: 'Still open',
   conditions: {
     title: 'Condition of the parts',

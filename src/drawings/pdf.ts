@@ -3,13 +3,16 @@
  *
  * Vector throughout, its two weights of type embedded, and tagged: what carries a `tag` is in the file's structure in
  * the order it is drawn, a figure with its words, and the rest is decoration, so that a reader reads it out as a person
- * would. No clock and no chance: the same pages give the same bytes. Loaded when a sheet is asked for, since the
- * library is larger than the whole first picture.
+ * would. Its type writes Latin, Greek and Cyrillic; any other letter is told at the foot of its page, and stays in what
+ * a reader reads out and a search finds. No clock and no chance: the same pages give the same bytes. Loaded when a
+ * sheet is asked for, since the library is larger than the whole first picture.
  */
 import PDFDocument from 'pdfkit';
+import { SHEET_WORDS } from '../../shared/index.ts';
+import { BLACK } from '../look.ts';
 import fonts from './fonts/inter.json' with { type: 'json' };
 import { hatchLines } from './hatch.ts';
-import type { Drawing, Look, Point, Shape, Tag, Text } from './shapes.ts';
+import { group, words, type Drawing, type Look, type Point, type Shape, type Tag, type Text } from './shapes.ts';
 import { pathData } from './svg.ts';
 
 /** Points to a mm. */
@@ -20,6 +23,12 @@ const SAME_LETTER: Readonly<Record<string, string>> = { μ: 'µ', '‑': '-' };
 const BOLD = 550;
 /** Tags that hold tags and nothing that is drawn. */
 const HOLDERS: ReadonlySet<Tag> = new Set(['L', 'Table', 'TR']);
+
+/** What stands for letters that the type lacks, and where that is told: from the left and from the foot, and how large. */
+const LACKING = '[?]';
+const LACKING_AT_mm = { left: 12, foot: 4.2, size: 2.8 } as const;
+/** What is never seen: marks of direction, joiners. */
+const UNSEEN = /[\p{Cf}\p{Cc}]/u;
 
 /** What a file says of itself. */
 export interface PdfAbout {
@@ -64,10 +73,42 @@ export function pdf(pages: readonly Drawing[], { title, dated }: PdfAbout): Prom
     out.scale(PT_PER_MM);
     out.translate(-left, -top);
     for (const shape of page.shapes) tagged(shape, root, out);
+    if (textsOf(page.shapes).some((text) => printed(text).includes(LACKING) && !text.includes(LACKING)))
+      tagged(lackingLine(page), root, out);
   }
   root.end();
   out.end();
   return written;
+}
+
+const isPrinted = (letter: string): boolean => {
+  const code = letter.codePointAt(0)!;
+  return fonts.letters.some(([first, last]) => code >= first! && code <= last!);
+};
+
+/** A text in letters that the type has; a run of others is one sign. */
+function printed(text: string): string {
+  let said = '';
+  for (const letter of text.normalize('NFC')) {
+    const own = SAME_LETTER[letter] ?? letter;
+    if (isPrinted(own)) said += own;
+    else if (!UNSEEN.test(own) && !said.endsWith(LACKING)) said += LACKING;
+  }
+  return said;
+}
+
+function textsOf(shapes: readonly Shape[]): string[] {
+  return shapes.flatMap((shape) =>
+    shape.kind === 'text' ? [shape.text] : shape.kind === 'group' ? textsOf(shape.shapes) : [],
+  );
+}
+
+function lackingLine({ from: [left, top], height_mm }: Drawing): Shape {
+  const { left: right_mm, foot, size } = LACKING_AT_mm;
+  const line = words(`${LACKING} ${SHEET_WORDS.lacking}`, left + right_mm, top + height_mm - foot, size, {
+    fill: BLACK,
+  });
+  return group([line], { tag: 'P' });
 }
 
 function bytesOf(base64: string): ArrayBuffer {
@@ -176,7 +217,7 @@ function painted({ fill, stroke, pen, dash, cap, join }: Look, out: Writer, draw
 }
 
 function type({ text, at, size, anchor, weight = 400, spacing, fill }: Text, out: Writer): void {
-  const said = [...text].map((letter) => SAME_LETTER[letter] ?? letter).join('');
+  const said = printed(text);
   out
     .font(weight >= BOLD ? 'bold' : 'regular')
     .fontSize(size)
@@ -188,5 +229,8 @@ function type({ text, at, size, anchor, weight = 400, spacing, fill }: Text, out
   } as const;
   const width = anchor === undefined ? 0 : out.widthOfString(said, how);
   const [x, y]: Point = [at[0] - (anchor === 'end' ? width : width / 2), at[1]];
+  const isWhole = said === text;
+  if (!isWhole) out.markContent('Span', { actual: text });
   out.text(said, x, y, how);
+  if (!isWhole) out.endMarkedContent();
 }

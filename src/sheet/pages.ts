@@ -256,19 +256,24 @@ function fieldRows(fields: Extract<Block, { kind: 'fields' }>['fields'], width_m
   const column_mm = width_mm / across;
   return rows.map((row) => {
     const names = row.map(({ name }) => wrapped(name, TYPE.small, column_mm - 4, false));
+    const values = row.map(({ value = '' }) => wrapped(value, TYPE.body, column_mm - 4, true));
     const lines = Math.max(...names.map(({ length }) => length));
+    const lead_mm = TYPE.body * LEADING;
+    const rule_mm = WRITE_mm + lead_mm * (Math.max(...values.map(({ length }) => length)) - 1);
     return {
-      height_mm: WRITE_mm + (lines * LEADING + 0.3) * TYPE.small,
+      height_mm: rule_mm + (lines * LEADING + 0.3) * TYPE.small,
       over_mm: 2,
       draw: (x, y) =>
-        row.flatMap(({ value }, k) => {
+        row.flatMap((_, k) => {
           const left = x + k * column_mm;
+          const rule = y + rule_mm;
+          const said = values[k]!.filter((text) => text !== '');
           return [
-            strokes([corners(left, y + WRITE_mm, left + column_mm - 4, y + WRITE_mm)], { stroke: BLACK, pen: 0.25 }),
+            strokes([corners(left, rule, left + column_mm - 4, rule)], { stroke: BLACK, pen: 0.25 }),
             tagged('P', [
-              ...(value === undefined ? [] : [word(value, left, y + WRITE_mm - 1.4, TYPE.body, true)]),
+              ...said.map((text, j) => word(text, left, rule - 1.4 - lead_mm * (said.length - 1 - j), TYPE.body, true)),
               ...names[k]!.map((name, j) =>
-                word(name, left, y + WRITE_mm + TYPE.small * (1.15 + j * LEADING), TYPE.small, false),
+                word(name, left, rule + TYPE.small * (1.15 + j * LEADING), TYPE.small, false),
               ),
             ]),
           ];
@@ -420,7 +425,7 @@ const FAST = '\u00a0';
 /** A figure stays with its unit, and what parts two things with the first of them. */
 const TOGETHER = / (?=(?:[·×|]|N·m|mm|ft·lb|in·lb|kN)(?:[ ,.;:)]|$))/g;
 
-/** Words in as many lines as they need within `width_mm`; a word longer than that stands alone. */
+/** Words in as many lines as they need within `width_mm`; a word longer than that is cut. */
 export function wrapped(text: string, size: number, width_mm: number, isStrong: boolean): string[] {
   const room = width_mm / (isStrong ? BOLD_WIDTH : PLAIN_WIDTH);
   const broken: string[] = [];
@@ -428,7 +433,17 @@ export function wrapped(text: string, size: number, width_mm: number, isStrong: 
     const next = word.replaceAll(FAST, ' ');
     const last = broken.at(-1);
     if (last !== undefined && textWidth(`${last} ${next}`, size) <= room) broken[broken.length - 1] = `${last} ${next}`;
-    else broken.push(next);
+    else broken.push(...cutToFit(next, size, room));
   }
   return broken;
+}
+
+function cutToFit(word: string, size: number, room_mm: number): string[] {
+  const cut = [''];
+  for (const letter of word) {
+    const last = cut.at(-1)!;
+    if (last === '' || textWidth(`${last}${letter}`, size) <= room_mm) cut[cut.length - 1] = `${last}${letter}`;
+    else cut.push(letter);
+  }
+  return cut;
 }

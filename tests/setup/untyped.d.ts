@@ -48,3 +48,46 @@ declare module '*/serving.mjs' {
     host?: string | undefined;
   }): Promise<{ origin: string; close: () => Promise<void> }>;
 }
+
+declare module 'fontkit' {
+  export interface Point {
+    x: number;
+    y: number;
+    endContour: boolean;
+    copy(): Point;
+  }
+  interface Component {
+    readonly glyphID: number;
+    readonly dx: number;
+    readonly dy: number;
+    readonly scaleX: number;
+    readonly scaleY: number;
+    readonly scale01: number;
+    readonly scale10: number;
+  }
+  interface Outline {
+    readonly points?: readonly { readonly x: number; readonly y: number; onCurve: boolean; endContour: boolean }[];
+    readonly components?: readonly Component[];
+  }
+  /** Of a font that came as WOFF2; what has an underscore is no part of what the library promises. */
+  export interface Part {
+    variationCoords: readonly number[];
+    readonly characterSet: readonly number[];
+    readonly stream: { readonly buffer: Uint8Array };
+    readonly directory: {
+      readonly tables: Readonly<Record<string, { readonly offset: number; readonly length: number }>>;
+    };
+    readonly hmtx: {
+      readonly metrics: { readonly length: number; get(id: number): { readonly advance: number } };
+    };
+    readonly HVAR: unknown;
+    readonly _transformedGlyphs: readonly Outline[];
+    readonly _variationProcessor: {
+      transformPoints(id: number, points: readonly Point[]): void;
+      getAdvanceAdjustment(id: number, table: unknown): number;
+    };
+    getGlyph(id: number): unknown;
+    glyphForCodePoint(code: number): { readonly id: number };
+  }
+  export function create(file: Uint8Array): Part;
+}
