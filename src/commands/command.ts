@@ -195,12 +195,12 @@ export function refusing<T>(work: () => T): T {
 }
 
 /** A file's text. A device may never end, and a huge file is refused before it is read. */
-export function readText(file: string, kind: string, most: { readonly bytes: number; readonly words: string }): string {
+export function readText(file: string, kind: string, bytes: number, most = `${bytes} bytes`): string {
   try {
     const entry = statSync(file);
     if (!entry.isFile() && !entry.isFIFO())
       throw new Refusal(`${file}: met ${entry.isDirectory() ? 'a folder' : 'a device'}, allowed: ${kind}`);
-    if (entry.size > most.bytes) throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${most.words}`);
+    if (entry.size > bytes) throw new Refusal(`${file}: met ${entry.size} bytes, allowed: at most ${most}`);
     return readFileSync(file, 'utf8');
   } catch (error) {
     if (error instanceof Refusal) throw error;

@@ -21,7 +21,7 @@ function main(args: readonly string[]): Ending {
 
 function textOf(file: string): string {
   // The byte count bounds the characters.
-  return readText(file, 'a .json file', { bytes: 4 * LARGEST_FILE, words: `${LARGEST_FILE} characters` });
+  return readText(file, 'a .json file', 4 * LARGEST_FILE, `${LARGEST_FILE} characters`);
 }
 
 function modelOf(text: string, file: string): LinkageModel {

@@ -12,7 +12,7 @@ import {
   type LinkageModel,
 } from '../../shared/index.ts';
 import { svg } from '../drawings/svg.ts';
-import { wallChart } from '../sheet/chart.ts';
+import { chartPages } from '../sheet/files.ts';
 import { jobSheet } from '../sheet/jobSheet.ts';
 import { asOne, pagesOf } from '../sheet/pages.ts';
 import { sheetText } from '../sheet/text.ts';
@@ -62,8 +62,8 @@ export const sheetCommand: Command<Promise<number>> = commandOf({
     if (options['chart'] === true && form === undefined)
       throw new Refusal('sheet: --chart: met without a file, allowed: beside --out with a .pdf or .svg file');
     if (options['chart'] === true) {
-      const chart = wallChart(plan);
-      put(options, form === 'svg' ? svg(chart) : await (await pdfWriter())([chart], { title: chart.title ?? '' }));
+      const { title, pages } = chartPages(plan);
+      put(options, form === 'svg' ? svg(asOne(pages)) : await (await pdfWriter())(pages, { title }));
       return exitCode(analysis);
     }
     const sheet = jobSheet(plan, job && bike && { job, view: jobView(bike, job, Date.now()), time });
@@ -88,7 +88,7 @@ const time = (at_ms: number): string =>
 const LARGEST_JOB_BYTES = 8_000_000;
 
 function jobIn(file: string, model: LinkageModel): Job {
-  const text = readText(file, 'a job’s .json file', { bytes: LARGEST_JOB_BYTES, words: `${LARGEST_JOB_BYTES} bytes` });
+  const text = readText(file, 'a job’s .json file', LARGEST_JOB_BYTES);
   const reading = readEnvelope(text, 'job');
   if (!reading.ok) throw problemsOf(file, [wordEnvelopeTrouble(reading.trouble)]);
   if (reading.body.model !== model.id)

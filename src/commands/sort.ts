@@ -78,9 +78,7 @@ function isSettled({ isSure, placements }: TrayRow): boolean {
 }
 
 function readingsOf(file: string, model: LinkageModel, options: Options): Readings {
-  const result = readReadings(
-    readText(file, 'a .csv or .json file', { bytes: LARGEST_BYTES, words: `${LARGEST_BYTES} bytes` }),
-  );
+  const result = readReadings(readText(file, 'a .csv or .json file', LARGEST_BYTES));
   if (!result.ok) throw problemsOf(file, result.problems.map(wordReadingProblem));
   const accuracy = textOption(options, 'accuracy');
   const accuracy_mm = accuracy === undefined ? result.setting.accuracy_mm : Number(accuracy.replace(',', '.'));

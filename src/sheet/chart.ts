@@ -50,22 +50,55 @@ const AIR_mm = 40;
 const TYPE = { title: 11, large: 6.5, name: 4.4, body: 3.5, small: 3.1, foot: 2.8 } as const;
 const LEADING = 1.36;
 
-/** The chart of a plan. */
-export function wallChart(plan: Plan): Drawing {
+/** Where rows stand: between head and foot, mm. */
+const TOP_mm = A3.margin_mm + HEAD_mm;
+const BOTTOM_mm = A3.height_mm - A3.margin_mm - FOOT_mm;
+const LEFT_mm = A3.margin_mm + SIDE_mm + GAP_mm;
+/** Under each row, and the least height in which its section is told from two steps away, and the most it is given. */
+const UNDER_mm = 4;
+const LEAST_mm = 20;
+const MOST_mm = 110;
+/** As few rows as this stand in one column. */
+const FEW = 3;
+
+const widthOf = (across: number): number => (A3.width_mm - A3.margin_mm - LEFT_mm - (across - 1) * GAP_mm) / across;
+
+/** The chart of a plan: one paper, or several where it has more rows than one holds. */
+export function wallChart(plan: Plan): Drawing[] {
+  const rows = torqueList(plan);
+  const across = rows.length > FEW ? 2 : 1;
+  const needs = rows.map((row) => rowWords(row, plan.analysis, widthOf(across)).height_mm + LEAST_mm + UNDER_mm);
+  let papers = 1;
+  let columns = inColumns(rows, across * papers);
+  const fits = (some: readonly TorqueRow[]): boolean =>
+    some.length <= 1 || some.reduce((sum, row) => sum + needs[rows.indexOf(row)]!, 0) <= BOTTOM_mm - TOP_mm;
+  while (!columns.every(fits)) {
+    papers += 1;
+    columns = inColumns(rows, across * papers);
+  }
+  return Array.from({ length: papers }, (_, k) =>
+    paper(plan, rows, columns.slice(k * across, (k + 1) * across), papers === 1 ? '' : `, ${k + 1} of ${papers}`),
+  );
+}
+
+/** Rows in so many columns, in order, none much longer than another. */
+function inColumns(rows: readonly TorqueRow[], count: number): TorqueRow[][] {
+  const each = Math.ceil(rows.length / count);
+  return Array.from({ length: count }, (_, k) => rows.slice(k * each, (k + 1) * each));
+}
+
+function paper(
+  plan: Plan,
+  all: readonly TorqueRow[],
+  columns: readonly (readonly TorqueRow[])[],
+  which: string,
+): Drawing {
   const { analysis } = plan;
   const { width_mm, height_mm, margin_mm } = A3;
-  const name = bikeName(analysis);
-  const rows = torqueList(plan);
-  const top_mm = margin_mm + HEAD_mm;
-  const bottom_mm = height_mm - margin_mm - FOOT_mm;
-  const left_mm = margin_mm + SIDE_mm + GAP_mm;
-  const across = rows.length > 10 ? 3 : rows.length > 3 ? 2 : 1;
-  const down = Math.max(1, Math.ceil(rows.length / across));
-  const cell = {
-    width_mm: (width_mm - margin_mm - left_mm - (across - 1) * GAP_mm) / across,
-    height_mm: Math.min(110, (bottom_mm - top_mm) / down),
-  };
-  const side = sideView(analysis, rows);
+  const name = `${bikeName(analysis)}${which}`;
+  const bottom_mm = BOTTOM_mm;
+  const top_mm = TOP_mm;
+  const side = sideView(analysis, all);
   const blocks: readonly (readonly Line[])[] = [
     Object.values(SHEET_WORDS.key).map((text): Line => ({ text, isSmall: true })),
     [...sheetCautions(hasCarbon(analysis)), CAUTIONS.after].map(
@@ -116,12 +149,7 @@ export function wallChart(plan: Plan): Drawing {
           tagged('P', [word(text, x, bottom_mm - 1, TYPE.small, false)]),
         ];
       }),
-      ...rows.flatMap((row, k) =>
-        rowCell(row, analysis, cell.width_mm, cell.height_mm - 4, [
-          left_mm + Math.floor(k / down) * (cell.width_mm + GAP_mm),
-          top_mm + (k % down) * cell.height_mm,
-        ]),
-      ),
+      ...columns.flatMap((rows, k) => columnOf(rows, analysis, widthOf(columns.length), k)),
       words(CAUTIONS.defer, margin_mm, height_mm - margin_mm, TYPE.foot, { fill: PAPER_INK.soft }),
     ],
   };
@@ -218,19 +246,46 @@ function setLine(
   };
 }
 
-/** One row: what is turned how, the parts apart between their two sides, and which way each looks. */
-function rowCell(row: TorqueRow, analysis: Analysis, width_mm: number, height_mm: number, [x, y]: Point): Shape[] {
+/** A column of rows: what their words leave of its height goes to their sections alike. */
+function columnOf(rows: readonly TorqueRow[], analysis: Analysis, width_mm: number, place: number): Shape[] {
+  const x = LEFT_mm + place * (width_mm + GAP_mm);
+  const worded = rows.map((row) => ({ row, words: rowWords(row, analysis, width_mm) }));
+  const taken_mm = worded.reduce((sum, { words: { height_mm } }) => sum + height_mm + UNDER_mm, 0);
+  const room_mm = Math.max(LEAST_mm, (BOTTOM_mm - TOP_mm - taken_mm) / rows.length);
+  let y = TOP_mm;
+  return worded.flatMap(({ row, words: said }) => {
+    const height_mm = Math.min(MOST_mm, said.height_mm + room_mm);
+    const shapes = rowCell(row, analysis, said, width_mm, height_mm, [x, y]);
+    y += height_mm + UNDER_mm;
+    return shapes;
+  });
+}
+
+/** What is said of a row, broken into its room, and the height of all of it. */
+function rowWords(row: TorqueRow, analysis: Analysis, width_mm: number) {
   const { stack } = stackOf(row.stackId, analysis)!;
   const torque = wordTorque(row.torque['N·m']);
-  const room_mm = width_mm - 12 - textWidth(torque, TYPE.large) - 2;
-  const names = wrapped(stack.name, TYPE.name, room_mm, true);
-  let top = y + Math.max(9.5, names.length * TYPE.name * 1.2 + 4);
-  const told = setLine({ text: `${wordInsertion(stack)}. ${wordTurn(stack.tightening)}` }, width_mm, x, top);
-  top += told.height_mm + 1;
+  const names = wrapped(stack.name, TYPE.name, width_mm - 12 - textWidth(torque, TYPE.large) - 2, true);
+  const head_mm = Math.max(9.5, names.length * TYPE.name * 1.2 + 4);
+  const turn: Line = { text: `${wordInsertion(stack)}. ${wordTurn(stack.tightening)}` };
+  const turn_mm = setLine(turn, width_mm, 0, 0).height_mm + 1;
   const ways = waysOf(facings(stack, analysis));
-  const set = ways.map((line) => setLine(line, width_mm, x, 0, TYPE.foot));
-  const foot_mm = set.reduce((sum, each) => sum + each.height_mm, 0);
-  const drawing = sidedSection(stack, analysis, { width_mm, height_mm: y + height_mm - top - foot_mm, apart: 1 });
+  const ways_mm = ways.reduce((sum, line) => sum + setLine(line, width_mm, 0, 0, TYPE.foot).height_mm, 0);
+  return { stack, torque, names, head_mm, turn, turn_mm, ways, height_mm: head_mm + turn_mm + ways_mm };
+}
+
+/** One row: what is turned how, the parts apart between their two sides, and which way each looks. */
+function rowCell(
+  row: TorqueRow,
+  analysis: Analysis,
+  { stack, torque, names, head_mm, turn, turn_mm, ways, height_mm: said_mm }: ReturnType<typeof rowWords>,
+  width_mm: number,
+  height_mm: number,
+  [x, y]: Point,
+): Shape[] {
+  const told = setLine(turn, width_mm, x, y + head_mm);
+  const top = y + head_mm + turn_mm;
+  const drawing = sidedSection(stack, analysis, { width_mm, height_mm: height_mm - said_mm, apart: 1 });
   let foot = top + drawing.height_mm;
   return [
     lines([corners(x, y, x + width_mm, y)], { stroke: BLACK, pen: 0.4 }),

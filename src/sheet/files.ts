@@ -23,8 +23,8 @@ export function jobPages(plan: Plan, of?: JobOfSheet): SheetPages {
 
 /** The wall chart. */
 export function chartPages(plan: Plan): SheetPages {
-  const chart = wallChart(plan);
-  return { title: chart.title ?? '', pages: [chart] };
+  const pages = wallChart(plan);
+  return { title: pages[0]?.title ?? '', pages };
 }
 
 /** One pivot's sheet. */

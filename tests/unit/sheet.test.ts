@@ -1,6 +1,7 @@
 // The sheets as files: what a reader takes out of the PDF is what the model says, on paper of its size, the same bytes
 // each time; and the text says the same.
-import { extractText, getDocumentProxy } from 'unpdf';
+import { inflateSync } from 'node:zlib';
+import { extractText, getDocumentProxy, getResolvedPDFJS } from 'unpdf';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
   analyse,
@@ -9,6 +10,7 @@ import {
   jobView,
   OWNER_LINES,
   planOf,
+  SHEET_WORDS,
   stripOf,
   torqueList,
   wordTask,
@@ -16,11 +18,12 @@ import {
   type Plan,
 } from '../../shared/index.ts';
 import { pdf } from '../../src/drawings/pdf.ts';
-import type { Drawing, Shape } from '../../src/drawings/shapes.ts';
+import { hatchLines } from '../../src/drawings/hatch.ts';
+import type { Drawing, Look, Point, Shape } from '../../src/drawings/shapes.ts';
 import { svg } from '../../src/drawings/svg.ts';
 import { wallChart } from '../../src/sheet/chart.ts';
 import { jobSheet } from '../../src/sheet/jobSheet.ts';
-import { asOne, pagesOf } from '../../src/sheet/pages.ts';
+import { asOne, pagesOf, wrapped } from '../../src/sheet/pages.ts';
 import { sheetText } from '../../src/sheet/text.ts';
 import { demoModels } from '../bench/models.ts';
 import { parseXml } from './section-reading.ts';
@@ -171,9 +174,200 @@ test('a job’s sheet says what was found, fitted, reached and signed, and what 
   expect(text).toMatch(/To come back for: .*seals on order/);
 });
 
+describe('pictures', () => {
+  // Every line, outline and hatch that was drawn is taken out of the file again, with its ink, in its place.
+  test('of the job sheet and of the wall chart stand in the file as they were drawn', async () => {
+    for (const drawings of [pages, wallChart(plan)]) {
+      const taken = await painted(await pdf(drawings, { title: 'Pictures' }));
+      const drawn = drawings.map((page) => strokesOf(page.shapes));
+      expect(drawn.flat().length).toBeGreaterThan(200);
+      expect(taken.map(({ length }) => length)).toEqual(drawn.map(({ length }) => length));
+      drawn.forEach((page, k) => {
+        const wrong = page.flatMap((want, j) => whyNot(want, taken[k]![j]!));
+        expect(wrong.slice(0, 5), `page ${k + 1}`).toEqual([]);
+      });
+    }
+  });
+
+  test('are missed where one is left out, moved by a tenth of a mm, or inked otherwise', async () => {
+    const [page] = wallChart(plan);
+    const [taken] = await painted(await pdf([page!], { title: 'Pictures' }));
+    const drawn = strokesOf(page!.shapes);
+    const at = drawn.findIndex(({ corners, ink }) => corners.length > 20 && ink.stroke !== undefined);
+    const { corners, ink } = drawn[at]!;
+    expect(whyNot({ corners: corners.map(([x, y]) => [x + 0.1, y] as const), ink }, taken![at]!)).not.toEqual([]);
+    expect(whyNot({ corners, ink: { ...ink, stroke: '#123456' } }, taken![at]!)).not.toEqual([]);
+    expect(whyNot(drawn[at + 1]!, taken![at]!)).not.toEqual([]);
+  });
+});
+
+interface Stroke {
+  readonly corners: readonly (readonly [number, number])[];
+  readonly ink: { readonly fill?: string; readonly stroke?: string };
+}
+
+/** What is painted of shapes, in order, in mm of the page. */
+function strokesOf(shapes: readonly Shape[], x = 0, y = 0): Stroke[] {
+  const moved = (corners: readonly Point[], look: Look): Stroke[] => {
+    const ink = {
+      ...(look.fill !== undefined && look.fill !== 'none' && { fill: look.fill.toLowerCase() }),
+      ...(look.stroke !== undefined && look.stroke !== 'none' && { stroke: look.stroke.toLowerCase() }),
+    };
+    const isSeen = corners.length > 0 && Object.keys(ink).length > 0;
+    return isSeen ? [{ corners: corners.map((at) => [x + at[0], y + at[1]] as const), ink }] : [];
+  };
+  return shapes.flatMap((shape): Stroke[] => {
+    switch (shape.kind) {
+      case 'group':
+        return strokesOf(shape.shapes, x + (shape.at?.[0] ?? 0), y + (shape.at?.[1] ?? 0));
+      case 'path':
+        return moved(
+          shape.runs.flatMap((run) => run.map((corner) => ('to' in corner ? corner.to : corner))),
+          shape,
+        );
+      case 'rect':
+        return moved(
+          shape.radius
+            ? []
+            : [
+                [shape.x, shape.y],
+                [shape.x + shape.width, shape.y + shape.height],
+              ],
+          shape,
+        );
+      case 'circle':
+        return moved([[shape.middle[0] + shape.radius, shape.middle[1]]], shape);
+      case 'hatch':
+        return moved(shape.polygons.flatMap((polygon) => hatchLines(polygon, shape)).flat() as Point[], shape);
+      case 'text':
+        return [];
+    }
+  });
+}
+
+/** Why a stroke of the file is not the one that was drawn. */
+function whyNot({ corners, ink }: Stroke, taken: Stroke): string[] {
+  let next = 0;
+  for (const [x, y] of corners) {
+    while (next < taken.corners.length && Math.hypot(taken.corners[next]![0] - x, taken.corners[next]![1] - y) > 0.02)
+      next += 1;
+    if (next === taken.corners.length) return [`no corner at ${x.toFixed(2)}, ${y.toFixed(2)}`];
+  }
+  return (['fill', 'stroke'] as const).flatMap((what) =>
+    ink[what] === taken.ink[what] ? [] : [`${what} ${taken.ink[what]} for ${ink[what]}`],
+  );
+}
+
+/** What a file paints, page by page in order, in mm from the page's upper left. */
+async function painted(bytes: Uint8Array): Promise<Stroke[][]> {
+  const { OPS } = await getResolvedPDFJS();
+  const document = await getDocumentProxy(bytes.slice());
+  return Promise.all(
+    Array.from({ length: document.numPages }, async (_, k) => {
+      const page = await document.getPage(k + 1);
+      const { fnArray, argsArray } = await page.getOperatorList();
+      let [scale, left, top] = [25.4 / 72, 0, 0];
+      let ink: { fill?: string; stroke?: string } = {};
+      const kept: (readonly [number, number, number])[] = [];
+      return fnArray.flatMap((what, j): Stroke[] => {
+        const args = argsArray[j];
+        if (what === OPS.save) kept.push([scale, left, top]);
+        else if (what === OPS.restore) [scale, left, top] = kept.pop()!;
+        else if (what === OPS.transform) {
+          const [a, , , d, x, y] = args as number[];
+          // The one that turns the page upside down is the writer's first, and that of type.
+          if (d! > 0) [left, top] = [left + x! * scale, top + y! * scale];
+          scale *= a!;
+        } else if (what === OPS.setFillRGBColor) ink = { ...ink, fill: hex(args) };
+        else if (what === OPS.setStrokeRGBColor) ink = { ...ink, stroke: hex(args) };
+        else if (what === OPS.constructPath) {
+          const [how, [data]] = args as [number, [Float32Array]];
+          if (how === OPS.endPath) return [];
+          const isFilled = how !== OPS.stroke && how !== OPS.closeStroke;
+          const isDrawn = how !== OPS.fill && how !== OPS.eoFill;
+          return [
+            {
+              corners: cornersOf(data).map(([x, y]) => [left + x * scale, top + y * scale] as const),
+              ink: { ...(isFilled && { fill: ink.fill! }), ...(isDrawn && { stroke: ink.stroke! }) },
+            },
+          ];
+        }
+        return [];
+      });
+    }),
+  );
+}
+
+const hex = (args: unknown): string =>
+  typeof args === 'string' || (Array.isArray(args) && typeof args[0] === 'string')
+    ? String(Array.isArray(args) ? args[0] : args)
+    : `#${[...(args as Uint8ClampedArray)].map((part) => part.toString(16).padStart(2, '0')).join('')}`;
+
+/** Ends of the lines and curves of a path as the reader gives it: a number for the kind, then its places. */
+function cornersOf(data: Float32Array): [number, number][] {
+  const places = [2, 2, 6, 0];
+  const found: [number, number][] = [];
+  for (let k = 0; k < data.length; k += 1 + places[data[k]!]!) {
+    const many = places[data[k]!]!;
+    if (many > 0) found.push([data[k + many - 1]!, data[k + many]!]);
+  }
+  return found;
+}
+
+test('letters: Latin, Greek and Cyrillic stand in the file; of any other the file says so and can be searched', async () => {
+  const job = {
+    ...emptyJob({ model: model.id, key: plan.analysis.key }),
+    reference: 'Šárka Łuczak',
+    frame: 'Ωμέγα 7',
+    initials: 'Юрій',
+    remarks: '自転車 no. 5',
+  };
+  const bike = { plan, strip: stripOf(plan), silent: { torques: [], facings: [] } };
+  const sheet = pagesOf(jobSheet(plan, { job, view: jobView(bike, job, 0), time: String }));
+  const { all, pages: texts } = await read(await pdf(sheet, { title: 'Sheet' }));
+  for (const name of [job.reference, job.frame, job.initials]) expect(all).toContain(name);
+  expect(all).toContain('Remarks: [?] no. 5');
+  const told = texts.filter((text) => text.includes(SHEET_WORDS.lacking));
+  expect(told).toEqual([expect.stringContaining('[?] no. 5')]);
+  const whole = unpacked(await pdf(sheet, { title: 'Sheet' }));
+  expect(whole.some((stream) => stream.includes(Buffer.from('自転車', 'utf16le').swap16()))).toBe(true);
+});
+
+/** The streams of a file, unpacked. */
+function unpacked(bytes: Uint8Array): Buffer[] {
+  const file = Buffer.from(bytes);
+  const found: Buffer[] = [];
+  for (let at = file.indexOf('>>\nstream\n'); at >= 0; at = file.indexOf('>>\nstream\n', at + 1))
+    if (file.subarray(0, at).lastIndexOf('/FlateDecode') > file.subarray(0, at).lastIndexOf(' obj'))
+      found.push(inflateSync(file.subarray(at + 10, file.indexOf('\nendstream', at))));
+  return found;
+}
+
+test('a word longer than its column is cut, not set over the next', () => {
+  expect(wrapped('x'.repeat(60), 3, 30, false).length).toBeGreaterThan(2);
+  expect(wrapped('x'.repeat(60), 3, 30, false).join('')).toBe('x'.repeat(60));
+});
+
+test('more rows than one paper holds go on a second, each section as large as on the first', () => {
+  const pulls = plan.steps.filter(({ kind }) => kind === 'torque');
+  const many = { ...plan, steps: [...plan.steps, ...pulls, ...pulls] };
+  const papers = wallChart(many);
+  expect(papers.length).toBe(3);
+  const all = papers.map(({ shapes }) => wordsIn(shapes).map(({ text }) => text));
+  for (const row of torqueList(many))
+    expect(all.filter((said) => said.includes(row.stackName)).length).toBeGreaterThan(0);
+  papers.forEach(({ shapes, width_mm, height_mm }, k) => {
+    expect(all[k]!.some((text) => text.endsWith(`${k + 1} of 3`))).toBe(true);
+    for (const { corners } of strokesOf(shapes).slice(1))
+      for (const [x, y] of corners) {
+        expect(x).toBeLessThanOrEqual(width_mm);
+        expect(y).toBeLessThanOrEqual(height_mm);
+      }
+  });
+});
+
 test('the wall chart is one A3 across with every row, its torque, its side and its number', async () => {
-  const chart = wallChart(plan);
-  const { sizes, all } = await read(await pdf([chart], { title: 'Chart' }));
+  const { sizes, all } = await read(await pdf(wallChart(plan), { title: 'Chart' }));
   expect(sizes).toEqual([[0, 0, 1191, 842]]);
   for (const { stackName, torque, stackId } of torqueList(plan)) {
     const stack = plan.analysis.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === stackId)!;
