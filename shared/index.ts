@@ -67,7 +67,7 @@ export type {
 export type { Approach } from './order/room.ts';
 export { accessOf, accessTargets, stripOf, targetOf } from './order/strip.ts';
 export type { Access, AccessTarget, Strip, StripOnlyKind, StripStep } from './order/strip.ts';
-export { REASON_CODES, TASK_KINDS } from './order/tasks.ts';
+export { FITS, REASON_CODES, TASK_KINDS } from './order/tasks.ts';
 export type {
   Because,
   BenchTool,
@@ -427,6 +427,7 @@ export {
   wordProofStep,
   wordRange,
 } from './words/measure.ts';
+export { JOB_LIMITS } from './job/limits.ts';
 export { isEnough, learned, learnedCsv } from './job/learned.ts';
 export type { Learned } from './job/learned.ts';
 export type { Consumable, JobTool, OrderLine } from './job/supplies.ts';
@@ -435,6 +436,7 @@ export type { JobDecision, JobStep, JobView, Need, OpenItem } from './job/view.t
 export {
   AS_IT_CAME_WORDS,
   CONDITION_WORDS,
+  JOB_DRAFT_WORDS,
   JOB_FEEL_WORDS,
   STAND_INS,
   STEP_STATE_WORDS,

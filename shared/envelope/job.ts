@@ -107,6 +107,8 @@ const part = z.strictObject({
   renewed: word.optional(),
   /** What is on order and has not come. */
   awaited: word.optional(),
+  /** Day on which one asks after it. */
+  awaited_on: day.optional(),
   /** Why what is fitted is fitted for now. */
   for_now: text.optional(),
 });

@@ -16,6 +16,7 @@ const PART_FIELDS = {
   measured: JOB_FORMS.measured,
   renewed: JOB_FORMS.word,
   awaited: JOB_FORMS.word,
+  awaited_on: JOB_FORMS.day,
   for_now: JOB_FORMS.text,
 };
 const SEAT_FIELDS = { condition: JOB_FORMS.condition, measured: JOB_FORMS.measured };

@@ -8,7 +8,7 @@
 import type { Job, StepMark, StopCode } from '../envelope/job.ts';
 import { ORDER_LIMITS } from '../order/limits.ts';
 import { accessOf, type StripOnlyKind, type StripStep } from '../order/strip.ts';
-import type { PlanStep, PlanStepKind } from '../order/tasks.ts';
+import { FITS, type PlanStep, type PlanStepKind } from '../order/tasks.ts';
 import type { Plan } from '../order/plan.ts';
 import { wrenchScatter } from '../standards/index.ts';
 import { judgeWrench } from '../torque/wrench.ts';
@@ -19,6 +19,8 @@ import { JOB_LIMITS, STEP_MINUTES } from './limits.ts';
 import { orderList, supplies, type OrderLine, type Supplies } from './supplies.ts';
 
 const DAY_ms = 24 * 3600 * 1000;
+/** A day without an hour is taken at its noon, which is that day by nearly every clock. */
+const NOON_ms = DAY_ms / 2;
 
 /** A value that a step wants before it closes. */
 export type Need =
@@ -166,17 +168,6 @@ function curesOf({ analysis, steps }: Plan, job: Job): ReadonlyMap<string, numbe
   );
 }
 
-/** Steps that put a part where it belongs. */
-const FITTING: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
-  'press-bearing',
-  'set-circlip',
-  'set-spacer',
-  'push-axle',
-  'axle-home',
-  'start-receiver',
-  'secure',
-]);
-
 function stepOf(
   { plan, silent }: JobBike,
   job: Job,
@@ -194,7 +185,7 @@ function stepOf(
     ? undefined
     : step.kind === 'torque' && silent.torques.includes(step.stackId ?? '')
       ? 'torque'
-      : FITTING.has(step.kind) && step.items.some((item) => silent.facings.includes(item))
+      : FITS.has(step.kind) && step.items.some((item) => silent.facings.includes(item))
         ? 'facing'
         : undefined;
   const sign = job.signs[id];
@@ -275,7 +266,7 @@ function needsOf(
       // Like those: it came out with its bearing, before anything was laid out.
       return [...about(isMoved, 'condition'), ...about(isMoved, 'fate')];
     default:
-      return FITTING.has(step.kind) ? about(isMoved, 'fate') : [];
+      return FITS.has(step.kind) ? about(isMoved, 'fate') : [];
   }
 }
 
@@ -327,9 +318,12 @@ function openItems(plan: Plan, job: Job, { steps, subjects, decisions, cures }: 
     ...decisions.filter(({ came }) => came === 'to-maker').map((decision): OpenItem => ({ is: 'to-maker', decision })),
     ...decisions.filter(({ came }) => came === undefined).map((decision): OpenItem => ({ is: 'decide', decision })),
     ...subjects.flatMap((subject): OpenItem[] => {
-      const { awaited } = mark(subject.id);
-      if (subject.of === 'part' && awaited !== undefined && mark(subject.id).renewed === undefined)
-        return [{ is: 'awaited', subject, what: awaited, due_ms: now_ms + JOB_LIMITS.awaited_d.value * DAY_ms }];
+      const { awaited, awaited_on = '' } = mark(subject.id);
+      if (subject.of === 'part' && awaited !== undefined && mark(subject.id).renewed === undefined) {
+        const asked_ms = dayAt_ms(awaited_on);
+        const due_ms = asked_ms === undefined ? now_ms + JOB_LIMITS.awaited_d.value * DAY_ms : asked_ms + NOON_ms;
+        return [{ is: 'awaited', subject, what: awaited, due_ms }];
+      }
       const isDecided = decisions.some((one) => one.subject === subject);
       return subject.isBad && !subject.isSettled && !isDecided ? [{ is: 'bad', subject }] : [];
     }),

@@ -28,7 +28,7 @@ import {
   turnAbout,
 } from './bodies.ts';
 import { worksOf } from './possible.ts';
-import type { PlanStep } from './tasks.ts';
+import { FITS, type PlanStep } from './tasks.ts';
 
 /** What is on the bike at a time. */
 export interface World {
@@ -65,19 +65,13 @@ export interface Worlds {
 }
 
 /** Kinds of steps after which what they handle is on the bike. */
-const PUTTING: ReadonlySet<PlanStep['kind']> = new Set([
-  'press-bearing',
-  'set-circlip',
-  'set-spacer',
+const PUTTING: ReadonlySet<PlanStep['kind']> = new Set<PlanStep['kind']>([
+  ...FITS,
   'offer-member',
   'shock',
-  'push-axle',
-  'axle-home',
-  'start-receiver',
   'hold-turn',
   'half-torque',
   'torque',
-  'secure',
 ]);
 
 /** The worlds of a row. */

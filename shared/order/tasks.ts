@@ -364,6 +364,17 @@ export type PlanStepKind =
   | 'hand-over'
   | 'cure';
 
+/** Steps that put a part where it belongs. */
+export const FITS: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
+  'press-bearing',
+  'set-circlip',
+  'secure',
+  'set-spacer',
+  'push-axle',
+  'axle-home',
+  'start-receiver',
+]);
+
 /** A tool with a size, at the end of an axle where it works. */
 export interface DriveInHand extends Pick<ToolRoom, 'role' | 'tool' | 'side' | 'item' | 'end_mm'> {
   readonly kind: 'drive';

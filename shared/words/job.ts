@@ -363,6 +363,12 @@ export function wordCalendar(view: JobView, job: Job, id: string, time: WordTime
   });
 }
 
+/** What a job on a draft is told where it matters. */
+export const JOB_DRAFT_WORDS = {
+  came: 'This job’s model is a draft: sizes nobody has read are guesses. Read them at the bike before you trust a step.',
+  order: 'Sizes here may be guesses: read the part itself before you order one.',
+} as const;
+
 /** Minutes as a shop says them, always as an estimate: `about 1 h 20 min`. */
 export function wordMinutes(minutes: number): string {
   const whole = Math.max(5, 5 * Math.round(minutes / 5));

@@ -1,25 +1,16 @@
 /**
  * The part in the hand in a step of a build: the one it places, or the one it turns.
  */
-import { otherSide, type PivotAnalysis, type PlanStep, type Side } from '../../shared/index.ts';
+import { FITS, otherSide, type PivotAnalysis, type PlanStep, type Side } from '../../shared/index.ts';
 import type { InHand } from '../scene/hold.ts';
 import type { RunStep } from './orderRun.ts';
 
-const PLACES: ReadonlySet<PlanStep['kind']> = new Set([
-  'press-bearing',
-  'set-circlip',
-  'secure',
-  'set-spacer',
-  'push-axle',
-  'axle-home',
-  'start-receiver',
-]);
 const TURNS: ReadonlySet<PlanStep['kind']> = new Set(['hold-turn', 'half-torque', 'torque']);
 
 /** The part; nothing in a step that neither places nor turns one, nor where things come apart. */
 export function inHandOf({ step, strip }: RunStep, pivot: PivotAnalysis): InHand | undefined {
   const [id] = step.items;
-  const places = PLACES.has(step.kind);
+  const places = FITS.has(step.kind);
   if (strip || id === undefined || (!places && !TURNS.has(step.kind))) return undefined;
   const stack = pivot.stacks.find((candidate) => candidate.id === step.stackId);
   const item = stack?.items.find((candidate) => candidate.id === id);

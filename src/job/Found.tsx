@@ -5,6 +5,7 @@
 import { useState, type ReactNode } from 'react';
 import {
   CONDITION_WORDS,
+  JOB_LIMITS,
   jobField,
   wordFound,
   wordStop,
@@ -15,6 +16,7 @@ import {
   type JobDecision,
   type JobSubject,
 } from '../../shared/index.ts';
+import { today } from '../widgets/day.ts';
 import { useJob } from './jobStore.ts';
 import { Chips, NumberField, TextField } from './Fields.tsx';
 
@@ -93,7 +95,12 @@ function Fate({ subject, job }: { readonly subject: JobSubject; readonly job: Jo
   const mark = job.parts[id] ?? {};
   const is = { renewed: mark.renewed, awaited: mark.awaited, for_now: mark.for_now };
   const turn = (what: keyof typeof is, usual: string): void =>
-    put({ [jobField('part', id, what)]: is[what] === undefined ? usual : null });
+    put({
+      [jobField('part', id, what)]: is[what] === undefined ? usual : null,
+      ...(what === 'awaited' && {
+        [jobField('part', id, 'awaited_on')]: is.awaited === undefined ? today(JOB_LIMITS.awaited_d.value) : null,
+      }),
+    });
   return (
     <div className="stack gap-2">
       <div className="flow gap-2" role="group" aria-label="What becomes of it">
@@ -126,7 +133,15 @@ function Fate({ subject, job }: { readonly subject: JobSubject; readonly job: Jo
         <TextField field={jobField('part', id, 'renewed')} value={is.renewed} label="What was fitted" />
       )}
       {is.awaited !== undefined && (
-        <TextField field={jobField('part', id, 'awaited')} value={is.awaited} label="What is awaited" />
+        <div className="job-grid stack gap-3">
+          <TextField field={jobField('part', id, 'awaited')} value={is.awaited} label="What is awaited" />
+          <TextField
+            field={jobField('part', id, 'awaited_on')}
+            value={mark.awaited_on ?? ''}
+            label="Ask after it on"
+            isDay
+          />
+        </div>
       )}
       {is.for_now !== undefined && (
         <TextField field={jobField('part', id, 'for_now')} value={is.for_now} label="Why it is fitted for now" />

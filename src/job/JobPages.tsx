@@ -6,6 +6,7 @@ import {
   AS_IT_CAME_WORDS,
   calendar,
   CAUTIONS,
+  JOB_DRAFT_WORDS,
   jobField,
   nameOf,
   STAND_INS,
@@ -24,9 +25,11 @@ import {
   type JobView,
   type JobWrench,
   type OpenItem,
+  type Plan,
 } from '../../shared/index.ts';
 import { APP_VERSION } from '../page/version.ts';
 import { dayWords } from '../widgets/day.ts';
+import { madePdf, SaveButton } from '../widgets/SaveButton.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
 import { NumberField, TextField } from './Fields.tsx';
 import { Found } from './Found.tsx';
@@ -48,6 +51,7 @@ export function CamePage({ view, job }: Props): ReactNode {
           The model has changed since this job was begun: look whether its steps and torques still say what was done.
         </p>
       )}
+      {job.is_draft && <p className="callout callout-warn">{JOB_DRAFT_WORDS.came}</p>}
       <div className="job-grid stack gap-5">
         <TextField field="reference" value={job.reference} label="Reference of the shop" />
         <TextField field="frame" value={job.frame} label="Frame number" />
@@ -102,6 +106,7 @@ export function LayOutPage({ view, job }: Props): ReactNode {
       </ul>
       <p className="soft small">Amounts are estimates.</p>
       <h3>Bearings, and parts to order</h3>
+      {job.is_draft && <p className="callout callout-warn">{JOB_DRAFT_WORDS.order}</p>}
       <ul className="job-lines stack hair">
         {orders.map((line) => {
           const { title, text } = wordOrderLine(line);
@@ -323,7 +328,7 @@ function OpenLine({ item, view }: { readonly item: OpenItem; readonly view: JobV
 }
 
 /** What was done, to be gone through with the rider and kept. */
-export function HandOverPage({ view, job, id }: Props & { readonly id: string }): ReactNode {
+export function HandOverPage({ view, job, id, plan }: Props & { readonly id: string; readonly plan: Plan }): ReactNode {
   const { analysis } = view;
   const stacks = analysis.pivots.flatMap((pivot) => pivot.stacks);
   const parts = view.subjects.filter(({ of }) => of === 'part');
@@ -392,7 +397,16 @@ export function HandOverPage({ view, job, id }: Props & { readonly id: string })
         </details>
       )}
       <p className="callout callout-warn">{CAUTIONS.after}</p>
-      <div>
+      <div className="flow gap-3">
+        <SaveButton
+          make={() =>
+            madePdf(`axlewright-job-${id}`, async () =>
+              (await import('../sheet/files.ts')).jobPages(plan, { job, view, time: clockWords }),
+            )
+          }
+        >
+          Save the sheet as PDF
+        </SaveButton>
         <button
           type="button"
           className="button medium no-wrap"

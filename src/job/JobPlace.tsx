@@ -123,7 +123,7 @@ function InHand({ id, job, analysis, given }: Props): ReactNode {
         {tab === 'lay-out' && <LayOutPage view={view} job={job} />}
         {tab === 'parts' && <PartsPage view={view} job={job} />}
         {tab === 'open' && <OpenPage view={view} job={job} id={id} />}
-        {tab === 'end' && <HandOverPage view={view} job={job} id={id} />}
+        {tab === 'end' && <HandOverPage view={view} job={job} id={id} plan={given.plan} />}
         <Deference />
       </div>
     </main>

@@ -2,12 +2,25 @@
  * The open draft: its row and section, its verdict, what to measure next and the sizes of what is in the hand.
  */
 import { useDeferredValue, useMemo, type ReactNode } from 'react';
-import { addPivot, draftOf, MANNERS, removeItem, writeDraft, type Draft, type Stack } from '../../shared/index.ts';
+import {
+  addPivot,
+  draftOf,
+  emptyJob,
+  MANNERS,
+  removeItem,
+  writeDraft,
+  type Draft,
+  type LinkageModel,
+  type Stack,
+} from '../../shared/index.ts';
 import { RowEditor } from '../editor/RowEditor.tsx';
+import { beginJob } from '../job/jobStore.ts';
 import { openText } from '../page/models.ts';
+import { readRoute } from '../page/route.ts';
 import { act } from '../page/store.ts';
 import { APP_VERSION } from '../page/version.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
+import { today } from '../widgets/day.ts';
 import { Deference } from '../widgets/Deference.tsx';
 import { Dialog, useSheet } from '../widgets/Dialog.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
@@ -50,6 +63,7 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
           Save the draft
         </button>
         <OpenAsModel bench={bench} />
+        <BeginJob bench={bench} />
       </PlaceHead>
       <div className="draft-row scroll stack gap-4" tabIndex={0} role="region" aria-label="The row being measured">
         <Pivots bench={bench} stack={stack} />
@@ -98,12 +112,14 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
   );
 }
 
+const textOf = (model: LinkageModel): string => `${JSON.stringify(model, undefined, 2)}\n`;
+
 /** A finished draft as a model: opened on the whole page, kept with the own files. */
 function OpenAsModel({ bench }: { readonly bench: Bench }): ReactNode {
   const { model, analysis } = bench;
   const open = async (): Promise<void> => {
     act.goToPlace(undefined);
-    await openText(`${JSON.stringify(model, undefined, 2)}\n`, { kind: 'file', name: `${model.id}.json` });
+    await openText(textOf(model), { kind: 'file', name: `${model.id}.json` });
   };
   return (
     <button
@@ -113,6 +129,21 @@ function OpenAsModel({ bench }: { readonly bench: Bench }): ReactNode {
       onClick={() => analysis && void open()}
     >
       Open as a model
+    </button>
+  );
+}
+
+/** A real bike on a draft: its model with the guesses as they stand, kept with the own files, and a job of it. */
+function BeginJob({ bench }: { readonly bench: Bench }): ReactNode {
+  const { model, analysis } = bench;
+  const begin = async (): Promise<void> => {
+    if (!analysis) return;
+    const job = await beginJob({ ...emptyJob({ model: model.id, key: analysis.key, is_draft: true }), date: today() });
+    await openText(textOf(model), { kind: 'file', name: `${model.id}.json` }, { ...readRoute(''), place: 'job', job });
+  };
+  return (
+    <button type="button" className="button medium no-wrap" aria-disabled={!analysis} onClick={() => void begin()}>
+      Begin a job
     </button>
   );
 }

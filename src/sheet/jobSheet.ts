@@ -6,6 +6,7 @@ import {
   capital,
   CAUTIONS,
   HAND_OVER_LINES,
+  JOB_DRAFT_WORDS,
   OWNER_LINES,
   SHEET_WORDS,
   sheetCautions,
@@ -46,6 +47,7 @@ export function jobSheet(plan: Plan, of?: JobOfSheet): SheetText {
     blocks: [
       { kind: 'title', text: name, under: [`${SHEET_WORDS.sheet}. ${SHEET_WORDS.about}`] },
       { kind: 'fields', fields: of ? headFields(of) : toWrite(SHEET_WORDS.fields) },
+      ...(of?.job.is_draft ? [lines([{ text: JOB_DRAFT_WORDS.came, mark: 'look' }])] : []),
       ...lookFirst(plan),
       ...(of ? [...openItems(of), ...asItCame(of), ...conditions(of)] : []),
       { kind: 'heading', text: SHEET_WORDS.before },
@@ -72,6 +74,8 @@ export function jobSheet(plan: Plan, of?: JobOfSheet): SheetText {
     ],
   };
 }
+
+const lines = (all: readonly Line[]): Block => ({ kind: 'lines', lines: all });
 
 const toWrite = (names: readonly string[]): Field[] => names.map((name) => ({ name }));
 

@@ -156,6 +156,15 @@ describe('what was found', () => {
     expect(awaited.view.open.filter(isOf('awaited'))[0]).toMatchObject({ what: 'bearing from the store' });
     expect(awaited.view.orders.find((line) => line.awaited > 0)).toMatchObject({ needed: 0, awaited: 1 });
 
+    // Asked after on the day a hand has set, and within a week where none was.
+    const onDay = rigWith({
+      ...bad,
+      [jobField('part', RIG_BEARING, 'awaited')]: 'bearing from the store',
+      [jobField('part', RIG_BEARING, 'awaited_on')]: '2027-02-03',
+    });
+    expect(onDay.view.open.filter(isOf('awaited'))[0]!.due_ms).toBe(Date.UTC(2027, 1, 3, 12));
+    expect(awaited.view.open.filter(isOf('awaited'))[0]!.due_ms).toBe(MORNING_ms + 7 * DAY_ms);
+
     const renewed = rigWith({ ...bad, [jobField('part', RIG_BEARING, 'renewed')]: '6902' });
     expect(fateOf(renewed)).toEqual([]);
     expect(renewed.view.open.map(({ is }) => is)).not.toContain('bad');
