@@ -24,17 +24,30 @@ export interface Cause {
   readonly pivot: string;
   /** Its share of the chance of its kind. */
   readonly share: number;
+  /** Its row does not go together at all, so that there is no build to show. */
+  readonly isStuck?: true;
   readonly mistake?: Mistake;
   /** The item (`stack/row`) that is worn, damaged or another. */
   readonly item?: string;
   readonly stack?: string;
 }
 
+/** Chances before anything is asked, in place of those of the table. */
+export type Priors = Readonly<Partial<Record<CauseKind, number>>>;
+
 /** A cause with what it gives to notice at its own pivot; `wear` adds chances by symptom. */
 export interface Signed {
   readonly cause: Cause;
   readonly signs: Signs;
   readonly wear?: Partial<Record<SymptomCode, number>>;
+}
+
+/** Put right with the axle in its place, or not here. */
+const SHUT: readonly CauseKind[] = ['under-tightened', 'nothing-wrong', 'something-else'];
+
+/** The stack of a pivot whose axle has to come out to put a cause right, where one has. */
+export function openedBy({ kind, pivot, stack, mistake }: Cause, here: string): string | undefined {
+  return pivot === here && !SHUT.includes(kind) ? (stack ?? mistake?.slots[0]?.stack) : undefined;
 }
 
 /** Pivots that share a member with one, in the order of the model. */
@@ -89,7 +102,8 @@ function ofNothing(kind: (typeof NO_CAUSES)[number], pivot: string): Signed {
 function ofMistake(work: MistakeWork, mistake: Mistake, share: number): Signed {
   const { id, kind, pivot } = mistake;
   const signs = signsOf(buildMistake(work, mistake), (part, single) => partOf(work, part, single));
-  return { cause: { id, kind: kind as CauseKind, pivot, share, mistake }, signs };
+  const cause = { id, kind: kind as CauseKind, pivot, share, mistake };
+  return { cause: signs.goes === 'no' ? { ...cause, isStuck: true } : cause, signs };
 }
 
 function partOf({ model }: MistakeWork, id: string, { changes }: Mistake): Part | undefined {
@@ -97,15 +111,22 @@ function partOf({ model }: MistakeWork, id: string, { changes }: Mistake): Part 
   return added?.what === 'part' ? added.after : model.written.parts[id];
 }
 
-/** Mistakes of one kind at one first place share its chance; of a pair, the chances of the two. */
+/** Mistakes of one kind at one first place share its chance. */
 function shareOf(mistake: Mistake, list: readonly Mistake[]): number {
-  if (mistake.of) return pairChance(mistake);
+  if (mistake.of) return 1;
   const placeOf = ({ kind, slots }: Mistake): string => `${kind} ${slots[0]?.stack}/${slots[0]?.row}`;
   const ways = list.filter((other) => !other.of && placeOf(other) === placeOf(mistake)).length;
   return 1 / ways;
 }
 
 const PAIRED: readonly Mistake['kind'][] = ['left-out', 'turned', 'swapped', 'not-home', 'under-tightened'];
+
+/** What a cause's chance is before anything is asked, not yet added up to one; a pair's is that of both its mistakes. */
+export function priorOf({ kind, share, pivot, mistake }: Cause, here: string, priors: Priors): number {
+  const kinds = [kind, ...(mistake?.of ?? []).map((single) => single.kind as CauseKind)];
+  const chance = kinds.reduce((all, one) => all * (priors[one] ?? PRIORS[one].value), share);
+  return chance * (pivot === here ? 1 : FELT_LIMITS.neighbour.value);
+}
 
 function pairChance({ of = [] }: Mistake): number {
   return of.reduce((chance, { kind }) => chance * PRIORS[kind as CauseKind].value, 1);

@@ -11,11 +11,11 @@ import { resolveModel } from '../model/resolve.ts';
 import { afterAnswer, chances, nextQuestion, openness_bits, type Next, type Question } from '../next/next.ts';
 import { accessOf, type Access } from '../order/strip.ts';
 import type { Plan } from '../order/plan.ts';
-import { causesAt, neighboursOf, type Cause, type Signed } from './causes.ts';
+import { causesAt, neighboursOf, openedBy, priorOf, type Cause, type Priors, type Signed } from './causes.ts';
 import { groundsFor, slipped, yesOf } from './chance.ts';
-import { FELT_LIMITS, PRIORS, type CauseKind } from './limits.ts';
+import { FELT_LIMITS } from './limits.ts';
 import { NO_SIGNS } from './signs.ts';
-import { askKey, asksOf, minutesOf, SIDED, type Ask, type SymptomCode } from './symptoms.ts';
+import { askKey, asksOf, CARRIED, minutesOf, SIDED, type Ask, type SymptomCode } from './symptoms.ts';
 
 /** An answer to what was asked; who cannot say has been asked all the same. */
 export interface FeltAnswer {
@@ -32,9 +32,6 @@ export interface Diagnosing {
   /** Chance of a yes, by cause and ask. */
   readonly yes: readonly (readonly number[])[];
 }
-
-/** Chances before anything is asked, in place of those of the table. */
-export type Priors = Readonly<Partial<Record<CauseKind, number>>>;
 
 /** A cause and how likely it is now. */
 export interface RankedCause {
@@ -68,17 +65,6 @@ export interface Diagnosis {
   readonly open_bits: number;
   readonly next?: NextCheck;
 }
-
-/** What of a neighbour's trouble is felt here. */
-const CARRIED: readonly SymptomCode[] = [
-  'tight',
-  'notchy',
-  'rough',
-  'side-play',
-  'up-down-play',
-  'falls-not',
-  'clicks',
-];
 
 /** Work out what every cause at a pivot would give, a solve at a time. Half a second. */
 export function* settingUpFelt(
@@ -126,15 +112,9 @@ function yesAt(pivot: string, { cause, signs, wear }: Signed, ask: Ask): number 
   }
   const felt = (one: SymptomCode): number => yesOf(groundsFor({ code: one }, signs));
   if (code === 'elsewhere') return at === cause.pivot ? slipped(Math.max(...CARRIED.map(felt))) : yesOf([]);
-  return CARRIED.includes(code)
+  return CARRIED.some((carried) => carried === code)
     ? yesOf([...groundsFor(ask, NO_SIGNS), { chance: felt(code) * FELT_LIMITS.carries.value }])
     : yesOf(groundsFor(ask, NO_SIGNS));
-}
-
-/** What a cause's chance is before anything is asked, not yet added up to one. */
-function priorOf({ kind, share, pivot }: Cause, here: string, priors: Priors): number {
-  const base = kind === 'two' ? (priors.two ?? PRIORS.two.value) : (priors[kind] ?? PRIORS[kind].value);
-  return base * share * (pivot === here ? 1 : FELT_LIMITS.neighbour.value);
 }
 
 /** Weigh the answers, and say what to check next. About 5 ms. */
@@ -215,12 +195,20 @@ function indexOf(set: Diagnosing): ReadonlyMap<string, number> {
 interface Check extends Question {
   readonly ask: Ask;
   readonly k: number;
+  /** With all that has to come off for it. */
+  readonly whole_min: number;
 }
 
 /** What has not been asked yet, with its minutes now, and its chances given what was said. */
-function checksOf(set: Diagnosing, answers: readonly FeltAnswer[]): Check[] {
+function checksOf(set: Diagnosing, answers: readonly FeltAnswer[], now: readonly number[]): Check[] {
   const asked = new Map(answers.map(({ key, is }) => [key, is] as const));
   const open = new Set(set.asks.flatMap(({ key, opens }) => (opens !== undefined && asked.has(key) ? [opens] : [])));
+  // Most of what can be wrong is put right with the axle out: that is work to come, whether anything is looked at or not.
+  const out = new Map<string, number>();
+  for (const [k, cause] of set.causes.entries()) {
+    const stack = openedBy(cause, set.pivot);
+    if (stack !== undefined) out.set(stack, (out.get(stack) ?? 0) + now[k]!);
+  }
   return set.asks.flatMap((ask, k): Check[] => {
     // A symptom that is nowhere is at neither side.
     if (asked.has(ask.key) || asked.get(ask.code) === 'no') return [];
@@ -236,12 +224,24 @@ function checksOf(set: Diagnosing, answers: readonly FeltAnswer[]): Check[] {
       const yes = chance(cause);
       return [yes, 1 - yes];
     });
-    return [{ ask, k, minutes: minutesOf(ask, open), answers: rows }];
+    return [
+      {
+        ask,
+        k,
+        minutes: minutesOf(ask, open, out.get(ask.opens ?? '')),
+        whole_min: minutesOf(ask, open),
+        answers: rows,
+      },
+    ];
   });
 }
 
 function nextCheck(set: Diagnosing, answers: readonly FeltAnswer[], now: readonly number[]): NextCheck | undefined {
-  const next: Next<Check> | undefined = nextQuestion(now, checksOf(set, answers));
+  const next: Next<Check> | undefined = nextQuestion(
+    now,
+    checksOf(set, answers, now),
+    FELT_LIMITS.leastGain_bits.value,
+  );
   if (!next) return undefined;
   const { question, gain_bits, sureAfter } = next;
   const likeliest = (isYes: boolean): Cause | undefined => {
@@ -251,7 +251,7 @@ function nextCheck(set: Diagnosing, answers: readonly FeltAnswer[], now: readonl
   const [yes, no] = [likeliest(true), likeliest(false)];
   return {
     ask: question.ask,
-    minutes: question.minutes,
+    minutes: question.whole_min,
     gain_bits,
     sureNow: Math.max(...now),
     sureAfter,

@@ -4,6 +4,7 @@
  * where it comes from; the chances before can be given anew.
  */
 import type { Limit } from '../limits.ts';
+import { MISTAKE_KINDS } from '../mistakes/list.ts';
 
 const PRACTICE = 'common practice, no source';
 const HOUSE = 'our own rule, no source';
@@ -12,14 +13,7 @@ const OMITTED =
 
 /** What kind of thing is wrong. */
 export const CAUSE_KINDS = [
-  'left-out',
-  'turned',
-  'swapped',
-  'other-part',
-  'wrong-side',
-  'under-tightened',
-  'over-tightened',
-  'not-home',
+  ...MISTAKE_KINDS,
   'two',
   'bearing-worn',
   'seat-loose',
@@ -84,9 +78,9 @@ export const FELT_LIMITS = {
   differ: { value: 1.6, source: HOUSE },
   /** Chance that an answer says other than the hand should have found. */
   slip: {
-    value: 0.03,
+    value: 0.04,
     source:
-      'common practice, after not noticing a state in front of one, by a handbook of human error: 0.01; three times',
+      'common practice, after not noticing a state in front of one, by a handbook of human error: 0.01, times 3 to 5 by hand',
   },
   /** Chance of a symptom that no cause here gives. */
   else: { value: 0.15, source: HOUSE },
@@ -100,6 +94,8 @@ export const FELT_LIMITS = {
   axle_min: { value: 6, source: PRACTICE },
   /** Pairs of mistakes within one pivot that are held as causes, the likeliest. */
   pairs: { value: 24, source: HOUSE },
+  /** A check that is expected to tell less than this is not worth the bench, bits. */
+  leastGain_bits: { value: 0.03, source: HOUSE },
   /** A cause is called by itself from here on. */
   sure: { value: 0.9, source: HOUSE },
   /** Two causes whose every answer is as likely to this much are not told apart at the bench. */

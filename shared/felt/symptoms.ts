@@ -6,17 +6,13 @@ import type { Judged } from '../findings/judge.ts';
 import { partProfile } from '../parts/kinds.ts';
 import { FELT_LIMITS } from './limits.ts';
 
+/** Felt at a pivot, whether it comes from there or from the next one. */
+export const CARRIED = ['tight', 'notchy', 'rough', 'side-play', 'up-down-play', 'falls-not', 'clicks'] as const;
 /** Said without taking anything apart, in the order a list shows them. */
 export const FELT_CODES = [
-  'tight',
-  'notchy',
-  'rough',
-  'side-play',
-  'up-down-play',
-  'falls-not',
+  ...CARRIED,
   'stops-short',
   'rubs',
-  'clicks',
   'will-not-go',
   'thread-proud',
   'thread-short',
@@ -145,8 +141,11 @@ export function asksOf(
   return asks;
 }
 
-/** Minutes a check takes now: a pivot that is open for another check already costs its axles no second time. */
-export function minutesOf(ask: Ask, open: ReadonlySet<string>): number {
+/**
+ * Minutes a check takes now: a pivot that is open for another check already costs its axles no second time. `anyway` is
+ * the chance that the axle has to come out all the same, to put right what is wrong: that much is no cost of the check.
+ */
+export function minutesOf(ask: Ask, open: ReadonlySet<string>, anyway = 0): number {
   const axles = ask.opens === undefined || open.has(ask.opens) ? 0 : ask.axles!;
-  return ask.minutes + FELT_LIMITS.answer_min.value + axles * FELT_LIMITS.axle_min.value;
+  return ask.minutes + FELT_LIMITS.answer_min.value + axles * FELT_LIMITS.axle_min.value * (1 - anyway);
 }

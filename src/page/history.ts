@@ -3,11 +3,11 @@
  *
  * Another model, variant, pivot or stack is a place of its own and gets an entry, so that the browser's back button
  * returns to it; movement within a place (apart, step, view, cut) only rewrites the entry, and no oftener than browsers
- * allow.
+ * allow. What one hand does at once (to a pivot, and a mistake in its picture) is one entry.
  */
 import { dropOpening, openRoute } from './models.ts';
 import { isNewPlace, readRoute, writeRoute, type Route } from './route.ts';
-import { routeOf, show } from './state.ts';
+import { routeOf, show, type AppState } from './state.ts';
 import { act, useApp } from './store.ts';
 
 const REWRITE_AFTER_ms = 200;
@@ -25,19 +25,30 @@ export function followAddress(): () => void {
     write('replaceState', route);
   };
 
-  const stopWatching = useApp.subscribe((state, before) => {
+  /** The state before the first of what is done at once; none where nothing is. */
+  let before: AppState | undefined;
+
+  const follow = (): void => {
+    const state = useApp.getState();
+    const was = before;
+    before = undefined;
     // A model that did not come leaves its address alone for as long as that is said: it may be asked for again.
-    if (state.isOpening || !state.opened || (entry === undefined && state.trouble)) return;
+    if (!was || state.isOpening || !state.opened || (entry === undefined && state.trouble)) return;
     const route = routeOf(state);
     if (entry === undefined) rewrite(route);
     else if (isNewPlace(entry, route)) {
-      if (later !== undefined) rewrite(routeOf(before));
+      if (later !== undefined) rewrite(routeOf(was));
       entry = route;
       write('pushState', route);
     } else {
       window.clearTimeout(later);
       later = window.setTimeout(() => rewrite(routeOf(useApp.getState())), REWRITE_AFTER_ms);
     }
+  };
+
+  const stopWatching = useApp.subscribe((_, was) => {
+    if (before === undefined) queueMicrotask(follow);
+    before ??= was;
   });
 
   const read = (): void => {
@@ -61,6 +72,7 @@ export function followAddress(): () => void {
   void openRoute(readRoute(window.location.hash));
   return () => {
     stopWatching();
+    before = undefined;
     window.clearTimeout(later);
     window.removeEventListener('popstate', read);
   };

@@ -8,10 +8,10 @@
 import { expect, test } from 'vitest';
 import { analyse, diagnose, planOf, settingUpFelt, type Diagnosing, type FeltAnswer } from '../../shared/index.ts';
 import { groundsFor, DAMAGE, type Ground } from '../../shared/felt/chance.ts';
-import type { Cause } from '../../shared/felt/causes.ts';
-import { FELT_LIMITS, PRIORS } from '../../shared/felt/limits.ts';
+import { priorOf, type Cause } from '../../shared/felt/causes.ts';
+import { FELT_LIMITS } from '../../shared/felt/limits.ts';
 import { NO_SIGNS, signsOf, type Signs } from '../../shared/felt/signs.ts';
-import type { Ask } from '../../shared/felt/symptoms.ts';
+import { CARRIED, type Ask } from '../../shared/felt/symptoms.ts';
 import { worthOf } from '../../shared/next/next.ts';
 import { beginMistakes, buildMistake } from '../../shared/mistakes/try.ts';
 import type { LinkageModel, Part } from '../../shared/index.ts';
@@ -20,10 +20,14 @@ import { random, type Random } from '../setup/random.ts';
 import { LONG, seeds } from '../setup/series.ts';
 
 const models = new Map(demoModels().map((model) => [model.id, model] as const));
-/** In `npm test` the small rig and one pivot of a bike; in the long run every pivot. */
+/** In `npm test` the small rig and one pivot of each of two bikes; in the long run every pivot. */
 const PIVOTS: readonly (readonly [string, string])[] = LONG
   ? [...models.values()].flatMap(({ id, pivots }) => pivots.map((pivot) => [id, pivot.id] as const))
-  : [['class-rig', 'rig-pivot']];
+  : [
+      ['class-rig', 'rig-pivot'],
+      ['holt-120', 'main'],
+      ['skarn-140', 'rocker-frame'],
+    ];
 
 const sets = new Map<string, Diagnosing>();
 function setOf(id: string, pivot: string): Diagnosing {
@@ -81,9 +85,8 @@ function handOf(signs: Signs, cause: Cause, pivot: string, rng: Random): (ask: A
   const wear = cause.kind in DAMAGE ? (DAMAGE as Record<string, Record<string, number>>)[cause.kind]! : {};
   return (ask) => {
     if (cause.pivot !== pivot) {
-      const carried = ['tight', 'notchy', 'rough', 'side-play', 'up-down-play', 'falls-not', 'clicks'];
       if (ask.code === 'elsewhere') return ask.at === cause.pivot;
-      if (!carried.includes(ask.code)) return false;
+      if (!CARRIED.some((code) => code === ask.code)) return false;
       return groundsFor({ code: ask.code }, signs).some(yes) && rng.chance(FELT_LIMITS.carries.value);
     }
     const isThere = ask.at === undefined || ask.at === cause.item || ask.at === cause.stack;
@@ -95,8 +98,7 @@ function handOf(signs: Signs, cause: Cause, pivot: string, rng: Random): (ask: A
 /** Causes that a build can be drawn for; a bearing of another width is of the drawer, not of the model. */
 function drawCause(set: Diagnosing, rng: Random): Cause {
   const open = set.causes.filter(({ kind }) => !['something-else', 'nothing-wrong', 'wrong-bearing'].includes(kind));
-  const weight = ({ kind, share, pivot }: Cause): number =>
-    PRIORS[kind].value * share * (pivot === set.pivot ? 1 : FELT_LIMITS.neighbour.value);
+  const weight = (cause: Cause): number => priorOf(cause, set.pivot, {});
   let at = rng() * open.reduce((sum, cause) => sum + weight(cause), 0);
   return open.find((cause) => (at -= weight(cause)) < 0) ?? open.at(-1)!;
 }
@@ -172,9 +174,8 @@ function orders(set: Diagnosing): readonly (readonly string[])[] {
   ];
 }
 
-const CASES = seeds(24);
-/** What is aimed at is half; what is reached over all pivots is 0.54, so that it may not grow past this. */
-const MOST_OF_BEST = 0.65;
+const CASES = seeds(36);
+const MOST_OF_BEST = 0.5;
 /** In `npm test` the order that was best in the long run stands for all. */
 const TRIED = LONG ? [0, 1, 2, 3] : [2];
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -187,7 +188,7 @@ test(`seeds ${CASES[0]} to ${CASES.at(-1)}: the true cause comes first, by fewer
   const found = share(ours.map(({ rank, isAmong }) => rank === 1 || isAmong));
   const checks = mean(ours.map((end) => end.checks));
   const fixed = TRIED.map((k) => mean(cases.map((one) => run(one, never, orders(one.set)[k]).checks)));
-  const erring = cases.map((one, k) => {
+  const erring = [...cases, ...cases].map((one, k) => {
     const rng = random(1e6 + k);
     const wrong = new Map(one.set.asks.map(({ key }) => [key, rng.chance(0.1)] as const));
     return run(one, (key) => wrong.get(key)!);
