@@ -397,13 +397,14 @@ export { calendar, dayOf } from './job/calendar.ts';
 export type { CalendarEntry } from './job/calendar.ts';
 export type { JobSubject, MeasuredLimit, Subject } from './job/condition.ts';
 export { emptyJob, fieldOf as jobField, fieldsOfJob, jobFrom, keptJob, nextJob } from './job/fields.ts';
-export { COMPARE_TOOLS, SIZE_ORIGINS } from './envelope/draft.ts';
 export type { Compared, CompareTool, Draft, DraftModel, SizeEntry, SizeOrigin, SizeReading } from './envelope/draft.ts';
 export { completed, draftOf, questionsOf, readDraft, readDraftData, setSize, writeDraft } from './measure/draft.ts';
 export type { Assumed, Completed, DraftQuestion, DraftReading } from './measure/draft.ts';
 export { MEASURE_LIMITS } from './measure/limits.ts';
 export type { BandOrigin, SizeBand } from './measure/known.ts';
 export { askOf } from './measure/ask.ts';
+export { comparisonsOf } from './measure/compare.ts';
+export type { Comparison } from './measure/compare.ts';
 export type { Asked, NextMeasure } from './measure/ask.ts';
 export { benchesOf, completionsOf } from './measure/bench.ts';
 export { verdictsOf } from './measure/judge.ts';
@@ -415,6 +416,8 @@ export { sizesOf } from './measure/sizes.ts';
 export type { DraftSize, SizeOwner } from './measure/sizes.ts';
 export {
   wordBand,
+  wordComparing,
+  wordComparison,
   wordDraftHow,
   wordDraftQuestion,
   wordDraftSize,
@@ -424,6 +427,7 @@ export {
   wordNextMeasure,
   wordNextWhy,
   wordOrigin,
+  wordProofEnd,
   wordProofStep,
   wordRange,
 } from './words/measure.ts';

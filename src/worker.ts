@@ -8,6 +8,8 @@
  */
 import {
   askOf,
+  comparisonsOf,
+  proofOf,
   checkTolerances,
   comparing,
   frameAt,
@@ -32,6 +34,7 @@ import {
   type LinkageModel,
   type PivotDrag,
   type Placements,
+  type Proof,
   type Plan,
   type PlanStep,
   type Access,
@@ -87,6 +90,13 @@ export interface Works {
   readonly 'job-silent': { readonly asked: { readonly model: LinkageModel }; readonly given: Silent };
   /** What settles most of a draft. */
   readonly 'measure-next': { readonly asked: { readonly draft: Draft }; readonly given: Asked };
+  /** What of a draft can be compared, by pivot. */
+  readonly 'measure-compare': {
+    readonly asked: { readonly draft: Draft };
+    readonly given: ReturnType<typeof comparisonsOf>;
+  };
+  /** What is left until a draft can be trusted. */
+  readonly 'measure-proof': { readonly asked: { readonly draft: Draft }; readonly given: Proof };
   readonly 'order-variants': {
     readonly asked: { readonly model: LinkageModel };
     readonly given: readonly VariantOrder[];
@@ -153,6 +163,8 @@ const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
   'measure-next': atOnce(({ draft }) => askOf(draft)),
+  'measure-compare': atOnce(({ draft }) => comparisonsOf(draft)),
+  'measure-proof': atOnce(({ draft }) => proofOf(draft)),
   'job-silent': ({ model }) => watching(model),
   'order-variants': ({ model }) => inSteps(comparing(model)),
 };

@@ -11,7 +11,7 @@ import * as z from 'zod';
 import { linkageModel, type LinkageModel, type Member, type MemberBore } from '../model/schema.ts';
 
 /** Where a size may be from. */
-export const SIZE_ORIGINS = ['manual', 'measured', 'guess', 'standard'] as const;
+const SIZE_ORIGINS = ['manual', 'measured', 'guess', 'standard'] as const;
 /** One of `SIZE_ORIGINS`. */
 export type SizeOrigin = (typeof SIZE_ORIGINS)[number];
 
@@ -43,7 +43,7 @@ export type SizeReading = Readonly<z.output<typeof reading>>;
 export type SizeEntry = number | null | SizeReading | Readonly<z.output<typeof range>> | readonly SizeReading[];
 
 /** How two or more places are compared at once. */
-export const COMPARE_TOOLS = ['outside-jaws', 'inside-jaws', 'depth-rod', 'straight-edge', 'feeler', 'gauge'] as const;
+const COMPARE_TOOLS = ['outside-jaws', 'inside-jaws', 'depth-rod', 'straight-edge', 'feeler', 'gauge'] as const;
 /** One of `COMPARE_TOOLS`. */
 export type CompareTool = (typeof COMPARE_TOOLS)[number];
 

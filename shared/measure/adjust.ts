@@ -31,7 +31,7 @@ export interface Adjusted {
 }
 
 /** Huber’s bound, in deviations: 95 % as good as least squares where all readings are good. */
-export const HUBER = 1.345;
+const HUBER = 1.345;
 /** The median of what is left, as a share of its deviation where that is normal. */
 const MEDIAN_SHARE = 0.6745;
 const MOST_STEPS = 200;

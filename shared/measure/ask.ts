@@ -9,7 +9,8 @@
 import type { Compared, CompareTool, Draft } from '../envelope/draft.ts';
 import { worthOf } from '../next/next.ts';
 import { benchesOf, type Bench } from './bench.ts';
-import { slopesOf, verdictAt, type Deciding, type DraftVerdict } from './judge.ts';
+import { chainsOf, fitsOf, type Comparison } from './compare.ts';
+import { verdictAt, type Deciding, type DraftVerdict } from './judge.ts';
 import { MEASURE_LIMITS } from './limits.ts';
 
 /** One reading and what it is worth. */
@@ -63,8 +64,8 @@ const UNTOLD_SHARE = 0.25;
 
 function questionsAbout(draft: Draft, bench: Bench, { verdict, depends_on }: DraftVerdict): NextMeasure[] {
   if (verdict !== 'unsure') return [];
-  let made: Compared['terms'][] | undefined;
-  const chains = (): Compared['terms'][] => (made ??= chainTerms(bench));
+  let made: readonly Comparison[] | undefined;
+  const chains = (): readonly Comparison[] => (made ??= chainsOf(bench));
   return depends_on.flatMap((deciding): NextMeasure[] => {
     const { least, most, isOpen } = bench.bands.get(deciding.path)!;
     const half = (most - least) / 2;
@@ -114,40 +115,13 @@ function readingOf(path: string): { readonly accuracy: number; readonly minutes:
   return { accuracy, minutes: outsideMinutes.value };
 }
 
-/** Fits nearer than this are tried on one another, mm. */
-const ALIKE_mm = 0.6;
-
-function comparisonsFor(draft: Draft, bench: Bench, path: string, chainsOf: () => Compared['terms'][]): Reading[] {
-  const { tried_mm, compared_mm, compareMinutes, insideMinutes } = MEASURE_LIMITS;
-  const middle = (name: string): number => bench.bands.get(name)!.middle;
-  const fits = bench.pairs.flatMap(({ size, of }): Omit<Reading, 'isAgain'>[] => {
-    const isPair = (size === path || of === path) && Math.abs(middle(size) - middle(of)) < ALIKE_mm;
-    if (!isPair || [size, of].some((own) => /thread|length|width|depth/.test(own))) return [];
-    const terms = [
-      { size, times: 1 },
-      { size: of, times: -1 },
-    ];
-    return [
-      {
-        compare: { with: 'gauge', terms },
-        accuracy: tried_mm.value,
-        minutes: insideMinutes.value + compareMinutes.value,
-      },
-    ];
-  });
-  const chains = chainsOf()
-    .filter((terms) => terms.some(({ size }) => size === path))
-    .map(
-      (terms): Omit<Reading, 'isAgain'> => ({
-        compare: { with: terms.length <= 4 ? 'straight-edge' : 'feeler', terms },
-        accuracy: compared_mm.value,
-        minutes: compareMinutes.value,
-      }),
-    );
-  return [...fits, ...chains].flatMap((own) => {
-    const times = timesCompared(draft, own.compare!.terms, own.accuracy);
-    return times < MOST_COMPARED ? [{ ...own, isAgain: times > 0 }] : [];
-  });
+function comparisonsFor(draft: Draft, bench: Bench, path: string, chains: () => readonly Comparison[]): Reading[] {
+  return [...fitsOf(bench), ...chains()]
+    .filter(({ terms }) => terms.some(({ size }) => size === path))
+    .flatMap(({ accuracy, minutes, ...compare }) => {
+      const times = timesCompared(draft, compare.terms, accuracy);
+      return times < MOST_COMPARED ? [{ compare, accuracy, minutes, isAgain: times > 0 }] : [];
+    });
 }
 
 /** A difference at the edge of a limit is read again, and where the readings meet it is narrower. */
@@ -163,33 +137,4 @@ function timesCompared(draft: Draft, terms: Compared['terms'], accuracy: number)
     (own) => key(own.terms) === key(terms) && own.accuracy_mm <= accuracy + 1e-9,
   );
   return alike.length;
-}
-
-/** The spans of a pivot as sums of its sizes: what is left, or missing, between two faces of one member. */
-export function chainTerms(bench: Bench): Compared['terms'][] {
-  const lengths = [...bench.bands.keys()].filter((path) => /_mm$/.test(path) && !/thread|pivots/.test(path));
-  const at = bench.gaps(new Map());
-  if (!at) return [];
-  return [...slopesOf(bench, lengths)].flatMap(([id, slopes]) => {
-    if (id.endsWith(':room')) return [];
-    const terms = [...slopes].flatMap(([size, slope]) =>
-      Math.abs(slope) > 1e-6 ? [{ size, times: Math.round(slope * 1e3) / 1e3 }] : [],
-    );
-    const sum = terms.reduce((total, { size, times }) => total + times * bench.bands.get(size)!.middle, 0);
-    // What is fixed (a ring's width by its table) is no term of ours: a chain that has any cannot be told by sizes.
-    const whole = withRings(bench, terms, at.get(id)! - sum);
-    return whole ? [whole] : [];
-  });
-}
-
-/** The chain with the widths of the rings in it, which a table fixes; undefined where these do not explain the rest. */
-function withRings(bench: Bench, terms: Compared['terms'], rest: number): Compared['terms'] | undefined {
-  if (Math.abs(rest) < 1e-6) return terms;
-  for (const [path, { middle, least, most }] of bench.bands) {
-    if (!/^parts\.[^.]+\.width_mm$/.test(path) || most > least) continue;
-    const times = rest / middle;
-    if (Math.abs(times - Math.round(times)) < 1e-6 && Math.abs(times) < 5)
-      return [...terms, { size: path, times: Math.round(times) }];
-  }
-  return undefined;
 }

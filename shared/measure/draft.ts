@@ -29,7 +29,7 @@ import { pathKeys, pathText, put, valueAt, withValue } from './path.ts';
 import { bodiesOf, placeBosses } from './row.ts';
 
 /** Where editors find the form of a draft's file, seen from a folder beside `assets/`. */
-export const DRAFT_SCHEMA = '../assets/linkage-draft.schema.json';
+const DRAFT_SCHEMA = '../assets/linkage-draft.schema.json';
 
 /** Why a hand should look again at sizes that were said. */
 export interface DraftQuestion {
@@ -255,7 +255,7 @@ export function completed(draft: Draft): Completed {
 }
 
 /** What is wrong with a completed model. */
-export function faultsOf(model: LinkageModel): Problem[] {
+function faultsOf(model: LinkageModel): Problem[] {
   const form = readForm(model, linkageModel);
   return form.ok ? [...checkModel(model).problems] : [...form.problems];
 }

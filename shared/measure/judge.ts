@@ -231,7 +231,7 @@ const LENGTH = /(length_mm|width_mm|gap_mm|depth_mm|height_mm|thickness_mm|proud
 const STEP_mm = 0.001;
 
 /** The worst that the bands allow, one kind of trouble a corner. */
-export function cornersOf(bench: Bench): Values[] {
+function cornersOf(bench: Bench): Values[] {
   const end = (path: string, isHigh: boolean): readonly [string, number] => {
     const { least, most } = bench.bands.get(path)!;
     return [path, isHigh ? most : least];

@@ -84,7 +84,7 @@ function withRow(model: DraftModel, id: string, row: Entries): DraftModel {
 }
 
 /** A draft’s model with a bore of it changed, or without it. */
-export function withBore(model: DraftModel, memberId: string, boreId: string, bore: DraftBore | undefined): DraftModel {
+function withBore(model: DraftModel, memberId: string, boreId: string, bore: DraftBore | undefined): DraftModel {
   const member = model.members[memberId]!;
   const { [boreId]: _, ...others } = member.bores;
   const bores = bore ? { ...member.bores, [boreId]: bore } : others;
@@ -143,7 +143,7 @@ function axle_mm(model: DraftModel, stackId: string): number {
 }
 
 /** A part of a kind as it usually is on the axle of a stack: its sample on that bore, with its walls. */
-export function usualPart(kind: PartKind, model: DraftModel, stackId: string): DraftPart {
+function usualPart(kind: PartKind, model: DraftModel, stackId: string): DraftPart {
   const { sample } = kindOf({ kind });
   const bore_mm = axle_mm(model, stackId);
   if (sample.kind === 'bearing') {

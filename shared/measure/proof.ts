@@ -42,12 +42,13 @@ export function proofOf(draft: Draft): Proof {
   const verdicts = verdictsOf(draft);
   const unsettled = verdicts.filter(({ verdict }) => verdict === 'unsure').map(({ pivot }) => pivot);
   const disagreeing = questionsOf(draft).map(({ path }) => path);
-  const once = mattersMost(draft).filter((path) => readersOf(draft, path) < 2);
+  const matter = mattersMost(draft);
+  const once = matter.filter((path) => readersOf(draft, path) < 2);
   const steps: readonly ProofStep[] = [
     { code: 'settled', isDone: unsettled.length === 0, open: unsettled },
     { code: 'agrees', isDone: disagreeing.length === 0, open: [...new Set(disagreeing)] },
     { code: 'mistakes', isDone: draft.mistakes_run === proofKey(draft), open: [] },
-    { code: 'second-reading', isDone: once.length === 0, open: once },
+    { code: 'second-reading', isDone: matter.length > 0 && once.length === 0, open: once },
   ];
   return { steps, isTrusted: steps.every(({ isDone }) => isDone), verdicts };
 }
@@ -59,7 +60,7 @@ function readersOf(draft: Draft, path: string): number {
 }
 
 /** The measured sizes that matter most, the first of them most. */
-export function mattersMost(draft: Draft): string[] {
+function mattersMost(draft: Draft): string[] {
   let found: string[] = [];
   for (const coarser of COARSER) {
     found = decidingAt(draft, coarser);

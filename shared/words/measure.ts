@@ -2,12 +2,13 @@
  * Words for measuring a pivot: what a size is called and how it is taken, what is known of it and from where, and what
  * a hand should look at again.
  */
+import type { Compared } from '../envelope/draft.ts';
 import type { NextMeasure } from '../measure/ask.ts';
 import type { DraftQuestion } from '../measure/draft.ts';
 import type { DraftVerdict } from '../measure/judge.ts';
 import type { BandOrigin, SizeBand } from '../measure/known.ts';
 import type { DraftSize } from '../measure/sizes.ts';
-import type { ProofStep } from '../measure/proof.ts';
+import type { Proof, ProofStep } from '../measure/proof.ts';
 import { figure } from '../numbers/figures.ts';
 import { wordsOfSize } from '../parts/measuring.ts';
 import { capital, list, lower } from './figures.ts';
@@ -145,13 +146,32 @@ const COMPARING: Readonly<Record<NonNullable<NextMeasure['compare']>['with'], st
 /** What is asked for: a size, or several at once. */
 export function wordNextMeasure(next: NextMeasure, sizes: readonly DraftSize[]): string {
   if (next.path !== undefined) return wordDraftSizeOf(sizeNamed(sizes, next.path));
-  const names = next.compare!.terms.map(({ size }) => wordDraftSizeOf(sizeNamed(sizes, size)));
-  return `Compare ${list(names)}`;
+  return wordComparison(next.compare!.terms, sizes);
+}
+
+/** A difference or a sum by the sizes in it: `Shell: width, less tube: length`. */
+export function wordComparison(terms: Compared['terms'], sizes: readonly DraftSize[]): string {
+  const named = (isMore: boolean): string =>
+    list(
+      terms
+        .filter(({ times }) => times > 0 === isMore)
+        .map(({ size, times }) => {
+          const word = wordDraftSizeOf(sizeNamed(sizes, size));
+          return Math.abs(times) === 1 ? word : `${figure(Math.abs(times))} × ${word}`;
+        }),
+    );
+  const [more, less] = [named(true), named(false)];
+  return less === '' ? `${more}, all at once` : `${more}, against ${less}`;
+}
+
+/** How a comparison is made, as an instruction. */
+export function wordComparing(tool: Compared['with']): string {
+  return COMPARING[tool];
 }
 
 /** How it is taken, as an instruction. */
 export function wordNextHow(next: NextMeasure, sizes: readonly DraftSize[]): string {
-  return next.path === undefined ? COMPARING[next.compare!.with] : wordDraftHow(sizeNamed(sizes, next.path));
+  return next.path === undefined ? wordComparing(next.compare!.with) : wordDraftHow(sizeNamed(sizes, next.path));
 }
 
 /** Why it is asked for. */
@@ -185,4 +205,11 @@ const PROOF: Readonly<Record<ProofStep['code'], readonly [done: string, open: st
 /** A line of the list that ends at what can be trusted. */
 export function wordProofStep({ code, isDone }: Pick<ProofStep, 'code' | 'isDone'>): string {
   return PROOF[code][isDone ? 0 : 1];
+}
+
+/** What the list comes to. */
+export function wordProofEnd({ steps, isTrusted }: Pick<Proof, 'steps' | 'isTrusted'>): string {
+  if (isTrusted) return 'These readings can be trusted.';
+  const open = steps.filter(({ isDone }) => !isDone).length;
+  return `Not to be trusted yet: ${open === 1 ? '1 line is' : `${open} lines are`} open.`;
 }

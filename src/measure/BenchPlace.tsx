@@ -24,12 +24,15 @@ import { today } from '../widgets/day.ts';
 import { Deference } from '../widgets/Deference.tsx';
 import { Dialog, useSheet } from '../widgets/Dialog.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
+import { useWork } from '../page/useWork.ts';
 import { AxleCard } from './AxleCard.tsx';
-import { benchOf, edited, heldAt, rowOf, stackOf, type Bench } from './bench.ts';
+import { benchOf, edited, heldAt, itemsAsked, rowOf, stackOf, type Bench } from './bench.ts';
+import { CompareCard } from './CompareCard.tsx';
 import { DraftSection } from './DraftSection.tsx';
 import { HeldCard } from './HeldCard.tsx';
 import { useMake, useMeasure } from './measureStore.ts';
 import { NextCard } from './NextCard.tsx';
+import { ProofCard } from './ProofCard.tsx';
 import { RowWork } from './RowWork.tsx';
 import { Text } from './SizeRow.tsx';
 import { Questions, Verdict } from './Verdict.tsx';
@@ -43,8 +46,13 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
   const bench = useMemo(() => benchOf(shown), [shown]);
   const { stackId, item, steps, pick, undo, redo } = useMeasure();
   const make = useMake(shown);
+  const work = useWork(bench, JSON.stringify(shown), { kind: 'measure-next', asked: { draft: shown } });
   const stack = stackOf(bench.model, stackId);
   if (!stack) return null;
+  const pivot = bench.model.pivots.find(({ stacks }) => stacks.includes(stack))!;
+  // What is asked for stands out in the section while no part is in the hand.
+  const lit =
+    item === undefined ? itemsAsked(bench, stack, work.state.is === 'done' ? work.state.given : undefined) : [item];
   const held = item === undefined ? undefined : heldAt(bench, stack, item);
   return (
     <main className="draft-place stack fit on-sheet">
@@ -69,7 +77,7 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
         <Pivots bench={bench} stack={stack} />
         <Verdict bench={bench} stack={stack} />
         {bench.analysis ? (
-          <DraftSection analysis={bench.analysis} stackId={stack.id} item={item} onPick={pick} />
+          <DraftSection analysis={bench.analysis} stackId={stack.id} lit={lit} onPick={pick} />
         ) : (
           <p className="callout callout-trouble">{MEASURE_WORDS.contradict}</p>
         )}
@@ -89,7 +97,7 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
       </div>
       <div className="draft-side scroll stack gap-5" tabIndex={0} role="region" aria-label="Sizes">
         <Questions bench={bench} stack={stack} />
-        <NextCard bench={bench} />
+        <NextCard bench={bench} work={work} />
         {held ? (
           <HeldCard
             key={'part' in held ? `part ${held.part}` : `boss ${held.member}/${held.bore}`}
@@ -100,6 +108,8 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
           <p className="soft">{MEASURE_WORDS.pick}</p>
         )}
         <AxleCard key={`axle ${stack.id}`} bench={bench} stackId={stack.id} />
+        <CompareCard bench={bench} pivotId={pivot.id} />
+        <ProofCard bench={bench} />
         <Text
           label="Name of the draft"
           value={draft.model.name}

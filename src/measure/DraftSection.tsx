@@ -16,12 +16,13 @@ const SHARE = 0.42;
 export function DraftSection({
   analysis,
   stackId,
-  item,
+  lit,
   onPick,
 }: {
   readonly analysis: Analysis;
   readonly stackId: string;
-  readonly item: string | undefined;
+  /** Items that stand out. */
+  readonly lit: readonly string[];
   readonly onPick: (item: string | undefined) => void;
 }): ReactNode {
   const theme = useTheme();
@@ -36,8 +37,11 @@ export function DraftSection({
   }, [stack, analysis, theme, width_px, typeScale]);
   useEffect(() => {
     for (const part of frame.current?.querySelectorAll<SVGElement>('[data-item]') ?? [])
-      part.classList.toggle('is-selected', part.dataset.item === `${stackId}/${item}`);
-  }, [html, stackId, item]);
+      part.classList.toggle(
+        'is-selected',
+        lit.some((item) => part.dataset.item === `${stackId}/${item}`),
+      );
+  }, [html, stackId, lit]);
   return (
     <div
       ref={frame}

@@ -16,6 +16,7 @@ import {
   usesOf,
   withStack,
   type Analysis,
+  type Asked,
   type Draft,
   type DraftModel,
   type DraftQuestion,
@@ -57,6 +58,26 @@ export function benchOf(draft: Draft): Bench {
 /** The stack of a completed model. */
 export function stackOf(model: LinkageModel, id: string | undefined): Stack | undefined {
   return model.pivots.flatMap(({ stacks }) => stacks).find((stack) => stack.id === id);
+}
+
+/** Where a size stands: its stack, and its item there unless it is one of the stack's own; undefined where it is gone. */
+export function placeOf(
+  { pivots }: LinkageModel,
+  size: DraftSize,
+): { readonly stackId: string; readonly item: string | undefined } | undefined {
+  for (const stack of pivots.flatMap(({ stacks }) => stacks)) {
+    const item = itemOf(stack, size);
+    if (size.owner.what === 'stack' ? stack.id === size.owner.stack : item !== undefined)
+      return { stackId: stack.id, item };
+  }
+  return undefined;
+}
+
+/** The items of a stack that the next measurement is about. */
+export function itemsAsked({ sizes }: Bench, stack: Stack, asked: Asked | undefined): readonly string[] {
+  const [next] = asked?.next ?? [];
+  const paths = next?.path === undefined ? (next?.compare?.terms.map(({ size }) => size) ?? []) : [next.path];
+  return sizes.flatMap((size) => (paths.includes(size.path) ? (itemOf(stack, size) ?? []) : []));
 }
 
 /** What stands at a place of a row: a part by its id, or a boss. */

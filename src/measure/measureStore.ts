@@ -118,10 +118,15 @@ export function useMake(draft: Draft): (model: DraftModel | undefined, item?: st
   return (model, item) => make(draft, model, item);
 }
 
+/** A name that nobody else gives. */
+export function freshId(): string {
+  const [chance = 0] = crypto.getRandomValues(new Uint32Array(1));
+  return chance.toString(36);
+}
+
 /** Keep a draft under a name that nobody else gives, and open it. */
 export async function beginDraft(draft: Draft): Promise<void> {
-  const [chance = 0] = crypto.getRandomValues(new Uint32Array(1));
-  const id = `${draft.model.id.slice(0, 24)}-${chance.toString(36)}`;
+  const id = `${draft.model.id.slice(0, 24)}-${freshId()}`;
   const thing = await openThing(thingOf(id));
   await thing.set(fieldsOf({ ...draft, model: { ...draft.model, id } }));
   act.openDraft(id);

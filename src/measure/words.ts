@@ -1,7 +1,7 @@
 /**
  * Words of measuring up that belong to its page alone.
  */
-import type { Member, SizeOrigin, Stack } from '../../shared/index.ts';
+import type { CompareTool, Member, SizeOrigin, Stack } from '../../shared/index.ts';
 
 /** Where a size is from: on the list of choices, and beside the number. */
 export const FROM_WORDS: Readonly<Record<SizeOrigin, { readonly name: string; readonly brief: string }>> = {
@@ -47,6 +47,16 @@ export const TOOL_WORDS = {
   'cassette-socket': 'Cassette socket',
 } as const;
 
+/** What a comparison reads: where the sizes before “against” are more than those after it, and where they are less. */
+export const SENSE_WORDS: Readonly<Record<CompareTool, readonly [more: string, less: string]>> = {
+  gauge: ['Loose by', 'Tight by'],
+  'straight-edge': ['A gap of', 'Too long by'],
+  feeler: ['A gap of', 'Too long by'],
+  'depth-rod': ['Deeper by', 'Proud by'],
+  'outside-jaws': ['More by', 'Less by'],
+  'inside-jaws': ['More by', 'Less by'],
+};
+
 /** What measuring up says of itself. */
 export const MEASURE_WORDS = {
   begin: 'Pick how your pivot is held together. It comes with usual sizes, each a guess, and you measure from there.',
@@ -56,7 +66,9 @@ export const MEASURE_WORDS = {
   badFile: 'This file is no draft that can be opened',
   remove: 'Save it first if you may want it again: what is removed is gone, in every tab.',
   weighing: 'Weighing what every size would settle…',
-  compare: 'A difference has its place in the draft’s file, under “compared”.',
+  compare: 'A difference read at once tells more than two lengths: where a verdict hangs on it, enter it here.',
+  nothingRead: 'Measure first: no size of this draft was read with a calliper yet.',
+  second: 'Let somebody else take these sizes, without a look at the first reading.',
   nothingMore: 'No reading settles more. Look at the sizes in question with the part in your hand.',
   settled: 'Nothing is left to measure: every verdict is settled.',
 } as const;

@@ -186,8 +186,39 @@ test('on a phone everything is in reach of a thumb, and nothing bars the way', a
     await page.locator('.manner').first().click();
     await page.locator('.draft-section svg').waitFor();
     const next = page.getByRole('region', { name: 'Measure next' });
-    await next.getByRole('button', { name: 'Type it in' }).click();
-    await page.locator('.draft-side input:focus').waitFor();
+    const answer = next.getByRole('textbox', { name: 'It reads' });
+    const asked = next.locator('.large.bold').first();
+    await asked.waitFor();
+    // What is entered leads to the next one, which draws where the calliper goes and says what hangs on what.
+    for (const value of ['36', '5']) {
+      const before = await asked.innerText();
+      await answer.fill(value);
+      await answer.press('Enter');
+      await expect.poll(async () => ((await asked.count()) > 0 ? asked.innerText() : before)).not.toBe(before);
+      await expect.poll(() => answer.evaluate((own) => own === document.activeElement)).toBe(true);
+      expect(await answer.inputValue()).toBe('');
+    }
+    expect(await next.locator('.size-picture svg').count()).toBe(1);
+    expect(await next.innerText()).toMatch(/Hangs on \d+ sizes/);
+    await next.getByRole('button', { name: 'All sizes of this part' }).click();
+    await page.locator('.draft-side .size-row input:focus').waitFor();
+    // A comparison is entered, stands in its list, and is taken out again.
+    const compared = page.locator('[data-comparison]');
+    await page.locator('summary', { hasText: 'Comparisons' }).click();
+    await page.locator('.compare-pick').selectOption({ index: 1 });
+    await page.getByRole('button', { name: 'Too long by' }).click();
+    await page.getByRole('textbox', { name: 'Too long by' }).fill('0.03');
+    await page.getByRole('textbox', { name: 'Too long by' }).press('Enter');
+    await expect.poll(() => compared.innerText()).toContain('-0.03 mm');
+    await compared.getByRole('button', { name: 'Take it out' }).click();
+    await expect.poll(() => compared.count()).toBe(0);
+    // The list that ends at what can be trusted says what is open.
+    await page.locator('summary', { hasText: 'Can it be trusted?' }).click();
+    await page.locator('[data-step="settled"][data-done="false"]').waitFor();
+    await page.locator('[data-step="agrees"][data-done="true"]').waitFor();
+    expect(await axe(page)).toEqual([]);
+    await page.locator('summary', { hasText: 'Can it be trusted?' }).click();
+    await page.locator('summary', { hasText: 'Comparisons' }).click();
     await chip(page, 'spacer-left').click();
     await field(page, 'length_mm').click();
     // A box to tick has the whole of its label to be tapped.
