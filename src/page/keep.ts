@@ -12,14 +12,14 @@
  * `sum` and the watchers change: what the screen says is what a killed browser brings back. Every write first reads,
  * in its own transaction, what other tabs have written since; the other tabs are told over a channel and read it from
  * the disk. Where the browser keeps nothing, is full or gives back rubbish, the thing goes on in memory, `useKeep` says
- * so, and all of it can still be saved as a file.
+ * so, and all of it can still be saved as a file. Each row has a second copy, since a browser can lose all of the first
+ * (`second.ts` says how).
  */
-import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import { openDB, unwrap } from 'idb';
 import { create } from 'zustand';
 import {
   checkSum,
   joined,
-  keptEvent,
   logOf,
   nextCounter,
   ordered,
@@ -37,6 +37,21 @@ import {
   type Sum,
   type Turning,
 } from '../../shared/index.ts';
+import {
+  alone,
+  deleteRows,
+  hasSecond,
+  level,
+  makeStores,
+  NAME,
+  openSecond,
+  putRows,
+  VERSION,
+  wholeRows,
+  type Database,
+  type Row,
+  type Store,
+} from './second.ts';
 
 /**
  * Why something is not kept: the browser refuses to; the disk is full; it failed for another reason; a newer Axlewright
@@ -87,23 +102,6 @@ export interface Listed {
   readonly last_at_ms: number;
 }
 
-interface Row {
-  readonly thing: string;
-  readonly counter: number;
-  readonly id: string;
-  readonly event: KeptEvent;
-  /** Of the event, so that what a disk has turned is found. */
-  readonly sum: number;
-}
-
-interface Store extends DBSchema {
-  readonly events: { readonly key: [string, number, string]; readonly value: Row };
-  readonly about: { readonly key: string; readonly value: string };
-}
-type Database = IDBPDatabase<Store>;
-
-const NAME = 'axlewright';
-const VERSION = 1;
 /** Says that something has been kept here, in the one place that does not go down together with the database. */
 const WITNESS = 'axlewright.kept';
 
@@ -141,6 +139,8 @@ function randomName(bytes: number): string {
 
 let device = randomName(8);
 let opening: Promise<Database | undefined> | undefined;
+/** The second copy, once it is level with the first; undefined where there is none. */
+let second: Promise<Database | undefined> = Promise.resolve(undefined);
 const handles = new Map<string, Handle>();
 let channel: BroadcastChannel | undefined;
 
@@ -205,8 +205,7 @@ function open(): Promise<Database | undefined> {
         upgrade: (db, from, _to, tx) => {
           if (from >= 1) return;
           isNew = true;
-          db.createObjectStore('events', { keyPath: ['thing', 'counter', 'id'] });
-          db.createObjectStore('about');
+          makeStores(unwrap(db));
           void tx.objectStore('about').put(device, 'device');
         },
         // Once it lets go, the promise below is kept after all; until then nobody waits for it.
@@ -221,13 +220,19 @@ function open(): Promise<Database | undefined> {
         },
         terminated: () => {
           opening = undefined;
+          second = Promise.resolve(undefined);
           // Nobody knows what of it is still on the disk: the next write brings all of it.
           for (const handle of handles.values()) handle.unkept = [...ordered(handle.log)];
           count();
         },
       }).then(async (db) => {
-        if (isNew) useKeep.setState({ isLost: recallOld('localStorage', WITNESS) !== null });
+        const wasThere = isNew && (await hasSecond());
         device = (await db.get('about', 'device')) ?? device;
+        second = joinSecond(db, isNew);
+        // All of the first is gone, and what the second still has comes back before anybody looks.
+        if (wasThere) await second;
+        if (isNew && (await db.count('events')) === 0)
+          useKeep.setState({ isLost: wasThere || recallOld('localStorage', WITNESS) !== null });
         listen();
         opening = Promise.resolve(db);
         if (useKeep.getState().trouble === 'older') useKeep.setState({ trouble: undefined });
@@ -237,6 +242,39 @@ function open(): Promise<Database | undefined> {
       // A browser that refuses all storage throws at the first touch.
       fail(error);
     }
+  });
+}
+
+/** The second copy, level with the first; `isNew`: the first has begun anew. */
+async function joinSecond(first: Database, isNew: boolean): Promise<Database | undefined> {
+  const db = await openSecond(dropSecond);
+  if (!db) return undefined;
+  try {
+    const known = await db.get('about', 'device');
+    if (isNew && known !== undefined) {
+      device = known;
+      await first.put('about', known, 'device');
+    } else await db.put('about', device, 'device');
+    await level(first, db);
+    return db;
+  } catch {
+    db.close();
+    return undefined;
+  }
+}
+
+/** What is kept is kept once from now on, until the next start. */
+function dropSecond(): void {
+  second = Promise.resolve(undefined);
+}
+
+/** Write to the first copy and then to the second, which may be gone by now: the first has it. */
+async function twice(first: (copy: Database) => Promise<readonly Row[]>, db: Database): Promise<void> {
+  const copy = await second;
+  if (!copy) return void (await first(db));
+  await alone(async () => {
+    const rows = await first(db);
+    await putRows(copy, rows).catch(dropSecond);
   });
 }
 
@@ -257,19 +295,17 @@ function say(thing: string): void {
 
 const rangeOf = (thing: string, from = 0): IDBKeyRange => IDBKeyRange.bound([thing, from], [thing, []]);
 
-/** The events of rows that are whole; the others are counted and left. */
-function eventsOf(rows: readonly unknown[]): readonly KeptEvent[] {
-  const events: KeptEvent[] = [];
-  for (const row of rows) {
-    const { event, sum } = (typeof row === 'object' && row !== null ? row : {}) as Partial<Row>;
-    const read = keptEvent.safeParse(event);
-    if (read.success && checkSum(event) === sum) events.push(read.data);
-  }
-  return events;
-}
+const eventsOf = (rows: readonly unknown[]): readonly KeptEvent[] => wholeRows(rows).map(({ event }) => event);
 
 function asRow(thing: string, event: KeptEvent): Row {
   return { thing, counter: event.counter, id: event.id, event, sum: checkSum(event) };
+}
+
+/** Puts the whole rows of the second copy over a thing's damaged ones; whether there are any. */
+async function mended(db: Database, thing: string): Promise<boolean> {
+  const rows = wholeRows((await (await second)?.getAll('events', rangeOf(thing))) ?? []);
+  await putRows(db, rows);
+  return rows.length > 0;
 }
 
 const NOTHING: Log = new Map();
@@ -305,8 +341,12 @@ class Handle implements Thing {
       const db = await database();
       if (!db) return this.show(logOf([...this.log.values(), ...this.unkept]));
       try {
-        const rows = await db.getAll('events', rangeOf(this.name));
-        const events = eventsOf(rows);
+        let rows = await db.getAll('events', rangeOf(this.name));
+        let events = eventsOf(rows);
+        if (events.length < rows.length && (await mended(db, this.name))) {
+          rows = await db.getAll('events', rangeOf(this.name));
+          events = eventsOf(rows);
+        }
         this.damaged = rows.length - events.length;
         this.seen = rows.reduce((most, { counter }) => Math.max(most, counter), 0);
         this.show(logOf([...events, ...this.unkept]));
@@ -324,13 +364,16 @@ class Handle implements Thing {
       let made: KeptEvent | undefined;
       try {
         if (!db) throw new DOMException('no database', 'NoDatabaseError');
-        const tx = db.transaction('events', 'readwrite', { durability: 'strict' });
-        const fresh = await tx.store.getAll(rangeOf(this.name, this.seen + 1));
-        log = joined(log, logOf(eventsOf(fresh)));
-        made = eventOf(log, make(log));
-        const events = made ? [...this.unkept, made] : this.unkept;
-        await Promise.all([...events.map((event) => tx.store.put(asRow(this.name, event))), tx.done]);
-        this.seen = [...fresh, ...events].reduce((most, { counter }) => Math.max(most, counter), this.seen);
+        await twice(async (first) => {
+          const tx = first.transaction('events', 'readwrite', { durability: 'strict' });
+          const fresh = await tx.store.getAll(rangeOf(this.name, this.seen + 1));
+          log = joined(log, logOf(eventsOf(fresh)));
+          made = eventOf(log, make(log));
+          const rows = (made ? [...this.unkept, made] : this.unkept).map((event) => asRow(this.name, event));
+          await Promise.all([...rows.map((row) => tx.store.put(row)), tx.done]);
+          this.seen = [...fresh, ...rows].reduce((most, { counter }) => Math.max(most, counter), this.seen);
+          return rows;
+        }, db);
         this.unkept = [];
         onDisk();
         if (this.name !== 'settings') askToStay();
@@ -352,8 +395,11 @@ class Handle implements Thing {
       const db = await database();
       try {
         if (db) {
-          const tx = db.transaction('events', 'readwrite', { durability: 'strict' });
-          await Promise.all([tx.store.delete(rangeOf(this.name)), tx.done]);
+          const copy = await second;
+          const both = async (): Promise<void> => {
+            for (const each of copy ? [db, copy] : [db]) await deleteRows(each, rangeOf(this.name));
+          };
+          await (copy ? alone(both) : both());
           say(this.name);
         }
       } catch (error) {
@@ -493,8 +539,10 @@ export async function putIn({ things }: KeptBody): Promise<TakenIn> {
   let isKept = db !== undefined;
   try {
     if (db) {
-      const tx = db.transaction('events', 'readwrite', { durability: 'strict' });
-      await Promise.all([...rows.map((row) => tx.store.put(row)), tx.done]);
+      await twice(async (first) => {
+        await putRows(first, rows);
+        return rows;
+      }, db);
       onDisk();
     }
   } catch (error) {

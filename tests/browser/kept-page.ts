@@ -1,6 +1,7 @@
 /**
  * A bare page on the store that the app is built on: it counts, as fast as each number reaches the disk, and says each
- * one only then. `kept-killed.ts` kills its browser and looks what is left.
+ * one only then. `kept-disk.spec.ts` kills its browser and looks what is left. Opened at `#count` it does so by itself,
+ * and tells the server what it has found and each number: nobody else need reach into that browser.
  */
 import { openThing, useKeep } from '../../src/page/keep.ts';
 
@@ -60,4 +61,12 @@ declare global {
   }
 }
 Object.assign(window, { bare: { find, countOn, fill, keep: useKeep } });
+
+async function countAlone(): Promise<void> {
+  const tell = (what: Found | number): Promise<unknown> =>
+    fetch('said', { method: 'POST', body: JSON.stringify(what) }).catch(() => undefined);
+  await tell(await find());
+  await countOn(1e6, (count) => void tell(count));
+}
+if (window.location.hash === '#count') void countAlone();
 document.title = 'ready';

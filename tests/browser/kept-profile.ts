@@ -3,15 +3,22 @@
  * kill by its id, on a bare page over the app's store.
  */
 import { spawn, type ChildProcess } from 'node:child_process';
-import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { text } from 'node:stream/consumers';
 import { fileURLToPath } from 'node:url';
 import { chromium, type Browser, type Page } from 'playwright-core';
 import { build } from 'vite';
-import { serveFolder } from '../setup/serving.mjs';
+import type { Found } from './kept-page.ts';
 import { browserNote } from './served.ts';
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
-const POLICY = "default-src 'none'; script-src 'self'";
+const POLICY = "default-src 'none'; script-src 'self'; connect-src 'self'";
+
+/** What the bare page says to its server: what it has found, then each number that is kept. */
+type Heard = (said: Found | number) => void;
+let hear: Heard | undefined;
 
 /** Builds the bare page and serves it. */
 export async function serveBare(): Promise<{ readonly origin: string; readonly close: () => Promise<void> }> {
@@ -29,11 +36,26 @@ export async function serveBare(): Promise<{ readonly origin: string; readonly c
       lib: { entry: `${top}tests/browser/kept-page.ts`, formats: ['es'], fileName: () => 'page.js' },
     },
   });
-  writeFileSync(
-    `${folder}/index.html`,
-    `<!doctype html><meta http-equiv="Content-Security-Policy" content="${POLICY}"><script type="module" src="page.js"></script>`,
-  );
-  return serveFolder({ folder });
+  const script = readFileSync(`${folder}/page.js`);
+  const page = `<!doctype html><meta http-equiv="Content-Security-Policy" content="${POLICY}"><script type="module" src="page.js"></script>`;
+  const server = createServer((request, answer) => {
+    if (request.method === 'POST')
+      void text(request).then((said) => {
+        answer.end();
+        hear?.(JSON.parse(said) as Found | number);
+      });
+    else if (request.url === '/page.js') answer.setHeader('Content-Type', 'text/javascript').end(script);
+    else if (request.url === '/') answer.setHeader('Content-Type', 'text/html; charset=utf-8').end(page);
+    else answer.writeHead(404).end();
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  return {
+    origin: `http://127.0.0.1:${(server.address() as AddressInfo).port}/`,
+    close: async () => {
+      server.closeAllConnections();
+      await new Promise((resolve) => server.close(resolve));
+    },
+  };
 }
 
 /** A browser with a profile. */
@@ -52,11 +74,14 @@ export function killAll(): void {
   for (const child of running) child.kill('SIGKILL');
 }
 
-/** Starts a browser on a profile and opens the bare page; `within` is a command that starts it. */
-export async function start(profile: string, origin: string, within: readonly string[] = []): Promise<Started> {
+function launch(
+  profile: string,
+  args: readonly string[],
+  within: readonly string[] = [],
+): { readonly child: ChildProcess; readonly ended: Promise<void> } {
   const note = browserNote();
-  const args = ['--headless', '--disable-gpu', '--remote-debugging-port=0', `--user-data-dir=${profile}`];
-  const [program = '', ...rest] = [...within, note.path, ...note.args, ...args, 'about:blank'];
+  const own = ['--headless', '--disable-gpu', `--user-data-dir=${profile}`];
+  const [program = '', ...rest] = [...within, note.path, ...note.args, ...own, ...args];
   const child = spawn(program, rest, { env: { ...process.env, ...note.env }, stdio: ['ignore', 'ignore', 'pipe'] });
   running.add(child);
   const ended = new Promise<void>((resolve) => {
@@ -65,6 +90,42 @@ export async function start(profile: string, origin: string, within: readonly st
       resolve();
     });
   });
+  return { child, ended };
+}
+
+/** Has a browser count by itself and kills it once it has said so many numbers; what it found first, and the last one. */
+export async function countThenKill(
+  profile: string,
+  origin: string,
+  numbers: number,
+): Promise<{ readonly found: Found; readonly said: number }> {
+  let found: Found | undefined;
+  let said = 0;
+  let left = numbers;
+  const enough = new Promise<void>((resolve) => {
+    hear = (what) => {
+      if (typeof what !== 'number') found = what;
+      else {
+        said = Math.max(said, what);
+        if (--left === 0) resolve();
+      }
+    };
+  });
+  const { child, ended } = launch(profile, [`${origin}#count`]);
+  // Its words go nowhere, but a full pipe would hold it up.
+  child.stderr!.resume();
+  await Promise.race([enough, ended]);
+  child.kill('SIGKILL');
+  await ended;
+  hear = undefined;
+  if (found?.trouble !== undefined) throw new Error(`the store is in trouble: ${found.trouble}`);
+  if (!found || left > 0) throw new Error(`the browser ended after ${numbers - left} of ${numbers} numbers`);
+  return { found, said };
+}
+
+/** Starts a browser on a profile and opens the bare page; `within` is a command that starts it. */
+export async function start(profile: string, origin: string, within: readonly string[] = []): Promise<Started> {
+  const { child, ended } = launch(profile, ['--remote-debugging-port=0', 'about:blank'], within);
   const browser = await chromium.connectOverCDP(await addressOf(child));
   const page = browser.contexts()[0]!.pages()[0]!;
   await page.goto(origin);
