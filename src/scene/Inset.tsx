@@ -117,6 +117,7 @@ function Face({
       <path
         className={`scene-inset-solid is-${solid.role} ${solid.isTouched ? 'is-touched' : ''}`}
         d={d}
+        data-own={solid.isOwn || undefined}
         {...(solid.isOwn && solid.role !== 'seal' ? { style: { fill: colour } } : {})}
       />
       {solid.rise !== undefined && <path d={d} fill={`url(#${id}-${solid.rise > 0 ? 'rising' : 'falling'})`} />}

@@ -111,7 +111,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   // A narrow picture has a button at its lower left.
   const isSmall = width < CONTROLS_px.narrow;
   const setSide = !isSmall && set && pivot && isOnRight(set, pivot, places) ? 'left' : 'right';
-  const aside_px = set && hasInset(set) ? insetWidth_px(width) * (setSide === 'left' ? 1 : -1) : 0;
+  const aside_px = set ? insetWidth_px(width) * (setSide === 'left' ? 1 : -1) : 0;
   const hold = useMemo(
     () => pivot && hand && heldFrom(pivot, hand, places, heldStand(pivot, hand, places, view, frame, aside_px)),
     [pivot, hand, places, view, frame, aside_px],
@@ -143,7 +143,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   }, [picture.frame, specs, isSmall, hand]);
   const picked = pivot ? itemsOf(pivot).find((item) => item.id === selectedId && hasInset(item)) : undefined;
   // The one part a step sets is shown as it will bear: on the bike it stands inside the parts around it.
-  const held = picked ?? (set && hasInset(set) ? set : undefined);
+  const held = picked ?? set;
   const insetSide = held === set ? setSide : held && pivot && isOnRight(held, pivot, places) ? 'left' : 'right';
   return (
     <div

@@ -1,6 +1,6 @@
 /**
- * What the magnified inset shows: the upper half of a section round one ring or bearing in the tight joint, with the
- * bands where its faces touch.
+ * What the magnified inset shows: the upper half of a section round one part in the tight joint, with the bands
+ * where its faces touch.
  *
  * The window reaches a little beyond the part on all sides. Place across is z, place upward the radius; everything in
  * mm, as plain shapes that the component scales. A pure function of pivot and item.
@@ -39,17 +39,17 @@ interface InsetView {
   readonly bands: readonly FaceBand[];
 }
 
-/** How far beyond the part the window reaches, mm; less where there is little room. */
+/** How far beyond the part the window reaches, mm; less where there is little room, and round what only takes a seat. */
 const BEYOND_mm = { usual: 2.2, small: 0.8 } as const;
 
-/** True for the parts whose faces are worth a closer look. */
+/** True for the parts whose faces are worth a closer look when they are picked; a part in the hand is always shown. */
 export function hasInset(item: PlacedItem): boolean {
   return item.role === 'spacer' || item.role === 'bearing';
 }
 
 /** The view of an item of a pivot. */
 export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = false): InsetView {
-  const beyond_mm = BEYOND_mm[isSmall ? 'small' : 'usual'];
+  const beyond_mm = BEYOND_mm[isSmall || item.role === 'bearing' ? 'small' : 'usual'];
   const touched = [...item.nonDrive.touches, ...item.drive.touches];
   const radii = item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r));
   const window: InsetWindow = {
@@ -85,9 +85,12 @@ export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = fals
   };
 }
 
-/** A spacer's two end faces from the non-drive to the drive side: what they are called, and across what, mm. */
+/**
+ * The two end faces of a spacer, or of a nut with two ways, from the non-drive to the drive side: what they are called,
+ * and across what, mm.
+ */
 export function insetFaces(item: PlacedItem): readonly { readonly name: string; readonly across_mm: number }[] {
-  if (item.role !== 'spacer') return [];
+  if (item.role !== 'spacer' && !(item.role === 'receiver' && item.smallFace !== undefined)) return [];
   return (['non-drive', 'drive'] as const).map((side) => ({
     name: item.smallFace === undefined ? 'Face' : item.smallFace === side ? 'Small face' : 'Large face',
     across_mm: 2 * (endFace(item, side)?.radii_mm[1] ?? 0),

@@ -28,6 +28,8 @@ export interface Seen {
   readonly across_px: number;
   /** Whether it stands clear of the picture's edges. */
   readonly isWhole: boolean;
+  /** The longer side of what it fills in the inset beside it, CSS px; 0 without one. */
+  readonly inset_px: number;
 }
 
 /** Width of an id pass, px. */
@@ -95,12 +97,15 @@ const MEASURE = `(id) => {
       [left, right, top, bottom] = [Math.min(left, x), Math.max(right, x + 1), Math.min(top, y), Math.max(bottom, y + 1)];
     }
   }
+  const boxes = [...document.querySelectorAll('.scene-inset [data-own]')].map((shape) => shape.getBoundingClientRect());
+  const span = (low, high) => Math.max(...boxes.map((box) => box[high])) - Math.min(...boxes.map((box) => box[low]));
+  const inset_px = boxes.length === 0 ? 0 : Math.max(span('left', 'right'), span('top', 'bottom'));
   for (const back of undo) back();
   gl.setPixelRatio(ratio);
   gl.shadowMap.autoUpdate = update;
   invalidate();
   return { share: whole === 0 ? 0 : seen / whole, across_px: Math.max(0, right - left, bottom - top) / scale,
-    isWhole: left > 0 && right < width && top > 0 && bottom < height };
+    isWhole: left > 0 && right < width && top > 0 && bottom < height, inset_px };
 }`;
 
 /** How much of the part with this id is seen now; nothing where there is no such part. */
@@ -119,10 +124,15 @@ const STANDS = `new Promise((resolve) => {
   requestAnimationFrame(() => requestAnimationFrame(look));
 })`;
 
-/** Goes to an address on the open page and waits until the picture stands; `settled` waits for its fine still as well. */
-export async function stepTo(page: Page, hash: string): Promise<void> {
+/**
+ * Goes to an address on the open page and waits until the picture has the part with this id and stands; `settled` waits
+ * for its fine still as well.
+ */
+export async function stepTo(page: Page, hash: string, id: string): Promise<void> {
   await page.evaluate((to) => {
     window.location.hash = to;
   }, hash);
+  // A model that is opened on the way comes later than two frames.
+  await page.waitForFunction(`window.keptScene.getState().scene.getObjectByName(${JSON.stringify(id)}) !== undefined`);
   await page.evaluate(STANDS);
 }
