@@ -4,7 +4,7 @@
  */
 import type { ReactNode } from 'react';
 import { useApp } from '../page/store.ts';
-import { BackButton, NextButton, StepCount, StepSlider } from '../build/Steps.tsx';
+import { BackButton, NextButton, StepTrack } from '../build/Steps.tsx';
 import { ApartControl, CutButton, LeaveSteps } from './ApartControl.tsx';
 
 export function HandBar({ isUpright }: { readonly isUpright: boolean }): ReactNode {
@@ -22,10 +22,7 @@ export function HandBar({ isUpright }: { readonly isUpright: boolean }): ReactNo
         <>
           {!isUpright && <LeaveSteps />}
           <BackButton />
-          <div className="hand-bar-middle stack small medium slim">
-            <StepCount />
-            <StepSlider />
-          </div>
+          <StepTrack />
         </>
       )}
       <NextButton />

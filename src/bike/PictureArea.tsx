@@ -11,13 +11,15 @@ import { pivotOf, seenIn, stepOf, toldOf } from '../page/state.ts';
 import { act, useApp } from '../page/store.ts';
 import { useLine } from '../picture/useLine.ts';
 import { useReturn } from '../picture/useReturn.ts';
+import { hostPicture, useLent } from '../picture/lent.ts';
+import { useCloseUp } from '../build/closeUp.ts';
 import { inHandOf } from '../build/inHand.ts';
 import { useMoment } from '../travel/useTravel.ts';
 import { useTaps } from '../mistakes/useTaps.ts';
 import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
 import { serverName } from '../widgets/PlaceBoundary.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
-import { PictureFrame } from '../picture/PictureFrame.tsx';
+import { PictureFrame, type OwnPicture } from '../picture/PictureFrame.tsx';
 import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
 import { ViewIcon } from '../picture/ViewIcon.tsx';
 import { Views } from '../picture/Views.tsx';
@@ -30,9 +32,11 @@ interface Props {
 
 export function PictureArea({ room, instead }: Props): ReactNode {
   const webgl = useApp((state) => state.webgl);
+  const place = useApp((state) => state.place);
   const { tries, again, picture } = useReturn();
   return (
     <section
+      ref={hostPicture}
       className={webgl === 'ok' ? 'picture fit anchor clip' : 'picture picture-off stack fit anchor clip'}
       aria-label="Picture"
     >
@@ -42,17 +46,35 @@ export function PictureArea({ room, instead }: Props): ReactNode {
           <Drawn key={tries} />
         </div>
       )}
-      <StandLine />
+      {place === undefined && <StandLine />}
       {webgl !== 'ok' && <NoPicture isLost={webgl === 'lost'} onAgain={again} />}
       {webgl !== 'ok' && instead}
-      {webgl === 'ok' && <Views />}
-      <PictureFoot isUpright={room === 'tall'} />
-      <TravelBar />
+      {webgl === 'ok' && (
+        <Views onBike={place === 'order' ? () => useCloseUp.setState({ isClose: false }) : act.backToBike} />
+      )}
+      {place === undefined && (
+        <>
+          <PictureFoot isUpright={room === 'tall'} />
+          <TravelBar />
+        </>
+      )}
     </section>
   );
 }
 
+/** The one picture: what another place has it show, or the bike. */
 function Drawn(): ReactNode {
+  const lent = useLent((state) => state.picture);
+  // Until the order is known the picture would show a bike that it then leaves.
+  const isAwaited = useApp(({ place, planned, drawn }) => place === 'order' && planned.is === 'running' && drawn === 0);
+  useRedraw();
+  const own = useOwnPicture();
+  const shown = lent ?? (isAwaited ? undefined : own);
+  return shown ? <PictureFrame {...shown} /> : <p className="picture-note over stack soft">Opening…</p>;
+}
+
+/** The bike's own picture: the model, a pivot apart, a step or a moment of the travel. */
+function useOwnPicture(): OwnPicture | undefined {
   const { analysis, apart, places } = usePicture();
   const pivotId = useApp((state) => state.pivotId);
   const selectedId = useApp((state) => state.selectedId);
@@ -70,24 +92,22 @@ function Drawn(): ReactNode {
     [told],
   );
   const tap = useTaps();
-  useRedraw();
-  if (!analysis) return <p className="picture-note over stack soft">Opening…</p>;
   return (
-    <PictureFrame
-      analysis={analysis}
-      apart={apart}
-      apartOf={apartOf}
-      cut={cut}
-      activeIds={step ? step.step.items : marked}
-      {...(moment?.picture ?? { pivotId, places })}
-      faulty={faulty}
-      inHand={inHand}
-      selectedId={selectedId}
-      onSelect={tap}
-      onPivot={act.pickPivot}
-      onApart={act.setApart}
-      onLine={see}
-    />
+    analysis && {
+      analysis,
+      apart,
+      apartOf,
+      cut,
+      activeIds: step ? step.step.items : marked,
+      ...(moment?.picture ?? { pivotId, places }),
+      faulty,
+      inHand,
+      selectedId,
+      onSelect: tap,
+      onPivot: act.pickPivot,
+      onApart: act.setApart,
+      onLine: see,
+    }
   );
 }
 

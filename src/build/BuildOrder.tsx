@@ -31,6 +31,7 @@ export function BuildOrder(): ReactNode {
 function OrderRow({ stack, place }: { readonly stack: StackAnalysis; readonly place: number }): ReactNode {
   const act = useApp((state) => state.act);
   const pick = (): void => {
+    act.goToPlace(undefined);
     act.pickPivot(stack.pivotId);
     act.pickStack(stack.id);
     focusPicked();

@@ -1,15 +1,16 @@
 /**
- * The build order's place: the whole bike step by step on the picture, beside it the order and why, the user's own
- * order, access, and the variants.
+ * The build order: the whole bike step by step on the page's one picture, and round it, where the page has its own, the
+ * step, the order and why, the user's own order, access, and the variants.
  */
-import { useMemo, useState, type ReactNode } from 'react';
+import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { accessTargets, type Analysis, type LinkageModel } from '../../shared/index.ts';
 import type { OrderTab, OrderView } from './order.ts';
 import { baseModel } from './orderBase.ts';
 import { useOrderClock } from './orderClock.ts';
-import { buildRun, emptyRun, taskStarts, stripRun, taskRows, turnedAt, type Run } from './orderRun.ts';
+import { buildRun, emptyRun, stripRun, taskRows, turnedAt, type Run } from './orderRun.ts';
 import { pickTab } from './orderTab.ts';
 import { runIn, type PlanInHand } from './planned.ts';
+import { useSheetHeight } from '../page/sheetHeight.ts';
 import { useApp } from '../page/store.ts';
 import { useOwnSteps, useAccess, useVariants } from './useOrder.ts';
 import { useOrderKeys } from './useOrderKeys.ts';
@@ -17,13 +18,15 @@ import { useOwnOrder } from './useOwnOrder.ts';
 import { useScreen } from '../page/useScreen.ts';
 import { Deference } from '../widgets/Deference.tsx';
 import { FailedWork } from '../widgets/FailedWork.tsx';
+import { SheetHandle, useSheetDrag } from '../widgets/sheet.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
 import { TaskList } from './TaskList.tsx';
 import { JobSheet } from './JobSheet.tsx';
-import { OrderHead } from './OrderHead.tsx';
-import { OrderPicture } from './OrderPicture.tsx';
+import { LentPicture } from './OrderPicture.tsx';
+import { OrderPivots } from './OrderPivots.tsx';
+import { OrderTools } from './OrderTools.tsx';
 import { OwnOrder } from './OwnOrder.tsx';
-import { Player } from './Player.tsx';
+import { Player, PlayButton } from './Player.tsx';
 import { AccessPanel } from './AccessPanel.tsx';
 import { StepNow } from './StepNow.tsx';
 import { stepWords } from './StepFacts.tsx';
@@ -42,15 +45,19 @@ export default function OrderPlace({ analysis }: { readonly analysis: Analysis }
   const worked = useApp((state) => state.planned);
   if (worked.is === 'running')
     return (
-      <main className="tray-wait" role="status">
-        Working out the order…
-      </main>
+      <div className="side stack fit on-sheet">
+        <p className="tray-wait" role="status">
+          Working out the order…
+        </p>
+      </div>
     );
   if (worked.is === 'failed')
     return (
-      <main className="tray-wait">
-        <FailedWork what="The order" message={worked.message} />
-      </main>
+      <div className="side stack fit on-sheet">
+        <div className="tray-wait">
+          <FailedWork what="The order" message={worked.message} />
+        </div>
+      </div>
     );
   return <InHand analysis={analysis} given={worked.given} />;
 }
@@ -63,7 +70,9 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
   const base = useMemo<LinkageModel | undefined>(() => baseModel(analysis, text), [analysis, text]);
   const isNarrow = room === 'tall' || room === 'short';
   const tab: OrderTab = view.tab === 'step' && !isNarrow ? view.of : view.tab;
-  const [isClose, setClose] = useState(true);
+  const isUpright = room === 'tall';
+  const height = useSheetHeight((state) => state.height);
+  const drag = useSheetDrag();
   const own = useOwnOrder(plan, view);
   const isAccess = view.of === 'access';
   const targets = useMemo(() => (isAccess ? accessTargets(plan) : []), [plan, isAccess]);
@@ -121,68 +130,106 @@ function InHand({ analysis, given }: { readonly analysis: Analysis; readonly giv
     useApp.getState().act.setOrder({ ...view, way, at: turnedAt(steps.steps, steps.strip.steps, at, way) });
   };
 
+  const tools = (
+    <OrderTools plan={plan} view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isPossible)} />
+  );
+  const pick = (to: OrderTab): void => {
+    if (isUpright) useSheetHeight.getState().show(true);
+    pickTab(to);
+  };
+  const pivots = <OrderPivots analysis={analysis} run={run} at={at} />;
+
   return (
-    <main className="plan stack hair fit anchor" data-tab={tab} data-of={view.of}>
-      <OrderHead plan={plan} view={view} turn={turn} canPrint={total > 0 && (view.of !== 'own' || own.isPossible)} />
-      <OrderPicture analysis={analysis} run={run} isClose={isClose} setClose={setClose} />
-      {!isNarrow && now}
-      <Player total={total} title={title} begins={useMemo(() => taskStarts(run), [run])} />
-      <TabList
-        tabs={isNarrow ? TABS : TABS.slice(1)}
-        tab={tab}
-        label="Build order"
-        className="plan-tabs stack slim on-sheet"
-        idFrom="plan-tab-"
-        panelId="plan-page"
-        onPick={pickTab}
-      />
-      <div
-        className="plan-page fit on-sheet anchor scroll"
-        role="tabpanel"
-        id="plan-page"
-        aria-labelledby={`plan-tab-${tab}`}
-        tabIndex={0}
-        data-scrolls
-      >
-        {tab === 'step' && now}
-        {tab === 'plan' && (
-          <>
-            <Summary plan={plan} analysis={analysis} />
-            <TaskList rows={planRows} run={planned} at={view.of === 'plan' ? at : 0} analysis={analysis} />
-          </>
-        )}
-        {tab === 'own' && (
-          <OwnOrder
-            plan={plan}
-            analysis={analysis}
-            own={own.order}
-            before={own.before}
-            change={own.change}
-            putBack={own.putBack}
-            isKept={own.isKept}
+    <>
+      <LentPicture analysis={analysis} run={run} foot={isUpright && <PlayButton total={total} />} />
+      <div className="side order-side stack fit on-sheet" data-sheet={isUpright ? height : undefined}>
+        <Title />
+        {!isNarrow && now}
+        <div className="side-head flex" {...(isUpright ? drag : {})}>
+          <TabList
+            tabs={isNarrow ? TABS : TABS.slice(1)}
+            tab={tab}
+            label="Build order"
+            className="tabs stack"
+            idFrom="plan-tab-"
+            panelId="plan-page"
+            onPick={pick}
           />
-        )}
-        {tab === 'access' && (
-          <AccessPanel
-            analysis={analysis}
-            targets={targets}
-            target={target}
-            worked={access}
-            run={accessRun}
-            at={at}
-            pick={pickAccess}
-          />
-        )}
-        {tab === 'variants' && (
-          <VariantPanel model={base} analysis={analysis} worked={variants} against={view.against} pick={pickVariant} />
-        )}
-        <Deference />
+          {isUpright && <SheetHandle />}
+        </div>
+        <div
+          className="plan-page fit on-sheet anchor scroll"
+          role="tabpanel"
+          id="plan-page"
+          aria-labelledby={`plan-tab-${tab}`}
+          tabIndex={0}
+          data-scrolls
+          hidden={isUpright && height === 'low'}
+        >
+          {(tab === 'plan' || tab === 'own') && tools}
+          {tab === 'step' && now}
+          {tab === 'plan' && (
+            <>
+              <Summary plan={plan} analysis={analysis} />
+              <TaskList rows={planRows} run={planned} at={view.of === 'plan' ? at : 0} analysis={analysis} />
+            </>
+          )}
+          {tab === 'own' && (
+            <OwnOrder
+              plan={plan}
+              analysis={analysis}
+              own={own.order}
+              before={own.before}
+              change={own.change}
+              putBack={own.putBack}
+              isKept={own.isKept}
+            />
+          )}
+          {tab === 'access' && (
+            <AccessPanel
+              analysis={analysis}
+              targets={targets}
+              target={target}
+              worked={access}
+              run={accessRun}
+              at={at}
+              pick={pickAccess}
+            />
+          )}
+          {tab === 'variants' && (
+            <VariantPanel
+              model={base}
+              analysis={analysis}
+              worked={variants}
+              against={view.against}
+              pick={pickVariant}
+            />
+          )}
+          {(tab === 'step' || tab === 'access') && tools}
+          <Deference />
+        </div>
       </div>
+      <div className="bar line gap-5 slim on-sheet">
+        {!isUpright && pivots}
+        <Player run={run} title={title} isUpright={isUpright} />
+      </div>
+      {isUpright && pivots}
       <p className="away clip no-wrap" aria-live="polite" aria-atomic="true">
         {shown && title !== undefined ? `Step ${at} of ${total}: ${title}. ${stepWords(shown, analysis).text}` : ''}
       </p>
       <JobSheet title={sheet} rows={rows} run={run} analysis={analysis} />
-    </main>
+    </>
+  );
+}
+
+/** What one has come to: the head of the page shows it, and a screen reader is told it here. */
+function Title(): ReactNode {
+  const head = useRef<HTMLHeadingElement>(null);
+  useEffect(() => head.current?.focus({ preventScroll: true }), []);
+  return (
+    <h2 className="away clip no-wrap" ref={head} tabIndex={-1}>
+      Build order
+    </h2>
   );
 }
 

@@ -8,6 +8,7 @@ import type { Run, RunStep } from './orderRun.ts';
 import { useSwipe } from '../widgets/useSwipe.ts';
 import { Cautions, taskWords, StepFacts, stepWords } from './StepFacts.tsx';
 import { BecauseFold } from './Because.tsx';
+import { GoRound } from './GoRound.tsx';
 
 interface Props {
   readonly run: Run;
@@ -47,6 +48,7 @@ function Shown({ shown, analysis }: { readonly shown: RunStep; readonly analysis
       <p className="soft small medium">{taskWords(shown, analysis)}</p>
       <h3 className="step-title">{words.title}</h3>
       <StepFacts shown={shown} analysis={analysis} />
+      {!step.atBench && <GoRound side={step.side} />}
       <p className="step-text usual">{words.text}</p>
       <Cautions cautions={words.cautions} />
       {!shown.strip && <BecauseFold key={shown.id} because={step.because} analysis={analysis} isOpen />}

@@ -1,12 +1,12 @@
 /**
- * The step slider and the words of the step: build or strip-down, this pivot or all of them.
+ * The steps and the words of the step: build or strip-down, this pivot or all of them.
  *
- * Back and Next stand at the two ends, under two thumbs; the slider between them has a tick a step. A sideways swipe
- * over the words steps.
+ * Back and Next stand at the two ends, under two thumbs, with the track between them. A sideways swipe over the words
+ * steps.
  */
 import { useMemo, useRef, type ReactNode } from 'react';
 import type { Follow } from '../../shared/index.ts';
-import type { Run, RunStep } from './orderRun.ts';
+import type { RunStep } from './orderRun.ts';
 import type { Direction, Scope } from '../page/route.ts';
 import { pivotOf, runOf, scopeOf, shownOf, stepOf } from '../page/state.ts';
 import { useApp } from '../page/store.ts';
@@ -17,60 +17,30 @@ import { BuildOrder } from './BuildOrder.tsx';
 import { GoRound } from './GoRound.tsx';
 import { NoPlan } from './NoPlan.tsx';
 import { Cautions, StepFacts, stepWords } from './StepFacts.tsx';
+import { Track } from './Track.tsx';
 
-/** More ticks than this would be a grey bar. */
-const MOST_TICKS = 90;
-
-export function StepSlider(): ReactNode {
-  const { steps } = useApp(runOf);
+export function StepTrack(): ReactNode {
+  const run = useApp(runOf);
   const isRunning = useApp((state) => state.planned.is === 'running');
   const at = useApp((state) => state.step);
   const act = useApp((state) => state.act);
   const analysis = useApp(shownOf);
-  const step = at === undefined ? undefined : steps[at];
+  const total = run.steps.length;
+  const step = at === undefined ? undefined : run.steps[at];
   const title = step && analysis ? stepWords(step, analysis).title : 'no step chosen';
   return (
-    <label className="step-slider slim anchor as-block">
-      <span className="away clip no-wrap">Step</span>
-      <Ticks steps={steps} at={step ? at : undefined} />
-      <input
-        type="range"
-        className="range full"
-        min={0}
-        max={steps.length}
-        step={1}
-        value={at === undefined || !step ? 0 : at + 1}
-        disabled={steps.length === 0}
-        aria-valuetext={
-          isRunning
-            ? 'The order is being worked out'
-            : at === undefined
-              ? `Before the first of ${steps.length}`
-              : `Step ${at + 1} of ${steps.length}: ${title}`
-        }
-        onChange={(event) => {
-          const value = event.target.valueAsNumber;
-          act.stepTo(value === 0 ? undefined : value - 1);
-        }}
-      />
-    </label>
-  );
-}
-
-/** One tick a step, a taller one where another pivot begins. */
-function Ticks({ steps, at }: { readonly steps: Run['steps']; readonly at: number | undefined }): ReactNode {
-  if (steps.length === 0 || steps.length > MOST_TICKS) return null;
-  return (
-    <span className={steps.length > 24 ? 'ticks ticks-many' : 'ticks'} aria-hidden="true">
-      {steps.map((step, k) => (
-        <span
-          key={step.id}
-          className={step.step.pivotId === steps[k - 1]?.step.pivotId ? 'tick' : 'tick tick-first'}
-          data-passed={at !== undefined && k <= at}
-          style={{ left: `${((k + 1) / steps.length) * 100}%` }}
-        />
-      ))}
-    </span>
+    <Track
+      run={run}
+      at={at === undefined || !step ? 0 : at + 1}
+      said={
+        isRunning
+          ? 'The order is being worked out'
+          : at === undefined
+            ? `Before the first of ${total}`
+            : `Step ${at + 1} of ${total}: ${title}`
+      }
+      onTo={(to) => act.stepTo(to === 0 ? undefined : to - 1)}
+    />
   );
 }
 
@@ -113,7 +83,7 @@ function Arrow({ isBack = false }: { readonly isBack?: boolean }): ReactNode {
 }
 
 /** Where in the run the step shown is, in words. */
-export function StepCount(): ReactNode {
+function StepCount(): ReactNode {
   const total = useApp((state) => runOf(state).steps.length);
   const at = useApp((state) => state.step);
   const isRunning = useApp((state) => state.planned.is === 'running');

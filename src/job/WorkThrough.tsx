@@ -63,9 +63,8 @@ export function WorkPicture({ view, given }: Pick<Props, 'view' | 'given'>): Rea
   const { analysis } = view;
   const way = useApp((state) => state.order.way);
   const run = runIn({ is: 'done', given }, undefined, way);
-  const [isClose, setClose] = useState(true);
   useOrderClock(analysis, run);
-  return <OrderPicture analysis={analysis} run={run} isClose={isClose} setClose={setClose} />;
+  return <OrderPicture analysis={analysis} run={run} />;
 }
 
 /** What is said of a step aloud: what it is, what a hand does, what to heed, and what it asks for. */

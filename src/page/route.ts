@@ -22,6 +22,11 @@ export type Scope = 'pivot' | 'bike';
 export const PLACES = ['tray', 'mat', 'order', 'practice', 'class', 'measure', 'job', 'felt'] as const;
 export type PlaceName = (typeof PLACES)[number];
 
+/** Whether the page's one picture is seen there: with the bike, and with what works on it. */
+export function hasPicture(place: PlaceName | undefined): boolean {
+  return place === undefined || place === 'order';
+}
+
 /** What an address holds. */
 export interface Route {
   readonly model?: string;

@@ -25,7 +25,16 @@ import {
 import { FIRST_VIEW, type OrderView } from '../build/order.ts';
 import { standOf, turnedAt, type Run, type RunStep } from '../build/orderRun.ts';
 import { PLANNING, runIn, type Planned } from '../build/planned.ts';
-import { USUAL_VIEW, writeRoute, type Direction, type PlaceName, type Route, type Scope, type View } from './route.ts';
+import {
+  hasPicture,
+  USUAL_VIEW,
+  writeRoute,
+  type Direction,
+  type PlaceName,
+  type Route,
+  type Scope,
+  type View,
+} from './route.ts';
 import type { Settings } from './settings.ts';
 import { findMistake, lookAt, type WhatIf } from '../mistakes/mistakes.ts';
 import { NO_EDITS, redo, undo, undoAll, withEdit, type Edits } from '../editor/edits.ts';
@@ -443,10 +452,10 @@ export function openDraft(state: AppState, draft: string | undefined): Change {
   return { ...goToPlace(state, 'measure'), draft, dialog: undefined, keptFile: undefined };
 }
 
-/** Go to another place of the page, or back to the bike, whose picture has to be drawn again. */
+/** Go to another place of the page; a picture that was not there has to be drawn again. */
 export function goToPlace(state: AppState, place: PlaceName | undefined): Change {
   if (place === state.place) return {};
-  return { place, dialog: undefined, ...(place === undefined ? { drawn: 0 } : {}) };
+  return { place, dialog: undefined, ...(hasPicture(place) && !hasPicture(state.place) ? { drawn: 0 } : {}) };
 }
 
 /** Show a moment of the travel, or the bike as drawn; what does not move has none. */
@@ -726,6 +735,6 @@ export function isReady(state: AppState): boolean {
     state.opened !== undefined &&
     !state.isOpening &&
     state.planned.is !== 'running' &&
-    (state.webgl !== 'ok' || state.place !== undefined || state.drawn === state.opened.count)
+    (state.webgl !== 'ok' || !hasPicture(state.place) || state.drawn === state.opened.count)
   );
 }

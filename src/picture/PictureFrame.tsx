@@ -15,7 +15,10 @@ const Picture = later(() => import('../scene/Picture.tsx'));
 
 type Alike = 'theme' | 'view' | 'glide' | 'reducedMotion' | 'litId' | 'onLight' | 'onStand' | 'onReady' | 'onLost';
 
-export function PictureFrame(own: Omit<PictureProps, Alike>): ReactNode {
+/** What a place of the page says of the picture. */
+export type OwnPicture = Omit<PictureProps, Alike>;
+
+export function PictureFrame(own: OwnPicture): ReactNode {
   const view = useApp((state) => state.view);
   const looks = useApp((state) => state.looks);
   const litId = useApp((state) => state.litId);

@@ -15,7 +15,7 @@ const VIEW_WORDS: Readonly<Record<View, string>> = {
 };
 const VIEW_ORDER: readonly View[] = ['non-drive', 'three-quarter', 'above', 'drive'];
 
-export function Views(): ReactNode {
+export function Views({ onBike = act.backToBike }: { readonly onBike?: () => void }): ReactNode {
   const bar = useRoving<HTMLDivElement>('row');
   const view = useApp((state) => state.view);
   return (
@@ -37,7 +37,7 @@ export function Views(): ReactNode {
         type="button"
         className="button view-button bike-button medium no-wrap"
         title="Back to the bike"
-        onClick={act.backToBike}
+        onClick={onBike}
       >
         <ViewIcon name="bike" />
         <span className="view-long">Back to the bike</span>

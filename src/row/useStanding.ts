@@ -11,6 +11,7 @@ import { layoutFor } from '../scene/apart.ts';
 import { withHeld } from '../scene/hold.ts';
 import { placeItems } from '../scene/placement.ts';
 import { pivotOf, seenIn, stepOf } from '../page/state.ts';
+import { useLent } from '../picture/lent.ts';
 import { useApp } from '../page/store.ts';
 
 /** Width over height of the picture that the gaps are laid out for: they hang on its width alone. */
@@ -24,10 +25,14 @@ interface Standing {
 
 /** Where the parts of the stack's pivot stand; nothing where the section stands still. */
 export function useStanding({ pivotId }: StackAnalysis, width_px: number, moves: boolean): Standing | undefined {
-  const found = useApp((state) => pivotOf(seenIn(state)));
+  const lent = useLent((state) => state.picture);
+  const own = useApp((state) => pivotOf(seenIn(state)));
+  const found = lent ? lent.analysis.pivots.find(({ id }) => id === pivotId) : own;
   const pivot = moves && found?.id === pivotId ? found : undefined;
-  const { places, apart } = usePicture();
-  const step = useApp(stepOf);
+  const picture = usePicture();
+  const { places, apart } = lent ?? picture;
+  const ownStep = useApp(stepOf);
+  const step = lent ? undefined : ownStep;
   const apartOf = usePictureHand((state) => state.apartOf);
   const layout = useMemo(() => {
     const frame = { width: width_px, height: width_px / ASPECT, clear: { top: 0, bottom: 0 } };

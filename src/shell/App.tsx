@@ -7,7 +7,7 @@ import { Panels } from './Panels.tsx';
 import { DropZone } from './DropZone.tsx';
 import { Header } from './Header.tsx';
 import { KeptLine } from '../kept/KeptLine.tsx';
-import { Places } from './Places.tsx';
+import { OrderOfBike, Places } from './Places.tsx';
 import { WhatIfBanner } from '../mistakes/WhatIfBanner.tsx';
 import { Sheets } from '../menu/Sheets.tsx';
 import { PictureArea } from '../bike/PictureArea.tsx';
@@ -16,6 +16,7 @@ import { StepAnnouncer } from '../build/Steps.tsx';
 import { followAddress } from '../page/history.ts';
 import { keepApp } from '../page/offline.ts';
 import { isReady, pivotOf, shownOf } from '../page/state.ts';
+import { hasPicture } from '../page/route.ts';
 import { useApp } from '../page/store.ts';
 import { useKeepAwake } from '../page/useAwake.ts';
 import { useKeys } from '../page/useKeys.ts';
@@ -50,10 +51,10 @@ export function App(): ReactNode {
           <Teaching />
         </div>
       )}
-      {place === undefined ? (
+      {place === undefined || hasPicture(place) ? (
         <main className="floor stack hair fit">
           <PictureArea room={room} instead={<SectionPicture />} />
-          <Panels room={room} />
+          {place === 'order' ? <OrderOfBike /> : <Panels room={room} />}
         </main>
       ) : (
         <Places place={place} />

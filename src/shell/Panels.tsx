@@ -3,19 +3,20 @@
  * does. On an upright phone the sheet comes up from below, to one of three heights.
  */
 import type { ReactNode } from 'react';
+import type { PivotAnalysis } from '../../shared/index.ts';
 import type { Room } from '../page/room.ts';
-import type { Tab } from '../page/state.ts';
+import { toldOf, type Tab } from '../page/state.ts';
 import { useSheetHeight } from '../page/sheetHeight.ts';
 import { act, useApp } from '../page/store.ts';
 import { HandBar } from '../bike/HandBar.tsx';
 import { RowPanel } from '../row/RowPanel.tsx';
 import { TheRow } from '../row/TheRow.tsx';
 import { Card } from '../bike/Card.tsx';
-import { PivotStrip } from '../bike/PivotStrip.tsx';
+import { PivotStrip } from '../widgets/PivotStrip.tsx';
 import { Deference } from '../widgets/Deference.tsx';
 import { StepChoices, StepWords } from '../build/Steps.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
-import { SheetHandle, useSheetDrag } from './sheet.tsx';
+import { SheetHandle, useSheetDrag } from '../widgets/sheet.tsx';
 
 const TABS: readonly TabWord<Tab>[] = [
   { tab: 'steps', word: 'Steps' },
@@ -23,9 +24,14 @@ const TABS: readonly TabWord<Tab>[] = [
   { tab: 'card', word: 'Findings' },
 ];
 
+const NONE: readonly PivotAnalysis[] = [];
+
 export function Panels({ room }: { readonly room: Room }): ReactNode {
   const chosen = useApp((state) => state.tab);
-  const hasPivot = useApp((state) => state.pivotId !== undefined);
+  const told = useApp((state) => toldOf(state)?.pivots);
+  const pivotId = useApp((state) => state.pivotId);
+  const hasPivot = pivotId !== undefined;
+  const pivots = <PivotStrip pivots={told ?? NONE} picked={pivotId} onPick={act.pickPivot} />;
   const height = useSheetHeight((state) => state.height);
   const drag = useSheetDrag();
   const isUpright = room === 'tall';
@@ -73,10 +79,10 @@ export function Panels({ room }: { readonly room: Room }): ReactNode {
         </div>
       </div>
       <div className="bar line gap-5 slim on-sheet">
-        {!isUpright && <PivotStrip />}
+        {!isUpright && pivots}
         <HandBar isUpright={isUpright} />
       </div>
-      {isUpright && <PivotStrip />}
+      {isUpright && pivots}
     </>
   );
 }

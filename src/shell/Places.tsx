@@ -16,6 +16,24 @@ const Jobs = later(() => import('../job/JobPlace.tsx'));
 const Felt = later(() => import('../felt/FeltPlace.tsx'));
 const Practice = later(() => import('../practice/PracticePlace.tsx'));
 
+/** The build order round the page's one picture. */
+export function OrderOfBike(): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  const waiting = (words: ReactNode): ReactNode => (
+    <div className="side stack fit on-sheet">
+      <div className="tray-wait">{words}</div>
+    </div>
+  );
+  if (!analysis) return waiting('Opening…');
+  return (
+    <PlaceBoundary onLeave={() => act.goToPlace(undefined)} frame={waiting}>
+      <Suspense fallback={waiting('Opening…')}>
+        <Order analysis={analysis} />
+      </Suspense>
+    </PlaceBoundary>
+  );
+}
+
 export function Places({ place }: { readonly place: PlaceName }): ReactNode {
   const analysis = useApp((state) => state.opened?.analysis);
   if (!analysis) return <main className="tray-wait">Opening…</main>;
@@ -28,8 +46,6 @@ export function Places({ place }: { readonly place: PlaceName }): ReactNode {
       <Suspense fallback={<main className="tray-wait">Opening…</main>}>
         {place === 'measure' ? (
           <Measure />
-        ) : place === 'order' ? (
-          <Order analysis={analysis} />
         ) : place === 'tray' ? (
           <Tray analysis={analysis} />
         ) : place === 'job' ? (

@@ -4,10 +4,10 @@
  */
 import type { ReactNode } from 'react';
 import { nameOf, type Analysis } from '../../shared/index.ts';
-import { runIn } from '../build/planned.ts';
 import { itemOf, pivotOf, runOf, shownOf, stepOf, type AppState } from '../page/state.ts';
 import type { PlaceName } from '../page/route.ts';
 import { act, useApp } from '../page/store.ts';
+import { useLent } from '../picture/lent.ts';
 
 interface Here {
   /** Where the way back leads. */
@@ -39,17 +39,13 @@ function backFrom({ draft, job }: AppState, place: PlaceName): string {
   return place === 'job' && job !== undefined ? 'All jobs' : 'Bike';
 }
 
-function hereOf(state: AppState): Here | undefined {
+function hereOf(state: AppState, lentTo: string | undefined): Here | undefined {
   const analysis = shownOf(state);
   if (!analysis || !isAway(state)) return undefined;
   const { place, order, travel, whatIf, edits, step } = state;
   const { name: model } = analysis.model;
-  if (place)
-    return {
-      back: backFrom(state, place),
-      name: PLACE_NAMES[place],
-      about: place === 'order' && order.at > 0 ? stepWords(state, analysis) : place === 'measure' ? '' : model,
-    };
+  if (place === 'order') return { back: 'Bike', ...orderWords(order, analysis, lentTo) };
+  if (place) return { back: backFrom(state, place), name: PLACE_NAMES[place], about: place === 'measure' ? '' : model };
   const pivot = pivotOf(state);
   const item = itemOf(state, state.selectedId);
   const name = pivot?.name ?? model;
@@ -60,15 +56,18 @@ function hereOf(state: AppState): Here | undefined {
   return { back: 'Bike', name, about: model };
 }
 
-/** Where the build order's place stands, with the pivot it is at where that is known here. */
-function stepWords({ planned, order }: AppState, { pivots }: Analysis): string {
-  const { step } = (order.of === 'plan' && runIn(planned, undefined, order.way).steps[order.at - 1]) || {};
-  const pivot = pivots.find(({ id }) => id === step?.pivotId);
-  return pivot ? `Step ${order.at}, ${pivot.name}` : `Step ${order.at}`;
+/** Where the build order stands: the pivot it works at, else the bike, and its step. */
+function orderWords({ at, of }: AppState['order'], { pivots, model }: Analysis, pivotId?: string): Omit<Here, 'back'> {
+  const what = of === 'access' ? 'Access' : PLACE_NAMES.order;
+  return {
+    name: pivots.find(({ id }) => id === pivotId)?.name ?? model.name,
+    about: at > 0 ? `${what}, step ${at}` : what,
+  };
 }
 
 export function Where(): ReactNode {
-  const words = useApp((state) => JSON.stringify(hereOf(state)));
+  const lentTo = useLent((state) => state.pivotId);
+  const words = useApp((state) => JSON.stringify(hereOf(state, lentTo)));
   if (words === undefined) return null;
   const { back, name, about } = JSON.parse(words) as Here;
   return (

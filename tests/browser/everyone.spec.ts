@@ -17,8 +17,8 @@ const PLACES = [
   ['a part', `${PIVOT}&part=rocker-frame%2Fcone-left`, 'Tapered spacer, 6.5 mm'],
   ['a step', `${PIVOT}&step=4`, 'Step 4 of'],
   ['the travel', `${MODEL}&travel=0.4`, 'Travel'],
-  ['the build order', `${MODEL}&place=order&at=40`, 'Step 40'],
-  ['access', `${MODEL}&place=order&tab=access&access=rocker-frame%2Fbearing-left`, 'Build order'],
+  ['the build order', `${MODEL}&place=order&at=40`, 'step 40'],
+  ['access', `${MODEL}&place=order&tab=access&access=rocker-frame%2Fbearing-left`, 'Access'],
   ['the tray', `${MODEL}&place=tray`, 'Sorting tray'],
   ['the mat', `${MODEL}&place=mat`, 'Sorting mat'],
 ] as const;
@@ -33,7 +33,7 @@ async function go(page: Page, hash: string, told: string | undefined): Promise<v
     .poll(async () => ((await where.count()) === 0 ? undefined : where.innerText()), { timeout: 15_000 })
     .toEqual(told === undefined ? undefined : expect.stringContaining(told));
   // A place is loaded when it is first gone to.
-  await expect.poll(() => page.locator('main.tray-wait').count(), { timeout: 15_000 }).toBe(0);
+  await expect.poll(() => page.locator('.tray-wait').count(), { timeout: 15_000 }).toBe(0);
   await waitReady(page);
 }
 

@@ -47,7 +47,7 @@ const fit = plan.tasks.findIndex(({ kind }) => kind === 'fit');
 const tighten = plan.tasks.findIndex(({ id }) => id === plan.tasks[fit]!.id.replace('fit:', 'tighten:'));
 
 const slider = (page: Page) => page.getByRole('slider', { name: 'Step' });
-const picture = (page: Page) => page.locator('.plan-picture');
+const picture = (page: Page) => page.locator('.order-stand');
 const step = (page: Page) => page.getByRole('region', { name: 'Step' });
 const panel = (page: Page) => page.getByRole('tabpanel');
 const rows = (page: Page) => panel(page).locator('.own-row');
@@ -87,7 +87,7 @@ async function worked(page: Page, tab: Locator): Promise<void> {
 async function measure(page: Page): Promise<{ wide: string[]; small: string[] }> {
   return page.evaluate(() => {
     const seen = [
-      ...document.querySelectorAll<HTMLElement>('.plan button, .plan summary, .plan input, .plan select'),
+      ...document.querySelectorAll<HTMLElement>('.floor button, .floor summary, .floor input, .floor select'),
     ].filter((control) => control.checkVisibility() && control.closest('.job-sheet') === null);
     const small = seen.filter((control) => {
       const { width, height } = control.getBoundingClientRect();
@@ -95,7 +95,7 @@ async function measure(page: Page): Promise<{ wide: string[]; small: string[] }>
     });
     const wide = [
       document.documentElement,
-      ...document.querySelectorAll<HTMLElement>('.plan, .plan-page, .plan-head, .plan-now'),
+      ...document.querySelectorAll<HTMLElement>('.floor, .order-side, .plan-page, .plan-now'),
     ].filter((box) => box.scrollWidth > box.clientWidth + 1);
     return {
       wide: wide.map((box) => `${box.className} ${box.scrollWidth}`),
@@ -114,9 +114,7 @@ describe('steps of the whole bike', () => {
       expect(await step(page).getByRole('heading').innerText()).toBe(titleOf(40));
       expect(await picture(page).getAttribute('data-step')).toBe('40');
       // The step's own motion is worked out away from the page and drawn when it has come.
-      await expect
-        .poll(() => picture(page).locator('.picture-canvas').getAttribute('data-motion'), { timeout: 20_000 })
-        .toBe('true');
+      await expect.poll(() => picture(page).getAttribute('data-motion'), { timeout: 20_000 }).toBe('true');
       await page.getByRole('button', { name: 'Next', exact: true }).click();
       await expect.poll(() => picture(page).getAttribute('data-step')).toBe('41');
       await expect.poll(() => page.url()).toContain('at=41');
@@ -230,7 +228,7 @@ describe('an order of one’s own', () => {
       expect(await panel(page).innerText()).toContain('Your order works.');
       await expect.poll(() => page.url()).toContain(`own=${ownOf([0, 2, 1, ...plan.tasks.map((_, k) => k).slice(3)])}`);
       // The steps follow it, to the last.
-      expect(await slider(page).getAttribute('max')).toBe(String(plan.steps.length));
+      await expect.poll(() => slider(page).getAttribute('max')).toBe(String(plan.steps.length));
       await page.getByRole('button', { name: '‹ Bike' }).click();
       await page.goto(`${app.origin}${ORDER}&tab=own`);
       await page.reload();
@@ -243,7 +241,7 @@ describe('an order of one’s own', () => {
   });
 
   test('by mouse: dragged to a place that does not work, and Escape lets go', async () => {
-    await onOrder({ ...plain, width: 1024, height: 1400, path: `${ORDER}&tab=own` }, async (page) => {
+    await onOrder({ ...plain, width: 1500, height: 1400, path: `${ORDER}&tab=own` }, async (page) => {
       const usual = await names(page);
       const from = (await grip(page, tighten).boundingBox())!;
       const to = (await rows(page).nth(3).boundingBox())!;
@@ -406,7 +404,7 @@ test('on paper: the job sheet with a box for every step, and nothing else', asyn
     await expect.poll(() => panel(page).locator('.plan-task').count()).toBe(plan.tasks.length);
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('.job-sheet-line:visible').count()).toBe(plan.steps.length);
-    expect(await page.locator('.plan-bar:visible, .plan-page:visible, .head:visible').count()).toBe(0);
+    expect(await page.locator('.bar:visible, .plan-page:visible, .head:visible').count()).toBe(0);
   });
 });
 
@@ -433,7 +431,7 @@ describe('for everyone', () => {
         for (const tab of await page.getByRole('tab').all()) {
           await tab.click();
           await worked(page, tab);
-          expect({ tab: await tab.innerText(), barriers: await axe(page, '.plan > :not(.job-sheet)') }).toEqual({
+          expect({ tab: await tab.innerText(), barriers: await axe(page, '.floor > :not(.job-sheet)') }).toEqual({
             tab: await tab.innerText(),
             barriers: [],
           });

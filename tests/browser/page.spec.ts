@@ -9,6 +9,8 @@ import { goTo, WINDOWS } from './picture-view.ts';
 import { using } from './using.ts';
 
 const PIVOT = '#model=skarn-140&pivot=rocker-frame';
+const ORDER = '#model=skarn-140&place=order&at=60';
+const ACCESS = '#model=skarn-140&place=order&tab=access&access=rocker-frame%2Fbearing-left&at=8';
 const still = { stillness: true } as const;
 
 /** The share of a 10 px grid over the window on which one meets the picture or the section alone. */
@@ -62,6 +64,55 @@ describe('the picture is the page', () => {
       await expect.poll(height).toBe(0);
       await page.getByRole('tab', { name: 'Findings' }).click();
       await expect.poll(height).toBe(half);
+      // The sheet of the build order is the same one, at the height it was left at.
+      await goTo(page, ORDER);
+      await expect.poll(height).toBe(half);
+      await page.getByRole('button', { name: 'Raise the sheet' }).press('ArrowDown');
+      await expect.poll(height).toBe(0);
+      for (const hash of [ORDER, ACCESS]) {
+        await goTo(page, hash);
+        expect(await pictureShare(page), hash).toBeGreaterThanOrEqual(0.5);
+      }
+    });
+  });
+
+  test('bike, pivot, step, build order and access are one picture; back, next and side keep their place, and pivot and step are named', async () => {
+    await using({ ...still, width: 390, height: 844, path: `${PIVOT}&step=3` }, async (_, page) => {
+      await page.locator('.scene canvas').evaluate((canvas) => canvas.setAttribute('data-kept', 'yes'));
+      const placed = () =>
+        page.evaluate(() => {
+          const box = (found: Element | null | undefined) => {
+            const { x, y, right, height } = found!.getBoundingClientRect();
+            return [x, y, right, height].map(Math.round);
+          };
+          const bar = document.querySelectorAll('.hand-bar .step-button');
+          return {
+            head: box(document.querySelector('.where-back')).slice(0, 2),
+            back: box(bar[0]),
+            next: box(bar[1]),
+            stand: box(document.querySelector('.stand-line .plate')).slice(0, 2),
+            // From the left on a narrow picture, from the right on a wide one.
+            side: box(document.querySelector('.view-button')),
+            picture: box(document.querySelector('.scene')).slice(0, 3),
+          };
+        });
+      for (const { width, height } of WINDOWS) {
+        await page.setViewportSize({ width, height });
+        await goTo(page, `${PIVOT}&step=3`);
+        const usual = await placed();
+        for (const [hash, about] of [
+          [ORDER, 'Build order, step 60'],
+          [ACCESS, 'Access, step 8'],
+        ] as const) {
+          await goTo(page, hash);
+          expect(await placed(), `${hash} at ${width} px`).toEqual(usual);
+          if (width > height) expect(await pictureShare(page), `${hash} at ${width} px`).toBeGreaterThanOrEqual(0.6);
+          await expect
+            .poll(() => page.locator('.where-name').innerText())
+            .toMatch(new RegExp(`^[A-Z].+ to .+\n${about}$`));
+        }
+        expect(await page.locator('.scene canvas').getAttribute('data-kept'), `${width} px`).toBe('yes');
+      }
     });
   });
 });

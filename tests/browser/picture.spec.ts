@@ -95,7 +95,7 @@ describe('without WebGL', () => {
         await slider(page).fill('0');
         await soon(() => drawing.innerHTML()).not.toBe(apart);
         await page.getByRole('button', { name: 'Next', exact: true }).click();
-        await soon(() => page.locator('.hand-bar').innerText()).toContain('Step 1 of');
+        await soon(() => page.locator('.where-name').innerText()).toContain('Step 1 of');
         await page.getByRole('button', { name: 'Legend' }).click();
         expect(await page.getByRole('dialog', { name: 'Colours and marks' }).isVisible()).toBe(true);
         await page.keyboard.press('Escape');
@@ -110,7 +110,7 @@ describe('without WebGL', () => {
 async function cutWords(page: Page): Promise<string[]> {
   return page
     .locator(
-      'button:visible, .tab:visible, .stand-line:visible, .step-count:visible, h2:visible, p:visible, dd:visible',
+      'button:visible, .tab:visible, .stand-line:visible, .where-line:visible, h2:visible, p:visible, dd:visible',
     )
     .evaluateAll((all) =>
       all
@@ -228,7 +228,7 @@ describe('by keyboard alone', () => {
       await tabTo(/^button \s*Next/);
       await page.keyboard.press('Enter');
       await page.keyboard.press('Enter');
-      await soon(() => page.locator('.hand-bar').innerText()).toContain('Step 2 of');
+      await soon(() => page.locator('.where-name').innerText()).toContain('Step 2 of');
       // The views are one stop; the way back to the bike is the last of them.
       await tabTo(/^button \s*Three-quarter/);
       await page.keyboard.press('End');

@@ -2,15 +2,18 @@
  * The pivots as a strip of buttons with their verdicts in words and mark; on a phone at the edge where a thumb is.
  */
 import { useEffect, useRef, type ReactNode } from 'react';
-import { toldVerdict, wordVerdict } from '../../shared/index.ts';
-import { toldOf } from '../page/state.ts';
-import { act, useApp } from '../page/store.ts';
+import { toldVerdict, wordVerdict, type PivotAnalysis } from '../../shared/index.ts';
 import { useRoving } from '../page/useRoving.ts';
-import { VerdictMark } from '../widgets/marks.tsx';
+import { VerdictMark } from './marks.tsx';
 
-export function PivotStrip(): ReactNode {
-  const pivots = useApp((state) => toldOf(state)?.pivots) ?? [];
-  const picked = useApp((state) => state.pivotId);
+interface Props {
+  readonly pivots: readonly PivotAnalysis[];
+  /** None is the whole bike. */
+  readonly picked: string | undefined;
+  readonly onPick: (id: string | undefined) => void;
+}
+
+export function PivotStrip({ pivots, picked, onPick }: Props): ReactNode {
   const strip = useRef<HTMLElement>(null);
   const list = useRoving<HTMLUListElement>('row');
 
@@ -30,7 +33,7 @@ export function PivotStrip(): ReactNode {
             type="button"
             className="pivot-button edged tints line gap-3 no-wrap"
             aria-pressed={picked === undefined}
-            onClick={() => act.pickPivot(undefined)}
+            onClick={() => onPick(undefined)}
           >
             <span className="strong">Whole bike</span>
           </button>
@@ -41,7 +44,7 @@ export function PivotStrip(): ReactNode {
               type="button"
               className="pivot-button edged tints line gap-3 no-wrap"
               aria-pressed={pivot.id === picked}
-              onClick={() => act.pickPivot(pivot.id)}
+              onClick={() => onPick(pivot.id)}
             >
               <VerdictMark verdict={toldVerdict(pivot)} />
               <span className="pivot-words stack">
