@@ -113,11 +113,46 @@ export async function seenOf(page: Page, id: string): Promise<Seen | undefined> 
   return page.evaluate(`(${MEASURE})(${JSON.stringify(id)})`);
 }
 
-// Two frames of the page after the address, the picture has what it is to show; where nothing moves then, it stands.
-const STANDS = `new Promise((resolve) => {
+// Round the middle of the part, where a ray meets it before anything else.
+const MEET = `(id) => {
+  const { scene, camera, raycaster, gl } = window.keptScene.getState();
+  const part = scene.getObjectByName(id);
+  const own = new Set();
+  const spheres = [];
+  part.traverse((object) => {
+    own.add(object);
+    if (!object.isMesh) return;
+    object.geometry.computeBoundingSphere();
+    spheres.push(object.geometry.boundingSphere.center.clone().applyMatrix4(object.matrixWorld).project(camera));
+  });
+  const { left, top, width, height } = gl.domElement.getBoundingClientRect();
+  for (let out_px = 0; out_px < 90; out_px += 3) {
+    for (let turn = 0; turn < 16; turn += 1) {
+      const x = ((spheres[0].x + 1) / 2) * width + out_px * Math.cos((turn * Math.PI) / 8);
+      const y = ((1 - spheres[0].y) / 2) * height + out_px * Math.sin((turn * Math.PI) / 8);
+      raycaster.setFromCamera({ x: (2 * x) / width - 1, y: 1 - (2 * y) / height }, camera);
+      const [hit] = raycaster.intersectObjects(scene.children, true);
+      const isBare = document.elementFromPoint(left + x, top + y) === gl.domElement;
+      if (hit && own.has(hit.object) && isBare) return [left + x, top + y];
+    }
+  }
+  return undefined;
+}`;
+
+/** A point of the page where a hand meets the part itself on the picture, px. */
+export async function pointOf(page: Page, id: string): Promise<[number, number]> {
+  const point = await page.evaluate<[number, number] | undefined>(`(${MEET})(${JSON.stringify(id)})`);
+  if (!point) throw new Error(`no point of the picture belongs to ${id}`);
+  return point;
+}
+
+// Two frames of the page after the address, the picture has what it is to show; where nothing moves then, it stands. A
+// model that is opened on the way comes later.
+const STANDS = `(id) => new Promise((resolve) => {
   let turns = 0;
   const look = () => {
-    turns = document.querySelector('.scene')?.dataset.moving === 'false' ? turns + 1 : 0;
+    const isThere = window.keptScene.getState().scene.getObjectByName(id) !== undefined;
+    turns = isThere && document.querySelector('.scene')?.dataset.moving === 'false' ? turns + 1 : 0;
     if (turns > 3) resolve();
     else requestAnimationFrame(look);
   };
@@ -132,7 +167,5 @@ export async function stepTo(page: Page, hash: string, id: string): Promise<void
   await page.evaluate((to) => {
     window.location.hash = to;
   }, hash);
-  // A model that is opened on the way comes later than two frames.
-  await page.waitForFunction(`window.keptScene.getState().scene.getObjectByName(${JSON.stringify(id)}) !== undefined`);
-  await page.evaluate(STANDS);
+  await page.evaluate(`(${STANDS})(${JSON.stringify(id)})`);
 }
