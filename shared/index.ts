@@ -114,7 +114,7 @@ export { BEARINGS, CLEARANCE_GROUPS as CLEARANCES, findBearing } from './standar
 export { MANNERS } from './measure/manners.ts';
 export type { Manner, MannerKey } from './measure/manners.ts';
 export { MISTAKE_LIMITS } from './mistakes/limits.ts';
-export { canTurnNut, editModel, editRow, mayEdit, mistakeOf } from './mistakes/edit.ts';
+export { canTurnNut, editModel, editRow, mayEdit, mayGo, mistakeOf } from './mistakes/edit.ts';
 export type { MayEdit, RowEdit, StackEdit, WorkedRow } from './mistakes/edit.ts';
 export { applyMistake, listMistakes, MISTAKE_KINDS, mistakeItems } from './mistakes/list.ts';
 export type { Mistake, MistakeKind } from './mistakes/list.ts';

@@ -5,6 +5,7 @@
  * for whoever has one (a model, a draft being measured, a set to practise with); `editModel` lays the same edits into a
  * model, and `mistakeOf` says which mistakes the difference comes to, so that a row somebody has worked is told and
  * solved as the mistake table tells and solves its rows. A change that is one of `listMistakes` comes out as that one.
+ * A part may go into another row of its pivot as well.
  * What an edit may do: only parts that lie loose are left out, moved or swapped, and bearings swapped; a part turns
  * round where its two ways differ. Whether there is room where it lands the solve says. Pure.
  */
@@ -48,6 +49,11 @@ export interface MayEdit {
 export interface StackEdit {
   readonly stack: string;
   readonly edit: RowEdit;
+  /**
+   * Another row of the same pivot that a move or a swap leads into: the place, or the other part, is there. A part that
+   * is moved there may be called otherwise.
+   */
+  readonly into?: string;
 }
 
 const NOTHING: MayEdit = { turn: false, leaveOut: false, swap: [], places: [] };
@@ -68,6 +74,24 @@ export function mayEdit({ row, out }: WorkedRow, item: string, parts: Parts): Ma
     leaveOut: isByHand,
     swap: row.filter((other) => other.id !== item && canSwap(part, partOf(other, parts))).map(({ id }) => id),
     places: isLoose ? [...row.keys()].filter((to) => to !== at) : [],
+  };
+}
+
+/** What may be done with a part of one row in another row: laid in, or changed with what stands there. */
+export function mayGo(
+  row: readonly RowEntry[],
+  item: string,
+  into: readonly RowEntry[],
+  parts: Parts,
+): Pick<MayEdit, 'swap' | 'places'> {
+  const part = partOf(
+    row.find(({ id }) => id === item),
+    parts,
+  );
+  if (!part) return NOTHING;
+  return {
+    swap: into.filter((other) => canSwap(part, partOf(other, parts))).map(({ id }) => id),
+    places: stands(part, 'loose') ? [...into.keys(), into.length] : [],
   };
 }
 
@@ -128,30 +152,89 @@ function exchanged(mine: RowEntry, other: RowEntry, parts: Parts): readonly [Row
   ];
 }
 
-/** A model with edits laid into it, and by stack the rows they leave. */
-export interface EditedModel {
+/** A model with edits laid into it, by stack the rows they leave, and the scene id of what was worked last. */
+interface EditedModel {
   readonly model: LinkageModel;
   readonly rows: ReadonlyMap<string, WorkedRow>;
+  readonly last?: string;
 }
 
 /** The model after edits, first to last; an edit that cannot be done leaves all of them undone. */
 export function editModel(model: LinkageModel, edits: readonly StackEdit[]): EditedModel | undefined {
   let now: EditedModel = { model, rows: new Map() };
-  for (const { stack: id, edit } of edits) {
+  for (const one of edits) {
+    const { stack: id, edit } = one;
     const stack = stackOf(now.model, id);
     if (!stack) return undefined;
+    if (one.into !== undefined) {
+      const gone = across(model, now, one);
+      if (!gone) return undefined;
+      now = gone;
+      continue;
+    }
     if (edit.item === 'receiver') {
       const change = edit.do === 'turn' ? turnNut(model, now.model, stack) : undefined;
       if (!change) return undefined;
-      now = { ...now, model: applyChanges(now.model, change) };
+      now = { ...now, model: applyChanges(now.model, change), last: `${id}/receiver` };
       continue;
     }
     const worked = editRow(now.rows.get(id) ?? { row: stack.row, out: [] }, edit, now.model.parts);
     if (!worked) return undefined;
     const order: Change = { what: 'row', stack: id, before: stack.row, after: [...worked.row] };
-    now = { model: applyChanges(now.model, [order]), rows: new Map(now.rows).set(id, worked) };
+    now = {
+      model: applyChanges(now.model, [order]),
+      rows: new Map(now.rows).set(id, worked),
+      last: `${id}/${edit.item}`,
+    };
   }
   return now;
+}
+
+/** After an edit that leads from one row of a pivot into another; nothing where it cannot be done. */
+function across(
+  written: LinkageModel,
+  now: EditedModel,
+  { stack, edit, into = '' }: StackEdit,
+): EditedModel | undefined {
+  const pivot = now.model.pivots.find(({ stacks }) => stacks.some(({ id }) => id === stack));
+  const [from, to] = [stack, into].map((wanted) => pivot?.stacks.find(({ id }) => id === wanted));
+  if (!from || !to || from === to) return undefined;
+  const { parts } = now.model;
+  const entry = from.row.find(({ id }) => id === edit.item);
+  const may = mayGo(from.row, edit.item, to.row, parts);
+  const [mine, other] = [from, to].map(({ id, row }) => now.rows.get(id) ?? { row, out: [] }) as [WorkedRow, WorkedRow];
+  const laid = (row: readonly RowEntry[], there: readonly RowEntry[], last: string): EditedModel => ({
+    model: applyChanges(now.model, [
+      { what: 'row', stack: from.id, before: from.row, after: [...row] },
+      { what: 'row', stack: to.id, before: to.row, after: [...there] },
+    ]),
+    rows: new Map(now.rows).set(from.id, { ...mine, row }).set(to.id, { ...other, row: there }),
+    last: `${to.id}/${last}`,
+  });
+  if (entry && edit.do === 'swap' && may.swap.includes(edit.with)) {
+    const at = to.row.findIndex(({ id }) => id === edit.with);
+    const [here, there] = exchanged(entry, to.row[at]!, parts);
+    return laid(from.row.with(from.row.indexOf(entry), here), to.row.with(at, there), edit.with);
+  }
+  if (entry && edit.do === 'move' && may.places.includes(edit.to)) {
+    const id = homeId(written, to.id, other, entry);
+    return laid(
+      from.row.filter((one) => one !== entry),
+      [...to.row.slice(0, edit.to), { ...entry, id }, ...to.row.slice(edit.to)],
+      id,
+    );
+  }
+  return undefined;
+}
+
+/** What a part is called in a row it comes into: as one like it that is missing there, else by a name that is free. */
+function homeId(written: LinkageModel, stack: string, { row, out }: WorkedRow, { id, part }: RowEntry): string {
+  const taken = new Set([...row, ...out.map(({ entry }) => entry)].map((one) => one.id));
+  const home = stackOf(written, stack)!.row.find((one) => one.part === part && !taken.has(one.id));
+  if (home) return home.id;
+  let [name, k] = [id, 2];
+  while (taken.has(name)) name = `${id}-${k++}`;
+  return name;
 }
 
 /** Whether the nut of a stack of the model as written can be put on the other way round. */
@@ -189,8 +272,13 @@ export function mistakeOf(
   const began = base ? applyChanges(written, base.changes) : written;
   const listed = listMistakes(written, pivotId);
   const stacks = began.pivots.find(({ id }) => id === pivotId)?.stacks ?? [];
-  const singles = stacks
-    .flatMap((stack) => differences(began, pivotId, stack, stackOf(edited, stack.id)!))
+  const rows = stacks.map((stack) => ({ stack, now: stackOf(edited, stack.id)! }));
+  const goings = goingsOf(pivotId, rows);
+  const isGone = ({ kind, slots: [slot] }: Mistake): boolean =>
+    kind === 'left-out' && goings.some(({ slots: [gone] }) => gone!.stack === slot!.stack && gone!.row === slot!.row);
+  const singles = exchangedAcross(rows.flatMap(({ stack, now }) => differences(began, pivotId, stack, now)))
+    .filter((own) => !isGone(own))
+    .concat(goings)
     .map((own) => listed.find(({ changes }) => JSON.stringify(changes) === JSON.stringify(own.changes)) ?? own);
   const [first, ...more] = base ? [base, ...singles] : singles;
   if (!first || more.length === 0) return first;
@@ -205,6 +293,76 @@ export function mistakeOf(
     changes: of.flatMap(({ changes }) => changes),
     of,
   };
+}
+
+interface RowPair {
+  readonly stack: Stack;
+  readonly now: Stack;
+}
+
+/** What has gone out of one row into another: both rows change. */
+function goingsOf(pivot: string, rows: readonly RowPair[]): Mistake[] {
+  const gone = rows.flatMap(({ stack, now }) =>
+    stack.row.filter(({ id }) => !now.row.some((one) => one.id === id)).map((entry) => ({ stack, now, entry })),
+  );
+  return rows.flatMap((to) =>
+    to.now.row
+      .filter(({ id }) => !to.stack.row.some((one) => one.id === id))
+      .flatMap((come): Mistake[] => {
+        const at = gone.findIndex(({ stack, entry }) => stack !== to.stack && entry.part === come.part);
+        const [from] = at < 0 ? [] : gone.splice(at, 1);
+        if (!from) return [];
+        const part = come.part === undefined ? {} : { part: come.part };
+        const order = ({ stack, now }: RowPair): Change => ({
+          what: 'row',
+          stack: stack.id,
+          before: stack.row,
+          after: [...now.row],
+        });
+        return [
+          {
+            id: `moved:${from.stack.id}/${from.entry.id}:${to.stack.id}/${come.id}`,
+            kind: 'moved',
+            pivot,
+            slots: [
+              { stack: from.stack.id, row: from.entry.id, ...part },
+              { stack: to.stack.id, row: come.id, ...part },
+            ],
+            changes: [order(from), order(to)],
+          },
+        ];
+      }),
+  );
+}
+
+/** Two other parts that are each the other's own, in two rows, are one swap. */
+function exchangedAcross(singles: readonly Mistake[]): Mistake[] {
+  const rest = [...singles];
+  return singles.flatMap((one): Mistake[] => {
+    if (!rest.includes(one)) return [];
+    rest.splice(rest.indexOf(one), 1);
+    const [mine] = one.slots;
+    const other = rest.find(
+      ({ kind, slots: [slot] }) =>
+        one.kind === 'other-part' &&
+        kind === 'other-part' &&
+        slot!.stack !== mine!.stack &&
+        slot!.part === mine!.now?.part &&
+        slot!.now?.part === mine!.part,
+    );
+    if (!other) return [one];
+    rest.splice(rest.indexOf(other), 1);
+    const slots = [...one.slots, ...other.slots];
+    return [
+      {
+        id: `swapped:${slots.map(({ stack, row }) => `${stack}/${row}`).join(':')}`,
+        kind: 'swapped',
+        pivot: one.pivot,
+        slots,
+        changes: [...one.changes, ...other.changes],
+      },
+    ];
+  });
 }
 
 /** What differs between a stack and the same one worked: left out, swapped, another part, turned, moved. */
@@ -223,6 +381,7 @@ function differences(model: LinkageModel, pivot: string, stack: Stack, edited: S
     slots,
     changes,
   });
+  const known = new Set(stack.row.map(({ id }) => id));
   const taken = new Set<string>();
   const found = stack.row.flatMap((entry): Mistake[] => {
     const after = now.get(entry.id);
@@ -244,7 +403,7 @@ function differences(model: LinkageModel, pivot: string, stack: Stack, edited: S
     ];
   });
   const stays = staying(stack, edited);
-  const moved = edited.row.filter(({ id }) => !stays.has(id));
+  const moved = edited.row.filter(({ id }) => known.has(id) && !stays.has(id));
   const order: Change = { what: 'row', stack: stack.id, before: stack.row, after: edited.row };
   if (edited.receiver !== stack.receiver) {
     const nut = listMistakes(model, pivot).find(({ id }) => id === `turned:${stack.id}/receiver`);
@@ -266,7 +425,9 @@ function staying(stack: Stack, edited: Stack): ReadonlySet<string> {
   const none = { weight: 0, ids: [] as readonly string[] };
   const runs: (typeof none & { readonly at: number })[] = [];
   for (const entry of edited.row) {
-    const at = places.get(entry.id)!;
+    const at = places.get(entry.id);
+    // What has come out of another row has kept no place in this one.
+    if (at === undefined) continue;
     const before = heaviest(runs.filter((run) => run.at < at)) ?? none;
     runs.push({ at, weight: before.weight + (entry.member === undefined ? 1 : PUT), ids: [...before.ids, entry.id] });
   }

@@ -64,14 +64,30 @@ export function asMistaken(analysis: Analysis, mistake: Mistake): Analysis {
     const known = part === undefined ? undefined : (added.get(part) ?? analysis.model.parts[part]);
     return known ? { ...item, part: part!, name: known.name } : item;
   };
+  const come = (mistake.of ?? [mistake]).flatMap((single) => comeFrom(single, analysis));
   return {
     ...analysis,
     pivots: analysis.pivots.map((pivot) =>
       mistake.slots.some(({ stack }) => pivot.stacks.some(({ id }) => id === stack))
-        ? { ...pivot, stacks: pivot.stacks.map((stack) => ({ ...stack, items: stack.items.map(rename) })) }
+        ? {
+            ...pivot,
+            stacks: pivot.stacks.map((stack) => ({
+              ...stack,
+              items: [...stack.items.map(rename), ...come.filter(({ stackId }) => stackId === stack.id)],
+            })),
+          }
         : pivot,
     ),
   };
+}
+
+/** What a mistake has brought into a row from another one, as it stood there. */
+function comeFrom({ kind, slots: [from, to] }: Mistake, { pivots }: Analysis): readonly PlacedItem[] {
+  if (kind !== 'moved' || !from || !to) return [];
+  const items = pivots.flatMap(({ stacks }) => stacks.flatMap((stack) => stack.items));
+  const item = items.find(({ id }) => id === `${from.stack}/${from.row}`);
+  const id = `${to.stack}/${to.row}`;
+  return item && !items.some((one) => one.id === id) ? [{ ...item, id, stackId: to.stack, rowId: to.row }] : [];
 }
 
 /** The mistake in a line; `analysis` is that of the build as written. */
@@ -115,8 +131,12 @@ export function wordMistake(mistake: Mistake, analysis: Analysis): string {
       return `${name} ${millimetre(off)} off its shoulder`;
     }
     case 'moved': {
-      const change = mistake.changes.find((one) => one.what === 'row');
-      return change?.what === 'row' ? `${name} moved ${movedTo(slot, change.after, analysis)}` : name;
+      const to = mistake.slots[1] ?? slot;
+      const change = mistake.changes.find((one) => one.what === 'row' && one.stack === to.stack);
+      const place = change?.what === 'row' ? movedTo(to, change.after, analysis) : '';
+      if (to.stack === slot.stack) return `${name} moved ${place}`;
+      const axle = analysis.pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === to.stack);
+      return `${name} moved to ${lower(axle?.name ?? to.stack)}, ${place}`;
     }
     case 'two':
     case 'several':

@@ -14,9 +14,21 @@ interface Props {
   readonly moved: (by: 1 | -1) => RowEdit | undefined;
   readonly onUndo?: (() => void) | undefined;
   readonly onRedo?: (() => void) | undefined;
+  readonly elsewhere?: Elsewhere | undefined;
 }
 
-export function EditButtons({ part, isSwapping, onSwap, onEdit, moved, onUndo, onRedo }: Props): ReactNode {
+/** The other rows that a part can be taken along to. */
+export interface Elsewhere {
+  readonly rows: readonly { readonly id: string; readonly name: string }[];
+  /** Take a part along to another row: it then lies beside that one. */
+  readonly onTake: (item: string, row: string) => void;
+  /** Leave what was taken along where it stands. */
+  readonly onLeave: () => void;
+  /** Id of what was taken along to this row. */
+  readonly taken?: string | undefined;
+}
+
+export function EditButtons({ part, isSwapping, onSwap, onEdit, moved, onUndo, onRedo, elsewhere }: Props): ReactNode {
   const [back, on] = [moved(-1), moved(1)];
   return (
     <div className="edits stack gap-2" role="group" aria-label={part ? part.name : 'No part picked'}>
@@ -28,7 +40,12 @@ export function EditButtons({ part, isSwapping, onSwap, onEdit, moved, onUndo, o
             : (part?.name ?? 'Tap a part to work it.')}
       </p>
       <div className="edits-row flow gap-2">
-        {part?.isOut === true && part.may.places.length > 0 ? null : part?.isOut === true ? (
+        {part !== undefined && part.id === elsewhere?.taken ? (
+          <>
+            {part.may.swap.length > 0 && <Edit word={isSwapping ? 'Do not swap' : 'Swap…'} onPress={onSwap} />}
+            <Edit word="Leave it where it is" onPress={elsewhere.onLeave} />
+          </>
+        ) : part?.isOut === true && part.may.places.length > 0 ? null : part?.isOut === true ? (
           <Edit word="Put it back" onPress={() => onEdit({ do: 'put-back', item: part.id })} isMain />
         ) : (
           <>
@@ -51,6 +68,16 @@ export function EditButtons({ part, isSwapping, onSwap, onEdit, moved, onUndo, o
             </span>
           </>
         )}
+        {elsewhere?.rows
+          .filter(({ id }) => part?.goes?.includes(id))
+          .map(({ id, name }) => (
+            <Edit
+              key={id}
+              word="To the other axle"
+              label={name}
+              onPress={() => part && elsewhere.onTake(part.id, id)}
+            />
+          ))}
         <span className="edits-pair flex gap-2">
           <Edit word="Undo" onPress={onUndo} />
           <Edit word="Redo" onPress={onRedo} />

@@ -9,7 +9,7 @@ import { useEffect, useLayoutEffect, useRef, useState, type KeyboardEvent, type 
 import type { RowEdit } from '../../shared/index.ts';
 import { Drawing } from '../widgets/Drawing.tsx';
 import { FacingGlyph, SidePlate } from '../widgets/marks.tsx';
-import { EditButtons } from './EditButtons.tsx';
+import { EditButtons, type Elsewhere } from './EditButtons.tsx';
 import type { EditorPart } from './part.ts';
 import { editOfKey, movedBy, stepAlong } from './rowKeys.ts';
 import { useDragAlong } from './useDragAlong.ts';
@@ -25,7 +25,8 @@ interface Props {
   readonly onUndo?: (() => void) | undefined;
   readonly onRedo?: (() => void) | undefined;
   /** What is said before the parts that lie beside the row. */
-  readonly beside?: string;
+  readonly beside?: string | undefined;
+  readonly elsewhere?: Elsewhere | undefined;
 }
 
 export function RowEditor({
@@ -37,6 +38,7 @@ export function RowEditor({
   onUndo,
   onRedo,
   beside = 'Left out:',
+  elsewhere,
 }: Props): ReactNode {
   const line = useRef<HTMLDivElement>(null);
   const [isSwapping, setSwapping] = useState(false);
@@ -85,8 +87,10 @@ export function RowEditor({
     if (means === 'undo') onUndo?.();
     else if (means === 'redo') onRedo?.();
     else if (means === 'swap') setSwapping(!isSwapping);
+    else if (means === 'take-along') elsewhere?.onTake(part?.id ?? '', part?.goes?.[0] ?? '');
     else if (means === 'let-go') {
       if (isSwapping) setSwapping(false);
+      else if (part?.id === elsewhere?.taken) elsewhere?.onLeave();
       else onPick(undefined);
     } else if (means) onEdit(means);
     isFollowed.current = means !== 'swap' && means !== 'let-go';
@@ -170,6 +174,7 @@ export function RowEditor({
         moved={(by) => part && movedBy(part, row, by)}
         onUndo={onUndo}
         onRedo={onRedo}
+        elsewhere={elsewhere}
       />
     </div>
   );

@@ -1,7 +1,8 @@
 /**
  * The edits of a row as the page keeps them: done, taken back, and as they stand in an address.
  *
- * `turn:stack/row,out:stack/row,back:stack/row,swap:stack/row/row,move:stack/row/place`, in the order they were done.
+ * `turn:stack/row,out:stack/row,back:stack/row,swap:stack/row/row,move:stack/row/place`, in the order they were done; what
+ * leads into another row of the pivot has its stack before the place or the other row: `swap:stack/row/stack/row`.
  * Pure; what an address cannot mean is left aside.
  */
 import type { RowEdit, StackEdit } from '../../shared/index.ts';
@@ -45,10 +46,10 @@ export function undoAll({ done, undone }: Edits): Edits {
 /** Edits as an address has them. */
 export function writeEdits(edits: readonly StackEdit[]): string {
   return edits
-    .map(({ stack, edit }) => {
+    .map(({ stack, edit, into }) => {
       const name = Object.entries(NAMES).find(([, known]) => known === edit.do)![0];
       const more = edit.do === 'swap' ? `/${edit.with}` : edit.do === 'move' ? `/${edit.to}` : '';
-      return `${name}:${stack}/${edit.item}${more}`;
+      return `${name}:${stack}/${edit.item}${into === undefined ? '' : `/${into}`}${more}`;
     })
     .join(',');
 }
@@ -64,15 +65,26 @@ export function readEdits(text: string | null): readonly StackEdit[] | undefined
 
 function readEdit(word: string): StackEdit | undefined {
   const [name = '', place = '', ...rest] = word.split(':');
-  const [stack = '', item = '', last, ...more] = place.split('/');
-  if (rest.length + more.length > 0 || !ID.test(stack) || !ID.test(item) || !Object.hasOwn(NAMES, name))
+  const [stack = '', item = '', ...where] = place.split('/');
+  const last = where.at(-1);
+  const [into] = where.length === 2 ? where : [];
+  if (
+    rest.length > 0 ||
+    where.length > 2 ||
+    (into !== undefined && !ID.test(into)) ||
+    !ID.test(stack) ||
+    !ID.test(item) ||
+    !Object.hasOwn(NAMES, name)
+  )
     return undefined;
   const does: RowEdit['do'] = NAMES[name as keyof typeof NAMES];
   if (does === 'swap')
-    return last !== undefined && ID.test(last) ? { stack, edit: { do: does, item, with: last } } : undefined;
+    return last !== undefined && ID.test(last)
+      ? { stack, edit: { do: does, item, with: last }, ...(into === undefined ? {} : { into }) }
+      : undefined;
   if (does === 'move')
     return last !== undefined && /^\d{1,2}$/.test(last)
-      ? { stack, edit: { do: does, item, to: Number(last) } }
+      ? { stack, edit: { do: does, item, to: Number(last) }, ...(into === undefined ? {} : { into }) }
       : undefined;
   return last === undefined ? { stack, edit: { do: does, item } } : undefined;
 }

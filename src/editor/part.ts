@@ -13,6 +13,8 @@ export interface EditorPart {
   /** What else is drawn for it. */
   readonly drawing?: Drawing;
   readonly may: MayEdit;
+  /** Ids of other rows that it can be taken along to. */
+  readonly goes?: readonly string[];
   /** It closes the row, outside its places: an axle's head, a nut. */
   readonly isEnd?: boolean;
   /** It lies beside the row. */

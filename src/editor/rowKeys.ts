@@ -11,6 +11,7 @@ export const ROW_KEY_LIST: readonly { readonly keys: readonly string[]; readonly
   { keys: ['Del'], what: 'Leave it out, or put it back' },
   { keys: ['S'], what: 'Swap it: arrows to the other part, then Enter' },
   { keys: ['Shift ←', 'Shift →'], what: 'Move it one place' },
+  { keys: ['O'], what: 'Take it along to the pivot’s other axle' },
   { keys: ['Z', 'Shift Z'], what: 'Undo, redo; with Ctrl from anywhere' },
 ];
 
@@ -52,7 +53,7 @@ export function editOfKey(
   press: RowPress,
   part: EditorPart | undefined,
   row: readonly EditorPart[],
-): RowEdit | 'undo' | 'redo' | 'swap' | 'let-go' | undefined {
+): RowEdit | 'undo' | 'redo' | 'swap' | 'take-along' | 'let-go' | undefined {
   const { key, shiftKey, altKey } = press;
   if (altKey) return undefined;
   const letter = key.toLowerCase();
@@ -60,12 +61,13 @@ export function editOfKey(
   if (press.ctrlKey || press.metaKey) return letter === 'y' ? 'redo' : undefined;
   if (!part) return undefined;
   if (key === 'Escape') return 'let-go';
+  if (letter === 's' && !shiftKey) return part.may.swap.length > 0 ? 'swap' : undefined;
   if (part.isOut === true)
     return key === 'Delete' || key === 'Backspace' || key === 'Insert' ? { do: 'put-back', item: part.id } : undefined;
   if (letter === 'r') return part.may.turn ? { do: 'turn', item: part.id } : undefined;
   if (key === 'Delete' || key === 'Backspace')
     return part.may.leaveOut ? { do: 'leave-out', item: part.id } : undefined;
-  if (letter === 's') return part.may.swap.length > 0 ? 'swap' : undefined;
+  if (letter === 'o') return (part.goes?.length ?? 0) > 0 ? 'take-along' : undefined;
   const by = shiftKey ? ALONG[key] : undefined;
   return by === undefined ? undefined : movedBy(part, row, by);
 }

@@ -89,15 +89,28 @@ export function rowParts({ stack, analysis, worked, written, changed }: Row): re
     ...end(headFirst ? 'axle' : 'receiver'),
     ...row,
     ...end(headFirst ? 'receiver' : 'axle'),
-    ...worked.out.flatMap(({ entry }) => leftOut(`${stack.id}/${entry.id}`, entry.id, written)),
+    ...worked.out.flatMap(({ entry }) => leftOut(`${stack.id}/${entry.id}`, entry, written)),
   ];
 }
 
-function leftOut(id: string, rowId: string, written: Analysis): EditorPart[] {
-  const item = itemIn(written, id);
+/** A part of another row of the pivot, taken along to lie beside this one. */
+export function takenAlong(id: string, analysis: Analysis, may: Pick<MayEdit, 'swap' | 'places'>): EditorPart[] {
+  return besideRow(id, id, analysis, { ...NONE, ...may });
+}
+
+/** One that has come out of another row goes by the name it has there. */
+function leftOut(id: string, { id: rowId, part }: WorkedRow['row'][number], written: Analysis): EditorPart[] {
+  const like = written.pivots
+    .flatMap(({ stacks }) => stacks.flatMap(({ items }) => items))
+    .find((one) => one.part === part);
+  return besideRow(itemIn(written, id) ? id : (like?.id ?? id), rowId, written, NONE);
+}
+
+function besideRow(id: string, as: string, analysis: Analysis, may: MayEdit): EditorPart[] {
+  const item = itemIn(analysis, id);
   if (!item) return [];
   const face = item.role === 'spacer' ? { toward: item.smallFace ?? ('same' as const) } : { drawing: draw(item) };
-  return [{ id: rowId, name: nameOf(id, written), ...face, may: NONE, isOut: true, isChanged: true }];
+  return [{ id: as, name: nameOf(id, analysis), ...face, may, isOut: true, isChanged: true }];
 }
 
 function itemIn({ pivots }: Analysis, id: string): PlacedItem | undefined {

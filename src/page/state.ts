@@ -12,6 +12,7 @@ import {
   mistakeOf,
   type Analysis,
   type Follow,
+  type LinkageModel,
   type PivotAnalysis,
   type PlacedItem,
   type Problem,
@@ -528,7 +529,7 @@ function lay(state: AppState, edits: Edits, base: Mistake | undefined): Change |
   const { analysis } = opened;
   const own = analysis.pivots.find(({ id }) => id === pivotId)?.stacks ?? [];
   if (!edits.done.every(({ stack }) => own.some(({ id }) => id === stack))) return undefined;
-  const edited = editModel(base ? applyMistake(analysis.model, base) : analysis.model, edits.done);
+  const edited = editModel(laidBase(analysis, base), edits.done);
   if (!edited) return undefined;
   const mistake = mistakeOf(analysis.model, pivotId, edited.model, base);
   return {
@@ -542,10 +543,18 @@ function lay(state: AppState, edits: Edits, base: Mistake | undefined): Change |
   };
 }
 
+/** The model that edits begin with: as written, or with the mistake that was being tried. */
+function laidBase({ model }: Analysis, base: Mistake | undefined): LinkageModel {
+  return base ? applyMistake(model, base) : model;
+}
+
 /** Do something to a row of the picked pivot; what cannot be done changes nothing. The part is then the picked one. */
 export function editRow(state: AppState, edit: StackEdit): Change {
-  const laid = lay(state, withEdit(state.edits, edit), state.base);
-  return laid ? { ...laid, stackId: edit.stack, selectedId: `${edit.stack}/${edit.edit.item}` } : {};
+  const edits = withEdit(state.edits, edit);
+  const laid = lay(state, edits, state.base);
+  if (!laid || !state.opened) return {};
+  const selectedId = editModel(laidBase(state.opened.analysis, state.base), edits.done)?.last;
+  return { ...laid, stackId: edit.into ?? edit.stack, selectedId };
 }
 
 /** Take the last edit back. */

@@ -4,7 +4,9 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { CDPSession, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, type Opening } from './harness.ts';
+import { axe, waitReady, type Opening } from './harness.ts';
+import { goTo } from './picture-view.ts';
+import { pointOf } from './scene-ids.ts';
 import { inBothThemes, using } from './using.ts';
 
 interface ModelFile {
@@ -138,6 +140,71 @@ describe('by mouse', () => {
       await expect.poll(() => inner(page)).toEqual(order);
       await expect.poll(() => page.locator('.what-if').count()).toBe(0);
     });
+  });
+});
+
+test('a double tap on the part itself, in the picture, turns it round, by mouse and by finger', async () => {
+  await using({ ...atRig, webgl: true, keepsScene: true, touch: true, path: '#model=class-rig' }, async (_, page) => {
+    for (const [width, height] of [
+      [1024, 768],
+      [390, 844],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await goTo(page, `#model=class-rig&pivot=${pivot.id}&apart=1`);
+      const [x, y] = await pointOf(page, `${stack.id}/${first}`);
+      if (width > height) await page.mouse.dblclick(x, y);
+      else {
+        await page.touchscreen.tap(x, y);
+        await page.touchscreen.tap(x, y);
+      }
+      await expect
+        .poll(() => decodeURIComponent(page.url()), { message: `${width} px` })
+        .toContain(`mistake=turned:${stack.id}/${first}`);
+    }
+  });
+});
+
+test('a part goes over to the other axle of its pivot, by key, by tap and by drag, and comes back by undo', async () => {
+  const path = '#model=skarn-140&pivot=rear&stack=rear-left';
+  await using({ ...atRig, path }, async (app, page) => {
+    await page.getByRole('tab', { name: 'The row' }).click();
+    await chip(page, 'washer').waitFor();
+    const [left, right] = [await inRow(page), 'rear-right'];
+    await chip(page, 'washer').click();
+    await page.keyboard.press('o');
+    await expect.poll(() => page.url()).toContain(`stack=${right}`);
+    // It lies beside the row, picked and under the keyboard.
+    const taken = chip(page, 'rear-left/washer');
+    await expect.poll(() => taken.evaluate((element) => element === document.activeElement)).toBe(true);
+    await page.keyboard.press('Escape');
+    await expect.poll(() => inRow(page)).toEqual(left);
+    await chip(page, 'washer').click();
+    await page
+      .locator('.edits')
+      .getByRole('button', { name: /^To the other axle/ })
+      .click();
+    await page.locator('.chip-place').first().click();
+    await expect.poll(() => page.url()).toContain('washer-2');
+    expect(await page.locator('.what-if').innerText()).toContain('moved to');
+    expect(await page.locator('.what-if').innerText()).not.toContain('washer-2');
+    await edit(page, 'Undo').click();
+    await expect.poll(() => page.locator('.what-if').count()).toBe(0);
+    // From beside the row it is dragged in, too.
+    await page.keyboard.press('Escape');
+    await page.goto(`${app.origin}${path}`);
+    await waitReady(page);
+    await page.getByRole('tab', { name: 'The row' }).click();
+    await chip(page, 'washer').click();
+    await page.keyboard.press('o');
+    await taken.waitFor();
+    const from = (await taken.boundingBox())!;
+    const to = (await chip(page, 'seatstay').boundingBox())!;
+    await page.mouse.move(from.x + 70, from.y + from.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(from.x + 70, from.y + from.height / 2 - 12);
+    await page.mouse.move(to.x + 70, to.y + to.height * 0.9);
+    await page.mouse.up();
+    await expect.poll(() => decodeURIComponent(page.url())).toContain('edit=move:rear-left/washer/rear-right/');
   });
 });
 

@@ -13,14 +13,17 @@ import {
   editRow,
   listMistakes,
   mayEdit,
+  mayGo,
   mistakeOf,
   tryMistake,
   wordMistake,
+  wordTried,
   type LinkageModel,
   type RowEdit,
   type StackEdit,
   type WorkedRow,
 } from '../../shared/index.ts';
+import { readEdits, writeEdits } from '../../src/editor/edits.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 
@@ -131,6 +134,80 @@ describe.each(MODELS)('edits of the rows of $id', (model) => {
         JSON.stringify(one.pivots.map(({ stacks }) => stacks.map(({ row }) => plain({ row, out: [] }))));
       expect(shape(mistake ? applyMistake(model, mistake) : model), name).toBe(shape(edited.model));
     }
+  });
+});
+
+describe('into another row of the pivot', () => {
+  const pairs = MODELS.flatMap((model) =>
+    model.pivots.flatMap((pivot) =>
+      pivot.stacks.flatMap((from) => pivot.stacks.flatMap((to) => (from === to ? [] : [{ model, pivot, from, to }]))),
+    ),
+  );
+  const shape = (one: LinkageModel): string =>
+    JSON.stringify(one.pivots.map(({ stacks }) => stacks.map(({ row }) => plain({ row, out: [] }))));
+
+  test('each edit comes to a mistake that makes the same build, and the way back to none', () => {
+    let [moves, swaps] = [0, 0];
+    for (const { model, pivot, from, to } of pairs) {
+      for (const { id: item } of from.row) {
+        const may = mayGo(from.row, item, to.row, model.parts);
+        for (const place of may.places) {
+          const there: StackEdit = { stack: from.id, edit: { do: 'move', item, to: place }, into: to.id };
+          const gone = editModel(model, [there])!;
+          const mistake = mistakeOf(model, pivot.id, gone.model)!;
+          expect(mistake.kind).toBe('moved');
+          expect(shape(applyMistake(model, mistake))).toBe(shape(gone.model));
+          expect(wordMistake(mistake, analyse(model))).toMatch(/ moved to /);
+          const back: StackEdit = {
+            stack: to.id,
+            edit: { do: 'move', item: gone.last!.split('/')[1]!, to: from.row.findIndex(({ id }) => id === item) },
+            into: from.id,
+          };
+          expect(readEdits(writeEdits([there, back]))).toEqual([there, back]);
+          const home = editModel(model, [there, back])!;
+          expect(home.last).toBe(`${from.id}/${item}`);
+          expect(mistakeOf(model, pivot.id, home.model)).toBeUndefined();
+          moves += 1;
+        }
+        for (const other of may.swap) {
+          const swap: StackEdit = { stack: from.id, edit: { do: 'swap', item, with: other }, into: to.id };
+          const { model: edited } = editModel(model, [swap])!;
+          const mistake = mistakeOf(model, pivot.id, edited);
+          expect(mistake?.kind ?? 'swapped').toBe('swapped');
+          expect(shape(mistake ? applyMistake(model, mistake) : model)).toBe(shape(edited));
+          expect(readEdits(writeEdits([swap]))).toEqual([swap]);
+          swaps += 1;
+        }
+      }
+    }
+    expect(moves).toBeGreaterThan(5);
+    expect(swaps).toBeGreaterThan(3);
+  });
+
+  test('a boss stays, and no part leaves its pivot', () => {
+    const { model, from, to } = pairs[0]!;
+    const boss = from.row.find(({ member }) => member !== undefined)!;
+    const other = model.pivots.find(({ stacks }) => !stacks.includes(from))!.stacks[0]!;
+    const part = from.row.find(({ id }) => mayGo(from.row, id, to.row, model.parts).places.length > 0)!;
+    for (const [item, into] of [
+      [boss.id, to.id],
+      [part.id, other.id],
+      [part.id, from.id],
+      [part.id, 'nowhere'],
+    ] as const)
+      expect(editModel(model, [{ stack: from.id, edit: { do: 'move', item, to: 0 }, into }])).toBeUndefined();
+  });
+
+  test('what was brought along is told by its name in the verdict', () => {
+    const { model, pivot, from, to } = pairs.find(({ model: { id } }) => id === 'skarn-140')!;
+    const part = from.row.find(({ id }) => mayGo(from.row, id, to.row, model.parts).places.length > 0)!;
+    const edit: StackEdit = { stack: from.id, edit: { do: 'move', item: part.id, to: 0 }, into: to.id };
+    const mistake = mistakeOf(model, pivot.id, editModel(model, [edit])!.model)!;
+    const written = analyse(model);
+    const tried = tryMistake(beginMistakes(model), mistake);
+    const words = JSON.stringify([wordMistake(mistake, written), wordTried(tried, written)]);
+    expect(words).toContain(model.parts[part.part!]!.name.slice(1));
+    expect(words).not.toContain(`${to.id}/`);
   });
 });
 
