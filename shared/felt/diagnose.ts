@@ -237,11 +237,7 @@ function checksOf(set: Diagnosing, answers: readonly FeltAnswer[], now: readonly
 }
 
 function nextCheck(set: Diagnosing, answers: readonly FeltAnswer[], now: readonly number[]): NextCheck | undefined {
-  const next: Next<Check> | undefined = nextQuestion(
-    now,
-    checksOf(set, answers, now),
-    FELT_LIMITS.leastGain_bits.value,
-  );
+  const next: Next<Check> | undefined = nextQuestion(now, checksOf(set, answers, now));
   if (!next) return undefined;
   const { question, gain_bits, sureAfter } = next;
   const likeliest = (isYes: boolean): Cause | undefined => {

@@ -94,8 +94,6 @@ export const FELT_LIMITS = {
   axle_min: { value: 6, source: PRACTICE },
   /** Pairs of mistakes within one pivot that are held as causes, the likeliest. */
   pairs: { value: 24, source: HOUSE },
-  /** A check that is expected to tell less than this is not worth the bench, bits. */
-  leastGain_bits: { value: 0.03, source: HOUSE },
   /** A cause is called by itself from here on. */
   sure: { value: 0.9, source: HOUSE },
   /** Two causes whose every answer is as likely to this much are not told apart at the bench. */

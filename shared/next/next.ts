@@ -112,12 +112,11 @@ function worthOfReading(open: readonly number[], shapes: readonly ReadingShape[]
 export function nextQuestion<Q extends Question>(
   open: readonly number[],
   questions: readonly Q[],
-  leastGain_bits = LEAST_GAIN_bits,
 ): Next<Q> | undefined {
   const worthwhile = questions.flatMap((question) => {
     if (!(question.minutes > 0)) throw new Error(`next: a question takes ${question.minutes} minutes`);
     const worth = worthOf(open, question);
-    return worth.gain_bits >= leastGain_bits
+    return worth.gain_bits >= LEAST_GAIN_bits
       ? [{ question, ...worth, gainPerMinute_bits: worth.gain_bits / question.minutes }]
       : [];
   });

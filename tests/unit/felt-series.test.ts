@@ -20,12 +20,11 @@ import { random, type Random } from '../setup/random.ts';
 import { LONG, seeds } from '../setup/series.ts';
 
 const models = new Map(demoModels().map((model) => [model.id, model] as const));
-/** In `npm test` the small rig and one pivot of each of two bikes; in the long run every pivot. */
+/** In `npm test` the small rig and one pivot of a bike; in the long run every pivot. */
 const PIVOTS: readonly (readonly [string, string])[] = LONG
   ? [...models.values()].flatMap(({ id, pivots }) => pivots.map((pivot) => [id, pivot.id] as const))
   : [
       ['class-rig', 'rig-pivot'],
-      ['holt-120', 'main'],
       ['skarn-140', 'rocker-frame'],
     ];
 
@@ -174,7 +173,7 @@ function orders(set: Diagnosing): readonly (readonly string[])[] {
   ];
 }
 
-const CASES = seeds(36);
+const CASES = seeds(32);
 const MOST_OF_BEST = 0.5;
 /** In `npm test` the order that was best in the long run stands for all. */
 const TRIED = LONG ? [0, 1, 2, 3] : [2];
@@ -188,7 +187,7 @@ test(`seeds ${CASES[0]} to ${CASES.at(-1)}: the true cause comes first, by fewer
   const found = share(ours.map(({ rank, isAmong }) => rank === 1 || isAmong));
   const checks = mean(ours.map((end) => end.checks));
   const fixed = TRIED.map((k) => mean(cases.map((one) => run(one, never, orders(one.set)[k]).checks)));
-  const erring = [...cases, ...cases].map((one, k) => {
+  const erring = cases.map((one, k) => {
     const rng = random(1e6 + k);
     const wrong = new Map(one.set.asks.map(({ key }) => [key, rng.chance(0.1)] as const));
     return run(one, (key) => wrong.get(key)!);

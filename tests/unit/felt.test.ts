@@ -21,6 +21,7 @@ import {
 } from '../../shared/index.ts';
 import { CAUSE_KINDS, PRIORS } from '../../shared/felt/limits.ts';
 import { demoModels } from '../bench/models.ts';
+import { LONG } from '../setup/series.ts';
 import { complaints } from '../fixtures/complaints.json';
 
 const analyses = new Map<string, Analysis>();
@@ -180,12 +181,13 @@ test('every cause and every check has its words', () => {
 
 test('the thirty complaints: where the true cause stands, told and not tuned', () => {
   const ranks = complaints.flatMap(({ model, pivot, read, cause }) => {
-    if (model !== 'class-rig' && pivot !== 'main') return [];
+    if (!LONG && model !== 'class-rig' && !(model === 'skarn-140' && pivot === 'main')) return [];
     const own = setOf(model, pivot);
     const { causes } = diagnose(own, answers(read.replaceAll(/seat-loose:[a-z-]+/g, 'clicks'), own));
     return [causes.findIndex((one) => one.cause.id === cause) + 1];
   });
-  expect(ranks.length).toBeGreaterThan(8);
+  expect(ranks.length).toBeGreaterThan(5);
+  if (LONG) console.log(`ranks of the true cause: ${ranks.join(' ')}`);
   // Every true cause is known to the diagnosis at all; where it stands is told by the series.
   expect(ranks.filter((rank) => rank < 1)).toEqual([]);
 });
