@@ -44,6 +44,7 @@ export type {
 } from './model/schema.ts';
 export { applyVariant } from './model/variant.ts';
 export { figure, otherSide } from './numbers/figures.ts';
+export { csv } from './numbers/table.ts';
 export { capital } from './words/figures.ts';
 export type { Shift } from './order/bodies.ts';
 export { frameAt, motionsIn, motionsOf, stretchOf, undone } from './order/motion.ts';

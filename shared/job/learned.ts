@@ -3,6 +3,7 @@
  * what was set. Counts alone, and a table to take away; below a least number of jobs they say so little that the caller
  * does not show them.
  */
+import { csv } from '../numbers/table.ts';
 import type { Condition, Job } from '../envelope/job.ts';
 import { JOB_LIMITS } from './limits.ts';
 
@@ -122,11 +123,5 @@ export function learnedCsv(jobs: readonly Job[]): string {
     ]);
     return [...parts, ...seats, ...axles];
   });
-  return [HEAD, ...rows].map((row) => `${row.map(cell).join(',')}\r\n`).join('');
-}
-
-/** A cell: in quotes where it must be, and never a formula to a table program. */
-function cell(text: string): string {
-  const plain = /^[=+\-@\t\r]/.test(text) && !/^-?\d+(\.\d+)?$/.test(text) ? `'${text}` : text;
-  return /[",\r\n]/.test(plain) ? `"${plain.replaceAll('"', '""')}"` : plain;
+  return csv([HEAD, ...rows]);
 }

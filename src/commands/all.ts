@@ -1,6 +1,7 @@
 /** The commands of the command line. */
 import { askCommand } from './ask.ts';
 import { checkCommand } from './check.ts';
+import { exportCommand } from './export.ts';
 import { newCommand } from './new.ts';
 import { orderCommand } from './order.ts';
 import { accessCommand } from './access.ts';
@@ -22,6 +23,7 @@ export const COMMANDS: readonly Command<Ending>[] = [
   orderCommand,
   accessCommand,
   sheetCommand,
+  exportCommand,
   sortCommand,
   torqueCommand,
   travelCommand,

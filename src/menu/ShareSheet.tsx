@@ -12,6 +12,7 @@ import { act, useApp } from '../page/store.ts';
 import { useTheme } from '../page/useScreen.ts';
 import { madePdf, SaveButton } from '../widgets/SaveButton.tsx';
 import { Dialog } from '../widgets/Dialog.tsx';
+import { ExportPart } from './ExportPart.tsx';
 import { Qr } from './Qr.tsx';
 
 /** Wide enough that every name stands beside its part, px. */
@@ -87,6 +88,7 @@ export default function ShareSheet({ onClose }: { readonly onClose: () => void }
           </SaveButton>
         </div>
       </section>
+      {opened && <ExportPart analysis={opened.analysis} />}
     </Dialog>
   );
 }

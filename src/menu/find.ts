@@ -79,7 +79,7 @@ const PLACE_WORDS: Readonly<Record<GoPlace, readonly [name: string, also: string
   legend: ['Colours and marks', 'legend meaning signs'],
   safety: ['Before you start', 'cautions warnings'],
   keys: ['Keys', 'keyboard shortcuts remote'],
-  share: ['Link, picture, paper', 'share copy save print sheet svg png export'],
+  share: ['Link, picture, paper', 'share copy save print sheet svg png pdf export gltf dxf stl csv 3d print'],
 };
 
 /** The words of a text as they are compared: small letters, no accents, sizes parted into numbers. */

@@ -5,7 +5,10 @@ export type FileType =
   | 'image/png'
   | 'text/csv'
   | 'text/calendar'
-  | 'application/pdf';
+  | 'application/pdf'
+  | 'model/gltf-binary'
+  | 'model/stl'
+  | 'image/vnd.dxf';
 
 /**
  * Gives a text or a picture to the person as a file.

@@ -193,6 +193,19 @@ describe('to take away', () => {
         // A ground without parts and labels packs into a tenth of this.
         expect(bytes.length).toBeGreaterThan(60_000);
 
+        // For other programs: each file is of what the fields beside it say.
+        const model = await bytesOf(await save('Picture of the bike, glTF'));
+        expect(model.subarray(0, 4).toString('latin1')).toBe('glTF');
+        expect((await bytesOf(await save('Parts as a table, CSV'))).toString('utf8')).toContain(items[0]!.id);
+        const row = await save('Section 1:1, DXF');
+        expect(row.suggestedFilename()).toBe(`skarn-140-${pivot.stacks[0]!.id}.dxf`);
+        await page.getByLabel('Times its size').fill('three');
+        expect(await page.getByRole('button', { name: 'Part, STL' }).getAttribute('aria-disabled')).toBe('true');
+        await page.getByLabel('Times its size').fill('1,5');
+        const part = await save('Part, STL');
+        expect(part.suggestedFilename()).toMatch(/^skarn-140-.*\.stl$/);
+        expect((await bytesOf(part)).length % 50).toBe(34);
+
         await page.getByRole('button', { name: 'This pivot on one sheet' }).click();
         const paper = page.locator('.pivot-paper');
         await soon(() => paper.innerText()).toContain(`${torque_Nm} N·m`);
