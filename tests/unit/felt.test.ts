@@ -4,10 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse,
   diagnose,
   FELT_CODES,
-  planOf,
   readFelt,
   settingUpFelt,
   wordCause,
@@ -23,17 +21,18 @@ import { CAUSE_KINDS, PRIORS } from '../../shared/felt/limits.ts';
 import { demoModels } from '../bench/models.ts';
 import { LONG } from '../setup/series.ts';
 import { complaints } from '../fixtures/complaints.json';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const analyses = new Map<string, Analysis>();
 const sets = new Map<string, Diagnosing>();
 function analysisOf(id: string): Analysis {
-  if (!analyses.has(id)) analyses.set(id, analyse(demoModels().find((model) => model.id === id)!));
+  if (!analyses.has(id)) analyses.set(id, analysed(demoModels().find((model) => model.id === id)!));
   return analyses.get(id)!;
 }
 function setOf(id: string, pivot: string): Diagnosing {
   const key = `${id} ${pivot}`;
   if (!sets.has(key)) {
-    const steps = settingUpFelt(planOf(analysisOf(id)), pivot);
+    const steps = settingUpFelt(plannedOnce(analysisOf(id)), pivot);
     for (let step = steps.next(); ; step = steps.next())
       if (step.done) {
         sets.set(key, step.value);

@@ -3,15 +3,16 @@
  * wrong; sizes however they are typed; and every entry leads somewhere that is there.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, nameOf, planOf, stripOf, TRADE_WORDS } from '../../shared/index.ts';
+import { nameOf, stripOf, TRADE_WORDS } from '../../shared/index.ts';
 import { PLANNING, planCame } from '../../src/build/planned.ts';
 import { entriesFor, find, wordsIn, type Entry } from '../../src/menu/find.ts';
 import { demoModels } from '../bench/models.ts';
 import { wordsOf } from '../setup/sentences.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
-const analyses = demoModels().map((model) => analyse(model));
+const analyses = demoModels().map((model) => analysed(model));
 const skarn = analyses.find(({ model }) => model.id === 'skarn-140')!;
-const plan = planOf(skarn);
+const plan = plannedOnce(skarn);
 const entries = entriesFor(skarn, planCame({ plan, strip: stripOf(plan) }));
 const best = (text: string): Entry | undefined => find(entries, text)[0]?.list[0];
 const names = (text: string): string[] => find(entries, text).flatMap(({ list }) => list.map(({ name }) => name));

@@ -3,10 +3,11 @@
  * by hand, beside the nearest good assembly that does not (`tests/fixtures/findings/findings.json`).
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, FINDING_CODES, type Analysis, type Finding, type LinkageModel } from '../../shared/index.ts';
+import { analyse, FINDING_CODES, type Analysis, type Finding } from '../../shared/index.ts';
 import { flippedModel, otherSide } from '../bench/models.ts';
 import { assembly, FINDING_ROWS, type FindingRow } from '../fixtures/findings/rows.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
+import { analysed } from '../setup/worked.ts';
 
 const NAMED = FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, row] as const);
 
@@ -16,8 +17,8 @@ const findingsOf = (analysis: Analysis): Finding[] => [
 ];
 const rowIds = (finding: Finding): string[] => finding.parts.map((id) => id.slice(id.indexOf('/') + 1));
 
-function findingOf(model: LinkageModel, row: FindingRow, parts: readonly string[]): Finding | undefined {
-  return findingsOf(analyse(model)).find(
+function findingOf(analysis: Analysis, row: FindingRow, parts: readonly string[]): Finding | undefined {
+  return findingsOf(analysis).find(
     (finding) =>
       finding.code === row.code && finding.severity === row.severity && rowIds(finding).join() === parts.join(),
   );
@@ -25,9 +26,9 @@ function findingOf(model: LinkageModel, row: FindingRow, parts: readonly string[
 
 describe('the bad assembly', () => {
   test.each(NAMED)('%s', (_, row) => {
-    const analysis = analyse(assembly(row, 'bad'));
+    const analysis = analysed(assembly(row, 'bad'));
     const all = findingsOf(analysis);
-    const finding = findingOf(analysis.model, row, row.parts);
+    const finding = findingOf(analysis, row, row.parts);
     expect(finding, JSON.stringify(all.map(({ code, severity, parts }) => ({ code, severity, parts })))).toBeDefined();
     for (const [key, [value, error]] of Object.entries(row.numbers)) {
       expect(
@@ -77,7 +78,7 @@ describe('seen from the other side of the bike', () => {
   test.each(NAMED)('%s', (_, row) => {
     const there = findingsOf(analyse(flippedModel(assembly(row, 'bad'))));
     // An axle stuck in a bore stands where no axle can stand: beyond the stop itself nothing is promised.
-    const here = findingsOf(analyse(assembly(row, 'bad'))).filter(
+    const here = findingsOf(analysed(assembly(row, 'bad'))).filter(
       (finding) => row.code !== 'axle-will-not-pass' || finding.code === row.code,
     );
     const key = ({ code, severity, parts, about }: Finding): string =>
@@ -102,7 +103,7 @@ describe('every finding', () => {
   test('carries the unit its key names, finite numbers, and a limit with its source', () => {
     const units: Readonly<Record<string, string>> = { mm: 'mm', N: 'N', Nm: 'N·m', MPa: 'MPa' };
     for (const row of FINDING_ROWS) {
-      for (const finding of findingsOf(analyse(assembly(row, 'bad')))) {
+      for (const finding of findingsOf(analysed(assembly(row, 'bad')))) {
         for (const [key, { value, unit }] of Object.entries(finding.numbers)) {
           expect(Number.isFinite(value), `${finding.code} ${key}`).toBe(true);
           expect(unit, `${finding.code} ${key}`).toBe(units[key.split('_')[1] ?? ''] ?? '1');
@@ -115,7 +116,7 @@ describe('every finding', () => {
   test('stands worst first, and names things that are in its pivot', () => {
     const rank = { stop: 0, warn: 1, note: 2 } as const;
     for (const row of FINDING_ROWS) {
-      for (const pivot of analyse(assembly(row, 'bad')).pivots) {
+      for (const pivot of analysed(assembly(row, 'bad')).pivots) {
         const ids = pivot.stacks.flatMap((stack) => stack.items.map((item) => item.id));
         const ranks = pivot.findings.map((finding) => rank[finding.severity]);
         expect(ranks).toEqual([...ranks].sort());

@@ -1,15 +1,6 @@
 // The mistakes on the page, without a browser: headings and kinds, the what-if as a place of its own, its address.
 import { describe, expect, test } from 'vitest';
-import {
-  analyse,
-  planOf,
-  stripOf,
-  mistakes,
-  wordBrief,
-  type Analysis,
-  type StackEdit,
-  type TriedMistake,
-} from '../../shared/index.ts';
+import { stripOf, mistakes, wordBrief, type Analysis, type StackEdit, type TriedMistake } from '../../shared/index.ts';
 import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import {
@@ -24,12 +15,13 @@ import {
 import { planCame } from '../../src/build/planned.ts';
 import * as turn from '../../src/page/state.ts';
 import { demoModels } from '../bench/models.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const MODELS = demoModels();
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 const holt = MODELS.find(({ id }) => id === 'holt-120')!;
 const fjordside = MODELS.find(({ id }) => id === 'fjordside-150')!;
-const written = analyse(skarn);
+const written = analysed(skarn);
 const rows = mistakes(skarn, { pivot: 'rocker-frame' });
 const TURNED = 'turned:rocker-frame/cone-left';
 
@@ -104,7 +96,7 @@ describe('the table under headings', () => {
   });
 });
 
-const plan = planOf(written);
+const plan = plannedOnce(written);
 const planned = planCame({ plan, strip: stripOf(plan) });
 
 describe('a what-if', () => {
@@ -149,7 +141,7 @@ describe('a what-if', () => {
   });
 
   test('there is none of what cannot be put together, of an unknown mistake, or of another pivot’s', () => {
-    const whole = analyse(holt);
+    const whole = analysed(holt);
     const shut = start('#pivot=main', whole);
     expect(lookAt(whole, findMistake(whole, 'main', 'wrong-side:main')!).row.assembly.goes).toBe('no');
     expect(through(shut, (state) => turn.tryWhatIf(state, 'wrong-side:main')).whatIf).toBeUndefined();
@@ -158,7 +150,7 @@ describe('a what-if', () => {
   });
 
   test('keeps the variant it was made from', () => {
-    const second = analyse(fjordside, { variant: 'second-series' });
+    const second = analysed(fjordside, 'second-series');
     const looked = through(start('#pivot=seatstay-rocker', second), (state) =>
       turn.tryWhatIf(state, 'left-out:seatstay-rocker/outer-left'),
     );

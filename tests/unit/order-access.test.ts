@@ -4,9 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse,
   nameOf,
-  planOf,
   accessOf,
   accessTargets,
   stripOf,
@@ -23,6 +21,7 @@ import {
 import { placesAfter } from '../setup/motions.ts';
 import { type Works, worksOf } from '../../shared/order/possible.ts';
 import { demoModels } from '../bench/models.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 /** Whether the shock or something of carbon is held by an axle, or has a boss within 100 mm of it. */
 function isDelicate({ analysis }: Plan, stackId: string, on: readonly string[]): boolean {
@@ -46,7 +45,7 @@ function isDelicate({ analysis }: Plan, stackId: string, on: readonly string[]):
   });
 }
 
-const PLANS = demoModels().map((model) => planOf(analyse(model)));
+const PLANS = demoModels().map((model) => plannedOnce(analysed(model)));
 const plan = (id: string): Plan => PLANS.find(({ analysis }) => analysis.model.id === id)!;
 
 /** Sets of axles and obstacles that can come off and go back, by trying all of them, smallest first. */

@@ -1,7 +1,7 @@
 // The build order's place below its components: its part of the address, moving a task, the picture of a run, the
 // clock.
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, accessOf, stripOf } from '../../shared/index.ts';
+import { accessOf, stripOf } from '../../shared/index.ts';
 import {
   dropPlace,
   FIRST_VIEW,
@@ -27,10 +27,11 @@ import {
 } from '../../src/build/orderRun.ts';
 import { readRoute, writeRoute } from '../../src/page/route.ts';
 import { demoModels } from '../bench/models.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const model = demoModels().find(({ id }) => id === 'skarn-140')!;
-const analysis = analyse(model);
-const plan = planOf(analysis);
+const analysis = analysed(model);
+const plan = plannedOnce(analysis);
 const strip = stripOf(plan);
 const build = buildRun(analysis, plan.steps, { of: 'plan', way: 'build' });
 const apart = stripRun(analysis, strip.steps, { of: 'plan', way: 'strip' });

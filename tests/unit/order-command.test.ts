@@ -2,12 +2,13 @@
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, test, vi } from 'vitest';
-import { analyse, planOf, wordMeasure, type LinkageModel } from '../../shared/index.ts';
+import { wordMeasure, type LinkageModel } from '../../shared/index.ts';
 import { Refusal, type Command, type Options } from '../../src/commands/command.ts';
 import { orderCommand } from '../../src/commands/order.ts';
 import { accessCommand } from '../../src/commands/access.ts';
 import { demoModels } from '../bench/models.ts';
 import { COMMAND_LINE } from '../setup/command-line.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const models = demoModels();
 const model = (id: string): LinkageModel => models.find((candidate) => candidate.id === id)!;
@@ -43,7 +44,7 @@ function refusal(work: () => unknown): string {
 describe('order', () => {
   test.each(models)('$id in words: every task and step, the maker’s order, who has the last word', (base) => {
     const { out, code } = run(orderCommand, base);
-    const plan = planOf(analyse(base));
+    const plan = plannedOnce(analysed(base));
     expect(code).toBe(0);
     plan.tasks.forEach((task, k) => expect(out).toMatch(new RegExp(`\n${k + 1}\\. .* {2}\\[${task.id}\\]\n`)));
     expect(out).toMatch(/The maker’s order is/);
@@ -52,7 +53,7 @@ describe('order', () => {
   });
 
   test('numbers stand in the reasons, and a variant says what it changes', () => {
-    const { edges } = planOf(analyse(model('fjordside-150')));
+    const { edges } = plannedOnce(analysed(model('fjordside-150')));
     const cover = edges.flatMap(({ reasons }) => reasons).find(({ code }) => code === 'nut-path')!.numbers['cover_mm']!;
     expect(cover.value).toBeGreaterThan(1);
     const { out } = run(orderCommand, model('fjordside-150'));
@@ -96,7 +97,7 @@ describe('order', () => {
   });
 
   test('an own order: sound, faulty with the nearest place, unknown tasks refused', () => {
-    const ids = planOf(analyse(model('class-rig'))).tasks.map(({ id }) => id);
+    const ids = plannedOnce(analysed(model('class-rig'))).tasks.map(({ id }) => id);
     expect(run(orderCommand, model('class-rig'), { own: ids.join(', ') })).toMatchObject({
       code: 0,
       out: expect.stringMatching(/Every task of it can be done when it is its turn/) as string,

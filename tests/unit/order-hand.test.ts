@@ -9,9 +9,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   accessOf,
-  analyse,
   applyVariant,
-  planOf,
   stepsInOrder,
   stripOf,
   wordBecause,
@@ -30,6 +28,7 @@ import { patched } from '../fixtures/problems/patch.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { jointWith, spacerOver } from '../setup/bikes.ts';
 import { random } from '../setup/random.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const LOCKED = { 'pivots[0].stacks[0].thread_treatment': 'threadlocked' };
 
@@ -42,10 +41,14 @@ const models: readonly LinkageModel[] = [
   rowOfBikes(demoModels()[0]!, 2),
 ];
 const analyses: readonly Analysis[] = [
-  ...models.map((model) => analyse(model)),
+  ...models.map((model) => analysed(model)),
   jointWith([spacerOver(15, 6.4, -100, -95)]),
 ];
-const builds = analyses.map((analysis, k) => ({ name: `${k} ${analysis.model.id}`, analysis, plan: planOf(analysis) }));
+const builds = analyses.map((analysis, k) => ({
+  name: `${k} ${analysis.model.id}`,
+  analysis,
+  plan: plannedOnce(analysis),
+}));
 
 const stackOf = ({ analysis }: Plan, id: string): StackAnalysis =>
   analysis.pivots.flatMap(({ stacks }) => stacks).find((stack) => stack.id === id)!;

@@ -43,6 +43,7 @@ import { motionOf, roundBar, worldsOf } from '../setup/motions.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 import { LONG, someOf } from '../setup/series.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const SAMPLES = 25;
 const ALLOWED_mm = TOUCH_mm * 1.1;
@@ -53,10 +54,10 @@ interface Named {
 }
 
 const PLANS: Named[] = demoModels().flatMap((model) => [
-  { name: model.id, plan: planOf(analyse(model)) },
+  { name: model.id, plan: plannedOnce(analysed(model)) },
   ...(model.variants ?? []).map(({ id }) => ({
     name: `${model.id}, ${id}`,
-    plan: planOf(analyse(model, { variant: id })),
+    plan: plannedOnce(analysed(model, id)),
   })),
 ]);
 const DEMOS = PLANS.filter(({ plan }) => plan.variant === undefined);

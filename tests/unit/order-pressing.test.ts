@@ -3,9 +3,10 @@
  * travel the makers of the demo bikes state. mm.
  */
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, type PlacedItem } from '../../shared/index.ts';
+import { type PlacedItem } from '../../shared/index.ts';
 import { pressingOf } from '../../shared/order/room.ts';
 import { demoModels, flippedModel } from '../bench/models.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 type Ring = readonly [inside_mm: number, outside_mm: number];
 const tube = (
@@ -153,7 +154,7 @@ describe('how far an arm is moved by hand', () => {
   const bikes = demoModels().filter(({ shock, wheel }) => shock?.travel_mm !== undefined && wheel);
 
   test.each(bikes)('$id: what carries the wheel goes up by about the travel its maker states', (model) => {
-    const swings = planOf(analyse(model)).steps.flatMap((step) => step.swings ?? []);
+    const swings = plannedOnce(analysed(model)).steps.flatMap((step) => step.swings ?? []);
     const own = swings.find(({ unit }) => unit === model.wheel!.member)!;
     expect(Math.abs(own.far_mm / model.shock!.travel_mm! - 1)).toBeLessThan(0.05);
     expect(own.toward_rad).toBeGreaterThan(Math.PI / 4);
@@ -163,7 +164,7 @@ describe('how far an arm is moved by hand', () => {
 
   test.each(bikes)('$id seen in a mirror: as far, and as far round', (model) => {
     const of = (one: typeof model): unknown[] =>
-      planOf(analyse(one))
+      plannedOnce(analysed(one))
         .steps.flatMap((step) => step.swings ?? [])
         .map(({ unit, far_mm, turn_deg }) => `${unit} ${far_mm.toFixed(3)} ${turn_deg.toFixed(3)}`)
         .sort();

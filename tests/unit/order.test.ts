@@ -36,14 +36,15 @@ import { jointWith, makersOrder, spacerOver, walledIn } from '../setup/bikes.ts'
 import { placesAfter } from '../setup/motions.ts';
 import { random } from '../setup/random.ts';
 import { someOf } from '../setup/series.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const MODELS = demoModels();
 const model = (id: string) => MODELS.find((candidate) => candidate.id === id)!;
 /** Every demo build: models as written and each of their variants. */
 const BUILDS = MODELS.flatMap((base) =>
   [undefined, ...(base.variants ?? []).map(({ id }) => id)].map((variant) => {
-    const analysis = analyse(base, variant === undefined ? {} : { variant });
-    return { name: `${base.id} ${variant ?? ''}`.trim(), analysis, plan: planOf(analysis) };
+    const analysis = analysed(base, variant);
+    return { name: `${base.id} ${variant ?? ''}`.trim(), analysis, plan: plannedOnce(analysis) };
   }),
 );
 const build = (name: string): Plan => BUILDS.find((candidate) => candidate.name === name)!.plan;

@@ -1,15 +1,16 @@
 // Tools as they are painted, held against the room the build order keeps for them: closed, inside it, the arrows the
 // right way round; and what a frame leaves on the picture.
 import { describe, expect, test } from 'vitest';
-import { analyse, frameAt, planOf, type ToolPose } from '../../shared/index.ts';
+import { frameAt, type ToolPose } from '../../shared/index.ts';
 import { asideOf, framed, isLoose, isThere, labelled } from '../../src/scene/build.ts';
 import type { Painted } from '../../src/scene/painted.ts';
 import type { PictureProps } from '../../src/scene/props.ts';
 import { measuresOf, paintHold, paintTool, paintTurn, toolKey } from '../../src/scene/tools.ts';
 import { demoModels } from '../bench/models.ts';
 import { motionOf } from '../setup/motions.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
-const plans = demoModels().map((model) => planOf(analyse(model)));
+const plans = demoModels().map((model) => plannedOnce(analysed(model)));
 const poses = [
   ...new Map(
     plans

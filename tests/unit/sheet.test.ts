@@ -4,12 +4,10 @@ import { inflateSync } from 'node:zlib';
 import { extractText, getDocumentProxy, getResolvedPDFJS } from 'unpdf';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
-  analyse,
   CAUTIONS,
   emptyJob,
   jobView,
   OWNER_LINES,
-  planOf,
   SHEET_WORDS,
   stripOf,
   torqueList,
@@ -27,6 +25,7 @@ import { asOne, pagesOf, wrapped } from '../../src/sheet/pages.ts';
 import { sheetText } from '../../src/sheet/text.ts';
 import { demoModels } from '../bench/models.ts';
 import { parseXml } from './section-reading.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 /** All white room is one space: where lines break is the composer's own. */
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
@@ -50,7 +49,7 @@ let pages: readonly Drawing[];
 let bytes: Uint8Array;
 let job: Awaited<ReturnType<typeof read>>;
 beforeAll(async () => {
-  plan = planOf(analyse(model));
+  plan = plannedOnce(analysed(model));
   pages = pagesOf(jobSheet(plan));
   bytes = await pdf(pages, { title: 'Sheet' });
   job = await read(bytes);

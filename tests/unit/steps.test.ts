@@ -25,6 +25,7 @@ import { demoModels, flippedModel, withStacks } from '../bench/models.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
 import { placesAfter } from '../setup/motions.ts';
 import { jointWith, spacerOver, walledIn } from '../setup/bikes.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const models = [
   referenceModel(),
@@ -37,8 +38,8 @@ const bikes = [
   jointWith([spacerOver(15, 3, 60, 65)]),
   jointWith([], walledIn(80, -250)),
 ];
-const analyses = [...models.map((model) => analyse(model)), ...bikes];
-const plans = analyses.map((analysis) => planOf(analysis));
+const analyses = [...models.map((model) => analysed(model)), ...bikes];
+const plans = analyses.map((analysis) => plannedOnce(analysis));
 const stacks = analyses.flatMap((analysis, k) =>
   analysis.pivots.flatMap((pivot) =>
     pivot.stacks.map((stack) => [`${k} ${analysis.model.id} ${stack.id}`, stack, plans[k]!] as const),

@@ -7,7 +7,6 @@ import {
   analyse,
   torqueStack,
   checkTolerances,
-  planOf,
   setUpTorque,
   torqueCards,
   torqueList,
@@ -29,6 +28,7 @@ import { Refusal, type Options } from '../../src/commands/command.ts';
 import { torqueCommand, type TorqueReport } from '../../src/commands/torque.ts';
 import { demoModels, withRow, withStacks } from '../bench/models.ts';
 import { resolveModel } from '../../shared/model/resolve.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const MODELS = demoModels();
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
@@ -58,7 +58,7 @@ describe('the list', () => {
     const { code, out } = run(model);
     expect(code).toBe(0);
     expect(out).not.toMatch(HOLE);
-    const order = torqueList(planOf(analyse(model))).map(({ stackId }) => stackId);
+    const order = torqueList(plannedOnce(analysed(model))).map(({ stackId }) => stackId);
     const places = order.map((id) => out.indexOf(`(${id})`));
     expect(places).toEqual([...places].sort((a, b) => a - b));
     expect(places[0]).toBeGreaterThan(0);

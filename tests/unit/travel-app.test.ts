@@ -1,6 +1,6 @@
 /** The travel on the screen as plain functions: state, address, the picture of a moment, play and fall. */
 import { describe, expect, test } from 'vitest';
-import { analyse, planOf, stripOf, pivotDrags, travel, type Analysis, type LinkageModel } from '../../shared/index.ts';
+import { stripOf, pivotDrags, travel, type Analysis, type LinkageModel } from '../../shared/index.ts';
 import { isNewPlace, readRoute, writeRoute } from '../../src/page/route.ts';
 import { USUAL_SETTINGS } from '../../src/page/settings.ts';
 import {
@@ -34,14 +34,15 @@ import { resolveModel } from '../../shared/model/resolve.ts';
 import { pivotLabels } from '../../src/scene/labels.ts';
 import { demoModels } from '../bench/models.ts';
 import { sketchModel } from '../setup/linkages.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const models = demoModels();
 const skarn = models.find(({ id }) => id === 'skarn-140')!;
-const analysis = analyse(skarn);
+const analysis = analysed(skarn);
 
 function opened(model: LinkageModel = skarn): AppState {
   const one: Opened = {
-    analysis: model === skarn ? analysis : analyse(model),
+    analysis: model === skarn ? analysis : analysed(model),
     text: '',
     source: { kind: 'bundled', id: model.id },
     count: 1,
@@ -70,7 +71,7 @@ describe('state', () => {
     const both = after(there, setTravel(there, { share: 0.5, isOut: false }));
     expect(both.pivotId).toBe(id);
     expect(after(both, pickPivot(both, id))).toMatchObject({ travel: undefined, pivotId: id });
-    const plan = planOf(analysis);
+    const plan = plannedOnce(analysis);
     const planned = { ...both, planned: planCame({ plan, strip: stripOf(plan) }) };
     expect(after(planned, stepTo(planned, 0)).travel).toBeUndefined();
     // Esc goes back to the pivot, not to the whole bike.
@@ -174,7 +175,7 @@ describe('a moment', () => {
   });
 
   test('a rig of one pivot swings, and its picture makes room for the arm', () => {
-    const rig = travelledOfBuild(analyse(models.find(({ id }) => id === 'class-rig')!));
+    const rig = travelledOfBuild(analysed(models.find(({ id }) => id === 'class-rig')!));
     expect(momentOf(rig, { share: 0, isOut: false }).drive).toBe('−30° from as drawn');
     expect(momentOf(rig, { share: 0.5, isOut: false }).drive).toBe('0° from as drawn');
     const { sweep } = momentOf(rig, { share: 0.5, isOut: true }).picture;

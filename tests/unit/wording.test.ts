@@ -31,14 +31,13 @@ import { demoModels } from '../bench/models.ts';
 import { assembly, FINDING_ROWS } from '../fixtures/findings/rows.ts';
 import { patched } from '../fixtures/problems/patch.ts';
 import { referenceModel } from '../fixtures/reference-joint.ts';
+import { analysed } from '../setup/worked.ts';
 
 const ANALYSES: readonly (readonly [string, Analysis])[] = [
-  ...FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, analyse(assembly(row, 'bad'))] as const),
+  ...FINDING_ROWS.map((row) => [`${row.code}: ${row.name}`, analysed(assembly(row, 'bad'))] as const),
   ...demoModels().flatMap((model) => [
-    [model.id, analyse(model)] as const,
-    ...(model.variants ?? []).map(
-      (variant) => [`${model.id}, ${variant.id}`, analyse(model, { variant: variant.id })] as const,
-    ),
+    [model.id, analysed(model)] as const,
+    ...(model.variants ?? []).map((variant) => [`${model.id}, ${variant.id}`, analysed(model, variant.id)] as const),
   ]),
 ];
 
@@ -138,7 +137,7 @@ describe('parts, faces and torque in words', () => {
   test('a tapered spacer says which way it faces and what that makes it bear on', () => {
     const row = FINDING_ROWS.find((candidate) => candidate.name.startsWith('a tapered spacer'))!;
     const facing = (which: 'bad' | 'good'): string => {
-      const analysis = analyse(assembly(row, which));
+      const analysis = analysed(assembly(row, which));
       return wordFacing(itemsOf(analysis).find((item) => item.rowId === 'taper')!, analysis);
     };
     expect(facing('good')).toBe('Small face to the non-drive side, so that it bears on the inner ring only.');
