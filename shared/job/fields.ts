@@ -112,7 +112,8 @@ export function jobFrom({ fields }: Pick<Sum, 'fields'>): Job | undefined {
 /** The fields of a whole job: what begins its thing, or takes a file of one in. */
 export function fieldsOfJob(job: Job): Record<string, FieldValue> {
   const fields: Record<string, FieldValue> = {};
-  for (const name of WHOLE) if (job[name] !== '') fields[name] = job[name];
+  // Without a key a thing is no job: an empty one is said as well.
+  for (const name of WHOLE) if (job[name] !== '' || name === 'key') fields[name] = job[name];
   if (job.variant !== undefined) fields['variant'] = job.variant;
   if (job.is_draft) fields['is_draft'] = true;
   if (job.is_archived) fields['is_archived'] = true;

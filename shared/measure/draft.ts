@@ -8,7 +8,7 @@
  */
 import { readForm, readText } from '../model/read.ts';
 import { checkModel } from '../model/check.ts';
-import { showValue, type Problem, type Problems } from '../model/problems.ts';
+import { showName, showValue, type Problem, type Problems } from '../model/problems.ts';
 import { linkageModel, type LinkageModel, type Part } from '../model/schema.ts';
 import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
 import {
@@ -119,16 +119,21 @@ function withoutReferences(model: DraftModel): Problem[] {
       const at = `model.pivots[${p}].stacks[${s}]`;
       const part = (id: string, path: string): void => {
         if (!Object.hasOwn(model.parts, id))
-          found.push({ code: 'no-such-part', path, met: id, allowed: Object.keys(model.parts).join(', ') });
+          found.push({ code: 'no-such-part', path, met: showName(id), allowed: Object.keys(model.parts).join(', ') });
       };
       const boss = (member: string, bore: string, path: string): void => {
         if (!Object.hasOwn(model.members, member))
-          found.push({ code: 'no-such-member', path, met: member, allowed: Object.keys(model.members).join(', ') });
+          found.push({
+            code: 'no-such-member',
+            path,
+            met: showName(member),
+            allowed: Object.keys(model.members).join(', '),
+          });
         else if (!Object.hasOwn(model.members[member]!.bores, bore))
           found.push({
             code: 'no-such-bore',
             path,
-            met: bore,
+            met: showName(bore),
             allowed: Object.keys(model.members[member]!.bores).join(', '),
           });
       };
@@ -137,9 +142,17 @@ function withoutReferences(model: DraftModel): Problem[] {
       if (bore === undefined) part(receiver, `${at}.receiver`);
       else boss(member!, bore, `${at}.receiver`);
       row.forEach((entry, k) => {
-        if (entry.part !== undefined) part(entry.part, `${at}.row[${k}].part`);
-        else if (entry.member !== undefined && entry.bore !== undefined)
-          boss(entry.member, entry.bore, `${at}.row[${k}]`);
+        const place = `${at}.row[${k}]`;
+        const isOne = (entry.part === undefined) !== (entry.member === undefined && entry.bore === undefined);
+        if (!isOne || (entry.member === undefined) !== (entry.bore === undefined))
+          found.push({
+            code: 'row-contradicts',
+            path: place,
+            met: showName(entry.id),
+            allowed: 'either part, or member and bore',
+          });
+        else if (entry.part !== undefined) part(entry.part, `${place}.part`);
+        else boss(entry.member!, entry.bore!, place);
       });
     }),
   );

@@ -78,7 +78,9 @@ export function showValue(value: unknown): string {
 /** A name of a file as one short line, cut when long. */
 export function showName(name: string): string {
   const line = harmless(name);
-  return line === '' ? '""' : line.length > LONGEST_SHOWN ? `${line.slice(0, LONGEST_SHOWN - 3)}…` : line;
+  if (line === '') return '""';
+  // A sign of two halves is not cut between them: a half alone is no text.
+  return line.length > LONGEST_SHOWN ? `${line.slice(0, LONGEST_SHOWN - 3).replace(/[\ud800-\udbff]$/, '')}…` : line;
 }
 
 /** Of `known`, the name nearest to `met` by edit distance, when it is near enough to be what was meant. */
