@@ -13,7 +13,6 @@ import {
   emptyJob,
   fieldsOfJob,
   harmless,
-  jobField,
   jobFrom,
   lessonTroubles,
   readDraft,
