@@ -42,7 +42,7 @@ export function Header({ room }: { readonly room: Room }): ReactNode {
           </svg>
           <span className={room === 'wide' ? undefined : 'away clip no-wrap'}>Search</span>
         </button>
-        {room !== 'tall' && !(room === 'short' && away) && (
+        {room !== 'tall' && (room === 'wide' || !away) && (
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('safety')}>
             Before you start
           </button>

@@ -49,7 +49,7 @@ export function Entry({ sorted, analysis }: Props): ReactNode {
 }
 
 function EmptyHand(): ReactNode {
-  const { drafts, add } = useTray();
+  const drafts = useTray((state) => state.drafts);
   return (
     <div className="tray-begin stack from-start">
       <p className="tray-begin-words large balanced">
@@ -57,9 +57,6 @@ function EmptyHand(): ReactNode {
           ? 'Take a loose part, say what it is, measure what you can. One size is often enough.'
           : 'Take the next part, or tap one on the tray to measure more of it.'}
       </p>
-      <button type="button" className="button button-main medium no-wrap" onClick={add}>
-        Add a part
-      </button>
     </div>
   );
 }

@@ -1,6 +1,7 @@
 /**
  * The sorting tray: loose parts entered one by one, each told what it is, with the next measurement and what is
- * missing.
+ * missing. What lies on it is its picture and stands where the page's picture does, the part in the hand in the side
+ * sheet, and what else a hand does in the bar.
  */
 import { useEffect, useMemo, type ReactNode } from 'react';
 import { wordSetting, type Analysis } from '../../shared/index.ts';
@@ -36,6 +37,14 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
   }).length;
   return (
     <main className="tray stack fit on-sheet" data-hand={hand === undefined ? 'free' : 'full'}>
+      <div className="tray-side anchor scroll" tabIndex={0} role="region" aria-label="What lies on the tray">
+        <NextPanel sorted={sorted} />
+        <TrayBoard sorted={sorted} analysis={analysis} />
+        <TaskPanel sorted={sorted} analysis={analysis} />
+        <p className="soft small">{wordSetting(sorted.tray.setting)}</p>
+        <Deference />
+      </div>
+      <Entry sorted={sorted} analysis={analysis} />
       <PlaceHead
         title="Sorting tray"
         said={
@@ -69,14 +78,6 @@ export default function TrayPlace({ analysis }: { readonly analysis: Analysis })
           </button>
         )}
       </PlaceHead>
-      <Entry sorted={sorted} analysis={analysis} />
-      <div className="tray-side anchor scroll" tabIndex={0} role="region" aria-label="What lies on the tray">
-        <NextPanel sorted={sorted} />
-        <TrayBoard sorted={sorted} analysis={analysis} />
-        <TaskPanel sorted={sorted} analysis={analysis} />
-        <p className="soft small">{wordSetting(sorted.tray.setting)}</p>
-        <Deference />
-      </div>
       <button type="button" className="button button-main tray-add medium no-wrap" onClick={add}>
         Add a loose part
       </button>

@@ -22,8 +22,8 @@ function pictureShare(page: Page): Promise<number> {
       for (let y = 5; y < innerHeight; y += 10) {
         all += 1;
         const [top] = document.elementsFromPoint(x, y);
-        // What the picture itself draws, its labels with it; no control that lies over it.
-        if (top?.closest('.scene, .drawing')) met += 1;
+        // What the picture itself draws, its labels with it; no control that lies over it. The tray's is what lies on it.
+        if (top?.closest('.scene, .drawing, .board')) met += 1;
       }
     }
     return met / all;
@@ -112,6 +112,23 @@ describe('the picture is the page', () => {
             .toMatch(new RegExp(`^[A-Z].+ to .+\n${about}$`));
         }
         expect(await page.locator('.scene canvas').getAttribute('data-kept'), `${width} px`).toBe('yes');
+      }
+      // What lies on the tray stands where the picture did, and going on where Next was.
+      for (const { width, height } of WINDOWS) {
+        await page.setViewportSize({ width, height });
+        await goTo(page, `${PIVOT}&step=3`);
+        const usual = await placed();
+        await page.evaluate(() => {
+          window.location.hash = '#model=skarn-140&place=tray';
+        });
+        await page.locator('.tray .board').waitFor();
+        const box = async (of: string) => (await page.locator(of).boundingBox())!;
+        const [back, add] = [await box('.where-back'), await box('.tray-add')];
+        expect([back.x, back.y].map(Math.round), `${width} px`).toEqual(usual.head);
+        expect(Math.abs(add.x + add.width - usual.next[2]!), `${width} px`).toBeLessThanOrEqual(2);
+        expect(await page.locator('.where-name').innerText()).toContain('Sorting tray');
+        const least = width > height ? 0.6 : 0.5;
+        expect(await pictureShare(page), `${width} px`).toBeGreaterThanOrEqual(least);
       }
     });
   });

@@ -163,7 +163,7 @@ describe('a desk with a keyboard', () => {
   test('Enter goes on to the next size, Escape puts the part down, letters mean nothing to the picture', async () => {
     const nut = skarn.parts[stackOf('main').receiver]!;
     await using({ ...DESK, hasClock: true }, async (page) => {
-      await page.getByRole('button', { name: 'Add a part', exact: true }).press('Enter');
+      await page.getByRole('button', { name: 'Add a loose part' }).press('Enter');
       await page.getByRole('button', { name: /^Nut/ }).press('Enter');
       await page.getByLabel(/^Outside/).focus();
       await page.keyboard.type(typed(nut.outside_mm!));
@@ -289,7 +289,7 @@ describe('a desk with a keyboard', () => {
       await waitReady(app.page);
       const told = app.page.getByText('this browser keeps nothing');
       expect(await told.count()).toBe(0);
-      await app.page.getByRole('button', { name: 'Add a part', exact: true }).click();
+      await app.page.getByRole('button', { name: 'Add a loose part' }).click();
       await app.page.getByRole('button', { name: /^Bearing/ }).click();
       await app.page.getByLabel(/^Outside/).focus();
       await app.page.keyboard.type('24');
@@ -354,7 +354,7 @@ describe('no barrier that axe finds', () => {
   test.each(LONG ? sizes : sizes.slice(0, 3))('$width × $height, $theme', async (size) => {
     await using({ ...size, stillness: true, webgl: false, path: TRAY }, async (page) => {
       expect(await axe(page), 'empty').toEqual([]);
-      await page.locator('.tray-add:visible, .tray-begin .button:visible').first().click();
+      await page.getByRole('button', { name: 'Add a loose part' }).click();
       expect(await axe(page), 'kinds').toEqual([]);
       await page.getByRole('button', { name: /^Axle/ }).click();
       await page.getByRole('textbox', { name: 'Length' }).fill('5,5,5');
