@@ -2,8 +2,8 @@
  * The one adapter from the core's profiles and this folder's plain arrays to three's geometries.
  *
  * A painted surface becomes one buffer; ranges of it are further geometries on the same buffers. Geometries are shared
- * by content: two parts of one kind draw from one buffer. `useGeometry` counts the users and frees the buffer when the
- * last one goes.
+ * by content: two parts of one kind draw from one buffer. `useGeometry` counts the users; a buffer whose last user has
+ * gone rests for a while, since whoever leaves a pivot or the bike comes back, and the longest resting ones are freed.
  */
 import { useEffect, useMemo } from 'react';
 import { BufferGeometry, Float32BufferAttribute, ShapeUtils, Vector2 } from 'three';
@@ -59,7 +59,21 @@ interface Shared {
 
 const pool = new Map<string, Shared>();
 
-/** A geometry shared by all that name the same key; freed when the last of them is gone. */
+/** Buffers without users that are kept: those of a bike and of two opened pivots. */
+const MOST_RESTING = 160;
+/** Keys of the buffers that rest, the longest first. */
+const resting = new Set<string>();
+
+function rest(key: string): void {
+  resting.add(key);
+  const [oldest] = resting;
+  if (resting.size <= MOST_RESTING || oldest === undefined) return;
+  resting.delete(oldest);
+  pool.get(oldest)?.geometry.dispose();
+  pool.delete(oldest);
+}
+
+/** A geometry shared by all that name the same key. */
 export function useGeometry(key: string, build: () => BufferGeometry): BufferGeometry {
   // biome-ignore lint/correctness/useExhaustiveDependencies: only the key tells one content from another, `build` is new each time.
   const shared = useMemo(() => take(key, build), [key]);
@@ -67,12 +81,11 @@ export function useGeometry(key: string, build: () => BufferGeometry): BufferGeo
     // A strict double mount frees and asks again: the entry is put back under its key.
     const entry = pool.get(key) ?? shared;
     pool.set(key, entry);
+    resting.delete(key);
     entry.users += 1;
     return () => {
       entry.users -= 1;
-      if (entry.users > 0) return;
-      entry.geometry.dispose();
-      pool.delete(key);
+      if (entry.users === 0) rest(key);
     };
   }, [key, shared]);
   return shared.geometry;
@@ -80,7 +93,11 @@ export function useGeometry(key: string, build: () => BufferGeometry): BufferGeo
 
 function take(key: string, build: () => BufferGeometry): Shared {
   const known = pool.get(key);
-  if (known) return known;
+  if (known) {
+    // It is wanted again, and must not be freed before its new user has come.
+    if (resting.delete(key)) resting.add(key);
+    return known;
+  }
   const fresh: Shared = { geometry: build(), users: 0 };
   pool.set(key, fresh);
   return fresh;
