@@ -228,6 +228,92 @@ async function frames(model: string, pivot: string): Promise<FigureRow[]> {
   });
 }
 
+/** A task that takes this long holds up a hand, ms. */
+const STALL_ms = 50;
+
+interface TraceEvent {
+  readonly ph: string;
+  readonly name: string;
+  readonly pid: number;
+  readonly tid: number;
+  /** Processor time of the thread, µs. */
+  readonly tdur?: number;
+  readonly args: { readonly name?: string };
+}
+
+/**
+ * Tasks of the page's own thread while something is done, ms each: what they take of the processor, so that a busy
+ * machine, and a renderer that draws beside the page, change nothing.
+ */
+async function tasksOf({ page, context }: OpenedApp, act: () => Promise<void>): Promise<readonly number[]> {
+  const browser = context.browser()!;
+  await browser.startTracing(page, { categories: ['toplevel', 'devtools.timeline'] });
+  await act();
+  await settled(page);
+  const { traceEvents } = JSON.parse((await browser.stopTracing()).toString()) as { traceEvents: TraceEvent[] };
+  const threads = new Set(
+    traceEvents.flatMap(({ name, args, pid, tid }) =>
+      name === 'thread_name' && args.name === 'CrRendererMain' ? [`${pid} ${tid}`] : [],
+    ),
+  );
+  return traceEvents.flatMap(({ ph, name, pid, tid, tdur = 0 }) =>
+    ph === 'X' && name === 'ThreadControllerImpl::RunTask' && threads.has(`${pid} ${tid}`) ? [tdur / 1000] : [],
+  );
+}
+
+/** What holds up a hand that goes from pivot to pivot, pulls one apart and steps, the first time and once more. */
+async function stalls(model: string, pivots: readonly string[]): Promise<FigureRow[]> {
+  return withApp({ width: 1024, height: 768, path: `#model=${model}` }, async (app) => {
+    const { page } = app;
+    await settled(page);
+    const to = (hash: string): Promise<void> =>
+      page.evaluate((next) => {
+        window.location.hash = next;
+      }, hash);
+    const row = async (what: string, act: () => Promise<void>): Promise<FigureRow> => {
+      const tasks = await tasksOf(app, act);
+      const long = tasks.filter((time_ms) => time_ms > STALL_ms).length;
+      return {
+        what: `${what}: tasks of the page, processor time`,
+        figure: `${tasks.length}, the longest ${Math.max(0, ...tasks).toFixed(0)} ms, ${long} over ${STALL_ms} ms`,
+        goal: `none over ${STALL_ms} ms`,
+      };
+    };
+    const rows: FigureRow[] = [];
+    for (const time of ['first', 'again']) {
+      rows.push(
+        await row(`${model}, from pivot to pivot, ${time}`, async () => {
+          for (const pivot of pivots) {
+            await to(`#model=${model}&pivot=${pivot}&apart=1`);
+            await settled(page);
+          }
+        }),
+        await row(`${model}, pulled apart and together, ${time}`, () =>
+          page.evaluate<void>(`new Promise((done) => {
+            const input = document.querySelector('.apart input[type="range"]');
+            const set = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value').set;
+            let turn = 0;
+            const pull = () => {
+              if (turn > 60) return done();
+              set.call(input, 0.5 + 0.5 * Math.cos(turn++ / 5));
+              input.dispatchEvent(new Event('input', { bubbles: true }));
+              requestAnimationFrame(pull);
+            };
+            pull();
+          })`),
+        ),
+        await row(`${model}, twelve steps, ${time}`, async () => {
+          for (let step = 0; step < 12; step += 1) {
+            await page.getByRole('button', { name: 'Next', exact: true }).click();
+            await settled(page);
+          }
+        }),
+      );
+    }
+    return rows;
+  });
+}
+
 /** The rows: times of ours, and figures of the built app. */
 export async function benchPicture(): Promise<{
   readonly times: readonly TheRow[];
@@ -251,6 +337,10 @@ export async function benchPicture(): Promise<{
     const all = [...sizes.values()].reduce((sum, size) => sum + size, 0);
     const counts = await withApp({ width: 1024, height: 768, stillness: true }, ({ page }) => dearest(page, analyses));
     const run = await frames(id, largest.model.pivots[0]!.id);
+    const held = await stalls(
+      id,
+      largest.model.pivots.map((pivot) => pivot.id),
+    );
     const [warm, end] = await memory(analyses);
     return {
       times: [
@@ -272,6 +362,7 @@ export async function benchPicture(): Promise<{
         { what: 'JavaScript loaded later, when asked for, gzip', figure: kB(all - before) },
         ...counts,
         ...run,
+        ...held,
         {
           what: `JavaScript objects held after ${WARM_ROUNDS} and ${ROUNDS} rounds through all models, compiled code left out`,
           figure: `${MB(warm.heap_bytes)}, ${MB(end.heap_bytes)}: ${kB((end.heap_bytes - warm.heap_bytes) / ((ROUNDS - WARM_ROUNDS) * analyses.length))} an opening`,
