@@ -87,6 +87,7 @@ describe('keys', () => {
       id,
       name: id,
       may: { turn: true, leaveOut: true, swap: ['b'], places: [0, 2] },
+      goes: ['other'],
     });
     const row = [part('a'), { ...part('b'), may: { ...part('b').may, places: [0, 2] } }, part('c')];
     const names: Record<string, string> = { '→': 'ArrowRight', '←': 'ArrowLeft', Del: 'Delete' };
