@@ -75,10 +75,10 @@ describe('chains from the model', () => {
 
   it('hand-worked: the column of skarn-140’s swingarm, two bearings of 7 +0/−0.12 in it', () => {
     const span = trialOf(skarn, 'main').chains.find(({ kind, member }) => kind === 'span' && member === 'swingarm')!;
-    expect(span.gap_mm).toBeCloseTo(47 - 2.5 - 7 - 28 - 7 - 2.5, 12);
+    expect(span.gap_mm).toBeCloseTo(53 - 2 - 7 - 35 - 7 - 2, 12);
     expect(span.sum.mean_mm).toBeCloseTo(0.12, 12);
-    // 0.15 + 0.05 + 0.06 + 0.1 + 0.06 + 0.05 about the mean.
-    expect(span.sum.worstLow_mm).toBeCloseTo(0.12 - 0.47, 12);
+    // 0.15 + 0.05 + 0.06 + 0.15 + 0.06 + 0.05 about the mean: a tube over 30 mm has ±0.15.
+    expect(span.sum.worstLow_mm).toBeCloseTo(0.12 - 0.52, 12);
   });
 
   it('the frame’s shell: tube against the shoulders on both sides, in one boss', () => {
@@ -399,7 +399,7 @@ describe('measured lengths and shims', () => {
     const model = rebuildModel(
       joint,
       dimensions,
-      dimensions.list.map(({ id }) => (id === 'main/tube:length' ? 27.4 - 28 : 0)),
+      dimensions.list.map(({ id }) => (id === 'main/tube:length' ? 34.4 - 35 : 0)),
     );
     const codes = judge(resolveModel(model), 'main')
       .findings.filter(({ severity }) => severity === 'stop')
@@ -412,13 +412,13 @@ describe('measured lengths and shims', () => {
 
   it('refuses a length that cannot be that part’s', () => {
     expect(() => listDimensions(skarn, 'main', { measured_mm: { tube: 3 } })).toThrow(
-      /within 3 mm of the nominal 28 mm/,
+      /within 3 mm of the nominal 35 mm/,
     );
     expect(() => listDimensions(skarn, 'nowhere')).toThrow(/pivot is nowhere, allowed: main/);
   });
 
   it('the report is plain data', () => {
-    const run = checkTolerances(skarn, { pivotId: 'main', sets: 200, measured_mm: { tube: 27.9 } });
+    const run = checkTolerances(skarn, { pivotId: 'main', sets: 200, measured_mm: { tube: 34.9 } });
     let step = run.next();
     while (step.done !== true) step = run.next();
     const report = step.value;
