@@ -304,6 +304,7 @@ export {
 export {
   wordAsk,
   wordCause,
+  wordCauseKind,
   wordDiagnosis,
   wordNextCheck,
   wordFeltQuestion,

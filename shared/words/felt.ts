@@ -12,7 +12,7 @@ import { figure } from '../numbers/figures.ts';
 import type { Analysis } from '../types.ts';
 import { nameOf, sideWord, type Worded } from './fit.ts';
 import { capital, list, lower, percent } from './figures.ts';
-import { wordMistake } from './mistakes.ts';
+import { wordMistake, wordMistakeKind } from './mistakes.ts';
 
 interface SymptomWords {
   /** On a button. */
@@ -222,13 +222,37 @@ export function wordCause({ kind, mistake, item, stack, pivot }: Cause, here: st
         return `${name} is one of another width`;
       case 'grit':
         return `Dirt between the faces at ${lower(name)}`;
-      case 'something-else':
-        return 'Something else';
       default:
-        return 'Nothing wrong by the numbers';
+        return wordCauseKind(kind);
     }
   })();
   return pivot === here ? said : `${pivotName(pivot, analysis)}: ${lower(said)}`;
+}
+
+/** A kind of cause, as the list of how often each goes wrong names it. */
+export function wordCauseKind(kind: CauseKind): string {
+  switch (kind) {
+    case 'two':
+      return 'Two at once, against each by itself';
+    case 'bearing-worn':
+      return 'Bearing worn';
+    case 'seat-loose':
+      return 'Seat loose';
+    case 'axle-bent':
+      return 'Axle bent';
+    case 'thread-stretched':
+      return 'Thread stretched or torn';
+    case 'wrong-bearing':
+      return 'Bearing of another width';
+    case 'grit':
+      return 'Dirt between the faces';
+    case 'nothing-wrong':
+      return 'Nothing wrong by the numbers';
+    case 'something-else':
+      return 'Something else';
+    default:
+      return wordMistakeKind(kind);
+  }
 }
 
 /** What to do about a cause. */

@@ -4,7 +4,9 @@
  * Exit code 0 where the answers lead to nothing wrong, 1 where they lead to a cause or to none yet.
  */
 import {
+  CAUSE_KINDS,
   diagnose,
+  PRIORS,
   planOf,
   readFelt,
   settingUpFelt,
@@ -17,6 +19,7 @@ import {
   type Diagnosing,
   type LinkageModel,
   type Plan,
+  type Priors,
   type RankedCause,
 } from '../../shared/index.ts';
 import {
@@ -41,6 +44,11 @@ export const feltCommand: Command = commandOf({
   summary: 'from what a hand feels to what is wrong at one pivot, by the fewest checks',
   options: {
     pivot: { type: 'string', value: 'ID', says: 'the pivot it is felt at', isNeeded: true },
+    often: {
+      type: 'string',
+      value: 'KIND:N,…',
+      says: 'how often in 1,000 a kind of thing goes wrong in your shop: "grit:20,turned:5"',
+    },
     next: { type: 'boolean', says: 'only the next check, and why' },
     json: JSON_OPTION,
     variant: VARIANT_OPTION,
@@ -61,12 +69,16 @@ function run(base: LinkageModel, options: Options, [said = '']: readonly string[
     const { met, allowed } = answers as Exclude<typeof answers, readonly unknown[]>;
     throw new Refusal(`felt: met “${met}”, allowed: ${allowed.join(', ')}`);
   }
-  const found = diagnose(set, answers);
+  const priors = readOften(options['often']);
+  const found = diagnose(set, answers, priors);
   if (options['json'] === true)
     putJson({
       model: analysis.model.id,
       pivot,
       answers,
+      often_per1000: Object.fromEntries(
+        CAUSE_KINDS.map((kind) => [kind, perThousand(priors[kind] ?? PRIORS[kind].value)]),
+      ),
       ends: found.ends,
       open_bits: found.open_bits,
       first: found.first.map(({ cause }) => cause.id),
@@ -108,6 +120,26 @@ function run(base: LinkageModel, options: Options, [said = '']: readonly string[
     const { title, text, why } = wordNextCheck(diagnosis.next, pivot!, analysis);
     return [`Check next (${diagnosis.next.ask.key}): ${title}`, `  ${text}`, `  ${why}`];
   }
+}
+
+function perThousand(chance: number): number {
+  return Number((1000 * chance).toPrecision(6));
+}
+
+/** The shop's own figures, from "grit:20,turned:5". */
+function readOften(text: Options[string] | undefined): Priors {
+  if (typeof text !== 'string') return {};
+  return Object.fromEntries(
+    text.split(',').map((piece) => {
+      const [name = '', number = '', ...more] = piece.split(':').map((word) => word.trim());
+      const kind = CAUSE_KINDS.find((known) => known === name);
+      if (kind === undefined) throw new Refusal(`felt: --often: met “${name}”, allowed: ${CAUSE_KINDS.join(', ')}`);
+      const value = Number(number);
+      if (more.length > 0 || number === '' || !(value > 0 && value <= 1000))
+        throw new Refusal(`felt: --often: ${kind}: met “${number}”, allowed: a number above 0, at most 1000`);
+      return [kind, value / 1000];
+    }),
+  );
 }
 
 /** A cause without how its mistake is made, which `mistakes` tells. */

@@ -48,20 +48,26 @@ export function CauseList({ found, pivotId, analysis }: Props): ReactNode {
 
 /** To the picture of the cause: the mistake built, to be held against the right build, or the part itself. */
 function Picture({ cause }: { readonly cause: Cause }): ReactNode {
-  const { mistake, item, stack, pivot } = cause;
-  if (!mistake && item === undefined && stack === undefined) return null;
+  const { mistake, pivot, isStuck } = cause;
+  const [slot] = mistake?.slots ?? [];
+  const item = cause.item ?? (slot && `${slot.stack}/${slot.row}`) ?? (cause.stack && `${cause.stack}/axle`);
+  if (item === undefined) return null;
+  const isShown = mistake !== undefined && isStuck !== true;
   return (
-    <button
-      type="button"
-      className="felt-way button button-small medium no-wrap"
-      onClick={() => {
-        if (!mistake) return goToPart(pivot, item ?? `${stack}/axle`);
-        goToPivot(pivot);
-        act.tryWhatIf(mistake.id);
-      }}
-    >
-      {mistake ? 'Picture before and after' : 'Show the part'}
-    </button>
+    <>
+      {isStuck && <p className="soft small">It does not go together like that: there is no build to show.</p>}
+      <button
+        type="button"
+        className="felt-way button button-small medium no-wrap"
+        onClick={() => {
+          if (!isShown) return goToPart(pivot, item);
+          goToPivot(pivot);
+          act.tryWhatIf(mistake.id);
+        }}
+      >
+        {isShown ? 'Picture before and after' : 'Show the part'}
+      </button>
+    </>
   );
 }
 

@@ -12,6 +12,7 @@ import {
   type Analysis,
   type Ask,
   type Diagnosing,
+  type Diagnosis,
   type FeltAnswer,
   type SymptomCode,
 } from '../../shared/index.ts';
@@ -22,6 +23,7 @@ import { Deference } from '../widgets/Deference.tsx';
 import { WorkProgress } from '../widgets/WorkProgress.tsx';
 import { AskCard } from './AskCard.tsx';
 import { CauseList } from './CauseList.tsx';
+import { Chances } from './Chances.tsx';
 import { useFelt, withAnswers } from './feltStore.ts';
 import { Pictogram } from './Pictogram.tsx';
 
@@ -126,6 +128,7 @@ function Bench({ analysis, pivotId, said, say }: BenchProps): ReactNode {
         <WorkProgress work={work} label="Every cause is tried" />
         {set && said.length > 0 && <Found set={set} said={said} analysis={analysis} />}
         {set && said.length === 0 && <p className="soft">Say one thing first. Then the causes stand here.</p>}
+        <Chances />
         <Deference />
       </section>
     </div>
@@ -138,15 +141,20 @@ interface OfSet {
   readonly analysis: Analysis;
 }
 
+function useFound(set: Diagnosing, said: readonly FeltAnswer[]): Diagnosis {
+  const own = useFelt((state) => state.own);
+  return useMemo(() => diagnose(set, said, own), [set, said, own]);
+}
+
 function NextCard({ set, said, analysis, onAnswer }: OfSet & { onAnswer: (a: readonly FeltAnswer[]) => void }) {
-  const { next } = useMemo(() => diagnose(set, said), [set, said]);
+  const { next } = useFound(set, said);
   if (!next) return null;
   const { text, why } = wordNextCheck(next, set.pivot, analysis);
   return <AskCard ask={next.ask} analysis={analysis} title="Check next" how={text} why={why} onAnswer={onAnswer} />;
 }
 
 function Found({ set, said, analysis }: OfSet): ReactNode {
-  const found = useMemo(() => diagnose(set, said), [set, said]);
+  const found = useFound(set, said);
   const { title, text } = wordDiagnosis(found, set.pivot, analysis);
   return (
     <>

@@ -45,6 +45,7 @@ const TOLD: Readonly<Record<string, (id: string, sum: Sum) => Told>> = {
     const job = jobFrom(sum);
     return { title: `Job of ${bikeOf(job?.model ?? id)}`, ...(job?.reference ? { more: job.reference } : {}) };
   },
+  chances: () => ({ title: 'How often each thing goes wrong here', more: 'What is wrong with it?' }),
   settings: () => ({ title: 'Settings of this device' }),
 };
 

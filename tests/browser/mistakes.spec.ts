@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axe, type Opening } from './harness.ts';
-import { inBothThemes, using } from './using.ts';
+import { inBothThemes, outOfReach, using } from './using.ts';
 
 interface ModelFile {
   pivots: {
@@ -225,5 +225,53 @@ describe('room and access', () => {
       await expect.poll(() => banner(page).count()).toBe(1);
       await inBothThemes(page, async (theme) => expect(await axe(page), `what if, ${theme}`).toEqual([]));
     });
+  });
+});
+
+test('what is felt leads to the mistake: by touch, by keys, to its picture and back to the question', async () => {
+  await using({ ...atRig, touch: true }, async (_, page) => {
+    await page.getByRole('button', { name: 'What is wrong with it?' }).tap();
+    await page.getByRole('button', { name: 'Turns tight' }).tap();
+    await page.getByRole('region', { name: 'You say' }).getByRole('button', { name: 'Yes' }).tap();
+    const next = page.getByRole('region', { name: 'Check next' });
+    const ends = page.getByRole('status').locator('h3');
+    const said = page.getByRole('list', { name: 'What you said' }).getByRole('button');
+    await next.waitFor();
+    const spacer = 'apered spacer, 5 mm (non-drive)';
+    // Each check by keys, as the hand at the rig would find it; the focus stands before the answers each time.
+    for (let checks = 1; (await next.count()) > 0; checks++) {
+      expect(checks).toBeLessThan(25);
+      const asked = await next.getByRole('heading').innerText();
+      const isSo =
+        asked === 'Does it rub on the non-drive side?' || asked === `Does t${spacer} lie the wrong way round?`;
+      await page.keyboard.press('Tab');
+      if (!isSo) await page.keyboard.press('Tab');
+      await page.keyboard.press('Enter');
+      await expect.poll(() => said.count()).toBe(checks + 1);
+    }
+    expect(await ends.innerText()).toBe(`T${spacer} turned round`);
+
+    await page.getByRole('button', { name: 'Picture before and after' }).first().tap();
+    await expect.poll(() => banner(page).innerText()).toContain('turned round');
+    expect(page.url()).toContain(encodeURIComponent(`turned:${ring}`));
+    await page.goBack();
+    await expect.poll(() => ends.innerText()).toBe(`T${spacer} turned round`);
+
+    await page.locator('summary', { hasText: 'How likely each is' }).tap();
+    await page.getByRole('textbox', { name: 'Turned round' }).fill('0.001');
+    await expect.poll(() => ends.innerText()).not.toBe(`T${spacer} turned round`);
+    await page.getByRole('button', { name: 'As written: Turned round' }).tap();
+    await expect.poll(() => ends.innerText()).toBe(`T${spacer} turned round`);
+
+    for (const [width, height] of [
+      [1920, 1080],
+      [1024, 768],
+      [390, 844],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
+      expect(await outOfReach(page)).toEqual([]);
+    }
+    await inBothThemes(page, async () => expect(await axe(page)).toEqual([]));
   });
 });

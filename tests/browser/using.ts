@@ -38,7 +38,7 @@ export async function outOfReach(page: Page): Promise<string[]> {
       .filter(
         (element) =>
           element.closest(
-            '.scene, .pivots, .parts, .card, .panel-scroll, .row-panel, .sheet-body, .plan-page, .job-page, .tray-side',
+            '.scene, .pivots, .parts, .card, .panel-scroll, .row-panel, .sheet-body, .plan-page, .job-page, .felt-page, .tray-side',
           ) === null && element.getBoundingClientRect().width > 2,
       )
       .flatMap((element) => {

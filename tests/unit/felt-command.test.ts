@@ -43,17 +43,22 @@ describe('text', () => {
 });
 
 test('JSON: the probabilities of all causes add up to one', () => {
-  const data = JSON.parse(run('notchy, gap:drive', { json: true }).out) as {
+  const data = JSON.parse(run('notchy, gap:drive', { json: true, often: 'grit:900' }).out) as {
+    readonly often_per1000: Readonly<Record<string, number>>;
     readonly causes: readonly { readonly id: string; readonly probability: number }[];
     readonly next: { readonly ask: { readonly key: string } };
   };
   expect(data.causes.reduce((sum, { probability }) => sum + probability, 0)).toBeCloseTo(1, 9);
   expect(new Set(data.causes.map(({ id }) => id)).size).toBe(data.causes.length);
   expect(data.next.ask.key).toBeTruthy();
+  expect(data.causes[0]!.id).toMatch(/^grit:/);
+  expect(data.often_per1000).toMatchObject({ grit: 900, turned: 30 });
 });
 
 test('what cannot be read is refused with what could', () => {
   expect(() => run('wobbly')).toThrow(Refusal);
   expect(() => run('wobbly')).toThrow(/felt: met “wobbly”, allowed: tight, notchy/);
+  expect(() => run('tight', { often: 'rust:3' })).toThrow(/felt: --often: met “rust”, allowed: left-out, /);
+  expect(() => run('tight', { often: 'grit:0' })).toThrow(/felt: --often: grit: met “0”/);
   expect(() => run('tight', { pivot: 'nowhere' })).toThrow(/allowed: rig-pivot/);
 });
