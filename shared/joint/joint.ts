@@ -695,15 +695,18 @@ function leastGap(left: readonly JointItem[], right: readonly JointItem[]): numb
 function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumptions: Assumptions): Meeting[] {
   const meetings: Meeting[] = [];
   const still = pieces.map(isColumnPiece);
+  const clipped = pieces.map(({ item }) => item.clips !== undefined);
+  const outer = pieces.map(({ solid }) => solid.role === 'outer-ring');
   for (let i = 0; i < pieces.length; i++) {
     for (let j = i + 1; j < pieces.length; j++) {
-      const [a, b] = [pieces[i]!, pieces[j]!];
-      const isClipped =
-        [a, b].some(({ item }) => item.clips) && [a, b].some(({ solid }) => solid.role === 'outer-ring');
+      const a = pieces[i]!;
+      const b = pieces[j]!;
+      if (a.item === b.item) continue;
+      const isClipped = (clipped[i]! || clipped[j]!) && (outer[i]! || outer[j]!);
       const isOnTip = a.item.role === 'tip' || b.item.role === 'tip';
       const isLaid = isClipped || a.item.sealedToward !== undefined || b.item.sealedToward !== undefined;
       const isNested = a.body === b.body && a.body !== a.nearBody;
-      if (a.item === b.item || (a.body === b.body && !isLaid && !isNested)) continue;
+      if (a.body === b.body && !isLaid && !isNested) continue;
       const local = localGap(a.local, b.local);
       if (!local) continue;
       const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };

@@ -119,6 +119,15 @@ export function bearingWidth_mm(part: { readonly kind: string } | undefined): nu
  * lists. Throws an Error where neither file nor table gives a size, which the check of the model tells before.
  */
 export function resolveBearing(part: Bearing): ResolvedBearing {
+  let known = KNOWN.get(part);
+  if (!known) KNOWN.set(part, (known = resolvedNow(part)));
+  return known;
+}
+
+/** A model that a mistake changes keeps its other parts as they are, and is resolved a hundred times. */
+const KNOWN = new WeakMap<Bearing, ResolvedBearing>();
+
+function resolvedNow(part: Bearing): ResolvedBearing {
   const row = part.designation === undefined ? undefined : findBearing(part.designation);
   const { bore_mm, outside_mm, width_mm } = boundary(part);
   const guess = estimateShoulders({ bore_mm, outside_mm });

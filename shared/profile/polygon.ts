@@ -53,7 +53,8 @@ export function zRange(polygons: readonly Polygon[]): readonly [number, number] 
   let low = Infinity;
   let high = -Infinity;
   for (const polygon of polygons) {
-    for (const [, z] of polygon) {
+    for (const point of polygon) {
+      const z = point[1];
       if (z < low) low = z;
       if (z > high) high = z;
     }
