@@ -1,8 +1,9 @@
 // The section drawing read back: well-formed, whole, its names clear of one another, its marks right.
 import { describe, expect, it } from 'vitest';
-import { someOf } from '../setup/series.ts';
+import { LONG, someOf } from '../setup/series.ts';
+import { analysed, plannedOnce } from '../setup/worked.ts';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { analyse, planOf, readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
+import { readModel, type Analysis, type Finding, type StackAnalysis } from '../../shared/index.ts';
 import { FACING } from '../../src/look.ts';
 import type { SectionTheme } from '../../src/drawings/colours.ts';
 import { drawSection } from '../../src/drawings/section.ts';
@@ -132,7 +133,7 @@ describe('section: one drawing', () => {
       'none none',
     ]);
     for (const width_px of [320, 390, 500, 700, 760, 1450])
-      for (let height_px = 90; height_px < 700; height_px += 45) formAt(width_px, height_px);
+      for (let height_px = 90; height_px < 700; height_px += LONG ? 45 : 130) formAt(width_px, height_px);
     expect(formAt(390, 340)).toMatch(/whole/);
     expect(formAt(390, 560)).toBe('whole numbers');
   });
@@ -454,7 +455,7 @@ function demoStacks(): { name: string; analysis: Analysis; stack: StackAnalysis 
     .flatMap((file) => {
       const reading = readModel(readFileSync(new URL(file, MODELS), 'utf8'));
       if (!reading.ok) throw new Error(`${file} does not read`);
-      const analysis = analyse(reading.model);
+      const analysis = analysed(reading.model);
       return analysis.pivots.flatMap((pivot) =>
         pivot.stacks.map((stack) => ({ name: `${file} ${stack.id}`, analysis, stack })),
       );
@@ -474,7 +475,7 @@ describe('section: demo stacks', () => {
       const steps =
         width_px === 1024
           ? someOf(
-              planOf(analysis).steps.filter(({ stackId }) => stackId === stack.id),
+              plannedOnce(analysis).steps.filter(({ stackId }) => stackId === stack.id),
               3,
             ).map((step) => ({ places: step.places, activeIds: step.items }))
           : [];
