@@ -21,7 +21,7 @@ import {
   type SizeOrigin,
   type SizePath,
 } from '../envelope/draft.ts';
-import type { BearingRow } from '../standards/bearings.ts';
+import { findBearing, type BearingRow } from '../standards/bearings.ts';
 import { misfitsOf } from './adjust.ts';
 import { bandsOf, nearestRow, type Bands } from './bands.ts';
 import { readingsOf, type BandOrigin } from './known.ts';
@@ -114,6 +114,14 @@ const SIZE_FAULTS: readonly Problem['code'][] = ['impossible-size', 'bearing-con
 /** Names that lead nowhere, before anything is completed along them. */
 function withoutReferences(model: DraftModel): Problem[] {
   const found: Problem[] = [];
+  for (const [id, part] of Object.entries(model.parts))
+    if (part.kind === 'bearing' && part.designation !== undefined && !findBearing(part.designation))
+      found.push({
+        code: 'bearing-unknown',
+        path: `model.parts.${id}.designation`,
+        met: showName(part.designation),
+        allowed: 'a designation of the bearing table, or bore_mm, outside_mm and width_mm alone',
+      });
   model.pivots.forEach(({ stacks }, p) =>
     stacks.forEach(({ axle, receiver, row }, s) => {
       const at = `model.pivots[${p}].stacks[${s}]`;

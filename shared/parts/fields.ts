@@ -15,9 +15,9 @@ const SMALLEST_PART_mm = 0.01;
 /** A length or a diameter of a part, mm. */
 export const size_mm = z.number().min(SMALLEST_PART_mm).max(LARGEST_PART_mm);
 /** A sentence of a note. */
-export const words = z.string().min(1).max(400).overwrite(harmlessText);
+export const words = z.string().overwrite(harmlessText).min(1).max(400);
 /** A name as a list shows it. */
-export const shortName = z.string().min(1).max(80).overwrite(harmless);
+export const shortName = z.string().overwrite(harmless).min(1).max(80);
 /** A key of `standards/materials.ts`. */
 export const material = z.enum(MATERIAL_KEYS);
 /** Half of a tolerance that is the same both ways, mm. */

@@ -29,7 +29,7 @@ export const LONGEST_READINGS = 400_000;
 export const DRIVE_TOOLS = ['hex-key', 'star-key', 'spanner', 'pin-spanner', 'cassette-socket'] as const;
 
 const calliperReading = z.strictObject({
-  label: z.string().trim().min(1).max(40).overwrite(harmless).optional(),
+  label: z.string().trim().overwrite(harmless).min(1).max(40).optional(),
   kind: z.enum(PART_KINDS).optional(),
   count: z.number().int().min(1).max(99).default(1),
   length_mm: size_mm.optional(),
@@ -41,7 +41,7 @@ const calliperReading = z.strictObject({
   thread_mm: z.number().min(2).max(60).optional(),
   pitch_mm: z.number().min(0.2).max(6).optional(),
   turns_in_10mm: z.number().min(1).max(50).optional(),
-  slides_on: z.string().trim().min(1).max(48).overwrite(harmless).optional(),
+  slides_on: z.string().trim().overwrite(harmless).min(1).max(48).optional(),
   drive: z.strictObject({ tool: z.enum(DRIVE_TOOLS), size_mm: z.number().min(1).max(60) }).optional(),
 });
 

@@ -46,6 +46,21 @@ test('a row of a draft that names neither a part nor a boss is told, and so is o
     });
 });
 
+test('a bearing of a draft that no table knows is told', () => {
+  const { model } = draftOf(demoModels().find(({ id }) => id === 'class-rig')!);
+  const parts = { ...model.parts, 'rig-bearing': { ...model.parts['rig-bearing']!, designation: 'jaw-rear' } };
+  expect(readDraftData({ model: { ...model, parts } })).toMatchObject({
+    ok: false,
+    problems: [{ code: 'bearing-unknown', path: 'model.parts.rig-bearing.designation', met: 'jaw-rear' }],
+  });
+});
+
+test('a name is as long as it stands once it is harmless', () => {
+  const named = (length: number): boolean =>
+    readReadings(`label;length mm\n${'a'.repeat(length)}\u001b${'a'.repeat(2)};6`).ok;
+  expect([named(32), named(33)]).toEqual([true, false]);
+});
+
 test('a long name is not cut through a sign of two halves', () => {
   for (const lead of ['', 'a']) {
     const reading = readReadings(`label;length mm\n1;${lead}${'𝔸'.repeat(60)}`);
