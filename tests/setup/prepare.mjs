@@ -1,13 +1,15 @@
 // The set-up, in one command: `node tests/setup/prepare.mjs [--browser]`, run by npm before our own
 // commands. Installs the locked packages when the lock file, the platform or the Node version has
-// changed since the last time; with `--browser` also sees to a browser for the tests. Silent when
-// there is nothing to do, and all its words are on stderr. No dependencies: it runs on a bare clone.
+// changed since the last time, and builds the command line where a source is newer; with `--browser`
+// also sees to a browser for the tests. Silent when there is nothing to do, and all its words are on
+// stderr. No dependencies before they are installed: it runs on a bare clone.
 
 import { createHash } from 'node:crypto';
 import { lstatSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { isBrowserReady, prepareBrowser } from './browser.mjs';
+import { makeCommandLine } from './bundle.mjs';
 import { holdLock } from './lock.mjs';
 import { npm, say } from './processes.mjs';
 
@@ -26,6 +28,7 @@ if (!isReady()) {
   if (!arePackagesReady()) await installPackages();
   if (wantsBrowser && !isBrowserReady(cache)) await prepareBrowser(cache);
 }
+await makeCommandLine();
 
 function isReady() {
   return arePackagesReady() && (!wantsBrowser || isBrowserReady(cache));

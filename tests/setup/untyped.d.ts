@@ -33,6 +33,13 @@ declare module 'toposort' {
   export default toposort;
 }
 
+declare module '*/bundle.mjs' {
+  /** The built command line. */
+  export const COMMAND_LINE: string;
+  /** Builds it where there is none as new as the sources. */
+  export function makeCommandLine(): Promise<void>;
+}
+
 declare module '*/serving.mjs' {
   /** One address of this machine to serve a class at; throws for any other. */
   export function shareAddress(

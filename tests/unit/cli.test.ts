@@ -23,11 +23,17 @@ interface Run {
   readonly err: string;
 }
 
+/** As it is installed. */
+const BIN = join(
+  ROOT,
+  (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { bin: { axlewright: string } }).bin.axlewright,
+);
+
 function run(...args: string[]): Promise<Run> {
   return new Promise((resolve) => {
     execFile(
       process.execPath,
-      [COMMAND_LINE, ...args],
+      [BIN, ...args],
       { cwd: ROOT, timeout: 60_000, maxBuffer: 1 << 24 },
       (error, out, err) => {
         resolve({ code: error ? Number(error.code) : 0, out, err });
