@@ -404,7 +404,7 @@ export { completed, draftOf, questionsOf, readDraft, readDraftData, setSize, wri
 export type { Assumed, Completed, DraftQuestion, DraftReading } from './measure/draft.ts';
 export { MEASURE_LIMITS } from './measure/limits.ts';
 export type { BandOrigin, SizeBand } from './measure/known.ts';
-export { askOf } from './measure/ask.ts';
+export { asker, askOf } from './measure/ask.ts';
 export { comparisonsOf } from './measure/compare.ts';
 export type { Comparison } from './measure/compare.ts';
 export type { Asked, NextMeasure } from './measure/ask.ts';

@@ -7,7 +7,7 @@
  * it was told to stop. New work is one line in `WORKS` and one in `Works`.
  */
 import {
-  askOf,
+  asker,
   comparisonsOf,
   proofOf,
   checkTolerances,
@@ -162,12 +162,15 @@ const WORKS: { readonly [K in WorkKind]: Work<K> } = {
   'order-own': atOnce((asked) => ownOrder(planned(asked), asked.tasks)),
   'order-access': atOnce((asked) => accessOf(planned(asked), asked.id)),
   'order-frames': atOnce(framesOf),
-  'measure-next': atOnce(({ draft }) => askOf(draft)),
+  'measure-next': atOnce(({ draft }) => askNext(draft)),
   'measure-compare': atOnce(({ draft }) => comparisonsOf(draft)),
   'measure-proof': atOnce(({ draft }) => proofOf(draft)),
   'job-silent': ({ model }) => watching(model),
   'order-variants': ({ model }) => inSteps(comparing(model)),
 };
+
+/** Remembers the pivots that the last reading left as they were. */
+const askNext = asker();
 
 /** Work that has no place where it could be left. */
 function atOnce<A, G>(work: (asked: A) => G): (asked: A) => Generator<Step, G> {

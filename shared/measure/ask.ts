@@ -38,11 +38,47 @@ export interface Asked {
   readonly next: readonly NextMeasure[];
 }
 
+/** A pivot as it was weighed. */
+interface Weighed {
+  readonly verdict: DraftVerdict;
+  readonly questions: readonly NextMeasure[];
+}
+
+/** Pivots that are remembered: those of a few drafts, each as it was before the last readings. */
+const MOST_REMEMBERED = 64;
+
+/** Asks of a draft again and again: a pivot on which no reading bears is not weighed anew. */
+export function asker(): (draft: Draft) => Asked {
+  const known = new Map<string, Weighed>();
+  return (draft) =>
+    asked(
+      benchesOf(draft).map((bench) => {
+        const before = known.get(bench.key);
+        const own = before ?? weighed(bench);
+        known.delete(bench.key);
+        known.set(bench.key, own);
+        for (const oldest of known.keys()) {
+          if (known.size <= MOST_REMEMBERED) break;
+          known.delete(oldest);
+        }
+        return own;
+      }),
+    );
+}
+
+function weighed(bench: Bench): Weighed {
+  const verdict = verdictAt(bench);
+  return { verdict, questions: questionsAbout(bench, verdict) };
+}
+
 /** Verdicts of a draft and the readings that would settle more of them, the best a minute first. */
 export function askOf(draft: Draft): Asked {
-  const benches = benchesOf(draft);
-  const verdicts = benches.map(verdictAt);
-  const found = benches.flatMap((bench, k) => questionsAbout(draft, bench, verdicts[k]!));
+  return asker()(draft);
+}
+
+function asked(all: readonly Weighed[]): Asked {
+  const verdicts = all.map(({ verdict }) => verdict);
+  const found = all.flatMap(({ questions }) => questions);
   const best = new Map<string, NextMeasure>();
   for (const own of found) {
     const key = own.path ?? JSON.stringify(own.compare);
@@ -58,29 +94,56 @@ export function askOf(draft: Draft): Asked {
 /** A reading that leaves more than this share of what is known already is not worth its walk. */
 const WORTHWHILE = 0.7;
 /** A band this many accuracies wide on either side is as well settled by a comparison. */
-const NARROW = 2;
+const NARROW = 6;
 /** Where nothing tells how much of a band changes a verdict. */
 const UNTOLD_SHARE = 0.25;
 
-function questionsAbout(draft: Draft, bench: Bench, { verdict, depends_on }: DraftVerdict): NextMeasure[] {
+function questionsAbout(bench: Bench, { verdict, depends_on }: DraftVerdict): NextMeasure[] {
   if (verdict !== 'unsure') return [];
   let made: readonly Comparison[] | undefined;
   const chains = (): readonly Comparison[] => (made ??= chainsOf(bench));
-  return depends_on.flatMap((deciding): NextMeasure[] => {
+  const about = (deciding: Deciding): NextMeasure[] => {
     const { least, most, isOpen } = bench.bands.get(deciding.path)!;
     const half = (most - least) / 2;
     const { accuracy, minutes } = readingOf(deciding.path);
-    const isRead = isOpen || accuracy < WORTHWHILE * half;
     // A comparison is worth its trouble once the calliper's own reading is not much better than what is known.
     const isNarrow = half < NARROW * accuracy;
-    const comparisons = isRead && !isNarrow ? [] : comparisonsFor(draft, bench, deciding.path, chains);
+    const isCoarse = !isOpen && accuracy >= WORTHWHILE * half;
+    const comparisons = isNarrow || isCoarse ? comparisonsFor(bench, deciding.path, chains) : [];
+    // What goes into something that was read is tried on it at once: the calliper could not settle that fit.
+    const isRead = !isCoarse && !(isNarrow && comparisons.some((own) => isTrial(bench, deciding.path, own)));
     return [
       ...(isRead ? [measured(bench, deciding, half, { path: deciding.path, accuracy, minutes, isAgain: false })] : []),
       ...comparisons
         .filter((own) => own.accuracy < WORTHWHILE * half)
         .map((own) => measured(bench, deciding, half, own)),
     ];
+  };
+  const found = depends_on.flatMap((deciding) => {
+    const own = about(deciding);
+    if (own.some(({ isAgain }) => !isAgain)) return own;
+    // Known well against another one, it moves with that: the other one is asked about.
+    const open = (path: string): boolean => bench.bands.get(path)!.most > bench.bands.get(path)!.least;
+    return [
+      ...own,
+      ...tiedTo(bench, deciding.path)
+        .filter(open)
+        .flatMap((path) => about({ path, share: deciding.share })),
+    ];
   });
+  if (found.some(({ isAgain }) => !isAgain)) return found;
+  // What decides cannot be read better: what nobody has read yet moves it.
+  const unread = bench.open.filter((path) => bench.bands.get(path)!.isOpen);
+  return [...found, ...unread.flatMap((path) => about({ path, share: LEAST_SHARE }))];
+}
+
+/** The share of its band in which a size that does not decide alone is thought to. */
+const LEAST_SHARE = 0.05;
+
+/** Sizes that were compared with one. */
+function tiedTo({ compared }: Bench, path: string): string[] {
+  const all = compared.filter(({ terms }) => terms.some(({ size }) => size === path));
+  return [...new Set(all.flatMap(({ terms }) => terms.map(({ size }) => size)))].filter((own) => own !== path);
 }
 
 type Reading = Pick<NextMeasure, 'path' | 'compare' | 'accuracy' | 'minutes' | 'isAgain'>;
@@ -103,6 +166,15 @@ function measured(bench: Bench, { path, share }: Deciding, half: number, reading
   };
 }
 
+/** A size tried on another one that was read, or that is a standard’s. */
+function isTrial({ bands }: Bench, path: string, { compare, isAgain }: Reading): boolean {
+  return (
+    compare!.with === 'gauge' &&
+    !isAgain &&
+    compare!.terms.every(({ size }) => size === path || !bands.get(size)!.isOpen)
+  );
+}
+
 /** How well a size is read, and how long that takes. */
 function readingOf(path: string): { readonly accuracy: number; readonly minutes: number } {
   const { calliper_mm, outsideMinutes, insideMinutes, depthMinutes, gaugeMinutes, lookMinutes } = MEASURE_LIMITS;
@@ -115,11 +187,11 @@ function readingOf(path: string): { readonly accuracy: number; readonly minutes:
   return { accuracy, minutes: outsideMinutes.value };
 }
 
-function comparisonsFor(draft: Draft, bench: Bench, path: string, chains: () => readonly Comparison[]): Reading[] {
+function comparisonsFor(bench: Bench, path: string, chains: () => readonly Comparison[]): Reading[] {
   return [...fitsOf(bench), ...chains()]
     .filter(({ terms }) => terms.some(({ size }) => size === path))
     .flatMap(({ accuracy, minutes, ...compare }) => {
-      const times = timesCompared(draft, compare.terms, accuracy);
+      const times = timesCompared(bench, compare.terms, accuracy);
       return times < MOST_COMPARED ? [{ compare, accuracy, minutes, isAgain: times > 0 }] : [];
     });
 }
@@ -127,14 +199,12 @@ function comparisonsFor(draft: Draft, bench: Bench, path: string, chains: () => 
 /** A difference at the edge of a limit is read again, and where the readings meet it is narrower. */
 const MOST_COMPARED = 4;
 
-function timesCompared(draft: Draft, terms: Compared['terms'], accuracy: number): number {
+function timesCompared({ compared }: Bench, terms: Compared['terms'], accuracy: number): number {
   const key = (own: Compared['terms']): string =>
     own
       .map(({ size, times }) => `${size} ${times}`)
       .sort()
       .join();
-  const alike = (draft.compared ?? []).filter(
-    (own) => key(own.terms) === key(terms) && own.accuracy_mm <= accuracy + 1e-9,
-  );
+  const alike = compared.filter((own) => key(own.terms) === key(terms) && own.accuracy_mm <= accuracy + 1e-9);
   return alike.length;
 }

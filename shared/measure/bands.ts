@@ -55,7 +55,9 @@ export function bandsOf(draft: Draft): Bands {
     for (const name of paths.keys()) narrowThread(name, working.get(name)!);
     for (const pair of pairs) narrowPair(pair, working);
   }
-  settleMiddles(working, pairs, paths);
+  // What tells a size best speaks first.
+  const tightest = pairs.toSorted((a, b) => a.less[2] - a.less[0] - (b.less[2] - b.less[0]));
+  settleMiddles(working, tightest, paths);
   for (const name of paths.keys()) narrowThread(name, working.get(name)!);
   for (const [id, rows] of bearings) if (rows.length > 0) pickBearing(id, rows, working);
   return { sizes: new Map([...working].map(([name, own]) => [name, bandFrom(own)])), paths, bearings };

@@ -12,6 +12,7 @@ import type { Problem } from '../model/problems.ts';
 import { resolveModel } from '../model/resolve.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { makeJoint } from '../joint/joint.ts';
+import { contentKey } from '../numbers/figures.ts';
 import { randomStream } from '../numbers/random.ts';
 import { THREADS } from '../standards/threads.ts';
 import { chainsOf } from '../tolerance/chain.ts';
@@ -38,6 +39,10 @@ export interface Outcome {
 export interface Bench {
   readonly pivot: string;
   readonly name: string;
+  /** The same text for all that bears on this pivot. */
+  readonly key: string;
+  /** What was compared of its sizes. */
+  readonly compared: NonNullable<Draft['compared']>;
   /** Sizes of this pivot by the paths of the whole draft. */
   readonly bands: ReadonlyMap<string, SizeBand>;
   /** Those that may vary, in the order of the draft. */
@@ -116,6 +121,8 @@ function benchAt(draft: Draft, all: Bands, full: LinkageModel, k: number): Bench
   return {
     pivot: pivot.id,
     name: pivot.name,
+    key: keyOf(own, bodies, sizes, compared),
+    compared,
     bands: sizes,
     open,
     pairs,
@@ -146,6 +153,24 @@ function benchAt(draft: Draft, all: Bands, full: LinkageModel, k: number): Bench
       return new Map(chainsOf(joint, dimensionsOf(joint)).map(({ id, gap_mm }) => [id, gap_mm]));
     },
   };
+}
+
+/** Of bosses of other pivots only the place bears on this one: where the webs go. */
+function keyOf(
+  { model }: Draft,
+  bodies: ReadonlyMap<string, readonly string[]>,
+  sizes: ReadonlyMap<string, SizeBand>,
+  compared: NonNullable<Draft['compared']>,
+): string {
+  const members = Object.entries(model.members).map(([member, { bores, ...rest }]) => [
+    member,
+    rest,
+    Object.entries(bores).map(([id, bore]) => {
+      const { x_mm, y_mm } = bore as { readonly x_mm?: number; readonly y_mm?: number };
+      return bodies.get(member)?.includes(id) === true ? [id, bore] : [id, x_mm, y_mm];
+    }),
+  ]);
+  return contentKey([model.parts, members, model.pivots, [...sizes], compared]);
 }
 
 /** Bosses no wider than the bearing in them: no file of a bike says so, a completion may. */

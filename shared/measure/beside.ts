@@ -43,12 +43,12 @@ const PART_SIZES: Readonly<Record<string, Usual>> = {
   land_height_mm: [0.2, 0.8, 5],
   flange_mm: [6, 22, 70],
   flange_length_mm: [0.3, 2, 10],
-  small_land_mm: [0, 1, 30],
-  large_land_mm: [0, 1, 30],
+  small_land_mm: [0, 1, 12],
+  large_land_mm: [0, 1, 12],
   thickness_mm: [0.1, 0.6, 3],
   lip_mm: [0.1, 0.8, 5],
   free_mm: [5, 22, 75],
-  chamfer_mm: [0, 0.2, 3],
+  chamfer_mm: [0, 0.2, 1],
   inner_shoulder_mm: [8, 18, 45],
   outer_shoulder_mm: [10, 24, 50],
   axial_play_mm: [0, 0.1, 0.5],
@@ -100,9 +100,9 @@ export function usualOf(path: SizePath): Usual {
 
 type Any = Readonly<Record<string, unknown>>;
 
-const SLIDES: Usual = [0, 0.2, 2.5];
-const BEARS: Usual = [-0.03, 0.02, 0.6];
-const HOLDS: Usual = [0, 0.05, 1];
+const SLIDES: Usual = [0, 0.2, 0.6];
+const BEARS: Usual = [-0.03, 0.02, 0.15];
+const HOLDS: Usual = [0, 0.05, 0.4];
 const SEATED: Usual = [-0.06, 0, 0.06];
 const SAME: Usual = [0, 0, 0];
 
@@ -117,13 +117,19 @@ export function besideOf(model: DraftModel): Beside[] {
     for (const [id, bore] of Object.entries(bores)) {
       const at = ['members', member, 'bores', id];
       (bore.seats ?? []).forEach((_, k) => {
-        add([...at, 'seats', k, 'diameter_mm'], [...at, 'bore_mm'], [0.4, 4, 16]);
-        add([...at, 'boss_mm'], [...at, 'seats', k, 'diameter_mm'], [1, 12, 50]);
+        add([...at, 'seats', k, 'diameter_mm'], [...at, 'bore_mm'], [1.5, 4, 10]);
+        add([...at, 'boss_mm'], [...at, 'seats', k, 'diameter_mm'], [3, 12, 30]);
+        add([...at, 'width_mm'], [...at, 'seats', k, 'depth_mm'], [0.8, 2, 120]);
       });
       if (bore.thread) {
         add([...at, 'bore_mm'], [...at, 'thread', 'size_mm'], [-1.5, 0, 0.35]);
-        add([...at, 'boss_mm'], [...at, 'thread', 'size_mm'], [2, 18, 60]);
-      } else if (!bore.seats) add([...at, 'boss_mm'], [...at, 'bore_mm'], [1.5, 18, 60]);
+        add([...at, 'boss_mm'], [...at, 'thread', 'size_mm'], [6, 18, 40]);
+        add([...at, 'thread', 'length_mm'], [...at, 'thread', 'size_mm'], [-5, 2, 20]);
+        add([...at, 'width_mm'], [...at, 'thread', 'length_mm'], [0, 0, 20]);
+      } else if (!bore.seats) {
+        add([...at, 'boss_mm'], [...at, 'bore_mm'], [6, 18, 40]);
+        add([...at, 'width_mm'], [...at, 'bore_mm'], [-16, -4, 40]);
+      }
     }
   model.pivots.forEach((pivot, p) =>
     pivot.stacks.forEach((_, s) => stackPairs(model, ['pivots', p, 'stacks', s], add)),
@@ -144,10 +150,10 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
       const first = [...at, 'shank', 0, 'diameter_mm'];
       const thread = [...at, 'thread', 'size_mm'];
       const isTube = part['kind'] === 'sleeve';
-      add([...at, 'head', 'diameter_mm'], first, [0.5, 8, 30]);
+      add([...at, 'head', 'diameter_mm'], first, [2, 8, 20]);
       if ((part['head'] as Any)['land_mm'] !== undefined) {
-        add([...at, 'head', 'land_mm'], first, [0.3, 3, 20]);
-        add([...at, 'head', 'diameter_mm'], [...at, 'head', 'land_mm'], [0, 4, 25]);
+        add([...at, 'head', 'land_mm'], first, [1.5, 3, 12]);
+        add([...at, 'head', 'diameter_mm'], [...at, 'head', 'land_mm'], [0.5, 4, 16]);
       }
       // No crest stands above the name of its thread.
       if (isTube) add([...at, 'shank', last, 'diameter_mm'], thread, [1, 4, 20]);
@@ -156,20 +162,28 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
       if (last > 0 && !isTube) add([...at, 'shank', last, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 0, 40]);
       if (last === 0 && !isTube) add([...at, 'shank', last, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 40, 150]);
       if (has('groove')) add([...at, 'groove', 'diameter_mm'], [...at, 'shank', last, 'diameter_mm'], [-3, -0.7, -0.1]);
-      if (has('bore_mm')) add([...at, 'bore_mm'], thread, isTube ? [-12, -2, 0] : [-30, -6, -1.3]);
+      if (has('bore_mm')) add([...at, 'bore_mm'], thread, isTube ? [-12, -2, 0] : [-20, -6, -4]);
+      if (!isTube) add([...at, 'thread', 'length_mm'], thread, [-5, 2, 30]);
       return;
     }
     case 'nut':
-      add([...at, 'outside_mm'], [...at, 'thread', 'size_mm'], [2, 10, 40]);
-      if (has('land_mm')) add([...at, 'land_mm'], [...at, 'thread', 'size_mm'], [0.5, 5, 25]);
-      add([...at, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 0, 12]);
+      add([...at, 'outside_mm'], [...at, 'thread', 'size_mm'], [4, 10, 25]);
+      if (has('land_mm')) {
+        add([...at, 'land_mm'], [...at, 'thread', 'size_mm'], [2, 5, 16]);
+        add([...at, 'outside_mm'], [...at, 'land_mm'], [0.5, 4, 16]);
+      }
+      add([...at, 'length_mm'], [...at, 'thread', 'length_mm'], [0, 0, 6]);
+      add([...at, 'thread', 'length_mm'], [...at, 'thread', 'size_mm'], [-6, -2, 10]);
       return;
     case 'bearing':
       add([...at, 'outside_mm'], [...at, 'bore_mm'], [7, 14, 20]);
       return;
     case 'tapered-spacer':
-      add([...at, 'small_mm'], [...at, 'bore_mm'], [0.6, 3, 20]);
-      add([...at, 'large_mm'], [...at, 'small_mm'], [0.2, 6, 25]);
+      add([...at, 'small_mm'], [...at, 'bore_mm'], [1.6, 3, 10]);
+      add([...at, 'large_mm'], [...at, 'small_mm'], [1, 6, 20]);
+      // A land never takes the whole length: the taper has some of it.
+      for (const land of ['small_land_mm', 'large_land_mm'])
+        if (has(land)) add([...at, land], [...at, 'length_mm'], [-140, -4, -0.5]);
       return;
     case 'bush':
       add([...at, 'outside_mm'], [...at, 'bore_mm'], [0.6, 3, 12]);
@@ -183,7 +197,7 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
       add([...at, 'free_mm'], [...at, 'bore_mm'], [-4, -0.5, -0.05]);
       return;
     default:
-      if (isSizeKey('outside_mm') && has('outside_mm')) add([...at, 'outside_mm'], [...at, 'bore_mm'], [0.6, 3, 30]);
+      if (isSizeKey('outside_mm') && has('outside_mm')) add([...at, 'outside_mm'], [...at, 'bore_mm'], [1.6, 3, 20]);
   }
 }
 
@@ -214,7 +228,8 @@ function stackPairs(model: DraftModel, at: SizePath, add: Add): void {
     const shank = shankAt(k);
     if (entry.part !== undefined) {
       const part = model.parts[entry.part] as unknown as Any | undefined;
-      if (!part || (part['bore_mm'] === undefined && part['kind'] !== 'bearing')) return;
+      // A circlip lies in its groove, clear of the axle.
+      if (!part || part['kind'] === 'circlip' || (part['bore_mm'] === undefined && part['kind'] !== 'bearing')) return;
       // A ring that snaps in goes by its groove.
       if (part['free_mm'] !== undefined) return;
       const own = ['parts', entry.part, 'bore_mm'];
@@ -227,7 +242,7 @@ function stackPairs(model: DraftModel, at: SizePath, add: Add): void {
       const seat = carried[k];
       if (isBearing && seat) {
         add([...seat, 'diameter_mm'], ['parts', entry.part, 'outside_mm'], SEATED);
-        add([...seat, 'depth_mm'], ['parts', entry.part, 'width_mm'], [-6, 0, 8]);
+        add([...seat, 'depth_mm'], ['parts', entry.part, 'width_mm'], [-1.5, 0, 10]);
       }
     } else if (entry.member !== undefined && entry.bore !== undefined && shank) {
       const own = model.members[entry.member]?.bores[entry.bore];

@@ -40,6 +40,10 @@ const SEED = 18;
 /** How finely the end of a fitting stretch is looked for, in halvings. */
 const HALVINGS = 1;
 
+/** A size that takes one stop of several away, and one that takes all of them: how much of its band is thought to. */
+const LEAST_LIFT = 0.1;
+const LIFT = 0.4;
+
 /** Verdicts of every pivot of a draft, in its order. Some 50 solves of one joint a pivot that is open. */
 export function verdictsOf(draft: Draft): DraftVerdict[] {
   return benchesOf(draft).map(verdictAt);
@@ -55,8 +59,14 @@ export function verdictAt(bench: Bench): DraftVerdict {
   ];
   if (base.faults.length > 0) {
     const named = bench.open.filter((path) => base.faults.some((fault) => isAbout(fault.path, path)));
-    const depends = (named.length > 0 ? named : bench.open).map((path) => ({ path, share: 0 }));
-    return { ...about, verdict: 'unsure', depends_on: depends, stops: [], lacks: base.faults };
+    const mends = named.filter((path) => {
+      const { least, most } = bench.bands.get(path)!;
+      return [least, most].some((end) => bench.outcome(new Map([[path, end]])).faults.length < base.faults.length);
+    });
+    const [depends] = [mends, named, bench.open]
+      .filter((own) => own.length > 0)
+      .map((own) => own.map((path) => ({ path, share: 0 })));
+    return { ...about, verdict: 'unsure', depends_on: depends ?? [], stops: [], lacks: base.faults };
   }
   if (bench.open.length === 0)
     return { ...about, verdict: bench.verdict(middle), depends_on: [], stops: stopsOf(base), lacks: [] };
@@ -64,6 +74,8 @@ export function verdictAt(bench: Bench): DraftVerdict {
   let always = base.stops;
   /** By stop, the sizes nobody has read that it rests on: while there are any, it is not certain. */
   const rests = new Map<string, Set<string>>();
+  /** By size, how many of the stops one of its ends takes away. */
+  const lifts = new Map<string, number>();
   const before = figuresOf(base);
   let flipped: Values | undefined;
   const flips = (values: Values): boolean => {
@@ -73,6 +85,8 @@ export function verdictAt(bench: Bench): DraftVerdict {
     // What cannot be built is no completion.
     if (faults.length > 0) return false;
     const [path] = values.keys();
+    const gone = base.stops.filter((stop) => !stops.includes(stop)).length;
+    if (values.size === 1 && gone > 0) lifts.set(path!, Math.max(gone, lifts.get(path!) ?? 0));
     if (values.size === 1 && bench.bands.get(path!)!.isOpen) {
       const now = figuresOf(outcome);
       for (const stop of base.stops)
@@ -92,38 +106,39 @@ export function verdictAt(bench: Bench): DraftVerdict {
   });
   let made: Values[] | undefined;
   const corners = (): Values[] => (made ??= cornersOf(bench));
+  /** A row that is far too long or too short presses alike whatever its lengths are: all of them have to be read. */
+  const unreadLengths = bench.open.filter((path) => bench.bands.get(path)!.isOpen && LENGTH.test(path));
+  const unreadOf = (stop: string): string[] => {
+    const heads = ownersOf(bench, stop);
+    return bench.open.filter((path) => bench.bands.get(path)!.isOpen && heads.some((head) => path.startsWith(head)));
+  };
+  const isCertain = (stop: string): boolean => {
+    const unread = [...unreadOf(stop), ...(isOfLengths(stop) ? unreadLengths : [])];
+    if (unread.length > 0) rests.set(stop, new Set([...(rests.get(stop) ?? []), ...unread]));
+    return !rests.has(stop);
+  };
   // A stop is certain only where every try has it; whether there is none is decided by the first that has one.
-  if (alone.length === 0 || (isStopped && always.length > 0))
+  const isToTry = isStopped ? always.some(isCertain) || (alone.length === 0 && lifts.size === 0) : alone.length === 0;
+  if (isToTry)
     for (const values of [...corners(), ...seeded(bench)])
       if (flips(values)) {
         flipped = values;
         break;
       }
+  const certain = isStopped && isToTry ? always.filter(isCertain) : [];
   const depends =
-    alone.length > 0 ? alone : flipped ? together(bench, flipped, flips).map((path) => ({ path, share: 0 })) : [];
-  /** A row that is far too long or too short presses alike whatever its lengths are: only its chains tell. */
-  const hasOpenChain = (): boolean => {
-    const unread = bench.open.filter((path) => bench.bands.get(path)!.isOpen && LENGTH.test(path));
-    let isOne = false;
-    for (const slope of slopesOf(bench, unread).values())
-      for (const [path, own] of slope)
-        if (Math.abs(own) > 1e-6) {
-          isOne = true;
-          for (const stop of always) rests.set(stop, (rests.get(stop) ?? new Set()).add(path));
-        }
-    return isOne;
-  };
+    alone.length > 0 || (lifts.size > 0 && certain.length === 0)
+      ? [
+          ...alone,
+          ...[...lifts]
+            .filter(([path]) => !alone.some((own) => own.path === path))
+            .map(([path, gone]) => ({ path, share: LEAST_LIFT + (LIFT * gone) / base.stops.length })),
+        ]
+      : flipped
+        ? together(bench, flipped, flips).map((path) => ({ path, share: 0 }))
+        : [];
   const width = ({ path }: Deciding): number => bench.bands.get(path)!.most - bench.bands.get(path)!.least;
   const depends_on = depends.sort((a, b) => width(b) - width(a));
-  const unreadOf = (stop: string): string[] => {
-    const heads = ownersOf(bench, stop);
-    return bench.open.filter((path) => bench.bands.get(path)!.isOpen && heads.some((head) => path.startsWith(head)));
-  };
-  const certain = always.filter((stop) => {
-    const unread = unreadOf(stop);
-    if (unread.length > 0) rests.set(stop, new Set([...(rests.get(stop) ?? []), ...unread]));
-    return !rests.has(stop) && (!isOfLengths(stop) || !hasOpenChain());
-  });
   if (certain.length > 0 && bench.verdict(middle) === 'faulty')
     return { ...about, verdict: 'faulty', depends_on: [], stops: stopsOf({ stops: certain }), lacks: [] };
   if (depends_on.length > 0) return { ...about, verdict: 'unsure', depends_on, stops: stopsOf(base), lacks: [] };

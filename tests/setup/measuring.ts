@@ -2,7 +2,7 @@
  * A hand with a calliper: answers what a draft asks for from a model that it does not see, with the noise of its tool.
  */
 import {
-  askOf,
+  asker,
   draftOf,
   setSize,
   sizesOf,
@@ -58,6 +58,7 @@ const MOST = 400;
 export function answered(start: Draft, hand: Hand): Measured {
   let draft = start;
   const asked: NextMeasure[] = [];
+  const askOf = asker();
   for (;;) {
     const { next, verdicts } = askOf(draft);
     const [first] = next;
