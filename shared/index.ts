@@ -433,6 +433,12 @@ export {
   wordProofStep,
   wordRange,
 } from './words/measure.ts';
+export { findCamera, placeAt, seenAt } from './photo/camera.ts';
+export type { Camera, Found as PhotoPlace, Mark as PhotoMark, PhotoKnown } from './photo/camera.ts';
+export { distorted, undistorted } from './photo/lens.ts';
+export { PHOTO_LIMITS } from './photo/limits.ts';
+export { mapped, planeMap } from './photo/plane.ts';
+export { huberWeights, spreadOf } from './photo/robust.ts';
 export { JOB_LIMITS } from './job/limits.ts';
 export { isEnough, learned, learnedCsv } from './job/learned.ts';
 export type { Learned } from './job/learned.ts';
