@@ -433,8 +433,12 @@ export {
   wordProofStep,
   wordRange,
 } from './words/measure.ts';
-export { findCamera, placeAt, seenAt } from './photo/camera.ts';
+export { findCamera, placeAt } from './photo/camera.ts';
+export { sideOf } from './photo/side.ts';
+export type { Board as PhotoBoard, Side as PhotoSide } from './photo/side.ts';
 export type { Camera, Found as PhotoPlace, Mark as PhotoMark, PhotoKnown } from './photo/camera.ts';
+export { photoHeader } from './photo/header.ts';
+export type { PhotoHeader } from './photo/header.ts';
 export { distorted, undistorted } from './photo/lens.ts';
 export { PHOTO_LIMITS } from './photo/limits.ts';
 export { mapped, planeMap } from './photo/plane.ts';

@@ -129,14 +129,6 @@ export function placeAt(camera: Camera, [u, v]: Place, z_mm: number): Found | un
   return { x_mm: place[0], y_mm: place[1], error_mm: Math.sqrt(Math.max(...variance)) };
 }
 
-/** Where something of the bike is seen; undefined behind the camera. */
-export function seenAt(
-  camera: Pick<Camera, 'numbers' | 'width_px' | 'height_px'> & { readonly distance_mm?: number },
-  at_mm: readonly [x: number, y: number, z: number],
-): Place | undefined {
-  return projected(modelOf(camera.numbers, camera), at_mm, camera);
-}
-
 interface Model {
   readonly focal_px: number;
   readonly k1: number;

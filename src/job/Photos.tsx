@@ -3,6 +3,7 @@
  */
 import { useState, type ReactNode } from 'react';
 import { jobField, type Job } from '../../shared/index.ts';
+import { headOf } from '../photo/open.ts';
 import { FilePicker } from '../widgets/FilePicker.tsx';
 import { useJob } from './jobStore.ts';
 
@@ -13,6 +14,8 @@ const LARGEST = 400_000;
 
 /** A photo made small; undefined where the file is no picture this browser knows. */
 async function smallJpeg(file: File): Promise<string | undefined> {
+  // A file that would unpack to more than this device holds is refused by its head.
+  if (!(await headOf(file)).ok) return undefined;
   const picture = await createImageBitmap(file).catch(() => undefined);
   if (!picture) return undefined;
   const scale = Math.min(1, SIDE_px / Math.max(picture.width, picture.height));

@@ -1,7 +1,7 @@
 /**
  * The open draft: its row and section, its verdict, what to measure next and the sizes of what is in the hand.
  */
-import { useDeferredValue, useMemo, type ReactNode } from 'react';
+import { Suspense, useDeferredValue, useMemo, type ReactNode } from 'react';
 import {
   addPivot,
   draftOf,
@@ -15,6 +15,7 @@ import {
 } from '../../shared/index.ts';
 import { RowEditor } from '../editor/RowEditor.tsx';
 import { beginJob } from '../job/jobStore.ts';
+import { later } from '../later.ts';
 import { openText } from '../page/models.ts';
 import { readRoute } from '../page/route.ts';
 import { act } from '../page/store.ts';
@@ -25,6 +26,7 @@ import { Deference } from '../widgets/Deference.tsx';
 import { Dialog, useSheet } from '../widgets/Dialog.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
 import { useWork } from '../page/useWork.ts';
+import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 import { AxleCard } from './AxleCard.tsx';
 import { benchOf, edited, heldAt, itemsAsked, rowOf, stackOf, type Bench } from './bench.ts';
 import { CompareCard } from './CompareCard.tsx';
@@ -39,6 +41,8 @@ import { Questions, Verdict } from './Verdict.tsx';
 import { MEASURE_WORDS } from './words.ts';
 
 const LONGEST_NAME = 80;
+
+const SidePlane = later(() => import('../photo/SidePlane.tsx'));
 
 export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
   // A typing hand goes first; what its sizes come to follows.
@@ -158,6 +162,48 @@ function BeginJob({ bench }: { readonly bench: Bench }): ReactNode {
   );
 }
 
+/** Where the pivots stand: by numbers, or on a photo. */
+function SideButton({ bench }: { readonly bench: Bench }): ReactNode {
+  const make = useMake(bench.draft);
+  const sheet = useSheet();
+  const ends = new Map(
+    bench.analysis?.pivots.map((pivot) => [
+      pivot.id,
+      Math.max(...pivot.stacks.flatMap(({ items }) => items.map(({ to_mm }) => to_mm))),
+    ]),
+  );
+  const pivots = bench.model.pivots.map(({ id, name, x_mm, y_mm }) => ({
+    id,
+    name,
+    x_mm,
+    y_mm,
+    z_mm: ends.get(id) ?? 0,
+  }));
+  return (
+    <>
+      <button type="button" className="button medium no-wrap" onClick={sheet.open}>
+        Where they stand…
+      </button>
+      {sheet.isOpen && (
+        <PlaceBoundary>
+          <Suspense fallback={null}>
+            <SidePlane
+              pivots={pivots}
+              give={(places) =>
+                make({
+                  ...bench.draft.model,
+                  pivots: bench.draft.model.pivots.map((pivot) => ({ ...pivot, ...places[pivot.id] })),
+                })
+              }
+              onClose={sheet.close}
+            />
+          </Suspense>
+        </PlaceBoundary>
+      )}
+    </>
+  );
+}
+
 /** The axles of the draft, and one more pivot. */
 function Pivots({ bench, stack }: { readonly bench: Bench; readonly stack: Stack }): ReactNode {
   const pickStack = useMeasure((state) => state.pickStack);
@@ -189,6 +235,7 @@ function Pivots({ bench, stack }: { readonly bench: Bench; readonly stack: Stack
       <button type="button" className="button medium no-wrap" onClick={sheet.open}>
         One more pivot…
       </button>
+      {bench.model.pivots.length > 1 && <SideButton bench={bench} />}
       {sheet.isOpen && (
         <Dialog title="One more pivot" onClose={sheet.close}>
           <p className="lead">

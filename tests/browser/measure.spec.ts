@@ -3,6 +3,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
+import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
 import { analyse, completed, readDraft, readModel, type Analysis, type Draft } from '../../shared/index.ts';
 import { axe, type Opening } from './harness.ts';
@@ -236,5 +237,79 @@ test('on a phone everything is in reach of a thumb, and nothing bars the way', a
     await expect.poll(() => page.locator('.draft-side').innerText()).toContain('do not agree');
     await page.getByRole('button', { name: 'Undo' }).first().click();
     await expect.poll(() => page.locator('.draft-side').innerText()).not.toContain('do not agree');
+  });
+});
+
+test('pivots are placed by numbers and from a photo, each click by its height; a photo that lies is refused', async () => {
+  await using(place, async (_, page) => {
+    await page.locator('.manner').first().click();
+    await page.getByRole('button', { name: 'One more pivot…' }).click();
+    await page.getByRole('dialog').getByRole('button').nth(1).click();
+    await page.getByRole('button', { name: 'Where they stand…' }).click();
+    const forward = page.getByLabel(/^Forward, mm/);
+    await forward.last().fill('-85,5');
+    await expect.poll(() => forward.last().inputValue()).toBe('-85,5');
+    const picker = page.getByLabel('Photo of the side');
+    const head = new PNG({ width: 1, height: 1 });
+    const lying = PNG.sync.write(head);
+    lying.writeUInt32BE(30_000, 16);
+    await picker.setInputFiles({ name: 'lying.png', mimeType: 'image/png', buffer: lying });
+    await page.getByRole('alert').filter({ hasText: '30000 × 1 px' }).waitFor();
+
+    // Straight from 3 m, a mm of the middle plane a px: what stands 60 mm nearer is seen 2 % larger.
+    const size = { width: 1200, height: 800 };
+    const white = PNG.sync.write(new PNG(size));
+    await picker.setInputFiles({ name: 'side.png', mimeType: 'image/png', buffer: white });
+    const frame = page.getByRole('application');
+    await frame.waitFor();
+    const marks = page.locator('.photo-marks');
+    const at = (x_mm: number, y_mm: number, z_mm: number) => {
+      const by = 3000 / (3000 - z_mm);
+      return { x: 600 + x_mm * by, y: 400 - y_mm * by };
+    };
+    const shown = await marks.evaluate((own) => own.getBoundingClientRect().width);
+    const tapAt = async (x_mm: number, y_mm: number, z_mm: number): Promise<void> => {
+      const { x, y } = at(x_mm, y_mm, z_mm);
+      await marks.dispatchEvent(
+        'pointerup',
+        await marks.evaluate(
+          (own, [u, v]) => {
+            const box = own.getBoundingClientRect();
+            return {
+              clientX: box.left + (u! / 1200) * box.width,
+              clientY: box.top + (v! / 800) * box.height,
+              bubbles: true,
+            };
+          },
+          [x, y],
+        ),
+      );
+    };
+    expect(shown).toBeGreaterThan(300);
+    for (let k = 0; k < 12; k++) await tapAt(-300 + (k % 4) * 200, 150 - Math.floor(k / 4) * 150, 60);
+    await tapAt(-500, 0, 70);
+    await tapAt(500, 0, 70);
+    await page.getByText(/^The marks fit within/).waitFor();
+    expect(await page.getByText(/^The marks fit within/).innerText()).toMatch(
+      /wheels stand 100[01] mm apart|wheels stand 999 mm apart/,
+    );
+    const places = page.getByRole('region', { name: 'From a photo' });
+    await tapAt(0, 0, 40);
+    await tapAt(100, 50, 40);
+    await places
+      .getByRole('listitem')
+      .filter({ hasText: /forward, .* up, ± / })
+      .nth(1)
+      .waitFor();
+    await page.getByRole('button', { name: 'Take these places' }).click();
+    await expect.poll(async () => Math.abs(Number(await forward.last().inputValue()) - 100)).toBeLessThan(3);
+    // The cross goes by keys, and the last mark is taken back.
+    await page.getByRole('button', { name: 'Take the last back' }).click();
+    await page.getByText(/^Now the axle’s end of/).waitFor();
+    await frame.focus();
+    await page.keyboard.press('Shift+ArrowRight');
+    await page.keyboard.press('Enter');
+    await page.getByText('All is marked.').waitFor();
+    expect(await axe(page)).toEqual([]);
   });
 });

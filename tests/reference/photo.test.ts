@@ -8,7 +8,7 @@ import {
   mapped,
   placeAt,
   planeMap,
-  seenAt,
+  sideOf,
   spreadOf,
   undistorted,
   type PhotoMark,
@@ -173,30 +173,81 @@ const [WIDTH_px, HEIGHT_px] = [8064, 6048];
 const BIKE_mm = 1800;
 const CLICK_px = 2;
 
+/** A camera of our own, told by its angles, and what it sees: nothing of it is shared with what is tested. */
+interface Eye {
+  readonly yaw: number;
+  readonly pitch: number;
+  readonly roll: number;
+  readonly focal_px: number;
+  readonly k1: number;
+  readonly off_mm: number;
+}
+
+/** Right, down and ahead of a camera as directions of the bike. */
+function axesOf({ yaw, pitch, roll }: Eye): Matrix {
+  const [cy, sy, cp, sp, cr, sr] = [yaw, pitch, roll].flatMap((angle) => [Math.cos(angle), Math.sin(angle)]) as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  const aboutUp = new Matrix([
+    [cy, 0, sy],
+    [0, 1, 0],
+    [-sy, 0, cy],
+  ]);
+  const aboutSide = new Matrix([
+    [1, 0, 0],
+    [0, cp, -sp],
+    [0, sp, cp],
+  ]);
+  const aboutAhead = new Matrix([
+    [cr, -sr, 0],
+    [sr, cr, 0],
+    [0, 0, 1],
+  ]);
+  return aboutAhead
+    .mmul(aboutSide)
+    .mmul(aboutUp)
+    .mmul(Matrix.diag([1, -1, -1]));
+}
+
+/** It looks at the middle of the bike from `off_mm`. */
+function placeOf(eye: Eye): [number, number, number] {
+  return axesOf(eye)
+    .getRow(2)
+    .map((part) => -part * eye.off_mm) as [number, number, number];
+}
+
+function seenBy(eye: Eye, at_mm: readonly [number, number, number]): [number, number] {
+  const from = placeOf(eye);
+  const [x, y, ahead] = axesOf(eye)
+    .mmul(Matrix.columnVector(at_mm.map((value, k) => value - from[k]!)))
+    .to1DArray() as [number, number, number];
+  const [a, b] = [x / ahead, y / ahead];
+  const by = 1 + eye.k1 * (a * a + b * b);
+  return [WIDTH_px / 2 + eye.focal_px * a * by, HEIGHT_px / 2 + eye.focal_px * b * by];
+}
+
 /** One photo by chance: a camera, a board of marks, axle heads in their own places. */
 function photo(seed: number) {
   const random = randomStream(seed);
   const between = (low: number, high: number): number => low + (high - low) * random.even();
-  const distance_mm = between(2000, 4000);
+  const off_mm = between(2000, 4000);
   const tilt = (between(3, 15) * Math.PI) / 180;
   const way = between(0, 2 * Math.PI);
-  const focal = (0.85 * distance_mm) / BIKE_mm;
-  const k1 = between(-0.1, 0.1);
-  // It stands off to a side and looks back at the middle of the bike.
-  const [tx, ty] = [Math.cos(way) * tilt, Math.sin(way) * tilt];
-  const numbers = [
-    Math.log(focal),
-    k1,
-    tx,
-    ty,
-    between(-0.03, 0.03),
-    (distance_mm * Math.tan(-ty)) / 1000,
-    (distance_mm * Math.tan(-tx)) / 1000,
-    distance_mm / 1000,
-  ];
-  const camera = { numbers, width_px: WIDTH_px, height_px: HEIGHT_px };
+  const eye: Eye = {
+    yaw: Math.cos(way) * tilt,
+    pitch: Math.sin(way) * tilt,
+    roll: between(-0.03, 0.03),
+    focal_px: (0.85 * WIDTH_px * off_mm) / BIKE_mm,
+    k1: between(-0.1, 0.1),
+    off_mm,
+  };
   const click = (at_mm: readonly [number, number, number]): [number, number] => {
-    const seen = seenAt(camera, at_mm)!;
+    const seen = seenBy(eye, at_mm);
     return [seen[0] + CLICK_px * random.bell(), seen[1] + CLICK_px * random.bell()];
   };
   // Hung against the drive side, near the heads: what stands far from it hangs more on where the camera is taken to be.
@@ -211,12 +262,11 @@ function photo(seed: number) {
     const at_mm = [between(-500, 400), between(-300, 300), between(45, 70)] as const;
     return { at_mm, click: click(at_mm) };
   });
-  const told_mm = distance_mm * (1 + 0.02 * random.bell());
+  const told_mm = placeOf(eye)[2] * (1 + 0.02 * random.bell());
   return {
     known: { width_px: WIDTH_px, height_px: HEIGHT_px, marks, distance_mm: told_mm, click_px: CLICK_px },
     heads,
-    numbers,
-    k1,
+    eye,
   };
 }
 
@@ -237,17 +287,17 @@ function misses(which: readonly number[], heightOf: (z_mm: number) => number): n
 
 describe('a synthetic photo', () => {
   test('without noise gives camera and lens back, and every head to a hundredth of a mm', () => {
-    const { known, numbers, heads } = photo(3);
-    const still = { numbers, width_px: WIDTH_px, height_px: HEIGHT_px };
+    const { known, eye, heads } = photo(3);
     const exact = known.marks.map((mark) => {
-      const [u_px, v_px] = seenAt(still, [mark.x_mm, mark.y_mm, mark.z_mm])!;
+      const [u_px, v_px] = seenBy(eye, [mark.x_mm, mark.y_mm, mark.z_mm]);
       return { ...mark, u_px, v_px };
     });
-    const camera = findCamera({ ...known, marks: exact, distance_mm: numbers[7]! * 1000, click_px: 0.01 })!;
-    expect(camera.k1).toBeCloseTo(numbers[1]!, 3);
+    const camera = findCamera({ ...known, marks: exact, distance_mm: placeOf(eye)[2], click_px: 0.01 })!;
+    expect(camera.k1).toBeCloseTo(eye.k1, 3);
     expect(camera.doubtful).toEqual([]);
+    placeOf(eye).forEach((value, k) => expect(camera.place_mm[k]).toBeCloseTo(value, -1));
     for (const { at_mm } of heads) {
-      const found = placeAt(camera, seenAt(still, at_mm)!, at_mm[2])!;
+      const found = placeAt(camera, seenBy(eye, at_mm), at_mm[2])!;
       expect(Math.hypot(found.x_mm - at_mm[0], found.y_mm - at_mm[1])).toBeLessThan(0.02);
     }
   });
@@ -300,5 +350,41 @@ describe('a synthetic photo', () => {
     const line = known.marks.map((mark) => ({ ...mark, y_mm: 0, v_px: 3000 }));
     expect(findCamera({ ...known, marks: line })).toBeUndefined();
     expect(findCamera({ ...known, distance_mm: 0 })).toBeUndefined();
+  });
+
+  test('of a board that hangs askew is levelled by the wheels, and its pivots are told from the first', () => {
+    const { eye } = photo(2);
+    const still = { width_px: WIDTH_px, height_px: HEIGHT_px };
+    const seen = (x: number, y: number, z: number): [number, number] => seenBy(eye, [x, y, z]);
+    const lean = (2 * Math.PI) / 180;
+    const board = { columns: 5, rows: 4, across_mm: 250, down_mm: 200, z_mm: 40 };
+    const marks = Array.from({ length: 20 }, (_, k) => {
+      const [x, y] = [(k % 5) * 250, -Math.floor(k / 5) * 200];
+      return seen(-500 + x * Math.cos(lean) - y * Math.sin(lean), 300 + x * Math.sin(lean) + y * Math.cos(lean), 40);
+    });
+    const pivots = [
+      [0, 0, 55],
+      [-120, 260, 62],
+    ] as const;
+    const photographed = {
+      ...still,
+      board,
+      marks,
+      distance_mm: placeOf(eye)[2],
+      pivots: pivots.map(([x, y, z]) => ({ at_px: seen(x, y, z), z_mm: z })),
+    };
+    const axles = {
+      rear: { at_px: seen(-440, 20, 75), z_mm: 75 },
+      front: { at_px: seen(760, 30, 55), z_mm: 55 },
+      higher_mm: 10,
+    };
+    const side = sideOf({ ...photographed, axles })!;
+    expect(side.level_deg).toBeCloseTo(-2, 1);
+    expect(side.wheelbase_mm).toBeCloseTo(Math.hypot(1200, 10), 0);
+    expect(side.pivots[0]).toMatchObject({ x_mm: 0, y_mm: 0 });
+    expect(side.pivots[1]!.x_mm).toBeCloseTo(-120, 0);
+    expect(side.pivots[1]!.y_mm).toBeCloseTo(260, 0);
+    expect(sideOf(photographed)!.level_deg).toBeUndefined();
+    expect(sideOf({ ...photographed, marks: marks.slice(1) })).toBeUndefined();
   });
 });

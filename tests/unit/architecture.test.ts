@@ -15,7 +15,7 @@ import { CORE, cyclesOf, filesOf, importsOf, nodesOf, SRC, TESTS, textOf } from 
  */
 const LAYERS: readonly (readonly string[])[] = [
   ['shared/numbers/', 'shared/standards/', 'shared/limits.ts'],
-  ['shared/next/', 'shared/profile/'],
+  ['shared/next/', 'shared/photo/', 'shared/profile/'],
   ['shared/parts/'],
   ['shared/model/'],
   ['shared/envelope/'],
@@ -55,6 +55,7 @@ const LAYERS: readonly (readonly string[])[] = [
   ['src/picture/', 'src/widgets/', 'src/class/classStore.ts'],
   ['src/editor/'],
   ['src/build/', 'src/tolerance/', 'src/travel/', 'src/tray/'],
+  ['src/photo/'],
   ['src/felt/', 'src/job/', 'src/mistakes/', 'src/practice/', 'src/torque/'],
   ['src/kept/', 'src/measure/'],
   ['src/bike/', 'src/menu/'],
@@ -76,6 +77,7 @@ const PAGE = [
   'src/menu/',
   'src/mistakes/',
   'src/page/',
+  'src/photo/',
   'src/picture/',
   'src/practice/',
   'src/row/',
