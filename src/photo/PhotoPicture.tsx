@@ -48,7 +48,7 @@ export function PhotoPicture({ photo, clicks, onClick }: Props): ReactNode {
     event.preventDefault();
   };
   // Marks are as large on every photo at every scale.
-  const unit = width_px / 100 / scale;
+  const unit = width_px / 70 / scale;
   return (
     <div className="stack gap-2">
       <div className="segments tinted" role="group" aria-label="Size of the photo">

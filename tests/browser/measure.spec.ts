@@ -5,7 +5,15 @@ import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { PNG } from 'pngjs';
 import { describe, expect, test } from 'vitest';
-import { analyse, completed, readDraft, readModel, type Analysis, type Draft } from '../../shared/index.ts';
+import {
+  analyse,
+  completed,
+  JOB_DRAFT_WORDS,
+  readDraft,
+  readModel,
+  type Analysis,
+  type Draft,
+} from '../../shared/index.ts';
 import { axe, type Opening } from './harness.ts';
 import { outOfReach, using } from './using.ts';
 
@@ -311,5 +319,11 @@ test('pivots are placed by numbers and from a photo, each click by its height; a
     await page.keyboard.press('Enter');
     await page.getByText('All is marked.').waitFor();
     expect(await axe(page)).toEqual([]);
+
+    // A real bike can be worked on before all is measured: its job says that sizes may be guesses.
+    await page.getByRole('button', { name: 'Close' }).click();
+    await page.getByRole('button', { name: 'Begin a job' }).click();
+    await page.getByText(JOB_DRAFT_WORDS.came).waitFor();
+    expect(page.url()).toMatch(/file=.*place=job.*job=/);
   });
 });
