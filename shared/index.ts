@@ -425,6 +425,7 @@ export {
   wordDraftSize,
   wordDraftSizeOf,
   wordDraftVerdict,
+  wordGuesses,
   wordNextHow,
   wordNextMeasure,
   wordNextWhy,

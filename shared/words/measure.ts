@@ -213,3 +213,11 @@ export function wordProofEnd({ steps, isTrusted }: Pick<Proof, 'steps' | 'isTrus
   const open = steps.filter(({ isDone }) => !isDone).length;
   return `Not to be trusted yet: ${open === 1 ? '1 line is' : `${open} lines are`} open.`;
 }
+
+/** What of a pivot nobody has read, for whoever works with its model. */
+export function wordGuesses(open: readonly DraftSize[], most: number): string {
+  const told = open.slice(0, most).map((size) => lower(wordDraftSizeOf(size)));
+  const more = open.length - told.length;
+  if (told.length === 0) return `Guessed, not measured: ${more} sizes.`;
+  return `Guessed, not measured: ${told.join('; ')}${more > 0 ? `; and ${more} more` : ''}.`;
+}

@@ -15,7 +15,7 @@ import {
 } from '../../shared/index.ts';
 import { placeWords } from './places.ts';
 import { FindingList } from '../widgets/FindingList.tsx';
-import { LookAlikes } from './LookAlikes.tsx';
+import { LookAlikes } from '../widgets/LookAlikes.tsx';
 import { BandGlyph, FacingGlyph, SidePlate, type Band } from '../widgets/marks.tsx';
 import { PartWork } from '../mistakes/PartWork.tsx';
 import { PartWays } from './Ways.tsx';
@@ -43,7 +43,7 @@ export function PartCard({ item, pivot, analysis }: Props): ReactNode {
       <h3>What it bears on</h3>
       <Face side="non-drive" reading={item.nonDrive} analysis={analysis} />
       <Face side="drive" reading={item.drive} analysis={analysis} />
-      {item.part !== undefined && <LookAlikes partId={item.part} analysis={analysis} />}
+      {item.part !== undefined && <LookAlikes partId={item.part} parts={analysis.model.parts} />}
       <PartNotes item={item} analysis={analysis} />
     </>
   );

@@ -28,7 +28,7 @@ import { saveFile } from '../widgets/saveFile.ts';
 import { useWork } from '../page/useWork.ts';
 import { PlaceBoundary } from '../widgets/PlaceBoundary.tsx';
 import { AxleCard } from './AxleCard.tsx';
-import { benchOf, edited, heldAt, itemsAsked, rowOf, stackOf, type Bench } from './bench.ts';
+import { asModel, benchOf, edited, heldAt, itemsAsked, rowOf, stackOf, type Bench } from './bench.ts';
 import { CompareCard } from './CompareCard.tsx';
 import { DraftSection } from './DraftSection.tsx';
 import { HeldCard } from './HeldCard.tsx';
@@ -130,7 +130,8 @@ const textOf = (model: LinkageModel): string => `${JSON.stringify(model, undefin
 
 /** A finished draft as a model: opened on the whole page, kept with the own files. */
 function OpenAsModel({ bench }: { readonly bench: Bench }): ReactNode {
-  const { model, analysis } = bench;
+  const { analysis } = bench;
+  const model = asModel(bench);
   const open = async (): Promise<void> => {
     act.goToPlace(undefined);
     await openText(textOf(model), { kind: 'file', name: `${model.id}.json` });

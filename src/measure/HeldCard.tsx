@@ -17,6 +17,7 @@ import {
   type DraftSize,
   type Member,
 } from '../../shared/index.ts';
+import { LookAlikes } from '../widgets/LookAlikes.tsx';
 import { sizesHeld, type Bench, type Held } from './bench.ts';
 import { useMake, useMeasure } from './measureStore.ts';
 import { SizeRow, Text } from './SizeRow.tsx';
@@ -37,6 +38,7 @@ export function HeldCard({ bench, held }: { readonly bench: Bench; readonly held
       {'part' in held ? <PartHead draft={draft} held={held} /> : <BossHead draft={draft} held={held} />}
       <SizeList bench={bench} sizes={sizes} />
       {thread && <NearThreads sizes={sizes} thread={thread} />}
+      {'part' in held && <LookAlikes partId={held.part} parts={bench.model.parts} />}
     </section>
   );
 }

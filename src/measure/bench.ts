@@ -15,6 +15,7 @@ import {
   stackIn,
   usesOf,
   withStack,
+  wordGuesses,
   type Analysis,
   type Asked,
   type Draft,
@@ -54,6 +55,35 @@ export function benchOf(draft: Draft): Bench {
     questions: questionsOf(draft),
   };
 }
+
+/** Names of sizes that are told on a pivot; more are counted. */
+const MOST_TOLD = 6;
+const LONGEST_NAME = 80;
+
+/**
+ * The model for the whole page: its name, which every page and print bears, says how many sizes are guesses, and each
+ * pivot names its own.
+ */
+export function asModel({ model, sizes }: Bench): LinkageModel {
+  const open = sizes.filter(({ band }) => band.isOpen);
+  if (open.length === 0) return model;
+  const mark = open.length === 1 ? ' (1 size guessed)' : ` (${open.length} sizes guessed)`;
+  const pivots = model.pivots.map((pivot) => {
+    const own = open.filter((size) =>
+      size.owner.what === 'stack'
+        ? size.owner.pivot === pivot.id
+        : pivot.stacks.some((stack) => itemOf(stack, size) !== undefined),
+    );
+    if (own.length === 0) return pivot;
+    const counts = Array.from({ length: MOST_TOLD + 1 }, (_, k) => MOST_TOLD - k);
+    const told = counts.map((most) => wordGuesses(own, most)).find((text) => text.length <= LONGEST_NOTE);
+    return told === undefined ? pivot : { ...pivot, notes: [told, ...(pivot.notes ?? [])].slice(0, MOST_NOTES) };
+  });
+  return { ...model, name: model.name.slice(0, LONGEST_NAME - mark.length) + mark, pivots };
+}
+
+const MOST_NOTES = 20;
+const LONGEST_NOTE = 400;
 
 /** The stack of a completed model. */
 export function stackOf(model: LinkageModel, id: string | undefined): Stack | undefined {

@@ -245,6 +245,9 @@ test('on a phone everything is in reach of a thumb, and nothing bars the way', a
     await expect.poll(() => page.locator('.draft-side').innerText()).toContain('do not agree');
     await page.getByRole('button', { name: 'Undo' }).first().click();
     await expect.poll(() => page.locator('.draft-side').innerText()).not.toContain('do not agree');
+    // Opened on the whole page, it says in its name how much of it is a guess.
+    await page.getByRole('button', { name: 'Open as a model' }).click();
+    await expect.poll(() => page.locator('body').textContent()).toMatch(/\(\d+ sizes guessed\)/);
   });
 });
 

@@ -2,10 +2,16 @@
  * What a part could be taken for, and the numbers that tell them apart.
  */
 import type { ReactNode } from 'react';
-import { lookAlikes, wordDifference, type Analysis } from '../../shared/index.ts';
+import { lookAlikes, wordDifference, type LinkageModel } from '../../shared/index.ts';
 
-export function LookAlikes({ partId, analysis }: { readonly partId: string; readonly analysis: Analysis }): ReactNode {
-  const list = lookAlikes(analysis.model.parts, partId);
+export function LookAlikes({
+  partId,
+  parts,
+}: {
+  readonly partId: string;
+  readonly parts: LinkageModel['parts'];
+}): ReactNode {
+  const list = lookAlikes(parts, partId);
   if (list.length === 0) return null;
   return (
     <section>
