@@ -11,7 +11,8 @@ import type { ClampResult } from '../joint/clamp.ts';
 import type { JointItem } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
 import { pivotOf, resolveChange, resolveModel, type ResolvedModel } from '../model/resolve.ts';
-import type { LinkageModel } from '../model/schema.ts';
+import type { LinkageModel, Part } from '../model/schema.ts';
+import { kindOf } from '../parts/kinds.ts';
 import { passage } from '../joint/passage.ts';
 import { bendsOf, breaksOf, innerRingMeets, sideLoadsOf, type Met } from '../joint/reading.ts';
 import type { Finding, Measure, Verdict } from '../types.ts';
@@ -115,7 +116,14 @@ export interface TriedMistake {
 export interface SolvedPivot {
   readonly judged: Judged;
   verdict?: Verdict;
+  /** What it comes to against the pivot as written, whichever mistake leads there. */
+  outcome?: Outcome;
 }
+
+/** Of a pivot that goes together, all that no single mistake tells; of one that does not, why. */
+type Outcome =
+  | { readonly shut: Assembly; readonly why: readonly Finding[] }
+  | Omit<Built, 'mistake' | 'written_N' | 'clamp_N'>;
 
 /**
  * A model as written, and what has been solved of it so far: a pivot that two mistakes leave alike (a swap seen
@@ -135,17 +143,29 @@ export function beginMistakes(model: LinkageModel, judging: Judging = {}): Mista
   return { model: resolveModel(model), judging, solved: new Map() };
 }
 
+const MAKES = new WeakMap<Part, string>();
+
+/** What a part is, whatever it is called and however many there are; springs of one name lie in one another. */
+function makeOf({ part, partId }: { readonly part: Part; readonly partId: string }): string {
+  let made = MAKES.get(part);
+  if (made === undefined) {
+    const { name: _name, count: _count, ...rest } = part;
+    MAKES.set(part, (made = JSON.stringify(kindOf(part).spring ? [partId, rest] : rest)));
+  }
+  return made;
+}
+
 /** A pivot of the written or of a changed model, solved now or before. */
 function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): SolvedPivot {
-  // Only the stacks and the part named in them differ between builds, and a part's name stands for one part.
+  // Only the stacks and what is in them differ between builds; parts of one make are one to the solve.
   const key = JSON.stringify([
     pivotId,
     pivotOf(model, pivotId, 'mistakes').stacks.map(({ axle, receiver, from, torque_Nm, row }) => [
-      axle.partId,
-      receiver.part ? receiver.partId : '',
+      makeOf(axle),
+      receiver.part ? makeOf(receiver) : '',
       from,
       torque_Nm,
-      row.map((entry) => [entry.id, entry.role === 'boss' ? '' : entry.partId, entry.turned, entry.proud_mm]),
+      row.map((entry) => [entry.id, entry.role === 'boss' ? '' : makeOf(entry), entry.turned, entry.proud_mm]),
     ]),
   ]);
   const known = work.solved.get(key);
@@ -160,8 +180,8 @@ function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): 
  * mm. 2 to 10 ms, less where a pivot was solved before.
  */
 export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
-  const { built, written, solved } = buildMistake(work, mistake);
-  const elsewhere = lookElsewhere(work, mistake, resolveChange(work.model, applyMistake(work.model.written, mistake)));
+  const { built, written, model, solved } = buildMistake(work, mistake);
+  const elsewhere = lookElsewhere(work, mistake, model);
   const fixed = { mistake, pivot: mistake.pivot, written_N: built.written_N, ...elsewhere };
   if (!solved)
     return {
@@ -223,6 +243,7 @@ type Built = Pick<
 export interface BuiltMistake {
   readonly built: Built;
   readonly written: Judged;
+  readonly model: ResolvedModel;
   readonly solved?: SolvedPivot;
 }
 
@@ -232,14 +253,17 @@ export function buildMistake(work: MistakeWork, mistake: Mistake): BuiltMistake 
   const model = resolveChange(work.model, applyMistake(work.model.written, mistake));
   const fixed = { mistake, written_N: leastClamp_N(written, mistake) };
   const shut = cannotEnter(written, model);
-  if (shut) return { built: { ...fixed, ...unbuilt(shut.assembly, shut.findings) }, written };
+  if (shut) return { built: { ...fixed, ...unbuilt(shut.assembly, shut.findings) }, written, model };
   const solved = solvedPivot(work, model, mistake.pivot);
-  const { judged } = solved;
+  solved.outcome ??= outcomeOf(solved.judged, written);
+  const { outcome } = solved;
+  if ('shut' in outcome) return { built: { ...fixed, ...unbuilt(outcome.shut, outcome.why) }, written, model };
+  return { built: { ...fixed, ...outcome, clamp_N: leastClamp_N(solved.judged, mistake) }, written, model, solved };
+}
+
+function outcomeOf(judged: Judged, written: Judged): Outcome {
   const blocked = blocks(judged, written);
-  if (blocked) {
-    const why = judged.findings.filter(({ code }) => BLOCKING.includes(code));
-    return { built: { ...fixed, ...unbuilt(blocked, why) }, written };
-  }
+  if (blocked) return { shut: blocked, why: judged.findings.filter(({ code }) => BLOCKING.includes(code)) };
   const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort(
     (a, b) => SEVERITY[a.severity] - SEVERITY[b.severity],
   );
@@ -258,9 +282,7 @@ export function buildMistake(work: MistakeWork, mistake: Mistake): BuiltMistake 
     ...arms.map(({ bend_mm }) => Math.abs(bend_mm)),
   );
   const bench = feel({ judged, assembly, drags, open_mm: open, touched }, off_mm);
-  const clamp_N = leastClamp_N(judged, mistake);
-  const built = { ...fixed, assembly, clamp_N, findings, touched, arms, sideLoads, open_mm: open, drags, bench };
-  return { built, written, solved };
+  return { assembly, findings, touched, arms, sideLoads, open_mm: open, drags, bench };
 }
 
 function lookElsewhere(work: MistakeWork, mistake: Mistake, model: ResolvedModel): Pick<TriedMistake, 'elsewhere'> {
