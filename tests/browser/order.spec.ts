@@ -409,7 +409,7 @@ test('on paper: the job sheet with a box for every step, and nothing else', asyn
 });
 
 describe('for everyone', () => {
-  test('a phone scrolls no tab sideways, and every control is as big as a thumb', async () => {
+  test('neither a phone nor a tablet scrolls a tab sideways, and every control is as big as a thumb', async () => {
     await onOrder({ ...phone, path: `${ORDER}&at=60&own=${own()}` }, async (page) => {
       for (const tab of await page.getByRole('tab').all()) {
         await tab.tap();
@@ -421,6 +421,17 @@ describe('for everyone', () => {
         });
       }
       expect(await page.getByRole('tab').count()).toBe(5);
+      // The sheet of a tablet lying flat is the narrowest of all.
+      await page.setViewportSize({ width: 1024, height: 768 });
+      for (const tab of await page.getByRole('tab').all()) {
+        await tab.tap();
+        await worked(page, tab);
+        expect({ tab: await tab.innerText(), ...(await measure(page)) }).toEqual({
+          tab: await tab.innerText(),
+          wide: [],
+          small: [],
+        });
+      }
     });
   });
 
