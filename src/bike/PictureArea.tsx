@@ -20,7 +20,7 @@ import { CutButton, LeaveSteps, usePictureHand } from './ApartControl.tsx';
 import { serverName } from '../widgets/PlaceBoundary.tsx';
 import { SidePlate } from '../widgets/marks.tsx';
 import { PictureFrame, type OwnPicture } from '../picture/PictureFrame.tsx';
-import { TravelBar, TravelButton } from '../travel/TravelBar.tsx';
+import { TravelButton } from '../travel/TravelBar.tsx';
 import { ViewIcon } from '../picture/ViewIcon.tsx';
 import { Views } from '../picture/Views.tsx';
 
@@ -52,12 +52,7 @@ export function PictureArea({ room, instead }: Props): ReactNode {
       {webgl === 'ok' && (
         <Views onBike={place === 'order' ? () => useCloseUp.setState({ isClose: false }) : act.backToBike} />
       )}
-      {place === undefined && (
-        <>
-          <PictureFoot isUpright={room === 'tall'} />
-          <TravelBar />
-        </>
-      )}
+      {place === undefined && <PictureFoot isUpright={room === 'tall'} />}
     </section>
   );
 }
