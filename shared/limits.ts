@@ -71,6 +71,9 @@ export const LIMITS = {
     value: 0.203,
     source: 'plain-bush catalogue: a D11 bore on an h9 shaft of 10 to 18 mm leaves 0.203 mm at the most',
   },
+  /** The least play of a plain bush that still turns freely, and the press it takes into its bore; diametral. */
+  bushFitLeast_mm: { value: 0.003, source: 'plain-bush catalogue: the tightest of its pairs run with 0.003 mm' },
+  bushPress_mm: { value: 0.15, source: 'from memory, no source: a plain bush is 0.03 to 0.15 mm over its bore' },
   /** Interference that a laminate's seat takes, diametral. */
   pressCarbon_mm: { value: 0.02, source: `${PRACTICE}: a laminate does not stretch, its layers part` },
   /** A bearing this far below the face of its seat is worth a word. */

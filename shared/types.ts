@@ -49,15 +49,15 @@ export interface PlacedItem {
   readonly rowId: string;
   readonly stackId: string;
   readonly pivotId: string;
-  /** `tip` stands on the axle's tip, beyond what receives it. */
-  readonly role: 'axle' | 'receiver' | 'spacer' | 'bearing' | 'boss' | 'tip';
+  /** `lining` is a bush pressed into a boss; `tip` stands on the axle's tip, beyond what receives it. */
+  readonly role: 'axle' | 'receiver' | 'spacer' | 'bearing' | 'boss' | 'lining' | 'tip';
   /** Kind of the part, or of the member a boss belongs to. */
   readonly kind: string;
   readonly name: string;
   readonly part?: string;
   readonly member?: string;
   readonly bore?: string;
-  /** For a bearing, or its circlip: the bore its outer ring is pressed into, the side that seat opens to, and the bearing
+  /** For a bearing, its circlip or a bush: the bore that it, or its outer ring, is pressed into, the side that seat opens to, and the bearing
    *  it rests on where that is not the shoulder. */
   readonly seat?: { readonly member: string; readonly bore: string; readonly side: Side; readonly on?: string };
   readonly turned: boolean;

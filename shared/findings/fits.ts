@@ -16,6 +16,7 @@ import { LIMITS } from '../limits.ts';
 import { nearestDeviation, sizeLimits, type Bounded } from '../standards/fits.ts';
 import { material } from '../standards/materials.ts';
 import type { FindingCode, Measure, Severity } from '../types.ts';
+import { liningFaults } from './linings.ts';
 
 /** A fit that is not as it should be. */
 export interface FitFault {
@@ -32,6 +33,7 @@ export function fitFaults(joint: Joint, own: JointStack): FitFault[] {
   return own.items.flatMap((item) => {
     if (item.role === 'boss') return looseInBore(joint, own, item);
     if (item.kind === 'bush') return looseBush(joint, own, item);
+    if (item.role === 'lining') return liningFaults(own, item);
     if (!item.bearing || !item.seat) return [];
     const mates = matesOf(own, item);
     return [...tight(own, item, mates), ...looseSeat(item, mates), ...looseShank(own, item, mates), ...recessed(item)];

@@ -31,6 +31,8 @@ function conditionsOf({ of }: Subject, item: PlacedItem): readonly Condition[] {
       return ['good', 'thread-torn', 'socket-rounded', 'crack', 'rust'];
     case 'boss':
       return ['good', 'thread-torn', 'crack'];
+    case 'lining':
+      return ['good', 'play', 'loose', 'crack'];
     case 'tip':
       return ['good', 'bent', 'thread-torn', 'socket-rounded', 'crack', 'rust'];
     case 'spacer':

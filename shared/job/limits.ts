@@ -52,6 +52,7 @@ export const STEP_MINUTES: Readonly<Record<PlanStepKind | StripOnlyKind, number>
   'clean-axle': 2,
   'clean-thread': 2,
   'press-bearing': 4,
+  'press-bush': 4,
   'set-circlip': 1,
   prepare: 2,
   grease: 1,

@@ -262,6 +262,7 @@ function needsOf(
     case 'set-spacer':
       // One that is shut in between bearings is laid out with none: it is looked at where it goes in.
       return [...(step.taskId.startsWith('inspect:') ? about(isMoved, 'condition') : []), ...about(isMoved, 'fate')];
+    case 'press-bush':
     case 'set-circlip':
       // Like those: it came out with its bearing, before anything was laid out.
       return [...about(isMoved, 'condition'), ...about(isMoved, 'fate')];

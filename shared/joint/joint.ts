@@ -336,7 +336,11 @@ function hasNest(part: Part): boolean {
 
 function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, assumptions: Assumptions): JointItem[] {
   const shapes = shapesOf(model, assumptions);
-  const turning = new Set(stack.row.flatMap((entry) => (entry.role === 'bearing' ? [entry.seat.bore.memberId] : [])));
+  const turning = new Set(
+    stack.row.flatMap((entry) =>
+      entry.role === 'bearing' ? [entry.seat.bore.memberId] : entry.role === 'lining' ? [entry.lines.memberId] : [],
+    ),
+  );
   // Bosses take their numbers first within their neighbourhood: a bearing needs its seat's body.
   const bossBodies = new Map<ResolvedBore, number>();
   const bodyOfBoss = (bore: ResolvedBore): number => {
@@ -440,6 +444,19 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
         ...(kindOf(entry.part).spring ? springBodies(entry, turned) : { body: bodies.next() }),
       };
     }
+    if (entry.role === 'lining') {
+      const { lines: bore, part } = entry;
+      const { length_mm } = kindOf(part).lines!(part);
+      return {
+        ...shared,
+        role: 'lining',
+        ...shapes.part(part, turned, part, 'loose'),
+        boss: bore,
+        body: bodyOfBoss(bore),
+        inColumn: false,
+        z0: (bore.z_from_mm + bore.z_to_mm - length_mm) / 2,
+      };
+    }
     if (entry.role === 'tip') throw new Error(`joint: ${id}: stands on the tip, not in the row`);
     const { seat, proud_mm = 0 } = entry;
     const bearing = atItsEnds(entry.bearing, assumptions);
@@ -495,7 +512,7 @@ function restOf(
 ): { readonly bore: ResolvedBore; readonly side: Side } | undefined {
   const at = row.indexOf(seal);
   const found = row.flatMap((entry, k) => {
-    if (entry.role === 'spacer' || entry.role === 'tip') return [];
+    if (entry.role !== 'boss' && entry.role !== 'bearing') return [];
     const bore = entry.role === 'boss' ? entry.bore : entry.seat.bore;
     return [{ bore, side: k < at ? ('non-drive' as const) : ('drive' as const), far: Math.abs(k - at) }];
   });
@@ -595,7 +612,11 @@ function piecesOf(item: JointItem): Piece[] {
 
 /** Put every loose item of a row where a hand would: slid until it touches, the slack shared. */
 function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] {
-  const items = all.filter((item) => item.sealedToward === undefined && !item.clips && item.role !== 'tip');
+  // What turns on bushes lies beside the row, not in it: what it turns on goes through it.
+  const lined = new Set(all.flatMap(({ role, boss }) => (role === 'lining' ? [boss] : [])));
+  const isAside = ({ role, boss, clips, sealedToward }: JointItem): boolean =>
+    sealedToward !== undefined || clips !== undefined || role === 'tip' || (boss !== undefined && lined.has(boss));
+  const items = all.filter((item) => !isAside(item));
   const isFixed = (item: JointItem): boolean => item.role === 'boss' || item.role === 'bearing';
   const slack: { items: JointItem[]; before?: JointItem; after?: JointItem; free_mm: number }[] = [];
   let k = 0;

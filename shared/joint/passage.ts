@@ -25,7 +25,9 @@ export function passage(joint: Joint, own: JointStack, from: Side): Passage {
   const reason = blockedByReceiver(own, from);
   if (reason) return { from, passes: false, blocks: [], reason };
   const axle = own.stack.axle.part;
-  const row = own.items.filter(({ role, rowId }) => rowId !== 'axle' && rowId !== 'receiver' && role !== 'tip');
+  const row = own.items.filter(
+    ({ role, rowId }) => rowId !== 'axle' && rowId !== 'receiver' && role !== 'tip' && role !== 'lining',
+  );
   const sign = from === 'non-drive' ? 1 : -1;
   const head = headHome(joint, axle, row, from);
   const blocks = row.flatMap((item) => {

@@ -27,7 +27,7 @@ export function pressable_mm(bore_mm: number, isBearing: boolean): number {
 export function slimmed(axle: Shanked, row: readonly ResolvedEntry[]): Shanked {
   const bores = row.map((entry) => {
     if (entry.role === 'bearing') return { bore_mm: entry.bearing.bore_mm, isBearing: true };
-    if (entry.role === 'tip') return { bore_mm: Infinity, isBearing: false };
+    if (entry.role === 'tip' || entry.role === 'lining') return { bore_mm: Infinity, isBearing: false };
     const bore_mm =
       entry.role === 'boss' ? entry.bore.bore_mm : 'bore_mm' in entry.part ? entry.part.bore_mm : undefined;
     return { bore_mm: bore_mm ?? Infinity, isBearing: false };

@@ -161,6 +161,9 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
             },
           }
         : {}),
+      ...(item.role === 'lining'
+        ? { seat: { member: item.boss!.memberId, bore: item.boss!.boreId, side: 'drive' as const } }
+        : {}),
       ...(item.clips
         ? { seat: { member: item.clips.bore.memberId, bore: item.clips.bore.boreId, side: item.clips.side } }
         : {}),

@@ -186,6 +186,8 @@ function partPairs(at: SizePath, part: Any, add: Add): void {
         if (has(land)) add([...at, land], [...at, 'length_mm'], [-140, -4, -0.5]);
       return;
     case 'bush':
+    case 'reducer':
+    case 'eye-bush':
       add([...at, 'outside_mm'], [...at, 'bore_mm'], [0.6, 3, 12]);
       return;
     case 'circlip':
@@ -228,10 +230,9 @@ function stackPairs(model: DraftModel, at: SizePath, add: Add): void {
     const shank = shankAt(k);
     if (entry.part !== undefined) {
       const part = model.parts[entry.part] as unknown as Any | undefined;
-      // A circlip lies in its groove, clear of the axle.
-      if (!part || part['kind'] === 'circlip' || (part['bore_mm'] === undefined && part['kind'] !== 'bearing')) return;
-      // A ring that snaps in goes by its groove.
-      if (part['free_mm'] !== undefined) return;
+      if (!part || (part['bore_mm'] === undefined && part['kind'] !== 'bearing')) return;
+      // A ring that snaps in goes by its groove, a lining by its bore.
+      if (part['free_mm'] !== undefined || part['kind'] === 'eye-bush') return;
       const own = ['parts', entry.part, 'bore_mm'];
       const isBearing = part['kind'] === 'bearing';
       if (shank) add(own, shank, isBearing ? BEARS : SLIDES);

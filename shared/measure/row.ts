@@ -199,9 +199,9 @@ const INTO_mm = 0.5;
 
 function looseLength(model: Unplaced, { row }: Stack, k: number, part: Part): number {
   // What lies in a groove, on the tip or only seals takes no length of the column.
-  if (kindOf(part).seals || stands(part, 'groove', 'tip')) return 0;
+  if (kindOf(part).seals || stands(part, 'groove', 'bore', 'tip')) return 0;
   const length = 'length_mm' in part ? part.length_mm : 0;
-  if (part.kind !== 'bush') return length;
+  if (part.kind !== 'bush' && part.kind !== 'reducer') return length;
   const isHeld = [row[k - 1], row[k + 1]].some((entry) => {
     const bore = entry?.member === undefined ? undefined : model.members[entry.member]?.bores[entry.bore!];
     return bore !== undefined && part.outside_mm <= bore.bore_mm + INTO_mm;

@@ -68,7 +68,7 @@ export function mayEdit({ row, out }: WorkedRow, item: string, parts: Parts): Ma
   const part = partOf(row[at], parts);
   if (!part) return NOTHING;
   const isLoose = stands(part, 'loose');
-  const isByHand = stands(part, 'loose', 'groove', 'tip');
+  const isByHand = stands(part, 'loose', 'groove', 'bore', 'tip');
   return {
     turn: isByHand && partProfile(part).hasTwoWays,
     leaveOut: isByHand,
@@ -98,7 +98,9 @@ export function mayGo(
 /** A spacer changes places with a spacer, a bearing with a bearing, a circlip with a circlip. */
 function canSwap(mine: Part, other: Part | undefined): boolean {
   if (!other) return false;
-  return (['loose', 'seat', 'groove', 'tip'] as const).some((place) => stands(mine, place) && stands(other, place));
+  return (['loose', 'seat', 'groove', 'bore', 'tip'] as const).some(
+    (place) => stands(mine, place) && stands(other, place),
+  );
 }
 
 function partOf(entry: RowEntry | undefined, parts: Parts): Part | undefined {

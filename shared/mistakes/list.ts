@@ -197,7 +197,7 @@ function swapped(model: LinkageModel, pivot: Pivot): Mistake[] {
 
 function held(model: LinkageModel, pivot: Pivot): Held[] {
   return pivot.stacks.flatMap((stack) =>
-    entries(model, stack, (part) => stands(part, 'loose', 'seat', 'groove', 'tip')).map((one) => ({
+    entries(model, stack, (part) => stands(part, 'loose', 'seat', 'groove', 'bore', 'tip')).map((one) => ({
       pivot,
       stack,
       ...one,
@@ -328,7 +328,7 @@ function slotKey(change: Change): string[] {
 }
 
 function spacers(model: LinkageModel, stack: Stack): { entry: RowEntry; slot: Slot; part: Part }[] {
-  return entries(model, stack, (part) => stands(part, 'loose', 'groove', 'tip'));
+  return entries(model, stack, (part) => stands(part, 'loose', 'groove', 'bore', 'tip'));
 }
 
 function entries(

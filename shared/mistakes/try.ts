@@ -216,7 +216,12 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
     drags: built.drags,
     bench,
     trail: [
-      ...new Set(findings.flatMap(({ code, severity }) => (severity === 'stop' && TRAIL[code] ? [TRAIL[code]] : []))),
+      ...new Set(
+        findings.flatMap((finding) => {
+          const effect = finding.severity === 'stop' ? trailOf(finding) : undefined;
+          return effect === undefined ? [] : [effect];
+        }),
+      ),
     ],
     isSilent: verdict !== 'sound' && assembly.goes === 'yes' && MISSED.includes(bench[0]!),
     check: checkFor(work.model.written, written, mistake, judged),
@@ -449,6 +454,12 @@ function open_mm({ joint, evidence }: Judged): number {
 function roomOf(item: JointItem, met: readonly Met[]): number {
   const sides = Object.values(innerRingMeets(item, met)).map((face) => face.map(({ free_mm }) => free_mm));
   return sides.some((free) => free.length === 0) ? 0 : sides.reduce((sum, free) => sum + Math.min(...free), 0);
+}
+
+/** What is loose where no ring sits, in a bore or a bush, has play. */
+function trailOf({ code, about }: Finding): TrailEffect | undefined {
+  const isRing = about?.['what'] === 'seat' || about?.['what'] === 'axle';
+  return code === 'fit-too-loose' && !isRing ? 'knocks' : TRAIL[code];
 }
 
 const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {

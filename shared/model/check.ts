@@ -7,7 +7,7 @@ import { noMore, within, type Contradiction } from '../parts/contradictions.ts';
 import { kindOf, kindsFor, stands, type Part } from '../parts/kinds.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import { MOST_PROBLEMS, nearestName, showValue, type Problem, type ProblemCode, type Problems } from './problems.ts';
-import { clippedAt, entryOf, isAtTip, seatsOf } from './resolve.ts';
+import { clippedAt, entryOf, isAtTip, linedAt, seatsOf } from './resolve.ts';
 import type { LinkageModel, Member, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
@@ -337,14 +337,16 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
   if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, () => Object.keys(model.parts))];
   const isSeated = stands(part, 'seat');
   const isOnTip = isAtTip(model, stack, k);
-  if (!isOnTip && !stands(part, 'loose', 'seat', 'groove')) {
-    const inRow = kindsFor('loose', 'seat', 'groove').join(', ');
+  if (!isOnTip && !stands(part, 'loose', 'seat', 'groove', 'bore')) {
+    const inRow = kindsFor('loose', 'seat', 'groove', 'bore').join(', ');
     const atTip = kindsFor('tip').join(', ');
     const allowed = `a part of kind ${inRow}; at the end where the axle is received also ${atTip}`;
     return [...found, problem('wrong-kind', `${at}.part`, part.kind, allowed)];
   }
   if (!isSeated && entry.proud_mm !== undefined)
     found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
+  if (stands(part, 'bore') && linedAt(stack, k) === undefined)
+    found.push(problem('seat-missing', at, entry.id, 'next to the bore it is pressed into'));
   if (isOnTip && kindOf(part).snapsIn && !axleOf(model, stack)?.groove)
     found.push(problem('groove-missing', at, entry.id, 'in the row of an axle with a groove at its tip'));
   if (stands(part, 'groove') && !hasGroove(model, stack, k))

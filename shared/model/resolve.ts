@@ -85,6 +85,8 @@ export type ResolvedEntry = Omit<RowEntry, 'part' | 'member' | 'bore'> &
         /** For a circlip, the seat in whose groove it stands. */
         readonly clips?: Pick<ResolvedSeat, 'bore' | 'side'> & { readonly groove: Groove };
       } & NamedPart)
+    /** Pressed into a bore, as its lining. */
+    | ({ readonly role: 'lining'; readonly lines: ResolvedBore } & NamedPart)
     /** On the axle's tip, beyond what receives it. */
     | ({ readonly role: 'tip' } & NamedPart)
   );
@@ -194,6 +196,10 @@ function resolveStack(model: LinkageModel, stack: Stack, members: ResolvedModel[
     if (partId === undefined) return { ...entry, role: 'boss', bore: boreOf(member!, bore!) };
     const part = model.parts[partId]!;
     if (isAtTip(model, stack, k)) return { ...entry, role: 'tip', partId, part };
+    if (stands(part, 'bore')) {
+      const { member, bore } = stack.row[linedAt(stack, k)!]!;
+      return { ...entry, role: 'lining', partId, part, lines: boreOf(member!, bore!) };
+    }
     if (part.kind !== 'bearing') {
       const clipped = stands(part, 'groove') ? seats.get(clippedAt(seats, k) ?? Number.NaN) : undefined;
       const bore = clipped && boreOf(clipped.member, clipped.bore);
@@ -309,6 +315,11 @@ export function isAtTip(
     const part = entryOf(parts, entry.part);
     return part !== undefined && stands(part, 'tip');
   });
+}
+
+/** The bore that a bush of a row lines: next to it, of two the one toward the non-drive side. */
+export function linedAt({ row }: Pick<Stack, 'row'>, k: number): number | undefined {
+  return [k - 1, k + 1].find((at) => row[at]?.member !== undefined && row[at].bore !== undefined);
 }
 
 /** The bearing that a circlip in a row keeps in: its neighbour toward the shoulder. */

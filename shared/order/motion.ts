@@ -148,7 +148,12 @@ class Moves {
     for (const [id, { on }] of Object.entries(step.places))
       if (on && this.isPart(id) && (step.items.includes(id) || step.units.includes(worlds.hostOf.get(id) ?? '')))
         this.items.set(id, 0);
-    if (step.kind === 'press-bearing' || step.kind === 'set-circlip' || step.kind === 'set-spacer')
+    if (
+      step.kind === 'press-bearing' ||
+      step.kind === 'press-bush' ||
+      step.kind === 'set-circlip' ||
+      step.kind === 'set-spacer'
+    )
       for (const id of step.items) {
         this.items.delete(id);
         this.bringItem(id, 0);

@@ -244,7 +244,8 @@ class Hands {
     const bossesOf = (items: readonly PlacedItem[]): PlacedItem[] => [
       ...new Set(items.flatMap(({ seat }) => seatsOf(seat!.member, seat!.bore))),
     ];
-    const seats = bossesOf(bearings);
+    const linings = own.items.filter(({ id, role }) => role === 'lining' && !this.pressed.has(id));
+    const seats = bossesOf([...bearings, ...linings]);
     if (seats.length > 0)
       this.benchStep('clean-seat', own, seats, [], { side: own.from, tools: bench('cloth', 'brush') });
     this.benchStep('clean-axle', own, [own.axle], [], { side: own.from, tools: bench('cloth') });
@@ -252,7 +253,7 @@ class Hands {
       side: own.tipSide,
       tools: bench('brush', 'cloth'),
     });
-    for (const boss of bossesOf([...bearings, ...clips])) {
+    for (const boss of bossesOf([...bearings, ...clips, ...linings])) {
       const inSeat = (side: Side): PlacedItem[] =>
         bearings.filter(({ seat }) => seat!.member === boss.member && seat!.bore === boss.bore && seat!.side === side);
       // Of two in one seat the one on the shoulder goes in first.
@@ -275,6 +276,11 @@ class Hands {
           tools: bench('bearing-press'),
           greased: this.isGreased(own, bearing.id),
         });
+      }
+      for (const bush of linings) {
+        if (bush.seat!.member !== boss.member || bush.seat!.bore !== boss.bore) continue;
+        this.pressed.add(bush.id);
+        this.benchStep('press-bush', own, [bush], [boss], { side: bush.seat!.side, tools: bench('bush-press') });
       }
       for (const clip of clips) {
         if (clip.seat!.member !== boss.member || clip.seat!.bore !== boss.bore) continue;

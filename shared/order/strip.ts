@@ -170,7 +170,8 @@ function turnRound(works: Works, steps: readonly PlanStep[], begun: Begun, isBea
         : [];
     const isSet = kind === 'set-spacer' && !taskId.startsWith('inspect:');
     // A shut-in spacer and a bearing come out of their seat only where that is what is wanted.
-    const isSeat = kind === 'press-bearing' || kind === 'set-circlip' || (kind === 'set-spacer' && !isSet);
+    const isSeat =
+      kind === 'press-bearing' || kind === 'press-bush' || kind === 'set-circlip' || (kind === 'set-spacer' && !isSet);
     // Loosened means down to where the thread was started.
     const was = before[kind === 'torque' ? seatedAt(steps, k) : k]!;
     // At the bench the part lies beside what it came out of.

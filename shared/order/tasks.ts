@@ -333,6 +333,7 @@ export type PlanStepKind =
   | 'clean-axle'
   | 'clean-thread'
   | 'press-bearing'
+  | 'press-bush'
   | 'set-circlip'
   | 'prepare'
   | 'grease'
@@ -367,6 +368,7 @@ export type PlanStepKind =
 /** Steps that put a part where it belongs. */
 export const FITS: ReadonlySet<PlanStepKind> = new Set<PlanStepKind>([
   'press-bearing',
+  'press-bush',
   'set-circlip',
   'secure',
   'set-spacer',
@@ -392,6 +394,7 @@ export interface BenchTool {
     | 'cloth'
     | 'brush'
     | 'bearing-press'
+    | 'bush-press'
     | 'circlip-pliers'
     | 'shaft-pliers'
     | 'grease'

@@ -1,6 +1,7 @@
 /**
- * The plain bearing bush, flanged or not: it stands in the row like a spacer. Unturned, its flange looks to the
- * non-drive side. The bore wears on what goes through it, the outside on what turns on it.
+ * Plain bearings. The bush, flanged or not, and the reducer of a shock eye, which is its like: both stand in the row like
+ * spacers, and something turns on them. Unturned, the flange looks to the non-drive side. The bore wears on what goes
+ * through it, the outside on what turns on it. The eye bush lines a bore, turns with it, and wears on what runs in it.
  */
 import * as z from 'zod';
 import { LIMITS } from '../limits.ts';
@@ -8,6 +9,7 @@ import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
 import { noMore, within, type Contradiction } from './contradictions.ts';
 import { ASSUMED, type PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
+import { LINING_PRESSURE, LININGS } from '../standards/index.ts';
 import { across, along, exact, keyed, repeated, size, WEAR } from './sizes.ts';
 
 /** A plain bush in the model file. */
@@ -24,7 +26,24 @@ export const bushForm = z.strictObject({
   material,
 });
 
-type Bush = z.output<typeof bushForm>;
+/** A reducer of a shock eye in the model file: one of two halves, or one piece without a flange. */
+export const reducerForm = z.strictObject({ ...bushForm.shape, kind: z.literal('reducer') });
+
+/** A bush that lines a bore in the model file. */
+export const eyeBushForm = z.strictObject({
+  kind: z.literal('eye-bush'),
+  ...common,
+  outside_mm: size_mm.describe('outside diameter while free: more than the bore it is pressed into'),
+  bore_mm: size_mm.describe('inside diameter while free: pressed in it is narrower'),
+  length_mm: size_mm,
+  ...lengthTol,
+  chamfer_mm,
+  lining: z.enum(LININGS).describe('what it runs on, which decides the pressure it carries'),
+  material,
+});
+
+type Bush = z.output<typeof bushForm> | z.output<typeof reducerForm>;
+type EyeBush = z.output<typeof eyeBushForm>;
 
 /** Length of the flange along the axis; 0 without one. */
 function flangeLength_mm(part: Bush): number {
@@ -48,20 +67,7 @@ const outside = keyed<Bush, 'outside_mm'>('outside_mm', {
   place: (part) => across('outside-jaws', part.outside_mm, (flangeLength_mm(part) + part.length_mm) / 2),
 });
 
-/** The plain bush. */
-export const bush: PartEntry<Bush> = {
-  noun: { one: 'plain bush', many: 'plain bushes' },
-  hint: 'plain bearing, with a flange or without',
-  sample: {
-    kind: 'bush',
-    name: 'Plain bush',
-    outside_mm: 16,
-    bore_mm: 12,
-    length_mm: 12,
-    flange_mm: 22,
-    flange_length_mm: 2,
-    material: 'acetal',
-  },
+const flanged: Omit<PartEntry<Bush>, 'noun' | 'hint' | 'sample'> = {
   family: 'ring',
   stands: ['loose'],
   fillsGap: true,
@@ -124,6 +130,94 @@ export const bush: PartEntry<Bush> = {
     ...(flangeLength_mm(part) > 0 ? [{ id: 'flange', kind: 'step', z_mm: flangeLength_mm(part) } as const] : []),
     { id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm },
   ],
+};
+
+/** The plain bush. */
+export const bush: PartEntry<Bush> = {
+  ...flanged,
+  noun: { one: 'plain bush', many: 'plain bushes' },
+  hint: 'plain bearing, with a flange or without',
+  sample: {
+    kind: 'bush',
+    name: 'Plain bush',
+    outside_mm: 16,
+    bore_mm: 12,
+    length_mm: 12,
+    flange_mm: 22,
+    flange_length_mm: 2,
+    material: 'acetal',
+  },
+};
+
+/** The reducer of a shock eye. */
+export const reducer: PartEntry<Bush> = {
+  ...flanged,
+  noun: { one: 'reducer', many: 'reducers' },
+  hint: 'tube for a shock eye, a shoulder outside',
+  faceName: 'tube',
+  sample: {
+    kind: 'reducer',
+    name: 'Reducer half',
+    outside_mm: 12.68,
+    bore_mm: 8.1,
+    length_mm: 20,
+    flange_mm: 20,
+    flange_length_mm: 9,
+    material: 'aluminium-7075',
+  },
+};
+
+/** The bush of an eye. */
+export const eyeBush: PartEntry<EyeBush> = {
+  noun: { one: 'eye bush', many: 'eye bushes' },
+  hint: 'thin bush pressed into an eye',
+  sample: {
+    kind: 'eye-bush',
+    name: 'Eye bush',
+    outside_mm: 15.05,
+    bore_mm: 12.78,
+    length_mm: 12,
+    lining: 'dry-composite',
+    material: 'steel',
+  },
+  family: 'lining',
+  stands: ['bore'],
+  lines: ({ outside_mm, bore_mm, length_mm, lining }) => ({
+    outside_mm,
+    bore_mm,
+    length_mm,
+    pressure: LINING_PRESSURE[lining],
+  }),
+  sizes: {
+    outside_mm: keyed('outside_mm', { place: (part) => across('outside-jaws', part.outside_mm, part.length_mm / 2) }),
+    bore_mm: keyed('bore_mm', {
+      wears: { toward: 1, limit: LIMITS.bushFit_mm },
+      place: (part) => across('inside-jaws', part.bore_mm, 0),
+    }),
+    length_mm: keyed('length_mm', {
+      place: (part) => along('outside-jaws', (part.outside_mm + part.bore_mm) / 4, 0, part.length_mm),
+    }),
+  },
+  told: ['bore_mm', 'outside_mm', 'length_mm'],
+  fitting_mm: (part) => part.bore_mm,
+  profile: (part) => {
+    const edge = part.chamfer_mm ?? Math.min(0.2, (part.outside_mm - part.bore_mm) / 8);
+    const polygon = tubePolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge });
+    return {
+      solids: [{ role: 'body', material: part.material, polygon }],
+      from_mm: 0,
+      to_mm: part.length_mm,
+      hasTwoWays: false,
+    };
+  },
+  check: (part) => {
+    const wall = (part.outside_mm - part.bore_mm) / 2;
+    return [
+      ...within(['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]),
+      ...noMore(['chamfer_mm', part.chamfer_mm ?? 0], Math.max(0, wall / 2), 'half the wall'),
+    ];
+  },
+  planes: (part) => [{ id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm }],
 };
 
 function checkFlange({ flange_mm: wide, flange_length_mm: step, outside_mm, length_mm }: Bush): Contradiction[] {

@@ -14,13 +14,13 @@ import type { SpringCurve } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
 
 /**
- * Where a part may stand: loose in a row, in a seat of a row or the groove of one, as the axle, as its receiver, or on
- * the axle's tip beyond that.
+ * Where a part may stand: loose in a row, in a seat of a row or the groove of one, in a bore as its lining, as the axle,
+ * as its receiver, or on the axle's tip beyond that.
  */
-export type Standing = 'loose' | 'seat' | 'groove' | 'axle' | 'receiver' | 'tip';
+export type Standing = 'loose' | 'seat' | 'groove' | 'bore' | 'axle' | 'receiver' | 'tip';
 
 /** What a hand takes for one another at all. */
-export type Family = 'ring' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal' | 'clip';
+export type Family = 'ring' | 'lining' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal' | 'clip';
 
 /** How a seal is squeezed: what of its length gives way, and which share of that should. */
 export interface Sealing {
@@ -40,6 +40,14 @@ export interface Snapping {
   readonly groove_mm: number;
   readonly thickness_mm: number;
   readonly free_mm: number;
+}
+
+/** A bush that lines a bore: its sizes, and what it carries where it turns. */
+export interface Lining {
+  readonly outside_mm: number;
+  readonly bore_mm: number;
+  readonly length_mm: number;
+  readonly pressure: Limit;
 }
 
 /** A face of a part that may lie off its place: `z_mm` is measured from the datum. */
@@ -70,6 +78,8 @@ export interface PartEntry<P> {
   readonly seals?: (part: P) => Sealing;
   /** For a spring of the column, whose `length_mm` is its free height. Its profile at a lesser height is that part’s. */
   readonly spring?: (part: P) => Springing;
+  /** For a bush that lines a bore, whatever turns in it. */
+  readonly lines?: (part: P) => Lining;
   /** For a ring that stands in a groove. */
   readonly snapsIn?: (part: P) => Snapping;
   /** True where it fills a gap of the column, so that one more or another length could mend it. */

@@ -3,7 +3,7 @@
  */
 import * as z from 'zod';
 import { bearing, bearingForm } from './bearing.ts';
-import { bush, bushForm } from './bush.ts';
+import { bush, bushForm, eyeBush, eyeBushForm, reducer, reducerForm } from './bush.ts';
 import { endCap, endCapForm } from './end-cap.ts';
 import { circlip, circlipForm, shaftCirclip, shaftCirclipForm } from './circlip.ts';
 import type { AssumedSizes, PartEntry, Standing } from './entry.ts';
@@ -23,6 +23,8 @@ const KINDS = [
   [endCapForm, endCap],
   [bearingForm, bearing],
   [bushForm, bush],
+  [reducerForm, reducer],
+  [eyeBushForm, eyeBush],
   [discSpringForm, discSpring],
   [waveWasherForm, waveWasher],
   [circlipForm, circlip],

@@ -16,7 +16,7 @@ import { DEEPEST } from '../model/read.ts';
 import type { LinkageModel } from '../model/schema.ts';
 import { size_mm } from '../parts/fields.ts';
 import { DEFAULT_ACCURACY_mm, type Setting } from './misfit.ts';
-import { kindOf, PART_KINDS } from '../parts/kinds.ts';
+import { kindOf, PART_KINDS, type PartKind } from '../parts/kinds.ts';
 import { hasDrive, sizesOfKind } from '../parts/measuring.ts';
 import { SIZE_NAMES, turnsIn10mm, type SizeName } from '../parts/sizes.ts';
 
@@ -249,6 +249,13 @@ export function isEmptyReading(reading: CalliperReading): boolean {
  */
 const IMPOSSIBLE_ACCURACIES = 4;
 
+/** A flange stands over the tube that is called its outside. */
+function isFlanged(kind: PartKind | undefined): boolean {
+  if (kind === undefined) return false;
+  const { sample, sizes } = kindOf({ kind });
+  return (sizes.large_mm?.get(sample) ?? 0) > (sizes.outside_mm?.get(sample) ?? Infinity);
+}
+
 /** What one reading says that no part can be; comparisons allow for the accuracy of both readings. */
 function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }: Setting): ReadingProblem[] {
   const found: ReadingProblem[] = [];
@@ -277,7 +284,7 @@ function impossibilities(reading: CalliperReading, row: number, { accuracy_mm }:
   const { kind } = reading;
   const half = kind === undefined ? undefined : kindOf({ kind }).thread;
   const isHeaded = kind !== undefined && sizesOfKind(kind).includes('head_mm');
-  if (large !== undefined && outside !== undefined && large > outside + slack)
+  if (large !== undefined && outside !== undefined && !isFlanged(kind) && large > outside + slack)
     say('face-over-outside', 'large_mm', mm(large), `at most the outside, ${mm(outside)}`);
   if (!isHeaded && head === undefined && small !== undefined && outside !== undefined && small > outside + slack)
     say('face-over-outside', 'small_mm', mm(small), `at most the outside, ${mm(outside)}`);

@@ -23,7 +23,7 @@ export interface Slip {
 export function slipOf(bench: TorqueStack): Slip | undefined {
   const { own, joint } = bench;
   const play_mm = own.items.reduce((widest, item) => {
-    const carries = item.role === 'boss' || item.role === 'bearing' || item.kind === 'bush';
+    const carries = item.role === 'boss' || item.role === 'bearing' || item.kind === 'bush' || item.kind === 'reducer';
     const shank = carries && item.inColumn && item !== own.receiver ? shankAt(own, item) : undefined;
     if (!shank) return widest;
     return Math.max(widest, 2 * boreRadius_mm(joint.pieces, item) - middle(sizeLimits(shank.diameter_mm, shank)));

@@ -137,6 +137,7 @@ function clampedBody(
 ): number {
   const entries = stacks.flatMap(({ row, receiver }) => [
     ...row.flatMap((entry) => {
+      if (entry.role === 'lining') return [{ bore: entry.lines, turns: true }];
       if (entry.role === 'spacer' || entry.role === 'tip') return [];
       return [{ bore: entry.role === 'boss' ? entry.bore : entry.seat.bore, turns: entry.role === 'bearing' }];
     }),

@@ -7,7 +7,10 @@
  * (`standards/static-load.ts`). How hard a pivot works is the sum of its force times the angle it turns, N·m of force
  * on turn: what wears a bearing and works a thread loose. N, mm.
  */
+import type { Limit } from '../limits.ts';
 import type { ResolvedBearing } from '../parts/bearing.ts';
+import { kindOf } from '../parts/kinds.ts';
+import { bushPressure_MPa } from '../standards/index.ts';
 import { axialLimit_N, staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import type { Joint, Linkage } from './linkage.ts';
@@ -103,6 +106,36 @@ export function bearingLoads(linkage: Linkage, statics: readonly Statics[], anal
       ...(equivalent_N > CARRIES_N ? { safety: staticSafety(staticRating_N, equivalent_N) } : {}),
       axialLimit_N: axialLimit_N(staticRating_N, bearing.bore_mm),
     };
+  });
+}
+
+/** A bush of the linkage at its worst: the force on it and the mean pressure of that on its bore. */
+export interface BushLoad {
+  readonly id: string;
+  readonly pivot: string;
+  readonly joint: string;
+  readonly load_N: number;
+  readonly pressure_MPa: number;
+  readonly limit: Limit;
+}
+
+/** Loads of all bushes that line a bore: what its body feels, shared among those that carry it there. */
+export function bushLoads({ model, pivots, bodyOf }: Linkage, statics: readonly Statics[]): BushLoad[] {
+  return pivots.flatMap(({ id: pivot, joints }, k) => {
+    const linings = model.pivots[k]!.stacks.flatMap((stack) =>
+      stack.row.flatMap((entry) => {
+        const body = entry.role === 'lining' ? bodyOf.get(entry.lines.memberId) : undefined;
+        if (entry.role !== 'lining' || body === undefined) return [];
+        const { bore_mm, length_mm, pressure } = kindOf(entry.part).lines!(entry.part);
+        return [{ id: `${stack.id}/${entry.id}`, body, bore_mm, length_mm, limit: pressure }];
+      }),
+    );
+    return linings.map(({ id, body, bore_mm, length_mm, limit }): BushLoad => {
+      const most = statics.reduce((largest, pose) => Math.max(largest, forceOn(pose, pivot, body)), 0);
+      const load_N = most / linings.filter((other) => other.body === body).length;
+      const joint = (jointOf(joints, body) ?? { id: pivot }).id;
+      return { id, pivot, joint, load_N, pressure_MPa: bushPressure_MPa(load_N, bore_mm, length_mm), limit };
+    });
   });
 }
 

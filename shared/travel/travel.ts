@@ -13,7 +13,15 @@ import type { Analysis, Measure, Severity, Verdict } from '../types.ts';
 import { clearances, type Passing } from './clearance.ts';
 import { linkageOf, type Joint, type Linkage } from './linkage.ts';
 import { TRAVEL_LIMITS } from './limits.ts';
-import { bearingLoads, jointForce_N, pivotWork, type BearingLoad, type PivotWork } from './loads.ts';
+import {
+  bearingLoads,
+  bushLoads,
+  jointForce_N,
+  pivotWork,
+  type BearingLoad,
+  type BushLoad,
+  type PivotWork,
+} from './loads.ts';
 import { axleAt, axlePath, degrees, jointTurns, driveTurn, driveShock, turnsAt, type Run } from './poses.ts';
 import { staticsAt, type Statics } from './statics.ts';
 
@@ -33,6 +41,7 @@ export const TRAVEL_FINDING_CODES = [
   'tyre-runs-close',
   'bearing-overloaded',
   'bearing-side-limit',
+  'bush-overloaded',
 ] as const;
 /** One of `TRAVEL_FINDING_CODES`. */
 export type TravelFindingCode = (typeof TRAVEL_FINDING_CODES)[number];
@@ -119,6 +128,8 @@ export interface Travel {
   /** Angles, loads and work, hardest first: one entry for each two that turn against one another. */
   readonly pivots: readonly PivotWork[];
   readonly bearings: readonly BearingLoad[];
+  /** Bushes that line a bore; left out where there is none. */
+  readonly bushes?: readonly BushLoad[];
   /** Largest disagreement of the forces with virtual work, N. */
   readonly forceCheck_N?: number;
   readonly gaps: readonly Passing[];
@@ -170,6 +181,7 @@ export function* travelling(written: LinkageModel, options: TravelOptions = {}):
   const path = axlePath(run);
   const shock = shockReport(run, gaps);
   const bearings = bearingLoads(run.linkage, loaded, options.analysis);
+  const bushes = bushLoads(run.linkage, loaded);
   const rear =
     path && run.drive.kind === 'shock'
       ? {
@@ -186,6 +198,7 @@ export function* travelling(written: LinkageModel, options: TravelOptions = {}):
       bearings,
       run.linkage.pivots.flatMap(({ joints }) => joints),
     ),
+    ...bushFindings(bushes),
   ].sort(bySeverity);
   return {
     run,
@@ -203,6 +216,7 @@ export function* travelling(written: LinkageModel, options: TravelOptions = {}):
       poses: poseRows(run, loaded),
       pivots: pivotWork(run, turns, loaded),
       bearings,
+      ...(bushes.length > 0 ? { bushes } : {}),
       ...(loaded.length > 0
         ? {
             forceCheck_N: Math.max(
@@ -434,6 +448,22 @@ function gapFindings(linkage: Linkage, gaps: readonly Passing[], isTurn: boolean
         },
         limit: { value: limit.value, unit: 'mm', source: limit.source },
         about: { one: one.what, other: other.what },
+      }),
+    ];
+  });
+}
+
+/** Every bush that is pressed harder than its lining takes while it turns. */
+function bushFindings(bushes: readonly BushLoad[]): TravelFinding[] {
+  return bushes.flatMap(({ id, pivot, load_N, pressure_MPa, limit }): TravelFinding[] => {
+    if (pressure_MPa <= limit.value) return [];
+    const numbers = { pressure_MPa: { value: pressure_MPa, unit: 'MPa' } as const, load_N: N(load_N) };
+    return [
+      finding('bush-overloaded', 'warn', {
+        pivots: [pivot],
+        numbers,
+        limit: { value: limit.value, unit: 'MPa', source: limit.source },
+        about: { bush: id },
       }),
     ];
   });

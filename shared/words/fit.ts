@@ -518,6 +518,16 @@ const MAKER_FIRST = 'The frame maker’s figure comes first.';
 
 /** A press that takes too much; `whole` are the bearing and, on an axle, the axle. */
 function wordTight(f: Finding, [bearing = '', axle = '']: readonly string[]): Worded {
+  if (f.about?.['what'] === 'eye')
+    return {
+      title: isStop(f) ? 'Too thick for its bush' : 'Hardly any room in the bush',
+      text: `${capital(axle)} is ${micron(f, 'axle_mm')} thick, the bore of ${bearing} ${micron(f, 'bore_mm')} once it is pressed in. ${isStop(f) ? 'Take the right size: forced in, the eye does not turn' : 'Feel whether the eye turns by itself'}. ${MAKER_FIRST}`,
+    };
+  if (f.about?.['what'] === 'lining')
+    return {
+      title: 'Bush too thick for its eye',
+      text: `Measure again before you press: ${bearing} is ${micron(f, 'outside_mm')} outside, its bore ${micron(f, 'eye_mm')}. A press of ${micron(f, 'press_mm')} crushes it; ${limitMicron(f)} is the most. ${MAKER_FIRST}`,
+    };
   const onAxle = f.about?.['what'] === 'axle';
   const sizes = onAxle
     ? `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${bearing}`
@@ -551,6 +561,16 @@ function wordLoose(f: Finding, [item = '', axle = '']: readonly string[]): Worde
       return {
         title: isStop(f) ? 'Axle loose in the bearing' : 'Axle thin for the bearing',
         text: `${capital(axle)} is ${micron(f, 'axle_mm')}${fitClass(f)} thick in the ${micron(f, 'bore_mm')} bore of ${item}: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew a worn axle' : 'Measure it with a micrometer, and look for wear'}. ${MAKER_FIRST}`,
+      };
+    case 'eye':
+      return {
+        title: isStop(f) ? 'Bush worn out' : 'Bush has much room',
+        text: `${capital(item)} has a bore of ${micron(f, 'bore_mm')} on ${axle}, ${micron(f, 'axle_mm')} thick: ${micron(f, 'play_mm')} of play, ${limitMicron(f)} at the most. ${isStop(f) ? 'Renew the bush' : 'Measure both, and look for wear'}. ${MAKER_FIRST}`,
+      };
+    case 'lining':
+      return {
+        title: 'Bush loose in its eye',
+        text: `Look for another bush, or wear of the eye: ${item} is ${micron(f, 'outside_mm')} outside, its bore ${micron(f, 'eye_mm')}. Nothing keeps it from turning and wandering there. ${MAKER_FIRST}`,
       };
     case 'bush':
       return {
@@ -799,6 +819,8 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   }
   if (kindNamed(item.kind)?.snapsIn && item.smallFace !== undefined)
     return `Sharp edge to the ${sideWord(item.smallFace)}, ${item.role === 'tip' ? 'toward the tip' : 'away from the bearing'}. Turn it in its groove: it must run round freely.`;
+  if (item.kind === 'reducer' && item.smallFace !== undefined)
+    return `Tube to the ${sideWord(item.smallFace)}, into the eye; the shoulder stays outside and holds it in the middle.`;
   if (item.role === 'spacer' && item.smallFace !== undefined) {
     const small = item.smallFace === 'drive' ? item.drive : item.nonDrive;
     const large = item.smallFace === 'drive' ? item.nonDrive : item.drive;
@@ -815,6 +837,8 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
       ? 'Equal faces: either way round will do, but do not swap it for a look-alike.'
       : 'Equal faces: either way round will do.';
   }
+  if (item.role === 'lining')
+    return 'Sits fast in its eye and turns with it, on what is clamped inside it. Its own bore is what wears.';
   if (item.role === 'bearing') return 'Its inner ring is clamped and stands still; its outer ring turns with the arm.';
   if (item.role === 'boss')
     return item.inColumn

@@ -53,6 +53,7 @@ const BENCH_TOOLS: Readonly<Record<Extract<PlanTool, { kind: 'bench' }>['what'],
   cloth: 'clean white cloth',
   brush: 'small brush',
   'bearing-press': 'bearing press with a driver for the outer ring',
+  'bush-press': 'press with a stepped pin for the bush',
   'circlip-pliers': 'circlip pliers for bores',
   'shaft-pliers': 'circlip pliers for shafts',
   grease: 'grease',
@@ -79,7 +80,13 @@ export function wordPlanTool(tool: PlanTool, analysis: Analysis): string {
   return `${head}${tool.isTorque ? ' on the torque wrench' : ''}, at ${lower(at)}`;
 }
 
-const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set(['clean-seat', 'press-bearing', 'set-circlip', 'set-spacer']);
+const SEAT_KINDS: ReadonlySet<PlanStep['kind']> = new Set([
+  'clean-seat',
+  'press-bearing',
+  'press-bush',
+  'set-circlip',
+  'set-spacer',
+]);
 
 /** Whether a hand works on a carbon member: in a seat on that one alone, else on any that the axle joins. */
 export function isCarbon(step: PlanStep, analysis: Analysis): boolean {
@@ -166,6 +173,10 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   'set-circlip': (step, analysis, items) => ({
     title: `Snap in ${lower(nameOf(items[0]!.id, analysis))}`,
     text: `${wordFacing(items[0]!, analysis)} Pliers for bores, whose tips close: press it together no further than it needs, and never stretch it. One that was bent is renewed.`,
+  }),
+  'press-bush': (_step, analysis, items) => ({
+    title: `Press in ${lower(nameOf(items[0]!.id, analysis))}`,
+    text: `Into the eye of ${pieceName(items[0]!.seat!.member, analysis)}, its ends as deep on both sides. Press it dry and square, over a pin as thick as its bore. It closes a little: what runs in it goes in by thumb, or not at all.`,
   }),
   secure: (_step, analysis, items) => ({
     title: `Snap on ${lower(nameOf(items[0]!.id, analysis))}`,
@@ -501,6 +512,7 @@ function buildCautions(step: PlanStep, analysis: Analysis): string[] {
     case 'stand':
       return [CAUTIONS.body];
     case 'press-bearing':
+    case 'press-bush':
     case 'offer-member':
       return carbon;
     case 'prepare':

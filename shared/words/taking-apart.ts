@@ -99,6 +99,11 @@ function undone(strip: StripStep, analysis: Analysis, items: readonly PlacedItem
         title: `Circlip out: ${lower(nameOf(items[0]!.id, analysis))}`,
         text: 'Put the tips of the pliers into both eyes, close them and lift it out. Hold a cloth over it: it jumps. A bent or rusty one is renewed.',
       };
+    case 'press-bush':
+      return {
+        title: `Press out ${lower(nameOf(items[0]!.id, analysis))}`,
+        text: 'Stand the eye on a ring wider than the bush, and press from the other side with a pin thinner than the bore of the eye. A bush that was pressed out is renewed.',
+      };
     case 'secure':
       return {
         title: `Circlip off: ${lower(nameOf(items[0]!.id, analysis))}`,

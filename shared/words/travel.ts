@@ -170,6 +170,10 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
     title: f.severity === 'warn' ? 'Bearing overloaded' : 'Bearing with little reserve',
     text: `${where(f, m)}: its most loaded bearing carries ${num(f, 'equivalent_N')} at the load asked for. It is rated for ${num(f, 'rating_N')} at rest: a safety of ${num(f, 'safety')}. Where shocks are likely, ${limit(f)} is called for.${rated(f)}`,
   }),
+  'bush-overloaded': (f, m) => ({
+    title: 'Bush overloaded',
+    text: `${where(f, m)}: its bush carries ${num(f, 'load_N')} at the load asked for, ${num(f, 'pressure_MPa')} on its bore. Its lining takes ${limit(f)} while it turns: it wears out early.`,
+  }),
   'bearing-side-limit': (f, m) => ({
     title: 'Bearing pushed sideways as tightened',
     text: `${where(f, m)}: tightening alone leaves up to ${num(f, 'axial_N')} along the axle in a bearing. A thin bearing takes ${limit(f)}.${f.numbers['safety'] ? ` Its static safety of ${num(f, 'safety')} looks well enough all the same.` : ''}${rated(f)}`,

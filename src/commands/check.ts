@@ -85,9 +85,11 @@ function text(analysis: Analysis): string {
     lines.push('', `${pivot.name} (${pivot.id}): ${wordVerdict(pivot)}`);
     for (const stack of pivot.stacks) {
       lines.push(
-        `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${wordTorque(stack.tightening.torque_Nm)}, inner rings clamped with ${wordForce(stack.clamp_N)}`,
+        `  ${stack.name}: axle from the ${sideWord(stack.from)}, ${wordTorque(stack.tightening.torque_Nm)}, ${stack.items.some(({ role }) => role === 'bearing') ? 'inner rings' : 'row'} clamped with ${wordForce(stack.clamp_N)}`,
       );
-      for (const item of stack.items.filter((candidate) => candidate.role === 'spacer')) {
+      for (const item of stack.items.filter(
+        (candidate) => candidate.role === 'spacer' || candidate.role === 'lining' || candidate.role === 'tip',
+      )) {
         lines.push(`    ${nameOf(item.id, analysis)}: ${wordFacing(item, analysis)}`);
         lines.push(
           `      non-drive face ${wordFace(item.nonDrive, analysis)}; drive face ${wordFace(item.drive, analysis)}`,

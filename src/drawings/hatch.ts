@@ -33,8 +33,8 @@ export function hatchStyles(items: readonly PlacedItem[]): ReadonlyMap<string, H
     } else if (item.role === 'bearing') {
       styles.set(item.id, { rise: 1, spacing_px: 3.6 });
       afterSpacer = false;
-    } else if (item.role === 'tip' || (item.role === 'spacer' && item.seat !== undefined)) {
-      // A circlip: small, and anything may stand beside it.
+    } else if (item.role === 'tip' || item.role === 'lining' || (item.role === 'spacer' && item.seat !== undefined)) {
+      // A circlip or a lining: small, and anything may stand beside it.
       styles.set(item.id, { rise: -1, spacing_px: 2.8 });
     } else {
       styles.set(item.id, afterSpacer ? { rise: 1, spacing_px: 5.4 } : { rise: -1, spacing_px: 4.6 });

@@ -398,7 +398,7 @@ function axisLine({ left_px, right_px }: Sheet, axis_px: number, over_px: number
   return lines([ends], { ...look, dash: [14, 3, 2.5, 3] });
 }
 
-const DRAWING_ORDER: readonly PlacedItem['role'][] = ['boss', 'bearing', 'spacer', 'axle', 'receiver', 'tip'];
+const DRAWING_ORDER: readonly PlacedItem['role'][] = ['boss', 'bearing', 'lining', 'spacer', 'axle', 'receiver', 'tip'];
 
 function drawParts(sheet: Sheet, analysis: Analysis, axis_px: number, isHalf: boolean): Shape {
   const { shown, options, troubled } = sheet;

@@ -261,7 +261,7 @@ function extrasOf(
       ['Closed end', closed === true, () => change({ ...part, closed: closed !== true })],
     ];
   }
-  if (part.kind === 'bush') {
+  if (part.kind === 'bush' || part.kind === 'reducer') {
     const { flange_mm, flange_length_mm: _, ...bare } = part;
     return [
       [

@@ -119,6 +119,18 @@ const CASES: readonly Case[] = [
     tube(16, 12, 10) - 2 * outsideEdge(16, 0.2) - 2 * boreEdge(12, 0.2),
   ),
   caseOf(
+    'a reducer half, edges broken by 0.2 mm, the edge between flange and tube sharp',
+    'reducer',
+    { outside_mm: 12.7, bore_mm: 8, length_mm: 20, flange_mm: 20, flange_length_mm: 9 },
+    tube(20, 8, 9) + tube(12.7, 8, 11) - outsideEdge(20, 0.2) - outsideEdge(12.7, 0.2) - 2 * boreEdge(8, 0.2),
+  ),
+  caseOf(
+    'an eye bush, a wall of 1 mm, its edges broken by an eighth of it',
+    'eye-bush',
+    { outside_mm: 15, bore_mm: 13, length_mm: 12, lining: 'polymer' },
+    tube(15, 13, 12) - 2 * outsideEdge(15, 0.2) - 2 * boreEdge(13, 0.2),
+  ),
+  caseOf(
     'a plain bush, its edges broken by the 0.5 mm that the file gives',
     'bush',
     { outside_mm: 16, bore_mm: 12, length_mm: 10, chamfer_mm: 0.5 },

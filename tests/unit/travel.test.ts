@@ -1,6 +1,6 @@
 /** The travel of a model in one call: demo bikes, findings (one each), other shocks, loads on bearings, ranking. */
 import { describe, expect, test } from 'vitest';
-import type { LinkageModel } from '../../shared/index.ts';
+import type { LinkageModel, PartOf } from '../../shared/index.ts';
 import { analyse } from '../../shared/analyse.ts';
 import { bearingPlaces, sidePush_N } from '../../shared/travel/loads.ts';
 import { linkageOf } from '../../shared/travel/linkage.ts';
@@ -228,6 +228,15 @@ const ROWS: Readonly<Record<TravelFindingCode, () => ReturnType<typeof travel>>>
       { poses: 5 },
     ),
   'bearing-overloaded': () => travel(skarn, { poses: 5, load_N: 4000 }),
+  'bush-overloaded': () => {
+    const holt = demoModels().find(({ id }) => id === 'holt-120')!;
+    const bush = holt.parts['eye-bush']! as PartOf<'eye-bush'>;
+    const polymer: LinkageModel = {
+      ...holt,
+      parts: { ...holt.parts, 'eye-bush': { ...bush, lining: 'polymer' } },
+    };
+    return travel(polymer, { poses: 3, load_N: 3000 });
+  },
   'bearing-side-limit': () => {
     const faulty = withRow(skarn, 'main', (row) => row.filter(({ id }) => id !== 'tube'));
     return travel(faulty, { poses: 3, analysis: analyse(faulty) });
