@@ -136,7 +136,9 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const pieces = joint.pieces.filter((piece) => piece.item === item);
     const solids = pieces.map((piece) => movedSolid(piece, spec.shift_mm));
     const [from_mm, to_mm] = zRange(solids.map((solid) => solid.polygon));
-    const shift_mm = spec.shift_mm[item.body]!;
+    // A spring's two faces move each its own way: it is where its middle is.
+    const faces = [item.nearBody ?? item.body, item.body] as const;
+    const shift_mm = (spec.shift_mm[faces[0]]! + spec.shift_mm[faces[1]]!) / 2;
     const frame = item.z0 + shift_mm;
     const balls = item.profile?.balls;
     const face = item.made && kindOf(item.made).smallFace?.(item.made);
