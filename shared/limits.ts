@@ -35,6 +35,9 @@ export const LIMITS = {
   /** How far the groove that a circlip is made for may be off the one it is in, and the room it leaves a bearing. */
   circlipSize_mm: { value: 0.3, source: `${HOUSE}: half the depth of a small groove` },
   circlipPlay_mm: { value: 0.3, source: 'DIN 472: a groove is 0.1 to 0.3 mm wider than its ring' },
+  /** Thread that a lock nut needs on the tip, as a share of its diameter, and how far a bolt closes a slot, of its width. */
+  lockThread: { value: 0.4, source: `${PRACTICE}: a thin nut is about half as high as its thread is thick` },
+  slotShare: { value: 0.5, source: `${HOUSE}: a slot closed further clamps on its edges` },
   /** Faces nearer than this in the column count as touching. */
   touching_mm: { value: 0.02, source: HOUSE },
   /** How far an arm may be bent sideways, by family. */

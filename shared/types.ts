@@ -166,6 +166,7 @@ export const FINDING_CODES = [
   'seal-misfitted',
   'spring-misfitted',
   'circlip-misfitted',
+  'tip-misfitted',
   'arm-rubbed',
   'arm-drawn',
   'member-off-line',

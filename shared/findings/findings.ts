@@ -6,8 +6,18 @@
  * known. Words are made in `words/fit.ts`. N, mm, MPa.
  */
 import { pressedArea_mm2 } from '../joint/contact.ts';
-import { isColumnPiece, isSprung, ownerOf, boreRadius_mm, type JointItem, type JointStack } from '../joint/joint.ts';
+import {
+  isColumnPiece,
+  isSprung,
+  ownerOf,
+  boreRadius_mm,
+  type JointItem,
+  type JointStack,
+  linedBores,
+  type Piece,
+} from '../joint/joint.ts';
 import { LIMITS, type Limit } from '../limits.ts';
+import type { ResolvedBore } from '../model/resolve.ts';
 import { thickest_mm } from '../joint/thread.ts';
 import { radiusRange, zRange } from '../profile/polygon.ts';
 import { armLimit } from '../joint/arm.ts';
@@ -15,6 +25,7 @@ import {
   bendsOf,
   bottomsOf,
   breaksOf,
+  HOLDS_N,
   isEdge,
   looseRings,
   ringForce_N,
@@ -31,6 +42,7 @@ import type { Finding, FindingCode, Measure, Passage, Severity } from '../types.
 import { fitFaults } from './fits.ts';
 import { sealFaults } from './seals.ts';
 import { circlipFaults } from './circlips.ts';
+import { tipFaults } from './tips.ts';
 import { springFaults } from './springs.ts';
 
 /** What the rules may look at. */
@@ -141,11 +153,19 @@ const innerRingLoose: Rule = (evidence) =>
   });
 
 /** Free parts against the column: outer rings, arms, and seals, each by its own code. */
-const rubs: Rule = ({ met }) =>
-  met.flatMap((meeting): Draft[] => {
+const rubs: Rule = ({ met, solved }) => {
+  const lined = linedBores(solved.joint);
+  return met.flatMap((meeting): Draft[] => {
     if (!meeting.shouldBeFree) return [];
-    const { a, b, free_mm, force_N } = meeting;
+    const { a, b } = meeting;
     const free = isColumnPiece(a) ? b : a;
+    const own = free.item.boss;
+    const sides = own && lined.has(own) ? sidesOf(own, met) : undefined;
+    // Nothing holds it along the axle: told once, by what it has on both sides together.
+    if (sides && meeting !== sides[0]) return [];
+    const most_N = Math.max(...(sides ?? [meeting]).map((side) => side.force_N));
+    const force_N = sides && most_N < HOLDS_N ? 0 : most_N;
+    const free_mm = sides ? sides.reduce((sum, side) => sum + side.free_mm, 0) : meeting.free_mm;
     const items = [free === a ? b.item : a.item, free.item];
     const numbers = { gap_mm: mm(free_mm), force_N: N(force_N) };
     if (meeting.law === undefined) return sealRub(meeting, items);
@@ -165,6 +185,20 @@ const rubs: Rule = ({ met }) =>
       },
     ];
   });
+};
+
+/** What stands nearest a bore that turns on a bush on its two sides, the non-drive one first. */
+function sidesOf(bore: ResolvedBore, met: readonly Met[]): Met[] {
+  const isBore = ({ item, solid }: Piece): boolean =>
+    item.boss === bore && item.role === 'boss' && solid.role === 'body';
+  const nearest = (found: readonly Met[]): Met[] =>
+    [...found].sort((p, q) => q.force_N - p.force_N || p.free_mm - q.free_mm).slice(0, 1);
+  const beside = met.filter(({ law, shouldBeFree }) => law !== undefined && shouldBeFree);
+  return [
+    ...nearest(beside.filter(({ a, b }) => isBore(b) && isColumnPiece(a))),
+    ...nearest(beside.filter(({ a, b }) => isBore(a) && isColumnPiece(b))),
+  ];
+}
 
 function sealRub({ a, b, gap, free_mm }: Met, items: readonly JointItem[]): Draft[] {
   const seal = a.solid.role === 'seal' ? a : b;
@@ -468,6 +502,8 @@ const springs: Rule = ({ solved: { joint, spec } }) => joint.stacks.flatMap((own
 
 const circlips: Rule = ({ solved, met }) => circlipFaults(solved, met);
 
+const tips: Rule = ({ solved }) => solved.joint.stacks.flatMap(tipFaults);
+
 /** A run of spacers that is shorter than its place, with what it comes from where the parts tell. */
 const missing: Rule = ({ solved }) =>
   solved.joint.stacks.flatMap((own) => {
@@ -618,6 +654,7 @@ const RULES: readonly { readonly rule: Rule; readonly stops: readonly FindingCod
   { rule: seals, stops: [] },
   { rule: springs, stops: [] },
   { rule: circlips, stops: [] },
+  { rule: tips, stops: [] },
   { rule: missing, stops: [] },
   { rule: crushed, stops: ['face-crushed'] },
   { rule: axleStress, stops: ['axle-overstressed'] },

@@ -28,7 +28,7 @@ import { bossSolid } from './member.ts';
 import { kindOf, partProfile } from '../parts/kinds.ts';
 import { nested } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
-import { placeSolid, radiusRange, shiftPolygon } from '../profile/polygon.ts';
+import { placeSolid, radiusRange, shiftPolygon, zRange } from '../profile/polygon.ts';
 import { shankLength_mm } from '../parts/shanked.ts';
 import { keptFor, localGap, localSolids, type LocalSolid } from './shapes.ts';
 import { mountedPlay_mm } from './mounting.ts';
@@ -131,6 +131,16 @@ export function isSprung({ a, b }: Pick<Meeting, 'a' | 'b'>): boolean {
 /** True when a piece stands still with the clamp column. */
 export function isColumnPiece({ item, solid: { role } }: Piece): boolean {
   return item.inColumn && role !== 'outer-ring' && role !== 'seal';
+}
+
+/**
+ * The bores that turn on a bush: nothing holds them along the axle, so that only what they have on both sides together
+ * is theirs.
+ */
+export function linedBores({ stacks }: Pick<Joint, 'stacks'>): ReadonlySet<ResolvedBore> {
+  return new Set(
+    stacks.flatMap(({ items }) => items.flatMap(({ role, boss }) => (role === 'lining' && boss ? [boss] : []))),
+  );
 }
 
 /** The member a free piece belongs to: its boss's, or that of the seat its outer ring is pressed into. */
@@ -484,7 +494,7 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
   };
   const row = stack.row.filter(({ role }) => role !== 'tip').map(rowItem);
   const column = [first, ...row, endItem(way[1])];
-  const { body } = column.find(({ rowId }) => rowId === 'axle')!;
+  const bodyAt = (end: 'axle' | 'receiver'): number => column.find(({ rowId }) => rowId === end)!.body;
   const tips = stack.row.flatMap((entry): JointItem[] => {
     if (entry.role !== 'tip') return [];
     const turned = entry.turned === true;
@@ -497,7 +507,8 @@ function itemsOf(model: ResolvedModel, stack: ResolvedStack, bodies: BodyBook, a
         rowId: entry.id,
         role: 'tip',
         turned,
-        body,
+        // A lock nut stands on the receiver, all else on the axle.
+        body: bodyAt(kindOf(entry.part).secures === 'thread' ? 'receiver' : 'axle'),
         inColumn: false,
       },
     ];
@@ -654,7 +665,13 @@ function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] 
   slideToward([axle], row, otherSide(stack.from));
   const receiver = items.find((item) => item.role === 'receiver');
   if (receiver) slideToward([receiver], row, stack.from);
-  for (const tip of all) if (tip.role === 'tip') tip.z0 = onTip_mm(tip, axle, stack);
+  const outward = stack.from === 'non-drive' ? all : [...all].reverse();
+  let before = receiver ?? all.find(({ rowId }) => rowId === 'receiver')!;
+  for (const tip of outward) {
+    if (tip.role !== 'tip') continue;
+    tip.z0 = onTip_mm(tip, before, axle, stack);
+    before = tip;
+  }
   for (const [at, seal] of all.entries()) {
     if (seal.sealedToward === undefined) continue;
     const beyond = seal.sealedToward === 'non-drive' ? all.slice(0, at) : all.slice(at + 1);
@@ -663,11 +680,29 @@ function seatItems(all: JointItem[], stack: ResolvedStack): JointStack['slack'] 
   return slack;
 }
 
-/** A ring lies on the wall of its groove toward the tip, where it takes the load. */
-function onTip_mm({ made }: JointItem, axle: JointItem, { from, axle: { part } }: ResolvedStack): number {
-  const { thickness_mm } = kindOf(made!).snapsIn!(made!);
-  const wall_mm = shankLength_mm(part) - part.groove!.margin_mm;
-  return from === 'non-drive' ? axle.z0 + wall_mm - thickness_mm : axle.z0 - wall_mm;
+/**
+ * Where a part stands on the tip, its non-drive end: a ring on the wall of its groove toward the tip, where it takes the
+ * load, a cone as deep as the hole is wide, all else on what stands before it.
+ */
+function onTip_mm(
+  { made, local }: JointItem,
+  before: JointItem,
+  axle: JointItem,
+  { from, axle: { part } }: ResolvedStack,
+): number {
+  const sign = from === 'non-drive' ? 1 : -1;
+  const long_mm = zRange(local.map(({ solid }) => solid.polygon))[1];
+  /** Place of the non-drive end from that of its inner end. */
+  const inFrom = (z_mm: number): number => (sign > 0 ? z_mm : z_mm - long_mm);
+  const length_mm = shankLength_mm(part);
+  if (kindOf(made!).snapsIn) return inFrom(axle.z0 + sign * (length_mm - part.groove!.margin_mm - long_mm));
+  if (made!.kind === 'expander') {
+    const { small_mm, large_mm } = made!;
+    const share = ((part.bore_mm ?? 0) - small_mm) / (large_mm - small_mm);
+    return inFrom(axle.z0 + sign * (length_mm - long_mm * Math.min(1, Math.max(0, share))));
+  }
+  const ends = zRange(before.local.map(({ solid }) => solid.polygon));
+  return inFrom(before.z0 + (sign > 0 ? ends[1] : ends[0]));
 }
 
 /** Lay a seal on the nearest of what lies to its one side. */

@@ -387,7 +387,7 @@ export function ringForce_N(item: JointItem, met: readonly Met[]): number {
 }
 
 /** A force that holds a part in its place, N: less is the tether of the solve, and reads as none. */
-const HOLDS_N = 1;
+export const HOLDS_N = 1;
 
 /** What a cut carries, N. */
 function sum_N(links: readonly Met[]): number {

@@ -47,6 +47,7 @@ const PART_SIZES: Readonly<Record<string, Usual>> = {
   large_land_mm: [0, 1, 12],
   thickness_mm: [0.1, 0.6, 3],
   lip_mm: [0.1, 0.8, 5],
+  slot_mm: [0.3, 1.5, 6],
   free_mm: [5, 22, 75],
   chamfer_mm: [0, 0.2, 1],
   inner_shoulder_mm: [8, 18, 45],
@@ -74,6 +75,8 @@ const BOSS_SIZES: Readonly<Record<string, Usual>> = {
 const STACK_SIZES: Readonly<Record<string, Usual>> = {
   torque_Nm: [2, 12, 80],
   'row.proud_mm': [0, 0, 2],
+  'row.torque_Nm': [1, 5, 80],
+  'row.drive.size_mm': [2, 5, 45],
   'thread.size_mm': PART_SIZES['thread.size_mm']!,
   'thread.pitch_mm': PART_SIZES['thread.pitch_mm']!,
   'drives.head.size_mm': [2, 6, 45],

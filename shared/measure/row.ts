@@ -8,7 +8,7 @@
  */
 import type { DraftModel } from '../envelope/draft.ts';
 import type { LinkageModel, MemberBore, Part, Stack } from '../model/schema.ts';
-import { seatsOf } from '../model/resolve.ts';
+import { linedAt, seatsOf } from '../model/resolve.ts';
 import { Lu } from '../numbers/dense.ts';
 import { kindOf, stands } from '../parts/kinds.ts';
 
@@ -161,7 +161,11 @@ function offsetsOf(
 /** The clamp column of a row from the non-drive side: what stands in a body, and the lengths of what is loose. */
 function* piecesOf(model: Unplaced, stack: Stack, names: readonly string[]): Generator<Piece | number> {
   const seats = seatsOf(model, stack);
-  const carried = new Set([...seats.values()].map(({ member, bore }) => `${member}/${bore}`));
+  // What turns, on its bearings or on its bush, is no part of the column.
+  const carried = new Set([
+    ...[...seats.values()].map(({ member, bore }) => `${member}/${bore}`),
+    ...linedOf(model, stack),
+  ]);
   const bodyOf = (member: string): number | undefined => {
     const at = names.indexOf(member);
     return at < 0 ? undefined : at;
@@ -180,7 +184,7 @@ function* piecesOf(model: Unplaced, stack: Stack, names: readonly string[]): Gen
     const part = model.parts[entry.part!]!;
     const seat = seats.get(k);
     if (!seat) {
-      yield looseLength(model, stack, k, part);
+      yield looseLength(model, stack, k, part, carried);
       continue;
     }
     const { z_from_mm, z_to_mm, seats: own } = model.members[seat.member]!.bores[seat.bore]!;
@@ -197,13 +201,22 @@ function* piecesOf(model: Unplaced, stack: Stack, names: readonly string[]): Gen
 /** A bush that goes into the boss beside it takes the length of its flange alone. */
 const INTO_mm = 0.5;
 
-function looseLength(model: Unplaced, { row }: Stack, k: number, part: Part): number {
+/** The bores of a row that a bush lines, as `member/bore`. */
+function linedOf(model: Unplaced, stack: Stack): string[] {
+  return stack.row.flatMap(({ part }, k) => {
+    const at = part !== undefined && stands(model.parts[part]!, 'bore') ? linedAt(stack, k) : undefined;
+    return at === undefined ? [] : [`${stack.row[at]!.member}/${stack.row[at]!.bore}`];
+  });
+}
+
+function looseLength(model: Unplaced, { row }: Stack, k: number, part: Part, carried: ReadonlySet<string>): number {
   // What lies in a groove, on the tip or only seals takes no length of the column.
   if (kindOf(part).seals || stands(part, 'groove', 'bore', 'tip')) return 0;
   const length = 'length_mm' in part ? part.length_mm : 0;
   if (part.kind !== 'bush' && part.kind !== 'reducer') return length;
   const isHeld = [row[k - 1], row[k + 1]].some((entry) => {
     const bore = entry?.member === undefined ? undefined : model.members[entry.member]?.bores[entry.bore!];
+    if (carried.has(`${entry?.member}/${entry?.bore}`)) return false;
     return bore !== undefined && part.outside_mm <= bore.bore_mm + INTO_mm;
   });
   return isHeld ? (part.flange_mm === undefined ? 0 : (part.flange_length_mm ?? 0)) : length;

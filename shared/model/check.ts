@@ -347,6 +347,20 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
     found.push(problem('unknown-key', `${at}.proud_mm`, entry.proud_mm, 'only beside a bearing'));
   if (stands(part, 'bore') && linedAt(stack, k) === undefined)
     found.push(problem('seat-missing', at, entry.id, 'next to the bore it is pressed into'));
+  const isTightened = isOnTip && kindOf(part).secures !== undefined;
+  for (const key of ['torque_Nm', 'drive'] as const) {
+    if (isTightened && entry[key] === undefined)
+      found.push(
+        problem(
+          key === 'drive' ? 'drive-missing' : 'missing',
+          `${at}.${key}`,
+          undefined,
+          'what tightens it on the tip',
+        ),
+      );
+    if (!isTightened && entry[key] !== undefined)
+      found.push(problem('unknown-key', `${at}.${key}`, entry[key], 'only beside what is tightened on the axle’s tip'));
+  }
   if (isOnTip && kindOf(part).snapsIn && !axleOf(model, stack)?.groove)
     found.push(problem('groove-missing', at, entry.id, 'in the row of an axle with a groove at its tip'));
   if (stands(part, 'groove') && !hasGroove(model, stack, k))

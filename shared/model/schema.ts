@@ -95,6 +95,8 @@ const rowEntry = z.strictObject({
   turned: z.boolean().optional(),
   greased: z.boolean().optional().describe('faces and bore are greased; grease also holds a loose spacer in place'),
   proud_mm: z.number().min(0).max(20).optional().describe('how far a bearing stands off its shoulder'),
+  torque_Nm: z.number().positive().max(200).optional().describe('for what is tightened on the axle’s tip'),
+  drive: drive.optional().describe('the tool for that'),
   member: id.optional(),
   bore: id.optional(),
 });

@@ -41,7 +41,7 @@ import {
   toolsOf,
   widestSweep,
 } from './room.ts';
-import type { BenchTool, DriveInHand, HandSwing, PlanStep, PlanStepKind, Task } from './tasks.ts';
+import type { BenchTool, DriveInHand, HandSwing, PlanStep, PlanStepKind, PlanTool, Task } from './tasks.ts';
 
 /** What is done already when the hands begin. */
 export interface Begun {
@@ -563,7 +563,17 @@ class Hands {
     const tips = own.items.filter(({ role }) => role === 'tip');
     for (const item of own.from === 'non-drive' ? tips : [...tips].reverse()) {
       this.show([item]);
-      this.step('secure', own, { side: own.tipSide, items: [item.id], tools: bench('shaft-pliers') });
+      const { torque_Nm, drive: tool } = own.written.row.find(({ id }) => id === item.rowId) ?? {};
+      const hand = { item: item.id, side: own.tipSide, end_mm: own.tipSide === 'drive' ? item.to_mm : item.from_mm };
+      const tools: PlanTool[] = tool
+        ? [{ kind: 'drive', role: 'turns', tool, ...hand, isTorque: true }]
+        : bench('shaft-pliers');
+      this.step('secure', own, {
+        side: own.tipSide,
+        items: [item.id],
+        tools,
+        ...(torque_Nm === undefined ? {} : { torque_Nm }),
+      });
     }
   }
 

@@ -20,7 +20,7 @@ import type { PartProfile } from '../profile/solid.ts';
 export type Standing = 'loose' | 'seat' | 'groove' | 'bore' | 'axle' | 'receiver' | 'tip';
 
 /** What a hand takes for one another at all. */
-export type Family = 'ring' | 'lining' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal' | 'clip';
+export type Family = 'ring' | 'lining' | 'bearing' | 'shank' | 'sleeve' | 'nut' | 'seal' | 'clip' | 'collar' | 'cone';
 
 /** How a seal is squeezed: what of its length gives way, and which share of that should. */
 export interface Sealing {
@@ -78,6 +78,8 @@ export interface PartEntry<P> {
   readonly seals?: (part: P) => Sealing;
   /** For a spring of the column, whose `length_mm` is its free height. Its profile at a lesser height is that part’s. */
   readonly spring?: (part: P) => Springing;
+  /** For what is tightened on the axle's tip, beyond what receives it: by its thread, by a bolt of its own, by a cone. */
+  readonly secures?: 'thread' | 'clamp' | 'cone';
   /** For a bush that lines a bore, whatever turns in it. */
   readonly lines?: (part: P) => Lining;
   /** For a ring that stands in a groove. */

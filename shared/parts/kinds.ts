@@ -11,6 +11,7 @@ import { nut, nutForm } from './nut.ts';
 import { dustSeal, dustSealForm, oRing, oRingForm } from './seal.ts';
 import { axle, axleForm, bolt, boltForm, screw, screwForm, sleeve, sleeveForm } from './shanked.ts';
 import type { PartProfile } from '../profile/solid.ts';
+import { expander, expanderForm, splitClamp, splitClampForm } from './secured.ts';
 import { spacer, spacerForm, washer, washerForm } from './spacer.ts';
 import { discSpring, discSpringForm, waveWasher, waveWasherForm } from './spring.ts';
 import { taperedSpacer, taperedSpacerForm } from './tapered-spacer.ts';
@@ -29,6 +30,8 @@ const KINDS = [
   [waveWasherForm, waveWasher],
   [circlipForm, circlip],
   [shaftCirclipForm, shaftCirclip],
+  [splitClampForm, splitClamp],
+  [expanderForm, expander],
   [oRingForm, oRing],
   [dustSealForm, dustSeal],
   [axleForm, axle],

@@ -47,7 +47,8 @@ export const nut: PartEntry<Nut> = {
     material: 'steel',
   },
   family: 'nut',
-  stands: ['receiver'],
+  stands: ['receiver', 'tip'],
+  secures: 'thread',
   thread: 'inner',
   isUncut: true,
   sizes: {

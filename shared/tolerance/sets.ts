@@ -10,9 +10,9 @@
  */
 import { clamp, type ClampResult, type ContactLaw } from '../joint/clamp.ts';
 import { armLimit } from '../joint/arm.ts';
-import { isColumnPiece, clampProblem, type Joint, type JointStack } from '../joint/joint.ts';
+import { isColumnPiece, clampProblem, type Joint, type JointStack, linedBores } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
-import { bypassOf, cutsOf, innerRingMeets, meetAll, runsOf, type Met } from '../joint/reading.ts';
+import { bypassOf, cutsOf, HOLDS_N, innerRingMeets, meetAll, runsOf, type Met } from '../joint/reading.ts';
 import {
   frameOf,
   isSameRubbing,
@@ -121,6 +121,8 @@ class LawBook {
   private readonly travelCoefficient: Float64Array;
   private readonly stacks: readonly StackLaws[];
   private readonly rubs: readonly { readonly law: number; readonly reason: SetReason }[];
+  /** Laws on the two sides of each bore that turns on a bush. */
+  private readonly floats: readonly { readonly low: readonly number[]; readonly high: readonly number[] }[];
   private readonly arms: readonly { readonly body: number; readonly base: number; readonly limit_mm: number }[];
   private readonly members: readonly number[];
   /** Bodies whose mean stands still: the frame's, else every member's. */
@@ -144,15 +146,23 @@ class LawBook {
     this.rubbing = rubbingOf(joint, solved.spec);
     const met = meetAll(solved);
     this.stacks = joint.stacks.map((own) => stackLaws(own, met));
+    const lined = linedBores(joint);
+    const floating = new Map([...lined].map((bore) => [bore, { low: [] as number[], high: [] as number[] }] as const));
     this.rubs = met.flatMap(({ shouldBeFree, law, a, b }) => {
       if (!shouldBeFree || law === undefined) return [];
       const free = isColumnPiece(a) ? b : a;
+      const sides = free.item.boss && floating.get(free.item.boss);
+      if (sides) {
+        if (free.item.role === 'boss') sides[free === a ? 'high' : 'low'].push(law);
+        return [];
+      }
       const reason =
         free.solid.role === 'outer-ring' && isColumnPiece(free === a ? b : a)
           ? ('outer-ring-touched' as const)
           : ('arm-rubbed' as const);
       return [{ law, reason }];
     });
+    this.floats = [...floating.values()];
     this.arms = joint.arms.map(({ body, base, item }) => ({ body, base, limit_mm: armLimit(item.boss!).value }));
     this.members = [...joint.bases.values()];
     const frame = frameOf(joint);
@@ -226,6 +236,11 @@ class LawBook {
     }
     for (const { law, reason } of this.rubs)
       if (contact_N[law]! > 0 || open(law) <= LIMITS.rubClearance_mm.value) reasons.add(reason);
+    for (const { low, high } of this.floats) {
+      const room = [low, high].map((laws) => Math.max(0, Math.min(...laws.map(open))));
+      const isPressed = [...low, ...high].some((law) => contact_N[law]! >= HOLDS_N);
+      if (isPressed || room[0]! + room[1]! <= LIMITS.rubClearance_mm.value) reasons.add('arm-rubbed');
+    }
     for (const { body, base, limit_mm } of this.arms)
       if (Math.abs(shift_mm[body]! - shift_mm[base]!) > limit_mm) reasons.add('arm-drawn');
     let drift = 0;

@@ -322,6 +322,41 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         };
     }
   },
+  'tip-misfitted': (f, a) => {
+    const [part = '', axle = ''] = names(f, a).map(lower);
+    switch (f.about?.['how']) {
+      case 'other-thread':
+        return {
+          title: 'Lock nut of another thread',
+          text: `Look for the right lock nut: ${part} is cut M${num(f, 'thread_mm')}, ${axle} M${num(f, 'axle_mm')}, or their pitch or hand differs. It would strip both.`,
+        };
+      case 'little-thread':
+        return {
+          title: 'Too little thread for the lock nut',
+          text: `Check which nut went on first: ${axle} reaches ${num(f, 'has_mm')} into ${part}, and ${limit(f)} is the least that holds it.`,
+        };
+      case 'too-narrow':
+        return {
+          title: 'Clamp too narrow',
+          text: `Take another clamp: the bore of ${part} is ${num(f, 'bore_mm')}, and ${axle} is ${num(f, 'axle_mm')} thick there. Never wedge a slot open.`,
+        };
+      case 'will-not-close':
+        return {
+          title: 'Clamp too wide',
+          text: `Take another clamp, or look for wear: ${part} has ${num(f, 'room_mm')} of room on ${axle}, and its slot closes by ${limit(f)} at the most.`,
+        };
+      case 'off-the-tip':
+        return {
+          title: 'Clamp off the tip',
+          text: `Look for a part too much in the row: ${axle} reaches ${num(f, 'on_mm')} into ${part}, which is ${num(f, 'length_mm')} long. It has to hold on half of that at least.`,
+        };
+      default:
+        return {
+          title: 'Expander does not spread the tip',
+          text: `Take another expander: its cone runs from ${num(f, 'small_mm')} to ${num(f, 'large_mm')} in a hole of ${num(f, 'hole_mm')}, and the tip of ${axle} has ${num(f, 'room_mm')} to fill.`,
+        };
+    }
+  },
   'arm-rubbed': (f, a) => {
     const [still, free] = names(f, a);
     const rest = isStop(f)
@@ -837,6 +872,7 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
       ? 'Equal faces: either way round will do, but do not swap it for a look-alike.'
       : 'Equal faces: either way round will do.';
   }
+  if (item.role === 'tip') return wordSecured(item);
   if (item.role === 'lining')
     return 'Sits fast in its eye and turns with it, on what is clamped inside it. Its own bore is what wears.';
   if (item.role === 'bearing') return 'Its inner ring is clamped and stands still; its outer ring turns with the arm.';
@@ -847,6 +883,18 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   return item.role === 'axle'
     ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.`
     : 'Closes the column at the far end.';
+}
+
+/** What a part that is tightened on the tip does there. */
+function wordSecured({ kind }: PlacedItem): string {
+  switch (kindNamed(kind)?.secures) {
+    case 'clamp':
+      return 'Grips the tip of the axle by its own bolt, so that nothing behind it can come off.';
+    case 'cone':
+      return 'Spreads the hollow tip of the axle in its bore, so that it cannot turn or wander.';
+    default:
+      return 'Locks what receives the axle: the two are pulled against one another.';
+  }
 }
 
 /** Which way a loose part of the row looks, in the fewest words: `small face to the drive side, on the bearing`. */

@@ -32,6 +32,8 @@ const BOSS_WORDS: Readonly<Record<string, readonly [word: string, how: string]>>
 
 const STACK_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
   torque_Nm: ['torque', 'Read it off the part or in the frame maker’s manual'],
+  'row.torque_Nm': ['torque on the tip', 'Read it off the part or in the frame maker’s manual'],
+  'row.drive.size_mm': ['tool on the tip', 'Try the keys in it'],
   'row.proud_mm': ['how far the bearing stands off its shoulder', 'Run the depth rod from the face to the bearing'],
   'thread.size_mm': ['thread diameter of the drawing', 'Read it off the drawing'],
   'thread.pitch_mm': ['thread pitch of the drawing', 'Read it off the drawing'],
@@ -51,6 +53,7 @@ const PART_WORDS: Readonly<Record<string, readonly [word: string, how: string]>>
   thickness_mm: ['thickness of the sheet', 'Close the outside jaws on the edge of the sheet'],
   flange_length_mm: ['thickness of the flange', 'Close the outside jaws on the flange'],
   free_mm: ['diameter while free', 'Measure the free ring, square to its gap'],
+  slot_mm: ['width of the slot', 'Try feelers in the slot, its bolt loose'],
   lip_mm: ['height of the lip', 'Run the depth rod from the lip to the body'],
   chamfer_mm: ['broken edge', 'Lay the scale across the broken edge'],
   inner_shoulder_mm: ['outside of the inner ring’s face', 'Close the outside jaws lightly on the inner ring’s face'],

@@ -5,6 +5,7 @@
  * how a shock is emptied and what is written down is common practice, no source.
  */
 import { figure } from '../numbers/figures.ts';
+import { kindNamed } from '../parts/kinds.ts';
 import { spacersOf } from '../order/bike.ts';
 import { ORDER_LIMITS } from '../order/limits.ts';
 import { pressingOf } from '../order/room.ts';
@@ -178,10 +179,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     title: `Press in ${lower(nameOf(items[0]!.id, analysis))}`,
     text: `Into the eye of ${pieceName(items[0]!.seat!.member, analysis)}, its ends as deep on both sides. Press it dry and square, over a pin as thick as its bore. It closes a little: what runs in it goes in by thumb, or not at all.`,
   }),
-  secure: (_step, analysis, items) => ({
-    title: `Snap on ${lower(nameOf(items[0]!.id, analysis))}`,
-    text: `${wordFacing(items[0]!, analysis)} Pliers for shafts, whose tips open: spread it no further than it needs to pass the tip. One that was bent is renewed.`,
-  }),
+  secure: (step, analysis, items) => secure(step, items[0]!, analysis),
   'set-spacer': (step, analysis, items) => {
     const ring = items[0]!;
     const boss = bossAbout(step, ring, analysis);
@@ -498,6 +496,37 @@ function swingWord({ swings = [] }: PlanStep): string {
   return most.toward_rad === undefined
     ? `${turn} each way, so that ${end} ${far}`
     : `through ${turn}, so that ${end} ${far} ${towardWord(most.toward_rad)}`;
+}
+
+/** What is snapped, or tightened, on the tip of an axle once that is tight. */
+function secure({ torque_Nm, stackId }: PlanStep, item: PlacedItem, analysis: Analysis): Worded {
+  const name = lower(nameOf(item.id, analysis));
+  const torque = torque_Nm === undefined ? '' : `${figure(torque_Nm, 1)} N·m`;
+  switch (kindNamed(item.kind)?.secures) {
+    case 'thread': {
+      const { held } = toldOf(stackId, analysis)?.stack.tightening ?? {};
+      const hold = held?.what === 'receiver' && held.tool ? ` with the ${wordTool(held.tool)}` : '';
+      return {
+        title: `Lock with ${name}, ${torque}`,
+        text: `Hold what it locks still${hold}, and pull ${name} against it to ${torque}. If the two turn together, begin again with the torque of the axle.`,
+      };
+    }
+    case 'clamp':
+      return {
+        title: `Close ${name}, ${torque}`,
+        text: `Push ${name} up against what holds the axle, its bolt loose. Close the bolt to ${torque}, only now that the axle has its torque: done before, it would hold the axle back.`,
+      };
+    case 'cone':
+      return {
+        title: `Draw in ${name}, ${torque}`,
+        text: `Draw ${name} into the tip to ${torque}, only now that the axle has its torque: a spread tip cannot be turned any more.`,
+      };
+    default:
+      return {
+        title: `Snap on ${name}`,
+        text: `${wordFacing(item, analysis)} Pliers for shafts, whose tips open: spread it no further than it needs to pass the tip. One that was bent is renewed.`,
+      };
+  }
 }
 
 /** Title, sentence and cautions of a step of a plan. */

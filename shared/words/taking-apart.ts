@@ -5,6 +5,7 @@
  */
 import { pressingOf, type PressOut } from '../order/room.ts';
 import type { StripStep } from '../order/strip.ts';
+import { kindNamed } from '../parts/kinds.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import { capital, list, lower } from './figures.ts';
 import { aTool, CAUTIONS, endWord, nameOf, sideWord, wordFacing, type Worded } from './fit.ts';
@@ -105,10 +106,7 @@ function undone(strip: StripStep, analysis: Analysis, items: readonly PlacedItem
         text: 'Stand the eye on a ring wider than the bush, and press from the other side with a pin thinner than the bore of the eye. A bush that was pressed out is renewed.',
       };
     case 'secure':
-      return {
-        title: `Circlip off: ${lower(nameOf(items[0]!.id, analysis))}`,
-        text: 'Put the tips of the pliers into both eyes, open them and lift it over the tip. Hold a cloth over it: it jumps. A bent or rusty one is renewed.',
-      };
+      return unsecure(items[0]!, analysis);
     case 'press-bearing':
       return pressOut(strip, analysis, items);
     case 'brake':
@@ -281,4 +279,28 @@ function stripCautions({ kind, step }: StripStep, analysis: Analysis): string[] 
   if (kind === 'undo' && (step.kind === 'offer-member' || step.kind === 'press-bearing') && isCarbon(step, analysis))
     return [CAUTIONS.carbon];
   return [];
+}
+
+/** What is on the tip comes off, or loose, before the axle is touched. */
+function unsecure(item: PlacedItem, analysis: Analysis): Worded {
+  const name = lower(nameOf(item.id, analysis));
+  switch (kindNamed(item.kind)?.secures) {
+    case 'thread':
+      return { title: `Lock nut off: ${name}`, text: `Hold what it locks still, and turn ${name} off it first.` };
+    case 'clamp':
+      return {
+        title: `Open ${name}`,
+        text: `Loosen its bolt before the axle is turned, and slide ${name} off the tip.`,
+      };
+    case 'cone':
+      return {
+        title: `Free ${name}`,
+        text: `Loosen its screw by some turns and tap on it until the cone lets go. Only then the axle can be turned.`,
+      };
+    default:
+      return {
+        title: `Circlip off: ${name}`,
+        text: 'Put the tips of the pliers into both eyes, open them and lift it over the tip. Hold a cloth over it: it jumps. A bent or rusty one is renewed.',
+      };
+  }
 }

@@ -126,7 +126,14 @@ describe('a shock eye on a bush', () => {
     });
     const parts = {
       ...whole.parts,
-      side: { kind: 'spacer', name: 'Side', bore_mm: 15.2, outside_mm: 24.5, length_mm: 7.7, material: 'aluminium-7075' },
+      side: {
+        kind: 'spacer',
+        name: 'Side',
+        bore_mm: 15.2,
+        outside_mm: 24.5,
+        length_mm: 7.7,
+        material: 'aluminium-7075',
+      },
     };
     const [pivot] = whole.pivots;
     const row = pivot!.stacks[0]!.row.flatMap((entry) =>

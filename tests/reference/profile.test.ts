@@ -236,6 +236,19 @@ const CASES: readonly Case[] = [
     { outside_mm: 19.2, bore_mm: 14.3, length_mm: 1, free_mm: 13.8 },
     tube(19.2, 14.3, 1) - outsideEdge(19.2, 0.2) - boreEdge(14.3, 0.2),
   ),
+  caseOf(
+    'a split clamp, its slot not drawn, edges broken by 0.2 mm',
+    'split-clamp',
+    { outside_mm: 26, bore_mm: 15, length_mm: 8, slot_mm: 1.5 },
+    tube(26, 15, 8) - 2 * outsideEdge(26, 0.2) - 2 * boreEdge(15, 0.2),
+  ),
+  // A cone without its point: π h/3 (R² + R r + r²).
+  caseOf(
+    'the cone of an expander',
+    'expander',
+    { small_mm: 8, large_mm: 12, length_mm: 12, thread: { size_mm: 6, pitch_mm: 1, hand: 'right', length_mm: 10 } },
+    ((Math.PI * 12) / 3) * (36 + 24 + 16),
+  ),
   // Pappus: 16 flats of a circle of 2 mm, 16 r² tan(π/16), on a circle of 20 mm.
   caseOf(
     'an O-ring, true across its flats',

@@ -33,7 +33,9 @@ test('the demo models hold enough sound pivots to say something', () => {
 describe('the inner ring is clamped and stands still, the outer ring turns with its arm', () => {
   test.each(sound)('%s', (_, stack) => {
     const { spec } = stack.tightening.preload_N;
-    expect(bearingsOf(stack).length).toBeGreaterThan(0);
+    // What turns on a bush has no ring to clamp.
+    const turns = stack.items.filter(({ role }) => role === 'bearing' || role === 'lining');
+    expect(turns.length).toBeGreaterThan(0);
     for (const bearing of bearingsOf(stack)) {
       for (const face of [bearing.nonDrive, bearing.drive]) {
         const inner = face.touches

@@ -106,8 +106,9 @@ function movedPart(part: Part, item: JointItem, moves: Moves): Part {
   }
   const length_mm = to(part.length_mm);
   if ('thread' in part) {
-    const threaded = part.closed === true ? to(part.thread.length_mm) : Math.min(part.thread.length_mm, length_mm);
-    const land = part.land_height_mm;
+    const threaded =
+      'closed' in part && part.closed === true ? to(part.thread.length_mm) : Math.min(part.thread.length_mm, length_mm);
+    const land = 'land_height_mm' in part ? part.land_height_mm : undefined;
     return {
       ...part,
       length_mm,

@@ -32,7 +32,17 @@ import { random } from '../setup/random.ts';
 import { someOf } from '../setup/series.ts';
 
 const MODELS = demoModels();
-const LOOSE = ['spacer', 'washer', 'tapered-spacer', 'end-cap', 'circlip'];
+const LOOSE = [
+  'spacer',
+  'washer',
+  'tapered-spacer',
+  'end-cap',
+  'circlip',
+  'disc-spring',
+  'dust-seal',
+  'reducer',
+  'eye-bush',
+];
 const rig = MODELS.find(({ id }) => id === 'class-rig')!;
 const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 const holt = MODELS.find(({ id }) => id === 'holt-120')!;

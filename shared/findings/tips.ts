@@ -1,0 +1,117 @@
+/**
+ * What is wrong with what is tightened on an axle's tip: a lock nut of another thread or with too little of it, a clamp
+ * whose slot cannot close on the tip or that stands off it, a cone that does not spread the tip. The axle is held by
+ * what receives it, so none of this stops a pivot. Lengths mm.
+ */
+import type { JointItem, JointStack } from '../joint/joint.ts';
+import { LIMITS, type Limit } from '../limits.ts';
+import { shankLength_mm } from '../parts/shanked.ts';
+import { zRange } from '../profile/polygon.ts';
+import type { Measure } from '../types.ts';
+
+interface TipFault {
+  readonly code: 'tip-misfitted';
+  readonly severity: 'warn';
+  readonly items: readonly JointItem[];
+  readonly numbers: Record<string, Measure>;
+  readonly limit?: Measure & { readonly source: string };
+  readonly about: {
+    readonly how:
+      | 'other-thread'
+      | 'little-thread'
+      | 'will-not-close'
+      | 'too-narrow'
+      | 'off-the-tip'
+      | 'will-not-spread';
+  };
+}
+
+const mm = (value: number): Measure => ({ value, unit: 'mm' });
+const HAIR_mm = 1e-6;
+
+/** Faults of what is tightened on the tip of a stack's axle. O(items). */
+export function tipFaults(own: JointStack): TipFault[] {
+  return own.items.flatMap((item): TipFault[] => {
+    if (item.role !== 'tip') return [];
+    const made = item.made!;
+    if (made.kind === 'nut') return nutFaults(own, item, made.thread);
+    if (made.kind === 'split-clamp') return clampFaults(own, item, made);
+    return made.kind === 'expander' ? coneFaults(own, item, made) : [];
+  });
+}
+
+function fault(
+  item: JointItem,
+  axle: JointItem,
+  how: TipFault['about']['how'],
+  numbers: Record<string, Measure>,
+  limit?: Limit,
+): TipFault {
+  const shown = limit ? { limit: { ...limit, unit: 'mm' as const } } : {};
+  return { code: 'tip-misfitted', severity: 'warn', items: [item, axle], numbers, ...shown, about: { how } };
+}
+
+/** How much of an item's length the axle's tip reaches through, from its inner end. */
+function reach_mm({ axle, stack }: JointStack, { z0, local }: JointItem): number {
+  const [low, high] = zRange(local.map(({ solid }) => solid.polygon)).map((z) => z + z0) as [number, number];
+  const long_mm = shankLength_mm(stack.axle.part);
+  const tip = stack.from === 'non-drive' ? axle.z0 + long_mm : axle.z0 - long_mm;
+  return Math.max(0, Math.min(high - low, stack.from === 'non-drive' ? tip - low : high - tip));
+}
+
+type Threaded = { readonly size_mm: number; readonly pitch_mm: number; readonly hand: string };
+
+function nutFaults(own: JointStack, item: JointItem, { size_mm, pitch_mm, hand }: Threaded): TipFault[] {
+  const axle = own.stack.axle.part.thread;
+  if (axle.size_mm !== size_mm || axle.pitch_mm !== pitch_mm || axle.hand !== hand)
+    return [fault(item, own.axle, 'other-thread', { thread_mm: mm(size_mm), axle_mm: mm(axle.size_mm) })];
+  const has_mm = reach_mm(own, item);
+  const needs_mm = LIMITS.lockThread.value * size_mm;
+  return has_mm < needs_mm - HAIR_mm
+    ? [fault(item, own.axle, 'little-thread', { has_mm: mm(has_mm) }, { ...LIMITS.lockThread, value: needs_mm })]
+    : [];
+}
+
+function clampFaults(
+  own: JointStack,
+  item: JointItem,
+  { bore_mm, slot_mm, length_mm }: { readonly bore_mm: number; readonly slot_mm: number; readonly length_mm: number },
+): TipFault[] {
+  const tip_mm = own.stack.axle.part.shank.at(-1)!.diameter_mm;
+  const room_mm = bore_mm - tip_mm;
+  const sizes = { bore_mm: mm(bore_mm), axle_mm: mm(tip_mm) };
+  if (room_mm < -HAIR_mm) return [fault(item, own.axle, 'too-narrow', sizes)];
+  // A slot that closes by its width takes that of its bore's girth.
+  const closes_mm = (LIMITS.slotShare.value * slot_mm) / Math.PI;
+  if (room_mm > closes_mm + HAIR_mm) {
+    const limit = { ...LIMITS.slotShare, value: closes_mm };
+    return [fault(item, own.axle, 'will-not-close', { room_mm: mm(room_mm), ...sizes }, limit)];
+  }
+  const on_mm = reach_mm(own, item);
+  return on_mm < length_mm / 2 - HAIR_mm
+    ? [fault(item, own.axle, 'off-the-tip', { on_mm: mm(on_mm), length_mm: mm(length_mm) })]
+    : [];
+}
+
+/** A cone spreads a tip by what it is thicker than its hole; the tip has to fill the bore it stands in. */
+function coneFaults(
+  own: JointStack,
+  item: JointItem,
+  { large_mm, small_mm }: { readonly large_mm: number; readonly small_mm: number },
+): TipFault[] {
+  const { bore_mm: hole_mm = 0, shank } = own.stack.axle.part;
+  const bore_mm = own.receiver.boss?.bore_mm ?? shank.at(-1)!.diameter_mm;
+  const room_mm = Math.max(0, bore_mm - shank.at(-1)!.diameter_mm);
+  const spreads_mm = Math.max(0, large_mm - Math.max(hole_mm, small_mm));
+  const isIn = hole_mm > small_mm && hole_mm < large_mm;
+  return isIn && spreads_mm > room_mm + HAIR_mm
+    ? []
+    : [
+        fault(item, own.axle, 'will-not-spread', {
+          hole_mm: mm(hole_mm),
+          large_mm: mm(large_mm),
+          small_mm: mm(small_mm),
+          room_mm: mm(room_mm),
+        }),
+      ];
+}

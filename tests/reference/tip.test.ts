@@ -1,0 +1,161 @@
+/**
+ * What is tightened on an axle's tip, worked by hand on the reference joint with an axle of 92 mm: from the face under the
+ * head the column takes 68 mm, the nut to 83, and 92 − 83 = 9 mm of the axle's 15 × 1 tip stand out.
+ *
+ * A lock nut, a split clamp of 8 mm and the cone of an expander stand there, from 83 on. A bolt closes half of a slot of
+ * 1.5 mm, and with it 0.75/π = 0.239 mm of the clamp's bore. A cone from 8 to 12 over 12 mm in a hole of 10 goes in by
+ * half of its length, so that it begins at 92 − 6 = 86.
+ */
+import { describe, expect, test } from 'vitest';
+import {
+  analyse,
+  isLookAlike,
+  listMistakes,
+  planOf,
+  readData,
+  stripOf,
+  wordFacing,
+  wordFinding,
+  wordPlanStep,
+  wordStripStep,
+  type Analysis,
+  type LinkageModel,
+  type PlacedItem,
+} from '../../shared/index.ts';
+import { flippedModel } from '../bench/models.ts';
+import { referenceData } from '../fixtures/reference-joint.ts';
+
+const THREAD = { size_mm: 15, pitch_mm: 1, length_mm: 8 };
+const TIPS: Readonly<Record<string, Readonly<Record<string, unknown>>>> = {
+  nut: { kind: 'nut', name: 'Lock nut, 8 mm', outside_mm: 24, length_mm: 8, thread: THREAD, material: 'steel' },
+  clamp: {
+    kind: 'split-clamp',
+    name: 'Tip clamp',
+    outside_mm: 26,
+    bore_mm: 15.05,
+    length_mm: 8,
+    slot_mm: 1.5,
+    material: 'aluminium-7075',
+  },
+  cone: {
+    kind: 'expander',
+    name: 'Tip expander',
+    small_mm: 8,
+    large_mm: 12,
+    length_mm: 12,
+    thread: { size_mm: 6, pitch_mm: 1, length_mm: 10 },
+    material: 'steel',
+  },
+};
+const TOOLS = {
+  nut: { tool: 'spanner', size_mm: 22 },
+  clamp: { tool: 'hex-key', size_mm: 4 },
+  cone: { tool: 'hex-key', size_mm: 5 },
+};
+
+function withTip(
+  which: 'nut' | 'clamp' | 'cone',
+  change: Readonly<Record<string, unknown>> = {},
+  nut_mm = 15,
+  entry = {},
+): LinkageModel {
+  const data = referenceData();
+  data.parts['tip'] = { ...TIPS[which]!, ...change };
+  Object.assign(data.parts['axle']!, {
+    shank: [{ diameter_mm: 14.98, length_mm: 92 }],
+    thread: { ...THREAD, length_mm: 36 },
+    ...(which === 'cone' ? { bore_mm: 10 } : {}),
+  });
+  Object.assign(data.parts['nut']!, { length_mm: nut_mm, thread: { ...THREAD, length_mm: nut_mm } });
+  data.pivots[0]!.stacks[0]!.row.push({ id: 'tip', part: 'tip', torque_Nm: 9, drive: TOOLS[which], ...entry });
+  const read = readData(data);
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  return read.model;
+}
+
+const itemOf = ({ pivots }: Analysis, id: string): PlacedItem =>
+  pivots[0]!.stacks[0]!.items.find(({ rowId }) => rowId === id)!;
+const hows = ({ pivots }: Analysis): unknown[] =>
+  pivots[0]!.findings.flatMap(({ code, about }) => (code === 'tip-misfitted' ? [about?.['how']] : []));
+
+describe.each([
+  ['nut', 83, 91, 'Lock with', /^Lock nut off/, 'receiver'],
+  ['clamp', 83, 91, 'Close', /^Open/, 'axle'],
+  ['cone', 86, 98, 'Draw in', /^Free/, 'axle'],
+] as const)('%s on the tip', (which, from, to, told, off, moves) => {
+  const model = withTip(which);
+  const analysis = analyse(model);
+  const [tip, axle] = [itemOf(analysis, 'tip'), itemOf(analysis, 'axle')];
+  const before = (item: PlacedItem): readonly number[] => {
+    const under = axle.to_mm - axle.shift_mm - 92;
+    return [item.from_mm - item.shift_mm - under, item.to_mm - item.shift_mm - under];
+  };
+
+  test('stands where it was worked out, moves with what it is tightened on, and carries nothing of the clamp', () => {
+    expect(before(tip)).toEqual([expect.closeTo(from, 6), expect.closeTo(to, 6)]);
+    expect(tip.shift_mm).toBe(itemOf(analysis, moves).shift_mm);
+    expect([tip.role, tip.inColumn, tip.nonDrive.force_N]).toEqual(['tip', false, 0]);
+    expect(analysis.verdict).toBe('sound');
+    expect(hows(analysis)).toEqual([]);
+    expect(wordFacing(tip, analysis)).not.toMatch(/bearing/);
+    const there = itemOf(analyse(flippedModel(model)), 'tip');
+    expect([-there.to_mm, -there.from_mm]).toEqual([expect.closeTo(tip.from_mm, 6), expect.closeTo(tip.to_mm, 6)]);
+  });
+
+  test('is tightened by its own torque and tool once the axle has its own, and let go before it', () => {
+    const plan = planOf(analysis);
+    const at = plan.steps.findIndex(({ kind }) => kind === 'secure');
+    expect(plan.steps.slice(0, at).map(({ kind }) => kind)).toContain('torque');
+    const step = plan.steps[at]!;
+    expect([step.torque_Nm, step.items]).toEqual([9, ['main/tip']]);
+    expect(step.tools).toEqual([expect.objectContaining({ kind: 'drive', tool: TOOLS[which], isTorque: true })]);
+    const { title, text } = wordPlanStep(step, analysis);
+    expect(title.startsWith(told)).toBe(true);
+    expect(`${title} ${text}`).toContain('9 N·m');
+    const taken = stripOf(plan).steps.filter(({ kind }) => kind === 'undo');
+    const kinds = taken.map(({ step: { kind } }) => kind);
+    expect(kinds.indexOf('secure')).toBeLessThan(kinds.indexOf('torque'));
+    expect(wordStripStep(taken[kinds.indexOf('secure')]!, analysis).title).toMatch(off);
+  });
+
+  test('can be left out, and is taken for its like alone', () => {
+    expect(listMistakes(model, 'main').map(({ id }) => id)).toContain('left-out:main/tip');
+    const part = model.parts['tip']!;
+    expect(isLookAlike(part, { ...part, length_mm: 6 } as typeof part)).toBe(true);
+    expect(isLookAlike(part, model.parts['spacer']!)).toBe(false);
+  });
+});
+
+describe('what is wrong on a tip', () => {
+  test.each<[string, 'nut' | 'clamp' | 'cone', object, number, string[]]>([
+    ['another pitch', 'nut', { thread: { ...THREAD, pitch_mm: 1.5 } }, 15, ['other-thread']],
+    // 92 − 68 − 19 = 5 mm of tip are less than 0.4 × 15 = 6.
+    ['5 mm of thread', 'nut', {}, 19, ['little-thread']],
+    ['6 mm of thread', 'nut', {}, 18, []],
+    ['a bore of 14.9 on a tip of 14.98', 'clamp', { bore_mm: 14.9 }, 15, ['too-narrow']],
+    ['0.23 mm of room, 0.239 to close', 'clamp', { bore_mm: 15.21 }, 15, []],
+    ['0.25 mm of room', 'clamp', { bore_mm: 15.23 }, 15, ['will-not-close']],
+    ['3 mm of 8 on the tip', 'clamp', {}, 21, ['off-the-tip']],
+    ['a cone that ends at 9.5 in a hole of 10', 'cone', { large_mm: 9.5 }, 15, ['will-not-spread']],
+    ['a cone that begins at 10.5', 'cone', { small_mm: 10.5 }, 15, ['will-not-spread']],
+  ])('%s', (_, which, change, nut_mm, found) => {
+    const analysis = analyse(withTip(which, change as Record<string, unknown>, nut_mm));
+    expect(hows(analysis)).toEqual(found);
+    for (const finding of analysis.pivots[0]!.findings.filter(({ code }) => code === 'tip-misfitted'))
+      expect(wordFinding(finding, analysis).text).not.toMatch(/undefined|NaN/);
+  });
+
+  test('a tip without torque or tool, or a torque beside a spacer, is no file', () => {
+    const codes = (entry: object): string[] => {
+      try {
+        withTip('nut', {}, 15, entry);
+        return [];
+      } catch (error) {
+        return (JSON.parse((error as Error).message) as { code: string }[]).map(({ code }) => code);
+      }
+    };
+    expect(codes({ torque_Nm: undefined })).toEqual(['missing']);
+    expect(codes({ drive: undefined })).toEqual(['drive-missing']);
+    expect(codes({ part: 'spacer' })).toEqual(['unknown-key', 'unknown-key']);
+  });
+});
