@@ -262,7 +262,8 @@ export function screwedIn({ axle, receiver }: JointStack): JointItem {
 
 /**
  * A cut of the clamp column between two neighbours: every meeting that reaches across it, and those of the two alone.
- * Where the two are one body, the meetings across it are those at the body's face.
+ * Where the two are one body, the meetings across it are those at the body's face that bears more: which side of the
+ * bike it is on does not count.
  */
 export interface Cut {
   readonly from: JointItem;
@@ -288,12 +289,14 @@ export function cutsOf(own: JointStack, met: readonly Met[]): Cut[] {
   const presses = column.slice(1).map((to, k) => to.body !== column[k]!.body);
   return column.slice(1).map((to, k) => {
     const from = column[k]!;
-    const before = presses.lastIndexOf(true, k);
-    const face = before >= 0 ? before : presses.indexOf(true, k);
+    const faces = [...new Set([presses.lastIndexOf(true, k), presses.indexOf(true, k)])].filter((face) => face >= 0);
+    const acrossAt = (face: number): Met[] =>
+      links.filter(({ a, b }) => rank.get(a.item)! <= face && rank.get(b.item)! > face);
+    const [across = []] = faces.map(acrossAt).sort((one, other) => sum_N(other) - sum_N(one));
     return {
       from,
       to,
-      across: links.filter(({ a, b }) => rank.get(a.item)! <= face && rank.get(b.item)! > face),
+      across,
       between: links.filter(({ a, b }) => a.item === from && b.item === to),
     };
   });

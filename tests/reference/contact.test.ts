@@ -77,8 +77,13 @@ function freeBetween(left: readonly JointItem[], right: readonly JointItem[]): n
   return Math.min(Infinity, ...found);
 }
 
-function runsOf({ items }: JointStack): { run: JointItem[]; before: JointItem[]; after: JointItem[] }[] {
-  const isLoose = (item: JointItem | undefined): boolean => item?.role === 'spacer' && item.made?.kind !== 'circlip';
+function runsOf({ items: all }: JointStack): { run: JointItem[]; before: JointItem[]; after: JointItem[] }[] {
+  // What lies in a groove, only seals or turns on a bush is laid beside the row, not into it.
+  const lined = new Set(all.flatMap(({ role, boss }) => (role === 'lining' ? [boss] : [])));
+  const isAside = ({ clips, sealedToward, boss }: JointItem): boolean =>
+    clips !== undefined || sealedToward !== undefined || (boss !== undefined && lined.has(boss));
+  const items = all.filter((item) => !isAside(item));
+  const isLoose = (item: JointItem | undefined): boolean => item?.role === 'spacer';
   return items.flatMap((item, k) => {
     if (!isLoose(item) || isLoose(items[k - 1])) return [];
     let end = k;
