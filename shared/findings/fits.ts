@@ -15,18 +15,9 @@ import { PRESSED_mm } from '../joint/press.ts';
 import { LIMITS } from '../limits.ts';
 import { nearestDeviation, sizeLimits, type Bounded } from '../standards/fits.ts';
 import { material } from '../standards/materials.ts';
-import type { FindingCode, Measure, Severity } from '../types.ts';
+import type { Measure } from '../types.ts';
+import type { FitFault } from './fit-fault.ts';
 import { liningFaults } from './linings.ts';
-
-/** A fit that is not as it should be. */
-export interface FitFault {
-  readonly code: FindingCode;
-  readonly severity: Severity;
-  readonly items: readonly JointItem[];
-  readonly numbers: Record<string, Measure>;
-  readonly limit?: Measure & { readonly source: string };
-  readonly about: Record<string, string>;
-}
 
 /** The fits of one stack that a person must know of. */
 export function fitFaults(joint: Joint, own: JointStack): FitFault[] {

@@ -8,7 +8,7 @@ import { kindOf } from '../parts/kinds.ts';
 import { zRange } from '../profile/polygon.ts';
 import { fittedBore_mm } from '../standards/index.ts';
 import type { Measure, Polygon } from '../types.ts';
-import type { FitFault } from './fits.ts';
+import type { FitFault } from './fit-fault.ts';
 
 const mm = (value: number): Measure => ({ value, unit: 'mm' });
 const HAIR_mm = 1e-6;

@@ -9,7 +9,7 @@ import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
 import { noMore, within, type Contradiction } from './contradictions.ts';
 import { ASSUMED, type PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
-import { LINING_PRESSURE, LININGS } from '../standards/index.ts';
+import { LINING_PRESSURE, LINING_KEYS } from '../standards/index.ts';
 import { across, along, exact, keyed, repeated, size, WEAR } from './sizes.ts';
 
 /** A plain bush in the model file. */
@@ -38,7 +38,7 @@ export const eyeBushForm = z.strictObject({
   length_mm: size_mm,
   ...lengthTol,
   chamfer_mm,
-  lining: z.enum(LININGS).describe('what it runs on, which decides the pressure it carries'),
+  lining: z.enum(LINING_KEYS).describe('what it runs on, which decides the pressure it carries'),
   material,
 });
 

@@ -3,16 +3,21 @@
  *
  * Permissible mean pressure on the bore's projected face, F/(d·L), while turning. MPa, mm, N.
  */
-import type { Limit } from '../limits.ts';
 import { requireAbove } from './guard.ts';
 
 /** What a bush runs on. */
-export const LININGS = ['dry-composite', 'graphite-bronze', 'sintered-bronze', 'polymer'] as const;
-/** One of `LININGS`. */
-export type LiningKey = (typeof LININGS)[number];
+export const LINING_KEYS = ['dry-composite', 'graphite-bronze', 'sintered-bronze', 'polymer'] as const;
+/** One of `LINING_KEYS`. */
+type LiningKey = (typeof LINING_KEYS)[number];
+
+/** A permissible pressure, MPa, with where it comes from. */
+interface Pressure {
+  readonly value: number;
+  readonly source: string;
+}
 
 /** What a lining carries while it turns. */
-export const LINING_PRESSURE: Readonly<Record<LiningKey, Limit>> = {
+export const LINING_PRESSURE: Readonly<Record<LiningKey, Pressure>> = {
   'dry-composite': { value: 140, source: 'plain-bush data page: steel-backed, dry, turning' },
   'graphite-bronze': { value: 130, source: 'plain-bush data page: bronze with graphite, turning' },
   'sintered-bronze': { value: 10, source: 'from memory: sintered bronze takes 10 to 20 MPa' },

@@ -38,7 +38,7 @@ export { HOLE_SYMBOLS, SHAFT_SYMBOLS, deviation, fit, nearestDeviation, sizeLimi
 export type { Bounded, Deviation, Fit, FitSymbol, HoleSymbol, ShaftSymbol } from './fits.ts';
 export { FRICTION, FRICTION_CLASSES, NUT_FACTORS, THREAD_TREATMENTS, friction } from './friction.ts';
 export type { FrictionBand, FrictionClass, NutFactorRow, ThreadFriction, ThreadTreatment } from './friction.ts';
-export { bushPressure_MPa, fittedBore_mm, LINING_PRESSURE, LININGS } from './bushes.ts';
+export { bushPressure_MPa, fittedBore_mm, LINING_PRESSURE, LINING_KEYS } from './bushes.ts';
 export { circlipFor, grooveLoad_N } from './circlips.ts';
 export { STEEPEST_CONE, discSpring, nested, waveWasher } from './springs.ts';
 export type { SpringCurve } from './springs.ts';
