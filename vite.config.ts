@@ -16,6 +16,7 @@ import { defineConfig } from 'vitest/config';
 import { SECTION_STYLE } from './src/drawings/sectionStyle.ts';
 import { lookSheet, PAGE } from './src/look.ts';
 import { LongestFirst } from './tests/setup/longest-first.ts';
+import { noticesOf } from './tests/setup/notices.ts';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const underVitest = process.env.VITEST !== undefined;
@@ -114,6 +115,29 @@ function keptApp(isOne: boolean): Plugin {
   };
 }
 
+/** Modules that a build takes something from, those of its worker included. */
+const taken = new Set<string>();
+const takesModules: Plugin = {
+  name: 'takes-modules',
+  apply: 'build',
+  generateBundle(_options, bundle) {
+    for (const file of Object.values(bundle))
+      if (file.type === 'chunk')
+        for (const [id, { renderedLength }] of Object.entries(file.modules)) if (renderedLength > 0) taken.add(id);
+    // A style sheet leaves its chunk, and with it the fonts it names.
+    for (const id of this.getModuleIds()) if (/\.css$/.test(id)) taken.add(id);
+  },
+};
+
+/** Writes the licences of all that ships beside the page. */
+const notices: Plugin = {
+  name: 'notices',
+  apply: 'build',
+  generateBundle() {
+    this.emitFile({ type: 'asset', fileName: 'notices.txt', source: noticesOf(taken) });
+  },
+};
+
 /** In one file the worker is a part of it. */
 const workerInside: Plugin = {
   name: 'worker-inside',
@@ -137,12 +161,14 @@ export default defineConfig(({ mode }) => {
       // In the head, so that the first paint has them.
       { name: 'look', transformIndexHtml: () => [{ tag: 'style', children: lookSheet(), injectTo: 'head-prepend' }] },
       ...(isOne ? [workerInside, viteSingleFile({ removeViteModuleLoader: true })] : []),
+      takesModules,
+      notices,
       keptApp(isOne),
     ],
     server: { host: '127.0.0.1', fs: { allow: [here] } },
     preview: { host: '127.0.0.1' },
     // A module from a blob does not start where the page comes from a plain file.
-    worker: { format: isOne ? 'iife' : 'es' },
+    worker: { format: isOne ? 'iife' : 'es', plugins: () => [takesModules] },
     build: {
       outDir: isOne ? '../dist-one' : '../dist',
       emptyOutDir: true,

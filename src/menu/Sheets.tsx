@@ -193,6 +193,9 @@ function MenuSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
           <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('keys')}>
             Keys
           </button>
+          <a className="button medium no-wrap" href="./notices.txt" target="_blank" rel="noopener">
+            Licences of all that is inside
+          </a>
         </div>
       </section>
     </Dialog>

@@ -478,9 +478,15 @@ describe('nobody is kept out', () => {
     );
   });
 
-  test('big words, theme and letter keys are kept', async () => {
+  test('the licences of all that ships are there; big words, theme and letter keys are kept', async () => {
     await using({ ...plain, width: 1920, height: 1080 }, async (_, page) => {
       await page.getByRole('button', { name: 'Menu' }).click();
+      const licences = page.getByRole('link', { name: 'Licences of all that is inside' });
+      const notices = await page.request.get(new URL((await licences.getAttribute('href'))!, page.url()).href);
+      expect(notices.status()).toBe(200);
+      // Of the page, the picture, the worker, the sheets and the fonts, whichever chunk they went to.
+      for (const name of ['react', 'three', 'zod', 'pdfkit', '@fontsource-variable/inter'])
+        expect(await notices.text()).toMatch(new RegExp(`^${name} [0-9.]+\nLicence: `, 'm'));
       await page.getByLabel('Big words, for a projector').check();
       await page.getByLabel('Dark').check();
       await page.reload();
