@@ -127,7 +127,7 @@ export type { TriedMistake } from './mistakes/try.ts';
 export { weightMoment } from './mistakes/weight.ts';
 export { benchAnswer, FIND_LEVELS, findDrill, isFound, minutesOf, opensFor } from './practice/find.ts';
 export type { BenchAnswer, BenchCheck, FindDrill } from './practice/find.ts';
-export { GRADES, gradeOf } from './practice/grade.ts';
+export { gradeOf } from './practice/grade.ts';
 export type { Grade } from './practice/grade.ts';
 export { GREASED, judgeLaid, layDrill, layStacks, WORKS } from './practice/lay.ts';
 export type { Greased, LaidRow, LayAnswer, LayDrill, LayFault, Treatment, TurnedEnd, Work } from './practice/lay.ts';
@@ -477,6 +477,8 @@ export type { WordedStop, WordTime } from './words/job.ts';
 export { spoken } from './words/spoken.ts';
 export { keptEvent, thingName } from './envelope/kept.ts';
 export type { KeptBody } from './envelope/kept.ts';
+export { GRADES, keptProgress, PRACTICE_THING, progressBody, RUN_FIELD } from './envelope/progress.ts';
+export type { DrillDone, PractisedBody } from './envelope/progress.ts';
 export {
   checkSum,
   joined,

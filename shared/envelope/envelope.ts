@@ -14,6 +14,7 @@ import { draftBody, type Draft } from './draft.ts';
 import { jobBody, type Job } from './job.ts';
 import { keptBody, type KeptBody } from './kept.ts';
 import { lessonBody, type Lesson } from './lesson.ts';
+import { progressBody, type PractisedBody } from './progress.ts';
 import { MIGRATIONS, type Migration } from './migrations/list.ts';
 
 /** Largest file of what is kept, in characters: a few hundred own models. */
@@ -34,6 +35,7 @@ interface Bodies {
   readonly job: Job;
   readonly draft: Draft;
   readonly lesson: Lesson;
+  readonly progress: PractisedBody;
 }
 
 /** Every kind of file there is. */
@@ -42,6 +44,7 @@ export const ENVELOPE_KINDS: { readonly [K in keyof Bodies]: EnvelopeKind<Bodies
   job: { schema: 1, form: jobBody, migrations: MIGRATIONS.job },
   draft: { schema: 1, form: draftBody, migrations: MIGRATIONS.draft },
   lesson: { schema: 1, form: lessonBody, migrations: MIGRATIONS.lesson },
+  progress: { schema: 1, form: progressBody, migrations: MIGRATIONS.progress },
 };
 
 /** Why a file was not taken. */

@@ -1,10 +1,10 @@
 /**
  * How well a drill went, from what was answered and how long it took: nobody judges himself by a button.
  */
+import { GRADES } from '../envelope/progress.ts';
 import { PRACTICE_LIMITS } from './limits.ts';
 
-/** Grades in the words of the published schedulers, the worst first. */
-export const GRADES = ['again', 'hard', 'good', 'easy'] as const;
+/** How well a drill went. */
 export type Grade = (typeof GRADES)[number];
 
 /** How a drill was done. */

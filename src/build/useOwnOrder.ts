@@ -53,13 +53,15 @@ export function useOwnOrder(
 
   const put = useCallback(
     (own: readonly number[], was: readonly number[]) => {
-      const { act, order: now } = useApp.getState();
-      const { own: _, ...rest } = now;
       const isUsual = own.every((task, k) => task === k);
-      setBefore(was);
       const write = (list: readonly number[]): number[] => list.map((place) => letters.toLetter[place]!);
-      void rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }).then(setKept);
-      act.setOrder({ ...rest, at: now.of === 'own' ? 0 : now.at, ...(isUsual ? {} : { own: write(own) }) });
+      void rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }).then((isOnDisk) => {
+        const { act, order: now } = useApp.getState();
+        const { own: _, ...rest } = now;
+        setKept(isOnDisk);
+        setBefore(was);
+        act.setOrder({ ...rest, at: now.of === 'own' ? 0 : now.at, ...(isUsual ? {} : { own: write(own) }) });
+      });
     },
     [name, letters],
   );

@@ -110,10 +110,10 @@ export function useWorkThrough({ view, job, now_ms }: Omit<Props, 'given'>) {
   });
 
   const mark = (is: 'done' | 'not-yet' | 'not-here', why?: string): void => {
-    put({ [jobField('step', step.id)]: { is, at_ms: Date.now(), ...(why && { why }) } });
     const rest = view.steps.findIndex(({ state }, k) => k > at && state === 'open');
     const first = view.steps.findIndex(({ state }, k) => k !== at && state === 'open');
-    go(rest >= 0 ? rest : first >= 0 ? first : at);
+    const next = rest >= 0 ? rest : first >= 0 ? first : at;
+    put({ [jobField('step', step.id)]: { is, at_ms: Date.now(), ...(why && { why }) } }, false, () => go(next));
   };
   const deeds: Deeds = {
     close: () => {

@@ -24,7 +24,8 @@ interface JobStore {
   readonly isReading: boolean;
   readonly setReading: (isReading: boolean) => void;
   readonly openFor: (id: string | undefined) => void;
-  readonly put: (fields: Readonly<Record<string, FieldValue>>, isTyped?: boolean) => void;
+  /** `then`: once it is on the disk. */
+  readonly put: (fields: Readonly<Record<string, FieldValue>>, isTyped?: boolean, then?: () => void) => void;
   readonly undo: () => void;
   readonly redo: () => void;
   readonly readList: () => void;
@@ -65,7 +66,7 @@ export const useJob = create<JobStore>((set, get) => {
         show();
       });
     },
-    put: (fields, isTyped) => void thing?.set(fields, isTyped),
+    put: (fields, isTyped, then) => void thing?.set(fields, isTyped).then(then),
     undo: () => void thing?.undo(),
     redo: () => void thing?.redo(),
     readList: () =>

@@ -94,11 +94,8 @@ export const useApp = create<Store>((set, get) => ({
       if (get().stand !== side) set({ stand: side });
     },
     setCut: (cut) => set({ cut }),
-    // A choice stands under the hand at once, as a typed letter does; what is not kept is told.
-    set: (settings) => {
-      set((state) => ({ settings: { ...state.settings, ...settings } }));
-      void keepSettings(settings);
-    },
+    // Shown once it is kept, by who follows the settings.
+    set: (settings) => void keepSettings(settings),
     setTab: (tab) => set({ tab }),
     openDialog: (dialog) => set({ dialog, keptFile: undefined }),
     pictureDrew: () => set((state) => ({ drawn: state.opened?.count ?? 0 })),

@@ -85,8 +85,10 @@ function Finding({
   const end = (isRight: boolean, count: number): void => {
     const par_min = Math.max(given.par_min, PRACTICE_LIMITS.findLeast_min.value);
     const grade = gradeOf({ tries: count, isRight, minutes: spent, par_min });
-    setTold({ isRight, grade });
-    usePractice.getState().keep({ grade, tries: count, minutes: spent });
+    void usePractice
+      .getState()
+      .keep({ grade, tries: count, minutes: spent })
+      .then(() => setTold({ isRight, grade }));
   };
   const say = (): void => {
     if (named.length < given.count) return;

@@ -123,9 +123,12 @@ function Laying({
     const run = { tries: tries + 1, isRight: laid.isRight, minutes: minutes(), par_min: given.par_min };
     const grade = laid.isRight ? gradeOf(run) : undefined;
     setTries(run.tries);
-    setTold({ laid, grade });
-    if (grade) usePractice.getState().keep({ grade, tries: run.tries, minutes: run.minutes });
-    requestAnimationFrame(() => answer.current?.focus());
+    const show = (): void => {
+      setTold({ laid, grade });
+      requestAnimationFrame(() => answer.current?.focus());
+    };
+    if (grade) void usePractice.getState().keep({ grade, tries: run.tries, minutes: run.minutes }).then(show);
+    else show();
   };
 
   return (

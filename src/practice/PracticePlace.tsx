@@ -2,15 +2,17 @@
  * Practice: who it is, what is due on the open bike, and the drill in hand.
  */
 import { useEffect, useRef, useState, type ReactNode } from 'react';
-import { layStacks, SIGHT_KINDS, type Analysis } from '../../shared/index.ts';
-import { useApp } from '../page/store.ts';
+import { harmless, layStacks, SIGHT_KINDS, writeEnvelope, type Analysis } from '../../shared/index.ts';
+import { act, useApp } from '../page/store.ts';
+import { APP_VERSION } from '../page/version.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
+import { FilePicker } from '../widgets/FilePicker.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
 import { FindRun } from './FindRun.tsx';
 import { LessonList } from './LessonList.tsx';
 import { LayRun } from './LayRun.tsx';
 import { everybody, usePractice, type DrillAt } from './practiceStore.ts';
-import { isDue, readInitials, seedOf, summaryOf, type Progress } from './progress.ts';
+import { isDue, practised, readInitials, seedOf, summaryOf, type Progress } from './progress.ts';
 import { SightRun } from './SightRun.tsx';
 import { dueWord, SIGHT_WORDS } from './words.ts';
 
@@ -28,7 +30,11 @@ export default function PracticePlace({ analysis }: { readonly analysis: Analysi
   const hasPlan = useApp(({ planned }) => planned.is === 'done');
   const offers = offersOf(analysis, hasPlan);
   const page = useRef<HTMLDivElement>(null);
-  useEffect(() => usePractice.getState().lookAround(), []);
+  const dialog = useApp((state) => state.dialog);
+  // A sheet over the page may have taken practice in, or away.
+  useEffect(() => {
+    if (dialog === undefined) usePractice.getState().lookAround();
+  }, [dialog]);
   useEffect(() => open(undefined), [analysis, open]);
   const begin = ({ kind, of, id }: Offer): void => {
     open({ kind, of, id, seed: seedOf(usePractice.getState().progress, id) });
@@ -165,7 +171,17 @@ function Who(): ReactNode {
 /** What everybody on this device has done, as a table for a spreadsheet. */
 function Summary(): ReactNode {
   const known = usePractice((state) => state.known);
-  if (known.length === 0) return null;
+  const takeIn = (
+    <FilePicker
+      label="Practice file"
+      onPicked={(file) => void file.text().then((text) => act.gotFile({ name: harmless(file.name), text }))}
+    >
+      Take in practice
+    </FilePicker>
+  );
+  if (known.length === 0) return takeIn;
+  const saveAll = async (): Promise<void> =>
+    saveFile('practice.json', writeEnvelope('progress', APP_VERSION, practised(await everybody())), 'application/json');
   const save = async (): Promise<void> => {
     const people = (await everybody()).map(({ initials, progress }) => ({ initials, done: progress.done }));
     saveFile('practice.csv', summaryOf(people), 'text/csv');
@@ -176,9 +192,12 @@ function Summary(): ReactNode {
       <button type="button" className="button medium no-wrap" onClick={() => void save()}>
         Save everybody’s summary (CSV)
       </button>
+      <button type="button" className="button medium no-wrap" onClick={() => void saveAll()}>
+        Save everybody’s practice
+      </button>
+      {takeIn}
       <p className="soft small">
-        From other tablets: save their practice there (Menu, Own files), take the files in here the same way, then save
-        the summary.
+        From other tablets: save everybody’s practice there, take the files in here, then save the summary.
       </p>
     </div>
   );

@@ -1,7 +1,7 @@
 /**
  * One look: a question, its choices as buttons, and after the answer which were right and why.
  */
-import { useMemo, useState, type ReactNode } from 'react';
+import { useMemo, useRef, useState, type ReactNode } from 'react';
 import {
   gradeOf,
   PRACTICE_LIMITS,
@@ -50,9 +50,11 @@ function Asked({
   const minutes = useMinutes();
   const [picked, setPicked] = useState<number | undefined>(undefined);
   const [told, setTold] = useState<{ readonly right: readonly number[]; readonly grade: Grade } | undefined>(undefined);
+  // One answer counts, also while it is on its way to the disk.
+  const isAnswered = useRef(false);
   const isRight = picked !== undefined && told?.right.includes(picked) === true;
   const answer = (k: number): void => {
-    if (told) return;
+    if (isAnswered.current) return;
     const right = rightOf(analysis, question, plan);
     const run = {
       tries: 1,
@@ -61,9 +63,14 @@ function Asked({
       par_min: PRACTICE_LIMITS.sight_min.value,
     };
     const grade = gradeOf(run);
-    setPicked(k);
-    setTold({ right, grade });
-    usePractice.getState().keep({ grade, tries: run.tries, minutes: run.minutes });
+    isAnswered.current = true;
+    void usePractice
+      .getState()
+      .keep({ grade, tries: run.tries, minutes: run.minutes })
+      .then(() => {
+        setPicked(k);
+        setTold({ right, grade });
+      });
   };
   return (
     <section className="drill stack gap-5" aria-label="Question">

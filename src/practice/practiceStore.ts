@@ -3,7 +3,7 @@
  * each time the page is loaded, since tablets go round.
  */
 import { create } from 'zustand';
-import type { Grade } from '../../shared/index.ts';
+import { PRACTICE_THING, type Grade, type Sum } from '../../shared/index.ts';
 import { listThings, openThing, type Thing } from '../page/keep.ts';
 import { keptDone, progressOf, type Progress } from './progress.ts';
 
@@ -25,17 +25,20 @@ interface PracticeStore {
   readonly begin: (initials: string) => void;
   readonly leave: () => void;
   readonly open: (drill: DrillAt | undefined) => void;
-  readonly keep: (run: { readonly grade: Grade; readonly tries: number; readonly minutes: number }) => void;
+  /** Over when it is on the disk. */
+  readonly keep: (run: { readonly grade: Grade; readonly tries: number; readonly minutes: number }) => Promise<void>;
 }
 
 const NONE: Progress = { cards: new Map(), done: [] };
-const KIND = 'practice/';
+const KIND = PRACTICE_THING;
 
 /** Everybody whose practice is kept here. */
-export async function everybody(): Promise<readonly { readonly initials: string; readonly progress: Progress }[]> {
+export async function everybody(): Promise<
+  readonly { readonly initials: string; readonly sum: Sum; readonly progress: Progress }[]
+> {
   return (await listThings())
     .filter(({ name }) => name.startsWith(KIND))
-    .map(({ name, sum }) => ({ initials: name.slice(KIND.length), progress: progressOf(sum) }))
+    .map(({ name, sum }) => ({ initials: name.slice(KIND.length), sum, progress: progressOf(sum) }))
     .sort((a, b) => (a.initials < b.initials ? -1 : 1));
 }
 
@@ -48,6 +51,7 @@ function freshKey(): string {
 export const usePractice = create<PracticeStore>((set, get) => {
   let thing: Thing | undefined;
   let leave = (): void => undefined;
+  let kept: DrillAt | undefined;
   return {
     initials: undefined,
     progress: NONE,
@@ -71,9 +75,12 @@ export const usePractice = create<PracticeStore>((set, get) => {
       get().lookAround();
     },
     open: (drill) => set({ drill }),
-    keep: (run) => {
-      const { drill, progress } = get();
-      if (drill) void thing?.set(keptDone(progress, { ...run, drill: drill.id, at_ms: Date.now() }, freshKey()));
+    keep: async (run) => {
+      const { drill } = get();
+      // What a drill came to counts once, however often it is pressed.
+      if (!drill || drill === kept) return;
+      kept = drill;
+      await thing?.set(keptDone({ ...run, drill: drill.id, at_ms: Date.now() }, freshKey()));
     },
   };
 });

@@ -1,19 +1,16 @@
 /**
- * What somebody has practised: a thing that is kept for each initials, with a card for every drill and a line for every
- * time it was done. Plain functions; `practiceStore.ts` holds the one in hand.
+ * What somebody has practised: a thing that is kept for each initials, with a line for every time a drill was done. When
+ * each is due again is worked out from those. Plain functions; `practiceStore.ts` holds the one in hand.
  */
-import { GRADES, type FieldValue, type Grade, type Sum } from '../../shared/index.ts';
-import { readCard, reviewed, type DrillCard } from './scheduler.ts';
-
-/** One time a drill was done. */
-export interface DrillDone {
-  /** `lay/skarn-140/main`: kind, model, and what of it. */
-  readonly drill: string;
-  readonly at_ms: number;
-  readonly grade: Grade;
-  readonly tries: number;
-  readonly minutes: number;
-}
+import {
+  progressBody,
+  RUN_FIELD,
+  type DrillDone,
+  type FieldValue,
+  type PractisedBody,
+  type Sum,
+} from '../../shared/index.ts';
+import { reviewed, type DrillCard } from './scheduler.ts';
 
 /** What is kept of one person. */
 export interface Progress {
@@ -22,46 +19,40 @@ export interface Progress {
   readonly done: readonly DrillDone[];
 }
 
-const CARD = 'card/';
-const RUN = 'run/';
-
 /** Initials as they are kept: one to four letters or digits, small. */
 export function readInitials(text: string): string | undefined {
   const found = text.trim().toLowerCase();
   return /^[a-z0-9]{1,4}$/.test(found) ? found : undefined;
 }
 
-/** What a kept thing says. */
-export function progressOf({ fields }: Sum): Progress {
-  const cards = new Map<string, DrillCard>();
-  const done: DrillDone[] = [];
+/** The runs that a kept thing holds, by the key each was given. */
+function runsOf({ fields }: Sum): PractisedBody['people'][string]['runs'] {
+  const runs: Record<string, DrillDone> = {};
   for (const [name, value] of fields) {
-    if (name.startsWith(CARD)) {
-      const card = readCard(value);
-      if (card) cards.set(name.slice(CARD.length), card);
-    }
-    if (name.startsWith(RUN)) {
-      const run = readDone(value);
-      if (run) done.push(run);
-    }
+    if (!name.startsWith(RUN_FIELD)) continue;
+    const key = name.slice(RUN_FIELD.length);
+    const read = progressBody.safeParse({ people: { a: { runs: { [key]: value } } } });
+    if (read.success) Object.assign(runs, read.data.people['a']!.runs);
   }
-  return { cards, done: done.sort((a, b) => a.at_ms - b.at_ms) };
+  return runs;
 }
 
-function readDone(value: unknown): DrillDone | undefined {
-  if (typeof value !== 'object' || value === null) return undefined;
-  const { drill, at_ms, grade, tries, minutes } = value as Partial<DrillDone>;
-  const isWhole =
-    typeof drill === 'string' &&
-    [at_ms, tries, minutes].every((number) => typeof number === 'number' && Number.isFinite(number)) &&
-    GRADES.some((known) => known === grade);
-  return isWhole ? (value as DrillDone) : undefined;
+/** What a kept thing says. */
+export function progressOf(sum: Sum): Progress {
+  const done = Object.values(runsOf(sum)).sort((a, b) => a.at_ms - b.at_ms);
+  const cards = new Map<string, DrillCard>();
+  for (const run of done) cards.set(run.drill, reviewed(cards.get(run.drill), run.grade, run.at_ms));
+  return { cards, done };
 }
 
-/** The fields that keep one more drill; `key` is one that no other device gives. */
-export function keptDone(progress: Progress, run: DrillDone, key: string): Readonly<Record<string, FieldValue>> {
-  const card = reviewed(progress.cards.get(run.drill), run.grade, run.at_ms);
-  return { [CARD + run.drill]: { ...card }, [`${RUN}${run.at_ms}-${key}`]: { ...run } };
+/** What a file of everybody's practice holds. */
+export function practised(people: readonly { readonly initials: string; readonly sum: Sum }[]): PractisedBody {
+  return { people: Object.fromEntries(people.map(({ initials, sum }) => [initials, { runs: runsOf(sum) }])) };
+}
+
+/** The field that keeps one more drill; `key` is one that no other device gives. */
+export function keptDone(run: DrillDone, key: string): Readonly<Record<string, FieldValue>> {
+  return { [`${RUN_FIELD}${run.at_ms}-${key}`]: { ...run } };
 }
 
 /** How often a drill was done: each time its seed is another. */

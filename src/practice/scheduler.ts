@@ -1,7 +1,7 @@
 /**
  * When a drill is due again: a published scheduler (FSRS) through its library, told nothing but a computed grade.
  *
- * A drill's standing is plain data that the store can hold. Days are whole from the second look on; without the
+ * A drill's standing is plain data. Days are whole from the second look on; without the
  * library's fuzz the same answers give the same days everywhere.
  */
 import { createEmptyCard, fsrs, generatorParameters, Rating, type Card } from 'ts-fsrs';
@@ -42,25 +42,4 @@ export function reviewed(card: DrillCard | undefined, grade: Grade, now_ms: numb
 
 function cardOf({ due_ms, last_ms, ...card }: DrillCard): Card {
   return { ...card, elapsed_days: 0, due: new Date(due_ms), last_review: new Date(last_ms) };
-}
-
-const NUMBERS = [
-  'due_ms',
-  'stability',
-  'difficulty',
-  'scheduled_days',
-  'learning_steps',
-  'reps',
-  'lapses',
-  'state',
-  'last_ms',
-] as const satisfies readonly (keyof DrillCard)[];
-
-/** A card as the store gives it back; none where it says no such thing. */
-export function readCard(value: unknown): DrillCard | undefined {
-  if (typeof value !== 'object' || value === null) return undefined;
-  const found = value as Record<string, unknown>;
-  const isWhole = NUMBERS.every((name) => typeof found[name] === 'number' && Number.isFinite(found[name]));
-  const state = found['state'];
-  return isWhole && (state === 0 || state === 1 || state === 2 || state === 3) ? (value as DrillCard) : undefined;
 }

@@ -2,11 +2,23 @@
  * What the practice page keeps of a person, and the summary it gives the trainer.
  */
 import { describe, expect, test } from 'vitest';
-import { logOf, settingOver, sumOf, type KeptEvent } from '../../shared/index.ts';
+import {
+  keptEvent,
+  keptProgress,
+  logOf,
+  readEnvelope,
+  settingOver,
+  sumOf,
+  thingName,
+  writeEnvelope,
+  type KeptEvent,
+  type Sum,
+} from '../../shared/index.ts';
 import {
   isDue,
   keptDone,
   levelOf,
+  practised,
   progressOf,
   readInitials,
   seedOf,
@@ -20,6 +32,10 @@ const run = { drill: 'lay/skarn-140/main', at_ms: AT, grade: 'good', tries: 1, m
 
 /** The fields as the store would give them back. */
 function kept(...all: readonly Parameters<typeof settingOver>[1][]): Progress {
+  return progressOf(summed(...all));
+}
+
+function summed(...all: readonly Parameters<typeof settingOver>[1][]): Sum {
   const events = all.map(
     (fields, k): KeptEvent => ({
       id: `device-${k + 1}`,
@@ -29,12 +45,12 @@ function kept(...all: readonly Parameters<typeof settingOver>[1][]): Progress {
       what: settingOver(new Map(), fields),
     }),
   );
-  return progressOf(sumOf(logOf(events)));
+  return sumOf(logOf(events));
 }
 
 describe('progress', () => {
   test('is what was done, with a card for each drill', () => {
-    const once = kept(keptDone(NONE, run, 'a'));
+    const once = kept(keptDone(run, 'a'));
     expect(once.done).toEqual([run]);
     expect(isDue(once, run.drill, AT)).toBe(false);
     expect(isDue(once, 'sight/skarn-140/turn', AT)).toBe(true);
@@ -45,8 +61,26 @@ describe('progress', () => {
     expect(isDue(once, run.drill, card.due_ms)).toBe(true);
   });
 
+  test('is a file of its own kind, taken in as what it was; from two tablets it comes together without a clash', () => {
+    const later = { ...run, at_ms: AT + 1000, grade: 'hard' } as const;
+    const people = practised([{ initials: 'ab', sum: summed(keptDone(run, 'a')) }]);
+    const other = practised([{ initials: 'ab', sum: summed(keptDone(run, 'a'), keptDone(later, 'b')) }]);
+    const reading = readEnvelope(writeEnvelope('progress', 'Axlewright 0', other), 'progress');
+    expect(reading).toEqual({ ok: true, app: 'Axlewright 0', body: other });
+    const [thing] = keptProgress(people).things;
+    expect(keptProgress(people)).toEqual(keptProgress(people));
+    expect(thingName.safeParse(thing!.name).success).toBe(true);
+    const both = [...thing!.events, ...keptProgress(other).things[0]!.events];
+    expect(both.every((event) => keptEvent.safeParse(event).success)).toBe(true);
+    const sum = sumOf(logOf(both));
+    expect(sum.clashes.size).toBe(0);
+    expect(progressOf(sum)).toEqual(kept(keptDone(run, 'a'), keptDone(later, 'b')));
+    const wrong = { people: { ab: { runs: { '1-a': { ...run, drill: '../../x' } } } } };
+    expect(readEnvelope(writeEnvelope('progress', 'Axlewright 0', wrong), 'progress').ok).toBe(false);
+  });
+
   test('passes over what no drill wrote', () => {
-    const odd = kept({ 'run/1': 'x', 'run/2': { drill: 1 }, 'card/x': { due_ms: 'soon' }, other: 1 });
+    const odd = kept({ 'run/1-a': 'x', 'run/2-b': { drill: 1 }, 'run/x': { ...run }, other: 1 });
     expect(odd).toEqual(NONE);
   });
 

@@ -8,9 +8,12 @@
 export type Migration = (body: unknown) => unknown;
 
 /** Every step there is: none yet, since every kind is at its first version. */
-export const MIGRATIONS: Readonly<Record<'kept' | 'job' | 'draft' | 'lesson', Readonly<Record<number, Migration>>>> = {
+export const MIGRATIONS: Readonly<
+  Record<'kept' | 'job' | 'draft' | 'lesson' | 'progress', Readonly<Record<number, Migration>>>
+> = {
   kept: {},
   job: {},
   draft: {},
   lesson: {},
+  progress: {},
 };
