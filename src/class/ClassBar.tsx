@@ -19,11 +19,12 @@ const SLOW_ms = 10_000;
 function shownNow(): Shown {
   const state = useApp.getState();
   const { lesson, at, isAnswerShown } = useLesson.getState();
-  const { isBlank, isPointing } = useClass.getState();
+  const { isBlank, isPointing, dot } = useClass.getState();
   return {
     hash: writeRoute(routeOf(state)),
     isBlank,
     ...(isPointing && state.litId !== undefined ? { lit: state.litId } : {}),
+    ...(isPointing && dot ? { dot } : {}),
     ...(lesson ? { card: cardShown(lesson, at, isAnswerShown) } : {}),
   };
 }
@@ -62,6 +63,35 @@ function useDriving(): void {
   }, []);
 }
 
+/** While it points, a hand on the picture moves a dot on the class's; one move a frame is enough. */
+function usePointing(isPointing: boolean): void {
+  useEffect(() => {
+    const { set } = useClass.getState();
+    if (!isPointing) return set({ dot: undefined });
+    let frame = 0;
+    const move = ({ target, clientX, clientY }: PointerEvent): void => {
+      const picture = target instanceof Element ? target.closest('.picture') : null;
+      const box = picture?.getBoundingClientRect();
+      cancelAnimationFrame(frame);
+      frame = requestAnimationFrame(() =>
+        set({
+          dot: box && {
+            x: (clientX - box.left - box.width / 2) / box.height,
+            y: (clientY - box.top - box.height / 2) / box.height,
+          },
+        }),
+      );
+    };
+    window.addEventListener('pointermove', move);
+    window.addEventListener('pointerdown', move);
+    return () => {
+      cancelAnimationFrame(frame);
+      window.removeEventListener('pointermove', move);
+      window.removeEventListener('pointerdown', move);
+    };
+  }, [isPointing]);
+}
+
 /** The lesson goes on where it stood when this window is loaded again. */
 function useLessonKept(): void {
   useEffect(() => {
@@ -86,6 +116,7 @@ export default function ClassBar(): ReactNode {
   const { set, end } = useClass.getState();
   useDriving();
   useLessonKept();
+  usePointing(isPointing);
   const openScreen = (): void => {
     const { pathname, search } = window.location;
     window.open(`${pathname}${search}#place=class`, SCREEN_WINDOW, 'popup');

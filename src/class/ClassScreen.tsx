@@ -16,7 +16,7 @@ import { PictureFrame } from '../picture/PictureFrame.tsx';
 import { QuestionChoices } from '../practice/QuestionChoices.tsx';
 import { SectionPicture } from '../row/SectionPicture.tsx';
 import { useMoment } from '../travel/useTravel.ts';
-import { takePart, type Said, type Shown } from './channel.ts';
+import { takePart, type Dot, type Said, type Shown } from './channel.ts';
 
 /** Bring this window's picture to what the trainer's shows. */
 function follow({ hash, lit }: Shown): void {
@@ -93,7 +93,7 @@ export default function ClassScreen({ analysis }: { readonly analysis: Analysis 
       ) : (
         <>
           <Words analysis={analysis} shown={shown} />
-          <Scene analysis={analysis} />
+          <Scene analysis={analysis} dot={shown?.dot} />
         </>
       )}
       <div className="class-tools flow gap-2">
@@ -150,7 +150,7 @@ function Words({ analysis, shown }: { readonly analysis: Analysis; readonly show
   );
 }
 
-function Scene({ analysis: opened }: { readonly analysis: Analysis }): ReactNode {
+function Scene({ analysis: opened, dot }: { readonly analysis: Analysis; readonly dot: Dot | undefined }): ReactNode {
   const webgl = useApp((state) => state.webgl);
   const { analysis = opened, apart, places } = usePicture();
   const pivotId = useApp((state) => state.pivotId);
@@ -180,6 +180,14 @@ function Scene({ analysis: opened }: { readonly analysis: Analysis }): ReactNode
         </div>
       ) : (
         <SectionPicture />
+      )}
+      {dot && (
+        <div className="class-point over">
+          <span
+            className="class-dot"
+            style={{ left: `calc(50% + ${dot.x * 100}cqh)`, top: `calc(50% + ${dot.y * 100}cqh)` }}
+          />
+        </div>
       )}
     </section>
   );

@@ -7,12 +7,20 @@
  */
 import type { CardShown } from '../../shared/index.ts';
 
+/** A place on the picture, from its middle, in heights of it: the same on a window of another shape. */
+export interface Dot {
+  readonly x: number;
+  readonly y: number;
+}
+
 /** What the class screen shows. */
 export interface Shown {
   /** The address of what the trainer's picture shows. */
   readonly hash: string;
   /** The part that is pointed at. */
   readonly lit?: string | undefined;
+  /** Where the trainer's hand points. */
+  readonly dot?: Dot | undefined;
   readonly isBlank: boolean;
   readonly card?: CardShown | undefined;
 }

@@ -16,11 +16,13 @@ interface ClassState {
   readonly isFrozen: boolean;
   readonly isBlank: boolean;
   readonly isPointing: boolean;
+  /** Where the hand points on the picture, from its middle, in heights of it. */
+  readonly dot: { readonly x: number; readonly y: number } | undefined;
   /** A screen has answered and has not been closed since. */
   readonly isSeen: boolean;
   readonly begin: () => void;
   readonly end: () => void;
-  readonly set: (state: Partial<Pick<ClassState, 'isFrozen' | 'isBlank' | 'isPointing' | 'isSeen'>>) => void;
+  readonly set: (state: Partial<Pick<ClassState, 'isFrozen' | 'isBlank' | 'isPointing' | 'dot' | 'isSeen'>>) => void;
 }
 
 /** The class as this window drives it. */
@@ -29,6 +31,7 @@ export const useClass = create<ClassState>((set) => ({
   isFrozen: false,
   isBlank: false,
   isPointing: false,
+  dot: undefined,
   isSeen: false,
   begin: () => {
     window.name = TRAINER_WINDOW;
@@ -36,7 +39,7 @@ export const useClass = create<ClassState>((set) => ({
   },
   end: () => {
     window.name = '';
-    set({ isOn: false, isFrozen: false, isBlank: false, isPointing: false, isSeen: false });
+    set({ isOn: false, isFrozen: false, isBlank: false, isPointing: false, dot: undefined, isSeen: false });
   },
   set: (state) => set(state),
 }));

@@ -11,9 +11,11 @@ import { useSize } from '../widgets/useSize.ts';
 export function LaidSection({
   analysis,
   stackId,
+  label = 'Section of the row as you laid it',
 }: {
   readonly analysis: Analysis;
   readonly stackId: string;
+  readonly label?: string;
 }): ReactNode {
   const theme = useTheme();
   const frame = useRef<HTMLDivElement>(null);
@@ -29,7 +31,7 @@ export function LaidSection({
       ref={frame}
       className="drill-section drawing fit"
       role="group"
-      aria-label="Section of the row as you laid it"
+      aria-label={label}
       dangerouslySetInnerHTML={html}
     />
   );

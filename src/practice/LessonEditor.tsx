@@ -3,10 +3,14 @@
  * written is shown as it will be once the lesson is given.
  */
 import { useState, type ReactNode } from 'react';
-import { lessonBody, lessonTroubles, type Lesson, type LessonCard } from '../../shared/index.ts';
+import { cardShown, lessonBody, lessonTroubles, lessonView, type Lesson, type LessonCard } from '../../shared/index.ts';
+import { runIn } from '../build/planned.ts';
+import { stepWords } from '../build/StepFacts.tsx';
 import { useApp } from '../page/store.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
+import { LaidSection } from './LaidSection.tsx';
 import { keepLesson } from './lessons.ts';
+import { QuestionChoices } from './QuestionChoices.tsx';
 
 interface Props {
   readonly lesson: Lesson;
@@ -57,7 +61,12 @@ export function LessonEditor({ lesson, onClose, onKept }: Props): ReactNode {
           {now.cards.map((card, k) => (
             // Cards have no names of their own: their place is what they are called by.
             <li key={`card ${k + 1}`} className="lesson-card stack gap-2">
-              <CardFields card={card} number={k + 1} set={(next) => set(k, next)} />
+              <div className="lesson-both">
+                <div className="stack gap-2">
+                  <CardFields card={card} number={k + 1} set={(next) => set(k, next)} />
+                </div>
+                <Preview lesson={now} at={k} />
+              </div>
               <div className="flow gap-2">
                 <button
                   type="button"
@@ -98,6 +107,36 @@ export function LessonEditor({ lesson, onClose, onKept }: Props): ReactNode {
         <p role="alert">{told}</p>
       </div>
     </Dialog>
+  );
+}
+
+/** The card as the class will see it, while it is written: its words, and of its pivot what the picture shows. */
+function Preview({ lesson, at }: { readonly lesson: Lesson; readonly at: number }): ReactNode {
+  const analysis = useApp((state) => state.opened?.analysis);
+  const planned = useApp((state) => state.planned);
+  const { pivotId, stackId, apart, step, cut } = lessonView(lesson, at);
+  const pivot = analysis?.model.id === lesson.model ? analysis.pivots.find(({ id }) => id === pivotId) : undefined;
+  const stack = pivot?.stacks.find(({ id }) => id === stackId) ?? pivot?.stacks[0];
+  const steps = pivot ? runIn(planned, pivot.id, 'build').steps : [];
+  const shown = step === undefined ? undefined : steps[step];
+  const card = cardShown(lesson, at, true);
+  const { show } = lesson.cards[at]!;
+  return (
+    <section className="lesson-preview edged stack gap-2" aria-label={`Card ${at + 1} as the class sees it`}>
+      {pivot && (
+        <p className="strong">
+          {pivot.name}
+          {shown && analysis
+            ? `, ${step! + 1} of ${steps.length}: ${stepWords(shown, analysis).title}`
+            : `, ${apart === 0 ? 'tight' : `${Math.round(apart * 100)} % apart`}${cut ? ', cut open' : ''}`}
+        </p>
+      )}
+      {analysis && stack && show !== 'words' && show !== 'question' && (
+        <LaidSection analysis={analysis} stackId={stack.id} label={`Section of ${stack.name}`} />
+      )}
+      <p className="any-break">{card.text === '' ? 'No words yet.' : card.text}</p>
+      {card.choices && <QuestionChoices card={card} />}
+    </section>
   );
 }
 

@@ -17,7 +17,8 @@ export function QuestionChoices({ card: { choices = [], answer, at }, onAnswer }
     <div className={answer ? 'stack gap-2' : 'flow gap-3'}>
       <ol className="lesson-choices flow gap-2">
         {choices.map((choice, k) => (
-          <li key={choice}>
+          // One that is being written may read like another.
+          <li key={`${k} ${choice}`}>
             {onAnswer ? (
               <button
                 type="button"

@@ -487,8 +487,10 @@ describe('nobody is kept out', () => {
       // Of the page, the picture, the worker, the sheets and the fonts, whichever chunk they went to.
       for (const name of ['react', 'three', 'zod', 'pdfkit', '@fontsource-variable/inter'])
         expect(await notices.text()).toMatch(new RegExp(`^${name} [0-9.]+\nLicence: `, 'm'));
-      await page.getByLabel('Big words, for a projector').check();
-      await page.getByLabel('Dark').check();
+      await page.getByLabel('Big words, for a projector').click();
+      await page.getByLabel('Dark').click();
+      // What the page shows is on the disk.
+      await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
       await page.reload();
       await waitReady(page);
       expect(await page.evaluate(() => ({ ...document.documentElement.dataset }))).toMatchObject({

@@ -111,7 +111,7 @@ describe('two tabs on one tray', () => {
       await expect.poll(misfits).toBe(1);
       // A setting of one is a setting of both.
       await two.getByRole('button', { name: 'Calliper' }).click();
-      await two.getByLabel('Inches').check();
+      await two.getByLabel('Inches').click();
       await expect.poll(() => one.getByText('Outside, in').count()).toBe(0);
       await one.locator('.board-button').first().click();
     });
@@ -286,6 +286,172 @@ describe('a store in trouble', () => {
   });
 });
 
+describe('what a hand enters', () => {
+  /** Nothing reaches the disk until it is let go: writes of all tabs wait for one another. */
+  const holdDisk = (page: Page): Promise<void> =>
+    page.evaluate(
+      () =>
+        new Promise<void>((held) => {
+          void navigator.locks.request('axlewright.kept', () => {
+            held();
+            return new Promise<void>((letGo) => Object.assign(window, { letGo }));
+          });
+        }),
+    );
+  /** Do something while the disk is held: the screen says nothing of it, and says it once it is let go. */
+  async function late(page: Page, deed: () => Promise<void>, says: () => Promise<boolean>): Promise<void> {
+    await holdDisk(page);
+    await deed();
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+    expect(await says()).toBe(false);
+    await page.evaluate(() => (window as unknown as { letGo: () => void }).letGo());
+    await expect.poll(says).toBe(true);
+  }
+  /** The picture with the place where it was taken, as a telephone writes it: 48 deg N, 11 deg E. */
+  function placed(jpeg: Buffer): Buffer {
+    const tiff = Buffer.alloc(8 + 18 + 54 + 48);
+    tiff.write('II*\0\b\0\0\0', 0, 'latin1');
+    tiff.writeUInt16LE(1, 8);
+    const entry = (at: number, tag: number, type: number, count: number, value: number): void => {
+      tiff.writeUInt16LE(tag, at);
+      tiff.writeUInt16LE(type, at + 2);
+      tiff.writeUInt32LE(count, at + 4);
+      tiff.writeUInt32LE(value, at + 8);
+    };
+    entry(10, 0x8825, 4, 1, 26);
+    tiff.writeUInt16LE(4, 26);
+    entry(28, 1, 2, 2, 'N'.charCodeAt(0));
+    entry(40, 2, 5, 3, 80);
+    entry(52, 3, 2, 2, 'E'.charCodeAt(0));
+    entry(64, 4, 5, 3, 104);
+    for (const [k, number] of [48, 1, 8, 1, 0, 1, 11, 1, 34, 1, 0, 1].entries()) tiff.writeUInt32LE(number, 80 + 4 * k);
+    const body = Buffer.concat([Buffer.from('Exif\0\0', 'latin1'), tiff]);
+    const head = Buffer.from([0xff, 0xe1, (body.length + 2) >> 8, (body.length + 2) & 255]);
+    return Buffer.concat([jpeg.subarray(0, 2), head, body, jpeg.subarray(2)]);
+  }
+
+  test('is on the disk before the screen says so; a photo loses its place; nobody is named in links and file names', async () => {
+    await using({ path: '#model=class-rig&place=tray', isOwn: true }, async (page) => {
+      await page.getByRole('button', { name: 'Menu' }).click();
+      const theme = async (): Promise<boolean> =>
+        (await page.evaluate(() => document.documentElement.dataset.theme)) === 'dark';
+      await late(page, () => page.getByLabel('Dark').click(), theme);
+      await page.keyboard.press('Escape');
+      const tray = async (): Promise<boolean> => /^1 on the tray/.test(await page.locator('.tray-count').innerText());
+      await late(page, () => page.getByRole('button', { name: 'Add a part', exact: true }).click(), tray);
+
+      await page.evaluate(() => (window.location.hash = '#model=class-rig&place=practice'));
+      await page.getByLabel('Your initials').fill('zq');
+      await page.keyboard.press('Enter');
+      await page.getByRole('button', { name: /^Which way it tightens/ }).click();
+      const told = async (): Promise<boolean> => (await page.locator('.drill-result').count()) > 0;
+      await late(
+        page,
+        () =>
+          page
+            .getByRole('button', { name: /clockwise/ })
+            .first()
+            .click(),
+        told,
+      );
+      await page.getByText('ZQ, 1 done').waitFor();
+
+      await page.evaluate(() => (window.location.hash = '#model=class-rig&place=job'));
+      const isBegun = async (): Promise<boolean> => (await page.getByLabel('Reference of the shop').count()) > 0;
+      await late(page, () => page.getByRole('button', { name: 'New job' }).click(), isBegun);
+      for (const field of ['Reference of the shop', 'Frame number']) await page.getByLabel(field).fill('zqowner-0412');
+      await page.getByLabel('Your initials').fill('zq');
+      const plain = await page.evaluate(() => {
+        const canvas = document.createElement('canvas');
+        canvas.width = canvas.height = 40;
+        canvas.getContext('2d')!.fillRect(5, 5, 20, 20);
+        return canvas.toDataURL('image/jpeg').split(',')[1]!;
+      });
+      const file = placed(Buffer.from(plain, 'base64'));
+      expect(file.includes('Exif')).toBe(true);
+      const photo = page.getByRole('img', { name: 'As it came, photo 1' });
+      await late(
+        page,
+        () =>
+          page
+            .getByLabel('Photo', { exact: true })
+            .setInputFiles({ name: 'zqowner-garage.jpg', mimeType: 'image/jpeg', buffer: file }),
+        async () => (await photo.count()) > 0,
+      );
+      const [kind, data = ''] = (await photo.getAttribute('src'))!.split(',');
+      const kept = Buffer.from(data, 'base64');
+      expect([kind, kept.subarray(0, 2).toString('hex')]).toEqual(['data:image/jpeg;base64', 'ffd8']);
+      // Its blocks are the browser's own: the colour profile (APP2) alone, no Exif or XMP (APP1), no words of a maker.
+      const blocks = markersOf(kept).filter((marker) => (marker >= 0xe1 && marker <= 0xef) || marker === 0xfe);
+      expect(blocks.filter((marker) => marker !== 0xe2)).toEqual([]);
+      for (const tell of ['Exif', 'GPS', 'xmp']) expect(kept.includes(tell), tell).toBe(false);
+
+      const step = async (): Promise<string> => new URL(page.url()).hash;
+      await page.getByRole('tab', { name: 'Work', exact: true }).click();
+      const before = await page.getByRole('status').filter({ hasText: 'steps closed' }).innerText();
+      const isClosed = async (): Promise<boolean> =>
+        (await page.getByRole('status').filter({ hasText: 'steps closed' }).innerText()) !== before;
+      await page.getByRole('button', { name: 'Not on this bike…' }).click();
+      await page.getByLabel('Why not on this bike?').fill('no such part');
+      await late(page, () => page.keyboard.press('Enter'), isClosed);
+
+      const names: string[] = [];
+      const links = [await step(), page.url()];
+      await page.getByRole('tab', { name: 'Hand over', exact: true }).click();
+      for (const button of ['Save the job as a file', 'Save the sheet as PDF'])
+        names.push((await saved(page, () => page.getByRole('button', { name: button }).click())).name);
+      links.push(page.url());
+      await ownFiles(page);
+      for (const all = sheet(page).getByRole('listitem'), k = { at: 0 }; k.at < (await all.count()); k.at++)
+        names.push(
+          (await saved(page, () => all.nth(k.at).getByRole('button', { name: 'Save as a file' }).click())).name,
+        );
+      names.push(
+        (
+          await saved(page, () =>
+            sheet(page)
+              .getByRole('button', { name: /^Save all/ })
+              .click(),
+          )
+        ).name,
+      );
+      expect(names.length).toBeGreaterThan(6);
+      for (const text of [...names, ...links]) expect(text).not.toMatch(/zq/i);
+
+      // Taken away whole: no row of it in either copy.
+      await sheet(page).getByRole('button', { name: 'Remove all…' }).click();
+      await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
+      await expect.poll(() => sheet(page).getByRole('listitem').count()).toBe(0);
+      const left = await page.evaluate(async () => {
+        const { storageBuckets } = navigator as unknown as {
+          storageBuckets: { open: (name: string) => Promise<{ indexedDB: IDBFactory }> };
+        };
+        const second = (await storageBuckets.open('kept-twice')).indexedDB;
+        const rows = (from: IDBFactory): Promise<number> =>
+          new Promise((resolve, reject) => {
+            const asked = from.open('axlewright');
+            asked.onerror = () => reject(asked.error);
+            asked.onsuccess = () => {
+              const count = asked.result.transaction('events').objectStore('events').count();
+              count.onsuccess = () => resolve(count.result);
+            };
+          });
+        return [await rows(indexedDB), await rows(second)];
+      });
+      expect(left).toEqual([0, 0]);
+    });
+  });
+});
+
+/** What kinds of block a JPEG begins with, up to its picture. */
+function markersOf(jpeg: Buffer): readonly number[] {
+  const found: number[] = [];
+  for (let at = 2; jpeg[at] === 0xff && jpeg[at + 1] !== 0xda; at += 2 + jpeg.readUInt16BE(at + 2))
+    found.push(jpeg[at + 1]!);
+  expect(found.length).toBeGreaterThan(2);
+  return found;
+}
+
 describe('without a network', () => {
   let folder: string;
   let context: BrowserContext;
@@ -386,7 +552,8 @@ describe('one file', () => {
       await page.goto(`file://${outDir}/axlewright.html#model=skarn-140&pivot=rocker-frame`);
       await waitReady(page);
       await page.getByRole('button', { name: 'Menu' }).click();
-      await page.getByLabel('Dark').check();
+      await page.getByLabel('Dark').click();
+      await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
       await page.reload();
       await waitReady(page);
       expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');

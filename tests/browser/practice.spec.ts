@@ -6,7 +6,19 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { layDrill, readModel, type LinkageModel } from '../../shared/index.ts';
+import {
+  analyse,
+  benchAnswer,
+  findDrill,
+  layDrill,
+  readModel,
+  wordBenchAnswer,
+  wordBenchCheck,
+  wordMistake,
+  wordMistakeKind,
+  wordTried,
+  type LinkageModel,
+} from '../../shared/index.ts';
 import { asWritten } from '../setup/drills.ts';
 import { axe, waitReady, type Opening } from './harness.ts';
 import { using } from './using.ts';
@@ -24,8 +36,9 @@ const isFocused = (locator: Locator): Promise<boolean> =>
 
 /** Go by Tab until it has the focus. */
 async function tabTo(page: Page, locator: Locator, isBack = false): Promise<void> {
+  const goal = await locator.elementHandle();
   for (let k = 0; k < 120; k++) {
-    if (await isFocused(locator)) return;
+    if (await page.evaluate((element) => element === document.activeElement, goal)) return;
     await page.keyboard.press(isBack ? 'Shift+Tab' : 'Tab');
   }
   throw new Error('practice: never reached by Tab');
@@ -117,9 +130,59 @@ describe('lay the row', () => {
       await press(page, /^On the drive side, clockwise/);
       await page.getByText('AB, 2 done').waitFor();
       expect(await page.locator('.drill-choice[data-right="true"]').count()).toBe(1);
+
+      // Find the mistake: a check tells what the bench would; a wrong cause is told; the truth comes with the right one.
+      await page.getByRole('button', { name: 'All drills' }).click();
+      await page
+        .getByRole('region', { name: 'Find the mistake' })
+        .getByRole('button', { name: /^Rig pivot/ })
+        .click();
+      const analysis = analyse(rig);
+      const given = findDrill(rig, 'rig-pivot', 1, 1)!;
+      const checks = page.getByRole('region', { name: 'Checks' });
+      const known = page.getByRole('region', { name: 'What the checks told' });
+      const cause = page.getByRole('region', { name: 'The cause' });
+      const truth = wordTried(given.hidden, analysis);
+      const untold = await page.locator('.practice').innerHTML();
+      for (const tell of [truth.bench, truth.trail, 'find-truth', 'The checks that tell most'])
+        expect(untold).not.toContain(tell);
+      const check = given.checks.find((one) => one.do === 'turn') ?? given.checks[0]!;
+      await checks.getByRole('button', { name: wordBenchCheck(check, analysis) }).click();
+      expect(await known.innerText()).toContain(wordBenchAnswer(benchAnswer(rig, given.hidden, check), analysis));
+      const name = async (mistake: (typeof given.causes)[number]): Promise<void> => {
+        const fold = cause.locator('details', { hasText: wordMistakeKind(mistake.kind) }).first();
+        if ((await fold.getAttribute('open')) === null) await fold.locator('summary').click();
+        await fold.getByRole('button', { name: wordMistake(mistake, analysis), exact: true }).click();
+        await cause.getByRole('button', { name: 'This is it' }).click();
+      };
+      const right = given.causes.find(({ id }) => id === given.hidden.mistake.id)!;
+      await name(given.causes.find(({ kind }) => kind !== right.kind)!);
+      await cause.getByText('Not right').waitFor();
+      expect(await page.locator('.find-truth').count()).toBe(0);
+      await name(right);
+      await cause.getByText(/^You took/).waitFor();
+      expect(await page.locator('.find-truth').innerText()).toContain(truth.bench);
+      await page.getByText('AB, 3 done').waitFor();
+      expect(await axe(page, '.practice')).toEqual([]);
     });
   });
 });
+
+/** What is read on the class screen and is smaller than 24 px, drawings as large as they stand there. */
+function smallWords(page: Page): Promise<string[]> {
+  return page.locator('.class-screen').evaluate((top) => {
+    const found: string[] = [];
+    const walk = document.createTreeWalker(top, NodeFilter.SHOW_TEXT);
+    for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+      const element = node.parentElement!;
+      const drawn = element instanceof SVGGraphicsElement ? (element.getScreenCTM()?.a ?? 1) : 1;
+      const size = Number.parseFloat(getComputedStyle(element).fontSize) * drawn;
+      const isRead = node.textContent!.trim() !== '' && element.closest('.class-tools, .away, style, title') === null;
+      if (isRead && size < 23.9) found.push(`${node.textContent}: ${size.toFixed(1)} px`);
+    }
+    return found;
+  });
+}
 
 describe('the class screen', () => {
   const screenOf = async (page: Page): Promise<Page> => {
@@ -148,6 +211,23 @@ describe('the class screen', () => {
 
         await begin(page);
         await expect.poll(() => pivot(screen)).toBe('Rig pivot');
+        // Slowly together, and stopped on the way: the class's picture stands where the trainer's does.
+        const apartOf = (window: Page): string => new URL(window.url()).hash.match(/apart=([\d.]+)/)?.[1] ?? '0';
+        await page.getByRole('button', { name: 'Slowly together' }).click();
+        await expect.poll(() => Number(apartOf(page))).toBeLessThan(1);
+        await page.getByRole('button', { name: 'Stop there' }).click();
+        await expect.poll(() => [apartOf(screen), Number(apartOf(screen)) < 1]).toEqual([apartOf(page), true]);
+        // A hand on the trainer's picture moves a dot on the class's, at the same place from its middle.
+        await page.getByRole('button', { name: 'Point' }).click();
+        const own = (await page.locator('.picture').boundingBox())!;
+        await page.mouse.move(own.x + own.width / 2 + own.height / 4, own.y + own.height / 4);
+        const dot = screen.locator('.class-dot');
+        await dot.waitFor();
+        const [big, seen] = [(await screen.locator('.picture').boundingBox())!, (await dot.boundingBox())!];
+        expect(seen.x + seen.width / 2).toBeCloseTo(big.x + big.width / 2 + big.height / 4, -1);
+        expect(seen.y + seen.height / 2).toBeCloseTo(big.y + big.height / 4, -1);
+        await page.getByRole('button', { name: 'Point' }).click();
+        await dot.waitFor({ state: 'detached' });
         const said = page.getByRole('region', { name: 'Class screen' }).getByRole('status');
         await screen.reload();
         await waitReady(screen);
@@ -180,18 +260,7 @@ describe('the class screen', () => {
         const room = await screen.locator('.class-screen .picture').boundingBox();
         expect([room?.x, room?.width]).toEqual([0, 1920]);
         expect(room!.height).toBeGreaterThan(700);
-        const small = await screen.locator('.class-screen').evaluate((top) => {
-          const found: string[] = [];
-          const walk = document.createTreeWalker(top, NodeFilter.SHOW_TEXT);
-          for (let node = walk.nextNode(); node; node = walk.nextNode()) {
-            const element = node.parentElement!;
-            const size = Number.parseFloat(getComputedStyle(element).fontSize);
-            const isRead = node.textContent!.trim() !== '' && element.closest('svg, .class-tools, .away') === null;
-            if (isRead && size < 24) found.push(`${node.textContent}: ${size} px`);
-          }
-          return found;
-        });
-        expect(small).toEqual([]);
+        expect(await smallWords(screen)).toEqual([]);
         expect(await axe(screen, '.class-screen')).toEqual([]);
       } finally {
         await screen.close();
@@ -202,6 +271,23 @@ describe('the class screen', () => {
 
   test('a lesson: the class sees card and question, never the notes, and the answer only once it is shown', async () => {
     await using(at('place=practice'), async (_, page) => {
+      // Written on in the page: each card is shown as the class will see it while it is written.
+      await page.getByRole('button', { name: /^Copy and change ?: Why a spacer/ }).click();
+      const form = page.getByRole('dialog', { name: 'Write a lesson' });
+      await form.getByLabel('Title').fill('Spacers, our way');
+      const shown = form.getByRole('region', { name: 'Card 2 as the class sees it' });
+      expect(await shown.innerText()).toContain('Rig pivot');
+      await shown.locator('svg').waitFor();
+      await form
+        .locator('.lesson-card')
+        .nth(1)
+        .locator('textarea')
+        .first()
+        .fill('Look at the row from the drive side.');
+      await expect.poll(() => shown.innerText()).toContain('Look at the row from the drive side.');
+      expect(await axe(page, 'dialog[open]')).toEqual([]);
+      await form.getByRole('button', { name: 'Keep the lesson' }).click();
+      await page.getByRole('button', { name: /^Write on ?: Spacers, our way/ }).waitFor();
       await page.getByRole('button', { name: /^Why a spacer is there/ }).click();
       await begin(page);
       const screen = await screenOf(page);
@@ -226,6 +312,19 @@ describe('the class screen', () => {
       } finally {
         await screen.close();
       }
+    });
+  });
+
+  test('nothing in the picture that is read is smaller than 24 px on a projector', async () => {
+    const opening = {
+      width: 1920,
+      height: 1080,
+      stillness: true,
+      path: '#model=class-rig&pivot=rig-pivot&apart=1&place=class',
+    };
+    await using(opening, async (_, page) => {
+      await page.locator('.scene-part').first().waitFor();
+      expect(await smallWords(page)).toEqual([]);
     });
   });
 });
