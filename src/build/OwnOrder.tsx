@@ -29,7 +29,8 @@ interface Props {
   readonly own: readonly number[];
   /** The order before the last change. */
   readonly before: readonly number[] | undefined;
-  readonly change: (own: readonly number[]) => void;
+  /** Over when it is on the disk. */
+  readonly change: (own: readonly number[]) => Promise<void>;
   readonly putBack: () => void;
   /** False when the browser would not keep it. */
   readonly isKept: boolean;
@@ -59,8 +60,8 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
         next.map((k) => plan.tasks[k]!.id),
       ).faults.find((one) => one.task === task.id);
       hand.current = task.id;
-      change(next);
-      setSaid(wordMoved(wordTask(task.id, analysis), to + 1, next.length, fault && wordFault(fault, analysis)));
+      const words = wordMoved(wordTask(task.id, analysis), to + 1, next.length, fault && wordFault(fault, analysis));
+      void change(next).then(() => setSaid(words));
     },
     [own, plan, analysis, change],
   );
@@ -121,7 +122,7 @@ export function OwnOrder({ plan, analysis, own, before, change, putBack, isKept 
           </button>
         )}
         {isOwn && (
-          <button type="button" className="button medium no-wrap" onClick={() => change(own.map((_, k) => k))}>
+          <button type="button" className="button medium no-wrap" onClick={() => void change(own.map((_, k) => k))}>
             Back to the recommended order
           </button>
         )}

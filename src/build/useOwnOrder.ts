@@ -19,7 +19,7 @@ export function useOwnOrder(
   /** How many of its tasks, from the first, can be done as they stand. */
   readonly good: number;
   readonly isKept: boolean;
-  readonly change: (own: readonly number[]) => void;
+  readonly change: (own: readonly number[]) => Promise<void>;
   readonly putBack: () => void;
 } {
   const { model, variant } = plan.analysis;
@@ -52,16 +52,15 @@ export function useOwnOrder(
   }, [name, count, letters]);
 
   const put = useCallback(
-    (own: readonly number[], was: readonly number[]) => {
+    async (own: readonly number[], was: readonly number[]) => {
       const isUsual = own.every((task, k) => task === k);
       const write = (list: readonly number[]): number[] => list.map((place) => letters.toLetter[place]!);
-      void rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) }).then((isOnDisk) => {
-        const { act, order: now } = useApp.getState();
-        const { own: _, ...rest } = now;
-        setKept(isOnDisk);
-        setBefore(was);
-        act.setOrder({ ...rest, at: now.of === 'own' ? 0 : now.at, ...(isUsual ? {} : { own: write(own) }) });
-      });
+      const isOnDisk = await rememberOrder(name, { own: isUsual ? undefined : write(own), before: write(was) });
+      const { act, order: now } = useApp.getState();
+      const { own: _, ...rest } = now;
+      setKept(isOnDisk);
+      setBefore(was);
+      act.setOrder({ ...rest, at: now.of === 'own' ? 0 : now.at, ...(isUsual ? {} : { own: write(own) }) });
     },
     [name, letters],
   );
@@ -80,6 +79,6 @@ export function useOwnOrder(
     good,
     isKept,
     change: useCallback((own) => put(own, order), [put, order]),
-    putBack: useCallback(() => before && put(before, order), [put, before, order]),
+    putBack: useCallback(() => void (before && put(before, order)), [put, before, order]),
   };
 }
