@@ -131,7 +131,7 @@ describe('the class rig, from nothing', () => {
       await comesToTheRig(page);
       await page.getByRole('button', { name: 'Open as a model' }).click();
       await page.locator('.card').getByText('Fits').first().waitFor();
-      expect(page.url()).toContain('file=');
+      await expect.poll(() => page.url()).toContain('file=');
     });
   });
 
