@@ -243,12 +243,12 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
       case 'slack':
         return {
           title: 'Seal hardly squeezed',
-          text: `Look for a thicker seal than ${lower(seal)}, or one less worn. ${by} squeezes it by ${num(f, 'squeeze_mm')}; it wants at least ${limit(f)} to keep dirt out.`,
+          text: `Look for a thicker seal than ${lower(seal)}, or one less worn. ${by} pushes it together by ${num(f, 'squeeze_mm')}; it wants at least ${limit(f)} to keep dirt out.`,
         };
       case 'crushed':
         return {
           title: 'Seal crushed',
-          text: `Look for a thinner seal than ${lower(seal)}, or a part that is too short beside it. ${by} squeezes it by ${num(f, 'squeeze_mm')}; beyond ${limit(f)} it tears.`,
+          text: `Look for a thinner seal than ${lower(seal)}, or a part that is too short beside it. ${by} pushes it together by ${num(f, 'squeeze_mm')}; beyond ${limit(f)} it tears.`,
         };
       default:
         return {
