@@ -17,6 +17,7 @@ const pivot = analysis.pivots.find(({ id }) => id === 'rocker-frame')!;
 const items = pivot.stacks.flatMap((stack) => stack.items);
 const bearing = items.find(({ role }) => role === 'bearing')!;
 const { torque_Nm } = pivot.stacks[0]!.tightening;
+const spanner_mm = model.pivots[0]!.stacks[0]!.drives.receiver!.size_mm;
 
 const still: Opening = { width: 1024, height: 768, stillness: true, webgl: false };
 const card = (page: Page) => page.getByRole('region', { name: 'Side card' });
@@ -64,7 +65,7 @@ describe('the search', () => {
       await soon(() => page.getByRole('dialog').count()).toBe(0);
       expect(page.url()).toBe(address);
       await page.keyboard.press('/');
-      await field(page).fill('20 mm spanner');
+      await field(page).fill(`${spanner_mm} mm spanner`);
       await page.getByRole('dialog').getByRole('option').first().click();
       await soon(() => page.url()).not.toContain('place=');
       await soon(() => page.evaluate(() => document.activeElement?.className ?? '')).toContain('torque');
