@@ -128,7 +128,7 @@ describe('access', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/The shock: 2 pivot axles to open\..*Nothing less frees it\./);
     expect(out).toMatch(/A stand-in shock is fitted\? To swap it later you reopen/);
-    expect(out).toMatch(/Tools: 18 mm spanner, 17 mm spanner, 5 mm hex key\n/);
+    expect(out).toMatch(/Tools: 18 mm spanner, 17 mm spanner, 6 mm hex key, 5 mm hex key\n/);
     expect(out).toMatch(/New threadlocker\n {2}“Upper shock eye to rocker”: medium strength/);
     expect(out).toMatch(/OFF: \d+ steps[\s\S]*BACK: \d+ steps/);
     expect(out.trim().split('\n').at(-1)).toBe(LAST_WORD);
