@@ -92,7 +92,7 @@ describe('two tabs on one tray', () => {
       await two.goto(`${origin}#model=skarn-140&place=tray`);
       await waitReady(two);
       const add = async (page: Page, outside: string): Promise<void> => {
-        await page.getByRole('button', { name: 'Add a part', exact: true }).click();
+        await page.getByRole('button', { name: 'Add a loose part' }).click();
         await page.getByRole('button', { name: /^Bearing/ }).click();
         await page.getByLabel(/^Outside/).fill(outside);
       };
@@ -247,7 +247,7 @@ describe('another device', () => {
 describe('a store in trouble', () => {
   test('that is full is told, offers all of it as a file, and goes on once there is room', async () => {
     await using({ path: '#model=skarn-140&place=tray', isOwn: true }, async (page) => {
-      await page.getByRole('button', { name: 'Add a part', exact: true }).click();
+      await page.getByRole('button', { name: 'Add a loose part' }).click();
       await page.getByRole('button', { name: /^Bearing/ }).click();
       // As a full disk answers; what a real one does to the store is held in kept-disk.spec.ts.
       await page.evaluate(() => {
@@ -338,7 +338,7 @@ describe('what a hand enters', () => {
       await late(page, () => page.getByLabel('Dark').click(), theme);
       await page.keyboard.press('Escape');
       const tray = async (): Promise<boolean> => /^1 on the tray/.test(await page.locator('.tray-count').innerText());
-      await late(page, () => page.getByRole('button', { name: 'Add a part', exact: true }).click(), tray);
+      await late(page, () => page.getByRole('button', { name: 'Add a loose part' }).click(), tray);
 
       await page.evaluate(() => (window.location.hash = '#model=class-rig&place=practice'));
       await page.getByLabel('Your initials').fill('zq');
