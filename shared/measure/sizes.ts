@@ -122,9 +122,9 @@ function partPlace(
       : along('depth-rod', diameter_mm / 2, before, before + length_mm);
   }
   const { profile } = kindOf(part);
-  if (size === 'thread_length_mm') {
-    const { thread } = part as Shanked;
-    const end = part.kind === 'nut' ? thread.length_mm : shankLength_mm(part as Shanked);
+  if (size === 'thread_length_mm' && 'thread' in part) {
+    const { thread } = part;
+    const end = 'shank' in part ? shankLength_mm(part) : thread.length_mm;
     return along('depth-rod', thread.size_mm / 2, end - thread.length_mm, end);
   }
   if (size === 'head_height_mm') {

@@ -87,6 +87,9 @@ describe('a draft of a model', () => {
     for (const kind of PART_KINDS) model.parts[`one-${kind}`] = kindOf({ kind }).sample;
     const sizes = sizesOf(draftOf(model, 'guess'));
     for (const kind of PART_KINDS) expect(sizes.some(({ path }) => path.startsWith(`parts.one-${kind}.`))).toBe(true);
+    const threads = sizes.filter(({ path, key }) => path.startsWith('parts.one-') && key === 'thread.length_mm');
+    expect(threads.map(({ path }) => path)).toContain('parts.one-expander.thread.length_mm');
+    for (const { path, place } of threads) expect(place, path).toBeDefined();
   });
 });
 
