@@ -1,13 +1,13 @@
 /**
  * Is it the only way? Every way to lay a pivot's loose spacers into its slots, and which of them pass the fit check.
  *
- * A placement gives each slot one of the pivot's own spacers, one way round; none is left out, axle and torque stay as
- * written. Equal spacers exchanged, and spacers that are the same both ways turned, are one placement. Search: spacers
- * lie in runs between bearings and bosses, and what a run must satisfy whatever the other runs hold is tried run by
- * run, on the unsolved geometry; the fillings that survive are combined and solved. A run is struck out only where the
- * fit check could not pass it: its length misses its place by more than play, bend, drift and squash could ever make
- * up, a face that reaches a free spacer stands level with it, or the axle does not go through. Kept honest by a
- * brute-force twin in the tests, which lays and solves them all by itself. mm.
+ * A placement gives each slot one of the pivot's own spacers, one way round; none is left out, seals, axle and torque
+ * stay as written. Equal spacers exchanged, and spacers that are the same both ways turned, are one placement. Search:
+ * spacers lie in runs between bearings and bosses, and what a run must satisfy whatever the other runs hold is tried
+ * run by run, on the unsolved geometry; the fillings that survive are combined and solved. A run is struck out only
+ * where the fit check could not pass it: its length misses its place by more than play, bend, drift and squash could
+ * ever make up, a face that reaches a free spacer stands level with it, or the axle does not go through. Kept honest by
+ * a brute-force twin in the tests, which lays and solves them all by itself. mm.
  */
 import { hasStop, judge, verdictOf } from '../findings/judge.ts';
 import {

@@ -17,12 +17,15 @@ import { pivotAlone, withStacks } from './models.ts';
 
 type Way = Placement['filled'];
 
-/** Slots for loose spacers, stack by stack in row order. */
+/** Slots for loose spacers, stack by stack in row order; what seals carries nothing and is no spacer. */
 function slotsOf(model: LinkageModel, pivotId: string): { stack: string; entry: RowEntry }[] {
   const pivot = model.pivots.find(({ id }) => id === pivotId)!;
   return pivot.stacks.flatMap((stack) =>
     stack.row
-      .filter((entry) => entry.part !== undefined && kindOf(model.parts[entry.part]!).stands.includes('loose'))
+      .filter((entry) => {
+        const kind = entry.part === undefined ? undefined : kindOf(model.parts[entry.part]!);
+        return kind !== undefined && kind.stands.includes('loose') && kind.seals === undefined;
+      })
       .map((entry) => ({ stack: stack.id, entry })),
   );
 }
