@@ -23,8 +23,14 @@ describe('the strip', () => {
     expect(strip.spec).toBeGreaterThan(right.from);
     expect(strip.spec).toBeLessThan(right.to);
     expect(strip.spec * strip.end_Nm).toBeCloseTo(window.spec_Nm, 9);
-    expect(strip.fades! * strip.end_Nm).toBeCloseTo(window.keeps!.possible_Nm, 9);
-    expect(strip.fades).toBeLessThan(strip.spec);
+    if (window.least!.at.value === 0) {
+      // An eye on a bush has no ring that could creep, so that settling takes nothing it needs.
+      expect(window.keeps).toBeUndefined();
+      expect(strip.fades).toBeUndefined();
+    } else {
+      expect(strip.fades! * strip.end_Nm).toBeCloseTo(window.keeps!.possible_Nm, 9);
+      expect(strip.fades).toBeLessThan(strip.spec);
+    }
     const { slips } = window;
     if (slips?.isOutOfReach === true) expect(strip.slips).toBeUndefined();
     else expect(strip.slips! * strip.end_Nm).toBeCloseTo(slips!.possible_Nm, 9);

@@ -81,7 +81,10 @@ describe('forces of a tight row', () => {
       for (const stack of stacks) {
         const card = cards.get(stack.id)!;
         const rings = stack.items.filter(({ role }) => role === 'bearing').map(({ id }) => id);
-        const beside = stack.column.filter(({ from, to }) => rings.includes(from) || rings.includes(to));
+        // Where no bearing stands in the column, the clamp is the least force all along it.
+        const beside = stack.column.filter(
+          ({ from, to }) => rings.length === 0 || rings.includes(from) || rings.includes(to),
+        );
         told.twice(`${model.id} ${stack.id} card`, 'N', stack.clamp_N, card.clamp_N);
         told.twice(`${model.id} ${stack.id} column`, 'N', stack.clamp_N, least(beside.map(({ force_N }) => force_N)));
         for (const level of ['low', 'spec', 'high'] as const)
