@@ -316,10 +316,36 @@ export interface SpacerPlace {
   /** The boss toward the non-drive side, and how deep the spacer reaches into it. */
   readonly low?: { readonly boss: PlacedItem; readonly into_mm: number };
   readonly high?: { readonly boss: PlacedItem; readonly into_mm: number };
+  /** The ring it lies round: what it reaches into a bore is that ring's, its own face lies on the boss. */
+  readonly round?: PlacedItem;
 }
 
-/** The loose spacers of a stack, from the non-drive to the drive side. */
+/**
+ * The loose spacers of a stack, from the non-drive to the drive side. A ring that lies round another is shut in by it,
+ * and counts as reaching as deep into the bores.
+ */
 export function spacersOf(stack: StackAnalysis): SpacerPlace[] {
+  const places = placesOf(stack);
+  const deepest = (at: 'low' | 'high', inside: readonly SpacerPlace[], place: SpacerPlace): SpacerPlace['low'] => {
+    const own = place[at];
+    return own && { ...own, into_mm: Math.max(own.into_mm, ...inside.map((other) => other[at]?.into_mm ?? 0)) };
+  };
+  return places.map((place) => {
+    const inside = place.shutBy ? [] : places.filter((other) => !other.shutBy && isRound(place.item, other.item));
+    if (inside.length === 0) return place;
+    const [low, high] = [deepest('low', inside, place), deepest('high', inside, place)];
+    return { ...place, ...(low && { low }), ...(high && { high }), round: inside[0]!.item };
+  });
+}
+
+/** Whether a ring lies round another, at least in part. */
+function isRound(ring: PlacedItem, other: PlacedItem): boolean {
+  if (ring === other || ring.to_mm <= other.from_mm || other.to_mm <= ring.from_mm) return false;
+  const radii = (item: PlacedItem): number[] => item.solids.flatMap(({ polygon }) => polygon.map(([radius]) => radius));
+  return Math.min(...radii(ring)) > Math.min(...radii(other));
+}
+
+function placesOf(stack: StackAnalysis): SpacerPlace[] {
   return stack.items.flatMap((item, at): SpacerPlace[] => {
     if (item.role !== 'spacer' || item.seat) return [];
     const sides = [stack.items.slice(0, at).reverse(), stack.items.slice(at + 1)];

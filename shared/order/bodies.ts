@@ -42,6 +42,13 @@ export interface Shape extends Reach {
   readonly hole_mm: number;
   /** Where a web is open because a boss of its own stands there. */
   readonly openings: readonly Disc[];
+  /** Straight edges at which a web ends: what of its round ends lies behind them is open. */
+  readonly ends?: readonly End[];
+}
+
+/** A straight edge through a place; material lies only on the side that the direction looks to. */
+interface End extends Place {
+  readonly angle_rad: number;
 }
 
 /** Where something stands: a circle and a reach that hold it all. */
@@ -178,7 +185,8 @@ function pieceShapes(piece: Piece, all: readonly Piece[], bosses: ReadonlyMap<st
   const bars = piece.isEstimate ? barSlices(piece) : [piece];
   return bars.map(({ a, b, zFrom_mm, zTo_mm }): Shape => {
     const from = drawnBack(a, b, openings);
-    return { a: from, b: a === b ? from : drawnBack(b, a, openings), hole_mm: 0, openings, zFrom_mm, zTo_mm };
+    const to = a === b ? from : drawnBack(b, a, openings);
+    return { a: from, b: to, hole_mm: 0, openings, ends: endsOf([a, from], [b, to]), zFrom_mm, zTo_mm };
   });
 }
 
@@ -193,6 +201,18 @@ function drawnBack(end: Disc, other: Disc, openings: readonly Disc[]): Disc {
   const share = Math.min(0.5, Math.sqrt(boss.radius_mm ** 2 - end.radius_mm ** 2) / length);
   const mix = (size: keyof Disc): number => end[size] + (other[size] - end[size]) * share;
   return { x_mm: mix('x_mm'), y_mm: mix('y_mm'), radius_mm: mix('radius_mm') };
+}
+
+/**
+ * The edges of a web of even height at the ends that were drawn back. Where its sides come out of the boss, all that
+ * lies nearer to the boss's middle is in the boss.
+ */
+function endsOf(one: readonly [Disc, Disc], other: readonly [Disc, Disc]): End[] {
+  if (one[0].radius_mm !== other[0].radius_mm) return [];
+  return [one, other].flatMap(([end, { x_mm, y_mm }]): End[] => {
+    const [x, y] = [x_mm - end.x_mm, y_mm - end.y_mm];
+    return x === 0 && y === 0 ? [] : [{ x_mm, y_mm, angle_rad: Math.atan2(y, x) }];
+  });
 }
 
 /** A round bar along its line, cut across z. */
@@ -304,8 +324,25 @@ function depth(one: Placed, oneAt: Shift, other: Placed, otherAt: Shift): number
   const apart = isRound
     ? Math.hypot(one.a.x_mm - other.a.x_mm, one.a.y_mm - other.a.y_mm) - one.a.radius_mm - other.a.radius_mm
     : hullGap(one, other).gap_mm;
-  const gap = apart >= 0 ? 0 : Math.max(apart, within(one, other, otherAt), within(other, one, oneAt));
+  const gap = apart >= 0 ? 0 : Math.max(apart, besides(one, other, otherAt), besides(other, one, oneAt));
   return gap >= 0 ? 0 : Math.min(-gap, shared);
+}
+
+/** Room of `one` within the holes of a shape or behind its ends, mm; far below 0 where there are none. */
+function besides(one: Placed, shape: Placed, shapeAt: Shift): number {
+  return Math.max(within(one, shape, shapeAt), behind(one, shape, shapeAt));
+}
+
+/** Room left behind the edges at which a web ends, mm. */
+function behind({ a, b }: Placed, { shape }: Placed, at: Shift): number {
+  let most = -Infinity;
+  for (const end of shape.ends ?? []) {
+    const { x_mm, y_mm } = shiftedPlace(at, end);
+    const [cos, sin] = [Math.cos(end.angle_rad + at.angle_rad), Math.sin(end.angle_rad + at.angle_rad)];
+    const reach = (disc: Disc): number => (disc.x_mm - x_mm) * cos + (disc.y_mm - y_mm) * sin + disc.radius_mm;
+    most = Math.max(most, -Math.max(reach(a), reach(b)));
+  }
+  return most;
 }
 
 /** Room left where `inner` lies within a hole of `outer`, mm; far below 0 where there is no hole. */

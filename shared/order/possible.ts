@@ -28,13 +28,19 @@ export interface Between {
   readonly isAlong: boolean;
 }
 
-/** Spacers of a stack that cannot come in from the side. */
+/** Spacers of a stack that cannot come in from the side, in the order in which they are laid. */
 export function betweenOf(bike: Bike, own: Joined): Between[] {
-  return own.spacers.flatMap((ring): Between[] => {
+  const found = own.spacers.flatMap((ring): Between[] => {
     const way = wayOf(ring);
     if (way !== 'before-they-meet' && way !== 'before-they-meet-along') return [];
     const [low, high] = [ring.low!.boss, ring.high!.boss].map((boss) => bike.unitOf.get(boss.member!)!);
     return [{ own, ring, low: low!, high: high!, isAlong: way === 'before-they-meet-along' }];
+  });
+  // Between the same two bosses what stands nearer to the boss it is laid on goes first.
+  const gaps = grouped(found, ({ ring }) => [`${ring.low!.boss.id} ${ring.high!.boss.id}`]);
+  return [...gaps.values()].flatMap((gap) => {
+    const onto = (side: 'low' | 'high'): Between[] => gap.filter(({ ring }) => deeperSide(ring) === side);
+    return [...onto('low'), ...onto('high').reverse()];
   });
 }
 
@@ -141,7 +147,7 @@ export function movables(
 export function shutOut({ own, ring, low, high }: Between): Reason {
   return solid(
     'spacer-shut-out',
-    { stack: own.id, item: ring.item.id, unit: low, owner: high },
+    { stack: own.id, item: ring.item.id, unit: low, owner: high, ...(ring.round && { round: ring.round.id }) },
     { into_mm: mm(Math.max(ring.low!.into_mm, ring.high!.into_mm)) },
   );
 }

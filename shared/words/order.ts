@@ -134,7 +134,7 @@ const REASON_WORDS: Readonly<Record<ReasonCode, ReasonWords>> = {
     return `${pieceName(reason.about['unit'] ?? '', analysis)} finds no straight way to its place${owners.length > 0 ? ` past ${list(owners.map((id) => pieceName(id, analysis)))}` : ''}${num(reason, 'frame_deg') > 0 ? `; with the bare frame alone ${degrees(num(reason, 'frame_deg'))} are open` : ''}`;
   },
   'spacer-shut-out': (reason, analysis) =>
-    `${lower(nameOf(reason.about['item'] ?? '', analysis))} reaches ${mm(num(reason, 'into_mm'))} into a bore: it lies there before ${pieceName(reason.about['unit'] ?? '', analysis)} and ${pieceName(reason.about['owner'] ?? '', analysis)} meet, and comes out only when they part`,
+    `${lower(nameOf(reason.about['item'] ?? '', analysis))} ${reason.about['round'] === undefined ? `reaches ${mm(num(reason, 'into_mm'))} into a bore` : `lies round ${lower(nameOf(reason.about['round'], analysis))}`}: it lies there before ${pieceName(reason.about['unit'] ?? '', analysis)} and ${pieceName(reason.about['owner'] ?? '', analysis)} meet, and comes out only when they part`,
   'holds-it': (reason, analysis) =>
     `${stackName(reason.about['stack'], analysis)} holds ${pieceName(reason.about['unit'] ?? '', analysis)}`,
   'seat-covered': (reason, analysis) =>

@@ -198,7 +198,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
       ? { title, text }
       : {
           title,
-          text: `Into the bore of ${pieceName(boss, analysis)}, from the ${sideWord(step.side)}. ${text}${whose}`,
+          text: `${isRoundAnother(step, ring, analysis) ? 'Onto the face' : 'Into the bore'} of ${pieceName(boss, analysis)}, from the ${sideWord(step.side)}. ${text}${whose}`,
         };
   },
   'offer-member': (step, analysis, items) => {
@@ -208,7 +208,7 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
     const home =
       bearings === 0
         ? ''
-        : ` ${bearings === 1 ? 'Its bearing here is' : bearings === 2 ? 'Both its bearings here are' : `Its ${bearings} bearings here are`} home on the shoulder${rings.length > 0 ? `, with ${names(rings, analysis)} in place` : ''}.`;
+        : ` ${bearings === 1 ? 'Its bearing here is' : bearings === 2 ? 'Both its bearings here are' : `Its ${bearings} bearings here are`} home on the shoulder${inPlace(rings, analysis)}.`;
     return {
       title: `Offer up ${pieceName(unit, analysis)}`,
       text: `Bring ${pieceName(unit, analysis)} to ${stackName(step.stackId, analysis)} ${approachWord(step)} and line up the bores by eye.${home}`,
@@ -445,6 +445,20 @@ export function bossAbout(step: PlanStep, ring: PlacedItem, analysis: Analysis):
     .filter((side) => side !== undefined && side.into_mm > ORDER_LIMITS.intoBore_mm.value)
     .sort((one, other) => other!.into_mm - one!.into_mm)[0];
   return deep?.boss.member;
+}
+
+/** More than two get a sentence of their own. */
+function inPlace(rings: readonly PlacedItem[], analysis: Analysis): string {
+  if (rings.length === 0) return '';
+  const said = names(rings, analysis);
+  return rings.length > 2 ? `. In place are ${said}` : `, with ${said} in place`;
+}
+
+function isRoundAnother(step: PlanStep, ring: PlacedItem, analysis: Analysis): boolean {
+  const own = toldOf(step.stackId, analysis);
+  return (
+    own !== undefined && spacersOf(own.stack).some(({ item, round }) => item.id === ring.id && round !== undefined)
+  );
 }
 
 /** How much room the wrench has, where something stands in its sweep. */

@@ -299,7 +299,8 @@ describe('by geometry', () => {
     expect(() => accessOf(own, 'frame')).toThrow(/never comes off/);
     expect(targetOf(own, 'shock-shaft')).toEqual({ kind: 'unit', id: 'shock-body' });
     expect(targetOf(own, 'rocker-frame/rocker-left')).toEqual({ kind: 'unit', id: 'rocker' });
-    expect(nameOf('main/tube', own.analysis)).toBe('Main tube, 28 mm');
+    const tube = own.analysis.model.parts['main-tube']!.name;
+    expect(nameOf('main/tube', own.analysis)).toBe(tube);
   });
 });
 

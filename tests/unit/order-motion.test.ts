@@ -604,6 +604,25 @@ describe('bodies', () => {
     },
   );
 
+  test('are left out at the end of a web only where its boss stands', () => {
+    let looked = 0;
+    for (const shape of DEMOS.flatMap(({ plan }) =>
+      [...worldsOf(plan).bodies.values()].flatMap(({ shapes }) => shapes),
+    )) {
+      for (const { x_mm, y_mm, angle_rad } of shape.ends ?? []) {
+        // The rim of the round end, from one corner to the other behind the edge.
+        for (let k = 0; k <= 36; k++) {
+          const angle = angle_rad + Math.PI / 2 + (k * Math.PI) / 36;
+          const [x, y] = [x_mm + shape.a.radius_mm * Math.cos(angle), y_mm + shape.a.radius_mm * Math.sin(angle)];
+          const room = shape.openings.map((boss) => boss.radius_mm - Math.hypot(x - boss.x_mm, y - boss.y_mm));
+          expect(Math.max(...room)).toBeGreaterThan(-1e-6);
+          looked++;
+        }
+      }
+    }
+    expect(looked).toBeGreaterThan(1000);
+  });
+
   test('slices of a profile hold its area', () => {
     const area = (polygon: readonly (readonly [number, number])[]): number =>
       Math.abs(

@@ -240,6 +240,14 @@ describe('members that met already', () => {
   const both = ['frame', 'rocker', 'shock-body'];
   const [rocker, shock] = [moved('rocker', 'seatstay-rocker', both), moved('shock-body', 'shock-frame', both)];
 
+  test('that lie round another go on before it, on the same boss', () => {
+    const main = bike.byStack.get('main')!;
+    const laid = betweenOf(bike, main).map(({ ring }) => ring.item.rowId);
+    expect(laid).toEqual(['seal-left', 'spacer-left', 'seal-right', 'spacer-right']);
+    for (const { item, round } of main.spacers)
+      expect(round?.rowId).toBe(item.rowId?.startsWith('seal') ? item.rowId.replace('seal', 'spacer') : undefined);
+  });
+
   test('are moved apart by the one whose swing clears the ring: the rocker meets the frame long before the shock stops', () => {
     expect(betweens.map(({ ring }) => ring.item.rowId)).toEqual(['spacer-left', 'spacer-right']);
     for (const between of betweens) {
