@@ -130,7 +130,10 @@ async function cutWords(page: Page): Promise<string[]> {
 
 const setWords = async (page: Page, words: 'big' | 'usual'): Promise<void> => {
   await page.getByRole('button', { name: 'Menu' }).click();
-  await page.getByLabel('Big words, for a projector').setChecked(words === 'big');
+  // It shows what is kept, so that it follows the press by a moment.
+  const box = page.getByLabel('Big words, for a projector');
+  if ((await box.isChecked()) !== (words === 'big')) await box.click();
+  await soon(() => box.isChecked()).toBe(words === 'big');
   await page.getByRole('button', { name: 'Close' }).click();
 };
 
