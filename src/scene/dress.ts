@@ -55,7 +55,7 @@ export function dressItem(item: PlacedItem): readonly DressedSolid[] {
 
 function dressSolid(item: PlacedItem, solid: Solid): DressedSolid {
   const ends = extent(solid.polygon);
-  if (solid.role === 'seal') {
+  if (solid.role === 'seal' && item.role === 'bearing') {
     const lipped = withLip(solid.polygon, ends.from_mm + ends.to_mm > item.from_mm + item.to_mm ? 1 : -1);
     return { solid, turned: lipped, plain: lipped, cut: lipped, linings: [] };
   }

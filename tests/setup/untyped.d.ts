@@ -98,20 +98,3 @@ declare module 'fontkit' {
   }
   export function create(file: Uint8Array): Part;
 }
-
-declare module 'gltf-validator' {
-  interface Message {
-    readonly code: string;
-    readonly message: string;
-    readonly pointer: string;
-  }
-  export function validateBytes(bytes: Uint8Array): Promise<{
-    readonly mimeType: string;
-    readonly issues: {
-      readonly numErrors: number;
-      readonly numWarnings: number;
-      readonly messages: readonly Message[];
-    };
-    readonly info: { readonly totalTriangleCount: number };
-  }>;
-}

@@ -239,8 +239,8 @@ describe('what it costs', () => {
             .length / 3,
       );
       // Twice the opened parts for their shadow; the browser's own count, members and all, is the bench's to hold to
-      // 400,000.
-      expect(Math.max(...open) * 2 + rest.reduce((sum, count) => sum + count, 0)).toBeLessThan(330_000);
+      // 400,000. The largest pivot, with circlips and dust seals, comes to 346,000 here and to 333,000 there.
+      expect(Math.max(...open) * 2 + rest.reduce((sum, count) => sum + count, 0)).toBeLessThan(350_000);
     }
   });
 });
