@@ -50,7 +50,7 @@ export function EmptyTray({ analysis }: { readonly analysis: Analysis }): ReactN
     <div className="empty-tray stack gap-5">
       {alike.length > 0 && (
         <section className="stack gap-3">
-          <h3>These look alike: measure them</h3>
+          <h2>These look alike: measure them</h2>
           <ul className="eye-groups stack gap-3">
             {alike.map((group) => {
               const { title, text } = wordEyeGroup(group, model);
@@ -67,7 +67,7 @@ export function EmptyTray({ analysis }: { readonly analysis: Analysis }): ReactN
       )}
       {alone.length > 0 && (
         <section className="stack gap-3">
-          <h3>These an eye tells apart</h3>
+          <h2>These an eye tells apart</h2>
           <ul className="eye-alone flow gap-5">
             {alone.map(({ parts }) => (
               <li key={parts[0]} className="stack gap-1">
@@ -79,7 +79,7 @@ export function EmptyTray({ analysis }: { readonly analysis: Analysis }): ReactN
         </section>
       )}
       <section className="stack gap-3 from-start">
-        <h3>Where they lie on the mat</h3>
+        <h2>Where they lie on the mat</h2>
         <ul className="eye-mat stack gap-3 full">
           {rows.map(({ id, title, cells }) => (
             <li key={id} className="stack gap-1">
