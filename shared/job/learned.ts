@@ -57,6 +57,20 @@ function stacksIn(job: Job): string[] {
   return [...new Set([...looked, ...Object.keys(job.axles)])];
 }
 
+/** Whether a part or seat of an axle was bad by its size alone: only such a one is renewed, awaited or decided on. */
+function isWornBySize(job: Job, stackId: string): boolean {
+  const isHere = ([id, { measured }]: readonly [string, Job['seats'][string]]): boolean =>
+    stackOf(id) === stackId && measured !== undefined;
+  return (
+    Object.entries(job.parts).some(
+      (own) => isHere(own) && (own[1].renewed ?? own[1].awaited ?? own[1].for_now) !== undefined,
+    ) ||
+    Object.entries(job.seats).some(
+      (own) => isHere(own) && Object.keys(job.decisions).some((key) => key.startsWith(`${own[0]}/seat/`)),
+    )
+  );
+}
+
 function conditionsAt(job: Job, stackId: string): readonly (readonly Condition[])[] {
   return [...Object.entries(job.parts), ...Object.entries(job.seats)].flatMap(([id, { condition }]) =>
     stackOf(id) === stackId && condition && condition.length > 0 ? [condition] : [],
@@ -75,8 +89,8 @@ function rowOf(model: string, stackId: string, jobs: readonly Job[]): Learned {
   return {
     model,
     stackId,
-    looked: said.filter((conditions) => conditions.length > 0).length,
-    bad: bad.filter(({ size }) => size > 0).length,
+    looked: said.filter((conditions, k) => conditions.length > 0 || isWornBySize(jobs[k]!, stackId)).length,
+    bad: bad.filter(({ size }, k) => size > 0 || isWornBySize(jobs[k]!, stackId)).length,
     renewed: jobs.filter(({ parts }) =>
       Object.entries(parts).some(([id, { renewed }]) => stackOf(id) === stackId && renewed !== undefined),
     ).length,
@@ -92,26 +106,35 @@ function rowOf(model: string, stackId: string, jobs: readonly Job[]): Learned {
   };
 }
 
-const HEAD = ['job', 'date', 'model', 'frame', 'axle', 'part', 'found', 'renewed', 'set_Nm', 'reached_Nm', 'wrench'];
+const SIZES = ['length_mm', 'across_mm', 'other_way_mm'] as const;
+const HEAD = [
+  ...['job', 'date', 'model', 'frame', 'axle', 'part', 'found', 'renewed', 'set_Nm', 'reached_Nm', 'wrench'],
+  ...SIZES,
+];
+
+const sizesIn = (measured: Job['seats'][string]['measured']): string[] =>
+  SIZES.map((name) => String(measured?.[name] ?? ''));
 
 /** Every finding and every torque of some jobs as a table, one line each (RFC 4180). */
 export function learnedCsv(jobs: readonly Job[]): string {
   const rows = jobs.flatMap((job): (readonly string[])[] => {
     const about = [job.reference, job.date, job.model, job.frame];
-    const parts = Object.entries(job.parts).map(([id, { condition = [], renewed = '' }]) => [
+    const parts = Object.entries(job.parts).map(([id, { condition = [], renewed = '', measured }]) => [
       ...about,
       stackOf(id),
       id,
       condition.join(' '),
       renewed,
       ...['', '', ''],
+      ...sizesIn(measured),
     ]);
-    const seats = Object.entries(job.seats).map(([id, { condition = [] }]) => [
+    const seats = Object.entries(job.seats).map(([id, { condition = [], measured }]) => [
       ...about,
       stackOf(id),
       `${id} seat`,
       condition.join(' '),
       ...['', '', '', ''],
+      ...sizesIn(measured),
     ]);
     const axles = Object.entries(job.axles).map(([stackId, { reached_Nm, set_Nm, wrench = '' }]) => [
       ...about,
@@ -120,6 +143,7 @@ export function learnedCsv(jobs: readonly Job[]): string {
       String(set_Nm),
       String(reached_Nm),
       job.wrenches[wrench]?.name ?? '',
+      ...sizesIn(undefined),
     ]);
     return [...parts, ...seats, ...axles];
   });

@@ -355,12 +355,19 @@ export function wordOpen(open: OpenItem, analysis: Analysis, time: WordTime): Wo
 /** Open items as entries of a calendar; what has no time of its own is told at the first of the others. */
 export function wordCalendar(view: JobView, job: Job, id: string, time: WordTime): CalendarEntry[] {
   const about = [view.analysis.model.name, job.reference, job.frame].filter((word) => word !== '').join(', ');
-  return view.open.flatMap((open): CalendarEntry[] => {
+  const dated = view.open.flatMap((open): CalendarEntry[] => {
     if (open.due_ms === undefined) return [];
     const which = open.is === 'awaited' ? `-${open.subject.id.replaceAll('/', '-')}` : '';
     const { title, text } = wordOpen(open, view.analysis, time);
     return [{ uid: `${id}-${open.is}${which}@axlewright`, at_ms: open.due_ms, title: `${title} (${about})`, text }];
   });
+  const first_ms = Math.min(...dated.map(({ at_ms }) => at_ms));
+  const rest = view.open.filter(({ due_ms }) => due_ms === undefined);
+  const also = rest.map((open) => `${wordOpen(open, view.analysis, time).title}.`).join(' ');
+  const first = dated.findIndex(({ at_ms }) => at_ms === first_ms);
+  return dated.map((entry, k) =>
+    k === first && also !== '' ? { ...entry, text: `${entry.text} Still open: ${also}` } : entry,
+  );
 }
 
 /** What a job on a draft is told where it matters. */

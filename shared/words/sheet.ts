@@ -46,6 +46,7 @@ export const SHEET_WORDS = {
     awaited: 'Awaited',
     forNow: 'Fitted for now',
   },
+  wrenches: { title: 'Torque wrenches', range: 'to', calibrated: 'calibrated' },
   key: {
     small: 'Two chevrons point to where the small face looks.',
     same: 'Two bars: either way round will do.',

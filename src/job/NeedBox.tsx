@@ -1,7 +1,7 @@
 /**
  * What a step wants before it closes, to be given where the step is: torque and wrench, what is felt, how parts are.
  */
-import { type ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
 import {
   AS_IT_CAME_WORDS,
   JOB_FEELS,
@@ -107,7 +107,11 @@ function Torque({ need, job }: { readonly need: Need & { what: 'torque' }; reado
   const { stackId, set_Nm } = need;
   const axle = job.axles[stackId];
   const wrenches = Object.entries(job.wrenches);
-  const usual = axle?.wrench ?? lastWrench(job);
+  // The wrench is in the hand before its torque is reached.
+  const [taken, setTaken] = useState<string | undefined>(undefined);
+  const usual = [axle ? axle.wrench : (taken ?? lastWrench(job))].find(
+    (key) => key !== undefined && key in job.wrenches,
+  );
   const field = jobField('axle', stackId);
   const give = (reached_Nm: number | undefined, wrench = usual): void =>
     put({ [field]: reached_Nm === undefined ? null : { reached_Nm, set_Nm, ...(wrench && { wrench }) } }, true);
@@ -128,8 +132,12 @@ function Torque({ need, job }: { readonly need: Need & { what: 'torque' }; reado
             <select
               className="select"
               value={usual ?? ''}
-              onChange={(event) => axle && give(axle.reached_Nm, event.target.value)}
+              onChange={(event) => {
+                setTaken(event.target.value);
+                if (axle) give(axle.reached_Nm, event.target.value);
+              }}
             >
+              {usual === undefined && <option value="">not written down</option>}
               {wrenches.map(([key, { name, least_Nm, most_Nm }]) => (
                 <option key={key} value={key}>
                   {name}, {least_Nm} to {most_Nm} N·m
@@ -146,5 +154,6 @@ function Torque({ need, job }: { readonly need: Need & { what: 'torque' }; reado
 
 /** The wrench of the last torque written down, or the only one there is. */
 function lastWrench({ axles, wrenches }: Job): string | undefined {
-  return Object.values(axles).findLast(({ wrench }) => wrench !== undefined)?.wrench ?? Object.keys(wrenches)[0];
+  const known = Object.values(axles).findLast(({ wrench }) => wrench !== undefined && wrench in wrenches);
+  return known?.wrench ?? Object.keys(wrenches)[0];
 }

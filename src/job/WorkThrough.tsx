@@ -25,6 +25,7 @@ import { useAwake } from '../page/useAwake.ts';
 import { AwakeLine } from '../widgets/AwakeLine.tsx';
 import { useSwipe } from '../widgets/useSwipe.ts';
 import { useJob } from './jobStore.ts';
+import { TextField } from './Fields.tsx';
 import { Needs } from './NeedBox.tsx';
 import { PhotoRow } from './Photos.tsx';
 import { hasVoice, hush, say } from './voice.ts';
@@ -75,6 +76,8 @@ function aloud(step: JobStep, view: JobView): string {
   return [`${title}.`, text, ...cautions, ...asks, ...signs].join(' ');
 }
 
+const NOTHING_LEFT = 'No step is left to do. Go through Open, then Hand over.';
+
 /** What the pedal, the keys and the buttons do with the step shown. */
 interface Deeds {
   readonly close: () => void;
@@ -113,7 +116,10 @@ export function useWorkThrough({ view, job, now_ms }: Omit<Props, 'given'>) {
     const rest = view.steps.findIndex(({ state }, k) => k > at && state === 'open');
     const first = view.steps.findIndex(({ state }, k) => k !== at && state === 'open');
     const next = rest >= 0 ? rest : first >= 0 ? first : at;
-    put({ [jobField('step', step.id)]: { is, at_ms: Date.now(), ...(why && { why }) } }, false, () => go(next));
+    put({ [jobField('step', step.id)]: { is, at_ms: Date.now(), ...(why && { why }) } }, false, () => {
+      go(next);
+      if (next === at && isReading) say(NOTHING_LEFT);
+    });
   };
   const deeds: Deeds = {
     close: () => {
@@ -144,7 +150,8 @@ function useWorkKeys(deeds: Deeds): void {
       const deed = deedOf(event, latest.current);
       if (!deed) return;
       event.preventDefault();
-      deed();
+      // A pedal that is held down closes one step and not all of them; looking on may go on.
+      if (!event.repeat || event.key.startsWith('Arrow')) deed();
     };
     window.addEventListener('keydown', listen);
     return () => window.removeEventListener('keydown', listen);
@@ -194,7 +201,7 @@ export function WorkCard({
   const swipe = useSwipe((by) => deeds.look(by));
   const top = useRef<HTMLDivElement>(null);
   useScrolledUp(top, at);
-  const told = useRef<HTMLUListElement>(null);
+  const told = useRef<HTMLDivElement>(null);
   useEffect(() => {
     // A browser may answer with a promise, which is nothing to clean up with.
     void told.current?.scrollIntoView({ block: 'start' });
@@ -215,16 +222,23 @@ export function WorkCard({
       <p className="job-text large">{words.text}</p>
       <Cautions cautions={words.cautions} />
       {isTold && step.lacks.length > 0 && (
-        <ul className="callout callout-trouble stack gap-1" role="alert" ref={told}>
-          {step.lacks.map((need) => (
-            <li key={JSON.stringify(need)}>{wordNeed(need, analysis, view.subjects)}</li>
-          ))}
-        </ul>
+        <div className="callout callout-trouble" role="alert" ref={told}>
+          <ul className="stack gap-1">
+            {step.lacks.map((need) => (
+              <li key={JSON.stringify(need)}>{wordNeed(need, analysis, view.subjects)}</li>
+            ))}
+          </ul>
+        </div>
       )}
       <Needs step={step} view={view} job={job} now_ms={now_ms} />
-      {step.second && <Sign step={step} job={job} />}
+      {step.second && <Sign key={step.id} step={step} job={job} />}
       {(step.kind === 'settings' || step.kind === 'cables') && <AsItWas job={job} />}
       <Reasons key={step.id} work={work} />
+      {view.next === view.steps.length && (
+        <p className="callout" role="status">
+          {NOTHING_LEFT}
+        </p>
+      )}
       <div className="flow gap-3">
         {hasVoice() && (
           <>
@@ -290,6 +304,8 @@ function AsItWas({ job }: { readonly job: Job }): ReactNode {
 function Sign({ step, job }: { readonly step: JobStep; readonly job: Job }): ReactNode {
   const put = useJob((state) => state.put);
   const [by, setBy] = useState('');
+  // Stays while they are being typed: without a first person there is no second.
+  const [isUnnamed] = useState(job.initials.trim() === '');
   const field = jobField('sign', step.id);
   if (step.sign)
     return (
@@ -300,16 +316,23 @@ function Sign({ step, job }: { readonly step: JobStep; readonly job: Job }): Rea
         </button>
       </p>
     );
-  const isOwn = by.trim() !== '' && by.trim().toLowerCase() === job.initials.trim().toLowerCase();
+  const own = job.initials.trim().toLowerCase();
+  const isOwn = by.trim() !== '' && by.trim().toLowerCase() === own;
+  const isReady = by.trim() !== '' && own !== '' && !isOwn;
   return (
     <form
       className="callout callout-warn stack gap-2"
       onSubmit={(event) => {
         event.preventDefault();
-        if (by.trim() !== '' && !isOwn) put({ [field]: { by: by.trim(), at_ms: Date.now() } });
+        if (isReady) put({ [field]: { by: by.trim(), at_ms: Date.now() } });
       }}
     >
       <p>{wordSecond(step.second ?? 'torque')}</p>
+      {isUnnamed && (
+        <div className="job-initials">
+          <TextField field="initials" value={job.initials} label="Your initials" most={20} />
+        </div>
+      )}
       <div className="flow gap-3">
         <input
           className="input job-initials on-sheet"
@@ -318,7 +341,7 @@ function Sign({ step, job }: { readonly step: JobStep; readonly job: Job }): Rea
           value={by}
           onChange={(event) => setBy(event.target.value)}
         />
-        <button type="submit" className="button medium no-wrap" aria-disabled={by.trim() === '' || isOwn}>
+        <button type="submit" className="button medium no-wrap" aria-disabled={!isReady}>
           Sign
         </button>
       </div>

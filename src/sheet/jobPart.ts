@@ -44,12 +44,19 @@ export function asItCame({ job }: JobOfSheet): Block[] {
 export function conditions({ job, view }: JobOfSheet): Block[] {
   const rows = view.subjects.flatMap((subject): Row[] => {
     const fate = fateOf(subject, job);
-    if (subject.found.length === 0 && fate === '') return [];
+    const sizes = sizesOf(subject, job);
+    if (subject.found.length === 0 && fate === '' && sizes.length === 0) return [];
     return [
       {
         cells: [
           [{ text: wordSubject(subject, view.analysis), isSmall: true }],
-          [{ text: wordFound(subject.found), isSmall: true, isStrong: subject.found.some((one) => one !== 'good') }],
+          [
+            {
+              text: [wordFound(subject.found), ...sizes].join('; '),
+              isSmall: true,
+              isStrong: subject.found.some((one) => one !== 'good'),
+            },
+          ],
           [{ text: fate, isSmall: true }],
         ],
       },
@@ -69,6 +76,30 @@ export function conditions({ job, view }: JobOfSheet): Block[] {
       rows,
     },
   ];
+}
+
+function sizesOf({ of, id }: JobSubject, job: Job): string[] {
+  const { length_mm, across_mm, other_way_mm } = (of === 'seat' ? job.seats : job.parts)[id]?.measured ?? {};
+  const sizes = [length_mm, across_mm, other_way_mm].filter((size) => size !== undefined);
+  return sizes.length === 0 ? [] : [`${sizes.join(' and ')} mm`];
+}
+
+/** The wrenches in hand, each with its range, its calibration and what was tightened with it. */
+export function wrenches({ job, view }: JobOfSheet): Block[] {
+  const lines = Object.entries(job.wrenches).map(([key, wrench]): Line => {
+    const stacks = view.analysis.pivots.flatMap((pivot) => pivot.stacks);
+    const pulled = stacks.filter(({ id }) => job.axles[id]?.wrench === key).map(({ name }) => name);
+    const { calibrated, range } = SHEET_WORDS.wrenches;
+    const about = [
+      `${wrench.least_Nm} ${range} ${wrench.most_Nm} N·m`,
+      ...(wrench.calibrated === '' ? [] : [`${calibrated} ${wrench.calibrated}`]),
+    ];
+    return {
+      text: `${wrench.name}, ${about.join(', ')}${pulled.length > 0 ? `: ${pulled.join('; ')}` : ''}`,
+      mark: 'dot',
+    };
+  });
+  return section(SHEET_WORDS.wrenches.title, lines);
 }
 
 function fateOf({ of, id }: JobSubject, job: Job): string {

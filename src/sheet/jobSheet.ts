@@ -30,7 +30,16 @@ import {
   type TorqueRow,
 } from '../../shared/index.ts';
 import { altOf, bikeName, facings, hasCarbon, sidedSection, stackOf, toolsOf } from './common.ts';
-import { asItCame, conditions, headFields, openItems, ownerLines, taskState, type JobOfSheet } from './jobPart.ts';
+import {
+  asItCame,
+  conditions,
+  headFields,
+  openItems,
+  ownerLines,
+  taskState,
+  wrenches,
+  type JobOfSheet,
+} from './jobPart.ts';
 import type { Block, Field, Line, Row, SheetText } from './blocks.ts';
 import { A4 } from './pages.ts';
 
@@ -49,7 +58,7 @@ export function jobSheet(plan: Plan, of?: JobOfSheet): SheetText {
       { kind: 'fields', fields: of ? headFields(of) : toWrite(SHEET_WORDS.fields) },
       ...(of?.job.is_draft ? [lines([{ text: JOB_DRAFT_WORDS.came, mark: 'look' }])] : []),
       ...lookFirst(plan),
-      ...(of ? [...openItems(of), ...asItCame(of), ...conditions(of)] : []),
+      ...(of ? [...openItems(of), ...asItCame(of), ...conditions(of), ...wrenches(of)] : []),
       { kind: 'heading', text: SHEET_WORDS.before },
       {
         kind: 'lines',

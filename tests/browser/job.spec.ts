@@ -115,8 +115,11 @@ describe('at a desk', () => {
     await page.getByRole('button', { name: 'Read aloud' }).press('Enter');
     const first = await step.innerText();
     await expect.poll(said).toContain(`${first}.`);
-    await page.keyboard.press('PageDown');
+    // A pedal that is held down closes one step and no more.
+    await page.keyboard.down('PageDown');
     await expect.poll(() => step.innerText()).not.toBe(first);
+    await page.keyboard.down('PageDown');
+    await page.keyboard.up('PageDown');
     await expect.poll(said).toContain(`—\n${await step.innerText()}.`);
 
     // Undo opens it again, and the job is back at it.
@@ -140,6 +143,8 @@ describe('at a desk', () => {
 
     const asked = await goThrough(page, byKey, () => page.keyboard.press('PageDown'));
     expect(asked).toBeGreaterThan(5);
+    await expect.poll(said).toMatch(/No step is left to do\./);
+    await page.getByRole('status').filter({ hasText: 'No step is left to do.' }).waitFor();
     expect(await said()).toMatch(/newton metres/);
     expect(await said()).not.toMatch(/N·m|×|Ø/);
   });

@@ -125,10 +125,28 @@ describe('what the shop learns', () => {
   test('is a table of one line a finding, in which no text breaks a cell or becomes a formula', () => {
     const odd = job(4, { reference: '=1+1', frame: 'a "b", c', axles: { main: { reached_Nm: 13.5, set_Nm: 14 } } });
     const lines = learnedCsv([...jobs, odd]).split('\r\n');
-    expect(lines[0]).toBe('job,date,model,frame,axle,part,found,renewed,set_Nm,reached_Nm,wrench');
+    expect(lines[0]).toBe(
+      'job,date,model,frame,axle,part,found,renewed,set_Nm,reached_Nm,wrench,length_mm,across_mm,other_way_mm',
+    );
     expect(lines).toHaveLength(1 + 4 + 1 + 2 + 1 + 1);
-    expect(lines).toContain('W-1,2026-11-30,skarn-140,,main,main/bearing-left,rust notchy,6902,,,');
-    expect(lines).toContain(`'=1+1,2026-11-30,skarn-140,"a ""b"", c",main,,,,14,13.5,`);
+    expect(lines).toContain('W-1,2026-11-30,skarn-140,,main,main/bearing-left,rust notchy,6902,,,,,,');
+    expect(lines).toContain(`'=1+1,2026-11-30,skarn-140,"a ""b"", c",main,,,,14,13.5,,,,`);
+    const sized = job(5, { seats: { 'main/bearing-left': { measured: { across_mm: 28.02, other_way_mm: 27.98 } } } });
+    expect(learnedCsv([sized]).split('\r\n')[1]).toBe(
+      'W-5,2026-11-30,skarn-140,,main,main/bearing-left seat,,,,,,,28.02,27.98',
+    );
+  });
+
+  test('counts what was renewed, or brought to a decision, by its size alone', () => {
+    const renewed = job(6, { parts: { 'main/spacer-left': { measured: { length_mm: 9.8 }, renewed: 'new' } } });
+    const decided = job(7, {
+      seats: { 'main/bearing-left': { measured: { across_mm: 28, other_way_mm: 27.9 } } },
+      decisions: { 'main/bearing-left/seat/oval-seat': { tried: 1 } },
+    });
+    const seen = job(8, { parts: { 'main/spacer-left': { condition: ['good'] } } });
+    expect(learned([renewed, decided, seen])).toEqual([
+      expect.objectContaining({ stackId: 'main', looked: 3, bad: 2, renewed: 1 }),
+    ]);
   });
 });
 

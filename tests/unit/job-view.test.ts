@@ -266,6 +266,19 @@ test('threadlocker sets until its hour, then no more, and the step that waits fo
   expect(entry.at_ms).toBe(MORNING_ms + 24 * HOUR_ms);
 });
 
+test('a calendar forgets nothing: what has no day of its own is told with the first that has one', () => {
+  const end = RIG.plan.steps.find(({ kind }) => kind === 'hand-over')!.id;
+  const stackId = RIG.plan.analysis.pivots[0]!.stacks[0]!.id;
+  const { view, job } = rigWith({
+    [jobField('step', end)]: { is: 'done', at_ms: MORNING_ms },
+    [jobField('axle', stackId)]: { reached_Nm: 1, set_Nm: 10 },
+  });
+  const [first, ...later] = wordCalendar(view, job, 'job-1', time);
+  expect(first!.uid).toContain('first-ride');
+  expect(first!.text).toMatch(/Still open: Torque not reached/);
+  expect(later.map(({ text }) => text).join()).not.toContain('Still open');
+});
+
 test('a step put off, and one that is not on this bike, are told from one that is done', () => {
   const first = RIG.strip.steps[0]!.id;
   const last = RIG.strip.steps[1]!.id;

@@ -155,7 +155,9 @@ test('a job’s sheet says what was found, fitted, reached and signed, and what 
     frame: 'FJ 0099',
     remarks: 'Paint chipped.',
     parts: { [bearing.id]: { condition: ['notchy' as const], renewed: 'full complement', for_now: 'seals on order' } },
-    axles: { [first!.stackId]: { reached_Nm: 13.5, set_Nm: 14 } },
+    seats: { [bearing.id]: { measured: { across_mm: 28.02, other_way_mm: 27.95 } } },
+    wrenches: { blue: { name: 'Blue', least_Nm: 5, most_Nm: 25, calibrated: '2026-09-01' } },
+    axles: { [first!.stackId]: { reached_Nm: 13.5, set_Nm: 14, wrench: 'blue' } },
     signs: { [pull.id]: { by: 'cd', at_ms: 1 } },
   };
   const bike = { plan, strip: stripOf(plan), silent: { torques: [first!.stackId], facings: [] } };
@@ -167,6 +169,8 @@ test('a job’s sheet says what was found, fitted, reached and signed, and what 
     'Renewed: full complement',
     '13.5 N·m',
     'Initials: cd',
+    '28.02 and 27.95 mm',
+    `Blue, 5 to 25 N·m, calibrated 2026-09-01: ${first!.stackName}`,
   ])
     expect(text).toContain(words);
   expect(text).toMatch(/Still open\n(.*\n)*.*Seals on order/i);
