@@ -231,7 +231,7 @@ export function WorkCard({
         </div>
       )}
       <Needs step={step} view={view} job={job} now_ms={now_ms} />
-      {step.second && <Sign key={step.id} step={step} job={job} />}
+      {step.second && <Sign key={`sign ${step.id}`} step={step} job={job} />}
       {(step.kind === 'settings' || step.kind === 'cables') && <AsItWas job={job} />}
       <Reasons key={step.id} work={work} />
       {view.next === view.steps.length && (
