@@ -17,6 +17,7 @@ import {
   type Stack,
 } from '../../shared/index.ts';
 import { demoModels } from '../bench/models.ts';
+import { analysed } from '../setup/worked.ts';
 
 type Shanked = PartOf<'axle'> | PartOf<'bolt'> | PartOf<'screw'> | PartOf<'sleeve'>;
 
@@ -152,8 +153,9 @@ describe('parts that could be bought and measured', () => {
   test.each(everyBuild)(
     '%s: at least 2 mm of metal round every socket: common practice, no source',
     (_, model, variant) => {
-      for (const stack of stacksOf(analyse(model, variant === undefined ? {} : { variant }).model)) {
-        const parts = analyse(model, variant === undefined ? {} : { variant }).model.parts;
+      const { model: built } = analysed(model, variant);
+      for (const stack of stacksOf(built)) {
+        const { parts } = built;
         const axle = parts[stack.axle] as Shanked;
         for (const where of ['head', 'tip'] as const) {
           const drive = stack.drives[where];

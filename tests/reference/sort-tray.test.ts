@@ -187,7 +187,7 @@ function drawnTogether(model: LinkageModel, one: string, other: string, accuraci
 }
 
 /** Trays of a series, and how many of them one in a thousand is; none in a slice that is shorter. */
-const TRAYS = cases(200);
+const TRAYS = cases(40);
 const PER_1000 = Math.floor(TRAYS / 1000);
 
 describe('trays read with a normal error of which the accuracy, 0.05 mm, is two deviations (JCGM 100, k = 2), seed 20261', () => {
@@ -239,7 +239,7 @@ describe('trays read with a normal error of which the accuracy, 0.05 mm, is two 
     (id, one, other) => {
       const model = drawnTogether(modelOf(id), one, other, 0.9);
       const draw = random(seedOf(9));
-      for (let k = 0; k < cases(60); k++) {
+      for (let k = 0; k < cases(20); k++) {
         const rows = trial(model, [one, other], draw);
         expect(rows.length).toBe(2);
         for (const row of rows) {
@@ -275,7 +275,7 @@ describe('trays read with a normal error of which the accuracy, 0.05 mm, is two 
       const draw = random(seedOf(77));
       let sure = 0;
       let wrong = 0;
-      for (let k = 0; k < cases(500); k++) {
+      for (let k = 0; k < cases(120); k++) {
         const some = list.filter(() => draw.chance(0.5));
         if (some.length === 0) continue;
         const names = CALLIPER.filter(() => draw.chance(0.5));
@@ -287,7 +287,7 @@ describe('trays read with a normal error of which the accuracy, 0.05 mm, is two 
           if (!isRight(row)) wrong++;
         }
       }
-      expect(sure).toBeGreaterThan(0.2 * cases(500));
+      expect(sure).toBeGreaterThan(0.2 * cases(120));
       expect(wrong / sure).toBeLessThan(0.001);
     },
   );

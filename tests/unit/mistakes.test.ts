@@ -144,7 +144,7 @@ describe.each(MODELS)('what can go wrong on $id', (model) => {
     const rows = tableOf(model);
     expect(rows.map(({ mistake }) => mistake.id).sort()).toEqual(listed.map(({ id }) => id).sort());
     const seen = new Set<string>();
-    for (const row of someOf(rows, 4)) {
+    for (const row of someOf(rows, 13)) {
       expect(['sound', 'unsure', 'faulty']).toContain(row.verdict);
       if (row.assembly.goes === 'no') {
         expect(row.verdict).toBe('faulty');
@@ -192,7 +192,7 @@ describe('a mistake made', () => {
       const name = `${pivot} ${kind}`;
       return !done.has(name) && done.add(name);
     });
-    for (const mistake of someOf(firsts, 5)) {
+    for (const mistake of someOf(firsts, 11)) {
       const mistaken = analyse(applyMistake(model, mistake));
       const again = analyse(model);
       // Text, not deep equality: key order and every last digit count.

@@ -192,7 +192,7 @@ describe('a mistake', () => {
         told.words(name, wordTried(row, analysis).does.join(' '), wordForce(row.written_N));
         if (row.open_mm > 0) told.words(name, line, wordMeasure({ value: row.open_mm, unit: 'mm' }));
       }
-      for (const row of someOf(rows, 9)) {
+      for (const row of someOf(rows, 29)) {
         if (row.assembly.goes === 'no') continue;
         const shown = lookAt(analysis, row.mistake).analysis.pivots.find(({ id }) => id === row.pivot)!;
         const stacks = shown.stacks.filter(({ id }) => row.mistake.slots.some(({ stack }) => stack === id));

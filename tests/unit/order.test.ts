@@ -514,7 +514,7 @@ describe('a build with a mistake in it', () => {
   test.each(MODELS)('$id: is planned all the same, and what then has no room is named', (base) => {
     const mistaken = someOf(
       base.pivots.flatMap(({ id }) => listMistakes(base, id)),
-      37,
+      151,
     );
     expect(mistaken.length).toBeGreaterThan(0);
     for (const mistake of mistaken) {

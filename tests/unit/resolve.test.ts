@@ -18,6 +18,7 @@ import { estimateStaticRating_N } from '../../shared/standards/bearings.ts';
 import { demoModels } from '../bench/models.ts';
 import { patched, type Patch } from '../fixtures/problems/patch.ts';
 import { referenceData, referenceModel } from '../fixtures/reference-joint.ts';
+import { someOf } from '../setup/series.ts';
 
 const stackOf = (model: LinkageModel) => model.pivots[0]!.stacks[0]!;
 
@@ -172,7 +173,10 @@ describe('resolveModel', () => {
 
   test.each(demoModels())('every mistake on $id resolves from what is known as it does afresh', (written) => {
     const base = resolveModel(written);
-    for (const mistake of written.pivots.flatMap(({ id }) => listMistakes(written, id))) {
+    for (const mistake of someOf(
+      written.pivots.flatMap(({ id }) => listMistakes(written, id)),
+      5,
+    )) {
       const changed = applyMistake(written, mistake);
       expect(resolveChange(base, changed), mistake.id).toEqual(resolveModel(changed));
     }

@@ -2,14 +2,7 @@
 // n-gon, and the outer tangents of two circles. All of it is plane geometry worked here by hand; no source needed.
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import {
-  analyse,
-  readModel,
-  revolvedVolume_mm3,
-  type Analysis,
-  type PlacedItem,
-  type Polygon,
-} from '../../shared/index.ts';
+import { readModel, revolvedVolume_mm3, type Analysis, type PlacedItem, type Polygon } from '../../shared/index.ts';
 import {
   extent,
   faceAt,
@@ -25,17 +18,27 @@ import { dressItem } from '../../src/scene/dress.ts';
 import { memberSurface } from '../../src/scene/members.ts';
 import { anchorsOf } from '../../src/scene/placement.ts';
 import { revolve, type Surface } from '../../src/scene/surface.ts';
+import { analysed } from '../setup/worked.ts';
 import { isBridge, loftWeb, tangentHull, type WebEnd } from '../../src/scene/web.ts';
 
 const models = readdirSync('models').filter((name) => name.endsWith('.json'));
 const analyses = models.map((name): Analysis => {
   const read = readModel(readFileSync(`models/${name}`, 'utf8'));
   if (!read.ok) throw new Error(`${name}: ${JSON.stringify(read.problems)}`);
-  return analyse(read.model);
+  return analysed(read.model);
 });
-const items: PlacedItem[] = analyses.flatMap((analysis) =>
-  analysis.pivots.flatMap((pivot) => pivot.stacks.flatMap((stack) => stack.items)),
-);
+/** Of the items made of the same part in the same place of a row, one. */
+const items: PlacedItem[] = [
+  ...new Map(
+    analyses.flatMap(({ model, pivots }) =>
+      pivots.flatMap(({ stacks }) =>
+        stacks.flatMap((stack) =>
+          stack.items.map((item) => [`${model.id} ${item.part ?? item.id} ${item.role}`, item] as const),
+        ),
+      ),
+    ),
+  ).values(),
+];
 
 /** Edges that do not lie between exactly two triangles of opposite direction, once corners are merged by place. */
 function openEdges({ positions, index }: Surface): number {

@@ -26,6 +26,7 @@ import { referenceModel } from '../fixtures/reference-joint.ts';
 import { placesAfter } from '../setup/motions.ts';
 import { jointWith, spacerOver, walledIn } from '../setup/bikes.ts';
 import { analysed, plannedOnce } from '../setup/worked.ts';
+import { LONG } from '../setup/series.ts';
 
 const models = [
   referenceModel(),
@@ -71,9 +72,9 @@ function printed(command: Command, model: Plan['analysis']['model'], options: Op
 
 const ids = (steps: readonly { readonly id: string }[]): string[] => steps.map(({ id }) => id);
 
-describe.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analysis, plans[k]!] as const))(
+describe.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analysis, plans[k]!, k] as const))(
   'the views of %s',
-  (_, analysis, ours) => {
+  (_, analysis, ours, nth) => {
     const makers = planOf(analysis, { follow: 'makers' });
 
     test('the maker’s order is followed where it is given and possible, and is ours where it is not', () => {
@@ -121,7 +122,8 @@ describe.each(analyses.map((analysis, k) => [`${k} ${analysis.model.id}`, analys
       expect(plan.tasks.flatMap(({ steps }) => steps)).toEqual(ids(plan.steps));
     });
 
-    test('the commands print them', () => {
+    // A command line works the whole model out three times.
+    test.runIf(LONG !== undefined || nth % 3 === 0)('the commands print them', () => {
       for (const plan of makers.follows === 'makers' ? [ours, makers] : [ours]) {
         const options: Options = { json: true, ...(plan.follows === 'makers' ? { makers: true } : {}) };
         const order = JSON.parse(printed(orderCommand, analysis.model, options)) as Plan;
