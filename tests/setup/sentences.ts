@@ -8,7 +8,6 @@
 import {
   accessOf,
   accessTargets,
-  analyse,
   benchAnswer,
   CAUTIONS,
   checkTolerances,
@@ -18,12 +17,10 @@ import {
   findDrill,
   GREASED,
   listed,
-  mistakes,
   nextReading,
   pivotDrags,
   placements,
   placesOf,
-  planOf,
   runShock,
   SIGHT_KINDS,
   sightQuestion,
@@ -85,6 +82,7 @@ import {
   type ToleranceQuestion,
   type Tray,
 } from '../../shared/index.ts';
+import { analysed, plannedOnce, triedOnce } from './worked.ts';
 
 /** A sentence and the room of the program that says it. */
 export interface Sentence {
@@ -100,9 +98,9 @@ export function wordsOf(sentence: string): number {
   return sentence.split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word)).length;
 }
 
-/** All that is said of a model. */
-export function* sentencesOf(model: LinkageModel): Generator<Sentence> {
-  for (const { where, text } of saidOf(model))
+/** All that is said of a model; with `every`, of its mistakes and of what is got at only every so-manieth. */
+export function* sentencesOf(model: LinkageModel, every = 1): Generator<Sentence> {
+  for (const { where, text } of saidOf(model, every))
     for (const sentence of text.replace(/^\d+\. /, '').split(END)) if (sentence !== '') yield { where, text: sentence };
 }
 
@@ -134,7 +132,8 @@ function namesOf({ parts, members, pivots, obstacles }: LinkageModel): string[] 
   );
 }
 
-function* saidOf(model: LinkageModel): Generator<Sentence> {
+function* saidOf(model: LinkageModel, every: number): Generator<Sentence> {
+  const some = <T>(list: readonly T[]): T[] => list.filter((_, k) => k % every === 0);
   const say = (
     where: string,
     ...texts: readonly (string | { title: string; text: string } | undefined)[]
@@ -150,9 +149,9 @@ function* saidOf(model: LinkageModel): Generator<Sentence> {
             ],
     );
   yield* say('cautions', ...Object.values(CAUTIONS));
-  const written = analyse(model);
+  const written = analysed(model);
   yield* practised(written, say);
-  const all = [written, ...(model.variants ?? []).map(({ id }) => analyse(model, { variant: id }))];
+  const all = [written, ...(model.variants ?? []).map(({ id }) => analysed(model, id))];
   for (const analysis of all) {
     for (const finding of [...analysis.findings, ...analysis.pivots.flatMap(({ findings }) => findings)])
       yield* say('check', wordFinding(finding, analysis));
@@ -160,22 +159,23 @@ function* saidOf(model: LinkageModel): Generator<Sentence> {
       yield* say('check', wordTurn(stack.tightening));
       yield* say('check', ...stack.items.map((item) => wordFacing(item, analysis)));
     }
-    yield* ordered(analysis, say);
+    yield* ordered(analysis, some, say);
   }
   for (const order of compareVariants(model)) {
     const { title, text, lines } = wordVariantOrder(order, written);
     yield* say('order', title, text, ...lines);
   }
-  yield* mistaken(model, written, say);
-  yield* tightened(model, written, say);
+  yield* mistaken(model, written, some, say);
+  yield* tightened(model, written, some, say);
   yield* travelled(model, written, say);
   yield* sorted(model, written, say);
 }
 
+type Some = <T>(list: readonly T[]) => T[];
 type Say = (where: string, ...texts: readonly (string | { title: string; text: string } | undefined)[]) => Sentence[];
 
-function* ordered(analysis: Analysis, say: Say): Generator<Sentence> {
-  const plan = planOf(analysis);
+function* ordered(analysis: Analysis, some: Some, say: Say): Generator<Sentence> {
+  const plan = plannedOnce(analysis);
   yield* say('order', wordRecommended(plan), wordCount(plan.orders), wordCost(plan.cost));
   for (const step of plan.steps) {
     const { title, text, cautions } = wordPlanStep(step, analysis);
@@ -192,19 +192,19 @@ function* ordered(analysis: Analysis, say: Say): Generator<Sentence> {
     const { title, text, lines } = wordMakersOrder(plan.makersOrder, analysis);
     yield* say('order', title, text, ...lines);
   }
-  for (const { id, kind } of accessTargets(plan)) {
+  for (const { id, kind } of some(accessTargets(plan))) {
     if (kind === 'unit' && analysis.model.members[id]?.kind === 'frame') continue;
     const { title, text, notes } = wordAccess(accessOf(plan, id), analysis);
     yield* say('access', title, text, ...notes);
   }
 }
 
-function* mistaken(model: LinkageModel, written: Analysis, say: Say): Generator<Sentence> {
+function* mistaken(model: LinkageModel, written: Analysis, some: Some, say: Say): Generator<Sentence> {
   for (const { id } of model.pivots) {
     const { title, text, others } = wordPlacements(placements(model, id), written);
     yield* say('mistakes', title, text, ...others);
   }
-  for (const row of mistakes(model)) {
+  for (const row of some(triedOnce(model))) {
     const { title, verdict, does, bench, trail, check, elsewhere } = wordTried(row, written);
     yield* say('mistakes', title, verdict, ...does, bench, trail, check, elsewhere);
     const told = asMistaken(written, row.mistake);
@@ -212,7 +212,7 @@ function* mistaken(model: LinkageModel, written: Analysis, say: Say): Generator<
   }
 }
 
-function* tightened(model: LinkageModel, written: Analysis, say: Say): Generator<Sentence> {
+function* tightened(model: LinkageModel, written: Analysis, some: Some, say: Say): Generator<Sentence> {
   for (const { id } of model.pivots) {
     const setUp = setUpTorque(written.resolved, id);
     for (const card of torqueCards(written, id)) {
@@ -223,7 +223,7 @@ function* tightened(model: LinkageModel, written: Analysis, say: Say): Generator
       for (const clamp_N of [1000, 100_000])
         yield* say('torque', wordTorqueForClamp(torqueForClamp(torqueStack(setUp, card.stackId), clamp_N), clamp_N));
     }
-    for (const off_mm of [-0.6, 0, 0.25, 0.6]) yield* toleranced(model, id, off_mm, written, say);
+    for (const off_mm of some([-0.6, 0, 0.25, 0.6])) yield* toleranced(model, id, off_mm, written, say);
   }
 }
 

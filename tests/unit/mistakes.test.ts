@@ -30,6 +30,7 @@ import {
 import { demoModels, withRow, withStacks } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 import { someOf } from '../setup/series.ts';
+import { triedOnce } from '../setup/worked.ts';
 
 const MODELS = demoModels();
 const LOOSE = [
@@ -48,7 +49,7 @@ const skarn = MODELS.find(({ id }) => id === 'skarn-140')!;
 const holt = MODELS.find(({ id }) => id === 'holt-120')!;
 
 /** One table a model: most tests look at the same rows. */
-const TABLES = new Map<string, readonly TriedMistake[]>(MODELS.map((model) => [model.id, mistakes(model)] as const));
+const TABLES = new Map<string, readonly TriedMistake[]>(MODELS.map((model) => [model.id, triedOnce(model)] as const));
 const tableOf = (model: LinkageModel): readonly TriedMistake[] => TABLES.get(model.id)!;
 const rowOf = (rows: readonly TriedMistake[], id: string): TriedMistake => {
   const row = rows.find(({ mistake }) => mistake.id === id);

@@ -5,7 +5,6 @@
 import { describe, expect, test } from 'vitest';
 import {
   analyse,
-  mistakes,
   planOf,
   torqueCards,
   travel,
@@ -31,6 +30,7 @@ import { checkCommand } from '../../src/commands/check.ts';
 import { lookAt } from '../../src/mistakes/mistakes.ts';
 import { demoModels } from '../bench/models.ts';
 import { someOf } from '../setup/series.ts';
+import { triedOnce } from '../setup/worked.ts';
 
 interface Bike {
   readonly model: LinkageModel;
@@ -48,7 +48,7 @@ const BIKES = demoModels().map((model): Bike => {
     analysis,
     stacks: analysis.pivots.flatMap(({ stacks }) => stacks),
     cards: new Map(cards.map((card) => [card.stackId, card])),
-    rows: mistakes(model),
+    rows: triedOnce(model),
   };
 });
 
