@@ -168,10 +168,15 @@ async function clear(kept: Kept, origin: string): Promise<void> {
 async function hasLeft(page: Page, origin: string): Promise<boolean> {
   if (!page.url().startsWith(`${origin}#`) || page.context().pages().length > 1) return true;
   return page.evaluate(async (): Promise<boolean> => {
-    const isOn = (tab: Element): boolean => tab.getAttribute('aria-selected') === 'true';
     if (document.querySelector('dialog[open]') !== null) return true;
-    if (![...document.querySelectorAll('[role="tablist"]')].every((list) => isOn(list.querySelector('[role="tab"]')!)))
-      return true;
+    // Which tab is open stands in no address: the findings of the side sheet, of any other list the first.
+    const shut = (): HTMLElement[] =>
+      [...document.querySelectorAll('[role="tablist"]')]
+        .map((list) => list.querySelector<HTMLElement>('#tab-card') ?? list.querySelector<HTMLElement>('[role="tab"]')!)
+        .filter((tab) => tab.getAttribute('aria-selected') !== 'true');
+    for (const tab of shut()) tab.click();
+    await new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(next)));
+    if (shut().length > 0) return true;
     const isThere = (await indexedDB.databases()).some(({ name }) => name === 'axlewright');
     if (!isThere) return false;
     return new Promise((resolve) => {

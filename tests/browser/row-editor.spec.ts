@@ -97,7 +97,7 @@ describe('by keyboard', () => {
 
   test('an edited row has an address, and its undo is one edit each', async () => {
     const path = `${atRig.path}&edit=turn:${stack.id}/${first},out:${stack.id}/${second}`;
-    await using({ ...atRig, path }, async (_, page) => {
+    await using({ ...atRig, isFresh: true, path }, async (_, page) => {
       await openRow(page);
       expect((await inner(page)).at(-1)).toBe(second);
       await edit(page, 'Undo').click();

@@ -35,11 +35,13 @@ declare module 'vitest' {
 }
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
+// The last of the compilers works longer on a page than a test lasts.
+const SHORT_LIVED = '--js-flags=--no-turbofan';
 // A page is painted by the processor itself at a tenth of what a software renderer takes for it.
 const FLAGS: Readonly<Record<Graphics, readonly string[]>> = {
   drawing: [],
-  unpainted: ['--disable-gpu-compositing'],
-  blind: ['--disable-3d-apis', '--disable-gpu'],
+  unpainted: ['--disable-gpu-compositing', SHORT_LIVED],
+  blind: ['--disable-3d-apis', '--disable-gpu', SHORT_LIVED],
 };
 const noOutside = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1';
 
