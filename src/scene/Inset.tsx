@@ -28,15 +28,17 @@ interface Props {
   readonly side: 'left' | 'right';
   /** Little room: the part alone, and its faces without what they bear on. */
   readonly isSmall: boolean;
+  /** It is in the hand: as large as may be. */
+  readonly isHeld: boolean;
 }
 
 /** Depth of a band drawn into the part, mm. */
 const BAND_mm = 0.75;
 
 /** The inset. */
-export function Inset({ board, analysis, pivot, item, side, isSmall }: Props): ReactNode {
+export function Inset({ board, analysis, pivot, item, side, isSmall, isHeld }: Props): ReactNode {
   const id = useId();
-  const { window, solids, balls, bands } = insetView(pivot, item, isSmall);
+  const { window, solids, balls, bands } = insetView(pivot, item, isSmall, isHeld);
   const [nonDrive, drive] = insetFaces(item);
   const [wide, tall] = [window.z1_mm - window.z0_mm, window.r1_mm - window.r0_mm];
   return (

@@ -212,6 +212,7 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
           item={held}
           side={insetSide}
           isSmall={isSmall && held === set}
+          isHeld={held === set}
         />
       )}
     </div>

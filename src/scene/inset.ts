@@ -41,6 +41,8 @@ interface InsetView {
 
 /** How far beyond the part the window reaches, mm; less where there is little room, and round what only takes a seat. */
 const BEYOND_mm = { usual: 2.2, small: 0.8 } as const;
+/** Round a part in the hand no further than this share of its longer side: a thin washer would drown in the rest. */
+const BEYOND_SHARE = 0.09;
 
 /** True for the parts whose faces are worth a closer look when they are picked; a part in the hand is always shown. */
 export function hasInset(item: PlacedItem): boolean {
@@ -48,10 +50,12 @@ export function hasInset(item: PlacedItem): boolean {
 }
 
 /** The view of an item of a pivot. */
-export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = false): InsetView {
-  const beyond_mm = BEYOND_mm[isSmall || item.role === 'bearing' ? 'small' : 'usual'];
+export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = false, isHeld = isSmall): InsetView {
   const touched = [...item.nonDrive.touches, ...item.drive.touches];
   const radii = item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r));
+  const longer_mm = Math.max(item.to_mm - item.from_mm, Math.max(...radii) - Math.min(...radii));
+  const usual_mm = BEYOND_mm[isSmall || item.role === 'bearing' ? 'small' : 'usual'];
+  const beyond_mm = isHeld ? Math.min(usual_mm, BEYOND_SHARE * longer_mm) : usual_mm;
   const window: InsetWindow = {
     z0_mm: item.from_mm - beyond_mm,
     z1_mm: item.to_mm + beyond_mm,
