@@ -267,8 +267,9 @@ export function WorkCard({
         </button>
       </div>
       <p className="soft small">
-        {view.done} of {view.steps.length} done, {wordMinutes(view.minutes_left)} left: an estimate. Page Down, a pedal
-        or a presenter: done and on. Page Up: back.{hasVoice() ? '' : ' This browser has no voice to read aloud with.'}
+        {view.done} of {view.steps.length} done
+        {view.minutes_left > 0 ? `, ${wordMinutes(view.minutes_left)} left: an estimate` : ''}. Page Down, a pedal or a
+        presenter: done and on. Page Up: back.{hasVoice() ? '' : ' This browser has no voice to read aloud with.'}
       </p>
       <AwakeLine />
       <StepList view={view} at={at} go={go} />
@@ -462,6 +463,7 @@ export function WorkBar({ work, view }: { readonly work: Work; readonly view: Jo
       <button
         type="button"
         className="button button-main step-button job-done usual medium no-wrap"
+        aria-disabled={step.state === 'done' && step.lacks.length === 0 && at === view.steps.length - 1}
         onClick={deeds.close}
       >
         {step.state === 'done' ? 'Next' : 'Done'}
