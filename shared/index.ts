@@ -143,7 +143,7 @@ export type { Diagnosing, Diagnosis, FeltAnswer, NextCheck, RankedCause } from '
 export type { Cause, Priors } from './felt/causes.ts';
 export { CAUSE_KINDS, FELT_LIMITS, PRIORS } from './felt/limits.ts';
 export type { CauseKind } from './felt/limits.ts';
-export { readFelt } from './felt/read.ts';
+export { readFelt, withAnswers } from './felt/read.ts';
 export { FELT_CODES, SIDED } from './felt/symptoms.ts';
 export type { Ask, SymptomCode } from './felt/symptoms.ts';
 export { assign } from './sort/assign.ts';

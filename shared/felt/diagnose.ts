@@ -210,9 +210,10 @@ function checksOf(set: Diagnosing, answers: readonly FeltAnswer[], now: readonly
     if (stack !== undefined) out.set(stack, (out.get(stack) ?? 0) + now[k]!);
   }
   return set.asks.flatMap((ask, k): Check[] => {
-    // A symptom that is nowhere is at neither side.
-    if (asked.has(ask.key) || asked.get(ask.code) === 'no') return [];
-    const isTogether = SIDED.includes(ask.code) && asked.get(ask.code) === 'yes';
+    // A symptom that is nowhere is at neither side; who cannot say whether it is there cannot say where.
+    const whole = asked.get(ask.code);
+    if (asked.has(ask.key) || whole === 'no' || whole === 'unsure') return [];
+    const isTogether = SIDED.includes(ask.code) && whole === 'yes';
     const chance = (cause: number): number => {
       if (!isTogether) return set.yes[cause]![k]!;
       const whole = likelihoodOf(set, cause, answers);

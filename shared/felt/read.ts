@@ -4,7 +4,7 @@
  * Symptoms stand between commas; `no` before one denies it, `unsure` says that nobody can tell. A place may be a side, a
  * row id, a stack or a neighbour.
  */
-import { SIDED, type Ask } from './symptoms.ts';
+import { askKey, SIDED, type Ask } from './symptoms.ts';
 import type { FeltAnswer } from './diagnose.ts';
 
 /** What could not be read, with what would have been. */
@@ -18,9 +18,9 @@ const WAYS = [
   [/^unsure\s+/, 'unsure'],
 ] as const;
 
-/** The answers in a text, or the first piece of it that means nothing; a later answer to one symptom counts. */
+/** The answers in a text, or the first piece of it that means nothing; of two that go ill together the later counts. */
 export function readFelt(text: string, asks: readonly Ask[]): readonly FeltAnswer[] | FeltTrouble {
-  const answers = new Map<string, FeltAnswer>();
+  let answers: readonly FeltAnswer[] = [];
   const pieces = text
     .split(',')
     .map((piece) => piece.trim())
@@ -37,7 +37,21 @@ export function readFelt(text: string, asks: readonly Ask[]): readonly FeltAnswe
     const isEither = at === '' && SIDED.some((code) => code === name);
     if (!one && !isEither) return { met: said, allowed: ofName.map(({ key }) => key) };
     const key = one?.key ?? name;
-    answers.set(key, { key, is });
+    answers = withAnswers(answers, [{ key, is }]);
   }
-  return [...answers.values()];
+  return answers;
+}
+
+/** Answers with these in place of what was said before of the same things, and of what they gainsay. */
+export function withAnswers(said: readonly FeltAnswer[], added: readonly FeltAnswer[]): readonly FeltAnswer[] {
+  return [...said.filter((one) => !added.some((later) => one.key === later.key || gainsays(later, one))), ...added];
+}
+
+/** A symptom that is found at one side is somewhere; one that is nowhere, or not to be told, is found at neither. */
+function gainsays(later: FeltAnswer, one: FeltAnswer): boolean {
+  const [atSide, whole] = later.is === 'yes' ? [later, one] : [one, later];
+  const isOfOne = SIDED.some(
+    (code) => whole.key === code && ['non-drive', 'drive'].some((side) => atSide.key === askKey(code, side)),
+  );
+  return isOfOne && atSide.is === 'yes' && whole.is !== 'yes';
 }

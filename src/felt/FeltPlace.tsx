@@ -5,6 +5,7 @@ import { useMemo, useRef, useState, type ReactNode } from 'react';
 import {
   diagnose,
   FELT_CODES,
+  withAnswers,
   wordAsk,
   wordDiagnosis,
   wordNextCheck,
@@ -24,7 +25,7 @@ import { WorkProgress } from '../widgets/WorkProgress.tsx';
 import { AskCard } from './AskCard.tsx';
 import { CauseList } from './CauseList.tsx';
 import { Chances } from './Chances.tsx';
-import { useFelt, withAnswers } from './feltStore.ts';
+import { useFelt } from './feltStore.ts';
 import { Pictogram } from './Pictogram.tsx';
 
 const NONE: readonly FeltAnswer[] = [];
@@ -86,9 +87,50 @@ function Bench({ analysis, pivotId, said, say }: BenchProps): ReactNode {
     setAsked(undefined);
     top.current?.focus();
   };
+  const isSaid = said.length > 0;
+  const tiles = (
+    <section key="tiles" className="felt-more stack gap-4">
+      <h3>{isSaid ? 'Anything else?' : 'What do you feel, see or hear?'}</h3>
+      <ul className="felt-tiles">
+        {FELT_CODES.map((code) => {
+          const own = said.filter(({ key }) => key === code || key.startsWith(`${code}:`));
+          const mark = own.find(({ is }) => is === 'yes') ?? own[0];
+          return (
+            <li key={code}>
+              <button
+                type="button"
+                className="felt-tile press warms line gap-3 medium"
+                aria-pressed={mark !== undefined}
+                onClick={() => {
+                  setAsked(code);
+                  top.current?.focus();
+                  top.current?.scrollIntoView({ block: 'nearest' });
+                }}
+              >
+                <Pictogram code={code} size="2.5rem" />
+                <span className="stack">
+                  <span>{wordSymptom(code)}</span>
+                  {mark && <span className="small">{MARKS[mark.is]}</span>}
+                </span>
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+  const causes = (
+    <section key="causes" className="felt-causes stack gap-4" aria-label="What it may be">
+      <WorkProgress work={work} label="Every cause is tried" />
+      {set && isSaid && <Found set={set} said={said} analysis={analysis} />}
+      {set && !isSaid && <p className="soft">Say one thing first. Then the causes stand here.</p>}
+      <Chances />
+      <Deference />
+    </section>
+  );
   return (
-    <div className="flow gap-5">
-      <div className="felt-said stack gap-4">
+    <div className="felt-bench">
+      <div key="said" className="felt-said stack gap-4">
         <div className="stack gap-4" ref={top} tabIndex={-1}>
           {asked ? (
             <AskCard
@@ -99,38 +141,12 @@ function Bench({ analysis, pivotId, said, say }: BenchProps): ReactNode {
               onLeave={() => setAsked(undefined)}
             />
           ) : (
-            set && said.length > 0 && <NextCard set={set} said={said} analysis={analysis} onAnswer={answer} />
+            set && isSaid && <NextCard set={set} said={said} analysis={analysis} onAnswer={answer} />
           )}
         </div>
-        {said.length > 0 && <SaidList said={said} asks={set?.asks ?? []} analysis={analysis} onTake={say} />}
-        <h3>{said.length > 0 ? 'Anything else?' : 'What do you feel, see or hear?'}</h3>
-        <ul className="felt-tiles">
-          {FELT_CODES.map((code) => (
-            <li key={code}>
-              <button
-                type="button"
-                className="felt-tile press warms line gap-3 medium"
-                aria-pressed={said.some(({ key }) => key === code || key.startsWith(`${code}:`))}
-                onClick={() => {
-                  setAsked(code);
-                  top.current?.focus();
-                  top.current?.scrollIntoView({ block: 'nearest' });
-                }}
-              >
-                <Pictogram code={code} size="2.5rem" />
-                <span>{wordSymptom(code)}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
+        {isSaid && <SaidList said={said} asks={set?.asks ?? []} analysis={analysis} onTake={say} />}
       </div>
-      <section className="felt-causes stack gap-4" aria-label="What it may be">
-        <WorkProgress work={work} label="Every cause is tried" />
-        {set && said.length > 0 && <Found set={set} said={said} analysis={analysis} />}
-        {set && said.length === 0 && <p className="soft">Say one thing first. Then the causes stand here.</p>}
-        <Chances />
-        <Deference />
-      </section>
+      {isSaid ? [causes, tiles] : [tiles, causes]}
     </div>
   );
 }

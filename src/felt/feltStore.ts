@@ -46,8 +46,3 @@ export const useFelt = create<FeltStore>((set) => {
     setOwn: (kind, chance) => void open().then((thing) => thing.set({ [kind]: chance ?? null }, true)),
   };
 });
-
-/** Answers with these in place of what was said of the same things before. */
-export function withAnswers(said: readonly FeltAnswer[], added: readonly FeltAnswer[]): readonly FeltAnswer[] {
-  return [...said.filter(({ key }) => !added.some((one) => one.key === key)), ...added];
-}

@@ -63,6 +63,17 @@ describe('what is typed', () => {
     expect(answers('')).toEqual([]);
   });
 
+  test('a side takes back that it is nowhere, nowhere takes back the sides, and what goes together stays', () => {
+    expect(answers('no gap, gap:drive')).toEqual([{ key: 'gap:drive', is: 'yes' }]);
+    expect(answers('gap:drive, rubs:drive, no gap')).toEqual([
+      { key: 'rubs:drive', is: 'yes' },
+      { key: 'gap', is: 'no' },
+    ]);
+    expect(answers('gap:drive, gap:non-drive, unsure gap')).toEqual([{ key: 'gap', is: 'unsure' }]);
+    for (const text of ['gap, no gap:drive', 'gap:drive, gap', 'no gap:drive, no gap', 'no gap:drive, gap'])
+      expect(answers(text)).toHaveLength(2);
+  });
+
   test('what means nothing is told with what would mean something', () => {
     const trouble = readFelt('wobbly', set.asks);
     expect(trouble).toMatchObject({ met: 'wobbly' });
@@ -90,6 +101,9 @@ describe('probabilities', () => {
     const unsure = diagnose(set, answers('tight, unsure clicks'));
     expect(unsure.causes).toEqual(before.causes);
     expect(unsure.next?.ask.key).not.toBe('clicks');
+    const rest = set.asks.filter(({ code }) => code !== 'gap').map(({ key }): FeltAnswer => ({ key, is: 'unsure' }));
+    expect(diagnose(set, rest).next?.ask.code).toBe('gap');
+    expect(diagnose(set, [...rest, ...answers('unsure gap')]).next).toBeUndefined();
   });
 
   test('a gap said without its side is as likely as both sides together, and a side told later narrows it', () => {
