@@ -256,6 +256,8 @@ function listen(kept: Kept, origin: string): void {
     const kind = message.type();
     if (kind !== 'error' && kind !== 'warning') return;
     const text = message.text();
+    // The bare picture that a page waits at names no icon, and the browser asks for one; that may be said late.
+    if (message.location().url === `${origin}favicon.ico`) return;
     if (!isAllowed(text)) say(`${kind}: ${text}`);
   });
   page.on('pageerror', (error) => say(`uncaught: ${error.stack ?? error.message}`));
