@@ -8,22 +8,19 @@ import { bodyOf, type Posed, type Shape } from '../../shared/order/bodies.ts';
 import { worksOf } from '../../shared/order/possible.ts';
 import { placesBefore } from '../../shared/order/steps.ts';
 import { move } from '../../shared/order/strip.ts';
+import { once } from './once.ts';
 
 const rows = new WeakMap<StepRow, (index: number) => StepMotion>();
 const worlds = new WeakMap<StepRow, Worlds>();
 
 /** The motion of a step of a row. */
 export function motionOf(row: StepRow, index: number): StepMotion {
-  const motions = rows.get(row) ?? motionsIn(row);
-  rows.set(row, motions);
-  return motions(index);
+  return once(rows, row, () => motionsIn(row))(index);
 }
 
 /** What is on the bike before and after every step of a row. */
 export function worldsOf(row: StepRow): Worlds {
-  const known = worlds.get(row) ?? worldsIn(row);
-  worlds.set(row, known);
-  return known;
+  return once(worlds, row, () => worldsIn(row));
 }
 
 /** Where every item stands after the first `count` steps of a plan: on the bike or not, and how far from home. */

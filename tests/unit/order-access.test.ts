@@ -20,6 +20,7 @@ import {
 } from '../../shared/index.ts';
 import { placesAfter } from '../setup/motions.ts';
 import { type Works, worksOf } from '../../shared/order/possible.ts';
+import { once } from '../setup/once.ts';
 import { demoModels } from '../bench/models.ts';
 import { analysed, plannedOnce } from '../setup/worked.ts';
 
@@ -107,11 +108,7 @@ describe.each(PLANS.map((own) => ({ name: own.analysis.model.id, own })))('$name
   const works = worksOf(own.analysis);
   const sets = everySet(works);
   const known = new Map<string, ReturnType<typeof accessOf>>();
-  const reached = (target: string): ReturnType<typeof accessOf> => {
-    const access = known.get(target) ?? accessOf(own, target);
-    known.set(target, access);
-    return access;
-  };
+  const reached = (target: string): ReturnType<typeof accessOf> => once(known, target, () => accessOf(own, target));
 
   test('whole pieces, axles and nuts: no smaller set frees them', () => {
     for (const target of accessTargets(own)) {
