@@ -50,7 +50,7 @@ export function hasInset(item: PlacedItem): boolean {
 }
 
 /** The view of an item of a pivot. */
-export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = false, isHeld = isSmall): InsetView {
+export function insetView(pivot: PivotAnalysis, item: PlacedItem, isSmall = false, isHeld = false): InsetView {
   const touched = [...item.nonDrive.touches, ...item.drive.touches];
   const radii = item.solids.flatMap(({ polygon }) => polygon.map(([r]) => r));
   const longer_mm = Math.max(item.to_mm - item.from_mm, Math.max(...radii) - Math.min(...radii));

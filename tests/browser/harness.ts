@@ -125,7 +125,8 @@ export async function openApp(opening: Opening): Promise<OpenedApp> {
   else await page.goto(new URL(path, origin).href);
   const close = async (isSound = false): Promise<void> => {
     if (isOwn) return context.close();
-    kept.leftBy = isSound && !isFresh && !(await hasLeft(page, origin)) ? spec : undefined;
+    const mayGoOn = isSound && !isFresh && !(await hasLeft(page, origin)) && (await resetTabs(page));
+    kept.leftBy = mayGoOn ? spec : undefined;
     if (kept.leftBy === undefined) await clear(kept, origin);
     kept.isBusy = false;
   };
@@ -164,19 +165,27 @@ async function clear(kept: Kept, origin: string): Promise<void> {
   kept.leftBy = undefined;
 }
 
-/** Whether a test has left something that the next would meet: on the disk, over the page, or another page. */
-async function hasLeft(page: Page, origin: string): Promise<boolean> {
-  if (!page.url().startsWith(`${origin}#`) || page.context().pages().length > 1) return true;
-  return page.evaluate(async (): Promise<boolean> => {
-    if (document.querySelector('dialog[open]') !== null) return true;
-    // Which tab is open stands in no address: the findings of the side sheet, of any other list the first.
+/**
+ * Opens the tab that each list begins with: the findings of the side sheet, of any other the first. Which one is open
+ * stands in no address. False if one does not open.
+ */
+async function resetTabs(page: Page): Promise<boolean> {
+  return page.evaluate(async () => {
     const shut = (): HTMLElement[] =>
       [...document.querySelectorAll('[role="tablist"]')]
         .map((list) => list.querySelector<HTMLElement>('#tab-card') ?? list.querySelector<HTMLElement>('[role="tab"]')!)
         .filter((tab) => tab.getAttribute('aria-selected') !== 'true');
     for (const tab of shut()) tab.click();
     await new Promise((next) => requestAnimationFrame(() => requestAnimationFrame(next)));
-    if (shut().length > 0) return true;
+    return shut().length === 0;
+  });
+}
+
+/** Whether a test has left something that the next would meet: on the disk, over the page, or another page. */
+async function hasLeft(page: Page, origin: string): Promise<boolean> {
+  if (!page.url().startsWith(`${origin}#`) || page.context().pages().length > 1) return true;
+  return page.evaluate(async (): Promise<boolean> => {
+    if (document.querySelector('dialog[open]') !== null) return true;
     const isThere = (await indexedDB.databases()).some(({ name }) => name === 'axlewright');
     if (!isThere) return false;
     return new Promise((resolve) => {

@@ -161,8 +161,7 @@ describe('the class rig, from nothing', () => {
             continue;
           }
           await page.keyboard.press('Control+a');
-          // All digits at once: the row is judged anew after each change.
-          await page.keyboard.insertText(String(value));
+          await page.keyboard.type(String(value));
         }
       };
       await tabTo('.manner');

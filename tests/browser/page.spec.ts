@@ -78,6 +78,7 @@ describe('the picture is the page', () => {
 
   test('bike, pivot, step, build order and access are one picture; back, next and side keep their place, and pivot and step are named', async () => {
     await using({ ...still, width: 390, height: 844, path: `${PIVOT}&step=3` }, async (_, page) => {
+      await page.locator('.scene canvas').evaluate((canvas) => canvas.setAttribute('data-kept', 'yes'));
       const placed = () =>
         page.evaluate(() => {
           const box = (found: Element | null | undefined) => {
@@ -95,11 +96,12 @@ describe('the picture is the page', () => {
             picture: box(document.querySelector('.scene')).slice(0, 3),
           };
         });
+      const usualAt = new Map<number, Awaited<ReturnType<typeof placed>>>();
       for (const { width, height } of WINDOWS) {
         await page.setViewportSize({ width, height });
         await goTo(page, `${PIVOT}&step=3`);
-        await page.locator('.scene canvas').evaluate((canvas) => canvas.setAttribute('data-kept', 'yes'));
         const usual = await placed();
+        usualAt.set(width, usual);
         for (const [hash, about] of [
           [ORDER, 'Build order, step 60'],
           [ACCESS, 'Access, step 8'],
@@ -112,7 +114,11 @@ describe('the picture is the page', () => {
             .toMatch(new RegExp(`^[A-Z].+ to .+\n${about}$`));
         }
         expect(await page.locator('.scene canvas').getAttribute('data-kept'), `${width} px`).toBe('yes');
-        // What lies on the tray stands where the picture did, and going on where Next was.
+      }
+      // What lies on the tray stands where the picture did, and going on where Next was.
+      for (const { width, height } of WINDOWS) {
+        await page.setViewportSize({ width, height });
+        const usual = usualAt.get(width)!;
         await page.evaluate(() => {
           window.location.hash = '#model=skarn-140&place=tray';
         });

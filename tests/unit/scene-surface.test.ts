@@ -27,7 +27,7 @@ const analyses = models.map((name): Analysis => {
   if (!read.ok) throw new Error(`${name}: ${JSON.stringify(read.problems)}`);
   return analysed(read.model);
 });
-/** Of the items made of the same part in the same place of a row, one. */
+/** Of a model's items that are one part in one role, the last. */
 const items: PlacedItem[] = [
   ...new Map(
     analyses.flatMap(({ model, pivots }) =>
