@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
+import { once } from './once.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -28,20 +29,25 @@ export function importsOf(file: string): string[] {
   return ts.preProcessFile(textOf(file)).importedFiles.map(({ fileName }) => resolved(file, fileName));
 }
 
+const sources = new Map<string, ts.SourceFile>();
 const trees = new Map<string, ts.Node[]>();
+
+/** A file's syntax tree. */
+export function sourceOf(file: string): ts.SourceFile {
+  return once(sources, file, () => ts.createSourceFile(file, textOf(file), ts.ScriptTarget.ES2022, true));
+}
 
 /** Every node of a file's syntax tree, the file itself first. */
 export function nodesOf(file: string): readonly ts.Node[] {
-  const known = trees.get(file);
-  if (known) return known;
-  const nodes: ts.Node[] = [];
-  const visit = (node: ts.Node): void => {
-    nodes.push(node);
-    ts.forEachChild(node, visit);
-  };
-  visit(ts.createSourceFile(file, textOf(file), ts.ScriptTarget.ES2022, true));
-  trees.set(file, nodes);
-  return nodes;
+  return once(trees, file, () => {
+    const nodes: ts.Node[] = [];
+    const visit = (node: ts.Node): void => {
+      nodes.push(node);
+      ts.forEachChild(node, visit);
+    };
+    visit(sourceOf(file));
+    return nodes;
+  });
 }
 
 export const CORE = filesOf('shared').filter(isCode);
@@ -69,7 +75,7 @@ export function cyclesOf(files: readonly string[]): string[] {
 
 /** Values a file exports, by name; a type is part of the signatures that name it, and not counted. */
 export function exportsOf(file: string): string[] {
-  return (nodesOf(file)[0] as ts.SourceFile).statements.flatMap((statement) => {
+  return sourceOf(file).statements.flatMap((statement) => {
     if (ts.isExportDeclaration(statement)) {
       const { exportClause, isTypeOnly } = statement;
       return exportClause && ts.isNamedExports(exportClause) && !isTypeOnly
@@ -100,7 +106,8 @@ export function usesOf(files: readonly string[]): (file: string, name: string) =
   const passed = new Map<string, string[]>();
   const use = (of: string, by: string): unknown => direct.set(of, (direct.get(of) ?? new Set()).add(by));
   for (const file of files) {
-    for (const node of nodesOf(file)) {
+    // Only what is imported late stands deeper.
+    for (const node of /\bimport\(/.test(textOf(file)) ? nodesOf(file) : sourceOf(file).statements) {
       if (ts.isImportDeclaration(node) && ts.isStringLiteral(node.moduleSpecifier)) {
         const from = resolved(file, node.moduleSpecifier.text);
         const { name, namedBindings } = node.importClause ?? {};

@@ -7,7 +7,7 @@
  */
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
-import { CORE, cyclesOf, filesOf, importsOf, nodesOf, SRC, TESTS, textOf } from '../setup/sources.ts';
+import { CORE, cyclesOf, filesOf, importsOf, nodesOf, sourceOf, SRC, TESTS, textOf } from '../setup/sources.ts';
 
 /**
  * The layers, lowest first: a file uses its own place and what stands on the lines before. Places on one line know
@@ -233,7 +233,7 @@ describe('the core', () => {
     /** Whole tables, which the paragraph at the top of their module is about. */
     const isTable = /(LIMITS|_CODES)$/;
     const bare = CORE.flatMap((file) => {
-      const source = nodesOf(file)[0] as ts.SourceFile;
+      const source = sourceOf(file);
       const missing = source.statements.flatMap((statement) => {
         const isExported =
           ts.canHaveModifiers(statement) &&

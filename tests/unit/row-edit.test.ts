@@ -4,7 +4,6 @@
  */
 import { describe, expect, test } from 'vitest';
 import {
-  analyse,
   analyseChange,
   applyMistake,
   beginMistakes,
@@ -24,6 +23,7 @@ import {
   type WorkedRow,
 } from '../../shared/index.ts';
 import { readEdits, writeEdits } from '../../src/editor/edits.ts';
+import { analysed } from '../setup/worked.ts';
 import { demoModels } from '../bench/models.ts';
 import { random } from '../setup/random.ts';
 
@@ -157,7 +157,7 @@ describe('into another row of the pivot', () => {
           const mistake = mistakeOf(model, pivot.id, gone.model)!;
           expect(mistake.kind).toBe('moved');
           expect(shape(applyMistake(model, mistake))).toBe(shape(gone.model));
-          expect(wordMistake(mistake, analyse(model))).toMatch(/ moved to /);
+          expect(wordMistake(mistake, analysed(model))).toMatch(/ moved to /);
           const back: StackEdit = {
             stack: to.id,
             edit: { do: 'move', item: gone.last!.split('/')[1]!, to: from.row.findIndex(({ id }) => id === item) },
@@ -203,7 +203,7 @@ describe('into another row of the pivot', () => {
     const part = from.row.find(({ id }) => mayGo(from.row, id, to.row, model.parts).places.length > 0)!;
     const edit: StackEdit = { stack: from.id, edit: { do: 'move', item: part.id, to: 0 }, into: to.id };
     const mistake = mistakeOf(model, pivot.id, editModel(model, [edit])!.model)!;
-    const written = analyse(model);
+    const written = analysed(model);
     const tried = tryMistake(beginMistakes(model), mistake);
     const words = JSON.stringify([wordMistake(mistake, written), wordTried(tried, written)]);
     expect(words).toContain(model.parts[part.part!]!.name.slice(1));
@@ -238,11 +238,11 @@ describe('a worked row solved', () => {
     { stack: 'rocker-frame', edit: { do: 'turn', item: 'cone-left' } },
     { stack: 'rocker-frame', edit: { do: 'leave-out', item: 'cone-right' } },
   ];
-  const written = analyse(skarn);
+  const written = analysed(skarn);
 
   test('comes to what analyse makes of the whole model', () => {
     const { model } = editModel(skarn, edits)!;
-    expect(analyseChange(written, model)).toEqual(analyse(model));
+    expect(analyseChange(written, model)).toEqual(analysed(model));
     expect(analyseChange(written, skarn)).toEqual(written);
   });
 

@@ -8,13 +8,14 @@ import type { PictureProps } from '../../src/scene/props.ts';
 import { measuresOf, paintHold, paintTool, paintTurn, toolKey } from '../../src/scene/tools.ts';
 import { demoModels } from '../bench/models.ts';
 import { motionOf } from '../setup/motions.ts';
+import { someOf } from '../setup/series.ts';
 import { analysed, plannedOnce } from '../setup/worked.ts';
 
 const plans = demoModels().map((model) => plannedOnce(analysed(model)));
 const poses = [
   ...new Map(
     plans
-      .flatMap((plan) => plan.steps.flatMap((_, k) => frameAt(motionOf(plan, k), 1).tools))
+      .flatMap((plan) => someOf([...plan.steps.keys()], 3).flatMap((k) => frameAt(motionOf(plan, k), 1).tools))
       .map((pose) => [toolKey(pose), pose] as const),
   ).values(),
 ];

@@ -21,7 +21,7 @@ const ALLOWED: readonly (readonly [RegExp, string])[] = [[/^The maker gives “/
 const MODELS = demoModels();
 const said = MODELS.map((model) => ({
   name: model.id,
-  sentences: [...sentencesOf(model, LONG ? 1 : 4)].map(({ text }) => text),
+  sentences: [...sentencesOf(model, LONG ? 1 : 8)].map(({ text }) => text),
 }));
 const isAllowed = (text: string): boolean => ALLOWED.some(([pattern]) => pattern.test(text));
 
