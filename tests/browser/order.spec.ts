@@ -20,6 +20,7 @@ import {
   wordVariantOrder,
   type Plan,
 } from '../../shared/index.ts';
+import { usually } from '../setup/series.ts';
 import { axe, letPass, type OpenedApp, type Opening } from './harness.ts';
 import { using } from './using.ts';
 
@@ -423,6 +424,8 @@ describe('for everyone', () => {
       expect(await page.getByRole('tab').count()).toBe(5);
       // The sheet of a tablet lying flat is the narrowest of all.
       await page.setViewportSize({ width: 1024, height: 768 });
+      // The steps have no tab of their own there.
+      await expect.poll(() => page.getByRole('tab').count()).toBe(4);
       for (const tab of await page.getByRole('tab').all()) {
         await tab.tap();
         await worked(page, tab);
@@ -437,7 +440,7 @@ describe('for everyone', () => {
 
   test('no barrier in any tab, light or dark', async () => {
     await onOrder({ ...plain, path: `${ORDER}&at=60&own=${own()}` }, async (page) => {
-      for (const colorScheme of ['light', 'dark'] as const) {
+      for (const colorScheme of usually(['light', 'dark'] as const, 1)) {
         await page.emulateMedia({ colorScheme });
         for (const tab of await page.getByRole('tab').all()) {
           await tab.click();

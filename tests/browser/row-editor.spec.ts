@@ -7,7 +7,7 @@ import { describe, expect, test } from 'vitest';
 import { axe, waitReady, type Opening } from './harness.ts';
 import { goTo } from './picture-view.ts';
 import { pointOf } from './scene-ids.ts';
-import { inBothThemes, using } from './using.ts';
+import { inThemes, using } from './using.ts';
 
 interface ModelFile {
   pivots: { id: string; stacks: { id: string; row: { id: string; part?: string }[] }[] }[];
@@ -268,7 +268,7 @@ describe('room and access', () => {
   test('nothing stands in a reader’s way in either theme', async () => {
     await using({ ...atRig, path: `${atRig.path}&edit=out:${stack.id}/${first}` }, async (_, page) => {
       await openRow(page);
-      await inBothThemes(page, async (theme) => expect(await axe(page), theme).toEqual([]));
+      await inThemes(page, async (theme) => expect(await axe(page), theme).toEqual([]));
     });
   });
 });

@@ -18,6 +18,7 @@ import {
   type Analysis,
   type ToleranceReport,
 } from '../../shared/index.ts';
+import { usually } from '../setup/series.ts';
 import { axe, type Opening } from './harness.ts';
 import { using } from './using.ts';
 
@@ -279,11 +280,12 @@ describe('the spread of parts', () => {
 });
 
 describe('for everyone', () => {
-  test.each([
+  const looks = [
     ['dark', 390, 844],
     ['light', 1024, 768],
     ['dark', 1920, 1080],
-  ] as const)('nothing in a reader’s way: %s at %i × %i', async (theme, width, height) => {
+  ] as const;
+  test.each(usually(looks, 1))('nothing in a reader’s way: %s at %i × %i', async (theme, width, height) => {
     await using(at(tip, { ...desk, theme, width, height, touch: width < 1000 }), async (_, page) => {
       const findings = page.getByRole('tab', { name: 'Findings' });
       if (await findings.isVisible()) await findings.click();

@@ -1,6 +1,7 @@
 /** Opens the built page, looks at it, and holds that nothing was said on the console and nothing left the machine. */
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
+import { usually } from '../setup/series.ts';
 import { openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
 
 /** Run `look` on a page that is ready; console lines or requests to elsewhere fail it. */
@@ -18,13 +19,17 @@ export async function using(opening: Opening, look: (app: OpenedApp, page: Page)
   }
 }
 
-/** Looks at the open page in the light theme and in the dark one, and leaves it in the light. */
-export async function inBothThemes(page: Page, look: (theme: 'light' | 'dark') => Promise<void>): Promise<void> {
-  for (const colorScheme of ['dark', 'light'] as const) {
+/** Looks at the open page in the dark theme, in the long run in the light one too, and leaves it in the light. */
+export async function inThemes(page: Page, look: (theme: 'light' | 'dark') => Promise<void>): Promise<void> {
+  const enter = async (colorScheme: 'light' | 'dark'): Promise<void> => {
     await page.emulateMedia({ colorScheme });
     await expect.poll(() => page.evaluate(() => document.documentElement.dataset.theme)).toBe(colorScheme);
-    await look(colorScheme);
+  };
+  for (const theme of usually(['light', 'dark'] as const, 1)) {
+    await enter(theme);
+    await look(theme);
   }
+  await enter('light');
 }
 
 /**

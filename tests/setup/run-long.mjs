@@ -1,7 +1,7 @@
 // `npm run long -- [--seed S] [--count N] [files]`: the seeded series of the tests with N cases each (1,000 if not
 // said) from seed S on (1 if not said), in place of the slices `npm test` takes; lists whose cases are slow are gone
-// through whole. Runs every test file that asks tests/setup/series.ts, or the named ones; those that drive a browser last,
-// on a new build. Prints the seed and the count.
+// through whole. Runs every test file that asks tests/setup/series.ts and everything in a browser, or what is named; what
+// drives a browser last, on a new build. Prints the seed and the count.
 
 import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
@@ -58,7 +58,9 @@ function filesWithSeries() {
     readdirSync(join(top, folder))
       .map((name) => `${folder}/${name}`)
       .filter(
-        (file) => /\.(test|spec)\.tsx?$/.test(file) && readFileSync(join(top, file), 'utf8').includes('/series.ts'),
+        (file) =>
+          file.endsWith('.spec.ts') ||
+          (/\.test\.tsx?$/.test(file) && readFileSync(join(top, file), 'utf8').includes('/series.ts')),
       ),
   );
 }

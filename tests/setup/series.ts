@@ -33,6 +33,11 @@ export function property(seed: number, numRuns: number): { readonly seed: number
   return { seed: seedOf(seed), numRuns: cases(numRuns) };
 }
 
+/** Of a list whose every case is slow, usually those at the given places; all of it in the long run. */
+export function usually<T>(list: readonly T[], ...places: readonly number[]): readonly T[] {
+  return LONG ? list : places.map((at) => list[at]!);
+}
+
 /** Of a list whose every case is slow, usually every so-manieth, the first included; all of it in the long run. */
 export function someOf<T>(list: readonly T[], usualStep: number): readonly T[] {
   return LONG ? list : list.filter((_, k) => k % usualStep === 0);
