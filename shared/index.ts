@@ -257,9 +257,9 @@ export {
   wordTool,
   wordTreatment,
   wordTurn,
-  toldVerdict,
   wordVerdict,
 } from './words/fit.ts';
+export { toldVerdict } from './findings/told.ts';
 export type { Worded } from './words/fit.ts';
 export {
   wordBecause,

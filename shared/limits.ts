@@ -29,6 +29,8 @@ export const LIMITS = {
   cordSqueezeMost: { value: 0.3, source: 'from memory, no source: a still O-ring wants 15 to 30 %' },
   lipSqueezeLeast: { value: 0.1, source: HOUSE },
   lipSqueezeMost: { value: 0.8, source: `${HOUSE}: a lip pressed flat is torn` },
+  /** Share of a seal's face that must find a face to lie on. */
+  sealOnFace: { value: 0.5, source: HOUSE },
   /** Share of the way from free to flat in which a spring works. */
   springLeast: { value: 0.15, source: 'DIN EN 16984: a disc spring works from 0.15 of its cone height on' },
   springMost: { value: 0.75, source: 'DIN EN 16984: a disc spring works up to 0.75 of its cone height' },

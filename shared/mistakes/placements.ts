@@ -10,6 +10,7 @@
  * a brute-force twin in the tests, which lays and solves them all by itself. mm.
  */
 import { hasStop, judge, verdictOf } from '../findings/judge.ts';
+import { toldVerdict } from '../findings/told.ts';
 import {
   boreRadius_mm,
   makeJoint,
@@ -37,7 +38,7 @@ export interface Filled {
   readonly turned: boolean;
 }
 
-/** A placement that passes the fit check; `unsure` where an estimate decides. */
+/** A placement that passes the fit check; `unsure` where an estimate decides or something is to be looked at. */
 export interface Placement {
   readonly filled: readonly Filled[];
   readonly isWritten: boolean;
@@ -107,7 +108,7 @@ function solvePlacement(
 ): Placement | undefined {
   const judged = judge(layInto(model, pivotId, filled), pivotId);
   if (hasStop(judged.findings)) return undefined;
-  const verdict = verdictOf(judged);
+  const verdict = toldVerdict({ verdict: verdictOf(judged), findings: judged.findings });
   const isWritten = slots.every((slot, k) => isSameFilling(model, slot, filled[k]!));
   return verdict === 'faulty' ? undefined : { filled, isWritten, verdict };
 }

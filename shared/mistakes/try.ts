@@ -6,7 +6,8 @@
  * ends of an estimate's spread where that could flip the verdict. Every number comes from that solve; nothing is looked
  * up by kind of mistake. Words are made in `words/mistakes.ts`. mm, N, N·m.
  */
-import { judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
+import { hasStop, judge, verdictOf, type Judged, type Judging } from '../findings/judge.ts';
+import { toldVerdict } from '../findings/told.ts';
 import type { ClampResult } from '../joint/clamp.ts';
 import type { JointItem } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
@@ -82,6 +83,7 @@ export interface SideLoad {
 export interface TriedMistake {
   readonly mistake: Mistake;
   readonly pivot: string;
+  /** As it is told: with something to look at it is `unsure`. */
   readonly verdict: Verdict;
   readonly assembly: Assembly;
   /**
@@ -201,8 +203,9 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
       check: { kind: 'hand', stack: mistake.slots[0]!.stack },
     };
   const { judged } = solved;
-  const verdict = built.findings.length > judged.findings.length ? 'faulty' : verdictAt(solved);
   const { assembly, findings, bench } = built;
+  const isStopped = hasStop(findings) && !hasStop(judged.findings);
+  const verdict = isStopped ? 'faulty' : toldVerdict({ verdict: verdictAt(solved), findings });
   return {
     ...fixed,
     verdict,
@@ -215,14 +218,7 @@ export function tryMistake(work: MistakeWork, mistake: Mistake): TriedMistake {
     open_mm: built.open_mm,
     drags: built.drags,
     bench,
-    trail: [
-      ...new Set(
-        findings.flatMap((finding) => {
-          const effect = finding.severity === 'stop' ? trailOf(finding) : undefined;
-          return effect === undefined ? [] : [effect];
-        }),
-      ),
-    ],
+    trail: trailOf(findings),
     isSilent: verdict !== 'sound' && assembly.goes === 'yes' && MISSED.includes(bench[0]!),
     check: checkFor(work.model.written, written, mistake, judged),
   };
@@ -269,9 +265,8 @@ export function buildMistake(work: MistakeWork, mistake: Mistake): BuiltMistake 
 function outcomeOf(judged: Judged, written: Judged): Outcome {
   const blocked = blocks(judged, written);
   if (blocked) return { shut: blocked, why: judged.findings.filter(({ code }) => BLOCKING.includes(code)) };
-  const findings = [...judged.findings, ...clampAgainstWritten(written, judged)].sort(
-    (a, b) => SEVERITY[a.severity] - SEVERITY[b.severity],
-  );
+  const against = [...clampAgainstWritten(written, judged), ...sealsAgainstWritten(written, judged)];
+  const findings = [...judged.findings, ...against].sort((a, b) => SEVERITY[a.severity] - SEVERITY[b.severity]);
   const { push_N, by } = judged.evidence.squeeze;
   const assembly: Assembly =
     by !== 'hand' && push_N > written.evidence.squeeze.push_N ? { goes: 'by-force', push_N } : { goes: 'yes' };
@@ -299,7 +294,14 @@ function lookElsewhere(work: MistakeWork, mistake: Mistake, model: ResolvedModel
   return {
     elsewhere: {
       pivot: mistake.also,
-      verdicts: [...new Set(builds.map((build) => verdictAt(solvedPivot(work, build, mistake.also!))))],
+      verdicts: [
+        ...new Set(
+          builds.map((build) => {
+            const solved = solvedPivot(work, build, mistake.also!);
+            return toldVerdict({ verdict: verdictAt(solved), findings: solved.judged.findings });
+          }),
+        ),
+      ],
     },
   };
 }
@@ -412,6 +414,28 @@ function clampAgainstWritten(written: Judged, { solved, evidence }: Judged): Fin
   });
 }
 
+/** A seal that is not there leaves no trace in the fit: only the row as written knows of it. */
+function sealsAgainstWritten(written: Judged, { joint }: Judged): Finding[] {
+  const sealed = new Set(joint.stacks.flatMap(({ items }) => items.filter(isSeal).map(({ id }) => id)));
+  return written.joint.stacks.flatMap(({ stack, items }) =>
+    items
+      .filter((item) => isSeal(item) && !sealed.has(item.id))
+      .map(
+        ({ id }): Finding => ({
+          code: 'seal-misfitted',
+          severity: 'warn',
+          pivot: written.joint.pivot.id,
+          stack: stack.id,
+          parts: [id],
+          numbers: {},
+          about: { how: 'left-out', against: 'written' },
+        }),
+      ),
+  );
+}
+
+const isSeal = ({ sealedToward }: JointItem): boolean => sealedToward !== undefined;
+
 function verdictAt(solved: SolvedPivot): Verdict {
   solved.verdict ??= verdictOf(solved.judged);
   return solved.verdict;
@@ -456,8 +480,14 @@ function roomOf(item: JointItem, met: readonly Met[]): number {
   return sides.some((free) => free.length === 0) ? 0 : sides.reduce((sum, free) => sum + Math.min(...free), 0);
 }
 
+/** What riding would do, by what stops it; where nothing does, by what is to be looked at. */
+function trailOf(findings: readonly Finding[]): TrailEffect[] {
+  const weight = hasStop(findings) ? 'stop' : 'warn';
+  return [...new Set(findings.flatMap((finding) => (finding.severity === weight ? (effectOf(finding) ?? []) : [])))];
+}
+
 /** What is loose where no ring sits, in a bore or a bush, has play. */
-function trailOf({ code, about }: Finding): TrailEffect | undefined {
+function effectOf({ code, about }: Finding): TrailEffect | undefined {
   const isRing = about?.['what'] === 'seat' || about?.['what'] === 'axle';
   return code === 'fit-too-loose' && !isRing ? 'knocks' : TRAIL[code];
 }
@@ -482,4 +512,6 @@ const TRAIL: Readonly<Partial<Record<Finding['code'], TrailEffect>>> = {
   'fit-too-tight': 'wears-early',
   'fit-too-loose': 'ring-creeps',
   'bearing-not-home': 'bearing-moves',
+  'circlip-misfitted': 'bearing-moves',
+  'tip-misfitted': 'works-loose',
 };

@@ -6,6 +6,7 @@
  * with their unit, forces as kN from 1 kN up. Nothing here promises more than was computed, and nothing says that a
  * bike may be ridden.
  */
+import { toldVerdict, type Told } from '../findings/told.ts';
 import type { Problem, ProblemCode } from '../model/problems.ts';
 import type { DriveTool, LinkageModel, Side } from '../model/schema.ts';
 import { lookAlikes } from '../parts/look-alike.ts';
@@ -49,19 +50,6 @@ export function sideWord(side: Side): string {
   return side === 'drive' ? 'drive side' : 'non-drive side';
 }
 
-/** What carries a verdict with its findings: a pivot, or the analysis of a bike. */
-interface Judged {
-  readonly verdict: Verdict;
-  readonly findings: readonly Finding[];
-  readonly pivots?: readonly { readonly findings: readonly Finding[] }[];
-}
-
-/** The verdict as it is told: what is sound but has a finding to look at is to be looked at again. */
-export function toldVerdict({ verdict, findings, pivots = [] }: Judged): Verdict {
-  const all = [...findings, ...pivots.flatMap((pivot) => pivot.findings)];
-  return verdict === 'sound' && all.some(({ severity }) => severity === 'warn') ? 'unsure' : verdict;
-}
-
 /** What each verdict is called, everywhere. */
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   sound: 'Fits',
@@ -70,7 +58,7 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
 };
 
 /** The words of a verdict as it is told. */
-export function wordVerdict(judged: Judged): string {
+export function wordVerdict(judged: Told): string {
   return VERDICT_WORDS[toldVerdict(judged)];
 }
 
@@ -234,6 +222,16 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         return {
           title: 'Lip looks inward',
           text: `Turn ${lower(seal)} round: its lip must look away from the bearing. As it lies, it scoops dirt in.`,
+        };
+      case 'left-out':
+        return {
+          title: 'Seal left out',
+          text: `Fit ${lower(seal)}: without it dirt and water get in.`,
+        };
+      case 'off-face':
+        return {
+          title: 'Seal off its face',
+          text: `Look for the right seal: ${lower(seal)} hangs over the edge of ${lower(by)}, so dirt gets in.`,
         };
       case 'dry':
         return {

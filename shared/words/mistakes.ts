@@ -292,7 +292,8 @@ const SAID_ELSEWHERE: ReadonlySet<Finding['code']> = new Set([
 
 /** A finding of a mistaken build: what is held against the written torque has words of its own. */
 export function wordMistakeFinding(finding: Finding, mistaken: Analysis): Worded {
-  if (finding.about?.['against'] !== 'written') return wordFinding(finding, mistaken);
+  if (finding.code !== 'clamp-too-low' || finding.about?.['against'] !== 'written')
+    return wordFinding(finding, mistaken);
   const clamp = finding.numbers['clamp_N'];
   return {
     title: 'Clamped too weakly',
@@ -423,12 +424,19 @@ const ON_TRAIL: Readonly<Record<TrailEffect, string>> = {
 };
 
 /** What riding would do to it. */
-function wordTrail({ trail, assembly, verdict }: Pick<TriedMistake, 'trail' | 'assembly' | 'verdict'>): string {
+function wordTrail({
+  trail,
+  assembly,
+  verdict,
+  findings,
+}: Pick<TriedMistake, 'trail' | 'assembly' | 'verdict' | 'findings'>): string {
   if (assembly.goes === 'no') return 'It never gets there.';
-  if (trail.length === 0)
-    return verdict === 'unsure'
-      ? 'An estimate decides whether anything is wrong.'
-      : 'The fit check finds nothing that would be felt.';
+  if (trail.length === 0) {
+    if (verdict === 'sound') return 'The fit check finds nothing that would be felt.';
+    return findings.some(({ severity }) => severity === 'warn')
+      ? 'Nothing of it would be felt, and yet there is something to look at.'
+      : 'An estimate decides whether anything is wrong.';
+  }
   const said = trail.slice(0, 4).map((effect) => ON_TRAIL[effect]);
   return `${capital(said.length < 3 ? said.join(', and ') : `${said.slice(0, -1).join('; ')}; and ${said.at(-1)}`)}.`;
 }
@@ -496,7 +504,7 @@ function gapCheck({ right_mm, wrong_mm }: { right_mm: number; wrong_mm: number }
 function wordElsewhere({ pivot, verdicts }: NonNullable<TriedMistake['elsewhere']>, analysis: Analysis): string {
   const name = pivotName(pivot, analysis);
   const word = (verdict: Verdict): string =>
-    ({ faulty: 'does not fit', unsure: 'cannot be told', sound: 'passes the fit check' })[verdict];
+    ({ faulty: 'does not fit', unsure: 'is to be looked at', sound: 'passes the fit check' })[verdict];
   return verdicts.length === 1
     ? `${name} then ${word(verdicts[0]!)} as well.`.replace('passes the fit check as well', 'passes the fit check')
     : `${name} then ${verdicts.map(word).join(' or ')}, by which way round the spacer lies there.`;
@@ -516,7 +524,7 @@ export function wordPlacements(found: Placements, analysis: Analysis): Worded & 
     };
   const rest = others.map(
     ({ filled, verdict }) =>
-      `${filled.map((one) => filledWords(one, analysis)).join('; ')}${verdict === 'unsure' ? ' (an estimate decides)' : ''}`,
+      `${filled.map((one) => filledWords(one, analysis)).join('; ')}${verdict === 'unsure' ? ` (${VERDICT_WORDS.unsure.toLowerCase()})` : ''}`,
   );
   if (!isWrittenIn) {
     const count = others.length === 0 ? 'none passes' : `${others.length} pass, the written one not among them`;

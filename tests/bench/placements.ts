@@ -9,6 +9,7 @@ import {
   isSamePart,
   kindOf,
   partProfile,
+  toldVerdict,
   type LinkageModel,
   type Placement,
   type RowEntry,
@@ -72,7 +73,8 @@ export function placementsByBruteForce(
       const isSameWay = !partProfile(was).hasTwoWays || (entry.turned ?? false) === now.turned;
       return isSamePart(was, alone.parts[now.part]!) && isSameWay;
     });
-    return [{ filled, isWritten, verdict }];
+    const told = toldVerdict({ verdict, findings });
+    return told === 'faulty' ? [] : [{ filled, isWritten, verdict: told }];
   });
   return { ways: all.length, passing };
 }

@@ -13,6 +13,7 @@ import {
   readData,
   sortTray,
   wordFacing,
+  wordTried,
   type Analysis,
   type LinkageModel,
 } from '../../shared/index.ts';
@@ -106,6 +107,27 @@ describe('a dust seal', () => {
     expect(wordFacing(itemOf(analyse(model), 'seal-nd'), analyse(model))).toMatch(
       /^Lip to the non-drive side\. Grease/,
     );
+  });
+
+  test('that is left out leaves a row to look at, which says so', () => {
+    const model = withSeals(DUST);
+    const row = mistakes(model).find(({ mistake }) => mistake.id === 'left-out:main/seal-nd')!;
+    expect([row.verdict, row.isSilent, row.trail]).toEqual(['unsure', true, ['lets-water-in']]);
+    expect(row.findings.filter(({ code }) => code === 'seal-misfitted')).toMatchObject([
+      { severity: 'warn', parts: ['main/seal-nd'], about: { how: 'left-out' } },
+    ]);
+    const words = wordTried(row, analyse(model));
+    expect(words.verdict).toBe('Look again');
+    expect(words.does.join(' ')).toContain('Fit dust seal (non-drive): without it dirt and water get in.');
+  });
+
+  test.each([
+    ['the flange of 30 mm, whose lip ends at 31', { outside_mm: 31, bore_mm: 26 }, 'main/receiver'],
+    ['the bearing side, whose bore is 22 mm wide', { outside_mm: 25, bore_mm: 20.4 }, 'main/rocker-d'],
+  ] as const)('of another size hangs over the edge of %s', (_face, other, by) => {
+    const found = analyse(withSeals({ ...DUST, ...other })).pivots[0]!.findings;
+    const about = found.filter(({ code, parts }) => code === 'seal-misfitted' && parts[0] === 'main/seal-d');
+    expect(about.map(({ about: told, parts }) => [told!['how'], parts[1]])).toEqual([['off-face', by]]);
   });
 
   test('that is too long is crushed', () => {
