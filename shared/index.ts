@@ -258,6 +258,7 @@ export {
   wordTreatment,
   wordTurn,
   wordVerdict,
+  wordWeakest,
 } from './words/fit.ts';
 export { toldVerdict } from './findings/told.ts';
 export type { Worded } from './words/fit.ts';
@@ -359,6 +360,7 @@ export {
   wordDimensionLimits,
   wordFades,
   wordSlips,
+  wordTooLittle,
   wordFriction,
   wordPair,
   wordHabit,

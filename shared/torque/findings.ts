@@ -15,7 +15,7 @@ import { creep } from './creep.ts';
 import { torqueStack, type TorqueStack } from './setup.ts';
 import { settlingLossOf_N } from './settling.ts';
 import { toolTroubles } from './tools.ts';
-import { ringsLimit, settledLimit, upperLimits, type WindowLimit } from './window.ts';
+import { hasNoRing, lostLimit, ringsLimit, settledLimit, upperLimits, type WindowLimit } from './window.ts';
 
 /** What a mechanic may say about the torque. */
 export interface TorqueSaid {
@@ -68,7 +68,7 @@ export function torqueStops(solved: SolvedJoint, met: readonly Met[], said: Torq
     const bench = torqueStack({ joint: solved.joint, solved }, stack.id);
     return (
       tooHigh(bench, levels).some(isStop) ||
-      ringsTooLow(bench, levels)?.some(isStop) === true ||
+      (hasNoRing(bench) ? keepsNothing(bench) : ringsTooLow(bench, levels))?.some(isStop) === true ||
       reachedFindings(bench, said).some(isStop)
     );
   });
@@ -117,8 +117,25 @@ function ringsTooLow(bench: TorqueStack, met: Levels): Finding[] | undefined {
   ];
 }
 
+/** What a column without bearings lacks: with less, nothing of the clamp is left once its faces have settled. */
+function keepsNothing(bench: TorqueStack): Finding[] {
+  const spec = bench.tightening.torque_Nm;
+  const least = lostLimit(bench);
+  if (!least || spec >= least.sure_Nm) return [];
+  return [
+    finding(bench, {
+      code: 'torque-too-low',
+      severity: spec < least.possible_Nm ? 'stop' : 'warn',
+      numbers: { torque_Nm: Nm(spec), possible_Nm: Nm(least.possible_Nm), loss_N: least.at },
+      limit: { ...Nm(least.sure_Nm), source: least.source },
+      about: { rule: 'lost' },
+    }),
+  ];
+}
+
 function tooLow(bench: TorqueStack, met: Levels): Finding[] {
   const { own, tightening } = bench;
+  if (hasNoRing(bench)) return keepsNothing(bench);
   const spec = tightening.torque_Nm;
   const margin = (level: keyof Levels): number => creep(own, met[level]).margin;
   const lacks = ringsTooLow(bench, met);

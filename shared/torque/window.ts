@@ -2,7 +2,7 @@
  * The torque window of a stack: where it holds too little, where something gives, and the setting between.
  *
  * Below: the lowest clamp at which no inner ring can creep (`creep.ts`), and beside it the lowest that still does so
- * once the faces have settled (`settling.ts`). Above: yield and proof of the axle at its weakest section, shear of the
+ * once the faces have settled (`settling.ts`); without a ring, what settling takes altogether. Above: yield and proof of the axle at its weakest section, shear of the
  * metal under its head, stripping of the weaker thread, pressure on every clamped face against the softer material, and
  * the thinnest wall of every clamped part; carbon has its own row. Each limit is a preload; friction turns it into a
  * band of torque: `sure_Nm` holds whatever the friction and the wrench within their bands, `possible_Nm` at their other
@@ -26,6 +26,7 @@ import { slipOf } from './slip.ts';
 /** What may end a window, from below or above; `words/torque.ts` says each. */
 export const WINDOW_LIMITS = [
   'rings-creep',
+  'clamp-lost',
   'clamp-fades',
   'works-loose',
   'axle-yield',
@@ -156,7 +157,7 @@ function verdictOf(enough: Sureness, notTooMuch: Sureness): WindowVerdict {
 
 function creepLimit(bench: TorqueStack, firstUpper_N: number): WindowLimit | undefined {
   const { own, tightening } = bench;
-  if (!own.items.some((item) => item.bearing)) return noSpacers(bench);
+  if (hasNoRing(bench)) return lostLimit(bench);
   const margin = (force: number): number => creep(own, meetAt(bench, force)).margin;
   // A spec far too small must not pass for a column that stays open: then the first upper end is as far as it goes.
   const preload_N = leastPreload_N(margin, SEARCH * tightening.preload_N.high) ?? leastPreload_N(margin, firstUpper_N);
@@ -185,7 +186,7 @@ function ringsAt(bench: TorqueStack, preload_N: number): WindowLimit {
  */
 export function ringsLimit(bench: TorqueStack): WindowLimit | undefined {
   const { own, tightening } = bench;
-  if (!own.items.some((item) => item.bearing)) return noSpacers(bench);
+  if (hasNoRing(bench)) return lostLimit(bench);
   const margin = (preload_N: number): number => creep(own, meetAt(bench, preload_N)).margin;
   // However small the setting, what the axle itself could give is searched.
   const most_N = Math.max(SEARCH * tightening.preload_N.high, ...axleLimits(bench).map((limit) => limit.preload_N));
@@ -200,27 +201,34 @@ export function ringsLimit(bench: TorqueStack): WindowLimit | undefined {
   return creepLimit(bench, most_N);
 }
 
-/** A column without bearings has no ring to creep: any clamp will do. */
-function noSpacers(bench: TorqueStack): WindowLimit {
-  return {
-    kind: 'rings-creep',
-    preload_N: 0,
-    sure_Nm: 0,
-    possible_Nm: 0,
-    parts: [bench.own.axle.id],
-    at: { value: 0, unit: 'N' },
-    isEstimate: false,
-    source: 'no bearing in this column',
-  };
+/** A column without bearings has no ring to creep: the least is what leaves anything once the faces have settled. */
+export function lostLimit(bench: TorqueStack): WindowLimit | undefined {
+  const loss_N = settlingLossOf_N(bench);
+  return loss_N === undefined ? undefined : settled(bench, 'clamp-lost', 0, loss_N);
+}
+
+/** True where no bearing stands in a stack's column. */
+export function hasNoRing({ own }: TorqueStack): boolean {
+  return !own.items.some((item) => item.bearing);
 }
 
 /** The preload at which the rings still hold when settling has taken its part; none where no thread takes hold. */
 export function settledLimit(bench: TorqueStack, least: WindowLimit): WindowLimit | undefined {
   const loss_N = settlingLossOf_N(bench);
-  if (loss_N === undefined || least.at.value === 0) return undefined;
-  const preload_N = least.preload_N + loss_N;
+  return loss_N === undefined || least.kind === 'clamp-lost'
+    ? undefined
+    : settled(bench, 'clamp-fades', least.preload_N, loss_N);
+}
+
+function settled(
+  bench: TorqueStack,
+  kind: 'clamp-lost' | 'clamp-fades',
+  needed_N: number,
+  loss_N: number,
+): WindowLimit {
+  const preload_N = needed_N + loss_N;
   return {
-    kind: 'clamp-fades',
+    kind,
     preload_N,
     ...torquesBelow(bench, preload_N),
     parts: [bench.own.axle.id],

@@ -50,6 +50,12 @@ export function sideWord(side: Side): string {
   return side === 'drive' ? 'drive side' : 'non-drive side';
 }
 
+/** What the least clamp of a stack is read on. */
+export function wordWeakest(stackId: string, { pivots }: Pick<Analysis, 'pivots'>): string {
+  const own = pivots.flatMap(({ stacks }) => stacks).find(({ id }) => id === stackId);
+  return own?.items.some(({ role }) => role === 'bearing') === false ? 'weakest face' : 'weakest inner ring';
+}
+
 /** What each verdict is called, everywhere. */
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   sound: 'Fits',
@@ -632,6 +638,11 @@ function torqueLow(f: Finding, a: Analysis): Worded {
     return {
       title: 'The clamp may fade',
       text: `${axle} at ${num(f, 'torque_Nm')}: faces bed in and may take ${num(f, 'loss_N')} of the clamp. ${limit(f)} keeps enough, or a thread that is locked. ${READ_AGAIN}`,
+    };
+  if (f.about?.['rule'] === 'lost')
+    return {
+      title: isStop(f) ? 'Torque too low' : 'Torque perhaps too low',
+      text: `${axle} at ${num(f, 'torque_Nm')}: faces bed in and may take ${num(f, 'loss_N')}, all there is of the clamp. ${num(f, 'possible_Nm')} is the least, ${limit(f)} is sure. ${READ_AGAIN}`,
     };
   return isStop(f)
     ? {

@@ -17,6 +17,7 @@ import type { ArmBend, Assembly, TouchedFace, TrailEffect, TriedMistake } from '
 import type { Analysis, Finding, PlacedItem, Verdict } from '../types.ts';
 import {
   VERDICT_WORDS,
+  wordWeakest,
   nameOf,
   sideWord,
   wordFinding,
@@ -266,7 +267,7 @@ function wordDoes(row: TriedMistake, mistaken: Analysis): string[] {
     ...(assembly.goes === 'by-force'
       ? [`It goes together only by force: ${wordForce(assembly.push_N)} before the axle is tight.`]
       : []),
-    clampWords(row),
+    clampWords(row, mistaken),
     ...row.findings.flatMap((finding) =>
       finding.severity === 'note' || SAID_ELSEWHERE.has(finding.code)
         ? []
@@ -297,13 +298,13 @@ export function wordMistakeFinding(finding: Finding, mistaken: Analysis): Worded
   const clamp = finding.numbers['clamp_N'];
   return {
     title: 'Clamped too weakly',
-    text: `The weakest inner ring carries ${clamp ? wordMeasure(clamp) : 'too little'}; even a thread that rubs hard would give ${finding.limit ? wordMeasure(finding.limit) : 'more'} at the written torque.`,
+    text: `The ${wordWeakest(finding.stack!, mistaken)} carries ${clamp ? wordMeasure(clamp) : 'too little'}; even a thread that rubs hard would give ${finding.limit ? wordMeasure(finding.limit) : 'more'} at the written torque.`,
   };
 }
 
-function clampWords({ clamp_N, written_N, mistake }: TriedMistake): string {
-  if (clamp_N < WORTH.force_N)
-    return `Nothing clamps the weakest inner ring; as written it carries ${wordForce(written_N)}.`;
+function clampWords({ clamp_N, written_N, mistake }: TriedMistake, mistaken: Analysis): string {
+  const weakest = wordWeakest(mistake.slots[0]!.stack, mistaken);
+  if (clamp_N < WORTH.force_N) return `Nothing clamps the ${weakest}; as written it carries ${wordForce(written_N)}.`;
   const share = written_N > 0 ? Math.round((100 * clamp_N) / written_N) : 100;
   const same =
     Math.abs(share - 100) <= 2 && wordForce(clamp_N) === wordForce(written_N)
@@ -311,7 +312,7 @@ function clampWords({ clamp_N, written_N, mistake }: TriedMistake): string {
         ? 'as from the written side'
         : 'as much as in the row as written'
       : `${share} % of the ${wordForce(written_N)} as written`;
-  return `The weakest inner ring carries ${wordForce(clamp_N)}, ${same}.`;
+  return `The ${weakest} carries ${wordForce(clamp_N)}, ${same}.`;
 }
 
 function bendWords({ arms, sideLoads }: TriedMistake, mistaken: Analysis): string[] {

@@ -69,18 +69,18 @@ export function wordWindow(window: TorqueWindow): Worded {
     case 'right':
       return {
         title: `The setting is ${spec}`,
-        text: `Set this, not its limits: below ${wordTorque(window.from_Nm!)} the inner rings may turn, ${gives}.${fades} The frame maker’s figure comes first.`,
+        text: `Set this, not its limits: below ${wordTorque(window.from_Nm!)} ${least ? LIMIT_ENDS[least.kind] : ''}, ${gives}.${fades} The frame maker’s figure comes first.`,
       };
     case 'perhaps-too-little':
       return {
         title: VERDICTS[window.verdict],
-        text: `${spec} holds the inner rings only while the thread rubs little: ${wordTorque(window.from_Nm!)} would hold them for sure. Keep to the frame maker’s figure, treat the thread as told, and check again after the first ride.`,
+        text: `${spec} ${least?.kind === 'clamp-lost' ? 'keeps the parts clamped' : 'holds the inner rings'} only while the thread rubs little: ${wordTorque(window.from_Nm!)} would hold them for sure. Keep to the frame maker’s figure, treat the thread as told, and check again after the first ride.`,
       };
     case 'too-little':
       return {
         title: VERDICTS[window.verdict],
         text: least
-          ? `${spec} cannot hold the inner rings, however little the thread rubs: ${wordTorque(least.possible_Nm)} is the least, ${wordTorque(least.sure_Nm)} is sure. Read the frame maker’s manual again.`
+          ? `${spec} cannot ${least.kind === 'clamp-lost' ? 'keep the parts clamped' : 'hold the inner rings'}, however little the thread rubs: ${wordTorque(least.possible_Nm)} is the least, ${wordTorque(least.sure_Nm)} is sure. Read the frame maker’s manual again.`
           : 'No torque within reach clamps every inner ring: the column is not closed. Look at the findings first.',
       };
     case 'perhaps-too-much':
@@ -99,6 +99,7 @@ export function wordWindow(window: TorqueWindow): Worded {
 /** What happens beyond a limit. */
 const LIMIT_ENDS: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'the inner rings may turn',
+  'clamp-lost': 'nothing may be left of the clamp',
   'clamp-fades': 'the clamp may fade',
   'works-loose': 'the axle may work loose',
   'axle-yield': 'the axle may yield',
@@ -130,7 +131,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
       text: `No torque stops it: where the parts slip by ${wordMeasure(limit.at)}, ${parts} cannot bend along${estimate}. Lock the thread as the frame maker says.`,
     };
   const band =
-    limit.kind === 'rings-creep'
+    limit.kind === 'rings-creep' || limit.kind === 'clamp-lost'
       ? `It takes ${wordTorque(limit.sure_Nm)} to be sure; if the thread rubs little, ${wordTorque(limit.possible_Nm)} is enough`
       : limit.kind === 'clamp-fades' || limit.kind === 'works-loose'
         ? // The sure end of these lies beyond many a setting: it must not read as one.
@@ -139,9 +140,9 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
   const what = ((): string => {
     switch (limit.kind) {
       case 'rings-creep':
-        return limit.at.value === 0
-          ? 'no bearing here, so no inner ring can creep'
-          : `below ${wordForce(limit.at.value)} of clamp ${parts} can turn on the axle${estimate}`;
+        return `below ${wordForce(limit.at.value)} of clamp ${parts} can turn on the axle${estimate}`;
+      case 'clamp-lost':
+        return `as the faces bed in, ${parts} may lose up to ${wordForce(limit.at.value)} of clamp${estimate}; with less nothing is left of it`;
       case 'clamp-fades':
         return `as the faces bed in, ${parts} may lose up to ${wordForce(limit.at.value)} of clamp${estimate}; what is left must still hold the rings, or the thread needs a lock`;
       case 'works-loose':
@@ -166,6 +167,7 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
 
 const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
   'rings-creep': 'Inner rings creep',
+  'clamp-lost': 'Clamp lost as it settles',
   'clamp-fades': 'Clamp fades as it settles',
   'works-loose': 'Works loose by slipping',
   'axle-yield': 'Axle yields',
@@ -184,11 +186,18 @@ const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
 export function wordWindowStrip({ least, keeps, slips, to_Nm }: TorqueWindow): string {
   const at = (torque_Nm: number): string => figure(torque_Nm, 1);
   return [
-    least ? `rings may turn below ${at(least.sure_Nm)}` : 'rings turn at any torque',
+    least
+      ? `${least.kind === 'clamp-lost' ? 'clamp may be lost' : 'rings may turn'} below ${at(least.sure_Nm)}`
+      : 'rings turn at any torque',
     ...(keeps ? [`clamp fades below ${at(keeps.possible_Nm)}`] : []),
     ...(slips && slips.isOutOfReach !== true ? [`unlocked it may work loose below ${at(slips.possible_Nm)}`] : []),
     `something may give above ${at(to_Nm)} (N·m)`,
   ].join(' | ');
+}
+
+/** What happens at the strip's low end, for its key. */
+export function wordTooLittle({ least }: Pick<TorqueWindow, 'least'>): string {
+  return least?.kind === 'clamp-lost' ? 'the clamp is lost' : 'rings turn';
 }
 
 /** How the bolts of a pivot that has several are tightened; undefined for one alone. */
@@ -278,13 +287,13 @@ export function wordWrench(advice: WrenchAdvice): Worded {
 }
 
 /** The torque for a wanted clamp, or why there is none. */
-export function wordTorqueForClamp(found: TorqueForClamp | undefined, clamp_N: number): string {
+export function wordTorqueForClamp(found: TorqueForClamp | undefined, clamp_N: number, weakest: string): string {
   if (!found)
-    return `No torque within reach puts ${wordForce(clamp_N)} on the weakest inner ring: the column is not closed, or something gives first.`;
+    return `No torque within reach puts ${wordForce(clamp_N)} on the ${weakest}: the column is not closed, or something gives first.`;
   const warning = found.passes
     ? ` That may pass a limit: ${lower(LIMIT_TITLES[found.passes.kind])} from ${wordTorque(found.passes.sure_Nm)}.`
     : '';
-  return `For ${wordForce(clamp_N)} on the weakest inner ring: ${wordTorque(found.torque_Nm)} at the usual friction, ${wordTorque(found.least_Nm)} if the thread rubs little, ${wordTorque(found.sure_Nm)} to be sure.${warning} The frame maker’s figure comes first.`;
+  return `For ${wordForce(clamp_N)} on the ${weakest}: ${wordTorque(found.torque_Nm)} at the usual friction, ${wordTorque(found.least_Nm)} if the thread rubs little, ${wordTorque(found.sure_Nm)} to be sure.${warning} The frame maker’s figure comes first.`;
 }
 
 /** Said loudly where a screw tightens anticlockwise. */

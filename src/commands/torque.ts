@@ -38,6 +38,7 @@ import {
   wordTreatment,
   wordTurn,
   wordVerdict,
+  wordWeakest,
   wordWindow,
   wordWindowStrip,
   wordWrench,
@@ -302,7 +303,7 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
     );
     if (card.isAgainstHabit) lines.push(`  !! ${wordHabit(card)}`);
     lines.push(
-      `  ${capital(wordTreatment(card.stackId, analysis))}. At the spec the weakest inner ring carries ${wordForce(card.clamp_N)}.`,
+      `  ${capital(wordTreatment(card.stackId, analysis))}. At the spec the ${wordWeakest(card.stackId, analysis)} carries ${wordForce(card.clamp_N)}.`,
     );
     lines.push(`  ${wordFriction(card)}`, `  ${wordShortForm(card.shortForm, card.tightening)}`);
     const window = wordWindow(card.window);
@@ -316,7 +317,7 @@ function cardsText(report: TorqueReport, analysis: Analysis, options: Options): 
       ...card.wrench.choices.map((choice) => `    ${wordChoice(choice)}`),
     );
     const clamp_N = Number(textOption(options, 'clamp_N'));
-    if (clamp_N > 0) lines.push(`  ${wordTorqueForClamp(card.forClamp, clamp_N)}`);
+    if (clamp_N > 0) lines.push(`  ${wordTorqueForClamp(card.forClamp, clamp_N, wordWeakest(card.stackId, analysis))}`);
     if (card.fitted_for_now !== undefined) lines.push(`  Will be opened again: ${card.fitted_for_now}`);
   }
   if (report.tolerance) lines.push('', ...toleranceText(report.tolerance, analysis));

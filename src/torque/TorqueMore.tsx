@@ -12,6 +12,7 @@ import {
   wordLimit,
   wordShortForm,
   wordTorqueForClamp,
+  wordWeakest,
   type Analysis,
   type TorqueCard,
 } from '../../shared/index.ts';
@@ -64,6 +65,7 @@ function Fold({ title, children }: { readonly title: string; readonly children: 
 function ClampBox({ card, analysis }: Props): ReactNode {
   const [typed, setTyped] = useState(String(Math.round(card.clamp_N / 100) / 10));
   const id = useId();
+  const weakest = wordWeakest(card.stackId, analysis);
   const bench = useMemo(
     () => torqueStack(setUpTorque(analysis.resolved, card.pivotId), card.stackId),
     [analysis, card],
@@ -71,13 +73,13 @@ function ClampBox({ card, analysis }: Props): ReactNode {
   const clamp_kN = readTyped(typed);
   const isGood = clamp_kN !== undefined && Number.isFinite(clamp_kN) && clamp_kN > 0;
   const words = useMemo(
-    () => (isGood ? wordTorqueForClamp(torqueForClamp(bench, 1000 * clamp_kN), 1000 * clamp_kN) : ''),
-    [bench, isGood, clamp_kN],
+    () => (isGood ? wordTorqueForClamp(torqueForClamp(bench, 1000 * clamp_kN), 1000 * clamp_kN, weakest) : ''),
+    [bench, isGood, clamp_kN, weakest],
   );
   return (
     <div className="stack gap-3">
       <label className="field stack gap-1 medium" htmlFor={id}>
-        Clamp on the weakest inner ring, kN
+        Clamp on the {weakest}, kN
         <input
           id={id}
           className="input numbers strong slim full on-sheet"

@@ -1,15 +1,14 @@
 /**
- * The torque window as a strip: the one setting stands large, its limits beside it are where rings turn or something
- * gives. What lies between is left blank: it is no range to choose from.
+ * The torque window as a strip: the one setting stands large, its limits beside it are where rings turn, the clamp
+ * is lost or something gives. What lies between is left blank: it is no range to choose from.
  *
  * Zones differ by pattern as well as by colour; the sentence under it says the same.
  */
 import type { CSSProperties, ReactNode } from 'react';
-import { wordFades, wordSlips, wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
+import { wordFades, wordSlips, wordTooLittle, wordTorque, wordWindow, type TorqueWindow } from '../../shared/index.ts';
 import { layStrip, type ZoneKind } from './torque.ts';
 
 const WORDS: readonly { readonly kind: ZoneKind; readonly word: string }[] = [
-  { kind: 'too-little', word: 'rings turn' },
   { kind: 'perhaps-little', word: 'as friction goes' },
   { kind: 'too-much', word: 'something gives' },
 ];
@@ -65,7 +64,7 @@ export function WindowStrip({ window }: { readonly window: TorqueWindow }): Reac
         </div>
       )}
       <ul className="window-key flow small" aria-hidden="true">
-        {WORDS.map(({ kind, word }) => (
+        {[{ kind: 'too-little', word: wordTooLittle(window) } as const, ...WORDS].map(({ kind, word }) => (
           <li key={kind}>
             <span className={`window-swatch zone-${kind}`} /> {word}
           </li>

@@ -157,7 +157,7 @@ describe('the torque card', () => {
       const clamp = page.getByLabel('Clamp on the weakest inner ring, kN');
       await clamp.fill('4');
       const found = torqueForClamp(torqueStack(setUpTorque(skarn.resolved, 'rocker-frame'), rocker.stack.id), 4000)!;
-      const words = wordTorqueForClamp(found, 4000);
+      const words = wordTorqueForClamp(found, 4000, 'weakest inner ring');
       expect(words).toContain(
         `For 4 kN on the weakest inner ring: ${wordTorque(found.torque_Nm)} at the usual friction`,
       );

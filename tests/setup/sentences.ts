@@ -66,6 +66,7 @@ import {
   wordShortForm,
   wordStripStep,
   wordTorqueForClamp,
+  wordWeakest,
   wordTravelFeel,
   wordTravelFinding,
   wordTrayRow,
@@ -221,7 +222,14 @@ function* tightened(model: LinkageModel, written: Analysis, some: Some, say: Say
       yield* say('torque', ...limits.map((limit) => wordLimit(limit, written)), wordWrench(card.wrench));
       if (card.isAgainstHabit) yield* say('torque', wordHabit(card));
       for (const clamp_N of [1000, 100_000])
-        yield* say('torque', wordTorqueForClamp(torqueForClamp(torqueStack(setUp, card.stackId), clamp_N), clamp_N));
+        yield* say(
+          'torque',
+          wordTorqueForClamp(
+            torqueForClamp(torqueStack(setUp, card.stackId), clamp_N),
+            clamp_N,
+            wordWeakest(card.stackId, written),
+          ),
+        );
     }
     for (const off_mm of some([-0.6, 0, 0.25, 0.6])) yield* toleranced(model, id, off_mm, written, say);
   }
