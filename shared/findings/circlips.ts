@@ -7,29 +7,18 @@
 import { receiverDistance_mm, type Joint, type JointItem, type JointStack } from '../joint/joint.ts';
 import type { Met } from '../joint/reading.ts';
 import type { SolvedJoint } from '../joint/solve.ts';
-import { LIMITS, type Limit } from '../limits.ts';
+import { LIMITS } from '../limits.ts';
 import type { Groove } from '../model/resolve.ts';
 import type { Side } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { kindOf } from '../parts/kinds.ts';
 import { circlipFor, grooveLoad_N, material } from '../standards/index.ts';
-import type { Measure } from '../types.ts';
+import { HAIR_mm, misfits, mm, type Misfit } from './misfit.ts';
 
-interface CirclipFault {
-  readonly code: 'circlip-misfitted';
-  readonly severity: 'warn';
-  readonly items: readonly JointItem[];
-  readonly numbers: Record<string, Measure>;
-  readonly limit?: Measure & { readonly source: string };
-  readonly about: {
-    readonly how: 'left-out' | 'other-size' | 'too-thick' | 'no-room' | 'play' | 'turned' | 'overloaded';
-    /** Told where it is not in a bore. */
-    readonly on?: 'shaft';
-  };
-}
-
-const mm = (value: number): Measure => ({ value, unit: 'mm' });
-const HAIR_mm = 1e-6;
+type How = 'left-out' | 'other-size' | 'too-thick' | 'no-room' | 'play' | 'turned' | 'overloaded';
+/** One of an axle's circlip says so by `on`. */
+type CirclipFault = Misfit<'circlip-misfitted', How>;
+const fault = misfits<'circlip-misfitted', How>('circlip-misfitted');
 
 /** Faults of the circlips of a pivot, and of its grooves without one. O(items × meetings). */
 export function circlipFaults(
@@ -59,9 +48,9 @@ function tipFaults(own: JointStack, met: readonly Met[]): CirclipFault[] {
   const { groove, shank, material: metal } = stack.axle.part;
   if (!groove) return [];
   const clip = own.items.find(({ role, made }) => role === 'tip' && kindOf(made!).snapsIn);
-  if (!clip) return [fault('left-out', [axle], { groove_mm: mm(groove.diameter_mm) }, undefined, 'mm', 'shaft')];
   const on = (found: CirclipFault[]): CirclipFault[] =>
     found.map((one) => ({ ...one, about: { ...one.about, on: 'shaft' } }));
+  if (!clip) return on([fault('left-out', [axle], { groove_mm: mm(groove.diameter_mm) })]);
   const shaft_mm = shank.at(-1)!.diameter_mm;
   const beside = met.filter(({ a, b }) => [a.item, b.item].includes(clip) && ![a.item, b.item].includes(axle));
   const [nearest] = [...beside].sort((p, q) => openOf_mm(p) - openOf_mm(q));
@@ -94,19 +83,6 @@ function floatFaults(own: JointStack, clip: JointItem, nearest: Met): CirclipFau
   return float_mm > thread_mm + HAIR_mm
     ? [fault('play', [clip, other], { play_mm: mm(float_mm) }, { value: thread_mm, source: 'the thread that holds' })]
     : [];
-}
-
-function fault(
-  how: CirclipFault['about']['how'],
-  items: readonly JointItem[],
-  numbers: Record<string, Measure>,
-  limit?: Limit,
-  unit: Measure['unit'] = 'mm',
-  on?: 'shaft',
-): CirclipFault {
-  const shown = limit ? { limit: { ...limit, unit } } : {};
-  const about = { how, ...(on ? { on } : {}) };
-  return { code: 'circlip-misfitted', severity: 'warn', items, numbers, ...shown, about };
 }
 
 const ringOf = ({ made }: JointItem) => kindOf(made!).snapsIn!(made!);
@@ -188,5 +164,7 @@ function overFaults(
   const most_N = Math.min(carried_N, row?.ring_N ?? Infinity);
   if (push_N <= most_N) return [];
   const source = `${code}: load of the ${most_N === carried_N ? 'groove' : 'ring'}`;
-  return [fault('overloaded', items, { push_N: { value: push_N, unit: 'N' } }, { value: most_N, source }, 'N')];
+  return [
+    fault('overloaded', items, { push_N: { value: push_N, unit: 'N' } }, { value: most_N, source }, { unit: 'N' }),
+  ];
 }

@@ -18,6 +18,7 @@ import { material } from '../standards/materials.ts';
 import type { Measure } from '../types.ts';
 import type { FitFault } from './fit-fault.ts';
 import { liningFaults } from './linings.ts';
+import { HAIR_mm, mm } from './misfit.ts';
 
 /** The fits of one stack that a person must know of. */
 export function fitFaults(joint: Joint, own: JointStack): FitFault[] {
@@ -31,10 +32,7 @@ export function fitFaults(joint: Joint, own: JointStack): FitFault[] {
   });
 }
 
-const mm = (value: number): Measure => ({ value, unit: 'mm' });
 const N = (value: number): Measure => ({ value, unit: 'N' });
-/** More than rounding, less than any gauge reads, mm. */
-const HAIR_mm = 1e-6;
 
 /** The tolerance class that a drawing gives, for the words. */
 function classOf({ fit }: Bounded): Record<string, string> {

@@ -7,11 +7,10 @@ import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
 import { zRange } from '../profile/polygon.ts';
 import { fittedBore_mm } from '../standards/index.ts';
-import type { Measure, Polygon } from '../types.ts';
+import type { Polygon } from '../types.ts';
 import type { FitFault } from './fit-fault.ts';
+import { HAIR_mm, mm } from './misfit.ts';
 
-const mm = (value: number): Measure => ({ value, unit: 'mm' });
-const HAIR_mm = 1e-6;
 /** What is thicker than the bush's bore by more than this does not go through it: it stands before it. */
 const BEFORE_mm = 0.6;
 

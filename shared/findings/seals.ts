@@ -10,16 +10,12 @@ import { LIMITS, type Limit } from '../limits.ts';
 import type { Side } from '../model/schema.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { kindOf } from '../parts/kinds.ts';
-import type { Measure, Polygon, Severity } from '../types.ts';
+import type { Polygon } from '../types.ts';
+import { misfits, mm, type Misfit } from './misfit.ts';
 
-interface SealFault {
-  readonly code: 'seal-misfitted';
-  readonly severity: Severity;
-  readonly items: readonly JointItem[];
-  readonly numbers: Record<string, Measure>;
-  readonly limit?: Measure & { readonly source: string };
-  readonly about: { readonly how: 'open' | 'slack' | 'crushed' | 'off-face' | 'turned' | 'dry' };
-}
+type How = 'open' | 'slack' | 'crushed' | 'off-face' | 'turned' | 'dry';
+type SealFault = Misfit<'seal-misfitted', How>;
+const fault = misfits<'seal-misfitted', How>('seal-misfitted');
 
 /** Faults of the loose seals of a stack; `met` are the meetings of its joint when tight. O(meetings) a seal. */
 export function sealFaults(own: JointStack, met: readonly Met[]): SealFault[] {
@@ -29,31 +25,21 @@ export function sealFaults(own: JointStack, met: readonly Met[]): SealFault[] {
     const fit = fitOf(item, met) ?? (isTurned ? undefined : offFace(item, met));
     return [
       ...(fit ? [fit] : []),
-      ...(isTurned ? [fault(item, 'turned', 'warn')] : []),
-      ...(isDry(own, item) ? [fault(item, 'dry', 'note')] : []),
+      ...(isTurned ? [fault('turned', [item])] : []),
+      ...(isDry(own, item) ? [fault('dry', [item], {}, undefined, { severity: 'note' })] : []),
     ];
   });
-}
-
-function fault(item: JointItem, how: SealFault['about']['how'], severity: Severity): SealFault {
-  return { code: 'seal-misfitted', severity, items: [item], numbers: {}, about: { how } };
 }
 
 function fitOf(item: JointItem, met: readonly Met[]): SealFault | undefined {
   const { gives_mm, least, most } = kindOf(item.made!).seals!(item.made!);
   const nearest = pressing(item, met)[0];
-  if (!nearest) return fault(item, 'open', 'warn');
+  if (!nearest) return fault('open', [item]);
   const items = [item, nearest.by];
-  if (nearest.free_mm >= 0)
-    return { ...fault(item, 'open', 'warn'), items, numbers: { gap_mm: { value: nearest.free_mm, unit: 'mm' } } };
+  if (nearest.free_mm >= 0) return fault('open', items, { gap_mm: mm(nearest.free_mm) });
   const squeeze_mm = -nearest.free_mm;
-  const numbers = { squeeze_mm: { value: squeeze_mm, unit: 'mm' as const } };
-  const told = (how: 'slack' | 'crushed', { value, source }: Limit): SealFault => ({
-    ...fault(item, how, 'warn'),
-    items,
-    numbers,
-    limit: { value: value * gives_mm, unit: 'mm', source },
-  });
+  const told = (how: 'slack' | 'crushed', { value, source }: Limit): SealFault =>
+    fault(how, items, { squeeze_mm: mm(squeeze_mm) }, { value: value * gives_mm, source });
   if (squeeze_mm < least.value * gives_mm) return told('slack', least);
   return squeeze_mm > most.value * gives_mm ? told('crushed', most) : undefined;
 }
@@ -68,8 +54,7 @@ function offFace(item: JointItem, met: readonly Met[]): SealFault | undefined {
   });
   for (const side of [otherSide(item.sealedToward!), item.sealedToward!]) {
     const [nearest] = beside.filter((one) => one.side === side).sort((p, q) => p.free_mm - q.free_mm);
-    if (nearest && nearest.share < LIMITS.sealOnFace.value)
-      return { ...fault(item, 'off-face', 'warn'), items: [item, nearest.by] };
+    if (nearest && nearest.share < LIMITS.sealOnFace.value) return fault('off-face', [item, nearest.by]);
   }
   return undefined;
 }

@@ -4,30 +4,14 @@
  * what receives it, so none of this stops a pivot. Lengths mm.
  */
 import type { JointItem, JointStack } from '../joint/joint.ts';
-import { LIMITS, type Limit } from '../limits.ts';
+import { LIMITS } from '../limits.ts';
 import { shankLength_mm } from '../parts/shanked.ts';
 import { zRange } from '../profile/polygon.ts';
-import type { Measure } from '../types.ts';
+import { HAIR_mm, misfits, mm, type Misfit } from './misfit.ts';
 
-interface TipFault {
-  readonly code: 'tip-misfitted';
-  readonly severity: 'warn';
-  readonly items: readonly JointItem[];
-  readonly numbers: Record<string, Measure>;
-  readonly limit?: Measure & { readonly source: string };
-  readonly about: {
-    readonly how:
-      | 'other-thread'
-      | 'little-thread'
-      | 'will-not-close'
-      | 'too-narrow'
-      | 'off-the-tip'
-      | 'will-not-spread';
-  };
-}
-
-const mm = (value: number): Measure => ({ value, unit: 'mm' });
-const HAIR_mm = 1e-6;
+type How = 'other-thread' | 'little-thread' | 'will-not-close' | 'too-narrow' | 'off-the-tip' | 'will-not-spread';
+type TipFault = Misfit<'tip-misfitted', How>;
+const fault = misfits<'tip-misfitted', How>('tip-misfitted');
 
 /** Faults of what is tightened on the tip of a stack's axle. O(items). */
 export function tipFaults(own: JointStack): TipFault[] {
@@ -38,17 +22,6 @@ export function tipFaults(own: JointStack): TipFault[] {
     if (made.kind === 'split-clamp') return clampFaults(own, item, made);
     return made.kind === 'expander' ? coneFaults(own, item, made) : [];
   });
-}
-
-function fault(
-  item: JointItem,
-  axle: JointItem,
-  how: TipFault['about']['how'],
-  numbers: Record<string, Measure>,
-  limit?: Limit,
-): TipFault {
-  const shown = limit ? { limit: { ...limit, unit: 'mm' as const } } : {};
-  return { code: 'tip-misfitted', severity: 'warn', items: [item, axle], numbers, ...shown, about: { how } };
 }
 
 /** How much of an item's length the axle's tip reaches through, from its inner end. */
@@ -64,11 +37,11 @@ type Threaded = { readonly size_mm: number; readonly pitch_mm: number; readonly 
 function nutFaults(own: JointStack, item: JointItem, { size_mm, pitch_mm, hand }: Threaded): TipFault[] {
   const axle = own.stack.axle.part.thread;
   if (axle.size_mm !== size_mm || axle.pitch_mm !== pitch_mm || axle.hand !== hand)
-    return [fault(item, own.axle, 'other-thread', { thread_mm: mm(size_mm), axle_mm: mm(axle.size_mm) })];
+    return [fault('other-thread', [item, own.axle], { thread_mm: mm(size_mm), axle_mm: mm(axle.size_mm) })];
   const has_mm = reach_mm(own, item);
   const needs_mm = LIMITS.lockThread.value * size_mm;
   return has_mm < needs_mm - HAIR_mm
-    ? [fault(item, own.axle, 'little-thread', { has_mm: mm(has_mm) }, { ...LIMITS.lockThread, value: needs_mm })]
+    ? [fault('little-thread', [item, own.axle], { has_mm: mm(has_mm) }, { ...LIMITS.lockThread, value: needs_mm })]
     : [];
 }
 
@@ -80,16 +53,16 @@ function clampFaults(
   const tip_mm = own.stack.axle.part.shank.at(-1)!.diameter_mm;
   const room_mm = bore_mm - tip_mm;
   const sizes = { bore_mm: mm(bore_mm), axle_mm: mm(tip_mm) };
-  if (room_mm < -HAIR_mm) return [fault(item, own.axle, 'too-narrow', sizes)];
+  if (room_mm < -HAIR_mm) return [fault('too-narrow', [item, own.axle], sizes)];
   // A slot that closes by its width takes that of its bore's girth.
   const closes_mm = (LIMITS.slotShare.value * slot_mm) / Math.PI;
   if (room_mm > closes_mm + HAIR_mm) {
     const limit = { ...LIMITS.slotShare, value: closes_mm };
-    return [fault(item, own.axle, 'will-not-close', { room_mm: mm(room_mm), ...sizes }, limit)];
+    return [fault('will-not-close', [item, own.axle], { room_mm: mm(room_mm), ...sizes }, limit)];
   }
   const on_mm = reach_mm(own, item);
   return on_mm < length_mm / 2 - HAIR_mm
-    ? [fault(item, own.axle, 'off-the-tip', { on_mm: mm(on_mm), length_mm: mm(length_mm) })]
+    ? [fault('off-the-tip', [item, own.axle], { on_mm: mm(on_mm), length_mm: mm(length_mm) })]
     : [];
 }
 
@@ -107,7 +80,7 @@ function coneFaults(
   return isIn && spreads_mm > room_mm + HAIR_mm
     ? []
     : [
-        fault(item, own.axle, 'will-not-spread', {
+        fault('will-not-spread', [item, own.axle], {
           hole_mm: mm(hole_mm),
           large_mm: mm(large_mm),
           small_mm: mm(small_mm),

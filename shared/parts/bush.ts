@@ -11,6 +11,7 @@ import { ASSUMED, type PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm } from './fields.ts';
 import { LINING_PRESSURE, LINING_KEYS } from '../standards/index.ts';
 import { across, along, exact, keyed, repeated, size, WEAR } from './sizes.ts';
+import { tube } from './tube.ts';
 
 /** A plain bush in the model file. */
 export const bushForm = z.strictObject({
@@ -188,36 +189,7 @@ export const eyeBush: PartEntry<EyeBush> = {
     length_mm,
     pressure: LINING_PRESSURE[lining],
   }),
-  sizes: {
-    outside_mm: keyed('outside_mm', { place: (part) => across('outside-jaws', part.outside_mm, part.length_mm / 2) }),
-    bore_mm: keyed('bore_mm', {
-      wears: { toward: 1, limit: LIMITS.bushFit_mm },
-      place: (part) => across('inside-jaws', part.bore_mm, 0),
-    }),
-    length_mm: keyed('length_mm', {
-      place: (part) => along('outside-jaws', (part.outside_mm + part.bore_mm) / 4, 0, part.length_mm),
-    }),
-  },
-  told: ['bore_mm', 'outside_mm', 'length_mm'],
-  fitting_mm: (part) => part.bore_mm,
-  profile: (part) => {
-    const edge = part.chamfer_mm ?? Math.min(0.2, (part.outside_mm - part.bore_mm) / 8);
-    const polygon = tubePolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge });
-    return {
-      solids: [{ role: 'body', material: part.material, polygon }],
-      from_mm: 0,
-      to_mm: part.length_mm,
-      hasTwoWays: false,
-    };
-  },
-  check: (part) => {
-    const wall = (part.outside_mm - part.bore_mm) / 2;
-    return [
-      ...within(['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]),
-      ...noMore(['chamfer_mm', part.chamfer_mm ?? 0], Math.max(0, wall / 2), 'half the wall'),
-    ];
-  },
-  planes: (part) => [{ id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm }],
+  ...tube<EyeBush>({ toward: 1, limit: LIMITS.bushFit_mm }),
 };
 
 function checkFlange({ flange_mm: wide, flange_length_mm: step, outside_mm, length_mm }: Bush): Contradiction[] {

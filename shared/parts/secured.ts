@@ -4,11 +4,12 @@
  * the cone's thick end looks to the drive side.
  */
 import * as z from 'zod';
-import { tubePolygon, withoutRepeats } from '../profile/polygon.ts';
+import { withoutRepeats } from '../profile/polygon.ts';
 import { noMore, within } from './contradictions.ts';
-import { ASSUMED, type PartEntry } from './entry.ts';
+import type { PartEntry } from './entry.ts';
 import { chamfer_mm, common, lengthTol, material, size_mm, thread } from './fields.ts';
 import { across, along, keyed, size, threadSizes } from './sizes.ts';
+import { tube } from './tube.ts';
 
 /** A split clamp in the model file. */
 export const splitClampForm = z.strictObject({
@@ -38,6 +39,8 @@ export const expanderForm = z.strictObject({
 type SplitClamp = z.output<typeof splitClampForm>;
 type Expander = z.output<typeof expanderForm>;
 
+const CLAMP = tube<SplitClamp>();
+
 /** The split clamp. */
 export const splitClamp: PartEntry<SplitClamp> = {
   noun: { one: 'split clamp', many: 'split clamps' },
@@ -54,34 +57,8 @@ export const splitClamp: PartEntry<SplitClamp> = {
   family: 'collar',
   stands: ['tip'],
   secures: 'clamp',
-  sizes: {
-    outside_mm: keyed('outside_mm', { place: (part) => across('outside-jaws', part.outside_mm, part.length_mm / 2) }),
-    bore_mm: keyed('bore_mm', { place: (part) => across('inside-jaws', part.bore_mm, 0) }),
-    length_mm: keyed('length_mm', {
-      place: (part) => along('outside-jaws', (part.outside_mm + part.bore_mm) / 4, 0, part.length_mm),
-    }),
-  },
-  told: ['bore_mm', 'outside_mm', 'length_mm'],
-  fitting_mm: (part) => part.bore_mm,
-  profile: (part, { edge_mm } = ASSUMED) => {
-    const edge = part.chamfer_mm ?? Math.min(edge_mm, (part.outside_mm - part.bore_mm) / 8, part.length_mm / 5);
-    const polygon = tubePolygon(part.bore_mm / 2, part.outside_mm / 2, 0, part.length_mm, { inner: edge, outer: edge });
-    return {
-      solids: [{ role: 'body', material: part.material, polygon }],
-      from_mm: 0,
-      to_mm: part.length_mm,
-      hasTwoWays: false,
-    };
-  },
-  check: (part) => {
-    const wall = (part.outside_mm - part.bore_mm) / 2;
-    return [
-      ...within(['bore_mm', part.bore_mm], ['outside_mm', part.outside_mm]),
-      ...noMore(['slot_mm', part.slot_mm], part.bore_mm / 2, 'half the bore'),
-      ...noMore(['chamfer_mm', part.chamfer_mm ?? 0], Math.max(0, wall / 2), 'half the wall'),
-    ];
-  },
-  planes: (part) => [{ id: 'length', kind: 'length', z_mm: part.length_mm, tol_mm: part.length_tol_mm }],
+  ...CLAMP,
+  check: (part) => [...CLAMP.check(part), ...noMore(['slot_mm', part.slot_mm], part.bore_mm / 2, 'half the bore')],
 };
 
 /** The expander. */
