@@ -35,11 +35,12 @@ declare module 'vitest' {
 }
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
-// The last of the compilers works longer on a page than a test lasts.
-const SHORT_LIVED = '--js-flags=--no-turbofan';
+// The last of the compilers works longer on a page than a test lasts, and the one before it is worth its work only for
+// what is called very often: beside a page they take as long as the page itself.
+const SHORT_LIVED = '--js-flags=--no-turbofan --invocation-count-for-maglev=2000';
 // A page is painted by the processor itself at a tenth of what a software renderer takes for it.
 const FLAGS: Readonly<Record<Graphics, readonly string[]>> = {
-  drawing: [],
+  drawing: [SHORT_LIVED],
   unpainted: ['--disable-gpu-compositing', SHORT_LIVED],
   blind: ['--disable-3d-apis', '--disable-gpu', SHORT_LIVED],
 };
