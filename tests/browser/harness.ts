@@ -5,12 +5,13 @@
  * the app costs more than most tests. After any other everything it left is taken away and the app loaded anew. What a
  * page tried outside this machine is kept.
  *
- * Server and browsers are those of `served.ts`, shared by all specs; a script outside vitest starts its own.
+ * The server is that of `served.ts`, shared by all specs, the browsers are started there, by each worker its own; a script
+ * outside vitest starts both.
  */
 import axeCore from 'axe-core';
-import { chromium, type Browser, type BrowserContext, type CDPSession, type Page } from 'playwright-core';
+import { type Browser, type BrowserContext, type CDPSession, type Page } from 'playwright-core';
 import { KEEP_SCENE } from './scene-ids.ts';
-import { browserNote, serve, type Graphics, type Served } from './served.ts';
+import { browserNote, launch, serve, type Graphics, type Served } from './served.ts';
 
 /** How a page is opened; sizes in CSS pixels. */
 export interface Opening {
@@ -293,12 +294,8 @@ async function served(): Promise<Served> {
   return inject('served');
 }
 
-async function connect(graphics: Graphics): Promise<Browser> {
-  return chromium.connect((await served())[graphics]);
-}
-
 function browserWith(graphics: Graphics): Promise<Browser> {
-  const running = browsers.get(graphics) ?? connect(graphics);
+  const running = browsers.get(graphics) ?? launch(graphics);
   browsers.set(graphics, running);
   return running;
 }

@@ -11,12 +11,13 @@ import { join } from 'node:path';
 import { text } from 'node:stream/consumers';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { chromium, type BrowserContext, type Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { type BrowserContext, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { logOf, nextCounter, readEnvelope, settingOver, writeEnvelope, type FieldValue } from '../../shared/index.ts';
 import { usually } from '../setup/series.ts';
 import { serveFolder } from '../setup/serving.mjs';
 import { axe, openApp, waitReady, type OpenedApp, type Opening } from './harness.ts';
+import { launch } from './served.ts';
 
 const top = fileURLToPath(new URL('../..', import.meta.url));
 const MODEL = readFileSync(`${top}models/class-rig.json`, 'utf8');
@@ -458,7 +459,7 @@ describe('without a network', () => {
   let context: BrowserContext;
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'axlewright-offline-'));
-    const browser = await chromium.connect(inject('served').blind);
+    const browser = await launch('blind');
     context = await browser.newContext({ viewport: { width: 1024, height: 768 } });
   });
   afterAll(async () => {
@@ -545,7 +546,7 @@ describe('one file', () => {
     const { NODE_ENV: _, VITEST: __, ...env } = process.env;
     const vite = [`${top}node_modules/vite/bin/vite.js`, 'build', '--mode', 'one', '--logLevel', 'warn'];
     await promisify(execFile)(process.execPath, [...vite, '--outDir', outDir], { cwd: top, env });
-    const browser = await chromium.connect(inject('served').blind);
+    const browser = await launch('blind');
     try {
       const context = await browser.newContext();
       const page = await context.newPage();

@@ -1,22 +1,23 @@
 /**
- * What every browser spec shares: the built app served on a free loopback port, and three browsers: one that draws the
- * picture, one whose pages leave it unpainted, and one without WebGL. Started once for all specs, before the first of them, and reached over their addresses.
+ * The built app served on a free loopback port, once for all specs, and the browsers that each worker of them starts: one
+ * that draws the picture, one whose pages leave it unpainted, and one without WebGL. A worker has browsers of its own,
+ * since all that is said to a shared one would go through a third process.
  *
  * Nothing leaves the machine: the browsers resolve no name but 127.0.0.1. Which browser and with which flags stands in
  * `.cache/browser.json`, written by the set-up.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { chromium } from 'playwright-core';
+import { chromium, type Browser } from 'playwright-core';
 import type { TestProject } from 'vitest/node';
 import { serveFolder } from '../setup/serving.mjs';
 
 /** What a browser makes of the picture. */
 export type Graphics = 'drawing' | 'unpainted' | 'blind';
 
-/** Addresses of what is shared: the browsers' for playwright's `connect`. */
-export interface Served extends Readonly<Record<Graphics, string>> {
-  /** The server's, ending in a slash. */
+/** What is shared by all specs. */
+export interface Served {
+  /** The server's address, ending in a slash. */
   readonly origin: string;
 }
 
@@ -46,26 +47,23 @@ const FLAGS: Readonly<Record<Graphics, readonly string[]>> = {
 };
 const noOutside = '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1';
 
-/** Starts server and browsers; `close` ends them. */
+/** Starts the server; `close` ends it. */
 export async function serve(): Promise<Served & { readonly close: () => Promise<void> }> {
-  const server = await startServer();
-  const [drawing, unpainted, blind] = await Promise.all([
-    launch(FLAGS.drawing),
-    launch(FLAGS.unpainted),
-    launch(FLAGS.blind),
-  ]);
-  const browsers = [drawing, unpainted, blind];
-  const close = async (): Promise<void> => {
-    for (const browser of browsers) await browser.close();
-    await server.close();
-  };
-  return {
-    origin: server.origin,
-    drawing: drawing.wsEndpoint(),
-    unpainted: unpainted.wsEndpoint(),
-    blind: blind.wsEndpoint(),
-    close,
-  };
+  if (!existsSync(`${top}dist/index.html`)) {
+    throw new Error('served: there is no built app in dist/; run `npm run build`, or `npm test`, which builds it.');
+  }
+  const { origin, close } = await serveFolder({ folder: `${top}dist` });
+  return { origin, close };
+}
+
+/** Starts a browser, which ends with the process that has started it. */
+export function launch(graphics: Graphics): Promise<Browser> {
+  const note = browserNote();
+  return chromium.launch({
+    executablePath: note.path,
+    args: [...note.args, noOutside, ...FLAGS[graphics]],
+    env: { ...process.env, ...note.env },
+  });
 }
 
 /** Vitest calls it before the first spec, and what it returns after the last. */
@@ -82,21 +80,4 @@ export function browserNote(): BrowserNote {
   } catch (cause) {
     throw new Error('served: no browser has been set up; run `node tests/setup/prepare.mjs --browser`.', { cause });
   }
-}
-
-function launch(args: readonly string[]): ReturnType<typeof chromium.launchServer> {
-  const note = browserNote();
-  return chromium.launchServer({
-    executablePath: note.path,
-    args: [...note.args, noOutside, ...args],
-    env: { ...process.env, ...note.env },
-    host: '127.0.0.1',
-  });
-}
-
-function startServer(): ReturnType<typeof serveFolder> {
-  if (!existsSync(`${top}dist/index.html`)) {
-    throw new Error('served: there is no built app in dist/; run `npm run build`, or `npm test`, which builds it.');
-  }
-  return serveFolder({ folder: `${top}dist` });
 }
