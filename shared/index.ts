@@ -359,6 +359,7 @@ export {
   wordDimension,
   wordDimensionLimits,
   wordFades,
+  wordSecuring,
   wordSlips,
   wordTooLittle,
   wordFriction,

@@ -161,6 +161,8 @@ function looseInBore(joint: Joint, own: JointStack, item: JointItem): FitFault[]
   const bore_mm = 2 * boreRadius_mm(joint.pieces, item);
   const play_mm = bore_mm - middle(sizeLimits(shank.diameter_mm, shank));
   const limit = LIMITS.bossFit_mm;
+  // A pinch bolt closes what is open, or its own finding says that it cannot.
+  if (item.boss!.slot_mm !== undefined) return [];
   if (play_mm <= limit.value * LIMITS.warnShare.value + HAIR_mm) return [];
   return [
     {

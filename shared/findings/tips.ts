@@ -1,27 +1,46 @@
 /**
- * What is wrong with what is tightened on an axle's tip: a lock nut of another thread or with too little of it, a clamp
- * whose slot cannot close on the tip or that stands off it, a cone that does not spread the tip. The axle is held by
- * what receives it, so none of this stops a pivot. Lengths mm.
+ * What is wrong with what is tightened beside the axle: a lock nut of another thread or with too little of it, a clamp
+ * whose slot cannot close on the tip or that stands off it, a cone that does not spread the tip, a boss that its pinch
+ * bolt cannot close, and whatever was left loose. The axle is held by what receives it, so none of this stops a pivot.
+ * Lengths mm.
  */
 import type { JointItem, JointStack } from '../joint/joint.ts';
+import { shankAt } from '../joint/mounting.ts';
 import { LIMITS } from '../limits.ts';
+import { kindOf } from '../parts/kinds.ts';
 import { shankLength_mm } from '../parts/shanked.ts';
 import { zRange } from '../profile/polygon.ts';
 import { HAIR_mm, misfits, mm, type Misfit } from './misfit.ts';
 
-type How = 'other-thread' | 'little-thread' | 'will-not-close' | 'too-narrow' | 'off-the-tip' | 'will-not-spread';
+type How =
+  | 'left-loose'
+  | 'other-thread'
+  | 'little-thread'
+  | 'will-not-close'
+  | 'too-narrow'
+  | 'off-the-tip'
+  | 'will-not-spread';
 type TipFault = Misfit<'tip-misfitted', How>;
 const fault = misfits<'tip-misfitted', How>('tip-misfitted');
 
-/** Faults of what is tightened on the tip of a stack's axle. O(items). */
+/** Faults of what is tightened beside a stack's axle. O(items). */
 export function tipFaults(own: JointStack): TipFault[] {
   return own.items.flatMap((item): TipFault[] => {
-    if (item.role !== 'tip') return [];
-    const made = item.made!;
-    if (made.kind === 'nut') return nutFaults(own, item, made.thread);
-    if (made.kind === 'split-clamp') return clampFaults(own, item, made);
-    return made.kind === 'expander' ? coneFaults(own, item, made) : [];
+    const slot_mm = item.role === 'boss' && item !== own.receiver ? item.boss!.slot_mm : undefined;
+    if (item.role !== 'tip' && slot_mm === undefined) return [];
+    const made = item.made;
+    const isTightened = slot_mm !== undefined || kindOf(made!).secures !== undefined;
+    const loose = isTightened && own.stack.row.find(({ id }) => id === item.rowId)?.torque_Nm === undefined;
+    return [...(loose ? [fault('left-loose', [item, own.axle])] : []), ...fitsOn(own, item, slot_mm)];
   });
+}
+
+function fitsOn(own: JointStack, item: JointItem, slot_mm: number | undefined): TipFault[] {
+  if (slot_mm !== undefined) return pinchFaults(own, item, slot_mm);
+  const made = item.made!;
+  if (made.kind === 'nut') return nutFaults(own, item, made.thread);
+  if (made.kind === 'split-clamp') return clampFaults(own, item, made);
+  return made.kind === 'expander' ? coneFaults(own, item, made) : [];
 }
 
 /** How much of an item's length the axle's tip reaches through, from its inner end. */
@@ -54,8 +73,7 @@ function clampFaults(
   const room_mm = bore_mm - tip_mm;
   const sizes = { bore_mm: mm(bore_mm), axle_mm: mm(tip_mm) };
   if (room_mm < -HAIR_mm) return [fault('too-narrow', [item, own.axle], sizes)];
-  // A slot that closes by its width takes that of its bore's girth.
-  const closes_mm = (LIMITS.slotShare.value * slot_mm) / Math.PI;
+  const closes_mm = slotCloses_mm(slot_mm);
   if (room_mm > closes_mm + HAIR_mm) {
     const limit = { ...LIMITS.slotShare, value: closes_mm };
     return [fault('will-not-close', [item, own.axle], { room_mm: mm(room_mm), ...sizes }, limit)];
@@ -64,6 +82,21 @@ function clampFaults(
   return on_mm < length_mm / 2 - HAIR_mm
     ? [fault('off-the-tip', [item, own.axle], { on_mm: mm(on_mm), length_mm: mm(length_mm) })]
     : [];
+}
+
+/** By how much a slot lets its bore close: what its width gives up is taken from the bore's girth. */
+function slotCloses_mm(slot_mm: number): number {
+  return (LIMITS.slotShare.value * slot_mm) / Math.PI;
+}
+
+/** A slotted boss has to reach the shank with what its slot closes by; one too narrow does not let the axle in. */
+function pinchFaults(own: JointStack, item: JointItem, slot_mm: number): TipFault[] {
+  const axle_mm = shankAt(own, item)?.diameter_mm ?? 0;
+  const bore_mm = item.boss!.bore_mm;
+  const closes_mm = slotCloses_mm(slot_mm);
+  if (bore_mm - axle_mm <= closes_mm + HAIR_mm) return [];
+  const numbers = { room_mm: mm(bore_mm - axle_mm), bore_mm: mm(bore_mm), axle_mm: mm(axle_mm) };
+  return [fault('will-not-close', [item, own.axle], numbers, { ...LIMITS.slotShare, value: closes_mm })];
 }
 
 /** A cone spreads a tip by what it is thicker than its hole; the tip has to fill the bore it stands in. */

@@ -65,7 +65,7 @@ export function checkFor(model: LinkageModel, written: Judged, mistake: Mistake,
       return { kind: 'look', item, at: 'head' };
     case 'under-tightened':
     case 'over-tightened':
-      return { kind: 'wrench', stack: slot.stack, torque_Nm: stackOf(written, slot.stack).torque_Nm };
+      return { kind: 'wrench', stack: slot.stack, torque_Nm: torqueAt(stackOf(written, slot.stack), slot.row) };
     default:
       return (
         feelerGap(written, judged, item) ?? { kind: 'look', item, at: slot.row === 'receiver' ? 'land' : 'small-face' }
@@ -81,6 +81,11 @@ function withNewParts(model: LinkageModel, change: Mistake['changes'][number]): 
 
 function stackOf({ joint }: Judged, stackId: string): ResolvedStack {
   return joint.stacks.find(({ stack }) => stack.id === stackId)!.stack;
+}
+
+/** The torque of what stands in a row, or of its axle. */
+function torqueAt({ row, torque_Nm }: ResolvedStack, rowId: string): number {
+  return row.find(({ id }) => id === rowId)?.torque_Nm ?? torque_Nm;
 }
 
 function measured(model: LinkageModel, { stack, row, part, now }: Slot): RevealingCheck | undefined {

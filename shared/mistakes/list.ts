@@ -3,7 +3,7 @@
  *
  * Every loose spacer left out; every spacer or nut that is not the same both ways turned; every pair of look-alikes
  * swapped, within the pivot and with other pivots; another axle or nut that starts on the thread; the axle from the
- * other side; half and twice the torque; a bearing off its shoulder. Two at once are made of two singles that touch
+ * other side; half and twice the torque; what is tightened beside the axle left loose; a bearing off its shoulder. Two at once are made of two singles that touch
  * different slots of one pivot. A spacer that goes where a plain one sat may face either way, and both are listed. A
  * bearing is pressed home and is not left out; axle and nut are not left out either, since nobody fails to see that.
  */
@@ -111,6 +111,7 @@ export function listMistakes(
     ...pivot.stacks.flatMap((stack) => otherParts(model, pivot, stack)),
     ...pivot.stacks.map((stack) => wrongSide(pivot, stack)),
     ...pivot.stacks.flatMap((stack) => torques(pivot, stack)),
+    ...pivot.stacks.flatMap((stack) => leftLoose(pivot, stack)),
     ...pivot.stacks.flatMap((stack) => notHome(model, pivot, stack)),
   ];
   return two ? [...singles, ...pairs(singles)] : singles;
@@ -288,6 +289,23 @@ function torques(pivot: Pivot, stack: Stack): Mistake[] {
     one('under-tightened', MISTAKE_LIMITS.halfTorque.value),
     one('over-tightened', MISTAKE_LIMITS.doubleTorque.value),
   ];
+}
+
+/** What is tightened beside the axle, put on and forgotten. */
+function leftLoose(pivot: Pivot, stack: Stack): Mistake[] {
+  return stack.row.flatMap((entry): Mistake[] => {
+    const { torque_Nm, drive: _drive, ...loose } = entry;
+    if (torque_Nm === undefined) return [];
+    return [
+      {
+        id: `under-tightened:${stack.id}/${entry.id}`,
+        kind: 'under-tightened',
+        pivot: pivot.id,
+        slots: [{ stack: stack.id, row: entry.id, ...(entry.part === undefined ? {} : { part: entry.part }) }],
+        changes: [entryChange(stack, entry, loose)],
+      },
+    ];
+  });
 }
 
 function notHome(model: LinkageModel, pivot: Pivot, stack: Stack): Mistake[] {

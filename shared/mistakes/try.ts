@@ -167,7 +167,13 @@ function solvedPivot(work: MistakeWork, model: ResolvedModel, pivotId: string): 
       receiver.part ? makeOf(receiver) : '',
       from,
       torque_Nm,
-      row.map((entry) => [entry.id, entry.role === 'boss' ? '' : makeOf(entry), entry.turned, entry.proud_mm]),
+      row.map((entry) => [
+        entry.id,
+        entry.role === 'boss' ? '' : makeOf(entry),
+        entry.turned,
+        entry.proud_mm,
+        entry.torque_Nm,
+      ]),
     ]),
   ]);
   const known = work.solved.get(key);

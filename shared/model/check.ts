@@ -8,7 +8,7 @@ import { kindOf, kindsFor, stands, type Part } from '../parts/kinds.ts';
 import type { Shanked } from '../parts/shanked.ts';
 import { MOST_PROBLEMS, nearestName, showValue, type Problem, type ProblemCode, type Problems } from './problems.ts';
 import { clippedAt, entryOf, isAtTip, linedAt, seatsOf } from './resolve.ts';
-import type { LinkageModel, Member, Stack, Variant } from './schema.ts';
+import type { RowEntry, LinkageModel, Member, Stack, Variant } from './schema.ts';
 import { applyVariant } from './variant.ts';
 
 /** Row ids that name the axle and what receives it. */
@@ -198,6 +198,8 @@ function checkMember(onPivots: ReadonlySet<string>, id: string, member: Member):
     if (bore.seats?.length === 2 && bore.seats[0]!.side === bore.seats[1]!.side) {
       found.push(problem('row-contradicts', `${at}.seats`, bore.seats[0]!.side, 'one seat a side'));
     }
+    if (bore.slot_mm !== undefined)
+      found.push(...told(at, noMore(['slot_mm', bore.slot_mm], bore.bore_mm / 2, 'half the bore')));
     if (bore.thread)
       found.push(...told(at, noMore(['thread.length_mm', bore.thread.length_mm], width, 'the boss’s width')));
     if (bore.thread)
@@ -281,6 +283,10 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
     const bore = entryOf(member.bores, boreId);
     if (!bore) return [noSuch('no-such-bore', at, boreId, () => Object.keys(member.bores))];
     if (!bore.thread) return [problem('wrong-kind', at, stack.receiver, 'a bore with a thread')];
+    if (bore.slot_mm !== undefined)
+      return [
+        problem('wrong-kind', at, stack.receiver, 'a bore without a slot: a pinch bolt closes a boss of the row'),
+      ];
     if (axle && kindOf(axle).thread === 'inner')
       return [problem('wrong-kind', at, stack.receiver, 'a screw: a sleeve has its thread inside')];
     return stack.row.some((entry) => entry.member === memberId && entry.bore === boreId)
@@ -308,6 +314,26 @@ function checkReceiver(model: LinkageModel, stack: Stack, axle: Part | undefined
   return [];
 }
 
+/** What is tightened by itself says its torque and tool, and nothing else does. */
+function checkTightened(entry: RowEntry, at: string, what: string | undefined): Found[] {
+  return (['torque_Nm', 'drive'] as const).flatMap((key) => {
+    if (what !== undefined && entry[key] === undefined) {
+      const code = key === 'drive' ? 'drive-missing' : 'missing';
+      return [problem(code, `${at}.${key}`, undefined, `what tightens ${what}`)];
+    }
+    return what === undefined && entry[key] !== undefined
+      ? [
+          problem(
+            'unknown-key',
+            `${at}.${key}`,
+            entry[key],
+            'only beside a slotted boss, or what is tightened on the tip',
+          ),
+        ]
+      : [];
+  });
+}
+
 function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): Found[] {
   const entry = stack.row[k]!;
   const found: Found[] = [];
@@ -329,9 +355,9 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
     const member = entryOf(model.members, entry.member);
     if (!member)
       return [...found, noSuch('no-such-member', `${at}.member`, entry.member, () => Object.keys(model.members))];
-    if (!entryOf(member.bores, entry.bore))
-      found.push(noSuch('no-such-bore', `${at}.bore`, entry.bore, () => Object.keys(member.bores)));
-    return found;
+    const bore = entryOf(member.bores, entry.bore);
+    if (!bore) found.push(noSuch('no-such-bore', `${at}.bore`, entry.bore, () => Object.keys(member.bores)));
+    return [...found, ...checkTightened(entry, at, bore?.slot_mm === undefined ? undefined : 'its pinch bolt')];
   }
   const part = entryOf(model.parts, entry.part);
   if (!part) return [...found, noSuch('no-such-part', `${at}.part`, entry.part!, () => Object.keys(model.parts))];
@@ -348,19 +374,7 @@ function checkEntry(model: LinkageModel, stack: Stack, k: number, at: string): F
   if (stands(part, 'bore') && linedAt(stack, k) === undefined)
     found.push(problem('seat-missing', at, entry.id, 'next to the bore it is pressed into'));
   const isTightened = isOnTip && kindOf(part).secures !== undefined;
-  for (const key of ['torque_Nm', 'drive'] as const) {
-    if (isTightened && entry[key] === undefined)
-      found.push(
-        problem(
-          key === 'drive' ? 'drive-missing' : 'missing',
-          `${at}.${key}`,
-          undefined,
-          'what tightens it on the tip',
-        ),
-      );
-    if (!isTightened && entry[key] !== undefined)
-      found.push(problem('unknown-key', `${at}.${key}`, entry[key], 'only beside what is tightened on the axle’s tip'));
-  }
+  found.push(...checkTightened(entry, at, isTightened ? 'it on the tip' : undefined));
   if (isOnTip && kindOf(part).snapsIn && !axleOf(model, stack)?.groove)
     found.push(problem('groove-missing', at, entry.id, 'in the row of an axle with a groove at its tip'));
   if (stands(part, 'groove') && !hasGroove(model, stack, k))

@@ -55,6 +55,9 @@ const bore = z.strictObject({
       blind: z.boolean().optional().describe('the hole ends where the thread ends'),
     })
     .optional(),
+  slot_mm: size_mm
+    .optional()
+    .describe('width of the slot that a pinch bolt across the boss closes; its torque stands beside the bore in a row'),
   rigid: z.boolean().optional().describe('the boss cannot move against its member'),
   arm_stiffness_N_per_mm: z.number().min(1).max(1e7).optional().describe('push along z that moves the boss 1 mm'),
   x_mm: place_mm.optional(),
@@ -95,7 +98,12 @@ const rowEntry = z.strictObject({
   turned: z.boolean().optional(),
   greased: z.boolean().optional().describe('faces and bore are greased; grease also holds a loose spacer in place'),
   proud_mm: z.number().min(0).max(20).optional().describe('how far a bearing stands off its shoulder'),
-  torque_Nm: z.number().positive().max(200).optional().describe('for what is tightened on the axle’s tip'),
+  torque_Nm: z
+    .number()
+    .positive()
+    .max(200)
+    .optional()
+    .describe('for what is tightened on the axle’s tip, or the pinch bolt of a boss'),
   drive: drive.optional().describe('the tool for that'),
   member: id.optional(),
   bore: id.optional(),

@@ -558,12 +558,14 @@ class Hands {
     if (kind === 'torque') this.secure(own);
   }
 
-  /** What stands on the tip comes once the axle is tight, the nearest first. */
+  /** What stands on the tip comes once the axle is tight, the nearest first; then the pinch bolts of bosses. */
   private secure(own: Joined): void {
+    const written = (item: PlacedItem) => own.written.row.find(({ id }) => id === item.rowId);
     const tips = own.items.filter(({ role }) => role === 'tip');
-    for (const item of own.from === 'non-drive' ? tips : [...tips].reverse()) {
-      this.show([item]);
-      const { torque_Nm, drive: tool } = own.written.row.find(({ id }) => id === item.rowId) ?? {};
+    const pinched = own.items.filter((item) => item.role === 'boss' && written(item)?.torque_Nm !== undefined);
+    for (const item of [...(own.from === 'non-drive' ? tips : [...tips].reverse()), ...pinched]) {
+      if (item.role === 'tip') this.show([item]);
+      const { torque_Nm, drive: tool } = written(item) ?? {};
       const hand = { item: item.id, side: own.tipSide, end_mm: own.tipSide === 'drive' ? item.to_mm : item.from_mm };
       const tools: PlanTool[] = tool
         ? [{ kind: 'drive', role: 'turns', tool, ...hand, isTorque: true }]

@@ -328,7 +328,13 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   },
   'tip-misfitted': (f, a) => {
     const [part = '', axle = ''] = names(f, a).map(lower);
+    const pinch = isPinched(f.parts[0]!, a);
     switch (f.about?.['how']) {
+      case 'left-loose':
+        return {
+          title: 'Left loose',
+          text: `Tighten ${pinch ? `the pinch bolt of ${part}` : part} to its own torque, once ${axle} has its: nothing holds it as it is.`,
+        };
       case 'other-thread':
         return {
           title: 'Lock nut of another thread',
@@ -346,8 +352,10 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
         };
       case 'will-not-close':
         return {
-          title: 'Clamp too wide',
-          text: `Take another clamp, or look for wear: ${part} has ${num(f, 'room_mm')} of room on ${axle}, and its slot closes by ${limit(f)} at the most.`,
+          title: pinch ? 'Boss too wide for its bolt' : 'Clamp too wide',
+          text: pinch
+            ? `Look for wear: ${part} has ${num(f, 'room_mm')} of room on ${axle}, and its slot closes by ${limit(f)} at the most. Never force its bolt.`
+            : `Take another clamp, or look for wear: ${part} has ${num(f, 'room_mm')} of room on ${axle}, and its slot closes by ${limit(f)} at the most.`,
         };
       case 'off-the-tip':
         return {
@@ -885,6 +893,8 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   if (item.role === 'lining')
     return 'Sits fast in its eye and turns with it, on what is clamped inside it. Its own bore is what wears.';
   if (item.role === 'bearing') return 'Its inner ring is clamped and stands still; its outer ring turns with the arm.';
+  if (isPinched(item.id, analysis))
+    return 'A pinch bolt across it closes this boss on the axle; bolt and slot are not drawn.';
   if (item.role === 'boss')
     return item.inColumn
       ? 'This boss is clamped and stands still with the column.'
@@ -892,6 +902,13 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   return item.role === 'axle'
     ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.`
     : 'Closes the column at the far end.';
+}
+
+/** True for a boss that a pinch bolt closes. */
+export function isPinched(id: string, { pivots, model }: Pick<Analysis, 'pivots' | 'model'>): boolean {
+  const item = pivots.flatMap(({ stacks }) => stacks.flatMap(({ items }) => items)).find((one) => one.id === id);
+  if (item?.role !== 'boss' || item.member === undefined || item.bore === undefined) return false;
+  return model.members[item.member]?.bores[item.bore]?.slot_mm !== undefined;
 }
 
 /** What a part that is tightened on the tip does there. */

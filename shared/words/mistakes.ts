@@ -124,7 +124,7 @@ export function wordMistake(mistake: Mistake, analysis: Analysis): string {
       const change = mistake.changes.find((one) => one.what === 'torque');
       return change?.what === 'torque'
         ? `${name} tightened to ${setting(change.after)} instead of ${setting(change.before)}`
-        : name;
+        : `${slot.part === undefined ? `Pinch bolt of ${lower(name)}` : name} left loose`;
     }
     case 'not-home': {
       const change = mistake.changes.find((one) => one.what === 'entry');

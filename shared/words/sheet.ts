@@ -8,7 +8,7 @@
 import type { Analysis, StackAnalysis } from '../types.ts';
 import { CAUTIONS, sideWord, wordTreatment, wordTurn } from './fit.ts';
 import { capital } from './figures.ts';
-import { wordPair } from './torque.ts';
+import { wordPair, wordSecuring } from './torque.ts';
 
 /** What the parts of a sheet are called. */
 export const SHEET_WORDS = {
@@ -76,7 +76,8 @@ export const OWNER_LINES = [
 export function wordTightening(stack: StackAnalysis, analysis: Analysis): string {
   const pair = wordPair(stack.id, analysis);
   const treated = `${capital(wordTreatment(stack.id, analysis))}.`;
-  return [wordTurn(stack.tightening), treated, ...(pair === undefined ? [] : [pair])].join(' ');
+  const beside = [pair, wordSecuring(stack.id, analysis)].filter((told) => told !== undefined);
+  return [wordTurn(stack.tightening), treated, ...beside].join(' ');
 }
 
 /** Where an axle goes in. */

@@ -19,11 +19,13 @@ import {
   sideWord,
   wordFacing,
   wordForce,
+  isPinched,
   wordTool,
   wordTreatment,
   wordTurn,
   type Worded,
 } from './fit.ts';
+import { wordSecuring } from './torque.ts';
 import {
   anyItem,
   count,
@@ -318,7 +320,14 @@ const STEP_WORDS: Readonly<Record<PlanStep['kind'], StepWords>> = {
   }),
   'hand-over': (_, analysis) => ({
     title: 'Hand-over',
-    text: `Go round once more with the torque list, every axle by name. ${inSentences(stacksOf(analysis).map(({ stack }) => `${lower(stack.name)} ${figure(stack.tightening.torque_Nm, 1)} N·m`))} The wrench shows only what is too loose. ${stacksOf(analysis).some(({ written }) => written.thread_treatment === 'threadlocked') ? 'Threadlocker that was moved holds no more: take it out, clean it, lock it again. ' : ''}No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is checked again after the first ride' : ''}.`,
+    text: `Go round once more with the torque list, every axle by name. ${inSentences(stacksOf(analysis).map(({ stack }) => `${lower(stack.name)} ${figure(stack.tightening.torque_Nm, 1)} N·m`))} ${stacksOf(
+      analysis,
+    )
+      .flatMap(({ stack }) => wordSecuring(stack.id, analysis) ?? [])
+      .map((told) => `${told} `)
+      .join(
+        '',
+      )}The wrench shows only what is too loose. ${stacksOf(analysis).some(({ written }) => written.thread_treatment === 'threadlocked') ? 'Threadlocker that was moved holds no more: take it out, clean it, lock it again. ' : ''}No part is left on the mat. Write down what was done${isBike(analysis) ? ', and that every torque is checked again after the first ride' : ''}.`,
   }),
   cure: ({ together = [] }, analysis) => ({
     title: 'Let the threadlocker set',
@@ -516,6 +525,11 @@ function swingWord({ swings = [] }: PlanStep): string {
 function secure({ torque_Nm, stackId }: PlanStep, item: PlacedItem, analysis: Analysis): Worded {
   const name = lower(nameOf(item.id, analysis));
   const torque = torque_Nm === undefined ? '' : `${figure(torque_Nm, 1)} N·m`;
+  if (isPinched(item.id, analysis))
+    return {
+      title: `Pinch ${name}, ${torque}`,
+      text: `Close the pinch bolt of ${name} to ${torque}, only now that the axle has its torque: done before, the boss would hold the axle back.`,
+    };
   switch (kindNamed(item.kind)?.secures) {
     case 'thread': {
       const { held } = toldOf(stackId, analysis)?.stack.tightening ?? {};

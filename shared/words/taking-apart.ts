@@ -8,7 +8,7 @@ import type { StripStep } from '../order/strip.ts';
 import { kindNamed } from '../parts/kinds.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import { capital, list, lower } from './figures.ts';
-import { aTool, CAUTIONS, endWord, nameOf, sideWord, wordFacing, type Worded } from './fit.ts';
+import { aTool, CAUTIONS, endWord, isPinched, nameOf, sideWord, wordFacing, type Worded } from './fit.ts';
 import {
   anyItem,
   frameName,
@@ -284,6 +284,11 @@ function stripCautions({ kind, step }: StripStep, analysis: Analysis): string[] 
 /** What is on the tip comes off, or loose, before the axle is touched. */
 function unsecure(item: PlacedItem, analysis: Analysis): Worded {
   const name = lower(nameOf(item.id, analysis));
+  if (isPinched(item.id, analysis))
+    return {
+      title: `Open the pinch bolt of ${name}`,
+      text: `Loosen it before the axle is turned: a boss that grips would score it. Leave the bolt in.`,
+    };
   switch (kindNamed(item.kind)?.secures) {
     case 'thread':
       return { title: `Lock nut off: ${name}`, text: `Hold what it locks still, and turn ${name} off it first.` };

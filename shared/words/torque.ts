@@ -19,7 +19,7 @@ import { inUnit, type TorqueUnit } from '../torque/units.ts';
 import type { TorqueWindow, WindowLimit, WindowVerdict } from '../torque/window.ts';
 import type { WrenchAdvice, WrenchChoice } from '../torque/wrench.ts';
 import type { Analysis } from '../types.ts';
-import { nameOf, sideWord, wordFirst, wordForce, wordMeasure, type Worded } from './fit.ts';
+import { isPinched, nameOf, sideWord, wordFirst, wordForce, wordMeasure, wordTool, type Worded } from './fit.ts';
 import { figure as plainFigure } from '../numbers/figures.ts';
 import { capital, list, lower, percent } from './figures.ts';
 
@@ -207,6 +207,19 @@ export function wordPair(stackId: string, { pivots }: Pick<Analysis, 'pivots'>):
   if (!own || stacks.length < 2) return undefined;
   const [both, one] = stacks.length === 2 ? ['both', 'a pair'] : ['all', `${stacks.length}`];
   return `One of ${one}: seat ${both}, then half the torque on ${both}, then ${wordTorque(own.tightening.torque_Nm)} here. One free check when ${both} are tight.`;
+}
+
+/** What of a pivot has a torque of its own once its axle has its; undefined where nothing has. */
+export function wordSecuring(stackId: string, analysis: Analysis): string | undefined {
+  const stacks = analysis.resolved.pivots.flatMap((pivot) => pivot.stacks);
+  const row = stacks.find(({ id }) => id === stackId)?.row ?? [];
+  const told = row.flatMap(({ id, torque_Nm, drive }) => {
+    if (torque_Nm === undefined) return [];
+    const item = `${stackId}/${id}`;
+    const name = `${isPinched(item, analysis) ? 'the pinch bolt of ' : ''}${lower(nameOf(item, analysis))}`;
+    return [`${name} ${wordTorque(torque_Nm)}${drive ? `, ${wordTool(drive)}` : ''}`];
+  });
+  return told.length === 0 ? undefined : `After the axle: ${told.join('; ')}.`;
 }
 
 /** What a window's mark for settling says. */

@@ -31,6 +31,7 @@ import {
   wordOtherUnits,
   wordPair,
   wordSampling,
+  wordSecuring,
   wordShims,
   wordShortForm,
   wordTorque,
@@ -285,6 +286,8 @@ function listText(report: TorqueReport, analysis: Analysis, options: Options): s
     );
     const pair = wordPair(row.stackId, analysis);
     if (pair !== undefined) lines.push(`    ${pair}`);
+    const securing = wordSecuring(row.stackId, analysis);
+    if (securing !== undefined) lines.push(`    ${securing}`);
     if (row.isAgainstHabit) lines.push(`    !! ${wordHabit(row)}`);
     if (row.fitted_for_now !== undefined) lines.push(`    Will be opened again: ${row.fitted_for_now}`);
   }

@@ -11,6 +11,7 @@ import {
   torqueList,
   wordInsertion,
   wordTorque,
+  wordSecuring,
   wordTurn,
   wordVerdict,
   type Analysis,
@@ -267,7 +268,10 @@ function rowWords(row: TorqueRow, analysis: Analysis, width_mm: number) {
   const torque = wordTorque(row.torque['N·m']);
   const names = wrapped(stack.name, TYPE.name, width_mm - 12 - textWidth(torque, TYPE.large) - 2, true);
   const head_mm = Math.max(9.5, names.length * TYPE.name * 1.2 + 4);
-  const turn: Line = { text: `${wordInsertion(stack)}. ${wordTurn(stack.tightening)}` };
+  const securing = wordSecuring(row.stackId, analysis);
+  const turn: Line = {
+    text: `${wordInsertion(stack)}. ${wordTurn(stack.tightening)}${securing === undefined ? '' : `. ${securing}`}`,
+  };
   const turn_mm = setLine(turn, width_mm, 0, 0).height_mm + 1;
   const ways = waysOf(facings(stack, analysis));
   const ways_mm = ways.reduce((sum, line) => sum + setLine(line, width_mm, 0, 0, TYPE.foot).height_mm, 0);

@@ -10,6 +10,7 @@ import {
   torqueList,
   wordOtherUnits,
   wordPair,
+  wordSecuring,
   wordTool,
   wordTorque,
   wordTreatment,
@@ -63,6 +64,7 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
   const { tightening } = row;
   const { held } = tightening;
   const pair = wordPair(row.stackId, analysis);
+  const securing = wordSecuring(row.stackId, analysis);
   return (
     <li className={row.isAgainstHabit ? 'torque-row torque-row-habit stack' : 'torque-row stack'}>
       <span className="torque-row-place soft numbers strong">{row.place}</span>
@@ -90,6 +92,7 @@ function Row({ row, analysis }: { readonly row: TorqueRow; readonly analysis: An
         )}
         <span>{capital(wordTreatment(row.stackId, analysis))}</span>
         {pair !== undefined && <span>{pair}</span>}
+        {securing !== undefined && <span>{securing}</span>}
         {row.fitted_for_now !== undefined && <span>Will be opened again: {row.fitted_for_now}</span>}
       </span>
       <span className="torque-row-tick" aria-hidden="true" />
