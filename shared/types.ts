@@ -42,6 +42,13 @@ export interface FaceReading {
   readonly nearest?: { readonly with: string; readonly gap_mm: number };
 }
 
+/** A thread and its ends along z. */
+export interface PlacedThread extends Thread {
+  readonly from_mm: number;
+  readonly to_mm: number;
+  readonly inner: boolean;
+}
+
 /** A part, bearing or member boss where it stands when the pivot is tight. */
 export interface PlacedItem {
   /** Unique in the model: `stackId/rowId`, with `axle` and `receiver` as the row ids of those two. */
@@ -64,7 +71,9 @@ export interface PlacedItem {
   readonly solids: readonly Solid[];
   readonly balls?: Balls;
   /** External or internal thread, its ends along z. */
-  readonly thread?: Thread & { readonly from_mm: number; readonly to_mm: number; readonly inner: boolean };
+  readonly thread?: PlacedThread;
+  /** The second thread of an axle, at its tip. */
+  readonly tip_thread?: PlacedThread;
   /** Drive socket or flats, at which end, for the picture. */
   readonly drives: readonly { readonly tool: DriveTool; readonly side: Side; readonly turned: boolean }[];
   /** Non-drive and drive end of the part, mm. */

@@ -8,7 +8,7 @@ import type { JointItem, JointStack } from '../joint/joint.ts';
 import { shankAt } from '../joint/mounting.ts';
 import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
-import { shankLength_mm } from '../parts/shanked.ts';
+import { shankLength_mm, threadEnd_mm } from '../parts/shanked.ts';
 import { zRange } from '../profile/polygon.ts';
 import { HAIR_mm, misfits, mm, type Misfit } from './misfit.ts';
 
@@ -16,6 +16,7 @@ type How =
   | 'left-loose'
   | 'other-thread'
   | 'little-thread'
+  | 'on-shoulder'
   | 'will-not-close'
   | 'too-narrow'
   | 'off-the-tip'
@@ -51,13 +52,25 @@ function reach_mm({ axle, stack }: JointStack, { z0, local }: JointItem): number
   return Math.max(0, Math.min(high - low, stack.from === 'non-drive' ? tip - low : high - tip));
 }
 
+/** From the axle's bearing face to the inner end of what stands on its tip. */
+function innerEnd_mm({ axle, stack }: JointStack, { z0, local }: JointItem): number {
+  const [low, high] = zRange(local.map(({ solid }) => solid.polygon)).map((z) => z + z0) as [number, number];
+  return stack.from === 'non-drive' ? low - axle.z0 : axle.z0 - high;
+}
+
 type Threaded = { readonly size_mm: number; readonly pitch_mm: number; readonly hand: string };
 
 function nutFaults(own: JointStack, item: JointItem, { size_mm, pitch_mm, hand }: Threaded): TipFault[] {
-  const axle = own.stack.axle.part.thread;
+  const { thread, tip_thread: second } = own.stack.axle.part;
+  const axle = second ?? thread;
   if (axle.size_mm !== size_mm || axle.pitch_mm !== pitch_mm || axle.hand !== hand)
     return [fault('other-thread', [item, own.axle], { thread_mm: mm(size_mm), axle_mm: mm(axle.size_mm) })];
-  const has_mm = reach_mm(own, item);
+  const room_mm = innerEnd_mm(own, item) - threadEnd_mm(own.stack.axle.part);
+  if (second && room_mm < second.pitch_mm - HAIR_mm) {
+    const limit = { value: second.pitch_mm, source: 'common practice, no source: a thread runs out over a turn' };
+    return [fault('on-shoulder', [item, own.axle], { room_mm: mm(Math.max(0, room_mm)) }, limit)];
+  }
+  const has_mm = Math.min(reach_mm(own, item), axle.length_mm);
   const needs_mm = LIMITS.lockThread.value * size_mm;
   return has_mm < needs_mm - HAIR_mm
     ? [fault('little-thread', [item, own.axle], { has_mm: mm(has_mm) }, { ...LIMITS.lockThread, value: needs_mm })]

@@ -767,7 +767,10 @@ function meetingsOf(pieces: readonly Piece[], contacts: ContactLaw[], assumption
       if (!local) continue;
       const gap: Gap = { gap_mm: local.gap_mm + b.item.z0 - a.item.z0, bands_mm: local.bands_mm };
       const shouldBeFree = !isLaid && !isOnTip && (still[i] !== still[j] || (!still[i] && ownerOf(a) !== ownerOf(b)));
-      const isSoft = isNested || (isClipped && a.body === b.body) || a.solid.role === 'seal' || b.solid.role === 'seal';
+      // A lock nut is pulled up after the axle, so that the axle's own step takes nothing of the clamp from it.
+      const isLocked = isOnTip && (a.item.role === 'axle' || b.item.role === 'axle');
+      const isSoft =
+        isLocked || isNested || (isClipped && a.body === b.body) || a.solid.role === 'seal' || b.solid.role === 'seal';
       meetings.push({ a, b, gap, law: isSoft ? undefined : contacts.length, shouldBeFree });
       if (isSoft) continue;
       const stiffness_N_per_mm = assumptions.contactStiffness_N_per_mm ?? local.stiffness_N_per_mm;

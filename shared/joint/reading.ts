@@ -18,7 +18,7 @@ import {
 import type { Arm } from './arm.ts';
 import { LIMITS } from '../limits.ts';
 import { kindOf } from '../parts/kinds.ts';
-import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
+import { shankLength_mm, threadEnd_mm, type Shanked } from '../parts/shanked.ts';
 import { sideLimit_N } from '../standards/bearings.ts';
 import { staticEquivalentLoad_N, staticSafety } from '../standards/static-load.ts';
 import { otherSide } from '../numbers/figures.ts';
@@ -187,15 +187,22 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
   });
 }
 
-function threadOf(item: JointItem, frame: number): Pick<PlacedItem, 'thread'> {
+function threadOf(item: JointItem, frame: number): Pick<PlacedItem, 'thread' | 'tip_thread'> {
   const part = item.made;
   if (part) {
     if (!('thread' in part)) return {};
     const inner = part.kind === 'nut' || part.kind === 'sleeve';
     const length = item.profile!.to_mm;
-    const ends = part.kind === 'nut' ? [0, part.thread.length_mm] : [length - part.thread.length_mm, length];
-    const placed = ends.map((z) => frame + (item.turned ? -z : z)).sort((a, b) => a - b);
-    return { thread: { ...part.thread, from_mm: placed[0]!, to_mm: placed[1]!, inner } };
+    const second = 'tip_thread' in part ? part.tip_thread : undefined;
+    const end = second ? threadEnd_mm(part as Shanked) : length;
+    const placed = (own: typeof part.thread, from: number) => {
+      const [low, high] = [from, from + own.length_mm].map((z) => frame + (item.turned ? -z : z)).sort((a, b) => a - b);
+      return { ...own, from_mm: low!, to_mm: high!, inner };
+    };
+    return {
+      thread: placed(part.thread, part.kind === 'nut' ? 0 : end - part.thread.length_mm),
+      ...(second ? { tip_thread: placed(second, length - second.length_mm) } : {}),
+    };
   }
   const bore = item.boss;
   if (!bore?.thread) return {};

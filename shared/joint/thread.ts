@@ -8,7 +8,7 @@
  */
 import type { ResolvedStack } from '../model/resolve.ts';
 import type { MemberBore, PartOf, Side, Thread } from '../model/schema.ts';
-import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
+import { shankLength_mm, threadEnd_mm, type Shanked } from '../parts/shanked.ts';
 import { metricThread } from '../standards/threads.ts';
 
 /** Thread zone of an external thread and where its shank would stop a nut. */
@@ -83,7 +83,7 @@ export function threadLead_mm(bore: MemberBore, from: Side): number {
 }
 
 function external(part: Shanked): External {
-  const to = shankLength_mm(part);
+  const to = threadEnd_mm(part);
   const from = to - part.thread.length_mm;
   const minor = metricThread({ size_mm: part.thread.size_mm, pitch_mm: part.thread.pitch_mm }).minorDiameter_mm;
   let end = 0;

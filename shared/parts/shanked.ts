@@ -6,7 +6,7 @@ import * as z from 'zod';
 import { withoutRepeats } from '../profile/polygon.ts';
 import { impossible, landFits, noMore, within, type Contradiction } from './contradictions.ts';
 import type { PartEntry } from './entry.ts';
-import { common, groove, material, size_mm, thread, tol_mm } from './fields.ts';
+import { common, groove, material, size_mm, thread, tol_mm, type Thread } from './fields.ts';
 import { across, along, crestBand, exact, size, threadSizes, WEAR, type CalliperPlace } from './sizes.ts';
 import { SHAFT_SYMBOLS } from '../standards/fits.ts';
 import type { Corner } from '../profile/solid.ts';
@@ -41,6 +41,9 @@ const form = {
   head,
   shank,
   thread,
+  tip_thread: thread
+    .optional()
+    .describe('a second, thinner thread on the last cylinder of the shank, for a lock nut; the first ends before it'),
   bore_mm: size_mm.optional().describe('bore of a hollow axle'),
   groove: groove.optional().describe('the groove of a circlip at its tip'),
   material,
@@ -71,6 +74,11 @@ export function shankLength_mm(part: Shanked): number {
   return part.shank.reduce((sum, cylinder) => sum + cylinder.length_mm, 0);
 }
 
+/** Where the thread ends that holds the axle, mm from under the head: at the tip, or before a second thread. */
+export function threadEnd_mm(part: Shanked): number {
+  return shankLength_mm(part) - (part.tip_thread ? part.shank.at(-1)!.length_mm : 0);
+}
+
 function thickest_mm(part: Shanked): number {
   return Math.max(...part.shank.map(({ diameter_mm }) => diameter_mm));
 }
@@ -83,7 +91,7 @@ function thickestAt_mm(part: Shanked): number {
 }
 
 function overThread(part: Shanked, jaws: CalliperPlace['jaws']): CalliperPlace {
-  const length = shankLength_mm(part);
+  const length = threadEnd_mm(part);
   return along(jaws, part.thread.size_mm / 2, length - part.thread.length_mm, length);
 }
 
@@ -92,7 +100,7 @@ const isTube = (part: Shanked): boolean => part.kind === 'sleeve';
 const threads = threadSizes<Shanked>(
   {
     reads: (part) => crestBand(part.thread),
-    place: (part) => across('outside-jaws', part.thread.size_mm, shankLength_mm(part) - part.thread.length_mm / 2),
+    place: (part) => across('outside-jaws', part.thread.size_mm, threadEnd_mm(part) - part.thread.length_mm / 2),
   },
   overThread,
 );
@@ -242,7 +250,7 @@ const shanked: Omit<PartEntry<Shanked>, 'noun' | 'hint' | 'sample' | 'stands'> =
       end += length_mm;
       return { id: `step-${k + 1}`, kind: 'step', z_mm: end } as const;
     });
-    const start = end - part.thread.length_mm;
+    const start = threadEnd_mm(part) - part.thread.length_mm;
     const land = part.head.land_height_mm;
     return [
       ...(land === undefined ? [] : [{ id: 'land-height', kind: 'land-height', z_mm: -land } as const]),
@@ -267,7 +275,7 @@ function check(part: Shanked): Contradiction[] {
   const found = [
     ...within(['shank[0].diameter_mm', first], ['head.diameter_mm', part.head.diameter_mm]),
     ...landFits(part.head, { inside: first, outside: part.head.diameter_mm }, 'head.'),
-    ...noMore(['thread.length_mm', part.thread.length_mm], length, 'the shank'),
+    ...noMore(['thread.length_mm', part.thread.length_mm], threadEnd_mm(part), 'the shank'),
     ...within(['thread.pitch_mm × 2', 2 * pitch], ['thread.size_mm', name]),
   ];
   if (part.bore_mm !== undefined) {
@@ -279,20 +287,29 @@ function check(part: Shanked): Contradiction[] {
   }
   found.push(...checkGroove(part));
   if (isTube(part)) return [...found, ...checkTube(part, length)];
-  const tip = part.shank.at(-1)!.diameter_mm;
-  // A worn or reduced shank is thinner than its thread, but no thinner than what the thread leaves standing.
-  const root = name - ROOT_per_pitch * pitch;
-  if (tip > name + TIP_OFF_mm || tip < root) {
-    const key = `shank[${part.shank.length - 1}].diameter_mm`;
-    const least = Math.round(root * 1000) / 1000;
-    found.push(
-      impossible(
-        [key, tip],
-        `from ${least} (the thread's root) to ${TIP_OFF_mm} more than the thread's size_mm (${name})`,
-      ),
-    );
-  }
-  return found;
+  const last = part.shank.length - 1;
+  if (!part.tip_thread) return [...found, ...suits(part, last, part.thread)];
+  const { size_mm, length_mm } = part.tip_thread;
+  const before = part.shank[last - 1];
+  return [
+    ...found,
+    ...(before
+      ? suits(part, last - 1, part.thread)
+      : [impossible(['shank', part.shank.length], 'two cylinders, one a thread')]),
+    ...suits(part, last, part.tip_thread),
+    ...within(['tip_thread.size_mm', size_mm], ['thread.size_mm', name]),
+    ...noMore(['tip_thread.length_mm', length_mm], part.shank[last]!.length_mm, 'the last cylinder'),
+  ];
+}
+
+/** A worn or reduced shank is thinner than its thread, but no thinner than what the thread leaves standing. */
+function suits(part: Shanked, k: number, { size_mm, pitch_mm }: Thread): Contradiction[] {
+  const { diameter_mm } = part.shank[k]!;
+  const root = size_mm - ROOT_per_pitch * pitch_mm;
+  if (diameter_mm <= size_mm + TIP_OFF_mm && diameter_mm >= root) return [];
+  const least = Math.round(root * 1000) / 1000;
+  const allowed = `from ${least} (the thread's root) to ${TIP_OFF_mm} more than the thread's size_mm (${size_mm})`;
+  return [impossible([`shank[${k}].diameter_mm`, diameter_mm], allowed)];
 }
 
 function checkGroove({ groove: own, shank: cylinders, bore_mm = 0, thread: { pitch_mm } }: Shanked): Contradiction[] {
@@ -311,7 +328,7 @@ function checkGroove({ groove: own, shank: cylinders, bore_mm = 0, thread: { pit
 
 /** Thickness of an outer thread's crests, mm: the tip as drawn, or the thread where the tip is drawn well under it. */
 export function crest_mm(part: Shanked): number {
-  const tip = part.shank.at(-1)!.diameter_mm;
+  const tip = part.shank.at(part.tip_thread ? -2 : -1)!.diameter_mm;
   return tip < part.thread.size_mm - TIP_OFF_mm && !isTube(part) ? part.thread.size_mm : tip;
 }
 

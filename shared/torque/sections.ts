@@ -10,7 +10,7 @@
  */
 import { receiverDistance_mm, type JointItem } from '../joint/joint.ts';
 import type { DriveTool } from '../model/schema.ts';
-import { shankLength_mm, type Shanked } from '../parts/shanked.ts';
+import { shankLength_mm, threadEnd_mm, type Shanked } from '../parts/shanked.ts';
 import { material, metricThread, tighteningStress, torqueFromPreload, wrenchScatter } from '../standards/index.ts';
 import { starKey } from '../standards/drive-tools.ts';
 import { threadLead_mm } from '../joint/thread.ts';
@@ -64,12 +64,14 @@ function shankedSections(bench: TorqueStack, item: JointItem, part: Shanked, dri
   const { size_mm } = part.thread;
   return [
     round(bench, item, 'thread', undefined, bore),
-    // The cylinder that carries the thread is the thread section already.
-    ...part.shank.flatMap((cylinder, k) =>
-      k === part.shank.length - 1 && cylinder.diameter_mm >= size_mm - 0.35 && part.shank.length > 1
-        ? []
-        : [round(bench, item, isWaist(part, k) ? 'waist' : 'shank', cylinder.diameter_mm, bore)],
-    ),
+    // The cylinder that carries the thread is the thread section already; what is beyond it carries nothing.
+    ...part.shank
+      .slice(0, part.tip_thread ? -1 : undefined)
+      .flatMap((cylinder, k, held) =>
+        k === held.length - 1 && cylinder.diameter_mm >= size_mm - 0.35 && part.shank.length > 1
+          ? []
+          : [round(bench, item, isWaist(part, k) ? 'waist' : 'shank', cylinder.diameter_mm, bore)],
+      ),
     ...socketUnderHead(bench, item, part, drive),
   ];
 }
@@ -94,7 +96,7 @@ function socketUnderHead(bench: TorqueStack, item: JointItem, part: Shanked, dri
   if (!socket || reach <= 0 || socket.corner_mm <= (part.bore_mm ?? 0)) return [];
   const starts = part.shank.map((_, k) => part.shank.slice(0, k).reduce((sum, { length_mm }) => sum + length_mm, 0));
   const thinnest = Math.min(...part.shank.flatMap(({ diameter_mm }, k) => (starts[k]! < reach ? [diameter_mm] : [])));
-  const isThreaded = shankLength_mm(part) - part.thread.length_mm < reach;
+  const isThreaded = threadEnd_mm(part) - part.thread.length_mm < reach;
   if (part.kind === 'sleeve') {
     const hole = Math.max(socket.corner_mm, isThreaded ? part.thread.size_mm : 0);
     return [aroundSocket(bench, item, 'head-socket', { outside_mm: thinnest, root_mm: thinnest, corner_mm: hole })];

@@ -9,6 +9,7 @@
 import { boreRadius_mm } from '../joint/joint.ts';
 import { middle, shankAt } from '../joint/mounting.ts';
 import { isGreased } from '../joint/rubbing.ts';
+import { threadEnd_mm } from '../parts/shanked.ts';
 import { FRICTION, material, metricThread, sizeLimits } from '../standards/index.ts';
 import { beamGive_mm_per_N, criticalSlip_mm, type BeamCylinder } from '../standards/self-loosening.ts';
 import { grip_mm, type TorqueStack } from './setup.ts';
@@ -42,7 +43,7 @@ function bent(bench: TorqueStack): BeamCylinder[] {
   const length_mm = shank.reduce((sum, cylinder) => sum + cylinder.length_mm, 0);
   const grip = Math.min(grip_mm(bench), length_mm);
   // A sleeve's thread is cut inside: its tube is as thick as it was.
-  const plain = own.axle.kind === 'sleeve' ? length_mm : length_mm - thread.length_mm;
+  const plain = own.axle.kind === 'sleeve' ? length_mm : threadEnd_mm(own.stack.axle.part) - thread.length_mm;
   const { rootDiameter_mm } = metricThread(own.thread.axle);
   let start_mm = 0;
   return shank.flatMap((cylinder): BeamCylinder[] => {

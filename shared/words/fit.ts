@@ -345,6 +345,11 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
           title: 'Too little thread for the lock nut',
           text: `Check which nut went on first: ${axle} reaches ${num(f, 'has_mm')} into ${part}, and ${limit(f)} is the least that holds it.`,
         };
+      case 'on-shoulder':
+        return {
+          title: 'Lock nut on a shoulder',
+          text: `Look for a part too little in the row: ${part} stands ${num(f, 'room_mm')} before the shoulder of ${axle}; with less than ${limit(f)} it locks nothing.`,
+        };
       case 'too-narrow':
         return {
           title: 'Clamp too narrow',

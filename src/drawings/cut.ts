@@ -120,14 +120,21 @@ function balls({ item, sheet, halves }: Placed): readonly Shape[] {
   );
 }
 
-function threadLines({ item, outline, halves, paint }: Placed): readonly Shape[] {
-  const { thread } = item;
-  if (!thread) return [];
+function threadLines(placed: Placed): readonly Shape[] {
+  const { thread, tip_thread: second } = placed.item;
+  return [thread, second].flatMap((one) => (one ? threadLine(placed, one) : []));
+}
+
+function threadLine(
+  { item, outline, halves, paint }: Placed,
+  thread: NonNullable<Placed['item']['thread']>,
+): readonly Shape[] {
   const { rootDiameter_mm, minorDiameter_mm } = metricThread(thread);
   const radius_mm = (thread.inner ? minorDiameter_mm : rootDiameter_mm) / 2;
   const runs: Run[] = halves.map((half) => [half(radius_mm, thread.from_mm), half(radius_mm, thread.to_mm)]);
   // The end of the useful thread, on the side where the part goes on.
-  const end_mm = thread.to_mm < item.to_mm - 1 ? thread.to_mm : thread.from_mm;
+  const rest_mm = { low: thread.from_mm - item.from_mm, high: item.to_mm - thread.to_mm };
+  const end_mm = rest_mm.high > Math.max(1, item.tip_thread ? rest_mm.low : 1) ? thread.to_mm : thread.from_mm;
   if (!thread.inner && outerRadiusAt(outline, end_mm) > 0)
     runs.push(halves.map((half) => half(thread.size_mm / 2, end_mm)));
   const dash = thread.inner && isUncut(item) ? [3, 2] : undefined;

@@ -88,8 +88,10 @@ function dressSolid(item: PlacedItem, solid: Solid): DressedSolid {
   const plain = turned;
   if (item.thread) {
     turned = withThread(turned, item.thread);
+    if (item.tip_thread) turned = withThread(turned, item.tip_thread);
     // In a section the ridges of the axle alone are drawn: two facing rows of grooves would read as holes.
     if (!item.thread.inner) cut = withThread(cut, item.thread);
+    if (item.tip_thread) cut = withThread(cut, item.tip_thread);
   }
   return { solid, turned, plain, cut, ...(flats ? { flats } : {}), ...(knurl ? { knurl } : {}), linings };
 }

@@ -75,6 +75,7 @@ function withTip(
 
 const itemOf = ({ pivots }: Analysis, id: string): PlacedItem =>
   pivots[0]!.stacks[0]!.items.find(({ rowId }) => rowId === id)!;
+const stackClamp = ({ pivots }: Analysis): number => pivots[0]!.stacks[0]!.clamp_N;
 const hows = ({ pivots }: Analysis): unknown[] =>
   pivots[0]!.findings.flatMap(({ code, about }) => (code === 'tip-misfitted' ? [about?.['how']] : []));
 
@@ -157,5 +158,84 @@ describe('what is wrong on a tip', () => {
     expect(codes({ torque_Nm: undefined })).toEqual(['missing']);
     expect(codes({ drive: undefined })).toEqual(['drive-missing']);
     expect(codes({ part: 'spacer' })).toEqual(['unknown-key', 'unknown-key']);
+  });
+});
+
+/**
+ * A second thread: the axle of 92 mm ends in 11 mm of M10, its M15 before that, at 81. The nut of 15 mm reaches from 68
+ * to 83 and holds on 13 of it; a lock nut of M10 stands from 83 on, 2 mm beyond the shoulder, all of its 8 mm on the tip.
+ * With 10 mm of M10 the shoulder is at 82: 1 mm, a turn, is just enough; with 9.5 it is not.
+ */
+describe('a second thread on one axle', () => {
+  const SECOND = { size_mm: 10, pitch_mm: 1, length_mm: 9.5 };
+  const LOCK = { kind: 'nut', name: 'Lock nut M10', outside_mm: 18, length_mm: 8, material: 'steel' };
+  function second(nut: object, shank: readonly object[] = SHANK): Parameters<typeof readData>[0] {
+    const data = referenceData();
+    data.parts['tip'] = { ...LOCK, thread: { ...SECOND, length_mm: 8 }, ...nut };
+    Object.assign(data.parts['axle']!, { shank, thread: { ...THREAD, length_mm: 27 }, tip_thread: SECOND });
+    Object.assign(data.parts['nut']!, { length_mm: 15, thread: { ...THREAD, length_mm: 15 } });
+    const [stack] = data.pivots[0]!.stacks;
+    stack!.row.push({ id: 'tip', part: 'tip', torque_Nm: 9, drive: { tool: 'spanner', size_mm: 16 } });
+    return data;
+  }
+  const SHANK = [
+    { diameter_mm: 14.98, length_mm: 81 },
+    { diameter_mm: 10, length_mm: 11 },
+  ];
+  const built = (nut: object = {}, tip_mm = 11): LinkageModel => {
+    const shank = [
+      { diameter_mm: 14.98, length_mm: 92 - tip_mm },
+      { diameter_mm: 10, length_mm: tip_mm },
+    ];
+    const read = readData(second(nut, shank));
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    return read.model;
+  };
+
+  test('holds by the first, and is locked on the second', () => {
+    const analysis = analyse(built());
+    const [{ tightening }] = [analysis.pivots[0]!.stacks[0]!];
+    expect(tightening.engagement_mm).toBeGreaterThan(12.9);
+    expect(tightening.engagement_mm).toBeLessThan(13.1);
+    expect([analysis.verdict, hows(analysis)]).toEqual(['sound', []]);
+    const [axle, tip] = [itemOf(analysis, 'axle'), itemOf(analysis, 'tip')];
+    const under = axle.to_mm - 92;
+    expect([axle.thread!.from_mm - under, axle.thread!.to_mm - under]).toEqual([
+      expect.closeTo(54, 6),
+      expect.closeTo(81, 6),
+    ]);
+    expect(axle.tip_thread!.to_mm - under).toBeCloseTo(92, 6);
+    expect(Math.abs(tip.from_mm - under - 83)).toBeLessThan(0.1);
+    const there = analyse(flippedModel(built()));
+    expect([there.verdict, hows(there)]).toEqual(['sound', []]);
+  });
+
+  test.each([
+    ['a lock nut of the first thread', { thread: { ...THREAD, length_mm: 8 }, outside_mm: 24 }, 'other-thread'],
+    ['one of another pitch', { thread: { ...SECOND, pitch_mm: 1.5, length_mm: 8 } }, 'other-thread'],
+  ])('%s is told', (_, nut, how) => {
+    expect(hows(analyse(built(nut)))).toEqual([how]);
+  });
+
+  test('a shoulder too near the lock nut is told, and takes nothing of the clamp', () => {
+    expect(hows(analyse(built({}, 10.01)))).toEqual([]);
+    const near = analyse(built({}, 9.5));
+    expect(hows(near)).toEqual(['on-shoulder']);
+    expect(stackClamp(near)).toBeCloseTo(stackClamp(analyse(built())), 6);
+  });
+
+  test.each([
+    ['on a shank of one cylinder', [{ diameter_mm: 14.98, length_mm: 92 }]],
+    ['thicker than what it is cut on', [SHANK[0]!, { diameter_mm: 8, length_mm: 11 }]],
+    [
+      'longer than the last cylinder',
+      [
+        { diameter_mm: 14.98, length_mm: 84 },
+        { diameter_mm: 10, length_mm: 8 },
+      ],
+    ],
+  ])('%s is no file', (_, shank) => {
+    const read = readData(second({}, shank));
+    expect(read.ok ? [] : read.problems.map(({ code }) => code)).toContain('impossible-size');
   });
 });
