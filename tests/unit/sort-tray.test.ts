@@ -176,7 +176,7 @@ describe('matches', () => {
   });
   it('goes by thread, pitch or count of turns, and by the tool', () => {
     const m10 = sorted(SKARN, [{ kind: 'nut', thread_mm: 10, turns_in_10mm: 10 }]);
-    expect(names(m10).sort()).toEqual(['nut-m10', 'shock-rear-nut']);
+    expect(names(m10).sort()).toEqual(['nut-m10', 'rear-nut', 'shock-rear-nut']);
     const spanner = SKARN.pivots.flatMap(({ stacks }) => stacks).find(({ receiver }) => receiver === 'shock-rear-nut')!
       .drives!.receiver!;
     expect(names(sorted(SKARN, [{ kind: 'nut', thread_mm: 10, drive: spanner }]))).toEqual(['shock-rear-nut']);
