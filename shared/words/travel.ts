@@ -155,7 +155,7 @@ const WORDS: Readonly<Record<TravelFindingCode, Words>> = {
     const much = depth < 0.005 ? 'just touch' : `overlap by ${wordMeasure({ value: depth, unit: 'mm' })}`;
     return {
       title: 'Parts rub in the travel',
-      text: `${capital(partOf(f, m, 0))} and ${partOf(f, m, 1)} ${much} at ${when(f, 'at')}${f.numbers['from_mm'] || f.numbers['from_deg'] ? `; they touch from ${when(f, 'from')} on` : ''}.`,
+      text: `${capital(partOf(f, m, 0))} and ${partOf(f, m, 1)} ${much} at ${when(f, 'at')}${f.numbers['from_mm'] || f.numbers['from_deg'] ? `. They touch from ${when(f, 'from')} on` : ''}.`,
     };
   },
   'parts-run-close': (f, m) => ({

@@ -47,8 +47,9 @@ function standOff(
   const near = sign > 0 ? item.from_mm : -item.to_mm;
   const length = item.to_mm - item.from_mm;
   if (item.role !== 'axle') return seat_mm + sign * (Math.min(length, LONG_mm) + CLEAR_mm);
-  const ends = onItems(pivot, id, places).map(({ item: other, offset_mm }) =>
-    sign > 0 ? other.to_mm + offset_mm : -(other.from_mm + offset_mm),
+  const own = id.slice(0, id.indexOf('/') + 1);
+  const ends = onItems(pivot, id, places).flatMap(({ item: other, offset_mm }) =>
+    other.id.startsWith(own) ? [sign > 0 ? other.to_mm + offset_mm : -(other.from_mm + offset_mm)] : [],
   );
   const row = Math.max(near + sign * seat_mm, ...ends);
   return sign * (row - near + CLEAR_mm);
