@@ -6,7 +6,8 @@
  */
 import { placeCallouts } from './callouts.ts';
 import { placeNames } from './rail.ts';
-import { within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
+import { placeOnDots } from './dots.ts';
+import { BETWEEN_px, overlaps, within, type Box, type LabelField, type LabelPlace, type LabelWish } from './layout.ts';
 
 /** A projected label: its anchor and reach on the screen, px; `isSeen` false behind the camera. */
 export interface Projected {
@@ -78,21 +79,20 @@ export class Board {
         y: one.y - clear.top,
         ...(one.hardware ? { hardware: { ...one.hardware, top: one.hardware.top - clear.top } } : {}),
       }));
-    const sides = placeSides(lifted, sizes, inner);
-    const field: LabelField = { ...inner, axis, taken: [...sides.values(), ...this.keptBoxes(clear)] };
+    const kept = this.keptBoxes(clear);
+    const sides = placeSides(lifted, sizes, inner, kept);
+    const field: LabelField = { ...inner, axis, taken: [...sides.values(), ...kept] };
     const wishes = lifted.flatMap((one): LabelWish[] => {
       const own = sizes.get(one.id);
       return own && (one.kind === 'part' || one.kind === 'pivot') ? [{ ...one, ...own }] : [];
     });
-    const isPivots = lifted.some((one) => one.kind === 'pivot') && !isTight;
-    const placed = isTight
-      ? onDots(wishes)
-      : new Map(
-          (isPivots
-            ? placeCallouts(wishes, field)
-            : placeNames(wishes, field, size.width / Math.max(1, size.height))
-          ).map((place) => [place.id, place] as const),
-        );
+    const isPivots = lifted.some((one) => one.kind === 'pivot');
+    const places = isTight
+      ? placeOnDots(wishes, field)
+      : isPivots
+        ? placeCallouts(wishes, field)
+        : placeNames(wishes, field, size.width / Math.max(1, size.height));
+    const placed = new Map(places.map((place) => [place.id, place] as const));
     for (const [id, element] of this.boxes) {
       const box: SideBox | LabelPlace | undefined = placed.get(id) ?? sides.get(id);
       show(element, box !== undefined);
@@ -103,9 +103,8 @@ export class Board {
     }
     for (const [id, line] of this.lines) drawLine(line, placed.get(id), clear.top);
     for (const one of lifted) {
-      this.dots
-        .get(one.id)
-        ?.setAttribute('transform', `translate(${one.x.toFixed(1)} ${(one.y + clear.top).toFixed(1)})`);
+      const [x, y] = (isTight ? placed.get(one.id)?.from : undefined) ?? [one.x, one.y];
+      this.dots.get(one.id)?.setAttribute('transform', `translate(${x.toFixed(1)} ${(y + clear.top).toFixed(1)})`);
     }
   }
 
@@ -121,16 +120,6 @@ export class Board {
       };
     });
   }
-}
-
-/** Without room for names the buttons lie on the dots themselves. */
-function onDots(wishes: readonly LabelWish[]): Map<string, LabelPlace> {
-  return new Map(
-    wishes.map(({ id, x, y, width, height }) => {
-      const middle = [x, y] as const;
-      return [id, { id, left: x - width / 2, top: y - height / 2, width, height, from: middle, to: middle }] as const;
-    }),
-  );
 }
 
 type Sizes = ReadonlyMap<string, { readonly width: number; readonly height: number }>;
@@ -150,7 +139,7 @@ interface Size {
  * pivot (whose end parts have a radius) beside the last part of the row. Seen end-on, the near one stands below, the
  * far one above.
  */
-function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<string, SideBox> {
+function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size, kept: readonly Box[]): Map<string, SideBox> {
   const boxes = new Map<string, SideBox>();
   const non = all.find((one) => one.kind === 'non-drive');
   const drive = all.find((one) => one.kind === 'drive');
@@ -170,9 +159,21 @@ function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size): Map<s
         ? besideEnd(one, out, own, inner)
         : atBorder([inner.width / 2, inner.height / 2], out, own, inner);
     const turn_deg = isEndOn ? (isNear ? 90 : -90) : (Math.atan2(out[1], out[0]) * 180) / Math.PI;
-    boxes.set(one.id, { ...within({ left: x - own.width / 2, top: y - own.height / 2, ...own }, inner), turn_deg });
+    const box = within({ left: x - own.width / 2, top: y - own.height / 2, ...own }, inner);
+    boxes.set(one.id, { ...besideKept(box, kept, inner), turn_deg });
   }
   return boxes;
+}
+
+/** Clear of what no label may cover, toward the middle of the picture. */
+function besideKept(box: Box, kept: readonly Box[], inner: Size): Box {
+  const over = kept.find((one) => overlaps(one, box));
+  if (!over) return box;
+  const isLeft = over.left + over.width / 2 < inner.width / 2;
+  return within(
+    { ...box, left: isLeft ? over.left + over.width + BETWEEN_px : over.left - box.width - BETWEEN_px },
+    inner,
+  );
 }
 
 /**

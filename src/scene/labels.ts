@@ -63,7 +63,7 @@ export function partLabels(
         isTroubled,
         isPicked,
         isLit,
-        isFirst: isPicked || isLit || isTroubled || isActive || places[item.id]?.isAway === true,
+        isFirst: isPicked || isLit || isTroubled || isActive,
       },
     ];
   });

@@ -144,13 +144,15 @@ function placeInOrder(order: readonly LabelWish[], row: Row, parity: number): La
 /** A label that must be seen is put where there is room, wherever that is. */
 function withForced(placed: readonly LabelPlace[], line: readonly LabelWish[], row: Row): LabelPlace[] {
   const all = [...placed];
+  const isFirst = (id: string): boolean => line.some((wish) => wish.id === id && wish.isFirst);
   for (const wish of line) {
     if (!wish.isFirst || all.some(({ id }) => id === wish.id)) continue;
-    const box = scan(wish, [...row.field.taken, ...all], row) ?? scan(wish, row.field.taken, row);
+    const { taken } = row.field;
+    const firsts = all.filter(({ id }) => isFirst(id));
+    const box = scan(wish, [...taken, ...all], row) ?? scan(wish, [...taken, ...firsts], row) ?? scan(wish, taken, row);
     if (!box) continue;
     // What only may be seen gives way.
-    for (let k = all.length - 1; k >= 0; k -= 1)
-      if (overlaps(all[k]!, box) && line.some(({ id, isFirst }) => id === all[k]!.id && !isFirst)) all.splice(k, 1);
+    for (let k = all.length - 1; k >= 0; k -= 1) if (overlaps(all[k]!, box) && !isFirst(all[k]!.id)) all.splice(k, 1);
     all.push({ id: wish.id, ...box, ...leader(wish, box) });
   }
   return all;

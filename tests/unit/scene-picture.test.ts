@@ -24,6 +24,7 @@ import {
 } from '../../shared/index.ts';
 import { layoutFor } from '../../src/scene/apart.ts';
 import { placeCallouts } from '../../src/scene/callouts.ts';
+import { placeOnDots } from '../../src/scene/dots.ts';
 import {
   fieldOfView_deg,
   fitStand,
@@ -501,6 +502,44 @@ describe('labels', () => {
         expectClear(placed, field);
       }),
       settings,
+    );
+  });
+
+  test('dots that are pressed each have a thumb of their own, clear of words, as near as may be (seed 20261201)', () => {
+    const dots = fc.array(fc.record({ x: fc.integer({ min: 30, max: 360 }), y: fc.integer({ min: 10, max: 190 }) }), {
+      minLength: 1,
+      maxLength: 7,
+    });
+    const field: LabelField = {
+      width: 390,
+      height: 200,
+      axis: [1, 0],
+      taken: [
+        { left: 6, top: 172, width: 140, height: 22 },
+        { left: 270, top: 6, width: 114, height: 22 },
+      ],
+    };
+    fc.assert(
+      fc.property(dots, (all) => {
+        const wishes = all.map(
+          (dot, k): LabelWish => ({ ...dot, id: `p${k}`, r: 12, width: 44, height: 44, isFirst: true }),
+        );
+        const placed = placeOnDots(wishes, field);
+        expect(placed).toHaveLength(all.length);
+        expectClear(placed, field);
+        for (const wish of wishes) {
+          const own = placed.find(({ id }) => id === wish.id)!;
+          expect(own.to).toEqual([wish.x, wish.y]);
+          const isAlone =
+            wish.x > 90 &&
+            wish.x < 200 &&
+            wish.y > 60 &&
+            wish.y < 120 &&
+            wishes.every((other) => other === wish || Math.hypot(other.x - wish.x, other.y - wish.y) > 250);
+          if (isAlone) expect(own.from).toEqual(own.to);
+        }
+      }),
+      property(20261201, 60),
     );
   });
 
