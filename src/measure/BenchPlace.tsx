@@ -1,7 +1,7 @@
 /**
  * The open draft: its row and section, its verdict, what to measure next and the sizes of what is in the hand.
  */
-import { Suspense, useDeferredValue, useMemo, type ReactNode } from 'react';
+import { Suspense, useDeferredValue, useEffect, useMemo, useState, type ReactNode } from 'react';
 import {
   addPivot,
   draftOf,
@@ -41,8 +41,20 @@ import { Questions, Verdict } from './Verdict.tsx';
 import { MEASURE_WORDS } from './words.ts';
 
 const LONGEST_NAME = 80;
+/** What to measure next is asked once the hand has typed nothing for so long: half a number asks nothing. */
+const REST_ms = 120;
 
 const SidePlane = later(() => import('../photo/SidePlane.tsx'));
+
+/** Whether a value is the first, or has stayed what it is for a while. */
+function useRested(value: unknown): boolean {
+  const [rested, setRested] = useState(value);
+  useEffect(() => {
+    const later = setTimeout(() => setRested(value), REST_ms);
+    return () => clearTimeout(later);
+  }, [value]);
+  return rested === value;
+}
 
 export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
   // A typing hand goes first; what its sizes come to follows.
@@ -50,7 +62,8 @@ export function BenchPlace({ draft }: { readonly draft: Draft }): ReactNode {
   const bench = useMemo(() => benchOf(shown), [shown]);
   const { stackId, item, steps, pick, undo, redo } = useMeasure();
   const make = useMake(shown);
-  const work = useWork(bench, JSON.stringify(shown), { kind: 'measure-next', asked: { draft: shown } });
+  const order = { kind: 'measure-next', asked: { draft: shown } } as const;
+  const work = useWork(bench, JSON.stringify(shown), useRested(shown) ? order : undefined);
   const stack = stackOf(bench.model, stackId);
   if (!stack) return null;
   const pivot = bench.model.pivots.find(({ stacks }) => stacks.includes(stack))!;

@@ -33,7 +33,7 @@ export function NextCard({ bench, work: { state } }: { readonly bench: Bench; re
     <section className="callout next-card stack gap-3 from-start" aria-label="Measure next" data-is={state.is}>
       <h3>Measure next</h3>
       {state.is === 'failed' && <FailedWork what="What to measure next" message={state.message} />}
-      {state.is === 'running' && (
+      {(state.is === 'running' || state.is === 'idle') && (
         <p className="soft" role="status">
           {MEASURE_WORDS.weighing}
         </p>
