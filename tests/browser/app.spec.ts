@@ -6,7 +6,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { analyse, planOf, readData, stripOf } from '../../shared/index.ts';
 import { turnedAt } from '../../src/build/orderRun.ts';
-import { usually } from '../setup/series.ts';
+import { LONG, usually } from '../setup/series.ts';
 import { axe, waitReady, type Opening } from './harness.ts';
 import { inThemes, using } from './using.ts';
 
@@ -105,13 +105,14 @@ describe('the page', () => {
     await using(
       { ...desk, path: `#model=${first.id}&pivot=${first.pivots[0]!.id}&view=non-drive` },
       async (_, page) => {
-        for (const [width, height] of [
+        const sizes = [
           [390, 844],
           [844, 390],
           [1024, 768],
           [1440, 900],
           [1920, 1080],
-        ] as const) {
+        ] as const;
+        for (const [width, height] of usually(sizes, 0, 2, 4)) {
           await page.setViewportSize({ width, height });
           const line = (await page.getByText('You are standing on the non-drive side').boundingBox())!;
           const views = (await page.getByRole('group', { name: 'Look from' }).boundingBox())!;
@@ -444,12 +445,14 @@ describe('nobody is kept out', () => {
   );
 
   // One page in both themes: it is the setting up that a software renderer takes its time for.
+  // What the picture itself adds to what `everyone.spec.ts` looks at without it.
   test('no serious barrier on the picture in either theme', async () => {
     const at = `#model=${first.id}&pivot=${pivot.id}&step=2`;
     await using({ ...desk, path: at }, async (_, page) => {
       const inBoth = (what: string): Promise<void> =>
         inThemes(page, async (theme) => expect(await axe(page), `${what}, ${theme}`).toEqual([]));
       await inBoth('a step');
+      if (!LONG) return;
       await page.getByRole('button', { name: 'Whole bike' }).click();
       await inBoth('whole bike');
       await pivotButton(page, pivot.name).click();

@@ -12,7 +12,7 @@ import { cases, seedOf } from '../setup/series.ts';
 import { countThenKill, killAll, serveBare, start, type Started } from './kept-profile.ts';
 
 const KILLS = Math.min(200, cases(20));
-const TURNED = Math.min(40, cases(4));
+const TURNED = Math.min(40, cases(2));
 /** Nothing is missing and nothing is told; what a page has no trouble with it does not name to its server. */
 const SOUND = { isWhole: true, damaged: 0, isLost: false };
 let bare: Awaited<ReturnType<typeof serveBare>>;
