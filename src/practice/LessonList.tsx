@@ -6,15 +6,25 @@ import { wordEnvelopeTrouble, type Lesson } from '../../shared/index.ts';
 import { openRoute } from '../page/models.ts';
 import { readRoute } from '../page/route.ts';
 import { act } from '../page/store.ts';
+import { KEPT_WORDS } from '../words.ts';
 import { FilePicker } from '../widgets/FilePicker.tsx';
+import { Removal } from '../widgets/Removal.tsx';
 import { saveFile } from '../widgets/saveFile.ts';
 import { LessonEditor } from './LessonEditor.tsx';
-import { BUNDLED_LESSONS, keepLesson, lessonText, ownLessons, readLesson, removeLesson } from './lessons.ts';
+import { BUNDLED_LESSONS, freeId, lessonText, ownLessons, readLesson, removeLesson, takeLesson } from './lessons.ts';
 import { useLesson } from './lessonStore.ts';
 
 interface Props {
   readonly modelId: string;
 }
+
+/** What came of a lesson's file. */
+const TAKEN: Readonly<Record<Awaited<ReturnType<typeof takeLesson>>, (title: string) => string>> = {
+  fresh: (title) => `${title} is here now.`,
+  beside: (title) => `${title} is here now, beside the one that was here: nothing of that was changed.`,
+  known: (title) => `${title} was here already.`,
+  unkept: (title) => `Free some room and open it again: ${title} could not be kept.`,
+};
 
 /** Give a lesson from its first card, on the picture. */
 function give(lesson: Lesson): void {
@@ -25,14 +35,14 @@ function give(lesson: Lesson): void {
 export function LessonList({ modelId }: Props): ReactNode {
   const [own, setOwn] = useState<readonly Lesson[]>([]);
   const [edited, setEdited] = useState<Lesson | undefined>(undefined);
+  const [asked, setAsked] = useState<string | undefined>(undefined);
   const [told, setTold] = useState('');
   const look = useCallback(() => void ownLessons().then(setOwn), []);
   useEffect(look, [look]);
   const take = async (file: File): Promise<void> => {
     const reading = readLesson(await file.text());
     if (!reading.lesson) return setTold(wordEnvelopeTrouble(reading.trouble));
-    await keepLesson(reading.lesson);
-    setTold(`“${reading.lesson.title}” is here now.`);
+    setTold(TAKEN[await takeLesson(reading.lesson)](`“${reading.lesson.title}”`));
     look();
   };
   // What a card can show is picked from the model that the lesson is about.
@@ -49,7 +59,7 @@ export function LessonList({ modelId }: Props): ReactNode {
       <button
         type="button"
         className="button button-small small medium no-wrap"
-        onClick={() => edit(isOwn ? lesson : { ...lesson, id: `${lesson.id}-own`.slice(0, 48) })}
+        onClick={() => edit(isOwn ? lesson : { ...lesson, id: freeId(`${lesson.id}-own`, own) })}
       >
         {isOwn ? 'Write on' : 'Copy and change'}
         <span className="away clip no-wrap">: {lesson.title}</span>
@@ -63,14 +73,18 @@ export function LessonList({ modelId }: Props): ReactNode {
         <span className="away clip no-wrap">: {lesson.title}</span>
       </button>
       {isOwn && (
-        <button
-          type="button"
-          className="button button-small small medium no-wrap"
-          onClick={() => void removeLesson(lesson.id).then(look)}
-        >
-          Remove
+        <button type="button" className="button button-small small medium no-wrap" onClick={() => setAsked(lesson.id)}>
+          Remove…
           <span className="away clip no-wrap">: {lesson.title}</span>
         </button>
+      )}
+      {isOwn && asked === lesson.id && (
+        <Removal
+          label={`Remove ${lesson.title}`}
+          says={KEPT_WORDS.remove}
+          onRemove={() => void removeLesson(lesson.id).then(look)}
+          onKeep={() => setAsked(undefined)}
+        />
       )}
     </li>
   );
@@ -88,7 +102,7 @@ export function LessonList({ modelId }: Props): ReactNode {
           className="button medium no-wrap"
           onClick={() =>
             setEdited({
-              id: `own-${own.length + 1}`,
+              id: freeId('own-1', own),
               title: 'New lesson',
               model: modelId,
               cards: [{ show: 'words', text: 'What this lesson is about.' }],

@@ -15,6 +15,7 @@ const texts = import.meta.glob<string>('../../models/lessons/*.json', {
   eager: true,
 });
 const KIND = 'lesson/';
+const LONGEST_ID = 48;
 
 /** The lessons that come with Axlewright. */
 export const BUNDLED_LESSONS: readonly Lesson[] = Object.values(texts).flatMap((text) => {
@@ -31,6 +32,25 @@ export async function ownLessons(): Promise<readonly Lesson[]> {
       const reading = typeof text === 'string' ? readEnvelope(text, 'lesson') : undefined;
       return reading?.ok === true ? [reading.body] : [];
     });
+}
+
+/** The id itself, or the next like it that none of these lessons has. */
+export function freeId(id: string, taken: readonly Lesson[]): string {
+  for (let k = 1; ; k++) {
+    const end = k === 1 ? '' : `-${k}`;
+    const made = `${id.slice(0, LONGEST_ID - end.length).replace(/-+$/, '')}${end}`;
+    if (!taken.some((lesson) => lesson.id === made)) return made;
+  }
+}
+
+/** Take in a lesson of a file: beside one of the same id that says something else, never over it. */
+export async function takeLesson(lesson: Lesson): Promise<'fresh' | 'beside' | 'known' | 'unkept'> {
+  const own = await ownLessons();
+  const bare = (one: Lesson): string => lessonText({ ...one, id: '' });
+  if (own.some((one) => bare(one) === bare(lesson))) return 'known';
+  const id = freeId(lesson.id, own);
+  if (!(await keepLesson({ ...lesson, id }))) return 'unkept';
+  return id === lesson.id ? 'fresh' : 'beside';
 }
 
 /** Keep a lesson under its id; one of the same id is kept on top of the earlier one. */

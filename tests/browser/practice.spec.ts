@@ -3,6 +3,7 @@
  * lesson with its question, and the class screen in a second window, closed and loaded again in any order.
  */
 import { readFileSync } from 'node:fs';
+import { text } from 'node:stream/consumers';
 import { fileURLToPath } from 'node:url';
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
@@ -287,7 +288,31 @@ describe('the class screen', () => {
       await expect.poll(() => shown.innerText()).toContain('Look at the row from the drive side.');
       expect(await axe(page, 'dialog[open]')).toEqual([]);
       await form.getByRole('button', { name: 'Keep the lesson' }).click();
-      await page.getByRole('button', { name: /^Write on ?: Spacers, our way/ }).waitFor();
+      const written = page.getByRole('button', { name: /^Write on ?: Spacers, our way/ });
+      await written.waitFor();
+      // Another trainer's file with the same id lies beside it, never over it; what is known is not taken twice.
+      const [file] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('button', { name: /^Save as a file ?: Spacers, our way/ }).click(),
+      ]);
+      const mine = await text(await file.createReadStream());
+      for (const [said, told] of [
+        [mine, 'was here already.'],
+        [mine.replace('Look at the row', 'Look along the row'), 'beside the one that was here'],
+      ] as const) {
+        const buffer = Buffer.from(said);
+        await page
+          .getByLabel('Lesson file')
+          .setInputFiles({ name: 'lesson.json', mimeType: 'application/json', buffer });
+        await page.getByText(told).waitFor();
+      }
+      await expect.poll(() => written.count()).toBe(2);
+      await page
+        .getByRole('button', { name: /^Remove… ?: Spacers, our way/ })
+        .last()
+        .click();
+      await page.getByRole('button', { name: 'Remove for good' }).click();
+      await expect.poll(() => written.count()).toBe(1);
       await page.getByRole('button', { name: /^Why a spacer is there/ }).click();
       await begin(page);
       const screen = await screenOf(page);
