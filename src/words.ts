@@ -11,6 +11,12 @@ export function readTyped(text: string): number | undefined {
 /** Of a field for which two hands have entered two values. */
 export const TWO_VALUES = 'Two values were entered. Tap the one that holds:';
 
+/** Of a thing that two devices have written further without knowing of one another. */
+export function wordClashes(count: number): string {
+  const places = count === 1 ? 'one place' : `${count} places`;
+  return `Open Own files and pick: in ${places} of this job two devices say something else.`;
+}
+
 /** What is said of what is kept: what to do, then why. */
 export const KEPT_WORDS = {
   save: 'Save it as a file',
@@ -19,7 +25,7 @@ export const KEPT_WORDS = {
   remove: 'Save it first if you may want it again: what is removed is gone, in every tab.',
   removeAll: 'Save all first if you may want it again: every model, reading and setting here will be gone.',
   twoModels:
-    'Two files with this model’s name came from two devices. Compare them: the last one is the one that opens.',
+    'Save both, compare them and say which one holds: they came from two devices. Until then the last one opens.',
   joins: 'What is here stays. Where both say something else, both values are shown.',
   lost: 'Take in your last saved file: what was kept here could not be read, and the browser began anew.',
 } as const;

@@ -8,6 +8,7 @@ import { act, useApp } from '../page/store.ts';
 import { useWork } from '../page/useWork.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
 import { Deference } from '../widgets/Deference.tsx';
+import { wordClashes } from '../words.ts';
 import { FailedWork } from '../widgets/FailedWork.tsx';
 import { TabList, type TabWord } from '../widgets/TabList.tsx';
 import { JobList } from './JobList.tsx';
@@ -119,6 +120,7 @@ function InHand({ id, job, analysis, given }: Props): ReactNode {
         aria-labelledby={`job-tab-${tab}`}
         tabIndex={0}
       >
+        <TwoValues />
         {tab === 'came' && <CamePage view={view} job={job} />}
         {tab === 'lay-out' && <LayOutPage view={view} job={job} />}
         {tab === 'parts' && <PartsPage view={view} job={job} />}
@@ -127,6 +129,22 @@ function InHand({ id, job, analysis, given }: Props): ReactNode {
         <Deference />
       </div>
     </main>
+  );
+}
+
+/** Two devices have written this job further without knowing of one another. */
+function TwoValues(): ReactNode {
+  const clashes = useJob((state) => state.clashes);
+  if (clashes === 0) return null;
+  return (
+    <div className="callout callout-warn stack gap-2" role="status">
+      <p>{wordClashes(clashes)}</p>
+      <div>
+        <button type="button" className="button medium no-wrap" onClick={() => act.openDialog('kept')}>
+          Own files
+        </button>
+      </div>
+    </div>
   );
 }
 
@@ -186,6 +204,7 @@ function Working({ view, job, given, now_ms, head, tabs }: WorkingProps): ReactN
         tabIndex={0}
         data-scrolls
       >
+        <TwoValues />
         <WorkCard work={work} view={view} job={job} />
         <Deference />
       </div>

@@ -19,6 +19,8 @@ interface JobStore {
   /** The open thing is no job, or is not here. */
   readonly isMissing: boolean;
   readonly steps: Thing['steps'];
+  /** Of how many things two devices have said something else. */
+  readonly clashes: number;
   readonly list: readonly ListedJob[] | undefined;
   /** Steps are read aloud, also after a look at another page of the job. */
   readonly isReading: boolean;
@@ -42,6 +44,7 @@ export const useJob = create<JobStore>((set, get) => {
     job: undefined,
     isMissing: false,
     steps: { undo: 0, redo: 0 },
+    clashes: 0,
     list: undefined,
     isReading: false,
     setReading: (isReading) => set({ isReading }),
@@ -53,14 +56,14 @@ export const useJob = create<JobStore>((set, get) => {
       leave = () => {
         isLeft = true;
       };
-      set({ id, job: undefined, isMissing: false, isReading: false, steps: { undo: 0, redo: 0 } });
+      set({ id, job: undefined, isMissing: false, isReading: false, steps: { undo: 0, redo: 0 }, clashes: 0 });
       if (id === undefined) return;
       void openThing(nameOf(id)).then((opened) => {
         if (isLeft) return;
         thing = opened;
         const show = (): void => {
           const job = jobFrom(opened.sum);
-          set({ job, isMissing: job === undefined, steps: opened.steps });
+          set({ job, isMissing: job === undefined, steps: opened.steps, clashes: opened.sum.clashes.size });
         };
         leave = opened.watch(show);
         show();

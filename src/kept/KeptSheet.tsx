@@ -3,7 +3,7 @@
  * how the app itself is kept.
  */
 import { useCallback, useEffect, useState, type ReactNode } from 'react';
-import { listThings, removeThing, type Listed } from '../page/keep.ts';
+import { isAnythingKept, listThings, removeAll, type Listed } from '../page/keep.ts';
 import { act, useApp } from '../page/store.ts';
 import { KEPT_WORDS } from '../words.ts';
 import { Dialog } from '../widgets/Dialog.tsx';
@@ -18,7 +18,11 @@ import { partsOf } from './things.ts';
 export default function KeptSheet({ onClose }: { readonly onClose: () => void }): ReactNode {
   const keptFile = useApp((state) => state.keptFile);
   const [list, setList] = useState<readonly Listed[] | undefined>(undefined);
-  const read = useCallback(() => void listThings().then(setList), []);
+  const [isAny, setAny] = useState(false);
+  const read = useCallback(() => {
+    void listThings().then(setList);
+    void isAnythingKept().then(setAny);
+  }, []);
   useEffect(read, [read]);
   const models = list?.filter(({ name }) => partsOf(name).kind === 'model') ?? [];
   const others = list?.filter(({ name }) => partsOf(name).kind !== 'model') ?? [];
@@ -31,7 +35,7 @@ export default function KeptSheet({ onClose }: { readonly onClose: () => void })
   );
   return (
     <Dialog title="Own files" isWide onClose={onClose}>
-      {keptFile && <TakeIn key={keptFile.text.length} file={keptFile} onDone={read} />}
+      {keptFile && <TakeIn file={keptFile} onDone={read} />}
       <p className="lead">{KEPT_WORDS.stays}</p>
       <section className="sheet-part">
         <h3>Models</h3>
@@ -60,9 +64,7 @@ export default function KeptSheet({ onClose }: { readonly onClose: () => void })
           >
             Take in a saved file…
           </FilePicker>
-          {list !== undefined && list.length > 0 && (
-            <RemoveAll onRemove={() => void Promise.all(list.map(({ name }) => removeThing(name))).then(read)} />
-          )}
+          {isAny && <RemoveAll onRemove={() => void removeAll().then(read)} />}
         </div>
       </section>
       <AppPart />

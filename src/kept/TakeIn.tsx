@@ -11,7 +11,9 @@ import { tellThing } from './things.ts';
 
 export function TakeIn({ file, onDone }: { readonly file: KeptFile; readonly onDone: () => void }): ReactNode {
   const reading = useMemo(() => readThings(file.text), [file.text]);
-  const [taken, setTaken] = useState<TakenIn | undefined>(undefined);
+  const [last, setLast] = useState<{ readonly of: KeptFile; readonly came: TakenIn } | undefined>(undefined);
+  // What came of one file says nothing of the next one.
+  const taken = last?.of === file ? last.came : undefined;
   if (!reading.ok)
     return (
       <div className="callout callout-trouble stack gap-1" role="alert">
@@ -46,7 +48,7 @@ export function TakeIn({ file, onDone }: { readonly file: KeptFile; readonly onD
             className="button button-main medium no-wrap kept-take"
             onClick={() =>
               void putIn(reading.body).then((came) => {
-                setTaken(came);
+                setLast({ of: file, came });
                 onDone();
               })
             }

@@ -1,12 +1,13 @@
 /**
  * One thing on the list of what is kept.
  */
-import { useState, type ReactNode } from 'react';
+import { Fragment, useState, type ReactNode } from 'react';
 import { openThing, removeThing, type Listed } from '../page/keep.ts';
 import { openKept } from '../page/models.ts';
 import { dayWords } from '../widgets/day.ts';
 import { Removal } from '../widgets/Removal.tsx';
 import { KEPT_WORDS } from '../words.ts';
+import { Clashes } from './Clashes.tsx';
 import { saveModel, saveThings } from './files.ts';
 import { partsOf, tellThing, textOf } from './things.ts';
 
@@ -23,8 +24,14 @@ export function ThingRow({ thing: { name, sum, last_at_ms }, onChange, onOpened 
   const { kind, id } = partsOf(name);
   const { title, more } = tellThing(name, sum);
   const text = kind === 'model' ? textOf(sum, 'text') : undefined;
-  const texts = (sum.clashes.get('text') ?? []).filter((one): one is string => typeof one === 'string');
+  const texts =
+    kind === 'model' ? (sum.clashes.get('text') ?? []).filter((one): one is string => typeof one === 'string') : [];
+  const others = new Map([...sum.clashes].filter(([field]) => texts.length === 0 || field !== 'text'));
   const close = (): void => setAsks(undefined);
+  const pickText = async (one: string): Promise<void> => {
+    await (await openThing(name)).set({ text: one });
+    onChange();
+  };
   return (
     <li className="kept-row stack gap-2" aria-label={title}>
       <p className="kept-title">
@@ -39,13 +46,19 @@ export function ThingRow({ thing: { name, sum, last_at_ms }, onChange, onOpened 
           <p>{KEPT_WORDS.twoModels}</p>
           <div className="flow gap-3">
             {texts.map((one, k) => (
-              <button key={one} type="button" className="button medium no-wrap" onClick={() => saveModel(id, one)}>
-                Save no. {k + 1}
-              </button>
+              <Fragment key={one}>
+                <button type="button" className="button medium no-wrap" onClick={() => saveModel(id, one)}>
+                  Save no. {k + 1}
+                </button>
+                <button type="button" className="button medium no-wrap" onClick={() => void pickText(one)}>
+                  No. {k + 1} holds
+                </button>
+              </Fragment>
             ))}
           </div>
         </div>
       )}
+      <Clashes name={name} clashes={others} onChange={onChange} />
       {asks === 'name' ? (
         <NameForm
           title={title}

@@ -40,6 +40,7 @@ import {
 import {
   alone,
   deleteRows,
+  deleteSecond,
   hasSecond,
   level,
   makeStores,
@@ -152,6 +153,10 @@ function count(): void {
   useKeep.setState({ unkept: [...handles.values()].reduce((sum, handle) => sum + handle.unkept.length, 0) });
 }
 
+function countDamaged(): void {
+  useKeep.setState({ damaged: [...handles.values()].reduce((sum, handle) => sum + handle.damaged, 0) });
+}
+
 /** Something has reached the disk: what stood in the way before does no more. */
 function onDisk(): void {
   const { trouble } = useKeep.getState();
@@ -235,8 +240,11 @@ function open(): Promise<Database | undefined> {
           useKeep.setState({ isLost: wasThere || recallOld('localStorage', WITNESS) !== null });
         listen();
         opening = Promise.resolve(db);
-        if (useKeep.getState().trouble === 'older') useKeep.setState({ trouble: undefined });
         resolve(db);
+        if (useKeep.getState().trouble !== 'older') return;
+        useKeep.setState({ trouble: undefined });
+        // What was opened and entered meanwhile was in memory alone.
+        for (const handle of handles.values()) void handle.settle();
       }, fail);
     } catch (error) {
       // A browser that refuses all storage throws at the first touch.
@@ -350,7 +358,7 @@ class Handle implements Thing {
         this.damaged = rows.length - events.length;
         this.seen = rows.reduce((most, { counter }) => Math.max(most, counter), 0);
         this.show(logOf([...events, ...this.unkept]));
-        useKeep.setState({ damaged: [...handles.values()].reduce((sum, handle) => sum + handle.damaged, 0) });
+        countDamaged();
       } catch (error) {
         tell(troubleOf(error));
       }
@@ -389,6 +397,11 @@ class Handle implements Thing {
     });
   }
 
+  /** Bring what is in memory alone to the disk, and what is on the disk alone here. */
+  settle(): Promise<unknown> {
+    return this.unkept.length > 0 ? this.write(() => undefined) : this.read();
+  }
+
   /** Take away all of it, here and on the disk. */
   remove(): Promise<boolean> {
     return this.inTurn(async () => {
@@ -400,6 +413,8 @@ class Handle implements Thing {
             for (const each of copy ? [db, copy] : [db]) await deleteRows(each, rangeOf(this.name));
           };
           await (copy ? alone(both) : both());
+          // It would give back at the next start what was taken out of the first alone.
+          if (!copy) await deleteSecond();
           say(this.name);
         }
       } catch (error) {
@@ -408,8 +423,10 @@ class Handle implements Thing {
       }
       this.unkept = [];
       this.seen = 0;
+      this.damaged = 0;
       this.show(NOTHING);
       count();
+      countDamaged();
       return true;
     });
   }
@@ -495,6 +512,29 @@ export async function removeThing(name: string): Promise<boolean> {
   return handle.remove();
 }
 
+/** Everything that lies here under a name, also where nobody can read it any more. */
+async function namesKept(): Promise<ReadonlySet<string>> {
+  const names = new Set([...handles.values()].flatMap(({ name, log }) => (log.size > 0 ? [name] : [])));
+  const db = await database();
+  for (const copy of [db, await second]) for (const [name] of (await copy?.getAllKeys('events')) ?? []) names.add(name);
+  return names;
+}
+
+/** Whether there is anything to take away. */
+export async function isAnythingKept(): Promise<boolean> {
+  return (await namesKept().catch(() => NOTHING)).size > 0;
+}
+
+/** Take everything away for good, in both copies. */
+export async function removeAll(): Promise<boolean> {
+  try {
+    return (await Promise.all([...(await namesKept())].map(removeThing))).every(Boolean);
+  } catch (error) {
+    tell(troubleOf(error));
+    return false;
+  }
+}
+
 /** The named things, or all, as the body of a file. */
 export async function takeOut(names?: readonly string[]): Promise<KeptBody> {
   const things = [...(await everything())]
@@ -531,8 +571,9 @@ export async function putIn({ things }: KeptBody): Promise<TakenIn> {
     (before.size === 0 ? fresh : added.length > 0 ? grown : known).push(name);
     if (added.length === 0) continue;
     rows.push(...added.map((event) => asRow(name, event)));
-    const hadClashes = sumOf(before).clashes.size;
-    if (sumOf(joined(before, logOf(added))).clashes.size > hadClashes) clashing.push(name);
+    const had = sumOf(before).clashes;
+    const has = sumOf(joined(before, logOf(added))).clashes;
+    if ([...has].some(([field, values]) => values.length > (had.get(field)?.length ?? 0))) clashing.push(name);
   }
   const names = [...new Set(rows.map(({ thing }) => thing))];
   const db = await database();

@@ -39,6 +39,7 @@ const LOCK = 'axlewright.kept';
 /** What of the storage buckets is used; the compiler does not know them. */
 interface Buckets {
   readonly keys: () => Promise<readonly string[]>;
+  readonly delete: (name: string) => Promise<void>;
   readonly open: (name: string, how: { readonly durability: 'strict' }) => Promise<{ readonly indexedDB: IDBFactory }>;
 }
 
@@ -75,7 +76,9 @@ export async function openSecond(onGone: () => void): Promise<Database | undefin
     const bucket = await buckets()?.open(BUCKET, { durability: 'strict' });
     if (!bucket) return undefined;
     const asked = bucket.indexedDB.open(NAME, VERSION);
-    asked.onupgradeneeded = () => makeStores(asked.result);
+    asked.onupgradeneeded = ({ oldVersion }) => {
+      if (oldVersion < 1) makeStores(asked.result);
+    };
     return await new Promise((resolve) => {
       asked.onblocked = () => resolve(undefined);
       asked.onerror = () => resolve(undefined);
@@ -92,6 +95,11 @@ export async function openSecond(onGone: () => void): Promise<Database | undefin
   } catch {
     return undefined;
   }
+}
+
+/** Take the second copy away whole, where nothing can be taken out of it; the next start makes it anew. */
+export async function deleteSecond(): Promise<void> {
+  await buckets()?.delete(BUCKET);
 }
 
 /** One at a time over all tabs: neither copy is written while the other one is. */

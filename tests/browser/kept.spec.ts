@@ -86,6 +86,54 @@ async function attacked(page: Page): Promise<readonly string[]> {
   return told;
 }
 
+/** A file with the log of `said` and a setting by another device that knew of nothing that was said of these fields. */
+function divergent(said: string, fields: Readonly<Record<string, FieldValue>>, device = 'other'): string {
+  const reading = readEnvelope(said, 'kept');
+  if (!reading.ok) throw new Error(reading.trouble.code);
+  const things = reading.body.things.map(({ name, events }) => {
+    const base = logOf(
+      events.filter(({ what }) => what.do !== 'set' || !Object.keys(fields).some((f) => f in what.fields)),
+    );
+    const counter = nextCounter(base);
+    const what = settingOver(base, fields);
+    return { name, events: [...base.values(), { id: `${device}-${counter}`, device, counter, at_ms: 0, what }] };
+  });
+  return writeEnvelope('kept', '0.1.0', { things });
+}
+
+async function takeIn(page: Page, said: string): Promise<void> {
+  const file = { name: 'other.json', mimeType: 'application/json', buffer: Buffer.from(said) };
+  await sheet(page).getByLabel('Saved file').setInputFiles(file);
+  await sheet(page).getByRole('button', { name: 'Take in', exact: true }).click();
+  await sheet(page).getByText('Look at what shows two values').waitFor();
+}
+
+/** Rows of both copies on the disk; none of a copy that is not there. */
+function rowsKept(page: Page): Promise<readonly number[]> {
+  return page.evaluate(async () => {
+    const { storageBuckets } = navigator as unknown as {
+      storageBuckets: {
+        keys: () => Promise<string[]>;
+        open: (name: string) => Promise<{ indexedDB: IDBFactory }>;
+      };
+    };
+    const rows = (from: IDBFactory): Promise<number> =>
+      new Promise((resolve, reject) => {
+        const asked = from.open('axlewright');
+        asked.onerror = () => reject(asked.error);
+        asked.onsuccess = () => {
+          const count = asked.result.transaction('events').objectStore('events').count();
+          count.onsuccess = () => {
+            asked.result.close();
+            resolve(count.result);
+          };
+        };
+      });
+    const isTwice = (await storageBuckets.keys()).includes('kept-twice');
+    return [await rows(indexedDB), isTwice ? await rows((await storageBuckets.open('kept-twice')).indexedDB) : 0];
+  });
+}
+
 describe('two tabs on one tray', () => {
   test('both parts lie on both, whatever the clock says, and of one field two values are one after the other', async () => {
     await using({ path: '#model=skarn-140&place=tray', isOwn: true }, async (one, { context, origin }) => {
@@ -189,19 +237,6 @@ describe('own files', () => {
 });
 
 describe('another device', () => {
-  /** A file with the log of `said` and, on top of what lies under its last event, a setting by another device. */
-  function divergent(said: string, fields: Readonly<Record<string, FieldValue>>): string {
-    const reading = readEnvelope(said, 'kept');
-    if (!reading.ok) throw new Error(reading.trouble.code);
-    const things = reading.body.things.map(({ name, events }) => {
-      const base = logOf(events.slice(0, -1));
-      const counter = nextCounter(base);
-      const what = settingOver(base, fields);
-      return { name, events: [...base.values(), { id: `other-${counter}`, device: 'other', counter, at_ms: 0, what }] };
-    });
-    return writeEnvelope('kept', '0.1.0', { things });
-  }
-
   test('has measured otherwise: both values are shown until a hand picks one; all of it can be removed', async () => {
     const old = { version: 1, drafts: [{ kind: 'bearing', texts: { outside: '24' } }], doubt: '0.02' };
     await using({ isOwn: true }, async (page) => {
@@ -221,25 +256,26 @@ describe('another device', () => {
       const { said, name } = await saved(page, press);
       expect(name).toBe('axlewright-tray-skarn-140.json');
       const [, field = ''] = /"(part\/\d+\/outside)"/.exec(said) ?? [];
-      await sheet(page)
-        .getByLabel('Saved file')
-        .setInputFiles({
-          name: 'other.json',
-          mimeType: 'application/json',
-          buffer: Buffer.from(divergent(said, { [field]: '24,6' })),
-        });
-      await sheet(page).getByRole('button', { name: 'Take in', exact: true }).click();
-      await sheet(page).getByText('Look at what shows two values').waitFor();
+      await takeIn(page, divergent(said, { [field]: '24,6' }));
       await sheet(page).getByRole('button', { name: 'Close' }).click();
       const two = page.getByRole('group', { name: 'Two values were entered' });
       await two.getByRole('button', { name: '24,1' }).waitFor();
       await two.getByRole('button', { name: '24,6' }).click();
       await two.waitFor({ state: 'detached' });
       expect(await page.getByLabel(/^Outside/).inputValue()).toBe('24,6');
+      // A next file, as long as the last one, is one of its own; the list shows both values as well.
       await ownFiles(page);
+      await takeIn(page, divergent(said, { [field]: '24,8' }, 'spare'));
+      await takeIn(page, divergent(said, { [field]: '24,7' }, 'third'));
+      const listed = sheet(page).getByRole('group', { name: /^Two values were entered/ });
+      expect((await listed.getByRole('button').allInnerTexts()).sort()).toEqual(['24,6', '24,7', '24,8']);
+      expect(await axe(page)).toEqual([]);
+      await listed.getByRole('button', { name: '24,7' }).click();
+      await listed.waitFor({ state: 'detached' });
       await sheet(page).getByRole('button', { name: 'Remove all…' }).click();
       await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
       await row(page, 'Sorting tray of Skarn 140').waitFor({ state: 'detached' });
+      expect(await rowsKept(page)).toEqual([0, 0]);
       await sheet(page).getByRole('button', { name: 'Close' }).click();
       await expect.poll(() => page.locator('.tray-count').innerText()).toBe('empty');
     });
@@ -273,17 +309,55 @@ describe('a store in trouble', () => {
     });
   });
 
-  test('that a newer app has taken lets it go at once, and the page says what to do', async () => {
-    await using({ isOwn: true }, async (page) => {
+  test('that a newer app has taken lets it go at once; one that an older tab holds is told, and used once it is free', async () => {
+    const tray = '#model=skarn-140&place=tray';
+    await using({ path: tray, isOwn: true }, async (page, { context, origin }) => {
+      const count = (of: Page) => expect.poll(() => of.locator('.tray-count').innerText());
+      const add = (of: Page): Promise<void> => of.getByRole('button', { name: 'Add a loose part' }).click();
+      await add(page);
+      await count(page).toMatch(/^1 on the tray/);
+      /** The app as it will be after so many changes of the store's form. */
+      const laterApp = async (changes: number): Promise<Page> => {
+        const later = await context.newPage();
+        await later.addInitScript((more) => {
+          const { open } = IDBFactory.prototype;
+          IDBFactory.prototype.open = function (name, version) {
+            return version === undefined ? open.call(this, name) : open.call(this, name, version + more);
+          };
+        }, changes);
+        await later.goto(`${origin}${tray}`);
+        await waitReady(later);
+        return later;
+      };
+      const newer = await laterApp(1);
+      await page.getByText('a newer Axlewright is open in another tab').waitFor();
+      await count(newer).toMatch(/^1 on the tray/);
+      await add(newer);
+      await count(newer).toMatch(/^2 on the tray/);
+      const [first = 0, second] = await rowsKept(newer);
+      expect(first).toBeGreaterThan(1);
+      expect(second).toBe(first);
+
+      // A tab that holds on, as none of ours does.
       await page.evaluate(
         () =>
           new Promise<void>((resolve, reject) => {
-            const asked = indexedDB.open('axlewright', 99);
-            asked.onsuccess = () => resolve(asked.result.close());
+            const asked = indexedDB.open('axlewright');
             asked.onerror = () => reject(asked.error);
+            asked.onsuccess = () => resolve(void Object.assign(window, { held: asked.result }));
           }),
       );
-      await page.getByText('a newer Axlewright is open in another tab').waitFor();
+      const newest = await laterApp(2);
+      const told = newest.getByText('an older one holds what is kept');
+      await told.waitFor();
+      await add(newest);
+      await count(newest).toMatch(/^1 on the tray/);
+      await page.evaluate(() => (window as unknown as { held: IDBDatabase }).held.close());
+      await count(newest).toMatch(/^3 on the tray/);
+      await told.waitFor({ state: 'detached' });
+      await newest.reload();
+      await waitReady(newest);
+      await count(newest).toMatch(/^3 on the tray/);
     });
   });
 });
@@ -403,11 +477,15 @@ describe('what a hand enters', () => {
       for (const button of ['Save the job as a file', 'Save the sheet as PDF'])
         names.push((await saved(page, () => page.getByRole('button', { name: button }).click())).name);
       links.push(page.url());
+      let jobSaid = '';
       await ownFiles(page);
-      for (const all = sheet(page).getByRole('listitem'), k = { at: 0 }; k.at < (await all.count()); k.at++)
-        names.push(
-          (await saved(page, () => all.nth(k.at).getByRole('button', { name: 'Save as a file' }).click())).name,
+      for (const all = sheet(page).getByRole('listitem'), k = { at: 0 }; k.at < (await all.count()); k.at++) {
+        const { name, said } = await saved(page, () =>
+          all.nth(k.at).getByRole('button', { name: 'Save as a file' }).click(),
         );
+        names.push(name);
+        if (name.startsWith('axlewright-job-')) jobSaid = said;
+      }
       names.push(
         (
           await saved(page, () =>
@@ -420,27 +498,43 @@ describe('what a hand enters', () => {
       expect(names.length).toBeGreaterThan(6);
       for (const text of [...names, ...links]) expect(text).not.toMatch(/zq/i);
 
-      // Taken away whole: no row of it in either copy.
-      await sheet(page).getByRole('button', { name: 'Remove all…' }).click();
-      await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
-      await expect.poll(() => sheet(page).getByRole('listitem').count()).toBe(0);
-      const left = await page.evaluate(async () => {
-        const { storageBuckets } = navigator as unknown as {
-          storageBuckets: { open: (name: string) => Promise<{ indexedDB: IDBFactory }> };
+      // Another device has another number for the same frame: the job says so, and where to pick.
+      await takeIn(page, divergent(jobSaid, { frame: 'zqowner-0413' }));
+      await sheet(page).getByRole('button', { name: 'Close' }).click();
+      const told2 = page.getByText('in one place of this job two devices say something else');
+      await told2.waitFor();
+      await page.getByRole('button', { name: 'Own files', exact: true }).click();
+      const frames = sheet(page).getByRole('group', { name: /^Two values were entered.* frame$/ });
+      expect(await frames.getByRole('button').allInnerTexts()).toEqual(['zqowner-0412', 'zqowner-0413']);
+      // The second copy fails at this write, so that from now on there is one.
+      await page.evaluate(() => {
+        const { put } = IDBObjectStore.prototype;
+        let calls = 0;
+        IDBObjectStore.prototype.put = function (...asked) {
+          if (++calls === 2) throw new DOMException('gone', 'UnknownError');
+          return put.apply(this, asked);
         };
-        const second = (await storageBuckets.open('kept-twice')).indexedDB;
-        const rows = (from: IDBFactory): Promise<number> =>
-          new Promise((resolve, reject) => {
-            const asked = from.open('axlewright');
+      });
+      await frames.getByRole('button', { name: 'zqowner-0413' }).click();
+      await told2.waitFor({ state: 'detached' });
+
+      // Taken away whole: no row of it in either copy, nor one that nobody can read.
+      await page.evaluate(
+        () =>
+          new Promise<void>((resolve, reject) => {
+            const asked = indexedDB.open('axlewright');
             asked.onerror = () => reject(asked.error);
             asked.onsuccess = () => {
-              const count = asked.result.transaction('events').objectStore('events').count();
-              count.onsuccess = () => resolve(count.result);
+              const tx = asked.result.transaction('events', 'readwrite');
+              tx.objectStore('events').put({ thing: 'draft/turned', counter: 1, id: 'x', event: 'zq', sum: 0 });
+              tx.oncomplete = () => resolve(asked.result.close());
             };
-          });
-        return [await rows(indexedDB), await rows(second)];
-      });
-      expect(left).toEqual([0, 0]);
+          }),
+      );
+      await sheet(page).getByRole('button', { name: 'Remove all…' }).click();
+      await sheet(page).getByRole('button', { name: 'Remove for good' }).click();
+      await expect.poll(() => sheet(page).getByRole('button', { name: 'Remove all…' }).count()).toBe(0);
+      await expect.poll(() => rowsKept(page)).toEqual([0, 0]);
     });
   });
 });
@@ -583,6 +677,8 @@ describe('the shell', () => {
       expect(policy).toContain("frame-ancestors 'none'");
       expect(policy).not.toMatch(/unsafe|\*|https?:/);
       expect(headers).toMatchObject({
+        'referrer-policy': 'no-referrer',
+        'cross-origin-embedder-policy': 'require-corp',
         'x-content-type-options': 'nosniff',
         'x-frame-options': 'DENY',
         'cross-origin-opener-policy': 'same-origin',
