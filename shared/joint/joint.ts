@@ -24,7 +24,7 @@ import type { BearingEstimate, ResolvedBearing } from '../parts/bearing.ts';
 import { ASSUMED, type AssumedSizes } from '../parts/entry.ts';
 import { otherSide } from '../numbers/figures.ts';
 import { armOf, type Arm } from './arm.ts';
-import { bossSolid } from './member.ts';
+import { bossSolids } from './member.ts';
 import { kindOf, partProfile } from '../parts/kinds.ts';
 import { nested } from '../standards/index.ts';
 import type { PartProfile } from '../profile/solid.ts';
@@ -566,7 +566,7 @@ function shapesOf(model: ResolvedModel, assumptions: Assumptions) {
   return {
     boss: (bore: ResolvedBore): readonly LocalSolid[] =>
       keptFor(model, bore, `${edgeFactor}`, () =>
-        localSolids([bossSolid(bore, bore.member.material, edgeFactor)], false, 0),
+        localSolids(bossSolids(bore, bore.member.material, edgeFactor), false, 0),
       ),
     /** `made` is the part with what is changed of its sizes; a loose part keeps its non-drive end at z = 0 when turned. */
     part: (

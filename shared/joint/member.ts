@@ -4,6 +4,7 @@
  * Outside radius: the boss; inside: the through bore, opened to each bearing seat for the seat's depth, or to the
  * nominal size of a thread for its length. A blind thread closes the rest of the boss. Sizes mm.
  */
+import { tubePolygon } from '../profile/polygon.ts';
 import { otherSide } from '../numbers/figures.ts';
 import type { MemberBore, Side } from '../model/schema.ts';
 import type { Corner, Polygon, Solid } from '../types.ts';
@@ -18,6 +19,21 @@ const BOSS_EDGE_mm = 0.5;
  */
 export function bossSolid(bore: MemberBore, material: MaterialKey, edgeFactor = 1): Solid {
   return { role: 'body', material, polygon: bossPolygon(bore, BOSS_EDGE_mm * edgeFactor) };
+}
+
+/** A boss with the threaded sleeve that is screwed into it, where it has one. */
+export function bossSolids(bore: MemberBore, material: MaterialKey, edgeFactor = 1): Solid[] {
+  const { thread, z_from_mm: low, z_to_mm: high } = bore;
+  const boss = bossSolid(bore, material, edgeFactor);
+  if (!thread?.sleeve) return [boss];
+  const { outside_mm, material: made } = thread.sleeve;
+  const [from, to] = thread.opens === 'drive' ? [high - thread.length_mm, high] : [low, low + thread.length_mm];
+  return [boss, { role: 'body', material: made, polygon: tubePolygon(thread.size_mm / 2, outside_mm / 2, from, to) }];
+}
+
+/** How wide a boss is cut for its thread, or for the sleeve that has it. */
+function threadHole_mm({ size_mm, sleeve }: NonNullable<MemberBore['thread']>): number {
+  return sleeve?.outside_mm ?? size_mm;
 }
 
 function bossPolygon(bore: MemberBore, edge_mm: number): Polygon {
@@ -47,7 +63,7 @@ function insideFromDriveSide(bore: MemberBore): Corner[] {
     if (thread?.opens !== side) return { r: middle, depth: 0 };
     // A thread ends at the latest where a seat from the other side begins.
     const across = seatOn(otherSide(side))?.depth_mm ?? 0;
-    return { r: thread.size_mm / 2, depth: Math.min(thread.length_mm, width - across) };
+    return { r: threadHole_mm(thread) / 2, depth: Math.min(thread.length_mm, width - across) };
   };
   const [drive, nonDrive] = [opening('drive'), opening('non-drive')];
   const through = [drive, nonDrive].find(({ depth }) => depth > width - 1e-9);
@@ -92,7 +108,7 @@ function insideFromDriveSide(bore: MemberBore): Corner[] {
 function widest(bore: MemberBore): number {
   return Math.max(
     bore.bore_mm,
-    bore.thread?.size_mm ?? 0,
+    bore.thread ? threadHole_mm(bore.thread) : 0,
     ...(bore.seats ?? []).map((seat) => seat.groove?.diameter_mm ?? seat.diameter_mm),
   );
 }

@@ -206,7 +206,7 @@ function threadOf(item: JointItem, frame: number): Pick<PlacedItem, 'thread' | '
   }
   const bore = item.boss;
   if (!bore?.thread) return {};
-  const { opens, blind: _blind, ...thread } = bore.thread;
+  const { opens, blind: _blind, sleeve: _sleeve, ...thread } = bore.thread;
   const from_mm = opens === 'non-drive' ? bore.z_from_mm : bore.z_to_mm - thread.length_mm;
   return { thread: { ...thread, from_mm, to_mm: from_mm + thread.length_mm, inner: true } };
 }

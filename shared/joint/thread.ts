@@ -36,6 +36,11 @@ export interface ThreadPair {
   readonly receiverMaterial: PartOf<'nut'>['material'];
 }
 
+/** The sleeve in a member's bore that takes the axle's thread, where it has one. */
+export function receiverSleeve({ receiver }: Pick<ResolvedStack, 'receiver'>) {
+  return receiver.bore?.thread?.sleeve;
+}
+
 /** The threads of a stack. */
 export function threadPair(stack: ResolvedStack): ThreadPair {
   const axle = stack.axle.part;
@@ -45,7 +50,7 @@ export function threadPair(stack: ResolvedStack): ThreadPair {
     axle.thread.size_mm === receiver.size_mm &&
     axle.thread.pitch_mm === receiver.pitch_mm &&
     axle.thread.hand === receiver.hand;
-  const receiverMaterial = (part ?? bore!.member).material;
+  const receiverMaterial = (part ?? receiverSleeve(stack) ?? bore!.member).material;
   const length = shankLength_mm(axle);
   if (axle.kind === 'sleeve') {
     const screw = external(part as Shanked);

@@ -204,6 +204,11 @@ function checkMember(onPivots: ReadonlySet<string>, id: string, member: Member):
       found.push(...told(at, noMore(['thread.length_mm', bore.thread.length_mm], width, 'the boss’s width')));
     if (bore.thread)
       found.push(...told(at, within(['thread.size_mm', bore.thread.size_mm], ['boss_mm', bore.boss_mm])));
+    if (bore.thread?.sleeve) {
+      const outside = ['thread.sleeve.outside_mm', bore.thread.sleeve.outside_mm] as const;
+      found.push(...told(at, within(['thread.size_mm', bore.thread.size_mm], outside)));
+      found.push(...told(at, within(outside, ['boss_mm', bore.boss_mm])));
+    }
     if ((bore.x_mm === undefined || bore.y_mm === undefined) && !onPivots.has(`${id}/${boreId}`)) {
       found.push(problem('place-missing', at, undefined, 'x_mm and y_mm, or a row that names this bore'));
     }

@@ -53,6 +53,14 @@ const bore = z.strictObject({
       ...thread.shape,
       opens: side.describe('the face at which the thread starts'),
       blind: z.boolean().optional().describe('the hole ends where the thread ends'),
+      sleeve: z
+        .strictObject({
+          outside_mm: size_mm.describe('size of its outer thread'),
+          pitch_mm: thread.shape.pitch_mm,
+          material,
+        })
+        .optional()
+        .describe('a threaded sleeve, screwed into the boss for good, that carries this thread'),
     })
     .optional(),
   slot_mm: size_mm

@@ -11,6 +11,7 @@
 import { pressedArea_mm2 } from '../joint/contact.ts';
 import { isColumnPiece, isSprung, type JointItem, type Piece } from '../joint/joint.ts';
 import { LIMITS } from '../limits.ts';
+import { receiverSleeve } from '../joint/thread.ts';
 import { clampForce_N, readColumn, type Met } from '../joint/reading.ts';
 import { material, type Material } from '../standards/index.ts';
 import { SHEAR_SHARE, stripForce } from '../standards/thread-strip.ts';
@@ -33,6 +34,7 @@ export const WINDOW_LIMITS = [
   'axle-proof',
   'head-shears',
   'thread-strips',
+  'sleeve-strips',
   'face-pressed',
   'carbon-pressed',
   'wall-pressed',
@@ -134,6 +136,7 @@ export function upperLimits(bench: TorqueStack, metHigh?: readonly Met[]): Windo
     ...axleLimits(bench),
     ...headLimit(bench),
     ...stripLimit(bench),
+    ...sleeveLimit(bench),
     ...pressureLimits(bench, met, isQuick),
     ...wallLimit(bench, met, isQuick),
   ].sort((a, b) => a.preload_N - b.preload_N);
@@ -339,6 +342,8 @@ function headLimit(bench: TorqueStack): WindowLimit[] {
   ];
 }
 
+const STRIP_SOURCE = `shear areas of ASME B1.1, shear strength tensile/√3; ${TORQUE_LIMITS.stripShare.source}`;
+
 function stripLimit(bench: TorqueStack): WindowLimit[] {
   const { own, tightening } = bench;
   if (!own.thread.matches) return [];
@@ -365,7 +370,33 @@ function stripLimit(bench: TorqueStack): WindowLimit[] {
       at: { value: Math.max(0, tightening.engagement_mm), unit: 'mm' },
       material: softer.name,
       isEstimate: softer.isEstimate,
-      source: `shear areas of ASME B1.1, shear strength tensile/√3; ${TORQUE_LIMITS.stripShare.source}`,
+      source: STRIP_SOURCE,
+    }),
+  ];
+}
+
+/** A threaded sleeve in a member is pulled by its outer thread, over all of its length. */
+function sleeveLimit({ own, ...bench }: TorqueStack): WindowLimit[] {
+  const sleeve = receiverSleeve(own.stack);
+  if (!sleeve || !own.thread.matches) return [];
+  const { member, thread } = own.stack.receiver.bore!;
+  const [outer, inner] = [material(sleeve.material), material(member.material)];
+  const { force_N, weaker } = stripForce({
+    size_mm: sleeve.outside_mm,
+    pitch_mm: sleeve.pitch_mm,
+    engagement_mm: Math.max(0, thread!.length_mm - TORQUE_LIMITS.lostPitches.value * sleeve.pitch_mm),
+    externalTensile_MPa: outer.tensile_MPa,
+    internalTensile_MPa: inner.tensile_MPa,
+  });
+  const softer = weaker === 'external' ? outer : inner;
+  return [
+    upper({ own, ...bench }, TORQUE_LIMITS.stripShare.value * force_N, {
+      kind: 'sleeve-strips',
+      parts: [own.receiver.id],
+      at: { value: thread!.length_mm, unit: 'mm' },
+      material: softer.name,
+      isEstimate: softer.isEstimate,
+      source: STRIP_SOURCE,
     }),
   ];
 }

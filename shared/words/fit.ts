@@ -900,6 +900,8 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   if (item.role === 'bearing') return 'Its inner ring is clamped and stands still; its outer ring turns with the arm.';
   if (isPinched(item.id, analysis))
     return 'A pinch bolt across it closes this boss on the axle; bolt and slot are not drawn.';
+  if (hasSleeve(item, analysis))
+    return 'Its thread is in a sleeve that is screwed into this boss for good. Where the sleeve turns along, it is loose.';
   if (item.role === 'boss')
     return item.inColumn
       ? 'This boss is clamped and stands still with the column.'
@@ -907,6 +909,12 @@ export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   return item.role === 'axle'
     ? `Goes in from the ${sideWord(stackOf(item, analysis)?.from ?? 'drive')}.`
     : 'Closes the column at the far end.';
+}
+
+/** True for a boss whose thread is in a sleeve of its own. */
+export function hasSleeve({ role, member, bore }: PlacedItem, { model }: Pick<Analysis, 'model'>): boolean {
+  if (role !== 'boss' || member === undefined || bore === undefined) return false;
+  return model.members[member]?.bores[bore]?.thread?.sleeve !== undefined;
 }
 
 /** True for a boss that a pinch bolt closes. */

@@ -8,7 +8,7 @@ import type { StripStep } from '../order/strip.ts';
 import { kindNamed } from '../parts/kinds.ts';
 import type { Analysis, PlacedItem } from '../types.ts';
 import { capital, list, lower } from './figures.ts';
-import { aTool, CAUTIONS, endWord, isPinched, nameOf, sideWord, wordFacing, type Worded } from './fit.ts';
+import { aTool, CAUTIONS, endWord, hasSleeve, isPinched, nameOf, sideWord, wordFacing, type Worded } from './fit.ts';
 import {
   anyItem,
   frameName,
@@ -161,10 +161,12 @@ function undone(strip: StripStep, analysis: Analysis, items: readonly PlacedItem
       const holds = held
         ? ` Hold the ${held.what === 'axle' ? tightening.axle : tightening.receiver} on the ${sideWord(held.side)}${held.tool ? ` with ${aTool(held.tool)}` : ''}.`
         : '';
+      const sleeve = own!.stack.items.some((item) => item.role === 'boss' && hasSleeve(item, analysis));
+      const stays = sleeve ? ' The threaded sleeve stays in its boss: if it turns along, stop.' : '';
       const isKey = tightening.tool?.tool === 'hex-key' || tightening.tool?.tool === 'star-key';
       return {
         title: `Undo ${stackName(step.stackId, analysis)}`,
-        text: `Stand on the ${sideWord(tightening.stand)} and turn ${endWord(tightening)} ${back} with ${aTool(tightening.tool)}.${holds} Take ${isKey ? 'a new bit, pushed fully home' : 'a tool without wear, fully seated'}, and pull steadily, without a jerk. Stuck? Stop before the tool twists or ${isKey ? 'the socket' : 'an edge'} rounds, and ask the frame maker.`,
+        text: `Stand on the ${sideWord(tightening.stand)} and turn ${endWord(tightening)} ${back} with ${aTool(tightening.tool)}.${holds} Take ${isKey ? 'a new bit, pushed fully home' : 'a tool without wear, fully seated'}, and pull steadily, without a jerk.${stays} Stuck? Stop before the tool twists or ${isKey ? 'the socket' : 'an edge'} rounds, and ask the frame maker.`,
       };
     }
     default:

@@ -106,6 +106,7 @@ const LIMIT_ENDS: Readonly<Record<WindowLimit['kind'], string>> = {
   'axle-proof': 'the axle may stretch for good',
   'head-shears': 'a head may shear off',
   'thread-strips': 'a thread may strip',
+  'sleeve-strips': 'the threaded sleeve may come out',
   'face-pressed': 'a face may be crushed',
   'carbon-pressed': 'carbon may be crushed',
   'wall-pressed': 'a thin wall may give',
@@ -155,6 +156,8 @@ export function wordLimit(limit: WindowLimit, analysis: Analysis): Worded {
         return `${parts}: the pull alone reaches ${wordMeasure(limit.at)}, its proof stress, ${SECTIONS[limit.section!]}${estimate}`;
       case 'thread-strips':
         return `${parts}: ${wordMeasure(limit.at)} of engaged thread in ${limit.material ?? 'the softer material'} shears off${estimate}`;
+      case 'sleeve-strips':
+        return `${parts}: the ${wordMeasure(limit.at)} of outer thread of its sleeve tear out of ${limit.material ?? 'the softer material'}${estimate}`;
       case 'face-pressed':
       case 'carbon-pressed':
         return `faces reach the ${wordMeasure(limit.at)} that ${limit.material ?? 'the softer one'} takes${estimate}. It begins ${where}`;
@@ -174,6 +177,7 @@ const LIMIT_TITLES: Readonly<Record<WindowLimit['kind'], string>> = {
   'axle-proof': 'Axle past its proof load',
   'head-shears': 'Head shears off',
   'thread-strips': 'Thread strips',
+  'sleeve-strips': 'Threaded sleeve torn out',
   'face-pressed': 'Face crushed',
   'carbon-pressed': 'Carbon crushed',
   'wall-pressed': 'Wall gives',
