@@ -72,6 +72,8 @@ export interface PlacedItem {
   readonly balls?: Balls;
   /** External or internal thread, its ends along z. */
   readonly thread?: PlacedThread;
+  /** Of a spring, which `solids` has as it is pressed: its free shape about the same middle. */
+  readonly free?: readonly Solid[];
   /** The second thread of an axle, at its tip. */
   readonly tip_thread?: PlacedThread;
   /** Drive socket or flats, at which end, for the picture. */

@@ -825,6 +825,13 @@ export function movedSolid(piece: Piece, shift_mm: Float64Array): Solid {
   return { role, material: made, polygon: shiftPolygon(polygon, shift_mm[piece.body]!) };
 }
 
+/** The free shape of a spring about a place along z; undefined for what is none. */
+export function freeSolid({ made, turned, nearBody }: JointItem, middle_mm: number): Solid | undefined {
+  if (nearBody === undefined || !made) return undefined;
+  const { solids, to_mm } = partProfile(made);
+  return placeSolid(solids[0]!, turned, middle_mm + (turned ? to_mm : -to_mm) / 2);
+}
+
 /** Smallest radius a shaft through this item meets, mm. */
 export function boreRadius_mm(pieces: readonly Piece[], item: JointItem): number {
   return Math.min(...pieces.filter((piece) => piece.item === item).map((piece) => radiusRange(piece.solid.polygon)[0]));

@@ -9,6 +9,7 @@ import { EDGE_BAND_mm, gap as gapOf, pressedArea_mm2, zOn } from './contact.ts';
 import {
   isColumnPiece,
   isSprung,
+  freeSolid,
   movedSolid,
   type JointItem,
   type JointStack,
@@ -136,6 +137,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
     const pieces = joint.pieces.filter((piece) => piece.item === item);
     const solids = pieces.map((piece) => movedSolid(piece, spec.shift_mm));
     const [from_mm, to_mm] = zRange(solids.map((solid) => solid.polygon));
+    const free = freeSolid(item, (from_mm + to_mm) / 2);
     // A spring's two faces move each its own way: it is where its middle is.
     const faces = [item.nearBody ?? item.body, item.body] as const;
     const shift_mm = (spec.shift_mm[faces[0]]! + spec.shift_mm[faces[1]]!) / 2;
@@ -171,6 +173,7 @@ export function placeItems(solved: SolvedJoint, own: JointStack, met: readonly M
         : {}),
       turned: item.turned,
       solids,
+      ...(free ? { free: [free] } : {}),
       ...(balls && item.seatBody !== undefined
         ? { balls: { ...balls, z_mm: (frame + item.z0 + spec.shift_mm[item.seatBody]!) / 2 + balls.z_mm } }
         : {}),

@@ -868,7 +868,8 @@ function withForce(force_N: number): string {
 export function wordFacing(item: PlacedItem, analysis: Analysis): string {
   if (kindNamed(item.kind)?.spring) {
     const edge = item.smallFace === undefined ? '' : `Inner edge up to the ${sideWord(item.smallFace)}. `;
-    return `${edge}Keep to this order and number: turned or left out, springs press otherwise.`;
+    const drawn = item.kind === 'wave-washer' ? ' Drawn is the room that its waves fill, not the waves.' : '';
+    return `${edge}Keep to this order and number: turned or left out, springs press otherwise.${drawn}`;
   }
   if (kindNamed(item.kind)?.seals) {
     const lip = item.smallFace === undefined ? '' : `Lip to the ${sideWord(item.smallFace)}. `;

@@ -18,7 +18,7 @@ import { Item, type MemberMaterials } from './Item.tsx';
 import type { State } from './materials.ts';
 import { PaintedMesh } from './PaintedMesh.tsx';
 import { raycastNothing } from './picking.ts';
-import { itemsOf, radiusOf, accessOf, type ItemPlace } from './placement.ts';
+import { freed, itemsOf, radiusOf, accessOf, type ItemPlace } from './placement.ts';
 import { pivotHatches } from './section.ts';
 
 interface Props {
@@ -66,6 +66,9 @@ export function PivotParts({
     hold?.faded.has(item.id) ? 'ghost' : stateOf(item.id, places[item.id]?.isAway === true, emphasis);
   // With a part in the hand only what is on the bike is there beside it.
   const there = items.filter(({ id }) => isThere(frame, id) && !(hold && places[id]?.isAway));
+  const isApart = Object.values(places).some(({ offset_mm }) => offset_mm !== 0);
+  const isFree = (place?: ItemPlace): boolean =>
+    place !== undefined && (place.isAway || place.offset_mm !== 0 || (isClamped && isApart));
   const own = isOpen ? there : there.filter((item) => isLoose(frame, item) || (!isGhost && stateFor(item) !== 'plain'));
   const joined = isOpen ? [] : there.filter((item) => !own.includes(item));
   return (
@@ -74,7 +77,7 @@ export function PivotParts({
       {own.map((item) => (
         <Aside key={item.id} at={asideOf(frame, item.id)}>
           <Item
-            item={item}
+            item={isFree(places[item.id]) ? freed(item) : item}
             state={stateFor(item)}
             isOpen={isOpen}
             isCut={isOpen && (isCut || hold?.opened.has(item.id) === true)}

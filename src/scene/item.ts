@@ -57,11 +57,11 @@ export function paintItems(
 
 /** What the picture of an item depends on, as text; equal keys draw alike. */
 export function itemKey(item: PlacedItem, memberMaterial: string | undefined): string {
-  const { role, kind, smallFace, solids, thread, drives, balls } = item;
+  const { role, kind, smallFace, solids, thread, tip_thread: second, drives, balls } = item;
   const faces = [item.nonDrive, item.drive].map(({ touches }) =>
     touches.map(({ bears, bands_mm }) => [bears, bands_mm]),
   );
-  return `${JSON.stringify([role, kind, smallFace, solids, thread, drives, balls, faces])} ${memberMaterial ?? ''}`;
+  return `${JSON.stringify([role, kind, smallFace, solids, thread, second, drives, balls, faces])} ${memberMaterial ?? ''}`;
 }
 
 function paintSolid(

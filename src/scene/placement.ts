@@ -41,6 +41,16 @@ export function placeItems(
   return result;
 }
 
+const FREED = new WeakMap<PlacedItem, PlacedItem>();
+
+/** An item as it is with nothing pressing on it: a spring stands up, all else is what it is. */
+export function freed(item: PlacedItem): PlacedItem {
+  if (!item.free) return item;
+  let free = FREED.get(item);
+  if (!free) FREED.set(item, (free = { ...item, solids: item.free }));
+  return free;
+}
+
 /** Item ids named by a finding that stops the task. */
 export function troubledItems(analysis: Analysis): ReadonlySet<string> {
   const findings = [...analysis.findings, ...analysis.pivots.flatMap((pivot) => pivot.findings)];

@@ -13,7 +13,11 @@ import {
   checkClamp,
   clamp,
   listMistakes,
+  lookAlikes,
+  mistakes,
   readData,
+  sortTray,
+  wordFacing,
   wordProblem,
   type Analysis,
   type ClampProblem,
@@ -173,6 +177,23 @@ describe('a pivot with two disc springs', () => {
     expect(analysis.pivots[0]!.check.residual_N).toBeLessThan(1e-5);
   });
 
+  test('stands up again once nothing presses on it, about the same middle', () => {
+    const analysis = analyse(withDiscs([true, false], 1.66));
+    for (const disc of ['disc-1', 'disc-2']) {
+      const { free, from_mm, to_mm, solids } = itemOf(analysis, disc);
+      const heights = free![0]!.polygon.map(([, z]) => z);
+      const [low, high] = [Math.min(...heights), Math.max(...heights)];
+      expect([high - low, (low + high) / 2]).toEqual([expect.closeTo(2, 9), expect.closeTo((from_mm + to_mm) / 2, 9)]);
+      expect(to_mm - from_mm).toBeLessThan(1.9);
+      // The inner edge stands up to the same side, free or pressed.
+      const inner = (polygon: (typeof solids)[number]['polygon']): number =>
+        Math.max(...polygon.filter(([r]) => r === 15.2 / 2).map(([, z]) => z)) -
+        Math.max(...polygon.filter(([r]) => r !== 15.2 / 2).map(([, z]) => z));
+      expect(Math.sign(inner(free![0]!.polygon))).toBe(Math.sign(inner(solids[0]!.polygon)));
+    }
+    expect(itemOf(analysis, 'short').free).toBeUndefined();
+  });
+
   test('turned the same way: they lie in one another, 1.5 mm apart, and share the force', () => {
     const analysis = analyse(withDiscs([true, true], 1.66));
     const { nonDrive, drive, from_mm } = itemOf(analysis, 'disc-1');
@@ -220,5 +241,20 @@ describe('a pivot with a wave washer', () => {
     const rate = waveWasher({ ...wave, rise_mm: 0.3 }).force_N(0.1) / 0.1;
     expect(1.5 - heightOf(analysis, 'disc-1')).toBeCloseTo(Math.min(0.3, force / rate), 4);
     expect(force).toBeGreaterThan(9000);
+    expect(wordFacing(itemOf(analysis, 'disc-1'), analysis)).toContain('not the waves');
+  });
+
+  test('left out it leaves the arm to be drawn in; on the tray its height tells it from a flat washer', () => {
+    const washer = { kind: 'wave-washer', name: 'Wave washer', ...wave, length_mm: 1.5, material: 'steel' };
+    const model = withDiscs([false], 3.6, washer);
+    const row = mistakes(model, { pivot: 'main' }).find(({ mistake }) => mistake.id === 'left-out:main/disc-1')!;
+    expect(row.verdict).not.toBe('sound');
+    expect(row.check).toEqual({ kind: 'count', part: 'disc' });
+    const flat = { kind: 'washer', name: 'Washer', outside_mm: 18.6, bore_mm: 15.2, length_mm: 1.2, material: 'steel' };
+    const both = { ...model, parts: { ...model.parts, flat: { ...flat, count: 1 } } } as LinkageModel;
+    expect(lookAlikes(both.parts, 'disc').map(({ id }) => id)).toContain('flat');
+    const read = { outside_mm: 18.6, bore_mm: 15.2, length_mm: 1.48, count: 1 } as const;
+    const tray = sortTray(both, { readings: [read], setting: { accuracy_mm: 0.05, wear: false } });
+    expect(tray.rows[0]!.placements.map(({ candidate }) => candidate)).toEqual(['disc']);
   });
 });
