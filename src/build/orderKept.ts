@@ -16,11 +16,6 @@ export interface KeptOrder {
 /** Where the first versions kept it, for the tab alone. */
 const OLD_KEY = 'axlewright.order.';
 
-/** The name of a build: its model and variant. */
-export function buildName(modelId: string, variant: string | undefined): string {
-  return variant === undefined ? modelId : `${modelId} ${variant}`;
-}
-
 const open = (name: string): ReturnType<typeof openThing> =>
   openThing(`order/${name}`, {
     where: 'sessionStorage',

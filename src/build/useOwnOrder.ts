@@ -4,7 +4,8 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { checkOrder, type Plan } from '../../shared/index.ts';
 import { isOrderOf, lettered, type OrderView } from './order.ts';
-import { buildName, recallOrder, rememberOrder } from './orderKept.ts';
+import { recallOrder, rememberOrder } from './orderKept.ts';
+import { buildName } from '../page/models.ts';
 import { useApp } from '../page/store.ts';
 
 /** The own order in force, the one before it, and what changes them. */

@@ -1,7 +1,7 @@
 /**
  * What is wrong with it: what is felt goes in, what it may be comes out, with the next check that tells most a minute.
  */
-import { useMemo, useRef, useState, type ReactNode } from 'react';
+import { useEffect, useMemo, useRef, useState, type ReactNode } from 'react';
 import {
   diagnose,
   FELT_CODES,
@@ -17,6 +17,7 @@ import {
   type FeltAnswer,
   type SymptomCode,
 } from '../../shared/index.ts';
+import { buildName } from '../page/models.ts';
 import { act, useApp } from '../page/store.ts';
 import { useWork } from '../page/useWork.ts';
 import { PlaceHead } from '../tray/PlaceHead.tsx';
@@ -34,9 +35,11 @@ const MARKS: Readonly<Record<FeltAnswer['is'], string>> = { yes: 'Yes', no: 'No'
 export default function FeltPlace({ analysis }: { readonly analysis: Analysis }): ReactNode {
   const pivotId = useApp((state) => state.pivotId);
   const pivot = analysis.pivots.find(({ id }) => id === pivotId);
-  const at = `${analysis.key} ${pivotId}`;
-  const said = useFelt((state) => state.said[at]) ?? NONE;
-  const { say } = useFelt.getState();
+  const build = buildName(analysis.model.id, analysis.variant);
+  const { openFor, say } = useFelt.getState();
+  useEffect(() => openFor(build), [openFor, build]);
+  const all = useFelt((state) => state.said);
+  const said = (pivotId === undefined ? undefined : all?.[pivotId]) ?? NONE;
   return (
     <main className="felt stack fit on-sheet">
       <PlaceHead title="What is wrong with it?" said={<p className="soft">{pivot?.name ?? 'Which pivot?'}</p>}>
@@ -45,15 +48,23 @@ export default function FeltPlace({ analysis }: { readonly analysis: Analysis })
             Another pivot
           </button>
         )}
-        {said.length > 0 && (
-          <button type="button" className="button medium no-wrap" onClick={() => say(at, NONE)}>
+        {pivot && said.length > 0 && (
+          <button type="button" className="button medium no-wrap" onClick={() => say(pivot.id, () => NONE)}>
             Start again
           </button>
         )}
       </PlaceHead>
       <div className="felt-page scroll fit">
         {pivot ? (
-          <Bench key={at} analysis={analysis} pivotId={pivot.id} said={said} say={(answers) => say(at, answers)} />
+          all && (
+            <Bench
+              key={`${build} ${pivot.id}`}
+              analysis={analysis}
+              pivotId={pivot.id}
+              said={said}
+              say={(change) => say(pivot.id, change)}
+            />
+          )
         ) : (
           <ul className="felt-pivots stack gap-2">
             {analysis.pivots.map(({ id, name }) => (
@@ -74,7 +85,7 @@ interface BenchProps {
   readonly analysis: Analysis;
   readonly pivotId: string;
   readonly said: readonly FeltAnswer[];
-  readonly say: (answers: readonly FeltAnswer[]) => void;
+  readonly say: (change: (said: readonly FeltAnswer[]) => readonly FeltAnswer[]) => void;
 }
 
 function Bench({ analysis, pivotId, said, say }: BenchProps): ReactNode {
@@ -83,7 +94,7 @@ function Bench({ analysis, pivotId, said, say }: BenchProps): ReactNode {
   const [asked, setAsked] = useState<SymptomCode | undefined>(undefined);
   const top = useRef<HTMLDivElement>(null);
   const answer = (answers: readonly FeltAnswer[]): void => {
-    say(withAnswers(said, answers));
+    say((before) => withAnswers(before, answers));
     setAsked(undefined);
     top.current?.focus();
   };
@@ -187,7 +198,7 @@ interface SaidProps {
   readonly said: readonly FeltAnswer[];
   readonly asks: readonly Ask[];
   readonly analysis: Analysis;
-  readonly onTake: (answers: readonly FeltAnswer[]) => void;
+  readonly onTake: BenchProps['say'];
 }
 
 function SaidList({ said, asks, analysis, onTake }: SaidProps): ReactNode {
@@ -204,7 +215,7 @@ function SaidList({ said, asks, analysis, onTake }: SaidProps): ReactNode {
             type="button"
             className="button button-small medium"
             aria-label={`${wordOf(key)}: ${MARKS[is]}. Take it back`}
-            onClick={() => onTake(said.filter((one) => one.key !== key))}
+            onClick={() => onTake((before) => before.filter((one) => one.key !== key))}
           >
             {wordOf(key)}: {MARKS[is]} ×
           </button>

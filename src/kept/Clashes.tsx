@@ -65,7 +65,7 @@ function wordValue(value: FieldValue): string {
     .map(([key, own]) => {
       if (key === 'at_ms' && typeof own === 'number') return dayWords(own);
       const [, what = key, unit = ''] = /^(.*)_(mm|Nm)$/.exec(key) ?? [];
-      return `${what === 'is' ? '' : `${wordField(what)} `}${wordValue(own)} ${unit}`.trim();
+      return `${what === 'is' || what === 'key' ? '' : `${wordField(what)} `}${wordValue(own)} ${unit}`.trim();
     })
     .join(', ');
 }

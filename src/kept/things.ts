@@ -36,6 +36,10 @@ const TOLD: Readonly<Record<string, (id: string, sum: Sum) => Told>> = {
     const [model = id, variant] = id.split(' ');
     return { title: `Own build order of ${bikeOf(model)}`, ...(variant === undefined ? {} : { more: variant }) };
   },
+  felt: (id) => {
+    const [model = id, variant] = id.split(' ');
+    return { title: `What was felt at ${bikeOf(model)}`, ...(variant === undefined ? {} : { more: variant }) };
+  },
   practice: (id, { fields }) => {
     const count = [...fields.keys()].filter((name) => name.startsWith('run/')).length;
     return { title: `Practice of ${id.toUpperCase()}`, more: count === 1 ? '1 drill' : `${count} drills` };

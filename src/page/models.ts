@@ -209,3 +209,8 @@ async function oldFile(thing: Thing, id: string): Promise<ReturnType<typeof file
 function idOf(path: string): string {
   return path.replace(/^.*\//, '').replace(/\.json$/, '');
 }
+
+/** What a build is called among the names of things: its model and variant. */
+export function buildName(modelId: string, variant: string | undefined): string {
+  return variant === undefined ? modelId : `${modelId} ${variant}`;
+}

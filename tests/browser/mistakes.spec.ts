@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axe, type Opening } from './harness.ts';
+import { axe, waitReady, type Opening } from './harness.ts';
 import { usually } from '../setup/series.ts';
 import { inThemes, outOfReach, using } from './using.ts';
 
@@ -279,5 +279,16 @@ test('what is felt leads to the mistake: by touch, by keys, to its picture and b
       expect(await outOfReach(page)).toEqual([]);
     }
     await inThemes(page, async () => expect(await axe(page)).toEqual([]));
+
+    // What was answered is on the disk, and two taps at once are two answers.
+    const before = await said.count();
+    await page.reload();
+    await waitReady(page);
+    await expect.poll(() => ends.innerText()).toBe(`T${spacer} turned round`);
+    expect(await said.count()).toBe(before);
+    await said.evaluateAll((all) => all.slice(-2).forEach((one) => (one as HTMLElement).click()));
+    await expect.poll(() => said.count()).toBe(before - 2);
+    await page.getByRole('button', { name: 'Start again' }).tap();
+    await expect.poll(() => said.count()).toBe(0);
   });
 });
