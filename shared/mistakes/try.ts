@@ -271,7 +271,7 @@ export function buildMistake(work: MistakeWork, mistake: Mistake): BuiltMistake 
 function outcomeOf(judged: Judged, written: Judged): Outcome {
   const blocked = blocks(judged, written);
   if (blocked) return { shut: blocked, why: judged.findings.filter(({ code }) => BLOCKING.includes(code)) };
-  const against = [...clampAgainstWritten(written, judged), ...sealsAgainstWritten(written, judged)];
+  const against = [...clampAgainstWritten(written, judged), ...leftOutAgainstWritten(written, judged)];
   const findings = [...judged.findings, ...against].sort((a, b) => SEVERITY[a.severity] - SEVERITY[b.severity]);
   const { push_N, by } = judged.evidence.squeeze;
   const assembly: Assembly =
@@ -420,27 +420,27 @@ function clampAgainstWritten(written: Judged, { solved, evidence }: Judged): Fin
   });
 }
 
-/** A seal that is not there leaves no trace in the fit: only the row as written knows of it. */
-function sealsAgainstWritten(written: Judged, { joint }: Judged): Finding[] {
-  const sealed = new Set(joint.stacks.flatMap(({ items }) => items.filter(isSeal).map(({ id }) => id)));
+/** A seal or a lock that is not there leaves no trace in the fit: only the row as written knows of it. */
+function leftOutAgainstWritten(written: Judged, { joint }: Judged): Finding[] {
+  const there = new Set(
+    joint.stacks.flatMap(({ items }) => items.flatMap((item) => (traceless(item) ? [item.id] : []))),
+  );
   return written.joint.stacks.flatMap(({ stack, items }) =>
-    items
-      .filter((item) => isSeal(item) && !sealed.has(item.id))
-      .map(
-        ({ id }): Finding => ({
-          code: 'seal-misfitted',
-          severity: 'warn',
-          pivot: written.joint.pivot.id,
-          stack: stack.id,
-          parts: [id],
-          numbers: {},
-          about: { how: 'left-out', against: 'written' },
-        }),
-      ),
+    items.flatMap((item): Finding[] => {
+      const code = traceless(item);
+      if (!code || there.has(item.id)) return [];
+      const about = { how: 'left-out', against: 'written' };
+      const { id: pivot } = written.joint.pivot;
+      return [{ code, severity: 'warn', pivot, stack: stack.id, parts: [item.id], numbers: {}, about }];
+    }),
   );
 }
 
-const isSeal = ({ sealedToward }: JointItem): boolean => sealedToward !== undefined;
+/** The code by which a part is missed that nothing else misses. */
+function traceless({ sealedToward, role, made }: JointItem): Finding['code'] | undefined {
+  if (sealedToward !== undefined) return 'seal-misfitted';
+  return role === 'tip' && kindOf(made!).secures !== undefined ? 'tip-misfitted' : undefined;
+}
 
 function verdictAt(solved: SolvedPivot): Verdict {
   solved.verdict ??= verdictOf(solved.judged);

@@ -330,6 +330,8 @@ const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     const [part = '', axle = ''] = names(f, a).map(lower);
     const pinch = isPinched(f.parts[0]!, a);
     switch (f.about?.['how']) {
+      case 'left-out':
+        return { title: 'Lock left out', text: `Fit ${part} and tighten it: without it the axle may work loose.` };
       case 'left-loose':
         return {
           title: 'Left loose',

@@ -11,6 +11,7 @@ import {
   analyse,
   isLookAlike,
   listMistakes,
+  mistakes,
   planOf,
   readData,
   stripOf,
@@ -18,6 +19,7 @@ import {
   wordFinding,
   wordPlanStep,
   wordStripStep,
+  wordTried,
   type Analysis,
   type LinkageModel,
   type PlacedItem,
@@ -121,6 +123,16 @@ describe.each([
 
   test('can be left out, and is taken for its like alone', () => {
     expect(listMistakes(model, 'main').map(({ id }) => id)).toContain('left-out:main/tip');
+    const rows = mistakes(model, { pivot: 'main' });
+    for (const [id, how] of [
+      ['left-out:main/tip', 'left-out'],
+      ['under-tightened:main/tip', 'left-loose'],
+    ] as const) {
+      const row = rows.find(({ mistake }) => mistake.id === id)!;
+      expect([row.verdict, row.isSilent, row.trail]).toEqual(['unsure', true, ['works-loose']]);
+      expect(row.findings.find(({ code }) => code === 'tip-misfitted')!.about!['how']).toBe(how);
+      expect(wordTried(row, analysis).does.join(' ')).toMatch(/^(?!.*(undefined|NaN)).*tighten/i);
+    }
     const part = model.parts['tip']!;
     expect(isLookAlike(part, { ...part, length_mm: 6 } as typeof part)).toBe(true);
     expect(isLookAlike(part, model.parts['spacer']!)).toBe(false);
