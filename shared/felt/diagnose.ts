@@ -212,6 +212,8 @@ function checksOf(set: Diagnosing, answers: readonly FeltAnswer[], now: readonly
   return set.asks.flatMap((ask, k): Check[] => {
     // A symptom that is nowhere is at neither side; who cannot say whether it is there cannot say where.
     const whole = asked.get(ask.code);
+    const before = ask.again === undefined ? 'yes' : asked.get(ask.again);
+    if (before === undefined || before === 'unsure') return [];
     if (asked.has(ask.key) || whole === 'no' || whole === 'unsure') return [];
     const isTogether = SIDED.includes(ask.code) && whole === 'yes';
     const chance = (cause: number): number => {

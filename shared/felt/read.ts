@@ -1,8 +1,8 @@
 /**
  * What a hand types: "notchy, gap:drive, no left-over", read against what can be asked of the pivot.
  *
- * Symptoms stand between commas; `no` before one denies it, `unsure` says that nobody can tell. A place may be a side, a
- * row id, a stack or a neighbour.
+ * Symptoms stand between commas; `no` before one denies it, `unsure` says that nobody can tell, `again` that it was looked
+ * at once more. A place may be a side, a row id, a stack or a neighbour.
  */
 import { askKey, SIDED, type Ask } from './symptoms.ts';
 import type { FeltAnswer } from './diagnose.ts';
@@ -18,6 +18,8 @@ const WAYS = [
   [/^unsure\s+/, 'unsure'],
 ] as const;
 
+const AGAIN = /^again\s+/;
+
 /** The answers in a text, or the first piece of it that means nothing; of two that go ill together the later counts. */
 export function readFelt(text: string, asks: readonly Ask[]): readonly FeltAnswer[] | FeltTrouble {
   let answers: readonly FeltAnswer[] = [];
@@ -27,14 +29,17 @@ export function readFelt(text: string, asks: readonly Ask[]): readonly FeltAnswe
     .filter((piece) => piece !== '');
   for (const piece of pieces) {
     const [pattern, is] = WAYS.find(([way]) => way.test(piece)) ?? [undefined, 'yes' as const];
-    const said = pattern ? piece.replace(pattern, '') : piece;
+    const whole = pattern ? piece.replace(pattern, '') : piece;
+    const isAgain = AGAIN.test(whole);
+    const said = whole.replace(AGAIN, '');
     const [name = '', ...rest] = said.split(':');
     const at = rest.join(':');
-    const ofName = asks.filter(({ code }) => code === name);
-    if (ofName.length === 0) return { met: said, allowed: [...new Set(asks.map(({ code }) => code))] };
+    const once = asks.filter(({ again }) => (again !== undefined) === isAgain);
+    const ofName = once.filter(({ code }) => code === name);
+    if (ofName.length === 0) return { met: said, allowed: [...new Set(once.map(({ code }) => code))] };
     const meant = ofName.filter((ask) => at !== '' && (ask.at === at || ask.at?.endsWith(`/${at}`)));
     const one = meant.length === 1 ? meant[0] : at === '' && ofName.length === 1 ? ofName[0] : undefined;
-    const isEither = at === '' && SIDED.some((code) => code === name);
+    const isEither = !isAgain && at === '' && SIDED.some((code) => code === name);
     if (!one && !isEither) return { met: said, allowed: ofName.map(({ key }) => key) };
     const key = one?.key ?? name;
     answers = withAnswers(answers, [{ key, is }]);

@@ -92,7 +92,12 @@ export interface Ask {
   readonly opens?: string;
   /** Axles that come out for that, this one's included. */
   readonly axles?: number;
+  /** Key of the ask that this one asks once more: a second look that knows nothing of the first. */
+  readonly again?: string;
 }
+
+/** Key of asking once more. */
+const againOf = (key: string): string => `again ${key}`;
 
 /** Key of a symptom at a place. */
 export function askKey(code: SymptomCode, at?: string): string {
@@ -111,13 +116,16 @@ export function asksOf(
   const asks: Ask[] = [];
   const add = (code: SymptomCode, at?: string, stack?: string): void => {
     const isOpened = stack !== undefined && OPEN.includes(code);
-    asks.push({
-      key: askKey(code, at),
+    const key = askKey(code, at);
+    const ask = {
       code,
       ...(at === undefined ? {} : { at }),
       minutes: MINUTES[code],
       ...(isOpened ? { opens: stack, axles: axlesFor(stack) } : {}),
-    });
+    };
+    asks.push({ key, ...ask });
+    // What one look at an open pivot has settled is looked at twice before parts are bought for it.
+    if (isOpened) asks.push({ key: againOf(key), ...ask, again: key });
   };
   for (const code of FELT_CODES)
     if (SIDED.includes(code)) for (const side of ['non-drive', 'drive']) add(code, side);

@@ -182,15 +182,22 @@ export function wordSymptom(code: SymptomCode): string {
 }
 
 /** One ask by its name alone, with where, as a list shows what was said. */
-export function wordAsk({ code, at }: Pick<Ask, 'code' | 'at'>, analysis: Analysis): string {
+export function wordAsk({ code, at, again }: Pick<Ask, 'code' | 'at' | 'again'>, analysis: Analysis): string {
   const short = wordSymptom(code);
-  return at === undefined ? short : `${short}: ${placeOf(code, at, analysis)}`;
+  const said = at === undefined ? short : `${short}: ${placeOf(code, at, analysis)}`;
+  return again === undefined ? said : `${said}, looked at once more`;
 }
 
 /** An ask as a question, and how to find out. */
-export function wordFeltQuestion({ code, at }: Pick<Ask, 'code' | 'at'>, analysis: Analysis): Worded {
+export function wordFeltQuestion({ code, at, again }: Pick<Ask, 'code' | 'at' | 'again'>, analysis: Analysis): Worded {
   const { asks, how } = SYMPTOMS[code];
-  return { title: at === undefined ? asks : asks.replace('@', placeOf(code, at, analysis)), text: how };
+  const title = at === undefined ? asks : asks.replace('@', placeOf(code, at, analysis));
+  return again === undefined
+    ? { title, text: how }
+    : {
+        title: `Once more: ${lower(title)}`,
+        text: `Look as if for the first time; a second pair of eyes is best. ${how}`,
+      };
 }
 
 function placeOf(code: SymptomCode, at: string, analysis: Analysis): string {

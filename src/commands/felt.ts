@@ -53,7 +53,12 @@ export const feltCommand: Command = commandOf({
     json: JSON_OPTION,
     variant: VARIANT_OPTION,
   },
-  takes: [{ name: '<felt>', says: 'what is felt, with commas: "notchy, gap:drive, no left-over, unsure clicks"' }],
+  takes: [
+    {
+      name: '<felt>',
+      says: 'what is felt, with commas: "notchy, gap:drive, no left-over, unsure clicks, again facing:taper-left"',
+    },
+  ],
   examples: ['felt models/skarn-140.json --pivot rocker-frame "tight, rubs:drive"'],
   apart: [['next', ['json']]],
   run,

@@ -158,7 +158,9 @@ function orders(set: Diagnosing): readonly (readonly string[])[] {
   const open = diagnose(set, []).causes;
   const chance = new Map(open.map(({ cause, probability }) => [`${cause.pivot} ${cause.id}`, probability] as const));
   const now = set.causes.map((cause) => chance.get(`${cause.pivot} ${cause.id}`)!);
-  const all = set.asks.map((ask, k) => {
+  // A list asks everything once.
+  const all = set.asks.flatMap((ask, k) => {
+    if (ask.again !== undefined) return [];
     const answers = set.yes.map((row) => [row[k]!, 1 - row[k]!]);
     const minutes = ask.minutes + (ask.axles ?? 0) * FELT_LIMITS.axle_min.value;
     return { key: ask.key, minutes, gain: worthOf(now, { minutes, answers }).gain_bits };

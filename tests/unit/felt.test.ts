@@ -11,6 +11,7 @@ import {
   wordCause,
   wordDiagnosis,
   wordNextCheck,
+  wordAsk,
   wordFeltQuestion,
   wordRemedy,
   type Analysis,
@@ -74,12 +75,46 @@ describe('what is typed', () => {
       expect(answers(text)).toHaveLength(2);
   });
 
+  test('a second look is one of its own, and only of what is looked at in an open pivot', () => {
+    expect(answers('facing:taper-left, no again facing:taper-left, again other-size:taper-left')).toEqual([
+      { key: 'facing:rig-axle/taper-left', is: 'yes' },
+      { key: 'again facing:rig-axle/taper-left', is: 'no' },
+      { key: 'again other-size:rig-axle/taper-left', is: 'yes' },
+    ]);
+    expect(readFelt('again tight', set.asks)).toMatchObject({ met: 'tight' });
+  });
+
   test('what means nothing is told with what would mean something', () => {
     const trouble = readFelt('wobbly', set.asks);
     expect(trouble).toMatchObject({ met: 'wobbly' });
     expect(trouble).toHaveProperty('allowed', expect.arrayContaining([...FELT_CODES]));
     expect(readFelt('facing', set.asks)).toMatchObject({ met: 'facing' });
     expect(readFelt('gap:top', set.asks)).toMatchObject({ allowed: ['gap:non-drive', 'gap:drive'] });
+  });
+});
+
+describe('a second look', () => {
+  const again = set.asks.filter((ask) => ask.again !== undefined);
+
+  test('is asked for only once the first has told, and weighs as much', () => {
+    expect(again.length).toBeGreaterThan(5);
+    for (const { key, again: once } of again) {
+      expect(set.asks.some((ask) => ask.key === once && ask.again === undefined)).toBe(true);
+      expect(key).toBe(`again ${once}`);
+    }
+    const offered = (text: string): boolean => diagnose(set, answers(text)).next?.ask.again !== undefined;
+    expect(offered('tight')).toBe(false);
+    const [once, twice] = ['facing:taper-left', 'facing:taper-left, again facing:taper-left'].map(
+      (text) => diagnose(set, answers(text)).causes[0]!,
+    );
+    expect([once!.cause.kind, twice!.cause.kind]).toEqual(['turned', 'turned']);
+    expect(twice!.probability).toBeGreaterThan(once!.probability);
+  });
+
+  test('is asked in words that say so', () => {
+    const ask = again.find(({ code }) => code === 'facing')!;
+    expect(wordFeltQuestion(ask, analysisOf('class-rig')).title).toMatch(/^Once more: does .*\?$/);
+    expect(wordAsk(ask, analysisOf('class-rig'))).toMatch(/, looked at once more$/);
   });
 });
 
@@ -186,7 +221,7 @@ test('every cause and every check has its words', () => {
   const analysis = analysisOf('class-rig');
   const said = [
     ...set.causes.flatMap((cause) => [wordCause(cause, set.pivot, analysis), wordRemedy(cause)]),
-    ...set.asks.flatMap((ask) => Object.values(wordFeltQuestion(ask, analysis))),
+    ...set.asks.flatMap((ask) => Object.values(wordFeltQuestion(ask, analysisOf('class-rig')))),
     ...Object.values(wordNextCheck(diagnose(set, answers('tight')).next!, set.pivot, analysis)),
   ];
   expect(said.filter((words) => words === '' || /undefined|NaN|@/.test(words))).toEqual([]);
