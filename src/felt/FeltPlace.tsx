@@ -217,7 +217,7 @@ function SaidList({ said, asks, analysis, onTake }: SaidProps): ReactNode {
             aria-label={`${wordOf(key)}: ${MARKS[is]}. Take it back`}
             onClick={() => onTake((before) => before.filter((one) => one.key !== key))}
           >
-            {wordOf(key)}: {MARKS[is]} ×
+            {wordOf(key)}: {`${MARKS[is]}\u00a0×`}
           </button>
         </li>
       ))}
