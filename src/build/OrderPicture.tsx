@@ -7,7 +7,8 @@ import { createPortal } from 'react-dom';
 import { nameOf, type Analysis } from '../../shared/index.ts';
 import { useClock } from './orderClock.ts';
 import { useMomentAt } from './orderFrames.ts';
-import { pictureOf, standOf, type Run } from './orderRun.ts';
+import { inHandOf } from './inHand.ts';
+import { pictureOf, placesAt, standOf, type Run } from './orderRun.ts';
 import { useApp } from '../page/store.ts';
 import { pickTab } from './orderTab.ts';
 import { pickStepOf, useCloseUp } from './closeUp.ts';
@@ -161,6 +162,13 @@ function useRunPicture(analysis: Analysis, run: Run): OwnPicture {
   const isClose = useCloseUp((state) => state.isClose);
   const picture = useMemo(() => pictureOf(analysis, run, position, isClose), [analysis, run, position, isClose]);
   const frame = useMomentAt(analysis, run, position);
+  const reached = Math.ceil(position);
+  const inHand = useMemo(() => {
+    const pivot = analysis.pivots.find(({ id }) => id === picture.pivotId);
+    const shown = run.steps[reached - 1];
+    const hand = pivot && shown && inHandOf(shown, pivot);
+    return hand && { ...hand, among: placesAt(run, pivot, reached) };
+  }, [analysis, run, reached, picture.pivotId]);
   // Before anything is opened a pivot can be looked into, so that a part of it can be pressed.
   const [look, setLook] = useState<string | undefined>(undefined);
   useEffect(() => setLook(undefined), [access]);
@@ -176,12 +184,13 @@ function useRunPicture(analysis: Analysis, run: Run): OwnPicture {
       pivotId,
       places: picture.places,
       frame: isLooking ? undefined : frame,
+      inHand,
       selectedId: access,
       onSelect: pickAccess,
       onPivot: (id) => (isLooking ? setLook(id) : pickStepOf(run, id)),
       onApart: ignore,
     }),
-    [analysis, run, isLooking, pivotId, picture, frame, access],
+    [analysis, run, isLooking, pivotId, picture, frame, inHand, access],
   );
 }
 

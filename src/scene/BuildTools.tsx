@@ -13,10 +13,12 @@ import { measuresOf, paintHold, paintTool, paintTurn, toolKey } from './tools.ts
 interface Props {
   readonly frame: Frame;
   readonly analysis: Analysis;
+  /** The part in the hand is seen through the tool that is on it. */
+  readonly heldId: string | undefined;
 }
 
 /** All tools of a moment. */
-export default function BuildTools({ frame, analysis }: Props): ReactNode {
+export default function BuildTools({ frame, analysis, heldId }: Props): ReactNode {
   const radii = useMemo(
     () =>
       new Map(
@@ -27,7 +29,12 @@ export default function BuildTools({ frame, analysis }: Props): ReactNode {
     [analysis],
   );
   return frame.tools.map((pose) => (
-    <Tool key={`${pose.item} ${pose.role}`} pose={pose} over_mm={radii.get(pose.item) ?? 0} />
+    <Tool
+      key={`${pose.item} ${pose.role}`}
+      pose={pose}
+      over_mm={radii.get(pose.item) ?? 0}
+      isClear={pose.item === heldId}
+    />
   ));
 }
 
@@ -39,7 +46,15 @@ const ARROW_AT = { turn: 46, hold: 74, off_mm: 3 } as const;
 /** A bow is at least so long that its way is plain, rad. */
 const LEAST_BOW_rad = 1.9;
 
-function Tool({ pose, over_mm }: { readonly pose: ToolPose; readonly over_mm: number }): ReactNode {
+function Tool({
+  pose,
+  over_mm,
+  isClear,
+}: {
+  readonly pose: ToolPose;
+  readonly over_mm: number;
+  readonly isClear: boolean;
+}): ReactNode {
   const { x_mm, y_mm, face_mm, off_mm, side, handle_rad, pull_rad } = pose;
   const sign = side === 'drive' ? 1 : -1;
   // On the non-drive side the tool is turned over about x: what was anticlockwise runs clockwise then.
@@ -50,7 +65,7 @@ function Tool({ pose, over_mm }: { readonly pose: ToolPose; readonly over_mm: nu
     <group position={[x_mm, y_mm, face_mm + sign * off_mm]}>
       <group rotation={[0, 0, handle_rad]}>
         <group rotation={[over, 0, 0]}>
-          <ToolBody pose={pose} poseKey={`${toolKey(pose)} ${over_mm}`} over_mm={over_mm} />
+          <ToolBody pose={pose} poseKey={`${toolKey(pose)} ${over_mm}`} over_mm={over_mm} isClear={isClear} />
           {pose.role === 'holds' && isOn && (
             <Hold
               radius_mm={Math.min(ARROW_AT.hold, sizes.length_mm * 0.72)}
@@ -85,15 +100,17 @@ const ToolBody = memo(
     pose,
     poseKey,
     over_mm,
+    isClear,
   }: {
     readonly pose: ToolPose;
     readonly poseKey: string;
     readonly over_mm: number;
+    readonly isClear: boolean;
   }): ReactNode {
     const geometry = useGeometry(poseKey, () => toPaintedGeometry(paintTool(pose, over_mm)));
-    return <PaintedMesh geometry={geometry} state="plain" />;
+    return <PaintedMesh geometry={geometry} state={isClear ? 'away' : 'plain'} />;
   },
-  (before, now) => before.poseKey === now.poseKey,
+  (before, now) => before.poseKey === now.poseKey && before.isClear === now.isClear,
 );
 
 const Turn = memo(function Turn({

@@ -212,10 +212,12 @@ export function Content({
         ))}
       {picture.frame && (
         <Suspense>
-          <BuildTools frame={picture.frame} analysis={analysis} />
+          <BuildTools frame={picture.frame} analysis={analysis} heldId={hold?.id} />
         </Suspense>
       )}
-      {pivot && hold && <Hold pivot={pivot} held={hold} materialOf={materialOf} up={frameAxes(stand.direction)[1]} />}
+      {pivot && hold && !hold.among && (
+        <Hold pivot={pivot} held={hold} materialOf={materialOf} up={frameAxes(stand.direction)[1]} />
+      )}
       {pivot && picture.cut && <CutDriver parts={handle} {...handlePlace(pivot, places)} handle_rad={cut.handle_rad} />}
       <LineDriver pivot={pivot} onLine={picture.onLine} />
       <LabelDriver board={board} specs={specs} clear={clear} isTight={isTight && pivot === undefined} />

@@ -110,11 +110,17 @@ function Drawn({ picture, isSoftware }: { readonly picture: PictureProps; readon
   const set = pivot && hand?.from ? itemsOf(pivot).find(({ id }) => id === hand.id) : undefined;
   // A narrow picture has a button at its lower left.
   const isSmall = width < CONTROLS_px.narrow;
-  const setSide = !isSmall && set && pivot && isOnRight(set, pivot, places) ? 'left' : 'right';
+  const among = hand?.among;
+  // Where the step is shown moving: what is on once it is done, so that nothing changes over on the way.
+  const standing = useMemo(
+    () => (pivot && among ? placeItems(pivot, layout, 1, among) : places),
+    [pivot, among, layout, places],
+  );
+  const setSide = !isSmall && set && pivot && isOnRight(set, pivot, standing) ? 'left' : 'right';
   const aside_px = set ? insetWidth_px(width) * (setSide === 'left' ? 1 : -1) : 0;
   const hold = useMemo(
-    () => pivot && hand && heldFrom(pivot, hand, places, heldStand(pivot, hand, places, view, frame, aside_px)),
-    [pivot, hand, places, view, frame, aside_px],
+    () => pivot && hand && heldFrom(pivot, hand, standing, heldStand(pivot, hand, standing, view, frame, aside_px)),
+    [pivot, hand, standing, view, frame, aside_px],
   );
   const troubled = useMemo(() => troubledItems(analysis), [analysis]);
   const active = useMemo(() => new Set(activeIds), [activeIds]);

@@ -6,7 +6,7 @@
  * revolution of the parts that are on. Whatever covers most is cut open, or faded where it is never cut, until little
  * of the part is covered. Lengths in mm; a pure function of pivot, places and eye.
  */
-import type { PivotAnalysis, PlacedItem, Polygon, Side } from '../../shared/index.ts';
+import type { PivotAnalysis, PlacedItem, Polygon, Side, StepPlace } from '../../shared/index.ts';
 import { isUncut } from '../drawings/hatch.ts';
 import { fieldOfView_deg, frameAxes, pivotStand, type Frame, type Stand, type View } from './fit.ts';
 import { cornersOf, itemsOf, radiusOf, type ItemPlace } from './placement.ts';
@@ -19,6 +19,11 @@ export interface InHand {
   readonly from?: Side | undefined;
   /** Where the step leaves it, mm from its tight place. */
   readonly seat_mm: number;
+  /**
+   * What is on once the step is done, where the step is shown moving: the movement tells the way, so that the part
+   * stands off nowhere and the camera keeps the whole row.
+   */
+  readonly among?: Readonly<Record<string, StepPlace>> | undefined;
 }
 
 /** The part in the hand and what makes way for it. */
@@ -61,7 +66,7 @@ export function withHeld(
   hand: InHand | undefined,
   places: Readonly<Record<string, ItemPlace>>,
 ): Readonly<Record<string, ItemPlace>> {
-  return hand && places[hand.id]
+  return hand && !hand.among && places[hand.id]
     ? { ...places, [hand.id]: { offset_mm: standOff(pivot, hand, places), isAway: false } }
     : places;
 }
@@ -84,6 +89,12 @@ export function heldStand(
   aside_px = 0,
 ): Stand {
   const frame = { ...whole, aside_px: Math.abs(aside_px) };
+  const focal_px = frame.height / (2 * Math.tan((fieldOfView_deg(frame.width / frame.height) * Math.PI) / 360));
+  const aside = (to: Stand): Stand => {
+    const shift_mm = (aside_px / 2) * (to.distance_mm / focal_px);
+    return { ...to, target: add(to.target, scale(frameAxes(to.direction)[0], -shift_mm)) };
+  };
+  if (hand.among) return aside(pivotStand(cornersOf(pivot, places), view, frame));
   const item = itemsOf(pivot).find(({ id }) => id === hand.id);
   const on = { ...pivot, stacks: [{ ...pivot.stacks[0]!, items: onItems(pivot, '', places).map((one) => one.item) }] };
   const own = item ? { ...pivot, stacks: [{ ...pivot.stacks[0]!, items: [item] }] } : on;
@@ -91,11 +102,6 @@ export function heldStand(
   const near = [...cornersOf(own, places), ...cornersOf(own, seat)];
   const stand = pivotStand([...cornersOf(on, places), ...near], view, frame);
   if (!item) return stand;
-  const aside = (to: Stand): Stand => {
-    const shift_mm = (aside_px / 2) * (to.distance_mm / focal_px);
-    return { ...to, target: add(to.target, scale(frameAxes(to.direction)[0], -shift_mm)) };
-  };
-  const focal_px = frame.height / (2 * Math.tan((fieldOfView_deg(frame.width / frame.height) * Math.PI) / 360));
   const size_mm = Math.max(2 * radiusOf(item), SEEN_LENGTH * (item.to_mm - item.from_mm));
   const most_mm = (size_mm * focal_px) / LEAST_HELD_px;
   if (stand.distance_mm <= most_mm) return aside(stand);

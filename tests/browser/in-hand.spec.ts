@@ -2,10 +2,10 @@
 // silhouette among everything else, and large enough on a phone.
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { analyse, nameOf, planOf, readModel } from '../../shared/index.ts';
+import { analyse, planOf, readModel } from '../../shared/index.ts';
 import { inHandOf } from '../../src/build/inHand.ts';
 import { buildRun, ofPivot } from '../../src/build/orderRun.ts';
-import { someOf } from '../setup/series.ts';
+import { someOf, usually } from '../setup/series.ts';
 import { seenOf, stepTo } from './scene-ids.ts';
 import { settled } from './picture-view.ts';
 import { using } from './using.ts';
@@ -23,8 +23,9 @@ const STEPS = MODELS.flatMap((id) => {
       const hand = inHandOf(step, pivot);
       if (!hand) return [];
       const hash = `#model=${id}&pivot=${pivot.id}&step=${k + 1}`;
-      const what = `${hash} ${step.step.kind} ${hand.id}`;
-      return [{ hash, id: hand.id, name: nameOf(hand.id, analysis), what, isPlaced: hand.from !== undefined }];
+      const order = `#model=${id}&place=order&at=${whole.steps.indexOf(step) + 1}`;
+      const what = `${step.step.kind} ${hand.id}`;
+      return [{ hash, order, id: hand.id, what, isPlaced: hand.from !== undefined }];
     }),
   );
 });
@@ -34,6 +35,7 @@ const INSET_px = 120;
 
 /** Every so-manieth of some two hundred outside the long run. */
 const USUAL_STEP = 140;
+const USUAL_ORDER_STEP = 150;
 
 test('there are steps to look at', () => {
   expect(STEPS.length).toBeGreaterThan(180);
@@ -52,9 +54,42 @@ test.each([
       for (const { hash, id, what, isPlaced } of steps) {
         await stepTo(page, hash, id);
         const seen = await seenOf(page, id);
-        const said = `${what}: ${JSON.stringify(seen)}`;
+        const said = `${hash} ${what}: ${JSON.stringify(seen)}`;
         const isLarge = !isPlaced || (seen?.inset_px ?? 0) >= INSET_px;
         if (!seen || seen.share < 0.6 || seen.across_px < least_px || !seen.isWhole || !isLarge) hidden.push(said);
+      }
+      expect(hidden).toEqual([]);
+    },
+  );
+});
+
+// There a step is shown moving, and ends on its seat. On a phone half the picture is the inset, which is the near look:
+// the part beside it is smaller, and its own name may lie over some of it.
+test.each(
+  usually(
+    [
+      { width: 1024, height: 768, least: { share: 0.6, across_px: 0 } },
+      { width: 390, height: 844, least: { share: 0.4, across_px: 32 } },
+    ],
+    1,
+  ),
+)('the part of a step of the build order is seen at $width by $height', async ({ width, height, least }) => {
+  const steps = someOf(STEPS, USUAL_ORDER_STEP);
+  await using(
+    { width, height, stillness: true, isPainted: true, keepsScene: true, path: steps[0]!.order },
+    async (_, page) => {
+      const hidden: string[] = [];
+      for (const { order, id, what, isPlaced } of steps) {
+        const at = order.slice(order.indexOf('&at=') + '&at='.length);
+        await page.evaluate((hash) => {
+          window.location.hash = hash;
+        }, order);
+        await page.locator(`.order-stand[data-step="${at}"][data-motion="true"]`).waitFor({ timeout: 60_000 });
+        await stepTo(page, order, id);
+        const seen = await seenOf(page, id);
+        // The tools of a turn have the rest of the picture.
+        const isLarge = !isPlaced || ((seen?.inset_px ?? 0) >= INSET_px && (seen?.across_px ?? 0) >= least.across_px);
+        if (!seen || seen.share < least.share || !isLarge) hidden.push(`${order} ${what}: ${JSON.stringify(seen)}`);
       }
       expect(hidden).toEqual([]);
     },

@@ -43,6 +43,13 @@ describe('the part in the hand', () => {
     }
   });
 
+  test('of a step that is shown moving stands where the movement has it', () => {
+    for (const { pivot, hand } of all) {
+      const standing = placeItems(pivot, {}, 0);
+      expect(withHeld(pivot, { ...hand, among: {} }, standing)).toBe(standing);
+    }
+  });
+
   test('has what covers it cut open, or faded where it is never cut, and never itself nor what is not there', () => {
     const rocker = all.filter(({ pivot }) => pivot.id === 'rocker-frame');
     const cone = rocker.find(({ hand }) => hand.id === 'rocker-frame/cone-right')!;
