@@ -21,7 +21,7 @@ export interface InHand {
   readonly seat_mm: number;
   /**
    * What is on once the step is done, where the step is shown moving: the movement tells the way, so that the part
-   * stands off nowhere and the camera keeps the whole row.
+   * stands off nowhere.
    */
   readonly among?: Readonly<Record<string, StepPlace>> | undefined;
 }
@@ -94,7 +94,8 @@ export function heldStand(
     const shift_mm = (aside_px / 2) * (to.distance_mm / focal_px);
     return { ...to, target: add(to.target, scale(frameAxes(to.direction)[0], -shift_mm)) };
   };
-  if (hand.among) return aside(pivotStand(cornersOf(pivot, places), view, frame));
+  // The tools of a turn stand out beyond the row.
+  if (hand.among && hand.from === undefined) return aside(pivotStand(cornersOf(pivot, places), view, frame));
   const item = itemsOf(pivot).find(({ id }) => id === hand.id);
   const on = { ...pivot, stacks: [{ ...pivot.stacks[0]!, items: onItems(pivot, '', places).map((one) => one.item) }] };
   const own = item ? { ...pivot, stacks: [{ ...pivot.stacks[0]!, items: [item] }] } : on;
