@@ -124,20 +124,26 @@ export default function ClassBar(): ReactNode {
   return (
     <section className="class-bar line wrap gap-2 on-sheet" aria-label="Class screen">
       <p className="class-said small medium slim" role="status">
-        {isFrozen
-          ? 'Frozen: the class sees what you left.'
-          : isBlank
-            ? 'Blank: the class sees nothing.'
-            : isSeen
-              ? 'The class sees this.'
-              : 'No class screen is open yet.'}
+        {IS_FILE
+          ? 'Use “This window as the class screen” in the menu: windows opened from a file cannot follow one another.'
+          : isFrozen
+            ? 'Frozen: the class sees what you left.'
+            : isBlank
+              ? 'Blank: the class sees nothing.'
+              : isSeen
+                ? 'The class sees this.'
+                : 'No class screen is open yet.'}
       </p>
-      <button type="button" className={isSeen ? BUTTON : `${BUTTON} button-main`} onClick={openScreen}>
-        {isSeen ? 'Bring up the screen' : 'Open the screen'}
-      </button>
-      <Toggle word="Freeze" isOn={isFrozen} set={(isOn) => set({ isFrozen: isOn })} />
-      <Toggle word="Blank" isOn={isBlank} set={(isOn) => set({ isBlank: isOn })} />
-      <Toggle word="Point" isOn={isPointing} set={(isOn) => set({ isPointing: isOn })} />
+      {!IS_FILE && (
+        <>
+          <button type="button" className={isSeen ? BUTTON : `${BUTTON} button-main`} onClick={openScreen}>
+            {isSeen ? 'Bring up the screen' : 'Open the screen'}
+          </button>
+          <Toggle word="Freeze" isOn={isFrozen} set={(isOn) => set({ isFrozen: isOn })} />
+          <Toggle word="Blank" isOn={isBlank} set={(isOn) => set({ isBlank: isOn })} />
+          <Toggle word="Point" isOn={isPointing} set={(isOn) => set({ isPointing: isOn })} />
+        </>
+      )}
       <SlowApart />
       <button type="button" className={`${BUTTON} end`} onClick={end}>
         End the class
@@ -147,6 +153,8 @@ export default function ClassBar(): ReactNode {
 }
 
 const BUTTON = 'button medium no-wrap';
+/** Every page of a file is a stranger to every other: no channel leads from one to the other. */
+const IS_FILE = window.location.protocol === 'file:';
 
 function Toggle({
   word,

@@ -655,6 +655,11 @@ describe('one file', () => {
       await page.reload();
       await waitReady(page);
       expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
+      // No second window follows this one, and none is offered.
+      await page.getByRole('button', { name: 'Menu' }).click();
+      await page.getByRole('button', { name: 'Class screen in a second window' }).click();
+      await page.getByText('windows opened from a file cannot follow one another').waitFor();
+      expect(await page.getByRole('button', { name: 'Open the screen' }).count()).toBe(0);
       expect(noise).toEqual([]);
       expect(await attacked(page)).toEqual(['connect-src', 'script-src', 'script-src-attr', 'script-src-elem']);
     } finally {
