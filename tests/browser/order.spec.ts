@@ -44,8 +44,12 @@ function planOfText(file: string): Plan {
 const titleOf = (step: number): string => wordPlanStep(plan.steps[step - 1]!, analysis).title;
 const nameOf = (task: number): string => wordTask(plan.tasks[task]!.id, analysis);
 /** The first task at the bike that cannot come before another of the same axle. */
-const fit = plan.tasks.findIndex(({ kind }) => kind === 'fit');
-const tighten = plan.tasks.findIndex(({ id }) => id === plan.tasks[fit]!.id.replace('fit:', 'tighten:'));
+// A pivot that is tightened as soon as it is built up: the two tasks stand side by side.
+const fit = plan.tasks.findIndex(
+  ({ kind, id }, k) => kind === 'fit' && plan.tasks[k + 1]?.id === id.replace('fit:', 'tighten:'),
+);
+const tighten = fit + 1;
+const firstTightened = plan.tasks.findIndex(({ kind }) => kind === 'tighten');
 
 const slider = (page: Page) => page.getByRole('slider', { name: 'Step' });
 const picture = (page: Page) => page.locator('.order-stand');
@@ -140,10 +144,10 @@ describe('steps of the whole bike', () => {
         .toEqual(plan.tasks.map(({ id }) => wordTask(id, analysis)));
       expect(await panel(page).innerText()).toContain(wordCount(plan.orders));
       await panel(page)
-        .locator('.plan-task-head', { hasText: nameOf(tighten) })
+        .locator('.plan-task-head', { hasText: nameOf(firstTightened) })
         .click();
-      const task = panel(page).locator(`.plan-task[data-task="${plan.tasks[tighten]!.id}"]`);
-      expect(await task.locator('.plan-step').count()).toBe(plan.tasks[tighten]!.steps.length);
+      const task = panel(page).locator(`.plan-task[data-task="${plan.tasks[firstTightened]!.id}"]`);
+      expect(await task.locator('.plan-step').count()).toBe(plan.tasks[firstTightened]!.steps.length);
       await task.locator('.plan-step', { hasText: 'N·m' }).click();
       await expect.poll(() => step(page).locator('.fact-torque').innerText()).toMatch(/^\d+(\.\d)? N·m$/);
       expect(await step(page).innerText()).toMatch(/Turn with[\s\S]*torque wrench/);
