@@ -248,7 +248,7 @@ describe('an order of one’s own', () => {
   test('by mouse: dragged to a place that does not work, and Escape lets go', async () => {
     await onOrder({ ...plain, width: 1500, height: 1400, path: `${ORDER}&tab=own` }, async (page) => {
       const usual = await names(page);
-      const from = (await grip(page, tighten).boundingBox())!;
+      const from = (await grip(page, firstTightened).boundingBox())!;
       const to = (await rows(page).nth(3).boundingBox())!;
       const drag = async (): Promise<void> => {
         await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2);
@@ -263,7 +263,7 @@ describe('an order of one’s own', () => {
       expect(await names(page)).toEqual(usual);
       await drag();
       await page.mouse.up();
-      await expect.poll(async () => (await names(page)).indexOf(nameOf(tighten))).toBe(3);
+      await expect.poll(async () => (await names(page)).indexOf(nameOf(firstTightened))).toBe(3);
       expect(await rows(page).nth(3).locator('.own-fault').innerText()).toMatch(/Too early here\.[\s\S]*Waits for/);
     });
   });
