@@ -30,6 +30,9 @@ const PART_SIZES: Readonly<Record<string, Usual>> = {
   'thread.size_mm': [5, 12, 20],
   'thread.pitch_mm': [0.8, 1, 2.5],
   'thread.length_mm': [2, 12, 60],
+  'tip_thread.size_mm': [3, 8, 18],
+  'tip_thread.pitch_mm': [0.5, 1, 2.5],
+  'tip_thread.length_mm': [2, 8, 40],
   'groove.diameter_mm': [4, 11, 31],
   'groove.width_mm': [0.5, 1.1, 4],
   'groove.margin_mm': [0.5, 1.5, 12],
@@ -70,6 +73,9 @@ const BOSS_SIZES: Readonly<Record<string, Usual>> = {
   'thread.size_mm': PART_SIZES['thread.size_mm']!,
   'thread.pitch_mm': PART_SIZES['thread.pitch_mm']!,
   'thread.length_mm': PART_SIZES['thread.length_mm']!,
+  'thread.sleeve.outside_mm': [7, 18, 40],
+  'thread.sleeve.pitch_mm': PART_SIZES['thread.pitch_mm']!,
+  slot_mm: PART_SIZES['slot_mm']!,
 };
 
 const STACK_SIZES: Readonly<Record<string, Usual>> = {
@@ -129,6 +135,11 @@ export function besideOf(model: DraftModel): Beside[] {
         add([...at, 'boss_mm'], [...at, 'thread', 'size_mm'], [6, 18, 40]);
         add([...at, 'thread', 'length_mm'], [...at, 'thread', 'size_mm'], [-5, 2, 20]);
         add([...at, 'width_mm'], [...at, 'thread', 'length_mm'], [0, 0, 20]);
+        if (bore.thread.sleeve) {
+          const outside = [...at, 'thread', 'sleeve', 'outside_mm'];
+          add(outside, [...at, 'thread', 'size_mm'], [1.5, 4, 10]);
+          add([...at, 'boss_mm'], outside, [3, 12, 30]);
+        }
       } else if (!bore.seats) {
         add([...at, 'boss_mm'], [...at, 'bore_mm'], [6, 18, 40]);
         add([...at, 'width_mm'], [...at, 'bore_mm'], [-16, -4, 40]);

@@ -180,6 +180,9 @@ function bossPlace(
     case 'thread.size_mm':
     case 'thread.pitch_mm':
       return across('inside-jaws', own.thread!.size_mm, own.thread!.opens === 'drive' ? to : from);
+    case 'thread.sleeve.outside_mm':
+    case 'thread.sleeve.pitch_mm':
+      return across('outside-jaws', own.thread!.sleeve!.outside_mm, own.thread!.opens === 'drive' ? to : from);
     case 'thread.length_mm': {
       const { opens, length_mm, size_mm } = own.thread!;
       return opens === 'drive'

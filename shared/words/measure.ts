@@ -28,6 +28,9 @@ const BOSS_WORDS: Readonly<Record<string, readonly [word: string, how: string]>>
   'thread.size_mm': ['thread diameter', 'Try a screw of known thread, or read the size off the part'],
   'thread.pitch_mm': ['thread pitch', 'Try the leaves of a pitch gauge on the screw that goes in'],
   'thread.length_mm': ['length of the thread', 'Run the depth rod to the end of the thread'],
+  'thread.sleeve.outside_mm': ['outside of the threaded sleeve', 'Lay the jaws across the end of the sleeve'],
+  'thread.sleeve.pitch_mm': ['pitch of the sleeve’s outer thread', 'Read it off the drawing: the sleeve stays in'],
+  slot_mm: ['width of the slot', 'Try feelers in the slot, its bolt loose'],
 };
 
 const STACK_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
@@ -45,6 +48,9 @@ const STACK_WORDS: Readonly<Record<string, readonly [word: string, how: string]>
 const PART_WORDS: Readonly<Record<string, readonly [word: string, how: string]>> = {
   'shank.diameter_mm': ['shank diameter', 'Close the outside jaws across this part of the shank'],
   'shank.length_mm': ['length of the shank', 'Run the depth rod along this part of the shank'],
+  'tip_thread.size_mm': ['diameter of the tip’s thread', 'Close the outside jaws on the tip’s thread'],
+  'tip_thread.pitch_mm': ['pitch of the tip’s thread', 'Try the leaves of a pitch gauge on it'],
+  'tip_thread.length_mm': ['length of the tip’s thread', 'Lay the scale along the tip’s thread'],
   'groove.diameter_mm': ['diameter of the groove', 'Close the outside jaws in the groove'],
   'groove.width_mm': ['width of the groove', 'Try feelers or the circlip in the groove'],
   'groove.margin_mm': ['metal outside the groove', 'Lay the scale from the groove to the tip'],
