@@ -134,6 +134,9 @@ interface Size {
   readonly height: number;
 }
 
+/** A picture no wider is that of an upright phone. */
+const NARROW_px = 480;
+
 /**
  * The side markers. Of the whole bike they stand at the border of the picture, where their side lies; of an opened
  * pivot (whose end parts have a radius) beside the last part of the row. Seen end-on, the near one stands below, the
@@ -160,15 +163,20 @@ function placeSides(all: readonly Projected[], sizes: Sizes, inner: Size, kept: 
         : atBorder([inner.width / 2, inner.height / 2], out, own, inner);
     const turn_deg = isEndOn ? (isNear ? 90 : -90) : (Math.atan2(out[1], out[0]) * 180) / Math.PI;
     const box = within({ left: x - own.width / 2, top: y - own.height / 2, ...own }, inner);
-    boxes.set(one.id, { ...besideKept(box, kept, inner), turn_deg });
+    const clear = besideKept(box, kept, inner);
+    if (clear) boxes.set(one.id, { ...clear, turn_deg });
   }
   return boxes;
 }
 
-/** Clear of what no label may cover, toward the middle of the picture. */
-function besideKept(box: Box, kept: readonly Box[], inner: Size): Box {
+/**
+ * Clear of what no label may cover, toward the middle of the picture. Nowhere on a narrow picture: there the room beside
+ * it is that of the part in the hand and its name, and the line above says the side.
+ */
+function besideKept(box: Box, kept: readonly Box[], inner: Size): Box | undefined {
   const over = kept.find((one) => overlaps(one, box));
   if (!over) return box;
+  if (inner.width < NARROW_px) return undefined;
   const isLeft = over.left + over.width / 2 < inner.width / 2;
   return within(
     { ...box, left: isLeft ? over.left + over.width + BETWEEN_px : over.left - box.width - BETWEEN_px },
